@@ -1,0 +1,86 @@
+"""Plan a scenario: build, solve, check, report."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+
+from partway.planning.build import build
+from partway.planning.instance import Instance
+from partway.planning.search import Found, OnProgress, search
+from partway.planning.verify import Checked, verify
+from partway.reports.plan import Plan
+from partway.reports.planned import Solved, report_plan
+from partway.actions.why import explain
+from partway.things.scenario import Scenario
+
+LEAST_SECONDS = 0.2
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """How long to search and when to be content; `gap` is relative to the objective."""
+
+    seconds: float = 10.0
+    gap: float = 1e-6
+
+
+OnStep = Callable[[str, int, int], None]  # what, step, of how many
+
+
+def plan(
+    scenario: Scenario,
+    limits: Limits | None = None,
+    why: bool = False,
+    on_progress: OnProgress | None = None,
+    on_step: OnStep | None = None,
+) -> Plan:
+    """The best checked plan of a scenario within the limits.
+
+    The next hours are solved again with the time that is left; `why` re-solves once more for every line.
+    Raises PlanUnsound rather than return a plan that fails its own check.
+    """
+    limits = limits or Limits()
+    began = time.monotonic()
+    instance = build(scenario)
+    found = search(instance, limits.seconds, limits.gap, on_progress)
+    checked = verify(instance, found.decision)
+    left = limits.seconds - (time.monotonic() - began)
+    bench, away = _next_hours(scenario, found, checked, limits, left)
+    notes = _notes(found, limits, bench is None)
+    report = report_plan(Solved(instance, checked, found.bound, bench, away, notes))
+    return explain(instance, checked, report, limits.seconds, on_step) if why else report
+
+
+def _next_hours(
+    scenario: Scenario, found: Found, checked: Checked, limits: Limits, seconds: float
+) -> tuple[float | None, float | None]:
+    """What one hour more adds, at the bench and away; None where the time or the proof does not suffice."""
+    hours = scenario.hours
+    more = (replace(hours, bench=hours.bench + 1.0), replace(hours, away=hours.away + 1.0))
+    gains: list[float | None] = []
+    for changed in more:
+        began = time.monotonic()
+        gains.append(_gain(replace(scenario, hours=changed), found, checked, limits, seconds))
+        seconds -= time.monotonic() - began
+    return gains[0], gains[1]
+
+
+def _gain(scenario: Scenario, found: Found, checked: Checked, limits: Limits, seconds: float) -> float | None:
+    if not found.optimal or seconds < LEAST_SECONDS:
+        return None
+    instance: Instance = build(scenario)
+    again = search(instance, seconds, limits.gap)
+    if not again.optimal:
+        return None
+    return max(0.0, verify(instance, again.decision).money.total - checked.money.total)
+
+
+def _notes(found: Found, limits: Limits, no_next_hour: bool) -> tuple[str, ...]:
+    notes = []
+    if not found.optimal:
+        notes.append(f"Stopped at the time limit of {limits.seconds:g} s; a better plan may exist, by no more than the gap.")
+    if no_next_hour:
+        notes.append("What one more hour would bring was not solved for: there was no time left.")
+    return tuple(notes)

@@ -1,0 +1,252 @@
+"""The tables of a catalogue file, field by field: types and ranges, nothing that takes two fields to see."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Callable
+from typing import Annotated, Any, Literal
+
+from pydantic import AfterValidator, BaseModel, ConfigDict, Field, PlainValidator, WithJsonSchema
+from pydantic_core import PydanticCustomError
+
+from partway.things.estimate import Estimate
+
+LARGEST = 1e7  # kg, minutes, money: above this a number is a slip
+
+
+class Form(BaseModel):
+    """A table whose every field is known and of exactly its type."""
+
+    model_config = ConfigDict(extra="forbid", strict=True, allow_inf_nan=False, defer_build=True)
+
+
+def _points(value: object) -> list[float] | None:
+    """One number or three as three floats, None when it is anything else."""
+    given = value if isinstance(value, list) else [value] * 3
+    numbers = [n for n in given if isinstance(n, (int, float)) and not isinstance(n, bool)]
+    if len(given) != 3 or len(numbers) != 3 or not all(abs(n) <= LARGEST for n in numbers):  # also NaN
+        return None
+    return [float(n) for n in numbers]
+
+
+def _estimate(what: str, least: str, word: str | None = None) -> Callable[[object], Any]:
+    """A validator of `what` as one number or low, likely, high; `word` stands for itself.
+
+    `least` is "above 0", "at least 0" or "" for no lower bound.
+    """
+    expected = f"{what}, {least or 'any size'}, at most {LARGEST:,.0f}: one number or [low, likely, high]"
+    expected += f', or "{word}"' if word else ""
+
+    def validate(value: object) -> Estimate | str:
+        if word is not None and value == word:
+            return word
+        points = _points(value)
+        if points is None or (least and min(points) < 0) or (least == "above 0" and min(points) == 0):
+            raise PydanticCustomError("expected", "{expected}", {"expected": expected})
+        if not points[0] <= points[1] <= points[2]:
+            raise PydanticCustomError("expected", "{expected}", {"expected": "low <= likely <= high"})
+        return Estimate(*points)
+
+    return validate
+
+
+def _schema(what: str, least: str, word: str | None = None) -> WithJsonSchema:
+    """The JSON Schema of what `_estimate` takes."""
+    bound: dict[str, Any] = {"above 0": {"exclusiveMinimum": 0}, "at least 0": {"minimum": 0}}.get(least, {})
+    number = {"type": "number", "maximum": LARGEST, **bound}
+    choices: list[dict[str, Any]] = [number, {"type": "array", "items": number, "minItems": 3, "maxItems": 3}]
+    if word:
+        choices.append({"const": word})
+    return WithJsonSchema({"anyOf": choices, "description": f"{what}; one number or [low, likely, high]"})
+
+
+Mass = Annotated[
+    Estimate | str, PlainValidator(_estimate("kg", "above 0", "rest")), _schema("kg", "above 0", "rest")
+]
+Minutes = Annotated[
+    Estimate, PlainValidator(_estimate("minutes", "at least 0")), _schema("minutes", "at least 0")
+]
+Money = Annotated[Estimate, PlainValidator(_estimate("money", "at least 0")), _schema("money", "at least 0")]
+Density = Annotated[Estimate, PlainValidator(_estimate("kg/L", "above 0")), _schema("kg/L", "above 0")]
+Ratio = Annotated[Estimate, PlainValidator(_estimate("a ratio", "")), _schema("ratio to No. 2 copper", "")]
+
+
+def _is_id(text: str) -> bool:
+    return 0 < len(text) <= 80 and text == text.strip() and text.isprintable() and not set('"[]') & set(text)
+
+
+def _is_prose(text: str) -> bool:
+    """Text that is safe on a terminal; lines may break."""
+    return len(text) <= 2000 and text.replace("\n", " ").replace("\t", " ").isprintable()
+
+
+def _must(expected: str, holds: Callable[[str], bool]) -> AfterValidator:
+    """A validator that refuses, in our words, a text that does not hold."""
+
+    def validate(text: str) -> str:
+        if not holds(text):
+            raise PydanticCustomError("expected", "{expected}", {"expected": expected})
+        return text
+
+    return AfterValidator(validate)
+
+
+Id = Annotated[
+    str,
+    _must("an id of 1 to 80 printable characters without quotes, brackets or space around it", _is_id),
+    WithJsonSchema({"type": "string", "minLength": 1, "maxLength": 80}),
+]
+Free = Annotated[str, _must("printable text of at most 2000 characters", _is_prose)]
+Text = Annotated[Free, Field(min_length=1)]
+Share = Annotated[float, Field(gt=0.0, le=1.0)]
+Chance = Annotated[float, Field(ge=0.0, le=1.0)]
+Amount = Annotated[float, Field(ge=0.0, le=LARGEST)]
+Count = Annotated[int, Field(ge=1, le=100_000)]
+
+
+class GradeForm(Form):
+    """[[grade]]: a new grade needs a density; a known one changes only in the fields given."""
+
+    id: Id
+    name: Text | None = None
+    family: Id | None = None
+    qualifies: Free | None = None
+    spoilers: list[Text] | None = None
+    clues: list[Text] | None = None
+    magnet: Literal["strong", "weak", "none"] | None = None
+    density: Density | None = None
+    ratio: Ratio | None = None
+    anchor: Id | None = None
+    downgrades: list[Id] | None = None
+    hazards: list[Id] | None = None
+    source: Id | None = None
+    on: dt.date | None = None
+
+
+class SaleForm(Form):
+    """An entry of `sells`."""
+
+    grade: Id
+    share: Share = 1.0
+    before_required: bool = False
+
+
+class PartForm(Form):
+    """An entry of `parts`."""
+
+    name: Free = ""
+    price: Money
+    chance: Chance
+    days: Annotated[float, Field(gt=0.0, le=LARGEST)] = 30.0
+    minutes: Minutes
+    fee: Chance = 0.0
+    postage: Amount = 0.0
+    needs: Literal["works"] | None = None
+    most: Count | None = None
+
+
+class PieceForm(Form):
+    """[[anatomy.piece]]; a piece `like` a component may leave out its mass and take the component's."""
+
+    id: Id
+    name: Text | None = None
+    mass_kg: Mass | None = None
+    like: Id | None = None
+    sells: list[SaleForm] | None = None
+    parts: list[PartForm] | None = None
+    stop: Id | None = None
+
+
+class GivesForm(Form):
+    """An entry of `gives`."""
+
+    piece: Id
+    count: Count = 1
+
+
+class OperationForm(Form):
+    """[[anatomy.operation]]."""
+
+    id: Id | None = None
+    name: Text | None = None
+    on: Id
+    minutes: Minutes
+    tools: list[Text] = []
+    gives: Annotated[list[GivesForm], Field(min_length=1)]
+    cautions: list[Id] = []
+    required: bool = False
+    loss: Annotated[float, Field(ge=0.0, lt=1.0)] = 0.02
+    cost: Amount = 0.0
+
+
+class PublishedForm(Form):
+    """An entry of `published`."""
+
+    source: Id
+    mean_kg: Annotated[float, Field(gt=0.0, le=LARGEST)]
+    of: Free = ""
+    why: Free = ""
+
+
+class AnatomyForm(Form):
+    """[[anatomy]]: a kind or a component; the first piece is the whole of it."""
+
+    kind: Id
+    name: Text | None = None
+    family: Free = ""
+    source: Id = "memory"
+    on: dt.date | None = None
+    works: Chance | None = None
+    test_minutes: Minutes | None = None
+    cautions: list[Id] = []
+    published: list[PublishedForm] = []
+    parts_in: Literal["money", "copper"] = "money"
+    piece: Annotated[list[PieceForm], Field(min_length=1, max_length=1000)]
+    operation: Annotated[list[OperationForm], Field(max_length=1000)] = []
+
+
+class CautionForm(Form):
+    """[[caution]]."""
+
+    id: Id
+    name: Text
+    hurts: Text
+    first: Text
+    licensed: Free = ""
+    rule: Free = ""
+    never: Free = ""
+    out_first: bool = False
+
+
+class SourceForm(Form):
+    """[[source]]."""
+
+    id: Id
+    kind: Literal["published", "measured", "practice", "memory", "demo"]
+    citation: Text
+
+
+class AnatomiesFile(Form):
+    """All [[anatomy]] tables of a file."""
+
+    anatomy: list[AnatomyForm] = []
+
+
+class GradesFile(Form):
+    """All [[grade]] tables of a file, and what holds for every row that does not say otherwise."""
+
+    source: Id | None = None
+    on: dt.date | None = None
+    grade: list[GradeForm] = []
+
+
+class CautionsFile(Form):
+    """cautions.toml."""
+
+    caution: list[CautionForm]
+
+
+class SourcesFile(Form):
+    """sources.toml."""
+
+    source: list[SourceForm]

@@ -1,0 +1,149 @@
+"""The catalogue that comes with partway: grades at once, each kind's file when it is asked for."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from functools import cache, cached_property
+from pathlib import Path
+from typing import Any
+
+from partway.catalogue.read import read_anatomies, read_cautions, read_grades, read_sources
+from partway.errors import BadCatalogue
+from partway.quantities import shown
+from partway.things.anatomy import Anatomy
+from partway.things.material import Caution, Grade, Source
+
+DATA = Path(__file__).parent / "data"
+
+
+@dataclass(frozen=True)
+class Shelf:
+    """A folder of anatomy files, one per name, each read when it is first asked for.
+
+    A component may be like another component; the names being read show a circle among them.
+    """
+
+    folder: Path
+    components: Shelf | None = None
+    _read: dict[str, Anatomy] = field(default_factory=dict, repr=False, compare=False)
+    _reading: list[str] = field(default_factory=list, repr=False, compare=False)
+
+    @cached_property
+    def names(self) -> tuple[str, ...]:
+        """What is on the shelf, from file names alone."""
+        return tuple(sorted(path.stem for path in self.folder.glob("*.toml")))
+
+    def where(self, name: str) -> str:
+        """The file of a name, as messages give it."""
+        return f"{self.folder.name}/{name}.toml"
+
+    def __call__(self, name: str) -> Anatomy:
+        """The anatomy of that name; KeyError if there is none, BadCatalogue if its file is wrong."""
+        if name not in self._read:
+            if name not in self.names:
+                raise KeyError(name)
+            path = self.folder / f"{name}.toml"
+            if name in self._reading:
+                circle = " -> ".join([*self._reading[self._reading.index(name) :], name])
+                raise BadCatalogue(circle, "no component that contains itself", self.where(name))
+            self._reading.append(name)
+            try:
+                self._read[name] = self._from_file(path)
+            finally:
+                self._reading.pop()
+        return self._read[name]
+
+    def _from_file(self, path: Path) -> Anatomy:
+        tables = load(path)
+        where = self.where(path.stem)
+        only_table(tables, "anatomy", where)
+        found = read_anatomies(tables["anatomy"], where, self.components or self)
+        if list(found) != [path.stem]:
+            given = ", ".join(shown(kind) for kind in found) or "nothing"
+            raise BadCatalogue(given, f"one [[anatomy]] of the file's own name, {shown(path.stem)}", where)
+        return found[path.stem]
+
+
+@dataclass(frozen=True)
+class Catalogue:
+    """Grades, cautions and sources by id, the ids of all kinds, and their anatomies on demand.
+
+    `component("cord")` is the anatomy of a component, KeyError if there is none.
+    """
+
+    grades: Mapping[str, Grade]
+    cautions: Mapping[str, Caution]
+    sources: Mapping[str, Source]
+    kinds: tuple[str, ...]
+    component: Shelf
+    shelf: Shelf = field(repr=False)  # where the kinds lie
+
+    def anatomy(self, kind: str) -> Anatomy:
+        """The anatomy of a kind, read on first use; KeyError if there is none."""
+        return self.shelf(kind)
+
+    def all_anatomies(self) -> tuple[Anatomy, ...]:
+        """Every kind's anatomy; reads all files."""
+        return tuple(self.anatomy(kind) for kind in self.kinds)
+
+    def where(self, kind: str) -> str:
+        """The file of a kind, as messages give it."""
+        return self.shelf.where(kind)
+
+
+@cache
+def shipped() -> Catalogue:
+    """The catalogue under data/. Raises BadCatalogue if what we ship is wrong."""
+    return catalogue_in(DATA)
+
+
+def catalogue_in(folder: Path) -> Catalogue:
+    """The catalogue whose files lie in a folder."""
+    components = Shelf(folder / "components")
+    kinds = Shelf(folder / "kinds", components)
+    grades: dict[str, Grade] = {}
+    for path in sorted((folder / "grades").glob("*.toml")):
+        grades = _more_grades(grades, path)
+    return Catalogue(
+        grades=grades,
+        cautions=read_cautions(_rows(folder / "cautions.toml", "caution"), "cautions.toml"),
+        sources=read_sources(_rows(folder / "sources.toml", "source"), "sources.toml"),
+        kinds=kinds.names,
+        component=components,
+        shelf=kinds,
+    )
+
+
+def load(path: Path) -> dict[str, Any]:
+    """The tables of a TOML file of ours; raises BadCatalogue when it is not TOML."""
+    try:
+        return tomllib.loads(path.read_text(encoding="utf-8"))
+    except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
+        raise BadCatalogue(str(error), "a TOML file in UTF-8", path.name) from None
+
+
+def only_table(tables: Mapping[str, Any], name: str, where: str) -> None:
+    """Refuses a file that has anything but [[name]] at its top."""
+    if set(tables) != {name}:
+        given = ", ".join(shown(key) for key in tables if key != name) or "nothing"
+        raise BadCatalogue(given, f"[[{name}]] and nothing else", where)
+
+
+def _rows(path: Path, table: str) -> list[dict[str, Any]]:
+    tables = load(path)
+    only_table(tables, table, path.name)
+    rows: list[dict[str, Any]] = tables[table]
+    return rows
+
+
+def _more_grades(known: Mapping[str, Grade], path: Path) -> dict[str, Grade]:
+    """The grades known so far and those of one more file; no id comes twice."""
+    tables = load(path)
+    rows = tables.pop("grade", [])
+    where = f"grades/{path.name}"
+    for row in rows:
+        if row.get("id") in known:
+            raise BadCatalogue(f"{shown(row['id'])} twice", "each grade once", where)
+    return read_grades(rows, where, known, tables)

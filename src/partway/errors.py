@@ -1,0 +1,51 @@
+"""One error class per way of failing; the rim maps each to an exit status in one place.
+
+Every refusal says three things: what was given, what was expected, and where.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+class PartwayError(Exception):
+    """Root of everything partway raises on purpose."""
+
+    exit_status = 1
+
+
+@dataclass
+class Refused(PartwayError):
+    """Input that partway will not work with; nothing was written.
+
+    `where` reads from the outside in: file, table, field.
+    """
+
+    given: str
+    expected: str
+    where: str
+
+    exit_status = 2
+
+    def __str__(self) -> str:
+        return f"{self.where}: got {self.given}; expected {self.expected}"
+
+
+class BadQuantity(Refused):
+    """A mass, price, volume or range that cannot be read."""
+
+
+class BadScenario(Refused):
+    """A scenario file that breaks the contract of design section 6."""
+
+
+class BadCatalogue(Refused):
+    """A grade, component or anatomy that does not hold together."""
+
+
+class SolverFailed(PartwayError):
+    """The solver returned no usable answer; its own status is in the message."""
+
+
+class PlanUnsound(PartwayError):
+    """A plan that failed its own check. It is never shown: this is a bug in partway."""

@@ -1,0 +1,123 @@
+"""At what wage, and at what price, the answer to "open it?" turns over.
+
+The margin of an operation over the best other option is piecewise linear in either, so a sign change is
+bracketed outwards from today, the bracket split finely, and the last straight piece crossed exactly. The
+programme takes all points of a bracket at once.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from partway.planning.depth import Draws, Option, Programme, Terms, Values
+from partway.planning.instance import Instance
+
+OUTWARDS = 0.125 * 2.0 ** (np.arange(0, 37) / 4.0)  # distances from today that are looked at, in units of today
+FINE = 65  # points a bracket is split into, three times over
+ROUNDS = 3
+
+Many = Callable[[Draws], Draws]
+
+
+@dataclass(frozen=True, slots=True)
+class PriceFlip:
+    """The price per kg of one grade at which an operation stops or starts paying; None if none would do."""
+
+    grade: str
+    today: float
+    flip: float | None
+
+
+def margins(programme: Programme, terms: Terms, worth: Draws, o: int) -> Draws:
+    """What an operation is worth above the best other option of its piece, shape (n,)."""
+    node = programme.instance.openings[o].node
+    this = Option("open", o)
+    others = [programme.option_value(option, node, terms, worth) for option in programme.options[node] if option != this]
+    best: Draws = programme.option_value(this, node, terms, worth) - np.maximum.reduce(np.broadcast_arrays(*others))
+    return best
+
+
+def margin(programme: Programme, terms: Terms, values: Values, o: int) -> float:
+    """The same under the terms that `values` were computed for, as one number."""
+    return float(margins(programme, terms, values.worth, o)[0])
+
+
+def flip_wage(programme: Programme, terms: Terms, o: int) -> float | None:
+    """The wage nearest to today's at which the margin of an operation is nothing; None if none is near."""
+
+    def at(wages: Draws) -> Draws:
+        changed = replace(terms, wage=wages, size=np.repeat(terms.size, len(wages), axis=1))
+        return margins(programme, changed, programme.values(changed).worth, o)
+
+    today = float(terms.wage)
+    return _nearest_zero(at, today, max(today, 1.0))
+
+
+def flip_price(programme: Programme, terms: Terms, values: Values, o: int) -> PriceFlip | None:
+    """The price of the grade that carries an operation at which its margin is nothing."""
+    main = main_grade(programme, terms, values, o)
+    if main is None:
+        return None
+    today = float(terms.per_kg[main, 0])
+
+    def at(prices: Draws) -> Draws:
+        per_kg = np.repeat(terms.per_kg, len(prices), axis=1)
+        per_kg[main] = prices
+        changed = replace(terms, per_kg=per_kg)
+        return margins(programme, changed, programme.values(changed).worth, o)
+
+    return PriceFlip(programme.instance.grades[main], today, _nearest_zero(at, today, max(today, 0.01)))
+
+
+def main_grade(programme: Programme, terms: Terms, values: Values, o: int) -> int | None:
+    """The grade that brings most money when this operation is run and the best is done with its pieces."""
+    money: dict[int, float] = {}
+    for child, count in programme.instance.openings[o].gives:
+        for g, kg in best_grades(programme.instance, values, child).items():
+            money[g] = money.get(g, 0.0) + count * kg * float(terms.per_kg[g, 0])
+    best = max(money, key=lambda g: money[g], default=None)
+    return best if best is not None and money[best] > 0 else None
+
+
+def best_grades(instance: Instance, values: Values, node: int) -> dict[int, float]:
+    """Kilograms of each grade that a piece ends as under the best choices."""
+    option = values.best(node)
+    if option.sort == "grade":
+        sale = instance.grade_sales[option.number]
+        return {sale.grade: sale.kg}
+    found: dict[int, float] = {}
+    if option.sort == "open":
+        for child, count in instance.openings[option.number].gives:
+            for g, kg in best_grades(instance, values, child).items():
+                found[g] = found.get(g, 0.0) + count * kg
+    return found
+
+
+def _nearest_zero(at: Many, today: float, unit: float) -> float | None:
+    """The sign change next to today's value, not below nothing, or None."""
+    edges = unit * OUTWARDS
+    points = np.unique(np.concatenate([[today, 0.0], today + edges, np.maximum(0.0, today - edges)]))
+    signs = np.sign(at(points))
+    here = int(np.searchsorted(points, today))
+    if signs[here] == 0.0:
+        return today
+    turned = np.flatnonzero(signs != signs[here])
+    if not len(turned):
+        return None
+    edge = int(turned[np.argmin(np.abs(points[turned] - today))])
+    inner = edge - 1 if edge > here else edge + 1
+    return _narrowed(at, float(points[inner]), float(points[edge]))
+
+
+def _narrowed(at: Many, a: float, b: float) -> float:
+    """Split the bracket finely a few times; on so short a piece the margin is a straight line."""
+    for _ in range(ROUNDS):
+        points = np.linspace(a, b, FINE)
+        margin_at = at(points)
+        turned = int(np.flatnonzero(np.sign(margin_at) != np.sign(margin_at[0]))[0])
+        a, b = float(points[turned - 1]), float(points[turned])
+        at_a, at_b = float(margin_at[turned - 1]), float(margin_at[turned])
+    return a + (b - a) * at_a / (at_a - at_b)

@@ -1,0 +1,330 @@
+"""Scenario to instance: join equal finds, scale their anatomies, drop what may not be sold.
+
+Three kinds of sale never get into an instance, so no solver setting can let them through: by grade
+ahead of a required removal, with a hazard still hidden inside, and to a buyer that refuses.
+"""
+
+from __future__ import annotations
+
+from collections import Counter, defaultdict
+from functools import lru_cache
+
+import numpy as np
+
+from partway.planning.instance import (
+    Cap,
+    GradeSale,
+    Group,
+    Instance,
+    Lot,
+    Node,
+    Opening,
+    PartSale,
+    Tier,
+)
+from partway.planning.market import Market, takes
+from partway.planning.roads import Roads, measure
+from partway.planning.tours import MOST_EXACT, Tour, tours
+from partway.things.anatomy import Anatomy, Operation, Part, Piece, SaleAs
+from partway.things.scenario import Buyer, Find, Scenario
+
+RESIDUE = "residue"
+COPPER = "copper-2"
+
+
+def build(scenario: Scenario) -> Instance:
+    """The instance of a scenario; raises BadScenario where a buyer cannot be reached."""
+    return _Builder(scenario).instance()
+
+
+def required_on(anatomy: Anatomy, piece: str) -> bool:
+    """Whether something must come out of this piece before it is sold by grade."""
+    return any(op.required for op in anatomy.operations_on(piece))
+
+
+def allowed_operations(anatomy: Anatomy, piece: str) -> tuple[Operation, ...]:
+    """The operations that may be done first: the required ones where there are any."""
+    operations = anatomy.operations_on(piece)
+    required = tuple(op for op in operations if op.required)
+    return required or operations
+
+
+def hidden_hazards(scenario: Scenario, anatomy: Anatomy, piece: str) -> frozenset[str]:
+    """Hazards that must come out first and that a piece still is or holds, whoever knows how to open it."""
+    held = _inside(anatomy, piece) | {piece}
+    outlets = [g for child in held for g in anatomy.piece(child).sells]
+    found = {h for sale in outlets for h in scenario.grades[sale.grade].hazards}
+    found |= {stop for child in held if (stop := anatomy.piece(child).stop)}
+    return frozenset(h for h in found if h in scenario.cautions and scenario.cautions[h].out_first)
+
+
+def _inside(anatomy: Anatomy, piece: str) -> set[str]:
+    found: set[str] = set()
+    waiting = [piece]
+    while waiting:
+        for op in anatomy.operations_on(waiting.pop()):
+            new = {g.piece for g in op.gives} - found
+            found |= new
+            waiting.extend(new)
+    return found
+
+
+def sale_allowed(scenario: Scenario, anatomy: Anatomy, piece: str, sale: SaleAs) -> bool:
+    """Whether a piece may be sold by this grade as it is."""
+    if sale.before_required:
+        return True
+    hazards = set(scenario.grades[sale.grade].hazards)
+    return not required_on(anatomy, piece) and hidden_hazards(scenario, anatomy, piece) <= hazards
+
+
+class _Builder:
+    def __init__(self, scenario: Scenario) -> None:
+        self.scenario = scenario
+        self.market = Market.of(scenario)
+        self.grades: dict[str, int] = {}
+        self.nodes: list[Node] = []
+        self.openings: list[Opening] = []
+        self.grade_sales: list[GradeSale] = []
+        self.part_sales: list[PartSale] = []
+        self.capped: dict[tuple[str, str, int], list[int]] = defaultdict(list)
+        self.notes = list(scenario.notes)
+        copper = self.market.best(COPPER) if COPPER in scenario.grades else None
+        self.copper = None if copper is None else copper.price
+        self.sale_allowed = lru_cache(maxsize=None)(self._sale_allowed)
+
+    def instance(self) -> Instance:
+        for grade in self.scenario.stock:
+            self._grade(grade)
+        groups = self._groups()
+        for g, group in enumerate(groups):
+            self._add_group(g, group)
+        arcs = self._downgrades()
+        supply = self._supply(groups, arcs)
+        roads = self._roads()
+        stops = self._stops(roads)
+        return Instance(
+            scenario=self.scenario,
+            market=self.market,
+            groups=groups,
+            nodes=tuple(self.nodes),
+            openings=tuple(self.openings),
+            grade_sales=tuple(self.grade_sales),
+            part_sales=tuple(self.part_sales),
+            caps=self._caps(groups),
+            grades=tuple(self.grades),
+            stock=tuple(self.scenario.stock.get(g, 0.0) for g in self.grades),
+            supply=tuple(supply),
+            kept_price=tuple(self.market.kept_price(g) for g in self.grades),
+            litres_per_kg=tuple(1.0 / self.scenario.grades[g].density.mean for g in self.grades),
+            downgrades=arcs,
+            residue=self.grades.get(RESIDUE),
+            lots=tuple(self._lots(supply, stops)),
+            stops=stops,
+            roads=roads,
+            tours=self._tours(roads),
+            notes=tuple(self.notes),
+        )
+
+    def _grade(self, grade: str) -> int:
+        return self.grades.setdefault(grade, len(self.grades))
+
+    def _groups(self) -> tuple[Group, ...]:
+        counts: Counter[tuple[str, str, float | None]] = Counter()
+        for find in self.scenario.finds:
+            counts[find.kind, find.works, find.mass_kg] += find.count
+        groups = []
+        for (kind, works, mass), count in counts.items():
+            anatomy = self.scenario.anatomies[kind]
+            scale = 1.0 if mass is None else mass / anatomy.whole.mass.mean
+            groups.append(Group(Find(kind, count, works, mass), anatomy, scale))  # type: ignore[arg-type]
+        return tuple(groups)
+
+    def _add_group(self, g: int, group: Group) -> None:
+        anatomy = group.anatomy
+        first = len(self.nodes)
+        index = {piece.id: first + i for i, piece in enumerate(anatomy.pieces)}
+        most = most_of_each(anatomy, group.find.count)
+        for piece in anatomy.pieces:
+            sales = [s for s in piece.sells if self.sale_allowed(anatomy.kind, piece.id, s)]
+            node = index[piece.id]
+            kg = piece.mass.mean * group.scale
+            self._add_grade_sales(node, kg, self._undominated(sales))
+            found = group.find.count if piece is anatomy.whole else 0
+            self.nodes.append(Node(g, piece, kg, found, most[piece.id], self._kept_value(kg, sales)))
+            for i, part in enumerate(piece.parts):
+                self._add_part(group, node, i, part)
+            for op in allowed_operations(anatomy, piece.id):
+                gives = tuple((index[give.piece], give.count) for give in op.gives)
+                self.openings.append(Opening(g, node, op, gives, op.minutes.mean / 60.0))
+
+    def _sale_allowed(self, kind: str, piece: str, sale: SaleAs) -> bool:
+        return sale_allowed(self.scenario, self.scenario.anatomies[kind], piece, sale)
+
+    def _undominated(self, sales: list[SaleAs]) -> list[SaleAs]:
+        """Without the grades that another sale of the piece could be downgraded to anyway."""
+        return [
+            sale
+            for sale in sales
+            if not any(
+                other.share == sale.share and sale.grade in self.market.below(other.grade)
+                for other in sales
+                if other is not sale
+            )
+        ]
+
+    def _add_grade_sales(self, node: int, kg: float, sales: list[SaleAs]) -> None:
+        for sale in sales:
+            left = kg * (1.0 - sale.share)
+            if left > 0.0 and RESIDUE in self.scenario.grades:
+                self._grade(RESIDUE)
+            self.grade_sales.append(GradeSale(node, self._grade(sale.grade), kg * sale.share, left))
+
+    def _kept_value(self, kg: float, sales: list[SaleAs]) -> float:
+        return max((self._kept_as(kg, sale) for sale in sales), default=0.0)
+
+    def _kept_as(self, kg: float, sale: SaleAs) -> float:
+        residue = self.market.kept_price(RESIDUE) if RESIDUE in self.scenario.grades else 0.0
+        return kg * (sale.share * self.market.kept_price(sale.grade) + (1.0 - sale.share) * residue)
+
+    def _add_part(self, group: Group, node: int, i: int, part: Part) -> None:
+        if part.needs == "works" and group.find.works != "yes":
+            return
+        unit = self.copper if part.in_copper else 1.0
+        piece = self.nodes[node].piece
+        if unit is None:
+            self._note("Parts priced in No. 2 copper are left out: nobody quotes it here.")
+            return
+        if part.in_copper:
+            self._note("Resale prices of parts are rough multiples of No. 2 copper, from memory.")
+        income = part.chance * unit * (part.price.mean * (1.0 - part.fee) - part.postage)
+        unsold = (1.0 - part.chance) * self.nodes[node].kept_value
+        self.capped[group.find.kind, piece.id, i].append(len(self.part_sales))
+        self.part_sales.append(PartSale(node, part, income, part.minutes.mean / 60.0, unsold))
+
+    def _note(self, note: str) -> None:
+        if note not in self.notes:
+            self.notes.append(note)
+
+    def _caps(self, groups: tuple[Group, ...]) -> tuple[Cap, ...]:
+        caps = []
+        for sales in self.capped.values():
+            most = self.part_sales[sales[0]].part.most
+            if most is not None and most < sum(self.nodes[self.part_sales[s].node].most for s in sales):
+                caps.append(Cap(most, tuple(sales)))
+        return tuple(caps)
+
+    def _downgrades(self) -> tuple[tuple[int, int], ...]:
+        arcs = []
+        waiting = list(self.grades)
+        while waiting:
+            grade = waiting.pop()
+            for lower in self.market.downgrades(grade):
+                if lower not in self.grades:
+                    waiting.append(lower)
+                arcs.append((self._grade(grade), self._grade(lower)))
+        return tuple(arcs)
+
+    def _supply(self, groups: tuple[Group, ...], arcs: tuple[tuple[int, int], ...]) -> list[float]:
+        """No plan can have more kg of a grade than this."""
+        supply = np.array([self.scenario.stock.get(g, 0.0) for g in self.grades])
+        by_node: dict[int, list[GradeSale]] = defaultdict(list)
+        for sale in self.grade_sales:
+            by_node[sale.node].append(sale)
+        residue = self.grades.get(RESIDUE)
+        for node, sales in by_node.items():
+            for sale in sales:
+                supply[sale.grade] += sale.kg * self.nodes[node].most
+                if residue is not None:
+                    supply[residue] += sale.residue_kg * self.nodes[node].most
+        return _with_downgrades(supply.tolist(), arcs)
+
+    def _roads(self) -> Roads | None:
+        if self.scenario.vehicle is None or not any(b.is_visited for b in self.scenario.buyers):
+            return None
+        roads = measure(self.scenario, self.scenario.vehicle)
+        self.notes += roads.notes
+        return roads
+
+    def _stops(self, roads: Roads | None) -> tuple[int | None, ...]:
+        if roads is None:
+            return tuple(None for _ in self.scenario.buyers)
+        return tuple(roads.places.index(b.id) if b.is_visited else None for b in self.scenario.buyers)
+
+    def _tours(self, roads: Roads | None) -> tuple[Tour, ...] | None:
+        """Every set of stops when there are few enough places; None leaves it to the search."""
+        hours, vehicle = self.scenario.hours, self.scenario.vehicle
+        if roads is None or vehicle is None or hours.trips == 0:
+            return ()
+        if len(roads.places) - 1 > MOST_EXACT:
+            return None
+        minutes = {b.id: b.minutes for b in self.scenario.buyers}
+        on_site = np.array([minutes.get(place, 0.0) / 60.0 for place in roads.places])
+        return tuple(tours(roads, vehicle.cost_per_km, hours.wage, on_site, hours.away))
+
+    def _lots(self, supply: list[float], stops: tuple[int | None, ...]) -> list[Lot]:
+        lots = []
+        for b, buyer in enumerate(self.scenario.buyers):
+            for grade in dict.fromkeys(q.grade for q in buyer.quotes):
+                g = self.grades.get(grade)
+                if g is None or not takes(buyer, self.scenario.grades[grade]):
+                    continue
+                tiers = _tiers(buyer, grade, min(supply[g], self._most_carried(grade, stops[b])))
+                if tiers:
+                    lots.append(Lot(b, g, tiers))
+        return lots
+
+    def _most_carried(self, grade: str, stop: int | None) -> float:
+        vehicle = self.scenario.vehicle
+        if stop is None or vehicle is None:
+            return float("inf")
+        by_volume = float("inf")
+        if vehicle.volume_l is not None:
+            by_volume = vehicle.volume_l * self.scenario.grades[grade].density.mean
+        return min(vehicle.payload_kg, by_volume)
+
+
+def most_of_each(anatomy: Anatomy, count: int) -> dict[str, int]:
+    """The most of each piece that `count` finds can yield, whichever way they are opened."""
+    most = {piece.id: 0 for piece in anatomy.pieces}
+
+    @lru_cache(maxsize=None)
+    def inside(piece: str) -> tuple[tuple[str, int], ...]:
+        found: dict[str, int] = {piece: 1}
+        for op in anatomy.operations_on(piece):
+            here: Counter[str] = Counter()
+            for give in op.gives:
+                for child, n in inside(give.piece):
+                    here[child] += n * give.count
+            for child, n in here.items():
+                found[child] = max(found.get(child, 0), n)
+        return tuple(found.items())
+
+    return most | {piece: n * count for piece, n in inside(anatomy.whole.id)}
+
+
+def _with_downgrades(supply: list[float], arcs: tuple[tuple[int, int], ...]) -> list[float]:
+    """Add what could flow down: downgrades have no cycles, so each grade adds what lies above it."""
+    above: dict[int, list[int]] = defaultdict(list)
+    for upper, lower in arcs:
+        above[lower].append(upper)
+
+    def over(grade: int, seen: set[int]) -> set[int]:
+        for upper in above[grade]:
+            if upper not in seen:
+                seen.add(upper)
+                over(upper, seen)
+        return seen
+
+    return [supply[g] + sum(supply[u] for u in over(g, set())) for g in range(len(supply))]
+
+
+def _tiers(buyer: Buyer, grade: str, most: float) -> tuple[Tier, ...]:
+    """Price steps up to the most that could be brought; a minimum lot raises a step's lower end."""
+    quotes = sorted((q for q in buyer.quotes if q.grade == grade), key=lambda q: q.from_kg)
+    tiers = []
+    for i, quote in enumerate(quotes):
+        low = max(quote.from_kg, quote.minimum_kg)
+        high = min(quotes[i + 1].from_kg if i + 1 < len(quotes) else most, most)
+        if low <= high and high > 0.0:
+            tiers.append(Tier(low, high, quote.price.mean, quote))
+    return tuple(tiers)

@@ -1,0 +1,106 @@
+"""A solver's point to a decision: whole counts rounded, single outlets refilled, empty stops dropped."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+
+from partway.errors import SolverFailed
+from partway.planning.decision import Decision, LotKey
+from partway.planning.highs import Values
+from partway.planning.instance import Instance
+from partway.planning.milp import Columns, Model
+from partway.planning.tours import Tour
+
+KG_DUST = 1e-7
+ROUNDING = 1e-4
+
+
+def extract(model: Model, x: Values, toured: dict[int, Tour | None] | None = None) -> Decision:
+    """The decision at x, whose integer columns are within rounding of whole numbers.
+
+    `toured` gives the tours where the model does not enumerate them. Raises SolverFailed where a count
+    is not whole.
+    """
+    instance, columns = model.instance, model.columns
+    opened = _counts(x, columns.opened, len(instance.openings))
+    sold = _counts(x, columns.sold, len(instance.grade_sales))
+    parts = _counts(x, columns.parts, len(instance.part_sales))
+    kept = _counts(x, columns.kept, len(instance.nodes))
+    for n, s in columns.single.items():
+        sold[s] = instance.nodes[n].found + sum(opened[o] * count for o, count in instance.makers_of[n])
+    lots = {key: float(x[c]) for key, c in columns.lots.items() if x[c] > KG_DUST}
+    kept_kg = {g: float(x[c]) for g, c in columns.kept_kg.items() if x[c] > KG_DUST}
+    _leave_whole(instance, sold, kept, kept_kg)
+    return Decision(
+        opened=tuple(opened),
+        sold=tuple(sold),
+        parts=tuple(parts),
+        kept=tuple(kept),
+        lots=lots,
+        downgraded={d: float(x[c]) for d, c in columns.downgraded.items() if x[c] > KG_DUST},
+        kept_kg={g: kg for g, kg in kept_kg.items() if kg > KG_DUST},
+        tours=_tours(instance, columns, x, lots, toured),
+        parcels={key: n for key, c in columns.parcels.items() if (n := round(float(x[c]))) > 0},
+    )
+
+
+def _counts(x: Values, columns: dict[int, int], size: int) -> list[int]:
+    counts = [0] * size
+    for i, column in columns.items():
+        counts[i] = round(float(x[column]))
+        if abs(counts[i] - x[column]) > ROUNDING:
+            raise SolverFailed(f"the solver returned {x[column]:g} of something that is counted")
+    return counts
+
+
+def _leave_whole(instance: Instance, sold: list[int], kept: list[int], kept_kg: dict[int, float]) -> None:
+    """A find sold into one's own bin and left there is a find kept as it is: say so.
+
+    Only where it is worth the same, which the definition of keep value makes true of its best grade.
+    """
+    for s, sale in enumerate(instance.grade_sales):
+        node = instance.nodes[sale.node]
+        worth = sale.kg * instance.kept_price[sale.grade]
+        flows = [(sale.grade, sale.kg)]
+        if sale.residue_kg and instance.residue is not None:
+            flows.append((instance.residue, sale.residue_kg))
+            worth += sale.residue_kg * instance.kept_price[instance.residue]
+        if not node.found or abs(worth - node.kept_value) > 1e-9 * max(1.0, abs(worth)):
+            continue
+        while sold[s] and all(kept_kg.get(g, 0.0) >= kg - KG_DUST for g, kg in flows):
+            sold[s] -= 1
+            kept[sale.node] += 1
+            for g, kg in flows:
+                kept_kg[g] = max(0.0, kept_kg[g] - kg)
+
+
+def _tours(
+    instance: Instance,
+    columns: Columns,
+    x: Values,
+    lots: dict[LotKey, float],
+    toured: dict[int, Tour | None] | None,
+) -> tuple[Tour | None, ...]:
+    used: dict[int, set[int]] = defaultdict(set)
+    for i, _, k in lots:
+        stop = instance.stops[instance.lots[i].buyer]
+        if stop is not None:
+            used[k].add(stop)
+    found: list[Tour | None] = []
+    for k in range(instance.scenario.hours.trips):
+        if toured is not None:
+            found.append(toured.get(k) if used[k] else None)
+            continue
+        chosen = [r for (r, trip), c in columns.tours.items() if trip == k and x[c] > 0.5]
+        tour = (instance.tours or ())[chosen[0]] if chosen else None
+        found.append(_without_empty_stops(instance, tour, used[k]))
+    return tuple(found)
+
+
+def _without_empty_stops(instance: Instance, tour: Tour | None, used: set[int]) -> Tour | None:
+    """The same trip without places where nothing is sold; never longer, by the triangle inequality."""
+    if tour is None or set(tour.stops) == used:
+        return tour
+    wage = instance.scenario.hours.wage
+    same = [t for t in instance.tours or () if set(t.stops) == used and t.hours <= tour.hours + 1e-9]
+    return min(same, key=lambda t: instance.drive_money(t) + wage * t.hours, default=None)

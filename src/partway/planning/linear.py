@@ -1,0 +1,106 @@
+"""A mixed-integer programme as plain data: named columns and rows, no solver.
+
+Every row belongs to a named family, so that the text of a model can be read and held against golden
+files one family at a time.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+
+INFINITY = math.inf
+Terms = list[tuple[int, float]]
+
+
+@dataclass
+class Linear:
+    """max objective . x + constant, subject to lower <= rows <= upper and bounds; some columns integer."""
+
+    names: list[str] = field(default_factory=list)
+    objective: list[float] = field(default_factory=list)
+    lower: list[float] = field(default_factory=list)
+    upper: list[float] = field(default_factory=list)
+    integer: list[bool] = field(default_factory=list)
+    rows: list[Terms] = field(default_factory=list)
+    row_names: list[str] = field(default_factory=list)
+    row_families: list[str] = field(default_factory=list)
+    row_lower: list[float] = field(default_factory=list)
+    row_upper: list[float] = field(default_factory=list)
+    constant: float = 0.0
+
+    def column(
+        self, name: str, objective: float = 0.0, upper: float = INFINITY, integer: bool = False, lower: float = 0.0
+    ) -> int:
+        """Add a column; its number."""
+        self.names.append(name)
+        self.objective.append(objective)
+        self.lower.append(lower)
+        self.upper.append(upper)
+        self.integer.append(integer)
+        return len(self.names) - 1
+
+    def row(
+        self, family: str, name: str, terms: Iterable[tuple[int, float]], lower: float = -INFINITY, upper: float = INFINITY
+    ) -> int:
+        """Add a row, terms on one column joined; its number."""
+        joined: dict[int, float] = {}
+        for column, value in terms:
+            joined[column] = joined.get(column, 0.0) + value
+        self.rows.append([(c, v) for c, v in joined.items() if v != 0.0])
+        self.row_names.append(f"{family}({name})" if name else family)
+        self.row_families.append(family)
+        self.row_lower.append(lower)
+        self.row_upper.append(upper)
+        return len(self.rows) - 1
+
+    def value(self, x: Sequence[float]) -> float:
+        """The objective at x, the constant included."""
+        return self.constant + math.fsum(c * v for c, v in zip(self.objective, x, strict=True))
+
+    def text(self, families: Iterable[str] | None = None) -> str:
+        """The model in the LP file format that solvers read, or only the rows of some families."""
+        wanted = None if families is None else set(families)
+        rows = [i for i, family in enumerate(self.row_families) if wanted is None or family in wanted]
+        lines = ["\\ all money in currency units, all masses in kg, all times in hours", "maximize"]
+        lines.append(" obj: " + self._sum(list(enumerate(self.objective))) + _constant(self.constant))
+        lines.append("subject to")
+        for i in rows:
+            lines += self._row_text(i)
+        lines.append("bounds")
+        lines += [self._bound_text(c) for c in range(len(self.names))]
+        whole = [_legal(n) for n, integer in zip(self.names, self.integer, strict=True) if integer]
+        if whole:
+            lines += ["general", *(f" {name}" for name in whole)]
+        return "\n".join([*lines, "end", ""])
+
+    def _sum(self, terms: Terms) -> str:
+        parts = [f"{v:+.12g} {_legal(self.names[c])}" for c, v in terms if v != 0.0]
+        return " ".join(parts) or "0 " + _legal(self.names[0])
+
+    def _row_text(self, i: int) -> list[str]:
+        name, terms = _legal(self.row_names[i]), self._sum(self.rows[i])
+        low, high = self.row_lower[i], self.row_upper[i]
+        if low == high:
+            return [f" {name}: {terms} = {low:.12g}"]
+        lines = []
+        if low > -INFINITY:
+            lines.append(f" {name}{'.low' if high < INFINITY else ''}: {terms} >= {low:.12g}")
+        if high < INFINITY:
+            lines.append(f" {name}{'.high' if low > -INFINITY else ''}: {terms} <= {high:.12g}")
+        return lines
+
+    def _bound_text(self, c: int) -> str:
+        high = self.upper[c]
+        return f" {self.lower[c]:.12g} <= {_legal(self.names[c])} <= {'+inf' if high == INFINITY else f'{high:.12g}'}"
+
+
+def _constant(value: float) -> str:
+    return f" {value:+.12g}" if value else ""
+
+
+def _legal(name: str) -> str:
+    """The characters the LP format lets a name have."""
+    return re.sub(r"[^A-Za-z0-9_.,()~]", "_", name)

@@ -1,0 +1,223 @@
+"""The check no plan escapes: every constraint again, and the money from scratch, without the solver.
+
+It reads the scenario's own quotes, refusals, roads and anatomies rather than the model made from them,
+so that a mistake in the model shows here. What must never happen, worst first: docs/never.md.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from partway.errors import PlanUnsound
+from partway.planning.build import allowed_operations, sale_allowed
+from partway.planning.decision import Decision
+from partway.planning.instance import Instance
+from partway.planning.market import takes
+from partway.planning.milp import MAIL
+
+KG_SLACK = 1e-6
+HOUR_SLACK = 1e-6
+
+
+@dataclass(frozen=True, slots=True)
+class Money:
+    """Where the objective comes from, each with its own sign: costs and fees are negative."""
+
+    sales: float
+    parts: float
+    shipping: float
+    fees: float
+    driving: float
+    wage: float
+    kept: float
+
+    @property
+    def total(self) -> float:
+        """The objective: the sum of all of it."""
+        return math.fsum((self.sales, self.parts, self.shipping, self.fees, self.driving, self.wage, self.kept))
+
+    @property
+    def cash(self) -> float:
+        """What changes hands: neither one's own hours nor what is kept."""
+        return math.fsum((self.sales, self.parts, self.shipping, self.fees, self.driving))
+
+
+@dataclass(frozen=True, slots=True)
+class Checked:
+    """A decision that passed, with its money and hours recomputed."""
+
+    decision: Decision
+    money: Money
+    bench_hours: float
+    away_hours: float
+
+
+def verify(instance: Instance, decision: Decision) -> Checked:
+    """Recheck a decision and recompute its money; raises PlanUnsound naming the first thing that fails."""
+    _hazards(instance, decision)
+    _pieces(instance, decision)
+    _grades(instance, decision)
+    _lots(instance, decision)
+    _trips(instance, decision)
+    _parcels(instance, decision)
+    bench, away = _hours(instance, decision)
+    _caps(instance, decision)
+    return Checked(decision, _money(instance, decision, bench + away), bench, away)
+
+
+def _require(holds: bool, what: str) -> None:
+    if not holds:
+        raise PlanUnsound(f"the plan failed its own check: {what}")
+
+
+def _hazards(instance: Instance, decision: Decision) -> None:
+    """Nothing is sold that still hides a hazard, before a required removal, or to a buyer that refuses it."""
+    scenario = instance.scenario
+    for sale, times in zip(instance.grade_sales, decision.sold, strict=True):
+        node = instance.nodes[sale.node]
+        anatomy = instance.groups[node.group].anatomy
+        ways = [way for way in node.piece.sells if way.grade == instance.grades[sale.grade]]
+        allowed = any(sale_allowed(scenario, anatomy, node.piece.id, way) for way in ways)
+        _require(not times or allowed, f"{node.piece.id} of {anatomy.kind} may not be sold as it is")
+    for opening, times in zip(instance.openings, decision.opened, strict=True):
+        anatomy = instance.groups[opening.group].anatomy
+        piece = instance.nodes[opening.node].piece
+        first = allowed_operations(anatomy, piece.id)
+        _require(not times or (opening.operation in first and not piece.stop), f"{opening.operation.id} may not come now")
+    for (i, _, _), kg in decision.lots.items():
+        lot = instance.lots[i]
+        grade = scenario.grades[instance.grades[lot.grade]]
+        _require(kg <= 0 or takes(instance.buyers[lot.buyer], grade), f"{grade.id} goes to a buyer that refuses it")
+
+
+def _pieces(instance: Instance, decision: Decision) -> None:
+    for n, node in enumerate(instance.nodes):
+        there = node.found + sum(decision.opened[o] * count for o, count in instance.makers_of[n])
+        gone = sum(decision.opened[o] for o in instance.openings_of[n])
+        gone += sum(decision.sold[s] for s in instance.sales_of[n])
+        gone += sum(decision.parts[p] for p in instance.parts_of[n])
+        _require(there == gone + decision.kept[n], f"{there} x {node.piece.id} there, {gone + decision.kept[n]} used")
+    counts = (*decision.opened, *decision.sold, *decision.parts, *decision.kept)
+    _require(all(isinstance(c, int) and c >= 0 for c in counts), "a count is negative or not whole")
+
+
+def grade_inflow(instance: Instance, decision: Decision) -> list[float]:
+    """Kilograms of each grade there are before anything is sold or downgraded: stock and opened material."""
+    there = list(instance.stock)
+    for sale, times in zip(instance.grade_sales, decision.sold, strict=True):
+        there[sale.grade] += sale.kg * times
+        if instance.residue is not None:
+            there[instance.residue] += sale.residue_kg * times
+    return there
+
+
+def _grades(instance: Instance, decision: Decision) -> None:
+    left = grade_inflow(instance, decision)
+    for (i, _, _), kg in decision.lots.items():
+        left[instance.lots[i].grade] -= kg
+    for d, kg in decision.downgraded.items():
+        upper, lower = instance.downgrades[d]
+        left[upper] -= kg
+        left[lower] += kg
+    for g, grade in enumerate(instance.grades):
+        gap = left[g] - decision.kept_kg.get(g, 0.0)
+        scale = max(1.0, instance.supply[g])
+        _require(abs(gap) <= KG_SLACK * scale, f"{grade} does not balance by {gap:.9f} kg")
+    amounts = [*decision.lots.values(), *decision.downgraded.values(), *decision.kept_kg.values()]
+    _require(min(amounts, default=0.0) >= -KG_SLACK, "a negative mass")
+
+
+def _lots(instance: Instance, decision: Decision) -> None:
+    """Each lot is one tier, large enough for it and for its minimum, and not so large that the next one rules."""
+    seen: set[tuple[int, int]] = set()
+    for (i, t, k), kg in decision.lots.items():
+        lot = instance.lots[i]
+        grade = instance.grades[lot.grade]
+        where = f"{grade} to {instance.buyers[lot.buyer].id}"
+        quote = lot.tiers[t].quote
+        _require(quote in instance.buyers[lot.buyer].quotes and quote.grade == grade, f"{where}: nobody said that price")
+        _require((i, k) not in seen, f"{where}: two tiers in one lot")
+        seen.add((i, k))
+        low = max(quote.from_kg, quote.minimum_kg)
+        _require(kg >= low - KG_SLACK * max(1.0, low), f"{where}: {kg:g} kg is below the lot of {low:g} kg")
+        above = [q.from_kg for q in instance.buyers[lot.buyer].quotes if q.grade == grade and q.from_kg > quote.from_kg]
+        high = min(above, default=math.inf)
+        _require(kg <= high + KG_SLACK * max(1.0, kg), f"{where}: {kg:g} kg belongs to the next tier")
+
+
+def _trips(instance: Instance, decision: Decision) -> None:
+    vehicle = instance.scenario.vehicle
+    _require(len(decision.tours) <= instance.scenario.hours.trips, "more trips than allowed")
+    for k, tour in enumerate(decision.tours):
+        load = {i: kg for (i, _, trip), kg in decision.lots.items() if trip == k}
+        stops = {instance.stops[instance.lots[i].buyer] for i in load}
+        _require(stops <= set(tour.stops if tour else ()), f"trip {k + 1} sells where it does not stop")
+        if tour is None or vehicle is None or instance.roads is None:
+            continue
+        way = (0, *tour.stops, 0)
+        km = sum(float(instance.roads.km[a, b]) for a, b in zip(way, way[1:], strict=False))
+        hours = sum(float(instance.roads.hours[a, b]) for a, b in zip(way, way[1:], strict=False))
+        _require(abs(km - tour.km) <= 1e-6 and abs(hours - tour.hours) <= 1e-6, f"trip {k + 1} is not as long as said")
+        kg = sum(load.values())
+        _require(kg <= vehicle.payload_kg * (1 + 1e-6) + KG_SLACK, f"trip {k + 1} carries {kg:g} kg")
+        if vehicle.volume_l is not None:
+            litres = sum(kg * instance.litres_per_kg[instance.lots[i].grade] for i, kg in load.items())
+            _require(litres <= vehicle.volume_l * (1 + 1e-6) + KG_SLACK, f"trip {k + 1} carries {litres:g} L")
+    trips = {trip for _, _, trip in decision.lots if trip != MAIL}
+    _require(trips <= set(range(len(decision.tours))), "a lot rides on no trip")
+
+
+def _parcels(instance: Instance, decision: Decision) -> None:
+    for b, buyer in enumerate(instance.buyers):
+        kg = sum(v for (i, _, k), v in decision.lots.items() if k == MAIL and instance.lots[i].buyer == b)
+        if buyer.shipping:
+            room = sum(n * buyer.shipping[step].up_to_kg for (who, step), n in decision.parcels.items() if who == b)
+            _require(kg <= room + KG_SLACK * max(1.0, kg), f"{kg:g} kg to {buyer.id} do not fit the parcels")
+
+
+def mailed_to(instance: Instance, decision: Decision) -> set[int]:
+    """Buyers that get something by mail."""
+    return {instance.lots[i].buyer for i, _, k in decision.lots if k == MAIL}
+
+
+def _hours(instance: Instance, decision: Decision) -> tuple[float, float]:
+    hours = instance.scenario.hours
+    bench = math.fsum(o.hours * n for o, n in zip(instance.openings, decision.opened, strict=True))
+    bench += math.fsum(p.hours * n for p, n in zip(instance.part_sales, decision.parts, strict=True))
+    away = math.fsum(tour.hours for tour in decision.tours if tour)
+    away += math.fsum(instance.on_site_hours(instance.buyer_at[s]) for t in decision.tours if t for s in t.stops)
+    away += math.fsum(instance.on_site_hours(b) for b in mailed_to(instance, decision))
+    _require(bench <= hours.bench + HOUR_SLACK * max(1.0, bench), f"{bench:g} hours at the bench")
+    _require(away <= hours.away + HOUR_SLACK * max(1.0, away), f"{away:g} hours away")
+    return bench, away
+
+
+def _caps(instance: Instance, decision: Decision) -> None:
+    used: dict[tuple[str, str, str], int] = {}
+    for sale, units in zip(instance.part_sales, decision.parts, strict=True):
+        node = instance.nodes[sale.node]
+        kind = instance.groups[node.group].anatomy.kind
+        key = (kind, node.piece.id, str(node.piece.parts.index(sale.part)))
+        used[key] = used.get(key, 0) + units
+        most = sale.part.most
+        _require(most is None or used[key] <= most, f"more than {most} of a part of {kind}")
+
+
+def _money(instance: Instance, decision: Decision, hours: float) -> Money:
+    amounts = [kg * instance.lots[i].tiers[t].quote.price.mean for (i, t, _), kg in decision.lots.items()]
+    parts = [(sale, n) for sale, n in zip(instance.part_sales, decision.parts, strict=True) if n]
+    costs = [opening.operation.cost * n for opening, n in zip(instance.openings, decision.opened, strict=True)]
+    kept = [kg * instance.kept_price[g] for g, kg in decision.kept_kg.items()]
+    kept += [node.kept_value * n for node, n in zip(instance.nodes, decision.kept, strict=True)]
+    kept += [sale.unsold_value * n for sale, n in parts]
+    postage = [n * instance.buyers[b].shipping[step].cost for (b, step), n in decision.parcels.items()]
+    return Money(
+        sales=math.fsum(a for a in amounts if a > 0),
+        parts=math.fsum(sale.income * n for sale, n in parts),
+        shipping=-math.fsum(postage),
+        fees=math.fsum(a for a in amounts if a < 0) - math.fsum(costs),
+        driving=-math.fsum(instance.drive_money(tour) for tour in decision.tours if tour),
+        wage=-instance.scenario.hours.wage * hours,
+        kept=math.fsum(kept),
+    )

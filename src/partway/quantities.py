@@ -1,0 +1,232 @@
+"""Masses, volumes and prices as people write them, in exact decimals.
+
+What a unit is comes from pint; this module only splits a text into a number and a unit name.
+Nothing is rounded beyond the 28 digits of a Decimal division.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from decimal import Decimal
+from functools import cache
+from typing import TYPE_CHECKING, NoReturn
+
+from partway.errors import BadQuantity
+
+if TYPE_CHECKING:
+    from pint import UnitRegistry
+
+# Exact by definition. International pound = 0.45359237 kg and international yard = 0.9144 m (so
+# 1 ft = 0.3048 m, 1 in = 0.0254 m): the yard and pound agreement of 1959. US gallon = 231 cubic inches,
+# short ton = 2000 lb, long ton = 2240 lb: NIST Handbook 44, Appendix C, General Tables of Units of
+# Measurement. Imperial gallon = 4.54609 L: UK Weights and Measures Act 1985, Schedule 1.
+# pint's own definition file is not read: it takes ten times longer to load and knows a bare "ton".
+DEFINITIONS = (
+    "kilogram = [mass] = kg = kilogramme = kilo",
+    "gram = 0.001 kilogram = g = gramme",
+    "milligram = 0.000001 kilogram = mg",
+    "tonne = 1000 kilogram = _ = metric_ton",
+    "pound = 0.45359237 kilogram = lb",
+    "ounce = 0.0625 pound = oz",
+    "short_ton = 2000 pound",
+    "long_ton = 2240 pound",
+    "metre = [length]",
+    "foot = 0.3048 metre",
+    "inch = 0.0254 metre",
+    "cubic_metre = metre ** 3 = m3 = cubic_meter = cu_m",
+    "litre = 0.001 cubic_metre = l = liter",
+    "millilitre = 0.001 litre = ml = milliliter",
+    "cubic_foot = foot ** 3 = cu_ft = ft3 = cubic_feet",
+    "us_gallon = 231 inch ** 3 = us_gal",
+    "imperial_gallon = 4.54609 litre = imperial_gal = imp_gal",
+)
+BASES = {"mass": "kilogram", "volume": "litre"}
+EXAMPLES = {"mass": '"450 kg" or "10 lb"', "volume": '"1800 L" or "50 cu ft"'}
+LARGEST = {"mass": Decimal("1e7"), "volume": Decimal("1e7")}  # kg, L: beyond any scrapper's year
+LARGEST_PRICE = Decimal("1e6")  # currency units per kg: gold costs less
+LONGEST_TEXT = 60  # characters; a longer one is a mistake, not a quantity
+
+# Names that look like units and are not one: more than one quantity goes by each of them.
+AMBIGUOUS = {
+    "ton": '"short ton", "long ton" or "tonne"',
+    "tons": '"short ton", "long ton" or "tonne"',
+    "t": '"short ton", "long ton" or "tonne"',
+    "gal": '"US gal" or "imperial gal"',
+    "gals": '"US gal" or "imperial gal"',
+    "gallon": '"US gal" or "imperial gal"',
+    "gallons": '"US gal" or "imperial gal"',
+}
+
+# ISO 4217 minor units other than two digits (from memory, unverified).
+CODE = re.compile("[A-Z]{3}")
+WHOLE_UNITS_ONLY = frozenset(CODE.findall("BIF CLP DJF GNF ISK JPY KMF KRW PYG RWF UGX VND VUV XAF XOF XPF"))
+IN_THOUSANDTHS = frozenset(CODE.findall("BHD IQD JOD KWD LYD OMR TND"))
+
+NUMBER = r"[+-]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:e[+-]?[0-9]{1,3})?"
+QUANTITY = re.compile(rf"({NUMBER})\s*([a-z][a-z0-9_ .]*)", re.IGNORECASE)
+AMOUNT = re.compile(rf"([a-z]{{3}}\s*)?({NUMBER})\s*([a-z¢]+)?", re.IGNORECASE)
+COMMA_NUMBER = re.compile(r"[0-9],[0-9]")
+SIGNS = "$£€¥₹"
+
+
+def parse_mass(text: object, where: str, *, positive: bool = False) -> Decimal:
+    """A mass in kg from a text such as "10 lb"; `positive` refuses zero. Raises BadQuantity."""
+    return _parse(text, "mass", where, positive)
+
+
+def parse_volume(text: object, where: str, *, positive: bool = False) -> Decimal:
+    """A volume in litres from a text such as "50 cu ft"; `positive` refuses zero. Raises BadQuantity."""
+    return _parse(text, "volume", where, positive)
+
+
+def parse_price(text: object, currency: str, where: str) -> Decimal:
+    """A price in units of `currency` per kg from a text such as "4.10 /lb" or "38 ¢/lb".
+
+    Negative means the seller pays. Raises BadQuantity, also for any other currency than the one given.
+    """
+    example = '"4.10 /lb", "38 ¢/lb" or "120 /short ton"'
+    plain = _plain(text, f"a price with its unit in quotes, such as {example}", where)
+    amount, slash, unit = re.sub(r"\s+per\s+", "/", plain, count=1, flags=re.IGNORECASE).partition("/")
+    if not slash:
+        _refuse(text, f"a price for a unit of mass, such as {example}", where)
+    match = AMOUNT.fullmatch(amount.strip())
+    if match is None:
+        _refuse(text, f"a number, a slash and a unit of mass, such as {example}", where)
+    code, number, mark = match.groups()
+    share = _money_share(text, (code or "").strip(), mark or "", currency, where)
+    value = _number(number, text, where) * share / _factor(text, unit, "mass", where)
+    if abs(value) > LARGEST_PRICE:
+        _refuse(text, f"a price of at most {LARGEST_PRICE:,.0f} per kg", where)
+    return value
+
+
+def kg_per(unit: str) -> Decimal:
+    """How many kg one of a unit of mass is, exactly; `unit` as in a scenario ("lb", "short ton")."""
+    return _factor(unit, unit, "mass", "kg_per")
+
+
+def format_mass(kg: float) -> str:
+    """A mass for people: grams below 1 kg, one decimal below 100 kg, whole kg above."""
+    if abs(kg) < 0.9995:
+        return f"{round(kg * 1000.0) + 0} g"
+    return f"{kg:.1f} kg" if abs(kg) < 99.95 else f"{kg:.0f} kg"
+
+
+def format_money(amount: float, currency: str) -> str:
+    """An amount with its currency code: "GBP 12.30", "GBP -0.50", "JPY 1200"."""
+    digits = 0 if currency in WHOLE_UNITS_ONLY else 2
+    return f"{currency} {round(amount, digits) + 0.0:.{digits}f}"
+
+
+def _refuse(text: object, expected: str, where: str) -> NoReturn:
+    raise BadQuantity(shown(text), expected, where)
+
+
+def shown(value: object) -> str:
+    """What was given, as the file has it and short enough for one line."""
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if value is None:
+        return "nothing"
+    if isinstance(value, dict):
+        return "a table"
+    if isinstance(value, list):
+        inside = ", ".join(shown(item) for item in value[:4])
+        return f"[{inside}, ...]" if len(value) > 4 else f"[{inside}]"
+    if isinstance(value, int) and abs(value) >= 10**LONGEST_TEXT:
+        return "a number of more than 60 digits"
+    if isinstance(value, str):
+        visible = "".join(c if c.isprintable() else "?" for c in value[: LONGEST_TEXT + 1])
+        return f'"{visible[:LONGEST_TEXT]}..."' if len(value) > LONGEST_TEXT else f'"{visible}"'
+    return str(value)
+
+
+def _plain(text: object, expected: str, where: str) -> str:
+    """The text without typographic variants; the reasons a text can be no quantity at all."""
+    if not isinstance(text, str):
+        _refuse(text, expected, where)
+    plain = unicodedata.normalize("NFKC", text[: LONGEST_TEXT + 1]).replace("\N{MINUS SIGN}", "-").strip()
+    if len(text) > LONGEST_TEXT or not plain:
+        _refuse(text, expected, where)
+    if COMMA_NUMBER.search(plain):
+        _refuse(text, "a point before the decimals and nothing between thousands: 4.10, 1000", where)
+    if any(sign in plain for sign in SIGNS):
+        _refuse(text, 'no currency sign: the number alone or with its ISO code, "GBP 4.10 /lb"', where)
+    return plain
+
+
+def _parse(text: object, dimension: str, where: str, positive: bool) -> Decimal:
+    example = EXAMPLES[dimension]
+    plain = _plain(text, f"a {dimension} with its unit in quotes, such as {example}", where)
+    match = QUANTITY.fullmatch(plain)
+    if match is None:
+        _refuse(text, f"a number and a unit of {dimension}, such as {example}", where)
+    number = _number(match[1], text, where)
+    value = number * _factor(text, match[2], dimension, where)
+    if number < 0 or (positive and number == 0):
+        _refuse(text, f"a {dimension} {'above' if positive else 'of at least'} 0", where)
+    if value > LARGEST[dimension]:
+        largest = f"{LARGEST[dimension]:,.0f} {'kg' if dimension == 'mass' else 'L'}"
+        _refuse(text, f"a {dimension} of at most {largest}", where)
+    return value
+
+
+def _number(digits: str, text: object, where: str) -> Decimal:
+    number = Decimal(digits)
+    if number and not -15 <= number.adjusted() <= 15:
+        _refuse(text, "a number between 1e-15 and 1e15", where)
+    return number
+
+
+def _money_share(text: object, code: str, mark: str, currency: str, where: str) -> Decimal:
+    """1 for whole currency units, 1/100 for hundredths; refuses any other currency."""
+    hundredth = mark.casefold() in {"¢", "c", "ct", "cent", "cents"} or (mark == "p" and currency == "GBP")
+    if hundredth and currency in WHOLE_UNITS_ONLY | IN_THOUSANDTHS:
+        _refuse(text, f"a price in {currency}, which has no hundredths", where)
+    for given in (code, "" if hundredth else mark):
+        if given and given.upper() != currency:
+            _refuse(text, f"a price in {currency}, the scenario's currency", where)
+    return Decimal("0.01") if hundredth else Decimal(1)
+
+
+def _factor(text: object, unit: str, dimension: str, where: str) -> Decimal:
+    """How many base units (kg or L) one `unit` is."""
+    name = "_".join(unit.strip().rstrip(".").split())
+    if name in {"Mg", "MG"}:  # a megagram, which lower case would turn into a billionth of itself
+        _refuse(text, '"mg" for milligrams or "tonne" for 1000 kg', where)
+    name = name.casefold()
+    if name in AMBIGUOUS:
+        _refuse(text, AMBIGUOUS[name], where)
+    factor = _base_units(name, dimension)
+    if factor is None:
+        known = {"mass": "kg, g, mg, lb, oz, short ton, long ton or tonne"}
+        units = known.get(dimension, "L, mL, m3, cu ft, US gal or imperial gal")
+        _refuse(text, f"a unit of {dimension}: {units}", where)
+    return factor
+
+
+@cache
+def _base_units(name: str, dimension: str) -> Decimal | None:
+    """The unit in base units of its dimension, None when there is no such unit."""
+    from pint import DimensionalityError, UndefinedUnitError
+
+    if not name.isidentifier():  # pint would evaluate "kg*lb" as an expression
+        return None
+    try:
+        quantity = _registry().Quantity(Decimal(1), name).to(BASES[dimension])
+    except (UndefinedUnitError, DimensionalityError):
+        return None
+    factor: Decimal = quantity.magnitude
+    return factor
+
+
+@cache
+def _registry() -> UnitRegistry[Decimal]:
+    """Our own few units, built on first use: importing pint costs more than reading a scenario."""
+    from pint import UnitRegistry
+
+    registry: UnitRegistry[Decimal] = UnitRegistry(None, non_int_type=Decimal)
+    for definition in DEFINITIONS:
+        registry.define(definition)
+    return registry

@@ -1,0 +1,220 @@
+"""An instance of one find to its depth report."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from partway.planning.breakeven import flip_price, flip_wage, margin
+from partway.planning.depth import Option, Programme, Terms, Values
+from partway.planning.instance import Instance
+from partway.planning.spread import DRAWS, SEED, drawn_terms
+from partway.reports.cautions import caution_lines, hazards_of
+from partway.reports.depth import Chances, Depth, End, FlipPrice, Step, TestFirst
+
+DUST = 1e-9
+
+
+@dataclass(frozen=True)
+class Opened:
+    """The programme solved for one find: node 0 is the whole."""
+
+    instance: Instance
+    programme: Programme
+    terms: Terms
+    values: Values
+
+    @classmethod
+    def of(cls, instance: Instance) -> Opened:
+        """Solve for the expected values."""
+        programme = Programme(instance)
+        terms = Terms.expected(instance)
+        return cls(instance, programme, terms, programme.values(terms))
+
+    @property
+    def wage(self) -> float:
+        """What an hour is worth at least."""
+        return self.instance.scenario.hours.wage
+
+    @property
+    def value(self) -> float:
+        """Worth of the find at its best depth."""
+        return float(self.values.worth[0, 0])
+
+    def option(self, option: Option, node: int) -> float:
+        """Worth of one option."""
+        return float(self.programme.option_value(option, node, self.terms, self.values.worth)[0])
+
+    def best_of(self, node: int, leave_out: Option | None = None, as_is: bool = False) -> tuple[Option, float]:
+        """The best option of a node, without one of them or without any opening."""
+        options = [
+            o for o in self.programme.options[node] if o != leave_out and not (as_is and o.sort == "open")
+        ]
+        worths = [self.option(o, node) for o in options]
+        best = int(np.argmax(worths))
+        return options[best], worths[best]
+
+    def reached(self) -> dict[int, int]:
+        """Nodes that exist under the best choices, and how many of each from one find."""
+        counts = {0: 1}
+        for node in reversed(self.programme.order):
+            option = self.values.best(node)
+            if counts.get(node) and option.sort == "open":
+                for child, count in self.instance.openings[option.number].gives:
+                    counts[child] = counts.get(child, 0) + count * counts[node]
+        return counts
+
+    def hours(self, node: int) -> float:
+        """Bench hours the best choices spend on one of a node and all below it."""
+        option = self.values.best(node)
+        if option.sort == "part":
+            return self.instance.part_sales[option.number].hours
+        return self.opening_hours(option.number) if option.sort == "open" else 0.0
+
+    def opening_hours(self, o: int) -> float:
+        """Bench hours of one operation and the best that follows."""
+        opening = self.instance.openings[o]
+        return opening.hours + sum(count * self.hours(child) for child, count in opening.gives)
+
+    def words(self, option: Option, node: int) -> str:
+        """An option in words."""
+        if option.sort == "grade":
+            return f"sell as {self.instance.grades[self.instance.grade_sales[option.number].grade]}"
+        if option.sort == "part":
+            part = self.instance.part_sales[option.number].part
+            return f"sell as a part: {part.name or self.instance.nodes[node].piece.name}"
+        if option.sort == "open":
+            return self.instance.openings[option.number].operation.name
+        return "keep"
+
+
+def report_depth(find: Opened, if_works: Opened | None = None, if_not: Opened | None = None) -> Depth:
+    """The report of one find; the two others are the same find known to work and known not to."""
+    instance, group = find.instance, find.instance.groups[0]
+    scenario, anatomy = instance.scenario, group.anatomy
+    as_is_option, as_is = find.best_of(0, as_is=True)
+    hours = find.hours(0)
+    opens = find.values.best(0).sort == "open"
+    return Depth(
+        kind=anatomy.kind,
+        name=anatomy.name,
+        works=group.find.works,
+        mass_kg=instance.nodes[0].kg,
+        currency=scenario.currency,
+        on=scenario.on.isoformat(),
+        wage=scenario.hours.wage,
+        cautions=caution_lines(scenario, [(anatomy.kind, hazards_of(scenario, anatomy))]),
+        verdict=find.words(find.values.best(0), 0),
+        value=find.value,
+        as_is=as_is,
+        as_is_how=find.words(as_is_option, 0),
+        minutes=hours * 60.0,
+        per_hour=(find.value - as_is) / hours + scenario.hours.wage if opens and hours > 0 else None,
+        steps=tuple(_steps(find)),
+        ends=tuple(_ends(find)),
+        chances=_chances(find, opens),
+        test_first=_test_first(find, if_works, if_not),
+        notes=instance.notes,
+    )
+
+
+def _steps(find: Opened) -> list[Step]:
+    reached = find.reached()
+    steps = []
+    for node in reversed(find.programme.order):
+        for o in find.instance.openings_of[node]:
+            steps.append(_step(find, o, node, node in reached))
+    return steps
+
+
+def _step(find: Opened, o: int, node: int, reached: bool) -> Step:
+    opening = find.instance.openings[o]
+    gain = margin(find.programme, find.terms, find.values, o)
+    hours = find.opening_hours(o)
+    other, _ = find.best_of(node, leave_out=Option("open", o))
+    flip = flip_price(find.programme, find.terms, find.values, o)
+    return Step(
+        piece=find.instance.nodes[node].piece.id,
+        operation=opening.operation.id,
+        name=opening.operation.name,
+        chosen=reached and find.values.best(node) == Option("open", o),
+        reached=reached,
+        gain=gain,
+        minutes=hours * 60.0,
+        per_hour=gain / hours + find.wage if hours > 0 else 0.0,
+        otherwise=find.words(other, node),
+        flip_wage=flip_wage(find.programme, find.terms, o),
+        flip_price=None if flip is None else FlipPrice(flip.grade, flip.today, flip.flip),
+        cautions=opening.operation.cautions,
+        tools=opening.operation.tools,
+        required=opening.operation.required,
+    )
+
+
+def _ends(find: Opened) -> list[End]:
+    ends = []
+    for node, count in find.reached().items():
+        option = find.values.best(node)
+        if option.sort != "open":
+            ends.append(_end(find, node, count, option))
+    return sorted(ends, key=lambda end: -end.value)
+
+
+def _end(find: Opened, node: int, count: int, option: Option) -> End:
+    piece = find.instance.nodes[node].piece
+    sorts = {"grade": "sell", "part": "part", "keep": "keep"}
+    as_what = "stop" if piece.stop else sorts[option.sort]
+    to = ""
+    if option.sort == "grade":
+        to = find.instance.grades[find.instance.grade_sales[option.number].grade]
+    return End(
+        piece=piece.id,
+        name=piece.name,
+        count=count,
+        mass_kg=find.instance.nodes[node].kg * count,
+        as_what=as_what,
+        to=to,
+        value=float(find.values.worth[node, 0]) * count,
+        why=_why_it_ends(find, node, option),
+    )
+
+
+def _why_it_ends(find: Opened, node: int, option: Option) -> str:
+    piece = find.instance.nodes[node].piece
+    if piece.stop:
+        card = find.instance.scenario.cautions.get(piece.stop)
+        return f"stays shut: {(card.name if card else piece.stop).lower()}"
+    if option.sort == "keep" and not find.instance.sales_of[node]:
+        return "nobody here quotes it"
+    openings = find.instance.openings_of[node]
+    if not openings:
+        return ""
+    best = max(openings, key=lambda o: margin(find.programme, find.terms, find.values, o))
+    hours = find.opening_hours(best)
+    gross = margin(find.programme, find.terms, find.values, best) + hours * find.wage
+    rate = gross / hours if hours > 0 else 0.0
+    return f"opening it would bring {rate:.2f} an hour"
+
+
+def _chances(find: Opened, opens: bool) -> Chances:
+    terms = drawn_terms(find.instance)
+    followed = find.programme.followed(find.values, terms)
+    low, middle, high = np.percentile(followed[0], [10.0, 50.0, 90.0])
+    wins = None
+    if opens:
+        as_is_option, _ = find.best_of(0, as_is=True)
+        as_is = find.programme.option_value(as_is_option, 0, terms, followed)
+        wins = float(np.mean(followed[0] > as_is))
+    return Chances(float(low), float(middle), float(high), wins, DRAWS, SEED)
+
+
+def _test_first(find: Opened, if_works: Opened | None, if_not: Opened | None) -> TestFirst | None:
+    """Worth of perfect news about the condition, less the minutes it takes to get it."""
+    anatomy = find.instance.groups[0].anatomy
+    if if_works is None or if_not is None or anatomy.works is None or anatomy.test_minutes is None:
+        return None
+    chance, minutes = anatomy.works, anatomy.test_minutes.mean
+    tested = chance * if_works.value + (1.0 - chance) * if_not.value - minutes / 60.0 * find.wage
+    gain = tested - find.value
+    return TestFirst(chance, minutes, if_works.value, if_not.value, find.value, gain, gain > DUST)

@@ -1,0 +1,189 @@
+"""The plan as it is shown and as `--json` writes it (design section 6)."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Literal
+
+from partway.planning.outcome import CashRange
+
+Status = Literal["optimal", "gap", "infeasible"]
+
+
+@dataclass(frozen=True, slots=True)
+class PlanMoney:
+    """Parts of the objective, each with its sign: what costs is negative."""
+
+    sales: float
+    parts: float
+    shipping: float
+    fees: float
+    driving: float
+    wage: float
+    kept: float
+
+
+@dataclass(frozen=True, slots=True)
+class PlanHours:
+    """Hours the plan uses."""
+
+    bench: float
+    away: float
+
+
+@dataclass(frozen=True, slots=True)
+class Why:
+    """A line defended: what the best plan without it would do, and what it loses.
+
+    `worth` is the objective lost without the line. `flip_price` is the price per kg of `flip_grade`
+    (for a part, the price of one) at which the plan without the line is just as good; None where no
+    price would do it. `exact` is False where time ended a re-solve, and `worth` is then at most that.
+    """
+
+    worth: float
+    runner_up: str
+    flip_grade: str | None
+    flip_price: float | None
+    exact: bool
+
+
+@dataclass(frozen=True, slots=True)
+class OpenLine:
+    """Run `operation` `times` on `piece`. `per_hour` is money per bench hour, wage not yet taken off."""
+
+    kind: str
+    piece: str
+    operation: str
+    times: int
+    line: int
+    name: str
+    works: str
+    mass_kg: float | None
+    of: int
+    minutes: float
+    gain: float
+    per_hour: float
+    cautions: tuple[str, ...]
+    tools: tuple[str, ...]
+    why: Why | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class SaleLine:
+    """One lot. `trip` counts from 1 and points into `routes`; null goes by mail."""
+
+    trip: int | None
+    buyer: str
+    grade: str
+    mass_kg: float
+    price_per_kg: float
+    amount: float
+    line: int
+    why: Why | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class PartLine:
+    """Units sold whole or as parts; `expected` is what they bring on average together."""
+
+    kind: str
+    piece: str
+    name: str
+    units: int
+    price: float
+    chance: float
+    days: float
+    minutes: float
+    expected: float
+    line: int
+    why: Why | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class KeptLine:
+    """What stays: a grade in its bin (`grade`), or finds and pieces as they are (`kind`, `piece`)."""
+
+    kind: str | None
+    piece: str | None
+    grade: str | None
+    count: int | None
+    mass_kg: float
+    value: float
+    reason: str
+    line: int
+
+
+@dataclass(frozen=True, slots=True)
+class BinLine:
+    """Where a grade of this plan comes from: stock and the pieces put into its bin."""
+
+    grade: str
+    mass_kg: float
+    stock_kg: float
+    pieces: tuple[tuple[str, str, int], ...]  # kind, piece, count
+
+
+@dataclass(frozen=True, slots=True)
+class TripLine:
+    """One drive, home to home."""
+
+    trip: int
+    stops: tuple[str, ...]
+    km: float
+    hours: float
+    load_kg: float
+    load_litres: float
+
+
+@dataclass(frozen=True, slots=True)
+class ParcelLine:
+    """Parcels of one size to one mail-in buyer."""
+
+    buyer: str
+    parcels: int
+    up_to_kg: float
+    cost: float
+
+
+@dataclass(frozen=True, slots=True)
+class CautionLine:
+    """A hazard of this plan, shown before any money."""
+
+    id: str
+    name: str
+    hurts: str
+    first: str
+    never: str
+    kinds: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """A checked plan. `objective` is the sum of `money`; no plan is worth more than `bound`.
+
+    `next_hour` is what one more bench hour would add to the objective, on top of the wage, by solving
+    again; null where time did not allow it. `next_away_hour` likewise for an hour on the road.
+    """
+
+    status: Status
+    objective: float
+    bound: float
+    gap: float
+    name: str
+    currency: str
+    on: str
+    money: PlanMoney
+    cash: CashRange
+    hours: PlanHours
+    cautions: tuple[CautionLine, ...]
+    open: tuple[OpenLine, ...]
+    bins: tuple[BinLine, ...]
+    sales: tuple[SaleLine, ...]
+    parts: tuple[PartLine, ...]
+    kept: tuple[KeptLine, ...]
+    routes: tuple[tuple[str, ...], ...]
+    trips: tuple[TripLine, ...]
+    parcels: tuple[ParcelLine, ...]
+    next_hour: float | None
+    next_away_hour: float | None
+    notes: tuple[str, ...] = field(default_factory=tuple)

@@ -1,0 +1,269 @@
+"""Instance and checked decision to the plan that is shown: lines in the order the work is done."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from partway.planning.instance import Instance
+from partway.planning.milp import MAIL
+from partway.planning.outcome import cash_range
+from partway.planning.verify import Checked
+from partway.reports.cautions import cautions_of
+from partway.reports.plan import (
+    BinLine,
+    KeptLine,
+    OpenLine,
+    ParcelLine,
+    PartLine,
+    Plan,
+    PlanHours,
+    PlanMoney,
+    SaleLine,
+    TripLine,
+)
+from partway.reports.reasons import why_grade_kept, why_piece_kept
+from partway.reports.worth import Worth
+
+OPTIMAL_GAP = 1e-6
+
+
+@dataclass(frozen=True, slots=True)
+class Solved:
+    """What the actions hand over: the checked decision with its bound, and the re-solved next hours."""
+
+    instance: Instance
+    checked: Checked
+    bound: float
+    next_hour: float | None = None
+    next_away_hour: float | None = None
+    notes: tuple[str, ...] = ()
+
+
+def report_plan(solved: Solved) -> Plan:
+    """The whole report; lines are numbered through openings, parts, sales and what is kept."""
+    instance, checked = solved.instance, solved.checked
+    objective = checked.money.total
+    bound = max(solved.bound, objective)
+    gap = (bound - objective) / max(1.0, abs(objective))
+    lines = _Lines(instance, checked, Worth(instance, checked.decision))
+    opened, parts, sales, kept = lines.opened(), lines.parts(), lines.sales(), lines.kept()
+    scenario, money = instance.scenario, checked.money
+    return Plan(
+        status="optimal" if gap <= OPTIMAL_GAP else "gap",
+        objective=objective,
+        bound=bound,
+        gap=gap,
+        name=scenario.name,
+        currency=scenario.currency,
+        on=scenario.on.isoformat(),
+        money=PlanMoney(
+            money.sales, money.parts, money.shipping, money.fees, money.driving, money.wage, money.kept
+        ),
+        cash=cash_range(instance, checked),
+        hours=PlanHours(checked.bench_hours, checked.away_hours),
+        cautions=cautions_of(instance, checked.decision),
+        open=opened,
+        bins=lines.bins(),
+        sales=sales,
+        parts=parts,
+        kept=kept,
+        routes=lines.routes(),
+        trips=lines.trips(),
+        parcels=lines.parcels(),
+        next_hour=solved.next_hour,
+        next_away_hour=solved.next_away_hour,
+        notes=(*instance.notes, *solved.notes),
+    )
+
+
+class _Lines:
+    def __init__(self, instance: Instance, checked: Checked, worth: Worth) -> None:
+        self.instance, self.decision, self.worth = instance, checked.decision, worth
+        self.number = 0
+        driven = [k for k, tour in enumerate(checked.decision.tours) if tour]
+        self.trip_number = {k: n for n, k in enumerate(driven, start=1)}
+
+    def _next(self) -> int:
+        self.number += 1
+        return self.number
+
+    # -- the bench ------------------------------------------------------------------------------
+
+    def opened(self) -> tuple[OpenLine, ...]:
+        """Best money per hour first, find by find; the operations of one find stay in working order."""
+        by_group: dict[int, list[int]] = {}
+        for o in self._working_order():
+            by_group.setdefault(self.instance.openings[o].group, []).append(o)
+        ranked = sorted(by_group.values(), key=lambda group: -self._per_hour(group[0]))
+        return tuple(self._open_line(o) for group in ranked for o in group)
+
+    def _working_order(self) -> list[int]:
+        used = [o for o, times in enumerate(self.decision.opened) if times]
+        depth = {n: 0 for n, node in enumerate(self.instance.nodes) if node.found}
+        waiting = list(depth)
+        while waiting:
+            n = waiting.pop(0)
+            for o in self.instance.openings_of[n]:
+                for child, _ in self.instance.openings[o].gives:
+                    if depth.get(child, -1) < depth[n] + 1:
+                        depth[child] = depth[n] + 1
+                        waiting.append(child)
+        return sorted(used, key=lambda o: (depth[self.instance.openings[o].node], o))
+
+    def _gain(self, o: int) -> float:
+        node = self.instance.openings[o].node
+        return self.worth.opened(o, self.worth.of_node) - self.worth.unopened(node)
+
+    def _per_hour(self, o: int) -> float:
+        hours = self.worth.hours_of(o, self.worth.hours_below)
+        wage = self.instance.scenario.hours.wage
+        return self._gain(o) / hours + wage if hours > 0 else float("inf")
+
+    def _open_line(self, o: int) -> OpenLine:
+        opening = self.instance.openings[o]
+        group = self.instance.groups[opening.group]
+        times = self.decision.opened[o]
+        made = self.instance.nodes[opening.node].found
+        made += sum(self.decision.opened[maker] * count for maker, count in self.instance.makers_of[opening.node])
+        per_hour = self._per_hour(o)
+        return OpenLine(
+            kind=group.anatomy.kind,
+            piece=self.instance.nodes[opening.node].piece.id,
+            operation=opening.operation.id,
+            times=times,
+            line=self._next(),
+            name=opening.operation.name,
+            works=group.find.works,
+            mass_kg=group.find.mass_kg,
+            of=made,
+            minutes=opening.hours * 60.0 * times,
+            gain=self._gain(o) * times,
+            per_hour=per_hour if per_hour != float("inf") else 0.0,
+            cautions=opening.operation.cautions,
+            tools=opening.operation.tools,
+        )
+
+    def bins(self) -> tuple[BinLine, ...]:
+        """What goes into each grade's bin."""
+        lines = []
+        for g, grade in enumerate(self.instance.grades):
+            pieces = [
+                (self._kind(sale.node), self.instance.nodes[sale.node].piece.id, times)
+                for sale, times in zip(self.instance.grade_sales, self.decision.sold, strict=True)
+                if times and sale.grade == g
+            ]
+            mass = self.worth.inflow[g]
+            if mass > 1e-9:
+                lines.append(BinLine(grade, mass, self.instance.stock[g], tuple(pieces)))
+        return tuple(sorted(lines, key=lambda line: -line.mass_kg))
+
+    def _kind(self, n: int) -> str:
+        return self.instance.groups[self.instance.nodes[n].group].anatomy.kind
+
+    # -- the haul -------------------------------------------------------------------------------
+
+    def parts(self) -> tuple[PartLine, ...]:
+        """Units sold as parts, dearest first."""
+        used = [(p, n) for p, n in enumerate(self.decision.parts) if n]
+        used.sort(key=lambda entry: -self.instance.part_sales[entry[0]].income * entry[1])
+        return tuple(self._part_line(p, n) for p, n in used)
+
+    def _part_line(self, p: int, units: int) -> PartLine:
+        sale = self.instance.part_sales[p]
+        node = self.instance.nodes[sale.node]
+        part = sale.part
+        if part.chance and (1.0 - part.fee):
+            unit = sale.income / part.chance / (part.price.mean * (1.0 - part.fee) - part.postage)
+        else:
+            unit = 1.0
+        return PartLine(
+            kind=self._kind(sale.node),
+            piece=node.piece.id,
+            name=part.name or node.piece.name,
+            units=units,
+            price=part.price.mean * unit,
+            chance=part.chance,
+            days=part.days,
+            minutes=sale.hours * 60.0 * units,
+            expected=sale.income * units,
+            line=self._next(),
+        )
+
+    def sales(self) -> tuple[SaleLine, ...]:
+        """Lots in the order of the trips and their stops, the mail last, best money first at each."""
+        keys = sorted(self.decision.lots, key=self._sale_order)
+        return tuple(self._sale_line(i, t, k) for i, t, k in keys)
+
+    def _sale_order(self, key: tuple[int, int, int]) -> tuple[float, float, int, float]:
+        i, t, k = key
+        lot = self.instance.lots[i]
+        amount = self.decision.lots[key] * lot.tiers[t].price
+        stop = self.instance.stops[lot.buyer]
+        if k == MAIL or stop is None:
+            return (float("inf"), 0.0, lot.buyer, -amount)
+        tour = self.decision.tours[k]
+        return (float(k), float(tour.stops.index(stop)) if tour else 0.0, lot.buyer, -amount)
+
+    def _sale_line(self, i: int, t: int, k: int) -> SaleLine:
+        lot = self.instance.lots[i]
+        kg, price = self.decision.lots[i, t, k], lot.tiers[t].price
+        return SaleLine(
+            trip=None if k == MAIL else self.trip_number[k],
+            buyer=self.instance.buyers[lot.buyer].id,
+            grade=self.instance.grades[lot.grade],
+            mass_kg=kg,
+            price_per_kg=price,
+            amount=kg * price,
+            line=self._next(),
+        )
+
+    def routes(self) -> tuple[tuple[str, ...], ...]:
+        """Buyers in driving order, one tuple a trip."""
+        return tuple(trip.stops for trip in self.trips())
+
+    def trips(self) -> tuple[TripLine, ...]:
+        """Every drive with its kilometres, hours on the way and on site, and load."""
+        lines = []
+        for k, tour in enumerate(self.decision.tours):
+            if tour is None:
+                continue
+            load = [(i, kg) for (i, _, trip), kg in self.decision.lots.items() if trip == k]
+            buyers = [self.instance.buyer_at[s] for s in tour.stops]
+            lines.append(
+                TripLine(
+                    trip=self.trip_number[k],
+                    stops=tuple(self.instance.buyers[b].id for b in buyers),
+                    km=tour.km,
+                    hours=tour.hours + sum(self.instance.on_site_hours(b) for b in buyers),
+                    load_kg=sum(kg for _, kg in load),
+                    load_litres=sum(kg * self.instance.litres_per_kg[self.instance.lots[i].grade] for i, kg in load),
+                )
+            )
+        return tuple(lines)
+
+    def parcels(self) -> tuple[ParcelLine, ...]:
+        """Parcels to post."""
+        lines = []
+        for (b, step), n in sorted(self.decision.parcels.items()):
+            postage = self.instance.buyers[b].shipping[step]
+            lines.append(ParcelLine(self.instance.buyers[b].id, n, postage.up_to_kg, postage.cost * n))
+        return tuple(lines)
+
+    # -- what stays -----------------------------------------------------------------------------
+
+    def kept(self) -> tuple[KeptLine, ...]:
+        """Finds and pieces as they are, then grades in their bins; most valuable first."""
+        lines = [self._kept_piece(n, count) for n, count in enumerate(self.decision.kept) if count]
+        lines += [self._kept_grade(g, kg) for g, kg in self.decision.kept_kg.items()]
+        lines.sort(key=lambda line: -line.value)
+        return tuple(replace(line, line=self._next()) for line in lines)
+
+    def _kept_piece(self, n: int, count: int) -> KeptLine:
+        node = self.instance.nodes[n]
+        reason = why_piece_kept(self.instance, n)
+        kg, value = node.kg * count, node.kept_value * count
+        return KeptLine(self._kind(n), node.piece.id, None, count, kg, value, reason, line=0)
+
+    def _kept_grade(self, g: int, kg: float) -> KeptLine:
+        reason = why_grade_kept(self.instance, self.decision, g, kg)
+        return KeptLine(None, None, self.instance.grades[g], None, kg, kg * self.instance.kept_price[g], reason, line=0)

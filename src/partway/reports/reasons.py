@@ -1,0 +1,77 @@
+"""Why something is kept, in one clause that names the fact behind it."""
+
+from __future__ import annotations
+
+from partway.planning.build import required_on
+from partway.planning.decision import Decision
+from partway.planning.instance import Instance, Node
+from partway.planning.milp import MAIL
+
+FULL = 0.995
+
+
+def why_grade_kept(instance: Instance, decision: Decision, g: int, kg: float) -> str:
+    """The reason a grade stays in its bin."""
+    grade = instance.grades[g]
+    offer = instance.market.best(grade)
+    if offer is None:
+        return "nobody here quotes it"
+    if offer.price < 0:
+        return f"{offer.buyer} would charge {-offer.price:.2f} a kg for it"
+    smallest = _smallest_lot(instance, offer.buyer, offer.grade)
+    if offer.grade == grade and kg < smallest:
+        return f"{offer.buyer} takes lots from {smallest:.1f} kg"
+    if offer.buyer not in served(instance, decision):
+        return f"{offer.buyer} pays best and is not on this haul"
+    full = _what_is_full(instance, decision)
+    return f"the {full} is full" if full else "what is open to it now pays less than keeping it"
+
+
+def served(instance: Instance, decision: Decision) -> set[str]:
+    """Buyers this decision drives or mails to."""
+    driven = {instance.buyer_at[s] for tour in decision.tours if tour for s in tour.stops}
+    mailed = {instance.lots[i].buyer for i, _, k in decision.lots if k == MAIL}
+    return {instance.buyers[b].id for b in driven | mailed}
+
+
+def _smallest_lot(instance: Instance, buyer: str, grade: str) -> float:
+    quotes = [q for b in instance.buyers if b.id == buyer for q in b.quotes if q.grade == grade]
+    return min((max(q.from_kg, q.minimum_kg) for q in quotes), default=0.0)
+
+
+def _what_is_full(instance: Instance, decision: Decision) -> str:
+    vehicle = instance.scenario.vehicle
+    if vehicle is None:
+        return ""
+    for k, tour in enumerate(decision.tours):
+        load = [(i, kg) for (i, _, trip), kg in decision.lots.items() if trip == k]
+        if tour and sum(kg for _, kg in load) >= FULL * vehicle.payload_kg:
+            return "payload"
+        litres = sum(kg * instance.litres_per_kg[instance.lots[i].grade] for i, kg in load)
+        if tour and vehicle.volume_l is not None and litres >= FULL * vehicle.volume_l:
+            return "vehicle"
+    return ""
+
+
+def why_piece_kept(instance: Instance, n: int) -> str:
+    """The reason a find or a piece stays as it is."""
+    node = instance.nodes[n]
+    if node.piece.stop:
+        caution = instance.scenario.cautions.get(node.piece.stop)
+        return f"stays shut ({(caution.name if caution else node.piece.stop).lower()}); no buyer here takes it as it is"
+    if required_on(instance.groups[node.group].anatomy, node.piece.id):
+        return f"may be sold by grade only after: {_required_name(instance, node)}"
+    if not instance.sales_of[n] and not instance.openings_of[n]:
+        return "no buyer here quotes it"
+    return _unopened_reason(instance, n)
+
+
+def _required_name(instance: Instance, node: Node) -> str:
+    anatomy = instance.groups[node.group].anatomy
+    return next(op.name for op in anatomy.operations_on(node.piece.id) if op.required)
+
+
+def _unopened_reason(instance: Instance, n: int) -> str:
+    if instance.openings_of[n]:
+        return "opening it earns less than these bench hours bring elsewhere"
+    return "what is open to it now pays less than keeping it"

@@ -1,0 +1,235 @@
+"""The scenario file field by field, as pydantic models: the same text checks a file and teaches its schema.
+
+Only the shape is settled here (which fields, which types, which bounds). What needs the catalogue or
+other tables, such as whether a grade exists, is settled where the scenario is put together.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import re
+from collections.abc import Callable
+from typing import Annotated, Any, Literal
+
+from pydantic import AfterValidator, BaseModel, ConfigDict, Field, WithJsonSchema
+from pydantic_core import PydanticCustomError
+
+HOURS_MOST = 8784  # a leap year
+KM_MOST = 20040  # half way round the earth
+MONEY_MOST = 1e6
+MINUTES_MOST = 1440  # a day
+COUNT_MOST = 100_000
+
+_ID = r"^[a-z0-9][a-z0-9-]*$"
+
+
+def _must(expected: str, holds: Callable[[Any], bool]) -> AfterValidator:
+    """A validator that refuses, in our words, what does not hold."""
+
+    def validate(value: Any) -> Any:
+        if not holds(value):
+            raise PydanticCustomError("expected", "{expected}", {"expected": expected})
+        return value
+
+    return AfterValidator(validate)
+
+
+def _is_point(values: list[float]) -> bool:
+    return len(values) == 2 and abs(values[0]) <= 90 and abs(values[1]) <= 180
+
+
+Id = Annotated[
+    str,
+    _must(
+        "at most 64 lower-case letters, digits and hyphens, not starting with a hyphen",
+        lambda text: len(text) <= 64 and re.fullmatch(_ID[1:-1], text) is not None,
+    ),
+    WithJsonSchema({"type": "string", "pattern": _ID, "maxLength": 64}),
+]
+Free = Annotated[
+    str,
+    _must("printable text of at most 200 characters", lambda text: len(text) <= 200 and text.isprintable()),
+    WithJsonSchema({"type": "string", "maxLength": 200}),
+]
+Minutes = Annotated[float, Field(ge=0, le=MINUTES_MOST)]
+Money = Annotated[float, Field(ge=0, le=MONEY_MOST)]
+Km = Annotated[float, Field(ge=0, le=KM_MOST)]
+
+
+def _text(*examples: str) -> WithJsonSchema:
+    """Schema of a quantity written as text; it is read exactly, later, by `partway.quantities`."""
+    return WithJsonSchema({"type": "string", "examples": list(examples)})
+
+
+Mass = Annotated[object, _text("450 kg", "300 g", "10 lb", "16 oz", "2 short ton", "1 long ton", "1 tonne")]
+Volume = Annotated[object, _text("1800 L", "1.2 m3", "50 cu ft")]
+_price = {"type": "string", "examples": ["4.10 /lb", "38 ¢/lb", "0.25 /kg", "180 /short ton", "-0.20 /kg"]}
+Price = Annotated[
+    object,
+    WithJsonSchema({"anyOf": [_price, {"type": "array", "items": _price, "minItems": 3, "maxItems": 3}]}),
+]
+Point = Annotated[
+    list[float],
+    _must("[lat, lon] in degrees, -90 to 90 and -180 to 180", _is_point),
+    WithJsonSchema(
+        {
+            "type": "array",
+            "prefixItems": [
+                {"type": "number", "minimum": -90, "maximum": 90},
+                {"type": "number", "minimum": -180, "maximum": 180},
+            ],
+            "minItems": 2,
+            "maxItems": 2,
+            "examples": [[47.0, -52.5]],
+        }
+    ),
+]
+
+
+class Table(BaseModel):
+    """Any table of the file: numbers are numbers, unknown fields are refused by name."""
+
+    model_config = ConfigDict(extra="forbid", strict=True, allow_inf_nan=False, frozen=True)
+
+
+class ScenarioTable(Table):
+    """What the whole plan is counted in, and as of which day."""
+
+    name: Free = Field(description="Name of the scenario, free text.", examples=["Saturday"])
+    currency: str = Field(
+        description="ISO 4217 code that all money in the file is counted in.", examples=["CAD"]
+    )
+    on: dt.date = Field(description="Day the prices are read as of, a TOML date: 2026-03-14 without quotes.")
+    keep_factor: float | None = Field(
+        None,
+        ge=0,
+        le=1,
+        description="A kept kilogram counts for this share of its best quoted price; default 0.8.",
+    )
+
+
+class HoursTable(Table):
+    """Your time, over all trips together."""
+
+    bench: float = Field(ge=0, le=HOURS_MOST, description="Most hours at the bench.", examples=[6.0])
+    away: float = Field(ge=0, le=HOURS_MOST, description="Most hours driving and on site.", examples=[5.0])
+    wage: Money = Field(
+        description="What an hour of yours is worth at least, in the currency.", examples=[12.0]
+    )
+    trips: int | None = Field(None, ge=0, le=9, description="Most trips, 0 to 9; default 1.", examples=[1])
+
+
+class VehicleTable(Table):
+    """What one trip can carry and what it costs."""
+
+    payload: Mass = Field(description="Most mass of one load, as text with its unit.")
+    volume: Volume | None = Field(
+        None, description="Most bulk volume of one load, as text; absent: no limit."
+    )
+    cost_per_km: Money | None = Field(
+        None, description="Fuel and wear per km driven, in the currency; default 0."
+    )
+    kmh: float | None = Field(None, gt=0, le=200, description="Average speed in km/h; default 45.")
+    road_factor: float | None = Field(
+        None, ge=1, le=10, description="Road km for each straight km between `at` points; default 1.3."
+    )
+
+
+class HomeTable(Table):
+    """Where every trip starts and ends; in roads its name is `home`."""
+
+    at: Point = Field(description="Latitude and longitude in degrees.")
+
+
+class StepTable(Table):
+    """One parcel of at most this mass costs this much."""
+
+    up_to: Mass = Field(description="Most mass of one parcel, as text with its unit.")
+    cost: Money = Field(description="Price of one such parcel, in the currency.", examples=[17.0])
+
+
+class PriceTable(Table):
+    """A quote: what a buyer said it pays for a grade on a day."""
+
+    grade: str = Field(description="Id of a grade; `partway grades` lists them.", examples=["copper-2"])
+    price: Price = Field(
+        description="Price as text with its unit of mass; negative: you pay; three texts are low, likely, high."
+    )
+    on: dt.date | None = Field(None, description="Day the price was heard; default the scenario's day.")
+    minimum: Mass | None = Field(None, description="Minimum lot: a smaller lot is not taken.")
+    from_: Mass | None = Field(
+        None,
+        alias="from",
+        description="A tier: this price holds for the whole of a lot of at least this mass.",
+    )
+
+
+class BuyerTable(Table):
+    """Whoever takes material."""
+
+    id: Id = Field(
+        description="Short name: lower-case letters, digits and hyphens; not `home`.", examples=["harbour"]
+    )
+    kind: Literal["yard", "mail-in", "drop-off", "tip"] = Field(
+        description="yard, drop-off and tip are driven to; mail-in is sent parcels."
+    )
+    name: Free = Field("", description="Name for people to read, free text.")
+    km: Km | None = Field(None, description="Road km from home, one way.", examples=[14.0])
+    at: Point | None = Field(
+        None, description="Latitude and longitude in degrees, instead of km; needs [home]."
+    )
+    minutes: Minutes | None = Field(
+        None, description="Minutes on site at each visit; default 0.", examples=[20]
+    )
+    refuses: list[str] = Field(
+        [], description="Grades, families or hazards turned away.", examples=[["li-ion"]]
+    )
+    shipping: list[StepTable] | None = Field(
+        None,
+        description="Mail-in only: parcel prices in steps of growing mass; absent: the buyer pays postage.",
+    )
+    price: list[PriceTable] = Field(
+        [], description="Quotes; a grade without one is unquoted, which is not zero."
+    )
+
+
+class RoadTable(Table):
+    """A way between two places, the same in both directions; it beats `km` and straight lines."""
+
+    from_: str = Field(alias="from", description="`home` or the id of a buyer.", examples=["home"])
+    to: str = Field(description="`home` or the id of a buyer.", examples=["harbour"])
+    km: Km = Field(description="Road km, one way.", examples=[9.5])
+    minutes: Minutes | None = Field(None, description="Driving minutes, one way; absent: km divided by kmh.")
+
+
+class FindTable(Table):
+    """Things collected of one kind and condition."""
+
+    kind: str = Field(description="Id of a kind; `partway kinds` lists them.", examples=["bread-machine"])
+    count: int | None = Field(None, ge=1, le=COUNT_MOST, description="How many; default 1.", examples=[3])
+    works: Literal["yes", "no", "unknown"] | None = Field(None, description="Does it work; default unknown.")
+    mass: Mass | None = Field(None, description="Mass of one, weighed; scales its whole anatomy.")
+
+
+class ScenarioFile(Table):
+    """A situation for partway to plan: your hours, your vehicle, buyers with their quotes, finds and stock."""
+
+    scenario: ScenarioTable
+    hours: HoursTable
+    vehicle: VehicleTable | None = Field(None, description="Required as soon as one buyer is driven to.")
+    home: HomeTable | None = Field(None, description="Required where buyers are placed by `at`.")
+    buyer: list[BuyerTable] = Field([], description="The buyers, one table each.")
+    road: list[RoadTable] = Field([], description="Ways that are known better than by `km` or `at`.")
+    stock: dict[str, Mass] = Field({}, description="Mass in the bins: grade = text with its unit.")
+    find: list[FindTable] = Field([], description="The finds.")
+    grade: list[dict[str, Any]] = Field([], description="Grades that overlay the shipped catalogue.")
+    anatomy: list[dict[str, Any]] = Field([], description="Anatomies that overlay the shipped catalogue.")
+
+
+class AnatomyFile(Table):
+    """A file of grades and anatomies alone, as the catalogue keeps them."""
+
+    grade: list[dict[str, Any]] = []
+    anatomy: list[dict[str, Any]] = []
+    source: object = None
+    on: object = None

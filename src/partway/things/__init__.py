@@ -1,0 +1,1 @@
+"""What exists: frozen dataclasses, no files, no decisions."""

@@ -1,0 +1,127 @@
+"""How a kind comes apart: an AND/OR graph of pieces and operations (design 4.1)."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import dataclass
+from typing import Literal
+
+from partway.things.estimate import Estimate
+
+
+@dataclass(frozen=True, slots=True)
+class SaleAs:
+    """A grade a piece may be sold as; `share` of its mass reaches the grade, the rest is residue.
+
+    `before_required` marks the few sales that may go ahead of a required removal, such as an
+    appliance handed over untouched for licensed recovery.
+    """
+
+    grade: str
+    share: float = 1.0
+    before_required: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A piece sold by the unit.
+
+    Brings chance * (price * (1 - fee) - postage) a unit. `minutes` (to list and pack) is bench time.
+    `most` is the largest number of units one plan may count on, whatever the number of finds.
+    `in_copper`: price and postage are kilograms of No. 2 copper at the scenario's best quote, the
+    form the shipped catalogue uses because it ships no prices.
+    """
+
+    price: Estimate
+    chance: float
+    minutes: Estimate
+    name: str = ""
+    days: float = 30.0
+    fee: float = 0.0
+    postage: float = 0.0
+    needs: Literal["works"] | None = None
+    most: int | None = None
+    in_copper: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """A node of the anatomy. `mass` is in kg; `stop` names the caution that says why it stays shut."""
+
+    id: str
+    name: str
+    mass: Estimate
+    sells: tuple[SaleAs, ...] = ()
+    parts: tuple[Part, ...] = ()
+    stop: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Gives:
+    """`count` of a piece that one run of an operation yields."""
+
+    piece: str
+    count: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Operation:
+    """One way to open a piece into all that it gives.
+
+    `loss` is the largest share of the opened mass that may go missing (dust, drips). A `required`
+    operation comes before any sale of its piece by grade and before its other operations.
+    """
+
+    id: str
+    name: str
+    on: str
+    minutes: Estimate
+    gives: tuple[Gives, ...]
+    tools: tuple[str, ...] = ()
+    cautions: tuple[str, ...] = ()
+    cost: float = 0.0
+    loss: float = 0.02
+    required: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class PublishedMass:
+    """A mean mass (kg) somebody published for this kind, and why ours differs where it does."""
+
+    source: str
+    mean_kg: float
+    of: str = ""
+    why: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Anatomy:
+    """One kind. `pieces[0]` is the whole find; operations join the pieces into an AND/OR graph."""
+
+    kind: str
+    name: str
+    pieces: tuple[Piece, ...]
+    operations: tuple[Operation, ...] = ()
+    family: str = ""
+    cautions: tuple[str, ...] = ()
+    works: float | None = None
+    test_minutes: Estimate | None = None
+    published: tuple[PublishedMass, ...] = ()
+    source: str = "memory"
+    on: dt.date | None = None
+
+    @property
+    def whole(self) -> Piece:
+        """The find as it was picked up."""
+        return self.pieces[0]
+
+    def piece(self, piece_id: str) -> Piece:
+        """The piece of that id; KeyError if there is none."""
+        for piece in self.pieces:
+            if piece.id == piece_id:
+                return piece
+        raise KeyError(piece_id)
+
+    def operations_on(self, piece_id: str) -> tuple[Operation, ...]:
+        """The alternative ways to open a piece, in the order they were written."""
+        return tuple(op for op in self.operations if op.on == piece_id)
