@@ -106,6 +106,20 @@ def kg_per(unit: str) -> Decimal:
     return _factor(unit, unit, "mass", "kg_per")
 
 
+def format_mass_in(kg: float, unit: str) -> str:
+    """A mass in pounds or in metric units: "12.4 lb", "350 g", "5.6 kg"."""
+    if unit == "kg":
+        return format_mass(kg)
+    amount = kg / float(kg_per(unit))
+    return f"{amount:.0f} {unit}" if abs(amount) >= 99.5 else f"{amount:.{1 if abs(amount) >= 1 else 2}f} {unit}"
+
+
+def format_price_in(per_kg: float, unit: str) -> str:
+    """A price per unit of mass without its currency: "4.20 /lb", "-0.110 /kg"."""
+    price = per_kg * float(kg_per(unit))
+    return f"{price + 0.0:.{2 if abs(price) >= 0.995 else 3}f} /{unit}"
+
+
 def format_mass(kg: float) -> str:
     """A mass for people: grams below 1 kg, one decimal below 100 kg, whole kg above."""
     if abs(kg) < 0.9995:

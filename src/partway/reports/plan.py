@@ -32,8 +32,23 @@ class PlanHours:
 
 
 @dataclass(frozen=True, slots=True)
+class Fate:
+    """What a plan does with some of a piece (`count`) or of a grade (`mass_kg`).
+
+    `way`: buyer (sold to `to`), grade (sold or counted as `to`), part, open (by the operation `to`), keep.
+    """
+
+    way: Literal["buyer", "grade", "part", "open", "keep"]
+    to: str
+    count: int | None
+    mass_kg: float | None
+
+
+@dataclass(frozen=True, slots=True)
 class Why:
     """A line defended: what the best plan without it would do, and what it loses.
+
+    `runner_up` is empty where that plan makes none of it.
 
     `worth` is the objective lost without the line. `flip_price` is the price per kg of `flip_grade`
     (for a part, the price of one) at which the plan without the line is just as good; None where no
@@ -41,7 +56,7 @@ class Why:
     """
 
     worth: float
-    runner_up: str
+    runner_up: tuple[Fate, ...]
     flip_grade: str | None
     flip_price: float | None
     exact: bool
@@ -49,7 +64,10 @@ class Why:
 
 @dataclass(frozen=True, slots=True)
 class OpenLine:
-    """Run `operation` `times` on `piece`. `per_hour` is money per bench hour, wage not yet taken off."""
+    """Run `operation` `times` on `piece`. `per_hour` is money per bench hour, wage not yet taken off.
+
+    `minutes` are of this operation alone, `gain` and `per_hour` count what is done with its pieces afterwards.
+    """
 
     kind: str
     piece: str
@@ -62,9 +80,10 @@ class OpenLine:
     of: int
     minutes: float
     gain: float
-    per_hour: float
+    per_hour: float | None
     cautions: tuple[str, ...]
     tools: tuple[str, ...]
+    note: str = ""
     why: Why | None = None
 
 
@@ -111,6 +130,38 @@ class KeptLine:
     value: float
     reason: str
     line: int
+
+
+@dataclass(frozen=True, slots=True)
+class EndLine:
+    """Where opening stops: `count` of a piece, as `outlet` (grade, part or keep) `to`; `stop` names why it stays shut."""
+
+    piece: str
+    name: str
+    count: int
+    mass_kg: float
+    outlet: Literal["grade", "part", "keep"]
+    to: str
+    stop: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class FindLine:
+    """What becomes of the finds of one kind, condition and mass. `open` are line numbers of its openings.
+
+    `per_hour` is money per bench hour, wage not yet taken off; null where nothing is opened.
+    """
+
+    kind: str
+    name: str
+    works: str
+    count: int
+    mass_kg: float
+    left_whole: int
+    per_hour: float | None
+    minutes: float
+    open: tuple[int, ...]
+    ends: tuple[EndLine, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -174,8 +225,10 @@ class Plan:
     on: str
     money: PlanMoney
     cash: CashRange
+    cash_per_hour: float | None
     hours: PlanHours
     cautions: tuple[CautionLine, ...]
+    finds: tuple[FindLine, ...]
     open: tuple[OpenLine, ...]
     bins: tuple[BinLine, ...]
     sales: tuple[SaleLine, ...]

@@ -9,6 +9,7 @@ from partway.planning.milp import MAIL
 from partway.planning.outcome import cash_range
 from partway.planning.verify import Checked
 from partway.reports.cautions import cautions_of
+from partway.reports.finds import find_lines
 from partway.reports.plan import (
     BinLine,
     KeptLine,
@@ -25,6 +26,7 @@ from partway.reports.reasons import why_grade_kept, why_piece_kept
 from partway.reports.worth import Worth
 
 OPTIMAL_GAP = 1e-6
+CENT = 0.005
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,12 +58,12 @@ def report_plan(solved: Solved) -> Plan:
         name=scenario.name,
         currency=scenario.currency,
         on=scenario.on.isoformat(),
-        money=PlanMoney(
-            money.sales, money.parts, money.shipping, money.fees, money.driving, money.wage, money.kept
-        ),
+        money=PlanMoney(**{name: getattr(money, name) + 0.0 for name in PlanMoney.__slots__}),
         cash=cash_range(instance, checked),
+        cash_per_hour=_per_hour(money.cash, checked.bench_hours + checked.away_hours),
         hours=PlanHours(checked.bench_hours, checked.away_hours),
         cautions=cautions_of(instance, checked.decision),
+        finds=find_lines(instance, lines.worth, opened),
         open=opened,
         bins=lines.bins(),
         sales=sales,
@@ -74,6 +76,10 @@ def report_plan(solved: Solved) -> Plan:
         next_away_hour=solved.next_away_hour,
         notes=(*instance.notes, *solved.notes),
     )
+
+
+def _per_hour(money: float, hours: float) -> float | None:
+    return money / hours if hours > 0 else None
 
 
 class _Lines:
@@ -94,7 +100,7 @@ class _Lines:
         by_group: dict[int, list[int]] = {}
         for o in self._working_order():
             by_group.setdefault(self.instance.openings[o].group, []).append(o)
-        ranked = sorted(by_group.values(), key=lambda group: -self._per_hour(group[0]))
+        ranked = sorted(by_group.values(), key=lambda group: -(self._per_hour(group[0]) or 0.0))
         return tuple(self._open_line(o) for group in ranked for o in group)
 
     def _working_order(self) -> list[int]:
@@ -114,10 +120,10 @@ class _Lines:
         node = self.instance.openings[o].node
         return self.worth.opened(o, self.worth.of_node) - self.worth.unopened(node)
 
-    def _per_hour(self, o: int) -> float:
+    def _per_hour(self, o: int) -> float | None:
         hours = self.worth.hours_of(o, self.worth.hours_below)
         wage = self.instance.scenario.hours.wage
-        return self._gain(o) / hours + wage if hours > 0 else float("inf")
+        return self._gain(o) / hours + wage if hours > 0 else None
 
     def _open_line(self, o: int) -> OpenLine:
         opening = self.instance.openings[o]
@@ -125,7 +131,7 @@ class _Lines:
         times = self.decision.opened[o]
         made = self.instance.nodes[opening.node].found
         made += sum(self.decision.opened[maker] * count for maker, count in self.instance.makers_of[opening.node])
-        per_hour = self._per_hour(o)
+        gain = self._gain(o)
         return OpenLine(
             kind=group.anatomy.kind,
             piece=self.instance.nodes[opening.node].piece.id,
@@ -137,10 +143,11 @@ class _Lines:
             mass_kg=group.find.mass_kg,
             of=made,
             minutes=opening.hours * 60.0 * times,
-            gain=self._gain(o) * times,
-            per_hour=per_hour if per_hour != float("inf") else 0.0,
+            gain=gain * times,
+            per_hour=self._per_hour(o),
             cautions=opening.operation.cautions,
             tools=opening.operation.tools,
+            note="" if gain >= -CENT else "pays only by what it adds to a lot: a minimum, a tier or a trip already made",
         )
 
     def bins(self) -> tuple[BinLine, ...]:
@@ -260,7 +267,7 @@ class _Lines:
 
     def _kept_piece(self, n: int, count: int) -> KeptLine:
         node = self.instance.nodes[n]
-        reason = why_piece_kept(self.instance, n)
+        reason = why_piece_kept(self.instance, self.decision, n)
         kg, value = node.kg * count, node.kept_value * count
         return KeptLine(self._kind(n), node.piece.id, None, count, kg, value, reason, line=0)
 

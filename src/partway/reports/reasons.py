@@ -22,7 +22,7 @@ def why_grade_kept(instance: Instance, decision: Decision, g: int, kg: float) ->
     if offer.grade == grade and kg < smallest:
         return f"{offer.buyer} takes lots from {smallest:.1f} kg"
     if offer.buyer not in served(instance, decision):
-        return f"{offer.buyer} pays best and is not on this haul"
+        return f"{offer.buyer} {'pays best' if offer.price > 0 else 'takes it for nothing'} and is not on this haul"
     full = _what_is_full(instance, decision)
     return f"the {full} is full" if full else "what is open to it now pays less than keeping it"
 
@@ -53,7 +53,7 @@ def _what_is_full(instance: Instance, decision: Decision) -> str:
     return ""
 
 
-def why_piece_kept(instance: Instance, n: int) -> str:
+def why_piece_kept(instance: Instance, decision: Decision, n: int) -> str:
     """The reason a find or a piece stays as it is."""
     node = instance.nodes[n]
     if node.piece.stop:
@@ -63,7 +63,7 @@ def why_piece_kept(instance: Instance, n: int) -> str:
         return f"may be sold by grade only after: {_required_name(instance, node)}"
     if not instance.sales_of[n] and not instance.openings_of[n]:
         return "no buyer here quotes it"
-    return _unopened_reason(instance, n)
+    return _unopened_reason(instance, decision, n)
 
 
 def _required_name(instance: Instance, node: Node) -> str:
@@ -71,7 +71,12 @@ def _required_name(instance: Instance, node: Node) -> str:
     return next(op.name for op in anatomy.operations_on(node.piece.id) if op.required)
 
 
-def _unopened_reason(instance: Instance, n: int) -> str:
+def _unopened_reason(instance: Instance, decision: Decision, n: int) -> str:
+    offers = [instance.market.best(instance.grades[instance.grade_sales[s].grade]) for s in instance.sales_of[n]]
+    away = [o for o in offers if o is not None and o.price >= 0 and o.buyer not in served(instance, decision)]
+    if away:
+        best = max(away, key=lambda offer: offer.price)
+        return f"{best.buyer} {'pays best' if best.price > 0 else 'takes it for nothing'} and is not on this haul"
     if instance.openings_of[n]:
         return "opening it earns less than these bench hours bring elsewhere"
     return "what is open to it now pays less than keeping it"

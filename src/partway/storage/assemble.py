@@ -9,9 +9,8 @@ from partway.storage.materials import Materials, materials_of
 from partway.storage.notes import Notes
 from partway.storage.places import check_reach, read_roads, uses_points
 from partway.storage.spot import Spot
-from partway.things.anatomy import Anatomy
 from partway.things.currencies import CURRENCIES
-from partway.things.scenario import Buyer, Find, Hours, Scenario, Vehicle
+from partway.things.scenario import Buyer, Find, Hours, MassUnit, Scenario, Vehicle
 
 # Defaults that design section 6 sets, and how far roads commonly wind (common practice, no source).
 KEEP_FACTOR = 0.8
@@ -36,7 +35,6 @@ def assemble(form: ScenarioFile, spot: Spot) -> Scenario:
     stock = _stock(form, materials, spot)
     anatomies = materials.anatomies(form.find, spot)
     finds = _finds(form, spot, notes)
-    _note_catalogue(form, materials, anatomies, notes)
     return Scenario(
         name=form.scenario.name,
         currency=form.scenario.currency,
@@ -52,6 +50,7 @@ def assemble(form: ScenarioFile, spot: Spot) -> Scenario:
         roads=roads,
         home=home,
         keep_factor=keep_factor,
+        unit=_unit_spoken(form),
         notes=notes.sentences(),
     )
 
@@ -132,12 +131,11 @@ def _finds(form: ScenarioFile, spot: Spot, notes: Notes) -> tuple[Find, ...]:
     return tuple(finds)
 
 
-def _note_catalogue(
-    form: ScenarioFile, materials: Materials, anatomies: dict[str, Anatomy], notes: Notes
-) -> None:
-    """Prices of parts that we ship are estimates in no particular currency: say how they were read."""
-    ours = {find.kind for find in form.find} - set(materials.own)
-    if any(piece.parts for kind in ours for piece in anatomies[kind].pieces):
-        notes.add(
-            f"Prices of parts from the shipped catalogue are estimates, read as {form.scenario.currency}"
-        )
+def _unit_spoken(form: ScenarioFile) -> MassUnit:
+    """Pounds where most prices are by the pound: what people say to each other is what they are shown."""
+    texts = [text for buyer in form.buyer for row in buyer.price for text in _texts(row.price)]
+    return "lb" if sum("lb" in text.lower() for text in texts) * 2 > len(texts) else "kg"
+
+
+def _texts(price: object) -> list[str]:
+    return [str(text) for text in price] if isinstance(price, list) else [str(price)]

@@ -66,7 +66,7 @@ class BuyerReader:
             return
         if form.shipping is None:
             self.notes.of("No postage given: counted as paid by the buyer", buyer.id)
-        for name in ("km", "at", "minutes"):
+        for name in ("km", "at"):
             if getattr(form, name) is not None:
                 self.notes.of(f"Mail-in buyers are not driven to, {name} is not used", buyer.id)
 

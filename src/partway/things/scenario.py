@@ -13,6 +13,7 @@ from partway.things.material import Caution, Grade
 
 BuyerKind = Literal["yard", "mail-in", "drop-off", "tip"]
 Works = Literal["yes", "no", "unknown"]
+MassUnit = Literal["kg", "lb"]
 Point = tuple[float, float]
 
 
@@ -104,7 +105,10 @@ class Find:
 
 @dataclass(frozen=True, slots=True)
 class Scenario:
-    """Everything a plan is computed from. `notes` names each default that was used."""
+    """Everything a plan is computed from. `notes` names each default that was used.
+
+    Everything is in kg, litres, hours and currency units; `unit` is only what people are shown masses in.
+    """
 
     name: str
     currency: str
@@ -120,4 +124,5 @@ class Scenario:
     roads: tuple[Road, ...] = ()
     home: Point | None = None
     keep_factor: float = 0.8
+    unit: MassUnit = "kg"
     notes: tuple[str, ...] = ()

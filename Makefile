@@ -1,0 +1,59 @@
+# A fresh machine needs make and Python 3.11 or newer; everything else goes into .venv, here.
+# Another interpreter: make setup PYTHON=python3.12
+
+PYTHON ?= python3
+BIN := .venv/bin
+READY := .venv/.ready
+ARGS ?=
+export PIP_DISABLE_PIP_VERSION_CHECK := 1
+
+.DEFAULT_GOAL := help
+.PHONY: help setup demo test lint bench lock
+
+help: ## what can be made here
+	@awk -F ':.*## ' '/^[a-z]+:.*## / { printf "make %-7s %s\n", $$1, $$2 }' $(MAKEFILE_LIST)
+
+setup: $(READY) ## .venv with exactly what requirements.lock names
+
+# Again only when the lock or the project file changes.
+$(READY): requirements.lock pyproject.toml
+	@python=$(PYTHON); test ! -x $(BIN)/python || python=$(BIN)/python; \
+	version=$$($$python -c 'import platform; print(platform.python_version())' 2>/dev/null || echo missing); \
+	$$python -c 'import sys; sys.exit(sys.version_info < (3, 11))' 2>/dev/null || { \
+	  echo "make setup: $$python is $$version; expected Python 3.11 or newer" \
+	    "(another: make setup PYTHON=python3.12; an old .venv has to be deleted first)" >&2; exit 1; }
+	test -x $(BIN)/python || $(PYTHON) -m venv .venv
+	$(BIN)/python -m pip install --quiet --require-hashes -r requirements.lock
+	$(BIN)/python -m pip install --quiet --no-deps --no-build-isolation -e .
+	@touch $@
+
+demo: $(READY) ## plan an invented week of finds
+	@$(BIN)/partway demo
+	@echo
+	@echo "Your own: copy src/partway/catalogue/demo/harbour-week.toml, put in your finds and prices"
+	@echo "(docs/scenario.md explains each field), then"
+	@echo "  $(BIN)/partway check FILE"
+	@echo "  $(BIN)/partway plan --scenario FILE"
+
+test: $(READY) ## every test, two at a time (ARGS="-k words" for some)
+	$(BIN)/pytest --numprocesses 2 $(ARGS)
+
+lint: $(READY) ## style, format, types, layers
+	$(BIN)/ruff check
+	$(BIN)/ruff format --check
+	$(BIN)/mypy
+	$(BIN)/lint-imports
+
+bench: $(READY) ## how fast, against other solvers in the same run
+	$(BIN)/python benchmarks/compare.py
+	$(BIN)/python benchmarks/start.py
+
+# Newer versions of everything; docs/decisions/0003 says why no line of the lock may name a place.
+lock: $(READY) ## renew requirements.lock
+	rm -rf build/lock
+	$(BIN)/python -m venv build/lock
+	build/lock/bin/python -m pip install --quiet --upgrade pip pip-tools
+	CUSTOM_COMPILE_COMMAND="make lock" build/lock/bin/pip-compile --quiet --upgrade --generate-hashes \
+	  --all-extras --all-build-deps --allow-unsafe --strip-extras --no-emit-options --no-emit-index-url \
+	  --no-emit-find-links --no-emit-trusted-host --output-file requirements.lock pyproject.toml
+	@! grep -nE '^--|://|@ ' requirements.lock

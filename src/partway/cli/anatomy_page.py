@@ -1,0 +1,104 @@
+"""Kinds and grades as pages."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from rich.console import Console
+from rich.padding import Padding
+from rich.table import Table
+from rich.text import Text
+from rich.tree import Tree
+
+from partway.catalogue import Catalogue
+from partway.things.anatomy import Anatomy, Operation, Piece
+from partway.things.estimate import Estimate
+from partway.things.material import Grade
+
+
+def spread(estimate: Estimate) -> str:
+    """Low, likely and high, or the one number."""
+    if estimate.is_exact:
+        return f"{estimate.likely:g}"
+    return f"{estimate.low:.3g} / {estimate.likely:.3g} / {estimate.high:.3g}"
+
+
+def _table(*columns: str) -> Table:
+    table = Table(box=None, pad_edge=False, padding=(0, 2, 0, 0), header_style="dim")
+    for column in columns:
+        right = column in ("kg", "minutes", "× No. 2", "kg per L")
+        table.add_column(column, justify="right" if right else "left", no_wrap=right or column == "id")
+    return table
+
+
+def show_kinds(console: Console, anatomies: Iterable[Anatomy], catalogue: Catalogue) -> None:
+    """One row a kind."""
+    table = _table("id", "kind", "kg", "first caution")
+    for anatomy in anatomies:
+        first = catalogue.cautions[anatomy.cautions[0]].name if anatomy.cautions else ""
+        table.add_row(anatomy.kind, anatomy.name, spread(anatomy.whole.mass), first)
+    console.print(table)
+
+
+def show_anatomy(console: Console, anatomy: Anatomy, catalogue: Catalogue) -> None:
+    """Cautions, then the kind taken apart as a tree: pieces, and under each the ways to open it."""
+    for caution in (catalogue.cautions[c] for c in anatomy.cautions if c in catalogue.cautions):
+        console.print(Padding(Text.assemble((caution.name, "bold"), f": {caution.first}."), (0, 0, 0, 0)))
+    works = "" if anatomy.works is None else f", works {anatomy.works:.0%} of the time"
+    tree = Tree(Text.assemble((anatomy.name, "bold"), f"  {spread(anatomy.whole.mass)} kg{works}"), guide_style="dim")
+    _ways(tree, anatomy, anatomy.whole, catalogue)
+    console.print(tree)
+    console.print(f"Source: {anatomy.source}; kg and minutes are low / likely / high.")
+
+
+def _ways(branch: Tree, anatomy: Anatomy, piece: Piece, catalogue: Catalogue) -> None:
+    for op in anatomy.operations_on(piece.id):
+        way = branch.add(Text(_operation(op), style="italic"))
+        for give in op.gives:
+            child = anatomy.piece(give.piece)
+            count = "" if give.count == 1 else f"{give.count} × "
+            _ways(way.add(Text(count + _piece(child, catalogue))), anatomy, child, catalogue)
+
+
+def _operation(op: Operation) -> str:
+    must = ", has to come first" if op.required else ""
+    return f"{op.name} ({spread(op.minutes)} min{must})"
+
+
+def _piece(piece: Piece, catalogue: Catalogue) -> str:
+    sells = ", ".join(sale.grade if sale.share == 1.0 else f"{sale.share:.0%} {sale.grade}" for sale in piece.sells)
+    stop = f"; stays shut: {catalogue.cautions[piece.stop].name.lower()}" if piece.stop else ""
+    part = "; sells as a part" if piece.parts else ""
+    return f"{piece.name}  {spread(piece.mass)} kg  {sells}{part}{stop}"
+
+
+def show_grades(console: Console, grades: Sequence[Grade]) -> None:
+    """One row a grade."""
+    table = _table("id", "grade", "magnet", "× No. 2", "kg per L")
+    for grade in grades:
+        ratio = spread(grade.ratio) if grade.ratio else "not known"
+        table.add_row(grade.id, grade.name, grade.magnet or "", ratio, spread(grade.density))
+    console.print(table)
+
+
+def show_grade(console: Console, grade: Grade, catalogue: Catalogue) -> None:
+    """One grade with its hazards first."""
+    for hazard in (catalogue.cautions[h] for h in grade.hazards if h in catalogue.cautions):
+        console.print(Text.assemble((hazard.name, "bold"), f": {hazard.first}."))
+    console.print(Text.assemble((grade.name, "bold"), f" ({grade.id}, {grade.family})"))
+    rows = {
+        "qualifies": grade.qualifies,
+        "spoiled by": ", ".join(grade.spoilers),
+        "clues": ", ".join(grade.clues),
+        "magnet": grade.magnet or "",
+        "bulk density": f"{spread(grade.density)} kg/L",
+        "ratio to No. 2 copper": spread(grade.ratio) if grade.ratio else "not known",
+        "may be sold as": ", ".join(grade.downgrades),
+        "source": grade.source,
+    }
+    table = _table("", "")
+    table.show_header = False
+    for name, text in rows.items():
+        if text:
+            table.add_row(f"  {name}", text)
+    console.print(table)

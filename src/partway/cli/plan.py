@@ -1,0 +1,55 @@
+"""`partway plan`."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+import click
+
+from partway.cli.common import json_option, page, read, scenario_option, watcher, write_json
+
+
+@click.command("plan")
+@scenario_option
+@click.option("--why", is_flag=True, help="Defend each line: what the best plan without it loses, and its flip price.")
+@click.option(
+    "--seconds", default=10.0, show_default=True, type=click.FloatRange(0.1, 86400.0), help="Search no longer than this."
+)
+@click.option(
+    "--gap", default=1e-6, show_default=True, type=click.FloatRange(0.0, 1.0), help="Be content this close to the bound."
+)
+@json_option
+def plan_command(file: Path, why: bool, seconds: float, gap: float, as_json: bool) -> None:
+    """What to open and where to stop, what goes to which buyer in which order, what to keep.
+
+    The plan is the best there is for the scenario's hours, vehicle and quotes, or says how far from
+    the best it may be. It is checked a second time without the solver before you see it.
+
+    \b
+      partway plan --scenario week.toml
+      partway plan --scenario week.toml --why
+      partway plan --scenario week.toml --json | jq .routes
+    """
+    from partway.actions.planning import Limits, plan
+
+    scenario = read(file)
+    report = plan(scenario, Limits(seconds, gap), why, watcher(scenario.currency), _steps())
+    if as_json:
+        write_json(report)
+        return
+    from partway.cli.plan_page import show_plan
+
+    show_plan(page(), report, scenario)
+
+
+def _steps() -> Callable[[str, int, int], None]:
+    """A bar on stderr while lines are defended, which solves once a line."""
+    import sys
+
+    def step(what: str, n: int, of: int) -> None:
+        if sys.stderr.isatty():
+            end = "\r" if n + 1 < of else "\n"
+            click.echo(f"  why: {n + 1} of {of} lines{end}", err=True, nl=False)
+
+    return step

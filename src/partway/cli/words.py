@@ -1,0 +1,60 @@
+"""Small words for pages: names for ids, masses and money as the scenario's people say them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from partway.quantities import format_mass_in, format_money, format_price_in
+from partway.things.scenario import Scenario
+
+
+@dataclass(frozen=True)
+class Words:
+    """Names and numbers of one scenario."""
+
+    scenario: Scenario
+
+    def grade(self, grade: str) -> str:
+        """A grade's name."""
+        return self.scenario.grades[grade].name if grade in self.scenario.grades else grade
+
+    def buyer(self, buyer: str) -> str:
+        """A buyer's name."""
+        return next((b.name or b.id.replace("-", " ") for b in self.scenario.buyers if b.id == buyer), buyer)
+
+    def kind(self, kind: str) -> str:
+        """A kind's name."""
+        return self.scenario.anatomies[kind].name if kind in self.scenario.anatomies else kind
+
+    def mass(self, kg: float) -> str:
+        """A mass in the scenario's unit."""
+        return format_mass_in(kg, self.scenario.unit)
+
+    def price(self, per_kg: float) -> str:
+        """A price per unit of mass, currency understood."""
+        return format_price_in(per_kg, self.scenario.unit)
+
+    def money(self, amount: float) -> str:
+        """An amount with its currency."""
+        return format_money(amount, self.scenario.currency)
+
+    def plain(self, amount: float) -> str:
+        """An amount in a column that names the currency."""
+        return self.money(amount).removeprefix(self.scenario.currency).strip()
+
+
+def hours(value: float) -> str:
+    """Hours as a clock says them: "45 min", "2 h 05"."""
+    minutes = round(value * 60.0)
+    return f"{minutes} min" if minutes < 60 else f"{minutes // 60} h {minutes % 60:02d}"
+
+
+def minutes(value: float) -> str:
+    """Minutes as people say them."""
+    whole = round(value)
+    return "under a minute" if whole < 1 else f"{whole} min"
+
+
+def times(count: int, what: str) -> str:
+    """A count before a name, left out for one."""
+    return what if count == 1 else f"{count} × {what}"

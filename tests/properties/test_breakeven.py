@@ -1,0 +1,306 @@
+"""Break-even wages and prices, the worth of testing first, and the draws behind every range.
+
+Margins, values and masses are recomputed by tests/graphs.py, which shares no code with planning. A flip
+price is the best quote of one grade, all else as it is; what is kept counts as today. So a grade that has
+fallen below one it may be sold as fetches the price of that one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from functools import cache
+
+import numpy as np
+import pytest
+from graphs import KIND, Worths, scenario
+from numpy.typing import NDArray
+from scipy import stats
+
+from partway.actions.depths import depth
+from partway.actions.planning import plan
+from partway.catalogue import shipped
+from partway.catalogue.shipped import DATA
+from partway.planning.breakeven import flip_price, flip_wage
+from partway.planning.build import build
+from partway.planning.depth import Programme, Terms
+from partway.planning.instance import Instance
+from partway.planning.outcome import cash_draws
+from partway.planning.search import search
+from partway.planning.spread import SEED, draw, drawn_terms, sizes
+from partway.planning.verify import verify
+from partway.storage.scenario import read_scenario
+from partway.things.anatomy import Operation
+from partway.things.estimate import Estimate
+from partway.things.scenario import Find, Scenario
+
+GRAPHS = 300
+SCANNED = 60  # graphs whose flips are also looked for in a fine scan
+POINTS = 400
+FAR = 8.0  # the scan reaches this many times today's value
+ZERO = 1e-6  # currency units
+DEMO = DATA.parent / "demo" / "harbour-week.toml"
+Floats = NDArray[np.float64]
+
+
+# --- flips -----------------------------------------------------------------------------------------
+
+
+def crosses(margin: Callable[[float], float], flip: float) -> bool:
+    """Whether the margin has different signs on the two sides, or is nothing at the end of the scale."""
+    step = 1e-5 * max(1.0, flip)
+    if flip < 1e-12:
+        return margin(step) != 0.0  # no wage is below nothing, so there is no other side
+    return margin(flip - step) * margin(flip + step) < 0.0
+
+
+def tied(margin: Callable[[float], float], today: float) -> bool:
+    """Whether the operation is worth exactly what something else is, today and near today."""
+    step = 1e-5 * max(1.0, today)
+    return all(abs(margin(max(0.0, today + d))) < 1e-12 for d in (-step, 0.0, step))
+
+
+def signs_in_scan(margin: Callable[[float], float], today: float, unit: float) -> set[float]:
+    """The signs of the margin at many points from nothing to far beyond today."""
+    points = np.linspace(0.0, today + FAR * unit, POINTS)
+    margins = np.array([margin(float(p)) for p in points])
+    return set(np.sign(np.where(np.abs(margins) < ZERO, 0.0, margins)).tolist()) - {0.0}
+
+
+def wage_margins(it: Scenario) -> list[tuple[float | None, Callable[[float], float]]]:
+    """The reported flip wage of every operation, and its margin as a function of the wage."""
+    instance = build(it)
+    programme, terms = Programme(instance), Terms.expected(instance)
+
+    def by(op: Operation) -> Callable[[float], float]:
+        return lambda wage: Worths(it, wage).margin(op)
+
+    return [(flip_wage(programme, terms, o), by(x.operation)) for o, x in enumerate(instance.openings)]
+
+
+def price_margins(it: Scenario) -> list[tuple[float, float | None, Callable[[float], float]]]:
+    """Today's price, the reported flip price and the margin by price, where a grade carries an operation."""
+    instance = build(it)
+    programme, terms = Programme(instance), Terms.expected(instance)
+    values = programme.values(terms)
+    found = []
+
+    def by(op: Operation, grade: str) -> Callable[[float], float]:
+        return lambda price: Worths(it, it.hours.wage, {grade: price}).margin(op)
+
+    for o, opening in enumerate(instance.openings):
+        flip = flip_price(programme, terms, values, o)
+        if flip is not None:
+            found.append((flip.today, flip.flip, by(opening.operation, flip.grade)))
+    return found
+
+
+def test_at_the_flip_wage_the_margin_is_nothing_and_changes_sign() -> None:
+    flips = 0
+    for seed in range(GRAPHS):
+        it = scenario(seed)
+        for flip, margin in wage_margins(it):
+            if flip is not None and not tied(margin, it.hours.wage):
+                flips += 1
+                assert abs(margin(flip)) <= ZERO, (seed, flip)
+                assert crosses(margin, flip), (seed, flip)
+    assert flips >= 300
+
+
+def test_at_the_flip_price_the_margin_is_nothing_and_changes_sign() -> None:
+    flips, wrong = 0, []
+    for seed in range(GRAPHS):
+        for today, flip, margin in price_margins(scenario(seed)):
+            if flip is not None and not tied(margin, today):
+                flips += 1
+                if abs(margin(flip)) > ZERO or not crosses(margin, flip):
+                    wrong.append((seed, today, flip))
+    assert not wrong
+    assert flips >= 100
+
+
+def test_no_flip_wage_means_that_no_wage_turns_it() -> None:
+    wrong, without = [], 0
+    for seed in range(SCANNED):
+        it = scenario(seed)
+        for flip, margin in wage_margins(it):
+            if flip is None:
+                without += 1
+                if len(signs_in_scan(margin, it.hours.wage, max(it.hours.wage, 1.0))) > 1:
+                    wrong.append(seed)
+    assert not wrong
+    assert without >= 60
+
+
+@pytest.mark.parametrize("seed", [155, 257, 330])
+def test_a_short_stretch_of_wages_that_turns_it_is_not_missed(seed: int) -> None:
+    """Graphs whose margin changes sign twice within a few currency units an hour, found by a fine scan."""
+    it = scenario(seed)
+    for flip, margin in wage_margins(it):
+        turns = len(signs_in_scan(margin, it.hours.wage, max(it.hours.wage, 1.0))) > 1
+        assert turns <= (flip is not None)
+
+
+def test_no_flip_price_means_that_no_price_turns_it() -> None:
+    wrong, without = [], 0
+    for seed in range(SCANNED):
+        for today, flip, margin in price_margins(scenario(seed)):
+            if flip is None:
+                without += 1
+                if len(signs_in_scan(margin, today, max(today, 0.01))) > 1:
+                    wrong.append(seed)
+    assert not wrong
+    assert without >= 30
+
+
+def test_the_flip_is_the_nearest_in_a_scan() -> None:
+    """A scan from today outwards meets no other sign before the reported wage, to a step of the scan."""
+    for seed in range(SCANNED):
+        it = scenario(seed)
+        today = it.hours.wage
+        for flip, margin in wage_margins(it):
+            if flip is None or tied(margin, today) or margin(today) == 0.0:
+                continue
+            within = abs(flip - today) * np.linspace(0.0, 0.99, 60)
+            for wage in np.concatenate([today + within, np.maximum(0.0, today - within)]):
+                assert margin(float(wage)) * margin(today) >= -1e-9, (seed, flip, wage)
+
+
+# --- test it first? --------------------------------------------------------------------------------
+
+
+def test_testing_first_is_worth_what_knowing_changes_less_its_minutes() -> None:
+    worth_it, tested = 0, 0
+    for seed in range(GRAPHS):
+        it = scenario(seed)
+        it = replace(it, finds=(replace(it.finds[0], works="unknown"),))
+        anatomy = it.anatomies[KIND]
+        first = depth(it, KIND).test_first
+        if not any(p.parts for p in anatomy.pieces):
+            assert first is not None and not first.worth_it  # nothing here depends on the condition
+            continue
+        yes, no, unknown = (Worths(it, it.hours.wage, works=w).best() for w in ("yes", "no", "unknown"))
+        p, test = anatomy.works, anatomy.test_minutes
+        assert first is not None and p is not None and test is not None
+        hours = (test.low + 4 * test.likely + test.high) / 360
+        gain = p * yes + (1 - p) * no - hours * it.hours.wage - unknown
+        assert first.gain == pytest.approx(gain, abs=1e-9 * max(1.0, abs(yes)))
+        assert (first.value_if_works, first.value_if_not) == pytest.approx((yes, no), rel=1e-9, abs=1e-9)
+        assert first.worth_it is (gain > 1e-9)
+        worth_it += first.worth_it
+        tested += 1
+    assert 10 <= worth_it <= tested - 10
+
+
+def test_a_known_condition_is_not_tested_again() -> None:
+    it = scenario(3)
+    for works in ("yes", "no"):
+        assert depth(replace(it, finds=(replace(it.finds[0], works=works),)), KIND).test_first is None
+
+
+# --- draws -----------------------------------------------------------------------------------------
+
+ESTIMATES = [Estimate(2.0, 3.0, 9.0), Estimate(0.0, 0.0, 1.0), Estimate(-5.0, -1.0, -1.0), Estimate(1.0, 1.5, 2.0)]
+
+
+@pytest.mark.parametrize("estimate", ESTIMATES, ids=str)
+def test_draws_follow_the_pert_distribution(estimate: Estimate) -> None:
+    """Against scipy.stats.beta with the shape parameters of Vose, "Risk Analysis", 2008 (from memory)."""
+    n, width = 40_000, estimate.high - estimate.low
+    up, down = 1 + 4 * (estimate.likely - estimate.low) / width, 1 + 4 * (estimate.high - estimate.likely) / width
+    law = stats.beta(up, down, loc=estimate.low, scale=width)
+    sample = draw(estimate, n, np.random.default_rng(1))
+    mean, variance, kurtosis = (float(v) for v in law.stats(moments="mvk"))
+    assert mean == pytest.approx(estimate.mean, rel=1e-12)
+    assert sample.mean() == pytest.approx(mean, abs=4 * np.sqrt(variance / n))
+    assert sample.var() == pytest.approx(variance, abs=4 * variance * np.sqrt((kurtosis + 2) / n))
+    assert stats.kstest(sample, law.cdf).pvalue > 1e-3
+    assert estimate.low <= sample.min() and sample.max() <= estimate.high
+
+
+def test_a_quantity_without_a_range_does_not_vary() -> None:
+    assert set(draw(Estimate.exact(-2.5), 10, np.random.default_rng(1))) == {-2.5}
+
+
+@cache
+def demo() -> Scenario:
+    return read_scenario(DEMO)
+
+
+def one_find(kind: str, mass_kg: float | None = None) -> Instance:
+    anatomies = {**demo().anatomies, kind: shipped().anatomy(kind)}
+    return build(replace(demo(), finds=(Find(kind, 1, "yes", mass_kg),), anatomies=anatomies))
+
+
+@pytest.mark.parametrize("kind", shipped().kinds)
+def test_masses_balance_in_every_draw(kind: str) -> None:
+    """What an operation gives weighs, in every draw, the share of the opened piece that it weighs on average."""
+    instance = one_find(kind)
+    size = sizes(instance, 50, np.random.default_rng(2))
+    assert size.min() > 0.0
+    for opening in instance.openings:
+        there = instance.nodes[opening.node].kg * size[opening.node]
+        given = sum(count * instance.nodes[n].kg * size[n] for n, count in opening.gives)
+        mean = sum(count * instance.nodes[n].kg for n, count in opening.gives)
+        wanted = there * mean / instance.nodes[opening.node].kg
+        assert np.allclose(given, wanted, rtol=1e-9), (opening.operation.id, np.max(np.abs(given / wanted - 1)))
+
+
+def test_a_weighed_find_weighs_the_same_in_every_draw() -> None:
+    size = sizes(one_find("microwave", 14.0), 50, np.random.default_rng(2))
+    assert set(size[0]) == {1.0}
+    assert size[1].std() > 0.0
+
+
+def test_the_same_seed_gives_the_same_draws_and_another_seed_others() -> None:
+    instance = one_find("microwave")
+    first, again, other = (drawn_terms(instance, 200, seed) for seed in (SEED, SEED, SEED + 1))
+    for field in ("size", "per_kg", "kept_per_kg", "hours", "income"):
+        assert np.array_equal(getattr(first, field), getattr(again, field))
+    assert not np.array_equal(first.size, other.size)
+    assert not np.array_equal(first.hours, other.hours)
+    assert depth(demo(), "microwave").chances == depth(demo(), "microwave").chances
+
+
+@pytest.mark.parametrize("kind", ["microwave", "desktop-pc", "washer-top", "upright-vacuum", "tap"])
+def test_draws_scatter_around_the_expected_value(kind: str) -> None:
+    """With every choice held, worth is linear in prices and minutes and near enough linear in masses."""
+    instance = one_find(kind)
+    programme = Programme(instance)
+    values = programme.values(Terms.expected(instance))
+    followed = programme.followed(values, drawn_terms(instance, 20_000))[0]
+    error = followed.std() / np.sqrt(followed.size)
+    assert followed.mean() == pytest.approx(float(values.worth[0, 0]), abs=5 * error + 0.02 * abs(followed.mean()))
+
+
+def test_chances_are_chances_and_ranges_in_order() -> None:
+    opened = 0
+    for kind in shipped().kinds:
+        report = depth(replace(demo(), anatomies={**demo().anatomies, kind: shipped().anatomy(kind)}), kind)
+        chances = report.chances
+        assert chances.low <= chances.middle <= chances.high
+        if chances.opening_wins is None:
+            assert not any(step.chosen for step in report.steps)
+        else:
+            assert 0.0 <= chances.opening_wins <= 1.0
+            opened += 1
+        if not any(end.as_what == "part" for end in report.ends):  # a part sells or does not: no middle
+            assert chances.low - 1e-9 <= report.value <= chances.high + 1e-9, kind
+    assert opened >= 20
+
+
+def test_the_cash_range_holds_what_is_expected() -> None:
+    report = plan(demo())
+    assert report.cash.low < report.cash.expected < report.cash.high
+    money = report.money
+    assert report.cash.expected == pytest.approx(
+        money.sales + money.parts + money.shipping + money.fees + money.driving, abs=1e-9
+    )
+
+
+def test_cash_draws_scatter_around_the_expected_cash() -> None:
+    instance = build(demo())
+    checked = verify(instance, search(instance).decision)
+    cash = cash_draws(instance, checked, 20_000)
+    error = cash.std() / np.sqrt(cash.size)
+    assert cash.mean() == pytest.approx(checked.money.cash, abs=5 * error + 0.01 * abs(checked.money.cash))

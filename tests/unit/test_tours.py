@@ -1,0 +1,145 @@
+"""Tours against trying every order, which needs no outside source: a permutation list is the definition."""
+
+from __future__ import annotations
+
+import itertools
+
+import numpy as np
+import pytest
+from numpy.typing import NDArray
+
+from partway.planning.roads import Roads
+from partway.planning.tours import MOST_EXACT, best_order, shortest_paths, shortest_tour, tours
+
+Matrix = NDArray[np.float64]
+
+
+def length(cost: Matrix, order: tuple[int, ...]) -> float:
+    """A round trip from place 0."""
+    return float(sum(cost[a, b] for a, b in itertools.pairwise((0, *order, 0))))
+
+
+def random_cost(seed: int, places: int, symmetric: bool) -> Matrix:
+    """Costs between places, not obeying the triangle inequality."""
+    cost: Matrix = np.random.default_rng(seed).uniform(1.0, 20.0, (places, places))
+    if symmetric:
+        cost = (cost + cost.T) / 2.0
+    np.fill_diagonal(cost, 0.0)
+    return cost
+
+
+def places(n: int) -> tuple[str, ...]:
+    """Names of home and n stops."""
+    return ("home", *(f"b{i}" for i in range(n)))
+
+
+@pytest.mark.parametrize("stops", range(1, 8))
+@pytest.mark.parametrize("symmetric", [True, False])
+def test_the_shortest_tour_is_the_shortest_of_all_orders(stops: int, symmetric: bool) -> None:
+    for seed in range(6):
+        cost = random_cost(seed, stops + 1, symmetric)
+        orders = list(itertools.permutations(range(1, stops + 1)))
+        total, order = shortest_tour(cost)
+        assert total == pytest.approx(min(length(cost, o) for o in orders), rel=1e-12)
+        assert sorted(order) == list(range(1, stops + 1))
+        assert length(cost, order) == pytest.approx(total, rel=1e-12)
+
+
+def test_four_places_by_hand() -> None:
+    # Corners of a 3 by 4 rectangle with its diagonals of 5: round the edge is 14.
+    cost = np.array([[0.0, 3.0, 5.0, 4.0], [3.0, 0.0, 4.0, 5.0], [5.0, 4.0, 0.0, 3.0], [4.0, 5.0, 3.0, 0.0]])
+    total, order = shortest_tour(cost)
+    assert total == 14.0
+    assert order in {(1, 2, 3), (3, 2, 1)}
+
+
+def test_nowhere_to_go_costs_nothing() -> None:
+    assert shortest_tour(np.zeros((1, 1))) == (0.0, ())
+
+
+def test_one_stop_is_there_and_back() -> None:
+    assert shortest_tour(np.array([[0.0, 7.0], [6.0, 0.0]])) == (13.0, (1,))
+
+
+def test_paths_through_every_set_end_where_they_say() -> None:
+    cost = random_cost(3, 6, symmetric=False)
+    table = shortest_paths(cost)
+    assert table.shape == (32, 5)
+    for stops in range(1, 32):
+        members = [j + 1 for j in range(5) if stops >> j & 1]
+        for last in range(1, 6):
+            ways = [o for o in itertools.permutations(members) if o[-1] == last]
+            lengths = [sum(cost[a, b] for a, b in itertools.pairwise((0, *o))) for o in ways]
+            assert table[stops, last - 1] == pytest.approx(min(lengths, default=np.inf), rel=1e-12)
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_one_tour_for_every_set_where_hours_follow_kilometres(seed: int) -> None:
+    km = random_cost(seed, 6, symmetric=True)
+    found = tours(Roads(places(5), km, km / 45.0, True), 0.3, 12.0, np.zeros(6), np.inf)
+    assert sorted(sorted(t.stops) for t in found) == sorted(
+        list(s) for n in range(1, 6) for s in itertools.combinations(range(1, 6), n)
+    )
+    for tour in found:
+        shortest = min(length(km, o) for o in itertools.permutations(tour.stops))
+        assert tour.km == pytest.approx(shortest, rel=1e-9)
+        assert tour.hours == pytest.approx(shortest / 45.0, rel=1e-9)
+
+
+def test_without_cost_or_wage_the_shortest_tour_is_still_the_one() -> None:
+    km = random_cost(5, 5, symmetric=True)
+    found = tours(Roads(places(4), km, km / 45.0, True), 0.0, 0.0, np.zeros(5), np.inf)
+    for tour in found:
+        assert tour.km == pytest.approx(min(length(km, o) for o in itertools.permutations(tour.stops)), rel=1e-9)
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_every_tour_that_no_other_beats_where_roads_have_minutes(seed: int) -> None:
+    km, hours = random_cost(seed, 6, symmetric=True), random_cost(seed + 100, 6, symmetric=True) / 20.0
+    found = tours(Roads(places(5), km, hours, False), 0.3, 2.0, np.zeros(6), np.inf)
+    several = 0
+    for n in range(1, 6):
+        for stops in itertools.combinations(range(1, 6), n):
+            every = [
+                (0.3 * length(km, o) + 2.0 * length(hours, o), length(hours, o)) for o in itertools.permutations(stops)
+            ]
+            front = sorted({
+                (round(m, 6), round(h, 6))
+                for m, h in every
+                if not any(other[0] < m - 1e-6 and other[1] < h - 1e-6 for other in every)
+            })  # fmt: skip
+            ours = sorted((round(0.3 * t.km + 2.0 * t.hours, 6), round(t.hours, 6)) for t in found if set(t.stops) == set(stops))
+            assert ours == front
+            several += len(front) > 1
+    assert several > 0, "no set has two tours worth keeping, so the test shows nothing"
+
+
+def test_tours_that_take_too_long_with_their_time_on_site_are_left_out() -> None:
+    km = np.array([[0.0, 45.0, 90.0], [45.0, 0.0, 45.0], [90.0, 45.0, 0.0]])
+    roads = Roads(places(2), km, km / 45.0, True)
+    on_site = np.array([0.0, 0.5, 0.25])
+    hours = {t.stops: t.hours for t in tours(roads, 0.3, 12.0, on_site, 10.0)}
+    assert {frozenset(s): h for s, h in hours.items()} == {
+        frozenset({1}): 2.0,
+        frozenset({2}): 4.0,
+        frozenset({1, 2}): 4.0,
+    }
+    within = tours(roads, 0.3, 12.0, on_site, 4.5)
+    assert {frozenset(t.stops) for t in within} == {frozenset({1}), frozenset({2})}
+    assert {t.stops for t in tours(roads, 0.3, 12.0, on_site, 2.5)} == {(1,)}
+    assert tours(roads, 0.3, 12.0, on_site, 2.4) == []
+
+
+def test_the_best_order_of_some_places_leaves_the_others_out() -> None:
+    km = random_cost(9, 8, symmetric=True)
+    roads = Roads(places(7), km, km / 30.0, True)
+    tour = best_order(roads, km, [2, 5, 7, 3])
+    assert sorted(tour.stops) == [2, 3, 5, 7]
+    assert tour.km == pytest.approx(min(length(km, o) for o in itertools.permutations([2, 3, 5, 7])), rel=1e-12)
+
+
+def test_more_than_twelve_places_are_not_tried() -> None:
+    n = MOST_EXACT + 2
+    roads = Roads(places(n - 1), np.ones((n, n)), np.ones((n, n)), True)
+    with pytest.raises(ValueError, match="13 places"):
+        tours(roads, 1.0, 1.0, np.zeros(n), np.inf)
