@@ -29,14 +29,10 @@ $(READY): requirements.lock pyproject.toml
 
 demo: $(READY) ## plan an invented week of finds
 	@$(BIN)/partway demo
-	@echo
-	@echo "Your own: copy src/partway/catalogue/demo/harbour-week.toml, put in your finds and prices"
-	@echo "(docs/scenario.md explains each field), then"
-	@echo "  $(BIN)/partway check FILE"
-	@echo "  $(BIN)/partway plan --scenario FILE"
+	@echo "  (here the command is $(BIN)/partway; docs/scenario.md explains each field of the file)"
 
-test: $(READY) ## every test, two at a time (ARGS="-k words" for some)
-	$(BIN)/pytest --numprocesses 2 $(ARGS)
+test: $(READY) ## every test (ARGS="-k words" for some)
+	$(BIN)/pytest $(ARGS)
 
 lint: $(READY) ## style, format, types, layers
 	$(BIN)/ruff check
@@ -47,6 +43,7 @@ lint: $(READY) ## style, format, types, layers
 bench: $(READY) ## how fast, against other solvers in the same run
 	$(BIN)/python benchmarks/compare.py
 	$(BIN)/python benchmarks/start.py
+	$(BIN)/python benchmarks/depth.py
 
 # Newer versions of everything; docs/decisions/0003 says why no line of the lock may name a place.
 lock: $(READY) ## renew requirements.lock

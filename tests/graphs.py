@@ -17,7 +17,6 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 from scipy.optimize import linprog
-from scipy.sparse import coo_matrix
 
 from partway.things.anatomy import Anatomy, Gives, Operation, Part, Piece, SaleAs
 from partway.things.estimate import Estimate
@@ -43,6 +42,11 @@ def estimate(rng: random.Random, about: float) -> Estimate:
     return Estimate(a, about, b)
 
 
+def mean(it: Estimate) -> float:
+    """PERT mean, written out."""
+    return (it.low + 4 * it.likely + it.high) / 6
+
+
 def scenario(seed: int) -> Scenario:
     """One find of one kind, two to eight pieces, two yards and a mail-in; the same for the same seed."""
     rng = random.Random(seed)
@@ -64,7 +68,11 @@ def scenario(seed: int) -> Scenario:
 
 
 def _grades(rng: random.Random) -> dict[str, Grade]:
-    lower: dict[str, tuple[str, ...]] = {"copper-2": ("copper-light",), "copper-light": ("brass",), "brass": ("iron",)}
+    lower: dict[str, tuple[str, ...]] = {
+        "copper-2": ("copper-light",),
+        "copper-light": ("brass",),
+        "brass": ("iron",),
+    }
     return {
         g: Grade(
             g,
@@ -141,8 +149,7 @@ def _part(rng: random.Random) -> Part:
 class Worths:
     """The ways to end a piece and to open it, each with its money, at some wage and prices.
 
-    `prices` are the best quotes of some grades instead of the scenario's own: what may be sold as such a
-    grade fetches that, but what is kept still counts by the scenario's quotes.
+    `prices` are the best quotes of some grades in place of the scenario's own.
     """
 
     scenario: Scenario
@@ -169,9 +176,8 @@ class Worths:
             for q in b.quotes:
                 g = self.scenario.grades[q.grade]
                 if not {g.id, g.family, *g.hazards} & set(b.refuses):
-                    mean = (q.price.low + 4 * q.price.likely + q.price.high) / 6
-                    best[g.id] = max(best.get(g.id, -math.inf), mean - post)
-        return best
+                    best[g.id] = max(best.get(g.id, -math.inf), mean(q.price) - post)
+        return {**best, **self.prices}
 
     def below(self, grade: str) -> set[str]:
         """The grade and all it may be sold as that names its hazards and leads to a quote."""
@@ -190,14 +196,13 @@ class Worths:
 
     def sold_per_kg(self, grade: str) -> float:
         """The better of the best quote and keeping; a grade that leads to no quote is only kept."""
-        quoted = {**self.quoted, **self.prices}
-        return max([self.kept_per_kg(grade), *(quoted[g] for g in self.below(grade) if g in quoted)])
+        return max([self.kept_per_kg(grade), *(self.quoted[g] for g in self.below(grade) if g in self.quoted)])
 
     def kg(self, piece: Piece) -> float:
         """PERT mean mass, stretched where the find was weighed."""
-        whole = self.anatomy.pieces[0].mass
-        scale = 1.0 if self.find.mass_kg is None else self.find.mass_kg * 6 / (whole.low + 4 * whole.likely + whole.high)
-        return scale * (piece.mass.low + 4 * piece.mass.likely + piece.mass.high) / 6
+        weighed = self.find.mass_kg
+        scale = 1.0 if weighed is None else weighed / mean(self.anatomy.pieces[0].mass)
+        return scale * mean(piece.mass)
 
     def inside(self, piece: str) -> set[str]:
         """The piece and everything any operation could lay bare in it."""
@@ -207,9 +212,13 @@ class Worths:
     def sales(self, piece: Piece) -> list[SaleAs]:
         """The sales that no required operation and no hidden hazard forbids."""
         required = any(op.required for op in self.anatomy.operations if op.on == piece.id)
+        grades = self.scenario.grades
         held = [self.anatomy.piece(p) for p in self.inside(piece.id)]
-        hidden = any(p.stop or any(s.grade == "pack" for s in p.sells) for p in held)
-        return [s for s in piece.sells if s.before_required or not (required or (hidden and s.grade != "pack"))]
+        named = {h for p in held for s in p.sells for h in grades[s.grade].hazards} | {p.stop for p in held}
+        hidden = {h for h, caution in self.scenario.cautions.items() if h in named and caution.out_first}
+        return [
+            s for s in piece.sells if s.before_required or (not required and hidden <= set(grades[s.grade].hazards))
+        ]
 
     def as_grade(self, piece: Piece, sale: SaleAs, kept: bool) -> float:
         """Money of one sale, what is left of the mass being residue."""
@@ -226,14 +235,13 @@ class Worths:
             unit = copper if part.in_copper else 1.0
             if unit is None or (part.needs == "works" and (self.works or self.find.works) != "yes"):
                 continue
-            price = (part.price.low + 4 * part.price.likely + part.price.high) / 6
-            sold = part.chance * unit * (price * (1 - part.fee) - part.postage)
+            sold = part.chance * unit * (mean(part.price) * (1 - part.fee) - part.postage)
             found.append(sold + (1 - part.chance) * kept - self.wage * self.hours(part.minutes))
         return found
 
     def hours(self, minutes: Estimate) -> float:
         """Hours at the PERT mean."""
-        return (minutes.low + 4 * minutes.likely + minutes.high) / 360
+        return mean(minutes) / 60
 
     def openings(self, piece: str) -> list[Operation]:
         """The operations that may come first."""
@@ -272,7 +280,7 @@ class Worths:
         """Flow form: of every piece, found + made = opened + ended; every amount may be a fraction."""
         index = {p.id: i for i, p in enumerate(self.anatomy.pieces)}
         money: list[float] = []
-        entries: list[tuple[int, int, float]] = []
+        entries: list[tuple[int, int, float]] = []  # row, column, value
         for p in self.anatomy.pieces:
             for end in self.ends(p):
                 entries.append((index[p.id], len(money), 1.0))
@@ -281,16 +289,17 @@ class Worths:
                 entries.append((index[p.id], len(money), 1.0))
                 entries += [(index[g.piece], len(money), -float(g.count)) for g in op.gives]
                 money.append(-self.fee(op))
-        rows, columns, values = zip(*entries, strict=True)
-        flow = coo_matrix((values, (rows, columns)), shape=(len(index), len(money))).toarray()
+        flow = np.zeros((len(index), len(money)))
+        for row, column, value in entries:
+            flow[row, column] += value
         found = np.zeros(len(index))
         found[0] = 1.0
         answer = linprog(-np.array(money), A_eq=flow, b_eq=found, method="highs")
-        assert answer.status == 0, answer.message
+        assert answer.fun is not None, answer.message
         return -float(answer.fun)
 
     def best(self, piece: str | None = None, leave_out: str | None = None) -> float:
-        """Plain recursion, for break-evens; `leave_out` names an operation that may not be used on `piece`."""
+        """Plain recursion, for break-evens; `leave_out` names an operation not to use on `piece`."""
         it = self.anatomy.pieces[0] if piece is None else self.anatomy.piece(piece)
         ways = self.ends(it)
         ways += [self.run(op) for op in self.openings(it.id) if op.id != leave_out]

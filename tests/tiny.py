@@ -9,13 +9,15 @@ import datetime as dt
 import random
 from collections.abc import Callable
 
-from brute import HOME, Bench, Prices, refused
+from brute_pieces import Bench, Prices, refused
+from brute_selling import HOME
 
 from partway.things.anatomy import Anatomy, Gives, Operation, Part, Piece, SaleAs
 from partway.things.estimate import Estimate
 from partway.things.material import Caution, Grade
 from partway.things.scenario import Buyer, Find, Hours, Point, Postage, Quote, Road, Scenario, Vehicle
 
+exact = Estimate.exact
 DAY = dt.date(2026, 3, 14)
 HERE = (47.0, 9.0)
 PACK = "pack"  # the hazard
@@ -25,7 +27,7 @@ USUAL = {"copper-2": 6.0, "copper-light": 4.5, "iron": 0.4, "shell": 0.9, "pack"
 def estimate(rng: random.Random, about: float) -> Estimate:
     """A range around a value, often lopsided, sometimes exact."""
     if rng.random() < 0.3 or about == 0.0:
-        return Estimate.exact(about)
+        return exact(about)
     ends = sorted((about * rng.uniform(0.6, 1.0), about * rng.uniform(1.0, 1.8)))
     return Estimate(ends[0], sorted((*ends, about))[1], ends[1])
 
@@ -44,7 +46,8 @@ def grades(rng: random.Random) -> dict[str, Grade]:
             grade("copper-light", "copper", 0.8, ("iron",) if rng.random() < 0.3 else ()),
             grade("iron", "ferrous", 0.5),
             grade("shell", "ferrous", 0.2, ("iron", "residue") if rng.random() < 0.5 else ("iron",)),
-            grade("pack", "batteries", 1.5, (), PACK),
+            # iron does not name the hazard, so nothing may flow there
+            grade("pack", "batteries", 1.5, ("iron",) if rng.random() < 0.3 else (), PACK),
             grade("residue", "inert", 0.3),
         )
     }
@@ -81,19 +84,22 @@ def anatomy(rng: random.Random, kind: str) -> Anatomy:
     if rng.random() < 0.4:
         core_sales.append(SaleAs("copper-2", 0.5))
     core = Piece("core", "core", estimate(rng, mass * core_share), tuple(core_sales), _parts(rng, 5.0, 0.4))
-    shell = Piece("case", "case", estimate(rng, mass * (1 - core_share)), (SaleAs("iron", rng.choice([1.0, 0.6])),))
+    case_sales = (SaleAs("iron", rng.choice([1.0, 0.6])),)
+    case = Piece("case", "case", estimate(rng, mass * (1 - core_share)), case_sales)
     pieces = [
         Piece("whole", "whole", estimate(rng, mass), tuple(whole_sales), _parts(rng, 8.0, 0.4)),
         core,
-        shell,
+        case,
     ]
     minutes = [estimate(rng, rng.uniform(2.0, 15.0)) for _ in range(4)]
     operations = []
     if hazardous:
         shut = rng.random() < 0.5  # either its grade or the reason it stays shut names the hazard
         sells = () if shut and rng.random() < 0.5 else (SaleAs("pack"),)
+        if rng.random() < 0.3:
+            sells = (*sells, SaleAs("iron"))  # better paid at times, and never allowed
         pieces.append(Piece("pack", "pack", estimate(rng, 0.5), sells, stop=PACK if shut else None))
-        gives = (Gives("pack"), Gives("core"), Gives("case"))
+        gives: tuple[Gives, ...] = (Gives("pack"), Gives("core"), Gives("case"))
         operations.append(Operation("take out", "take out", "whole", minutes[0], gives, required=required))
     else:
         gives = (Gives("core", rng.choice([1, 1, 2])), Gives("case"))
@@ -104,9 +110,8 @@ def anatomy(rng: random.Random, kind: str) -> Anatomy:
         copper = Piece("copper", "copper", estimate(rng, mass * core_share * 0.3), (SaleAs("copper-2"),))
         iron = Piece("rest", "rest", estimate(rng, mass * core_share * 0.7), (SaleAs("iron"),))
         pieces += [copper, iron]
-        operations.append(
-            Operation("strip", "strip", "core", minutes[2], (Gives("copper"), Gives("rest")), cost=rng.choice([0.0, 0.3]))
-        )
+        gives = (Gives("copper"), Gives("rest"))
+        operations.append(Operation("strip", "strip", "core", minutes[2], gives, cost=rng.choice([0.0, 0.3])))
     return Anatomy(kind, kind, tuple(pieces), tuple(operations))
 
 
@@ -123,10 +128,10 @@ def quotes(rng: random.Random, few: bool) -> tuple[Quote, ...]:
         if rng.random() < 0.1:
             price = -abs(price) * 0.3
         minimum = rng.uniform(0.5, 6.0) if stepped < 2 and rng.random() < 0.25 else 0.0
-        rows.append(Quote(grade, estimate(rng, price) if price > 0 else Estimate.exact(price), DAY, minimum))
+        rows.append(Quote(grade, estimate(rng, price) if price > 0 else exact(price), DAY, minimum))
         if stepped < 2 and rng.random() < 0.3:
             step = rng.uniform(1.0, 8.0)
-            better = Estimate.exact(price + abs(price) * rng.uniform(-0.1, 0.6))
+            better = exact(price + abs(price) * rng.uniform(-0.1, 0.6))
             rows.append(Quote(grade, better, DAY, rng.choice([0.0, step * 1.2]), step))
         stepped += minimum > 0.0 or rows[-1].from_kg > 0.0
     rng.shuffle(rows)
@@ -140,7 +145,7 @@ def point(rng: random.Random) -> Point:
 
 def buyers(rng: random.Random, count: int, few: bool) -> tuple[Buyer, ...]:
     """Yards, a tip, a mail-in; some refuse what they have a price for."""
-    found = []
+    found: list[Buyer] = []
     for i in range(count):
         mail = rng.random() < 0.25 and not any(b.kind == "mail-in" for b in found)
         refuses = (rng.choice([PACK, "copper", "iron", "shell"]),) if rng.random() < 0.25 else ()
@@ -229,6 +234,38 @@ def scenario(seed: int) -> Scenario:
     )
 
 
+def errands(seed: int) -> Scenario:
+    """Three yards and home joined by roads whose minutes have little to do with their kilometres.
+
+    Each yard wants something of its own and there is hardly time for all of them.
+    """
+    rng = random.Random(seed)
+    known = grades(rng)
+    wanted = ("copper-2", "iron", "residue")
+    found = tuple(
+        Buyer(f"b{i}", "yard", minutes=2.0, quotes=(Quote(grade, exact(rng.uniform(0.5, 3.0)), DAY),))
+        for i, grade in enumerate(wanted)
+    )
+    places = (HOME, *(b.id for b in found))
+    ways = tuple(
+        Road(a, b, rng.uniform(2.0, 9.0), rng.uniform(3.0, 25.0)) for i, a in enumerate(places) for b in places[:i]
+    )
+    return Scenario(
+        name=f"errands {seed}",
+        currency="EUR",
+        on=DAY,
+        hours=Hours(bench=1.0, away=rng.uniform(0.5, 1.0), wage=0.5),
+        vehicle=Vehicle(payload_kg=100.0, cost_per_km=0.3),
+        buyers=found,
+        finds=(),
+        stock={grade: rng.uniform(3.0, 9.0) for grade in wanted},
+        grades=known,
+        anatomies={},
+        roads=ways,
+        keep_factor=0.0,
+    )
+
+
 # --- what a scenario holds, so that a test can count it --------------------------------------------
 
 Feature = Callable[[Scenario], bool]
@@ -279,6 +316,9 @@ FEATURES: dict[str, Feature] = {
     "a part priced in copper": lambda s: any(p.in_copper for p in _parts_in(s)),
     "stock": lambda s: bool(s.stock),
     "downgrades": lambda s: any(Prices(s).downgrades(g) for g in s.grades),
+    "a downgrade that would lose a hazard": lambda s: (
+        bool(s.grades["pack"].downgrades) and any(q.grade == "pack" for q in _quotes(s))
+    ),
     "a negative price": lambda s: any(q.price.mean < 0 for q in _quotes(s)),
     "a minimum lot": lambda s: any(q.minimum_kg for q in _quotes(s)),
     "a tier": lambda s: any(q.from_kg for q in _quotes(s)),

@@ -134,7 +134,7 @@ def closure_by_min_cut(gain: dict[str, float], needs: dict[str, tuple[str, ...]]
     Source: Picard, "Maximal closure of a graph and applications to combinatorial problems",
     Management Science 22, 1976 (from memory). Sum of the gains above 0, less the minimum cut.
     """
-    graph = networkx.DiGraph()
+    graph: networkx.DiGraph[str] = networkx.DiGraph()
     graph.add_nodes_from(["source", "sink"])
     for item, value in gain.items():
         if value > 0:
@@ -156,7 +156,7 @@ def closure_by_linear_programme(gain: dict[str, float], needs: dict[str, tuple[s
         rows[row, item], rows[row, other] = 1.0, -1.0
     limits = np.zeros(len(pairs)) if pairs else None
     answer = linprog(-np.array(list(gain.values())), rows if pairs else None, limits, bounds=(0, 1), method="highs")
-    assert answer.status == 0
+    assert answer.fun is not None, answer.message
     return -float(answer.fun)
 
 
@@ -171,7 +171,9 @@ SELECTION = REVENUE | {q: -c for q, c in COST.items()}
 
 
 @pytest.mark.parametrize("solve", [closure_by_min_cut, closure_by_linear_programme, closure_by_enumeration])
-def test_check_27_project_selection(solve: Callable[[dict[str, float], dict[str, tuple[str, ...]]], float]) -> None:
+def test_check_27_project_selection(
+    solve: Callable[[dict[str, float], dict[str, tuple[str, ...]]], float],
+) -> None:
     assert solve(SELECTION, NEEDS) == pytest.approx(OPTIMUM, abs=1e-9)
     assert sum(SELECTION.values()) == 100.0  # everything at once is worse
 
@@ -215,11 +217,19 @@ def test_check_27_as_two_finds() -> None:
     first = Anatomy(
         KIND,
         KIND,
-        (piece("box", 300.0), piece("p2", 200.0, "metal"), piece("inner", 100.0), piece("p1", 100.0, "metal")),
+        (
+            piece("box", 300.0),
+            piece("p2", 200.0, "metal"),
+            piece("inner", 100.0),
+            piece("p1", 100.0, "metal"),
+        ),
         (opening("q2", "box", COST["q2"], "p2", "inner"), opening("q1", "inner", COST["q1"], "p1")),
     )
     second = Anatomy(
-        KIND, KIND, (piece("box", 150.0), piece("p3", 150.0, "metal")), (opening("q3", "box", COST["q3"], "p3"),)
+        KIND,
+        KIND,
+        (piece("box", 150.0), piece("p3", 150.0, "metal")),
+        (opening("q3", "box", COST["q3"], "p3"),),
     )
     values = [programme_value(one_yard(anatomy)) for anatomy in (first, second)]
     assert values == pytest.approx([100.0, 100.0], abs=1e-9)
@@ -257,7 +267,7 @@ def as_closure(anatomy: Anatomy, wage: float) -> tuple[float, dict[str, float], 
         * (sum(g.count * shut[g.piece] for g in op.gives) - shut[op.on] - op.cost - wage * op.minutes.likely / 60)
         for op in anatomy.operations
     }
-    needs = {op.id: (made[op.on][0].id,) for op in anatomy.operations if op.on in made}
+    needs: dict[str, tuple[str, ...]] = {op.id: (made[op.on][0].id,) for op in anatomy.operations if op.on in made}
     return shut[anatomy.whole.id], gain, needs
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import itertools
 import math
 
 import numpy as np
@@ -61,7 +62,8 @@ GR17 = """
 def geographic(text: str) -> NDArray[np.float64]:
     """Whole-kilometre distances by TSPLIB's rule GEO, with its own PI 3.141592 and R 6378.388.
 
-    Source: Reinelt, "TSPLIB 95", section 2.4: minutes are the decimals, the length is truncated after adding 1.
+    Source: Reinelt, "TSPLIB 95", section 2 (distance functions, geographical distance): the decimals are
+    minutes, the length is cut off after adding 1.
     """
 
     def radians(x: float) -> float:
@@ -101,8 +103,7 @@ def test_28_shortest_tours_of_tsplib(length: NDArray[np.float64], places: int, o
     total, order = shortest_tour(length)
     assert total == optimum
     assert sorted(order) == list(range(1, places))
-    way = (0, *order, 0)
-    assert sum(length[a, b] for a, b in zip(way, way[1:], strict=False)) == optimum
+    assert sum(length[a, b] for a, b in itertools.pairwise((0, *order, 0))) == optimum
 
 
 # --- 30: a knapsack --------------------------------------------------------------------------------
@@ -123,7 +124,11 @@ def best(scenario: Scenario) -> Checked:
 
 
 def scene(
-    buyers: tuple[Buyer, ...], anatomies: dict[str, Anatomy], grades: dict[str, Grade], bench: float, payload: float
+    buyers: tuple[Buyer, ...],
+    anatomies: dict[str, Anatomy],
+    grades: dict[str, Grade],
+    bench: float,
+    payload: float,
 ) -> Scenario:
     """One find of each kind, hours that cost nothing, nothing kept is worth anything."""
     return Scenario(
@@ -163,7 +168,8 @@ def test_30_knapsack_by_bench_minutes() -> None:
     anatomies = {}
     for i, (profit, weight) in enumerate(zip(PROFITS, WEIGHTS, strict=True)):
         part = Part(exact(profit), chance=1.0, minutes=exact(weight))
-        anatomies[f"item {i}"] = Anatomy(f"item {i}", "item", (Piece("whole", "item", exact(1.0), (), (part,)),))
+        piece = Piece("whole", "item", exact(1.0), (), (part,))
+        anatomies[f"item {i}"] = Anatomy(f"item {i}", "item", (piece,))
     plan = best(scene((), anatomies, {}, CAPACITY / 60.0, 1.0))
     assert plan.money.parts == plan.money.total == pytest.approx(309.0, abs=1e-9)
     assert plan.bench_hours == pytest.approx(CAPACITY / 60.0), "the published choice weighs exactly 165"
@@ -221,8 +227,7 @@ def test_27_closure_as_a_plan() -> None:
         opening = Operation("open", "open", "whole", exact(0.0), gives, cost=1000.0 * len(machines))
         anatomies[f"p{p + 1}"] = Anatomy(f"p{p + 1}", "project", tuple(pieces), (opening,))
     buyers = tuple(
-        Buyer(name, "yard", km=cost / 2.0, quotes=tuple(quotes[name]))
-        for name, cost in zip(names, COSTS, strict=True)
+        Buyer(name, "yard", km=cost / 2.0, quotes=tuple(quotes[name])) for name, cost in zip(names, COSTS, strict=True)
     )
     plan = best(scene(buyers, anatomies, grades, 1.0, 100.0))
     assert plan.money.total == pytest.approx(200.0, abs=1e-6)

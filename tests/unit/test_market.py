@@ -29,7 +29,8 @@ def market(grades: list[Grade], *buyers: Buyer, keep_factor: float = 0.8) -> Mar
     """The market of a scenario that has only grades and buyers."""
     hours = Hours(1.0, 1.0, 1.0)
     known = {g.id: g for g in grades}
-    return Market.of(Scenario("m", "EUR", DAY, hours, None, buyers, (), {}, known, {}, keep_factor=keep_factor))
+    it = Scenario("m", "EUR", DAY, hours, None, buyers, (), {}, known, {}, keep_factor=keep_factor)
+    return Market.of(it)
 
 
 def yard(name: str, *quotes: Quote, refuses: tuple[str, ...] = ()) -> Buyer:
@@ -38,7 +39,8 @@ def yard(name: str, *quotes: Quote, refuses: tuple[str, ...] = ()) -> Buyer:
 
 
 @pytest.mark.parametrize(
-    ("refuses", "taken"), [((), True), (("other",), True), (("pack",), False), (("cells",), False), (("li",), False)]
+    ("refuses", "taken"),
+    [((), True), (("other",), True), (("pack",), False), (("cells",), False), (("li",), False)],
 )
 def test_a_refusal_names_a_grade_a_family_or_a_hazard(refuses: tuple[str, ...], taken: bool) -> None:
     assert takes(yard("y", refuses=refuses), grade("pack", family="cells", hazards=("li", "acid"))) is taken

@@ -145,9 +145,9 @@ def test_closure_is_the_shortest_way_through_any_chain(seed: int) -> None:
 
 
 def test_a_buyer_that_nothing_leads_to_is_refused() -> None:
-    with pytest.raises(BadScenario, match="buyer\\[b\\].*no way to it"):
+    with pytest.raises(BadScenario, match=r"buyer\[b\].*no way to it"):
         roads(yard("a", 5.0), yard("b"))
-    with pytest.raises(BadScenario, match="buyer\\[b\\]"):
+    with pytest.raises(BadScenario, match=r"buyer\[b\]"):
         roads(yard("a", 5.0), yard("b", at=(47.0, 9.0)))
 
 

@@ -8,8 +8,8 @@ from difflib import get_close_matches
 from partway.catalogue import shipped
 from partway.errors import Refused
 from partway.planning.build import build
-from partway.reports.depth import Depth
 from partway.quantities import format_money
+from partway.reports.depth import Depth
 from partway.reports.depths import Opened, report_depth, test_first
 from partway.things.scenario import Find, Scenario, Works
 
@@ -25,7 +25,9 @@ def depth(scenario: Scenario, kind: str, works: Works | None = None, mass_kg: fl
     here = _opened(scenario, find)
     if find.works != "unknown":
         return report_depth(here)
-    return report_depth(here, _opened(scenario, replace(find, works="yes")), _opened(scenario, replace(find, works="no")))
+    return report_depth(
+        here, _opened(scenario, replace(find, works="yes")), _opened(scenario, replace(find, works="no"))
+    )
 
 
 def worth_testing(scenario: Scenario) -> tuple[str, ...]:
@@ -38,7 +40,9 @@ def worth_testing(scenario: Scenario) -> tuple[str, ...]:
         if test is not None and test.worth_it:
             name = scenario.anatomies[find.kind].name
             gain = format_money(test.gain, scenario.currency)
-            notes.append(f"{name}, condition unknown: a test of {test.minutes:.0f} min would gain {gain} each on average.")
+            notes.append(
+                f"{name}, condition unknown: a test of {test.minutes:.0f} min would gain {gain} each on average."
+            )
     return tuple(notes)
 
 

@@ -6,14 +6,14 @@ import time
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
+from partway.actions.depths import worth_testing
+from partway.actions.why import explain
 from partway.planning.build import build
 from partway.planning.instance import Instance
 from partway.planning.search import Found, OnProgress, search
 from partway.planning.verify import Checked, verify
 from partway.reports.plan import Plan
 from partway.reports.planned import Solved, report_plan
-from partway.actions.depths import worth_testing
-from partway.actions.why import explain
 from partway.things.scenario import Scenario
 
 LEAST_SECONDS = 0.2
@@ -81,7 +81,9 @@ def _gain(scenario: Scenario, found: Found, checked: Checked, limits: Limits, se
 def _notes(found: Found, limits: Limits, no_next_hour: bool) -> tuple[str, ...]:
     notes = []
     if not found.optimal:
-        notes.append(f"Stopped at the time limit of {limits.seconds:g} s; a better plan may exist, by no more than the gap.")
+        notes.append(
+            f"Stopped at the time limit of {limits.seconds:g} s; a better plan may exist, by no more than the gap."
+        )
     if no_next_hour:
         notes.append("What one more hour would bring was not solved for: there was no time left.")
     return tuple(notes)

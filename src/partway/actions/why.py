@@ -68,7 +68,8 @@ class _Defence:
         lots = tuple(lot for lot in instance.lots if not self._is(lot.buyer, lot.grade, line))
         worth, other, exact = self._without(replace(instance, lots=lots))
         mass = sum(
-            kg for (i, _, _), kg in self.checked.decision.lots.items()
+            kg
+            for (i, _, _), kg in self.checked.decision.lots.items()
             if self._is(instance.lots[i].buyer, instance.lots[i].grade, line)
         )
         went = _where_grade_goes(replace(instance, lots=lots), other.decision, line.grade)
@@ -182,11 +183,16 @@ def _where_grade_goes(instance: Instance, decision: Decision, grade: str) -> tup
 
 def _what_becomes_of(instance: Instance, decision: Decision, node: int) -> tuple[Fate, ...]:
     """What the other plan does with a piece, the commonest first."""
-    fates = [Fate("keep", "", decision.kept[node], None)]
-    for s in instance.sales_of[node]:
-        fates.append(Fate("grade", instance.grades[instance.grade_sales[s].grade], decision.sold[s], None))
-    for p in instance.parts_of[node]:
-        fates.append(Fate("part", instance.part_sales[p].part.name, decision.parts[p], None))
-    for o in instance.openings_of[node]:
-        fates.append(Fate("open", instance.openings[o].operation.name, decision.opened[o], None))
+    fates = [
+        Fate("keep", "", decision.kept[node], None),
+        *(
+            Fate("grade", instance.grades[instance.grade_sales[s].grade], decision.sold[s], None)
+            for s in instance.sales_of[node]
+        ),
+        *(Fate("part", instance.part_sales[p].part.name, decision.parts[p], None) for p in instance.parts_of[node]),
+        *(
+            Fate("open", instance.openings[o].operation.name, decision.opened[o], None)
+            for o in instance.openings_of[node]
+        ),
+    ]
     return tuple(sorted((f for f in fates if f.count), key=lambda fate: -(fate.count or 0)))

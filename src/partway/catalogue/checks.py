@@ -19,9 +19,7 @@ def check_grades(grades: Mapping[str, Grade], cautions: Collection[str], where: 
     _raise_first(grade_flaws(grades, cautions), where)
 
 
-def check_anatomy(
-    anatomy: Anatomy, grades: Mapping[str, Grade], cautions: Mapping[str, Caution], where: str
-) -> None:
+def check_anatomy(anatomy: Anatomy, grades: Mapping[str, Grade], cautions: Mapping[str, Caution], where: str) -> None:
     """Raises BadCatalogue on the first thing wrong with the anatomy.
 
     What only the shipped catalogue is held to (closure at the mean, hidden hazards) is in findings.
@@ -68,9 +66,7 @@ def anatomy_flaws(anatomy: Anatomy, grades: Collection[str], cautions: Collectio
         yield from closure_flaws(anatomy, at_mean=False)
 
 
-def _unknown_names(
-    names: Iterable[str], known: Collection[str], what: str, place: str, piece: str
-) -> Iterable[Flaw]:
+def _unknown_names(names: Iterable[str], known: Collection[str], what: str, place: str, piece: str) -> Iterable[Flaw]:
     for name in names:
         if name not in known:
             yield Flaw(shown(name), f"a known {what}{suggestion(name, known)}", place, piece)
@@ -116,9 +112,7 @@ def closure_flaws(anatomy: Anatomy, *, at_mean: bool) -> Iterable[Flaw]:
         yield from _closure(anatomy.kind, operation, masses, at_mean)
 
 
-def _closure(
-    kind: str, operation: Operation, masses: Mapping[str, Estimate], at_mean: bool
-) -> Iterable[Flaw]:
+def _closure(kind: str, operation: Operation, masses: Mapping[str, Estimate], at_mean: bool) -> Iterable[Flaw]:
     opened = masses[operation.on].mean if at_mean else masses[operation.on].likely
     total = sums(operation, masses)[1 if at_mean else 0]
     if closes(opened, total, operation.loss):

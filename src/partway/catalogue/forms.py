@@ -60,12 +60,8 @@ def _schema(what: str, least: str, word: str | None = None) -> WithJsonSchema:
     return WithJsonSchema({"anyOf": choices, "description": f"{what}; one number or [low, likely, high]"})
 
 
-Mass = Annotated[
-    Estimate | str, PlainValidator(_estimate("kg", "above 0", "rest")), _schema("kg", "above 0", "rest")
-]
-Minutes = Annotated[
-    Estimate, PlainValidator(_estimate("minutes", "at least 0")), _schema("minutes", "at least 0")
-]
+Mass = Annotated[Estimate | str, PlainValidator(_estimate("kg", "above 0", "rest")), _schema("kg", "above 0", "rest")]
+Minutes = Annotated[Estimate, PlainValidator(_estimate("minutes", "at least 0")), _schema("minutes", "at least 0")]
 Money = Annotated[Estimate, PlainValidator(_estimate("money", "at least 0")), _schema("money", "at least 0")]
 Density = Annotated[Estimate, PlainValidator(_estimate("kg/L", "above 0")), _schema("kg/L", "above 0")]
 Ratio = Annotated[Estimate, PlainValidator(_estimate("a ratio", "")), _schema("ratio to No. 2 copper", "")]

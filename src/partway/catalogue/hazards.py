@@ -52,9 +52,7 @@ def hiding_sales(
             yield sale, hidden
 
 
-def hazard_flaws(
-    anatomy: Anatomy, grades: Mapping[str, Grade], cautions: Mapping[str, Caution]
-) -> Iterable[Flaw]:
+def hazard_flaws(anatomy: Anatomy, grades: Mapping[str, Grade], cautions: Mapping[str, Caution]) -> Iterable[Flaw]:
     """Every sale of an anatomy that would hide a hazard."""
     carried = hazards_in(anatomy, grades, cautions)
     for piece in anatomy.pieces:

@@ -26,9 +26,7 @@ def with_mean(low: float, likely: float, mean: float) -> Estimate | None:
     return Estimate(min(low, likely), likely, high)
 
 
-def left_over(
-    opened: Estimate, taken: Iterable[tuple[Estimate, int]]
-) -> Estimate | tuple[float, float, float]:
+def left_over(opened: Estimate, taken: Iterable[tuple[Estimate, int]]) -> Estimate | tuple[float, float, float]:
     """What is left of a mass after `count` of each other mass went, at low, likely and high.
 
     Where the ends cross (wide ranges of many pieces), they move so that the mean still adds up. Where
@@ -54,8 +52,7 @@ def resized(component: Anatomy, mass: Estimate) -> dict[str, Estimate]:
     shift = (mass.mean - scale * whole.mean) / whole.likely
     inner = {piece.id: piece.mass for piece in component.pieces[1:]}
     fitted = {
-        name: with_mean(scale * m.low, scale * m.likely, scale * m.mean + shift * m.likely)
-        for name, m in inner.items()
+        name: with_mean(scale * m.low, scale * m.likely, scale * m.mean + shift * m.likely) for name, m in inner.items()
     }
     masses = {name: fit for name, fit in fitted.items() if fit is not None}
     if len(masses) < len(fitted):

@@ -43,9 +43,7 @@ def _grade(row: GradeForm, known: Grade | None, source: str | None, on: dt.date 
     defaults: dict[str, Any] = {"source": source, "on": on}
     given = defaults | {field: getattr(row, field) for field in row.model_fields_set}
     changes: dict[str, Any] = {
-        field: tuple(value) if isinstance(value, list) else value
-        for field, value in given.items()
-        if value is not None
+        field: tuple(value) if isinstance(value, list) else value for field, value in given.items() if value is not None
     }
     if known is not None:
         return replace(known, **changes)

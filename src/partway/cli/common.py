@@ -21,7 +21,12 @@ PAGE_WIDTH = 100
 QUIET_SECONDS = 1.0
 
 scenario_option = click.option(
-    "--scenario", "file", required=True, type=click.Path(path_type=Path), help="The scenario, a TOML file.", metavar="FILE"
+    "--scenario",
+    "file",
+    required=True,
+    type=click.Path(path_type=Path),
+    help="The scenario, a TOML file.",
+    metavar="FILE",
 )
 json_option = click.option("--json", "as_json", is_flag=True, help="Write JSON to stdout and nothing else.")
 

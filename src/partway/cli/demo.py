@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from importlib import resources
 from pathlib import Path
 
@@ -10,7 +11,10 @@ import click
 from partway.cli.common import page, read, watcher
 from partway.errors import Refused
 
-EXAMPLES = {"harbour-week": "a week's finds, prices by the pound, seven buyers", "quay-day": "one day, metric, four buyers"}
+EXAMPLES = {
+    "harbour-week": "a week's finds, prices by the pound, seven buyers",
+    "quay-day": "one day, metric, four buyers",
+}
 
 
 @click.command("demo")
@@ -42,10 +46,14 @@ def demo_command(example: str, save: Path | None, why: bool) -> None:
 
 
 def _save(text: str, file: Path) -> None:
+    """Write all of it or nothing: a file beside the wanted one is linked into its place once it is whole."""
+    part = file.with_name(f".{file.name}.{os.getpid()}.part")
     try:
-        with file.open("x", encoding="utf-8") as out:
-            out.write(text)
+        part.write_text(text, encoding="utf-8")
+        os.link(part, file)
     except FileExistsError:
         raise Refused("a file that is already there", "a new name; nothing was overwritten", str(file)) from None
     except OSError as error:
         raise Refused(error.strerror or "an error", "a place that can be written to", str(file)) from None
+    finally:
+        part.unlink(missing_ok=True)

@@ -22,7 +22,11 @@ def _kinds(ctx: click.Context, param: click.Parameter, incomplete: str) -> list[
 @click.command("depth")
 @scenario_option
 @click.option("--kind", required=True, shell_complete=_kinds, help="What it is, such as bread-machine.", metavar="KIND")
-@click.option("--works", type=click.Choice(["yes", "no", "unknown"]), help="Its condition; default the scenario's own find.")
+@click.option(
+    "--works",
+    type=click.Choice(["yes", "no", "unknown"]),
+    help="Its condition; default the scenario's own find.",
+)
 @click.option("--mass", help='What it weighs, such as "5.2 kg"; scales the anatomy.', metavar="MASS")
 @json_option
 def depth_command(file: Path, kind: str, works: Works | None, mass: str | None, as_json: bool) -> None:

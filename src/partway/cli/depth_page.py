@@ -7,7 +7,7 @@ from rich.padding import Padding
 from rich.text import Text
 
 from partway.cli.plan_page import CONDITION
-from partway.cli.words import Words, hours, minutes, times
+from partway.cli.words import Words, minutes, times
 from partway.reports.depth import Depth, End, Step
 from partway.things.scenario import Scenario
 
@@ -62,7 +62,9 @@ class _Page:
             self.indented(f"As it is: {words.money(depth.as_is)} ({self._named(depth.as_is_how)}).")
             self.indented(f"Opening takes {minutes(depth.minutes)} and brings {words.money(depth.per_hour)} an hour.")
         if depth.chances.opening_wins is not None:
-            self.indented(f"Opening beats leaving it in {depth.chances.opening_wins:.0%} of {depth.chances.draws} draws.")
+            self.indented(
+                f"Opening beats leaving it in {depth.chances.opening_wins:.0%} of {depth.chances.draws} draws."
+            )
 
     def steps(self) -> None:
         """Operations that could be run from where one stands: the chosen ones, then the ones to leave."""
@@ -78,8 +80,14 @@ class _Page:
         words = self.words
         rate = f"{words.money(step.per_hour)} an hour" if step.minutes > 0 else "no time"
         must = ", has to come first" if step.required else ""
-        self.indented(Text.assemble((_sentence(step.name), "bold"), f" ({minutes(step.minutes)} with all that follows{must}): {rate}"))
-        gain = f"{words.money(abs(step.gain))} {'better' if step.gain >= 0 else 'worse'} than to {self._named(step.otherwise)}"
+        self.indented(
+            Text.assemble(
+                (_sentence(step.name), "bold"),
+                f" ({minutes(step.minutes)} with all that follows{must}): {rate}",
+            )
+        )
+        compared = "better" if step.gain >= 0 else "worse"
+        gain = f"{words.money(abs(step.gain))} {compared} than to {self._named(step.otherwise)}"
         self.indented(gain + self._flips(step), by=4)
 
     def _flips(self, step: Step) -> str:

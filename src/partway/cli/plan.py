@@ -14,10 +14,18 @@ from partway.cli.common import json_option, page, read, scenario_option, watcher
 @scenario_option
 @click.option("--why", is_flag=True, help="Defend each line: what the best plan without it loses, and its flip price.")
 @click.option(
-    "--seconds", default=10.0, show_default=True, type=click.FloatRange(0.1, 86400.0), help="Search no longer than this."
+    "--seconds",
+    default=10.0,
+    show_default=True,
+    type=click.FloatRange(0.1, 86400.0),
+    help="Search no longer than this.",
 )
 @click.option(
-    "--gap", default=1e-6, show_default=True, type=click.FloatRange(0.0, 1.0), help="Be content this close to the bound."
+    "--gap",
+    default=1e-6,
+    show_default=True,
+    type=click.FloatRange(0.0, 1.0),
+    help="Be content this close to the bound.",
 )
 @json_option
 def plan_command(file: Path, why: bool, seconds: float, gap: float, as_json: bool) -> None:

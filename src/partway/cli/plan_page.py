@@ -17,8 +17,9 @@ CONDITION = {"yes": "works", "no": "does not work", "unknown": "condition unknow
 def show_plan(console: Console, plan: Plan, scenario: Scenario) -> None:
     """Print the whole page."""
     page = _Page(console, plan, Words(scenario))
-    page.head()
+    page.title_line()
     page.cautions()
+    page.expected()
     page.bench()
     page.whole()
     page.parts()
@@ -38,14 +39,20 @@ class _Page:
         self.console.print(Text(text.upper(), style="bold"))
 
     def indented(self, text: str | Text, by: int = 2, style: str = "") -> None:
-        self.console.print(Padding(text if isinstance(text, Text) else Text(text, style=style), (0, 0, 0, by), expand=False))
+        self.console.print(
+            Padding(text if isinstance(text, Text) else Text(text, style=style), (0, 0, 0, by), expand=False)
+        )
 
     # -- head and cautions ----------------------------------------------------------------------
 
-    def head(self) -> None:
-        """What it is, how sure it is, and the one number with its range."""
+    def title_line(self) -> None:
+        """What it is; no money before the cautions."""
+        self.console.print(Text(self.plan.name, style="bold"), f" prices as of {self.plan.on}", sep=",")
+
+    def expected(self) -> None:
+        """The one number with its range, and how sure it is."""
         plan, words = self.plan, self.words
-        self.console.print(Text(plan.name, style="bold"), f" prices as of {plan.on}", sep=",")
+        self.console.print()
         sure = "proven best" if plan.status == "optimal" else f"at most {plan.gap:.2%} better is possible"
         self.console.print(
             f"{words.money(plan.cash.expected)} in cash expected, 8 times in 10 between "
@@ -152,7 +159,9 @@ class _Page:
             self.title("By mail")
             for parcel in self.plan.parcels:
                 size = self.words.mass(parcel.up_to_kg)
-                self.indented(f"{times(parcel.parcels, 'parcel')} up to {size}, postage {self.words.money(parcel.cost)}")
+                self.indented(
+                    f"{times(parcel.parcels, 'parcel')} up to {size}, postage {self.words.money(parcel.cost)}"
+                )
             self._lots(mailed)
 
     def _trip(self, trip: TripLine) -> None:
@@ -257,12 +266,18 @@ class _Page:
         for what, amount, note in rows:
             if amount:
                 table.add_row(what, words.plain(amount), note)
-        table.add_row(Text("cash", style="bold"), Text(words.plain(self.plan.cash.expected), style="bold"), self._rate())
+        table.add_row(
+            Text("cash", style="bold"), Text(words.plain(self.plan.cash.expected), style="bold"), self._rate()
+        )
         wage = words.scenario.hours.wage
         spent = hours(self.plan.hours.bench + self.plan.hours.away)
         table.add_row("your hours", words.plain(money.wage), f"{spent} at {words.plain(wage)}")
         table.add_row("what is kept", words.plain(money.kept), "at its keep value")
-        table.add_row("what the plan is worth", words.plain(self.plan.objective), "this is what was made as large as it can be")
+        table.add_row(
+            "what the plan is worth",
+            words.plain(self.plan.objective),
+            "this is what was made as large as it can be",
+        )
         self.console.print(table)
         self._next_hours()
 

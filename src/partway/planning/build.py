@@ -11,6 +11,7 @@ from functools import lru_cache
 
 import numpy as np
 
+from partway.planning.allowed import allowed_operations, sale_allowed
 from partway.planning.instance import (
     Cap,
     GradeSale,
@@ -20,13 +21,13 @@ from partway.planning.instance import (
     Node,
     Opening,
     PartSale,
-    Tier,
 )
 from partway.planning.market import Market, takes
 from partway.planning.roads import Roads, measure
+from partway.planning.supply import most_of_each, price_steps, with_downgrades
 from partway.planning.tours import MOST_EXACT, Tour, tours
-from partway.things.anatomy import Anatomy, Operation, Part, Piece, SaleAs
-from partway.things.scenario import Buyer, Find, Scenario
+from partway.things.anatomy import Part, SaleAs
+from partway.things.scenario import Find, Scenario
 
 RESIDUE = "residue"
 COPPER = "copper-2"
@@ -35,46 +36,6 @@ COPPER = "copper-2"
 def build(scenario: Scenario) -> Instance:
     """The instance of a scenario; raises BadScenario where a buyer cannot be reached."""
     return _Builder(scenario).instance()
-
-
-def required_on(anatomy: Anatomy, piece: str) -> bool:
-    """Whether something must come out of this piece before it is sold by grade."""
-    return any(op.required for op in anatomy.operations_on(piece))
-
-
-def allowed_operations(anatomy: Anatomy, piece: str) -> tuple[Operation, ...]:
-    """The operations that may be done first: the required ones where there are any."""
-    operations = anatomy.operations_on(piece)
-    required = tuple(op for op in operations if op.required)
-    return required or operations
-
-
-def hidden_hazards(scenario: Scenario, anatomy: Anatomy, piece: str) -> frozenset[str]:
-    """Hazards that must come out first and that a piece still is or holds, whoever knows how to open it."""
-    held = _inside(anatomy, piece) | {piece}
-    outlets = [g for child in held for g in anatomy.piece(child).sells]
-    found = {h for sale in outlets for h in scenario.grades[sale.grade].hazards}
-    found |= {stop for child in held if (stop := anatomy.piece(child).stop)}
-    return frozenset(h for h in found if h in scenario.cautions and scenario.cautions[h].out_first)
-
-
-def _inside(anatomy: Anatomy, piece: str) -> set[str]:
-    found: set[str] = set()
-    waiting = [piece]
-    while waiting:
-        for op in anatomy.operations_on(waiting.pop()):
-            new = {g.piece for g in op.gives} - found
-            found |= new
-            waiting.extend(new)
-    return found
-
-
-def sale_allowed(scenario: Scenario, anatomy: Anatomy, piece: str, sale: SaleAs) -> bool:
-    """Whether a piece may be sold by this grade as it is."""
-    if sale.before_required:
-        return True
-    hazards = set(scenario.grades[sale.grade].hazards)
-    return not required_on(anatomy, piece) and hidden_hazards(scenario, anatomy, piece) <= hazards
 
 
 class _Builder:
@@ -236,7 +197,7 @@ class _Builder:
                 supply[sale.grade] += sale.kg * self.nodes[node].most
                 if residue is not None:
                     supply[residue] += sale.residue_kg * self.nodes[node].most
-        return _with_downgrades(supply.tolist(), arcs)
+        return with_downgrades(supply.tolist(), arcs)
 
     def _roads(self) -> Roads | None:
         if self.scenario.vehicle is None or not any(b.is_visited for b in self.scenario.buyers):
@@ -268,7 +229,7 @@ class _Builder:
                 g = self.grades.get(grade)
                 if g is None or not takes(buyer, self.scenario.grades[grade]):
                     continue
-                tiers = _tiers(buyer, grade, min(supply[g], self._most_carried(grade, stops[b])))
+                tiers = price_steps(buyer, grade, min(supply[g], self._most_carried(grade, stops[b])))
                 if tiers:
                     lots.append(Lot(b, g, tiers))
         return lots
@@ -281,50 +242,3 @@ class _Builder:
         if vehicle.volume_l is not None:
             by_volume = vehicle.volume_l * self.scenario.grades[grade].density.mean
         return min(vehicle.payload_kg, by_volume)
-
-
-def most_of_each(anatomy: Anatomy, count: int) -> dict[str, int]:
-    """The most of each piece that `count` finds can yield, whichever way they are opened."""
-    most = {piece.id: 0 for piece in anatomy.pieces}
-
-    @lru_cache(maxsize=None)
-    def inside(piece: str) -> tuple[tuple[str, int], ...]:
-        found: dict[str, int] = {piece: 1}
-        for op in anatomy.operations_on(piece):
-            here: Counter[str] = Counter()
-            for give in op.gives:
-                for child, n in inside(give.piece):
-                    here[child] += n * give.count
-            for child, n in here.items():
-                found[child] = max(found.get(child, 0), n)
-        return tuple(found.items())
-
-    return most | {piece: n * count for piece, n in inside(anatomy.whole.id)}
-
-
-def _with_downgrades(supply: list[float], arcs: tuple[tuple[int, int], ...]) -> list[float]:
-    """Add what could flow down: downgrades have no cycles, so each grade adds what lies above it."""
-    above: dict[int, list[int]] = defaultdict(list)
-    for upper, lower in arcs:
-        above[lower].append(upper)
-
-    def over(grade: int, seen: set[int]) -> set[int]:
-        for upper in above[grade]:
-            if upper not in seen:
-                seen.add(upper)
-                over(upper, seen)
-        return seen
-
-    return [supply[g] + sum(supply[u] for u in over(g, set())) for g in range(len(supply))]
-
-
-def _tiers(buyer: Buyer, grade: str, most: float) -> tuple[Tier, ...]:
-    """Price steps up to the most that could be brought; a minimum lot raises a step's lower end."""
-    quotes = sorted((q for q in buyer.quotes if q.grade == grade), key=lambda q: q.from_kg)
-    tiers = []
-    for i, quote in enumerate(quotes):
-        low = max(quote.from_kg, quote.minimum_kg)
-        high = min(quotes[i + 1].from_kg if i + 1 < len(quotes) else most, most)
-        if low <= high and high > 0.0:
-            tiers.append(Tier(low, high, quote.price.mean, quote))
-    return tuple(tiers)

@@ -15,6 +15,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from dataclasses import dataclass, field
+from itertools import combinations
 
 import numpy as np
 
@@ -24,6 +25,7 @@ from partway.planning.milp import Model
 
 PER_TRIP = frozenset(
     ("tier_low", "tier_high", "tier_one", "visit_lot", "visit_tour", "one_tour", "payload", "volume")
+    + ("legs", "tours", "most_stops")  # far.py
 )
 
 
@@ -39,6 +41,7 @@ class Pooled:
     tours: dict[int, int] = field(default_factory=dict)
     visits: dict[int, int] = field(default_factory=dict)
     loads: dict[int, list[tuple[int, float]]] = field(default_factory=lambda: defaultdict(list))
+    together: dict[tuple[int, int], int] = field(default_factory=dict)
     idle: int = -1
 
     def whole(self, counts: bool) -> list[bool]:
@@ -118,6 +121,24 @@ def _routes(pooled: Pooled) -> None:
         pooled.counts.append(False)
         terms: Terms = [(c, 1.0) for c in pooled.tours.values()]
         pooled.linear.row("one_tour", "all", [*terms, (pooled.idle, 1.0)], float(pooled.trips), float(pooled.trips))
+    if pooled.trips > 1:
+        _pairs(pooled)
+
+
+def _pairs(pooled: Pooled) -> None:
+    """How often two buyers share a trip: a far better thing to branch on than any one of many tours.
+
+    Ryan and Foster, "An integer programming approach to scheduling", 1981.
+    """
+    instance, tours = pooled.model.instance, pooled.model.instance.tours or ()
+    for a, b in combinations(sorted(pooled.visits), 2):
+        ends = {instance.stops[a], instance.stops[b]}
+        terms: Terms = [(c, -1.0) for r, c in pooled.tours.items() if ends <= set(tours[r].stops)]
+        if terms:
+            column = pooled.linear.column(f"together({a}.{b})", 0.0, float(pooled.trips), integer=True)
+            pooled.together[a, b] = column
+            pooled.counts.append(False)
+            pooled.linear.row("together", f"{a}.{b}", [(column, 1.0), *terms], 0.0, 0.0)
 
 
 def _loads(pooled: Pooled) -> None:

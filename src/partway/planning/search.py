@@ -1,4 +1,8 @@
-"""From a model to the best decision the time allows, with an honest bound."""
+"""From a model to the best decision the time allows, with an honest bound.
+
+Where tours are listed (up to twelve places) `tour_search` decides them; beyond that `far_search`. A plan with
+no place to drive to is one programme, solved as it is.
+"""
 
 from __future__ import annotations
 
@@ -10,20 +14,22 @@ from dataclasses import dataclass
 from partway.errors import SolverFailed
 from partway.planning.decision import Decision
 from partway.planning.extract import extract
+from partway.planning.far_search import FarSearch, Toured
 from partway.planning.highs import EXACT, Solver, Values
 from partway.planning.instance import Instance
 from partway.planning.milp import Model, formulate
-from partway.planning.pooled import pool
-from partway.planning.stages import best_with, polish
-from partway.planning.tree import Tree
+from partway.planning.stages import Driven, Fixed, polish
+from partway.planning.tour_search import TourSearch
 
-DEBUG = False
-import os
-WHOLE_AFTER = int(os.environ.get("WA", 1))
+LEAST_SECONDS = 1.0  # for the last clean-up, however late it is
+
 
 @dataclass(frozen=True, slots=True)
 class Found:
-    """The best decision, its objective as the solver counts it, and a bound no plan can beat."""
+    """The best decision, its objective in currency units, and a bound no plan can beat.
+
+    `optimal` says that the bound is within the gap asked for, relative to max(1, |objective|).
+    """
 
     decision: Decision
     objective: float
@@ -34,30 +40,32 @@ class Found:
 OnProgress = Callable[[float, float], None]  # objective, bound
 
 
-def search(instance: Instance, seconds: float = 10.0, gap: float = 1e-6, on_progress: OnProgress | None = None) -> Found:
-    """Solve an instance; raises SolverFailed where not even the empty plan was found."""
+def search(
+    instance: Instance, seconds: float = 10.0, gap: float = 1e-6, on_progress: OnProgress | None = None
+) -> Found:
+    """Solve an instance within about `seconds`; raises SolverFailed where the solver fails.
+
+    `on_progress` hears of each better plan with the bound known then.
+    """
     run = _Search(formulate(instance), seconds, gap, on_progress)
     if run.model.columns.tours:
         run.by_tours()
+    elif run.model.columns.tour_money:
+        run.far()
     else:
         run.at_once()
     return run.found()
 
 
 class _Search:
-    """What is known so far: the best plan, and a bound on all plans."""
+    """What is known so far: the best plan with the tours it drives, and a bound on all plans."""
 
     def __init__(self, model: Model, seconds: float, gap: float, on_progress: OnProgress | None) -> None:
         self.model, self.gap, self.on_progress = model, gap, on_progress
         self.until = time.monotonic() + seconds
         self.best: Values | None = None
+        self.toured: Toured | None = None
         self.objective, self.bound = -math.inf, math.inf
-
-    def found(self) -> Found:
-        if self.best is None:
-            raise SolverFailed("no plan found")
-        bound = max(self.bound, self.objective)
-        return Found(extract(self.model, self.best), self.objective, bound, self.closed)
 
     @property
     def left(self) -> float:
@@ -71,42 +79,61 @@ class _Search:
     def closed(self) -> bool:
         return self.best is not None and self.bound - self.objective <= self.slack
 
-    def take(self, x: Values) -> None:
-        x = polish(self.model, x, max(1.0, self.left))
+    def found(self) -> Found:
+        """The result; where time ended before any plan, one that drives nowhere."""
+        if self.best is None:
+            self._stay_home()
+        if self.best is None:
+            raise SolverFailed("no plan found")
+        decision = extract(self.model, self.best, self.toured)
+        return Found(decision, self.objective, max(self.bound, self.objective), self.closed)
+
+    def take(self, x: Values, fixed: Fixed | None = None, toured: Toured | None = None) -> None:
+        """Keep a plan, cleaned up, if it is the best so far."""
+        x = polish(self.model, x, max(LEAST_SECONDS, self.left), fixed)
         value = self.model.linear.value(x.tolist())
         if value > self.objective:
-            self.best, self.objective = x, value
-            self.tell()
-
-    def tell(self) -> None:
-        if self.on_progress is not None:
-            self.on_progress(self.objective, max(self.bound, self.objective))
+            self.best, self.toured, self.objective = x, toured, value
+            if self.on_progress is not None:
+                self.on_progress(value, max(self.bound, value))
 
     def at_once(self) -> None:
+        """The whole programme in one go."""
         answer = Solver(self.model.linear, options=EXACT).run(self.left, self.gap)
         if answer.x is not None:
             self.bound = answer.bound
             self.take(answer.x)
 
     def by_tours(self) -> None:
-        """Decide tours in a tree, each set of tours by its own best plan, until the rest cannot be better."""
-        tree = Tree(pool(self.model))
-        done: dict[tuple[tuple[int, int], ...], float] = {}
+        """Step by step through sets of tours until none left could be better."""
+        tours = TourSearch(self.model, self.gap)
         while self.left > 0.0 and not self.closed:
-            t = time.process_time()
-            node = tree.dive(self.objective + 0.9 * self.slack if self.best is not None else -math.inf)
-            if DEBUG: print("  dive", time.process_time()-t, tree.solved, node and node.bound, self.objective)
-            if node is None:
-                self.bound = max([tree.bound, self.objective + 0.9 * self.slack, *done.values()])
+            x = tours.step(self.objective, self.left)
+            if x is not None:
+                self.take(x)
+            self.bound = min(self.bound, max(tours.open, tours.done, self.objective))
+            if tours.open <= self.objective:
                 break
-            tours = tree.pooled.chosen(node.x)
-            key = tuple(sorted(tours.items()))
-            if key not in done:
-                t = time.process_time()
-                plan = best_with(self.model, tours, self.left, 0.5 * self.gap, self.objective)
-                if DEBUG: print("  with", time.process_time()-t, plan.status, plan.objective, plan.bound, tours)
-                done[key] = plan.bound
-                if plan.x is not None:
-                    self.take(plan.x)
-            tree.without(node, tours)
-            self.bound = min(self.bound, max([tree.bound, *done.values()]))
+
+    def far(self) -> None:
+        """Step by step through sets of stops, until the bound is met or a step brings nothing new."""
+        stops = FarSearch(self.model, self.gap)
+        while self.left > 0.0 and not self.closed and not stops.exhausted:
+            better = stops.step(self.objective, self.left)
+            if better is not None:
+                self._take_far(stops, *better)
+            self.bound = min(self.bound, stops.bound)
+
+    def _take_far(self, stops: FarSearch, x: Values, fixed: Fixed, toured: Toured) -> None:
+        self.take(x, fixed, toured)
+
+    def _stay_home(self) -> None:
+        columns = self.model.columns
+        away = [c for (_, k), c in columns.visits.items() if k >= 0]
+        away += [*columns.tours.values(), *columns.tour_money.values(), *columns.tour_hours.values()]
+        home: Fixed = {c: (0.0, 0.0) for c in away}
+        driven = Driven(self.model, home)
+        driven.bound(math.inf, 1e-3, -math.inf)
+        answer = driven.nearest(math.inf, 1e-3, -math.inf)
+        if answer.x is not None:
+            self.take(answer.x, home, {} if columns.tour_money else None)

@@ -1,8 +1,11 @@
-"""The two solves around a set of tours: the best plan that drives them, and the last clean-up of a plan."""
+"""The solves around one set of tours: what it could be worth, its best plan, and the clean-up of a plan."""
 
 from __future__ import annotations
 
+import math
+from collections import defaultdict
 from collections.abc import Mapping
+from dataclasses import replace
 
 from partway.errors import SolverFailed
 from partway.planning.highs import EXACT, LEAN, Answer, Solver, Values
@@ -11,57 +14,139 @@ from partway.planning.milp import Model
 
 TIE_REWARD = 1e-6  # currency units per kg, far below a price and above the solver's tolerance
 TIE_LOSS = 1e-7  # of the objective: more than this is not a tie
+ROUNDING = 1e-6
+Fixed = dict[int, tuple[float, float]]
 
 
-def best_with(model: Model, tours: Mapping[int, int], seconds: float, gap: float, cutoff: float) -> Answer:
-    """The best plan among those that drive exactly these tours (number of the tour: how often)."""
-    driven = [r for r in sorted(tours) for _ in range(tours[r])]
-    stops = {k: _buyers(model.instance, r) for k, r in enumerate(driven)}
-    bounds = {c: (1.0, 1.0) if k < len(driven) and driven[k] == r else (0.0, 0.0)
-              for (r, k), c in model.columns.tours.items()}
-    for (b, k), c in model.columns.visits.items():
-        if k >= 0:
-            yes = float(b in stops.get(k, ()))
-            bounds[c] = (yes, yes)
-    solver = Solver(model.linear, options={**LEAN, **EXACT})
-    solver.bounds(bounds)
-    return solver.run(seconds, gap, cutoff=cutoff)
+def is_count(model: Model) -> list[bool]:
+    """Columns that count pieces, as against a yes or no, parcels and masses."""
+    columns = model.columns
+    counts = {c for kind in (columns.opened, columns.sold, columns.parts, columns.kept) for c in kind.values()}
+    return [c in counts for c in range(len(model.linear.names))]
+
+
+class Driven:
+    """The programme with its tours fixed, solved in steps of rising cost."""
+
+    def __init__(self, model: Model, tours: Fixed) -> None:
+        """`tours` are the bounds that fix them."""
+        self.model, self.tours = model, tours
+        self.counts = is_count(model)
+        self.worth = Answer("limit", None, -math.inf, math.inf)
+
+    def bound(self, seconds: float, gap: float, cutoff: float) -> Answer:
+        """Step one, counts as fractions: no plan with these tours is worth more than the answer's bound."""
+        whole = [w and not c for w, c in zip(self.model.linear.integer, self.counts, strict=True)]
+        self.worth = self._solver(self.tours, whole).run(seconds, gap, cutoff=cutoff)
+        return self.worth
+
+    def guess(self, seconds: float) -> Answer:
+        """Step one in a hurry: the relaxation, then every yes or no set by the masses in it, and solved again."""
+        loose = self._solver(self.tours, [False] * len(self.counts)).run(seconds)
+        if loose.x is None:
+            self.worth = loose
+            return loose
+        fixed = {**_by_mass(self.model, loose.x), **self.tours}
+        self.worth = self._solver(fixed, [False] * len(self.counts)).run(seconds)
+        if self.worth.x is None:
+            self.worth = loose
+        self.worth = replace(self.worth, bound=loose.bound)
+        return self.worth
+
+    def nearest(self, seconds: float, gap: float, cutoff: float) -> Answer:
+        """Step two, each count one of the two whole numbers next to its fraction: quick, mostly a good plan.
+
+        Relaxation-enforced neighbourhood: Berthold, "RENS, the optimal rounding", Math. Prog. Computation 6, 2014.
+        """
+        return self._near(seconds, gap, cutoff, self.counts)
+
+    def plan(self, seconds: float, gap: float, cutoff: float) -> Answer:
+        """Step three, any whole counts, with every yes and no of step one kept."""
+        return self._near(seconds, gap, cutoff, [False] * len(self.counts))
+
+    def _near(self, seconds: float, gap: float, cutoff: float, next_to: list[bool]) -> Answer:
+        x = self.worth.x
+        if x is None:
+            return self.worth
+        kept = {}
+        for c, whole in enumerate(self.model.linear.integer):
+            if whole and next_to[c]:
+                kept[c] = (float(math.floor(x[c] + ROUNDING)), float(math.ceil(x[c] - ROUNDING)))
+            elif whole and not self.counts[c]:
+                kept[c] = (float(round(x[c])), float(round(x[c])))
+        return replace(self._solver({**kept, **self.tours}).run(seconds, gap, cutoff=cutoff), bound=self.worth.bound)
+
+    def best(self, seconds: float, gap: float, cutoff: float) -> Answer:
+        """Step four, everything but the tours free: the best plan that drives them."""
+        answer = self._solver(self.tours).run(seconds, gap, cutoff=cutoff)
+        return replace(answer, bound=min(answer.bound, self.worth.bound))
+
+    def _solver(self, fixed: Fixed, whole: list[bool] | None = None) -> Solver:
+        solver = Solver(self.model.linear, options={**LEAN, **EXACT}, whole=whole, relaxed=whole is not None and not any(whole))
+        solver.bounds(fixed)
+        return solver
+
+
+def _by_mass(model: Model, x: Values) -> Fixed:
+    """Each lot in the tier that its mass over all tiers falls into; parcels rounded up."""
+    columns = model.columns
+    masses: dict[tuple[int, int], float] = defaultdict(float)
+    for (i, _, k), c in columns.lots.items():
+        masses[i, k] += float(x[c])
+    fixed: Fixed = {}
+    chosen: set[tuple[int, int]] = set()
+    for (i, t, k), c in columns.lot_taken.items():
+        tier, kg = model.instance.lots[i].tiers[t], masses[i, k]
+        yes = (i, k) not in chosen and kg > 0.0 and tier.low <= kg <= tier.high
+        fixed[c] = (float(yes), float(yes))
+        if yes:
+            chosen.add((i, k))
+    parcels = {c: float(math.ceil(x[c] - ROUNDING)) for c in columns.parcels.values()}
+    return fixed | {c: (n, n) for c, n in parcels.items()}
+
+
+def fix_tours(model: Model, tours: Mapping[int, int]) -> Fixed:
+    """Bounds that fix how often each tour is driven, by its number."""
+    driven = dict(enumerate(r for r in sorted(tours) for _ in range(tours[r])))
+    stops = {k: _buyers(model.instance, r) for k, r in driven.items()}
+    fixed = {c: float(driven.get(k) == r) for (r, k), c in model.columns.tours.items()}
+    fixed |= {c: float(b in stops.get(k, ())) for (b, k), c in model.columns.visits.items() if k >= 0}
+    return {c: (v, v) for c, v in fixed.items()}
 
 
 def _buyers(instance: Instance, tour: int) -> set[int]:
     return {instance.buyer_at[stop] for stop in (instance.tours or ())[tour].stops}
 
 
-def polish(model: Model, x: Values, seconds: float) -> Values:
+def polish(model: Model, x: Values, seconds: float, tours: Fixed | None = None) -> Values:
     """Fix every whole number and solve for the kilograms again, so that rounding leaves no dust.
 
     Between equal plans the one that hands over more to buyers visited anyway is better: what stays behind has
-    to be stored, and some of it is hazardous. Raises SolverFailed where the rounded plan is not feasible.
+    to be stored, and some of it is hazardous. `tours` fixes driving that the model only bounds. Raises SolverFailed where the rounded plan is not feasible.
     """
     linear = model.linear
     whole = {c: float(round(float(x[c]))) for c, integer in enumerate(linear.integer) if integer}
     fixed = Solver(linear, relaxed=True)
-    fixed.bounds({c: (v, v) for c, v in whole.items()})
+    fixed.bounds({c: (v, v) for c, v in whole.items()} | (tours or {}))
     answer = fixed.run(seconds)
     if answer.x is None:
         raise SolverFailed("the rounded plan is not feasible")
-    rewarded = _ties(model)
-    if not rewarded:
+    ties = _ties(model)
+    if not ties:
         return answer.x
-    fixed.costs({c: linear.objective[c] + TIE_REWARD for c in rewarded})
+    fixed.costs({c: linear.objective[c] + TIE_REWARD for c in ties})
     tidy = fixed.run(seconds)
-    before, after = linear.value(answer.x.tolist()), -1.0
-    if tidy.x is not None:
-        after = linear.value(tidy.x.tolist())
-        if after >= before - TIE_LOSS * max(1.0, abs(before)):
-            return tidy.x
+    value = linear.value(answer.x.tolist())
+    if tidy.x is not None and linear.value(tidy.x.tolist()) >= value - TIE_LOSS * max(1.0, abs(value)):
+        return tidy.x
     return answer.x
 
 
 def _ties(model: Model) -> list[int]:
     """Lots whose price is the keep value of their grade."""
     lots, kept = model.instance.lots, model.instance.kept_price
-    return [
-        c for (i, t, _), c in model.columns.lots.items()
-        if abs(lots[i].tiers[t].price - kept[lots[i].grade]) <= 1e-9
-    ]
+    found = []
+    for (i, t, _), c in model.columns.lots.items():
+        if abs(lots[i].tiers[t].price - kept[lots[i].grade]) <= 1e-9:
+            found.append(c)
+    return found

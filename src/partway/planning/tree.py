@@ -16,7 +16,6 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
 import numpy as np
-from numpy.typing import NDArray
 
 from partway.planning.highs import Solver, Values
 from partway.planning.pooled import Pooled
@@ -55,10 +54,10 @@ class Tree:
         self.open: list[Node] = []
         self.solved = 0
         self.loss: dict[tuple[int, bool], float] = {}
-        yes = [c for c, whole in enumerate(pooled.whole(counts=False)) if whole]
-        visits, tours = set(pooled.visits.values()), set(pooled.tours.values())
-        self.kinds = [_array(c for c in yes if c in visits), _array(c for c in yes if c in tours)]
-        self.kinds.append(_array(c for c in yes if c not in visits | tours))
+        kinds = [set(pooled.visits.values()), set(pooled.together.values()), set(pooled.tours.values())]
+        yes = {c for c, whole in enumerate(pooled.whole(counts=False)) if whole}
+        kinds.append(yes.difference(*kinds, {pooled.idle}))
+        self.kinds = [np.array(sorted(kind), dtype=np.int64) for kind in kinds]
         self._root()
 
     def _root(self) -> None:
@@ -133,12 +132,12 @@ class Tree:
         self.loss[column, up] = 0.5 * (known + loss)
 
     def _fraction(self, x: Values) -> int | None:
-        """The column to branch on: visits first, then the largest share of a tour, then tiers and parcels."""
+        """The column to branch on: visits, pairs of buyers on one trip, tours, tiers and parcels."""
         for kind in self.kinds:
             part = np.abs(x[kind] - np.round(x[kind]))
             split = kind[part > WHOLE]
             if len(split):
-                return int(max(split, key=lambda c: x[c] if kind is self.kinds[1] else self._score(x, int(c))))
+                return int(max(split, key=lambda c: x[c] if kind is self.kinds[2] else self._score(x, int(c))))
         return None
 
     def _score(self, x: Values, column: int) -> float:
@@ -165,6 +164,3 @@ class Tree:
                 yield {**inside, column: (low, min(high, n - 1.0))}
             inside[column] = (max(low, float(n)), high)
 
-
-def _array(columns: Iterator[int]) -> NDArray[np.int64]:
-    return np.array(list(columns), dtype=np.int64)

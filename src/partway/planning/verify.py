@@ -10,7 +10,7 @@ import math
 from dataclasses import dataclass
 
 from partway.errors import PlanUnsound
-from partway.planning.build import allowed_operations, sale_allowed
+from partway.planning.allowed import allowed_operations, sale_allowed
 from partway.planning.decision import Decision
 from partway.planning.instance import Instance
 from partway.planning.market import takes

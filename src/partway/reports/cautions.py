@@ -40,7 +40,8 @@ def caution_lines(scenario: Scenario, by_kind: Iterable[tuple[str, Iterable[str]
 
 def cautions_of(instance: Instance, decision: Decision) -> tuple[CautionLine, ...]:
     """The hazards of what a plan does: of each kind it opens and its used operations, of what stays shut
-    along the way, and of whatever rides or is mailed."""
+    along the way, and of whatever rides or is mailed.
+    """
     scenario = instance.scenario
     by_kind: list[tuple[str, Iterable[str]]] = []
     for opening, times in zip(instance.openings, decision.opened, strict=True):

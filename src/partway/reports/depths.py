@@ -48,9 +48,7 @@ class Opened:
 
     def best_of(self, node: int, leave_out: Option | None = None, as_is: bool = False) -> tuple[Option, float]:
         """The best option of a node, without one of them or without any opening."""
-        options = [
-            o for o in self.programme.options[node] if o != leave_out and not (as_is and o.sort == "open")
-        ]
+        options = [o for o in self.programme.options[node] if o != leave_out and not (as_is and o.sort == "open")]
         worths = [self.option(o, node) for o in options]
         best = int(np.argmax(worths))
         return options[best], worths[best]
@@ -121,11 +119,11 @@ def report_depth(find: Opened, if_works: Opened | None = None, if_not: Opened | 
 
 def _steps(find: Opened) -> list[Step]:
     reached = find.reached()
-    steps = []
-    for node in reversed(find.programme.order):
-        for o in find.instance.openings_of[node]:
-            steps.append(_step(find, o, node, node in reached))
-    return steps
+    return [
+        _step(find, o, node, node in reached)
+        for node in reversed(find.programme.order)
+        for o in find.instance.openings_of[node]
+    ]
 
 
 def _step(find: Opened, o: int, node: int, reached: bool) -> Step:

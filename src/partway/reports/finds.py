@@ -48,9 +48,11 @@ def _ends(instance: Instance, worth: Worth, n: int) -> list[EndLine]:
 
     sold = [(decision.sold[s], instance.grades[instance.grade_sales[s].grade]) for s in instance.sales_of[n]]
     ends = [end(count, "grade", grade) for count, grade in sold if count]
-    for p in instance.parts_of[n]:
-        if decision.parts[p]:
-            ends.append(end(decision.parts[p], "part", instance.part_sales[p].part.name or name))
+    ends += [
+        end(decision.parts[p], "part", instance.part_sales[p].part.name or name)
+        for p in instance.parts_of[n]
+        if decision.parts[p]
+    ]
     if decision.kept[n]:
         ends.append(end(decision.kept[n], "keep", ""))
     return ends

@@ -134,7 +134,10 @@ class KeptLine:
 
 @dataclass(frozen=True, slots=True)
 class EndLine:
-    """Where opening stops: `count` of a piece, as `outlet` (grade, part or keep) `to`; `stop` names why it stays shut."""
+    """Where opening stops: `count` of a piece, as `outlet` (grade, part or keep) `to`.
+
+    `stop` names the caution that keeps it shut, if one does.
+    """
 
     piece: str
     name: str

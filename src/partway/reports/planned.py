@@ -147,7 +147,9 @@ class _Lines:
             per_hour=self._per_hour(o),
             cautions=opening.operation.cautions,
             tools=opening.operation.tools,
-            note="" if gain >= -CENT else "pays only by what it adds to a lot: a minimum, a tier or a trip already made",
+            note=""
+            if gain >= -CENT
+            else "pays only by what it adds to a lot: a minimum, a tier or a trip already made",
         )
 
     def bins(self) -> tuple[BinLine, ...]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from partway.planning.build import required_on
+from partway.planning.allowed import required_on
 from partway.planning.decision import Decision
 from partway.planning.instance import Instance, Node
 from partway.planning.milp import MAIL

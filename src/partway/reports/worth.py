@@ -20,7 +20,10 @@ class Worth:
 
     @cached_property
     def per_kg(self) -> tuple[float, ...]:
-        """Per grade: what its lots, its downgrades and its kept rest come to per kg; the market's value where there is none."""
+        """Per grade: what its lots, its downgrades and its kept rest come to per kg.
+
+        A grade the plan has none of counts at the market's value.
+        """
         known: dict[int, float] = {}
         for g in range(len(self.instance.grades)):
             self._grade(g, known)

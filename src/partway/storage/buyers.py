@@ -36,9 +36,7 @@ class BuyerReader:
             if form.id == HOME:
                 raise self.spot.refuse('"home"', "another id: home is where trips start", "buyer", i, "id")
             if form.id in seen:
-                raise self.spot.refuse(
-                    f"{shown(form.id)} a second time", "an id of its own", "buyer", i, "id"
-                )
+                raise self.spot.refuse(f"{shown(form.id)} a second time", "an id of its own", "buyer", i, "id")
             seen.add(form.id)
         return tuple(self._buyer(i, form) for i, form in enumerate(forms))
 
@@ -91,9 +89,7 @@ class BuyerReader:
                 raise BadScenario(shown(step.up_to), "more than the step before it", where)
             steps.append(Postage(kg, step.cost))
         if not steps:
-            raise self.spot.refuse(
-                "no steps", "at least one step, or no shipping at all", "buyer", i, "shipping"
-            )
+            raise self.spot.refuse("no steps", "at least one step, or no shipping at all", "buyer", i, "shipping")
         return tuple(steps)
 
     def _quotes(self, i: int, form: BuyerTable) -> tuple[Quote, ...]:
@@ -104,9 +100,7 @@ class BuyerReader:
             quote = self._quote(i, j, row)
             if (quote.grade, quote.from_kg) in tiers:
                 given = f"a second price of {quote.grade} from {quote.from_kg:g} kg"
-                raise self.spot.refuse(
-                    given, "one price for each grade and `from`", "buyer", i, "price", j, "from"
-                )
+                raise self.spot.refuse(given, "one price for each grade and `from`", "buyer", i, "price", j, "from")
             tiers.add((quote.grade, quote.from_kg))
             quotes.append(quote)
             if row.on is None:

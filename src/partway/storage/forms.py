@@ -96,9 +96,7 @@ class ScenarioTable(Table):
     """What the whole plan is counted in, and as of which day."""
 
     name: Free = Field(description="Name of the scenario, free text.", examples=["Saturday"])
-    currency: str = Field(
-        description="ISO 4217 code that all money in the file is counted in.", examples=["CAD"]
-    )
+    currency: str = Field(description="ISO 4217 code that all money in the file is counted in.", examples=["CAD"])
     on: dt.date = Field(description="Day the prices are read as of, a TOML date: 2026-03-14 without quotes.")
     keep_factor: float | None = Field(
         None,
@@ -113,9 +111,7 @@ class HoursTable(Table):
 
     bench: float = Field(ge=0, le=HOURS_MOST, description="Most hours at the bench.", examples=[6.0])
     away: float = Field(ge=0, le=HOURS_MOST, description="Most hours driving and on site.", examples=[5.0])
-    wage: Money = Field(
-        description="What an hour of yours is worth at least, in the currency.", examples=[12.0]
-    )
+    wage: Money = Field(description="What an hour of yours is worth at least, in the currency.", examples=[12.0])
     trips: int | None = Field(None, ge=0, le=9, description="Most trips, 0 to 9; default 1.", examples=[1])
 
 
@@ -123,12 +119,8 @@ class VehicleTable(Table):
     """What one trip can carry and what it costs."""
 
     payload: Mass = Field(description="Most mass of one load, as text with its unit.")
-    volume: Volume | None = Field(
-        None, description="Most bulk volume of one load, as text; absent: no limit."
-    )
-    cost_per_km: Money | None = Field(
-        None, description="Fuel and wear per km driven, in the currency; default 0."
-    )
+    volume: Volume | None = Field(None, description="Most bulk volume of one load, as text; absent: no limit.")
+    cost_per_km: Money | None = Field(None, description="Fuel and wear per km driven, in the currency; default 0.")
     kmh: float | None = Field(None, gt=0, le=200, description="Average speed in km/h; default 45.")
     road_factor: float | None = Field(
         None, ge=1, le=10, description="Road km for each straight km between `at` points; default 1.3."
@@ -167,30 +159,20 @@ class PriceTable(Table):
 class BuyerTable(Table):
     """Whoever takes material."""
 
-    id: Id = Field(
-        description="Short name: lower-case letters, digits and hyphens; not `home`.", examples=["harbour"]
-    )
+    id: Id = Field(description="Short name: lower-case letters, digits and hyphens; not `home`.", examples=["harbour"])
     kind: Literal["yard", "mail-in", "drop-off", "tip"] = Field(
         description="yard, drop-off and tip are driven to; mail-in is sent parcels."
     )
     name: Free = Field("", description="Name for people to read, free text.")
     km: Km | None = Field(None, description="Road km from home, one way.", examples=[14.0])
-    at: Point | None = Field(
-        None, description="Latitude and longitude in degrees, instead of km; needs [home]."
-    )
-    minutes: Minutes | None = Field(
-        None, description="Minutes on site at each visit; default 0.", examples=[20]
-    )
-    refuses: list[str] = Field(
-        [], description="Grades, families or hazards turned away.", examples=[["li-ion"]]
-    )
+    at: Point | None = Field(None, description="Latitude and longitude in degrees, instead of km; needs [home].")
+    minutes: Minutes | None = Field(None, description="Minutes on site at each visit; default 0.", examples=[20])
+    refuses: list[str] = Field([], description="Grades, families or hazards turned away.", examples=[["li-ion"]])
     shipping: list[StepTable] | None = Field(
         None,
         description="Mail-in only: parcel prices in steps of growing mass; absent: the buyer pays postage.",
     )
-    price: list[PriceTable] = Field(
-        [], description="Quotes; a grade without one is unquoted, which is not zero."
-    )
+    price: list[PriceTable] = Field([], description="Quotes; a grade without one is unquoted, which is not zero.")
 
 
 class RoadTable(Table):

@@ -22,6 +22,5 @@ class Notes:
     def sentences(self) -> tuple[str, ...]:
         """All notes in the order they came up."""
         return tuple(
-            f"{s}: {', '.join(dict.fromkeys(names))}." if names else f"{s}."
-            for s, names in self._lines.items()
+            f"{s}: {', '.join(dict.fromkeys(names))}." if names else f"{s}." for s, names in self._lines.items()
         )

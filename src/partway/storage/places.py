@@ -11,9 +11,7 @@ from partway.storage.spot import Spot
 from partway.things.scenario import Buyer, Point, Road
 
 
-def read_roads(
-    forms: list[RoadTable], buyers: tuple[Buyer, ...], spot: Spot, notes: Notes
-) -> tuple[Road, ...]:
+def read_roads(forms: list[RoadTable], buyers: tuple[Buyer, ...], spot: Spot, notes: Notes) -> tuple[Road, ...]:
     """Roads between known places, one for each pair."""
     places = {HOME, *(b.id for b in buyers)}
     pairs: set[frozenset[str]] = set()

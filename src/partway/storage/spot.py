@@ -65,9 +65,7 @@ def _expected(error: ErrorDetails, field: FieldInfo | None) -> str:
         given = error["input"] if isinstance(error["input"], str) else ""
         return f"one of {choices}{suggestion(given[:80], choices.split(', '))}"
     if kind == "list_type" and field and (len(error["loc"]) == 1 or _model(field.annotation)):
-        return (
-            f"tables headed by double brackets, [[{'.'.join(s for s in error['loc'] if isinstance(s, str))}]]"
-        )
+        return f"tables headed by double brackets, [[{'.'.join(s for s in error['loc'] if isinstance(s, str))}]]"
     words = EXPECTED.get(kind)
     return words.format(**ctx) if words else error["msg"][:1].lower() + error["msg"][1:]
 

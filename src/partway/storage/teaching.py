@@ -37,6 +37,7 @@ OVERLAYS: dict[str, dict[str, str]] = {
         "test_minutes": "Minutes to find out whether it works: one number or low, likely, high.",
         "cautions": "Cautions (by id) shown before anything else about this kind.",
         "published": "Mean masses that somebody published for this kind.",
+        "parts_in": "What prices and postage of parts are in: money, or copper for kg of No. 2 copper.",
         "piece": "The pieces; the first is the whole find.",
         "operation": "The ways to open its pieces.",
     },
@@ -113,7 +114,7 @@ def _explain(fields: dict[str, Any], forms: dict[str, Any]) -> None:
     for name, field in fields.items():
         choices = [choice for choice in field.pop("anyOf", ()) if choice != {"type": "null"}]
         if len(choices) == 1:
-            field |= choices[0] | field
+            field.update(choices[0] | field)
         elif choices:
             field["anyOf"] = choices
         field["title"] = name.replace("_", " ").capitalize()

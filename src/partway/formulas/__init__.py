@@ -1,0 +1,1 @@
+"""What is known: floats in, floats out; units and source in the docstring."""

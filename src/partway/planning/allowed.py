@@ -1,0 +1,49 @@
+"""What may be sold or opened now: the rules that keep a hazard from travelling unseen.
+
+The instance is built by these rules, so nothing they bar has a variable; `verify` asks them again.
+"""
+
+from __future__ import annotations
+
+from partway.things.anatomy import Anatomy, Operation, SaleAs
+from partway.things.scenario import Scenario
+
+
+def required_on(anatomy: Anatomy, piece: str) -> bool:
+    """Whether something must come out of this piece before it is sold by grade."""
+    return any(op.required for op in anatomy.operations_on(piece))
+
+
+def allowed_operations(anatomy: Anatomy, piece: str) -> tuple[Operation, ...]:
+    """The operations that may be done first: the required ones where there are any."""
+    operations = anatomy.operations_on(piece)
+    required = tuple(op for op in operations if op.required)
+    return required or operations
+
+
+def hidden_hazards(scenario: Scenario, anatomy: Anatomy, piece: str) -> frozenset[str]:
+    """Hazards that must come out first and that a piece still is or holds, whoever knows how to open it."""
+    held = _inside(anatomy, piece) | {piece}
+    outlets = [g for child in held for g in anatomy.piece(child).sells]
+    found = {h for sale in outlets for h in scenario.grades[sale.grade].hazards}
+    found |= {stop for child in held if (stop := anatomy.piece(child).stop)}
+    return frozenset(h for h in found if h in scenario.cautions and scenario.cautions[h].out_first)
+
+
+def _inside(anatomy: Anatomy, piece: str) -> set[str]:
+    found: set[str] = set()
+    waiting = [piece]
+    while waiting:
+        for op in anatomy.operations_on(waiting.pop()):
+            new = {g.piece for g in op.gives} - found
+            found |= new
+            waiting.extend(new)
+    return found
+
+
+def sale_allowed(scenario: Scenario, anatomy: Anatomy, piece: str, sale: SaleAs) -> bool:
+    """Whether a piece may be sold by this grade as it is."""
+    if sale.before_required:
+        return True
+    hazards = set(scenario.grades[sale.grade].hazards)
+    return not required_on(anatomy, piece) and hidden_hazards(scenario, anatomy, piece) <= hazards

@@ -1,0 +1,156 @@
+"""More than twelve places: tours are not listed but bounded from below, and driven ones are always exact.
+
+With columns money_k and hours_k for each trip's driving, every plan satisfies, for a set S of places, any
+trip k, and x_i = 1 if trip k stops at i:
+- legs: driving >= half of what the stops' two cheapest ways cost, sum over i of h_i x_i (each stop is
+  entered and left; only the way home can be both), and driving >= 2 d(home, i) x_i (triangle inequality);
+- tours: driving >= T(S) - sum over i in S of 2 d(home, i) (1 - x_i), where T(S) is the shortest tour of S: putting
+  a missing place back as a trip of its own costs 2 d(home, i) at most. This is a logic-based Benders cut
+  (Hooker and Ottosson, Mathematical Programming 96, 2003), exact where the trip's stops are S.
+They hold for hours (on ways closed by hours) and for cost, money + wage x hours (on ways closed by cost), because
+shortest ways obey the triangle inequality. One trip makes at most twelve stops, so T(S) is computed exactly.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+import numpy as np
+
+from partway.planning.instance import Instance
+from partway.planning.linear import Terms
+from partway.planning.milp import Model
+from partway.planning.stages import Fixed
+from partway.planning.tours import MOST_EXACT, Matrix, Tour, best_order, shortest_tour
+
+Stops = tuple[frozenset[int], ...]  # buyers visited, by trip
+
+
+class Ways:
+    """Distances of an instance in cost and in hours, and the rows they give."""
+
+    def __init__(self, model: Model) -> None:
+        roads, vehicle = model.instance.roads, model.instance.scenario.vehicle
+        assert roads is not None and vehicle is not None  # there is no trip without them
+        self.model, self.instance, self.roads = model, model.instance, roads
+        self.wage = model.instance.scenario.hours.wage
+        self.cost = vehicle.cost_per_km * roads.km + self.wage * roads.hours
+        self.hours = closed(roads.hours)
+        self.cut: set[frozenset[int]] = set()
+
+    def place(self, buyer: int) -> int:
+        """The place number of a buyer that is driven to."""
+        stop = self.instance.stops[buyer]
+        assert stop is not None
+        return stop
+
+    def tour(self, buyers: Iterable[int]) -> Tour:
+        """The cheapest tour of these buyers, at most twelve; ties go to the shorter one."""
+        tie = 1e-9 * (self.roads.km + self.roads.hours)
+        return best_order(self.roads, self.cost + tie, [self.place(b) for b in sorted(buyers)])
+
+    def add_legs(self) -> None:
+        """Rows that bound driving from the start, and the most stops of a trip."""
+        columns, linear = self.model.columns, self.model.linear
+        for k in columns.tour_money:
+            visits = {b: c for (b, trip), c in columns.visits.items() if trip == k}
+            linear.row("most_stops", f"{k + 1}", [(c, 1.0) for c in visits.values()], upper=float(MOST_EXACT))
+            for driving, way in self._driving(k):
+                half = half_legs(way)
+                terms = [(c, -float(half[self.place(b)])) for b, c in visits.items()]
+                linear.row("legs", f"{k + 1}", [*driving, *terms], lower=0.0)
+                for b, c in visits.items():
+                    linear.row("legs", f"{k + 1}", [*driving, (c, -2.0 * float(way[0, self.place(b)]))], lower=0.0)
+
+    def add_tours(self, stops: Stops) -> int:
+        """The tour rows of each of these sets, for every trip; how many sets are new."""
+        new = {s for s in stops if s} - self.cut
+        self.cut |= new
+        columns, linear = self.model.columns, self.model.linear
+        for buyers in new:
+            chosen = [0, *sorted(self.place(b) for b in buyers)]
+            for k in columns.tour_money:
+                for driving, way in self._driving(k):
+                    shortest = shortest_tour(way[np.ix_(chosen, chosen)])[0]
+                    out = {b: 2.0 * float(way[0, self.place(b)]) for b in buyers}
+                    terms = [(columns.visits[b, k], -cost) for b, cost in out.items()]
+                    linear.row("tours", f"{k + 1}", [*driving, *terms], lower=shortest - sum(out.values()))
+        return len(new)
+
+    def _driving(self, k: int) -> list[tuple[Terms, Matrix]]:
+        money, hours = self.model.columns.tour_money[k], self.model.columns.tour_hours[k]
+        return [([(money, 1.0), (hours, self.wage)], self.cost), ([(hours, 1.0)], self.hours)]
+
+    def fixed(self, stops: Stops, toured: dict[int, Tour | None]) -> Fixed:
+        """Bounds that make a plan visit these buyers and pay for exactly these tours."""
+        columns, fixed = self.model.columns, {}
+        for (b, k), c in columns.visits.items():
+            if k >= 0:
+                fixed[c] = float(b in stops[k])
+        for k, tour in toured.items():
+            fixed[columns.tour_money[k]] = self.instance.drive_money(tour) if tour else 0.0
+            fixed[columns.tour_hours[k]] = tour.hours if tour else 0.0
+        return {c: (v, v) for c, v in fixed.items()}
+
+    def away(self, stops: Stops, toured: dict[int, Tour | None]) -> float:
+        """Hours away for these tours, mail left out."""
+        on_site = sum(self.instance.on_site_hours(b) for s in stops for b in s)
+        return on_site + sum(tour.hours for tour in toured.values() if tour)
+
+
+def half_legs(way: Matrix) -> Matrix:
+    """Half of the least that entering and leaving each place can cost; home has 0. Same unit as `way`."""
+    half = np.zeros(len(way))
+    for i in range(1, len(way)):
+        others = np.sort(np.delete(way[i], i))
+        two = others[0] + others[1] if len(others) > 1 else np.inf
+        half[i] = min(two, 2.0 * way[i, 0]) / 2.0
+    return half
+
+
+def closed(way: Matrix) -> Matrix:
+    """The shortest ways through any other places (Floyd and Warshall)."""
+    best = way.copy()
+    for via in range(len(best)):
+        best = np.minimum(best, best[:, via, None] + best[None, via, :])
+    return best
+
+
+def round_trip(way: Matrix, places: list[int]) -> list[int]:
+    """A short order of any number of places: nearest next, then 2-opt (Croes, Operations Research 6, 1958)."""
+    order, left = [0], set(places)
+    while left:
+        order.append(min(left, key=lambda p: (way[order[-1], p], p)))
+        left.remove(order[-1])
+    better = True
+    while better:
+        better = False
+        for i in range(1, len(order) - 1):
+            for j in range(i + 1, len(order)):
+                after = order[(j + 1) % len(order)]
+                old = way[order[i - 1], order[i]] + way[order[j], after]
+                if way[order[i - 1], order[j]] + way[order[i], after] < old - 1e-9:
+                    order[i : j + 1] = order[i : j + 1][::-1]
+                    better = True
+    return order[1:]
+
+
+def shared_out(instance: Instance, order: list[int], loads: dict[int, tuple[float, float]], trips: int) -> Stops:
+    """Buyers in this order over trips, each trip filled up before the next; one at the edge may be in two.
+
+    `loads` is (kg, litres) to each buyer.
+    """
+    vehicle = instance.scenario.vehicle
+    assert vehicle is not None
+    room = (vehicle.payload_kg, vehicle.volume_l or np.inf)
+    found: list[set[int]] = [set() for _ in range(trips)]
+    k, free = 0, 1.0
+    for b in order:
+        left = max(kg / most for kg, most in zip(loads[b], room, strict=True))
+        while left > 1e-3 and k < trips:
+            if free <= 0.02 or len(found[k]) == MOST_EXACT:
+                k, free = k + 1, 1.0
+                continue
+            found[k].add(b)
+            free, left = free - min(free, left), left - min(free, left)
+    return tuple(frozenset(s) for s in found)

@@ -1,0 +1,117 @@
+"""The search where tours are not listed: a first plan from the pooled relaxation, then tour rows until time ends.
+
+The pooled relaxation says which buyers are worth a stop and how much goes to each. One short round through
+all of them, cut where a vehicle is full, gives the trips; each is then toured exactly and the plan solved for
+those trips. After that the whole programme is solved again and again, each time with the tour rows of the
+sets of stops it came up with (`far`), and other ways to share the stops out are tried where it is too big for that.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from partway.planning.far import Stops, Ways, round_trip, shared_out
+from partway.planning.highs import EXACT, LEAN, Solver, Values
+from partway.planning.milp import Model
+from partway.planning.pooled import load_of, pool
+from partway.planning.routing_cuts import add_reach
+from partway.planning.stages import Driven, Fixed
+from partway.planning.tour_search import LARGE
+from partway.planning.tours import MOST_EXACT, Tour
+
+ROUNDS_OF_REACH = 4
+WORTH_A_STOP = 0.2  # of a visit in the relaxation
+FIRST_GAP = 1e-4
+Toured = dict[int, Tour | None]
+
+
+class FarSearch:
+    """Proposes sets of stops and plans them; `bound` holds for every plan."""
+
+    def __init__(self, model: Model, gap: float) -> None:
+        self.model, self.gap, self.bound = model, gap, math.inf
+        self.ways = Ways(model)
+        self.ways.add_legs()
+        self.pooled = pool(model)
+        self.trips = model.instance.scenario.hours.trips
+        self.large = sum(model.linear.integer) > LARGE
+        self.tried: set[Stops] = set()
+        self.leading: Stops | None = None
+        self.proposals: Iterator[Stops] | None = None
+        self.x: Values | None = None
+
+    def step(self, objective: float, seconds: float) -> tuple[Values, Fixed, Toured] | None:
+        """One more try; a plan better than `objective`, the bounds that fix its tours, and the tours."""
+        if self.proposals is None:
+            self._relax(seconds)
+            self.proposals = self._shares()
+        stops = next(self.proposals, None)
+        if stops is not None and (self.large or not self.tried):
+            return self._plan(stops, objective, seconds, quick=self.large)
+        leading, self.leading = self.leading, None
+        if leading is not None and self.large:
+            return self._plan(leading, objective, seconds, quick=False)
+        return self._whole(objective, seconds)
+
+    @property
+    def exhausted(self) -> bool:
+        """Whether another step would find nothing new."""
+        return self.proposals is not None and self.bound == -math.inf
+
+    def _relax(self, seconds: float) -> None:
+        for _ in range(ROUNDS_OF_REACH):
+            answer = Solver(self.pooled.linear, relaxed=True).run(seconds)
+            if answer.x is None:
+                return
+            self.x, self.bound = answer.x, min(self.bound, answer.bound)
+            if not add_reach(self.pooled, answer.x):
+                return
+
+    def _shares(self) -> Iterator[Stops]:
+        """Ways to share out what the relaxation visits: the round trip begun at each of its stops, both ways round."""
+        if self.x is None or not self.trips:
+            return
+        x, ways = self.x, self.ways
+        buyers = [b for b, c in self.pooled.visits.items() if x[c] > WORTH_A_STOP and max(load_of(self.pooled, x, b)) > 1e-6]
+        places = {ways.place(b): b for b in buyers}
+        order = [places[p] for p in round_trip(ways.cost, sorted(places))]
+        loads = {b: load_of(self.pooled, x, b) for b in buyers}
+        for start in range(max(1, len(order))):
+            turned = order[start:] + order[:start]
+            for way in (turned, turned[::-1]):
+                yield shared_out(self.model.instance, way, loads, self.trips)
+
+    def _plan(
+        self, stops: Stops, objective: float, seconds: float, quick: bool
+    ) -> tuple[Values, Fixed, Toured] | None:
+        """The best plan for these stops; `quick` takes the nearest whole one."""
+        if any(len(s) > MOST_EXACT for s in stops) or (stops in self.tried and quick):
+            return None
+        self.tried.add(stops)
+        toured: Toured = {k: self.ways.tour(s) if s else None for k, s in enumerate(stops)}
+        fixed = self.ways.fixed(stops, toured)
+        driven = Driven(self.model, fixed)
+        if quick:
+            worth = driven.guess(seconds)
+            answer = driven.nearest(seconds, FIRST_GAP, objective) if worth.bound > objective else worth
+        else:
+            answer = driven.best(seconds, 0.5 * self.gap, objective)
+        if answer.x is None or answer.objective <= objective:
+            return None
+        self.leading = stops if quick else None
+        return answer.x, fixed, toured
+
+    def _whole(self, objective: float, seconds: float) -> tuple[Values, Fixed, Toured] | None:
+        """Solve everything with the tour rows so far; its stops give new rows and perhaps a better plan."""
+        target = objective + 0.5 * self.gap * max(1.0, abs(objective)) if math.isfinite(objective) else objective
+        answer = Solver(self.model.linear, options={**LEAN, **EXACT}).run(seconds, 0.4 * self.gap, cutoff=target)
+        self.bound = min(self.bound, max(answer.bound, target))
+        if answer.x is None or answer.objective <= target:
+            return None
+        visits = self.model.columns.visits
+        stops = tuple(
+            frozenset(b for (b, trip), c in visits.items() if trip == k and answer.x[c] > 0.5) for k in range(self.trips)
+        )
+        self.ways.add_tours(stops)
+        return self._plan(stops, objective, seconds, quick=False)

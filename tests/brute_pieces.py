@@ -1,0 +1,249 @@
+"""Trying everything, first part: what kilograms are worth and all the ways for pieces to end (see brute)."""
+
+from __future__ import annotations
+
+import itertools
+import math
+from collections.abc import Hashable, Iterable, Iterator, Mapping
+from dataclasses import dataclass, field
+from functools import cached_property
+
+from partway.things.anatomy import Anatomy, Operation, SaleAs
+from partway.things.scenario import Buyer, Find, Quote, Scenario
+
+RESIDUE, COPPER = "residue", "copper-2"
+SLACK = 1e-9  # kg, hours: what rounding in the last digits may add up to
+MOST_WAYS = 20_000  # combinations of how every piece ends
+
+
+class TooLarge(Exception):
+    """The scenario has more combinations than trying everything is meant for."""
+
+
+def refused(scenario: Scenario, buyer: Buyer, grade: str) -> bool:
+    """A buyer refuses a grade by its id, by its family or by any of its hazards."""
+    it = scenario.grades[grade]
+    return any(name in buyer.refuses for name in (it.id, it.family, *it.hazards))
+
+
+def net_price(buyer: Buyer, quote: Quote) -> float:
+    """Price per kg at the PERT mean, for a mail-in less the cheapest postage per kg of a full parcel."""
+    return quote.price.mean - min((p.cost / p.up_to_kg for p in buyer.shipping), default=0.0)
+
+
+@dataclass(frozen=True)
+class Prices:
+    """What a kilogram of each grade may become, and what it counts for when it is not sold."""
+
+    scenario: Scenario
+
+    @cached_property
+    def quoted(self) -> Mapping[str, float]:
+        """Best net price of every grade that somebody quotes and takes, whatever the lot."""
+        best: dict[str, float] = {}
+        for buyer in self.scenario.buyers:
+            for quote in buyer.quotes:
+                if not refused(self.scenario, buyer, quote.grade):
+                    best[quote.grade] = max(best.get(quote.grade, -math.inf), net_price(buyer, quote))
+        return best
+
+    def downgrades(self, grade: str) -> tuple[str, ...]:
+        """Lower grades that name all hazards of this one and are quoted or lead on to a quoted one."""
+        hazards = set(self.scenario.grades[grade].hazards)
+        lower = self.scenario.grades[grade].downgrades
+        safe = [g for g in lower if hazards <= set(self.scenario.grades[g].hazards)]
+        return tuple(g for g in safe if g in self.quoted or self.downgrades(g))
+
+    def reaches(self, grade: str) -> frozenset[str]:
+        """The grade itself and everything it may be sold as."""
+        return frozenset({grade}).union(*(self.reaches(g) for g in self.downgrades(grade)))
+
+    @cached_property
+    def kept(self) -> Mapping[str, float]:
+        """Keep factor times the best net price (0 where nobody quotes); at least that of any downgrade."""
+        own = {g: self.scenario.keep_factor * self.quoted.get(g, 0.0) for g in self.scenario.grades}
+        return {g: max(own[lower] for lower in self.reaches(g)) for g in own}
+
+    @property
+    def residue(self) -> float:
+        """The kept price of residue, 0 where there is no such grade."""
+        return self.kept.get(RESIDUE, 0.0)
+
+    @property
+    def copper(self) -> float | None:
+        """The best net price of No. 2 copper, sold as itself or as something lower; None if nobody pays."""
+        if COPPER not in self.scenario.grades:
+            return None
+        return max((self.quoted[g] for g in self.reaches(COPPER) if g in self.quoted), default=None)
+
+
+Tally = tuple[tuple[Hashable, float], ...]  # amounts by key, sorted
+
+
+def tally(*amounts: tuple[Hashable, float]) -> Tally:
+    """Amounts added up by key; nothing is left of zeros."""
+    total: dict[Hashable, float] = {}
+    for key, amount in amounts:
+        total[key] = total.get(key, 0.0) + amount
+    return tuple(sorted(((k, round(v, 10)) for k, v in total.items() if v), key=repr))
+
+
+@dataclass(frozen=True, slots=True)
+class End:
+    """One way for some pieces to end: kg sold by grade, hours at the bench, capped parts, money.
+
+    The money is that of parts, kept pieces and the operations' own costs, without wages.
+    """
+
+    kg: Tally = ()
+    hours: float = 0.0
+    capped: Tally = ()
+    money: float = 0.0
+
+    def __add__(self, other: End) -> End:
+        """Both together."""
+        return End(
+            tally(*self.kg, *other.kg),
+            round(self.hours + other.hours, 12),
+            tally(*self.capped, *other.capped),
+            self.money + other.money,
+        )
+
+
+Ends = tuple[End, ...]
+
+
+def distinct(ends: Iterable[End]) -> Ends:
+    """Of ends alike in kilograms, hours and capped parts, the one with the most money."""
+    best: dict[tuple[Tally, float, Tally], End] = {}
+    for end in ends:
+        key = (end.kg, end.hours, end.capped)
+        if key not in best or end.money > best[key].money:
+            best[key] = end
+    return tuple(best.values())
+
+
+def together(first: Ends, second: Ends) -> Ends:
+    """Every end of the one with every end of the other."""
+    if len(first) * len(second) > MOST_WAYS:
+        raise TooLarge(f"{len(first)} x {len(second)} ways for pieces to end")
+    return distinct(a + b for a in first for b in second)
+
+
+@dataclass
+class Bench:
+    """All the ways for the pieces of one find to end."""
+
+    scenario: Scenario
+    prices: Prices
+    find: Find
+    known: dict[str, Ends] = field(default_factory=dict)
+
+    @property
+    def anatomy(self) -> Anatomy:
+        """The anatomy of the find's kind."""
+        return self.scenario.anatomies[self.find.kind]
+
+    def ends(self, piece_id: str | None = None) -> Ends:
+        """Ends of one piece of that id (the whole find by default)."""
+        piece = self.anatomy.pieces[0].id if piece_id is None else piece_id
+        if piece not in self.known:
+            self.known[piece] = distinct(
+                itertools.chain(
+                    [End(money=self.kept_value(piece))],
+                    (self.sold(piece, sale) for sale in self.sales(piece)),
+                    self.by_the_unit(piece),
+                    itertools.chain.from_iterable(self.opened(op) for op in self.operations(piece)),
+                )
+            )
+        return self.known[piece]
+
+    def kg(self, piece: str) -> float:
+        """Mass at the PERT mean; a weighed find stretches its whole anatomy."""
+        scale = 1.0
+        if self.find.mass_kg is not None:
+            scale = self.find.mass_kg / self.anatomy.pieces[0].mass.mean
+        return self.anatomy.piece(piece).mass.mean * scale
+
+    def required(self, piece: str) -> list[Operation]:
+        """The operations that have to come before anything else is done to a piece."""
+        return [op for op in self.anatomy.operations if op.on == piece and op.required]
+
+    def operations(self, piece: str) -> list[Operation]:
+        """The operations that may be done to a piece as it is."""
+        return self.required(piece) or [op for op in self.anatomy.operations if op.on == piece]
+
+    def inside(self, piece: str) -> set[str]:
+        """Every piece that some way of opening this one would lay bare."""
+        direct = {g.piece for op in self.anatomy.operations if op.on == piece for g in op.gives}
+        return direct.union(*(self.inside(child) for child in direct))
+
+    def hidden(self, piece: str) -> set[str]:
+        """Hazards it is or holds that have to come out first: no grade silent about them may be used."""
+        pieces = [self.anatomy.piece(child) for child in {piece} | self.inside(piece)]
+        hazards = {h for p in pieces for sale in p.sells for h in self.scenario.grades[sale.grade].hazards}
+        hazards |= {p.stop for p in pieces if p.stop is not None}
+        return {h for h in hazards if h in self.scenario.cautions and self.scenario.cautions[h].out_first}
+
+    def sales(self, piece: str) -> list[SaleAs]:
+        """The grades a piece may be sold as while it is still shut."""
+        hidden, required = self.hidden(piece), self.required(piece)
+        return [
+            sale
+            for sale in self.anatomy.piece(piece).sells
+            if sale.before_required or (not required and hidden <= set(self.scenario.grades[sale.grade].hazards))
+        ]
+
+    def sold(self, piece: str, sale: SaleAs) -> End:
+        """Sold by grade: the share goes to the grade, the rest to residue if there is such a grade."""
+        kg = self.kg(piece)
+        rest = [(RESIDUE, kg * (1.0 - sale.share))] if RESIDUE in self.scenario.grades else []
+        return End(kg=tally((sale.grade, kg * sale.share), *rest))
+
+    def kept_value(self, piece: str) -> float:
+        """What a kept piece counts for: its best sale at kept prices, 0 if it may not be sold."""
+        kg, kept, rest = self.kg(piece), self.prices.kept, self.prices.residue
+        values = [kg * (s.share * kept[s.grade] + (1.0 - s.share) * rest) for s in self.sales(piece)]
+        return max(values, default=0.0)
+
+    def by_the_unit(self, piece: str) -> Iterator[End]:
+        """Sold as a part: what it brings on average, and what it is worth kept if it does not sell."""
+        for i, part in enumerate(self.anatomy.piece(piece).parts):
+            unit = self.prices.copper if part.in_copper else 1.0
+            if unit is None or (part.needs == "works" and self.find.works != "yes"):
+                continue
+            sold = unit * (part.price.mean * (1.0 - part.fee) - part.postage)
+            money = part.chance * sold + (1.0 - part.chance) * self.kept_value(piece)
+            capped = tally(((self.find.kind, piece, i), 1)) if part.most is not None else ()
+            yield End(hours=part.minutes.mean / 60.0, capped=capped, money=money)
+
+    def opened(self, op: Operation) -> Ends:
+        """Opened by one operation: every combination of ends of everything it gives."""
+        units = [self.ends(g.piece) for g in op.gives for _ in range(g.count)]
+        run = (End(hours=round(op.minutes.mean / 60.0, 12), money=-op.cost),)
+        return all_together([run, *units])
+
+
+def all_together(units: Iterable[Ends]) -> Ends:
+    """Every combination of one end of each."""
+    ends: Ends = (End(),)
+    for unit in units:
+        ends = together(ends, unit)
+    return ends
+
+
+def all_ends(scenario: Scenario, prices: Prices) -> Ends:
+    """Every combination of ends of every find that the bench hours and the parts' caps allow."""
+    finds = [Bench(scenario, prices, find).ends() for find in scenario.finds for _ in range(find.count)]
+    ends = all_together(finds)
+    return tuple(
+        end
+        for end in ends
+        if end.hours <= scenario.hours.bench + SLACK and all(n <= most_units(scenario, *key) for key, n in end.capped)  # type: ignore[misc]
+    )
+
+
+def most_units(scenario: Scenario, kind: str, piece: str, i: int) -> float:
+    """The most of one part that a plan may count on, over all finds of its kind."""
+    most = scenario.anatomies[kind].piece(piece).parts[i].most
+    return math.inf if most is None else most

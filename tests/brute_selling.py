@@ -1,0 +1,240 @@
+"""Trying everything, second part: all tours, trips, lots and parcels (see brute)."""
+
+from __future__ import annotations
+
+import itertools
+import math
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from functools import cached_property, reduce
+
+import numpy as np
+from brute_pieces import SLACK, refused
+from numpy.typing import NDArray
+
+from partway.things.scenario import Buyer, Scenario
+
+HOME = "home"
+
+
+def haversine_km(a: tuple[float, float], b: tuple[float, float]) -> float:
+    """Great circle between (latitude, longitude) pairs in degrees, mean earth radius 6371.0088 km.
+
+    By the angle between unit vectors, atan2 of cross and dot product, so as not to repeat the formula
+    under test.
+    """
+
+    def vector(p: tuple[float, float]) -> NDArray[np.float64]:
+        lat, lon = math.radians(p[0]), math.radians(p[1])
+        return np.array([math.cos(lat) * math.cos(lon), math.cos(lat) * math.sin(lon), math.sin(lat)])
+
+    u, v = vector(a), vector(b)
+    return 6371.0088 * math.atan2(float(np.linalg.norm(np.cross(u, v))), float(u @ v))
+
+
+@dataclass(frozen=True, slots=True)
+class Drive:
+    """Kilometres and hours at the wheel."""
+
+    km: float
+    hours: float
+
+    def __add__(self, other: Drive) -> Drive:
+        """One after the other."""
+        return Drive(self.km + other.km, self.hours + other.hours)
+
+
+@dataclass(frozen=True)
+class Map:
+    """Ways between home and the buyers driven to."""
+
+    scenario: Scenario
+
+    def money(self, drive: Drive) -> float:
+        """What a drive costs, time included."""
+        assert self.scenario.vehicle is not None
+        return drive.km * self.scenario.vehicle.cost_per_km + drive.hours * self.scenario.hours.wage
+
+    @cached_property
+    def legs(self) -> Mapping[tuple[str, str], Drive]:
+        """Direct ways: a road, else kilometres from home, else the straight line times the road factor."""
+        vehicle = self.scenario.vehicle
+        assert vehicle is not None
+        buyers = [b for b in self.scenario.buyers if b.kind != "mail-in"]
+        at = {HOME: self.scenario.home} | {b.id: b.at for b in buyers}
+        km: dict[tuple[str, str], tuple[float, float | None]] = {}
+        for a, b in itertools.combinations(at, 2):
+            p, q = at[a], at[b]
+            if p is not None and q is not None:
+                km[a, b] = (haversine_km(p, q) * vehicle.road_factor, None)
+        km |= {(HOME, b.id): (b.km, None) for b in buyers if b.km is not None}
+        for road in self.scenario.roads:
+            if road.start in at and road.end in at:
+                km.pop((road.end, road.start), None)
+                km[road.start, road.end] = (road.km, road.minutes)
+        legs = {
+            pair: Drive(d, d / vehicle.kmh if minutes is None else minutes / 60.0) for pair, (d, minutes) in km.items()
+        }
+        return legs | {(b, a): drive for (a, b), drive in legs.items()}
+
+    @cached_property
+    def ways(self) -> Mapping[tuple[str, str], Drive]:
+        """Between any two places the cheapest chain of legs, whatever it passes; of equals the shorter."""
+        places = {place for pair in self.legs for place in pair}
+        ways: dict[tuple[str, str], Drive] = {}
+        for a, b in itertools.permutations(sorted(places), 2):
+            chains = []
+            for n in range(len(places) - 1):
+                for between in itertools.permutations(places - {a, b}, n):
+                    steps = list(itertools.pairwise((a, *between, b)))
+                    if all(step in self.legs for step in steps):
+                        chains.append(reduce(Drive.__add__, (self.legs[s] for s in steps)))
+            if chains:
+                ways[a, b] = min(chains, key=lambda d: (round(self.money(d), 9), d.km + d.hours))
+        return ways
+
+    def tours(self, buyers: tuple[str, ...]) -> list[Drive]:
+        """Every order of visiting these buyers from home and back, less those worse in money and hours."""
+        drives = []
+        for order in itertools.permutations(buyers):
+            steps = itertools.pairwise((HOME, *order, HOME))
+            drives.append(reduce(Drive.__add__, (self.ways[s] for s in steps)))
+        ranked = sorted(drives, key=lambda d: (self.money(d), d.hours))
+        return [d for i, d in enumerate(ranked) if all(d.hours < e.hours for e in ranked[:i])]
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One price step of one buyer and grade: the whole lot of low..high kg at one price."""
+
+    buyer: str
+    grade: str
+    low: float
+    high: float
+    price: float
+
+
+@dataclass(frozen=True, slots=True)
+class Lot:
+    """A step that a plan commits to, on a trip (None: posted)."""
+
+    step: Step
+    trip: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """Everything about selling that is a whole number: trips made, steps taken, room in the parcels.
+
+    `cost` is that of driving, of time away and of postage.
+    """
+
+    trips: int
+    lots: tuple[Lot, ...]
+    room: Mapping[str, float]
+    cost: float
+
+
+def steps_of(scenario: Scenario, buyer: Buyer) -> dict[str, list[Step]]:
+    """The price steps of each grade a buyer takes; a minimum lot lifts the lower end of its step."""
+    steps: dict[str, list[Step]] = {}
+    for grade in {q.grade for q in buyer.quotes}:
+        if refused(scenario, buyer, grade):
+            continue
+        rows = sorted((q for q in buyer.quotes if q.grade == grade), key=lambda q: q.from_kg)
+        ends = [*(q.from_kg for q in rows[1:]), math.inf]
+        steps[grade] = [
+            Step(buyer.id, grade, max(q.from_kg, q.minimum_kg), end, q.price.mean)
+            for q, end in zip(rows, ends, strict=True)
+            if max(q.from_kg, q.minimum_kg) <= end
+        ]
+    return steps
+
+
+def lots_of(steps: Mapping[str, list[Step]], trip: int | None, grades: set[str]) -> Iterator[tuple[Lot, ...]]:
+    """The lots of one visit or posting: a step for each grade, or none where all have a lower end."""
+    options: list[list[tuple[Lot, ...]]] = []
+    for grade, found in steps.items():
+        if grade in grades:
+            lots: list[tuple[Lot, ...]] = [(Lot(step, trip),) for step in found]
+            options.append(lots if any(s.low <= 0.0 for s in found) else [*lots, ()])
+    for chosen in itertools.product(*options):
+        yield tuple(itertools.chain.from_iterable(chosen))
+
+
+def parcels_of(buyer: Buyer, most_kg: float) -> list[tuple[float, float]]:
+    """(room in kg, cost) for every count of parcels that could be needed, less those that are no better."""
+    if not buyer.shipping:
+        return [(math.inf, 0.0)]
+    counts = [range(math.ceil(most_kg / p.up_to_kg) + 1) for p in buyer.shipping]
+    found = sorted(
+        (sum(n * p.cost for n, p in zip(ns, buyer.shipping, strict=True)),
+         -sum(n * p.up_to_kg for n, p in zip(ns, buyer.shipping, strict=True)))
+        for ns in itertools.product(*counts)
+    )  # fmt: skip
+    useful: list[tuple[float, float]] = []
+    for cost, minus_room in found:
+        if -minus_room > (useful[-1][0] if useful else 0.0):
+            useful.append((-minus_room, cost))
+            if -minus_room >= most_kg:
+                break
+    return useful
+
+
+@dataclass(frozen=True)
+class Selling:
+    """All choices of trips, lots and parcels of a scenario."""
+
+    scenario: Scenario
+    grades: set[str]  # those that any material may be sold as
+    most_kg: float
+
+    def choices(self) -> Iterator[Choice]:
+        """Every one that keeps within the hours away."""
+        mailed = [b for b in self.scenario.buyers if b.kind == "mail-in"]
+        posts = [list(self.posted(b)) for b in mailed]
+        for trips, hours, cost in self.trips():
+            for post in itertools.product(*posts):
+                away = hours + sum(p[2] for p in post)
+                if away > self.scenario.hours.away + SLACK:
+                    continue
+                room = {b.id: p[1] for b, p in zip(mailed, post, strict=True)}
+                postage = sum(p[3] for p in post) + self.scenario.hours.wage * sum(p[2] for p in post)
+                lots = [list(self.visited(k, trip)) for k, trip in enumerate(trips)] + [p[0] for p in post]
+                for chosen in itertools.product(*lots):
+                    taken = tuple(itertools.chain.from_iterable(chosen))
+                    yield Choice(len(trips), taken, room, cost + postage)
+
+    def trips(self) -> Iterator[tuple[tuple[tuple[str, ...], ...], float, float]]:
+        """Sets of buyers for each trip, the hours and the money they take: cheapest orders that fit."""
+        yield (), 0.0, 0.0
+        if self.scenario.vehicle is None:
+            return
+        known = Map(self.scenario)
+        minutes = {b.id: b.minutes for b in self.scenario.buyers if b.kind != "mail-in"}
+        sets = [s for n in range(1, len(minutes) + 1) for s in itertools.combinations(minutes, n)]
+        for n in range(1, self.scenario.hours.trips + 1):
+            for trips in itertools.combinations_with_replacement(sets, n):
+                on_site = sum(minutes[b] for trip in trips for b in trip) / 60.0
+                orders = itertools.product(*(known.tours(trip) for trip in trips))
+                drives = [reduce(Drive.__add__, order) for order in orders]
+                fitting = [d for d in drives if d.hours + on_site <= self.scenario.hours.away + SLACK]
+                # With mail that takes time of its own, a quicker order may be needed: keep them all.
+                for drive in fitting:
+                    cost = known.money(drive) + on_site * self.scenario.hours.wage
+                    yield trips, drive.hours + on_site, cost
+
+    def visited(self, k: int, trip: tuple[str, ...]) -> Iterator[tuple[Lot, ...]]:
+        """Every set of lots of one trip."""
+        buyers = {b.id: b for b in self.scenario.buyers}
+        options = [list(lots_of(steps_of(self.scenario, buyers[b]), k, self.grades)) for b in trip]
+        for chosen in itertools.product(*options):
+            yield tuple(itertools.chain.from_iterable(chosen))
+
+    def posted(self, buyer: Buyer) -> Iterator[tuple[list[tuple[Lot, ...]], float, float, float]]:
+        """(sets of lots, room, hours, cost) of nothing posted, and of every count of parcels."""
+        yield [()], 0.0, 0.0, 0.0
+        lots = [taken for taken in lots_of(steps_of(self.scenario, buyer), None, self.grades) if taken]
+        if lots:
+            for room, cost in parcels_of(buyer, self.most_kg):
+                yield lots, room, buyer.minutes / 60.0, cost

@@ -1,0 +1,343 @@
+"""A decision that breaks a rule does not pass the check.
+
+Each rule of design 4.3 is broken by itself in an otherwise sound plan. The rules are ours: no outside source.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable
+from dataclasses import replace
+
+import pytest
+from planned import (
+    BOARDS,
+    DEPOT,
+    REFINER,
+    YARD,
+    amended,
+    best,
+    exact,
+    lot_of,
+    moved,
+    node_of,
+    put,
+    relot,
+    retour,
+    rich_scenario,
+    tour_at,
+    with_buyer,
+)
+
+from partway.errors import PlanUnsound
+from partway.planning.decision import Decision
+from partway.planning.instance import GradeSale, Instance, Opening
+from partway.planning.milp import MAIL
+from partway.planning.verify import verify
+
+
+@pytest.fixture(scope="module")
+def rich() -> tuple[Instance, Decision]:
+    """The rich scenario's best plan, which has everything the tampering below needs."""
+    instance, found = best(rich_scenario())
+    decision = found.decision
+    verify(instance, decision)
+    assert all(tour is not None for tour in decision.tours) and len(decision.tours) == 2
+    assert any(len(tour.stops) > 1 for tour in decision.tours if tour is not None)
+    assert sum(decision.opened) > 3 and sum(decision.parts) == 1 and any(decision.kept)
+    assert max(decision.downgraded.values()) > 1.0 and max(decision.kept_kg.values()) > 1.0
+    assert lot_of(instance, decision, YARD, "copper-light")[1] == 1
+    assert sum(decision.parcels.values()) > 0
+    return instance, decision
+
+
+Plan = tuple[Instance, Decision]
+Tamper = Callable[[Instance, Decision], Plan]
+
+
+def one_more_opened(i: Instance, d: Decision) -> Plan:
+    return i, replace(d, opened=put(d.opened, 0, 1))
+
+
+def a_piece_gone(i: Instance, d: Decision) -> Plan:
+    n = next(n for n, count in enumerate(d.kept) if count)
+    return i, replace(d, kept=put(d.kept, n, -1))
+
+
+def a_negative_count(i: Instance, d: Decision) -> Plan:
+    s = d.sold.index(0)
+    n = i.grade_sales[s].node
+    return i, replace(d, sold=put(d.sold, s, -1), kept=put(d.kept, n, 1))
+
+
+def half_a_piece(i: Instance, d: Decision) -> Plan:
+    s = next(s for s, count in enumerate(d.sold) if count)
+    n = i.grade_sales[s].node
+    return i, replace(d, sold=put(d.sold, s, -0.5), kept=put(d.kept, n, 0.5))
+
+
+def a_sale_without_its_kilograms(i: Instance, d: Decision) -> Plan:
+    s = next(s for s, count in enumerate(d.sold) if count)
+    return i, replace(d, sold=put(d.sold, s, -1), kept=put(d.kept, i.grade_sales[s].node, 1))
+
+
+def more_sold_than_there_is(i: Instance, d: Decision) -> Plan:
+    return i, replace(d, lots=relot(d, lot_of(i, d, YARD, "iron"), 1.0))
+
+
+def less_than_nothing_kept(i: Instance, d: Decision) -> Plan:
+    g = i.grades.index("iron")
+    kg = d.kept_kg.get(g, 0.0) + 0.5
+    return i, replace(d, lots=relot(d, lot_of(i, d, YARD, "iron"), kg), kept_kg=moved(d.kept_kg, g, -kg))
+
+
+def a_downgrade_turned_round(i: Instance, d: Decision) -> Plan:
+    a, kg = next((a, kg) for a, kg in d.downgraded.items() if kg > 1.0)
+    upper, lower = i.downgrades[a]
+    kept = moved(moved(d.kept_kg, upper, kg + 1.0), lower, -kg - 1.0)
+    return i, replace(d, downgraded={**d.downgraded, a: -1.0}, kept_kg=kept)
+
+
+def a_pack_downgraded_to_iron(i: Instance, d: Decision) -> Plan:
+    """A hazard named by the upper grade is lost on the way down."""
+    pack, iron = i.grades.index("pack"), i.grades.index("iron")
+    key = lot_of(i, d, DEPOT, "pack")
+    lots = {k: kg for k, kg in d.lots.items() if k != key}
+    arcs = (*i.downgrades, (pack, iron))
+    downgraded = {**d.downgraded, len(i.downgrades): d.lots[key]}
+    kept = moved(d.kept_kg, iron, d.lots[key])
+    return replace(i, downgrades=arcs), replace(d, lots=lots, downgraded=downgraded, kept_kg=kept)
+
+
+def a_lot_below_its_tier(i: Instance, d: Decision) -> Plan:
+    key = lot_of(i, d, YARD, "copper-light")
+    kg = d.lots[key] - 9.0
+    g = i.lots[key[0]].grade
+    return i, replace(d, lots=relot(d, key, -kg), kept_kg=moved(d.kept_kg, g, kg))
+
+
+def a_lot_below_its_minimum(i: Instance, d: Decision) -> Plan:
+    key = lot_of(i, d, REFINER, "aluminium")
+    kg = d.lots[key] - 3.5
+    g = i.lots[key[0]].grade
+    return i, replace(d, lots=relot(d, key, -kg), kept_kg=moved(d.kept_kg, g, kg))
+
+
+def a_lot_above_its_tier(i: Instance, d: Decision) -> Plan:
+    lot, tier, trip = key = lot_of(i, d, YARD, "copper-light")
+    lots = {k: kg for k, kg in d.lots.items() if k != key}
+    return i, replace(d, lots={**lots, (lot, tier - 1, trip): d.lots[key]})
+
+
+def two_tiers_in_one_lot(i: Instance, d: Decision) -> Plan:
+    lot, tier, trip = key = lot_of(i, d, YARD, "copper-light")
+    return i, replace(d, lots={**relot(d, key, -2.0), (lot, tier - 1, trip): 2.0})
+
+
+def a_price_nobody_said(i: Instance, d: Decision) -> Plan:
+    lot, tier, _ = lot_of(i, d, YARD, "iron")
+    said = i.lots[lot].tiers[tier]
+    better = replace(said, price=9.0, quote=replace(said.quote, price=exact(9.0)))
+    tiers = (*i.lots[lot].tiers[:tier], better, *i.lots[lot].tiers[tier + 1 :])
+    lots = (*i.lots[:lot], replace(i.lots[lot], tiers=tiers), *i.lots[lot + 1 :])
+    return replace(i, lots=lots), d
+
+
+def a_lot_to_a_buyer_that_refuses_its_hazard(i: Instance, d: Decision) -> Plan:
+    return amended(i, buyers=with_buyer(i.scenario, DEPOT, refuses=("li-ion",)).buyers), d
+
+
+def a_lot_to_a_buyer_that_refuses_its_family(i: Instance, d: Decision) -> Plan:
+    return amended(i, buyers=with_buyer(i.scenario, YARD, refuses=("ferrous",)).buyers), d
+
+
+def a_lot_to_a_buyer_that_refuses_its_grade(i: Instance, d: Decision) -> Plan:
+    return amended(i, buyers=with_buyer(i.scenario, BOARDS, refuses=("board",)).buyers), d
+
+
+def a_find_sold_with_its_pack_inside(i: Instance, d: Decision) -> Plan:
+    return sold_whole(i, d, i)
+
+
+def sold_whole(i: Instance, d: Decision, onto: Instance) -> Plan:
+    """A sale of the whole find added by hand, with everything that came out of one find taken back."""
+    g, whole = i.grades.index("iron"), node_of(i, "whole")
+    o = next(o for o, opening in enumerate(i.openings) if opening.node == whole)
+    sales = (*i.grade_sales, GradeSale(whole, g, 2.0, 0.0))
+    decision = replace(d, opened=put(d.opened, o, -1), sold=(*d.sold, 1))
+    return replace(onto, grade_sales=sales), decision
+
+
+def a_find_broken_before_its_pack_is_out(i: Instance, d: Decision) -> Plan:
+    whole = node_of(i, "whole")
+    o = next(o for o, opening in enumerate(i.openings) if opening.node == whole)
+    wrong = i.scenario.anatomies["drill"].operations[1]
+    openings = (*i.openings, Opening(0, whole, wrong, i.openings[o].gives, 1.0 / 60.0))
+    return replace(i, openings=openings), replace(d, opened=(*put(d.opened, o, -1), 1))
+
+
+def a_stopped_piece_opened(i: Instance, d: Decision) -> Plan:
+    body = node_of(i, "body")
+    node = replace(i.nodes[body], piece=replace(i.nodes[body].piece, stop="li-ion"))
+    return replace(i, nodes=(*i.nodes[:body], node, *i.nodes[body + 1 :])), d
+
+
+def a_tour_dropped(i: Instance, d: Decision) -> Plan:
+    return i, retour(d, 0, None)
+
+
+def a_stop_left_out(i: Instance, d: Decision) -> Plan:
+    k = next(k for k in range(2) if len(tour_at(d, k).stops) > 1)
+    stops = tour_at(d, k).stops[1:]
+    assert i.tours is not None
+    shorter = next(t for t in i.tours if set(t.stops) == set(stops))
+    return i, retour(d, k, shorter)
+
+
+def a_tour_with_too_few_kilometres(i: Instance, d: Decision) -> Plan:
+    return i, retour(d, 0, replace(tour_at(d, 0), km=tour_at(d, 0).km - 1.0))
+
+
+def a_tour_with_too_few_hours(i: Instance, d: Decision) -> Plan:
+    return i, retour(d, 1, replace(tour_at(d, 1), hours=tour_at(d, 1).hours / 2.0))
+
+
+def too_heavy(i: Instance, d: Decision) -> Plan:
+    assert i.scenario.vehicle is not None
+    return amended(i, vehicle=replace(i.scenario.vehicle, payload_kg=39.0)), d
+
+
+def too_bulky(i: Instance, d: Decision) -> Plan:
+    assert i.scenario.vehicle is not None
+    return amended(i, vehicle=replace(i.scenario.vehicle, volume_l=60.0)), d
+
+
+def all_on_one_trip(i: Instance, d: Decision) -> Plan:
+    """Nothing is added: what two trips carried rides on one that stops everywhere."""
+    lots: Counter[tuple[int, int, int]] = Counter()
+    for (lot, tier, trip), kg in d.lots.items():
+        lots[lot, tier, MAIL if trip == MAIL else 0] += kg  # type: ignore[assignment]
+    assert i.tours is not None
+    everywhere = max(i.tours, key=lambda t: len(t.stops))
+    return i, replace(d, lots=dict(lots), tours=(everywhere, None))
+
+
+def one_trip_too_many(i: Instance, d: Decision) -> Plan:
+    return i, replace(d, tours=(*d.tours, tour_at(d, 0)))
+
+
+def a_lot_on_no_trip(i: Instance, d: Decision) -> Plan:
+    lot, tier, _ = key = lot_of(i, d, YARD, "iron")
+    lots = {k: kg for k, kg in d.lots.items() if k != key}
+    return i, replace(d, lots={**lots, (lot, tier, 7): d.lots[key]})
+
+
+def a_lot_posted_to_a_yard(i: Instance, d: Decision) -> Plan:
+    """Nobody drives, and the yard has no postage: everything would go for nothing."""
+    lots: Counter[tuple[int, int, int]] = Counter()
+    for (lot, tier, _), kg in d.lots.items():
+        lots[lot, tier, MAIL] += kg  # type: ignore[assignment]
+    return i, replace(d, lots=dict(lots), tours=(None, None))
+
+
+def a_lot_driven_to_a_mail_in(i: Instance, d: Decision) -> Plan:
+    lot, tier, _ = key = lot_of(i, d, BOARDS, "board")
+    lots = {k: kg for k, kg in d.lots.items() if k != key}
+    return i, replace(d, lots={**lots, (lot, tier, 0): d.lots[key]}, parcels={})
+
+
+def a_parcel_missing(i: Instance, d: Decision) -> Plan:
+    key = next(iter(d.parcels))
+    return i, replace(d, parcels={**d.parcels, key: d.parcels[key] - 1})
+
+
+def a_parcel_less_than_none(i: Instance, d: Decision) -> Plan:
+    """Room enough in the large ones, and money back for a small one."""
+    return i, replace(d, parcels={(BOARDS, 1): 1, (BOARDS, 0): -1})
+
+
+def half_a_parcel(i: Instance, d: Decision) -> Plan:
+    return i, replace(d, parcels={(BOARDS, 1): 0.5})  # type: ignore[dict-item]
+
+
+def more_parts_than_sell(i: Instance, d: Decision) -> Plan:
+    """One more body sold by the unit instead of opened: everything else is put right."""
+    p = next(p for p, count in enumerate(d.parts) if count)
+    body, motor, case = (node_of(i, name) for name in ("body", "motor", "case"))
+    o = next(o for o, opening in enumerate(i.openings) if opening.node == body)
+    s = next(s for s, sale in enumerate(i.grade_sales) if sale.node == motor)
+    assert d.opened[o] and d.sold[s] and d.kept[case]
+    g, a = i.grades.index("copper-light"), next(iter(d.downgraded))
+    lot = lot_of(i, d, YARD, "copper-light")
+    assert i.lots[lot[0]].grade == g
+    decision = replace(
+        d,
+        opened=put(d.opened, o, -1),
+        sold=put(d.sold, s, -1),
+        kept=put(d.kept, case, -1),
+        parts=put(d.parts, p, 1),
+        downgraded=moved(d.downgraded, a, -1.0),
+        lots=relot(d, lot, -1.0),
+    )
+    return amended(i, hours=replace(i.scenario.hours, bench=5.0)), decision
+
+
+def more_hours_at_the_bench(i: Instance, d: Decision) -> Plan:
+    return amended(i, hours=replace(i.scenario.hours, bench=0.3)), d
+
+
+def more_hours_away(i: Instance, d: Decision) -> Plan:
+    return amended(i, hours=replace(i.scenario.hours, away=1.0)), d
+
+
+def no_number_at_all(i: Instance, d: Decision) -> Plan:
+    return i, replace(d, lots={**d.lots, lot_of(i, d, YARD, "iron"): float("nan")})
+
+
+TAMPERED: dict[Tamper, str] = {
+    one_more_opened: "there, ",
+    a_piece_gone: "there, ",
+    a_negative_count: "negative or not whole",
+    half_a_piece: "negative or not whole",
+    a_sale_without_its_kilograms: "does not balance",
+    more_sold_than_there_is: "does not balance",
+    no_number_at_all: "does not balance",
+    less_than_nothing_kept: "negative mass",
+    a_downgrade_turned_round: "negative mass",
+    a_pack_downgraded_to_iron: "plan",
+    a_lot_below_its_tier: "below the lot",
+    a_lot_below_its_minimum: "below the lot",
+    a_lot_above_its_tier: "next tier",
+    two_tiers_in_one_lot: "two tiers",
+    a_price_nobody_said: "nobody said",
+    a_lot_to_a_buyer_that_refuses_its_hazard: "refuses",
+    a_lot_to_a_buyer_that_refuses_its_family: "refuses",
+    a_lot_to_a_buyer_that_refuses_its_grade: "refuses",
+    a_find_sold_with_its_pack_inside: "may not be sold",
+    a_find_broken_before_its_pack_is_out: "may not come now",
+    a_stopped_piece_opened: "may not come now",
+    a_tour_dropped: "does not stop",
+    a_stop_left_out: "does not stop",
+    a_tour_with_too_few_kilometres: "not as long",
+    a_tour_with_too_few_hours: "not as long",
+    too_heavy: "kg",
+    too_bulky: "L",
+    all_on_one_trip: "carries",
+    one_trip_too_many: "more trips",
+    a_lot_on_no_trip: "no trip",
+    a_lot_posted_to_a_yard: "plan",
+    a_lot_driven_to_a_mail_in: "does not stop",
+    a_parcel_missing: "do not fit",
+    a_parcel_less_than_none: "plan",
+    half_a_parcel: "plan",
+    more_parts_than_sell: "more than 1",
+    more_hours_at_the_bench: "at the bench",
+    more_hours_away: "away",
+}
+
+
+@pytest.mark.parametrize("tamper", TAMPERED, ids=lambda tamper: str(tamper.__name__))
+def test_a_decision_that_breaks_a_rule_does_not_pass(tamper: Tamper, rich: Plan) -> None:
+    instance, decision = tamper(*rich)
+    with pytest.raises(PlanUnsound, match=TAMPERED[tamper]):
+        verify(instance, decision)

@@ -1,0 +1,70 @@
+"""Why a line is in the plan: flip prices by planning again just beside them, worths by planning without."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+from bench_day import DAYS
+
+from partway.actions.planning import Limits, plan
+from partway.reports.plan import SaleLine
+from partway.things.estimate import Estimate
+from partway.things.scenario import Scenario
+
+
+def priced(it: Scenario, line: SaleLine, price: float) -> Scenario:
+    """The scenario with one buyer's price of one grade changed."""
+    buyers = []
+    for b in it.buyers:
+        quotes = tuple(
+            replace(q, price=Estimate.exact(price)) if (b.id, q.grade) == (line.buyer, line.grade) else q
+            for q in b.quotes
+        )
+        buyers.append(replace(b, quotes=quotes))
+    return replace(it, buyers=tuple(buyers))
+
+
+def stays(it: Scenario, line: SaleLine, price: float) -> bool:
+    """Whether that buyer still gets some of that grade at that price."""
+    report = plan(priced(it, line, price), Limits(seconds=30.0))
+    return any((s.buyer, s.grade) == (line.buyer, line.grade) for s in report.sales)
+
+
+@pytest.mark.parametrize("day", DAYS)
+def test_the_flip_price_of_a_lot_really_flips(day: str) -> None:
+    """Planned again: a little below, the lot leaves; a little above, it stays. Nothing kept has worth here."""
+    it = DAYS[day]
+    report = plan(it, Limits(seconds=30.0), why=True)
+    assert report.sales
+    for line in report.sales:
+        assert line.why is not None and line.why.exact and line.why.worth >= 0.0
+        flip = line.why.flip_price
+        assert flip is not None and line.why.flip_grade == line.grade
+        assert flip <= line.price_per_kg + 1e-9
+        assert stays(it, line, flip + 0.02), (line.grade, flip)
+        assert not stays(it, line, flip - 0.02), (line.grade, flip)
+
+
+def test_the_worth_of_a_lot_is_what_the_plan_loses_when_the_buyer_will_not_take_it() -> None:
+    it = DAYS["two yards"]
+    report = plan(it, why=True)
+    for line in report.sales:
+        without = tuple(
+            replace(b, quotes=tuple(q for q in b.quotes if (b.id, q.grade) != (line.buyer, line.grade)))
+            for b in it.buyers
+        )
+        assert line.why is not None
+        lost = report.objective - plan(replace(it, buyers=without)).objective
+        assert line.why.worth == pytest.approx(lost, abs=1e-6)
+
+
+def test_the_worth_of_an_opening_is_what_the_plan_loses_without_it() -> None:
+    it = DAYS["opened for it"]
+    report = plan(it, why=True)
+    (line,) = report.open
+    motor = it.anatomies["motor"]
+    shut = plan(replace(it, anatomies={"motor": replace(motor, pieces=motor.pieces[:1], operations=())}))
+    assert line.why is not None
+    assert line.why.worth == pytest.approx(report.objective - shut.objective, abs=1e-6)
+    assert report.objective > shut.objective + 1.0
