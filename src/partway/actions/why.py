@@ -1,9 +1,4 @@
-"""Every line of a plan defended by solving again without it.
-
-If the line is forbidden and the best plan is then worth D less, the line's price could fall by D over its mass
-before the plan without it is just as good: plans without the line do not depend on that price, and this plan
-loses exactly its mass times the fall. Keep values are left as they are.
-"""
+"""Every line of a plan defended by solving again without it, and its flip price by solving again at other prices."""
 
 from __future__ import annotations
 
@@ -11,15 +6,15 @@ import time
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
-from partway.planning.decision import Decision
-from partway.planning.instance import Instance
-from partway.planning.search import search
-from partway.planning.verify import Checked, verify
-from partway.reports.plan import Fate, OpenLine, PartLine, Plan, SaleLine, Why
-from partway.reports.worth import Worth
+from partway.actions.flips import AtPrice, Flip, Search, Solution, grade_at, part_at, quote_at, solved
+from partway.planning.instance import Instance, Lot, Opening, PartSale
+from partway.planning.verify import Checked
+from partway.reports.fates import main_grade, what_becomes_of, where_grade_goes
+from partway.reports.plan import OpenLine, PartLine, Plan, SaleLine, Why
 
 LEAST_SECONDS = 0.5
-GAP = 1e-6
+
+Line = OpenLine | PartLine | SaleLine
 
 
 def explain(
@@ -29,16 +24,16 @@ def explain(
     seconds: float,
     on_step: Callable[[str, int, int], None] | None = None,
 ) -> Plan:
-    """The plan with `why` on every opening, part and lot; each re-solve gets an equal share of what time is left."""
-    lines: list[OpenLine | PartLine | SaleLine] = [*plan.open, *plan.parts, *plan.sales]
+    """The plan with `why` on every opening, part and lot; each gets an equal share of what time is left."""
+    lines: list[Line] = [*plan.open, *plan.parts, *plan.sales]
+    here = Solution(checked.money.total, checked.decision, plan.status == "optimal")
     defended: dict[int, Why] = {}
     began = time.monotonic()
     for n, line in enumerate(lines):
         left = seconds - (time.monotonic() - began)
-        share = max(LEAST_SECONDS, left / (len(lines) - n))
         if on_step is not None:
             on_step(f"line {line.line}", n, len(lines))
-        defended[line.line] = _Defence(instance, checked, share).of(line)
+        defended[line.line] = _Defence(instance, here, max(LEAST_SECONDS, left / (len(lines) - n))).of(line)
     return replace(
         plan,
         open=tuple(replace(line, why=defended[line.line]) for line in plan.open),
@@ -49,90 +44,92 @@ def explain(
 
 @dataclass(frozen=True)
 class _Defence:
+    """`here` is the plan that is defended, within `seconds` a line."""
+
     instance: Instance
-    checked: Checked
+    here: Solution
     seconds: float
 
-    def of(self, line: OpenLine | PartLine | SaleLine) -> Why:
+    def of(self, line: Line) -> Why:
         if isinstance(line, SaleLine):
             return self._sale(line)
         return self._opening(line) if isinstance(line, OpenLine) else self._part(line)
 
-    def _without(self, forbidden: Instance) -> tuple[float, Checked, bool]:
-        found = search(forbidden, self.seconds, GAP)
-        other = verify(forbidden, found.decision)
-        return max(0.0, self.checked.money.total - other.money.total), other, found.optimal
-
     def _sale(self, line: SaleLine) -> Why:
-        instance = self.instance
-        lots = tuple(lot for lot in instance.lots if not self._is(lot.buyer, lot.grade, line))
-        worth, other, exact = self._without(replace(instance, lots=lots))
-        mass = sum(
-            kg
-            for (i, _, _), kg in self.checked.decision.lots.items()
-            if self._is(instance.lots[i].buyer, instance.lots[i].grade, line)
-        )
-        went = _where_grade_goes(replace(instance, lots=lots), other.decision, line.grade)
-        return Why(worth, went, line.grade, line.price_per_kg - worth / mass, exact)
+        def drop(instance: Instance) -> Instance:
+            return replace(instance, lots=tuple(lot for lot in instance.lots if not _is_lot(instance, lot, line)))
 
-    def _is(self, buyer: int, grade: int, line: SaleLine) -> bool:
-        return self.instance.buyers[buyer].id == line.buyer and self.instance.grades[grade] == line.grade
+        without = drop(self.instance)
+        other, worth = self._solved(without)
+        at = quote_at(self.instance.scenario, line.buyer, line.grade, line.price_per_kg)
+        flip = self._flip(at, drop, line.price_per_kg, other)
+        fates = where_grade_goes(without, other.decision, line.grade)
+        return Why(worth, fates, line.buyer, line.grade, flip.price, flip.exact)
 
     def _opening(self, line: OpenLine) -> Why:
-        instance = self.instance
-        dropped = {
-            o
-            for o, opening in enumerate(instance.openings)
-            if opening.operation.id == line.operation
-            and instance.nodes[opening.node].piece.id == line.piece
-            and instance.groups[opening.group].anatomy.kind == line.kind
-            and instance.groups[opening.group].find.works == line.works
-            and instance.groups[opening.group].find.mass_kg == line.mass_kg
-        }
-        forbidden = replace(instance, openings=tuple(o for i, o in enumerate(instance.openings) if i not in dropped))
-        worth, other, exact = self._without(forbidden)
-        node = instance.openings[next(iter(dropped))].node
-        grade, mass = self._main_grade(dropped)
-        flip = None
-        if grade is not None and mass > 0:
-            flip = Worth(instance, self.checked.decision).per_kg[grade] - worth / mass
-        return Why(
-            worth=worth,
-            runner_up=_what_becomes_of(forbidden, other.decision, node),
-            flip_grade=None if grade is None else instance.grades[grade],
-            flip_price=flip,
-            exact=exact,
-        )
+        def drop(instance: Instance) -> Instance:
+            kept = tuple(o for o in instance.openings if not _is_opening(instance, o, line))
+            return replace(instance, openings=kept)
 
-    def _main_grade(self, openings: set[int]) -> tuple[int | None, float]:
-        """The grade that brings most of what these openings yield directly, and the kilograms they add to it."""
-        worth = Worth(self.instance, self.checked.decision)
-        mass: dict[int, float] = {}
-        for o in openings:
-            times = self.checked.decision.opened[o]
-            for child, count in self.instance.openings[o].gives:
-                for g, kg in _grades_of(self.instance, self.checked.decision, child).items():
-                    mass[g] = mass.get(g, 0.0) + kg * count * times
-        best = max(mass, key=lambda g: mass[g] * worth.per_kg[g], default=None)
-        return (None, 0.0) if best is None else (best, mass[best])
+        opened = [o for o, opening in enumerate(self.instance.openings) if _is_opening(self.instance, opening, line)]
+        without = drop(self.instance)
+        other, worth = self._solved(without)
+        fates = what_becomes_of(without, other.decision, self.instance.openings[opened[0]].node)
+        main = self._main_price(opened)
+        if main is None:
+            return Why(worth, fates, None, None, None, other.proven)
+        grade, price = main
+        flip = self._flip(grade_at(self.instance.scenario, grade, price), drop, price, other)
+        return Why(worth, fates, None, grade, flip.price, flip.exact)
+
+    def _main_price(self, opened: list[int]) -> tuple[str, float] | None:
+        """The grade that carries these openings, at the price of its largest lot or else at its best quote."""
+        instance, decision = self.instance, self.here.decision
+        g = main_grade(instance, decision, opened)
+        lots = [(kg, i, t) for (i, t, _), kg in decision.lots.items() if instance.lots[i].grade == g]
+        if lots:
+            _, i, t = max(lots)
+            return instance.grades[instance.lots[i].grade], instance.lots[i].tiers[t].price
+        offer = None if g is None else instance.market.best(instance.grades[g])
+        return None if offer is None or offer.price <= 0.0 else (offer.grade, offer.quote.price.mean)
 
     def _part(self, line: PartLine) -> Why:
-        instance = self.instance
-        keep = tuple(
-            sale
-            for sale in instance.part_sales
-            if not (
-                instance.nodes[sale.node].piece.id == line.piece
-                and instance.groups[instance.nodes[sale.node].group].anatomy.kind == line.kind
-                and (sale.part.name or instance.nodes[sale.node].piece.name) == line.name
-            )
-        )
-        dropped = [s for s in instance.part_sales if s not in keep]
-        forbidden = replace(instance, part_sales=keep, caps=())
-        worth, other, exact = self._without(_with_caps(instance, forbidden))
-        each = worth / line.units / (line.chance * (1.0 - dropped[0].part.fee)) if line.chance else 0.0
-        flip = line.price - each if each else None
-        return Why(worth, _what_becomes_of(forbidden, other.decision, dropped[0].node), None, flip, exact)
+        def drop(instance: Instance) -> Instance:
+            kept = tuple(sale for sale in instance.part_sales if not _is_part(instance, sale, line))
+            return _with_caps(instance, replace(instance, part_sales=kept, caps=()))
+
+        sale = next(s for s in self.instance.part_sales if _is_part(self.instance, s, line))
+        without = drop(self.instance)
+        other, worth = self._solved(without)
+        at = part_at(self.instance.scenario, line.kind, line.piece, sale.part, line.price)
+        flip = self._flip(at, drop, line.price, other)
+        fates = what_becomes_of(without, other.decision, sale.node)
+        return Why(worth, fates, None, None, flip.price, flip.exact)
+
+    def _solved(self, without: Instance) -> tuple[Solution, float]:
+        other = solved(without, self.seconds)
+        return other, max(0.0, self.here.objective - other.objective)
+
+    def _flip(self, at: AtPrice, drop: Callable[[Instance], Instance], today: float, other: Solution) -> Flip:
+        began = time.monotonic()
+        return Search(at, drop, self.seconds, lambda: time.monotonic() - began).flip(today, self.here, other)
+
+
+def _is_lot(instance: Instance, lot: Lot, line: SaleLine) -> bool:
+    return (instance.buyers[lot.buyer].id, instance.grades[lot.grade]) == (line.buyer, line.grade)
+
+
+def _is_opening(instance: Instance, opening: Opening, line: OpenLine) -> bool:
+    group = instance.groups[opening.group]
+    this = (group.find.kind, instance.nodes[opening.node].piece.id, opening.operation.id)
+    same_find = (group.find.works, group.find.mass_kg) == (line.works, line.mass_kg)
+    return same_find and this == (line.kind, line.piece, line.operation)
+
+
+def _is_part(instance: Instance, sale: PartSale, line: PartLine) -> bool:
+    node = instance.nodes[sale.node]
+    name = sale.part.name or node.piece.name
+    return (instance.groups[node.group].find.kind, node.piece.id, name) == (line.kind, line.piece, line.name)
 
 
 def _with_caps(before: Instance, after: Instance) -> Instance:
@@ -144,55 +141,3 @@ def _with_caps(before: Instance, after: Instance) -> Instance:
         if left:
             caps.append(replace(cap, sales=left))
     return replace(after, caps=tuple(caps))
-
-
-def _grades_of(instance: Instance, decision: Decision, node: int) -> dict[int, float]:
-    """Kilograms of each grade that one piece of a node ends as, on average, in this decision."""
-    there = decision.kept[node] + sum(decision.sold[s] for s in instance.sales_of[node])
-    there += sum(decision.parts[p] for p in instance.parts_of[node])
-    there += sum(decision.opened[o] for o in instance.openings_of[node])
-    found: dict[int, float] = {}
-    if not there:
-        return found
-    for s in instance.sales_of[node]:
-        sale = instance.grade_sales[s]
-        found[sale.grade] = found.get(sale.grade, 0.0) + sale.kg * decision.sold[s] / there
-    for o in instance.openings_of[node]:
-        for child, count in instance.openings[o].gives:
-            for g, kg in _grades_of(instance, decision, child).items():
-                found[g] = found.get(g, 0.0) + kg * count * decision.opened[o] / there
-    return found
-
-
-def _where_grade_goes(instance: Instance, decision: Decision, grade: str) -> tuple[Fate, ...]:
-    """What the other plan does with a grade, most first."""
-    g = instance.grades.index(grade)
-    fates = [
-        Fate("buyer", instance.buyers[instance.lots[i].buyer].id, None, kg)
-        for (i, _, _), kg in decision.lots.items()
-        if instance.lots[i].grade == g
-    ]
-    for d, kg in decision.downgraded.items():
-        upper, lower = instance.downgrades[d]
-        if upper == g:
-            fates.append(Fate("grade", instance.grades[lower], None, kg))
-    if decision.kept_kg.get(g, 0.0) > 0.0:
-        fates.append(Fate("keep", "", None, decision.kept_kg[g]))
-    return tuple(sorted(fates, key=lambda fate: -(fate.mass_kg or 0.0)))
-
-
-def _what_becomes_of(instance: Instance, decision: Decision, node: int) -> tuple[Fate, ...]:
-    """What the other plan does with a piece, the commonest first."""
-    fates = [
-        Fate("keep", "", decision.kept[node], None),
-        *(
-            Fate("grade", instance.grades[instance.grade_sales[s].grade], decision.sold[s], None)
-            for s in instance.sales_of[node]
-        ),
-        *(Fate("part", instance.part_sales[p].part.name, decision.parts[p], None) for p in instance.parts_of[node]),
-        *(
-            Fate("open", instance.openings[o].operation.name, decision.opened[o], None)
-            for o in instance.openings_of[node]
-        ),
-    ]
-    return tuple(sorted((f for f in fates if f.count), key=lambda fate: -(fate.count or 0)))

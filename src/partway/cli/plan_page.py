@@ -201,7 +201,7 @@ class _Page:
         if why is None:
             return
         start = f"{number}: " if number else ""
-        about = "" if why.exact else "at most "
+        about = "" if why.exact else "about "
         instead = ", ".join(map(self._fate, why.runner_up)) or "there is none of it"
         text = f"{start}without it: {instead}; worth {about}{self.words.money(why.worth)}"
         self.indented(text + self._flip(why), by=7, style="dim")
@@ -219,12 +219,12 @@ class _Page:
 
     def _flip(self, why: Why) -> str:
         if why.flip_price is None:
-            return ""
-        if why.flip_price <= 0:
-            return ", right down to a price of nothing"
+            return f", whatever {self.words.grade(why.flip_grade)} fetches" if why.flip_grade else ", whatever is asked"
+        about = "" if why.exact else "about "
         if why.flip_grade is None:
-            return f"; turns over at {self.words.plain(why.flip_price)} asked"
-        return f"; turns over with {self.words.grade(why.flip_grade)} at {self.words.price(why.flip_price)}"
+            return f"; turns over at {about}{self.words.plain(why.flip_price)} asked"
+        where = f"{self.words.buyer(why.flip_buyer)} paying" if why.flip_buyer else self.words.grade(why.flip_grade)
+        return f"; turns over with {where} at {about}{self.words.price(why.flip_price)}".replace("paying at", "paying")
 
     # -- what stays, money, notes ---------------------------------------------------------------
 

@@ -15,7 +15,9 @@ def required_on(anatomy: Anatomy, piece: str) -> bool:
 
 
 def allowed_operations(anatomy: Anatomy, piece: str) -> tuple[Operation, ...]:
-    """The operations that may be done first: the required ones where there are any."""
+    """The operations that may be done first: the required ones where there are any, none behind a stop."""
+    if anatomy.piece(piece).stop is not None:
+        return ()  # whoever wrote an operation there: a stop outranks it
     operations = anatomy.operations_on(piece)
     required = tuple(op for op in operations if op.required)
     return required or operations

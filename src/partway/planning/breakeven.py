@@ -14,8 +14,11 @@ import numpy as np
 
 from partway.planning.depth import Draws, Option, Programme, Terms, Values
 from partway.planning.instance import Instance
+from partway.planning.reprice import repriced
 
-OUTWARDS = 0.125 * 2.0 ** (np.arange(0, 37) / 4.0)  # distances from today that are looked at, in units of today
+# Distances from today that are looked at, in units of today: 64 steps to an eighth, then 1.1 % at a time to 64 times.
+# A stretch of wages or prices narrower than such a step may be missed, and none is promised.
+OUTWARDS = np.concatenate([np.linspace(0.0, 0.125, 65)[1:], 0.125 * 2.0 ** (np.arange(1, 9 * 64 + 1) / 64.0)])
 FINE = 65  # points a bracket is split into, three times over
 ROUNDS = 3
 
@@ -57,19 +60,22 @@ def flip_wage(programme: Programme, terms: Terms, o: int) -> float | None:
 
 
 def flip_price(programme: Programme, terms: Terms, values: Values, o: int) -> PriceFlip | None:
-    """The price of the grade that carries an operation at which its margin is nothing."""
+    """The best quote, for the grade that carries an operation, at which its margin is nothing.
+
+    As if the new price were typed in: other grades that may be sold as this one follow, and so do keep values.
+    """
     main = main_grade(programme, terms, values, o)
-    if main is None:
+    instance = programme.instance
+    offer = None if main is None else instance.market.best(instance.grades[main])
+    if offer is None:
         return None
-    today = float(terms.per_kg[main, 0])
 
     def at(prices: Draws) -> Draws:
-        per_kg = np.repeat(terms.per_kg, len(prices), axis=1)
-        per_kg[main] = prices
-        changed = replace(terms, per_kg=per_kg)
+        per_kg, kept = repriced(instance, offer.grade, prices)
+        changed = replace(terms, per_kg=per_kg, kept_per_kg=kept)
         return margins(programme, changed, programme.values(changed).worth, o)
 
-    return PriceFlip(programme.instance.grades[main], today, _nearest_zero(at, today, max(today, 0.01)))
+    return PriceFlip(offer.grade, offer.price, _nearest_zero(at, offer.price, max(offer.price, 0.01)))
 
 
 def main_grade(programme: Programme, terms: Terms, values: Values, o: int) -> int | None:
@@ -102,8 +108,6 @@ def _nearest_zero(at: Many, today: float, unit: float) -> float | None:
     points = np.unique(np.concatenate([[today, 0.0], today + edges, np.maximum(0.0, today - edges)]))
     signs = np.sign(at(points))
     here = int(np.searchsorted(points, today))
-    if signs[here] == 0.0:
-        return today
     turned = np.flatnonzero(signs != signs[here])
     if not len(turned):
         return None

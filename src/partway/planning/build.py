@@ -229,6 +229,8 @@ class _Builder:
                 g = self.grades.get(grade)
                 if g is None or not takes(buyer, self.scenario.grades[grade]):
                     continue
+                if buyer.is_visited and stops[b] is None:
+                    continue  # nothing to drive there with
                 tiers = price_steps(buyer, grade, min(supply[g], self._most_carried(grade, stops[b])))
                 if tiers:
                     lots.append(Lot(b, g, tiers))

@@ -103,4 +103,7 @@ def _without_empty_stops(instance: Instance, tour: Tour | None, used: set[int]) 
         return tour
     wage = instance.scenario.hours.wage
     same = [t for t in instance.tours or () if set(t.stops) == used and t.hours <= tour.hours + 1e-9]
-    return min(same, key=lambda t: instance.drive_money(t) + wage * t.hours, default=None)
+    if not used:
+        return None
+    # Where hours do not follow kilometres, the empty stop may lie on the only way that is quick enough.
+    return min(same, key=lambda t: instance.drive_money(t) + wage * t.hours, default=tour)

@@ -17,7 +17,6 @@ from collections.abc import Iterable
 
 import numpy as np
 
-from partway.planning.instance import Instance
 from partway.planning.linear import Terms
 from partway.planning.milp import Model
 from partway.planning.stages import Fixed
@@ -30,9 +29,12 @@ class Ways:
     """Distances of an instance in cost and in hours, and the rows they give."""
 
     def __init__(self, model: Model) -> None:
+        """Raises ValueError for an instance in which nobody is driven to."""
         roads, vehicle = model.instance.roads, model.instance.scenario.vehicle
-        assert roads is not None and vehicle is not None  # there is no trip without them
+        if roads is None or vehicle is None:
+            raise ValueError("no trip without a vehicle and a way")
         self.model, self.instance, self.roads = model, model.instance, roads
+        self.room = (vehicle.payload_kg, np.inf if vehicle.volume_l is None else vehicle.volume_l)
         self.wage = model.instance.scenario.hours.wage
         self.cost = vehicle.cost_per_km * roads.km + self.wage * roads.hours
         self.hours = closed(roads.hours)
@@ -40,9 +42,7 @@ class Ways:
 
     def place(self, buyer: int) -> int:
         """The place number of a buyer that is driven to."""
-        stop = self.instance.stops[buyer]
-        assert stop is not None
-        return stop
+        return int(self.instance.stops[buyer] or 0)
 
     def tour(self, buyers: Iterable[int]) -> Tour:
         """The cheapest tour of these buyers, at most twelve; ties go to the shorter one."""
@@ -92,11 +92,6 @@ class Ways:
             fixed[columns.tour_hours[k]] = tour.hours if tour else 0.0
         return {c: (v, v) for c, v in fixed.items()}
 
-    def away(self, stops: Stops, toured: dict[int, Tour | None]) -> float:
-        """Hours away for these tours, mail left out."""
-        on_site = sum(self.instance.on_site_hours(b) for s in stops for b in s)
-        return on_site + sum(tour.hours for tour in toured.values() if tour)
-
 
 def half_legs(way: Matrix) -> Matrix:
     """Half of the least that entering and leaving each place can cost; home has 0. Same unit as `way`."""
@@ -135,14 +130,11 @@ def round_trip(way: Matrix, places: list[int]) -> list[int]:
     return order[1:]
 
 
-def shared_out(instance: Instance, order: list[int], loads: dict[int, tuple[float, float]], trips: int) -> Stops:
+def shared_out(order: list[int], loads: dict[int, tuple[float, float]], room: tuple[float, float], trips: int) -> Stops:
     """Buyers in this order over trips, each trip filled up before the next; one at the edge may be in two.
 
-    `loads` is (kg, litres) to each buyer.
+    `loads` is (kg, litres) to each buyer, `room` (kg, litres) of the vehicle.
     """
-    vehicle = instance.scenario.vehicle
-    assert vehicle is not None
-    room = (vehicle.payload_kg, vehicle.volume_l or np.inf)
     found: list[set[int]] = [set() for _ in range(trips)]
     k, free = 0, 1.0
     for b in order:

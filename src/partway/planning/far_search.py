@@ -22,6 +22,8 @@ from partway.planning.tours import MOST_EXACT, Tour
 
 ROUNDS_OF_REACH = 4
 WORTH_A_STOP = 0.2  # of a visit in the relaxation
+LOADED = 1e-6  # kg or litres
+YES = 0.5
 FIRST_GAP = 1e-4
 Toured = dict[int, Tour | None]
 
@@ -73,18 +75,16 @@ class FarSearch:
         if self.x is None or not self.trips:
             return
         x, ways = self.x, self.ways
-        buyers = [b for b, c in self.pooled.visits.items() if x[c] > WORTH_A_STOP and max(load_of(self.pooled, x, b)) > 1e-6]
-        places = {ways.place(b): b for b in buyers}
+        visits = [b for b, c in self.pooled.visits.items() if x[c] > WORTH_A_STOP]
+        loads = {b: load_of(self.pooled, x, b) for b in visits}
+        places = {ways.place(b): b for b in visits if max(loads[b]) > LOADED}
         order = [places[p] for p in round_trip(ways.cost, sorted(places))]
-        loads = {b: load_of(self.pooled, x, b) for b in buyers}
         for start in range(max(1, len(order))):
             turned = order[start:] + order[:start]
             for way in (turned, turned[::-1]):
-                yield shared_out(self.model.instance, way, loads, self.trips)
+                yield shared_out(way, loads, ways.room, self.trips)
 
-    def _plan(
-        self, stops: Stops, objective: float, seconds: float, quick: bool
-    ) -> tuple[Values, Fixed, Toured] | None:
+    def _plan(self, stops: Stops, objective: float, seconds: float, quick: bool) -> tuple[Values, Fixed, Toured] | None:
         """The best plan for these stops; `quick` takes the nearest whole one."""
         if any(len(s) > MOST_EXACT for s in stops) or (stops in self.tried and quick):
             return None
@@ -109,9 +109,7 @@ class FarSearch:
         self.bound = min(self.bound, max(answer.bound, target))
         if answer.x is None or answer.objective <= target:
             return None
-        visits = self.model.columns.visits
-        stops = tuple(
-            frozenset(b for (b, trip), c in visits.items() if trip == k and answer.x[c] > 0.5) for k in range(self.trips)
-        )
+        visited = [key for key, c in self.model.columns.visits.items() if answer.x[c] > YES]
+        stops = tuple(frozenset(b for b, trip in visited if trip == k) for k in range(self.trips))
         self.ways.add_tours(stops)
         return self._plan(stops, objective, seconds, quick=False)

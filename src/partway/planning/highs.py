@@ -66,7 +66,10 @@ class Solver:
         self._option("random_seed", SEED)
         for name, value in (options or {}).items():
             self._option(name, value)
-        self._check(self.highs.passModel(_as_highs(linear, [] if relaxed else whole or linear.integer)), "passModel")
+        self._check(
+            self.highs.passModel(_as_highs(linear, [] if relaxed else linear.integer if whole is None else whole)),
+            "passModel",
+        )
 
     def _option(self, name: str, value: Any) -> None:
         self._check(self.highs.setOptionValue(name, value), f"option {name}")
@@ -163,9 +166,14 @@ class Solver:
 
     def _answer(self) -> Answer:
         model_status = self.highs.getModelStatus()
+        if model_status == highspy.HighsModelStatus.kModelEmpty:
+            constant = self.linear.constant
+            return Answer("optimal", np.zeros(0), constant, constant)
         states = highspy.HighsModelStatus
         if model_status in (states.kInfeasible, states.kUnboundedOrInfeasible):
             return Answer("infeasible", None, -math.inf, -math.inf)
+        if model_status == states.kModelEmpty:
+            return Answer("optimal", np.zeros(len(self.linear.names)), self.linear.constant, self.linear.constant)
         if model_status not in (states.kOptimal, states.kTimeLimit, states.kSolutionLimit, states.kInterrupt):
             raise SolverFailed(f"the solver stopped with status {self.highs.modelStatusToString(model_status)}")
         info = self.highs.getInfo()

@@ -23,10 +23,9 @@ from partway.planning.highs import Values
 from partway.planning.linear import Linear, Terms
 from partway.planning.milp import Model
 
-PER_TRIP = frozenset(
-    ("tier_low", "tier_high", "tier_one", "visit_lot", "visit_tour", "one_tour", "payload", "volume")
-    + ("legs", "tours", "most_stops")  # far.py
-)
+TRIP_ROWS = ("tier_low", "tier_high", "tier_one", "visit_lot", "visit_tour", "one_tour", "payload", "volume")
+FAR_ROWS = ("legs", "tours", "most_stops")  # far.py
+PER_TRIP = frozenset((*TRIP_ROWS, *FAR_ROWS))
 
 
 @dataclass
@@ -91,7 +90,8 @@ def _columns(pooled: Pooled, first: list[int], trip: dict[int, int]) -> None:
         if like == c:
             times = pooled.trips if c in trip else 1
             whole = source.integer[c] or c in tours
-            pooled.column[c] = pooled.linear.column(source.names[c], source.objective[c], source.upper[c] * times, whole)
+            upper = source.upper[c] * times
+            pooled.column[c] = pooled.linear.column(source.names[c], source.objective[c], upper, whole)
             pooled.counts.append(c in counts)
     for c, like in enumerate(first):
         pooled.column[c] = pooled.column[like]

@@ -109,9 +109,9 @@ class _Search:
         tours = TourSearch(self.model, self.gap)
         while self.left > 0.0 and not self.closed:
             x = tours.step(self.objective, self.left)
+            self.bound = min(self.bound, max(tours.open, tours.done, self.objective))
             if x is not None:
                 self.take(x)
-            self.bound = min(self.bound, max(tours.open, tours.done, self.objective))
             if tours.open <= self.objective:
                 break
 
@@ -120,18 +120,15 @@ class _Search:
         stops = FarSearch(self.model, self.gap)
         while self.left > 0.0 and not self.closed and not stops.exhausted:
             better = stops.step(self.objective, self.left)
-            if better is not None:
-                self._take_far(stops, *better)
             self.bound = min(self.bound, stops.bound)
-
-    def _take_far(self, stops: FarSearch, x: Values, fixed: Fixed, toured: Toured) -> None:
-        self.take(x, fixed, toured)
+            if better is not None:
+                self.take(*better)
 
     def _stay_home(self) -> None:
         columns = self.model.columns
         away = [c for (_, k), c in columns.visits.items() if k >= 0]
         away += [*columns.tours.values(), *columns.tour_money.values(), *columns.tour_hours.values()]
-        home: Fixed = {c: (0.0, 0.0) for c in away}
+        home: Fixed = dict.fromkeys(away, (0.0, 0.0))
         driven = Driven(self.model, home)
         driven.bound(math.inf, 1e-3, -math.inf)
         answer = driven.nearest(math.inf, 1e-3, -math.inf)

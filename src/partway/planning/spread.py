@@ -15,6 +15,7 @@ from partway.things.estimate import Estimate
 
 SEED = 20260314
 DRAWS = 2000
+TINY = 1e-12
 
 
 def draw(estimate: Estimate, n: int, rng: np.random.Generator) -> Draws:
@@ -63,19 +64,22 @@ def sizes(instance: Instance, n: int, rng: np.random.Generator) -> Draws:
     """Mass of each node over its PERT mean, shape (nodes, n), mass kept in balance.
 
     Pieces are drawn on their own and then stretched together so that what comes out of a piece weighs what that
-    piece was drawn to weigh. A piece that several operations give follows the first of them.
+    piece was drawn to weigh. A piece that several operations give keeps its weight from the first of them, and
+    the others' own pieces take up the difference.
     """
     factor = np.array([_relative(instance, i, n, rng) for i in range(len(instance.nodes))]).reshape(-1, n)
     settled: set[int] = set()
     for node in reversed(bottom_up(instance)):
         for o in instance.openings_of[node]:
             gives = instance.openings[o].gives
-            drawn = sum(count * instance.nodes[c].kg * factor[c] for c, count in gives)
-            mean = sum(count * instance.nodes[c].kg for c, count in gives)
-            for child, _ in gives:
-                if child not in settled:
-                    factor[child] = factor[child] * factor[node] * mean / drawn
-                    settled.add(child)
+            wanted = factor[node] * sum(count * instance.nodes[c].kg for c, count in gives)
+            fixed = sum(count * instance.nodes[c].kg * factor[c] for c, count in gives if c in settled)
+            free = sum(count * instance.nodes[c].kg * factor[c] for c, count in gives if c not in settled)
+            # Shared pieces drawn heavier than all that is left cannot be balanced: no piece weighs less than nothing.
+            stretch = np.maximum(wanted - fixed, 0.0) / np.maximum(free, TINY)
+            for child in {c for c, _ in gives} - settled:
+                factor[child] = factor[child] * stretch
+            settled |= {child for child, _ in gives}
     return factor
 
 

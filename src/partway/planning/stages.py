@@ -10,7 +10,7 @@ from dataclasses import replace
 from partway.errors import SolverFailed
 from partway.planning.highs import EXACT, LEAN, Answer, Solver, Values
 from partway.planning.instance import Instance
-from partway.planning.milp import Model
+from partway.planning.milp import MAIL, Model
 
 TIE_REWARD = 1e-6  # currency units per kg, far below a price and above the solver's tolerance
 TIE_LOSS = 1e-7  # of the objective: more than this is not a tie
@@ -82,13 +82,13 @@ class Driven:
         return replace(answer, bound=min(answer.bound, self.worth.bound))
 
     def _solver(self, fixed: Fixed, whole: list[bool] | None = None) -> Solver:
-        solver = Solver(self.model.linear, options={**LEAN, **EXACT}, whole=whole, relaxed=whole is not None and not any(whole))
+        solver = Solver(self.model.linear, options={**LEAN, **EXACT}, whole=whole)
         solver.bounds(fixed)
         return solver
 
 
 def _by_mass(model: Model, x: Values) -> Fixed:
-    """Each lot in the tier that its mass over all tiers falls into; parcels rounded up."""
+    """Each lot in the tier that its mass over all tiers falls into; parcels and mailings rounded up."""
     columns = model.columns
     masses: dict[tuple[int, int], float] = defaultdict(float)
     for (i, _, k), c in columns.lots.items():
@@ -101,8 +101,8 @@ def _by_mass(model: Model, x: Values) -> Fixed:
         fixed[c] = (float(yes), float(yes))
         if yes:
             chosen.add((i, k))
-    parcels = {c: float(math.ceil(x[c] - ROUNDING)) for c in columns.parcels.values()}
-    return fixed | {c: (n, n) for c, n in parcels.items()}
+    up = [*columns.parcels.values(), *(c for (_, k), c in columns.visits.items() if k == MAIL)]
+    return fixed | {c: (n, n) for c in up for n in [float(math.ceil(x[c] - ROUNDING))]}
 
 
 def fix_tours(model: Model, tours: Mapping[int, int]) -> Fixed:
@@ -122,7 +122,8 @@ def polish(model: Model, x: Values, seconds: float, tours: Fixed | None = None) 
     """Fix every whole number and solve for the kilograms again, so that rounding leaves no dust.
 
     Between equal plans the one that hands over more to buyers visited anyway is better: what stays behind has
-    to be stored, and some of it is hazardous. `tours` fixes driving that the model only bounds. Raises SolverFailed where the rounded plan is not feasible.
+    to be stored, and some of it is hazardous. `tours` fixes driving that the model only bounds. Raises
+    SolverFailed where the rounded plan is not feasible.
     """
     linear = model.linear
     whole = {c: float(round(float(x[c]))) for c, integer in enumerate(linear.integer) if integer}

@@ -9,9 +9,7 @@ from __future__ import annotations
 
 import heapq
 import math
-import os
 import time
-from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 
 from partway.planning.highs import Values
@@ -20,10 +18,7 @@ from partway.planning.pooled import pool
 from partway.planning.stages import Driven, fix_tours
 from partway.planning.tree import Node, Tree
 
-DEBUG = bool(os.environ.get("DEBUG"))
-
-
-FIRST_GAP = 1e-3  # good enough for a plan to be shown within a second
+FIRST_GAP = 1e-3  # good enough for a plan that is shown within a second
 LARGE = 2000  # whole counts from which the steps between are worth their time
 
 
@@ -60,14 +55,13 @@ class TourSearch:
 
     def step(self, objective: float, seconds: float) -> Values | None:
         """Take the most promising step; a plan if it came to one. `objective` is that of the best plan so far."""
-        target, first = self._target(objective), self.large and objective == -math.inf
-        if self.candidates and (first or _top(self.candidates) >= self.open):
+        first = self.large and objective == -math.inf
+        if self.candidates and _top(self.candidates) >= self.open:
             return self._plan(heapq.heappop(self.candidates), objective, seconds)
         if self.found and (first or _top(self.found) >= self.open):
             return self._driven(heapq.heappop(self.found), objective, seconds)
-        t = time.process_time()
-        node = self.tree.dive(max(target, _top(self.found), _top(self.candidates)))
-        if DEBUG: print("  dive", time.process_time()-t, self.tree.solved, node and node.bound, target)
+        target = max(self._target(objective), _top(self.found), _top(self.candidates))
+        node = self.tree.dive(target, time.monotonic() + seconds)
         if node is not None:
             heapq.heappush(self.found, node)
         return None
@@ -76,55 +70,45 @@ class TourSearch:
         return objective + 0.9 * self.gap * max(1.0, abs(objective)) if math.isfinite(objective) else objective
 
     def _driven(self, node: Node, objective: float, seconds: float) -> Values | None:
-        """Split a found set of tours off its node, and bound it or, in a small programme, plan it."""
+        """Plan a found set of tours, or only bound it in a large programme; then split it off its node."""
         tours = self.tree.pooled.chosen(node.x)
-        key = tuple(sorted(tours.items()))
+        key, target = tuple(sorted(tours.items())), self._target(objective)
         if key in self.seen:
             self.tree.without(node, tours)
             return None
         driven = Driven(self.model, fix_tours(self.model, tours))
-        if not self.large:
-            return self._best(driven, objective, seconds)
-        t = time.process_time()
-        if objective == -math.inf:
+        if self.large and objective == -math.inf:
             driven.guess(seconds)
             answer = driven.nearest(seconds, FIRST_GAP, objective)
-            if DEBUG: print("  first", time.process_time()-t, answer.objective)
-            self.seen.discard(key)
-            self.tree.push(node)
             if answer.x is not None:
+                heapq.heappush(self.found, node)  # a first plan is shown before its tours are settled
                 return answer.x
-        worth = driven.bound(seconds, 0.2 * self.gap, self._target(objective))
-        if DEBUG: print("  bound", time.process_time()-t, node.bound, worth.status, worth.objective, worth.bound, tours)
-        if worth.x is not None and worth.bound > self._target(objective):
+        self.seen.add(key)
+        self.tree.without(node, tours)
+        if not self.large:
+            return self._best(driven, objective, seconds)
+        worth = driven.bound(seconds, 0.2 * self.gap, target)
+        if worth.x is not None and worth.bound > target:
             heapq.heappush(self.candidates, Candidate(-worth.bound, len(self.seen), driven))
         else:
             self.done = max(self.done, worth.bound)
         return None
 
     def _plan(self, candidate: Candidate, objective: float, seconds: float) -> Values | None:
-        """Steps two to four, until the plan is as good as these tours allow; a first plan is shown at once."""
-        driven, best = candidate.driven, None
-        reached = objective
-        for solve in (driven.nearest, driven.plan):
-            t = time.process_time()
+        """Steps two to four, until the plan is as good as these tours allow."""
+        driven, best, reached = candidate.driven, None, objective
+        for solve in (driven.nearest, driven.plan, driven.best):
             answer = solve(seconds, 0.3 * self.gap, reached)
-            if DEBUG: print("  plan", time.process_time()-t, candidate.bound, answer.status, answer.objective, answer.bound)
+            bound = min(candidate.bound, answer.bound)
             if answer.x is not None and answer.objective > reached:
                 best, reached = answer.x, answer.objective
-            if candidate.bound <= self._target(reached):
-                self.done = max(self.done, candidate.bound)
-                return best
-            if best is not None and objective == -math.inf:
-                heapq.heappush(self.candidates, candidate)
-                return best
-        better = self._best(driven, reached, seconds)
-        return best if better is None else better
+            if bound <= self._target(reached):
+                break
+        self.done = max(self.done, bound)
+        return best
 
     def _best(self, driven: Driven, objective: float, seconds: float) -> Values | None:
-        t = time.process_time()
         answer = driven.best(seconds, 0.9 * self.gap, objective)
-        if DEBUG: print("  best", time.process_time()-t, answer.status, answer.objective, answer.bound)
         self.done = max(self.done, answer.bound)
         return answer.x if answer.objective > objective else None
 

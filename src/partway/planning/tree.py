@@ -12,6 +12,7 @@ from __future__ import annotations
 
 import heapq
 import math
+import time
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
@@ -22,6 +23,7 @@ from partway.planning.pooled import Pooled
 from partway.planning.routing_cuts import add_fit, add_reach
 
 WHOLE = 1e-6
+LEAST_LOSS = 1e-6
 ROUNDS_OF_REACH = 6
 Bounds = Mapping[int, tuple[float, float]]
 
@@ -92,24 +94,26 @@ class Tree:
         """No plan in what is open is worth more."""
         return self.open[0].bound if self.open else -math.inf
 
-    def dive(self, target: float) -> Node | None:
-        """From the best open node down to one whose yes and no are all whole, or None once none beats the target.
+    def dive(self, target: float, until: float) -> Node | None:
+        """From the best open nodes down to one whose yes and no are all whole; None where none beats the target.
 
-        Branches that are left aside stay open.
+        Branches left aside stay open, as does the node in hand when the clock reaches `until`.
         """
-        node = heapq.heappop(self.open) if self.open and self.bound > target else None
-        while node is not None and node.bound > target:
-            column = self._fraction(node.x)
-            if column is not None:
-                node = self._branch(node, column)
-            elif add_fit(self.pooled, node.x, self.pooled.chosen(node.x)):
-                node = self.solve(node.bounds)
-            else:
-                return node
-        return None if node is None and not self.open else self._next(target)
-
-    def _next(self, target: float) -> Node | None:
-        return self.dive(target) if self.bound > target else None
+        while self.bound > target:
+            node: Node | None = heapq.heappop(self.open)
+            while node is not None and node.bound > target:
+                if time.monotonic() > until:
+                    self.push(node)
+                    return None
+                column = self._fraction(node.x)
+                if column is not None:
+                    node = self._branch(node, column)
+                elif add_fit(self.pooled, node.x, self.pooled.chosen(node.x)):
+                    node = self.solve(node.bounds)
+                else:
+                    return node
+            self.push(node)  # not good enough for now, but what is open has to bound it
+        return None
 
     def _branch(self, node: Node, column: int) -> Node | None:
         """Solve both sides of a column; go on with the better and leave the other open."""
@@ -142,7 +146,8 @@ class Tree:
 
     def _score(self, x: Values, column: int) -> float:
         down, up = x[column] - math.floor(x[column]), math.ceil(x[column]) - x[column]
-        return float((self.loss.get((column, False), 1.0) * down + 1e-6) * (self.loss.get((column, True), 1.0) * up + 1e-6))
+        lost_down, lost_up = self.loss.get((column, False), 1.0) * down, self.loss.get((column, True), 1.0) * up
+        return float((lost_down + LEAST_LOSS) * (lost_up + LEAST_LOSS))
 
     def without(self, node: Node, tours: Mapping[int, int]) -> None:
         """Open what is left of a node without this one multiset of tours.
@@ -163,4 +168,3 @@ class Tree:
             if low <= n - 1:
                 yield {**inside, column: (low, min(high, n - 1.0))}
             inside[column] = (max(low, float(n)), high)
-

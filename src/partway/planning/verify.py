@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from partway.errors import PlanUnsound
 from partway.planning.allowed import allowed_operations, sale_allowed
 from partway.planning.decision import Decision
+from partway.planning.figures import check_figures
 from partway.planning.instance import Instance
 from partway.planning.market import takes
 from partway.planning.milp import MAIL
@@ -63,6 +64,7 @@ def verify(instance: Instance, decision: Decision) -> Checked:
     _parcels(instance, decision)
     bench, away = _hours(instance, decision)
     _caps(instance, decision)
+    check_figures(instance)
     return Checked(decision, _money(instance, decision, bench + away), bench, away)
 
 
@@ -84,7 +86,9 @@ def _hazards(instance: Instance, decision: Decision) -> None:
         anatomy = instance.groups[opening.group].anatomy
         piece = instance.nodes[opening.node].piece
         first = allowed_operations(anatomy, piece.id)
-        _require(not times or (opening.operation in first and not piece.stop), f"{opening.operation.id} may not come now")
+        _require(
+            not times or (opening.operation in first and not piece.stop), f"{opening.operation.id} may not come now"
+        )
     for (i, _, _), kg in decision.lots.items():
         lot = instance.lots[i]
         grade = scenario.grades[instance.grades[lot.grade]]
@@ -118,6 +122,9 @@ def _grades(instance: Instance, decision: Decision) -> None:
         left[instance.lots[i].grade] -= kg
     for d, kg in decision.downgraded.items():
         upper, lower = instance.downgrades[d]
+        _require(
+            _may_become(instance, upper, lower), f"{instance.grades[upper]} may not be sold as {instance.grades[lower]}"
+        )
         left[upper] -= kg
         left[lower] += kg
     for g, grade in enumerate(instance.grades):
@@ -128,6 +135,11 @@ def _grades(instance: Instance, decision: Decision) -> None:
     _require(min(amounts, default=0.0) >= -KG_SLACK, "a negative mass")
 
 
+def _may_become(instance: Instance, upper: int, lower: int) -> bool:
+    high, low = (instance.scenario.grades[instance.grades[g]] for g in (upper, lower))
+    return low.id in high.downgrades and set(high.hazards) <= set(low.hazards)
+
+
 def _lots(instance: Instance, decision: Decision) -> None:
     """Each lot is one tier, large enough for it and for its minimum, and not so large that the next one rules."""
     seen: set[tuple[int, int]] = set()
@@ -136,7 +148,9 @@ def _lots(instance: Instance, decision: Decision) -> None:
         grade = instance.grades[lot.grade]
         where = f"{grade} to {instance.buyers[lot.buyer].id}"
         quote = lot.tiers[t].quote
-        _require(quote in instance.buyers[lot.buyer].quotes and quote.grade == grade, f"{where}: nobody said that price")
+        _require(
+            quote in instance.buyers[lot.buyer].quotes and quote.grade == grade, f"{where}: nobody said that price"
+        )
         _require((i, k) not in seen, f"{where}: two tiers in one lot")
         seen.add((i, k))
         low = max(quote.from_kg, quote.minimum_kg)
@@ -164,11 +178,19 @@ def _trips(instance: Instance, decision: Decision) -> None:
         if vehicle.volume_l is not None:
             litres = sum(kg * instance.litres_per_kg[instance.lots[i].grade] for i, kg in load.items())
             _require(litres <= vehicle.volume_l * (1 + 1e-6) + KG_SLACK, f"trip {k + 1} carries {litres:g} L")
+    for i, _, k in decision.lots:
+        buyer = instance.buyers[instance.lots[i].buyer]
+        _require(
+            (k == MAIL) != buyer.is_visited,
+            f"a lot to {buyer.id} {'goes' if buyer.is_visited else 'does not go'} by mail",
+        )
     trips = {trip for _, _, trip in decision.lots if trip != MAIL}
     _require(trips <= set(range(len(decision.tours))), "a lot rides on no trip")
 
 
 def _parcels(instance: Instance, decision: Decision) -> None:
+    sound = all(isinstance(n, int) and n >= 0 for n in decision.parcels.values())
+    _require(sound, "a number of parcels is negative or not whole")
     for b, buyer in enumerate(instance.buyers):
         kg = sum(v for (i, _, k), v in decision.lots.items() if k == MAIL and instance.lots[i].buyer == b)
         if buyer.shipping:

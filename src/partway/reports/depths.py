@@ -183,8 +183,8 @@ def _why_it_ends(find: Opened, node: int, option: Option) -> str:
     if piece.stop:
         card = find.instance.scenario.cautions.get(piece.stop)
         return f"stays shut: {(card.name if card else piece.stop).lower()}"
-    if option.sort == "keep" and not find.instance.sales_of[node]:
-        return "nobody here quotes it"
+    if option.sort == "keep" and (reason := _why_not_sold(find, node)):
+        return reason
     openings = find.instance.openings_of[node]
     if not openings:
         return ""
@@ -193,6 +193,17 @@ def _why_it_ends(find: Opened, node: int, option: Option) -> str:
     gross = margin(find.programme, find.terms, find.values, best) + hours * find.wage
     rate = gross / hours if hours > 0 else 0.0
     return f"opening it would bring {rate:.2f} an hour"
+
+
+def _why_not_sold(find: Opened, node: int) -> str:
+    """Barred by what has to come out first, or unquoted: two things that look alike and are not."""
+    instance = find.instance
+    piece = instance.nodes[node].piece
+    sales = instance.sales_of[node]
+    if piece.sells and not sales:
+        return "not sold as it is before what has to come out first is out"
+    grades = [instance.grades[instance.grade_sales[s].grade] for s in sales]
+    return "" if any(instance.market.best(grade) for grade in grades) else "nobody here quotes it"
 
 
 def _chances(find: Opened, opens: bool) -> Chances:

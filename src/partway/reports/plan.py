@@ -50,13 +50,14 @@ class Why:
 
     `runner_up` is empty where that plan makes none of it.
 
-    `worth` is the objective lost without the line. `flip_price` is the price per kg of `flip_grade`
-    (for a part, the price of one) at which the plan without the line is just as good; None where no
-    price would do it. `exact` is False where time ended a re-solve, and `worth` is then at most that.
+    `worth` is the objective lost without the line. `flip_price` is the price at which the plan without it is just
+    as good, keep values moving along: per kg of `flip_grade` at `flip_buyer`, everywhere in the same proportion where
+    `flip_buyer` is null, or of one part where both are; null itself where no price would do it. `exact` is False where time ended a re-solve: both numbers are then rough.
     """
 
     worth: float
     runner_up: tuple[Fate, ...]
+    flip_buyer: str | None
     flip_grade: str | None
     flip_price: float | None
     exact: bool

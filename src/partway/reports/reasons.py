@@ -59,7 +59,7 @@ def why_piece_kept(instance: Instance, decision: Decision, n: int) -> str:
     if node.piece.stop:
         caution = instance.scenario.cautions.get(node.piece.stop)
         return f"stays shut ({(caution.name if caution else node.piece.stop).lower()}); no buyer here takes it as it is"
-    if required_on(instance.groups[node.group].anatomy, node.piece.id):
+    if not instance.sales_of[n] and required_on(instance.groups[node.group].anatomy, node.piece.id):
         return f"may be sold by grade only after: {_required_name(instance, node)}"
     if not instance.sales_of[n] and not instance.openings_of[n]:
         return "no buyer here quotes it"
