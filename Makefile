@@ -8,7 +8,7 @@ ARGS ?=
 export PIP_DISABLE_PIP_VERSION_CHECK := 1
 
 .DEFAULT_GOAL := help
-.PHONY: help setup demo test lint bench lock
+.PHONY: help setup demo test lint bench pictures lock
 
 help: ## what can be made here
 	@awk -F ':.*## ' '/^[a-z]+:.*## / { printf "make %-7s %s\n", $$1, $$2 }' $(MAKEFILE_LIST)
@@ -44,6 +44,9 @@ bench: $(READY) ## how fast, against other solvers in the same run
 	$(BIN)/python benchmarks/compare.py
 	$(BIN)/python benchmarks/start.py
 	$(BIN)/python benchmarks/depth.py
+
+pictures: $(READY) ## draw the README's pictures from the demo
+	$(BIN)/python docs/make_pictures.py
 
 # Newer versions of everything; docs/decisions/0003 says why no line of the lock may name a place.
 lock: $(READY) ## renew requirements.lock

@@ -133,7 +133,9 @@ works = 0.5
   id = "unscrew"
   on = "whole"
   minutes = [2, 3, 5]
-  gives = [ { piece = "piece-a" }, { piece = "piece-b" }, { piece = "piece-c" }, { piece = "piece-d" }, { piece = "piece-e" } ]
+  gives = [
+    { piece = "piece-a" }, { piece = "piece-b" }, { piece = "piece-c" }, { piece = "piece-d" }, { piece = "piece-e" },
+  ]
   cautions = ["mains"]
   required = false
   loss = 0.01
@@ -189,13 +191,9 @@ SCENARIO = [
         "without quotes",
         "scenario.on",
     ),
-    case(
-        "day with a time", "on = 2026-03-14", "on = 2026-03-14T10:00:00", "2026-03-14", "date", "scenario.on"
-    ),
+    case("day with a time", "on = 2026-03-14", "on = 2026-03-14T10:00:00", "2026-03-14", "date", "scenario.on"),
     case("day that does not exist", "on = 2026-03-14", "on = 2026-02-30", "broken TOML", "TOML", "line 5"),
-    case(
-        "name with a control character", "Before the edit", "\\u001b[31m", "31m", "printable", "scenario.name"
-    ),
+    case("name with a control character", "Before the edit", "\\u001b[31m", "31m", "printable", "scenario.name"),
     case(
         "keep_factor above 1",
         "keep_factor = 0.75",
@@ -204,9 +202,7 @@ SCENARIO = [
         "at most 1",
         "scenario.keep_factor",
     ),
-    case(
-        "keep_factor below 0", "keep_factor = 0.75", "keep_factor = -0.1", "-0.1", "0", "scenario.keep_factor"
-    ),
+    case("keep_factor below 0", "keep_factor = 0.75", "keep_factor = -0.1", "-0.1", "0", "scenario.keep_factor"),
     case(
         "keep_factor as true",
         "keep_factor = 0.75",
@@ -266,9 +262,7 @@ VEHICLE = [
     case("payload without unit", '"450 kg"', '"450"', "450", "unit", "vehicle.payload"),
     case("payload as a number", '"450 kg"', "450", "450", "unit", "vehicle.payload"),
     case("payload in litres", '"450 kg"', '"450 L"', "450 L", "mass", "vehicle.payload"),
-    case(
-        "payload in plain tons", '"450 kg"', '"2 ton"', "2 ton", ("short ton", "long ton", "tonne"), "payload"
-    ),
+    case("payload in plain tons", '"450 kg"', '"2 ton"', "2 ton", ("short ton", "long ton", "tonne"), "payload"),
     case("payload with a comma", '"450 kg"', '"450,5 kg"', "450,5 kg", "point", "vehicle.payload"),
     case("payload huge", '"450 kg"', '"1e9 kg"', "1e9 kg", "at most", "vehicle.payload"),
     case("payload nan", '"450 kg"', '"nan kg"', "nan kg", "number", "vehicle.payload"),
@@ -298,17 +292,11 @@ VEHICLE = [
 ]
 
 PLACES = [
-    case(
-        "latitude out of range", "at = [47.0, -52.5]", "at = [147.0, -52.5]", "147.0", "-90 to 90", "home.at"
-    ),
-    case(
-        "longitude out of range", "at = [47.1, -52.6]", "at = [47.1, -200]", "-200", "180", "buyer[depot].at"
-    ),
+    case("latitude out of range", "at = [47.0, -52.5]", "at = [147.0, -52.5]", "147.0", "-90 to 90", "home.at"),
+    case("longitude out of range", "at = [47.1, -52.6]", "at = [47.1, -200]", "-200", "180", "buyer[depot].at"),
     case("point of one number", "at = [47.0, -52.5]", "at = [47.0]", "[47.0]", "[lat, lon]", "home.at"),
     case("point as text", "at = [47.0, -52.5]", 'at = "47 N"', "47 N", "list", "home.at"),
-    case(
-        "a point, but none for home", "[home]\nat = [47.0, -52.5]", "", "point", "[home]", "buyer[depot].at"
-    ),
+    case("a point, but none for home", "[home]\nat = [47.0, -52.5]", "", "point", "[home]", "buyer[depot].at"),
     case("no way to a buyer", "km = 14.0\n", "", "no way", ("km", "at", "road"), "buyer[harbour]"),
     case("km negative", "km = 14.0", "km = -14", "-14", "at least 0", "buyer[harbour].km"),
     case(
@@ -404,9 +392,7 @@ BUYERS = [
         "mail-in",
         "buyer[harbour].shipping",
     ),
-    case(
-        "shipping steps not growing", '"20 kg"', '"5 kg"', "5 kg", "more than", "buyer[board-buyer].shipping"
-    ),
+    case("shipping steps not growing", '"20 kg"', '"5 kg"', "5 kg", "more than", "buyer[board-buyer].shipping"),
     case(
         "shipping step of zero",
         '"5 kg", cost',
@@ -493,9 +479,7 @@ QUOTES = [
         "2026-03-14",
         "price[board-mid].on",
     ),
-    case(
-        "quote day as text", "on = 2026-03-13", 'on = "13 March"', "13 March", "date", "price[board-mid].on"
-    ),
+    case("quote day as text", "on = 2026-03-13", 'on = "13 March"', "13 March", "date", "price[board-mid].on"),
     case(
         "negative minimum lot",
         'minimum = "10 lb"',
@@ -512,9 +496,7 @@ QUOTES = [
         "one price",
         "price[copper-2]",
     ),
-    case(
-        "tier in a unit of volume", 'from = "50 lb"', 'from = "50 L"', "50 L", "mass", "price[copper-2].from"
-    ),
+    case("tier in a unit of volume", 'from = "50 lb"', 'from = "50 L"', "50 L", "mass", "price[copper-2].from"),
     case("quote without price", 'price = "1.50 /lb"\n', "", "nothing", "price", "price[board-mid].price"),
     case("misspelt minimum", "minimum =", "minimun =", "minimun", "minimum", "price[copper-2]"),
 ]
@@ -639,7 +621,8 @@ OVERLAYS = [
     case(
         "piece that contains itself",
         "  [[anatomy.operation]]",
-        '  [[anatomy.operation]]\n  on = "piece-a"\n  minutes = 1\n  gives = [ { piece = "whole" } ]\n  [[anatomy.operation]]',
+        '  [[anatomy.operation]]\n  on = "piece-a"\n  minutes = 1\n'
+        '  gives = [ { piece = "whole" } ]\n  [[anatomy.operation]]',
         "piece-a",
         "itself",
         "anatomy[model-car]",

@@ -51,9 +51,7 @@ def refused_by(
 
 
 @pytest.mark.parametrize("case", CASES, ids=lambda case: case.name)
-def test_plan(
-    case: Case, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
-) -> None:
+def test_plan(case: Case, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
     path = tmp_path / "bad.toml"
     path.write_bytes(case.raw)
     refused_by(["plan", "--scenario", str(path), "--json"], path, monkeypatch, capsys)

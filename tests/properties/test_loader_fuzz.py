@@ -177,11 +177,9 @@ def test_good_scenario_with_hostile_tables(monkeypatch: pytest.MonkeyPatch, tree
 
 @settings(quick, max_examples=1000)
 @given(tree=mutated())
-def test_hostile_anatomies_alone(
-    monkeypatch: pytest.MonkeyPatch, tmp_path: Path, tree: dict[str, Any]
-) -> None:
+def test_hostile_anatomies_alone(monkeypatch: pytest.MonkeyPatch, tmp_path: Path, tree: dict[str, Any]) -> None:
     (tmp_path / "f.toml").write_text("x = 1")
-    alone = {name: tree[name] for name in ("grade", "anatomy") if name in tree}
+    alone: dict[str, Any] = {name: tree[name] for name in ("grade", "anatomy") if name in tree}
     with monkeypatch.context() as patch:
         patch.setattr("partway.storage.opening.tomllib", parser_of(alone))
         try:

@@ -78,9 +78,7 @@ PUBLISHED_MEANS = [
 ]
 
 
-@pytest.mark.parametrize(
-    ("kind", "mean"), [(kind, mean) for _, mean, kinds in PUBLISHED_MEANS for kind in kinds]
-)
+@pytest.mark.parametrize(("kind", "mean"), [(kind, mean) for _, mean, kinds in PUBLISHED_MEANS for kind in kinds])
 def test_check_34_our_range_holds_the_published_mean_or_says_why_not(kind: str, mean: float) -> None:
     anatomy = shipped().anatomy(kind)
     stated = [row for row in anatomy.published if row.mean_kg == mean]

@@ -19,8 +19,7 @@ GRADES = {
     for name in ("iron", "copper-1", "copper-2", "copper-light", "motors", "residue")
 } | {"pack": Grade("pack", "pack", "batteries", ONE, hazards=("li-ion",))}
 CAUTIONS = {
-    name: Caution(name, name, "hurts", "first", out_first=name == "li-ion")
-    for name in ("mains", "li-ion", "springs")
+    name: Caution(name, name, "hurts", "first", out_first=name == "li-ion") for name in ("mains", "li-ion", "springs")
 }
 
 FAN = """

@@ -27,9 +27,7 @@ def test_a_like_piece_brings_the_component_with_it() -> None:
 
 def test_a_like_piece_keeps_what_it_says_itself() -> None:
     said = 'id = "motor"\n  like = "motor-small"\n  name = "Fan motor"'
-    own = read(fan(('id = "motor"', said), ('sells = [ { grade = "motors" } ]', "sells = []")), Components())[
-        "fan"
-    ]
+    own = read(fan(('id = "motor"', said), ('sells = [ { grade = "motors" } ]', "sells = []")), Components())["fan"]
     assert own.piece("motor").name == "Fan motor"
     assert own.piece("motor").sells == ()
     silent = read(fan(('id = "motor"', said), ('sells = [ { grade = "motors" } ]', "")), Components())["fan"]

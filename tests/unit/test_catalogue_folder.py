@@ -22,9 +22,7 @@ def folder(tmp_path: Path) -> Path:
     (tmp_path / "cautions.toml").write_text(cautions)
     (tmp_path / "sources.toml").write_text('[[source]]\nid = "memory"\nkind = "memory"\ncitation = "m"\n')
     (tmp_path / "components" / "motor-small.toml").write_text(MOTOR)
-    (tmp_path / "kinds" / "fan.toml").write_text(
-        fan(('id = "motor"', 'id = "motor"\n  like = "motor-small"'))
-    )
+    (tmp_path / "kinds" / "fan.toml").write_text(fan(('id = "motor"', 'id = "motor"\n  like = "motor-small"')))
     return tmp_path
 
 

@@ -171,9 +171,7 @@ REFUSED = [
 ]
 
 
-@pytest.mark.parametrize(
-    ("rule", "changes", "where", "given", "expected"), REFUSED, ids=[r[0] for r in REFUSED]
-)
+@pytest.mark.parametrize(("rule", "changes", "where", "given", "expected"), REFUSED, ids=[r[0] for r in REFUSED])
 def test_what_breaks_a_rule_is_refused(
     rule: str, changes: list[tuple[str, str]], where: str, given: str, expected: str
 ) -> None:
@@ -233,12 +231,7 @@ def test_a_first_piece_that_comes_out_of_another_is_refused() -> None:
 
 
 VALUES = st.recursive(
-    st.none()
-    | st.booleans()
-    | st.integers()
-    | st.floats()
-    | st.text(max_size=5)
-    | st.sampled_from(["rest", "whole"]),
+    st.none() | st.booleans() | st.integers() | st.floats() | st.text(max_size=5) | st.sampled_from(["rest", "whole"]),
     lambda inner: st.lists(inner, max_size=4) | st.dictionaries(st.text(max_size=4), inner, max_size=2),
     max_leaves=5,
 )

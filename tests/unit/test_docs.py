@@ -87,9 +87,7 @@ def test_the_example_kind_of_the_catalogue_page_loads() -> None:
     anatomies = [text for text in blocks(DOCS / "catalogue-format.md", "toml") if "[[anatomy]]" in text]
     assert anatomies
     for text in anatomies:
-        assert (
-            read_scenario_text(smallest + text, "catalogue-format.md").anatomies["bread-machine"].operations
-        )
+        assert read_scenario_text(smallest + text, "catalogue-format.md").anatomies["bread-machine"].operations
 
 
 # Which part of docs/scenario.md explains each table.
@@ -164,13 +162,9 @@ def test_names_of_the_catalogue_in_command_lines_exist() -> None:
             assert words[0] in shipped().grades
 
 
-@pytest.mark.parametrize(
-    "path", [ROOT / "README.md", *sorted(DOCS.rglob("*.md"))], ids=lambda path: path.name
-)
+@pytest.mark.parametrize("path", [ROOT / "README.md", *sorted(DOCS.rglob("*.md"))], ids=lambda path: path.name)
 def test_every_link_leads_somewhere(path: Path) -> None:
-    missing = [
-        link for link in LINK.findall(path.read_text(encoding="utf-8")) if not (path.parent / link).exists()
-    ]
+    missing = [link for link in LINK.findall(path.read_text(encoding="utf-8")) if not (path.parent / link).exists()]
     assert missing == []
 
 

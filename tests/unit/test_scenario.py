@@ -7,10 +7,10 @@ from __future__ import annotations
 
 import dataclasses
 import datetime as dt
-from dataclasses import replace
 import json
 import math
 import tomllib
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -255,9 +255,7 @@ def test_only_the_kinds_that_finds_name_come_along() -> None:
 
 
 def test_grades_are_ours_with_the_overlay_on_top() -> None:
-    text = (
-        full_text(POUNDS) + '[[grade]]\nid = "copper-2"\ndensity = 1.1\n[[grade]]\nid = "odd"\ndensity = 2\n'
-    )
+    text = full_text(POUNDS) + '[[grade]]\nid = "copper-2"\ndensity = 1.1\n[[grade]]\nid = "odd"\ndensity = 2\n'
     ours, laid = full(POUNDS).grades, read_scenario_text(text, "x").grades
     assert laid["copper-2"].density == Estimate.exact(1.1)
     assert laid["copper-2"].downgrades == ours["copper-2"].downgrades
@@ -344,16 +342,13 @@ def test_a_buyer_may_be_reached_by_way_of_another() -> None:
 
 
 def test_a_road_from_home_beats_km_and_says_so() -> None:
-    text = full_text(POUNDS).replace(
-        'to = "tip"', 'to = "tip"\nkm = 6.5\n[[road]]\nfrom = "home"\nto = "harbour"'
-    )
+    text = full_text(POUNDS).replace('to = "tip"', 'to = "tip"\nkm = 6.5\n[[road]]\nfrom = "home"\nto = "harbour"')
     assert read_scenario_text(text, "x").notes == ("A road from home is given, km is not used: harbour.",)
 
 
 def test_part_prices_of_ours_are_said_to_be_estimates() -> None:
     text = full_text(POUNDS) + '\n[[find]]\nkind = "bread-machine"\ncount = 1\nworks = "no"\n'
-    assert read_scenario_text(text, "x").notes == (
-    )
+    assert read_scenario_text(text, "x").notes == ()
 
 
 def test_a_byte_order_mark_and_windows_line_ends_do_not_matter(tmp_path: Path) -> None:

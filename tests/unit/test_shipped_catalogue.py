@@ -67,9 +67,7 @@ def test_the_magnet_sorts_iron_from_the_metals_that_pay() -> None:
 
     Only mixed things (a yoke, breakage) have no single answer, and then none is given.
     """
-    magnets = {
-        family: {g.magnet for g in GRADES if g.family == family} for family in {g.family for g in GRADES}
-    }
+    magnets = {family: {g.magnet for g in GRADES if g.family == family} for family in {g.family for g in GRADES}}
     assert magnets["ferrous"] == {"strong"}
     assert magnets["brass"] == magnets["aluminium"] == {"none"}
     assert magnets["copper"] == magnets["wire"] == {"none", None}
@@ -168,9 +166,7 @@ def test_a_lithium_pack_comes_out_before_the_shell_is_sold(kind: str) -> None:
     takes_out = [op for op in anatomy.operations_on(anatomy.whole.id) if packs & {g.piece for g in op.gives}]
     assert packs
     assert takes_out
-    named = [
-        s for s in anatomy.whole.sells if "li-ion" in shipped().grades[s.grade].hazards or s.before_required
-    ]
+    named = [s for s in anatomy.whole.sells if "li-ion" in shipped().grades[s.grade].hazards or s.before_required]
     assert any(op.required for op in takes_out) or len(named) == len(anatomy.whole.sells)
 
 

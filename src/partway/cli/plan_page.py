@@ -16,7 +16,7 @@ CONDITION = {"yes": "works", "no": "does not work", "unknown": "condition unknow
 
 def show_plan(console: Console, plan: Plan, scenario: Scenario) -> None:
     """Print the whole page."""
-    page = _Page(console, plan, Words(scenario))
+    page = PlanPage(console, plan, Words(scenario))
     page.title_line()
     page.cautions()
     page.expected()
@@ -29,7 +29,9 @@ def show_plan(console: Console, plan: Plan, scenario: Scenario) -> None:
     page.notes()
 
 
-class _Page:
+class PlanPage:
+    """The sections of the page, each printed by its own method."""
+
     def __init__(self, console: Console, plan: Plan, words: Words) -> None:
         self.console, self.plan, self.words = console, plan, words
         self.lines = {line.line: line for line in plan.open}
@@ -60,12 +62,12 @@ class _Page:
             f"{hours(plan.hours.bench)} at the bench, {hours(plan.hours.away)} away ({sure})."
         )
 
-    def cautions(self) -> None:
-        """Hazards before any money line."""
+    def cautions(self, most: int | None = None) -> None:
+        """Hazards before any money line; a picture may show the first few."""
         if not self.plan.cautions:
             return
         self.title("First: what can hurt")
-        for caution in self.plan.cautions:
+        for caution in self.plan.cautions[:most]:
             whose = _few([self._whose(k) for k in caution.kinds])
             self.indented(Text.assemble((caution.name, "bold"), f" ({whose}): {caution.first}."))
             if caution.never:
@@ -78,13 +80,13 @@ class _Page:
 
     # -- bench ----------------------------------------------------------------------------------
 
-    def bench(self) -> None:
+    def bench(self, most: int | None = None) -> None:
         """Find by find, best money per hour first; operations in working order, then where each piece ends."""
         opened = [find for find in self.plan.finds if find.open]
         if not opened:
             return
         self.title("At the bench, best money per hour first")
-        for find in opened:
+        for find in opened[:most]:
             self._find(find)
 
     def _find(self, find: FindLine) -> None:

@@ -38,7 +38,9 @@ def margins(programme: Programme, terms: Terms, worth: Draws, o: int) -> Draws:
     """What an operation is worth above the best other option of its piece, shape (n,)."""
     node = programme.instance.openings[o].node
     this = Option("open", o)
-    others = [programme.option_value(option, node, terms, worth) for option in programme.options[node] if option != this]
+    others = [
+        programme.option_value(option, node, terms, worth) for option in programme.options[node] if option != this
+    ]
     best: Draws = programme.option_value(this, node, terms, worth) - np.maximum.reduce(np.broadcast_arrays(*others))
     return best
 

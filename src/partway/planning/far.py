@@ -7,21 +7,27 @@ trip k, and x_i = 1 if trip k stops at i:
 - tours: driving >= T(S) - sum over i in S of 2 d(home, i) (1 - x_i), where T(S) is the shortest tour of S: putting
   a missing place back as a trip of its own costs 2 d(home, i) at most. This is a logic-based Benders cut
   (Hooker and Ottosson, Mathematical Programming 96, 2003), exact where the trip's stops are S.
-They hold for hours (on ways closed by hours) and for cost, money + wage x hours (on ways closed by cost), because
+- a set of stops whose every tour worth driving has been planned is left out: sum of x over its stops, less sum
+  of x over the others, is at most their number - 1.
+The first two hold for hours (on ways closed by hours) and for cost, money + wage x hours (on ways closed by cost), because
 shortest ways obey the triangle inequality. One trip makes at most twelve stops, so T(S) is computed exactly.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
+from itertools import permutations
 
 import numpy as np
 
 from partway.planning.linear import Terms
 from partway.planning.milp import Model
 from partway.planning.stages import Fixed
-from partway.planning.tours import MOST_EXACT, Matrix, Tour, best_order, shortest_tour
+from partway.planning.tours import MOST_EXACT, Matrix, Tour, best_order, shortest_tour, tours
 
+MOST_FRONT = 8  # stops of a trip for which every tour worth driving is listed
+MOST_ORDERED = 3
 Stops = tuple[frozenset[int], ...]  # buyers visited, by trip
 
 
@@ -38,7 +44,9 @@ class Ways:
         self.wage = model.instance.scenario.hours.wage
         self.cost = vehicle.cost_per_km * roads.km + self.wage * roads.hours
         self.hours = closed(roads.hours)
+        self.per_km = vehicle.cost_per_km
         self.cut: set[frozenset[int]] = set()
+        self.fronts: dict[frozenset[int], list[Tour | None]] = {}
 
     def place(self, buyer: int) -> int:
         """The place number of a buyer that is driven to."""
@@ -48,6 +56,36 @@ class Ways:
         """The cheapest tour of these buyers, at most twelve; ties go to the shorter one."""
         tie = 1e-9 * (self.roads.km + self.roads.hours)
         return best_order(self.roads, self.cost + tie, [self.place(b) for b in sorted(buyers)])
+
+    def front(self, buyers: frozenset[int]) -> list[Tour | None]:
+        """The tours of these buyers that no other beats in both cost and hours; [None] for no buyers.
+
+        Above eight buyers only the cheapest: the front is listed over subsets.
+        """
+        if not buyers:
+            return [None]
+        if self.roads.uniform or len(buyers) > MOST_FRONT:
+            return [self.tour(buyers)]
+        if buyers not in self.fronts:
+            self.fronts[buyers] = self._front(buyers)
+        return self.fronts[buyers]
+
+    def _front(self, buyers: frozenset[int]) -> list[Tour | None]:
+        roads, chosen = self.roads, [0, *sorted(self.place(b) for b in buyers)]
+        inside = np.ix_(chosen, chosen)
+        some = replace(
+            roads, places=tuple(roads.places[p] for p in chosen), km=roads.km[inside], hours=roads.hours[inside]
+        )
+        found = tours(some, self.per_km, self.wage, np.zeros(len(chosen)), np.inf)
+        return [Tour(tuple(chosen[s] for s in t.stops), t.km, t.hours) for t in found if len(t.stops) == len(buyers)]
+
+    def exclude(self, stops: Stops) -> None:
+        """Leave these sets of stops out, whichever trip makes which (up to three trips; else as they are)."""
+        columns, linear = self.model.columns, self.model.linear
+        orders = set(permutations(stops)) if len(stops) <= MOST_ORDERED else {stops}
+        for order in orders:
+            signs = [(c, 1.0 if b in order[k] else -1.0) for (b, k), c in columns.visits.items() if k >= 0]
+            linear.row("excluded", "", signs, upper=sum(len(s) for s in order) - 1.0)
 
     def add_legs(self) -> None:
         """Rows that bound driving from the start, and the most stops of a trip."""

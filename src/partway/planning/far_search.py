@@ -9,23 +9,29 @@ sets of stops it came up with (`far`), and other ways to share the stops out are
 from __future__ import annotations
 
 import math
+import time
 from collections.abc import Iterator
+from itertools import islice, product
 
-from partway.planning.far import Stops, Ways, round_trip, shared_out
+from partway.planning.far import MOST_FRONT, Stops, Ways, round_trip, shared_out
 from partway.planning.highs import EXACT, LEAN, Solver, Values
 from partway.planning.milp import Model
 from partway.planning.pooled import load_of, pool
 from partway.planning.routing_cuts import add_reach
 from partway.planning.stages import Driven, Fixed
 from partway.planning.tour_search import LARGE
-from partway.planning.tours import MOST_EXACT, Tour
+from partway.planning.tours import Tour
 
 ROUNDS_OF_REACH = 4
 WORTH_A_STOP = 0.2  # of a visit in the relaxation
 LOADED = 1e-6  # kg or litres
 YES = 0.5
+FEW = 8  # ways to share out that are tried before the whole programme where that is not large
+WORTH_HALVING = 2.0  # seconds
 FIRST_GAP = 1e-4
+MOST_FRONTS = 64  # ways to choose one tour a trip
 Toured = dict[int, Tour | None]
+Better = tuple[Values, Fixed, Toured]  # a point, the bounds that fix its tours, and the tours
 
 
 class FarSearch:
@@ -33,6 +39,7 @@ class FarSearch:
 
     def __init__(self, model: Model, gap: float) -> None:
         self.model, self.gap, self.bound = model, gap, math.inf
+        self.done = -math.inf
         self.ways = Ways(model)
         self.ways.add_legs()
         self.pooled = pool(model)
@@ -43,23 +50,18 @@ class FarSearch:
         self.proposals: Iterator[Stops] | None = None
         self.x: Values | None = None
 
-    def step(self, objective: float, seconds: float) -> tuple[Values, Fixed, Toured] | None:
+    def step(self, objective: float, seconds: float) -> Better | None:
         """One more try; a plan better than `objective`, the bounds that fix its tours, and the tours."""
         if self.proposals is None:
             self._relax(seconds)
             self.proposals = self._shares()
         stops = next(self.proposals, None)
-        if stops is not None and (self.large or not self.tried):
-            return self._plan(stops, objective, seconds, quick=self.large)
+        if stops is not None and (self.large or len(self.tried) < FEW):
+            return self._quick(stops, objective, seconds)
         leading, self.leading = self.leading, None
-        if leading is not None and self.large:
-            return self._plan(leading, objective, seconds, quick=False)
+        if leading is not None:
+            return self._best(leading, objective, seconds)
         return self._whole(objective, seconds)
-
-    @property
-    def exhausted(self) -> bool:
-        """Whether another step would find nothing new."""
-        return self.proposals is not None and self.bound == -math.inf
 
     def _relax(self, seconds: float) -> None:
         for _ in range(ROUNDS_OF_REACH):
@@ -84,32 +86,49 @@ class FarSearch:
             for way in (turned, turned[::-1]):
                 yield shared_out(way, loads, ways.room, self.trips)
 
-    def _plan(self, stops: Stops, objective: float, seconds: float, quick: bool) -> tuple[Values, Fixed, Toured] | None:
-        """The best plan for these stops; `quick` takes the nearest whole one."""
-        if any(len(s) > MOST_EXACT for s in stops) or (stops in self.tried and quick):
+    def _quick(self, stops: Stops, objective: float, seconds: float) -> Better | None:
+        """A whole plan next to the relaxation for these stops."""
+        if stops in self.tried:
             return None
         self.tried.add(stops)
         toured: Toured = {k: self.ways.tour(s) if s else None for k, s in enumerate(stops)}
-        fixed = self.ways.fixed(stops, toured)
-        driven = Driven(self.model, fixed)
-        if quick:
-            worth = driven.guess(seconds)
-            answer = driven.nearest(seconds, FIRST_GAP, objective) if worth.bound > objective else worth
-        else:
-            answer = driven.best(seconds, 0.5 * self.gap, objective)
+        driven = Driven(self.model, self.ways.fixed(stops, toured))
+        worth = driven.guess(seconds)
+        answer = driven.nearest(seconds, FIRST_GAP, objective) if worth.bound > objective else worth
         if answer.x is None or answer.objective <= objective:
             return None
-        self.leading = stops if quick else None
-        return answer.x, fixed, toured
+        self.leading = stops
+        return answer.x, driven.tours, toured
 
-    def _whole(self, objective: float, seconds: float) -> tuple[Values, Fixed, Toured] | None:
+    def _best(self, stops: Stops, objective: float, seconds: float) -> Better | None:
+        """The best plan for these stops, over all tours of them worth driving; `done` learns its bound."""
+        self.tried.add(stops)
+        until, best = time.monotonic() + seconds, None
+        for tours in islice(product(*(self.ways.front(s) for s in stops)), MOST_FRONTS):
+            toured: Toured = dict(enumerate(tours))
+            driven = Driven(self.model, self.ways.fixed(stops, toured))
+            answer = driven.best(max(0.0, until - time.monotonic()), 0.5 * self.gap, objective)
+            self.done = max(self.done, answer.bound)
+            if answer.x is not None and answer.objective > objective:
+                best, objective = (answer.x, driven.tours, toured), answer.objective
+        return best
+
+    def _whole(self, objective: float, seconds: float) -> Better | None:
         """Solve everything with the tour rows so far; its stops give new rows and perhaps a better plan."""
+        until, some = time.monotonic() + seconds, seconds if seconds < WORTH_HALVING else 0.5 * seconds
         target = objective + 0.5 * self.gap * max(1.0, abs(objective)) if math.isfinite(objective) else objective
-        answer = Solver(self.model.linear, options={**LEAN, **EXACT}).run(seconds, 0.4 * self.gap, cutoff=target)
-        self.bound = min(self.bound, max(answer.bound, target))
+        answer = Solver(self.model.linear, options={**LEAN, **EXACT}).run(some, 0.4 * self.gap, cutoff=target)
+        self.bound = min(self.bound, max(answer.bound, target, self.done))
         if answer.x is None or answer.objective <= target:
             return None
         visited = [key for key, c in self.model.columns.visits.items() if answer.x[c] > YES]
         stops = tuple(frozenset(b for b, trip in visited if trip == k) for k in range(self.trips))
-        self.ways.add_tours(stops)
-        return self._plan(stops, objective, seconds, quick=False)
+        if not self.ways.add_tours(stops):
+            # Their rows are all there, so these very stops were planned before: nothing more to gain from them.
+            self.ways.exclude(stops)
+            if any(len(s) > MOST_FRONT for s in stops) or self._fronts(stops) > MOST_FRONTS:
+                self.done = max(self.done, answer.bound)
+        return self._best(stops, objective, max(0.0, until - time.monotonic()))
+
+    def _fronts(self, stops: Stops) -> int:
+        return math.prod(len(self.ways.front(s)) for s in stops)

@@ -15,7 +15,10 @@ COPPER = "copper-2"
 
 
 def check_figures(instance: Instance) -> None:
-    """Masses, hours, incomes and keep values, each from its own formula; raises PlanUnsound on the first that differs."""
+    """Masses, hours, incomes and keep values, each from its own formula.
+
+    Raises PlanUnsound on the first that differs.
+    """
     market = Market.of(instance.scenario)
     _finds(instance)
     _keeping(instance, market)
@@ -43,7 +46,11 @@ def _finds(instance: Instance) -> None:
         _same(found, counted, f"the number of finds of {kind}")
     for group in instance.groups:
         mass = group.find.mass_kg
-        _same(group.scale, 1.0 if mass is None else mass / group.anatomy.whole.mass.mean, f"the scale of {group.find.kind}")
+        _same(
+            group.scale,
+            1.0 if mass is None else mass / group.anatomy.whole.mass.mean,
+            f"the scale of {group.find.kind}",
+        )
 
 
 def _keeping(instance: Instance, market: Market) -> None:
@@ -76,7 +83,7 @@ def _is(sale: GradeSale, way: SaleAs, kg: float) -> bool:
 
 
 def _part(instance: Instance, market: Market, sale: PartSale) -> None:
-    """chance * (price * (1 - fee) - postage), in money or in No. 2 copper; what stays unsold is kept."""
+    """Income is chance * (price * (1 - fee) - postage), in money or in No. 2 copper; what stays unsold is kept."""
     node, part = instance.nodes[sale.node], sale.part
     copper = market.best(COPPER) if part.in_copper else None
     unit = (copper.price if copper is not None else math.nan) if part.in_copper else 1.0

@@ -43,7 +43,12 @@ class Linear:
         return len(self.names) - 1
 
     def row(
-        self, family: str, name: str, terms: Iterable[tuple[int, float]], lower: float = -INFINITY, upper: float = INFINITY
+        self,
+        family: str,
+        name: str,
+        terms: Iterable[tuple[int, float]],
+        lower: float = -INFINITY,
+        upper: float = INFINITY,
     ) -> int:
         """Add a row, terms on one column joined; its number."""
         joined: dict[int, float] = {}
@@ -60,21 +65,21 @@ class Linear:
         """The objective at x, the constant included."""
         return self.constant + math.fsum(c * v for c, v in zip(self.objective, x, strict=True))
 
-    def text(self, families: Iterable[str] | None = None) -> str:
-        """The model in the LP file format that solvers read, or only the rows of some families."""
-        wanted = None if families is None else set(families)
-        rows = [i for i, family in enumerate(self.row_families) if wanted is None or family in wanted]
-        lines = ["\\ all money in currency units, all masses in kg, all times in hours", "maximize"]
-        lines.append(" obj: " + self._sum(list(enumerate(self.objective))) + _constant(self.constant))
-        lines.append("subject to")
-        for i in rows:
-            lines += self._row_text(i)
-        lines.append("bounds")
-        lines += [self._bound_text(c) for c in range(len(self.names))]
+    def text(self) -> str:
+        """The whole model in the LP file format that solvers read."""
+        head = ["\\ money in currency units, masses in kg, times in hours", "maximize"]
+        objective = " obj: " + self._sum(list(enumerate(self.objective))) + _constant(self.constant)
         whole = [_legal(n) for n, integer in zip(self.names, self.integer, strict=True) if integer]
+        parts = [*head, objective, "subject to", self.rows_text().rstrip("\n"), "bounds"]
+        parts += [self._bound_text(c) for c in range(len(self.names))]
         if whole:
-            lines += ["general", *(f" {name}" for name in whole)]
-        return "\n".join([*lines, "end", ""])
+            parts += ["general", *(f" {name}" for name in whole)]
+        return "\n".join([*parts, "end", ""])
+
+    def rows_text(self, family: str | None = None) -> str:
+        """The rows of one family as the LP format has them, or all rows."""
+        rows = [i for i, name in enumerate(self.row_families) if family in (None, name)]
+        return "".join(f"{line}\n" for i in rows for line in self._row_text(i))
 
     def _sum(self, terms: Terms) -> str:
         parts = [f"{v:+.12g} {_legal(self.names[c])}" for c, v in terms if v != 0.0]

@@ -245,8 +245,15 @@ class _Maker:
             for r, tour in enumerate(instance.tours):
                 if all((instance.buyer_at[stop], k) in self.columns.visits for stop in tour.stops):
                     money_per_tour = -instance.drive_money(tour) - self.wage * tour.hours
-                    name = "tour(" + ".".join(instance.buyers[instance.buyer_at[s]].id for s in tour.stops) + _trip(k) + ")"
-                    self.columns.tours[r, k] = self.linear.column(name, money_per_tour, 1.0, integer=self.plain or not_uniform)
+                    name = (
+                        "tour("
+                        + ".".join(instance.buyers[instance.buyer_at[s]].id for s in tour.stops)
+                        + _trip(k)
+                        + ")"
+                    )
+                    self.columns.tours[r, k] = self.linear.column(
+                        name, money_per_tour, 1.0, integer=self.plain or not_uniform
+                    )
                     self.away.append((self.columns.tours[r, k], tour.hours))
 
     def trip_rows(self) -> None:
@@ -282,7 +289,10 @@ class _Maker:
             terms: Terms = [(c, 1.0) for c in lots]
             for step, postage in enumerate(buyer.shipping):
                 parcel = self.linear.column(
-                    f"parcels({buyer.id}.{step + 1})", -postage.cost, _most_parcels(self.instance, b, step), integer=True
+                    f"parcels({buyer.id}.{step + 1})",
+                    -postage.cost,
+                    _most_parcels(self.instance, b, step),
+                    integer=True,
                 )
                 self.columns.parcels[b, step] = parcel
                 terms.append((parcel, -postage.up_to_kg))

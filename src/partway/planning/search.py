@@ -21,6 +21,7 @@ from partway.planning.milp import Model, formulate
 from partway.planning.stages import Driven, Fixed, polish
 from partway.planning.tour_search import TourSearch
 
+MOST_SETS = 10  # of tours that get a plan of their own
 LEAST_SECONDS = 1.0  # for the last clean-up, however late it is
 
 
@@ -98,16 +99,22 @@ class _Search:
                 self.on_progress(value, max(self.bound, value))
 
     def at_once(self) -> None:
-        """The whole programme in one go."""
-        answer = Solver(self.model.linear, options=EXACT).run(self.left, self.gap)
-        if answer.x is not None:
-            self.bound = answer.bound
+        """The whole programme in one go, for anything better than what is known."""
+        answer = Solver(self.model.linear, options=EXACT).run(self.left, 0.9 * self.gap, cutoff=self.objective)
+        if answer.status == "optimal" or answer.x is not None or self.best is not None:
+            self.bound = min(self.bound, answer.bound)
+        if answer.x is not None and answer.objective > self.objective:
             self.take(answer.x)
 
     def by_tours(self) -> None:
-        """Step by step through sets of tours until none left could be better."""
+        """Step by step through sets of tours until none left could be better.
+
+        Where whole counts cost much (few pieces, little time) too many sets look promising: then all at once.
+        """
         tours = TourSearch(self.model, self.gap)
         while self.left > 0.0 and not self.closed:
+            if len(tours.seen) >= MOST_SETS:
+                return self.at_once()
             x = tours.step(self.objective, self.left)
             self.bound = min(self.bound, max(tours.open, tours.done, self.objective))
             if x is not None:
@@ -116,9 +123,9 @@ class _Search:
                 break
 
     def far(self) -> None:
-        """Step by step through sets of stops, until the bound is met or a step brings nothing new."""
+        """Step by step through sets of stops, until the bound is met or time is up."""
         stops = FarSearch(self.model, self.gap)
-        while self.left > 0.0 and not self.closed and not stops.exhausted:
+        while self.left > 0.0 and not self.closed:
             better = stops.step(self.objective, self.left)
             self.bound = min(self.bound, stops.bound)
             if better is not None:

@@ -1,7 +1,8 @@
 """Seeded draws of masses, minutes, prices and luck around the PERT means.
 
-Each estimate is drawn from the beta-PERT distribution on low..high with mode likely: alpha = 1 + 4 (likely - low) / (high - low),
-beta = 1 + 4 (high - likely) / (high - low), whose mean is the PERT mean. Source: Vose, "Risk Analysis", 3rd ed., 2008, 13.
+Each estimate is drawn from the beta-PERT distribution on low..high with mode likely, whose mean is the PERT mean:
+alpha = 1 + 4 (likely - low) / (high - low), beta = 1 + 4 (high - likely) / (high - low). Source: Vose, "Risk
+Analysis", 3rd ed., 2008, ch. 13.
 """
 
 from __future__ import annotations

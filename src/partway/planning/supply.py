@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from functools import lru_cache
+from functools import cache
 
 from partway.planning.instance import Tier
 from partway.things.anatomy import Anatomy
@@ -14,7 +14,7 @@ def most_of_each(anatomy: Anatomy, count: int) -> dict[str, int]:
     """The most of each piece that `count` finds can yield, whichever way they are opened."""
     most = {piece.id: 0 for piece in anatomy.pieces}
 
-    @lru_cache(maxsize=None)
+    @cache
     def inside(piece: str) -> tuple[tuple[str, int], ...]:
         found: dict[str, int] = {piece: 1}
         for op in anatomy.operations_on(piece):

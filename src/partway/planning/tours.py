@@ -6,6 +6,7 @@ problems", J. SIAM 10, 1962. All subsets of one size are extended at once as arr
 
 from __future__ import annotations
 
+import itertools
 from dataclasses import dataclass
 
 import numpy as np
@@ -95,7 +96,7 @@ def _one_each(roads: Roads, cost: Matrix) -> list[Tour]:
 
 def _driven(roads: Roads, stops: tuple[int, ...]) -> Tour:
     way = (0, *stops, 0)
-    legs = list(zip(way, way[1:], strict=False))
+    legs = list(itertools.pairwise(way))
     return Tour(stops, float(sum(roads.km[a, b] for a, b in legs)), float(sum(roads.hours[a, b] for a, b in legs)))
 
 

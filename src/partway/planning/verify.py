@@ -6,6 +6,7 @@ so that a mistake in the model shows here. What must never happen, worst first: 
 
 from __future__ import annotations
 
+import itertools
 import math
 from dataclasses import dataclass
 
@@ -170,8 +171,8 @@ def _trips(instance: Instance, decision: Decision) -> None:
         if tour is None or vehicle is None or instance.roads is None:
             continue
         way = (0, *tour.stops, 0)
-        km = sum(float(instance.roads.km[a, b]) for a, b in zip(way, way[1:], strict=False))
-        hours = sum(float(instance.roads.hours[a, b]) for a, b in zip(way, way[1:], strict=False))
+        km = sum(float(instance.roads.km[a, b]) for a, b in itertools.pairwise(way))
+        hours = sum(float(instance.roads.hours[a, b]) for a, b in itertools.pairwise(way))
         _require(abs(km - tour.km) <= 1e-6 and abs(hours - tour.hours) <= 1e-6, f"trip {k + 1} is not as long as said")
         kg = sum(load.values())
         _require(kg <= vehicle.payload_kg * (1 + 1e-6) + KG_SLACK, f"trip {k + 1} carries {kg:g} kg")

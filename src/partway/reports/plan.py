@@ -52,7 +52,8 @@ class Why:
 
     `worth` is the objective lost without the line. `flip_price` is the price at which the plan without it is just
     as good, keep values moving along: per kg of `flip_grade` at `flip_buyer`, everywhere in the same proportion where
-    `flip_buyer` is null, or of one part where both are; null itself where no price would do it. `exact` is False where time ended a re-solve: both numbers are then rough.
+    `flip_buyer` is null, or of one part where both are; null itself where no price would do it. `exact` is False
+    where time ended a re-solve: both numbers are then rough.
     """
 
     worth: float
