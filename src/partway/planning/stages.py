@@ -15,6 +15,7 @@ from partway.planning.milp import MAIL, Model
 TIE_REWARD = 1e-6  # currency units per kg, far below a price and above the solver's tolerance
 TIE_LOSS = 1e-7  # of the objective: more than this is not a tie
 ROUNDING = 1e-6
+KG_DUST = 1e-6
 Fixed = dict[int, tuple[float, float]]
 
 
@@ -132,22 +133,35 @@ def polish(model: Model, x: Values, seconds: float, tours: Fixed | None = None) 
     answer = fixed.run(seconds)
     if answer.x is None:
         raise SolverFailed("the rounded plan is not feasible")
+    return _tidied(model, fixed, answer.x, seconds)
+
+
+def _tidied(model: Model, fixed: Solver, x: Values, seconds: float) -> Values:
+    """The same plan with ties handed over whole: a part of what nobody pays for is left behind altogether.
+
+    Such a part would be most of an appliance, cut where the vehicle is full.
+    """
     ties = _ties(model)
-    if not ties:
-        return answer.x
+    linear, best = model.linear, x
     fixed.costs({c: linear.objective[c] + TIE_REWARD for c in ties})
-    tidy = fixed.run(seconds)
-    value = linear.value(answer.x.tolist())
-    if tidy.x is not None and linear.value(tidy.x.tolist()) >= value - TIE_LOSS * max(1.0, abs(value)):
-        return tidy.x
-    return answer.x
+    for _ in range(len(ties)):
+        tidy = fixed.run(seconds)
+        value = linear.value(x.tolist())
+        if tidy.x is None or linear.value(tidy.x.tolist()) < value - TIE_LOSS * max(1.0, abs(value)):
+            return best
+        best = tidy.x
+        parts = [c for c, grade in ties.items() if best[c] > KG_DUST and best[model.columns.kept_kg[grade]] > KG_DUST]
+        if not parts:
+            return best
+        fixed.bounds({c: (0.0, 0.0) for c in parts})
+    return best
 
 
-def _ties(model: Model) -> list[int]:
-    """Lots whose price is the keep value of their grade."""
+def _ties(model: Model) -> dict[int, int]:
+    """Lots whose price is the keep value of their grade, with that grade."""
     lots, kept = model.instance.lots, model.instance.kept_price
-    found = []
-    for (i, t, _), c in model.columns.lots.items():
-        if abs(lots[i].tiers[t].price - kept[lots[i].grade]) <= 1e-9:
-            found.append(c)
-    return found
+    return {
+        c: lots[i].grade
+        for (i, t, _), c in model.columns.lots.items()
+        if abs(lots[i].tiers[t].price - kept[lots[i].grade]) <= 1e-9
+    }

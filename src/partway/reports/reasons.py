@@ -71,12 +71,32 @@ def _required_name(instance: Instance, node: Node) -> str:
     return next(op.name for op in anatomy.operations_on(node.piece.id) if op.required)
 
 
+def _has_room(instance: Instance, decision: Decision, buyer: str, n: int) -> bool:
+    """Whether one more of a node would fit on some trip that stops at a buyer."""
+    vehicle, node = instance.scenario.vehicle, instance.nodes[n]
+    stops = {stop for b, stop in enumerate(instance.stops) if instance.buyers[b].id == buyer}
+    if vehicle is None or stops == {None}:
+        return True
+    litres = max(instance.litres_per_kg[instance.grade_sales[s].grade] for s in instance.sales_of[n]) * node.kg
+    for k, tour in enumerate(decision.tours):
+        if tour is None or not stops & set(tour.stops):
+            continue
+        load = [(i, kg) for (i, _, trip), kg in decision.lots.items() if trip == k]
+        full_kg = sum(kg for _, kg in load) + node.kg
+        full_litres = sum(kg * instance.litres_per_kg[instance.lots[i].grade] for i, kg in load) + litres
+        if full_kg <= vehicle.payload_kg and (vehicle.volume_l is None or full_litres <= vehicle.volume_l):
+            return True
+    return False
+
+
 def _unopened_reason(instance: Instance, decision: Decision, n: int) -> str:
     offers = [instance.market.best(instance.grades[instance.grade_sales[s].grade]) for s in instance.sales_of[n]]
     away = [o for o in offers if o is not None and o.price >= 0 and o.buyer not in served(instance, decision)]
     if away:
         best = max(away, key=lambda offer: offer.price)
         return f"{best.buyer} {'pays best' if best.price > 0 else 'takes it for nothing'} and is not on this haul"
+    if any(o is not None and not _has_room(instance, decision, o.buyer, n) for o in offers):
+        return "no room left for it on this haul"
     if instance.openings_of[n]:
         return "opening it earns less than these bench hours bring elsewhere"
     return "what is open to it now pays less than keeping it"
