@@ -48,7 +48,9 @@ def ours(instance: Instance, seconds: float) -> Report:
     heard: list[tuple[float, float, float]] = []
     wall = time.monotonic()
     model, formulating = timed(lambda: formulate(instance))
-    relaxed, relaxing = timed(lambda: Solver(model.linear, relaxed=True).run()) if not model.columns.tour_money else (None, 0.0)
+    relaxed, relaxing = (
+        timed(lambda: Solver(model.linear, relaxed=True).run()) if not model.columns.tour_money else (None, 0.0)
+    )
     wall = time.monotonic()
     found, took = timed(
         lambda: search(instance, seconds, GAP, lambda o, b: heard.append((time.monotonic() - wall, o, b)))
@@ -114,8 +116,7 @@ def _number(pattern: str, text: str) -> float | None:
 def _negated(linear: Linear) -> Linear:
     """The same programme with costs turned round, to be minimised: CBC does not read the sense from the file."""
     linear.objective = [-value for value in linear.objective]
-    model = linear
-    return model
+    return linear
 
 
 def cp_sat(instance: Instance, seconds: float) -> Report:

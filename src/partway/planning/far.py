@@ -9,8 +9,9 @@ trip k, and x_i = 1 if trip k stops at i:
   (Hooker and Ottosson, Mathematical Programming 96, 2003), exact where the trip's stops are S.
 - a set of stops whose every tour worth driving has been planned is left out: sum of x over its stops, less sum
   of x over the others, is at most their number - 1.
-The first two hold for hours (on ways closed by hours) and for cost, money + wage x hours (on ways closed by cost), because
-shortest ways obey the triangle inequality. One trip makes at most twelve stops, so T(S) is computed exactly.
+The first two hold for hours (on ways closed by hours) and for cost, money + wage x hours (on ways closed by
+cost), because shortest ways obey the triangle inequality. One trip makes at most twelve stops, so T(S) is
+computed exactly.
 """
 
 from __future__ import annotations
@@ -51,6 +52,10 @@ class Ways:
     def place(self, buyer: int) -> int:
         """The place number of a buyer that is driven to."""
         return int(self.instance.stops[buyer] or 0)
+
+    def buyers(self, tour: Tour | None) -> frozenset[int]:
+        """The buyers a tour stops at."""
+        return frozenset(self.instance.buyer_at[stop] for stop in (tour.stops if tour else ()))
 
     def tour(self, buyers: Iterable[int]) -> Tour:
         """The cheapest tour of these buyers, at most twelve; ties go to the shorter one."""

@@ -8,6 +8,7 @@ sets of stops it came up with (`far`), and other ways to share the stops out are
 
 from __future__ import annotations
 
+import heapq
 import math
 import time
 from collections.abc import Iterator
@@ -25,6 +26,7 @@ from partway.planning.tours import Tour
 ROUNDS_OF_REACH = 4
 WORTH_A_STOP = 0.2  # of a visit in the relaxation
 LOADED = 1e-6  # kg or litres
+TINY = 1e-9  # hours
 YES = 0.5
 FEW = 8  # ways to share out that are tried before the whole programme where that is not large
 WORTH_HALVING = 2.0  # seconds
@@ -46,7 +48,9 @@ class FarSearch:
         self.trips = model.instance.scenario.hours.trips
         self.large = sum(model.linear.integer) > LARGE
         self.tried: set[Stops] = set()
-        self.leading: Stops | None = None
+        self.ranked: list[tuple[float, int, Stops]] = []  # by what their relaxation is worth
+        self.settled = False
+        self.settled_stops: list[Stops] = []
         self.proposals: Iterator[Stops] | None = None
         self.x: Values | None = None
 
@@ -58,10 +62,15 @@ class FarSearch:
         stops = next(self.proposals, None)
         if stops is not None and (self.large or len(self.tried) < FEW):
             return self._quick(stops, objective, seconds)
-        leading, self.leading = self.leading, None
-        if leading is not None:
-            return self._best(leading, objective, seconds)
-        return self._whole(objective, seconds)
+        if self.ranked and (self.large or not self.settled):
+            self.settled = True
+            return self._best(heapq.heappop(self.ranked)[-1], objective, seconds)
+        return None if self.large else self._whole(objective, seconds)
+
+    @property
+    def exhausted(self) -> bool:
+        """Whether another step would bring nothing: a large programme is not solved whole, HiGHS overruns its clock."""
+        return self.large and self.settled and not self.ranked
 
     def _relax(self, seconds: float) -> None:
         for _ in range(ROUNDS_OF_REACH):
@@ -95,9 +104,9 @@ class FarSearch:
         driven = Driven(self.model, self.ways.fixed(stops, toured))
         worth = driven.guess(seconds)
         answer = driven.nearest(seconds, FIRST_GAP, objective) if worth.bound > objective else worth
+        heapq.heappush(self.ranked, (-worth.bound, len(self.tried), stops))
         if answer.x is None or answer.objective <= objective:
             return None
-        self.leading = stops
         return answer.x, driven.tours, toured
 
     def _best(self, stops: Stops, objective: float, seconds: float) -> Better | None:
@@ -113,8 +122,32 @@ class FarSearch:
                 best, objective = (answer.x, driven.tours, toured), answer.objective
         return best
 
+    def without_empty_stops(self, x: Values, toured: Toured) -> Better:
+        """The same plan without stops where nothing is handed over, where that makes no tour longer in hours."""
+        columns, lots = self.model.columns, self.model.instance.lots
+        used = [set[int]() for _ in range(self.trips)]
+        x, toured = x.copy(), dict(toured)
+        for (i, t, k), c in columns.lots.items():
+            if x[c] > LOADED and k >= 0:
+                used[k].add(lots[i].buyer)
+            elif (i, t, k) in columns.lot_taken:
+                x[columns.lot_taken[i, t, k]] = 0.0
+        stops = []
+        for k, buyers in enumerate(used):
+            most = toured[k]
+            fits = [
+                t for t in self.ways.front(frozenset(buyers)) if t is None or (most and t.hours <= most.hours + TINY)
+            ]
+            if fits:
+                toured[k] = fits[0]
+            stops.append(self.ways.buyers(toured[k]))
+        return x, self.ways.fixed(tuple(stops), toured), toured
+
     def _whole(self, objective: float, seconds: float) -> Better | None:
         """Solve everything with the tour rows so far; its stops give new rows and perhaps a better plan."""
+        while self.settled_stops:
+            # Only now: the plan of these stops was cleaned up with the same rows.
+            self.ways.exclude(self.settled_stops.pop())
         until, some = time.monotonic() + seconds, seconds if seconds < WORTH_HALVING else 0.5 * seconds
         target = objective + 0.5 * self.gap * max(1.0, abs(objective)) if math.isfinite(objective) else objective
         answer = Solver(self.model.linear, options={**LEAN, **EXACT}).run(some, 0.4 * self.gap, cutoff=target)
@@ -124,8 +157,8 @@ class FarSearch:
         visited = [key for key, c in self.model.columns.visits.items() if answer.x[c] > YES]
         stops = tuple(frozenset(b for b, trip in visited if trip == k) for k in range(self.trips))
         if not self.ways.add_tours(stops):
-            # Their rows are all there, so these very stops were planned before: nothing more to gain from them.
-            self.ways.exclude(stops)
+            # Their rows are all there and they came again, so only planning them by every tour can settle them.
+            self.settled_stops.append(stops)
             if any(len(s) > MOST_FRONT for s in stops) or self._fronts(stops) > MOST_FRONTS:
                 self.done = max(self.done, answer.bound)
         return self._best(stops, objective, max(0.0, until - time.monotonic()))

@@ -141,6 +141,10 @@ class Solver:
         self._option("presolve", "off")
         self._option("time_limit", highspy.kHighsInf)
         self._check(self.highs.run(), "run")
+        settled = (highspy.HighsModelStatus.kInfeasible, highspy.HighsModelStatus.kOptimal)
+        if self.highs.getModelStatus() not in settled:
+            self.highs.clearSolver()  # numbers went wrong on the way here: once more from nothing
+            self._check(self.highs.run(), "run")
         status = self.highs.getModelStatus()
         if status == highspy.HighsModelStatus.kInfeasible:
             return None
@@ -170,7 +174,7 @@ class Solver:
             constant = self.linear.constant
             return Answer("optimal", np.zeros(0), constant, constant)
         states = highspy.HighsModelStatus
-        if model_status in (states.kInfeasible, states.kUnboundedOrInfeasible):
+        if model_status in (states.kInfeasible, states.kUnboundedOrInfeasible, states.kObjectiveBound):
             return Answer("infeasible", None, -math.inf, -math.inf)
         if model_status == states.kModelEmpty:
             return Answer("optimal", np.zeros(len(self.linear.names)), self.linear.constant, self.linear.constant)

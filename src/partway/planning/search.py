@@ -6,6 +6,7 @@ no place to drive to is one programme, solved as it is.
 
 from __future__ import annotations
 
+import contextlib
 import math
 import time
 from collections.abc import Callable
@@ -114,7 +115,8 @@ class _Search:
         tours = TourSearch(self.model, self.gap)
         while self.left > 0.0 and not self.closed:
             if len(tours.seen) >= MOST_SETS:
-                return self.at_once()
+                self.at_once()
+                break
             x = tours.step(self.objective, self.left)
             self.bound = min(self.bound, max(tours.open, tours.done, self.objective))
             if x is not None:
@@ -123,13 +125,16 @@ class _Search:
                 break
 
     def far(self) -> None:
-        """Step by step through sets of stops, until the bound is met or time is up."""
+        """Step by step through sets of stops; a large programme may run out of them before time is up."""
         stops = FarSearch(self.model, self.gap)
-        while self.left > 0.0 and not self.closed:
+        while self.left > 0.0 and not self.closed and not stops.exhausted:
             better = stops.step(self.objective, self.left)
             self.bound = min(self.bound, stops.bound)
             if better is not None:
                 self.take(*better)
+                x, _, toured = better
+                with contextlib.suppress(SolverFailed):  # those stops may be planned and left out already
+                    self.take(*stops.without_empty_stops(x, toured))
 
     def _stay_home(self) -> None:
         columns = self.model.columns

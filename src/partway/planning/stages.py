@@ -153,7 +153,7 @@ def _tidied(model: Model, fixed: Solver, x: Values, seconds: float) -> Values:
         parts = [c for c, grade in ties.items() if best[c] > KG_DUST and best[model.columns.kept_kg[grade]] > KG_DUST]
         if not parts:
             return best
-        fixed.bounds({c: (0.0, 0.0) for c in parts})
+        fixed.bounds(dict.fromkeys(parts, (0.0, 0.0)))
     return best
 
 

@@ -1,8 +1,9 @@
 """Which tours to drive: the tree proposes sets of them, each is bounded, then planned, the most promising first.
 
-A set of tours passes three steps, each dearer and closer than the one before: the relaxation it was found
-with, its own programme with counts as fractions, its own programme whole. It takes a step only when nothing
-else left could be worth more, so most sets never take the second.
+A set of tours takes steps each dearer and closer than the one before: the pooled relaxation it was found
+with, its own programme with counts as fractions, whole counts near those, its own programme whole
+(`stages.Driven`). It takes a step only when nothing else left could be worth more, so most sets never
+leave the tree. In a small programme the last step costs no more than the two before, which are left out.
 """
 
 from __future__ import annotations
@@ -24,7 +25,7 @@ LARGE = 2000  # whole counts from which the steps between are worth their time
 
 @dataclass(order=True)
 class Candidate:
-    """A set of tours that went through step two."""
+    """A set of tours with the bound of its own programme."""
 
     minus_bound: float
     number: int
@@ -95,7 +96,7 @@ class TourSearch:
         return None
 
     def _plan(self, candidate: Candidate, objective: float, seconds: float) -> Values | None:
-        """Steps two to four, until the plan is as good as these tours allow."""
+        """Dearer and dearer steps, until the plan is as good as these tours allow."""
         driven, best, reached = candidate.driven, None, objective
         for solve in (driven.nearest, driven.plan, driven.best):
             answer = solve(seconds, 0.3 * self.gap, reached)
