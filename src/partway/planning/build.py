@@ -63,6 +63,7 @@ class _Builder:
         supply = self._supply(groups, arcs)
         roads = self._roads()
         stops = self._stops(roads)
+        tours = self._tours(roads)
         return Instance(
             scenario=self.scenario,
             market=self.market,
@@ -82,7 +83,7 @@ class _Builder:
             lots=tuple(self._lots(supply, stops)),
             stops=stops,
             roads=roads,
-            tours=self._tours(roads),
+            tours=tours,
             notes=tuple(self.notes),
         )
 
@@ -217,6 +218,7 @@ class _Builder:
         if roads is None or vehicle is None or hours.trips == 0:
             return ()
         if len(roads.places) - 1 > MOST_EXACT:
+            self._note(f"Beyond {MOST_EXACT} places to drive to, one trip is given at most {MOST_EXACT} stops.")
             return None
         minutes = {b.id: b.minutes for b in self.scenario.buyers}
         on_site = np.array([minutes.get(place, 0.0) / 60.0 for place in roads.places])
