@@ -43,9 +43,17 @@ class BadCatalogue(Refused):
     """A grade, component or anatomy that does not hold together."""
 
 
+class BadEvent(Refused):
+    """An event that says what cannot be, or the same id with other content."""
+
+
 class SolverFailed(PartwayError):
     """The solver returned no usable answer; its own status is in the message."""
 
 
 class PlanUnsound(PartwayError):
     """A plan that failed its own check. It is never shown: this is a bug in partway."""
+
+
+class LedgerUnsound(PartwayError):
+    """What follows from the ledger does not balance. Events are untouched: this is a bug in partway."""

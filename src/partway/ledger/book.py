@@ -1,0 +1,58 @@
+"""The book that actions read and write: a protocol, so that they know nothing of how it is kept."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterator, Mapping, Sequence
+from decimal import Decimal
+from typing import Protocol
+from uuid import UUID
+
+from partway.ledger.events import Event
+
+Balance = Mapping[tuple[str, str], int]  # (place, grade) -> milligrams; "" where there is no grade yet
+Facts = Mapping[tuple[str, str], str]  # (subject, name) -> value
+
+
+class Book(Protocol):
+    """An append-only ledger with what follows from it.
+
+    `append` is one transaction: all of the events or none, durable before it returns. Appending an event that is
+    already there, unchanged, does nothing; one with the same id and other content is refused (Refused).
+    """
+
+    def append(self, events: Sequence[Event]) -> int:
+        """Add events; how many were new."""
+        ...
+
+    def balances(self, place: str = "") -> Balance:
+        """Mass by place and grade, of places that begin so; nothing that is zero."""
+        ...
+
+    def facts(self, subject: str = "", name: str | None = None) -> Facts:
+        """The current word on subjects that begin so, on one field or all."""
+        ...
+
+    def accounts(self, account: str = "") -> Mapping[str, Decimal]:
+        """Sums of accounts that begin so."""
+        ...
+
+    def events(
+        self,
+        kinds: Sequence[str] = (),
+        subject: str | None = None,
+        since: dt.datetime | None = None,
+        until: dt.datetime | None = None,
+    ) -> Iterator[Event]:
+        """Events in the order of their ids, optionally of some kinds, about one subject, or between two times
+        (since <= happened < until).
+        """
+        ...
+
+    def event(self, event_id: UUID) -> Event | None:
+        """One event, if it is there."""
+        ...
+
+    def voided(self) -> frozenset[UUID]:
+        """Ids of events that do not count."""
+        ...

@@ -1,0 +1,148 @@
+"""Events as JSON and back, without loss; what an event may not say is refused here, before anything is kept.
+
+Masses are whole numbers, money is decimal text, times are UTC with a Z. The canonical text (keys sorted, no spaces,
+every field written) is the same for the same event, so it serves for comparing and hashing.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from typing import Any, NoReturn
+
+from partway.errors import BadEvent
+from partway.ledger.events import SCHEMA, Event
+from partway.ledger.fields import Bad, event_id, moment, person
+from partway.ledger.payloads import KINDS, PAYLOADS, Corrected, Moved, Payload
+from partway.ledger.shapes import SHAPES, time_text, written
+from partway.quantities import shown
+
+LONGEST = 1_000_000  # characters of one event
+ENVELOPE = {"id": event_id, "who": person, "happened": moment, "typed": moment}
+FIELDS = frozenset({*ENVELOPE, "schema", "kind", "data"})
+
+Data = dict[str, Any]
+Upcast = Callable[[str, Data], tuple[str, Data]]
+UPCASTS: dict[int, Upcast] = {}  # schema -> how its kind and data are written in the next one; schema 1 is the first
+
+
+def to_json(event: Event) -> Data:
+    """An event as a JSON object. Raises BadEvent for one that could not be read back."""
+    data = {
+        "id": str(event.id),
+        "who": event.who,
+        "happened": time_text(event.happened),
+        "typed": time_text(event.typed),
+        "schema": event.schema,
+        "kind": KINDS.get(type(event.what), type(event.what).__name__),
+        "data": written(event.what),
+    }
+    from_json(data)
+    return data
+
+
+def from_json(data: object, where: str = "event") -> Event:
+    """The event of a JSON object, in today's schema. Raises BadEvent naming the field, within `where`."""
+    try:
+        return _read(data)
+    except Bad as bad:
+        raise BadEvent(shown(bad.given), bad.expected, f"{where}, {bad.path}" if bad.path else where) from None
+
+
+def to_text(event: Event) -> str:
+    """The canonical text of an event. Raises BadEvent."""
+    return canonical(to_json(event))
+
+
+def from_text(text: str, where: str = "event") -> Event:
+    """The event of a JSON text. Raises BadEvent, also for text that is not JSON or names a field twice."""
+    return from_json(_loaded(text, where), where)
+
+
+def canonical(data: object) -> str:
+    """JSON with sorted keys and no spaces, in plain characters (no escapes but those JSON needs)."""
+    return json.dumps(data, sort_keys=True, separators=(",", ":"), ensure_ascii=False, allow_nan=False)
+
+
+def payload_text(what: Payload) -> str:
+    """The canonical text of a payload alone, as facts have it."""
+    return canonical(written(what))
+
+
+def payload_from(kind: str, text: str, where: str = "payload") -> Payload:
+    """The payload of a kind from its canonical text. Raises BadEvent."""
+    data = _loaded(text, where)
+    try:
+        return _payload(kind, data)
+    except Bad as bad:
+        raise BadEvent(shown(bad.given), bad.expected, f"{where}, {bad.path}" if bad.path else where) from None
+
+
+def same(one: Event, other: Event) -> bool:
+    """Whether two events say the same, to the last digit (4.1 and 4.10 are not written alike)."""
+    return one is other or (one == other and to_text(one) == to_text(other))
+
+
+def upcast(schema: int, kind: str, data: Data) -> tuple[str, Data]:
+    """Kind and data of an older schema as today's has them. Raises Bad for a schema that is not known."""
+    if type(schema) is not int or not 1 <= schema <= SCHEMA:
+        raise Bad(schema, f"a schema from 1 to {SCHEMA}; a later one needs a later partway", "schema")
+    for version in range(schema, SCHEMA):
+        if type(kind) is not str or type(data) is not dict:
+            raise Bad(data, "a table", "data")
+        kind, data = UPCASTS[version](kind, dict(data))
+    return kind, data
+
+
+def _read(data: object) -> Event:
+    if type(data) is not dict:
+        raise Bad(data, "a table")
+    if data.keys() != FIELDS:
+        name = min((str(name) for name in data.keys() ^ FIELDS), key=lambda name: (name in FIELDS, name))
+        raise Bad(None, "a value", name) if name in FIELDS else Bad(name, "only " + ", ".join(sorted(FIELDS)))
+    head: dict[str, Any] = {}
+    for name, read in ENVELOPE.items():
+        try:
+            head[name] = read(data[name])
+        except Bad as bad:
+            raise bad.inside(name) from None
+    what = _payload(*upcast(data["schema"], data["kind"], data["data"]))
+    event = Event(**head, what=what, schema=SCHEMA)
+    if type(what) is Corrected and not what.event < event.id:
+        raise Bad(str(what.event), "the id of an earlier event", "data.event")
+    return event
+
+
+def _payload(kind: object, data: object) -> Payload:
+    payload = PAYLOADS.get(kind) if type(kind) is str else None
+    if payload is None:
+        raise Bad(kind, " | ".join(PAYLOADS), "kind")
+    try:
+        what: Payload = SHAPES[payload].read(data)
+    except Bad as bad:
+        raise bad.inside("data") from None
+    if type(what) is Moved and (what.bin, what.grade) == (what.to_bin, what.to_grade):
+        raise Bad(what.to_bin, "another bin or another grade", "data.to_bin")
+    return what
+
+
+def _loaded(text: str, where: str) -> object:
+    if len(text) > LONGEST:
+        raise BadEvent(f"{len(text)} characters", f"at most {LONGEST}", where)
+    try:
+        return json.loads(text, parse_float=_no_float, parse_constant=_no_float, object_pairs_hook=_once)
+    except Bad as bad:
+        raise BadEvent(shown(bad.given), bad.expected, where) from None
+    except (ValueError, RecursionError) as failure:
+        raise BadEvent(shown(text), f"JSON ({failure})", where) from None
+
+
+def _no_float(digits: str) -> NoReturn:
+    raise Bad(digits, 'whole numbers; money as text such as "4.10"')
+
+
+def _once(pairs: list[tuple[str, Any]]) -> Data:
+    data = dict(pairs)
+    if len(data) < len(pairs):
+        raise Bad("the same field twice", "each field once")
+    return data

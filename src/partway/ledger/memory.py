@@ -1,0 +1,71 @@
+"""A book kept in memory: the same contract as the one on disk, for tests and for trying things out."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterator, Sequence
+from decimal import Decimal
+from uuid import UUID
+
+from partway.ledger.book import Balance, Facts
+from partway.ledger.codec import to_json
+from partway.ledger.events import Event
+from partway.ledger.fold import EMPTY, State, fold
+from partway.ledger.subjects import subjects_of
+
+
+class MemoryBook:
+    """Implements book.Book; `state` is all there is to it."""
+
+    def __init__(self, state: State = EMPTY) -> None:
+        self.state = state
+
+    def append(self, events: Sequence[Event]) -> int:
+        """Add events, all of them or, if one is refused (BadEvent), none; how many were new."""
+        for event in events:
+            to_json(event)
+        before = len(self.state.events)
+        self.state = fold(events, self.state)
+        return len(self.state.events) - before
+
+    def balances(self, place: str = "") -> Balance:
+        """Mass by place and grade, of places that begin so."""
+        return {key: mg for key, mg in self.state.balances.items() if key[0].startswith(place)}
+
+    def facts(self, subject: str = "", name: str | None = None) -> Facts:
+        """The current word on subjects that begin so, on one field or all."""
+        return {
+            key: word.value
+            for key, word in self.state.facts.items()
+            if key[0].startswith(subject) and name in {None, key[1]}
+        }
+
+    def accounts(self, account: str = "") -> dict[str, Decimal]:
+        """Sums of accounts that begin so."""
+        return {name: amount for name, amount in self.state.accounts.items() if name.startswith(account)}
+
+    def events(
+        self,
+        kinds: Sequence[str] = (),
+        subject: str | None = None,
+        since: dt.datetime | None = None,
+        until: dt.datetime | None = None,
+    ) -> Iterator[Event]:
+        """Events in the order of their ids, also those that do not count."""
+        for event_id in sorted(self.state.events):
+            event = self.state.events[event_id]
+            if (
+                (not kinds or event.kind in kinds)
+                and (subject is None or subject in subjects_of(event))
+                and (since is None or since <= event.happened)
+                and (until is None or event.happened < until)
+            ):
+                yield event
+
+    def event(self, event_id: UUID) -> Event | None:
+        """One event, if it is there."""
+        return self.state.events.get(event_id)
+
+    def voided(self) -> frozenset[UUID]:
+        """Ids of events that do not count."""
+        return self.state.voided

@@ -1,0 +1,105 @@
+"""What stands now, read from a book: finds, bins, buyers, quotes and settings."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import cast
+
+from partway.ledger.book import Book
+from partway.ledger.payloads import Works
+
+FEW = 400  # finds that are read one by one rather than all fields of all finds, closed ones included
+
+
+@dataclass(frozen=True, slots=True)
+class FindNow:
+    """A find as the ledger has it; `mg` is what is left of it, 0 where nobody weighed it."""
+
+    id: str
+    kind: str
+    count: int
+    works: Works
+    mg: int
+    closed: bool
+    found: dt.datetime
+    source: str = ""
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class BinNow:
+    """A bin and what is in it."""
+
+    id: str
+    grade: str
+    mg: int
+    name: str = ""
+    capacity_l: Decimal | None = None
+
+
+def finds(book: Book) -> dict[str, FindNow]:
+    """All finds that are not closed."""
+    closed = {subject for subject, _ in book.facts("find:", "closed")}
+    names = [s for s, _ in book.facts("find:", "kind") if s not in closed]
+    masses = {place: mg for (place, _), mg in book.balances("find:").items()}
+    if len(names) <= FEW:
+        return {s[5:]: _find(s, _fields(book, s), masses.get(s, 0)) for s in sorted(names)}
+    fields: dict[str, dict[str, str]] = {s: {} for s in names}
+    for (subject, name), value in book.facts("find:").items():
+        if subject in fields:
+            fields[subject][name] = value
+    return {s[5:]: _find(s, fields[s], masses.get(s, 0)) for s in sorted(names)}
+
+
+def find_ids(book: Book) -> frozenset[str]:
+    """The ids of all finds there ever were."""
+    return frozenset(subject[5:] for subject, _ in book.facts("find:", "kind"))
+
+
+def find(book: Book, find_id: str) -> FindNow:
+    """One find, closed or not. Raises KeyError."""
+    subject = f"find:{find_id}"
+    masses = book.balances(subject)
+    return _find(subject, _fields(book, subject), masses.get((subject, ""), 0))
+
+
+def _fields(book: Book, subject: str) -> dict[str, str]:
+    return {name: value for (of, name), value in book.facts(subject).items() if of == subject}
+
+
+def _find(subject: str, fields: Mapping[str, str], mg: int) -> FindNow:
+    return FindNow(
+        id=subject[5:],
+        kind=fields["kind"],
+        count=int(fields.get("count", "1")),
+        works=cast(Works, fields.get("works", "unknown")),
+        mg=mg,
+        closed=fields.get("closed") == "yes",
+        found=dt.datetime.fromisoformat(fields["found"]),
+        source=fields.get("source", ""),
+        note=fields.get("note", ""),
+    )
+
+
+def bins(book: Book) -> dict[str, BinNow]:
+    """All bins, empty ones too."""
+    found: dict[str, dict[str, str]] = {}
+    for (subject, name), value in book.facts("bin:").items():
+        found.setdefault(subject, {})[name] = value
+    masses: dict[str, int] = {}
+    for (place, _), mg in book.balances("bin:").items():
+        masses[place] = masses.get(place, 0) + mg
+    return {s[4:]: _bin(s, fields, masses.get(s, 0)) for s, fields in sorted(found.items())}
+
+
+def _bin(subject: str, fields: Mapping[str, str], mg: int) -> BinNow:
+    capacity = fields.get("capacity_l") or None
+    return BinNow(subject[4:], fields["grade"], mg, fields.get("name", ""), Decimal(capacity) if capacity else None)
+
+
+def settings(book: Book) -> dict[str, str]:
+    """Settings by name."""
+    return {subject[8:]: value for (subject, _), value in book.facts("setting:", "value").items()}

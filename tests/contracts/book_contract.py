@@ -1,0 +1,343 @@
+"""The contract of ledger.book.Book, to be run against every implementation.
+
+Subclass it in a test module with a fixture `book` that gives an empty book:
+
+    class TestMemoryBook(BookContract):
+        @pytest.fixture
+        def book(self) -> Book: ...
+
+What a book must say is computed from the list of its events by `ledger.fold`, which the laws in
+properties/test_ledger.py hold against rules in words and against a model of its own.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+import datetime as dt
+from collections.abc import Callable, Iterable, Sequence
+from decimal import Decimal
+from random import Random
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+from ledgers.strategies import ledgers, payloads
+from ledgers.yard import START, START_MS, seeded_history
+
+from partway.errors import Refused
+from partway.ledger import payloads as p
+from partway.ledger.balance import sheet
+from partway.ledger.book import Book
+from partway.ledger.codec import to_text
+from partway.ledger.events import Event
+from partway.ledger.fold import fold
+from partway.ledger.ids import IdMaker, built
+from partway.ledger.subjects import subjects_of
+
+BIG = 10**13  # mg, the largest mass of one event
+US = dt.timedelta(microseconds=1)
+
+
+def at(number: int, what: p.Payload, happened: dt.datetime | None = None, who: str = "me") -> Event:
+    """An event, the later in the order of ids the greater its number."""
+    typed = START + dt.timedelta(minutes=number)
+    return Event(built(START_MS + 60_000 * number, number), who, happened or typed, typed, what)
+
+
+def says_what_follows(book: Book, events: Iterable[Event]) -> None:
+    """The book says exactly what follows from these events, no more and no less."""
+    held = list(events)
+    state = fold(held)
+    assert dict(book.balances()) == state.balances
+    assert dict(book.facts()) == {key: word.value for key, word in state.facts.items()}
+    assert dict(book.accounts()) == state.accounts
+    assert book.voided() == state.voided
+    assert [to_text(event) for event in book.events()] == [to_text(state.events[key]) for key in sorted(state.events)]
+    assert sheet(book.balances()).apart_mg == 0
+
+
+class BookContract:
+    """Everything actions rely on."""
+
+    def test_an_empty_book(self, book: Book) -> None:
+        assert book.append([]) == 0
+        assert book.event(built(1, 1)) is None
+        says_what_follows(book, [])
+
+    def test_append_says_how_many_were_new(self, book: Book) -> None:
+        history = seeded_history(1, 10)
+        assert book.append(history[:4]) == 4
+        assert book.append(history[:4]) == 0
+        assert book.append(history[2:7]) == 3
+        assert book.append([*history[7:], *history[7:]]) == len(history) - 7
+        says_what_follows(book, history)
+
+    @pytest.mark.parametrize("seed", range(4))
+    def test_it_says_what_follows_after_every_append(self, book: Book, seed: int) -> None:
+        """Events arrive in any order, in files that overlap, with corrections of corrections before their targets."""
+        history = seeded_history(seed, 25, corrections=12)
+        dice, held = Random(seed), []
+        arriving = dice.sample(history, len(history))
+        while arriving:
+            many = dice.randint(1, 6)
+            batch, arriving = arriving[:many], arriving[many:]
+            held += batch
+            assert book.append(batch + dice.sample(held, min(2, len(held)))) == len(batch)
+            says_what_follows(book, held)
+
+    @settings(
+        max_examples=15,
+        deadline=None,
+        suppress_health_check=[
+            HealthCheck.function_scoped_fixture,
+            HealthCheck.too_slow,
+            HealthCheck.differing_executors,  # one test for every book
+        ],
+    )
+    @given(data=st.data())
+    def test_any_events_at_all(self, book: Book, data: st.DataObject) -> None:
+        """The book is kept from one example to the next, so each gets ids of its own, in the same order."""
+        held = list(book.events())
+        make = IdMaker(lambda: START_MS + 10**6)
+        drawn = data.draw(ledgers())
+        after = held[-1].id if held else None
+        new = {event.id: make(after) for event in drawn}
+        events = []
+        for event in drawn:
+            what = event.what
+            if isinstance(what, p.Corrected):
+                what = dataclasses.replace(what, event=new.get(what.event, what.event))
+            events.append(dataclasses.replace(event, id=new[event.id], what=what))
+        assert book.append(data.draw(st.permutations(events))) == len(events)
+        says_what_follows(book, held + events)
+
+    @pytest.mark.parametrize("kind", sorted(payloads))
+    def test_each_kind_is_there_to_the_last_digit(self, book: Book, kind: str) -> None:
+        event = next(event for seed in range(50) for event in seeded_history(seed, 40) if event.kind == kind)
+        book.append([event])
+        there = book.event(event.id)
+        assert there == event and there is not None and to_text(there) == to_text(event)
+
+    # --- what is refused ---
+
+    def test_one_id_with_other_content_is_refused_whole(self, book: Book) -> None:
+        history = seeded_history(2, 6)
+        book.append(history[:3])
+        other = dataclasses.replace(history[0], who="somebody else")
+        with pytest.raises(Refused):
+            book.append([history[3], other, history[4]])
+        says_what_follows(book, history[:3])
+
+    def test_two_contents_of_one_id_in_one_append_are_refused(self, book: Book) -> None:
+        with pytest.raises(Refused):
+            book.append([at(1, p.Set("wage", "12")), at(1, p.Set("wage", "13"))])
+        says_what_follows(book, [])
+
+    def test_money_with_other_digits_is_other_content(self, book: Book) -> None:
+        book.append([at(1, p.Paid("harbour", Decimal("4.1")))])
+        with pytest.raises(Refused):
+            book.append([at(1, p.Paid("harbour", Decimal("4.10")))])
+
+    @pytest.mark.parametrize(
+        "bad",
+        [
+            at(2, p.Found("f2", "fan", mass_mg=5.0)),  # type: ignore[arg-type]
+            at(2, p.Found("f2", "fan", mass_mg=-5)),
+            at(2, p.Paid("harbour", 4.1)),  # type: ignore[arg-type]
+            at(2, p.Paid("harbour", Decimal("NaN"))),
+            at(2, p.Corrected(at(3, p.Set("a", "b")).id)),
+            at(2, p.Tested("f2", "yes"), happened=dt.datetime(2026, 3, 14)),
+        ],
+        ids=["float mass", "negative mass", "float money", "no number", "looks ahead", "no zone"],
+    )
+    def test_an_impossible_event_is_refused_with_its_whole_append(self, book: Book, bad: Event) -> None:
+        good = at(1, p.Found("f1", "fan", mass_mg=5))
+        with pytest.raises(Refused):
+            book.append([good, bad])
+        says_what_follows(book, [])
+        assert book.append([good]) == 1
+
+    # --- balances, facts, accounts ---
+
+    def test_places_are_asked_for_by_how_they_begin_letter_by_letter(self, book: Book) -> None:
+        names = ("a_b", "axb", "a%b", "A_b", "a_bc", "é", "e\u0301", "a\\b", "a'b", "[a]b", "*", "a?b")
+        events = [at(n, p.Recounted(name, "motors", 5 + n, 0)) for n, name in enumerate(names)]
+        events.append(at(50, p.Found("a_b", "fan", mass_mg=7)))
+        book.append(events)
+        everything = book.balances()
+        for name in (*names, "", "a", "zzz"):
+            asked = {key for key in everything if key[0].startswith(f"bin:{name}")}
+            assert set(book.balances(f"bin:{name}")) == asked
+        assert set(book.balances("bin:a_b")) == {("bin:a_b", "motors"), ("bin:a_bc", "motors")}
+        assert dict(book.balances("find:")) == {("find:a_b", ""): 7}
+        assert len(everything) == len(names) + 3  # loss, outside and the find
+
+    def test_what_comes_to_nothing_is_not_there(self, book: Book) -> None:
+        found = at(1, p.Found("f1", "fan", mass_mg=5))
+        book.append([found, at(2, p.Discarded("f1", 5, 5))])
+        assert dict(book.balances()) == {("outside", ""): -5, ("residue", ""): 5}
+        book.append([at(3, p.Paid("harbour", Decimal("1.10"))), at(4, p.Paid("harbour", Decimal("-1.1")))])
+        assert dict(book.accounts()) == {}
+        book.append([at(5, p.Corrected(found.id)), at(6, p.Corrected(at(2, p.Discarded("f1", 5, 5)).id))])
+        assert dict(book.balances()) == {}
+
+    def test_the_largest_masses_add_up(self, book: Book) -> None:
+        book.append([at(n, p.Found(f"f{n}", "fan", mass_mg=BIG)) for n in range(1000)])
+        assert dict(book.balances("outside")) == {("outside", ""): -1000 * BIG}
+
+    def test_facts_by_subject_and_name(self, book: Book) -> None:
+        events = [at(1, p.Found("f1", "fan", works="no")), at(2, p.Found("f10", "fan")), at(3, p.Tested("f10", "yes"))]
+        book.append([*events, at(4, p.Binned("f1", "motors"))])
+        assert dict(book.facts("find:f10", "works")) == {("find:f10", "works"): "yes"}
+        assert {subject for subject, _ in book.facts("find:f1")} == {"find:f1", "find:f10"}
+        assert dict(book.facts(name="grade")) == {("bin:f1", "grade"): "motors"}
+        assert dict(book.facts("Find:")) == {} == dict(book.facts("find:", "nothing"))
+        assert book.facts("bin:f1")["bin:f1", "name"] == ""  # said to be empty, which is not the same as not said
+
+    def test_the_last_to_happen_has_the_last_word_whenever_it_is_typed(self, book: Book) -> None:
+        late, early = START + dt.timedelta(days=1), START - dt.timedelta(days=1)
+        one, two, three = (
+            at(1, p.Set("wage", "10"), happened=late),
+            at(2, p.Set("wage", "11"), happened=early),
+            at(3, p.Set("wage", "9"), happened=late),
+        )
+        book.append([three])
+        book.append([two, one])
+        assert dict(book.facts()) == {("setting:wage", "value"): "9"}  # at the same moment: the later id
+        book.append([at(4, p.Corrected(three.id))])
+        assert dict(book.facts()) == {("setting:wage", "value"): "10"}
+        book.append([at(5, p.Corrected(one.id))])
+        assert dict(book.facts()) == {("setting:wage", "value"): "11"}
+        book.append([at(6, p.Corrected(at(5, p.Corrected(one.id)).id))])
+        assert dict(book.facts()) == {("setting:wage", "value"): "10"}
+
+    def test_moments_are_told_apart_to_the_microsecond(self, book: Book) -> None:
+        whole = START.replace(microsecond=0)
+        book.append(
+            [at(1, p.Set("wage", "later"), happened=whole + US), at(2, p.Set("wage", "sooner"), happened=whole)]
+        )
+        assert dict(book.facts()) == {("setting:wage", "value"): "later"}
+
+    def test_money_adds_up_exactly(self, book: Book) -> None:
+        book.append([at(n, p.Spent("blades", Decimal("0.1"), "blades")) for n in range(30)])
+        book.append([at(99, p.Spent("fuel", Decimal("0.000001"), "fuel"))])
+        book.append([at(100 + n, p.Spent("fuel", Decimal("9999999999.999999"), "fuel")) for n in range(300)])
+        sums = book.accounts("spent:")
+        assert sums == {
+            "spent:blades": Decimal(-3),
+            "spent:fuel": -(300 * Decimal("9999999999.999999")) - Decimal("1e-6"),
+        }
+        assert all(type(amount) is Decimal for amount in sums.values())
+        assert dict(book.accounts("spent:b")) == {"spent:blades": Decimal(-3)}
+        assert dict(book.accounts("paid:")) == {}
+
+    def test_what_was_read_does_not_change_later(self, book: Book) -> None:
+        book.append([at(1, p.Found("f1", "fan", mass_mg=5))])
+        balances, facts, voided = book.balances(), book.facts(), book.voided()
+        before = (dict(balances), dict(facts), voided)
+        book.append([at(2, p.Corrected(at(1, p.Set("a", "b")).id))])
+        assert (dict(balances), dict(facts), voided) == before
+        assert dict(book.balances()) == {}
+
+    # --- events ---
+
+    @pytest.mark.parametrize(
+        ("kinds", "wanted"),
+        [
+            (("found",), lambda event: event.kind == "found"),
+            (("found", "opened", "sold"), lambda event: event.kind in {"found", "opened", "sold"}),
+            (("no such kind",), lambda _: False),
+        ],
+    )
+    def test_events_of_some_kinds(self, book: Book, kinds: Sequence[str], wanted: Callable[[Event], bool]) -> None:
+        history = seeded_history(3, 60, corrections=5)
+        book.append(history[::-1])
+        assert list(book.events(kinds)) == [event for event in history if wanted(event)]
+
+    def test_events_about_one_subject(self, book: Book) -> None:
+        history = seeded_history(4, 60, corrections=5)
+        book.append(history)
+        subjects = {subject for event in history for subject in subjects_of(event)}
+        assert {subject.partition(":")[0] for subject in subjects} >= {"find", "bin", "buyer", "ticket", "event"}
+        for subject in subjects:
+            about = [event for event in history if subject in subjects_of(event)]
+            assert list(book.events(subject=subject)) == about
+        assert list(book.events(subject="find:")) == []  # one subject, not all that begin so
+
+    def test_events_between_two_times(self, book: Book) -> None:
+        """From a moment on, it included, up to another, it not included."""
+        moments = [START + n * US for n in (-1, 0, 1, 999_999, 1_000_000, 1_000_001)]
+        events = [at(n, p.Set("wage", str(n)), happened=moment) for n, moment in enumerate(moments)]
+        book.append(events)
+        assert list(book.events(since=START)) == events[1:]
+        assert list(book.events(until=START)) == events[:1]
+        assert list(book.events(since=moments[2], until=moments[4])) == events[2:4]
+        assert list(book.events(since=START, until=START)) == []
+        elsewhere = START.astimezone(dt.timezone(dt.timedelta(hours=-3)))
+        assert list(book.events(since=elsewhere, until=elsewhere + US)) == events[1:2]
+
+    def test_events_by_everything_at_once(self, book: Book) -> None:
+        history = seeded_history(5, 80)
+        book.append(history)
+        middle = START + dt.timedelta(minutes=20)
+        asked = book.events(("recounted", "moved"), "bin:drum", middle, middle + US)
+        assert list(asked) == [
+            event
+            for event in history
+            if event.kind in {"recounted", "moved"} and "bin:drum" in subjects_of(event) and event.happened == middle
+        ]
+
+    def test_events_that_do_not_count_are_kept(self, book: Book) -> None:
+        wrong = at(1, p.Found("f1", "fan", mass_mg=5))
+        right = at(2, p.Found("f1", "fan", mass_mg=6))
+        undo = at(3, p.Corrected(wrong.id, "slip", right.id))
+        book.append([undo])
+        assert book.voided() == frozenset()
+        book.append([wrong, right])
+        assert list(book.events()) == [wrong, right, undo]
+        assert book.event(wrong.id) == wrong
+        assert book.voided() == {wrong.id}
+        assert dict(book.balances("find:")) == {("find:f1", ""): 6}
+
+    def test_reading_that_stops_half_way_is_in_nobodys_way(self, book: Book) -> None:
+        history = seeded_history(6, 30)
+        book.append(history[:-1])
+        reading = book.events()
+        assert next(reading) == history[0]
+        assert book.append(history[-1:]) == 1
+        says_what_follows(book, history)
+
+    def test_texts_come_back_letter_by_letter(self, book: Book) -> None:
+        notes = (
+            "'); drop table event; --",
+            'say "no"',
+            "a\nb\tc",
+            "Ünïcødé ✂ 🔩",
+            "e\u0301 é",
+            "\\x00 %s {} ?",
+            " padded ",
+        )
+        events = [at(n, p.Found(f"f{n}", "fan", note=note), who=f"Zoë {n}") for n, note in enumerate(notes)]
+        book.append(events)
+        assert list(book.events()) == events
+        assert [book.facts(f"find:f{n}", "note")[f"find:f{n}", "note"] for n in range(len(notes))] == list(notes)
+
+    # --- size ---
+
+    def test_many_events_in_one_append(self, book: Book) -> None:
+        history = seeded_history(7, 2500, corrections=200)
+        assert book.append(history) == len(history)
+        says_what_follows(book, history)
+
+    def test_a_long_chain_of_corrections_in_any_order(self, book: Book) -> None:
+        found = at(0, p.Found("f1", "fan", mass_mg=5))
+        chain = [found]
+        for number in range(1, 302):
+            chain.append(at(number, p.Corrected(chain[-1].id)))
+        mixed = Random(1).sample(chain, len(chain))
+        book.append(mixed[:150])
+        book.append(mixed[150:])
+        assert dict(book.balances()) == {}  # 301 corrections: an odd number
+        says_what_follows(book, chain)
+        book.append([at(400, p.Corrected(chain[-1].id))])
+        assert dict(book.balances("find:")) == {("find:f1", ""): 5}
