@@ -1,14 +1,14 @@
 """Masses, volumes and prices as people write them, in exact decimals.
 
 What a unit is comes from pint; this module only splits a text into a number and a unit name.
-Nothing is rounded beyond the 28 digits of a Decimal division.
+Nothing is rounded beyond the 28 digits of a Decimal division, except by `to_mg`, which says how.
 """
 
 from __future__ import annotations
 
 import re
 import unicodedata
-from decimal import Decimal
+from decimal import ROUND_HALF_EVEN, Decimal
 from functools import cache
 from typing import TYPE_CHECKING, NoReturn
 
@@ -67,6 +67,14 @@ NUMBER = r"[+-]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:e[+-]?[0-9]{1,3})?"
 QUANTITY = re.compile(rf"({NUMBER})\s*([a-z][a-z0-9_ .]*)", re.IGNORECASE)
 AMOUNT = re.compile(rf"([a-z]{{3}}\s*)?({NUMBER})\s*([a-z¢]+)?", re.IGNORECASE)
 COMMA_NUMBER = re.compile(r"[0-9],[0-9]")
+COUNT = re.compile(r"([0-9]{1,9})(?:\s*(?:pcs?|pieces?)\.?)?", re.IGNORECASE)
+MG_PER_KG = 1_000_000
+# Units that masses are accepted and shown in, as they are written.
+MASS_UNITS = ("lb", "kg", "oz", "g", "short ton", "long ton", "tonne")
+TONS = ("short ton", "long ton", "tonne")
+# Numerals with marks between their digits: thousands, then perhaps decimals.
+COMMA_GROUPS = re.compile(r"[1-9][0-9]{0,2}(?:,[0-9]{3})+(?:\.[0-9]+)?")
+POINT_GROUPS = re.compile(r"[1-9][0-9]{0,2}(?:\.[0-9]{3})+(?:,[0-9]+)?")
 SIGNS = "$£€¥₹"
 
 
@@ -99,6 +107,76 @@ def parse_price(text: object, currency: str, where: str) -> Decimal:
     if abs(value) > LARGEST_PRICE:
         _refuse(text, f"a price of at most {LARGEST_PRICE:,.0f} per kg", where)
     return value
+
+
+def to_mg(mass: str | Decimal, where: str) -> int:
+    """Whole milligrams of a mass: a text such as "10 lb", or kg.
+
+    Rounded to the nearest milligram, halves to the even one: 1 oz, 28,349.523125 mg, becomes 28,350 mg, and nothing
+    is ever off by more than half a milligram. Raises BadQuantity.
+    """
+    kg = parse_mass(mass, where) if isinstance(mass, str) else mass
+    if not kg.is_finite() or abs(kg) > LARGEST["mass"]:
+        _refuse(mass, f"a mass of at most {LARGEST['mass']:,.0f} kg", where)
+    return int((kg * MG_PER_KG).to_integral_value(ROUND_HALF_EVEN))
+
+
+def mg_text(mg: int, unit: str) -> str:
+    """Milligrams in a unit with the fewest decimals that tell them from the next milligram: "100 lb", "0.5 kg".
+
+    `to_mg` of the text is the same `mg` again.
+    """
+    mg_per = kg_per(unit) * MG_PER_KG
+    digits = 0
+    while True:
+        number = round(Decimal(mg) / mg_per, digits)
+        if (number * mg_per).to_integral_value(ROUND_HALF_EVEN) == mg:
+            return f"{plain_text(number)} {unit}"
+        digits += 1
+
+
+def plain_text(number: Decimal) -> str:
+    """A number without exponent and without needless zeros: "100", "0.5"."""
+    text = f"{number:f}"
+    text = text.rstrip("0").rstrip(".") if "." in text else text
+    return "0" if text in {"-0", ""} else text
+
+
+def parse_count(text: object, where: str) -> int:
+    """How many pieces: "3 pc", "3 pieces" or "3", at least one. Raises BadQuantity."""
+    plain = _plain(text, 'a number of pieces in quotes, such as "3 pc"', where)
+    match = COUNT.fullmatch(plain)
+    if match is None or int(match[1]) == 0:
+        _refuse(text, 'a whole number of pieces, at least 1, such as "3 pc"', where)
+    return int(match[1])
+
+
+def count_text(count: int) -> str:
+    """A count as `parse_count` reads it: "3 pc"."""
+    return f"{count} pc"
+
+
+def number_readings(numeral: str, *, comma: bool) -> tuple[Decimal, ...]:
+    """What a numeral without a sign may mean; one reading is sure, several are to be asked about, none is no number.
+
+    `comma`: decimals come after a comma where the writer is. A comma decides nothing elsewhere: "4,10" is 4.10 or 410.
+    Thousands are told by the writer's mark and groups of three; where that mark is the point, "1.250" is 1250 or
+    1.250, since files and command lines everywhere write decimals with a point.
+    """
+    plain, pointed = numeral.replace(",", ""), numeral.replace(".", "").replace(",", ".")
+    if not re.fullmatch(r"[0-9]*[.,]?[0-9]+|[0-9]+\.|[0-9]+(?:[.,][0-9]+)+", numeral):
+        return ()
+    if numeral.count(",") + numeral.count(".") > 1:  # both marks, or one of them repeated: groups of three, or nonsense
+        if COMMA_GROUPS.fullmatch(numeral):
+            return (Decimal(plain),)
+        return (Decimal(pointed),) if POINT_GROUPS.fullmatch(numeral) else ()
+    if "," in numeral:
+        if comma:
+            return (Decimal(pointed),)
+        return (Decimal(plain),) if COMMA_GROUPS.fullmatch(numeral) else (Decimal(pointed), Decimal(plain))
+    if comma and POINT_GROUPS.fullmatch(numeral):
+        return (Decimal(pointed), Decimal(numeral))
+    return (Decimal(numeral),)
 
 
 def kg_per(unit: str) -> Decimal:

@@ -10,13 +10,18 @@ from hypothesis import strategies as st
 
 from partway.errors import BadQuantity
 from partway.quantities import (
+    count_text,
     format_mass,
     format_money,
     kg_per,
+    mg_text,
+    number_readings,
+    parse_count,
     parse_mass,
     parse_price,
     parse_volume,
     shown,
+    to_mg,
 )
 
 LB = Decimal("0.45359237")
@@ -251,3 +256,107 @@ def test_money_for_people(amount: float, currency: str, text: str) -> None:
 )
 def test_what_was_given_is_shown_on_one_safe_line(value: object, text: str) -> None:
     assert shown(value) == text
+
+
+@pytest.mark.parametrize(
+    ("text", "mg"),
+    [
+        ("1 kg", 1_000_000),
+        ("1 g", 1_000),
+        ("1 lb", 453_592),  # 453,592.37 mg
+        ("10 lb", 4_535_924),  # 4,535,923.7 mg
+        ("50 lb", 22_679_618),  # 22,679,618.5 mg: halves go to the even milligram
+        ("150 lb", 68_038_856),  # 68,038,855.5 mg
+        ("1 oz", 28_350),  # 28,349.523125 mg
+        ("1 short ton", 907_184_740),
+        ("1 long ton", 1_016_046_909),  # 1,016,046,908.8 mg
+        ("1 tonne", 1_000_000_000),
+        ("0 kg", 0),
+    ],
+)
+def test_masses_in_whole_milligrams_halves_to_even(text: str, mg: int) -> None:
+    """1 lb = 453.59237 g exactly: the yard and pound agreement of 1959; the tons: NIST Handbook 44, Appendix C."""
+    assert to_mg(text, WHERE) == mg
+    assert to_mg(parse_mass(text, WHERE), WHERE) == mg
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        ("3 ton", '"short ton", "long ton" or "tonne"'),
+        ("3 t", '"short ton", "long ton" or "tonne"'),
+        ("10", "a number and a unit of mass"),
+        ("4,5 kg", "a point before the decimals"),
+    ],
+)
+def test_what_is_no_mass_is_no_milligrams(text: str, expected: str) -> None:
+    with pytest.raises(BadQuantity) as refused:
+        to_mg(text, WHERE)
+    assert expected in refused.value.expected
+
+
+@pytest.mark.parametrize("kg", [Decimal("nan"), Decimal("inf"), Decimal("1e8"), Decimal("-1e8")])
+def test_no_milligrams_beyond_all_measure(kg: Decimal) -> None:
+    with pytest.raises(BadQuantity):
+        to_mg(kg, WHERE)
+
+
+@pytest.mark.parametrize(
+    ("mg", "unit", "text"),
+    [
+        (22_679_618, "lb", "50 lb"),
+        (45_359_237, "lb", "100 lb"),
+        (22_679_619, "lb", "50.000001 lb"),
+        (1_234_567, "kg", "1.234567 kg"),
+        (500_000, "kg", "0.5 kg"),
+        (28_350, "oz", "1 oz"),
+        (907_184_740, "short ton", "1 short ton"),
+        (-500_000, "kg", "-0.5 kg"),
+        (0, "lb", "0 lb"),
+    ],
+)
+def test_milligrams_are_written_with_no_more_decimals_than_they_need(mg: int, unit: str, text: str) -> None:
+    assert mg_text(mg, unit) == text
+
+
+@pytest.mark.parametrize(("text", "count"), [("3 pc", 3), ("3", 3), ("3pcs", 3), ("1 piece", 1), (" 12 Pieces ", 12)])
+def test_counts(text: str, count: int) -> None:
+    assert parse_count(text, WHERE) == count
+    assert parse_count(count_text(count), WHERE) == count
+
+
+@pytest.mark.parametrize(
+    "text", ["0", "0 pc", "-1 pc", "1.5 pc", "three", "pc", "", "3 kg", "1,000 pc", "9" * 12, 3, None]
+)
+def test_what_is_no_count_is_refused(text: object) -> None:
+    with pytest.raises(BadQuantity) as refused:
+        parse_count(text, WHERE)
+    assert refused.value.where == WHERE
+
+
+@pytest.mark.parametrize(
+    ("numeral", "by_point", "by_comma"),
+    [
+        ("410", ["410"], ["410"]),
+        ("4.10", ["4.10"], ["4.10"]),
+        (".38", ["0.38"], ["0.38"]),
+        ("4.", ["4"], ["4"]),
+        ("4,10", ["4.10", "410"], ["4.10"]),
+        ("0,250", ["0.250", "250"], ["0.250"]),
+        ("1,250", ["1250"], ["1.250"]),
+        ("1.250", ["1.250"], ["1250", "1.250"]),
+        ("0.250", ["0.250"], ["0.250"]),
+        ("1,250.50", ["1250.50"], ["1250.50"]),
+        ("1.250,50", ["1250.50"], ["1250.50"]),
+        ("1,250,000", ["1250000"], ["1250000"]),
+        ("1,2,3", [], []),
+        ("4.10,38", [], []),
+        ("1.2.3", [], []),
+        ("", [], []),
+        (",", [], []),
+        ("4a", [], []),
+    ],
+)
+def test_what_a_numeral_may_mean(numeral: str, by_point: list[str], by_comma: list[str]) -> None:
+    assert number_readings(numeral, comma=False) == tuple(Decimal(one) for one in by_point)
+    assert number_readings(numeral, comma=True) == tuple(Decimal(one) for one in by_comma)

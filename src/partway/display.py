@@ -1,0 +1,159 @@
+"""Numbers, money and masses as the reader's locale writes them, and numerals taken back only where they are sure.
+
+Patterns and names come from Unicode CLDR through Babel, which is imported on first use: it takes time to load.
+"""
+
+from __future__ import annotations
+
+import os
+import re
+from collections.abc import Mapping
+from decimal import ROUND_HALF_EVEN, Decimal
+from functools import cache
+from typing import TYPE_CHECKING
+
+from partway.errors import BadQuantity
+from partway.quantities import LONGEST_TEXT, MG_PER_KG, kg_per, number_readings, plain_text, shown
+
+if TYPE_CHECKING:
+    from babel import Locale
+
+FALLBACK = "en"
+VARIABLES = ("PARTWAY_LOCALE", "LC_ALL", "LANG")
+NUMERAL = re.compile(r"[0-9][0-9.,]*|[.,][0-9][0-9.,]*")
+SPACED = re.compile(r"(?<![0-9.,])([0-9]{1,3})((?:[\s'’][0-9]{3})+)(?![0-9])")  # \s has the no-break spaces, too
+
+
+def locale_of(environment: Mapping[str, str] | None = None) -> str:
+    """The locale to write in, such as "fr_CA": the first known of PARTWAY_LOCALE, LC_ALL and LANG, else "en"."""
+    environment = os.environ if environment is None else environment
+    for variable in VARIABLES:
+        name = environment.get(variable, "").split(".")[0].split("@")[0].replace("-", "_")
+        if name and name not in {"C", "POSIX"} and _known(name):
+            return name
+    return FALLBACK
+
+
+def number(value: Decimal | int, locale: str, digits: int | None = None) -> str:
+    """A number with the locale's marks: so many decimals, halves to the even digit, or all that it has."""
+    from babel.numbers import format_decimal
+
+    if digits is None:
+        digits = max(0, -_exponent(Decimal(plain_text(Decimal(value)))))
+    pattern = f"#,##0.{'0' * digits}" if digits else "#,##0"
+    return format_decimal(_rounded(value, digits), format=pattern, locale=_locale(locale), decimal_quantization=False)
+
+
+def money(amount: Decimal | int, currency: str, locale: str) -> str:
+    """An amount as the locale writes that currency (ISO 4217), with the currency's own number of decimals."""
+    from babel.numbers import format_currency, get_currency_precision
+
+    rounded = _rounded(amount, get_currency_precision(currency))
+    return format_currency(rounded, currency, locale=_locale(locale))
+
+
+def price(amount: Decimal, currency: str, unit: str, locale: str) -> str:
+    """A price per one `unit`: "£4.10/lb", with one decimal more where it is small and has it: "£0.095/lb"."""
+    from babel.numbers import format_currency, get_currency_precision
+
+    digits = get_currency_precision(currency)
+    if abs(amount) < 1 and _rounded(amount, digits) != amount:
+        digits += 1
+    text = format_currency(
+        _rounded(amount, digits), currency, locale=_locale(locale), currency_digits=True, decimal_quantization=False
+    )
+    return f"{text}/{unit}"
+
+
+def mass(mg: int, unit: str, locale: str, digits: int | None = None) -> str:
+    """Milligrams in a unit, to three figures or so unless `digits` says how many decimals.
+
+    Units keep the names that partway reads in every language, so that what is shown can be typed again.
+    """
+    amount = Decimal(mg) / (kg_per(unit) * MG_PER_KG)
+    if digits is None:
+        digits = 0 if abs(amount) >= 100 else 1 if abs(amount) >= 10 else 2 if abs(amount) >= 1 else 3
+        amount = Decimal(plain_text(_rounded(amount, digits)))
+        digits = max(0, -_exponent(amount))
+    return f"{number(amount, locale, digits)} {unit}"
+
+
+def count(pieces: int, locale: str) -> str:
+    """A number of pieces: "3 pc"."""
+    return f"{number(pieces, locale)} pc"
+
+
+def share(part: Decimal, locale: str, *, signed: bool = False) -> str:
+    """A share of one as a percentage with one decimal; `signed` puts a plus before an increase."""
+    from babel.numbers import format_percent
+
+    sign = "+" if signed and part > 0 else ""
+    return sign + format_percent(_rounded(part, 3), format="#,##0.#%", locale=_locale(locale))
+
+
+def decimal_comma(locale: str) -> bool:
+    """Whether decimals come after a comma in the locale."""
+    from babel.numbers import get_decimal_symbol
+
+    return get_decimal_symbol(_locale(locale)) == ","
+
+
+def with_points(text: str, locale: str, where: str) -> str:
+    """A text whose numerals are rewritten the way `partway.quantities` reads them: "4,10 kg" is "4.10 kg" in de_DE.
+
+    Nothing is guessed: a comma means decimals only where the locale says so. Raises BadQuantity naming the readings
+    where a numeral has several.
+    """
+    if len(text) > LONGEST_TEXT:
+        raise BadQuantity(shown(text), f"at most {LONGEST_TEXT} characters", where)
+    comma = decimal_comma(locale)
+    if SPACED.search(text) and not _groups_apart(locale):
+        raise BadQuantity(shown(text), "a number with nothing between its thousands", where)
+    spaced = SPACED.sub(lambda found: found[1] + re.sub(r"[^0-9]", "", found[2]), text)
+
+    def pointed(found: re.Match[str]) -> str:
+        readings = number_readings(found[0], comma=comma)
+        if not readings:
+            raise BadQuantity(shown(text), "a number with one decimal mark", where)
+        if len(readings) > 1:
+            choices = " or ".join(f"{reading:f}" for reading in readings)
+            raise BadQuantity(shown(text), f"{choices}: which one, written with a point", where)
+        return f"{readings[0]:f}"
+
+    return NUMERAL.sub(pointed, spaced)
+
+
+def _groups_apart(locale: str) -> bool:
+    """Whether the locale parts thousands with a space or an apostrophe."""
+    from babel.numbers import get_group_symbol
+
+    return get_group_symbol(_locale(locale)) not in {",", "."}
+
+
+def _rounded(value: Decimal | int, digits: int) -> Decimal:
+    rounded = Decimal(value).quantize(Decimal(1).scaleb(-digits), ROUND_HALF_EVEN)
+    return abs(rounded) if rounded.is_zero() else rounded  # no "-0"
+
+
+def _exponent(value: Decimal) -> int:
+    exponent = value.as_tuple().exponent
+    return exponent if isinstance(exponent, int) else 0
+
+
+@cache
+def _known(name: str) -> bool:
+    from babel import Locale, UnknownLocaleError
+
+    try:
+        Locale.parse(name)
+    except (ValueError, UnknownLocaleError):
+        return False
+    return True
+
+
+@cache
+def _locale(name: str) -> Locale:
+    """The locale of that name; English where there is none."""
+    from babel import Locale
+
+    return Locale.parse(name if _known(name) else FALLBACK)

@@ -1,0 +1,7 @@
+"""A price list as it is pasted or dictated, understood line by line; what is not sure is asked, never guessed."""
+
+from partway.pricelist.lines import Choice, Line, all_understood
+from partway.pricelist.preview import Row, preview, written
+from partway.pricelist.reading import answer, read_price_list
+
+__all__ = ["Choice", "Line", "Row", "all_understood", "answer", "preview", "read_price_list", "written"]

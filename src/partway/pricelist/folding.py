@@ -1,0 +1,68 @@
+"""Numbers that belong to names, not to prices: No. 2, 304 stainless, 400 series, cat 5, 12 volt, 85 %."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from partway.pricelist.tokens import Token
+
+NUMBER_OF = frozenset(["no", "nr", "num", "number", "#", "№"])
+FIRST_TWO = {"1": "#1", "one": "#1", "2": "#2", "two": "#2", "won": "#1", "too": "#2"}
+# Steel grade numbers are ASTM A240 type numbers (from memory); they are names only beside the word stainless.
+STAINLESS = frozenset(["stainless", "ss"])
+TYPES = frozenset(["304", "316", "201", "202", "409", "430"])
+AFTER = frozenset(["series", "%", "percent", "volt", "volts", "v", "gauge", "awg", "grade", "amp", "amps"])
+BEFORE = frozenset(["cat"])
+
+
+def folded(tokens: Sequence[Token]) -> list[Token]:
+    """The tokens with numbers that are part of a name turned into words of that name."""
+    found: list[Token] = []
+    at = 0
+    while at < len(tokens):
+        token, used = _name_number(tokens, at)
+        found.append(token)
+        at += used
+    return found
+
+
+def _name_number(tokens: Sequence[Token], at: int) -> tuple[Token, int]:
+    """The token there, or the word made from it and those after it, and how many it took."""
+    token = tokens[at]
+    if token.among(NUMBER_OF):
+        dotted = at + 1 < len(tokens) and tokens[at + 1].among(".")
+        number = at + 2 if dotted else at + 1
+        if number < len(tokens) and tokens[number].text in FIRST_TWO and not _goes_on(tokens, number):
+            word = FIRST_TWO[tokens[number].text]
+            return Token("word", word, token.start, tokens[number].end), number + 1 - at
+    if token.kind == "number" and _is_name(tokens, at):
+        return replace(token, kind="word"), 2 if _letter(tokens, at) else 1
+    return token, 1
+
+
+def _goes_on(tokens: Sequence[Token], at: int) -> bool:
+    """Whether a numeral is the first half of "2-10"."""
+    return at + 2 < len(tokens) and tokens[at + 1].text == "-" and tokens[at + 2].kind == "number"
+
+
+def _is_name(tokens: Sequence[Token], at: int) -> bool:
+    before = tokens[at - 1] if at else None
+    after = tokens[at + 1] if at + 1 < len(tokens) else None
+    if after is not None and after.among(AFTER):
+        return True
+    if before is not None and before.among(BEFORE):
+        return True
+    if tokens[at].text not in TYPES:
+        return False
+    beside = [other for other in (before, after) if other is not None]
+    if any(other.among(STAINLESS) for other in beside) or _letter(tokens, at):
+        return True
+    # "304 not taking": a type number that opens a line stands for the stainless.
+    opens = before is None or before.kind == "break"
+    return opens and after is not None and (after.kind == "number" or after.text in {"not", "no", "at"})
+
+
+def _letter(tokens: Sequence[Token], at: int) -> bool:
+    """Whether the low-carbon mark follows: 304L."""
+    return at + 1 < len(tokens) and tokens[at + 1].text == "l" and tokens[at + 1].start == tokens[at].end

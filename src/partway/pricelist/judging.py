@@ -1,0 +1,165 @@
+"""Items held against the catalogue, the last quotes and each other: what is understood, and what is asked."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import replace
+from decimal import Decimal
+
+from partway.errors import BadQuantity
+from partway.pricelist.bands import COPPER, Band, band_of
+from partway.pricelist.lines import Item, Line, Lot, Sheet
+from partway.pricelist.pricing import Priced, price_fault, priced
+from partway.pricelist.questions import (
+    Question,
+    keep_one,
+    taken_or_not,
+    what_price,
+    which_grade,
+    which_mass,
+    which_price,
+    which_unit,
+)
+from partway.quantities import TONS, kg_per, to_mg
+
+Said = tuple[int, str, Item]  # position, text, what was heard
+Names = tuple[str | None, tuple[tuple[str, float], ...]]
+
+
+def judged(said: Sequence[Said], sheet: Sheet) -> list[Line]:
+    """Every line read as far as it can be. The order of the lines decides nothing."""
+    names = [_named(item, sheet) for _, _, item in said]
+    copper = _copper(said, names, sheet)
+    names = [_told_apart(item, name, sheet, copper) for (_, _, item), name in zip(said, names, strict=True)]
+    copper = _copper(said, names, sheet)
+    lines = [_line(one, name, sheet, copper) for one, name in zip(said, names, strict=True)]
+    return _once_each(lines, sheet)
+
+
+def _named(item: Item, sheet: Sheet) -> Names:
+    if item.exact:
+        return item.exact, ((item.exact, 1.0),)
+    scores, whole = sheet.lexicon.match(item.words)
+    return (scores[0][0] if whole and len(scores) == 1 else None), scores
+
+
+def _copper(said: Sequence[Said], names: Sequence[Names], sheet: Sheet) -> float | None:
+    """The price of No. 2 copper per kg: this list's for the smallest lot, if it is settled, else the buyer's last."""
+    found: list[tuple[int, Decimal]] = []
+    for (_, _, item), (grade, _) in zip(said, names, strict=True):
+        if grade != COPPER or item.refuses or not item.prices or len(item.units) > 1:
+            continue
+        unit = item.units[0] if item.units else sheet.unit
+        price = priced(item, unit, band_of(COPPER, sheet, None))
+        if price.status == "understood" and price.price is not None and not price_fault(item, unit, sheet.currency):
+            found.append((_mg(item.from_lot) or 0, price.price / kg_per(unit)))
+    return float(min(found)[1]) if found else sheet.known.get(COPPER)
+
+
+def _told_apart(item: Item, name: Names, sheet: Sheet, copper: float | None) -> Names:
+    """A name that two families share, such as "No. 2", told apart by the price; within a family it is asked.
+
+    Only if the price is believed for one grade, and for each other there is something to disbelieve it by.
+    """
+    grade, scores = name
+    families = Counter(sheet.grades[candidate].family for candidate, _ in scores)
+    whole = bool(scores) and scores[0][1] == 1.0
+    if grade or not whole or len(families) < 2 or len(item.prices) != 1 or len(item.units) > 1 or item.refuses:
+        return name
+    unit = item.units[0] if item.units else sheet.unit
+    left = []
+    for candidate, _ in scores:
+        band = band_of(candidate, sheet, copper)
+        if band is None:
+            return name
+        if any(band.holds(price / kg_per(unit)) for price in item.prices[0].readings):
+            left.append(candidate)
+    return (left[0], scores) if len(left) == 1 else name
+
+
+def _line(said: Said, name: Names, sheet: Sheet, copper: float | None) -> Line:
+    position, text, item = said
+    grade, candidates = name
+    unit = "" if len(item.units) > 1 else item.units[0] if item.units else sheet.unit
+    band = band_of(grade, sheet, copper) if grade else None
+    fits = not item.refuses and bool(item.prices) and bool(unit) and not price_fault(item, unit, sheet.currency)
+    found = priced(item, unit, band) if fits else Priced("unknown")
+    asked = _asked(text, item, name, sheet, found, band)
+    status, asks, question, choices = asked or ("understood", "", "", ())
+    return Line(
+        text=text,
+        position=position,
+        grade=grade,
+        candidates=candidates,
+        price=found.price,
+        unit=unit,
+        from_mg=_mg(item.from_lot) or 0,
+        minimum_mg=_mg(item.minimum) or 0,
+        refuses=item.refuses and not item.prices,
+        status=status,
+        question=question,
+        choices=choices,
+        asks=asks,
+        item=item,
+        sheet=sheet,
+    )
+
+
+def _asked(text: str, item: Item, name: Names, sheet: Sheet, found: Priced, band: Band | None) -> Question | None:
+    """The first question about a line, None when it is understood."""
+    grade, candidates = name
+    if grade is None:
+        return which_grade(text, item, candidates, sheet)
+    zero = bool(item.prices) and not item.sure and item.prices[0].readings[0] == 0
+    if item.refuses or zero:
+        return taken_or_not(text, item, sheet) if item.prices else None
+    if not item.prices:
+        return what_price(text, item, "no price was heard")
+    if len(item.units) > 1:
+        return which_unit(text, item)
+    fault = price_fault(item, item.units[0] if item.units else sheet.unit, sheet.currency)
+    if fault:
+        return what_price(text, item, fault)
+    for lot in (item.from_lot, item.minimum):
+        if lot is not None and _mg(lot) is None:
+            return which_mass(text, item, lot, _lot_units(lot, sheet))
+    if found.status == "understood":
+        return None
+    return which_price(text, item, found, band, sheet, sheet.grades[grade].name)
+
+
+def _lot_units(lot: Lot, sheet: Sheet) -> tuple[str, ...]:
+    """Units that a mass may be in, where asking makes sense."""
+    units = lot.units or tuple(dict.fromkeys((sheet.unit, "lb", "kg", *TONS)))
+    return tuple(unit for unit in units if _mg(Lot(lot.amount, (unit,))) is not None)
+
+
+def _mg(lot: Lot | None) -> int | None:
+    """Whole milligrams of a lot; None where its unit is open or there is no such mass."""
+    if lot is None or len(lot.units) != 1:
+        return None
+    try:
+        return to_mg(lot.amount * kg_per(lot.units[0]), "price list") or None
+    except BadQuantity:
+        return None
+
+
+def _once_each(lines: Sequence[Line], sheet: Sheet) -> list[Line]:
+    """Asks about lines that give a grade two different prices for the same lots; the same one twice does no harm."""
+    said: dict[tuple[str | None, int], set[tuple[Decimal | None, int]]] = {}
+    for line in (line for line in lines if line.status == "understood"):
+        per_kg = None if line.per_kg is None else round(line.per_kg, 15)  # 0.09 /lb is 180 /short ton
+        said.setdefault(lot_key(line), set()).add((per_kg, line.minimum_mg))
+    result = []
+    for line in lines:
+        if line.status == "understood" and line.grade and len(said[lot_key(line)]) > 1:
+            asked = keep_one(line.text, line.item, sheet.grades[line.grade].name)
+            line = replace(line, status=asked[0], asks=asked[1], question=asked[2], choices=asked[3])  # noqa: PLW2901
+        result.append(line)
+    return result
+
+
+def lot_key(line: Line) -> tuple[str | None, int]:
+    """What a price is for: the grade and where its tier begins. A grade's refusal is a word on its first tier."""
+    return line.grade, line.from_mg

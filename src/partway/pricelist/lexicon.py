@@ -1,0 +1,179 @@
+"""What people call a grade: its name, its id, its clues and the trade's own spoken names (names.toml)."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from difflib import SequenceMatcher
+from functools import cache
+from pathlib import Path
+
+from partway.errors import BadCatalogue
+from partway.pricelist.folding import folded
+from partway.pricelist.tokens import tokens_of
+from partway.things.material import Grade
+
+NAMES = Path(__file__).parent / "names.toml"
+ALIKE = 0.8  # least likeness of a mistyped word; "moter" and "motor" have it, "cable" and "table" would too
+SHORTEST = 4  # letters: "led" is not a mistyped "lead"
+PARTLY = 0.8  # a name of which a word is missing or left over never reaches what a whole one does
+WORTH_ASKING = 0.3
+NEAR = 0.1  # names that score this close to the best are asked about
+MOST = 9
+
+Score = tuple[str, float]
+
+
+@dataclass(frozen=True)
+class Lexicon:
+    """Names of grades as sets of plain words: each phrase with the grades it may mean."""
+
+    phrases: Mapping[frozenset[str], tuple[str, ...]]
+    clues: Mapping[str, frozenset[str]]
+    vocabulary: frozenset[str]
+    _alike: dict[str, dict[str, float]] = field(default_factory=dict, repr=False, compare=False)
+
+    def match(self, words: Iterable[str]) -> tuple[tuple[Score, ...], bool]:
+        """Grades that words may mean, likeliest first, and whether the words say it all.
+
+        Said it all: every word is part of the name and every part of the name is there, if perhaps mistyped.
+        """
+        said = frozenset(plain_words(words))
+        if not said:
+            return (), False
+        whole = self._best(said, whole=True)
+        if whole:
+            return whole, True
+        partly = self._best(said, whole=False)
+        return (partly or self._by_clues(said))[:MOST], False
+
+    def _best(self, said: frozenset[str], *, whole: bool) -> tuple[Score, ...]:
+        scores: dict[str, float] = {}
+        for phrase, grades in self.phrases.items():
+            score = self._score(said, phrase, whole=whole)
+            for grade in grades if score else ():
+                scores[grade] = max(score, scores.get(grade, 0.0))
+        best = max(scores.values(), default=0.0)
+        near = 0.05 if whole else NEAR
+        kept = [(grade, round(score, 3)) for grade, score in scores.items() if score >= best - near]
+        return tuple(sorted(kept, key=lambda pair: -pair[1]))
+
+    def _score(self, said: frozenset[str], phrase: frozenset[str], *, whole: bool) -> float:
+        """How well the words fit a phrase, 0 to 1; 0 where they do not."""
+        alike = {word: self._near(word) for word in said}
+        hits = [max(near.get(part, 0.0) for near in alike.values()) for part in phrase]
+        if whole:
+            fits = len(said) == len(phrase) and all(hits)
+            return sum(hits) / len(hits) if fits and all(near.keys() & phrase for near in alike.values()) else 0.0
+        score = PARTLY * 2.0 * sum(hits) / (len(said) + len(phrase))
+        return score if score >= WORTH_ASKING else 0.0
+
+    def _near(self, word: str) -> dict[str, float]:
+        """Words of the vocabulary that this one may be, with their likeness."""
+        if word not in self._alike:
+            self._alike[word] = {word: 1.0} if word in self.vocabulary else dict(self._mistyped(word))
+        return self._alike[word]
+
+    def _mistyped(self, word: str) -> Iterable[tuple[str, float]]:
+        if len(word) < SHORTEST or not word.isalpha():
+            return
+        for known in self.vocabulary:
+            if known[0] == word[0] and len(known) >= SHORTEST and abs(len(known) - len(word)) <= 2:
+                alike = SequenceMatcher(None, word, known).ratio()
+                if alike >= ALIKE:
+                    yield known, alike
+
+    def _by_clues(self, said: frozenset[str]) -> tuple[Score, ...]:
+        """Grades whose clues have at least half of the words: worth asking about, never more."""
+        shares = {grade: len(said & clues) / len(said) for grade, clues in self.clues.items()}
+        found = [(grade, round(WORTH_ASKING * share, 3)) for grade, share in shares.items() if share >= 0.5]
+        return tuple(sorted(found, key=lambda pair: (-pair[1], pair[0])))
+
+
+def lexicon_of(grades: Mapping[str, Grade]) -> Lexicon:
+    """The names of some grades; spoken names of any other grade are left out."""
+    phrases: dict[frozenset[str], list[str]] = {}
+    for grade in grades.values():
+        for name in (grade.name, grade.id.replace("-", " ")):
+            _add(phrases, words_of(name), [grade.id])
+    for said, meant in spoken():
+        _add(phrases, said, [grade for grade in meant if grade in grades])
+    return Lexicon(
+        phrases={phrase: tuple(meant) for phrase, meant in phrases.items()},
+        clues={
+            grade.id: frozenset(word for clue in grade.clues for word in words_of(clue)) for grade in grades.values()
+        },
+        vocabulary=frozenset(word for phrase in phrases for word in phrase),
+    )
+
+
+def _add(phrases: dict[frozenset[str], list[str]], words: tuple[str, ...], grades: list[str]) -> None:
+    """Enters a phrase, and as one word too: "barebright"."""
+    joined = ("".join(words),) if len(words) > 1 and all(word.isalpha() for word in words) else ()
+    for phrase in (frozenset(words), frozenset(joined)):
+        if phrase and grades:
+            known = phrases.setdefault(phrase, [])
+            known.extend(grade for grade in grades if grade not in known)
+
+
+def words_of(text: str) -> tuple[str, ...]:
+    """The plain words of a name."""
+    return tuple(plain_words(token.text for token in folded(tokens_of(text)) if token.kind in {"word", "number"}))
+
+
+def plain_words(words: Iterable[str]) -> Iterable[str]:
+    """Words in one spelling, in the singular, without the little ones."""
+    table = _words()
+    for word in words:
+        for one in table.get(word, word).split():
+            plain = singular(one)
+            for same in table.get(plain, plain).split():
+                if same not in _little():
+                    yield same
+
+
+def singular(word: str) -> str:
+    """An English word without its plural ending: "cans" and "can", "batteries" and "battery"."""
+    if len(word) <= 3 or word.endswith(("ss", "us", "is")) or word in _kept():
+        return word
+    if word.endswith("ies"):
+        return f"{word[:-3]}y"
+    return word[:-2] if word.endswith(("sses", "xes", "ches", "shes")) else word.removesuffix("s")
+
+
+@cache
+def _file() -> dict[str, object]:
+    try:
+        return tomllib.loads(NAMES.read_text(encoding="utf-8"))
+    except tomllib.TOMLDecodeError as error:
+        raise BadCatalogue(str(error), "a TOML file in UTF-8", NAMES.name) from None
+
+
+@cache
+def _words() -> dict[str, str]:
+    words = _file()["words"]
+    assert isinstance(words, dict)  # noqa: S101  our own file; a test reads all of it
+    return words
+
+
+@cache
+def _little() -> frozenset[str]:
+    little = _file()["little"]
+    assert isinstance(little, list)  # noqa: S101
+    return frozenset(little)
+
+
+@cache
+def _kept() -> frozenset[str]:
+    kept = _file()["kept"]
+    assert isinstance(kept, list)  # noqa: S101
+    return frozenset(kept)
+
+
+@cache
+def spoken() -> tuple[tuple[tuple[str, ...], tuple[str, ...]], ...]:
+    """The trade's spoken names as plain words, each with the ids of the grades it may mean."""
+    rows = _file()["spoken"]
+    assert isinstance(rows, list)  # noqa: S101
+    return tuple((words_of(name), tuple(row["grades"])) for row in rows for name in row["say"])

@@ -1,0 +1,127 @@
+"""One line of a price list: what was heard, what it is read as, and what has to be asked."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from decimal import Decimal
+from typing import Literal
+
+from partway.pricelist.lexicon import Lexicon
+from partway.pricelist.spoken import Style
+from partway.quantities import kg_per
+from partway.things.material import Grade
+
+Status = Literal["understood", "ambiguous", "unknown", "unlikely"]
+Asks = Literal["", "grade", "price", "unit", "mass", "twice"]
+
+
+@dataclass(frozen=True, slots=True)
+class Heard:
+    """A price as it was said: its readings, the likeliest first.
+
+    `style` is how it was said: exact (4.10, 38c), bare (410), split (four ten), comma (4,10) or minus (-4.10).
+    `fault`: why it can be no price here.
+    """
+
+    readings: tuple[Decimal, ...]
+    style: Style = "exact"
+    fault: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Lot:
+    """A mass said with a price, and the units it may be in; none were said if that is empty."""
+
+    amount: Decimal
+    units: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """What was heard about one grade, before it is judged. `start` and `end` are its place in the text.
+
+    `sure`: somebody was asked and stands by the price. `units`: several where "ton" stood alone, none if none was said.
+    """
+
+    words: tuple[str, ...] = ()
+    exact: str = ""
+    prices: tuple[Heard, ...] = ()
+    units: tuple[str, ...] = ()
+    fault: str = ""
+    from_lot: Lot | None = None
+    minimum: Lot | None = None
+    refuses: bool = False
+    sure: bool = False
+    start: int = 0
+    end: int = 0
+
+    @property
+    def named(self) -> bool:
+        """Whether there is a name at all."""
+        return bool(self.words or self.exact)
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """What a list is read against.
+
+    `known` are the buyer's previous prices per kg; `comma`: decimals come after a comma where the writer is.
+    """
+
+    grades: Mapping[str, Grade]
+    currency: str
+    unit: str
+    known: Mapping[str, float]
+    comma: bool
+    lexicon: Lexicon
+    shapes: re.Pattern[str]
+    ids: Mapping[str, str]  # exact names and ids in small letters -> id
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """One answer to a line's question: `key` is what is answered, `label` says what it means.
+
+    `becomes` is the line read so; None leaves it out.
+    """
+
+    key: str
+    label: str
+    becomes: Item | None = field(default=None, repr=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One line: `price` is money per one `unit`, the unit that was said or else the workspace's.
+
+    `unit` is empty and `price` None while either is open. `from_mg` opens a tier, `minimum_mg` is the smallest lot.
+    `question` names what was read and the choices; it is empty when the line is understood.
+    """
+
+    text: str
+    position: int
+    grade: str | None
+    candidates: tuple[tuple[str, float], ...]
+    price: Decimal | None
+    unit: str
+    from_mg: int
+    minimum_mg: int
+    refuses: bool
+    status: Status
+    question: str
+    choices: tuple[Choice, ...] = ()
+    asks: Asks = ""
+    item: Item = field(default_factory=Item, repr=False, compare=False)
+    sheet: Sheet | None = field(default=None, repr=False, compare=False)
+
+    @property
+    def per_kg(self) -> Decimal | None:
+        """The price per kg, where it is settled."""
+        return None if self.price is None or not self.unit else self.price / kg_per(self.unit)
+
+
+def all_understood(lines: list[Line]) -> bool:
+    """Whether there is something to save and nothing left to ask: a list is saved as a whole or not at all."""
+    return bool(lines) and all(line.status == "understood" for line in lines)

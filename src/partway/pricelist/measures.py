@@ -1,0 +1,120 @@
+"""What a price is for, and how much of it: "/lb", "a tonne", "over 100 lb", "min 50 kg"."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from decimal import Decimal
+from typing import Literal
+
+from partway.pricelist.lines import Lot
+from partway.pricelist.spoken import number_at, word_at
+from partway.pricelist.tokens import Token
+from partway.quantities import TONS
+
+NAMES = {
+    "lb": ("lb", "lbs", "pound", "pounds"),
+    "kg": ("kg", "kgs", "kilo", "kilos", "kilogram", "kilograms", "kilogramme", "kilogrammes"),
+    "oz": ("oz", "ounce", "ounces"),
+    "g": ("g", "gram", "grams", "gramme", "grammes"),
+    "tonne": ("tonne", "tonnes"),
+}
+UNITS = {name: unit for unit, names in NAMES.items() for name in names}
+# "Gross" and "net" tons: NIST Handbook 44, Appendix C (from memory): "1 ton, gross or long", "1 ton, net or short".
+KINDS_OF_TON = {"short": "short ton", "net": "short ton", "long": "long ton", "gross": "long ton", "metric": "tonne"}
+TON = frozenset(["ton", "tons", "t"])
+OPENERS = frozenset(["/", "per", "a", "an", "the", "by", "each"])
+NOT_BY_MASS = frozenset(
+    ["each", "ea", "apiece", "piece", "pieces", "pc", "pcs", "unit", "cwt", "hundredweight", "load"]
+)
+MINIMUM = (("no", "less", "than"), ("lots", "of"), ("minimum",), ("min",))
+FROM = (("more", "than"), ("at", "least"), ("over",), ("above",), ("from",), (">", "="), (">",), ("≥",))
+_AND_UP = "and up | and over | and above | and more | or more | or over | plus | up | +"
+AND_UP = tuple(tuple(words.split()) for words in _AND_UP.split("|"))
+FILLERS = frozenset([".", ":", "of", "lot", "lots", "is", "load", "about"])
+
+
+def unit_name_at(tokens: Sequence[Token], at: int) -> tuple[tuple[str, ...], int] | None:
+    """The unit named at a place: one, or the three that a bare "ton" may be."""
+    word = word_at(tokens, at)
+    if word in UNITS:
+        return (UNITS[word],), _past_dot(tokens, at + 1)
+    dash = 1 if word_at(tokens, at + 1) == "-" else 0
+    if word in KINDS_OF_TON and word_at(tokens, at + 1 + dash) in TON:
+        return (KINDS_OF_TON[word],), at + 2 + dash
+    return (TONS, at + 1) if word in TON else None
+
+
+def _past_dot(tokens: Sequence[Token], at: int) -> int:
+    """Behind the point of an abbreviation: "lb."."""
+    dotted = at < len(tokens) and tokens[at].text == "." and tokens[at].start == tokens[at - 1].end
+    return at + 1 if dotted else at
+
+
+def unit_at(tokens: Sequence[Token], at: int) -> tuple[tuple[str, ...], str, int] | None:
+    """What a price is per: its unit or units, or what was said that is no mass, and where it ends."""
+    opened = at
+    while word_at(tokens, opened) in OPENERS and opened < at + 2:
+        opened += 1
+    for start in range(opened, at - 1, -1):
+        named = unit_name_at(tokens, start)
+        if named is not None:
+            return named[0], "", named[1]
+        if word_at(tokens, start) in NOT_BY_MASS:
+            return (), word_at(tokens, start), start + 1
+    return None
+
+
+def clause_at(
+    tokens: Sequence[Token], at: int, *, comma: bool = False
+) -> tuple[Literal["from", "minimum"], Lot, int] | None:
+    """A mass that a price begins with or a lot has at least: "over 100 lb", "100 lb and up", "min 50 kg"."""
+    for which, phrases in (("minimum", MINIMUM), ("from", FROM)):
+        start = phrase_end(tokens, at, phrases)
+        if start is None:
+            continue
+        while word_at(tokens, start) in FILLERS:
+            start += 1
+        lot = _lot_at(tokens, start, comma=comma)
+        if lot is not None:
+            end = phrase_end(tokens, lot[1], AND_UP) or lot[1]
+            return ("from" if which == "from" else "minimum"), lot[0], end
+    return _trailing(tokens, at, comma=comma)
+
+
+def _trailing(tokens: Sequence[Token], at: int, *, comma: bool) -> tuple[Literal["from", "minimum"], Lot, int] | None:
+    """A mass with what it means behind it: "100 lb and up", "50 lb minimum", "100+ lb"."""
+    lot = _lot_at(tokens, at, comma=comma)
+    if lot is None:
+        return None
+    if not lot[0].units:
+        end = phrase_end(tokens, lot[1], (("+",),))
+        named = unit_name_at(tokens, end) if end is not None else None
+        return ("from", Lot(lot[0].amount, named[0]), named[1]) if named else None
+    up = phrase_end(tokens, lot[1], AND_UP)
+    if up is not None:
+        return "from", lot[0], up
+    least = phrase_end(tokens, lot[1], MINIMUM)
+    return ("minimum", lot[0], least) if least is not None else None
+
+
+def _lot_at(tokens: Sequence[Token], at: int, *, comma: bool) -> tuple[Lot, int] | None:
+    """A mass, whose unit may have been left out; "4.10 a lb" is a price, not a mass."""
+    if word_at(tokens, at) == "a" and (one := unit_name_at(tokens, at + 1)) is not None:
+        return Lot(Decimal(1), one[0]), one[1]
+    number = number_at(tokens, at, comma=comma)
+    if number is None or number[1] in {"comma", "split"}:
+        return None
+    named = unit_name_at(tokens, number[2])
+    if named is not None:
+        return Lot(number[0][0], named[0]), named[1]
+    return (
+        None if word_at(tokens, number[2]) in {*OPENERS, "c", "¢", "cents", "cent"} else (Lot(number[0][0]), number[2])
+    )
+
+
+def phrase_end(tokens: Sequence[Token], at: int, phrases: Sequence[tuple[str, ...]]) -> int | None:
+    """Where the first of the phrases that stands at a place ends."""
+    for phrase in phrases:
+        if all(word_at(tokens, at + step) == word for step, word in enumerate(phrase)):
+            return at + len(phrase)
+    return None

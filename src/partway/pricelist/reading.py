@@ -1,0 +1,112 @@
+"""A pasted or dictated price list, understood line by line; what is not sure is asked, never guessed."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+
+from partway.errors import Refused
+from partway.pricelist.items import items_in
+from partway.pricelist.judging import judged, lot_key
+from partway.pricelist.lexicon import lexicon_of
+from partway.pricelist.lines import Choice, Item, Line, Sheet
+from partway.pricelist.questions import settled
+from partway.pricelist.tokens import level, pattern
+from partway.quantities import kg_per, shown
+from partway.things.currencies import CURRENCIES
+from partway.things.material import Grade
+
+
+def read_price_list(
+    text: str,
+    grades: Mapping[str, Grade],
+    currency: str,
+    unit: str,
+    known: Mapping[str, float],
+    *,
+    comma: bool = False,
+) -> list[Line]:
+    """What a price list says, such as "no 2 copper 4.10, motors 38c, 304 stainless not taking".
+
+    `currency` and `unit` (of a bare price) are the workspace's; `known` are the buyer's previous prices per kg;
+    `comma` says that decimals come after a comma where the writer is. Any text is read, if only to be asked about;
+    Refused is raised for a currency or a unit that does not exist.
+    """
+    sheet = sheet_of(grades, currency, unit, known, comma=comma)
+    items = items_in(text, sheet)
+    said = [(position, text[item.start : item.end].strip(), item) for position, item in enumerate(items, 1)]
+    return judged(said, sheet)
+
+
+def sheet_of(
+    grades: Mapping[str, Grade], currency: str, unit: str, known: Mapping[str, float], *, comma: bool = False
+) -> Sheet:
+    """What lists are read against; raises Refused for a currency or a unit that does not exist."""
+    if currency not in CURRENCIES:
+        raise Refused(shown(currency), 'a currency in use, such as "CAD" (ISO 4217)', "price list: currency")
+    kg_per(unit)
+    ids = {" ".join(level(name).split()): grade.id for grade in grades.values() for name in (grade.name, grade.id)}
+    return Sheet(grades, currency, unit, known, comma, lexicon_of(grades), pattern(ids), ids)
+
+
+def answer(lines: list[Line], position: int, choice: str) -> list[Line]:
+    """The lines with one question answered, all of them judged anew.
+
+    `choice` is the key or the label of one of the line's choices. A grade may also be answered by any name or id, a
+    price by any price ("4.10", "38c", "180 a short ton"). A line left out is gone; the others keep their positions.
+    Raises Refused.
+    """
+    line = next((line for line in lines if line.position == position), None)
+    if line is None or line.sheet is None or not line.question:
+        open_lines = ", ".join(str(line.position) for line in lines if line.question) or "none is open"
+        raise Refused(f"line {position}", f"a line with a question: {open_lines}", "price list")
+    chosen = _chosen(line, choice)
+    dropped = {position} if chosen is None else set()
+    if line.asks == "twice" and chosen is not None:
+        dropped = {other.position for other in lines if lot_key(other) == lot_key(line)} - {position}
+    said = [
+        (other.position, other.text, chosen if chosen is not None and other is line else other.item)
+        for other in lines
+        if other.position not in dropped
+    ]
+    return judged(said, line.sheet)
+
+
+def _chosen(line: Line, choice: str) -> Item | None:
+    """What the line becomes, None if it is left out."""
+    wanted = _even(choice)
+    found: Choice | None = next((one for one in line.choices if wanted in {_even(one.key), _even(one.label)}), None)
+    if found is not None:
+        return found.becomes
+    item = _in_words(line, choice)
+    if item is None:
+        keys = ", ".join(shown(one.key) for one in line.choices)
+        more = {"grade": ", or the name of a grade", "price": ', or a price such as "4.10"'}.get(line.asks, "")
+        raise Refused(shown(choice), f"one of {keys}{more}", f"price list: line {line.position}")
+    return item
+
+
+def _even(text: str) -> str:
+    return " ".join(level(text).split())
+
+
+def _in_words(line: Line, choice: str) -> Item | None:
+    """An answer that is none of the choices: a grade's name, or a price."""
+    if line.sheet is None or line.asks not in {"grade", "price"}:
+        return None
+    items = items_in(choice, line.sheet)
+    if len(items) != 1:
+        return None
+    item = items[0]
+    if line.asks == "grade":
+        if item.prices or item.refuses or not item.named:
+            return None
+        scores, whole = line.sheet.lexicon.match(item.words)
+        grade = item.exact or (scores[0][0] if whole and len(scores) == 1 else "")
+        return replace(line.item, exact=grade, words=()) if grade else None
+    if item.named or item.refuses or len(item.prices) != 1 or item.fault or item.prices[0].fault:
+        return None
+    units = item.units or line.item.units
+    priced = replace(line.item, prices=item.prices, units=units, fault="", refuses=False)
+    explicit = item.prices[0].style == "exact" and len(units) < 2
+    return settled(priced, (item.prices[0].readings[0], units[0] if units else line.sheet.unit)) if explicit else priced

@@ -1,0 +1,558 @@
+"""Price lists as they are pasted, typed with gloves on or dictated: what is understood, asked and refused.
+
+How people say prices and what they call grades: common practice, no source. Every price is invented.
+"""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Mapping
+from dataclasses import replace
+from decimal import Decimal
+
+import pytest
+
+from partway.catalogue import shipped
+from partway.errors import Refused
+from partway.pricelist import Line, all_understood, answer, preview, read_price_list, written
+from partway.pricelist.lexicon import NAMES, lexicon_of, spoken
+from partway.quantities import to_mg
+
+GRADES = shipped().grades
+LB = 0.45359237  # kg, exactly: the yard and pound agreement of 1959
+LAST = {"copper-2": 4.00 / LB, "motors": 0.35 / LB}
+EXAMPLE = (
+    "no 2 copper 4.10, motors 38c, light iron .09, brass taps two ten, bare bright 4-95, "
+    "alu cans 60 cents a pound, shred 180 a short ton, lead batteries .28/lb, 304 stainless not taking"
+)
+
+
+def read(
+    text: str,
+    known: Mapping[str, float] | None = None,
+    currency: str = "CAD",
+    unit: str = "lb",
+    *,
+    comma: bool = False,
+) -> list[Line]:
+    return read_price_list(text, GRADES, currency, unit, known or {}, comma=comma)
+
+
+def one(text: str, known: Mapping[str, float] | None = None) -> Line:
+    (line,) = read(text, known)
+    return line
+
+
+def test_the_list_of_the_design() -> None:
+    lines = read(EXAMPLE)
+    assert [line.position for line in lines] == list(range(1, 10))
+    assert [(line.grade, line.price, line.unit, line.refuses) for line in lines] == [
+        ("copper-2", Decimal("4.10"), "lb", False),
+        ("motors", Decimal("0.38"), "lb", False),
+        ("light-iron", Decimal("0.09"), "lb", False),
+        ("brass-taps", Decimal("2.10"), "lb", False),
+        ("copper-bare-bright", Decimal("4.95"), "lb", False),
+        ("al-cans", Decimal("0.60"), "lb", False),
+        ("light-iron", Decimal(180), "short ton", False),
+        ("lead-acid", Decimal("0.28"), "lb", False),
+        ("stainless-304", None, "lb", True),
+    ]
+    assert [line.text for line in lines] == EXAMPLE.split(", ")
+    assert all_understood(lines)  # 0.09 /lb is 180 /short ton: light iron twice, but at one price
+
+
+UNDERSTOOD = [
+    # names
+    ("no 2 copper 4.10", "copper-2", "4.10", "lb"),
+    ("#2 copper 4.10", "copper-2", "4.10", "lb"),
+    ("No. 2 Copper: 4.10", "copper-2", "4.10", "lb"),
+    ("number 2 copper @ 4.10", "copper-2", "4.10", "lb"),
+    ("copper no2 = 4.10", "copper-2", "4.10", "lb"),
+    ("№ 2 copper 4.10", "copper-2", "4.10", "lb"),
+    ("copper 2 4.10", "copper-2", "4.10", "lb"),
+    ("2 copper 4.10", "copper-2", "4.10", "lb"),
+    ("copper-2 4.10", "copper-2", "4.10", "lb"),
+    ("cu 2 4.10", "copper-2", "4.10", "lb"),
+    ("no 1 copper 4.30", "copper-1", "4.30", "lb"),
+    ("copper one 4.30", "copper-1", "4.30", "lb"),
+    ("bb 4.95", "copper-bare-bright", "4.95", "lb"),
+    ("barebright 4.95", "copper-bare-bright", "4.95", "lb"),
+    ("light copper 3.70", "copper-light", "3.70", "lb"),
+    ("dirty copper 2.80", "copper-dirty", "2.80", "lb"),
+    ("yellow brass 2.40", "brass-yellow", "2.40", "lb"),
+    ("faucets 2.10", "brass-taps", "2.10", "lb"),
+    ("tin .08", "light-iron", "0.08", "lb"),
+    ("shreddables .09", "light-iron", "0.09", "lb"),
+    ("heavy melt 1 180 a short ton", "heavy-melt-1", "180", "short ton"),
+    ("HMS 2 160 a short ton", "heavy-melt-2", "160", "short ton"),
+    ("number one heavy melt 180 per short ton", "heavy-melt-1", "180", "short ton"),
+    ("brake rotors 10c", "cast-iron", "0.10", "lb"),
+    ("alternators .45", "alternator", "0.45", "lb"),
+    ("sealed units .25", "sealed-unit", "0.25", "lb"),
+    ("compressors .25", "sealed-unit", "0.25", "lb"),
+    ("e-waste 5c", "e-scrap-mixed", "0.05", "lb"),
+    ("ewaste .05", "e-scrap-mixed", "0.05", "lb"),
+    ("car batteries 28c", "lead-acid", "0.28", "lb"),
+    ("12v batteries 28c", "lead-acid", "0.28", "lb"),
+    ("aluminum extrusion 1.10", "al-extrusion", "1.10", "lb"),
+    ("cast aluminium .75", "al-cast", "0.75", "lb"),
+    ("rims 1.05", "al-wheels", "1.05", "lb"),
+    ("304 stainless .45", "stainless-304", "0.45", "lb"),
+    ("stainless 304 45c", "stainless-304", "0.45", "lb"),
+    ("304L stainless .45", "stainless-304", "0.45", "lb"),
+    ("304 45c", "stainless-304", "0.45", "lb"),
+    ("ss 316 .80", "stainless-316", "0.80", "lb"),
+    ("400 series stainless 10c", "stainless-400", "0.10", "lb"),
+    ("18/8 stainless .45", "stainless-304", "0.45", "lb"),
+    ("cat 5 1.10", "wire-data", "1.10", "lb"),
+    ("christmas lights .30", "wire-string-lights", "0.30", "lb"),
+    ("extension cords .75", "wire-cord-plugs", "0.75", "lb"),
+    ("hard drives .60", "hard-drive", "0.60", "lb"),
+    ("motherboards 2.50", "board-pc", "2.50", "lb"),
+    ("ram 14.50", "memory-gold", "14.50", "lb"),
+    ("Adapters, switching 20c", "adapter-switching", "0.20", "lb"),
+    ("Sealed unit (compressor) .25", "sealed-unit", "0.25", "lb"),
+    ("Ballast, PCB free .30", "ballast", "0.30", "lb"),
+    # fat fingers
+    ("coper 2 4.10", "copper-2", "4.10", "lb"),
+    ("no 2 coppr 4.10", "copper-2", "4.10", "lb"),
+    ("alumnium cans .60", "al-cans", "0.60", "lb"),
+    ("moters 38c", "motors", "0.38", "lb"),
+    ("alternaters .45", "alternator", "0.45", "lb"),
+    ("yelow brass 2.40", "brass-yellow", "2.40", "lb"),
+    # numbers
+    ("motors .38", "motors", "0.38", "lb"),
+    ("motors 0.38", "motors", "0.38", "lb"),
+    ("motors 38c", "motors", "0.38", "lb"),
+    ("motors 38 ¢", "motors", "0.38", "lb"),
+    ("motors 38 ct", "motors", "0.38", "lb"),
+    ("motors 38.5c", "motors", "0.385", "lb"),
+    ("motors $0.38", "motors", "0.38", "lb"),
+    ("motors CAD 0.38", "motors", "0.38", "lb"),
+    ("motors 0.38 cad", "motors", "0.38", "lb"),
+    ("motors thirty eight cents", "motors", "0.38", "lb"),
+    ("motors thirty-eight cents", "motors", "0.38", "lb"),
+    ("motors point three eight", "motors", "0.38", "lb"),
+    ("motors oh point three eight", "motors", "0.38", "lb"),
+    ("motors zero point thirty eight", "motors", "0.38", "lb"),
+    ("light iron nine cents", "light-iron", "0.09", "lb"),
+    ("light iron point oh nine", "light-iron", "0.09", "lb"),
+    ("no 2 copper four ten", "copper-2", "4.10", "lb"),
+    ("no 2 copper four oh five", "copper-2", "4.05", "lb"),
+    ("no 2 copper four point one", "copper-2", "4.1", "lb"),
+    ("dirty copper two point seven nine", "copper-dirty", "2.79", "lb"),
+    ("dirty copper two eighty", "copper-dirty", "2.80", "lb"),
+    ("dirty copper two dollars eighty", "copper-dirty", "2.80", "lb"),
+    ("no 2 copper 4-10", "copper-2", "4.10", "lb"),
+    ("no 2 copper 4–10", "copper-2", "4.10", "lb"),
+    ("no 2 copper 4 10", "copper-2", "4.10", "lb"),
+    ("copper number two four ten", "copper-2", "4.10", "lb"),
+    ("copper two four ten", "copper-2", "4.10", "lb"),
+    ("yellow brass two ninety five", "brass-yellow", "2.95", "lb"),
+    ("brass taps a dollar ten", "brass-taps", "1.10", "lb"),
+    ("a buck ten brass taps", "brass-taps", "1.10", "lb"),
+    ("two dollars and forty cents for yellow brass", "brass-yellow", "2.40", "lb"),
+    ("yellow brass 2 dollars 40", "brass-yellow", "2.40", "lb"),
+    ("yellow brass two dollars", "brass-yellow", "2", "lb"),
+    ("motors minus 5 cents", "motors", "-0.05", "lb"),
+    ("motors - 38c", "motors", "0.38", "lb"),
+    ("motors ...... 38c", "motors", "0.38", "lb"),
+    ("motors ------38c", "motors", "0.38", "lb"),
+    ("smoke alarms for nothing", "smoke-alarms", "0", "lb"),
+    ("motors free", "motors", "0", "lb"),
+    # units
+    ("motors 38 c/lb", "motors", "0.38", "lb"),
+    ("motors 38¢ per lb.", "motors", "0.38", "lb"),
+    ("motors .84 a kilo", "motors", "0.84", "kg"),
+    ("motors .84 the kg", "motors", "0.84", "kg"),
+    ("motors 840 a tonne", "motors", "840", "tonne"),
+    ("shred 180/short ton", "light-iron", "180", "short ton"),
+    ("shred 200 per metric ton", "light-iron", "200", "tonne"),
+    ("shred 200 a gross ton", "light-iron", "200", "long ton"),
+    ("shred 180 net ton", "light-iron", "180", "short ton"),
+    ("no 2 copper 9,040 a tonne", "copper-2", "9040", "tonne"),
+    ("shred a hundred and eighty a short ton", "light-iron", "180", "short ton"),
+    ("pewter 25c an ounce", "pewter", "0.25", "oz"),
+    ("No 2 copper\t4.10\tlb", "copper-2", "4.10", "lb"),
+    ("| motors | .84 | kg |", "motors", "0.84", "kg"),
+    ("1. motors 38c", "motors", "0.38", "lb"),
+]
+
+
+@pytest.mark.parametrize(("text", "grade", "price", "unit"), UNDERSTOOD)
+def test_understood(text: str, grade: str, price: str, unit: str) -> None:
+    line = one(text)
+    assert (line.status, line.question, line.choices, line.asks) == ("understood", "", (), "")
+    assert (line.grade, line.price, line.unit, line.refuses) == (grade, Decimal(price), unit, False)
+    assert all_understood([line])
+
+
+REFUSED = [
+    ("304 stainless not taking", "stainless-304"),
+    ("not taking motors", "motors"),
+    ("motors no", "motors"),
+    ("no motors", "motors"),
+    ("motors: no longer buying", "motors"),
+    ("they don't take alternators", "alternator"),
+    ("motors don’t want", "motors"),
+    ("e-waste n/a", "e-scrap-mixed"),
+    ("304 not taking", "stainless-304"),
+    ("304 stainless, not taking", "stainless-304"),
+    ("no bid sealed units", "sealed-unit"),
+]
+
+
+@pytest.mark.parametrize(("text", "grade"), REFUSED)
+def test_a_refusal(text: str, grade: str) -> None:
+    line = one(text)
+    assert (line.status, line.grade, line.price, line.refuses) == ("understood", grade, None, True)
+
+
+ASKED = [
+    # which grade
+    ("copper 4.10", "ambiguous", "grade", ["copper-1", "copper-2"]),
+    ("copper two ten", "ambiguous", "grade", ["copper-1", "copper-2"]),
+    ("coper 4.10", "ambiguous", "grade", ["copper-1", "copper-2"]),
+    ("#2 4.10", "ambiguous", "grade", ["copper-2", "heavy-melt-2"]),
+    ("number one 4.30", "ambiguous", "grade", ["copper-1", "heavy-melt-1"]),
+    ("brass 2.10", "ambiguous", "grade", ["brass-yellow", "brass-red", "brass-taps", "brass-dirty"]),
+    ("lights 9c", "ambiguous", "grade", ["light-iron", "copper-light", "wire-string-lights"]),
+    ("heavy melt .08", "ambiguous", "grade", ["heavy-melt-1", "heavy-melt-2"]),
+    ("ac coils 1.80", "ambiguous", "grade", ["coil-al-cu-clean", "coil-al-cu-dirty"]),
+    ("transformers .50", "ambiguous", "grade", ["transformer-cu", "transformer-al"]),
+    ("no lithium", "ambiguous", "grade", ["li-ion", "li-ion-lfp", "lithium-primary"]),
+    ("yellow brass clean 2.40", "ambiguous", "grade", ["brass-yellow"]),
+    ("dirty brass taps 1.20", "ambiguous", "grade", ["brass-taps", "brass-dirty"]),
+    ("bends and springs back 5c", "ambiguous", "grade", ["rubber"]),  # by its clue only
+    ("wobble 3.00", "unknown", "grade", []),
+    ("led 60c", "unknown", "grade", []),  # not a mistyped lead
+    ("4.10", "unknown", "grade", []),
+    # which price
+    ("motors 38", "ambiguous", "price", ["38.00 /lb", "0.38 /lb"]),
+    ("motors 38 a pound", "ambiguous", "price", ["38.00 /lb", "0.38 /lb"]),
+    ("no 2 copper four hundred ten", "ambiguous", "price", ["410.00 /lb", "4.10 /lb"]),
+    ("no 2 copper 4,10", "ambiguous", "price", ["4.10 /lb", "410.00 /lb"]),
+    ("no 2 copper 9,04 a kilo", "ambiguous", "price", ["9.04 /kg", "904.00 /kg"]),
+    ("shred one eighty a short ton", "ambiguous", "price", ["1.80 /short ton", "180.00 /short ton"]),
+    ("motors -38c", "ambiguous", "price", ["-0.38 /lb", "0.38 /lb"]),
+    ("motors 38c 40c", "ambiguous", "price", ["0.38 /lb", "0.40 /lb"]),
+    ("motors not taking 38c", "ambiguous", "price", ["not taking", "price"]),
+    ("motors 0", "ambiguous", "price", ["not taking", "price"]),
+    ("motors", "unknown", "price", ["not taking"]),
+    ("motors £0.38", "unknown", "price", ["not taking"]),
+    ("motors 0.38 USD", "unknown", "price", ["not taking"]),
+    ("motors 38p", "unknown", "price", ["not taking"]),
+    ("alternators 4 each", "unknown", "price", ["not taking"]),
+    ("alternators 4.00 a piece", "unknown", "price", ["not taking"]),
+    ("light iron 9c a hundredweight", "unknown", "price", ["not taking"]),
+    ("motors 99999999999999999999", "unknown", "price", ["not taking"]),
+    # which ton
+    ("shred 180 a ton", "ambiguous", "unit", ["short ton", "long ton", "tonne"]),
+    ("shred 180/t", "ambiguous", "unit", ["short ton", "long ton", "tonne"]),
+    ("shred 180 tons", "ambiguous", "unit", ["short ton", "long ton", "tonne"]),
+    # how much
+    ("no 2 copper 4.10 min 50", "ambiguous", "mass", ["lb", "kg", "short ton", "long ton", "tonne", "any"]),
+    ("no 2 copper over a ton 4.25", "ambiguous", "mass", ["short ton", "long ton", "tonne", "any"]),
+]
+
+
+@pytest.mark.parametrize(("text", "status", "asks", "keys"), ASKED)
+def test_asked(text: str, status: str, asks: str, keys: list[str]) -> None:
+    line = one(text)
+    assert (line.status, line.asks) == (status, asks)
+    assert [choice.key for choice in line.choices] == [*keys, "leave out"]
+    assert line.question.startswith(f'"{text}"') and line.question.endswith("?") and "\n" not in line.question
+    for choice in line.choices[:-1] if asks == "unit" or (status == "ambiguous" and asks == "grade") else ():
+        assert choice.label in line.question
+    assert not all_understood([line])
+
+
+def test_enough_lines_are_tried() -> None:
+    assert len(UNDERSTOOD) + len(ASKED) + len(REFUSED) >= 120
+
+
+@pytest.mark.parametrize(
+    "text", ["", "   ", "\n\n,;,", "hello", "ok thanks", "...", "----", "/ / /", "at the price of"]
+)
+def test_nothing_comes_from_nothing(text: str) -> None:
+    lines = read(text)
+    assert not [line for line in lines if line.status == "understood"]
+    assert not all_understood(lines)  # an empty list is nothing to save
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        ",".join(["1"] * 3000),
+        "9" * 200_000,
+        "0." + "1" * 5000,
+        "one hundred " * 2000,
+        "hundred thousand " * 1000,
+        "-" * 5000,
+        "no " * 3000,
+        "a " * 3000 + "ton",
+        "over " * 3000,
+        "1/" * 3000,
+        "copper " * 2000,
+        "\N{ARABIC-INDIC DIGIT FOUR}\N{VULGAR FRACTION ONE HALF}\N{SUPERSCRIPT TWO} motors \x00 \ud800",
+    ],
+    ids=range(12),
+)
+def test_no_text_is_too_long_or_too_odd(text: str) -> None:
+    assert not all_understood(read(text))
+
+
+@pytest.mark.parametrize("text", ["no 2 copper 4.10,motors 38c", "no 2 copper 4.10,38c motors"])
+def test_a_comma_without_a_space(text: str) -> None:
+    assert prices(read(text)) == [("copper-2", Decimal("4.10")), ("motors", Decimal("0.38"))]
+
+
+def prices(lines: list[Line]) -> list[tuple[str | None, Decimal | None]]:
+    return [(line.grade, line.price) for line in lines]
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "no 2 copper 4.10 motors 38c light iron .09",
+        "number two copper four ten motors thirty eight cents light iron nine cents",
+        "4.10 for no 2 copper, 38c for motors, and nine cents for light iron",
+        "no 2 copper 4.10; motors 38c; light iron .09",
+        "No 2 copper,4.10,lb\nMotors,.38,lb\nLight iron,.09,lb",
+        "no 2 copper 4.10/lb\r\nmotors 38c\r\nlight iron .09 today, thanks",
+        "1) no 2 copper 4.10\n2) motors .38\n3) light iron .09\n",
+    ],
+)
+def test_however_it_is_parted(text: str) -> None:
+    lines = read(text)
+    expected = [("copper-2", Decimal("4.10")), ("motors", Decimal("0.38")), ("light-iron", Decimal("0.09"))]
+    assert all_understood(lines) and prices(lines) == expected
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        ("no 2 copper 4.10 min 50 lb", [("4.10", "", "50 lb")]),
+        ("no 2 copper 4.10, minimum 50 lb", [("4.10", "", "50 lb")]),
+        ("no 2 copper 4.10, 20 kg minimum", [("4.10", "", "20 kg")]),
+        ("no 2 copper over 100 lb 4.25", [("4.25", "100 lb", "")]),
+        ("no 2 copper 4.25 100 lb and up", [("4.25", "100 lb", "")]),
+        ("no 2 copper 4.25 (100+ lb)", [("4.25", "100 lb", "")]),
+        ("over a hundred pounds no 2 copper four twenty five", [("4.25", "100 lb", "")]),
+        ("no 2 copper 4.10, over 100 lb 4.25", [("4.10", "", ""), ("4.25", "100 lb", "")]),
+        ("no 2 copper 4.10 over 100 lb 4.25", [("4.10", "", ""), ("4.25", "100 lb", "")]),
+        ("no 2 copper 4.10 min 50 lb over 1,000 lb 4.25", [("4.10", "", "50 lb"), ("4.25", "1000 lb", "")]),
+        ("no 2 copper 4.10, at least a tonne 4.40", [("4.10", "", ""), ("4.40", "1 tonne", "")]),
+    ],
+)
+def test_tiers_and_minimum_lots(text: str, expected: list[tuple[str, str, str]]) -> None:
+    lines = read(text)
+    assert all_understood(lines)
+    assert [(line.grade, line.price, line.from_mg, line.minimum_mg) for line in lines] == [
+        ("copper-2", Decimal(price), to_mg(first, "") if first else 0, to_mg(least, "") if least else 0)
+        for price, first, least in expected
+    ]
+
+
+def test_a_factor_of_a_hundred_is_asked_with_both_readings() -> None:
+    by_ratio = read("no 2 copper 4.10, motors 38, light iron 9")
+    by_last = read("no 2 copper 410, motors 38", LAST)
+    for line, keys in [
+        (by_ratio[1], ["38.00 /lb", "0.38 /lb"]),
+        (by_ratio[2], ["9.00 /lb", "0.09 /lb"]),
+        (by_last[0], ["410.00 /lb", "4.10 /lb"]),
+        (by_last[1], ["38.00 /lb", "0.38 /lb"]),
+    ]:
+        assert (line.status, line.price) == ("ambiguous", None)
+        assert [choice.key for choice in line.choices] == [*keys, "leave out"]
+
+
+def test_a_ton_price_said_without_its_ton_is_asked() -> None:
+    shred = read("no 2 copper 4.10, shred 180")[1]
+    keys = [choice.key for choice in shred.choices]
+    assert keys == ["180.00 /lb", "180.00 /short ton", "180.00 /long ton", "180.00 /tonne", "leave out"]
+
+
+def test_what_the_last_price_or_the_ratio_settles_is_not_asked() -> None:
+    assert prices(read("brass taps two ten, no 2 copper 4", LAST)) == [
+        ("brass-taps", Decimal("2.10")),
+        ("copper-2", Decimal(4)),
+    ]
+    assert all_understood(read("brass taps two ten, no 2 copper 4", LAST))
+
+
+@pytest.mark.parametrize(
+    ("text", "known", "status"),
+    [
+        ("motors 1.05", LAST, "unlikely"),  # three times 0.35
+        ("motors 1.04", LAST, "understood"),
+        ("motors .11", LAST, "unlikely"),
+        ("motors .12", LAST, "understood"),
+        ("motors -0.35", {"motors": -0.35 / LB}, "understood"),
+        ("motors minus 35c", LAST, "unlikely"),
+        ("no 2 copper 13.00", LAST, "unlikely"),
+        ("motors 3.80, no 2 copper 4.10", {}, "unlikely"),  # ratio .06 .. .09 .. .13
+        ("motors 1.10, no 2 copper 4.10", {}, "understood"),
+        ("motors 1.12, no 2 copper 4.10", {}, "unlikely"),  # 0.09 x 4.10 x 3 = 1.107
+        ("motors 1.12", {"copper-2": 4.10 / LB}, "unlikely"),  # No. 2 copper as this buyer paid it last
+        ("motors 1.12", {}, "understood"),  # nothing to compare with
+        ("ceramic processors 45.00, no 2 copper 4.10", {}, "understood"),  # ratio 10 .. 25 .. 60
+        ("toner 5.00, no 2 copper 4.10", {}, "understood"),  # without a ratio
+    ],
+)
+def test_a_price_three_times_off_is_flagged(text: str, known: dict[str, float], status: str) -> None:
+    line = read(text, known)[0]
+    assert line.status == status
+    assert bool(line.question) == (status == "unlikely")
+    if status == "unlikely":
+        assert line.price is not None and " times " in line.question
+
+
+def test_the_question_says_what_was_read_and_against_what() -> None:
+    line = read("motors 3.80", LAST)[0]
+    assert line.question == (
+        '"motors 3.80": Electric motors at 3.80 /lb is 11 times the last price, 0.35 /lb; '
+        "is it 3.80 /lb or another price?"
+    )
+    line = read("copper 4.10")[0]
+    assert line.question == '"copper 4.10": is it No. 1 copper or No. 2 copper?'
+    assert line.candidates == (("copper-1", 1.0), ("copper-2", 1.0))
+    assert read("shred 180 a ton")[0].question == '"shred 180 a ton": which ton is it, short ton, long ton or tonne?'
+
+
+def test_number_names_of_two_families_are_told_apart_by_price_only_with_evidence() -> None:
+    assert prices(read("#2 4.10, number one 4.25", LAST)) == [
+        ("copper-2", Decimal("4.10")),
+        ("copper-1", Decimal("4.25")),
+    ]
+    assert prices(read("#2 .08", LAST)) == [("heavy-melt-2", Decimal("0.08"))]
+    assert one("#2 1.00", LAST).grade is None  # believed for neither
+    assert one("copper 4.10", LAST).grade is None  # within a family it is always asked
+
+
+def test_two_prices_for_one_grade_are_asked_and_one_kept() -> None:
+    lines = read("motors 38c, motors 40c, no 2 copper 4.10")
+    assert [line.asks for line in lines] == ["twice", "twice", ""]
+    kept = answer(lines, 2, "keep")
+    assert prices(kept) == [("motors", Decimal("0.40")), ("copper-2", Decimal("4.10"))] and all_understood(kept)
+    left = answer(lines, 2, "leave out")
+    assert prices(left) == [("motors", Decimal("0.38")), ("copper-2", Decimal("4.10"))] and all_understood(left)
+    assert [line.position for line in left] == [1, 3]
+    assert [line.asks for line in read("motors 38c, motors not taking")] == ["twice", "twice"]
+    assert all_understood(read("motors 38c, motors 38c"))
+
+
+def test_answers_settle_one_question_at_a_time() -> None:
+    lines = read("copper 4.10, shred 180 a ton, motors 38, wobble 2.00, alternators 4 each")
+    before = list(lines)
+    for position, choice, open_after in [
+        (1, "copper-2", 4),
+        (2, "Short Ton", 3),
+        (3, "0.38 /lb", 2),
+        (4, "yellow brass", 1),
+        (5, "45c a pound", 0),
+    ]:
+        lines = answer(lines, position, choice)
+        assert sum(bool(line.question) for line in lines) == open_after
+    assert all_understood(lines)
+    assert [written(line) for line in lines] == [
+        "No. 2 copper 4.10 /lb",
+        "Light iron 180.00 /short ton",
+        "Electric motors 0.38 /lb",
+        "Yellow brass 2.00 /lb",
+        "Alternators 0.45 /lb",
+    ]
+    assert before == read("copper 4.10, shred 180 a ton, motors 38, wobble 2.00, alternators 4 each")  # answer is pure
+
+
+def test_an_answer_may_raise_the_next_question() -> None:
+    lines = read("no 2 copper 4.10, brass 210")
+    lines = answer(lines, 2, "brass-yellow")
+    assert [choice.key for choice in lines[1].choices] == ["210.00 /lb", "2.10 /lb", "leave out"]
+    assert lines[1].grade == "brass-yellow" and not all_understood(lines)
+    assert all_understood(answer(lines, 2, "2.10"))
+
+
+@pytest.mark.parametrize("choice", ["3.80 /lb", "3.80"])
+def test_an_unlikely_price_can_be_stood_by(choice: str) -> None:
+    lines = answer(read("motors 3.80", LAST), 1, choice)
+    assert all_understood(lines) and lines[0].price == Decimal("3.80")
+
+
+def test_answers_for_refusals_masses_and_comma() -> None:
+    assert answer(read("motors"), 1, "not taking")[0].refuses
+    assert answer(read("motors not taking 38c"), 1, "price")[0].price == Decimal("0.38")
+    assert answer(read("motors 0"), 1, "price")[0].price == 0
+    assert answer(read("motors 0"), 1, "not taking")[0].refuses
+    assert answer(read("no 2 copper 4.10 min 50"), 1, "lb")[0].minimum_mg == to_mg("50 lb", "")
+    assert answer(read("no 2 copper 4.10 min 50"), 1, "any")[0].minimum_mg == 0
+    assert answer(read("no 2 copper 4,10"), 1, "4.10 /lb")[0].price == Decimal("4.10")
+    assert answer(read("wobble 3.00"), 1, "leave out") == []
+
+
+@pytest.mark.parametrize(
+    ("position", "choice", "given"),
+    [(1, "gold", '"gold"'), (1, "copper", '"copper"'), (2, "copper-2", "line 2"), (7, "copper-2", "line 7")],
+)
+def test_an_answer_that_is_none_is_refused(position: int, choice: str, given: str) -> None:
+    with pytest.raises(Refused) as refused:
+        answer(read("copper 4.10, motors 38c"), position, choice)
+    assert refused.value.given == given
+    assert "copper-1" in refused.value.expected or "a line with a question: 1" in refused.value.expected
+    assert refused.value.exit_status == 2
+
+
+def test_other_currencies_and_locales() -> None:
+    assert prices(read("no 2 copper 1200, motors 110", currency="JPY", unit="kg")) == [
+        ("copper-2", Decimal(1200)),
+        ("motors", Decimal(110)),
+    ]
+    assert "JPY has no hundredths" in read("motors 38c", currency="JPY", unit="kg")[0].question
+    pounds = read("motors 38p, no 2 copper £4.10, brass taps two pounds ten a kilo", currency="GBP", unit="kg")
+    assert all_understood(pounds)
+    assert [line.price for line in pounds] == [Decimal("0.38"), Decimal("4.10"), Decimal("2.10")]
+    comma = read("no 2 copper 9,04; shred 1.250 a tonne", currency="EUR", unit="kg", comma=True)
+    assert comma[0].status == "understood" and comma[0].price == Decimal("9.04")
+    assert [choice.key for choice in comma[1].choices] == ["1250.00 /tonne", "1.25 /tonne", "leave out"]
+
+
+@pytest.mark.parametrize(("currency", "unit"), [("XXX", "lb"), ("CAD", "ton"), ("CAD", "stone")])
+def test_a_workspace_without_currency_or_unit_is_refused(currency: str, unit: str) -> None:
+    with pytest.raises(Refused):
+        read("motors 38c", currency=currency, unit=unit)
+
+
+def test_the_preview_has_what_there_is_to_compare() -> None:
+    motors, copper, brass = preview(read("motors 42c, no 2 copper 9.00 a kilo, brass 2.10", LAST))
+    assert (motors.position, motors.text, motors.read_as) == (1, "motors 42c", "Electric motors 0.42 /lb")
+    assert motors.per_unit == Decimal("0.42") and motors.unit == "lb"
+    assert motors.per_kg is not None and float(motors.per_kg) == pytest.approx(0.42 / LB, rel=1e-12)
+    assert motors.previous is not None and float(motors.previous) == pytest.approx(0.35, rel=1e-12)
+    assert motors.change is not None and float(motors.change) == pytest.approx(0.2, rel=1e-12)
+    assert copper.per_kg == 9 and copper.per_unit is not None and float(copper.per_unit) == pytest.approx(9 * LB)
+    assert (brass.read_as, brass.previous, brass.change) == ("", None, None) and brass.question
+
+
+def test_spoken_names_are_in_order() -> None:
+    """Each name means at least one shipped grade, and no name stands in two rows."""
+    rows = tomllib.loads(NAMES.read_text(encoding="utf-8"))["spoken"]
+    for row in rows:
+        assert row["grades"] and set(row["grades"]) <= set(GRADES), row
+    seen: dict[frozenset[str], tuple[str, ...]] = {}
+    for words, grades in spoken():
+        assert words and seen.setdefault(frozenset(words), grades) == grades, words
+
+
+@pytest.mark.parametrize("grade", sorted(GRADES))
+def test_every_grade_goes_by_its_name_and_its_id(grade: str) -> None:
+    for name in (GRADES[grade].name, grade, GRADES[grade].name.upper()):
+        line = one(f"{name} 1.25")
+        assert line.grade == grade and line.price == Decimal("1.25"), name
+
+
+def test_grades_of_a_scenario_of_ones_own_are_known_by_name() -> None:
+    own = {"wobblies": replace(GRADES["motors"], id="wobblies", name="Wobbly things")}
+    (line,) = read_price_list("wobbly things 38c", own, "CAD", "lb", {})
+    assert line.grade == "wobblies"
+    assert read_price_list("motors 38c", own, "CAD", "lb", {})[0].grade is None
+    assert lexicon_of({}).match(["copper"]) == ((), False)
