@@ -32,7 +32,10 @@ demo: $(READY) ## plan an invented week of finds
 	@echo "  (here the command is $(BIN)/partway; docs/scenario.md explains each field of the file)"
 
 test: $(READY) ## every test (ARGS="-k words" for some)
-	$(BIN)/pytest $(ARGS)
+	@# Where PostgreSQL is installed the ledger is tried on it too; .ci/run sees to it that it is.
+	@run=; if test -z "$$PARTWAY_TEST_POSTGRES" && .ci/postgres ready; then run=".ci/postgres with"; \
+	elif test -z "$$PARTWAY_TEST_POSTGRES"; then echo "no PostgreSQL here, so its tests do not run (.ci/postgres install)"; fi; \
+	set -x; exec $$run $(BIN)/pytest $(ARGS)
 
 lint: $(READY) ## style, format, types, layers
 	$(BIN)/ruff check
@@ -44,6 +47,7 @@ bench: $(READY) ## how fast, against other solvers in the same run
 	$(BIN)/python benchmarks/compare.py
 	$(BIN)/python benchmarks/start.py
 	$(BIN)/python benchmarks/depth.py
+	$(BIN)/python benchmarks/ledger.py
 
 pictures: $(READY) ## draw the README's pictures from the demo
 	$(BIN)/python docs/make_pictures.py

@@ -1,0 +1,103 @@
+"""One engine, one way to read and one way to write; nothing else begins a transaction.
+
+SQLite: write-ahead log, every commit on the disk before it returns, BEGIN IMMEDIATE for a writer, so that it never has
+to give up half-way for a reader that came first (sqlite.org, "Isolation In SQLite" and "PRAGMA synchronous").
+PostgreSQL: one writer at a time by an advisory lock, readers on a snapshot.
+"""
+
+from __future__ import annotations
+
+import sqlite3
+import time
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any
+
+from sqlalchemy import Connection, Engine, create_engine, event
+from sqlalchemy.engine import URL, make_url
+
+from partway.storage.refusals import in_words
+
+PATIENCE = 30.0  # seconds to wait for another writer
+POSTGRES_LOCK = 0x70617274776179  # "partway": any number, the same in every program
+_WRITING = "partway_writing"
+
+
+def sqlite_url(path: Path) -> URL:
+    """The address of a file."""
+    return URL.create("sqlite", database=str(path))
+
+
+def connect(url: str | URL, patience: float = PATIENCE) -> Engine:
+    """An engine for SQLite or PostgreSQL whose connections are set up and whose transactions begin as this module says.
+
+    `patience` is how many seconds to wait for another writer.
+    """
+    parsed = make_url(url)
+    if parsed.drivername == "sqlite":
+        engine = create_engine(parsed, connect_args={"timeout": patience})
+        event.listen(engine, "connect", _set_up_sqlite)
+        event.listen(engine, "begin", _begin_sqlite)
+        return engine
+    engine = create_engine(parsed, pool_pre_ping=True)
+    event.listen(engine, "begin", lambda connection: _begin_postgres(connection, patience))
+    return engine
+
+
+@contextmanager
+def writing(engine: Engine, where: str) -> Iterator[Connection]:
+    """The one transaction that writes: all of it is durable when this ends, or none of it happened.
+
+    Raises BadLedger where the database will not; `where` names the ledger.
+    """
+    with in_words(where), engine.execution_options(**{_WRITING: True}).begin() as connection:
+        yield connection
+
+
+@contextmanager
+def reading(engine: Engine, where: str) -> Iterator[Connection]:
+    """A transaction that sees one state of the ledger from its first statement to its last."""
+    with in_words(where), engine.begin() as connection:
+        yield connection
+
+
+def _set_up_sqlite(connection: sqlite3.Connection, _record: Any) -> None:
+    connection.isolation_level = None  # the driver begins nothing on its own
+    connection.execute("PRAGMA foreign_keys = ON")
+    connection.execute("PRAGMA synchronous = FULL")
+
+
+def _begin_sqlite(connection: Connection) -> None:
+    connection.exec_driver_sql("BEGIN IMMEDIATE" if connection.get_execution_options().get(_WRITING) else "BEGIN")
+
+
+def _begin_postgres(connection: Connection, patience: float) -> None:
+    if connection.get_execution_options().get(_WRITING):
+        connection.exec_driver_sql(f"SET LOCAL lock_timeout = {int(patience * 1000)}")
+        connection.exec_driver_sql(f"SELECT pg_advisory_xact_lock({POSTGRES_LOCK})")
+    else:
+        connection.exec_driver_sql("SET TRANSACTION ISOLATION LEVEL REPEATABLE READ READ ONLY")
+
+
+def use_log(engine: Engine, patience: float = PATIENCE) -> None:
+    """Makes a SQLite file keep a write-ahead log, if it does not yet. The file remembers.
+
+    The change needs the file for itself for a moment and does not wait on its own, hence the loop.
+    """
+    if engine.dialect.name != "sqlite":
+        return
+    until = time.monotonic() + patience
+    while True:
+        raw = engine.raw_connection()
+        try:
+            raw.cursor().execute("PRAGMA journal_mode = WAL")
+        except sqlite3.OperationalError as error:
+            busy = error.sqlite_errorcode & 0xFF in {sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED}
+            if not busy or time.monotonic() > until:
+                raise
+            time.sleep(0.01)
+        else:
+            return
+        finally:
+            raw.close()

@@ -1,0 +1,118 @@
+"""What follows from events, kept up to date in the transaction that adds them.
+
+Balances and accounts are sums, facts are last words, and an event stops or starts to count with what corrects it. So
+only what the new events touch is looked at, however long the ledger is.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Iterator, Mapping
+from typing import Any
+
+from sqlalchemy import Column, Connection, Table, delete, insert, select, update
+
+from partway.ledger.effects import Effects
+from partway.ledger.events import Event
+from partway.ledger.meaning import effects_of
+from partway.ledger.voids import corrections_of
+from partway.storage import tables as t
+from partway.storage.rows import Row, about_rows, event_from, meaning_rows
+from partway.storage.sums import Change, apply
+
+CHUNK = 500  # ids in one statement; the databases take some ten thousand
+
+
+def add(connection: Connection, events: Mapping[str, Event], rows: Iterable[Row]) -> None:
+    """Adds events by id, none of which is there yet, as their rows, with all that follows from them."""
+    put(connection, t.event, rows)
+    effects = {event_id: effects_of(event) for event_id, event in events.items()}
+    corrections = {str(by): str(target) for by, target in corrections_of(events.values()).items()}
+    put(connection, t.correction, ({"target": target, "event": by} for by, target in corrections.items()))
+    void = _void(connection, events.keys(), corrections)
+    put_meaning(connection, events, effects, {event_id for event_id in events if void[event_id]})
+    change = Change()
+    for event_id, event in events.items():
+        if not void[event_id]:
+            change.add(effects[event_id], 1)
+            change.say(effects[event_id], event)
+    _turn(connection, {event_id: now for event_id, now in void.items() if event_id not in events}, change)
+    put(connection, t.voided, ({"event": event_id} for event_id in events if void[event_id]))
+    apply(connection, change)
+
+
+def put_meaning(
+    connection: Connection, events: Mapping[str, Event], effects: Mapping[str, Effects], void: Collection[str]
+) -> None:
+    """What each event is about, and a row for each move, fact and entry."""
+    rows: dict[str, list[Row]] = {"about": [], "move": [], "fact": [], "entry": []}
+    for event_id, event in events.items():
+        rows["about"] += about_rows(event)
+        meaning_rows(event, effects[event_id], event_id not in void, rows)
+    for table in (t.about, t.move, t.fact, t.entry):
+        put(connection, table, rows[table.name])
+
+
+def put(connection: Connection, table: Table, rows: Iterable[Row]) -> None:
+    """Adds rows, if there are any."""
+    if several := list(rows):
+        connection.execute(insert(table), several)
+
+
+def chunks(ids: Collection[str]) -> Iterator[list[str]]:
+    """The ids in lists that fit into one statement."""
+    ordered = sorted(ids)
+    for start in range(0, len(ordered), CHUNK):
+        yield ordered[start : start + CHUNK]
+
+
+def _void(connection: Connection, new: Collection[str], corrections: Mapping[str, str]) -> dict[str, bool]:
+    """Whether each event is void that the new ones may have an effect on: themselves, and what they correct in turn.
+
+    An event is void where a correction that counts names it (ledger.voids). A correction is younger than what it
+    corrects, so going from the youngest to the oldest each answer is there when it is asked for.
+    """
+    reached, front = set(new), set(corrections.values())
+    while front := front - reached:
+        reached |= front
+        front = {target for target, _ in _pairs(connection, t.correction.c.event, front)}
+    named: dict[str, list[str]] = {}
+    for target, by in _pairs(connection, t.correction.c.target, reached):
+        named.setdefault(target, []).append(by)
+    others = {by for several in named.values() for by in several} - reached
+    void = dict.fromkeys(others, False) | dict.fromkeys(_voided(connection, others), True)
+    for event_id in sorted(reached, reverse=True):
+        void[event_id] = any(not void[by] for by in named.get(event_id, ()))
+    return {event_id: void[event_id] for event_id in reached}
+
+
+def _turn(connection: Connection, void: Mapping[str, bool], change: Change) -> None:
+    """Takes out what no longer counts of the events that were there before, puts back what counts again."""
+    before = _voided(connection, void)
+    for row in _rows_of(connection, {event_id for event_id, now in void.items() if now != (event_id in before)}):
+        event = event_from(row)
+        if void[row.id]:
+            connection.execute(insert(t.voided).values(event=row.id))
+        else:
+            connection.execute(delete(t.voided).where(t.voided.c.event == row.id))
+        for table in (t.move, t.fact, t.entry):
+            connection.execute(update(table).where(table.c.event == row.id).values(live=not void[row.id]))
+        effects = effects_of(event)
+        change.add(effects, -1 if void[row.id] else 1)
+        change.ask.update((fact.subject, fact.name) for fact in effects.facts)
+
+
+def _voided(connection: Connection, ids: Collection[str]) -> set[str]:
+    """Those of the events that are void already."""
+    column = t.voided.c.event
+    return {row.event for part in chunks(ids) for row in connection.execute(select(column).where(column.in_(part)))}
+
+
+def _rows_of(connection: Connection, ids: Collection[str]) -> list[Any]:
+    return [row for part in chunks(ids) for row in connection.execute(select(t.event).where(t.event.c.id.in_(part)))]
+
+
+def _pairs(connection: Connection, column: Column[Any], ids: Collection[str]) -> Iterator[tuple[str, str]]:
+    """Corrections, as what is corrected and by what, where the column is among the ids."""
+    for part in chunks(ids):
+        query = select(t.correction.c.target, t.correction.c.event).where(column.in_(part))
+        yield from ((row.target, row.event) for row in connection.execute(query))

@@ -1,0 +1,77 @@
+"""Everything that follows, made anew from the events alone.
+
+It goes by the plain fold of the ledger, not by the increments of `derive`, so that one can be held against the other.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from sqlalchemy import Connection, delete, select
+
+from partway.ledger.fold import State, check, fold
+from partway.ledger.meaning import effects_of
+from partway.ledger.shapes import time_text
+from partway.storage import tables as t
+from partway.storage.derive import CHUNK, put, put_meaning
+from partway.storage.rows import Row, event_from
+from partway.storage.sums import money_text
+
+Models = dict[str, list[tuple[Any, ...]]]
+
+
+def rebuild(connection: Connection) -> None:
+    """Empties and fills every table but that of the events. Raises LedgerUnsound where mass does not balance."""
+    state = fold(event_from(row) for row in connection.execute(select(t.event)))
+    check(state)
+    for table in t.DERIVED:
+        connection.execute(delete(table))
+    _meaning(connection, state)
+    models = _models(state)
+    for table in t.READ_MODELS:
+        put(connection, table, models[table.name])
+
+
+def read_models(connection: Connection) -> Models:
+    """The rows of the read models as they are, in order."""
+    return {table.name: sorted([tuple(r) for r in connection.execute(select(table))]) for table in t.READ_MODELS}
+
+
+def models_of(state: State) -> Models:
+    """The rows the read models should have."""
+    found = _models(state)
+    names = {table.name: [column.name for column in table.columns] for table in t.READ_MODELS}
+    return {name: sorted([tuple(row[c] for c in columns) for row in found[name]]) for name, columns in names.items()}
+
+
+def _models(state: State) -> dict[str, list[Row]]:
+    return {
+        "balance": [{"place": place, "grade": grade, "mg": mg} for (place, grade), mg in state.balances.items()],
+        "word": [
+            {
+                "subject": subject,
+                "name": name,
+                "value": word.value,
+                "happened": time_text(word.happened),
+                "event": str(word.event),
+            }
+            for (subject, name), word in state.facts.items()
+        ],
+        "account": [{"name": name, "amount": money_text(amount)} for name, amount in state.accounts.items()],
+        "voided": [{"event": str(event_id)} for event_id in state.voided],
+    }
+
+
+def _meaning(connection: Connection, state: State) -> None:
+    corrections = ({"target": str(target), "event": str(by)} for by, target in state.corrections.items())
+    put(connection, t.correction, corrections)
+    void = {str(event_id) for event_id in state.voided}
+    for part in _parts(sorted(state.events.items())):
+        events = {str(event_id): event for event_id, event in part}
+        put_meaning(connection, events, {name: effects_of(event) for name, event in events.items()}, void)
+
+
+def _parts(items: list[Any]) -> Iterator[list[Any]]:
+    for start in range(0, len(items), 10 * CHUNK):
+        yield items[start : start + 10 * CHUNK]

@@ -1,0 +1,95 @@
+"""What a database can do to a ledger that is nobody's bug, in words: one refusal each, nothing written."""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Iterator
+from contextlib import contextmanager
+from typing import TYPE_CHECKING
+
+from partway.errors import Refused
+
+if TYPE_CHECKING:
+    from sqlalchemy.exc import DBAPIError
+
+_WRITABLE = "a file and a folder that may be written to"
+_SQLITE = {  # primary result codes; the low byte of an extended one
+    sqlite3.SQLITE_BUSY: (
+        "a ledger that another program keeps locked",
+        "to have it within the time allowed; try again",
+    ),
+    sqlite3.SQLITE_LOCKED: (
+        "a ledger that another program keeps locked",
+        "to have it within the time allowed; try again",
+    ),
+    sqlite3.SQLITE_FULL: ("a full disk", "room to write; nothing was lost and nothing of this was kept"),
+    sqlite3.SQLITE_IOERR: (
+        "a disk that did not read or write",
+        "a disk that works and has room; nothing of this was kept",
+    ),
+    sqlite3.SQLITE_READONLY: ("a ledger that may only be read", _WRITABLE),
+    sqlite3.SQLITE_CANTOPEN: ("a ledger that cannot be opened", _WRITABLE),
+    sqlite3.SQLITE_PERM: ("a ledger that may not be opened", _WRITABLE),
+    sqlite3.SQLITE_AUTH: ("a ledger that may not be opened", _WRITABLE),
+    sqlite3.SQLITE_NOTADB: ("a file of another sort", "a partway ledger"),
+    sqlite3.SQLITE_CORRUPT: ("a damaged file", "a whole ledger; `partway restore` brings back a backup"),
+    sqlite3.SQLITE_TOOBIG: ("a text of more than a thousand million bytes", "a shorter one"),
+}
+# SQLSTATE classes and codes: PostgreSQL documentation, appendix A, "PostgreSQL Error Codes".
+_POSTGRES = {
+    "53100": ("a full disk", "room to write; nothing was lost and nothing of this was kept"),
+    "53": ("a server short of memory or connections", "a server with some to spare; try again"),
+    "55P03": ("a ledger that another program keeps locked", "to have it within the time allowed; try again"),
+    "40": ("a ledger that others changed at the same moment", "to be alone for a moment; try again"),
+    "25006": ("a ledger that may only be read", "a server and a user that may write"),
+    "42501": ("a ledger that this user may not use", "a user that may read and write it"),
+    "22": ("a text or number the database cannot hold", "text without NUL, whole milligrams below 2**63"),
+    "08": ("no answer from the server", "a PostgreSQL server that runs and can be reached"),
+    "57": ("a server that is stopping", "one that runs; try again"),
+}
+
+
+class BadLedger(Refused):
+    """A workspace, ledger or backup that cannot be opened, read or written."""
+
+
+@contextmanager
+def in_words(where: str) -> Iterator[None]:
+    """Turns what a database or file system raises inside into BadLedger; `where` names the ledger."""
+    from sqlalchemy.exc import DBAPIError
+
+    try:
+        yield
+    except DBAPIError as error:
+        refusal = _of_database(error, where)
+        if refusal is None:
+            raise
+        raise refusal from error
+    except sqlite3.Error as error:
+        words = _SQLITE.get(getattr(error, "sqlite_errorcode", -1) & 0xFF)
+        if words is None:
+            raise
+        raise BadLedger(*words, where) from error
+    except OverflowError as error:
+        raise BadLedger("a mass beyond what a ledger holds", "whole milligrams below 2**63", where) from error
+    except OSError as error:
+        raise BadLedger((error.strerror or str(error)).lower(), _WRITABLE, where) from error
+
+
+def _of_database(error: DBAPIError, where: str) -> BadLedger | None:
+    """The refusal for a driver's error, where it is one of those."""
+    from sqlalchemy.exc import OperationalError
+
+    code = getattr(error.orig, "sqlite_errorcode", None)
+    if code is not None:
+        words = _SQLITE.get(code & 0xFF)
+    else:
+        state = getattr(error.orig, "sqlstate", None) or ""
+        words = _POSTGRES.get(state) or _POSTGRES.get(state[:2])
+        if not state and isinstance(error, OperationalError):  # before or after a talk with the server, not in it
+            said = (str(error.orig).strip().splitlines() or ["nothing"])[0]
+            words = (
+                f"no way into the database ({said})",
+                "a server that runs and a user, password and database it has",
+            )
+    return BadLedger(*words, where) if words else None

@@ -1,0 +1,164 @@
+"""The book on a database: SQLite or PostgreSQL, by the same statements."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import AbstractContextManager
+from decimal import Decimal
+from uuid import UUID
+
+from sqlalchemy import Column, Connection, Engine, Select, and_, select
+from sqlalchemy.sql.elements import ColumnElement
+
+from partway.errors import BadEvent
+from partway.ledger.book import Balance, Facts
+from partway.ledger.codec import same
+from partway.ledger.events import Event
+from partway.ledger.shapes import time_text
+from partway.storage import connections
+from partway.storage import tables as t
+from partway.storage.derive import add, chunks
+from partway.storage.rebuild import rebuild
+from partway.storage.rows import event_from, event_row
+from partway.storage.upgrade import bring_up_to_date, still_ours
+
+PREFIX_END = "\U0010ffff"  # above every character that may stand in a name: the end of the names with a prefix
+AT_ONCE = 1000  # events fetched at a time
+
+
+class SqlBook:
+    """Implements ledger.book.Book on an engine of `connections.connect`; `where` names the ledger in messages.
+
+    Opening brings the tables up to date, `keep_copy` as in storage.upgrade. Everything raises BadLedger (a Refused)
+    where the database will not.
+    """
+
+    def __init__(self, engine: Engine, where: str, *, keep_copy: bool = True) -> None:
+        self.engine, self.where = engine, where
+        bring_up_to_date(engine, where, rebuild, keep_copy=keep_copy)
+
+    def close(self) -> None:
+        """Give back the connections."""
+        self.engine.dispose()
+
+    def __enter__(self) -> SqlBook:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self.close()
+
+    def writing(self) -> AbstractContextManager[Connection]:
+        """The one transaction that writes."""
+        return connections.writing(self.engine, self.where)
+
+    def reading(self) -> AbstractContextManager[Connection]:
+        """A transaction that sees one state of the ledger throughout."""
+        return connections.reading(self.engine, self.where)
+
+    def append(self, events: Sequence[Event]) -> int:
+        """Add events, all or none, on the disk before this returns; how many were new. Raises BadEvent."""
+        given = _once(events)
+        rows = {event_id: event_row(event) for event_id, event in given.items()}
+        with self.writing() as connection:
+            still_ours(connection, self.where)
+            known = _known(connection, given)
+            new = {event_id: event for event_id, event in given.items() if event_id not in known}
+            if new:
+                add(connection, new, [rows[event_id] for event_id in new])
+        return len(new)
+
+    def rebuild(self) -> None:
+        """Make all that follows from the events anew."""
+        with self.writing() as connection:
+            still_ours(connection, self.where)
+            rebuild(connection)
+
+    def balances(self, place: str = "") -> Balance:
+        """Mass by place and grade, of places that begin so."""
+        table = t.balance.c
+        query = select(table.place, table.grade, table.mg).where(_begins(table.place, place))
+        with self.reading() as connection:
+            return {(row.place, row.grade): row.mg for row in connection.execute(query)}
+
+    def facts(self, subject: str = "", name: str | None = None) -> Facts:
+        """The current word on subjects that begin so, on one field or all."""
+        table = t.word.c
+        query = select(table.subject, table.name, table.value).where(_begins(table.subject, subject))
+        if name is not None:
+            query = query.where(table.name == name)
+        with self.reading() as connection:
+            return {(of, field): value for of, field, value in connection.execute(query)}
+
+    def accounts(self, account: str = "") -> Mapping[str, Decimal]:
+        """Sums of accounts that begin so."""
+        table = t.account.c
+        query = select(table.name, table.amount).where(_begins(table.name, account))
+        with self.reading() as connection:
+            return {name: Decimal(amount) for name, amount in connection.execute(query)}
+
+    def events(
+        self,
+        kinds: Sequence[str] = (),
+        subject: str | None = None,
+        since: dt.datetime | None = None,
+        until: dt.datetime | None = None,
+    ) -> Iterator[Event]:
+        """Events in the order of their ids, all of one state of the ledger, also those that do not count."""
+        query = _asked(kinds, subject, since, until)
+        with self.reading() as connection, connection.execution_options(yield_per=AT_ONCE).execute(query) as rows:
+            for row in rows:
+                yield event_from(row)
+
+    def event(self, event_id: UUID) -> Event | None:
+        """One event, if it is there."""
+        with self.reading() as connection:
+            row = connection.execute(select(t.event).where(t.event.c.id == str(event_id))).one_or_none()
+        return None if row is None else event_from(row)
+
+    def voided(self) -> frozenset[UUID]:
+        """Ids of events that do not count."""
+        with self.reading() as connection:
+            return frozenset(UUID(text) for text in connection.execute(select(t.voided.c.event)).scalars())
+
+
+def _once(events: Sequence[Event]) -> dict[str, Event]:
+    given: dict[str, Event] = {}
+    for event in events:
+        _check_same(given.setdefault(str(event.id), event), event)
+    return given
+
+
+def _known(connection: Connection, given: Mapping[str, Event]) -> frozenset[str]:
+    """The ids that are there already. Raises BadEvent where one of them says something else."""
+    known = set()
+    for part in chunks(given):
+        for row in connection.execute(select(t.event).where(t.event.c.id.in_(part))):
+            _check_same(event_from(row), given[row.id])
+            known.add(row.id)
+    return frozenset(known)
+
+
+def _check_same(one: Event, other: Event) -> None:
+    if not same(one, other):
+        raise BadEvent(f"event {one.id} with other content", "one content for one id", f"event {one.id}")
+
+
+def _begins(column: Column[str], prefix: str) -> ColumnElement[bool]:
+    """Rows whose name begins so, by a range that an index serves."""
+    return and_(column >= prefix, column < prefix + PREFIX_END)
+
+
+def _asked(
+    kinds: Sequence[str], subject: str | None, since: dt.datetime | None, until: dt.datetime | None
+) -> Select[tuple[str, ...]]:
+    query = select(t.event).order_by(t.event.c.id)
+    if kinds:
+        query = query.where(t.event.c.kind.in_(kinds))
+    if subject is not None:
+        query = query.where(t.event.c.id.in_(select(t.about.c.event).where(t.about.c.subject == subject)))
+    if since is not None:
+        query = query.where(t.event.c.happened >= time_text(since))
+    if until is not None:
+        query = query.where(t.event.c.happened < time_text(until))
+    return query

@@ -1,0 +1,130 @@
+"""The read models: how a change is collected from several events, and written in a few statements."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from decimal import Decimal
+from typing import Any
+
+from sqlalchemy import Connection, delete, insert, select, tuple_
+
+from partway.ledger.effects import Effects
+from partway.ledger.events import Event
+from partway.ledger.meaning import EXACT, postings
+from partway.ledger.shapes import time_text
+from partway.storage import tables as t
+
+ZERO = Decimal(0)
+Field = tuple[str, str]  # subject, name
+Said = tuple[str, str, str]  # happened, event, value
+
+
+@dataclass(slots=True)
+class Change:
+    """What is to be added to balances and accounts, which facts are new, and which have to be looked up again."""
+
+    balances: dict[tuple[str, str], int] = field(default_factory=dict)
+    accounts: dict[str, Decimal] = field(default_factory=dict)
+    said: dict[Field, Said] = field(default_factory=dict)
+    ask: set[Field] = field(default_factory=set)
+
+    def add(self, effects: Effects, times: int) -> None:
+        """Masses and money of an event, `times` 1, or -1 to take it back."""
+        for key, mg in postings(effects.moves).items():
+            self.balances[key] = self.balances.get(key, 0) + times * mg
+        for entry in effects.entries:
+            self.accounts[entry.account] = _plus(
+                self.accounts.get(entry.account, ZERO), EXACT.multiply(entry.amount, Decimal(times))
+            )
+
+    def say(self, effects: Effects, event: Event) -> None:
+        """Facts of a new event that counts; the latest on each field is kept."""
+        happened, event_id = time_text(event.happened), str(event.id)
+        for fact in effects.facts:
+            key, said = (fact.subject, fact.name), (happened, event_id, fact.value)
+            self.said[key] = max(self.said.get(key, said), said)
+
+
+def apply(connection: Connection, change: Change) -> None:
+    """Writes a change into the read models."""
+    _balances(connection, {key: mg for key, mg in change.balances.items() if mg})
+    _accounts(connection, change.accounts)
+    _words(connection, change.said)
+    for subject, name in sorted(change.ask):
+        _look_up(connection, subject, name)
+
+
+def money_text(amount: Decimal) -> str:
+    """An amount without exponent or zeros at the end: the same text for the same money."""
+    return f"{amount.normalize(EXACT):f}" if amount else "0"
+
+
+def _plus(one: Decimal, other: Decimal) -> Decimal:
+    return EXACT.add(one, other)
+
+
+def _upsert(connection: Connection, table: Any) -> Any:
+    """An INSERT that can say what happens where the row is already there; each database has its own."""
+    if connection.dialect.name == "sqlite":
+        from sqlalchemy.dialects import sqlite
+
+        return sqlite.insert(table)
+    from sqlalchemy.dialects import postgresql
+
+    return postgresql.insert(table)
+
+
+def _balances(connection: Connection, changes: dict[tuple[str, str], int]) -> None:
+    if not changes:
+        return
+    into = _upsert(connection, t.balance)
+    into = into.on_conflict_do_update(
+        index_elements=[t.balance.c.place, t.balance.c.grade],
+        set_={"mg": t.balance.c.mg + into.excluded.mg},
+    )
+    rows = [{"place": place, "grade": grade, "mg": mg} for (place, grade), mg in sorted(changes.items())]
+    connection.execute(into, rows)
+    connection.execute(delete(t.balance).where(t.balance.c.mg == 0))
+
+
+def _accounts(connection: Connection, changes: dict[str, Decimal]) -> None:
+    if not changes:
+        return
+    query = select(t.account.c.name, t.account.c.amount).where(t.account.c.name.in_(sorted(changes)))
+    sums = {name: Decimal(amount) for name, amount in connection.execute(query)}
+    into = _upsert(connection, t.account)
+    into = into.on_conflict_do_update(index_elements=[t.account.c.name], set_={"amount": into.excluded.amount})
+    rows = [{"name": n, "amount": money_text(_plus(amount, sums.get(n, ZERO)))} for n, amount in changes.items()]
+    connection.execute(into, rows)
+    connection.execute(delete(t.account).where(t.account.c.amount == "0"))
+
+
+def _words(connection: Connection, said: dict[Field, Said]) -> None:
+    if not said:
+        return
+    into = _upsert(connection, t.word)
+    new, old = into.excluded, t.word.c
+    into = into.on_conflict_do_update(
+        index_elements=[old.subject, old.name],
+        set_={"value": new.value, "happened": new.happened, "event": new.event},
+        where=tuple_(new.happened, new.event) > tuple_(old.happened, old.event),
+    )
+    connection.execute(into, [_word(key, word) for key, word in sorted(said.items())])
+
+
+def _word(key: Field, said: Said) -> dict[str, str]:
+    return dict(zip(("subject", "name", "happened", "event", "value"), (*key, *said), strict=True))
+
+
+def _look_up(connection: Connection, subject: str, name: str) -> None:
+    """The last word on a field, after an event stopped or started to count."""
+    fact, word = t.fact.c, t.word.c
+    query = (
+        select(fact.happened, fact.event, fact.value)
+        .where(fact.subject == subject, fact.name == name, fact.live)
+        .order_by(fact.happened.desc(), fact.event.desc(), fact.value.desc())
+        .limit(1)
+    )
+    connection.execute(delete(t.word).where(word.subject == subject, word.name == name))
+    if last := connection.execute(query).one_or_none():
+        connection.execute(insert(t.word).values(_word((subject, name), (last.happened, last.event, last.value))))

@@ -1,0 +1,85 @@
+"""Books on SQLite and PostgreSQL to try things on, each empty and gone afterwards.
+
+The PostgreSQL server is that of PARTWAY_TEST_POSTGRES (`.ci/postgres with COMMAND`, which `make test` does by itself).
+"""
+
+from __future__ import annotations
+
+import os
+import secrets
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+import pytest
+from sqlalchemy import Connection, create_engine, delete, select
+from sqlalchemy.engine import make_url
+
+from partway.ledger.fold import fold
+from partway.storage import tables as t
+from partway.storage.rebuild import Models, models_of, read_models
+from partway.storage.store import SqlBook
+
+VARIABLE = "PARTWAY_TEST_POSTGRES"
+
+
+@contextmanager
+def empty_schema() -> Iterator[str]:
+    """The address of a new schema on the test server, dropped afterwards. No server: failed in CI, else skipped."""
+    url = os.environ.get(VARIABLE)
+    if not url:
+        missing = f"not run: {VARIABLE} is not set; .ci/postgres with make test"
+        if os.environ.get("CI"):
+            pytest.fail(missing)
+        pytest.skip(missing)
+    name = f"t{secrets.token_hex(6)}"
+    server = create_engine(url, isolation_level="AUTOCOMMIT")
+    with server.connect() as connection:
+        connection.exec_driver_sql(f"CREATE SCHEMA {name}")
+    try:
+        own = make_url(url).update_query_dict({"options": f"-csearch_path={name}"})
+        yield own.render_as_string(hide_password=False)
+    finally:
+        with server.connect() as connection:
+            connection.exec_driver_sql("SET lock_timeout = 20000")  # a book left open is a failure, not a wait
+            connection.exec_driver_sql(f"DROP SCHEMA {name} CASCADE")
+        server.dispose()
+
+
+@contextmanager
+def empty_workspace(kind: str, folder: Path) -> Iterator[str]:
+    """Where an empty workspace may be made: a folder that is not there yet, or a schema of a server."""
+    if kind == "sqlite":
+        yield str(folder / f"workspace-{secrets.token_hex(4)}")
+    else:
+        with empty_schema() as url:
+            yield url
+
+
+def emptied(book: SqlBook) -> SqlBook:
+    """The book without anything in it, as no user could make it."""
+    with book.writing() as connection:
+        for table in (*t.DERIVED, t.event):
+            connection.execute(delete(table))
+    return book
+
+
+def kept(book: SqlBook) -> Models:
+    """The read models as they are."""
+    with book.reading() as connection:
+        return read_models(connection)
+
+
+def due(book: SqlBook) -> Models:
+    """The read models as the events alone have it."""
+    return models_of(fold(book.events()))
+
+
+def everything(book: SqlBook) -> dict[str, list[tuple[object, ...]]]:
+    """Every row of every table that follows from the events, sorted."""
+    with book.reading() as connection:
+        return {table.name: _rows(connection, table.name) for table in t.DERIVED}
+
+
+def _rows(connection: Connection, name: str) -> list[tuple[object, ...]]:
+    return sorted(tuple(row) for row in connection.execute(select(t.metadata.tables[name])))
