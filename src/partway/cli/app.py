@@ -12,16 +12,48 @@ from partway import __version__
 from partway.errors import PartwayError
 
 # name: (module, what it does, in a line)
-COMMANDS = {
+PLANNING = {
     "plan": ("partway.cli.plan", "What to open and how deep, what to haul where, what to keep."),
     "depth": ("partway.cli.depth", "How far to open one find of a kind, and when the answer would change."),
     "kinds": ("partway.cli.lists", "The kinds of finds partway knows, or one of them taken apart."),
     "grades": ("partway.cli.lists", "The grades buyers price, or one of them with its clues and spoilers."),
     "check": ("partway.cli.files", "Read a scenario or anatomy file and say whether it holds together."),
     "schema": ("partway.cli.files", "JSON Schema of a scenario, a plan or a depth report."),
-    "demo": ("partway.cli.demo", "Plan an invented week in a made-up harbour town."),
+    "demo": ("partway.cli.demo", "Plan an invented week, or make up a workspace of several months."),
     "completion": ("partway.cli.files", "Tab completion for your shell."),
 }
+LEDGER = {
+    "today": ("partway.cli.ledger.looking", "What matters now."),
+    "find": ("partway.cli.ledger.finds", "Record a find."),
+    "test": ("partway.cli.ledger.finds", "Record whether a find works."),
+    "weigh": ("partway.cli.ledger.finds", "Record what a find weighs."),
+    "open": ("partway.cli.ledger.finds", "Record a find opened: pieces, weighed, into bins."),
+    "sell": ("partway.cli.ledger.finds", "Record a part or a whole find sold."),
+    "discard": ("partway.cli.ledger.finds", "Record a find given up."),
+    "bin": ("partway.cli.ledger.bins", "Add a bin, or change one."),
+    "recount": ("partway.cli.ledger.bins", "Record what a bin holds by the scale."),
+    "move": ("partway.cli.ledger.bins", "Move from one bin to another, or merge them."),
+    "buyer": ("partway.cli.ledger.buyers", "Add a buyer, or change its terms."),
+    "quote": ("partway.cli.ledger.buyers", "Record a price heard."),
+    "quotes": ("partway.cli.ledger.buyers", "Record a price list as it was dictated or pasted."),
+    "haul": ("partway.cli.ledger.trips", "Set out on a haul, and finish it."),
+    "ticket": ("partway.cli.ledger.trips", "Record what a yard printed."),
+    "paid": ("partway.cli.ledger.trips", "Record money that came in."),
+    "spend": ("partway.cli.ledger.books", "Record money that went out."),
+    "hours": ("partway.cli.ledger.books", "Record hours worked."),
+    "correct": ("partway.cli.ledger.books", "Take an event back, or put it right."),
+    "set": ("partway.cli.ledger.books", "Settings of the workspace."),
+    "stock": ("partway.cli.ledger.looking", "What is in the bins, and where it sells best."),
+    "ledger": ("partway.cli.ledger.looking", "What happened, in words."),
+    "export-scenario": ("partway.cli.ledger.looking", "Write the scenario that plan makes of the ledger."),
+    "export": ("partway.cli.exchange", "Write the ledger as a Data Package (CSV) or as JSON Lines."),
+    "import": ("partway.cli.exchange", "Add the events of a package or a file of events."),
+    "merge": ("partway.cli.exchange", "Add the events of another workspace to this one."),
+    "backup": ("partway.cli.exchange", "Copy the ledger to a file, also while it is in use."),
+    "restore": ("partway.cli.exchange", "Make a backup the ledger."),
+    "rebuild": ("partway.cli.exchange", "Work out balances, quotes and accounts anew from the events."),
+}
+COMMANDS = {**PLANNING, **LEDGER}
 
 HELP = """How far to take each find apart, what each piece is, and where to sell it.
 
@@ -32,6 +64,13 @@ Start here:
   partway plan --scenario week.toml          plan it again
   partway plan --scenario week.toml --why    what each line is worth, and when it flips
   partway depth --scenario week.toml --kind microwave
+
+\b
+Your own days:
+  partway set currency CAD
+  partway find microwave --mass "13.2 kg"
+  partway today
+  partway plan                               from your ledger
 
 Bad input changes nothing: one message says what was given, what was expected and
 where, and the exit status is 2.
@@ -48,12 +87,13 @@ class Lazy(click.Group):
         if cmd_name not in COMMANDS:
             return None
         module = importlib.import_module(COMMANDS[cmd_name][0])
-        command: click.Command = getattr(module, f"{cmd_name}_command")
+        command: click.Command = getattr(module, f"{cmd_name.replace('-', '_')}_command")
         return command
 
     def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
-        with formatter.section("Commands"):
-            formatter.write_dl([(name, line) for name, (_, line) in COMMANDS.items()])
+        for title, commands in (("Planning", PLANNING), ("Your ledger", LEDGER)):
+            with formatter.section(title):
+                formatter.write_dl([(name, line) for name, (_, line) in commands.items()])
 
     def resolve_command(
         self, ctx: click.Context, args: list[str]

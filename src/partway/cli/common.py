@@ -23,10 +23,14 @@ QUIET_SECONDS = 1.0
 scenario_option = click.option(
     "--scenario",
     "file",
-    required=True,
     type=click.Path(path_type=Path),
-    help="The scenario, a TOML file.",
+    help="The scenario, a TOML file; default: what the ledger makes.",
     metavar="FILE",
+)
+workspace_option = click.option(
+    "--workspace",
+    metavar="DIR",
+    help="The ledger's folder, or address of a PostgreSQL database; default PARTWAY_WORKSPACE, or your data folder.",
 )
 json_option = click.option("--json", "as_json", is_flag=True, help="Write JSON to stdout and nothing else.")
 

@@ -21,11 +21,18 @@ EXAMPLES = {
 @click.argument("example", default="harbour-week", type=click.Choice(list(EXAMPLES)))
 @click.option("--save", type=click.Path(path_type=Path), help="Write the example's file here instead.", metavar="FILE")
 @click.option("--why", is_flag=True, help="Defend each line.")
-def demo_command(example: str, save: Path | None, why: bool) -> None:
+@click.option("--workspace", metavar="DIR", help="Make up a workspace of several months there instead.")
+@click.option("--seed", type=click.IntRange(0, 2**63 - 1), help="With --workspace: other months for other seeds.")
+def demo_command(example: str, save: Path | None, why: bool, workspace: str | None, seed: int | None) -> None:
     """Plan an invented example: harbour-week (the default, in pounds) or quay-day (metric).
 
-    Everything in it is made up: the town, the buyers, the prices, the finds.
+    With --workspace, months of finds, openings, prices, hauls and tickets are made
+    up in DIR, which must not hold a ledger yet.
+    Everything is invented: the town, the buyers, the prices, the finds.
     """
+    if workspace is not None:
+        _months(workspace, seed)
+        return
     source = resources.files("partway.catalogue") / "demo" / f"{example}.toml"
     if save is not None:
         _save(source.read_text(encoding="utf-8"), save)
@@ -42,6 +49,23 @@ def demo_command(example: str, save: Path | None, why: bool) -> None:
         "  partway demo --save week.toml               make it yours\n"
         "  partway plan --scenario week.toml --why     what each line is worth\n"
         "  partway depth --scenario week.toml --kind microwave"
+    )
+
+
+def _months(workspace: str, seed: int | None) -> None:
+    import datetime as dt
+
+    from partway.actions.ledger.demo import demo_months
+    from partway.actions.ledger.demo.months import SEED
+    from partway.storage.workspace import open_workspace
+
+    with open_workspace(workspace) as book:
+        count = demo_months(book, dt.datetime.now(dt.UTC), SEED if seed is None else seed)
+    click.echo(
+        f"{workspace}: {count} events of invented months, ending today. Next:\n"
+        f"  partway today --workspace {workspace}\n"
+        f"  partway plan --workspace {workspace}\n"
+        f"  partway ledger --workspace {workspace}"
     )
 
 

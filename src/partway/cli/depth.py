@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from partway.cli.common import json_option, page, read, scenario_option, write_json
+from partway.cli.common import json_option, page, scenario_option, workspace_option, write_json
+from partway.cli.ledger.source import Source
 
 if TYPE_CHECKING:
     from partway.things.scenario import Works
@@ -29,10 +30,14 @@ def _kinds(ctx: click.Context, param: click.Parameter, incomplete: str) -> list[
 )
 @click.option("--mass", help='What it weighs, such as "5.2 kg"; scales the anatomy.', metavar="MASS")
 @json_option
-def depth_command(file: Path, kind: str, works: Works | None, mass: str | None, as_json: bool) -> None:
+@workspace_option
+def depth_command(
+    file: Path | None, kind: str, works: Works | None, mass: str | None, as_json: bool, workspace: str | None
+) -> None:
     """How far to open one find at the scenario's prices, and the wage and price at which that changes.
 
     \b
+      partway depth --kind microwave              at the prices in your ledger
       partway depth --scenario week.toml --kind microwave
       partway depth --scenario week.toml --kind fan --works unknown
       partway depth --scenario week.toml --kind bread-machine --mass "12 lb"
@@ -40,7 +45,7 @@ def depth_command(file: Path, kind: str, works: Works | None, mass: str | None, 
     from partway.actions.depths import depth
     from partway.quantities import parse_mass
 
-    scenario = read(file)
+    scenario = Source(file, workspace).scenario()
     kg = None if mass is None else float(parse_mass(mass, "--mass", positive=True))
     report = depth(scenario, kind, works, kg)
     if as_json:

@@ -7,7 +7,8 @@ from pathlib import Path
 
 import click
 
-from partway.cli.common import json_option, page, read, scenario_option, watcher, write_json
+from partway.cli.common import json_option, page, scenario_option, watcher, workspace_option, write_json
+from partway.cli.ledger.source import Source, away_option, bench_option, trips_option, wage_option
 
 
 @click.command("plan")
@@ -27,21 +28,38 @@ from partway.cli.common import json_option, page, read, scenario_option, watcher
     type=click.FloatRange(0.0, 1.0),
     help="Be content this close to the bound.",
 )
+@bench_option
+@away_option
+@wage_option
+@trips_option
 @json_option
-def plan_command(file: Path, why: bool, seconds: float, gap: float, as_json: bool) -> None:
+@workspace_option
+def plan_command(
+    file: Path | None,
+    why: bool,
+    seconds: float,
+    gap: float,
+    bench: float | None,
+    away: float | None,
+    wage: float | None,
+    trips: int | None,
+    as_json: bool,
+    workspace: str | None,
+) -> None:
     """What to open and where to stop, what goes to which buyer in which order, what to keep.
 
     The plan is the best there is for the scenario's hours, vehicle and quotes, or says how far from
     the best it may be. It is checked a second time without the solver before you see it.
 
     \b
-      partway plan --scenario week.toml
+      partway plan                                from your ledger
+      partway plan --bench 4 --trips 2
       partway plan --scenario week.toml --why
       partway plan --scenario week.toml --json | jq .routes
     """
     from partway.actions.planning import Limits, plan
 
-    scenario = read(file)
+    scenario = Source(file, workspace, bench, away, wage, trips).scenario()
     report = plan(scenario, Limits(seconds, gap), why, watcher(scenario.currency), _steps())
     if as_json:
         write_json(report)

@@ -1,0 +1,18 @@
+"""A question that has to be answered before anything is recorded."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from partway.errors import Refused
+
+
+@dataclass
+class Asked(Refused):
+    """A refusal that an answer would settle: run the same action again with `option` set to one of `choices`.
+
+    `choices` are (answer, what it means).
+    """
+
+    option: str = ""
+    choices: tuple[tuple[str, str], ...] = ()

@@ -1,0 +1,109 @@
+"""A payload with some of its fields said anew, as text."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Callable, Mapping
+from dataclasses import fields, replace
+from decimal import Decimal
+from typing import Any
+
+from partway.actions.ledger import reading
+from partway.actions.ledger.buyers import KINDS, number
+from partway.actions.ledger.finds import condition
+from partway.actions.ledger.money import ACTIVITIES
+from partway.actions.ledger.quoting import price_said
+from partway.catalogue.messages import unknown
+from partway.errors import Refused
+from partway.ledger.book import Book
+from partway.ledger.payloads import Found, Payload, Quoted
+from partway.quantities import shown
+
+# What other events go by, what only makes sense together, and what the ledger said before.
+NOT_ALONE = frozenset({
+    "find", "bin", "to_bin", "buyer", "haul", "ticket", "was_mg", "event", "instead", "status", "pieces", "runs",
+    "lines", "deductions", "shipping", "at", "refuses", "stops", "closes", "unit", "value", "grade", "to_grade",
+})  # fmt: skip
+TEXTS = frozenset({"source", "note", "photo", "name", "what", "said", "how", "number", "why"})
+
+
+def changed(book: Book, what: Payload, changes: Mapping[str, str]) -> Payload:
+    """The payload with other values. Raises Refused for a field that is not there or cannot be changed alone."""
+    names = {_short(f.name): f.name for f in fields(what) if f.name not in NOT_ALONE}
+    values: dict[str, Any] = {}
+    for given, text in changes.items():
+        short = "source" if given == "from" and "source" in names else given.strip().lower().replace("-", "_")
+        if short not in names:
+            what_for = f"field to set ({', '.join(names) or 'none'}); anything else: take it back, record it anew"
+            raise unknown(Refused, given, what_for, names, "set")
+        values |= _value(book, what, names[short], text)
+    return replace(what, **values)
+
+
+def _short(name: str) -> str:
+    return name.removesuffix("_mg").removesuffix("_l")
+
+
+def _value(book: Book, what: Payload, name: str, text: str) -> dict[str, Any]:
+    if isinstance(what, Quoted) and name == "price":
+        price, unit = price_said(text, reading.currency(book), "price")
+        return {"price": price, "unit": unit, "said": text[:200]}
+    if name in TEXTS:
+        return {name: reading.text(text, name)}
+    return {name: _one(book, what, name, text)}
+
+
+def _one(book: Book, what: Payload, name: str, text: str) -> Any:
+    if name.endswith("_mg"):
+        return reading.mass_mg(book, text, name.removesuffix("_mg"), positive=False)
+    if name == "kind":
+        known = reading.kind if isinstance(what, Found) else _buyer_kind
+        return known(text, name)
+    if name in READERS:
+        return READERS[name](text, name)
+    return reading.money(book, text, name, negative=name == "total")
+
+
+def _buyer_kind(text: str, where: str) -> str:
+    return reading.one_of(text, KINDS, "kind of buyer", where)
+
+
+def _activity(text: str, where: str) -> str:
+    return reading.one_of(text, ACTIVITIES, "activity", where)
+
+
+def _works(text: str, _: str) -> str:
+    return condition(text)
+
+
+def _litres_or_km(text: str, where: str) -> Decimal:
+    return number(text, where, Decimal(1_000_000))
+
+
+def _count(text: str, where: str) -> int:
+    return reading.count(_int(text, where), where)
+
+
+def _int(text: str, where: str) -> int:
+    if not text.strip().isdecimal():
+        raise Refused(shown(text), "a whole number", where)
+    return int(text)
+
+
+def _day(text: str, where: str) -> dt.date:
+    try:
+        return dt.date.fromisoformat(text.strip())
+    except ValueError:
+        raise Refused(shown(text), "a day such as 2026-03-14", where) from None
+
+
+READERS: dict[str, Callable[[str, str], Any]] = {
+    "minutes": reading.minutes,
+    "works": _works,
+    "count": _count,
+    "on": _day,
+    "km": _litres_or_km,
+    "capacity_l": _litres_or_km,
+    "category": reading.slug,
+    "activity": _activity,
+}

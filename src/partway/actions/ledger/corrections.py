@@ -1,0 +1,217 @@
+"""Corrections: an event stops counting, and another may count instead. Nothing is deleted."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from uuid import UUID
+
+from partway.actions.ledger import reading
+from partway.actions.ledger.changes import changed
+from partway.actions.ledger.context import Context, Recorded
+from partway.actions.ledger.told import CorrectTold
+from partway.actions.ledger.words import mass, unit
+from partway.errors import Refused
+from partway.ledger.book import Book
+from partway.ledger.events import Event
+from partway.ledger.meaning import effects_of, postings
+from partway.ledger.payloads import Corrected, Payload, Recounted, Weighed
+from partway.ledger.subjects import subjects_of
+from partway.quantities import shown
+from partway.reports.ledger import words
+
+SHORTEST = 4  # characters of an id that may be typed for it
+# What later events rest on, by kind of the event that is the first word on it.
+FIRST_WORDS = {"found": "find:", "binned": "bin:", "traded": "buyer:", "ticketed": "ticket:", "hauled": "haul:"}
+RECENT = dt.timedelta(days=60)
+COMPANIONS = {"opened": ("weighed",), "ticketed": ("moved",), "corrected": ("corrected",)}
+Key = tuple[str, str]
+
+
+def correct(
+    book: Book, context: Context, event_id: str, why: str = "", changes: Mapping[str, str] | None = None
+) -> Recorded[CorrectTold]:
+    """Take back an event, or with `changes` (field: text) put another in its place.
+
+    What the same action recorded only for it goes with it. A bin or find that was on the scale after the event keeps
+    the mass that follows from that weighing. Raises Refused where something would be left with less than nothing in
+    it, or later events would hang in the air.
+    """
+    target = event_named(book, event_id, context.clock())
+    instead = [changed(book, target.what, changes)] if changes else []
+    _check_rests(book, target, bool(instead))
+    writer = _Writer(context, context.clock().astimezone(dt.UTC), target)
+    replacing = [writer.event(what, target.happened) for what in instead]
+    group = [target] if instead else [target, *_companions(book, target)]
+    undone = _replacements(book, group)
+    marked = Corrected(target.id, reading.text(why, "why"), replacing[0].id if replacing else None)
+    also = [Corrected(event.id, marked.why) for event in (*group[1:], *undone)]
+    masses = _Masses(book, target, [*group, *undone], [*replacing, *_named_by(book, group)])
+    stands = masses.stands()
+    masses.check({_place(what) for what in stands})
+    corrections = [writer.event(what) for what in (marked, *also)]
+    new = (*replacing, *corrections, *(writer.event(what) for what in stands))
+    book.append(new)
+    told = CorrectTold(
+        str(target.id),
+        target.kind,
+        words(target, unit(book)),
+        str(replacing[0].id) if replacing else "",
+        tuple((_place(what), what.mass_mg) for what in stands),
+    )
+    return Recorded(new, told, (corrections[0].id,))
+
+
+def correct_all(book: Book, context: Context, event_ids: Sequence[str], why: str = "") -> Recorded[CorrectTold]:
+    """Take back several events that moved no mass, such as the quotes of one list, at once or not at all."""
+    targets = {e.id: e for e in (event_named(book, given, context.clock()) for given in event_ids)}
+    for event in targets.values():
+        _check_rests(book, event, replaced=False)
+        if effects_of(event).moves or isinstance(event.what, Corrected):
+            raise Refused(f"{event.kind} {str(event.id)[-8:]} among several", "such an event by itself", "correct")
+    last = targets[max(targets)]
+    writer = _Writer(context, context.clock().astimezone(dt.UTC), last)
+    new = tuple(writer.event(Corrected(event_id, reading.text(why, "why"))) for event_id in sorted(targets))
+    book.append(new)
+    more = f", and {len(new) - 1} more" if len(new) > 1 else ""
+    what = f"{words(last, unit(book))}{more}"
+    return Recorded(new, CorrectTold(str(last.id), last.kind, what, ""), tuple(event.id for event in new))
+
+
+@dataclass(frozen=True)
+class _Writer:
+    context: Context
+    now: dt.datetime
+    target: Event
+
+    def event(self, what: Payload, happened: dt.datetime | None = None) -> Event:
+        """An event of now, its id beyond the target's."""
+        return Event(self.context.new_id(self.target.id), self.context.who, happened or self.now, self.now, what)
+
+
+def event_named(book: Book, given: str, now: dt.datetime) -> Event:
+    """The event that an id, its beginning or its end names, and that counts. Raises Refused."""
+    wanted = given.strip().lower()
+    voided = book.voided()
+    found = _matching(book, wanted, now) if len(wanted) >= SHORTEST else []
+    if len(found) != 1:
+        many = f"{shown(given)}, which {len(found)} events go by" if len(wanted) >= SHORTEST else shown(given)
+        raise Refused(many, f"the id of one event, at least {SHORTEST} characters of it; partway ledger", "correct")
+    if found[0].id in voided:
+        raise Refused(f"{shown(given)}, which no longer counts", "an event that counts; partway ledger", "correct")
+    return found[0]
+
+
+def _matching(book: Book, wanted: str, now: dt.datetime) -> list[Event]:
+    """Events whose id begins or ends so, among recent ones first: what is corrected was mostly typed lately."""
+    try:
+        event = book.event(UUID(wanted))
+        return [event] if event else []
+    except ValueError:
+        pass
+    for since in (now - RECENT, None):
+        events = book.events(since=since)
+        found = [e for e in events if str(e.id).startswith(wanted) or str(e.id).endswith(wanted)]
+        if found:
+            return found
+    return []
+
+
+def _companions(book: Book, target: Event) -> list[Event]:
+    """What the same action recorded only for the target: a weighing put right, a grade changed, other corrections."""
+    voided = book.voided()
+    kinds = COMPANIONS.get(target.kind, ())
+    if not kinds:
+        return []
+    moment = book.events(kinds, since=target.happened, until=target.happened + dt.timedelta(microseconds=1))
+    return [
+        event
+        for event in moment
+        if event.typed == target.typed and event.who == target.who and event.id != target.id and event.id not in voided
+    ]
+
+
+def _named_by(book: Book, group: Sequence[Event]) -> list[Event]:
+    """What counts again once corrections are taken back."""
+    named = [book.event(event.what.event) for event in group if isinstance(event.what, Corrected)]
+    return [event for event in named if event is not None]
+
+
+def _replacements(book: Book, group: Sequence[Event]) -> list[Event]:
+    """What counted instead, and goes with the correction that put it there."""
+    voided = book.voided()
+    ids = [event.what.instead for event in group if isinstance(event.what, Corrected) and event.what.instead]
+    return [event for event_id in ids if (event := book.event(event_id)) and event.id not in voided]
+
+
+def _check_rests(book: Book, target: Event, replaced: bool) -> None:
+    """A find, bin or buyer that later events speak of is not made unheard of."""
+    prefix = FIRST_WORDS.get(target.kind)
+    if prefix is None or replaced:
+        return
+    subject = next(s for s in subjects_of(target) if s.startswith(prefix))
+    voided = book.voided()
+    others = [e for e in book.events(subject=subject) if e.id not in voided and e.id != target.id]
+    if others and not any(e.kind == target.kind for e in others):
+        ids = ", ".join(f"{e.kind} {str(e.id)[-8:]}" for e in others[-5:])
+        raise Refused(f"{subject}, of which later events speak", f"first to correct: {ids}", "correct")
+
+
+@dataclass(frozen=True)
+class _Masses:
+    """What finds and bins hold once some events are out and others back in."""
+
+    book: Book
+    target: Event
+    out: Sequence[Event]
+    back: Sequence[Event]
+
+    def change(self) -> dict[Key, int]:
+        """By place and grade, finds and bins alone."""
+        sums: dict[Key, int] = {}
+        for events, sign in ((self.out, -1), (self.back, 1)):
+            for event in events:
+                for key, mg in postings(effects_of(event).moves).items():
+                    if key[0].startswith(("find:", "bin:")):
+                        sums[key] = sums.get(key, 0) + sign * mg
+        return {key: mg for key, mg in sums.items() if mg}
+
+    def stands(self) -> list[Recounted | Weighed]:
+        """Weighings that say again what a later one said, against what the ledger has once the target is out."""
+        found: list[Recounted | Weighed] = []
+        for (place, grade), mg in self.change().items():
+            if not self._weighed_later(place):
+                continue
+            before = self.book.balances(place).get((place, grade), 0)
+            name = place.partition(":")[2]
+            if place.startswith("bin:"):
+                found.append(Recounted(name, grade, max(0, before), before + mg))
+            else:
+                found.append(Weighed(name, max(0, before), before + mg))
+        return found
+
+    def _weighed_later(self, place: str) -> bool:
+        voided = self.book.voided()
+        out = {event.id for event in self.out}
+        return any(
+            e.id > self.target.id and e.id not in voided and e.id not in out
+            for e in self.book.events(("weighed", "recounted"), place)
+        )
+
+    def check(self, standing: set[str]) -> None:
+        """Raises Refused where a find or bin would hold less than nothing."""
+        for (place, grade), mg in self.change().items():
+            left = self.book.balances(place).get((place, grade), 0) + mg
+            if left < 0 and place not in standing:
+                later = ", ".join(f"{e.kind} {str(e.id)[-8:]}" for e in self._later(place))
+                given = f"{mass(self.book, left)} left in {place.replace(':', ' ')}"
+                raise Refused(given, f"0 or more; correct first what came after: {later}", "correct")
+
+    def _later(self, place: str) -> Iterator[Event]:
+        voided = self.book.voided()
+        return (e for e in self.book.events(subject=place) if e.id > self.target.id and e.id not in voided)
+
+
+def _place(what: Recounted | Weighed) -> str:
+    return f"bin:{what.bin}" if isinstance(what, Recounted) else f"find:{what.find}"

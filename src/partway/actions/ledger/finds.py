@@ -1,0 +1,102 @@
+"""Finds come in, are tested and put on the scale."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import cast
+
+from partway.actions.ledger import reading
+from partway.actions.ledger.context import Context, Recorded, record
+from partway.actions.ledger.told import FindTold, cards
+from partway.catalogue import shipped
+from partway.errors import Refused
+from partway.ledger import standing
+from partway.ledger.book import Book
+from partway.ledger.payloads import Found, Tested, Weighed, Works
+from partway.ledger.standing import FindNow
+
+CONDITIONS = ("yes", "no", "unknown")
+
+
+def find(
+    book: Book,
+    context: Context,
+    kind: str,
+    count: int = 1,
+    mass: reading.Mass | None = None,
+    works: str = "unknown",
+    source: str = "",
+    note: str = "",
+    photo: str = "",
+) -> Recorded[FindTold]:
+    """Record `count` things of a kind; `mass` is of all of them together."""
+    found = Found(
+        find="",
+        kind=reading.kind(kind, "kind"),
+        count=reading.count(count, "count"),
+        works=condition(works),
+        mass_mg=None if mass is None else reading.mass_mg(book, mass, "mass"),
+        source=reading.text(source, "from"),
+        note=reading.text(note, "note"),
+        photo=reading.text(photo, "photo"),
+    )
+    anatomy = shipped().anatomy(found.kind)
+    named = replace(found, find=_next_id(book, found.kind, context.mark))
+    told = FindTold(
+        "found",
+        named.find,
+        named.kind,
+        anatomy.name,
+        named.count,
+        named.works,
+        named.mass_mg or 0,
+        cards(anatomy.cautions),
+    )
+    return record(book, context, [named], told)
+
+
+def _next_id(book: Book, kind: str, mark: str) -> str:
+    """The kind and the next number: microwave-3, with a mark microwave-b3."""
+    start = f"{kind}-{mark}"
+    tails = [subject[5 + len(start) :] for subject, _ in book.facts(f"find:{start}", "kind")]
+    return f"{start}{max((int(tail) for tail in tails if tail.isdecimal()), default=0) + 1}"
+
+
+def condition(works: str) -> Works:
+    """Whether it works. Raises Refused."""
+    return cast(Works, reading.one_of(works, CONDITIONS, "condition (yes, no, unknown)", "works"))
+
+
+def open_find(book: Book, context: Context, given: str, where: str = "find") -> FindNow:
+    """The find that a text names, which has to be there still. Raises Refused."""
+    wanted = given.strip().lower().replace(" ", "-")
+    if (f"find:{wanted}", "kind") not in book.facts(f"find:{wanted}", "kind"):
+        closed = {subject[5:] for subject, _ in book.facts("find:", "closed")}
+        wanted = reading.one_of(given, standing.find_ids(book) - closed, "find", where)
+    now = standing.find(book, wanted)
+    if now.closed:
+        raise Refused(f'"{wanted}", of which nothing is left', "a find that is still there; partway today", where)
+    if context.time < now.found:
+        raise Refused(f"a day before {wanted} was found", f"{now.found:%Y-%m-%d} or later", "--on")
+    return now
+
+
+def test(book: Book, context: Context, find: str, works: str) -> Recorded[FindTold]:
+    """Whether a find works."""
+    now = open_find(book, context, find)
+    result = condition(works)
+    return record(book, context, [Tested(now.id, result)], tell("tested", now, works=result))
+
+
+def weigh(book: Book, context: Context, find: str, mass: reading.Mass) -> Recorded[FindTold]:
+    """What all that is left of a find weighs now."""
+    now = open_find(book, context, find)
+    mg = reading.mass_mg(book, mass, "mass")
+    return record(book, context, [Weighed(now.id, mg, now.mg)], tell("weighed", now, mass_mg=mg))
+
+
+def tell(what: str, now: FindNow, works: str | None = None, mass_mg: int | None = None) -> FindTold:
+    """A find in a few words."""
+    anatomy = shipped().anatomy(now.kind)
+    mg = now.mg if mass_mg is None else mass_mg
+    return FindTold(what, now.id, now.kind, anatomy.name, now.count, works or now.works, mg, cards(anatomy.cautions))

@@ -1,0 +1,59 @@
+"""Which part of the ledger somebody wants to see."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Sequence
+from typing import TypedDict
+
+from partway.actions.ledger import reading
+from partway.actions.ledger.context import when
+from partway.errors import Refused
+from partway.ledger import standing, trading
+from partway.ledger.book import Book
+from partway.ledger.payloads import PAYLOADS
+from partway.quantities import shown
+
+SORTS = ("find", "bin", "buyer", "haul", "ticket", "setting")
+
+
+class Filters(TypedDict):
+    """Arguments of reports.ledger.report_ledger."""
+
+    kinds: tuple[str, ...]
+    subject: str | None
+    since: dt.datetime | None
+    until: dt.datetime | None
+
+
+def filters(
+    book: Book, now: dt.datetime, kinds: Sequence[str], about: str | None, since: str | None, until: str | None
+) -> Filters:
+    """What was asked for, as the report takes it. Raises Refused."""
+    return {
+        "kinds": tuple(reading.one_of(kind, PAYLOADS, "kind of event", "--kind") for kind in kinds),
+        "subject": None if about is None else _subject(book, about),
+        "since": _start(since, now, "--since"),
+        "until": _start(until, now, "--until"),
+    }
+
+
+def _start(text: str | None, now: dt.datetime, where: str) -> dt.datetime | None:
+    """A day begins at midnight."""
+    if text is None:
+        return None
+    time = when(text, now.replace(hour=0, minute=0, second=0, microsecond=0), where)
+    return time.astimezone(dt.UTC)
+
+
+def _subject(book: Book, about: str) -> str:
+    sort, colon, name = about.strip().lower().partition(":")
+    if colon:
+        if sort not in SORTS:
+            raise Refused(shown(about), f"one of {', '.join(f'{s}:ID' for s in SORTS)}", "--about")
+        return f"{sort}:{name.strip()}"
+    known = {name: f"find:{name}" for name in standing.find_ids(book)}
+    for prefix, names in (("bin", standing.bins(book)), ("buyer", trading.buyers(book)), ("haul", trading.hauls(book))):
+        known |= {name: f"{prefix}:{name}" for name in names if name not in known}
+    known |= {name: f"ticket:{name}" for name in trading.tickets(book) if name not in known}
+    return known[reading.one_of(about, known, "find, bin, buyer, haul or ticket", "--about")]

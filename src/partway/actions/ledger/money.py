@@ -1,0 +1,92 @@
+"""Money in for tickets, money out, and hours."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import cast, get_args
+
+from partway.actions.ledger import reading
+from partway.actions.ledger.asked import Asked
+from partway.actions.ledger.buyers import buyer_named
+from partway.actions.ledger.context import Context, Recorded, record
+from partway.actions.ledger.finds import open_find
+from partway.actions.ledger.told import HoursTold, MoneyTold
+from partway.errors import Refused
+from partway.ledger import trading
+from partway.ledger.book import Book
+from partway.ledger.payloads import Activity, Paid, Spent, Worked
+
+ACTIVITIES = get_args(Activity)
+
+
+def paid(
+    book: Book,
+    context: Context,
+    buyer: str,
+    amount: reading.Money,
+    ticket: str | None = None,
+    how: str = "",
+    as_printed: bool | None = None,
+) -> Recorded[MoneyTold]:
+    """Money that came in, for a ticket where one is named or only one is open with the buyer.
+
+    More than the ticket still owes is asked about unless `as_printed`.
+    """
+    of = buyer_named(book, buyer).buyer
+    sum_ = reading.money(book, amount, "amount")
+    if sum_ == 0:
+        raise Refused("0", "an amount above 0", "amount")
+    owed = {t: left for t, left in unpaid(book).items() if trading.tickets(book)[t].buyer == of}
+    name = _ticket(book, of, ticket, owed)
+    left = None if name is None else owed.get(name, Decimal(0))
+    if left is not None and sum_ > left and not as_printed:
+        given = f"{sum_} for {name}, of which {left} is open"
+        choices = (("yes", "it is what came in"),)
+        raise Asked(given, f"at most {left}, or --as-printed", "amount", "as_printed", choices)
+    told = MoneyTold("paid", sum_, name or of, None if left is None else left - sum_)
+    return record(book, context, [Paid(of, sum_, name, reading.text(how, "how"))], told)
+
+
+def _ticket(book: Book, buyer: str, given: str | None, owed: dict[str, Decimal]) -> str | None:
+    if given is None:
+        return next(iter(owed)) if len(owed) == 1 else None
+    tickets = trading.tickets(book)
+    by_number = [name for name, t in tickets.items() if t.buyer == buyer and t.number and t.number == given]
+    if len(by_number) == 1:
+        return by_number[0]
+    return reading.one_of(given, {n for n, t in tickets.items() if t.buyer == buyer}, f"ticket of {buyer}", "ticket")
+
+
+def unpaid(book: Book) -> dict[str, Decimal]:
+    """What each ticket still owes, those above 0."""
+    received = trading.paid(book)
+    left = {name: t.total - received.get(name, Decimal(0)) for name, t in trading.tickets(book).items()}
+    return {name: amount for name, amount in left.items() if amount > 0}
+
+
+def spend(
+    book: Book, context: Context, what: str, amount: reading.Money, category: str = "other"
+) -> Recorded[MoneyTold]:
+    """Money that went out."""
+    sum_ = reading.money(book, amount, "amount")
+    words = reading.text(what, "what")
+    if sum_ == 0 or not words:
+        raise Refused("nothing", "what it was and an amount above 0", "spend")
+    spent = Spent(words, sum_, reading.slug(category, "category"))
+    return record(book, context, [spent], MoneyTold("spent", -sum_, words))
+
+
+def hours(
+    book: Book, context: Context, activity: str, minutes: str | int, find: str | None = None, note: str = ""
+) -> Recorded[HoursTold]:
+    """Time worked, besides what openings, sales and hauls already say."""
+    of = cast(Activity, reading.one_of(activity, ACTIVITIES, "activity", "activity"))
+    worked = Worked(
+        of,
+        reading.minutes(minutes, "time"),
+        None if find is None else open_find(book, context, find).id,
+        reading.text(note, "note"),
+    )
+    if worked.minutes == 0:
+        raise Refused("no time", "at least a minute", "time")
+    return record(book, context, [worked], HoursTold(of, worked.minutes, worked.find or ""))

@@ -1,0 +1,87 @@
+"""Parts and whole finds sold by the unit, and finds given up."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from partway.actions.ledger import reading
+from partway.actions.ledger.asked import Asked
+from partway.actions.ledger.context import Context, Recorded, record
+from partway.actions.ledger.finds import open_find, tell
+from partway.actions.ledger.runs import before
+from partway.actions.ledger.told import FindTold, SoldTold
+from partway.actions.ledger.words import mass as said
+from partway.catalogue import shipped
+from partway.errors import Refused
+from partway.ledger.book import Book
+from partway.ledger.payloads import Discarded, Parted
+from partway.ledger.standing import FindNow
+
+
+def sell(
+    book: Book,
+    context: Context,
+    find: str,
+    price: reading.Money,
+    what: str = "",
+    count: int = 1,
+    mass: reading.Mass | None = None,
+    fee: reading.Money = Decimal(0),
+    postage: reading.Money = Decimal(0),
+    minutes: str | int = 0,
+) -> Recorded[SoldTold]:
+    """Sell `count` of a find whole, or of a piece of it (`what`), at `price` each; `fee` and `postage` are of all."""
+    now = open_find(book, context, find)
+    whole = shipped().anatomy(now.kind).whole.id
+    piece = _piece(now, what) if what else whole
+    reading.count(count, "count")
+    left = before(book, now).whole
+    if piece == whole and count > left:
+        raise Refused(f"{count} whole", f"at most {left}, as many as are whole", "count")
+    last = piece == whole and count == left
+    mg = _mass(book, now, mass, last)
+    parted = Parted(
+        now.id,
+        piece,
+        count,
+        mg,
+        now.mg,
+        reading.money(book, price, "price"),
+        reading.money(book, fee, "fee"),
+        reading.money(book, postage, "postage"),
+        reading.minutes(minutes, "minutes"),
+        closes=last or 0 < now.mg == mg,
+    )
+    net = parted.price * count - parted.fee - parted.postage
+    told = SoldTold(now.id, piece, count, net, max(0, now.mg - mg), parted.closes)
+    return record(book, context, [parted], told)
+
+
+def _piece(now: FindNow, what: str) -> str:
+    ids = [piece.id for piece in shipped().anatomy(now.kind).pieces]
+    return reading.one_of(what, ids, f"piece of {now.kind}", "part")
+
+
+def _mass(book: Book, now: FindNow, mass: reading.Mass | None, last: bool) -> int:
+    """All that is left for the last whole one; else what was weighed, which is no more than there is."""
+    if mass is None:
+        if last or now.mg == 0:
+            return now.mg
+        raise Asked(
+            f"no mass for what leaves {now.id}, which holds {said(book, now.mg)}",
+            "--mass with what it weighs",
+            "mass",
+            "mass",
+        )
+    mg = reading.mass_mg(book, mass, "mass")
+    if now.mg and mg > now.mg:
+        expected = f"at most the {said(book, now.mg)} left of {now.id}; if that is wrong: partway weigh {now.id} MASS"
+        raise Refused(said(book, mg), expected, "mass")
+    return mg
+
+
+def discard(book: Book, context: Context, find: str, mass: reading.Mass | None = None) -> Recorded[FindTold]:
+    """Give up what is left of a find: it becomes residue. `mass` where it was not weighed before."""
+    now = open_find(book, context, find)
+    mg = now.mg if mass is None else reading.mass_mg(book, mass, "mass")
+    return record(book, context, [Discarded(now.id, mg, now.mg)], tell("discarded", now, mass_mg=mg))

@@ -1,0 +1,100 @@
+"""Settings of the workspace, each checked before it is kept."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from decimal import Decimal
+
+from partway.actions.ledger import reading
+from partway.actions.ledger.buyers import number, point
+from partway.actions.ledger.context import Context, Recorded, record
+from partway.actions.ledger.told import SettingTold
+from partway.catalogue.messages import unknown
+from partway.display import locale_of
+from partway.errors import Refused
+from partway.ledger.book import Book
+from partway.ledger.payloads import Set
+from partway.ledger.standing import settings
+from partway.quantities import parse_mass, parse_volume, shown
+from partway.things.currencies import CURRENCIES
+
+UNITS = ("lb", "kg", "oz", "g")
+
+
+def _number(most: str, least: str = "0") -> Callable[[str, str], str]:
+    return lambda value, where: f"{number(value, where, Decimal(most), Decimal(least)):f}"
+
+
+def _whole(most: int) -> Callable[[str, str], str]:
+    def read(value: str, where: str) -> str:
+        if not value.strip().isdecimal() or int(value) > most:
+            raise Refused(shown(value), f"a whole number from 0 to {most}", where)
+        return str(int(value))
+
+    return read
+
+
+def _currency(value: str, where: str) -> str:
+    code = value.strip().upper()
+    if code not in CURRENCIES:
+        raise unknown(Refused, value, "ISO 4217 code of a currency in use, such as CAD", CURRENCIES, where)
+    return code
+
+
+def _mass(value: str, where: str) -> str:
+    parse_mass(value, where, positive=True)
+    return value.strip()
+
+
+def _volume(value: str, where: str) -> str:
+    parse_volume(value, where, positive=True)
+    return value.strip()
+
+
+def _home(value: str, where: str) -> str:
+    latitude, longitude = point(value, where)
+    return f"{latitude:f}, {longitude:f}"
+
+
+def _locale(value: str, where: str) -> str:
+    name = value.strip().replace("-", "_")
+    if locale_of({"PARTWAY_LOCALE": name}) != name:
+        raise Refused(shown(value), "a language and country, such as en_CA", where)
+    return name
+
+
+# name: (what it is, how it is read)
+SETTINGS: dict[str, tuple[str, Callable[[str, str], str]]] = {
+    "currency": ("ISO 4217 code all money is in", _currency),
+    "unit": ("unit of a bare number on the scale: lb, kg, oz, g", lambda v, w: reading.one_of(v, UNITS, "unit", w)),
+    "division": ("smallest step of your scale, such as 5 g: a gap it explains is not asked about", _mass),
+    "bench": ("most hours at the bench in a plan", _number("8784")),
+    "away": ("most hours away in a plan", _number("8784")),
+    "trips": ("most trips in a plan", _whole(9)),
+    "wage": ("what an hour of yours is worth at least", _number("1000000")),
+    "keep_factor": ("share of its best price that what is kept counts for", _number("1")),
+    "payload": ("most mass of one load", _mass),
+    "volume": ("most bulk volume of one load", _volume),
+    "cost_per_km": ("fuel and wear per km", _number("1000000")),
+    "kmh": ("average speed in km/h", _number("200", "1")),
+    "road_factor": ("road km for each straight km", _number("10", "1")),
+    "home": ('latitude, longitude where trips start, such as "44.65, -63.57"', _home),
+    "name": ("name of the workspace, on plans", reading.text),
+    "locale": ("how numbers are written, such as en_CA", _locale),
+}
+
+
+def set_(book: Book, context: Context, name: str, value: str) -> Recorded[SettingTold]:
+    """Change one setting. The currency stays once money has been recorded: amounts do not carry one."""
+    wanted = name.strip().lower().replace("-", "_")
+    if wanted not in SETTINGS:
+        raise unknown(Refused, name, f"setting ({', '.join(SETTINGS)})", SETTINGS, "set")
+    read = SETTINGS[wanted][1](value, wanted)
+    before = settings(book).get(wanted, "")
+    if wanted == "currency" and before not in ("", read) and _has_money(book):
+        raise Refused(f"{read}, while money is recorded in {before}", "a new workspace for another currency", wanted)
+    return record(book, context, [Set(wanted, read)], SettingTold(wanted, read, before))
+
+
+def _has_money(book: Book) -> bool:
+    return bool(book.facts("quote:")) or any(not name.startswith("minutes:") for name in book.accounts())

@@ -1,0 +1,191 @@
+"""What there is to tell about an action: small, plain, in milligrams, minutes and exact money."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from decimal import Decimal
+
+from partway.catalogue import shipped
+
+
+@dataclass(frozen=True, slots=True)
+class Card:
+    """One hazard to mind: what comes first, and what never."""
+
+    id: str
+    name: str
+    first: str
+    never: str = ""
+
+
+def cards(ids: Iterable[str]) -> tuple[Card, ...]:
+    """Cards of hazards, each once; one without a card still shows, by its own name."""
+    known = shipped().cautions
+    return tuple(
+        Card(i, known[i].name, known[i].first, known[i].never) if i in known else Card(i, i, "check your local code")
+        for i in dict.fromkeys(ids)
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class FindTold:
+    """A find after something was said of it; `mass_mg` is 0 where nobody weighed it."""
+
+    what: str
+    find: str
+    kind: str
+    name: str
+    count: int
+    works: str
+    mass_mg: int
+    cautions: tuple[Card, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class OpenTold:
+    """The mass balance of an opening: was = pieces + residue + loss + left."""
+
+    find: str
+    was_mg: int
+    pieces: tuple[tuple[str, int, str, int], ...]  # piece, count, bin, mg
+    residue_mg: int
+    loss_mg: int
+    left_mg: int
+    minutes: int
+    closed: bool
+    reweighed: bool
+    new_bins: tuple[str, ...]
+    cautions: tuple[Card, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class BinTold:
+    """A bin after something was done to it; `change_mg` is by how much it differs from before."""
+
+    what: str
+    bin: str
+    grade: str
+    mass_mg: int
+    change_mg: int = 0
+    other: str = ""
+    cautions: tuple[Card, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class SoldTold:
+    """A part or a whole find sold; `net` is price times count less fee and postage."""
+
+    find: str
+    what: str
+    count: int
+    net: Decimal
+    left_mg: int
+    closed: bool
+
+
+@dataclass(frozen=True, slots=True)
+class BuyerTold:
+    """A buyer's terms as they now stand; `new` for one not known before."""
+
+    buyer: str
+    kind: str
+    new: bool
+    changed: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class QuoteTold:
+    """One quote as recorded; `before` and `before_unit` are what the same buyer said last."""
+
+    buyer: str
+    grade: str
+    price: Decimal | None
+    unit: str
+    from_mg: int = 0
+    before: Decimal | None = None
+    before_unit: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class QuotesTold:
+    """Quotes recorded together."""
+
+    quotes: tuple[QuoteTold, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class HaulTold:
+    """A haul set out on or finished."""
+
+    haul: str
+    status: str
+    stops: tuple[str, ...]
+    km: Decimal | None = None
+    minutes: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class TicketLineTold:
+    """One line against one's own scale: `short_mg` is what the yard's net is below it."""
+
+    grade: str
+    bin: str
+    mass_mg: int
+    own_mg: int
+    short_mg: int
+    amount: Decimal
+    quoted: Decimal | None
+    price: Decimal
+    unit: str
+
+
+@dataclass(frozen=True, slots=True)
+class TicketTold:
+    """A ticket as recorded; `doubts` are what does not add up and was recorded as printed."""
+
+    ticket: str
+    buyer: str
+    lines: tuple[TicketLineTold, ...]
+    total: Decimal
+    doubts: tuple[str, ...] = ()
+    cautions: tuple[Card, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class MoneyTold:
+    """Money in (above 0) or out (below)."""
+
+    what: str
+    amount: Decimal
+    of: str = ""
+    open: Decimal | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class HoursTold:
+    """Minutes worked."""
+
+    activity: str
+    minutes: int
+    find: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class CorrectTold:
+    """What no longer counts, what counts instead, and the masses that stand because they were weighed later."""
+
+    event: str
+    kind: str
+    what: str
+    instead: str
+    stands: tuple[tuple[str, int], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class SettingTold:
+    """A setting before and after."""
+
+    name: str
+    value: str
+    before: str

@@ -1,0 +1,1 @@
+"""The working day on the command line: thin, one command a verb of the actions."""

@@ -1,0 +1,176 @@
+"""What matters now: what can hurt on the bench first, then what waits, what is full, what is stale, what is owed."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterable
+from dataclasses import dataclass
+from decimal import Decimal
+
+from partway.ledger import standing, trading
+from partway.ledger.balance import Sheet, sheet, tips_in
+from partway.ledger.book import Book
+from partway.ledger.standing import BinNow, FindNow
+from partway.planning.market import Market
+from partway.reports.cautions import caution_lines
+from partway.reports.earned import Earned, earned
+from partway.reports.plan import CautionLine
+from partway.reports.stock import KG, full_share
+from partway.things.scenario import Scenario
+
+NEAR = 0.8  # of a capacity, a minimum lot or a tier (common practice, no source)
+STALE_DAYS = 14  # of a quote for what is in stock (common practice, no source)
+WEEKS = 4
+
+
+@dataclass(frozen=True, slots=True)
+class Waiting:
+    """A find that waits; `mass_kg` None where it was not weighed."""
+
+    find: str
+    kind: str
+    name: str
+    count: int
+    works: str
+    mass_kg: float | None
+    days: int
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
+class Due:
+    """A bin near something: `what` is full, minimum or tier; `share` of it is there, above 1 for past it."""
+
+    bin: str
+    grade: str
+    what: str
+    share: float
+    mass_kg: float
+    buyer: str = ""
+    least_kg: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Stale:
+    """The best quote of a grade in stock is too old to count on; `days` None where nobody ever quoted it."""
+
+    grade: str
+    mass_kg: float
+    buyer: str
+    days: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class Unpaid:
+    """A ticket of which something is still owed."""
+
+    ticket: str
+    buyer: str
+    total: Decimal
+    open: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class Handled:
+    """Kilograms of the whole ledger."""
+
+    in_kg: float
+    diverted_kg: float
+    residue_kg: float
+    stock_kg: float
+    loss_kg: float
+
+
+@dataclass(frozen=True, slots=True)
+class Today:
+    """The state of the day; cautions come first."""
+
+    on: str
+    currency: str
+    unit: str
+    cautions: tuple[CautionLine, ...]
+    waiting: tuple[Waiting, ...]
+    bins: tuple[Due, ...]
+    stale: tuple[Stale, ...]
+    hauls: tuple[trading.HaulNow, ...]
+    unpaid: tuple[Unpaid, ...]
+    earned: Earned
+    handled: Handled
+    notes: tuple[str, ...]
+
+
+def report_today(book: Book, scenario: Scenario, now: dt.datetime) -> Today:
+    """What matters at a moment, at the quotes of the scenario made from the book."""
+    finds = list(standing.finds(book).values())
+    bins = [b for b in standing.bins(book).values() if b.mg > 0]
+    return Today(
+        on=scenario.on.isoformat(),
+        currency=scenario.currency,
+        unit=scenario.unit,
+        cautions=_cautions(scenario, finds, bins),
+        waiting=tuple(sorted((_waiting(scenario, f, now) for f in finds), key=lambda w: -w.days)),
+        bins=tuple(sorted(_due(scenario, bins), key=lambda due: -due.share)),
+        stale=tuple(_stale(scenario, bins)),
+        hauls=tuple(h for h in trading.hauls(book).values() if h.status == "started"),
+        unpaid=tuple(_unpaid(book)),
+        earned=earned(book, now.astimezone(dt.UTC), 7 * WEEKS),
+        handled=_handled(sheet(book.balances(), tips_in(book.facts("buyer:")))),
+        notes=scenario.notes,
+    )
+
+
+def _cautions(scenario: Scenario, finds: Iterable[FindNow], bins: Iterable[BinNow]) -> tuple[CautionLine, ...]:
+    kinds = {find.kind for find in finds if find.kind in scenario.anatomies}
+    by_kind = [(kind, scenario.anatomies[kind].cautions) for kind in sorted(kinds)]
+    grades = {b.grade for b in bins if b.grade in scenario.grades}
+    return caution_lines(scenario, [*by_kind, *((g, scenario.grades[g].hazards) for g in sorted(grades))])
+
+
+def _waiting(scenario: Scenario, find: FindNow, now: dt.datetime) -> Waiting:
+    anatomy = scenario.anatomies.get(find.kind)
+    name = anatomy.name if anatomy else find.kind
+    days = (now.date() - find.found.astimezone(now.tzinfo).date()).days
+    return Waiting(find.id, find.kind, name, find.count, find.works, find.mg * KG or None, days, find.note)
+
+
+def _due(scenario: Scenario, bins: Iterable[BinNow]) -> Iterable[Due]:
+    for now in bins:
+        grade = scenario.grades.get(now.grade)
+        full = full_share(now, grade.density.likely if grade else None)
+        if full is not None and full >= NEAR:
+            yield Due(now.id, now.grade, "full", full, now.mg * KG)
+    for grade_id, kg in scenario.stock.items():
+        yield from _lots(scenario, grade_id, kg, [b.id for b in bins if b.grade == grade_id])
+
+
+def _lots(scenario: Scenario, grade: str, kg: float, bins: list[str]) -> Iterable[Due]:
+    """Minimum lots and tiers that the stock of a grade is near, or just past."""
+    for buyer in scenario.buyers:
+        for quote in buyer.quotes:
+            for what, least in (("minimum", quote.minimum_kg), ("tier", quote.from_kg)):
+                if quote.grade == grade and least > 0 and kg / least >= NEAR:
+                    yield Due(" ".join(bins), grade, what, kg / least, kg, buyer.id, least)
+
+
+def _stale(scenario: Scenario, bins: Iterable[BinNow]) -> list[Stale]:
+    """Grades in stock whose best quote, also as a lower grade, is old or not there; the heaviest first."""
+    market = Market.of(scenario)
+    found = []
+    for grade in dict.fromkeys(b.grade for b in bins if b.grade in scenario.grades):
+        kg, offer = scenario.stock.get(grade, 0.0), market.best(grade)
+        days = None if offer is None else (scenario.on - offer.quote.on).days
+        if days is None or days > STALE_DAYS:
+            found.append(Stale(grade, kg, offer.buyer if offer else "", days))
+    return sorted(found, key=lambda stale: -stale.mass_kg)
+
+
+def _unpaid(book: Book) -> Iterable[Unpaid]:
+    received = trading.paid(book)
+    for name, ticket in trading.tickets(book).items():
+        left = ticket.total - received.get(name, Decimal(0))
+        if left > 0:
+            yield Unpaid(name, ticket.buyer, ticket.total, left)
+
+
+def _handled(mass: Sheet) -> Handled:
+    return Handled(mass.in_mg * KG, mass.diverted_mg * KG, mass.residue_mg * KG, mass.stock_mg * KG, mass.loss_mg * KG)
