@@ -254,6 +254,15 @@ class BookContract:
         book.append(history[::-1])
         assert list(book.events(kinds)) == [event for event in history if wanted(event)]
 
+    def test_subjects_of_some_kinds(self, book: Book) -> None:
+        history = seeded_history(4, 60, corrections=5)
+        book.append(history)
+        for kinds in (("opened", "sold"), ("quoted",), ("corrected",)):
+            about = {s for event in history if event.kind in kinds for s in subjects_of(event)}
+            assert book.subjects(kinds) == about
+            assert book.subjects(kinds, "find:") == {s for s in about if s.startswith("find:")}
+        assert book.subjects(("opened",), "find:")  # or the history has nothing to tell them apart by
+
     def test_events_about_one_subject(self, book: Book) -> None:
         history = seeded_history(4, 60, corrections=5)
         book.append(history)

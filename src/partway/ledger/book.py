@@ -49,6 +49,10 @@ class Book(Protocol):
         """
         ...
 
+    def subjects(self, kinds: Sequence[str], subject: str = "") -> frozenset[str]:
+        """Subjects that begin so and that some event of these kinds is about, also one that does not count."""
+        ...
+
     def event(self, event_id: UUID) -> Event | None:
         """One event, if it is there."""
         ...

@@ -62,6 +62,11 @@ class MemoryBook:
             ):
                 yield event
 
+    def subjects(self, kinds: Sequence[str], subject: str = "") -> frozenset[str]:
+        """Subjects that begin so and that some event of these kinds is about."""
+        found = (of for event in self.events(kinds) for of in subjects_of(event))
+        return frozenset(of for of in found if of.startswith(subject))
+
     def event(self, event_id: UUID) -> Event | None:
         """One event, if it is there."""
         return self.state.events.get(event_id)

@@ -110,6 +110,15 @@ class SqlBook:
             for row in rows:
                 yield event_from(row)
 
+    def subjects(self, kinds: Sequence[str], subject: str = "") -> frozenset[str]:
+        """Subjects that begin so and that some event of these kinds is about."""
+        asked = select(t.event.c.id).where(t.event.c.kind.in_(kinds))
+        query = (
+            select(t.about.c.subject).distinct().where(_begins(t.about.c.subject, subject), t.about.c.event.in_(asked))
+        )
+        with self.reading() as connection:
+            return frozenset(connection.execute(query).scalars())
+
     def event(self, event_id: UUID) -> Event | None:
         """One event, if it is there."""
         with self.reading() as connection:

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 
 from partway.actions.ledger import reading
-from partway.actions.ledger.runs import Before, before
+from partway.actions.ledger.runs import Before, before, untouched
 from partway.actions.ledger.trade import Sellers
 from partway.catalogue import shipped
 from partway.ledger import standing
@@ -137,11 +137,13 @@ def _finds(book: Book) -> tuple[tuple[Find, ...], list[str]]:
     """Finds that are whole still, alike ones together; the others are named."""
     counts: dict[Find, int] = {}
     partly, unknown, voided = [], [], book.voided()
+    touched = book.subjects(("opened", "sold"), "find:")
     for now in standing.finds(book).values():
         if now.kind not in shipped().kinds:
             unknown.append(now.id)
             continue
-        find = _whole(now, before(book, now, voided))
+        past = before(book, now, voided) if f"find:{now.id}" in touched else untouched(now)
+        find = _whole(now, past)
         if find is None:
             partly.append(now.id)
             continue

@@ -38,6 +38,11 @@ class Before:
     known: bool
 
 
+def untouched(find: FindNow) -> Before:
+    """What there is of a find that nothing was done to."""
+    return Before((), find.count, known=True)
+
+
 def before(book: Book, find: FindNow, voided: Collection[UUID] | None = None) -> Before:
     """What openings and sales have left of a find; `voided` where it is known already."""
     whole_id = shipped().anatomy(find.kind).whole.id
