@@ -79,7 +79,7 @@ class SqlBook:
         table = t.balance.c
         query = select(table.place, table.grade, table.mg).where(_begins(table.place, place))
         with self.reading() as connection:
-            return {(row.place, row.grade): row.mg for row in connection.execute(query)}
+            return {(of, grade): mg for of, grade, mg in connection.execute(query).all()}
 
     def facts(self, subject: str = "", name: str | None = None) -> Facts:
         """The current word on subjects that begin so, on one field or all."""
@@ -88,7 +88,9 @@ class SqlBook:
         if name is not None:
             query = query.where(table.name == name)
         with self.reading() as connection:
-            return {(of, field): value for of, field, value in connection.execute(query)}
+            return {
+                (of, field): value for of, field, value in connection.execute(query).all()
+            }  # all: at half the price
 
     def accounts(self, account: str = "") -> Mapping[str, Decimal]:
         """Sums of accounts that begin so."""
