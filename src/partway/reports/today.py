@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -99,9 +99,14 @@ class Today:
     notes: tuple[str, ...]
 
 
-def report_today(book: Book, scenario: Scenario, now: dt.datetime) -> Today:
-    """What matters at a moment, at the quotes of the scenario made from the book."""
-    finds = list(standing.finds(book).values())
+def report_today(
+    book: Book, scenario: Scenario, now: dt.datetime, waiting: Mapping[str, FindNow] | None = None
+) -> Today:
+    """What matters at a moment, at the quotes of the scenario made from the book.
+
+    `waiting` are the finds that are not closed, where they were read already.
+    """
+    finds = list((standing.finds(book) if waiting is None else waiting).values())
     bins = [b for b in standing.bins(book).values() if b.mg > 0]
     return Today(
         on=scenario.on.isoformat(),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
 
@@ -58,13 +59,18 @@ class _Settings:
 
 
 def scenario_from_book(
-    book: Book, on: dt.date, overrides: Overrides | None = None, *, counting: bool = True
+    book: Book,
+    on: dt.date,
+    overrides: Overrides | None = None,
+    *,
+    counting: bool = True,
+    waiting: Mapping[str, FindNow] | None = None,
 ) -> Scenario:
     """What can be planned on a day from what stands in the ledger now.
 
     Raises Refused where no currency is set, unless nothing will be counted in it (`counting` False): it is XXX then,
-    the ISO 4217 code for no currency, and defaults that
-    only a plan uses are not noted.
+    the ISO 4217 code for no currency, and defaults that only a plan uses are not noted. `waiting` are the finds that
+    are not closed, where they were read already.
     """
     currency = reading.currency(book, "plan") if counting else standing.settings(book).get("currency", "XXX")
     settings = _Settings(standing.settings(book))
@@ -79,7 +85,7 @@ def scenario_from_book(
     home = _home(settings.known.get("home"))
     sellers = Sellers(book, on, home)
     buyers = sellers.buyers()
-    finds, find_notes = _finds(book)
+    finds, find_notes = _finds(book, standing.finds(book) if waiting is None else waiting)
     stock, stock_notes = _stock(book)
     return Scenario(
         name=settings.known.get("name") or f"the ledger on {on}",
@@ -133,12 +139,12 @@ def _vehicle(settings: _Settings, buyers: tuple[Buyer, ...], home: Point | None)
     )
 
 
-def _finds(book: Book) -> tuple[tuple[Find, ...], list[str]]:
+def _finds(book: Book, waiting: Mapping[str, FindNow]) -> tuple[tuple[Find, ...], list[str]]:
     """Finds that are whole still, alike ones together; the others are named."""
     counts: dict[Find, int] = {}
     partly, unknown, voided = [], [], book.voided()
     touched = book.subjects(("opened", "sold"), "find:")
-    for now in standing.finds(book).values():
+    for now in waiting.values():
         if now.kind not in shipped().kinds:
             unknown.append(now.id)
             continue

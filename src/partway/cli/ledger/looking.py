@@ -34,9 +34,13 @@ def today_command(desk: Desk) -> None:
     """What matters now: what can hurt on the bench, finds that wait, bins that are due, what is owed."""
     from dataclasses import asdict
 
+    from partway.actions.ledger.planning import scenario_from_book
+    from partway.ledger import standing
     from partway.reports.today import report_today
 
-    report = report_today(desk.book, scenario_now(desk, counting=False), now())
+    waiting = standing.finds(desk.book)  # the slowest question of all: asked once
+    scenario = scenario_from_book(desk.book, now().date(), counting=False, waiting=waiting)
+    report = report_today(desk.book, scenario, now(), waiting)
     if desk.as_json:
         as_json(asdict(report))
         return
