@@ -2,26 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
+from partway.planning.cash import CashRange
 from partway.planning.depth import Draws
 from partway.planning.instance import Instance
 from partway.planning.spread import DRAWS, SEED, draw, sizes
 from partway.planning.verify import Checked
 from partway.things.estimate import Estimate
-
-
-@dataclass(frozen=True, slots=True)
-class CashRange:
-    """Money that changes hands: expected, and where 10 and 90 of 100 seeded draws lie."""
-
-    low: float
-    expected: float
-    high: float
-    draws: int
-    seed: int
 
 
 def cash_draws(instance: Instance, checked: Checked, n: int = DRAWS, seed: int = SEED) -> Draws:

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import TYPE_CHECKING
 
-from partway.planning.decision import Decision
-from partway.planning.instance import Instance
 from partway.reports.plan import CautionLine
 from partway.things.anatomy import Anatomy
 from partway.things.scenario import Scenario
+
+if TYPE_CHECKING:  # `today` names cautions without planning anything
+    from partway.planning.decision import Decision
+    from partway.planning.instance import Instance
 
 
 def hazards_of(scenario: Scenario, anatomy: Anatomy) -> list[str]:

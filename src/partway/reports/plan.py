@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Literal
 
-from partway.planning.outcome import CashRange
+from partway.planning.cash import CashRange
 
 Status = Literal["optimal", "gap", "infeasible"]
 
