@@ -7,7 +7,7 @@ from rich.padding import Padding
 from rich.text import Text
 
 from partway.cli.plan_page import CONDITION
-from partway.cli.words import Words, minutes, times
+from partway.cli.words import Words, minutes, sentence, times
 from partway.reports.depth import Depth, End, Step
 from partway.things.scenario import Scenario
 
@@ -50,7 +50,7 @@ class _Page:
         about = f"{words.mass(depth.mass_kg)}, {CONDITION[depth.works]}, an hour worth {words.money(depth.wage)}"
         self.console.print(Text.assemble((depth.name, "bold"), f" ({about})"))
         opened = any(step.chosen for step in depth.steps)
-        answer = "Open it" if opened else _sentence(depth.verdict)
+        answer = "Open it" if opened else sentence(depth.verdict)
         self.console.print(
             Text.assemble(
                 (answer, "bold"),
@@ -82,7 +82,7 @@ class _Page:
         must = ", has to come first" if step.required else ""
         self.indented(
             Text.assemble(
-                (_sentence(step.name), "bold"),
+                (sentence(step.name), "bold"),
                 f" ({minutes(step.minutes)} with all that follows{must}): {rate}",
             )
         )
@@ -139,7 +139,3 @@ class _Page:
             self.title("Notes")
             for note in self.depth.notes:
                 self.indented(note)
-
-
-def _sentence(text: str) -> str:
-    return text[:1].upper() + text[1:]

@@ -7,7 +7,7 @@ from rich.padding import Padding
 from rich.table import Table
 from rich.text import Text
 
-from partway.cli.words import Words, hours, minutes, times
+from partway.cli.words import Words, hours, minutes, sentence, times
 from partway.reports.plan import EndLine, Fate, FindLine, OpenLine, Plan, SaleLine, TripLine, Why
 from partway.things.scenario import Scenario
 
@@ -71,7 +71,7 @@ class PlanPage:
             whose = _few([self._whose(k) for k in caution.kinds])
             self.indented(Text.assemble((caution.name, "bold"), f" ({whose}): {caution.first}."))
             if caution.never:
-                self.indented(f"{_sentence(caution.never)}.", by=4)
+                self.indented(f"{sentence(caution.never)}.", by=4)
         self.indented("Check your local code; leave licensed work to those who hold the licence.")
 
     def _whose(self, of: str) -> str:
@@ -305,7 +305,3 @@ class PlanPage:
 def _few(names: list[str]) -> str:
     """The first three of a list, and how many more."""
     return ", ".join(names[:3]) + (f" and {len(names) - 3} more" if len(names) > 3 else "")
-
-
-def _sentence(text: str) -> str:
-    return text[:1].upper() + text[1:]

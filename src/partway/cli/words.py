@@ -55,6 +55,11 @@ def minutes(value: float) -> str:
     return "under a minute" if whole < 1 else f"{whole} min"
 
 
+def sentence(text: str) -> str:
+    """A text with its first letter a capital."""
+    return text[:1].upper() + text[1:]
+
+
 def times(count: int, what: str) -> str:
     """A count before a name, left out for one."""
     return what if count == 1 else f"{count} × {what}"

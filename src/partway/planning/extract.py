@@ -60,11 +60,8 @@ def _leave_whole(instance: Instance, sold: list[int], kept: list[int], kept_kg: 
     """
     for s, sale in enumerate(instance.grade_sales):
         node = instance.nodes[sale.node]
-        worth = sale.kg * instance.kept_price[sale.grade]
-        flows = [(sale.grade, sale.kg)]
-        if sale.residue_kg and instance.residue is not None:
-            flows.append((instance.residue, sale.residue_kg))
-            worth += sale.residue_kg * instance.kept_price[instance.residue]
+        flows = instance.flows(sale)
+        worth = sum(kg * instance.kept_price[g] for g, kg in flows)
         if not node.found or abs(worth - node.kept_value) > 1e-9 * max(1.0, abs(worth)):
             continue
         while sold[s] and all(kept_kg.get(g, 0.0) >= kg - KG_DUST for g, kg in flows):

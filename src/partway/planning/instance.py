@@ -161,6 +161,12 @@ class Instance:
         """Part sales open to each node."""
         return _by_node(len(self.nodes), [p.node for p in self.part_sales])
 
+    def flows(self, sale: GradeSale) -> tuple[tuple[int, float], ...]:
+        """The grades one sold piece reaches and the kg of each: its own, and residue for the rest."""
+        if sale.residue_kg and self.residue is not None:
+            return (sale.grade, sale.kg), (self.residue, sale.residue_kg)
+        return ((sale.grade, sale.kg),)
+
     def drive_money(self, tour: Tour) -> float:
         """What a tour costs besides its time, in currency units."""
         vehicle = self.scenario.vehicle

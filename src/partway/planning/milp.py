@@ -151,11 +151,7 @@ class _Maker:
 
     def _flow(self, s: int, terms: Terms, found: float) -> None:
         """Send the pieces counted by `terms` (and `found` more) into their grade and into residue."""
-        sale = self.instance.grade_sales[s]
-        flows = [(sale.grade, sale.kg)]
-        if sale.residue_kg and self.instance.residue is not None:
-            flows.append((self.instance.residue, sale.residue_kg))
-        for grade, kg in flows:
+        for grade, kg in self.instance.flows(self.instance.grade_sales[s]):
             self.inflow[grade] += [(column, count * kg) for column, count in terms]
             self.inflow_constant[grade] += found * kg
 

@@ -44,10 +44,7 @@ def _filled(instance: Instance, checked: Checked, size: Draws) -> Draws:
     planned = np.repeat(np.array(instance.stock, dtype=float).reshape(-1, 1), n, axis=1)
     drawn = planned.copy()
     for sale, times in zip(instance.grade_sales, decision.sold, strict=True):
-        flows = [(sale.grade, sale.kg)]
-        if sale.residue_kg and instance.residue is not None:
-            flows.append((instance.residue, sale.residue_kg))
-        for g, kg in flows:
+        for g, kg in instance.flows(sale):
             planned[g] += kg * times
             drawn[g] += kg * times * size[sale.node]
     below = [(d, arc) for d, arc in enumerate(instance.downgrades) if decision.downgraded.get(d)]

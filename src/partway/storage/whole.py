@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import os
 import shutil
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
-from partway.storage.aside import beside, name_it, refuse_if_there
+from partway.storage.aside import beside, name_it, refuse_if_there, to_disk
 from partway.storage.refusals import in_words
 
 
@@ -36,19 +35,9 @@ def new_folder(target: Path) -> Iterator[Path]:
             part.mkdir()
             yield part
             for file in part.iterdir():
-                _to_disk(file)
+                to_disk(file)
             refuse_if_there(target)  # a rename would take the place of an empty folder
             part.rename(target)
-            _to_disk(target.parent)
+            to_disk(target.parent)
         finally:
             shutil.rmtree(part, ignore_errors=True)
-
-
-def _to_disk(path: Path) -> None:
-    if os.name == "nt" and path.is_dir():  # Windows opens no folders
-        return
-    descriptor = os.open(path, os.O_RDONLY if path.is_dir() else os.O_RDWR)
-    try:
-        os.fsync(descriptor)
-    finally:
-        os.close(descriptor)

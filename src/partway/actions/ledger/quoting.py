@@ -16,10 +16,9 @@ from partway.errors import Refused
 from partway.ledger import trading
 from partway.ledger.book import Book
 from partway.ledger.payloads import Quoted, Traded
-from partway.quantities import MASS_UNITS, kg_per, parse_price, shown
+from partway.quantities import MASS_UNITS, MG_PER_KG, kg_per, parse_price, shown
 
 EACH = re.compile(r"(.*?\S)\s*(?:each|ea|apiece|(?:/|\ba\s|\bper\s)?\s*(?:piece|pc|pcs))\.?", re.IGNORECASE)
-MG_PER_KG = Decimal(1_000_000)
 NOT_TAKEN = frozenset({"no", "none", "not taken", "-"})
 
 
