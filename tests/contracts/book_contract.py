@@ -331,6 +331,40 @@ class BookContract:
         assert list(book.events()) == events
         assert [book.facts(f"find:f{n}", "note")[f"find:f{n}", "note"] for n in range(len(notes))] == list(notes)
 
+    # --- over time ---
+
+    def test_flows_are_the_movements_of_what_counts_as_they_happened(self, book: Book) -> None:
+        """Held against the meaning of each event: added up, the flows of a place are its balance."""
+        history = seeded_history(8, 120, corrections=9)
+        book.append(history)
+        flows = book.flows("bin:")
+        voided = book.voided()
+        assert {flow.event for flow in flows}.isdisjoint(voided)
+        assert [(flow.happened, flow.event) for flow in flows] == sorted((f.happened, f.event) for f in flows)
+        for (place, grade), mg in book.balances("bin:").items():
+            into = sum(f.move.mg for f in flows if (f.move.target, f.move.grade) == (place, grade))
+            assert into - sum(f.move.mg for f in flows if (f.move.source, f.move.grade) == (place, grade)) == mg
+        middle = START + dt.timedelta(minutes=20)
+        assert book.flows("bin:drum", middle) == [
+            flow
+            for flow in book.flows()
+            if flow.happened >= middle and "bin:drum" in (flow.move.source, flow.move.target)
+        ]
+        assert all(book.event(flow.event).kind == flow.kind for flow in flows)  # type: ignore[union-attr]
+
+    def test_words_are_all_that_was_said_on_a_field_and_the_last_is_the_fact(self, book: Book) -> None:
+        history = seeded_history(9, 200, corrections=9)
+        book.append(history)
+        words = book.words(["quote:harbour:", "quote:ridge:motors:"], "heard")
+        quoted = [event for event in history if isinstance(event.what, p.Quoted) and event.id not in book.voided()]
+        asked = [e for e in quoted if e.what.buyer == "harbour" or (e.what.buyer, e.what.grade) == ("ridge", "motors")]  # type: ignore[union-attr]
+        assert {word.event for word in words} == {event.id for event in asked} and len(words) == len(asked) > 3
+        assert [(word.happened, word.event) for word in words] == sorted((w.happened, w.event) for w in words)
+        last = {word.subject: word.value for word in words}
+        assert all(value == book.facts(subject)[subject, "heard"] for subject, value in last.items())
+        assert book.words([], "heard") == [] == book.words(["quote:"], "no such field")
+        assert book.words(["quote:"], "heard", START + dt.timedelta(days=900)) == []
+
     # --- size ---
 
     def test_many_events_in_one_append(self, book: Book) -> None:

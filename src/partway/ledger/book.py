@@ -9,6 +9,7 @@ from typing import Protocol
 from uuid import UUID
 
 from partway.ledger.events import Event
+from partway.ledger.past import Flow, Said
 
 Balance = Mapping[tuple[str, str], int]  # (place, grade) -> milligrams; "" where there is no grade yet
 Facts = Mapping[tuple[str, str], str]  # (subject, name) -> value
@@ -51,6 +52,16 @@ class Book(Protocol):
 
     def subjects(self, kinds: Sequence[str], subject: str = "") -> frozenset[str]:
         """Subjects that begin so and that some event of these kinds is about, also one that does not count."""
+        ...
+
+    def flows(self, place: str = "", since: dt.datetime | None = None) -> Sequence[Flow]:
+        """Movements from or to places that begin so, as they happened; none of events that do not count."""
+        ...
+
+    def words(self, subjects: Sequence[str], name: str, since: dt.datetime | None = None) -> Sequence[Said]:
+        """All that was ever said on one field of subjects that begin with one of these, as it happened; nothing of
+        events that do not count.
+        """
         ...
 
     def event(self, event_id: UUID) -> Event | None:

@@ -11,6 +11,7 @@ from partway.ledger.book import Balance, Facts
 from partway.ledger.codec import to_json
 from partway.ledger.events import Event
 from partway.ledger.fold import EMPTY, State, fold
+from partway.ledger.past import Flow, Said, flows_in, words_in
 from partway.ledger.subjects import subjects_of
 
 
@@ -66,6 +67,17 @@ class MemoryBook:
         """Subjects that begin so and that some event of these kinds is about."""
         found = (of for event in self.events(kinds) for of in subjects_of(event))
         return frozenset(of for of in found if of.startswith(subject))
+
+    def flows(self, place: str = "", since: dt.datetime | None = None) -> list[Flow]:
+        """Movements from or to places that begin so, as they happened."""
+        return flows_in(self._counting(), place, since)
+
+    def words(self, subjects: Sequence[str], name: str, since: dt.datetime | None = None) -> list[Said]:
+        """All that was ever said on one field of subjects that begin with one of these, as it happened."""
+        return words_in(self._counting(), subjects, name, since)
+
+    def _counting(self) -> Iterator[Event]:
+        return (event for event_id, event in self.state.events.items() if event_id not in self.state.voided)
 
     def event(self, event_id: UUID) -> Event | None:
         """One event, if it is there."""

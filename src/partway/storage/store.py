@@ -8,22 +8,22 @@ from contextlib import AbstractContextManager
 from decimal import Decimal
 from uuid import UUID
 
-from sqlalchemy import Column, Connection, Engine, Select, and_, select
-from sqlalchemy.sql.elements import ColumnElement
+from sqlalchemy import Connection, Engine, Select, func, select
 
 from partway.errors import BadEvent
 from partway.ledger.book import Balance, Facts
 from partway.ledger.codec import same
 from partway.ledger.events import Event
+from partway.ledger.past import Flow, Said
 from partway.ledger.shapes import time_text
-from partway.storage import connections
+from partway.storage import connections, past
 from partway.storage import tables as t
 from partway.storage.derive import add, chunks
+from partway.storage.past import begins
 from partway.storage.rebuild import rebuild
 from partway.storage.rows import event_from, event_row
 from partway.storage.upgrade import bring_up_to_date, still_ours
 
-PREFIX_END = "\U0010ffff"  # above every character that may stand in a name: the end of the names with a prefix
 AT_ONCE = 1000  # events fetched at a time
 
 
@@ -77,14 +77,14 @@ class SqlBook:
     def balances(self, place: str = "") -> Balance:
         """Mass by place and grade, of places that begin so."""
         table = t.balance.c
-        query = select(table.place, table.grade, table.mg).where(_begins(table.place, place))
+        query = select(table.place, table.grade, table.mg).where(begins(table.place, place))
         with self.reading() as connection:
             return {(of, grade): mg for of, grade, mg in connection.execute(query).all()}
 
     def facts(self, subject: str = "", name: str | None = None) -> Facts:
         """The current word on subjects that begin so, on one field or all."""
         table = t.word.c
-        query = select(table.subject, table.name, table.value).where(_begins(table.subject, subject))
+        query = select(table.subject, table.name, table.value).where(begins(table.subject, subject))
         if name is not None:
             query = query.where(table.name == name)
         with self.reading() as connection:
@@ -95,7 +95,7 @@ class SqlBook:
     def accounts(self, account: str = "") -> Mapping[str, Decimal]:
         """Sums of accounts that begin so."""
         table = t.account.c
-        query = select(table.name, table.amount).where(_begins(table.name, account))
+        query = select(table.name, table.amount).where(begins(table.name, account))
         with self.reading() as connection:
             return {name: Decimal(amount) for name, amount in connection.execute(query)}
 
@@ -116,16 +116,32 @@ class SqlBook:
         """Subjects that begin so and that some event of these kinds is about."""
         asked = select(t.event.c.id).where(t.event.c.kind.in_(kinds))
         query = (
-            select(t.about.c.subject).distinct().where(_begins(t.about.c.subject, subject), t.about.c.event.in_(asked))
+            select(t.about.c.subject).distinct().where(begins(t.about.c.subject, subject), t.about.c.event.in_(asked))
         )
         with self.reading() as connection:
             return frozenset(connection.execute(query).scalars())
+
+    def flows(self, place: str = "", since: dt.datetime | None = None) -> list[Flow]:
+        """Movements from or to places that begin so, as they happened."""
+        with self.reading() as connection:
+            return past.flows(connection, place, since)
+
+    def words(self, subjects: Sequence[str], name: str, since: dt.datetime | None = None) -> list[Said]:
+        """All that was ever said on one field of subjects that begin with one of these, as it happened."""
+        with self.reading() as connection:
+            return past.words(connection, subjects, name, since)
 
     def event(self, event_id: UUID) -> Event | None:
         """One event, if it is there."""
         with self.reading() as connection:
             row = connection.execute(select(t.event).where(t.event.c.id == str(event_id))).one_or_none()
         return None if row is None else event_from(row)
+
+    def state(self) -> tuple[int, str]:
+        """What changes with every change of the ledger: nothing is ever deleted, so the count and the newest id do."""
+        with self.reading() as connection:
+            count, newest = connection.execute(select(func.count(), func.max(t.event.c.id)).select_from(t.event)).one()
+        return count, newest or ""
 
     def voided(self) -> frozenset[UUID]:
         """Ids of events that do not count."""
@@ -153,11 +169,6 @@ def _known(connection: Connection, given: Mapping[str, Event]) -> frozenset[str]
 def _check_same(one: Event, other: Event) -> None:
     if not same(one, other):
         raise BadEvent(f"event {one.id} with other content", "one content for one id", f"event {one.id}")
-
-
-def _begins(column: Column[str], prefix: str) -> ColumnElement[bool]:
-    """Rows whose name begins so, by a range that an index serves."""
-    return and_(column >= prefix, column < prefix + PREFIX_END)
 
 
 def _asked(

@@ -1,0 +1,55 @@
+"""Movements and words over time, from the rows that events left: no event is decoded for them."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Sequence
+from uuid import UUID
+
+from sqlalchemy import Column, Connection, and_, false, or_, select
+from sqlalchemy.sql.elements import ColumnElement
+
+from partway.ledger.effects import Move
+from partway.ledger.past import Flow, Said
+from partway.ledger.shapes import time_text
+from partway.storage import tables as t
+
+PREFIX_END = "\U0010ffff"  # above every character that may stand in a name: the end of the names with a prefix
+
+
+def begins(column: Column[str], prefix: str) -> ColumnElement[bool]:
+    """Rows whose name begins so, by a range that an index serves."""
+    return and_(column >= prefix, column < prefix + PREFIX_END)
+
+
+def flows(connection: Connection, place: str, since: dt.datetime | None) -> list[Flow]:
+    """The movements that count from or to places that begin so."""
+    move, event = t.move.c, t.event.c
+    query = (
+        select(event.happened, event.id, event.kind, move.source, move.target, move.grade, move.mg)
+        .join_from(t.event, t.move, event.id == move.event)
+        .where(move.live, or_(begins(move.source, place), begins(move.target, place)))
+        .order_by(event.happened, event.id)
+    )
+    if since is not None:
+        query = query.where(event.happened >= time_text(since))
+    rows = connection.execute(query).all()
+    return [Flow(_time(row.happened), UUID(row.id), row.kind, Move(*row[3:])) for row in rows]
+
+
+def words(connection: Connection, subjects: Sequence[str], name: str, since: dt.datetime | None) -> list[Said]:
+    """The words that count on one field of subjects that begin with one of these."""
+    fact = t.fact.c
+    query = (
+        select(fact.happened, fact.event, fact.subject, fact.value)
+        .where(fact.live, fact.name == name, or_(false(), *(begins(fact.subject, subject) for subject in subjects)))
+        .order_by(fact.happened, fact.event)
+    )
+    if since is not None:
+        query = query.where(fact.happened >= time_text(since))
+    rows = connection.execute(query).all()
+    return [Said(_time(row.happened), UUID(row.event), row.subject, row.value) for row in rows]
+
+
+def _time(text: str) -> dt.datetime:
+    return dt.datetime.fromisoformat(text)
