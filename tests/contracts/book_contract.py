@@ -14,8 +14,10 @@ from __future__ import annotations
 
 import dataclasses
 import datetime as dt
+from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
 from decimal import Decimal
+from itertools import pairwise
 from random import Random
 
 import pytest
@@ -36,6 +38,7 @@ from partway.ledger.subjects import subjects_of
 
 BIG = 10**13  # mg, the largest mass of one event
 US = dt.timedelta(microseconds=1)
+MINUTE = dt.timedelta(minutes=1)
 
 
 def at(number: int, what: p.Payload, happened: dt.datetime | None = None, who: str = "me") -> Event:
@@ -295,6 +298,104 @@ class BookContract:
             for event in history
             if event.kind in {"recounted", "moved"} and "bin:drum" in subjects_of(event) and event.happened == middle
         ]
+
+    # --- what a stretch of time came to ---
+
+    def test_what_moved_is_what_the_balances_say(self, book: Book) -> None:
+        """Against the balances, which add up the same movements in another way."""
+        history = seeded_history(8, 150, corrections=20)
+        book.append(history)
+        net: Counter[str] = Counter()
+        for (source, target, _), mg in book.moved().items():
+            assert mg > 0 and source != target
+            net[source.partition(":")[0]] -= mg
+            net[target.partition(":")[0]] += mg
+        held: Counter[str] = Counter()
+        for (place, _), mg in book.balances().items():
+            held[place.partition(":")[0]] += mg
+        assert {place: mg for place, mg in net.items() if mg} == {place: mg for place, mg in held.items() if mg}
+        kinds = {source for source, _, _ in book.moved() if source.startswith("find:")}
+        assert kinds >= {"find:fan", "find:bread-machine", "find:desktop-pc"}
+
+    def test_stretches_add_up_to_the_whole(self, book: Book) -> None:
+        book.append(seeded_history(9, 120, corrections=10))
+        moments = [None, START + 20 * MINUTE, START + 40 * MINUTE, None]
+        parts = list(pairwise(moments))
+        moved: Counter[tuple[str, str, str]] = Counter()
+        openings: Counter[str] = Counter()
+        for since, until in parts:
+            assert book.moved(since, until) and book.posted(since, until)  # or there is nothing to tell them apart by
+            moved.update(book.moved(since, until))
+            openings.update(book.openings(since, until))
+        assert moved == book.moved()
+        assert openings == book.openings()
+        assert [line for part in parts for line in book.posted(*part)] == list(book.posted())
+
+    def test_what_is_posted_adds_up_to_the_accounts(self, book: Book) -> None:
+        book.append(seeded_history(10, 120, corrections=10))
+        sums: dict[str, Decimal] = {}
+        for line in book.posted():
+            sums[line.account] = sums.get(line.account, Decimal(0)) + line.amount
+        assert {account: amount for account, amount in sums.items() if amount} == book.accounts()
+
+    def test_a_stretch_by_kinds_as_they_are_called_now(self, book: Book) -> None:
+        """By hand: two finds, one of them first taken for another kind, opened into two bins, and a part sold."""
+        wrong, right = at(1, p.Found("f1", "radio", mass_mg=10)), at(2, p.Found("f1", "fan", mass_mg=10))
+        opened = p.Opened("f1", (p.PieceOut("motor", 1, "motors", "a", 6), p.PieceOut("body", 1, "iron", "b", 3)), 10)
+        sold = p.Parted("f2", "guard", 2, 4, 0, Decimal("5.50"), minutes=3)
+        book.append([
+            wrong,
+            right,
+            at(3, dataclasses.replace(opened, minutes=12, loss_mg=1)),
+            at(4, p.Found("f2", "kettle")),
+            at(5, sold),
+            at(6, p.Moved("a", "b", "motors", "motors", 6)),
+            at(7, p.Moved("b", "b", "motors", "iron", 6)),
+            at(8, p.Opened("f2", (), 0, (p.Run("whole", "open"),))),
+            at(9, p.Worked("collect", 30)),
+            at(10, p.Hauled("fan", "finished", minutes=40)),
+            at(11, p.Corrected(wrong.id, "a fan", right.id)),
+        ])  # fmt: skip
+        assert dict(book.moved()) == {
+            ("outside", "find:fan", ""): 10,
+            ("find:fan", "bin", "motors"): 6,
+            ("find:fan", "bin", "iron"): 3,
+            ("find:fan", "loss", ""): 1,
+            ("outside", "find:kettle", ""): 4,
+            ("find:kettle", "people", ""): 4,
+            ("bin", "regraded", "motors"): 6,
+            ("regraded", "bin", "iron"): 6,
+        }
+        assert [(line.by, line.account, line.amount, line.tag, line.of) for line in book.posted()] == [
+            ("opened", "minutes:bench", Decimal(12), "f1", "fan"),
+            ("sold", "parts", Decimal("11.00"), "f2", "kettle"),
+            ("sold", "minutes:list", Decimal(3), "f2", "kettle"),
+            ("worked", "minutes:collect", Decimal(30), "", ""),
+            ("hauled", "minutes:haul", Decimal(40), "fan", ""),
+        ]
+        assert book.posted()[0].happened == START + 3 * MINUTE
+        assert dict(book.openings()) == {"fan": 1}
+
+    def test_what_nobody_called_by_a_kind(self, book: Book) -> None:
+        found = at(1, p.Found("f1", "fan", mass_mg=10))
+        book.append([found, at(2, p.Opened("f1", (p.PieceOut("motor", 1, "motors", "a", 6),), 10, minutes=5))])
+        book.append([at(3, p.Corrected(found.id))])
+        assert dict(book.moved()) == {("find:", "bin", "motors"): 6}
+        assert dict(book.openings()) == {"": 1}
+        assert [(line.tag, line.of) for line in book.posted()] == [("f1", "")]
+
+    def test_the_newest_events_page_by_page(self, book: Book) -> None:
+        history = seeded_history(11, 150, corrections=5)
+        book.append(history)
+        for asked in ({}, {"kinds": ("opened", "ticketed")}, {"subject": "bin:drum"}, {"since": START + 20 * MINUTE}):
+            every = list(book.events(**asked))[::-1]  # type: ignore[arg-type]
+            pages, before = [], None
+            while page := book.newest(7, before, **asked):  # type: ignore[arg-type]
+                assert len(page) <= 7
+                pages += page
+                before = page[-1].id
+            assert pages == every and len(every) > 7
+        assert not book.newest(0)
 
     def test_events_that_do_not_count_are_kept(self, book: Book) -> None:
         wrong = at(1, p.Found("f1", "fan", mass_mg=5))

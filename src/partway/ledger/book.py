@@ -10,6 +10,7 @@ from uuid import UUID
 
 from partway.ledger.events import Event
 from partway.ledger.past import Flow, Said
+from partway.ledger.stretch import Moved, Posted
 
 Balance = Mapping[tuple[str, str], int]  # (place, grade) -> milligrams; "" where there is no grade yet
 Facts = Mapping[tuple[str, str], str]  # (subject, name) -> value
@@ -62,6 +63,30 @@ class Book(Protocol):
         """All that was ever said on one field of subjects that begin with one of these, as it happened; nothing of
         events that do not count.
         """
+        ...
+
+    def moved(self, since: dt.datetime | None = None, until: dt.datetime | None = None) -> Moved:
+        """Mass between two times by where it came from and went, finds by their kinds; of events that count."""
+        ...
+
+    def posted(self, since: dt.datetime | None = None, until: dt.datetime | None = None) -> Sequence[Posted]:
+        """Money and minutes between two times, as they happened; of events that count."""
+        ...
+
+    def openings(self, since: dt.datetime | None = None, until: dt.datetime | None = None) -> Mapping[str, int]:
+        """How many openings between two times moved mass out of finds of each kind; of events that count."""
+        ...
+
+    def newest(
+        self,
+        most: int,
+        before: UUID | None = None,
+        kinds: Sequence[str] = (),
+        subject: str | None = None,
+        since: dt.datetime | None = None,
+        until: dt.datetime | None = None,
+    ) -> Sequence[Event]:
+        """The `most` events typed last, before one of them where it is named, newest first; else as `events`."""
         ...
 
     def event(self, event_id: UUID) -> Event | None:

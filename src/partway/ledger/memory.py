@@ -12,6 +12,7 @@ from partway.ledger.codec import to_json
 from partway.ledger.events import Event
 from partway.ledger.fold import EMPTY, State, fold
 from partway.ledger.past import Flow, Said, flows_in, words_in
+from partway.ledger.stretch import Posted, moved_in, openings_in, posted_in
 from partway.ledger.subjects import subjects_of
 
 
@@ -76,8 +77,38 @@ class MemoryBook:
         """All that was ever said on one field of subjects that begin with one of these, as it happened."""
         return words_in(self._counting(), subjects, name, since)
 
-    def _counting(self) -> Iterator[Event]:
-        return (event for event_id, event in self.state.events.items() if event_id not in self.state.voided)
+    def moved(
+        self, since: dt.datetime | None = None, until: dt.datetime | None = None
+    ) -> dict[tuple[str, str, str], int]:
+        """Mass between two times by where it came from and went, finds by their kinds."""
+        return moved_in(self._counting(since, until), self._kinds())
+
+    def posted(self, since: dt.datetime | None = None, until: dt.datetime | None = None) -> list[Posted]:
+        """Money and minutes between two times, as they happened."""
+        return posted_in(self._counting(since, until), self._kinds())
+
+    def openings(self, since: dt.datetime | None = None, until: dt.datetime | None = None) -> dict[str, int]:
+        """How many openings between two times moved mass out of finds of each kind."""
+        return openings_in(self._counting(since, until), self._kinds())
+
+    def newest(
+        self,
+        most: int,
+        before: UUID | None = None,
+        kinds: Sequence[str] = (),
+        subject: str | None = None,
+        since: dt.datetime | None = None,
+        until: dt.datetime | None = None,
+    ) -> tuple[Event, ...]:
+        """The `most` events typed last, newest first."""
+        found = [e for e in self.events(kinds, subject, since, until) if before is None or e.id < before]
+        return tuple(found[::-1][:most])
+
+    def _kinds(self) -> dict[str, str]:
+        return {subject[5:]: kind for (subject, _), kind in self.facts("find:", "kind").items()}
+
+    def _counting(self, since: dt.datetime | None = None, until: dt.datetime | None = None) -> Iterator[Event]:
+        return (event for event in self.events(since=since, until=until) if event.id not in self.state.voided)
 
     def event(self, event_id: UUID) -> Event | None:
         """One event, if it is there."""

@@ -16,7 +16,8 @@ from partway.ledger.codec import same
 from partway.ledger.events import Event
 from partway.ledger.past import Flow, Said
 from partway.ledger.shapes import time_text
-from partway.storage import connections, past
+from partway.ledger.stretch import Posted
+from partway.storage import connections, past, stretch
 from partway.storage import tables as t
 from partway.storage.derive import add, chunks
 from partway.storage.past import begins
@@ -130,6 +131,37 @@ class SqlBook:
         """All that was ever said on one field of subjects that begin with one of these, as it happened."""
         with self.reading() as connection:
             return past.words(connection, subjects, name, since)
+
+    def moved(
+        self, since: dt.datetime | None = None, until: dt.datetime | None = None
+    ) -> dict[tuple[str, str, str], int]:
+        """Mass between two times by where it came from and went, finds by their kinds."""
+        with self.reading() as connection:
+            return stretch.moved(connection, since, until)
+
+    def posted(self, since: dt.datetime | None = None, until: dt.datetime | None = None) -> list[Posted]:
+        """Money and minutes between two times, as they happened."""
+        with self.reading() as connection:
+            return stretch.posted(connection, since, until)
+
+    def openings(self, since: dt.datetime | None = None, until: dt.datetime | None = None) -> dict[str, int]:
+        """How many openings between two times moved mass out of finds of each kind."""
+        with self.reading() as connection:
+            return stretch.openings(connection, since, until)
+
+    def newest(
+        self,
+        most: int,
+        before: UUID | None = None,
+        kinds: Sequence[str] = (),
+        subject: str | None = None,
+        since: dt.datetime | None = None,
+        until: dt.datetime | None = None,
+    ) -> tuple[Event, ...]:
+        """The `most` events typed last, newest first."""
+        query = _asked(kinds, subject, since, until)
+        with self.reading() as connection:
+            return stretch.newest(connection, query, None if before is None else str(before), most)
 
     def event(self, event_id: UUID) -> Event | None:
         """One event, if it is there."""
