@@ -23,6 +23,7 @@ PLANNING = {
     "completion": ("partway.cli.files", "Tab completion for your shell."),
 }
 LEDGER = {
+    "serve": ("partway.cli.serve", "The app, for a browser here or on your phone."),
     "today": ("partway.cli.ledger.looking", "What matters now."),
     "find": ("partway.cli.ledger.finds", "Record a find."),
     "test": ("partway.cli.ledger.finds", "Record whether a find works."),
@@ -71,6 +72,7 @@ Your own days:
   partway find microwave --mass "13.2 kg"
   partway today
   partway plan                               from your ledger
+  partway serve                              all of it as an app, also for your phone
 
 Bad input changes nothing: one message says what was given, what was expected and
 where, and the exit status is 2.

@@ -57,7 +57,7 @@ class Desk:
 
         now = dt.datetime.now().astimezone()
         return Context(
-            who=self.who or os.environ.get("PARTWAY_WHO") or _user(),
+            who=self.who or os.environ.get("PARTWAY_WHO") or user_name(),
             clock=lambda: dt.datetime.now().astimezone(),
             new_id=new_id,
             happened=None if self.on is None else when(self.on, now),
@@ -88,7 +88,7 @@ class Desk:
             events = [{"id": str(e.id), "kind": e.kind} for e in recorded.events]
             as_json({"events": events, "told": asdict(recorded.told)})
             return
-        from partway.cli.ledger.say import Say, said
+        from partway.actions.ledger.said import Say, said
 
         for line in said(recorded.told, Say.of(self.book)):
             click.echo(line)
@@ -151,7 +151,8 @@ def _check_there(workspace: str | None) -> None:
         raise Refused("a workspace without a ledger", expected, str(file.parent))
 
 
-def _user() -> str:
+def user_name() -> str:
+    """What the system calls whoever runs this."""
     import getpass
 
     try:

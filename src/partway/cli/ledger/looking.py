@@ -44,7 +44,7 @@ def today_command(desk: Desk) -> None:
     if desk.as_json:
         as_json(asdict(report))
         return
-    from partway.cli.ledger.say import Say
+    from partway.actions.ledger.said import Say
     from partway.cli.ledger.today_page import show_today
 
     show_today(page(), report, Say.of(desk.book))
@@ -61,7 +61,7 @@ def stock_command(desk: Desk) -> None:
     if desk.as_json:
         write_json(report)
         return
-    from partway.cli.ledger.say import Say
+    from partway.actions.ledger.said import Say
     from partway.cli.ledger.today_page import show_stock
 
     show_stock(page(), report, Say.of(desk.book))

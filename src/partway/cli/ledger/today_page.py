@@ -7,7 +7,7 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
-from partway.cli.ledger.say import Say
+from partway.actions.ledger.said import Say
 from partway.cli.words import hours
 from partway.reports.ledger import LedgerPage
 from partway.reports.stock import Best, Stock

@@ -1,0 +1,84 @@
+"""Failures as answers: a page for people, problem details (RFC 9457) for programs."""
+
+from __future__ import annotations
+
+import logging
+from dataclasses import dataclass
+from typing import Any, ClassVar, cast
+
+from fastapi import Request
+from fastapi.exceptions import RequestValidationError
+from fastapi.responses import JSONResponse, Response
+from starlette.exceptions import HTTPException
+
+from partway.actions.ledger.asked import Asked
+from partway.errors import PartwayError, Refused
+from partway.web.blanks import Typed
+from partway.web.desk import Desk, Shop
+from partway.web.failures import TITLES, NotHere, status_of
+from partway.web.guard import headers_of
+from partway.web.pages import Page, render
+
+PROBLEM = "application/problem+json"
+log = logging.getLogger("partway.web")
+
+
+@dataclass(frozen=True, kw_only=True)
+class FailurePage(Page):
+    """What went wrong, and what to do now."""
+
+    template: ClassVar[str] = "failure.html"
+    status: int
+    words: str
+
+
+def failed(request: Request, error: Exception) -> Response:
+    """A refusal or a failure of ours."""
+    known = cast(PartwayError, error)
+    if status_of(known) >= 500:
+        log.error("%s %s: %s", request.method, request.url.path, known)
+    return _answer(request, status_of(known), str(known), _details(known))
+
+
+def no_page(request: Request, error: Exception) -> Response:
+    """An address that leads nowhere, or cannot be asked that way."""
+    status = cast(HTTPException, error).status_code
+    if status == 404:
+        return failed(request, NotHere(f'"{request.url.path}"', "an address of this app", "address"))
+    answer = _answer(request, status, str(cast(HTTPException, error).detail), {})
+    answer.headers.update(cast(HTTPException, error).headers or {})
+    return answer
+
+
+def not_understood(request: Request, error: Exception) -> Response:
+    """Parts of a request that are not of the form they should be."""
+    first = cast(RequestValidationError, error).errors()[0]
+    where = ".".join(str(part) for part in first["loc"])
+    given = repr(first.get("input"))[:80]
+    return failed(request, Refused(given, f"{first['msg'][:1].lower()}{first['msg'][1:]}"[:200], where))
+
+
+def broke(request: Request, error: Exception) -> Response:
+    """A bug of ours. Its details go to the terminal, never to the page."""
+    log.error("%s %s", request.method, request.url.path, exc_info=error)
+    answer = _answer(request, 500, "A fault in partway. What was saved before is safe; nothing of this was saved.", {})
+    answer.headers.update(headers_of(charts=False))  # this one is answered outside the guard
+    return answer
+
+
+def _details(error: PartwayError) -> dict[str, Any]:
+    if not isinstance(error, Refused):
+        return {}
+    told: dict[str, Any] = {"given": error.given, "expected": error.expected, "where": error.where}
+    if isinstance(error, Asked) and error.choices:
+        told |= {"option": error.option, "choices": [{"answer": a, "means": m} for a, m in error.choices]}
+    return told
+
+
+def _answer(request: Request, status: int, words: str, details: dict[str, Any]) -> Response:
+    title = TITLES.get(status, "Not done")
+    if request.url.path.startswith("/api/"):
+        body = {"type": "about:blank", "title": title, "status": status, "detail": words, **details}
+        return JSONResponse(body, status, media_type=PROBLEM)
+    desk = Desk(request, cast(Shop, request.app.state.shop), Typed())
+    return render(desk, FailurePage(title=title, status=status, words=words), status)

@@ -1,0 +1,47 @@
+"""The app put together: places, the JSON interface, files, and how failures are answered."""
+
+from __future__ import annotations
+
+import importlib
+import pkgutil
+from pathlib import Path
+
+from fastapi import FastAPI, Request
+from fastapi.exceptions import RequestValidationError
+from fastapi.responses import FileResponse, Response
+from starlette.exceptions import HTTPException
+from starlette.staticfiles import StaticFiles
+
+from partway import __version__
+from partway.errors import PartwayError
+from partway.web import answers, places
+from partway.web.desk import Shop
+from partway.web.guard import Guard
+from partway.web.setup import Setup
+
+STATIC = Path(__file__).parent / "static"
+A_YEAR = "public, max-age=31536000, immutable"
+
+
+def create_app(setup: Setup) -> FastAPI:
+    """The app of one workspace."""
+    app = FastAPI(title="partway", version=__version__, docs_url=None, redoc_url=None, openapi_url="/api/openapi.json")
+    app.state.shop = Shop(setup)
+    for name in sorted(found.name for found in pkgutil.iter_modules(places.__path__)):
+        app.include_router(importlib.import_module(f"partway.web.places.{name}").router, include_in_schema=False)
+    app.get("/static/charts.js", include_in_schema=False)(chart_script)
+    app.mount("/static", StaticFiles(directory=STATIC), name="static")
+    app.exception_handler(PartwayError)(answers.failed)
+    app.exception_handler(HTTPException)(answers.no_page)
+    app.exception_handler(RequestValidationError)(answers.not_understood)
+    app.exception_handler(Exception)(answers.broke)
+    app.add_middleware(Guard, setup=setup)
+    return app
+
+
+def chart_script(_: Request) -> Response:
+    """The chart library's own script, out of its package."""
+    import plotly
+
+    script = Path(plotly.__file__).parent / "package_data" / "plotly.min.js"
+    return FileResponse(script, media_type="text/javascript", headers={"cache-control": A_YEAR})

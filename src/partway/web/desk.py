@@ -1,0 +1,138 @@
+"""One request at work on the book: who asks, what was typed, and what stands in the ledger right now."""
+
+from __future__ import annotations
+
+import datetime as dt
+import secrets
+import threading
+from collections import OrderedDict
+from collections.abc import Callable, Hashable
+from dataclasses import dataclass, field
+from functools import cached_property
+from typing import Annotated, TypeVar, cast
+from uuid import UUID
+
+from fastapi import Depends, Request
+
+from partway.actions.ledger.context import Context, when
+from partway.actions.ledger.planning import scenario_from_book
+from partway.actions.ledger.said import Say
+from partway.ledger.ids import new_id
+from partway.storage.store import SqlBook
+from partway.things.scenario import Scenario
+from partway.web.blanks import Typed
+from partway.web.kept import Kept
+from partway.web.setup import Setup
+from partway.web.show import Show
+from partway.web.tokens import Tokens
+
+T = TypeVar("T")
+SESSION = "partway_session"
+NOTES_MOST = 1000
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """What was just recorded, and the events with which it can be taken back. `again` says it was saved before."""
+
+    lines: tuple[str, ...]
+    undo: tuple[UUID, ...] = ()
+    back: str = "/"
+    again: bool = False
+
+
+@dataclass
+class Shop:
+    """What all requests of one running app share."""
+
+    setup: Setup
+    tokens: Tokens = field(default_factory=Tokens)
+    kept: Kept = field(default_factory=Kept)
+    writing: threading.RLock = field(default_factory=threading.RLock)
+    notes: OrderedDict[str, Note] = field(default_factory=OrderedDict)
+
+    def leave(self, name: str, note: Note) -> None:
+        """Leave a note for the next page."""
+        with self.writing:
+            self.notes[name] = note
+            while len(self.notes) > NOTES_MOST:
+                self.notes.popitem(last=False)
+
+
+@dataclass
+class Desk:
+    """A request and the book. What it works out once it keeps, for as long as the ledger stays as it is."""
+
+    request: Request
+    shop: Shop
+    typed: Typed
+
+    @property
+    def setup(self) -> Setup:
+        """How the app was started."""
+        return self.shop.setup
+
+    @property
+    def book(self) -> SqlBook:
+        """The ledger."""
+        return self.shop.setup.book
+
+    @cached_property
+    def now(self) -> dt.datetime:
+        """The time of this request."""
+        return self.setup.clock()
+
+    @property
+    def today(self) -> dt.date:
+        """The day of this request."""
+        return self.now.date()
+
+    @cached_property
+    def session(self) -> str:
+        """What this browser is known by; new for one that was never here."""
+        return self.request.cookies.get(SESSION) or secrets.token_urlsafe(16)
+
+    def context(self, on: str = "") -> Context:
+        """Who types and when; `on` is when it happened, as typed, empty for now. Raises Refused."""
+        happened = when(on, self.now, "on") if on.strip() else None
+        return Context(self.setup.who, self.setup.clock, new_id, happened, self.setup.mark)
+
+    @cached_property
+    def state(self) -> Hashable:
+        """What changes with the ledger and with the day."""
+        return (self.book.state(), self.today)
+
+    def kept(self, name: Hashable, work_out: Callable[[], T]) -> T:
+        """A result that only depends on the ledger and the day, worked out once for each state of it."""
+        return self.shop.kept.get(self.state, name, work_out)
+
+    @cached_property
+    def prices(self) -> Scenario:
+        """Buyers, quotes, stock and settings, without finds: quick, and enough for most pages."""
+        return self.kept("prices", lambda: scenario_from_book(self.book, self.today, counting=False, waiting={}))
+
+    @cached_property
+    def scenario(self) -> Scenario:
+        """All that can be planned. Where no currency is set it is XXX; what counts money refuses that itself."""
+        return self.kept("scenario", lambda: scenario_from_book(self.book, self.today, counting=False))
+
+    @cached_property
+    def show(self) -> Show:
+        """Numbers in the workspace's unit, currency and locale."""
+        return Show(self.kept("say", lambda: Say.of(self.book)), self.today)
+
+
+async def typed(request: Request) -> Typed:
+    """What was posted as a form; nothing for other requests."""
+    kind = request.headers.get("content-type", "")
+    if request.method != "POST" or not kind.startswith(("application/x-www-form-urlencoded", "multipart/form-data")):
+        return Typed()
+    return Typed.of(await request.form(max_files=0, max_fields=5000))
+
+
+def desk_of(request: Request, posted: Annotated[Typed, Depends(typed)]) -> Desk:
+    """The desk of a request."""
+    return Desk(request, cast(Shop, request.app.state.shop), posted)
+
+
+At = Annotated[Desk, Depends(desk_of)]

@@ -1,0 +1,33 @@
+"""What was worked out from the ledger, kept until the ledger or the day changes."""
+
+from __future__ import annotations
+
+import threading
+from collections.abc import Callable, Hashable
+from typing import TypeVar, cast
+
+T = TypeVar("T")
+
+
+class Kept:
+    """Results by name for one state of the ledger. Asking twice at the same time may work something out twice, which
+    costs time and nothing else.
+    """
+
+    def __init__(self) -> None:
+        self._lock = threading.Lock()
+        self._state: Hashable = None
+        self._results: dict[Hashable, object] = {}
+
+    def get(self, state: Hashable, name: Hashable, work_out: Callable[[], T]) -> T:
+        """The result of `work_out` for this state of the ledger, kept under a name."""
+        with self._lock:
+            if state != self._state:
+                self._state, self._results = state, {}
+            elif name in self._results:
+                return cast(T, self._results[name])
+        result = work_out()
+        with self._lock:
+            if state == self._state:
+                self._results[name] = result
+        return result

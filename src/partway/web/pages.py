@@ -1,0 +1,110 @@
+"""Pages: a frozen dataclass for what each shows, a template that may use its fields and nothing else."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, fields
+from functools import cache
+from typing import Any, ClassVar
+
+from fastapi.responses import HTMLResponse, Response
+from jinja2 import Environment, PackageLoader, StrictUndefined, select_autoescape
+
+from partway import __version__
+from partway.web.desk import SESSION, Desk, Note
+
+NOTE = "partway_note"
+PLACES = (
+    ("curb", "/curb", "Curb"),
+    ("bench", "/bench", "Bench"),
+    ("bins", "/bins", "Bins"),
+    ("haul", "/haul", "Haul"),
+    ("books", "/books", "Books"),
+)
+# What every template may use besides the fields of its page.
+GIVEN = frozenset({"chrome", "show"})
+
+
+@dataclass(frozen=True, kw_only=True)
+class Page:
+    """What a page shows. `template` lies under templates/; `place` is the place lit in the bar; `charts` says that
+    the chart library is loaded (which sets styles from its script, so only these pages allow that); `styles` and
+    `scripts` are files of static/ that this page needs besides the common ones.
+    """
+
+    template: ClassVar[str]
+    place: ClassVar[str] = ""
+    charts: ClassVar[bool] = False
+    styles: ClassVar[tuple[str, ...]] = ()
+    scripts: ClassVar[tuple[str, ...]] = ()
+    title: str
+
+
+@dataclass(frozen=True)
+class Chrome:
+    """What surrounds every page. `token` is for one form; a page with several forms asks for one each."""
+
+    desk: Desk
+    page: Page
+    note: Note | None
+    version: str = __version__
+
+    @property
+    def places(self) -> list[tuple[str, str, bool]]:
+        """Address, name and whether it is lit."""
+        return [(address, name, place == self.page.place) for place, address, name in PLACES]
+
+    @property
+    def name(self) -> str:
+        """What the workspace is called."""
+        known: dict[str, str] = self.desk.kept("settings", lambda: _settings(self.desk))
+        return known.get("name", "")
+
+    @property
+    def path(self) -> str:
+        """The address of this page, for forms that lead back to it."""
+        url = self.desk.request.url
+        return f"{url.path}?{url.query}" if url.query else url.path
+
+    def token(self) -> str:
+        """A token for one form on this page."""
+        return self.desk.shop.tokens.new(self.desk.session)
+
+
+def _settings(desk: Desk) -> dict[str, str]:
+    from partway.ledger.standing import settings
+
+    return settings(desk.book)
+
+
+@cache
+def environment() -> Environment:
+    """The templates: text is escaped, and a name that is not there is an error, not an empty string."""
+    return Environment(
+        loader=PackageLoader("partway.web", "templates"),
+        autoescape=select_autoescape(),
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        auto_reload=False,
+    )
+
+
+def shown_fields(page: Page) -> dict[str, Any]:
+    """The fields of a page, as its template sees them."""
+    return {f.name: getattr(page, f.name) for f in fields(page)}
+
+
+def render(desk: Desk, page: Page, status: int = 200) -> Response:
+    """A page as HTML, with the note that the last request left, shown once."""
+    left = desk.request.cookies.get(NOTE, "")
+    note = desk.shop.notes.get(left) if left else None
+    chrome = Chrome(desk, page, note)
+    text = environment().get_template(page.template).render(**shown_fields(page), chrome=chrome, show=desk.show)
+    response = HTMLResponse(text, status)
+    if page.charts:
+        response.headers["x-partway-charts"] = "yes"
+    if left:
+        response.delete_cookie(NOTE)
+    if SESSION not in desk.request.cookies:
+        response.set_cookie(SESSION, desk.session, httponly=True, samesite="strict")
+    return response

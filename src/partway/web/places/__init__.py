@@ -1,0 +1,1 @@
+"""One module for each place: routes, and what their pages show."""

@@ -1,0 +1,30 @@
+"""How the app was started: whose book it is, who types, and where it may be reached from."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Callable
+from dataclasses import dataclass, field
+
+from partway.storage.store import SqlBook
+
+HERE = ("localhost", "127.0.0.1", "[::1]")
+
+
+def _now() -> dt.datetime:
+    return dt.datetime.now().astimezone()
+
+
+@dataclass(frozen=True, slots=True)
+class Setup:
+    """`hosts` are the names under which the app answers, `key` what a phone has to show once (empty: nothing),
+    `address` how that phone reaches the app, for QR codes; empty where it was not opened to others.
+    """
+
+    book: SqlBook
+    who: str = "somebody"
+    mark: str = ""
+    hosts: tuple[str, ...] = HERE
+    key: str = ""
+    address: str = ""
+    clock: Callable[[], dt.datetime] = field(default=_now)

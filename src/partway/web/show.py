@@ -1,0 +1,87 @@
+"""Numbers as pages show them: in the workspace's unit, currency and locale."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import dataclass
+from decimal import Decimal
+
+from partway import display
+from partway.actions.ledger.said import Say
+from partway.quantities import MG_PER_KG
+
+UNKNOWN = "unknown"
+
+
+@dataclass(frozen=True)
+class Show:
+    """What templates call `show`. None is always shown as unknown, never as nothing."""
+
+    say: Say
+    today: dt.date
+
+    def money(self, amount: Decimal | float | None) -> str:
+        """An amount."""
+        return UNKNOWN if amount is None else self.say.money(amount)
+
+    def between(self, low: float | None, high: float | None) -> str:
+        """A range of money."""
+        return UNKNOWN if low is None or high is None else f"{self.money(low)} to {self.money(high)}"
+
+    def kg(self, kg: float | None) -> str:
+        """A mass in kilograms."""
+        return UNKNOWN if kg is None else self.say.kg(kg)
+
+    def mg(self, mg: int | None) -> str:
+        """A mass in milligrams."""
+        return UNKNOWN if mg is None else self.say.mass(mg)
+
+    def price(self, per_kg: float | None) -> str:
+        """A price per kilogram, per the workspace's unit."""
+        return UNKNOWN if per_kg is None else self.say.price(per_kg)
+
+    def minutes(self, minutes: float | None) -> str:
+        """A length of time: "45 min", "1 h 20"."""
+        if minutes is None:
+            return UNKNOWN
+        hours, rest = divmod(round(minutes), 60)
+        return f"{hours} h {rest:02d}" if hours else f"{rest} min"
+
+    def hours(self, hours: float | None) -> str:
+        """Hours as time."""
+        return UNKNOWN if hours is None else self.minutes(hours * 60.0)
+
+    def litres(self, litres: float | None) -> str:
+        """A volume."""
+        return UNKNOWN if litres is None else f"{self.number(litres, 0 if litres >= 10 else 1)} L"
+
+    def km(self, km: float | Decimal | None) -> str:
+        """A distance."""
+        return UNKNOWN if km is None else f"{self.number(float(km), 0 if km >= 10 else 1)} km"
+
+    def share(self, share: float | None) -> str:
+        """A share of one as a percentage without decimals."""
+        return UNKNOWN if share is None else f"{self.number(share * 100.0)} %"
+
+    def number(self, value: float | None, digits: int = 0) -> str:
+        """A plain number."""
+        return UNKNOWN if value is None else display.number(Decimal(value), self.say.locale, digits)
+
+    def mg_of(self, kg: float) -> int:
+        """Kilograms as whole milligrams, for a field that is typed again."""
+        return round(kg * MG_PER_KG)
+
+    def day(self, day: dt.date | dt.datetime | str | None) -> str:
+        """A day: "14 March", with the year where it is another."""
+        if day is None or day == "":
+            return UNKNOWN
+        if isinstance(day, str):
+            day = dt.datetime.fromisoformat(day)
+        name = f"{day.day} {day:%B}"
+        return name if day.year == self.today.year else f"{name} {day.year}"
+
+    def ago(self, days: int | None) -> str:
+        """An age in days."""
+        if days is None:
+            return UNKNOWN
+        return {0: "today", 1: "yesterday"}.get(days, f"{days} days ago")

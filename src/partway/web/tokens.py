@@ -1,0 +1,84 @@
+"""Tokens that let a form be sent once, by the browser it was shown to.
+
+A token is signed with a secret of this process and names the browser's session, so another site cannot make one
+(protection against cross-site request forgery), and what was saved under it is remembered, so that pressing twice
+saves once.
+"""
+
+from __future__ import annotations
+
+import enum
+import hashlib
+import secrets
+import threading
+from collections import OrderedDict
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from itsdangerous import BadData, URLSafeTimedSerializer
+
+AGE_MOST = 12 * 3600  # seconds: a working day
+KEPT_MOST = 10_000
+
+
+class Standing(enum.Enum):
+    """Whether a form may be saved."""
+
+    FRESH = "fresh"
+    SAVED = "saved"  # the same form, saved already
+    OTHER = "other"  # saved already, with something else in it
+    STALE = "stale"  # too old, of another browser or of an earlier start of the app
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    """`name` identifies the form; `went` is where its saving led to, once it was saved."""
+
+    standing: Standing
+    name: str = ""
+    went: str = ""
+
+
+class Tokens:
+    """Tokens of one process."""
+
+    def __init__(self) -> None:
+        self._serializer = URLSafeTimedSerializer(secrets.token_bytes(32), salt="partway form")
+        self._lock = threading.Lock()
+        self._saved: OrderedDict[str, tuple[str, str]] = OrderedDict()
+
+    def new(self, session: str) -> str:
+        """A token for one form shown to a session."""
+        return str(self._serializer.dumps([session, secrets.token_urlsafe(12)]))
+
+    def judge(self, token: str, session: str, content: str) -> Verdict:
+        """What a token says of a form with this content."""
+        try:
+            of, name = self._serializer.loads(token, max_age=AGE_MOST)
+        except (BadData, ValueError, TypeError):
+            return Verdict(Standing.STALE)
+        if not session or not secrets.compare_digest(of, session):
+            return Verdict(Standing.STALE)
+        with self._lock:
+            digest, went = self._saved.get(name, ("", ""))
+        if not went:
+            return Verdict(Standing.FRESH, name)
+        return Verdict(Standing.SAVED if digest == content else Standing.OTHER, name, went)
+
+    def saved(self, name: str, content: str, went: str) -> None:
+        """Remember that a form was saved."""
+        with self._lock:
+            self._saved[name] = (content, went)
+            while len(self._saved) > KEPT_MOST:
+                self._saved.popitem(last=False)
+
+
+def content_of(path: str, fields: Iterable[tuple[str, str]]) -> str:
+    """A digest of what a form says and where it was sent."""
+    digest = hashlib.sha256(path.encode())
+    for name, value in sorted(fields):
+        for part in (name, value):
+            coded = part.encode("utf-8", "surrogatepass")
+            digest.update(len(coded).to_bytes(8, "big"))
+            digest.update(coded)
+    return digest.hexdigest()

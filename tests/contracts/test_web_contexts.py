@@ -1,0 +1,75 @@
+"""Every page's fields and its template agree: nothing used that is not there, nothing there that is not used."""
+
+from __future__ import annotations
+
+from dataclasses import fields
+
+import pytest
+from jinja2 import meta
+
+from partway.web.pages import GIVEN, Page, environment
+
+
+def pages() -> list[type[Page]]:
+    import importlib
+    import pkgutil
+
+    from partway.web import places
+
+    for found in pkgutil.iter_modules(places.__path__):
+        importlib.import_module(f"partway.web.places.{found.name}")
+    known, waiting = [], [Page]
+    while waiting:
+        kinds = waiting.pop().__subclasses__()
+        known += kinds
+        waiting += kinds
+    return sorted((k for k in known if "template" in vars(k)), key=lambda k: (k.__module__, k.__name__))
+
+
+def source(template: str) -> str:
+    loader = environment().loader
+    assert loader is not None
+    return loader.get_source(environment(), template)[0]
+
+
+def templates_of(name: str) -> set[str]:
+    """A template with all that it extends, imports and includes."""
+    found, waiting = set(), [name]
+    while waiting:
+        one = waiting.pop()
+        if one not in found:
+            found.add(one)
+            tree = environment().parse(source(one))
+            waiting += [other for other in meta.find_referenced_templates(tree) if other]
+    return found
+
+
+def names_in(template: str) -> set[str]:
+    """Names a template takes from its page; macros' own arguments are not among them."""
+    tree = environment().parse(source(template))
+    return meta.find_undeclared_variables(tree) - set(environment().globals)
+
+
+@pytest.mark.parametrize("page", pages(), ids=lambda p: p.__name__)
+def test_a_page_and_its_template_agree(page: type[Page]) -> None:
+    used = {name for template in templates_of(page.template) for name in names_in(template)}
+    has = {f.name for f in fields(page)}
+    assert used - GIVEN - has == set(), "used by the template, not a field of the page"
+    assert has - used == set(), "a field of the page that its template does not use"
+
+
+def test_every_template_belongs_to_a_page() -> None:
+    used = {template for page in pages() for template in templates_of(page.template)}
+    assert set(environment().list_templates()) == used
+
+
+def test_no_template_has_scripts_or_styles_in_its_text() -> None:
+    """The Content-Security-Policy would not run them; data blocks are JSON."""
+    for template in environment().list_templates():
+        text = source(template)
+        assert " style=" not in text and "<style" not in text, template
+        for piece in text.split("<script")[1:]:
+            head = piece.partition(">")[0]
+            assert 'src="/static/' in head or 'type="application/json"' in head, template
+        assert not any(f" on{event}=" in text for event in ("click", "change", "submit", "input", "load")), template
+        assert "|safe" not in text, template
