@@ -50,7 +50,7 @@ def posted_in(events: Iterable[Event], kinds: Mapping[str, str]) -> list[Posted]
     return [
         Posted(event.happened, event.kind, entry.account, entry.amount, entry.tag, _of(entry.account, entry.tag, kinds))
         for event in sorted(events, key=lambda event: (event.happened, event.id))
-        for entry in effects_of(event).entries
+        for entry in sorted(effects_of(event).entries, key=lambda entry: (entry.account, entry.tag))
     ]
 
 

@@ -44,7 +44,7 @@ def posted(connection: Connection, since: Time, until: Time) -> list[Posted]:
         select(event.happened, event.kind, entry.account, entry.amount, entry.tag, func.coalesce(of, ""))
         .join_from(t.entry, t.event, event.id == entry.event)
         .where(entry.live, *_between(since, until))
-        .order_by(event.happened, event.id)
+        .order_by(event.happened, event.id, entry.account, entry.tag)
     )
     rows = connection.execute(query).all()
     return [Posted(dt.datetime.fromisoformat(r[0]), r[1], r[2], Decimal(r[3]), r[4], r[5]) for r in rows]
