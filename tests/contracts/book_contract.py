@@ -369,11 +369,10 @@ class BookContract:
             ("bin", "regraded", "motors"): 6,
             ("regraded", "bin", "iron"): 6,
         }
-        lines = [(line.by, line.account, line.amount, line.tag, line.of) for line in book.posted()]
-        assert sorted(lines, key=lambda line: ("opened", "sold", "worked", "hauled").index(line[0])) == [
+        assert [(line.by, line.account, line.amount, line.tag, line.of) for line in book.posted()] == [
             ("opened", "minutes:bench", Decimal(12), "f1", "fan"),
-            ("sold", "parts", Decimal("11.00"), "f2", "kettle"),
             ("sold", "minutes:list", Decimal(3), "f2", "kettle"),
+            ("sold", "parts", Decimal("11.00"), "f2", "kettle"),
             ("worked", "minutes:collect", Decimal(30), "", ""),
             ("hauled", "minutes:haul", Decimal(40), "fan", ""),
         ]
