@@ -11,7 +11,7 @@ import pytest
 from partway.actions import planning
 from partway.cli.app import run
 from partway.planning.instance import Instance
-from partway.planning.search import Found, OnProgress, search
+from partway.planning.search import Found, OnFound, OnProgress, search
 from partway.storage.scenario import read_scenario
 from partway.things.scenario import Scenario
 
@@ -70,9 +70,13 @@ def test_a_plan_that_fails_its_check_is_not_shown(
     week: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
     def miscounting(
-        instance: Instance, seconds: float = 10.0, gap: float = 1e-6, on_progress: OnProgress | None = None
+        instance: Instance,
+        seconds: float = 10.0,
+        gap: float = 1e-6,
+        on_progress: OnProgress | None = None,
+        on_found: OnFound | None = None,
     ) -> Found:
-        found = search(instance, seconds, gap, on_progress)
+        found = search(instance, seconds, gap, on_progress, on_found)
         kept = (found.decision.kept[0] + 1, *found.decision.kept[1:])
         return replace(found, decision=replace(found.decision, kept=kept))
 

@@ -5,18 +5,20 @@ from __future__ import annotations
 import time
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from functools import partial
 
 from partway.actions.depths import worth_testing
 from partway.actions.why import explain
 from partway.planning.build import build
 from partway.planning.instance import Instance
-from partway.planning.search import Found, OnProgress, search
+from partway.planning.search import Found, OnFound, OnProgress, search
 from partway.planning.verify import Checked, verify
 from partway.reports.plan import Plan
 from partway.reports.planned import Solved, report_plan
 from partway.things.scenario import Scenario
 
 LEAST_SECONDS = 0.2
+NO_NEXT_HOUR = "What one more hour would bring was not solved for: there was no time left."
 WHY_TIMES = 3.0  # defending every line may take this many times as long as finding the plan
 
 
@@ -37,22 +39,33 @@ def plan(
     why: bool = False,
     on_progress: OnProgress | None = None,
     on_step: OnStep | None = None,
+    on_found: Callable[[Instance, Found], None] | None = None,
 ) -> Plan:
     """The best checked plan of a scenario within the limits.
 
-    The next hours are solved again with the time that is left; `why` re-solves once more for every line.
+    The next hours are solved again with the time that is left; `why` re-solves once more for every line. What
+    `on_found` hears of can be shown at any time by `best_so_far`.
     Raises PlanUnsound rather than return a plan that fails its own check.
     """
     limits = limits or Limits()
     began = time.monotonic()
     instance = build(scenario)
-    found = search(instance, limits.seconds, limits.gap, on_progress)
+    heard: OnFound | None = None if on_found is None else partial(on_found, instance)
+    found = search(instance, limits.seconds, limits.gap, on_progress, heard)
     checked = verify(instance, found.decision)
     left = limits.seconds - (time.monotonic() - began)
     bench, away = _next_hours(scenario, found, checked, limits, left)
     notes = (*worth_testing(scenario), *_notes(found, limits, bench is None))
     report = report_plan(Solved(instance, checked, found.bound, bench, away, notes))
     return explain(instance, checked, report, WHY_TIMES * limits.seconds, on_step) if why else report
+
+
+def best_so_far(instance: Instance, found: Found, seconds: float) -> Plan:
+    """The plan of a search that was left after `seconds`, checked as any other. Raises PlanUnsound."""
+    checked = verify(instance, found.decision)
+    stopped = f"Stopped after {seconds:.1f} s; a better plan may exist, by no more than the gap."
+    notes = (*worth_testing(instance.scenario), *(() if found.optimal else (stopped,)), NO_NEXT_HOUR)
+    return report_plan(Solved(instance, checked, found.bound, notes=notes))
 
 
 def _next_hours(
@@ -86,5 +99,5 @@ def _notes(found: Found, limits: Limits, no_next_hour: bool) -> tuple[str, ...]:
             f"Stopped at the time limit of {limits.seconds:g} s; a better plan may exist, by no more than the gap."
         )
     if no_next_hour:
-        notes.append("What one more hour would bring was not solved for: there was no time left.")
+        notes.append(NO_NEXT_HOUR)
     return tuple(notes)

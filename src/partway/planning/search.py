@@ -24,6 +24,7 @@ from partway.planning.tour_search import TourSearch
 
 MOST_SETS = 10  # of tours that get a plan of their own
 LEAST_SECONDS = 1.0  # for the last clean-up, however late it is
+WORTH_TELLING = 0.9  # of the gap told last
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,16 +41,22 @@ class Found:
 
 
 OnProgress = Callable[[float, float], None]  # objective, bound
+OnFound = Callable[[Found], None]
 
 
 def search(
-    instance: Instance, seconds: float = 10.0, gap: float = 1e-6, on_progress: OnProgress | None = None
+    instance: Instance,
+    seconds: float = 10.0,
+    gap: float = 1e-6,
+    on_progress: OnProgress | None = None,
+    on_found: OnFound | None = None,
 ) -> Found:
     """Solve an instance within about `seconds`; raises SolverFailed where the solver fails.
 
-    `on_progress` hears of each better plan with the bound known then.
+    `on_progress` hears of each better plan with the bound known then. `on_found` gets the plan itself, and gets it
+    again with each bound that closes much of the gap, so that a search can be left at any time with what it has.
     """
-    run = _Search(formulate(instance), seconds, gap, on_progress)
+    run = _Search(formulate(instance), seconds, gap, on_progress, on_found)
     if run.model.columns.tours:
         run.by_tours()
     elif run.model.columns.tour_money:
@@ -62,8 +69,11 @@ def search(
 class _Search:
     """What is known so far: the best plan with the tours it drives, and a bound on all plans."""
 
-    def __init__(self, model: Model, seconds: float, gap: float, on_progress: OnProgress | None) -> None:
-        self.model, self.gap, self.on_progress = model, gap, on_progress
+    def __init__(
+        self, model: Model, seconds: float, gap: float, on_progress: OnProgress | None, on_found: OnFound | None
+    ) -> None:
+        self.model, self.gap, self.on_progress, self.on_found = model, gap, on_progress, on_found
+        self.told = math.inf
         self.until = time.monotonic() + seconds
         self.best: Values | None = None
         self.toured: Toured | None = None
@@ -87,8 +97,19 @@ class _Search:
             self._stay_home()
         if self.best is None:
             raise SolverFailed("no plan found")
-        decision = extract(self.model, self.best, self.toured)
+        return self._found(self.best)
+
+    def _found(self, best: Values) -> Found:
+        decision = extract(self.model, best, self.toured)
         return Found(decision, self.objective, max(self.bound, self.objective), self.closed)
+
+    def tell(self, *, new: bool = False) -> None:
+        """Hand over the best plan if it is `new`, or if much of its gap has closed."""
+        left_open = self.bound - self.objective
+        if self.on_found is None or self.best is None or not (new or left_open < WORTH_TELLING * self.told):
+            return
+        self.told = left_open
+        self.on_found(self._found(self.best))
 
     def take(self, x: Values, fixed: Fixed | None = None, toured: Toured | None = None) -> None:
         """Keep a plan, cleaned up, if it is the best so far."""
@@ -98,6 +119,7 @@ class _Search:
             self.best, self.toured, self.objective = x, toured, value
             if self.on_progress is not None:
                 self.on_progress(value, max(self.bound, value))
+            self.tell(new=True)
 
     def at_once(self) -> None:
         """The whole programme in one go, for anything better than what is known."""
@@ -119,6 +141,7 @@ class _Search:
                 break
             x = tours.step(self.objective, self.left)
             self.bound = min(self.bound, max(tours.open, tours.done, self.objective))
+            self.tell()
             if x is not None:
                 self.take(x)
             if tours.open <= self.objective:
@@ -130,6 +153,7 @@ class _Search:
         while self.left > 0.0 and not self.closed and not stops.exhausted:
             better = stops.step(self.objective, self.left)
             self.bound = min(self.bound, stops.bound)
+            self.tell()
             if better is not None:
                 self.take(*better)
                 x, _, toured = better
