@@ -67,6 +67,19 @@ def flip_price(programme: Programme, terms: Terms, values: Values, o: int) -> Pr
     As if the new price were typed in: other grades that may be sold as this one follow, and so do keep values.
     """
     main = main_grade(programme, terms, values, o)
+    return _flip(programme, terms, main, lambda changed, worth: margins(programme, changed, worth, o))
+
+
+def flip_worth(programme: Programme, terms: Terms, values: Values, node: int, least: float) -> PriceFlip | None:
+    """The best quote, for the grade that brings most of a piece's money, at which the piece is worth `least`."""
+    money = {g: kg * float(terms.per_kg[g, 0]) for g, kg in best_grades(programme.instance, values, node).items()}
+    main = max(money, key=lambda g: money[g], default=None)
+    return _flip(programme, terms, main, lambda _, worth: worth[node] - least)
+
+
+def _flip(
+    programme: Programme, terms: Terms, main: int | None, at_worth: Callable[[Terms, Draws], Draws]
+) -> PriceFlip | None:
     instance = programme.instance
     offer = None if main is None else instance.market.best(instance.grades[main])
     if offer is None:
@@ -75,7 +88,7 @@ def flip_price(programme: Programme, terms: Terms, values: Values, o: int) -> Pr
     def at(prices: Draws) -> Draws:
         per_kg, kept = repriced(instance, offer.grade, prices)
         changed = replace(terms, per_kg=per_kg, kept_per_kg=kept)
-        return margins(programme, changed, programme.values(changed).worth, o)
+        return at_worth(changed, programme.values(changed).worth)
 
     return PriceFlip(offer.grade, offer.price, _nearest_zero(at, offer.price, max(offer.price, 0.01)))
 

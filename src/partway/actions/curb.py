@@ -1,0 +1,54 @@
+"""Worth lifting? One kind looked at closely, or all of them at a glance, at a scenario's prices."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from partway.catalogue import shipped
+from partway.catalogue.messages import unknown
+from partway.errors import Refused
+from partway.planning.build import build
+from partway.reports.curb import Curb, Ranking
+from partway.reports.curb_ranking import report_ranking
+from partway.reports.curb_verdict import report_curb
+from partway.reports.curb_worth import Solved, Worth
+from partway.reports.depths import Opened
+from partway.things.anatomy import Anatomy
+from partway.things.scenario import Find, Scenario, Works
+
+AT_A_GLANCE = 200  # draws for each kind of the ranking; one looked at closely gets as many as any report
+
+
+def curb(scenario: Scenario, kind: str, works: Works = "unknown") -> Curb:
+    """The verdict on one find of a kind. Raises Refused where nobody knows the kind."""
+    anatomies = {**{k: shipped().anatomy(k) for k in [kind] if k in shipped().kinds}, **scenario.anatomies}
+    if kind not in anatomies:
+        raise unknown(Refused, kind, "kind", sorted({*shipped().kinds, *anatomies}), "kind")
+    here = _bare(scenario, {kind: anatomies[kind]})
+    if_not = _alone(here, Find(kind, 1, "no"))
+    if_works = _alone(here, Find(kind, 1, "yes")) if _depends(anatomies[kind]) else if_not
+    return report_curb(works, if_works, if_not)
+
+
+def ranking(scenario: Scenario) -> Ranking:
+    """All kinds by what stopping for them brings: one instance for all, so that the market is read once."""
+    catalogue = shipped()
+    anatomies = {**{kind: catalogue.anatomy(kind) for kind in catalogue.kinds}, **scenario.anatomies}
+    finds = [Find(kind, 1, "no") for kind in anatomies]
+    finds += [Find(kind, 1, "yes") for kind, anatomy in anatomies.items() if _depends(anatomy)]
+    instance = build(replace(_bare(scenario, anatomies), finds=tuple(finds)))
+    return report_ranking(Solved(Opened.of(instance), AT_A_GLANCE))
+
+
+def _alone(scenario: Scenario, find: Find) -> Worth:
+    return Worth(Solved(Opened.of(build(replace(scenario, finds=(find,))))))
+
+
+def _bare(scenario: Scenario, anatomies: dict[str, Anatomy]) -> Scenario:
+    """Prices and wage alone: what is in the bins and how to drive there decide nothing here."""
+    return replace(scenario, anatomies=anatomies, stock={}, vehicle=None, roads=(), notes=())
+
+
+def _depends(anatomy: Anatomy) -> bool:
+    """Whether anything of it is sold only if it works."""
+    return any(part.needs == "works" for piece in anatomy.pieces for part in piece.parts)
