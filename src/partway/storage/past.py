@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Sequence
+from functools import lru_cache
 from uuid import UUID
 
 from sqlalchemy import Column, Connection, and_, false, or_, select
@@ -34,7 +35,7 @@ def flows(connection: Connection, place: str, since: dt.datetime | None) -> list
     if since is not None:
         query = query.where(event.happened >= time_text(since))
     rows = connection.execute(query).all()
-    return [Flow(_time(row.happened), UUID(row.id), row.kind, Move(*row[3:])) for row in rows]
+    return [Flow(_time(row.happened), _id(row.id), row.kind, Move(*row[3:])) for row in rows]
 
 
 def words(connection: Connection, subjects: Sequence[str], name: str, since: dt.datetime | None) -> list[Said]:
@@ -48,8 +49,14 @@ def words(connection: Connection, subjects: Sequence[str], name: str, since: dt.
     if since is not None:
         query = query.where(fact.happened >= time_text(since))
     rows = connection.execute(query).all()
-    return [Said(_time(row.happened), UUID(row.event), row.subject, row.value) for row in rows]
+    return [Said(_time(row.happened), _id(row.event), row.subject, row.value) for row in rows]
 
 
+@lru_cache(maxsize=4096)
 def _time(text: str) -> dt.datetime:
     return dt.datetime.fromisoformat(text)
+
+
+@lru_cache(maxsize=4096)  # one event moves several pieces
+def _id(text: str) -> UUID:
+    return UUID(text)

@@ -1,0 +1,155 @@
+"""The sheet of grades and buyers: who pays what, how long ago they said so, and who pays best."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from partway.ledger.book import Book
+from partway.quantities import MG_PER_KG
+from partway.reports.sheet_quotes import SAME, Heard, Price, Stand, State
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """One buyer's word on one grade. `best` is the place among `prices` of the one nobody beats, None elsewhere."""
+
+    buyer: str
+    state: State
+    prices: tuple[Price, ...]
+    because: tuple[str, ...]
+    on: str
+    days: int | None
+    best: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One grade, its cells in the order of the columns.
+
+    The best is that of a lot of what is in stock, `for_stock`; else of the smallest lot that each buyer takes.
+    """
+
+    grade: str
+    name: str
+    stock_kg: float
+    for_stock: bool
+    best: tuple[str, ...]
+    hazards: tuple[str, ...]
+    cells: tuple[Cell, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Family:
+    """Grades that belong together."""
+
+    name: str
+    rows: tuple[Row, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """One buyer; `heard` is how many days ago it last named a price, None where it never did."""
+
+    buyer: str
+    name: str
+    kind: str
+    postage_per_kg: float
+    quoted: int
+    heard: int | None
+    stale: int
+
+
+@dataclass(frozen=True, slots=True)
+class PriceSheet:
+    """All of it. `hidden` counts grades of the catalogue that are neither in stock nor named by any buyer."""
+
+    on: str
+    columns: tuple[Column, ...]
+    families: tuple[Family, ...]
+    hidden: int
+
+    @property
+    def rows(self) -> tuple[Row, ...]:
+        """The rows of all families."""
+        return tuple(row for family in self.families for row in family.rows)
+
+
+def report_sheet(book: Book, on: dt.date, *, everything: bool = False) -> PriceSheet:
+    """The sheet as of a day: the grades in stock and those with a word on them, or `everything` in the catalogue."""
+    heard, stock = Heard.of(book, on), stock_of(book)
+    unknown = sorted((heard.quoted | set(stock)) - set(heard.grades))
+    wanted = [*heard.grades, *unknown]
+    shown = [grade for grade in wanted if everything or grade in stock or grade in heard.quoted]
+    rows: dict[str, list[Row]] = {}
+    for grade in shown:
+        known = heard.grades.get(grade)
+        rows.setdefault(known.family if known else "", []).append(_row(heard, grade, stock.get(grade, 0.0)))
+    return PriceSheet(
+        on=on.isoformat(),
+        columns=_columns(heard, [row for family in rows.values() for row in family]),
+        families=tuple(Family(name, tuple(rows[name])) for name in sorted(rows)),
+        hidden=len(wanted) - len(shown),
+    )
+
+
+def stock_of(book: Book) -> dict[str, float]:
+    """Kilograms of each grade over all bins, where there is something."""
+    sums: dict[str, int] = {}
+    for (_, grade), mg in book.balances("bin:").items():
+        sums[grade] = sums.get(grade, 0) + max(0, mg)
+    return {grade: mg / MG_PER_KG for grade, mg in sums.items() if mg > 0}
+
+
+def _row(heard: Heard, grade: str, stock_kg: float) -> Row:
+    known = heard.grades.get(grade)
+    stands = {buyer: heard.stand(buyer, grade) for buyer in heard.buyers}
+    best, for_stock = best_of(stands, stock_kg)
+    return Row(
+        grade=grade,
+        name=known.name if known else grade,
+        stock_kg=stock_kg,
+        for_stock=for_stock,
+        best=tuple(best),
+        hazards=known.hazards if known else (),
+        cells=tuple(
+            Cell(buyer, stand.state, stand.prices, stand.because, stand.on, stand.days, best.get(buyer))
+            for buyer, stand in stands.items()
+        ),
+    )
+
+
+def best_of(stands: Mapping[str, Stand], kg: float) -> tuple[dict[str, int], bool]:
+    """By buyer, the place of the price that no other beats for a lot of `kg`, postage taken off; ties are all best.
+
+    Where no price takes so small a lot, or there is no lot, the smallest lots are compared: False.
+    """
+    reached = list(_offers(stands, kg)) if kg > 0 else []
+    offers = reached or [(buyer, 0, stand.prices[0]) for buyer, stand in stands.items() if stand.prices]
+    top = max((price.net_per_kg for _, _, price in offers), default=0.0)
+    best: dict[str, int] = {}
+    for buyer, place, price in offers:
+        if price.net_per_kg > top - SAME:
+            best.setdefault(buyer, place)
+    return best, bool(reached)
+
+
+def _offers(stands: Mapping[str, Stand], kg: float) -> Iterable[tuple[str, int, Price]]:
+    for buyer, stand in stands.items():
+        for place, price in enumerate(stand.prices):
+            if price.least_kg <= kg:
+                yield buyer, place, price
+
+
+def _columns(heard: Heard, rows: list[Row]) -> tuple[Column, ...]:
+    columns = []
+    for at, (buyer, terms) in enumerate(heard.buyers.items()):
+        quoted = [row.cells[at] for row in rows if row.cells[at].state == "quoted"]
+        days = [cell.days for cell in quoted if cell.days is not None]
+        stale = sum(all(price.age == "stale" for price in cell.prices) for cell in quoted)
+        postage = heard.postage(buyer)
+        columns.append(
+            Column(buyer, terms.name or buyer, terms.kind, postage, len(quoted), min(days, default=None), stale)
+        )
+    return tuple(columns)

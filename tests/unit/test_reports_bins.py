@@ -1,0 +1,211 @@
+"""Bins: what they fetch at each buyer, the next lot, how full they are, and how they came to hold it."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+import pytest
+from ledger_day import KG, Day, stocked, trading_day
+
+from partway.actions.ledger import bins, corrections
+from partway.actions.ledger.buyers import Terms, buyer
+from partway.actions.ledger.quoting import quote
+from partway.actions.ledger.tickets import LineGiven, ticket
+from partway.catalogue import shipped
+from partway.reports.bins import BinLine, report_bins
+from partway.reports.bins_labels import report_labels
+from partway.reports.bins_page import BinPage, report_bin
+from partway.reports.stock import report_stock
+
+
+@pytest.fixture
+def day() -> Day:
+    """Two yards and a mail-in; 5 kg of No. 2 copper and 2 kg of batteries."""
+    day = trading_day(unit="kg")
+    stocked(day, copper_2=5.0, li_ion=2.0)
+    day.do(quote, "harbour", "copper-2", "8 /kg")
+    day.do(quote, "ridge", "copper-2", "9 /kg", minimum="10 kg")
+    return day
+
+
+def page(day: Day, bin_id: str = "copper-2") -> BinPage:
+    return report_bin(day.book, bin_id, day.now)
+
+
+def line(day: Day, bin_id: str = "copper-2") -> BinLine:
+    return next(one for one in report_bins(day.book, day.now).lines if one.bin == bin_id)
+
+
+# --- where it sells ---
+
+
+def test_each_buyer_that_quotes_it_the_best_that_takes_the_lot_first(day: Day) -> None:
+    at = page(day).at_buyers
+    assert [(one.buyer, one.value, one.short_kg, one.best) for one in at] == [
+        ("harbour", 40.0, 0.0, True),
+        ("ridge", None, 5.0, False),
+    ]
+    assert page(day).unquoted == ("boards",)
+
+
+def test_a_lot_is_all_bins_of_a_grade_together(day: Day) -> None:
+    day.do(bins.add_bin, "copper-2", "shed")
+    day.do(bins.recount, "shed", 5 * KG)
+    assert (page(day).lot_kg, page(day).others) == (10.0, ("shed",))
+    assert [(one.buyer, one.value) for one in page(day).at_buyers] == [("ridge", 45.0), ("harbour", 40.0)]
+
+
+def test_where_nobody_takes_so_little_the_smallest_lot_is_marked_and_has_no_value_yet(day: Day) -> None:
+    day.do(quote, "harbour", "copper-2", "no")
+    (only,) = page(day).at_buyers
+    assert (only.buyer, only.value, only.short_kg, only.best) == ("ridge", None, 5.0, True)
+    assert line(day).value is None and report_bins(day.book, day.now).unpriced == ("copper-2", "li-ion")
+
+
+def test_it_may_sell_better_as_a_lower_grade_but_never_as_one_that_hides_a_hazard(day: Day) -> None:
+    day.do(quote, "harbour", "copper-light", "8.50 /kg")
+    best = page(day).at_buyers[0]
+    assert (best.grade, best.value) == ("copper-light", 42.5)
+    day.do(quote, "ridge", "light-iron", "99 /kg")
+    assert page(day, "li-ion").at_buyers == ()
+
+
+def test_postage_is_taken_off(day: Day) -> None:
+    day.do(quote, "boards", "copper-2", "10 /kg")
+    boards = next(one for one in page(day).at_buyers if one.buyer == "boards")
+    cheapest = min(14 / (10 * 0.45359237), 22 / (40 * 0.45359237))  # the two parcels of trading_day
+    assert boards.price.net_per_kg == pytest.approx(10 - cheapest)
+    assert boards.value == pytest.approx(5 * (10 - cheapest))
+
+
+def test_refused_and_no_longer_taken_are_told_from_unquoted(day: Day) -> None:
+    day.do(quote, "ridge", "li-ion", "1 /kg")
+    day.do(quote, "ridge", "li-ion", "no")
+    turned = {one.buyer: (one.state, one.because) for one in page(day, "li-ion").turned}
+    assert turned == {"harbour": ("refused", ("li-ion",)), "ridge": ("not taken", ())}
+    assert page(day, "li-ion").unquoted == ("boards",)
+
+
+def test_a_buyer_without_a_known_way_still_shows_and_says_so(day: Day) -> None:
+    day.do(buyer, "depot", Terms(kind="drop-off"))
+    day.do(quote, "depot", "copper-2", "7 /kg")
+    assert {one.buyer: one.way for one in page(day).at_buyers}["depot"] is False
+
+
+def test_the_best_is_that_of_the_stock_report(day: Day) -> None:
+    """Held against the older report, which reads the scenario: another way to the same figures."""
+    from partway.actions.ledger.planning import scenario_from_book
+
+    day.do(quote, "boards", "copper-2", "10 /kg")
+    day.do(quote, "harbour", "copper-light", "8.50 /kg")
+    stock = report_stock(day.book, scenario_from_book(day.book, day.now.date()))
+    old = {one.bin: one.best.value for one in stock.lines if one.best}
+    new = {one.bin: one.value for one in report_bins(day.book, day.now).lines if one.value is not None}
+    assert new == pytest.approx(old) and old
+
+
+# --- the next lot ---
+
+
+def test_what_is_missing_to_a_minimum_and_what_reaching_it_adds(day: Day) -> None:
+    (lot,) = page(day).next_lots
+    assert (lot.buyer, lot.what, lot.least_kg, lot.missing_kg, lot.share) == ("ridge", "minimum", 10.0, 5.0, 0.5)
+    assert lot.adds == 5.0  # 5 kg at 9 rather than 8
+    assert lot.adds_there == 45.0  # at this buyer, which takes nothing yet
+
+
+def test_a_tier_adds_its_price_over_the_best_of_today_and_may_add_nothing(day: Day) -> None:
+    day.do(quote, "harbour", "copper-2", "8.20 /kg", from_lot="20 kg")
+    day.do(buyer, "depot", Terms(kind="drop-off", km="3"))
+    day.do(quote, "depot", "copper-2", "6 /kg", minimum="6 kg")
+    lots = {one.buyer: one for one in page(day).next_lots}
+    assert lots["harbour"].what == "tier" and lots["harbour"].adds == pytest.approx(5 * 0.2)
+    assert lots["depot"].adds == -10.0
+    assert [one.buyer for one in page(day).next_lots] == ["ridge", "harbour", "depot"]
+
+
+def test_a_tier_that_pays_less_than_what_is_reached_is_no_next_step(day: Day) -> None:
+    day.do(quote, "harbour", "copper-2", "7 /kg", from_lot="20 kg")
+    assert [one.buyer for one in page(day).next_lots] == ["ridge"]
+
+
+# --- how full ---
+
+
+def test_fill_has_the_range_of_the_bulk_density(day: Day) -> None:
+    day.do(bins.add_bin, "copper-2", capacity="5 L")
+    density, fill = shipped().grades["copper-2"].density, line(day).fill
+    assert fill is not None
+    assert fill.used_l == (5 / density.high, 5 / density.likely, 5 / density.low)
+    assert fill.share[1] == 5 / density.likely / 5 and fill.holds_kg == 5 * density.likely
+    assert fill.near and not fill.over
+    day.do(bins.recount, "copper-2", 50 * KG)
+    assert (over := line(day).fill) is not None and over.over
+
+
+def test_without_a_capacity_the_fill_is_unknown(day: Day) -> None:
+    assert line(day).fill is None
+
+
+def test_no_figure_of_how_much_may_be_kept_is_made_up(day: Day) -> None:
+    (hazard,) = line(day, "li-ion").hazards
+    assert hazard.limit is None and "check your local code" in hazard.rule and hazard.first
+    ((card, where),) = report_bins(day.book, day.now).hazards
+    assert (card.id, where) == ("li-ion", ("li-ion",))
+
+
+# --- how it came about ---
+
+
+def filled(day: Day, bin_id: str, *levels: tuple[int, float]) -> None:
+    """A bin that was on the scale so many days ago, each with what it held then."""
+    bins.add_bin(day.book, day.context(day.now - dt.timedelta(days=levels[0][0])), bin_id)
+    for days_ago, kg in levels:
+        bins.recount(day.book, day.context(day.now - dt.timedelta(days=days_ago)), bin_id, round(kg * KG))
+
+
+def test_age_is_that_of_the_oldest_first_in_first_out(day: Day) -> None:
+    filled(day, "motors", (40, 3), (30, 7), (20, 4))  # 3 came, 4 more came, 3 went: the first 3
+    assert line(day, "motors").days == 30
+    filled(day, "brass-yellow", (40, 3), (30, 7), (20, 4.5))
+    assert line(day, "brass-yellow").days == 40
+
+
+def test_what_is_older_than_all_bins_are_looked_at_is_said_to_be_and_found_for_one() -> None:
+    day = trading_day(unit="kg")
+    long_ago = day.now - dt.timedelta(days=200)
+    bins.add_bin(day.book, day.context(long_ago), "copper-2", holds=4 * KG)
+    assert (line(day).days, line(day).older) == (None, True)
+    assert (page(day).line.days, page(day).line.older) == (200, False)
+
+
+def test_the_drawing_ends_at_what_is_there_and_starts_at_what_was(day: Day) -> None:
+    filled(day, "motors", (70, 2), (30, 10))
+    drawn = line(day, "motors").spark
+    assert drawn.points[0] == (0.0, 0.8) and drawn.points[-1] == (1.0, 0.0)  # 2 kg of 10, then 10 of 10
+    assert drawn.points[1:3] == ((0.5, 0.8), (0.5, 0.0))  # 30 of 60 days ago
+    assert (drawn.top_kg, drawn.in_kg, drawn.out_kg) == (10.0, 8.0, 0.0)
+    assert [(one.in_kg, one.held_kg) for one in drawn.days] == [(8.0, 10.0)]
+
+
+def test_changes_say_where_it_went_and_a_correction_takes_them_back(day: Day) -> None:
+    told = day.do(ticket, "harbour", [LineGiven("copper-2", "2 kg", "8 /kg", own="2 kg", bin="copper-2")], "16")
+    first = page(day).changes[0]
+    assert (first.what, first.change_kg, first.other) == ("ticketed", -2.0, "buyer:harbour")
+    day.do(corrections.correct, str(told.events[0].id))
+    assert page(day).changes[0].what == "recounted" and page(day).line.mass_kg == 5.0
+
+
+def test_one_bin_is_not_taken_for_another_that_begins_so(day: Day) -> None:
+    day.do(bins.add_bin, "copper-2", "copper-2-shed", holds=7 * KG)
+    assert {change.change_kg for change in page(day).changes} == {5.0}
+
+
+# --- labels ---
+
+
+def test_a_label_names_what_can_hurt(day: Day) -> None:
+    labels = {one.bin: one for one in report_labels(day.book, dict(shipped().grades))}
+    assert [hazard.name for hazard in labels["li-ion"].hazards] == ["Lithium-ion battery"]
+    assert labels["copper-2"].hazards == () and labels["copper-2"].qualifies
+    assert [one.bin for one in report_labels(day.book, dict(shipped().grades), ["li-ion"])] == ["li-ion"]
