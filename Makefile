@@ -27,14 +27,17 @@ $(READY): requirements.lock pyproject.toml
 	$(BIN)/python -m pip install --quiet --no-deps --no-build-isolation -e .
 	@touch $@
 
-demo: $(READY) ## plan an invented week of finds
+demo: $(READY) ## plan an invented week of finds, and make up months for the app
 	@$(BIN)/partway demo
 	@echo "  (here the command is $(BIN)/partway; docs/scenario.md explains each field of the file)"
+	@test -d .demo || $(BIN)/partway demo --workspace .demo >/dev/null
+	@echo "The app, on invented months: $(BIN)/partway serve --workspace .demo"
 
 test: $(READY) ## every test (ARGS="-k words" for some)
 	@# Where PostgreSQL is installed the ledger is tried on it too; .ci/run sees to it that it is.
 	@run=; if test -z "$$PARTWAY_TEST_POSTGRES" && .ci/postgres ready; then run=".ci/postgres with"; \
 	elif test -z "$$PARTWAY_TEST_POSTGRES"; then echo "no PostgreSQL here, so its tests do not run (.ci/postgres install)"; fi; \
+	if ! .ci/browser ready; then .ci/browser install || echo "no browser here, so its tests do not run"; fi; \
 	set -x; exec $$run $(BIN)/pytest $(ARGS)
 
 lint: $(READY) ## style, format, types, layers
@@ -48,6 +51,7 @@ bench: $(READY) ## how fast, against other solvers in the same run
 	$(BIN)/python benchmarks/start.py
 	$(BIN)/python benchmarks/depth.py
 	$(BIN)/python benchmarks/ledger.py
+	$(BIN)/python benchmarks/pages.py
 
 pictures: $(READY) ## draw the README's pictures from the demo
 	$(BIN)/python docs/make_pictures.py

@@ -10,10 +10,13 @@ from html.parser import HTMLParser
 from pathlib import Path
 from typing import Any
 
+from fastapi import FastAPI
 from fastapi.testclient import TestClient
 from httpx2 import Response
 
+from partway.actions.ledger.context import Context
 from partway.actions.ledger.demo import demo_months
+from partway.ledger.ids import new_id
 from partway.storage.store import SqlBook
 from partway.storage.workspace import open_workspace
 from partway.web.app import create_app
@@ -70,7 +73,9 @@ class _Reader(HTMLParser):
     def handle_endtag(self, tag: str) -> None:
         if tag == "form":
             self._inside = None
-        elif tag == "textarea":
+        elif tag == "textarea" and self._inside is not None and self._area:
+            name, text = self._inside.values[-1]  # HTML, 13.1.2.5: a newline right after the tag is not content
+            self._inside.values[-1] = (name, text.removeprefix("\r").removeprefix("\n"))
             self._area = None
         elif tag == "select" and self._inside is not None and self._select:
             self._inside.values.append((self._select, self._chosen or ""))
@@ -90,6 +95,11 @@ class Visitor:
 
     book: SqlBook
     client: TestClient
+    app: FastAPI
+
+    def context(self) -> Context:
+        """To record something without a page."""
+        return Context("tester", self.app.state.shop.setup.clock, new_id)
 
     def open(self, path: str, status: int = 200) -> str:
         """A page, which has to answer with this status."""
@@ -128,4 +138,4 @@ def visitor(folder: Path, *, demo: bool = False, now: dt.datetime = NOW, **setup
             demo_months(book, now - dt.timedelta(hours=2))
         app = create_app(Setup(book, who="tester", clock=lambda: now, **setup))
         with TestClient(app, base_url="http://localhost") as client:
-            yield Visitor(book, client)
+            yield Visitor(book, client, app)

@@ -23,7 +23,10 @@ def pages() -> list[type[Page]]:
         kinds = waiting.pop().__subclasses__()
         known += kinds
         waiting += kinds
-    return sorted((k for k in known if "template" in vars(k)), key=lambda k: (k.__module__, k.__name__))
+    return sorted(
+        (k for k in known if "template" in vars(k) and k.__module__.startswith("partway.")),
+        key=lambda k: (k.__module__, k.__name__),
+    )
 
 
 def source(template: str) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from starlette.datastructures import FormData, MultiDict
-from wtforms import BooleanField, Form, SelectField, StringField, TextAreaField
+from wtforms import BooleanField, Form, StringField, TextAreaField
 from wtforms.validators import Length, Optional
 
 from partway.actions.ledger.asked import Asked
@@ -58,14 +58,15 @@ class Words(TextAreaField):
         return (self.data or "").strip()
 
 
-class Choice(SelectField):
-    """One of several; nothing chosen is an empty text. `choices` are (value, label)."""
+class Choice(StringField):
+    """One of several; nothing chosen is an empty text. `choices` are (value, label) and may be set later."""
 
     def __init__(
         self, label: str, hint: str = "", *, choices: Sequence[tuple[str, str]] = (), look: str = "menu", **more: Any
     ) -> None:
-        super().__init__(label, choices=list(choices), coerce=str, validate_choice=False, **more)
+        super().__init__(label, **more)
         self.hint, self.look = hint, look  # look: menu, or buttons side by side
+        self.choices = list(choices)
 
     @property
     def text(self) -> str:

@@ -21,6 +21,7 @@ from partway.ledger.ids import new_id
 from partway.storage.store import SqlBook
 from partway.things.scenario import Scenario
 from partway.web.blanks import Typed
+from partway.web.guard import BODY_MOST
 from partway.web.kept import Kept
 from partway.web.setup import Setup
 from partway.web.show import Show
@@ -127,7 +128,7 @@ async def typed(request: Request) -> Typed:
     kind = request.headers.get("content-type", "")
     if request.method != "POST" or not kind.startswith(("application/x-www-form-urlencoded", "multipart/form-data")):
         return Typed()
-    return Typed.of(await request.form(max_files=0, max_fields=5000))
+    return Typed.of(await request.form(max_files=0, max_fields=5000, max_part_size=BODY_MOST))
 
 
 def desk_of(request: Request, posted: Annotated[Typed, Depends(typed)]) -> Desk:

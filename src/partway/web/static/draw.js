@@ -19,6 +19,7 @@
       paper_bgcolor: "rgba(0,0,0,0)", plot_bgcolor: "rgba(0,0,0,0)",
       font: { color: ink, family: getComputedStyle(document.body).fontFamily, size: 14 },
       margin: { l: 8, r: 8, t: 8, b: 8 }, dragmode: false,
+      colorway: ["--copper", "--verdigris", "--iron", "--brass", "--lead"].map(token),
     };
     const given = coloured(layout || {});
     const whole = { ...base, ...given, xaxis: { ...axis, ...given.xaxis }, yaxis: { ...axis, ...given.yaxis } };

@@ -1,0 +1,116 @@
+"""What stands before every request: hosts, other sites' writes, a phone's key, bodies without end, headers."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from app_client import visitor
+from fastapi import FastAPI
+from fastapi.responses import PlainTextResponse, Response
+from fastapi.testclient import TestClient
+
+from partway.web import guard
+from partway.web.guard import CHARTS, POLICY, Guard
+from partway.web.setup import HERE, Setup
+
+
+def guarded(**setup: object) -> TestClient:
+    """A small app behind the guard: it says what reached it."""
+    app = FastAPI()
+
+    @app.get("/")
+    def read() -> Response:
+        return PlainTextResponse("read")
+
+    @app.post("/")
+    def write() -> Response:
+        return PlainTextResponse("written")
+
+    app.add_middleware(Guard, setup=Setup(None, **setup))  # type: ignore[arg-type]
+    return TestClient(app, base_url="http://localhost:8737")
+
+
+@pytest.mark.parametrize("host", ["localhost", "127.0.0.1:8737", "[::1]:8737"])
+def test_the_app_answers_under_its_own_names(host: str) -> None:
+    assert guarded().get("/", headers={"host": host}).status_code == 200
+
+
+@pytest.mark.parametrize("host", ["yard.example", "localhost.yard.example", "127.0.0.1.yard.example:8737", ""])
+def test_another_name_is_refused(host: str) -> None:
+    """Against DNS rebinding: a name of somebody else's that leads to this machine."""
+    assert guarded().get("/", headers={"host": host}).status_code == 400
+
+
+@pytest.mark.parametrize(
+    "headers",
+    [
+        {"sec-fetch-site": "cross-site"},
+        {"sec-fetch-site": "same-site"},
+        {"origin": "http://yard.example"},
+        {"origin": "http://localhost:9999"},
+        {"origin": "null"},
+        {"sec-fetch-site": "same-origin", "origin": "http://yard.example"},
+    ],
+)
+def test_another_sites_write_is_refused_and_its_read_is_not(headers: dict[str, str]) -> None:
+    client = guarded()
+    assert client.post("/", headers=headers).status_code == 403
+    assert client.get("/", headers=headers).status_code == 200
+
+
+@pytest.mark.parametrize(
+    "headers", [{}, {"sec-fetch-site": "same-origin", "origin": "http://localhost:8737"}, {"sec-fetch-site": "none"}]
+)
+def test_our_own_write_passes(headers: dict[str, str]) -> None:
+    assert guarded().post("/", headers=headers).text == "written"
+
+
+def test_a_phone_shows_its_key_once() -> None:
+    client = guarded(key="abc", hosts=(*HERE, "192.0.2.7"))
+    assert client.get("/").status_code == 401
+    assert client.get("/?key=abd").status_code == 401
+    let_in = client.get("/?key=abc", follow_redirects=False)
+    assert let_in.status_code == 303 and let_in.headers["location"] == "/"
+    cookie = let_in.headers["set-cookie"]
+    assert "HttpOnly" in cookie and "SameSite=Strict" in cookie
+    assert client.get("/").text == "read"
+    assert client.get("/", headers={b"cookie": b"partway_key=\xe9"}).status_code == 401
+
+
+def test_a_body_has_an_end(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(guard, "BODY_MOST", 1000)
+    client = guarded()
+    assert client.post("/", content=b"x" * 1000).status_code == 200
+    assert client.post("/", content=b"x" * 1001).status_code == 413
+    assert client.post("/", headers={"content-length": "9" * 30}, content=b"").status_code == 413
+
+
+def test_every_answer_keeps_to_itself(tmp_path: Path) -> None:
+    with visitor(tmp_path) as v:
+        for path in ("/nowhere", "/static/partway.css", "/api/openapi.json", "/static/charts.js"):
+            headers = v.client.get(path).headers
+            assert headers["x-content-type-options"] == "nosniff"
+            assert "default-src 'none'" in headers["content-security-policy"]
+            assert headers["referrer-policy"] == "same-origin"
+
+
+def test_no_page_may_run_a_script_of_its_text_or_load_from_elsewhere() -> None:
+    for rules in (POLICY, CHARTS):
+        assert rules["script-src"] == "'self'"
+        assert not any("http" in value or "*" in value for value in rules.values())
+    assert "unsafe-inline" not in " ".join(POLICY.values())
+
+
+def test_a_fault_is_answered_without_its_details(tmp_path: Path) -> None:
+    with visitor(tmp_path) as v:
+
+        @v.app.get("/fault")
+        def fault() -> None:
+            raise RuntimeError("a secret of ours")
+
+        calm = TestClient(v.app, base_url="http://localhost", raise_server_exceptions=False)
+        answer = calm.get("/fault")
+        assert answer.status_code == 500
+        assert "a secret of ours" not in answer.text
+        assert "default-src 'none'" in answer.headers["content-security-policy"]
