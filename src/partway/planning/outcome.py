@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from partway.planning.cash import CashRange
+from partway.planning.decision import LotKey
 from partway.planning.depth import Draws
 from partway.planning.instance import Instance
 from partway.planning.spread import DRAWS, SEED, draw, sizes
@@ -19,11 +20,9 @@ def cash_draws(instance: Instance, checked: Checked, n: int = DRAWS, seed: int =
     knowing the kind, not of luck between finds. Lots share a grade in the planned proportion.
     """
     rng = np.random.default_rng(seed)
-    share = _filled(instance, checked, sizes(instance, n, rng))
     cash = np.full(n, checked.money.shipping + checked.money.driving)
-    for (i, t, _), kg in checked.decision.lots.items():
-        lot = instance.lots[i]
-        cash += kg * share[lot.grade] * draw(lot.tiers[t].quote.price, n, rng)
+    for amounts in _lots(instance, checked, n, rng).values():
+        cash += amounts
     for opening, times in zip(instance.openings, checked.decision.opened, strict=True):
         cash -= opening.operation.cost * times
     for sale, units in zip(instance.part_sales, checked.decision.parts, strict=True):
@@ -31,6 +30,25 @@ def cash_draws(instance: Instance, checked: Checked, n: int = DRAWS, seed: int =
             sold = rng.binomial(units, sale.part.chance, n)
             cash += sold * (sale.income / sale.part.chance) * _price_factor(sale.part.price, n, rng)
     return cash
+
+
+def _lots(instance: Instance, checked: Checked, n: int, rng: np.random.Generator) -> dict[LotKey, Draws]:
+    """Draws of what each lot brings."""
+    share = _filled(instance, checked, sizes(instance, n, rng))
+    return {
+        (i, t, k): kg * share[instance.lots[i].grade] * draw(instance.lots[i].tiers[t].quote.price, n, rng)
+        for (i, t, k), kg in checked.decision.lots.items()
+    }
+
+
+def stop_ranges(instance: Instance, checked: Checked) -> dict[tuple[int, int], tuple[float, float]]:
+    """Where 10 and 90 of 100 draws of what each buyer pays lie, by buyer and trip (milp.MAIL for the mail)."""
+    sums: dict[tuple[int, int], Draws] = {}
+    for (i, _, k), amounts in _lots(instance, checked, DRAWS, np.random.default_rng(SEED)).items():
+        key = instance.lots[i].buyer, k
+        sums[key] = sums[key] + amounts if key in sums else amounts
+    ends = {key: np.percentile(amounts, [10.0, 90.0]) for key, amounts in sums.items()}
+    return {key: (float(low), float(high)) for key, (low, high) in ends.items()}
 
 
 def _price_factor(price: Estimate, n: int, rng: np.random.Generator) -> Draws:

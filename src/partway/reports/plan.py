@@ -192,6 +192,17 @@ class TripLine:
 
 
 @dataclass(frozen=True, slots=True)
+class StopLine:
+    """What one buyer pays on one trip (null: by mail): expected, and where 10 and 90 of 100 seeded draws lie."""
+
+    trip: int | None
+    buyer: str
+    low: float
+    expected: float
+    high: float
+
+
+@dataclass(frozen=True, slots=True)
 class ParcelLine:
     """Parcels of one size to one mail-in buyer."""
 
@@ -245,3 +256,4 @@ class Plan:
     next_hour: float | None
     next_away_hour: float | None
     notes: tuple[str, ...] = field(default_factory=tuple)
+    stops: tuple[StopLine, ...] = ()

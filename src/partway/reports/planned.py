@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 
 from partway.planning.instance import Instance
 from partway.planning.milp import MAIL
-from partway.planning.outcome import cash_range
+from partway.planning.outcome import cash_range, stop_ranges
 from partway.planning.verify import Checked
 from partway.reports.cautions import cautions_of
 from partway.reports.finds import find_lines
@@ -20,6 +20,7 @@ from partway.reports.plan import (
     PlanHours,
     PlanMoney,
     SaleLine,
+    StopLine,
     TripLine,
 )
 from partway.reports.reasons import why_grade_kept, why_piece_kept
@@ -75,6 +76,7 @@ def report_plan(solved: Solved) -> Plan:
         next_hour=solved.next_hour,
         next_away_hour=solved.next_away_hour,
         notes=(*instance.notes, *solved.notes),
+        stops=lines.stops(),
     )
 
 
@@ -85,6 +87,7 @@ def _per_hour(money: float, hours: float) -> float | None:
 class _Lines:
     def __init__(self, instance: Instance, checked: Checked, worth: Worth) -> None:
         self.instance, self.decision, self.worth = instance, checked.decision, worth
+        self.checked = checked
         self.number = 0
         driven = [k for k, tour in enumerate(checked.decision.tours) if tour]
         self.trip_number = {k: n for n, k in enumerate(driven, start=1)}
@@ -249,6 +252,19 @@ class _Lines:
                 )
             )
         return tuple(lines)
+
+    def stops(self) -> tuple[StopLine, ...]:
+        """What each buyer pays on each trip, in the order of the trips, the mail last."""
+        ranges = stop_ranges(self.instance, self.checked)
+        expected: dict[tuple[int, int], float] = {}
+        for i, t, k in sorted(self.decision.lots, key=self._sale_order):
+            key, price = (self.instance.lots[i].buyer, k), self.instance.lots[i].tiers[t].price
+            expected[key] = expected.get(key, 0.0) + self.decision.lots[i, t, k] * price
+        return tuple(
+            StopLine(None if k == MAIL else self.trip_number[k], self.instance.buyers[b].id, low, amount, high)
+            for (b, k), amount in expected.items()
+            for low, high in [ranges[b, k]]
+        )
 
     def parcels(self) -> tuple[ParcelLine, ...]:
         """Parcels to post."""
