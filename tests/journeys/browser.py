@@ -1,0 +1,132 @@
+"""A real browser on the running app. What a page may not do is watched all along: ask another host, complain on the
+console, fail in a script.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import os
+import shutil
+import threading
+import time
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+import uvicorn
+from axe_playwright_python.sync_playwright import Axe
+from fastapi import FastAPI
+from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page, Playwright, Request
+
+from partway.actions.ledger.demo import demo_months
+from partway.storage.store import SqlBook
+from partway.storage.workspace import open_workspace
+from partway.web.app import create_app
+from partway.web.serve import listening
+from partway.web.setup import Setup
+
+CHROMIUM = shutil.which("chromium")
+# Chromium is to ask nobody anything either: neither for updates nor for its own services.
+FLAGS = (
+    *("--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking"),
+    *("--disable-component-update", "--disable-sync"),
+)
+PHONE = {"width": 390, "height": 844}
+DESK = {"width": 1280, "height": 800}
+SIZES = {"phone": PHONE, "desk": DESK}
+RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]
+
+
+def launched(playwright: Playwright) -> Browser:
+    """Debian's Chromium, without a screen."""
+    return playwright.chromium.launch(executable_path=CHROMIUM, args=list(FLAGS))
+
+
+def wanted() -> bool:
+    """Whether a missing browser is a failure: it is where the whole check runs."""
+    return os.environ.get("CI") == "true"
+
+
+@dataclass
+class Running:
+    """The app as it runs, with the book it writes to."""
+
+    address: str
+    book: SqlBook
+    app: FastAPI
+
+
+@contextmanager
+def running(folder: Path, *, demo: bool = False) -> Iterator[Running]:
+    """The app on a free port, on a new workspace in a folder."""
+    with open_workspace(folder) as book, listening("127.0.0.1", 0) as sock:
+        if demo:
+            demo_months(book, dt.datetime.now(dt.UTC))
+        app = create_app(Setup(book, who="tester"))
+        server = uvicorn.Server(uvicorn.Config(app, log_level="warning", access_log=False, ws="none"))
+        thread = threading.Thread(target=server.run, kwargs={"sockets": [sock]}, daemon=True)
+        thread.start()
+        until = time.monotonic() + 20
+        while not server.started and time.monotonic() < until:
+            time.sleep(0.01)
+        assert server.started
+        try:
+            yield Running(f"http://127.0.0.1:{sock.getsockname()[1]}", book, app)
+        finally:
+            server.should_exit = True
+            thread.join(20)
+
+
+@dataclass
+class Watched:
+    """A tab whose every request and complaint is written down. `allowed` are status codes that a step expects."""
+
+    page: Page
+    address: str
+    complaints: list[str] = field(default_factory=list)
+    outside: list[str] = field(default_factory=list)
+    expected: bool = False
+
+    def open(self, path: str) -> Page:
+        """Go to a page of the app."""
+        self.page.goto(self.address + path)
+        return self.page
+
+    def heard(self, message: ConsoleMessage) -> None:
+        """Keep what the console says, but for the lines about answers that a step expects to be refused."""
+        refused = self.expected and message.text.startswith("Failed to load resource")
+        if message.type in ("error", "warning") and not refused:
+            self.complaints.append(f"{self.page.url}: {message.text}")
+
+    def asked(self, request: Request) -> None:
+        """Keep what goes elsewhere."""
+        if not request.url.startswith((self.address, "data:", "blob:")):
+            self.outside.append(request.url)
+
+    def clean(self) -> None:
+        """Nothing went wrong so far."""
+        assert self.complaints == []
+        assert self.outside == []
+
+    def axe(self) -> list[str]:
+        """What breaks a rule of WCAG 2.2, levels A and AA, here and now."""
+        found = Axe().run(self.page, options={"runOnly": {"type": "tag", "values": RULES}})
+        return [
+            f"{self.page.url} {problem['id']}: {node['html'][:160]} {node['failureSummary'][:200]}"
+            for problem in found.response["violations"]
+            for node in problem["nodes"]
+        ]
+
+
+def tab(browser: Browser, address: str, **options: Any) -> tuple[BrowserContext, Watched]:
+    """A new tab with nothing remembered."""
+    context = browser.new_context(**options)
+    page = context.new_page()
+    page.set_default_timeout(10_000)
+    watched = Watched(page, address)
+    page.on("console", watched.heard)
+    page.on("pageerror", lambda error: watched.complaints.append(f"{page.url}: {error}"))
+    page.on("request", watched.asked)
+    return context, watched
