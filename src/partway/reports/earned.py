@@ -1,16 +1,16 @@
-"""Money and hours of a stretch of days, from what the ledger's events mean."""
+"""Money and hours of a stretch of days, from what the ledger's events put on accounts."""
 
 from __future__ import annotations
 
 import datetime as dt
 from collections import defaultdict
+from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 
 from partway.ledger.book import Book
-from partway.ledger.meaning import effects_of
+from partway.ledger.stretch import Posted
 
-KINDS = ("ticketed", "sold", "spent", "worked", "opened", "hauled")
 IN = ("sales:", "parts")
 OUT = ("deductions:", "parts-fees", "parts-postage", "spent:")
 
@@ -30,15 +30,22 @@ class Earned:
         """Income less costs."""
         return self.income + self.costs
 
+    @property
+    def hours(self) -> float:
+        """Hours of all activities."""
+        return sum(self.minutes.values()) / 60.0
+
 
 def earned(book: Book, end: dt.datetime, days: int) -> Earned:
     """The `days` up to and with `end`."""
-    voided, until = book.voided(), end + dt.timedelta(microseconds=1)
+    return earned_in(book.posted(end - dt.timedelta(days=days), end + dt.timedelta(microseconds=1)), days)
+
+
+def earned_in(lines: Iterable[Posted], days: int = 0) -> Earned:
+    """What entries come to; `days` is how long they took."""
     sums: dict[str, Decimal] = defaultdict(Decimal)
-    for event in book.events(KINDS, since=end - dt.timedelta(days=days), until=until):
-        if event.id not in voided:
-            for entry in effects_of(event).entries:
-                sums[entry.account] += entry.amount
+    for line in lines:
+        sums[line.account] += line.amount
     minutes = {name[8:]: int(amount) for name, amount in sorted(sums.items()) if name.startswith("minutes:")}
     costs = sum((amount for name, amount in sums.items() if name.startswith(OUT)), Decimal(0))
     income = sum((a for n, a in sums.items() if n.startswith(IN) and not n.startswith(OUT)), Decimal(0))

@@ -1,0 +1,96 @@
+"""Kilograms that came in and where they ended: kept out of the landfill or not, by month and in all.
+
+Masses only: what that saved elsewhere is another question, and needs a named set of factors.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections import Counter
+from collections.abc import Collection, Iterable
+from dataclasses import dataclass
+
+from partway.ledger.balance import Sheet
+from partway.ledger.stretch import Moved
+from partway.reports.per_hour_window import Step
+
+
+@dataclass(frozen=True, slots=True)
+class Ends:
+    """Milligrams that came in and where they went. `stock` is what was there at the end.
+
+    Below zero, `lost` is more found on a scale than was lost.
+    """
+
+    came: int
+    reused: int
+    recycled: int
+    tipped: int
+    residue: int
+    lost: int
+    stock: int
+
+    @property
+    def diverted(self) -> int:
+        """Kept out of the landfill: sold as parts or whole, or gone to somebody who recycles it."""
+        return self.reused + self.recycled
+
+    @property
+    def left(self) -> int:
+        """All that has gone for good and is accounted for."""
+        return self.diverted + self.tipped + self.residue
+
+    @property
+    def share(self) -> float | None:
+        """How much of what left was kept out of the landfill; None before anything left."""
+        return self.diverted / self.left if self.left else None
+
+
+@dataclass(frozen=True, slots=True)
+class DivertedLine:
+    """A month, or a year."""
+
+    first: dt.date
+    ends: Ends
+
+
+@dataclass(frozen=True, slots=True)
+class Diverted:
+    """The whole ledger, and the steps of a window."""
+
+    whole: Ends
+    steps: tuple[DivertedLine, ...]
+
+
+def report_diverted(sheet: Sheet, tips: Collection[str], steps: Iterable[Step]) -> Diverted:
+    """What stands in the balances, and steps that end now; the stock at the end of each follows from the next."""
+    whole = Ends(
+        sheet.in_mg,
+        sheet.people_mg,
+        sheet.buyers_mg,
+        sheet.tips_mg,
+        sheet.residue_mg,
+        sheet.loss_mg,
+        sheet.stock_mg,
+    )
+    lines: list[DivertedLine] = []
+    stock = whole.stock
+    for step in reversed(list(steps)):
+        ends = ends_of(step.moved, tips, stock)
+        lines.append(DivertedLine(step.first, ends))
+        stock = stock - ends.came + ends.left + ends.lost
+    return Diverted(whole, tuple(reversed(lines)))
+
+
+def ends_of(moved: Moved, tips: Collection[str], stock: int) -> Ends:
+    """Where the mass of a stretch went; `stock` is what was there at its end."""
+    net: Counter[str] = Counter()
+    for (source, target, _), mg in moved.items():
+        net[_end(source, tips)] -= mg
+        net[_end(target, tips)] += mg
+    return Ends(-net["outside"], net["people"], net["buyer"], net["tip"], net["residue"], net["loss"], stock)
+
+
+def _end(place: str, tips: Collection[str]) -> str:
+    sort, _, name = place.partition(":")
+    return "tip" if sort == "buyer" and name in tips else sort

@@ -1,0 +1,75 @@
+"""A window of months and what the ledger says of it, asked once and shared by the pages of the books."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from itertools import pairwise
+
+from partway.ledger.book import Book
+from partway.ledger.stretch import Moved, Posted
+
+INSTANT = dt.timedelta(microseconds=1)
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """A month, or a year of a long window: `first` is its first day, `since` None for all that was before `until`."""
+
+    first: dt.date
+    since: dt.datetime | None
+    until: dt.datetime
+    moved: Moved
+
+
+@dataclass(frozen=True, slots=True)
+class Window:
+    """What moved by step, what was posted and how many openings there were; `months` 0 for the whole ledger."""
+
+    months: int
+    now: dt.datetime
+    steps: tuple[Step, ...]
+    posted: tuple[Posted, ...]
+    openings: dict[str, int]
+
+    @property
+    def since(self) -> dt.date | None:
+        """The first day, None for all there is."""
+        return self.steps[0].first if self.months else None
+
+    @property
+    def moved(self) -> Moved:
+        """Mass of the whole window by source, target and grade."""
+        sums: Counter[tuple[str, str, str]] = Counter()
+        for step in self.steps:
+            sums.update(step.moved)
+        return sums
+
+
+def window(book: Book, now: dt.datetime, months: int) -> Window:
+    """The last so many months with this one, as they begin in the zone of `now`; 0 for the whole ledger, by years."""
+    end = now + INSTANT
+    first = month_starts(now, months)[0] if months else None
+    posted = book.posted(first, end)
+    starts = month_starts(now, months) if months else _years(now, posted)
+    steps = [Step(since.date(), since, until, book.moved(since, until)) for since, until in pairwise([*starts, end])]
+    if not months:  # whatever came before the first thing that was posted belongs to the first year
+        steps[0] = replace(steps[0], since=None, moved=book.moved(None, steps[0].until))
+    return Window(months, now, tuple(steps), tuple(posted), dict(book.openings(first, end)))
+
+
+def _years(now: dt.datetime, posted: Sequence[Posted]) -> Sequence[dt.datetime]:
+    first = posted[0].happened.astimezone(now.tzinfo).year if posted else now.year
+    return [_start(now, year, 1) for year in range(first, now.year + 1)]
+
+
+def month_starts(now: dt.datetime, months: int) -> Sequence[dt.datetime]:
+    """The first moments of the last so many months, this one counted, oldest first."""
+    count = now.year * 12 + now.month - 1
+    return [_start(now, n // 12, n % 12 + 1) for n in range(count - months + 1, count + 1)]
+
+
+def _start(now: dt.datetime, year: int, month: int) -> dt.datetime:
+    return now.replace(year=year, month=month, day=1, hour=0, minute=0, second=0, microsecond=0)
