@@ -1,4 +1,4 @@
-"""Every page there is, found by following links: readable by everybody, no wider than the screen, asking nobody else."""
+"""Every page there is, found by its links: readable by everybody, no wider than the screen, asking nobody else."""
 
 from __future__ import annotations
 

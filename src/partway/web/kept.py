@@ -31,3 +31,8 @@ class Kept:
             if state == self._state:
                 self._results[name] = result
         return result
+
+    def forget(self) -> None:
+        """Keep nothing, as after a change of the ledger."""
+        with self._lock:
+            self._state, self._results = None, {}
