@@ -49,18 +49,19 @@ def report_ledger(
     voided = book.voided()
     events = list(book.events(kinds, subject, since, until))
     shown = events if most is None else events[-most:] if most else []
-    lines = [
-        LedgerLine(
-            str(event.id)[-TAIL:],
-            event.happened.astimezone(zone).strftime("%Y-%m-%d %H:%M"),
-            event.kind,
-            event.who,
-            words(event, unit),
-            event.id not in voided,
-        )
-        for event in shown
-    ]
-    return LedgerPage(tuple(lines), len(events))
+    return LedgerPage(tuple(ledger_line(event, event.id not in voided, unit, zone) for event in shown), len(events))
+
+
+def ledger_line(event: Event, counts: bool, unit: str, zone: dt.tzinfo | None) -> LedgerLine:
+    """One event as a line."""
+    return LedgerLine(
+        str(event.id)[-TAIL:],
+        event.happened.astimezone(zone).strftime("%Y-%m-%d %H:%M"),
+        event.kind,
+        event.who,
+        words(event, unit),
+        counts,
+    )
 
 
 def words(event: Event, unit: str) -> str:

@@ -17,7 +17,7 @@ from partway.catalogue.messages import unknown
 from partway.errors import Refused
 from partway.ledger.book import Book
 from partway.ledger.payloads import Found, Payload, Quoted
-from partway.quantities import shown
+from partway.quantities import MG_PER_KG, shown
 
 # What other events go by, what only makes sense together, and what the ledger said before.
 NOT_ALONE = frozenset({
@@ -25,6 +25,20 @@ NOT_ALONE = frozenset({
     "lines", "deductions", "shipping", "at", "refuses", "stops", "closes", "unit", "value", "grade", "to_grade",
 })  # fmt: skip
 TEXTS = frozenset({"source", "note", "photo", "name", "what", "said", "how", "number", "why"})
+
+
+def changeable(what: Payload) -> dict[str, str]:
+    """What may be said anew of a payload, by the name `changed` takes, as it stands, in text that can be read again."""
+    return {_short(f.name): _text(what, f.name) for f in fields(what) if f.name not in NOT_ALONE}
+
+
+def _text(what: Payload, name: str) -> str:
+    value = getattr(what, name)
+    if isinstance(what, Quoted) and name == "price":
+        return "" if value is None else f"{value} /{what.unit}"
+    if value is None:
+        return ""
+    return f"{format(Decimal(value) / MG_PER_KG, 'f')} kg" if name.endswith("_mg") else str(value)
 
 
 def changed(book: Book, what: Payload, changes: Mapping[str, str]) -> Payload:

@@ -1,0 +1,104 @@
+"""Pages of the ledger from the newest backwards, and one event with what became of it."""
+
+from __future__ import annotations
+
+import datetime as dt
+from uuid import UUID
+
+import pytest
+from ledger_day import Day, found, trading_day
+
+from partway.actions.ledger import bins, finds, money
+from partway.actions.ledger.changes import changeable, changed
+from partway.actions.ledger.corrections import correct
+from partway.actions.ledger.opening import open_up
+from partway.actions.ledger.pieces import PieceGiven
+from partway.actions.ledger.quoting import quote
+from partway.ledger.payloads import Quoted
+from partway.reports.ledger_page import Reader
+
+
+def reader(day: Day, unit: str = "kg") -> Reader:
+    return Reader(day.book, unit, dt.UTC)
+
+
+def last(day: Day, kind: str) -> UUID:
+    return day.book.newest(1, kinds=(kind,))[0].id
+
+
+def spending(times: int) -> Day:
+    day = Day()
+    for number in range(times):
+        day.do(money.spend, f"blade {number}", f"{number + 1}", "blades")
+    return day
+
+
+def test_pages_follow_one_another_and_leave_nothing_out() -> None:
+    day = spending(7)
+    first = reader(day).leaf(("spent",), most=3)
+    assert [line.line.words for line in first.lines] == [f"blade {n}: {n + 1}.00 (blades)" for n in (6, 5, 4)]
+    assert first.older is not None
+    second = reader(day).leaf(("spent",), before=UUID(first.older), most=3)
+    assert second.older is not None
+    third = reader(day).leaf(("spent",), before=UUID(second.older), most=3)
+    assert [line.line.words[:7] for line in (*second.lines, *third.lines)] == [f"blade {n}" for n in (3, 2, 1, 0)]
+    assert third.older is None
+
+
+def test_a_page_that_is_just_full_has_no_next() -> None:
+    assert reader(spending(3)).leaf(("spent",), most=3).older is None
+    assert reader(Day(currency=None)).leaf().lines == ()
+
+
+def test_a_line_that_no_longer_counts_says_what_does() -> None:
+    day = trading_day()
+    day.do(finds.find, "fan", mass="3 kg")
+    day.do(correct, str(last(day, "found")), "typed twice over", {"count": "2"})
+    lines = {line.event: line for line in reader(day).leaf(("found",)).lines}
+    wrong, right = sorted(lines)
+    assert (lines[wrong].line.counts, lines[right].line.counts) == (False, True)
+    assert (lines[wrong].instead, lines[right].instead) == (right, "")
+
+
+def test_one_event_with_what_took_it_back_and_what_counts_instead() -> None:
+    day = trading_day()
+    day.do(finds.find, "fan", mass="3 kg")
+    wrong = day.book.newest(1, kinds=("found",))[0]
+    day.do(correct, str(wrong.id), "miscounted", {"count": "2"})
+    said = reader(day, "lb").event(wrong)
+    assert not said.line.counts and said.subjects == ("find:fan-1",)
+    assert [line.line.kind for line in said.taken_back_by] == ["corrected"]
+    assert said.instead is not None and said.instead.line.words == "fan-1: 2 × fan, 6.6 lb"
+    assert said.takes_back is None
+    correction = day.book.newest(1, kinds=("corrected",))[0]
+    named = reader(day).event(correction).takes_back
+    assert named is not None and named.event == str(wrong.id)
+
+
+def test_weighings_that_stand_whatever_is_corrected_before_them() -> None:
+    day = trading_day()
+    day.do(open_up, found(day, "microwave", mass="13 kg"), [PieceGiven("cover", "1.8 kg")], gap="left")
+    opened = day.book.newest(1, kinds=("opened",))[0]
+    assert reader(day).event(opened).later == ()
+    day.do(bins.recount, "light-iron", "1.7 kg")
+    later = reader(day).event(opened).later
+    assert [line.line.words for line in later] == ["bin light-iron holds 1.7 kg, it was down as 1.8 kg"]
+    day.do(correct, str(last(day, "recounted")), "wrong bin")
+    assert reader(day).event(opened).later == ()
+
+
+@pytest.mark.parametrize("kind", ["found", "spent", "quoted", "worked", "opened"])
+def test_what_may_be_said_anew_can_be_read_again_as_it_stands(kind: str) -> None:
+    """Saying every field of an event again as it stands changes nothing but a price's own words."""
+    day = trading_day()
+    name = found(day, "microwave", mass="13 kg", source="the quay", note="rusty")
+    day.do(open_up, name, [PieceGiven("cover", "1.8 kg")], gap="left", minutes=12)
+    day.do(quote, "ridge", "light-iron", "0.2 /kg")
+    day.do(money.spend, "fuel", "25", "fuel")
+    day.do(money.hours, "bench", "2 h")
+    what = day.book.newest(1, kinds=(kind,))[0].what
+    again = changed(day.book, what, changeable(what))
+    if isinstance(what, Quoted):
+        assert isinstance(again, Quoted) and (again.price, again.unit) == (what.price, what.unit)
+    else:
+        assert again == what
