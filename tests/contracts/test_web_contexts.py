@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import fields
 
 import pytest
-from jinja2 import meta
+from jinja2 import meta, nodes
 
 from partway.web.pages import GIVEN, Page, environment
 
@@ -50,7 +50,9 @@ def templates_of(name: str) -> set[str]:
 def names_in(template: str) -> set[str]:
     """Names a template takes from its page; macros' own arguments are not among them."""
     tree = environment().parse(source(template))
-    return meta.find_undeclared_variables(tree) - set(environment().globals)
+    own = {node.target for node in tree.find_all(nodes.Import)} | {node.name for node in tree.find_all(nodes.Macro)}
+    own |= {n.target.name for n in tree.find_all(nodes.Assign) if isinstance(n.target, nodes.Name)}
+    return meta.find_undeclared_variables(tree) - own - set(environment().globals)
 
 
 @pytest.mark.parametrize("page", pages(), ids=lambda p: p.__name__)
