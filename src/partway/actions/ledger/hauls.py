@@ -15,6 +15,7 @@ from partway.ledger.book import Book
 from partway.ledger.payloads import Hauled
 
 KM_MOST = Decimal(20_000)
+NOTE_MOST = 2000  # a planned haul names its lots there
 
 
 def start(book: Book, context: Context, stops: Sequence[str], note: str = "") -> Recorded[HaulTold]:
@@ -30,7 +31,7 @@ def start(book: Book, context: Context, stops: Sequence[str], note: str = "") ->
     start_of_id = f"haul-{context.mark}"
     tails = [haul[len(start_of_id) :] for haul in trading.hauls(book) if haul.startswith(start_of_id)]
     haul = f"{start_of_id}{max((int(tail) for tail in tails if tail.isdecimal()), default=0) + 1}"
-    hauled = Hauled(haul, "started", tuple(visited), note=reading.text(note, "note"))
+    hauled = Hauled(haul, "started", tuple(visited), note=reading.text(note, "note", NOTE_MOST))
     return record(book, context, [hauled], HaulTold(haul, "started", hauled.stops))
 
 

@@ -105,10 +105,10 @@ def count(given: int, where: str) -> int:
     return given
 
 
-def text(given: str, where: str) -> str:
-    """Printable words of at most 200 characters. Raises Refused."""
-    if len(given) > 200 or not given.isprintable():
-        raise Refused(shown(given), "printable text of at most 200 characters", where)
+def text(given: str, where: str, most: int = 200) -> str:
+    """Printable words of at most so many characters. Raises Refused."""
+    if len(given) > most or not given.isprintable():
+        raise Refused(shown(given), f"printable text of at most {most} characters", where)
     return given.strip()
 
 

@@ -1,0 +1,225 @@
+"""A haul under way: what was planned is remembered in its note, and each ticket is held against it."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import replace
+from decimal import Decimal
+
+import planned
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from ledger_day import KG, Day, stocked, trading_day
+
+from partway.actions.ledger import hauls, money
+from partway.actions.ledger.accepting import accept
+from partway.actions.ledger.planning import scenario_from_book
+from partway.actions.ledger.quoting import quote
+from partway.actions.ledger.settings import set_
+from partway.actions.ledger.tickets import LineGiven, ticket
+from partway.actions.planning import plan
+from partway.catalogue import shipped
+from partway.errors import Refused
+from partway.ledger.fields import LONGEST_TEXT
+from partway.reports.expected_ticket import HaulSheet, haul_sheet, worked_out
+from partway.reports.plan import Plan, SaleLine
+from partway.reports.planned_lots import PlannedLot, planned_in, planned_note
+
+GRADES = shipped().grades
+
+
+def town() -> Day:
+    """Copper and iron to sell at the harbour, where both are quoted."""
+    day = trading_day()
+    stocked(day, copper_2=10, light_iron=100, li_ion=2)
+    day.do(quote, "harbour", "copper-2", "9.00 /kg")
+    day.do(quote, "harbour", "light-iron", "0.20 /kg")
+    return day
+
+
+def planned_day() -> tuple[Day, Plan]:
+    day = town()
+    made = plan(scenario_from_book(day.book, day.now.date()))
+    day.do(accept, made, 1, "kg")
+    return day, made
+
+
+def sheet(day: Day, haul: str = "haul-1") -> HaulSheet:
+    found = haul_sheet(day.book, haul, GRADES)
+    assert found is not None
+    return found
+
+
+def test_an_accepted_trip_is_a_haul_whose_note_says_what_for() -> None:
+    day, made = planned_day()
+    started = day.payloads("hauled")[0]
+    assert started.stops == made.trips[0].stops
+    assert started.note == "Planned: harbour copper-2 10 kg at 9; harbour light-iron 100 kg at 0.2"
+    now = sheet(day)
+    assert now.planned and now.status == "started"
+    lines = now.stops[0].lines
+    assert [(line.grade, line.planned_mg, line.price, line.bin) for line in lines] == [
+        ("copper-2", 10 * KG, Decimal(9), "copper-2"),
+        ("light-iron", 100 * KG, Decimal("0.2"), "light-iron"),
+    ]
+    assert now.expected == Decimal("110.00")
+
+
+def test_a_trip_the_plan_does_not_make_is_not_set_out_on() -> None:
+    day = town()
+    made = plan(scenario_from_book(day.book, day.now.date()))
+    assert "a trip from 1 to 1" in day.refuses(accept, made, 2, "kg").expected
+    assert "drives somewhere" in day.refuses(accept, replace(made, trips=()), 1, "kg").expected
+
+
+def test_a_ticket_is_held_against_scale_plan_and_quote() -> None:
+    day, _ = planned_day()
+    lines = [
+        LineGiven("copper-2", "9.5 kg", "8.50 /kg", own="10 kg"),
+        LineGiven("light-iron", "100 kg", "0.20 /kg", amount="19.00"),
+    ]
+    day.do(ticket, "harbour", lines, haul="haul-1", number="77", as_printed=True)
+    seen = sheet(day).stops[0].tickets[0]
+    copper, iron = seen.lines
+    assert {d.what: d.money for d in copper.doubts} == {
+        "short": Decimal("4.25"),  # 0.5 kg at 8.50
+        "below-quote": Decimal("4.75"),  # 9.5 kg at 0.50
+        "below-plan": Decimal("4.75"),
+    }
+    assert {d.what: d.money for d in iron.doubts} == {"amount": Decimal("-1.00")}
+    assert (seen.number, seen.total, seen.gap, seen.open) == ("77", Decimal("99.75"), Decimal(0), Decimal("99.75"))
+    day.do(money.paid, "harbour", "90", "ticket-1")
+    now = sheet(day)
+    assert (now.paid, now.stops[0].tickets[0].open) == (Decimal(90), Decimal("9.75"))
+
+
+def test_a_gap_that_the_scales_division_explains_is_no_doubt() -> None:
+    day, _ = planned_day()
+    day.do(set_, "division", "20 g")
+    day.do(ticket, "harbour", [LineGiven("copper-2", "9.98 kg", "9 /kg", own="10 kg")], haul="haul-1")
+    day.do(ticket, "harbour", [LineGiven("light-iron", "99.9 kg", "0.2 /kg", own="100 kg")], haul="haul-1")
+    first, second = sheet(day).stops[0].tickets
+    assert first.lines[0].doubts == ()
+    assert [d.what for d in second.lines[0].doubts] == ["short"]
+
+
+def test_a_quote_heard_after_the_ticket_is_not_held_against_it() -> None:
+    day, _ = planned_day()
+    day.do(ticket, "harbour", [LineGiven("copper-2", "10 kg", "9 /kg")], haul="haul-1")
+    day.now += dt.timedelta(days=3)
+    day.do(quote, "harbour", "copper-2", "11 /kg")
+    line = sheet(day).stops[0].tickets[0].lines[0]
+    assert line.quoted is None and line.doubts == ()
+
+
+def test_what_was_not_planned_is_said_to_be_so() -> None:
+    day = town()
+    day.do(hauls.start, ["harbour"], "Planned: harbour copper-2 10 kg at 9")
+    day.do(ticket, "harbour", [LineGiven("light-iron", "100 kg", "0.2 /kg")], haul="haul-1")
+    assert [d.what for d in sheet(day).stops[0].tickets[0].lines[0].doubts] == ["not-planned"]
+
+
+def test_without_a_plan_the_bins_and_quotes_say_what_to_expect() -> None:
+    day = town()
+    day.do(hauls.start, ["harbour"], "to the harbour on the way to the shops")
+    now = sheet(day)
+    assert not now.planned
+    lines = {line.grade: line for line in now.stops[0].lines}
+    assert set(lines) == {"copper-2", "light-iron"}  # nobody quotes the batteries
+    assert all(line.planned_mg is None for line in lines.values())
+    assert lines["copper-2"].amount == Decimal("90.00")
+
+
+def test_a_ticket_that_was_taken_back_is_gone_and_a_stop_off_the_way_is_there() -> None:
+    day, _ = planned_day()
+    from partway.actions.ledger.corrections import correct
+
+    done = day.do(ticket, "harbour", [LineGiven("copper-2", "10 kg", "9 /kg")], haul="haul-1")
+    day.do(correct, str(done.undo[0]), "typed twice")
+    assert sheet(day).stops[0].tickets == ()
+    day.do(hauls.finish, "haul-1", "22", "1 h 10")
+    now = sheet(day)
+    assert (now.status, now.km, now.minutes) == ("finished", Decimal(22), 70)
+
+
+def test_no_haul_of_that_name() -> None:
+    assert haul_sheet(town().book, "haul-9", GRADES) is None
+
+
+def test_coins_of_a_currency() -> None:
+    # 2.5 kg at 3.331: 8.3275; yen have no hundredths, dinars have thousandths (ISO 4217)
+    assert worked_out(2_500_000, Decimal("3.331"), "kg", "CAD") == Decimal("8.33")
+    assert worked_out(2_500_000, Decimal("3.331"), "kg", "JPY") == Decimal(8)
+    assert worked_out(2_500_000, Decimal("3.331"), "kg", "KWD") == Decimal("8.328")
+
+
+sales = st.lists(
+    st.builds(
+        lambda buyer, grade, kg, price: (buyer, grade, kg, price),
+        st.sampled_from(["harbour-yard", "ridge-yard", "town-depot-2"]),
+        st.sampled_from(sorted(GRADES)),
+        st.floats(0.001, 5000.0),
+        st.floats(-2.0, 60.0),
+    ),
+    max_size=60,
+)
+
+
+@given(sales, st.sampled_from(["kg", "lb"]))
+def test_what_is_kept_in_a_note_is_read_again(given: list[tuple[str, str, float, float]], unit: str) -> None:
+    lines = tuple(
+        SaleLine(1, buyer, grade, kg, price, kg * price, line)
+        for line, (buyer, grade, kg, price) in enumerate(given, start=1)
+    )
+    made = replace(plan_shell(), sales=lines)
+    note = planned_note(made, 1, unit)  # type: ignore[arg-type]
+    assert len(note) <= LONGEST_TEXT
+    lots = planned_in(note)
+    if "smaller ones" not in note:
+        assert len(lots) == len(given)
+    whole = {(lot.buyer, lot.grade, lot.mass_mg) for lot in lots}
+    per = {"kg": 1.0, "lb": 0.45359237}[unit]
+    known = {(b, g): [(kg, p) for bb, gg, kg, p in given if (b, g) == (bb, gg)] for b, g, *_ in given}
+    for lot in lots:
+        near = [
+            (kg, p)
+            for kg, p in known[lot.buyer, lot.grade]
+            if abs(kg * 1e6 - lot.mass_mg) <= 0.0006e6 * per and abs(p * per - float(lot.price)) <= 0.00006
+        ]
+        assert near, whole
+
+
+SHELL = plan(planned.rich_scenario())
+
+
+def plan_shell() -> Plan:
+    return SHELL
+
+
+@pytest.mark.parametrize(
+    ("note", "lots"),
+    [
+        ("", 0),
+        ("to the harbour", 0),
+        ("Planned: ", 0),
+        ("Planned: harbour copper-2 10 kg at 9; and the sofa", 1),
+        ("Planned: harbour copper-2 10 stone at 9", 0),
+        ("Planned: harbour copper-2 99999999 kg at 9", 0),
+        ("planned: harbour copper-2 10 kg at 9", 0),
+    ],
+)
+def test_a_note_by_hand_is_read_as_far_as_it_is_one(note: str, lots: int) -> None:
+    assert len(planned_in(note)) == lots
+
+
+def test_a_lot_in_words() -> None:
+    assert planned_in("Planned: harbour copper-2 10.5 lb at -4.1") == (
+        PlannedLot("harbour", "copper-2", 4_762_720, Decimal("-4.1"), "lb"),  # 10.5 x 0.45359237 kg
+    )
+
+
+def test_a_note_longer_than_the_ledger_takes_is_refused() -> None:
+    day = town()
+    with pytest.raises(Refused, match="at most 2000"):
+        hauls.start(day.book, day.context(), ["harbour"], "x" * 2001)
