@@ -63,11 +63,11 @@ def read_tables(text: str, where: str) -> dict[str, Any]:
         raise BadScenario(_DEEP, f"at most {DEPTH_MOST} levels of tables and arrays", where) from None
     except ValueError:  # Python's own limit on the digits of one number
         raise BadScenario("a number of thousands of digits", "numbers as people write them", where) from None
-    _check_shape(tables, where)
+    check_shape(tables, where)
     return tables
 
 
-def _check_shape(tables: dict[str, Any], where: str) -> None:
+def check_shape(tables: dict[str, Any], where: str) -> None:
     """Refuses what no field can be, so that nothing later has to: endless nesting, names nobody can read."""
     level: list[Any] = [tables]
     for _ in range(DEPTH_MOST):

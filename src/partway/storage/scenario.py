@@ -9,9 +9,10 @@ from typing import Any, Literal, TypeVar
 from pydantic import BaseModel, ValidationError
 
 from partway.storage.assemble import assemble
+from partway.storage.days import dated
 from partway.storage.forms import AnatomyFile, ScenarioFile
 from partway.storage.materials import read_materials
-from partway.storage.opening import read_tables, read_text
+from partway.storage.opening import check_shape, read_tables, read_text
 from partway.storage.spot import Spot, refusal
 from partway.storage.teaching import taught
 from partway.things.scenario import Scenario
@@ -29,6 +30,12 @@ def read_scenario(path: Path) -> Scenario:
 def read_scenario_text(text: str, where: str) -> Scenario:
     """The scenario in a TOML text; `where` names it in refusals."""
     return _scenario(read_tables(text, where), where)
+
+
+def read_scenario_json(document: dict[str, Any], where: str) -> Scenario:
+    """The scenario in a JSON document of the same form, its days as text; `where` names it in refusals."""
+    check_shape(document, where)
+    return _scenario(dated(document), where)
 
 
 def check_file(path: Path) -> Literal["scenario", "anatomies"]:

@@ -8,18 +8,17 @@ from typing import Any, ClassVar, cast
 
 from fastapi import Request
 from fastapi.exceptions import RequestValidationError
-from fastapi.responses import JSONResponse, Response
+from fastapi.responses import Response
 from starlette.exceptions import HTTPException
 
 from partway.actions.ledger.asked import Asked
 from partway.errors import PartwayError, Refused
 from partway.web.blanks import Typed
 from partway.web.desk import Desk, Shop
-from partway.web.failures import TITLES, NotHere, status_of
+from partway.web.failures import PROBLEM, TITLES, Malformed, NotHere, problem, status_of
 from partway.web.guard import headers_of
 from partway.web.pages import Page, render
 
-PROBLEM = "application/problem+json"
 log = logging.getLogger("partway.web")
 
 
@@ -54,8 +53,9 @@ def not_understood(request: Request, error: Exception) -> Response:
     """Parts of a request that are not of the form they should be."""
     first = cast(RequestValidationError, error).errors()[0]
     where = ".".join(str(part) for part in first["loc"])
-    given = repr(first.get("input"))[:80]
-    return failed(request, Refused(given, f"{first['msg'][:1].lower()}{first['msg'][1:]}"[:200], where))
+    given = "nothing" if first["type"] == "missing" else ascii(first.get("input"))[:80]
+    kind = Malformed if _is_api(request) else Refused
+    return failed(request, kind(given, f"{first['msg'][:1].lower()}{first['msg'][1:]}"[:200], where[:200]))
 
 
 def broke(request: Request, error: Exception) -> Response:
@@ -70,15 +70,18 @@ def _details(error: PartwayError) -> dict[str, Any]:
     if not isinstance(error, Refused):
         return {}
     told: dict[str, Any] = {"given": error.given, "expected": error.expected, "where": error.where}
-    if isinstance(error, Asked) and error.choices:
+    if isinstance(error, Asked):
         told |= {"option": error.option, "choices": [{"answer": a, "means": m} for a, m in error.choices]}
     return told
 
 
+def _is_api(request: Request) -> bool:
+    return request.url.path.startswith("/api/")
+
+
 def _answer(request: Request, status: int, words: str, details: dict[str, Any]) -> Response:
     title = TITLES.get(status, "Not done")
-    if request.url.path.startswith("/api/"):
-        body = {"type": "about:blank", "title": title, "status": status, "detail": words, **details}
-        return JSONResponse(body, status, media_type=PROBLEM)
+    if _is_api(request):
+        return Response(problem(status, words, details), status, media_type=PROBLEM)
     desk = Desk(request, cast(Shop, request.app.state.shop), Typed())
     return render(desk, FailurePage(title=title, status=status, words=words), status)

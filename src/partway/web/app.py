@@ -4,6 +4,9 @@ from __future__ import annotations
 
 import importlib
 import pkgutil
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
+from functools import partial
 from pathlib import Path
 
 from fastapi import FastAPI, Request
@@ -14,7 +17,7 @@ from starlette.staticfiles import StaticFiles
 
 from partway import __version__
 from partway.errors import PartwayError
-from partway.web import answers, places
+from partway.web import answers, api, places
 from partway.web.desk import Shop
 from partway.web.guard import Guard
 from partway.web.setup import Setup
@@ -25,10 +28,19 @@ A_YEAR = "public, max-age=31536000, immutable"
 
 def create_app(setup: Setup) -> FastAPI:
     """The app of one workspace."""
-    app = FastAPI(title="partway", version=__version__, docs_url=None, redoc_url=None, openapi_url="/api/openapi.json")
-    app.state.shop = Shop(setup)
+    shop = Shop(setup)
+    app = FastAPI(
+        title="partway",
+        version=__version__,
+        docs_url=None,
+        redoc_url=None,
+        openapi_url="/api/openapi.json",
+        lifespan=partial(_open, shop),
+    )
+    app.state.shop = shop
     for name in sorted(found.name for found in pkgutil.iter_modules(places.__path__)):
         app.include_router(importlib.import_module(f"partway.web.places.{name}").router, include_in_schema=False)
+    api.attach(app)
     app.get("/static/charts.js", include_in_schema=False)(chart_script)
     app.mount("/static", StaticFiles(directory=STATIC), name="static")
     app.exception_handler(PartwayError)(answers.failed)
@@ -37,6 +49,13 @@ def create_app(setup: Setup) -> FastAPI:
     app.exception_handler(Exception)(answers.broke)
     app.add_middleware(Guard, setup=setup)
     return app
+
+
+@asynccontextmanager
+async def _open(shop: Shop, _: FastAPI) -> AsyncIterator[None]:
+    """Searches end with the app."""
+    yield
+    shop.jobs.close()
 
 
 def chart_script(_: Request) -> Response:

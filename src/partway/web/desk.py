@@ -14,6 +14,7 @@ from uuid import UUID
 
 from fastapi import Depends, Request
 
+from partway.actions.jobs import Jobs
 from partway.actions.ledger.context import Context, when
 from partway.actions.ledger.planning import scenario_from_book
 from partway.actions.ledger.said import Say
@@ -50,6 +51,7 @@ class Shop:
     tokens: Tokens = field(default_factory=Tokens)
     kept: Kept = field(default_factory=Kept)
     writing: threading.RLock = field(default_factory=threading.RLock)
+    jobs: Jobs = field(default_factory=Jobs)
     notes: OrderedDict[str, Note] = field(default_factory=OrderedDict)
 
     def leave(self, name: str, note: Note) -> None:

@@ -9,6 +9,7 @@ from starlette.datastructures import Headers, MutableHeaders
 from starlette.requests import cookie_parser
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
+from partway.web.failures import PROBLEM, problem
 from partway.web.setup import Setup
 
 BODY_MOST = 16_000_000
@@ -60,9 +61,9 @@ class Guard:
             await self.app(scope, receive, send)
             return
         headers = Headers(scope=scope)
-        problem = self._problem(scope, headers)
-        if problem is not None:
-            await _refuse(send, *problem)
+        refusal = self._problem(scope, headers)
+        if refusal is not None:
+            await _refuse(send, *refusal, api=scope["path"].startswith("/api/"))
         elif self._key_shown(scope):
             await _let_in(scope, send, self.setup.key)
         else:
@@ -134,9 +135,10 @@ def _with_headers(send: Send) -> Send:
     return sending
 
 
-async def _refuse(send: Send, status: int, words: str) -> None:
-    body = words.encode()
-    headers = [(b"content-type", b"text/plain; charset=utf-8"), (b"content-length", str(len(body)).encode())]
+async def _refuse(send: Send, status: int, words: str, *, api: bool) -> None:
+    body = problem(status, words) if api else words.encode()
+    kind = PROBLEM if api else "text/plain; charset=utf-8"
+    headers = [(b"content-type", kind.encode()), (b"content-length", str(len(body)).encode())]
     await _with_headers(send)({"type": "http.response.start", "status": status, "headers": headers})
     await send({"type": "http.response.body", "body": body})
 

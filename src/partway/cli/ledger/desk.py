@@ -85,8 +85,9 @@ class Desk:
     def tell(self, recorded: Recorded[Any]) -> None:
         """What was recorded, and how to take it back."""
         if self.as_json:
-            events = [{"id": str(e.id), "kind": e.kind} for e in recorded.events]
-            as_json({"events": events, "told": asdict(recorded.told)})
+            from partway.actions.ledger.saved import saved
+
+            as_json(asdict(saved(recorded)))
             return
         from partway.actions.ledger.said import Say, said
 

@@ -1,0 +1,49 @@
+"""What every body shares: texts as they are typed on the command line, and no field that is not known."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, Literal
+
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
+
+LINE = 200
+TEXT = 20_000
+COUNT_MOST = 100_000
+
+
+def whole(value: object) -> object:
+    """JSON knows one sort of number: 3.0 is a whole one."""
+    return int(value) if isinstance(value, float) and value.is_integer() else value
+
+
+def agreed(answer: bool | str | None) -> bool | None:
+    """An answer as actions take it."""
+    return True if answer == "yes" else None if isinstance(answer, str) else answer
+
+
+Line = Annotated[str, Field(max_length=LINE)]
+Text = Annotated[str, Field(max_length=TEXT)]
+Mass = Annotated[str, Field(max_length=LINE, examples=["3.1 kg", "10 lb"])]
+Money = Annotated[str, Field(max_length=LINE, examples=["12.50"])]
+Time = Annotated[str, Field(max_length=LINE, examples=["45", "1 h 30"])]
+Count = Annotated[int, BeforeValidator(whole), Field(ge=1, le=COUNT_MOST)]
+Works = Literal["yes", "no", "unknown"]
+Agreed = Annotated[
+    bool | Literal["yes"] | None, Field(description="The answer to a question that was asked: yes, or true.")
+]
+
+
+class Table(BaseModel):
+    """Known fields of exactly their type, and no others."""
+
+    model_config = ConfigDict(extra="forbid", strict=True, frozen=True, allow_inf_nan=False, validate_by_name=False)
+
+
+class Body(Table):
+    """What every write may say."""
+
+    on: Line = Field("", description="When it happened: yesterday, 2026-03-14, 2026-03-14 15:30. Empty for now.")
+
+    def given(self) -> dict[str, Any]:
+        """The arguments of the action, by its own names."""
+        return {name: getattr(self, name) for name in type(self).model_fields if name != "on"}

@@ -1,0 +1,43 @@
+"""What is sent to keep the books: money out, hours, corrections, settings."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from partway.web.api.bodies import LINE, Body, Line, Money, Time
+
+
+class SpendBody(Body):
+    """Money went out."""
+
+    what: Line = Field(description="For what.", examples=["fuel, full tank"])
+    amount: Money = Field(description="How much.")
+    category: Line = Field("other", description="Such as fuel, blades or fees.")
+
+
+class HoursBody(Body):
+    """Time was worked."""
+
+    activity: Literal["collect", "bench", "haul", "list", "other"] = Field(description="At what.")
+    minutes: Time = Field(alias="time", description="How long.")
+    find: Line | None = Field(None, description="On which find.")
+    note: Line = Field("", description="Anything else.")
+
+
+class CorrectBody(Body):
+    """Events are taken back, or one is put right."""
+
+    events: list[Line] = Field(min_length=1, max_length=500, description="Their ids, or the ends of them.")
+    why: Line = Field("", description="What was wrong.")
+    changes: dict[Annotated[str, Field(max_length=LINE)], Line] = Field(
+        {}, max_length=20, description="What is right instead, by field.", examples=[{"mass": "5.2 kg", "count": "2"}]
+    )
+
+
+class SetBody(Body):
+    """A setting is changed."""
+
+    name: Line = Field(description="Which, as /api/settings lists them.", examples=["currency"])
+    value: Line = Field(description="What it is now.", examples=["CAD"])

@@ -1,0 +1,43 @@
+"""Keeping the books: money out, hours, corrections, settings."""
+
+from __future__ import annotations
+
+from partway.actions.ledger import corrections, money, settings
+from partway.actions.ledger.saved import Saved, saved
+from partway.actions.ledger.told import CorrectTold, HoursTold, MoneyTold, SettingTold
+from partway.errors import Refused
+from partway.web.api.bodies_books import CorrectBody, HoursBody, SetBody, SpendBody
+from partway.web.api.writing import record, writing
+from partway.web.desk import At
+
+router = writing("books")
+
+
+@router.post("/spend")
+def spend(desk: At, body: SpendBody) -> Saved[MoneyTold]:
+    """Record money that went out."""
+    return record(desk, body, money.spend)
+
+
+@router.post("/hours")
+def hours(desk: At, body: HoursBody) -> Saved[HoursTold]:
+    """Record hours worked, besides those of openings, sales and hauls."""
+    return record(desk, body, money.hours)
+
+
+@router.post("/correct")
+def correct(desk: At, body: CorrectBody) -> Saved[CorrectTold]:
+    """Take back events, or put one right. Nothing is deleted, and a correction can be taken back too."""
+    if len(body.events) > 1 and body.changes:
+        raise Refused(f"{len(body.events)} events", "one event to put right with changes", "events")
+    with desk.shop.writing:
+        context = desk.context(body.on)
+        if len(body.events) > 1:
+            return saved(corrections.correct_all(desk.book, context, body.events, body.why))
+        return saved(corrections.correct(desk.book, context, body.events[0], body.why, body.changes or None))
+
+
+@router.post("/set")
+def set_(desk: At, body: SetBody) -> Saved[SettingTold]:
+    """Change a setting of the workspace."""
+    return record(desk, body, settings.set_)

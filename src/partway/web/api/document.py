@@ -1,0 +1,49 @@
+"""The OpenAPI document: FastAPI's own, held closer to what is really sent and taken."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+from fastapi import FastAPI
+from fastapi.openapi.utils import get_openapi
+from pydantic import TypeAdapter
+
+from partway.storage.scenario import scenario_schema
+from partway.web.api.problems import Problem
+
+INSIDE = "#/components/schemas/"
+ABOUT = "All that partway does, as JSON: reading is GET, recording is POST, one address for each thing a person does."
+
+
+def document(app: FastAPI) -> dict[str, Any]:
+    """The document, made once."""
+    if app.openapi_schema is None:
+        made = get_openapi(title=app.title, version=app.version, description=ABOUT, routes=app.routes)
+        schemas = made["components"]["schemas"]
+        for name in ("HTTPValidationError", "ValidationError"):
+            schemas.pop(name, None)
+        for schema in schemas.values():
+            _exact(schema)
+        schemas |= _problem() | _scenario()
+        app.openapi_schema = made
+    return app.openapi_schema
+
+
+def _exact(schema: dict[str, Any]) -> None:
+    """A report sends all of its fields and no other. Bodies say for themselves that they take no other."""
+    if "properties" in schema and "additionalProperties" not in schema:
+        schema["required"] = list(schema["properties"])
+        schema["additionalProperties"] = False
+
+
+def _problem() -> dict[str, Any]:
+    schema = TypeAdapter(Problem).json_schema(mode="serialization", ref_template=INSIDE + "{model}")
+    return {**schema.pop("$defs"), "Problem": schema}
+
+
+def _scenario() -> dict[str, Any]:
+    text = json.dumps(scenario_schema()).replace("#/$defs/", INSIDE)
+    schema = json.loads(text)
+    del schema["$schema"]
+    return {**schema.pop("$defs"), "Scenario": schema}

@@ -1,0 +1,25 @@
+"""A price list before it is saved, as it is sent."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from partway.pricelist import Line, Row, preview
+from partway.web.api.problems import Choice
+
+
+@dataclass(frozen=True, slots=True)
+class ListRow:
+    """A line as it is understood (`row`), and the answers to its question; none where it asks nothing."""
+
+    row: Row
+    choices: tuple[Choice, ...]
+
+
+def rows_of(lines: Sequence[Line]) -> tuple[ListRow, ...]:
+    """The lines in their order."""
+    return tuple(
+        ListRow(row, tuple(Choice(choice.key, choice.label) for choice in line.choices))
+        for row, line in zip(preview(lines), lines, strict=True)
+    )

@@ -1,0 +1,125 @@
+"""How a write is taken: a JSON body and no other, once for each key, and under the lock that all writes share."""
+
+from __future__ import annotations
+
+import json
+import math
+from collections.abc import Callable, Coroutine
+from typing import Annotated, Any, NoReturn, TypeVar, cast
+
+from fastapi import APIRouter, Depends, Header, Request
+from fastapi.responses import Response
+from fastapi.routing import APIRoute
+from starlette.requests import ClientDisconnect
+
+from partway.actions.ledger.context import Recorded
+from partway.actions.ledger.saved import Saved, saved
+from partway.errors import PartwayError
+from partway.quantities import shown
+from partway.web import answers
+from partway.web.api.bodies import Body
+from partway.web.api.once import HEADER, KEY, Once, digest_of, key_of
+from partway.web.api.problems import WRITING, may
+from partway.web.desk import Desk
+from partway.web.failures import Malformed, NotJson, TooMuch, status_of
+from partway.web.guard import BODY_MOST
+
+R = TypeVar("R")
+Handle = Callable[[Request], Coroutine[Any, Any, Response]]
+
+
+class WritingRoute(APIRoute):
+    """A route whose body is JSON, and which answers a key that it knows as it did before."""
+
+    def get_route_handler(self) -> Handle:
+        """FastAPI's own handler behind our checks."""
+        handle = super().get_route_handler()
+
+        async def checked(request: Request) -> Response:
+            body = await _body(request)
+            key, digest = key_of(request), digest_of(request, body)
+            if key is None:
+                return await handle(request)
+            once = cast(Once, request.app.state.once)
+            answer = once.begin(key, digest)
+            if answer is None:
+                try:
+                    answer = await _answered(handle, request)
+                finally:
+                    once.end(key, digest, answer)
+            return _again(answer)
+
+        return checked
+
+
+async def _answered(handle: Handle, request: Request) -> Response:
+    """The answer, also where it is a refusal; what may go better another time is raised."""
+    try:
+        return await handle(request)
+    except PartwayError as error:
+        if status_of(error) >= 500:
+            raise
+        return answers.failed(request, error)
+
+
+def _again(answer: Response) -> Response:
+    """A copy: what stands before and after the app adds its headers to each answer."""
+    copy = Response(answer.body, answer.status_code)
+    copy.raw_headers = list(answer.raw_headers)
+    return copy
+
+
+async def _body(request: Request) -> bytes:
+    """The body of a request, which has to be JSON that every reader reads alike. Raises Refused."""
+    try:
+        body = await request.body()
+    except ClientDisconnect:
+        raise TooMuch("a body without end", f"at most {BODY_MOST:,} bytes", "body") from None
+    kind = request.headers.get("content-type", "")
+    if kind.partition(";")[0].strip().lower() != "application/json":
+        raise NotJson(shown(kind) if kind else "a body of no stated type", "application/json", "content-type")
+    try:
+        json.loads(body, parse_constant=_no_number, parse_float=_finite)
+    except RecursionError:
+        raise Malformed("lists in lists without end", "JSON that is nested less deeply", "body") from None
+    except ValueError as error:
+        raise Malformed(f"no JSON ({str(error)[:80]})", "JSON (RFC 8259), in UTF-8", "body") from None
+    return body
+
+
+def _no_number(name: str) -> NoReturn:
+    raise ValueError(f"{name} is no number")
+
+
+def _finite(text: str) -> float:
+    number = float(text)
+    if not math.isfinite(number):
+        raise ValueError("a number beyond all bounds")
+    return number
+
+
+def _key(
+    key: Annotated[
+        str | None,
+        Header(
+            alias=HEADER,
+            pattern=KEY,
+            description="A text of your own choosing, in quotes. The same request with it is carried out once.",
+            examples=['"8e03978e-40d5-43dd-bc93-6894a57f9324"'],
+        ),
+    ] = None,
+) -> None:
+    """Nothing: the route has seen to it. This makes it a part of the document."""
+
+
+def writing(tag: str) -> APIRouter:
+    """A router for addresses that write."""
+    return APIRouter(
+        prefix="/api", tags=[tag], route_class=WritingRoute, dependencies=[Depends(_key)], responses=may(*WRITING)
+    )
+
+
+def record(desk: Desk, body: Body, action: Callable[..., Recorded[R]], **more: Any) -> Saved[R]:
+    """Run an action on what was sent, `more` in place of what the action calls otherwise."""
+    with desk.shop.writing:
+        return saved(action(desk.book, desk.context(body.on), **(body.given() | more)))
