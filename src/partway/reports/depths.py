@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -12,6 +13,7 @@ from partway.planning.instance import Instance
 from partway.planning.spread import DRAWS, SEED, drawn_terms
 from partway.reports.cautions import caution_lines, hazards_of
 from partway.reports.depth import Chances, Depth, End, FlipPrice, Step, TestFirst
+from partway.things.anatomy import Anatomy
 
 DUST = 1e-9
 
@@ -53,15 +55,37 @@ class Opened:
         best = int(np.argmax(worths))
         return options[best], worths[best]
 
-    def reached(self) -> dict[int, int]:
-        """Nodes that exist under the best choices, and how many of each from one find."""
-        counts = {0: 1}
-        for node in reversed(self.programme.order):
-            option = self.values.best(node)
-            if counts.get(node) and option.sort == "open":
-                for child, count in self.instance.openings[option.number].gives:
-                    counts[child] = counts.get(child, 0) + count * counts[node]
+    def reached(self, start: Mapping[int, int] | None = None) -> dict[int, int]:
+        """Nodes that exist under the best choices, and how many of each: from one whole find unless told otherwise.
+
+        What is opened comes before what comes out of it.
+        """
+        first = dict(start or {0: 1})
+        counts = dict.fromkeys(reversed(self._below(first)), 0)
+        for node in counts:
+            counts[node] += first.get(node, 0)
+            for child, count in self._chosen(node):
+                counts[child] += count * counts[node]
         return counts
+
+    def _chosen(self, node: int) -> tuple[tuple[int, int], ...]:
+        """What the best choice gets out of a node, as (node, count)."""
+        option = self.values.best(node)
+        return self.instance.openings[option.number].gives if option.sort == "open" else ()
+
+    def _below(self, start: Iterable[int]) -> list[int]:
+        """Nodes that the best choices come by, each after all that comes out of it."""
+        found: dict[int, None] = {}
+
+        def visit(node: int) -> None:
+            if node not in found:
+                for child, _ in self._chosen(node):
+                    visit(child)
+                found[node] = None
+
+        for node in start:
+            visit(node)
+        return list(found)
 
     def hours(self, node: int) -> float:
         """Bench hours the best choices spend on one of a node and all below it."""
@@ -223,10 +247,16 @@ def test_first(find: Opened, if_works: Opened | None, if_not: Opened | None) -> 
 
     None where the condition is known, or the catalogue knows no chance or minutes for it.
     """
+    if if_works is None or if_not is None:
+        return None
     anatomy = find.instance.groups[0].anatomy
-    if if_works is None or if_not is None or anatomy.works is None or anatomy.test_minutes is None:
+    return tested(anatomy, find.wage, find.value, if_works.value, if_not.value)
+
+
+def tested(anatomy: Anatomy, wage: float, untested: float, if_works: float, if_not: float) -> TestFirst | None:
+    """The same from the three values, hours taken off; None where nobody knows the chance or the minutes."""
+    if anatomy.works is None or anatomy.test_minutes is None:
         return None
     chance, minutes = anatomy.works, anatomy.test_minutes.mean
-    tested = chance * if_works.value + (1.0 - chance) * if_not.value - minutes / 60.0 * find.wage
-    gain = tested - find.value
-    return TestFirst(chance, minutes, if_works.value, if_not.value, find.value, gain, gain > DUST)
+    gain = chance * if_works + (1.0 - chance) * if_not - minutes / 60.0 * wage - untested
+    return TestFirst(chance, minutes, if_works, if_not, untested, gain, gain > DUST)

@@ -64,7 +64,7 @@ def open_up(
         raise Refused("nothing that came out", "at least one piece with its mass, or an operation", "open")
     opened = Opened(now.id, placed, now.mg, runs, reading.minutes(minutes, "minutes"), waste, lost)
     weighings = 1 + len(pieces) + (residue is not None)
-    allowed = int(loss_share(anatomy, runs) * now.mg) + _steps(book, weighings)
+    allowed = int(loss_share(anatomy, runs) * now.mg) + scale_steps(book, weighings)
     closed = _Balance(book, opened, gap, allowed).closed()
     told = _tell(anatomy, closed, tuple(b.bin for b in placing.made))
     return record(book, context, [*placing.made, *closed.first, closed.opened], told)
@@ -94,7 +94,7 @@ def _check_counts(anatomy: Anatomy, placed: Sequence[PieceOut], runs: Sequence[R
             raise Refused(f"{piece.count} × {piece.piece}", expected, f"piece {piece.piece}")
 
 
-def _steps(book: Book, weighings: int) -> int:
+def scale_steps(book: Book, weighings: int) -> int:
     """What the scale's division explains: half of it a weighing."""
     division = standing.settings(book).get("division")
     return weighings * to_mg(division, "division") // 2 if division else 0

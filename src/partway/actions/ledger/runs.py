@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Sequence
-from dataclasses import dataclass
+from collections import Counter
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
 from uuid import UUID
 
 from partway.actions.ledger import reading
@@ -30,12 +31,14 @@ def runs_of(anatomy: Anatomy, given: Sequence[str], times: int, before: Sequence
 class Before:
     """What was done to a find before: operations, how many of it are still whole, and whether that is known.
 
-    `known` is False after an opening that named no operation on the whole.
+    `known` is False after an opening that named no operation on the whole. `gone` counts the pieces that went into
+    bins or were sold; what went to residue has no count.
     """
 
     runs: tuple[Run, ...]
     whole: int
     known: bool
+    gone: Mapping[str, int] = field(default_factory=dict)
 
 
 def untouched(find: FindNow) -> Before:
@@ -48,16 +51,20 @@ def before(book: Book, find: FindNow, voided: Collection[UUID] | None = None) ->
     whole_id = shipped().anatomy(find.kind).whole.id
     runs: list[Run] = []
     taken, known = 0, True
+    gone: Counter[str] = Counter()
     for payload in _done(book, find.id, book.voided() if voided is None else voided):
         if isinstance(payload, Parted):
             taken += payload.count if payload.what == whole_id else 0
+            gone[payload.what] += payload.count
             continue
         runs += payload.runs
         opened = sum(run.times for run in payload.runs if run.piece == whole_id)
         opened += sum(piece.count for piece in payload.pieces if piece.piece == whole_id)
+        for piece in payload.pieces:
+            gone[piece.piece] += piece.count
         taken += opened
         known = known and (opened > 0 or any(run.piece == whole_id for run in runs))
-    return Before(tuple(runs), max(0, find.count - taken), known)
+    return Before(tuple(runs), max(0, find.count - taken), known, gone)
 
 
 def _done(book: Book, find: str, voided: Collection[UUID]) -> Iterator[Opened | Parted]:

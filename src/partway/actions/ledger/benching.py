@@ -1,0 +1,117 @@
+"""What the bench is asked for: the queue of finds, and what is left of one."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Mapping
+from dataclasses import replace
+
+from partway.actions.ledger import reading
+from partway.actions.ledger.finds import condition
+from partway.actions.ledger.runs import Before, before, untouched, yields
+from partway.catalogue import shipped
+from partway.ledger import standing
+from partway.ledger.book import Book
+from partway.ledger.standing import FindNow
+from partway.reports.anatomy_picture import By
+from partway.reports.queue import Puzzle, Queue, Waits, report_queue
+from partway.reports.queue_find import FindAtBench, report_find
+from partway.things.scenario import Scenario
+
+KG = 1e-6  # of a milligram
+
+
+def queue(book: Book, prices: Scenario, finds: Mapping[str, FindNow], hours: float | None = None) -> Queue:
+    """Finds by money per bench hour at the prices of a day, within the hours given or set.
+
+    `prices` is a scenario of the book without its finds. Raises Refused where no currency is set.
+    """
+    reading.currency(book, "bench")
+    waiting, puzzles = sorted_out(book, finds, prices.on)
+    return report_queue(bench_scenario(prices, finds, hours), waiting, puzzles)
+
+
+def sorted_out(book: Book, finds: Mapping[str, FindNow], on: dt.date) -> tuple[list[Waits], list[Puzzle]]:
+    """Finds that can be reckoned with, and those that cannot."""
+    touched, voided = book.subjects(("opened", "sold"), "find:"), book.voided()
+    waiting, puzzles = [], []
+    for now in finds.values():
+        past = before(book, now, voided) if f"find:{now.id}" in touched and _known(now) else untouched(now)
+        found = waits(now, past, on)
+        if isinstance(found, Waits):
+            waiting.append(found)
+        else:
+            puzzles.append(found)
+    return waiting, puzzles
+
+
+def at_bench(
+    book: Book, prices: Scenario, now: FindNow, works: str | None = None, by: By = "value"
+) -> FindAtBench | Puzzle:
+    """One find at the bench, as if it were in another condition where `works` says so. Raises Refused."""
+    reading.currency(book, "bench")
+    found = waits(now, before(book, now) if _known(now) else untouched(now), prices.on)
+    if isinstance(found, Puzzle):
+        return found
+    scenario = bench_scenario(prices, {now.id: now})
+    return report_find(scenario, found, bins_by_grade(book), condition(works) if works else None, by)
+
+
+def bins_by_grade(book: Book) -> dict[str, tuple[str, ...]]:
+    """Ids of the bins that hold each grade."""
+    found: dict[str, tuple[str, ...]] = {}
+    for bin_id, now in standing.bins(book).items():
+        found[now.grade] = (*found.get(now.grade, ()), bin_id)
+    return found
+
+
+def bench_scenario(prices: Scenario, finds: Mapping[str, FindNow], hours: float | None = None) -> Scenario:
+    """The same prices with the anatomies of some finds, and perhaps other hours at the bench."""
+    kinds = {now.kind for now in finds.values() if _known(now)}
+    at = prices.hours if hours is None else replace(prices.hours, bench=hours)
+    return replace(prices, hours=at, anatomies={kind: shipped().anatomy(kind) for kind in kinds})
+
+
+def waits(now: FindNow, past: Before, on: dt.date) -> Waits | Puzzle:
+    """A find as the queue takes it: whole, or the pieces that are left."""
+    if not _known(now):
+        return Puzzle(now.id, now.kind, now.kind, "kind")
+    anatomy = shipped().anatomy(now.kind)
+    pieces = left_of(now, past)
+    if not pieces:
+        return Puzzle(now.id, now.kind, anatomy.name, "rest")
+    partly = pieces != ((anatomy.whole.id, past.whole),)
+    each = 1 if partly else past.whole
+    weighed = now.mg > 0 and (partly or not past.runs)
+    return Waits(
+        find=now.id,
+        kind=now.kind,
+        works=now.works,
+        count=each,
+        mass_kg=now.mg * KG / each if weighed else None,
+        days=max(0, (on - now.found.date()).days),
+        pieces=pieces,
+        partly=partly,
+    )
+
+
+def left_of(now: FindNow, past: Before) -> tuple[tuple[str, int], ...]:
+    """The pieces that are left of a find, and how many; nothing where nobody knows.
+
+    What went to residue was not counted, so it still stands here.
+    """
+    if not past.known:
+        return ()
+    anatomy = shipped().anatomy(now.kind)
+    counts = {anatomy.whole.id: past.whole, **yields(anatomy, past.runs)}
+    for run in past.runs:
+        if run.piece != anatomy.whole.id:
+            counts[run.piece] = counts.get(run.piece, 0) - run.times
+    for piece, count in past.gone.items():
+        if piece != anatomy.whole.id:
+            counts[piece] = counts.get(piece, 0) - count
+    return tuple((piece.id, counts[piece.id]) for piece in anatomy.pieces if counts.get(piece.id, 0) > 0)
+
+
+def _known(now: FindNow) -> bool:
+    return now.kind in shipped().kinds

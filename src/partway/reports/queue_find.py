@@ -1,0 +1,82 @@
+"""One find at the bench: what to mind, what to do, what it brings, step by step and as a picture."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from partway.reports.anatomy_picture import By, Picture, anatomy_picture
+from partway.reports.cautions import caution_lines
+from partway.reports.parts_to_sell import PartLine, parts_to_sell
+from partway.reports.plan import CautionLine
+from partway.reports.queue import Waits, hand_of
+from partway.reports.queue_hand import Hand, InHand
+from partway.reports.queue_values import Ranged, Valued, Values, solved
+from partway.reports.steps import BenchStep, Bins, Comes, Working
+from partway.things.scenario import Scenario, Works
+
+
+@dataclass(frozen=True, slots=True)
+class FindAtBench:
+    """One of a find, or all that is left of one partly opened, at its best depth.
+
+    `supposed` is the condition that was supposed instead of what is known; `wins` how many of the seeded draws have
+    the verdict beat leaving it as it is, the hours paid at the wage; None where there is nothing to do.
+    """
+
+    waits: Waits
+    name: str
+    works: Works
+    supposed: bool
+    wage: float
+    cautions: tuple[CautionLine, ...]
+    value: Valued
+    range: Ranged
+    wins: float | None
+    steps: tuple[BenchStep, ...]
+    left: tuple[Comes, ...]
+    parts: tuple[PartLine, ...]
+    picture: Picture
+    notes: tuple[str, ...]
+
+
+def report_find(
+    scenario: Scenario, waits: Waits, bins: Bins, works: Works | None = None, by: By = "value"
+) -> FindAtBench:
+    """One find at a scenario's prices and wage, as if it were in another condition where `works` says so."""
+    supposed = replace(waits, works=works) if works else waits
+    hand = hand_of(scenario, (supposed,))
+    at_prices = Values.at(scenario)
+    value = at_prices.of([hand])[hand]
+    ranged = at_prices.range_of(hand, value)
+    here, if_works = (solved(scenario, [world]).hand(world) for world in (hand, _working(hand)))
+    working = Working(here, bins)
+    return FindAtBench(
+        waits=waits,
+        name=scenario.anatomies[waits.kind].name,
+        works=supposed.works,
+        supposed=supposed.works != waits.works,
+        wage=scenario.hours.wage,
+        cautions=caution_lines(scenario, [(waits.kind, value.cautions)]),
+        value=value,
+        range=ranged,
+        wins=_wins(here, value),
+        steps=working.steps(),
+        left=working.left_as_it_is(),
+        parts=parts_to_sell(here, if_works),
+        picture=anatomy_picture(working, by),
+        notes=here.find.instance.notes,
+    )
+
+
+def _working(hand: Hand) -> Hand:
+    return replace(hand, works="yes")
+
+
+def _wins(here: InHand, value: Valued) -> float | None:
+    """How often going on pays more than it costs in hours."""
+    if here.hours <= 0.0:
+        return None
+    money, hours = here.draws()
+    return float(np.mean(money - here.find.wage * hours > value.shut))
