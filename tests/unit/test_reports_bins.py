@@ -45,7 +45,7 @@ def test_each_buyer_that_quotes_it_the_best_that_takes_the_lot_first(day: Day) -
         ("harbour", 40.0, 0.0, True),
         ("ridge", None, 5.0, False),
     ]
-    assert page(day).unquoted == ("boards",)
+    assert page(day).unquoted == (("boards", "boards"),)
 
 
 def test_a_lot_is_all_bins_of_a_grade_together(day: Day) -> None:
@@ -83,7 +83,7 @@ def test_refused_and_no_longer_taken_are_told_from_unquoted(day: Day) -> None:
     day.do(quote, "ridge", "li-ion", "no")
     turned = {one.buyer: (one.state, one.because) for one in page(day, "li-ion").turned}
     assert turned == {"harbour": ("refused", ("li-ion",)), "ridge": ("not taken", ())}
-    assert page(day, "li-ion").unquoted == ("boards",)
+    assert page(day, "li-ion").unquoted == (("boards", "boards"),)
 
 
 def test_a_buyer_without_a_known_way_still_shows_and_says_so(day: Day) -> None:

@@ -43,6 +43,12 @@ class Fill:
         """Whether it is down as more than it can hold."""
         return self.share[0] > 1.0
 
+    @property
+    def drawn(self) -> tuple[float, float, float]:
+        """Parts of a hundred to draw: how far the likely fill reaches, where its range begins and how wide it is."""
+        low, likely, high = (round(100.0 * min(1.0, share), 1) for share in self.share)
+        return likely, low, round(high - low, 1)
+
 
 @dataclass(frozen=True, slots=True)
 class Hazard:

@@ -7,6 +7,8 @@ from functools import cached_property
 
 from partway.reports.sheet_quotes import SAME, Heard, Price
 
+HALF = 0.5  # of a lot: from here on it is named among the bins (our own choice)
+
 
 @dataclass(frozen=True, slots=True)
 class AtBuyer:
@@ -49,6 +51,16 @@ class NextLot:
     adds_there: float
     price: Price
 
+    @property
+    def near(self) -> bool:
+        """Whether it is close enough to speak of wherever the bin is named."""
+        return self.share >= HALF and self.adds > 0
+
+    @property
+    def drawn(self) -> float:
+        """Parts of a hundred to draw."""
+        return round(100.0 * self.share, 1)
+
 
 @dataclass(frozen=True, slots=True)
 class Turned:
@@ -74,6 +86,8 @@ class Lots:
     def at_buyers(self) -> tuple[AtBuyer, ...]:
         """Every buyer that quotes the grade or one it may be sold as, best first; then those that want more."""
         found = [self._at(buyer, *offer) for buyer in self.heard.buyers for offer in self._best_of(buyer)]
+        if any(one.price.net_per_kg >= 0 for one in found):  # nobody pays to be rid of what somebody takes
+            found = [one for one in found if one.grade == self.grade or one.price.net_per_kg >= 0]
         taken = [one.price.net_per_kg for one in found if one.value is not None]
         top = max(taken or [one.price.net_per_kg for one in found], default=0.0)
         marked = [
@@ -92,6 +106,7 @@ class Lots:
             for grade, price in _nearest(ahead):
                 if there is None or price.net_per_kg > there:
                     found.append(self._next(buyer, grade, price, here, there))
+        found = [lot for lot in found if lot.grade == self.grade or lot.adds > 0]
         return tuple(sorted(found, key=lambda lot: (-lot.adds, lot.missing_kg, lot.buyer)))
 
     def turned(self) -> tuple[Turned, ...]:

@@ -23,7 +23,8 @@ CHANGES = 12
 class BinPage:
     """One bin. `lot_kg` is what all bins of its grade hold together, `others` are those bins.
 
-    `days` is how far the drawing goes back; `unquoted` names buyers that never said a word on the grade.
+    `days` is how far the drawing goes back; `unquoted` are id and name of buyers that never said a word
+    on the grade.
     """
 
     on: str
@@ -34,7 +35,7 @@ class BinPage:
     at_buyers: tuple[AtBuyer, ...]
     next_lots: tuple[NextLot, ...]
     turned: tuple[Turned, ...]
-    unquoted: tuple[str, ...]
+    unquoted: tuple[tuple[str, str], ...]
     changes: tuple[Change, ...]
 
 
@@ -53,7 +54,9 @@ def report_bin(book: Book, bin_id: str, now: dt.datetime) -> BinPage:
         at_buyers=lots.at_buyers,
         next_lots=lots.next_lots(),
         turned=lots.turned(),
-        unquoted=tuple(b for b in heard.buyers if heard.stand(b, one.grade).state == "unquoted"),
+        unquoted=tuple(
+            (b, terms.name or b) for b, terms in heard.buyers.items() if heard.stand(b, one.grade).state == "unquoted"
+        ),
         changes=changes(flows, one.id, now, CHANGES),
     )
 
