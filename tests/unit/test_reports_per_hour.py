@@ -16,7 +16,7 @@ from partway.actions.ledger.quoting import quote
 from partway.actions.ledger.tickets import LineGiven, ticket
 from partway.ledger.balance import sheet, tips_in
 from partway.reports.diverted import report_diverted
-from partway.reports.flows import Names, report_flows, table
+from partway.reports.flows import Names, report_flows, rows_of
 from partway.reports.per_hour import PerHour, report_per_hour
 from partway.reports.per_hour_window import month_starts, window
 
@@ -153,7 +153,8 @@ def test_where_the_kilograms_went_worked_by_hand() -> None:
     book = day.book
     names = Names({"microwave": "Microwave"}, {}, {}, tips_in(book.facts("buyer:")))
     flows = report_flows(book.moved(), names)
-    assert {(source.id, target.id): mg / 1e6 for source, target, mg in table(flows)} == {
+    rows = [row for several in rows_of(flows).values() for row in several]
+    assert {(row.place.id, to.id): mg / 1e6 for row in rows for to, mg in row.to} == {
         ("collected", "kind:microwave"): 10.0,
         ("kind:microwave", "grade:light-iron"): 6.0,
         ("kind:microwave", "grade:glass"): 3.0,

@@ -36,9 +36,14 @@ class Ends:
         return self.reused + self.recycled
 
     @property
+    def wasted(self) -> int:
+        """Not kept out of it: residue, and what went to a tip."""
+        return self.residue + self.tipped
+
+    @property
     def left(self) -> int:
         """All that has gone for good and is accounted for."""
-        return self.diverted + self.tipped + self.residue
+        return self.diverted + self.wasted
 
     @property
     def share(self) -> float | None:

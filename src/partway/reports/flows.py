@@ -7,7 +7,7 @@ before, what changed its grade, what a scale found more or less of, each has a p
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 
 from partway.ledger.effects import LOSS, OUTSIDE
@@ -177,7 +177,20 @@ def _called(place: str, names: Names, hidden: Mapping[str, int]) -> tuple[str, s
     return ("tip" if sort == BUYER and name in names.tips else sort), known.get(name) or name or f"no known {sort}"
 
 
-def table(flows: Flows) -> Iterable[tuple[Place, Place, int]]:
-    """Links as rows, by source and then by mass."""
-    for link in sorted(flows.links, key=lambda link: (-flows.places[link.source].mg, link.source, -link.mg)):
-        yield flows.places[link.source], flows.places[link.target], link.mg
+@dataclass(frozen=True, slots=True)
+class Rows:
+    """All that goes out of one place, heaviest first."""
+
+    place: Place
+    to: tuple[tuple[Place, int], ...]
+
+
+def rows_of(flows: Flows) -> dict[str, tuple[Rows, ...]]:
+    """The links as rows by the sort of their source (kind, grade, rim), the heaviest sources first."""
+    out: dict[str, list[tuple[Place, int]]] = {}
+    for link in flows.links:
+        out.setdefault(link.source, []).append((flows.places[link.target], link.mg))
+    return {
+        sort: tuple(Rows(place, tuple(out[place.id])) for place in flows.of(sort) if place.id in out)
+        for sort in (KIND, GRADE, "rim")
+    }
