@@ -130,6 +130,15 @@ def test_the_same_question_is_searched_for_once(stage: Stage, best: Plan) -> Non
     assert stage.jobs.submit(RICH, Limits(seconds=3.0)) != first
 
 
+def test_the_newest_of_a_lane_come_first_and_keep_their_mark(stage: Stage) -> None:
+    first = stage.jobs.submit(named("one"), mark="a")
+    second = stage.jobs.submit(named("two"), mark="b")
+    stage.jobs.submit(named("three"), lane="other")
+    assert [(job.id, job.mark) for job in stage.jobs.recent("plan", 5)] == [(second, "b"), (first, "a")]
+    assert stage.jobs.submit(named("two"), mark="c") == second
+    assert [job.mark for job in stage.jobs.recent("plan", 1)] == ["c"]
+
+
 def test_other_lanes_wait_their_turn(stage: Stage, best: Plan) -> None:
     first, second, third = (stage.jobs.submit(named(n), lane=n) for n in ("one", "two", "three"))
     worker = stage.worker()

@@ -39,7 +39,7 @@ TOO_LATE = Failed("It was stopped, and what it had could not be checked in time.
 class JobNow:
     """A job as it stands. `ahead` are those that go before it; `plan` is checked, also that of a stopped job.
 
-    `seconds` is how long it has been searching, `lane` what it was asked for.
+    `seconds` is how long it has been searching, `lane` what it was asked for, `mark` what the asker knows it by.
     """
 
     id: str
@@ -48,6 +48,7 @@ class JobNow:
     scenario: Scenario
     limits: Limits
     why: bool
+    mark: str = ""
     ahead: int = 0
     seconds: float = 0.0
     progress: tuple[Progress, ...] = ()
@@ -91,7 +92,15 @@ class Jobs:
         self._thread: threading.Thread | None = None
         self._closed = False
 
-    def submit(self, scenario: Scenario, limits: Limits | None = None, *, why: bool = False, lane: str = "plan") -> str:
+    def submit(
+        self,
+        scenario: Scenario,
+        limits: Limits | None = None,
+        *,
+        why: bool = False,
+        lane: str = "plan",
+        mark: str = "",
+    ) -> str:
         """The id of a job for this question: one that is there already, or a new one.
 
         A new job takes the place of older ones in its lane. Raises Refused where too many wait.
@@ -101,13 +110,14 @@ class Jobs:
         with self._turn:
             known = self._known(key)
             if known is not None:
+                known.now = replace(known.now, mark=mark or known.now.mark)
                 return known.now.id
             self._replace(lane)
             if self._closed or len(self._waiting) >= MOST_WAITING:
                 raise Refused(
                     f"{len(self._waiting)} plans that wait already", "one of them to be stopped first", "plan"
                 )
-            job = _Job(JobNow(secrets.token_hex(6), lane, "waiting", scenario, limits, why), key)
+            job = _Job(JobNow(secrets.token_hex(6), lane, "waiting", scenario, limits, why, mark), key)
             self._jobs[job.now.id] = job
             self._waiting.append(job)
             self._waiting.sort(key=lambda waiting: waiting.now.why)
@@ -127,6 +137,12 @@ class Jobs:
             end = self._clock() if job is self._running and job.began is not None else None
             seconds = end - job.began if end is not None and job.began is not None else job.now.seconds
             return replace(job.now, ahead=ahead, seconds=seconds, progress=tuple(job.heard))
+
+    def recent(self, lane: str, most: int) -> tuple[JobNow, ...]:
+        """The jobs of a lane that were asked for last, newest first."""
+        with self._turn:
+            found = [job.now for job in reversed(self._jobs.values()) if job.now.lane == lane]
+            return tuple(found[:most])
 
     def stop(self, job_id: str) -> None:
         """Have a job end with the best checked plan it has; nothing happens to one that is over."""

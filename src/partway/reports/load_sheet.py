@@ -18,8 +18,11 @@ PAPERS = "Papers this place asks for: check your place card."
 
 @dataclass(frozen=True, slots=True)
 class HandOver:
-    """One lot. `bins` hold it now; none where it is still to be opened or comes down from a higher grade."""
+    """One lot, line `line` of the plan. `bins` hold it now; none where it is still to be opened or comes down from a
+    higher grade.
+    """
 
+    line: int
     grade: str
     name: str
     bins: tuple[str, ...]
@@ -145,6 +148,7 @@ class _Writer:
     def _lot(self, sale: SaleLine) -> HandOver:
         grade = self.scenario.grades[sale.grade]
         return HandOver(
+            line=sale.line,
             grade=sale.grade,
             name=grade.name,
             bins=tuple(b.name or b.id for b in self.bins.values() if b.grade == sale.grade and b.mg > 0),

@@ -33,12 +33,14 @@ ROAD_FACTOR = 1.3
 
 @dataclass(frozen=True, slots=True)
 class Overrides:
-    """Hours and trips of one plan, in place of the settings."""
+    """Hours, trips and vehicle of one plan, in place of the settings."""
 
     bench: float | None = None
     away: float | None = None
     wage: float | None = None
     trips: int | None = None
+    payload_kg: float | None = None
+    volume_l: float | None = None
 
 
 @dataclass
@@ -92,7 +94,7 @@ def scenario_from_book(
         currency=currency,
         on=on,
         hours=hours,
-        vehicle=_vehicle(settings, buyers, home),
+        vehicle=_vehicle(settings, buyers, home, given),
         buyers=buyers,
         finds=finds,
         stock=stock,
@@ -119,12 +121,13 @@ def _unit(known: dict[str, str], sellers: Sellers) -> MassUnit:
     return "lb" if said in ("lb", "oz") else "kg"
 
 
-def _vehicle(settings: _Settings, buyers: tuple[Buyer, ...], home: Point | None) -> Vehicle | None:
+def _vehicle(settings: _Settings, buyers: tuple[Buyer, ...], home: Point | None, given: Overrides) -> Vehicle | None:
     if not any(buyer.is_visited for buyer in buyers):
         return None
     known = settings.known
-    payload = float(parse_mass(settings.text("payload"), "payload"))
-    if "volume" not in known:
+    payload = given.payload_kg or float(parse_mass(settings.text("payload"), "payload"))
+    volume = given.volume_l or (float(parse_volume(known["volume"], "volume")) if "volume" in known else None)
+    if volume is None:
         settings.notes.append("volume not set, loads are limited by payload alone.")
     if "cost_per_km" not in known:
         settings.notes.append("cost_per_km not set, driving counts as costing time only.")
@@ -132,7 +135,7 @@ def _vehicle(settings: _Settings, buyers: tuple[Buyer, ...], home: Point | None)
         settings.notes.append(f"road_factor not set, taken as {ROAD_FACTOR:g} road km for each straight km.")
     return Vehicle(
         payload_kg=payload,
-        volume_l=float(parse_volume(known["volume"], "volume")) if "volume" in known else None,
+        volume_l=volume,
         cost_per_km=float(known.get("cost_per_km", "0")),
         kmh=settings.number("kmh"),
         road_factor=float(known.get("road_factor", ROAD_FACTOR)),
