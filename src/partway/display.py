@@ -52,6 +52,17 @@ def money(amount: Decimal | int, currency: str, locale: str) -> str:
     return format_currency(rounded, currency, locale=_locale(locale))
 
 
+def rough(amount: Decimal | int, currency: str, locale: str) -> str:
+    """An amount for a glance: whole units from ten up, all decimals of the currency below."""
+    from babel.numbers import format_currency
+
+    if abs(Decimal(amount)) < 10:
+        return money(amount, currency, locale)
+    known = _locale(locale)
+    pattern = re.sub(r"\.0+", "", known.currency_formats["standard"].pattern)
+    return format_currency(_rounded(amount, 0), currency, pattern, locale=known, currency_digits=False)
+
+
 def price(amount: Decimal, currency: str, unit: str, locale: str) -> str:
     """A price per one `unit`: "£4.10/lb", with one decimal more where it is small and has it: "£0.095/lb"."""
     from babel.numbers import format_currency, get_currency_precision

@@ -13,6 +13,7 @@ from partway.reports.plan import CautionLine
 
 Verdict = Literal["take", "if-works", "leave", "depot", "unknown"]
 Outlet = Literal["grade", "part", "keep", "stop"]
+CENT = 0.005  # less than that is nothing
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,10 +24,23 @@ class Money:
     expected: float
     high: float
 
+    @property
+    def nothing(self) -> bool:
+        """Whether nobody pays a cent."""
+        return max(self.expected, self.high) < CENT
+
+    @property
+    def varies(self) -> bool:
+        """Whether there is a range to speak of."""
+        return self.high - self.low >= CENT
+
 
 @dataclass(frozen=True, slots=True)
 class EndLine:
-    """Where `count` of a piece end: `to` names the grade or the part, `buyer` who quotes it best ("" for nobody)."""
+    """Where `count` of a piece end: `to` names the grade or the part, `buyer` who quotes it best ("" for nobody).
+
+    `value` is what they bring, hours not paid: with all other ends it adds up to the money, operations' costs aside.
+    """
 
     piece: str
     name: str

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from partway.planning.breakeven import flip_worth
 from partway.reports.cautions import caution_lines, hazards_of
-from partway.reports.curb import Curb, Hinge, Verdict, World
+from partway.reports.curb import CENT, Curb, Hinge, Verdict, World
 from partway.reports.curb_worth import Worth, handling, quoted, shut, size_of, taker, tested, unquoted, way_of
 from partway.reports.plan import CautionLine
 from partway.things.anatomy import Anatomy
 from partway.things.scenario import Scenario, Works
 
-CENT = 0.005  # less than that is nothing
 FAR = 3.0  # times today: a price that far away is no hinge
 PAST = 0.01  # share of a price by which to step over where it turns
 

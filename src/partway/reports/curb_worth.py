@@ -160,14 +160,15 @@ def way_of(find: Opened) -> Way:
 def _end(find: Opened, node: int, count: int, option: Option) -> EndLine:
     instance = find.instance
     piece = instance.nodes[node].piece
-    to, buyer = "", ""
+    to, buyer, value = "", "", float(find.values.worth[node, 0])
     if option.sort == "grade":
         grade = instance.grades[instance.grade_sales[option.number].grade]
         offer = instance.market.best(grade)
         to = instance.scenario.grades[offer.grade if offer else grade].name
         buyer = _buyer_name(instance.scenario, offer.buyer) if offer else ""
     elif option.sort == "part":
-        to = instance.part_sales[option.number].part.name or piece.name
+        sale = instance.part_sales[option.number]
+        to, value = sale.part.name or piece.name, value + sale.hours * find.wage
     return EndLine(
         piece=piece.id,
         name=instance.groups[0].anatomy.name if node == 0 else piece.name,
@@ -176,7 +177,7 @@ def _end(find: Opened, node: int, count: int, option: Option) -> EndLine:
         outlet="stop" if piece.stop and option.sort == "keep" else OUTLETS[option.sort],
         to=to,
         buyer=buyer,
-        value=float(find.values.worth[node, 0]) * count,
+        value=value * count,
     )
 
 

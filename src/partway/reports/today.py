@@ -80,6 +80,11 @@ class Handled:
     stock_kg: float
     loss_kg: float
 
+    @property
+    def diverted_share(self) -> float | None:
+        """Of all that came in; None where nothing did."""
+        return self.diverted_kg / self.in_kg if self.in_kg > 0 else None
+
 
 @dataclass(frozen=True, slots=True)
 class Today:

@@ -8,7 +8,7 @@ from decimal import Decimal
 
 from partway import display
 from partway.actions.ledger.said import Say
-from partway.quantities import MG_PER_KG
+from partway.quantities import MG_PER_KG, kg_per
 
 UNKNOWN = "unknown"
 
@@ -23,6 +23,12 @@ class Show:
     def money(self, amount: Decimal | float | None) -> str:
         """An amount."""
         return UNKNOWN if amount is None else self.say.money(amount)
+
+    def about(self, amount: Decimal | float | None) -> str:
+        """An amount for a glance: whole units from ten up."""
+        if amount is None:
+            return UNKNOWN
+        return display.rough(Decimal(amount), self.say.currency, self.say.locale)
 
     def between(self, low: float | None, high: float | None) -> str:
         """A range of money."""
@@ -39,6 +45,17 @@ class Show:
     def price(self, per_kg: float | None) -> str:
         """A price per kilogram, per the workspace's unit."""
         return UNKNOWN if per_kg is None else self.say.price(per_kg)
+
+    def amount(self, per_kg: float | None) -> str:
+        """A price per kilogram, per the workspace's unit, as a number alone: for columns that say so at their top."""
+        if per_kg is None:
+            return UNKNOWN
+        price = round(Decimal(per_kg) * kg_per(self.say.unit), 4)
+        return display.number(price, self.say.locale, 2 if abs(price) >= 1 or round(price, 2) == price else 3)
+
+    def as_said(self, price: Decimal | None, unit: str) -> str:
+        """A price per the unit it was said in."""
+        return UNKNOWN if price is None else display.price(price, self.say.currency, unit, self.say.locale)
 
     def minutes(self, minutes: float | None) -> str:
         """A length of time: "45 min", "1 h 20"."""
@@ -62,6 +79,16 @@ class Show:
     def share(self, share: float | None) -> str:
         """A share of one as a percentage without decimals."""
         return UNKNOWN if share is None else f"{self.number(share * 100.0)} %"
+
+    def percent(self, share: float | None) -> str:
+        """A share of one as a percentage with one decimal, "under 0.1 %" where that would be nothing."""
+        if share is None:
+            return UNKNOWN
+        return "under 0.1 %" if 0 < share < 0.0005 else display.share(Decimal(share), self.say.locale)
+
+    def along(self, share: float) -> str:
+        """A share of a drawing's width or height, as SVG writes a length."""
+        return f"{share:.3%}"
 
     def number(self, value: float | None, digits: int = 0) -> str:
         """A plain number."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from decimal import Decimal
 
 from partway.actions.ledger import reading
@@ -89,11 +89,21 @@ def set_(book: Book, context: Context, name: str, value: str) -> Recorded[Settin
     wanted = name.strip().lower().replace("-", "_")
     if wanted not in SETTINGS:
         raise unknown(Refused, name, f"setting ({', '.join(SETTINGS)})", SETTINGS, "set")
-    read = SETTINGS[wanted][1](value, wanted)
-    before = settings(book).get(wanted, "")
-    if wanted == "currency" and before not in ("", read) and _has_money(book):
-        raise Refused(f"{read}, while money is recorded in {before}", "a new workspace for another currency", wanted)
-    return record(book, context, [Set(wanted, read)], SettingTold(wanted, read, before))
+    changed = set_many(book, context, {wanted: value})
+    return Recorded(changed.events, changed.told[0], changed.undo)
+
+
+def set_many(book: Book, context: Context, values: Mapping[str, str]) -> Recorded[tuple[SettingTold, ...]]:
+    """Change several settings of SETTINGS, all or none."""
+    known = settings(book)
+    told = []
+    for name, value in values.items():
+        read = SETTINGS[name][1](value, name)
+        before = known.get(name, "")
+        if name == "currency" and before not in ("", read) and _has_money(book):
+            raise Refused(f"{read}, while money is recorded in {before}", "a new workspace for another currency", name)
+        told.append(SettingTold(name, read, before))
+    return record(book, context, [Set(one.name, one.value) for one in told], tuple(told))
 
 
 def _has_money(book: Book) -> bool:

@@ -1,0 +1,19 @@
+// What was typed is looked up as it is typed; without this the search button does the same.
+"use strict";
+const box = document.getElementById("q");
+const found = document.getElementById("found");
+if (box && found) {
+  let asked = 0;
+  let waiting = 0;
+  const look = async () => {
+    const mine = ++asked;
+    const answer = await fetch(`/curb?part=found&q=${encodeURIComponent(box.value)}`, { headers: { accept: "text/html" } });
+    if (!answer.ok || mine !== asked) return;
+    const page = new DOMParser().parseFromString(await answer.text(), "text/html");
+    if (mine === asked) found.replaceChildren(...page.body.childNodes);
+  };
+  box.addEventListener("input", () => {
+    clearTimeout(waiting);
+    waiting = setTimeout(() => look().catch(() => {}), 80);
+  });
+}

@@ -1,0 +1,134 @@
+"""Curb in the app: two letters, a verdict, one tap; everything without scripts."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from app_client import Visitor, visitor
+
+from partway.catalogue import shipped
+from partway.ledger import standing
+
+
+@pytest.fixture(scope="module")
+def town(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Visitor]:
+    """The invented months, made once: each test looks at what it adds."""
+    with visitor(tmp_path_factory.mktemp("town"), demo=True) as v:
+        yield v
+
+
+HOSTILE = '<script>alert(1)</script>"\u202e\U0001f4a5'
+
+
+def test_two_letters_lead_to_a_verdict_and_one_tap_records_the_find(town: Visitor) -> None:
+    page = town.open("/curb?q=wa")
+    assert 'href="/curb/washer-top"' in page and 'href="/curb/washer-front"' in page
+    before, there = town.count(), set(standing.finds(town.book))
+    answer = town.fill("/curb/washer-top", "/curb/washer-top/taken")
+    assert answer.status_code == 200 and answer.url.path == "/curb"
+    assert town.count() == before + 1 and "Take it back" in answer.text
+    (new,) = set(standing.finds(town.book)) - there
+    now = standing.find(town.book, new)
+    assert (now.kind, now.count, now.works, now.mg, now.source) == ("washer-top", 1, "unknown", 0, "curb")
+    assert "Top-loading washer" in town.open("/curb")  # among those found lately
+    town.send(town.form(answer.text, "/undo"))
+    assert new not in standing.finds(town.book)
+
+
+def test_taken_keeps_what_is_known(town: Visitor) -> None:
+    there = set(standing.finds(town.book))
+    town.fill("/curb/fan?works=no", "/curb/fan/taken", count="3", mass="20 lb")
+    (new,) = set(standing.finds(town.book)) - there
+    now = standing.find(town.book, new)
+    assert (now.count, now.works, now.mg) == (3, "no", 9_071_847)
+
+
+@pytest.mark.parametrize(
+    ("count", "mass", "said"),
+    [
+        ("0", "", "a count of at least 1"),
+        ("-1", "", "a whole number of at least 1"),
+        ("1.5", "", "a whole number of at least 1"),
+        ("٣", "", "a whole number of at least 1"),
+        ("1", "-3 lb", "expected"),
+        ("1", "heavy", "expected"),
+        ("9" * 10, "", "at most 9 characters"),
+        (HOSTILE, HOSTILE, "at most 9 characters"),
+        ("1", HOSTILE, "expected"),
+    ],
+)
+def test_what_cannot_be_is_refused_and_kept(town: Visitor, count: str, mass: str, said: str) -> None:
+    before = town.count()
+    answer = town.fill("/curb/fan", "/curb/fan/taken", count=count, mass=mass)
+    assert answer.status_code == 422 and said in answer.text
+    assert town.count() == before
+    assert "<script>alert" not in answer.text
+    form = dict(town.form(answer.text, "/curb/fan/taken").values)
+    assert (form["count"], form["mass"]) == (count, mass)
+
+
+def test_a_page_sent_twice_records_one_find(town: Visitor) -> None:
+    form = town.form(town.open("/curb/kettle"), "/curb/kettle/taken")
+    before = town.count()
+    town.send(form)
+    assert "Nothing was saved twice" in town.send(form).text
+    assert town.count() == before + 1
+
+
+def test_a_stale_page_records_nothing(town: Visitor) -> None:
+    before = town.count()
+    answer = town.fill("/curb/kettle", "/curb/kettle/taken", mass="2 lb", token="old")  # noqa: S106 (a form's)
+    assert answer.status_code == 409 and town.count() == before
+    assert dict(town.form(answer.text, "/curb/kettle/taken").values)["mass"] == "2 lb"
+
+
+def test_the_caution_stands_before_the_money_and_the_switch_changes_the_verdict(town: Visitor) -> None:
+    page = town.open("/curb/fridge")
+    assert "whole to the depot" in page
+    assert page.index("Sealed refrigerant circuit") < page.index('class="verdict') < page.index("Taken")
+    assert ">Take it</p>" in town.open("/curb/fridge?works=yes")
+    assert ">Take it only if it works</p>" in town.open("/curb/game-console")
+
+
+def test_every_kind_has_a_page(town: Visitor) -> None:
+    for kind in shipped().kinds:
+        page = town.open(f"/curb/{kind}")
+        for card in shipped().anatomy(kind).cautions:
+            assert shipped().cautions[card].first.split(";")[0].split("'")[0] in page
+
+
+def test_what_nobody_knows_is_not_here(tmp_path: Path) -> None:
+    with visitor(tmp_path) as v:
+        assert "a kind that the catalogue knows" in v.open("/curb/zeppelin", 404)
+        assert "<script>alert" not in v.open("/curb/%3Cscript%3Ealert(1)%3C%2Fscript%3E", 404)
+        page = v.open("/curb?q=%3Cscript%3Ealert(1)%3C%2Fscript%3E")
+        assert "No kind goes by" in page and "<script>alert" not in page
+        assert v.open("/curb/fan?works=perhaps").count('aria-current="true"') == 1
+
+
+def test_one_kind_that_a_text_can_mean_is_gone_to_at_once(tmp_path: Path) -> None:
+    with visitor(tmp_path) as v:
+        answer = v.client.get("/curb?q=nicrowave")
+        assert answer.url.path == "/curb/microwave"
+
+
+def test_the_part_that_a_script_asks_for_is_the_list_alone(tmp_path: Path) -> None:
+    with visitor(tmp_path) as v:
+        part = v.open("/curb?part=found&q=brad")
+        assert "<html" not in part and part.index("bread-machine") < part.index("toaster")
+        assert v.open("/curb?part=found&q=").strip() == ""
+
+
+def test_without_quotes_all_is_unknown_and_nothing_is_nothing(tmp_path: Path) -> None:
+    with visitor(tmp_path) as v:
+        assert "Unquoted is not worth nothing" in v.open("/curb")
+        page = v.open("/curb/microwave")
+        assert "Unknown: nobody quotes what is in it" in page and "$0" not in page
+        assert "whole to the depot" in v.open("/curb/smoke-detector")
+
+
+def test_by_space_is_another_order(town: Visitor) -> None:
+    assert "a litre" in town.open("/curb?by=space")
+    assert "an hour" in town.open("/curb?by=hour")
