@@ -1,0 +1,203 @@
+"""The ledger: what happened, newest first; any event can be put right, none is deleted."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any, ClassVar
+from urllib.parse import urlencode
+from uuid import UUID
+
+from fastapi import APIRouter
+from fastapi.responses import Response
+
+from partway.actions.ledger.changes import changeable
+from partway.actions.ledger.corrections import correct
+from partway.actions.ledger.looking import filters
+from partway.errors import Refused
+from partway.ledger.events import Event
+from partway.ledger.payloads import PAYLOADS, Corrected
+from partway.quantities import shown
+from partway.reports.ledger_page import EventReport, LedgerLeaf, Reader
+from partway.web.blanks import Blank, Choice, Line, Typed
+from partway.web.desk import At, Desk
+from partway.web.failures import NotHere, status_of
+from partway.web.pages import Page, render
+from partway.web.posting import Done, submit
+
+router = APIRouter()
+EMPTY = LedgerLeaf((), None)
+SET = "set-"  # before the names of fields that are said anew
+REASON = "reason"
+NO_CHANGE = "nothing said otherwise"
+
+
+class LedgerBlank(Blank):
+    """Which part of the ledger."""
+
+    kind = Choice("Sort of event", choices=[("", "All"), *((kind, kind) for kind in sorted(PAYLOADS))])
+    about = Line("About", "a find, bin, buyer, haul or ticket, such as microwave-3")
+    since = Line("Since", "a day, such as 2026-03-14 or yesterday")
+    until = Line("Before", "a day")
+
+
+class BackBlank(Blank):
+    """Take an event back."""
+
+    why = Line("Why", "may be left empty")
+
+
+@dataclass(frozen=True, kw_only=True)
+class LedgerPage(Page):
+    """Lines of the ledger. `older` is the address of the next page, `newest` of the first."""
+
+    template: ClassVar[str] = "books/ledger.html"
+    place: ClassVar[str] = "books"
+    styles: ClassVar[tuple[str, ...]] = ("books.css",)
+    here: str = "ledger"
+    asked: LedgerBlank
+    leaf: LedgerLeaf
+    older: str
+    newest: str
+    narrowed: bool
+
+
+@dataclass(frozen=True, kw_only=True)
+class EventPage(Page):
+    """One event. `fixed` are its fields where no form shows them; `back` and `anew` are the forms that put it right,
+    None where that cannot be.
+    """
+
+    template: ClassVar[str] = "books/event.html"
+    place: ClassVar[str] = "books"
+    styles: ClassVar[tuple[str, ...]] = ("books.css",)
+    here: str = "ledger"
+    it: EventReport
+    about: tuple[tuple[str, str], ...]
+    stands: tuple[tuple[str, str], ...]
+    fixed: tuple[tuple[str, str], ...]
+    back: BackBlank | None
+    anew: Blank | None
+
+
+@router.get("/books/ledger")
+def ledger_page(desk: At, before: str = "") -> Response:
+    """A page of the ledger, filtered."""
+    asked = LedgerBlank(Typed(desk.request.query_params.multi_items()))
+    given = {name: text for name, text in _texts(asked).items() if text}
+    try:
+        leaf, status = (_leaf(desk, given, before), 200) if asked.validate() else (EMPTY, 422)
+    except NotHere:
+        raise
+    except Refused as refused:
+        asked.refuse(refused)
+        leaf, status = EMPTY, status_of(refused)
+    newest = f"/books/ledger?{urlencode(given)}" if given else "/books/ledger"
+    older = f"/books/ledger?{urlencode({**given, 'before': leaf.older})}" if leaf.older else ""
+    page = LedgerPage(
+        title="Ledger",
+        asked=asked,
+        leaf=leaf,
+        older=older,
+        newest=newest if before else "",
+        narrowed=bool(given),
+    )
+    return render(desk, page, status)
+
+
+def _leaf(desk: Desk, given: dict[str, str], before: str) -> LedgerLeaf:
+    kinds = [given["kind"]] if "kind" in given else []
+    chosen = filters(desk.book, desk.now, kinds, given.get("about"), given.get("since"), given.get("until"))
+    return _reader(desk).leaf(**chosen, before=_id(before) if before else None)
+
+
+@router.get("/books/ledger/{event_id}")
+def event_page(desk: At, event_id: str) -> Response:
+    """One event whole."""
+    return render(desk, _page(desk, event_id))
+
+
+@router.post("/books/ledger/{event_id}/back")
+def take_back(desk: At, event_id: str) -> Response:
+    """The event stops counting."""
+    form = BackBlank(desk.typed)
+
+    def act() -> Done:
+        event = _event(desk, event_id)
+        return Done.of(desk, correct(desk.book, desk.context(), str(event.id), form.why.text), _address(event))
+
+    return submit(desk, form, act, lambda: _page(desk, event_id, back=form), {"correct": ""})
+
+
+@router.post("/books/ledger/{event_id}/anew")
+def say_anew(desk: At, event_id: str) -> Response:
+    """Another event counts in its place, with what was typed otherwise."""
+    event = _event(desk, event_id)
+    form = _anew(event, desk.typed)
+
+    def act() -> Done:
+        typed = _texts(form)
+        said = {name: typed[name] for name, text in changeable(event.what).items() if typed[name] != text}
+        if not said:
+            raise Refused(NO_CHANGE, "at least one field that says something else", "form")
+        recorded = correct(desk.book, desk.context(), str(event.id), typed[REASON], said)
+        return Done.of(desk, recorded, _address(event))
+
+    return submit(desk, form, act, lambda: _page(desk, event_id, anew=form))
+
+
+def _page(desk: Desk, event_id: str, back: BackBlank | None = None, anew: Blank | None = None) -> EventPage:
+    event = _event(desk, event_id)
+    it = _reader(desk).event(event)
+    changes = changeable(event.what) if it.line.counts and not isinstance(event.what, Corrected) else {}
+    return EventPage(
+        title=it.line.kind.capitalize(),
+        it=it,
+        about=tuple((subject, _all_about(subject)) for subject in it.subjects),
+        stands=tuple((line.line.happened, line.line.words) for line in it.later),
+        fixed=() if changes else tuple((_words(name), text) for name, text in changeable(event.what).items() if text),
+        back=(back or BackBlank()) if it.line.counts else None,
+        anew=(anew or _anew(event)) if changes else None,
+    )
+
+
+def _anew(event: Event, typed: Typed | None = None) -> Blank:
+    """A form with a line for each field that may be said anew, as it stands."""
+    lines: dict[str, Any] = {name: Line(_words(name), default=text) for name, text in changeable(event.what).items()}
+    kind: type[Blank] = type("AnewBlank", (Blank,), {**lines, REASON: Line("Why", "may be left empty")})
+    return kind(typed, prefix=SET)
+
+
+def _words(name: str) -> str:
+    return name.replace("_", " ").capitalize()
+
+
+def _texts(form: Blank) -> dict[str, str]:
+    """What was typed into each field, by its name."""
+    return {f.short_name: f.text for f in form if isinstance(f, Line | Choice)}
+
+
+def _reader(desk: Desk) -> Reader:
+    return Reader(desk.book, desk.show.say.unit, desk.now.tzinfo)
+
+
+def _event(desk: Desk, event_id: str) -> Event:
+    event = desk.book.event(_id(event_id))
+    if event is None:
+        raise NotHere(shown(event_id), "the id of an event of this ledger", "event")
+    return event
+
+
+def _id(text: str) -> UUID:
+    try:
+        return UUID(text)
+    except ValueError:
+        raise NotHere(shown(text), "the id of an event", "event") from None
+
+
+def _all_about(subject: str) -> str:
+    sort, _, name = subject.partition(":")
+    return f"/books/ledger/{name}" if sort == "event" else f"/books/ledger?{urlencode({'about': subject})}"
+
+
+def _address(event: Event) -> str:
+    return f"/books/ledger/{event.id}"
