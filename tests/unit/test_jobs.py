@@ -5,13 +5,13 @@ The queue is tested with searches that do what the test says; the process with a
 
 from __future__ import annotations
 
+import contextlib
 import math
 import threading
 import time
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 from multiprocessing import get_context
-from multiprocessing.connection import Connection
 from typing import Any
 
 import planned
@@ -19,7 +19,7 @@ import pytest
 from long_haul import long_haul
 
 from partway.actions.jobs import KEPT, MOST_WAITING, REPLACED, JobNow, Jobs
-from partway.actions.jobs_child import Done, Failed, Progress, Run, Step, Stop, Task
+from partway.actions.jobs_child import Done, Failed, Progress, Step, Stop, Task, listen
 from partway.actions.jobs_worker import ENDED, Heard
 from partway.actions.planning import Limits, plan
 from partway.errors import PlanUnsound, Refused
@@ -150,8 +150,9 @@ def test_other_lanes_wait_their_turn(stage: Stage, best: Plan) -> None:
 
 
 def test_a_newer_one_takes_the_place_of_the_older_in_its_lane(stage: Stage, best: Plan) -> None:
-    first, second = stage.jobs.submit(named("one")), stage.jobs.submit(named("two"))
+    first = stage.jobs.submit(named("one"))
     worker = stage.worker()
+    second = stage.jobs.submit(named("two"))
     until(lambda: worker.stops == 1)
     third = stage.jobs.submit(named("three"))
     assert stage.jobs.now(second).state == "stopped" and stage.jobs.now(second).error == REPLACED
@@ -224,25 +225,40 @@ def test_the_oldest_finished_ones_are_forgotten(stage: Stage, best: Plan) -> Non
 
 
 class Wire:
-    """Both ends of a pipe and a task that runs at the far one."""
+    """Both ends of a pipe, and somebody who listens at the far one."""
 
     def __init__(self, planner: Callable[..., Plan]) -> None:
-        self.near, far = get_context("spawn").Pipe()
-        self.run = Run(far, Task(RICH, Limits(), why=False), planner)
-        self.result: list[bool] = []
-        self.thread = threading.Thread(target=lambda: self.result.append(self.run.answered()))
+        self.near, self.far = get_context("spawn").Pipe()
+        self.thread = threading.Thread(target=self._listen, args=(planner,))
         self.thread.start()
+        self.near.send(TASK)
+
+    def _listen(self, planner: Callable[..., Plan]) -> None:
+        with contextlib.suppress(EOFError):
+            listen(self.far, planner)
 
     def hear(self) -> Any:
         assert self.near.poll(SOON)
         return self.near.recv()
 
-    def finished(self) -> bool:
+    def close(self) -> None:
+        """Nobody asks any more; whoever listens has to notice."""
+        self.near.close()
         self.thread.join(SOON)
-        near: Connection = self.near
-        near.close()
-        self.run.pipe.close()
-        return self.result[0]
+        assert not self.thread.is_alive()
+        self.far.close()
+
+
+TASK = Task(RICH, Limits(), why=False)
+
+
+def test_tasks_that_come_right_after_one_another_are_all_answered(best: Plan) -> None:
+    wire = Wire(lambda *_, **__: best)
+    for _ in range(200):
+        assert wire.hear() == Done(best, whole=True)
+        wire.near.send(TASK)
+    assert wire.hear() == Done(best, whole=True)
+    wire.close()
 
 
 def test_a_stopped_search_hands_over_its_latest_plan_checked() -> None:
@@ -262,7 +278,7 @@ def test_a_stopped_search_hands_over_its_latest_plan_checked() -> None:
     wire.near.send(Stop())
     done = wire.hear()
     held.set()
-    assert not wire.finished()
+    wire.close()
     assert not done.whole
     assert (done.plan.status, done.plan.bound) == ("gap", loose.bound)
     assert done.plan.gap == pytest.approx(50.0 / found.objective)
@@ -286,7 +302,7 @@ def test_a_plan_that_fails_its_check_is_not_handed_over_on_a_stop() -> None:
     said = wire.hear()
     held.set()
     assert isinstance(said, Failed) and "failed its own check" in said.message
-    wire.finished()
+    wire.close()
 
 
 def test_stopped_before_a_first_plan_there_is_none() -> None:
@@ -301,7 +317,7 @@ def test_stopped_before_a_first_plan_there_is_none() -> None:
     said = wire.hear()
     held.set()
     assert said == Failed("It was stopped before it had a first plan.")
-    wire.finished()
+    wire.close()
 
 
 @pytest.mark.parametrize("error", [PlanUnsound("does not add up"), ZeroDivisionError("x")])
@@ -314,7 +330,7 @@ def test_an_error_of_the_search_is_told(error: Exception) -> None:
     assert isinstance(said, Failed)
     assert ("does not add up" if isinstance(error, PlanUnsound) else "ZeroDivisionError") in said.message
     assert type(error).__name__ in said.trace
-    assert wire.finished()
+    wire.close()
 
 
 # -- in earnest ---------------------------------------------------------------------------------------

@@ -26,7 +26,6 @@ from partway.reports.plan import Plan
 from partway.things.scenario import Scenario
 
 NICE = 5
-LISTEN_SECONDS = 0.05
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,34 +93,42 @@ def serve(pipe: Connection) -> None:
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # a terminal sends it to us too; the other side decides
     os.nice(NICE)
     with contextlib.suppress(EOFError, BrokenPipeError, ConnectionResetError):
-        while not isinstance(task := pipe.recv(), Task) or Run(pipe, task).answered():
-            pass
+        listen(pipe)
     os._exit(0)  # the searching thread may be deep in the solver
+
+
+def listen(pipe: Connection, planner: Planner = plan) -> None:
+    """Begin each task as it comes: the next one comes when the last is answered. A stop is answered last of all."""
+    run: Run | None = None
+    while True:
+        said = pipe.recv()
+        if isinstance(said, Task):
+            run = Run(pipe, said, planner)
+            threading.Thread(target=run.search, daemon=True).start()
+        elif run is not None:
+            run.leave()
+            return
 
 
 class Run:
     """One task. Only one of the two threads answers it, and only once."""
 
-    def __init__(self, pipe: Connection, task: Task, planner: Planner = plan) -> None:
+    def __init__(self, pipe: Connection, task: Task, planner: Planner) -> None:
         self.pipe, self.task, self.planner = pipe, task, planner
         self.began = time.monotonic()
         self.latest: tuple[Instance, Found] | None = None
         self.lock, self.left, self.over = threading.Lock(), threading.Event(), threading.Event()
 
-    def answered(self) -> bool:
-        """Search until there is an answer; False where it was stopped, and the search may still be running."""
-        threading.Thread(target=self._search, daemon=True).start()
-        while not self.over.is_set():
-            if self.pipe.poll(LISTEN_SECONDS) and isinstance(self.pipe.recv(), Stop):
-                self.left.set()
-                with contextlib.suppress(_Left):  # it was answered just now
-                    self._say(self._so_far())
-                return False
-        return True
-
-    def _search(self) -> None:
+    def search(self) -> None:
+        """Search until there is an answer, and give it."""
         with contextlib.suppress(_Left):
             self._say(_caught(self._planned))
+
+    def leave(self) -> None:
+        """Answer with what there is, unless it was answered just now; the search may still be running."""
+        self.left.set()
+        with contextlib.suppress(_Left):
+            self._say(self._so_far())
 
     def _planned(self) -> Done:
         task = self.task
