@@ -48,21 +48,33 @@ class Show:
 
     def amount(self, per_kg: float | None) -> str:
         """A price per kilogram, per the workspace's unit, as a number alone: for columns that say so at their top."""
-        if per_kg is None:
+        return UNKNOWN if per_kg is None else self.bare(float(round(Decimal(per_kg) * kg_per(self.say.unit), 6)))
+
+    def bare(self, price: float | None) -> str:
+        """A price as a number alone: with a decimal more where it is small and has it."""
+        if price is None:
             return UNKNOWN
-        price = round(Decimal(per_kg) * kg_per(self.say.unit), 4)
-        return display.number(price, self.say.locale, 2 if abs(price) >= 1 or round(price, 2) == price else 3)
+        exact = round(Decimal(price), 4)
+        return display.number(exact, self.say.locale, 2 if abs(exact) >= 1 or round(exact, 2) == exact else 3)
+
+    def per_unit(self, price: float | None) -> str:
+        """A price that is per the workspace's unit already."""
+        return self.as_said(None if price is None else round(Decimal(price), 4), self.say.unit)
 
     def as_said(self, price: Decimal | None, unit: str) -> str:
         """A price per the unit it was said in."""
         return UNKNOWN if price is None else display.price(price, self.say.currency, unit, self.say.locale)
 
     def minutes(self, minutes: float | None) -> str:
-        """A length of time: "45 min", "1 h 20"."""
+        """A length of time: "45 min", "1 h 20", "6 h"."""
         if minutes is None:
             return UNKNOWN
+        if 0 < minutes < 0.5:
+            return "under a minute"
         hours, rest = divmod(round(minutes), 60)
-        return f"{hours} h {rest:02d}" if hours else f"{rest} min"
+        if not hours:
+            return f"{rest} min"
+        return f"{hours} h {rest:02d}" if rest else f"{hours} h"
 
     def hours(self, hours: float | None) -> str:
         """Hours as time."""
