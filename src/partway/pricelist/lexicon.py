@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from difflib import SequenceMatcher
 from functools import cache
@@ -49,25 +49,19 @@ class Lexicon:
         return (partly or self._by_clues(said))[:MOST], False
 
     def _best(self, said: frozenset[str], *, whole: bool) -> tuple[Score, ...]:
+        alike = [self._near(word) for word in said]
+        reached = frozenset(word for near in alike for word in near)  # a phrase without any of these scores nothing
         scores: dict[str, float] = {}
         for phrase, grades in self.phrases.items():
-            score = self._score(said, phrase, whole=whole)
+            if reached.isdisjoint(phrase) or (whole and len(phrase) != len(said)):
+                continue
+            score = _score(alike, phrase, whole=whole)
             for grade in grades if score else ():
                 scores[grade] = max(score, scores.get(grade, 0.0))
         best = max(scores.values(), default=0.0)
         near = 0.05 if whole else NEAR
         kept = [(grade, round(score, 3)) for grade, score in scores.items() if score >= best - near]
         return tuple(sorted(kept, key=lambda pair: -pair[1]))
-
-    def _score(self, said: frozenset[str], phrase: frozenset[str], *, whole: bool) -> float:
-        """How well the words fit a phrase, 0 to 1; 0 where they do not."""
-        alike = {word: self._near(word) for word in said}
-        hits = [max(near.get(part, 0.0) for near in alike.values()) for part in phrase]
-        if whole:
-            fits = len(said) == len(phrase) and all(hits)
-            return sum(hits) / len(hits) if fits and all(near.keys() & phrase for near in alike.values()) else 0.0
-        score = PARTLY * 2.0 * sum(hits) / (len(said) + len(phrase))
-        return score if score >= WORTH_ASKING else 0.0
 
     def _near(self, word: str) -> dict[str, float]:
         """Words of the vocabulary that this one may be, with their likeness."""
@@ -89,6 +83,16 @@ class Lexicon:
         shares = {grade: len(said & clues) / len(said) for grade, clues in self.clues.items()}
         found = [(grade, round(WORTH_ASKING * share, 3)) for grade, share in shares.items() if share >= 0.5]
         return tuple(sorted(found, key=lambda pair: (-pair[1], pair[0])))
+
+
+def _score(alike: Sequence[Mapping[str, float]], phrase: frozenset[str], *, whole: bool) -> float:
+    """How well words, each with what it is like, fit a phrase, 0 to 1; 0 where they do not."""
+    hits = [max(near.get(part, 0.0) for near in alike) for part in phrase]
+    if whole:
+        fits = len(alike) == len(phrase) and all(hits) and all(near.keys() & phrase for near in alike)
+        return sum(hits) / len(hits) if fits else 0.0
+    score = PARTLY * 2.0 * sum(hits) / (len(alike) + len(phrase))
+    return score if score >= WORTH_ASKING else 0.0
 
 
 def lexicon_of(grades: Mapping[str, Grade]) -> Lexicon:
