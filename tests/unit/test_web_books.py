@@ -234,7 +234,7 @@ def test_money_and_hours_that_are_wrong_are_refused_beside_their_field(
 def test_what_came_in_for_a_ticket_asks_where_it_is_too_much(tmp_path: Path) -> None:
     with visitor(tmp_path, demo=True) as v:
         page = v.open("/books/money")
-        ticket, buyer = re.findall(r'<option value="(ticket-\d+)">[^<,]+, ([^:<]+):', page)[0]
+        ticket, buyer = re.findall(r'<option value="(ticket-\d+)">([^<,]+),', page)[0]
         typed = {"paid-buyer": buyer, "paid-ticket": ticket, "paid-amount": "99999"}
         before = v.count()
         asked = v.fill("/books/money", "/books/money/paid", **typed)
@@ -270,3 +270,43 @@ def test_what_is_taken_away_is_the_whole_ledger(town: Visitor, tmp_path: Path) -
         assert dict(book.balances()) == dict(town.book.balances())
     with zipfile.ZipFile(io.BytesIO(town.client.get("/books/export/package").content)) as package:
         assert "datapackage.json" in package.namelist()
+
+
+def test_a_file_is_looked_at_before_anything_is_added(desk: Visitor, town: Visitor) -> None:
+    content = town.client.get("/books/export/events").content
+    events, before = town.count(), desk.count()
+    for name, file in (("town.jsonl", content), ("town.zip", town.client.get("/books/export/package").content)):
+        page = desk.client.post("/books/export/look", files={"file": (name, file)})
+        assert page.status_code == 200 and desk.count() == before
+        assert f"Add {events:,} events" in page.text and name in page.text
+    form = desk.form(page.text, "/books/export/take")
+    for _ in range(2):  # sent twice: added once
+        answer = desk.send(form)
+        assert answer.status_code == 200 and desk.count() == before + events
+    assert f"{events} events added" in answer.text
+    again = desk.client.post("/books/export/look", files={"file": ("town.jsonl", content)})
+    assert "0 new events" in again.text and "/books/export/take" not in again.text
+
+
+def test_a_file_that_was_looked_at_before_the_ledger_changed_is_looked_at_again(desk: Visitor, town: Visitor) -> None:
+    content = town.client.get("/books/export/events").content
+    page = desk.client.post("/books/export/look", files={"file": ("town.jsonl", content)})
+    bins.recount(desk.book, Context("tester", lambda: NOW, new_id), "copper-2", "5 kg")
+    before = desk.count()
+    answer = desk.send(desk.form(page.text, "/books/export/take"))
+    assert answer.status_code == 422 and "once more" in answer.text and desk.count() == before
+
+
+@pytest.mark.parametrize(
+    "content", [b"", b"no ledger", b"PK\x03\x04 not a package", HOSTILE.encode(), b"\x00" * 10_000]
+)
+def test_a_file_that_is_no_ledger_is_refused_in_words(desk: Visitor, content: bytes) -> None:
+    before = desk.count()
+    answer = desk.client.post("/books/export/look", files={"file": ("<b>x.jsonl", content)})
+    assert (answer.status_code, desk.count()) == (422, before)
+    assert "expected" in answer.text and "partway-" not in answer.text and "<b>x" not in answer.text
+
+
+def test_a_look_at_no_file_at_all(desk: Visitor) -> None:
+    answer = desk.fill("/books/export", "/books/export/look")
+    assert answer.status_code == 422 and "a file that partway wrote" in answer.text

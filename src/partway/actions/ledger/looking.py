@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import re
 from collections.abc import Sequence
 from typing import TypedDict
 
@@ -38,6 +39,13 @@ def filters(
     }
 
 
+def _named_whole(book: Book, name: str) -> str | None:
+    """The subject of that very name: asked first, since all names of ten years are many."""
+    plain = re.sub(r"[\s_]+", "-", name)
+    subjects = (f"{sort}:{plain}" for sort in SORTS[:5])
+    return next((s for s in subjects if any(of == s for of, _ in book.facts(s))), None)
+
+
 def _start(text: str | None, now: dt.datetime, where: str) -> dt.datetime | None:
     """A day begins at midnight."""
     if text is None:
@@ -52,6 +60,8 @@ def _subject(book: Book, about: str) -> str:
         if sort not in SORTS:
             raise Refused(shown(about), f"one of {', '.join(f'{s}:ID' for s in SORTS)}", "--about")
         return f"{sort}:{name.strip()}"
+    if whole := _named_whole(book, sort):
+        return whole
     known = {name: f"find:{name}" for name in standing.find_ids(book)}
     for prefix, names in (("bin", standing.bins(book)), ("buyer", trading.buyers(book)), ("haul", trading.hauls(book))):
         known |= {name: f"{prefix}:{name}" for name in names if name not in known}

@@ -18,7 +18,7 @@ from partway.storage.backup import backup
 from partway.storage.jsonl import write_lines
 from partway.storage.package import write_package
 from partway.storage.store import SqlBook
-from partway.web.desk import At
+from partway.web.desk import At, Desk
 from partway.web.failures import NotHere
 from partway.web.pages import Page, render
 
@@ -70,7 +70,7 @@ FORMS = {
 
 @dataclass(frozen=True, kw_only=True)
 class ExportPage(Page):
-    """The forms to choose from; `events` is how many events go with each."""
+    """The forms to choose from; `events` is how many events go with each; `wrong` what a file was refused for."""
 
     template: ClassVar[str] = "books/export.html"
     place: ClassVar[str] = "books"
@@ -78,12 +78,18 @@ class ExportPage(Page):
     here: str = "export"
     forms: tuple[Form, ...]
     events: int
+    wrong: str
 
 
 @router.get("/books/export")
 def export_page(desk: At) -> Response:
     """What can be taken away."""
-    return render(desk, ExportPage(title="Export", forms=tuple(FORMS.values()), events=desk.book.state()[0]))
+    return render(desk, export_page_of(desk))
+
+
+def export_page_of(desk: Desk, wrong: str = "") -> ExportPage:
+    """The page, with what was wrong with a file that was to be read back."""
+    return ExportPage(title="Export", forms=tuple(FORMS.values()), events=desk.book.state()[0], wrong=wrong)
 
 
 @router.get("/books/export/{form_id}")

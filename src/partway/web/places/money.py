@@ -29,6 +29,7 @@ ACTIVITIES = (
 )
 CATEGORIES = ("fuel", "blades", "fees", "other")
 RECENT = 8
+SHOWN = 12  # open tickets, the newest
 
 
 class HoursBlank(Blank):
@@ -55,7 +56,7 @@ class PaidBlank(Blank):
 
     buyer = Choice("Who paid")
     amount = Line("Amount", mode="decimal")
-    ticket = Choice("For which ticket")
+    ticket = Line("For which ticket", "empty for the only open one of that buyer")
     how = Line("How", "such as cash or check; may be left empty")
     on = Line(*WHEN)
 
@@ -72,6 +73,7 @@ class MoneyPage(Page):
     spend: SpendBlank
     paid: PaidBlank
     owed: tuple[tuple[str, str, Decimal], ...]
+    owed_more: int
     buyers: bool
     recent: tuple[PageLine, ...]
 
@@ -140,29 +142,28 @@ def _page(
     )
     paying = paid or PaidBlank(prefix="paid-")
     paying.buyer.choices = [("", "Choose"), *buyers]
-    paying.ticket.choices = [
-        ("", "None, or the only open one"),
-        *((name, _called(desk, *o)) for o in owed for name in o[:1]),
-    ]
     return MoneyPage(
         title="Money and hours",
         hours=hours or HoursBlank(prefix="hours-"),
         spend=spend or SpendBlank(prefix="spend-"),
         paid=paying,
-        owed=owed,
+        owed=owed[:SHOWN],
+        owed_more=len(owed[SHOWN:]),
         buyers=bool(buyers),
         recent=_recent(desk),
     )
 
 
 def _owed(desk: Desk) -> tuple[tuple[str, str, Decimal], ...]:
-    """Tickets of which something is still to come, with their buyers."""
+    """Tickets of which something is still to come, with their buyers, the newest first."""
     tickets = trading.tickets(desk.book)
-    return tuple((name, tickets[name].buyer, left) for name, left in sorted(money.unpaid(desk.book).items()))
+    newest = sorted(money.unpaid(desk.book).items(), key=lambda item: _age(item[0]), reverse=True)
+    return tuple((name, tickets[name].buyer, left) for name, left in newest)
 
 
-def _called(desk: Desk, ticket: str, buyer: str, left: Decimal) -> str:
-    return f"{ticket}, {buyer}: {desk.show.money(left)}"
+def _age(ticket: str) -> tuple[int, str]:
+    """Tickets are numbered as they come: ticket-9 is older than ticket-10."""
+    return len(ticket), ticket
 
 
 def _recent(desk: Desk) -> tuple[PageLine, ...]:
