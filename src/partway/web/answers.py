@@ -10,6 +10,7 @@ from fastapi import Request
 from fastapi.exceptions import RequestValidationError
 from fastapi.responses import Response
 from starlette.exceptions import HTTPException
+from starlette.routing import Match
 
 from partway.actions.ledger.asked import Asked
 from partway.errors import PartwayError, Refused
@@ -46,7 +47,15 @@ def no_page(request: Request, error: Exception) -> Response:
         return failed(request, NotHere(f'"{request.url.path}"', "an address of this app", "address"))
     answer = _answer(request, status, str(cast(HTTPException, error).detail), {})
     answer.headers.update(cast(HTTPException, error).headers or {})
+    if status == 405:
+        answer.headers["allow"] = _methods(request)
     return answer
+
+
+def _methods(request: Request) -> str:
+    """All that can be done at an address (RFC 9110, 10.2.1); each of its routes knows only its own."""
+    routes = (route for route in request.app.routes if route.matches(request.scope)[0] is not Match.NONE)
+    return ", ".join(sorted({method for route in routes for method in getattr(route, "methods", None) or ()}))
 
 
 def not_understood(request: Request, error: Exception) -> Response:

@@ -21,12 +21,17 @@ def agreed(answer: bool | str | None) -> bool | None:
     return True if answer == "yes" else None if isinstance(answer, str) else answer
 
 
+def example(body: dict[str, Any]) -> dict[str, Any]:
+    """A body that the demo workspace takes, for the document."""
+    return {"examples": [body]}
+
+
 Line = Annotated[str, Field(max_length=LINE)]
 Text = Annotated[str, Field(max_length=TEXT)]
 Mass = Annotated[str, Field(max_length=LINE, examples=["3.1 kg", "10 lb"])]
 Money = Annotated[str, Field(max_length=LINE, examples=["12.50"])]
 Time = Annotated[str, Field(max_length=LINE, examples=["45", "1 h 30"])]
-Count = Annotated[int, BeforeValidator(whole), Field(ge=1, le=COUNT_MOST)]
+Count = Annotated[int, Field(ge=1, le=COUNT_MOST), BeforeValidator(whole)]
 Works = Literal["yes", "no", "unknown"]
 Agreed = Annotated[
     bool | Literal["yes"] | None, Field(description="The answer to a question that was asked: yes, or true.")

@@ -7,10 +7,10 @@ from typing import Any, Literal
 from pydantic import Field
 
 from partway.actions.ledger.pieces import PieceGiven
-from partway.web.api.bodies import Agreed, Body, Count, Line, Mass, Money, Table, Time, Works, agreed
+from partway.web.api.bodies import Agreed, Body, Count, Line, Mass, Money, Table, Time, Works, agreed, example
 
 
-class FindBody(Body):
+class FindBody(Body, json_schema_extra=example({"kind": "microwave", "mass": "13.2 kg", "source": "maple street"})):
     """A find comes in."""
 
     kind: Line = Field(description="A kind, as /api/kinds lists them, or the beginning of one.")
@@ -22,7 +22,7 @@ class FindBody(Body):
     photo: Line = Field("", description="Where its photo lies.")
 
 
-class TestBody(Body):
+class TestBody(Body, json_schema_extra=example({"find": "microwave-17", "works": "no"})):
     """A find is tested."""
 
     __test__ = False  # no test of pytest's
@@ -31,7 +31,7 @@ class TestBody(Body):
     works: Works = Field(description="Does it work.")
 
 
-class WeighBody(Body):
+class WeighBody(Body, json_schema_extra=example({"find": "hair-dryer-3", "mass": "640 g"})):
     """A find is put on the scale."""
 
     find: Line = Field(description="The find.")
@@ -48,7 +48,18 @@ class PieceTable(Table):
     bin: Line = Field("", description="The bin; default the one of the grade.")
 
 
-class OpenBody(Body):
+class OpenBody(
+    Body,
+    json_schema_extra=example(
+        {
+            "find": "microwave-16",
+            "operations": ["cord-and-tray"],
+            "minutes": "9",
+            "pieces": [{"piece": "cord", "mass": "0.3 kg"}],
+            "gap": "left",
+        }
+    ),
+):
     """A find is opened."""
 
     find: Line = Field(description="The find.")
@@ -67,7 +78,7 @@ class OpenBody(Body):
         return {**super().given(), "pieces": [PieceGiven(**piece.model_dump()) for piece in self.pieces]}
 
 
-class SellBody(Body):
+class SellBody(Body, json_schema_extra=example({"find": "upright-vacuum-12", "price": "25.00", "minutes": "15"})):
     """A find, or a part of it, is sold by the unit."""
 
     find: Line = Field(description="The find.")
@@ -80,14 +91,14 @@ class SellBody(Body):
     minutes: Time = Field("0", description="To list and pack.")
 
 
-class DiscardBody(Body):
+class DiscardBody(Body, json_schema_extra=example({"find": "kettle-12"})):
     """What is left of a find is given up."""
 
     find: Line = Field(description="The find.")
     mass: Mass | None = Field(None, description="What it weighs, where it was not weighed before.")
 
 
-class BinBody(Body):
+class BinBody(Body, json_schema_extra=example({"grade": "copper-2", "bin": "copper-2-shed", "capacity": "20 L"})):
     """A bin is added or changed."""
 
     grade: Line = Field(description="The grade it holds.")
@@ -97,14 +108,16 @@ class BinBody(Body):
     holds: Mass | None = Field(None, description="What was in it before this ledger began.")
 
 
-class RecountBody(Body):
+class RecountBody(Body, json_schema_extra=example({"bin": "motors", "mass": "4.6 lb"})):
     """A bin is put on the scale."""
 
     bin_id: Line = Field(alias="bin", description="The bin.")
     mass: Mass = Field(description="What it holds, without the bin itself.")
 
 
-class MoveBody(Body):
+class MoveBody(
+    Body, json_schema_extra=example({"bin": "copper-dirty", "to": "copper-2-shed", "mass": "0.1 kg", "regrade": "yes"})
+):
     """Material goes from one bin to another."""
 
     bin_id: Line = Field(alias="bin", description="The bin it leaves.")

@@ -6,10 +6,10 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from partway.web.api.bodies import LINE, Body, Line, Money, Time
+from partway.web.api.bodies import LINE, Body, Line, Money, Time, example
 
 
-class SpendBody(Body):
+class SpendBody(Body, json_schema_extra=example({"what": "fuel, full tank", "amount": "62.40", "category": "fuel"})):
     """Money went out."""
 
     what: Line = Field(description="For what.", examples=["fuel, full tank"])
@@ -17,7 +17,7 @@ class SpendBody(Body):
     category: Line = Field("other", description="Such as fuel, blades or fees.")
 
 
-class HoursBody(Body):
+class HoursBody(Body, json_schema_extra=example({"activity": "collect", "time": "1 h 30"})):
     """Time was worked."""
 
     activity: Literal["collect", "bench", "haul", "list", "other"] = Field(description="At what.")
@@ -26,7 +26,7 @@ class HoursBody(Body):
     note: Line = Field("", description="Anything else.")
 
 
-class CorrectBody(Body):
+class CorrectBody(Body, json_schema_extra=example({"events": ["1a2b3c4d"], "why": "typed twice"})):
     """Events are taken back, or one is put right."""
 
     events: list[Line] = Field(min_length=1, max_length=500, description="Their ids, or the ends of them.")
@@ -36,7 +36,7 @@ class CorrectBody(Body):
     )
 
 
-class SetBody(Body):
+class SetBody(Body, json_schema_extra=example({"name": "wage", "value": "18"})):
     """A setting is changed."""
 
     name: Line = Field(description="Which, as /api/settings lists them.", examples=["currency"])

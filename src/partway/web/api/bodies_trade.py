@@ -8,7 +8,7 @@ from pydantic import Field
 
 from partway.actions.ledger.buyers import Terms
 from partway.actions.ledger.tickets import LineGiven
-from partway.web.api.bodies import Agreed, Body, Count, Line, Mass, Money, Table, Text, Time, agreed
+from partway.web.api.bodies import Agreed, Body, Count, Line, Mass, Money, Table, Text, Time, agreed, example
 
 
 class PostageTable(Table):
@@ -18,7 +18,7 @@ class PostageTable(Table):
     cost: Money = Field(description="What it costs.")
 
 
-class BuyerBody(Body):
+class BuyerBody(Body, json_schema_extra=example({"buyer": "ridge-yard", "minutes": "25", "refuses": ["li-ion"]})):
     """A buyer is added, which needs its kind, or its terms change; what is not said stays as it was."""
 
     buyer: Line = Field(description="Its short name.")
@@ -38,7 +38,7 @@ class BuyerBody(Body):
         return Terms(**said, shipping=steps)
 
 
-class QuoteBody(Body):
+class QuoteBody(Body, json_schema_extra=example({"buyer": "harbour-yard", "grade": "copper-2", "price": "4.10 /lb"})):
     """A price was heard."""
 
     buyer: Line = Field(description="From whom.")
@@ -56,7 +56,12 @@ class AnswerTable(Table):
     answer: Line = Field(description="The answer of one of its choices, or another grade or price where it asks that.")
 
 
-class ListBody(Body):
+class ListBody(
+    Body,
+    json_schema_extra=example(
+        {"buyer": "harbour-yard", "text": "no 2 copper 4.10, motors 38c, 304 stainless not taking"}
+    ),
+):
     """A price list, as it was dictated or pasted."""
 
     buyer: Line = Field(description="Whose it is.")
@@ -65,14 +70,14 @@ class ListBody(Body):
     answers: list[AnswerTable] = Field([], max_length=500, description="What its lines asked, in order.")
 
 
-class StartBody(Body):
+class StartBody(Body, json_schema_extra=example({"stops": ["harbour-yard", "ridge-yard"]})):
     """A haul sets out."""
 
     stops: list[Line] = Field(max_length=50, description="The buyers, in their order.")
     note: Line = Field("", description="Anything else.")
 
 
-class FinishBody(Body):
+class FinishBody(Body, json_schema_extra=example({"km": "61", "minutes": "2 h 10"})):
     """A haul is over."""
 
     haul: Line | None = Field(None, description="Which; default the one under way.")
@@ -99,7 +104,12 @@ class DeductionTable(Table):
     amount: Money = Field(description="How much.")
 
 
-class TicketBody(Body):
+class TicketBody(
+    Body,
+    json_schema_extra=example(
+        {"buyer": "harbour-yard", "lines": [{"grade": "motors-al", "mass": "32 lb", "price": "0.22 /lb"}]}
+    ),
+):
     """A ticket is recorded."""
 
     buyer: Line = Field(description="Who printed it.")
@@ -118,7 +128,7 @@ class TicketBody(Body):
         return {**super().given(), "lines": lines, "deductions": taken, **answer}
 
 
-class PaidBody(Body):
+class PaidBody(Body, json_schema_extra=example({"buyer": "harbour-yard", "amount": "20.00", "how": "cash"})):
     """Money came in."""
 
     buyer: Line = Field(description="From whom.")

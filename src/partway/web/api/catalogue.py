@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Annotated, Any, Literal
 
-from fastapi import Query
+from fastapi import Path, Query
 
 from partway.actions.ledger.settings import SETTINGS
 from partway.catalogue import shipped
@@ -19,6 +19,10 @@ from partway.web.api.reading import AT_NAME, named, reads
 from partway.web.desk import At
 
 router = reads("catalogue")
+
+Kind = Annotated[str, Path(examples=["microwave"])]
+OneGrade = Annotated[str, Path(examples=["copper-2"])]
+OneCaution = Annotated[str, Path(examples=["mains"])]
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +50,7 @@ def kinds() -> tuple[KindLine, ...]:
 
 
 @router.get("/kinds/{kind}", responses=AT_NAME)
-def one_kind(kind: str) -> Anatomy:
+def one_kind(kind: Kind) -> Anatomy:
     """How a kind comes apart: its pieces, what they sell as, the operations that open them."""
     known = shipped()
     return known.anatomy(named({name: name for name in known.kinds}, kind, "kind"))
@@ -61,7 +65,7 @@ def grades(
 
 
 @router.get("/grades/{grade}", responses=AT_NAME)
-def one_grade(grade: str) -> Grade:
+def one_grade(grade: OneGrade) -> Grade:
     """One grade."""
     return named(shipped().grades, grade, "grade")
 
@@ -73,7 +77,7 @@ def cautions() -> tuple[Caution, ...]:
 
 
 @router.get("/cautions/{caution}", responses=AT_NAME)
-def one_caution(caution: str) -> Caution:
+def one_caution(caution: OneCaution) -> Caution:
     """One hazard."""
     return named(shipped().cautions, caution, "caution")
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Iterator
 from typing import Any
 
 from fastapi import FastAPI
@@ -25,6 +26,8 @@ def document(app: FastAPI) -> dict[str, Any]:
             schemas.pop(name, None)
         for schema in schemas.values():
             _exact(schema)
+        for parameter in _parameters(made):
+            _present(parameter)
         schemas |= _problem() | _scenario()
         app.openapi_schema = made
     return app.openapi_schema
@@ -35,6 +38,22 @@ def _exact(schema: dict[str, Any]) -> None:
     if "properties" in schema and "additionalProperties" not in schema:
         schema["required"] = list(schema["properties"])
         schema["additionalProperties"] = False
+
+
+def _parameters(made: dict[str, Any]) -> Iterator[dict[str, Any]]:
+    for path in made["paths"].values():
+        for operation in path.values():
+            yield from operation.get("parameters", ())
+
+
+def _present(parameter: dict[str, Any]) -> None:
+    """No address and no header can say null: what is not said is left out."""
+    schema = parameter["schema"]
+    kinds = [kind for kind in schema.pop("anyOf", ()) if kind != {"type": "null"}]
+    if len(kinds) == 1:
+        schema.update(kinds[0])
+    elif kinds:
+        schema["anyOf"] = kinds
 
 
 def _problem() -> dict[str, Any]:

@@ -10,18 +10,18 @@ from pydantic import BeforeValidator, Field
 from partway.actions.jobs import JobNow, State
 from partway.actions.jobs_child import Progress, Step
 from partway.reports.plan import Plan
-from partway.web.api.bodies import Table, whole
+from partway.web.api.bodies import Table, example, whole
 
 HOURS_MOST = 8784
 
 
-class PlanBody(Table):
+class PlanBody(Table, json_schema_extra=example({"bench": 4, "trips": 2})):
     """What a plan from the ledger may use; what is not said is as set in the workspace."""
 
     bench: float | None = Field(None, ge=0, le=HOURS_MOST, description="Most hours at the bench.")
     away: float | None = Field(None, ge=0, le=HOURS_MOST, description="Most hours away.")
     wage: float | None = Field(None, ge=0, le=1e6, description="What an hour is worth.")
-    trips: Annotated[int, BeforeValidator(whole), Field(ge=0, le=9)] | None = Field(None, description="Most trips.")
+    trips: Annotated[int, Field(ge=0, le=9), BeforeValidator(whole)] | None = Field(None, description="Most trips.")
     seconds: float = Field(10.0, ge=0.1, le=86_400, description="Search no longer than this.")
     gap: float = Field(1e-6, ge=0, le=1, description="Be content this close to the bound.")
     why: bool = Field(False, description="Defend each line: what the best plan without it loses, and its flip price.")

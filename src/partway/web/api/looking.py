@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from decimal import Decimal
 from typing import Annotated
 
-from fastapi import Query
+from fastapi import Path, Query
 
 from partway.actions.ledger.looking import filters
 from partway.actions.ledger.money import unpaid as owed
@@ -26,6 +26,10 @@ from partway.web.failures import NotHere
 router = reads("ledger")
 
 Text = Annotated[str | None, Query(max_length=LINE)]
+Find = Annotated[str, Path(examples=["microwave-16"])]
+Bin = Annotated[str, Path(examples=["copper-2"])]
+Buyer = Annotated[str, Path(examples=["harbour-yard"])]
+Ticket = Annotated[str, Path(examples=["ticket-9"])]
 Kinds = Annotated[Sequence[str], Query(max_length=20, description="found, opened, sold, quoted ...; again for more.")]
 
 
@@ -64,7 +68,7 @@ def finds(desk: At) -> tuple[FindNow, ...]:
 
 
 @router.get("/finds/{find}", responses=AT_NAME)
-def one_find(desk: At, find: str) -> FindNow:
+def one_find(desk: At, find: Find) -> FindNow:
     """One find, also one of which nothing is left."""
     try:
         return standing.find(desk.book, find)
@@ -79,7 +83,7 @@ def bins(desk: At) -> tuple[BinNow, ...]:
 
 
 @router.get("/bins/{bin}", responses=AT_NAME)
-def one_bin(desk: At, bin: str) -> BinNow:  # noqa: A002 (its name in the address)
+def one_bin(desk: At, bin: Bin) -> BinNow:  # noqa: A002 (its name in the address)
     """One bin."""
     return named(standing.bins(desk.book), bin, "bin")
 
@@ -91,7 +95,7 @@ def buyers(desk: At) -> tuple[Traded, ...]:
 
 
 @router.get("/buyers/{buyer}", responses=AT_NAME)
-def one_buyer(desk: At, buyer: str) -> Traded:
+def one_buyer(desk: At, buyer: Buyer) -> Traded:
     """One buyer's terms."""
     return named(trading.buyers(desk.book), buyer, "buyer")
 
@@ -99,8 +103,8 @@ def one_buyer(desk: At, buyer: str) -> Traded:
 @router.get("/quotes")
 def quotes(
     desk: At,
-    buyer: Annotated[str, Query(max_length=LINE, description="Of this buyer only.")] = "",
-    grade: Annotated[str, Query(max_length=LINE, description="For this grade only.")] = "",
+    buyer: Annotated[str, Query(max_length=LINE, description="Of this buyer only.", examples=["harbour-yard"])] = "",
+    grade: Annotated[str, Query(max_length=LINE, description="For this grade only.", examples=["copper-2"])] = "",
 ) -> tuple[Quoted, ...]:
     """The last word on each buyer, grade and tier; without a price where the grade is no longer taken."""
     wanted = (quote for quote in trading.quotes(desk.book) if grade in {"", quote.grade})
@@ -120,7 +124,7 @@ def tickets(desk: At) -> tuple[Ticketed, ...]:
 
 
 @router.get("/tickets/{ticket}", responses=AT_NAME)
-def one_ticket(desk: At, ticket: str) -> Ticketed:
+def one_ticket(desk: At, ticket: Ticket) -> Ticketed:
     """One ticket."""
     return named(trading.tickets(desk.book), ticket, "ticket")
 

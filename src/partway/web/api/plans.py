@@ -41,7 +41,7 @@ Document = Annotated[dict[str, Any], Sent(description="A scenario file as JSON; 
 Seconds = Annotated[float, Query(ge=0.1, le=86_400, description="Search no longer than this.")]
 Gap = Annotated[float, Query(ge=0, le=1, description="Be content this close to the bound.")]
 Why = Annotated[bool, Query(description="Defend each line.")]
-Kind = Annotated[str, Query(max_length=LINE, description="What it is, such as bread-machine.")]
+Kind = Annotated[str, Query(max_length=LINE, description="What it is.", examples=["bread-machine"])]
 Works = Annotated[Literal["yes", "no", "unknown"] | None, Query(description="Does it work; default the find's own.")]
 Mass = Annotated[str | None, Query(max_length=LINE, description="What it weighs, such as 5.2 kg.")]
 

@@ -106,6 +106,7 @@ def _key(
             pattern=KEY,
             description="A text of your own choosing, in quotes. The same request with it is carried out once.",
             examples=['"8e03978e-40d5-43dd-bc93-6894a57f9324"'],
+            json_schema_extra={"format": "sf-string"},  # a string of RFC 9651, by the OpenAPI format registry
         ),
     ] = None,
 ) -> None:
