@@ -17,9 +17,10 @@ By = Literal["value", "mass"]
 LINE = 26  # pixels one line of text needs; no end is drawn lower
 EACH, LEAST, MOST = 46, 240, 720  # pixels of height for each end, of the whole at least and at most
 BANDS, BAND = 0.40, 0.105  # of the width: all bands together at most, one band at most
-ENDS = 0.58  # of the width beside the bands, where something lies beyond the line
+PAST = 0.75  # width of what lies beyond an end over that of the end
+EDGE = 0.01  # of the width, left for the line
 PHONE = 350  # pixels of width that names are shortened for
-LETTER, MARGIN, BADGE = 7.2, 14, 26  # pixels: of one letter, of both margins, of the number of a step
+LETTER, MARGIN, BADGE = 7.6, 18, 30  # pixels: of one letter, of both margins, of the number of a step
 ROWS = (20, 38, 56)  # pixels that one, two and three lines of text take
 
 
@@ -98,9 +99,7 @@ class _Drawing:
         ends = self._ends(self.limbs)
         self.pixels = max(LEAST, LINE * len(ends), min(MOST, EACH * len(ends)))
         self.heights, self.enlarged = heights([e.measure(self.by) for e in ends], LINE / self.pixels)
-        deepest = max(e.depth for e in ends)
-        self.band, self.ends = _widths(deepest, any(e.beyond for e in ends))
-        self.past = 1.0 - self.band * deepest - self.ends
+        self.band, self.ends, self.past = _widths(ends)
         self.boxes: list[Box] = []
         self.edge: list[tuple[float, float, float]] = []  # x, from y, to y of every end, from top to bottom
         self.number = 0
@@ -221,11 +220,13 @@ def _together(beyond: tuple[Limb, ...]) -> Limb:
     )
 
 
-def _widths(deepest: int, beyond: bool) -> tuple[float, float]:
-    """Of a band, and of the ends."""
+def _widths(ends: list[Limb]) -> tuple[float, float, float]:
+    """Of a band, of an end, and of what lies beyond one: the widest for which everything stays in the picture."""
+    deepest = max(end.depth for end in ends)
     band = min(BAND, BANDS / deepest) if deepest else 0.0
-    rest = 1.0 - band * deepest
-    return band, rest * ENDS if beyond else rest
+    rooms = [1.0 - EDGE - band * deepest]
+    rooms += [(1.0 - band * end.depth) / (1.0 + PAST) for end in ends if end.beyond]
+    return band, min(rooms), min(rooms) * PAST
 
 
 def _stairs(edge: list[tuple[float, float, float]]) -> tuple[Stretch, ...]:

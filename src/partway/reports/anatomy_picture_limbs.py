@@ -84,7 +84,7 @@ def _limb(working: Working, node: int, count: int, depth: int) -> Limb:
         value=working.value(node, count),
         hazard=working.hazard(node),
         step=working.numbers.get(node, 0),
-        to=find.words(option, node),
+        to=working.hand.words(option, node),
     )
     if option.sort != "open":
         return replace(limb, beyond=_beyond(working, node, count, depth + 1))

@@ -65,6 +65,7 @@ class QueueLine:
     how: str
     brings: Spread | float
     shut: float
+    shut_how: str
     minutes: Spread | float
     per_hour: float | None
     test: Test | None
@@ -200,6 +201,7 @@ def _line(scenario: Scenario, finds: tuple[Waits, ...], value: Valued) -> QueueL
         how=value.how,
         brings=value.brings,
         shut=value.shut,
+        shut_how=value.shut_how,
         minutes=value.minutes,
         per_hour=value.per_hour,
         test=value.test,

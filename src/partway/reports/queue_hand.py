@@ -12,7 +12,7 @@ from partway.planning.depth import Draws, Option
 from partway.planning.spread import drawn_terms
 from partway.reports.depths import Opened
 from partway.things.anatomy import Anatomy
-from partway.things.scenario import Works
+from partway.things.scenario import Scenario, Works
 
 LOW, HIGH = 10.0, 90.0  # of 100 seeded draws
 SHUT = ("keep", "grade")  # what takes no time at the bench
@@ -85,6 +85,13 @@ class InHand:
         best = int(np.argmax(worths))
         return options[best], worths[best]
 
+    def words(self, option: Option, node: int) -> str:
+        """An option as people say it, its grade by name."""
+        if option.sort != "grade":
+            return self.find.words(option, node)
+        instance = self.find.instance
+        return f"sell as {spoken(instance.scenario, instance.grades[instance.grade_sales[option.number].grade])}"
+
     def runs(self) -> Iterator[tuple[int, int]]:
         """(opening, times) of the best choices, what is opened first before what comes out of it."""
         for node, count in self.counts.items():
@@ -114,3 +121,9 @@ def spread_of(draws: Draws, expected: float) -> Spread:
     """The spread of some draws around what is expected."""
     low, high = np.percentile(draws, [LOW, HIGH])
     return Spread(float(low), expected, float(high))
+
+
+def spoken(scenario: Scenario, grade: str) -> str:
+    """The name of a grade within a sentence: "light iron", "No. 2 copper", "ABS and polystyrene, sorted"."""
+    name = scenario.grades[grade].name
+    return name[0].lower() + name[1:] if name[1:2].islower() and not name.startswith("No.") else name

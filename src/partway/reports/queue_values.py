@@ -15,7 +15,7 @@ from partway.planning.build import build
 from partway.planning.depth import Draws
 from partway.planning.spread import DRAWS, SEED
 from partway.reports.depths import Opened, tested
-from partway.reports.queue_hand import Hand, InHand, Spread, spread_of
+from partway.reports.queue_hand import Hand, InHand, Spread, spoken, spread_of
 from partway.things.anatomy import Anatomy
 from partway.things.scenario import Buyer, Find, Scenario, Works
 
@@ -37,7 +37,8 @@ class Test:
 class Valued:
     """One hand. `way`: open, part, grade, keep or stop; `how` says it in words.
 
-    `brings` is money before hours, `shut` the same without opening anything; a test that is worth it is counted in.
+    `brings` is money before hours, `shut` the same without opening anything, `shut_how` in words; a test that is worth
+    it is counted in.
     `unquoted` are grades that nobody here prices, so that their pieces count as nothing.
     """
 
@@ -45,6 +46,7 @@ class Valued:
     how: str
     brings: float
     shut: float
+    shut_how: str
     minutes: float
     per_hour: float | None
     test: Test | None
@@ -163,6 +165,7 @@ def _valued(opened: Solved, hand: Hand) -> Valued:
         how=how,
         brings=here.brings,
         shut=here.shut,
+        shut_how=_left_alone(here),
         minutes=here.hours * 60.0,
         per_hour=here.per_hour,
         test=test,
@@ -198,10 +201,16 @@ def verdict(here: InHand) -> tuple[str, str]:
     for node, _ in here.roots:
         option = find.values.best(node)
         if option.sort in ("open", "part"):
-            return option.sort, find.words(option, node)
+            return option.sort, here.words(option, node)
     heaviest = max((node for node, _ in here.roots), key=lambda n: find.instance.nodes[n].kg)
     option = find.values.best(heaviest)
-    return "stop" if find.instance.nodes[heaviest].piece.stop else option.sort, find.words(option, heaviest)
+    return "stop" if find.instance.nodes[heaviest].piece.stop else option.sort, here.words(option, heaviest)
+
+
+def _left_alone(here: InHand) -> str:
+    """What becomes of the heaviest piece in hand without an hour at the bench."""
+    heaviest = max((node for node, _ in here.roots), key=lambda n: here.find.instance.nodes[n].kg)
+    return here.words(here.as_it_is(heaviest)[0], heaviest)
 
 
 def _cautions(here: InHand, known: list[InHand]) -> Iterator[str]:
@@ -217,12 +226,12 @@ def _cautions(here: InHand, known: list[InHand]) -> Iterator[str]:
 
 
 def unquoted(here: InHand) -> Iterator[str]:
-    """Grades of what comes out that nobody here prices."""
+    """Grades of what comes out that nobody here prices, by name."""
     instance = here.find.instance
     for node, _ in here.ends():
         sales = [instance.grades[instance.grade_sales[s].grade] for s in instance.sales_of[node]]
         if sales and not any(instance.market.best(grade) for grade in sales):
-            yield sales[0]
+            yield spoken(instance.scenario, sales[0])
 
 
 def _ranged(scenario: Scenario, hand: Hand, value: Valued) -> Ranged:

@@ -11,7 +11,7 @@ from partway.planning.depth import Option
 from partway.reports.cautions import caution_lines
 from partway.reports.depth import FlipPrice
 from partway.reports.plan import CautionLine
-from partway.reports.queue_hand import InHand
+from partway.reports.queue_hand import InHand, spoken
 from partway.things.estimate import Estimate
 
 Bins = Mapping[str, Sequence[str]]  # ids of the bins that hold a grade
@@ -19,10 +19,11 @@ Bins = Mapping[str, Sequence[str]]  # ids of the bins that hold a grade
 
 @dataclass(frozen=True, slots=True)
 class Flips:
-    """Where an answer turns over: the nearest wage, and the nearest price of the grade that carries it."""
+    """Where an answer turns over: the nearest wage, and the nearest price of the grade `of` that carries it."""
 
     wage: float | None
     price: FlipPrice | None
+    of: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,6 +58,7 @@ class Comes:
     step: int
     to: str
     grade: str
+    grade_name: str
     bin: str
     bins: tuple[str, ...]
     spoilers: tuple[str, ...]
@@ -130,7 +132,7 @@ class Working:
             required=operation.required,
             gives=tuple(self.comes(child, count * times) for child, count in opening.gives),
             per_hour=self.rate(o),
-            otherwise=find.words(other, opening.node),
+            otherwise=self.hand.words(other, opening.node),
             flips=self.flips(o),
         )
 
@@ -148,8 +150,9 @@ class Working:
             mass_kg=piece.mass.scaled(scale * count),
             way=option.sort,
             step=self.numbers.get(node, 0),
-            to=find.words(option, node),
+            to=self.hand.words(option, node),
             grade=grade,
+            grade_name=spoken(find.instance.scenario, grade) if grade else "",
             bin=grade if grade in held else held[0] if len(held) == 1 else "",
             bins=held if grade not in held and len(held) > 1 else (),
             spoilers=find.instance.scenario.grades[grade].spoilers if grade else (),
@@ -190,7 +193,10 @@ class Working:
             find = self.hand.find
             price = flip_price(find.programme, find.terms, find.values, o)
             wage = flip_wage(find.programme, find.terms, o)
-            self._flips[o] = Flips(wage, None if price is None else FlipPrice(price.grade, price.today, price.flip))
+            self._flips[o] = Flips(wage, None)
+            if price is not None:
+                named = spoken(find.instance.scenario, price.grade)
+                self._flips[o] = Flips(wage, FlipPrice(price.grade, price.today, price.flip), named)
         return self._flips[o]
 
     def next_opening(self, node: int) -> int | None:

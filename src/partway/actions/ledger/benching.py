@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import re
 from collections.abc import Mapping
 from dataclasses import replace
 
@@ -10,15 +11,18 @@ from partway.actions.ledger import reading
 from partway.actions.ledger.finds import condition
 from partway.actions.ledger.runs import Before, before, untouched, yields
 from partway.catalogue import shipped
+from partway.errors import Refused
 from partway.ledger import standing
 from partway.ledger.book import Book
 from partway.ledger.standing import FindNow
+from partway.quantities import shown
 from partway.reports.anatomy_picture import By
 from partway.reports.queue import Puzzle, Queue, Waits, report_queue
 from partway.reports.queue_find import FindAtBench, report_find
 from partway.things.scenario import Scenario
 
 KG = 1e-6  # of a milligram
+HOURS_MOST = 168  # a week
 
 
 def queue(book: Book, prices: Scenario, finds: Mapping[str, FindNow], hours: float | None = None) -> Queue:
@@ -115,3 +119,19 @@ def left_of(now: FindNow, past: Before) -> tuple[tuple[str, int], ...]:
 
 def _known(now: FindNow) -> bool:
     return now.kind in shipped().kinds
+
+
+def hours_given(text: str) -> float | None:
+    """Hours at the bench: a plain number of hours, or a time such as "2 h 30"; None where nothing was said."""
+    plain = text.strip()
+    if not plain:
+        return None
+    if re.fullmatch(r"[0-9]{1,9}(?:[.,][0-9]{1,2})?", plain):
+        hours = float(plain.replace(",", "."))
+    elif re.fullmatch(r"[0-9: .a-z]{1,20}", plain):
+        hours = reading.minutes(plain, "hours") / 60.0
+    else:
+        raise Refused(shown(plain), "hours, such as 3, 2.5 or 2 h 30", "hours")
+    if hours > HOURS_MOST:
+        raise Refused(shown(plain), f"at most {HOURS_MOST} hours", "hours")
+    return hours

@@ -1,0 +1,106 @@
+"""A find is opened: pieces weighed into bins, the balance shown while they are typed, questions asked beside it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from fastapi import APIRouter
+from fastapi.responses import Response
+
+from partway.actions.ledger.balancing import balance
+from partway.actions.ledger.bench_counts import counted, opened_at_once, sure, usual_counts
+from partway.actions.ledger.opening import open_up
+from partway.actions.ledger.pieces import PieceGiven
+from partway.errors import Refused
+from partway.ledger import standing
+from partway.ledger.standing import FindNow
+from partway.reports.balance_typed import Balance
+from partway.web.bench_forms import Opening, WeighRow, given, opening_of
+from partway.web.desk import At, Desk
+from partway.web.pages import Page, render
+from partway.web.places.bench_find import Blanks, find_now, here_of, page_of, rows_of
+from partway.web.posting import Done, submit
+
+router = APIRouter()
+
+
+@dataclass(frozen=True, kw_only=True)
+class BalancePage(Page):
+    """The balance alone, to be put into the page while somebody types."""
+
+    template: ClassVar[str] = "bench/balance.html"
+    balance: Balance
+    opening: Opening
+
+
+def _opening(desk: Desk, now: FindNow) -> Opening:
+    here = here_of(desk, now)
+    return opening_of(rows_of(desk, now, here), here.steps if here else (), desk.typed)
+
+
+def _count(row: WeighRow, usual: dict[str, int]) -> int:
+    text = (row.count.data or "").strip()
+    return counted(text, f"piece {row.row.piece}") if text else usual.get(row.row.piece, row.row.count)
+
+
+def _pieces(desk: Desk, now: FindNow, opening: Opening) -> list[PieceGiven]:
+    times = opened_at_once(desk.book, now, opening.form.count.text)
+    usual = usual_counts(desk.book, now, opening.operations, times)
+    return [given(row, _count(row, usual)) for row in opening.weighed]
+
+
+def _balance(desk: Desk, now: FindNow, opening: Opening) -> Balance:
+    """As far as it can be read; a count that cannot be is taken as the usual one until it is saved."""
+    try:
+        pieces = _pieces(desk, now, opening)
+    except Refused:
+        pieces = [given(row, row.row.count) for row in opening.weighed]
+    form = opening.form
+    return balance(desk.book, now, pieces, opening.operations, form.residue.text, form.loss.text)
+
+
+@router.post("/bench/{find_id}/open")
+def open_find(desk: At, find_id: str) -> Response:
+    """Record an opening."""
+    now = find_now(desk, find_id)
+    opening = _opening(desk, now)
+    form = opening.form
+
+    def act() -> Done:
+        sure(bool(opening.weighed or form.residue.text or form.loss.text), form.answer("unweighed"))
+        several = now.count > 1 and form.count.text
+        recorded = open_up(
+            desk.book,
+            desk.context(form.on.text),
+            find_id,
+            _pieces(desk, now, opening),
+            opening.operations,
+            form.minutes.text or 0,
+            form.residue.text or None,
+            form.loss.text or None,
+            form.answer("gap"),
+            opened_at_once(desk.book, now, form.count.text) if several else None,
+        )
+        to = "/bench" if standing.find(desk.book, find_id).closed else f"/bench/{find_id}"
+        return Done.of(desk, recorded, to)
+
+    def again() -> Page:
+        shown = None if now.closed else _balance(desk, now, opening)
+        return page_of(desk, find_id, Blanks(opening=opening, balance=shown))
+
+    return submit(desk, form, act, again, opening.names)
+
+
+@router.post("/bench/{find_id}/balance")
+def check_balance(desk: At, find_id: str) -> Response:
+    """Where the mass went so far: the page again, or with ?part=yes the balance alone. Records nothing."""
+    now = find_now(desk, find_id)
+    opening = _opening(desk, now)
+    if now.closed:
+        return render(desk, page_of(desk, find_id, Blanks(opening=opening)), 409)
+    opening.form.validate()
+    found = _balance(desk, now, opening)
+    if desk.request.query_params.get("part") == "yes":
+        return render(desk, BalancePage(title="Mass balance", balance=found, opening=opening))
+    return render(desk, page_of(desk, find_id, Blanks(opening=opening, balance=found)))
