@@ -10,6 +10,7 @@ from ledger_day import Day, trading_day
 from partway.actions.ledger.buyers import Terms, buyer
 from partway.actions.ledger.quoting import quote
 from partway.reports.price_history import ROWS, PriceHistory, report_price_history
+from partway.reports.price_history_chart import history_chart
 from partway.reports.price_history_steps import COLUMNS
 
 
@@ -115,3 +116,25 @@ def test_many_words_are_thinned_to_what_a_chart_shows_and_the_table_says_what_is
     assert [line.low, line.high] == pytest.approx([4.0, 4.12])
     assert {min(at.price or 9 for at in line.steps), max(at.price or 0 for at in line.steps)} == {line.low, line.high}
     assert (len(found.words), found.more) == (ROWS, 1200 - ROWS)
+
+
+def test_the_chart_breaks_where_a_price_ends_and_reaches_the_last_day_where_it_holds(day: Day) -> None:
+    chart = history_chart(history(day))
+    low, high, harbour, ridge = chart["data"]
+    assert (low["showlegend"], high["fill"]) == (False, "tonexty")
+    assert (harbour["x"], harbour["y"]) == (
+        [ago(day, 100), ago(day, 60), ago(day, 20), ago(day, 20)],
+        [4.0, 4.2, 4.2, None],
+    )
+    assert (ridge["x"][-1], ridge["y"]) == (ago(day, -1), [3.9, 4.4, 4.4])
+    assert harbour["line"]["dash"] != ridge["line"]["dash"] and harbour["marker"]["symbol"] != ridge["marker"]["symbol"]
+    assert chart["layout"]["xaxis"]["range"] == [ago(day, 100), ago(day, -1)]
+    assert {trace["line"]["shape"] for trace in chart["data"]} == {"hv"}
+
+
+def test_one_buyer_has_no_range_and_a_tier_is_named(day: Day) -> None:
+    heard(day, "ridge", (5, "9.00"), from_lot="60 lb")
+    assert [trace["name"] for trace in history_chart(history(day, buyer="ridge"))["data"]] == [
+        "ridge",
+        "ridge from 60.0 lb",
+    ]

@@ -20,8 +20,8 @@ def day() -> Day:
     return trading_day(unit="lb")
 
 
-def sheet(day: Day, *, everything: bool = False) -> PriceSheet:
-    return report_sheet(day.book, day.now.date(), everything=everything)
+def sheet(day: Day, family: str = "") -> PriceSheet:
+    return report_sheet(day.book, day.now.date(), family)
 
 
 def row(day: Day, grade: str) -> Row:
@@ -43,6 +43,7 @@ def test_quoted_refused_not_taken_and_unquoted_are_states_of_their_own(day: Day)
         "boards": "not taken",
     }
     assert found["harbour"].because == ("li-ion",) and found["harbour"].days is None
+    assert (row(day, "li-ion").careful, row(day, "li-ion").unquoted) == (("Lithium-ion battery",), 0)
     day.do(quote, "ridge", "copper-2", "4.10 /lb")
     unquoted = cells(day, "copper-2")["harbour"]
     assert (unquoted.state, unquoted.prices, unquoted.days, unquoted.best) == ("unquoted", (), None, None)
@@ -108,7 +109,9 @@ def test_grades_in_stock_or_with_a_word_by_family_and_the_rest_counted(day: Day)
     assert [family.name for family in found.families] == sorted(family.name for family in found.families)
     assert row(day, "motors").best == () and row(day, "motors").stock_kg == 3.0
     assert found.hidden == len(shipped().grades) - 2
-    assert len(sheet(day, everything=True).rows) == len(shipped().grades)
+    copper = sheet(day, "copper")
+    assert {row.grade for row in copper.rows} == {g.id for g in shipped().grades.values() if g.family == "copper"}
+    assert copper.hidden == 0 and sheet(day, "no such family").rows == ()
 
 
 @pytest.mark.parametrize(

@@ -38,10 +38,14 @@ class Parcel:
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """A buyer's word on one grade; `elsewhere` are those who pay best for it, empty where nobody quotes it."""
+    """A buyer's word on one grade.
+
+    `careful` names what can hurt; `elsewhere` names those who pay best for it, empty where nobody quotes it.
+    """
 
     grade: str
     name: str
+    careful: tuple[str, ...]
     stock_kg: float
     cell: Cell
     elsewhere: tuple[str, ...]
@@ -138,10 +142,18 @@ def refusal(name: str) -> Refusal:
 
 
 def _asked(prices: PriceSheet, buyer: str) -> Iterable[Asked]:
+    names = {column.buyer: column.name for column in prices.columns}
     for row in prices.rows:
         cell = next(cell for cell in row.cells if cell.buyer == buyer)
         if cell.state != "unquoted" or row.stock_kg > 0:
-            yield Asked(row.grade, row.name, row.stock_kg, cell, tuple(one for one in row.best if one != buyer))
+            yield Asked(
+                row.grade,
+                row.name,
+                row.careful,
+                row.stock_kg,
+                cell,
+                tuple(names[one] for one in row.best if one != buyer),
+            )
 
 
 def _taken(book: Book, terms: Traded) -> float:

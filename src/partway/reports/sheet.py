@@ -6,6 +6,7 @@ import datetime as dt
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
+from partway.catalogue import shipped
 from partway.ledger.book import Book
 from partway.quantities import MG_PER_KG
 from partway.reports.sheet_quotes import SAME, Heard, Price, Stand, State
@@ -29,6 +30,7 @@ class Row:
     """One grade, its cells in the order of the columns.
 
     The best is that of a lot of what is in stock, `for_stock`; else of the smallest lot that each buyer takes.
+    `careful` names what can hurt, `unquoted` counts the buyers without a word on it.
     """
 
     grade: str
@@ -36,7 +38,8 @@ class Row:
     stock_kg: float
     for_stock: bool
     best: tuple[str, ...]
-    hazards: tuple[str, ...]
+    careful: tuple[str, ...]
+    unquoted: int
     cells: tuple[Cell, ...]
 
 
@@ -76,12 +79,13 @@ class PriceSheet:
         return tuple(row for family in self.families for row in family.rows)
 
 
-def report_sheet(book: Book, on: dt.date, *, everything: bool = False) -> PriceSheet:
-    """The sheet as of a day: the grades in stock and those with a word on them, or `everything` in the catalogue."""
+def report_sheet(book: Book, on: dt.date, family: str = "") -> PriceSheet:
+    """The sheet as of a day: the grades in stock and those with a word on them; of one `family` all there are."""
     heard, stock = Heard.of(book, on), stock_of(book)
     unknown = sorted((heard.quoted | set(stock)) - set(heard.grades))
     wanted = [*heard.grades, *unknown]
-    shown = [grade for grade in wanted if everything or grade in stock or grade in heard.quoted]
+    named = [grade for grade in wanted if grade in stock or grade in heard.quoted]
+    shown = [grade for grade in heard.grades if heard.grades[grade].family == family] if family else named
     rows: dict[str, list[Row]] = {}
     for grade in shown:
         known = heard.grades.get(grade)
@@ -90,7 +94,7 @@ def report_sheet(book: Book, on: dt.date, *, everything: bool = False) -> PriceS
         on=on.isoformat(),
         columns=_columns(heard, [row for family in rows.values() for row in family]),
         families=tuple(Family(name, tuple(rows[name])) for name in sorted(rows)),
-        hidden=len(wanted) - len(shown),
+        hidden=0 if family else len(wanted) - len(shown),
     )
 
 
@@ -112,12 +116,19 @@ def _row(heard: Heard, grade: str, stock_kg: float) -> Row:
         stock_kg=stock_kg,
         for_stock=for_stock,
         best=tuple(best),
-        hazards=known.hazards if known else (),
+        careful=tuple(hazard_name(name) for name in (known.hazards if known else ())),
+        unquoted=sum(stand.state == "unquoted" for stand in stands.values()),
         cells=tuple(
             Cell(buyer, stand.state, stand.prices, stand.because, stand.on, stand.days, best.get(buyer))
             for buyer, stand in stands.items()
         ),
     )
+
+
+def hazard_name(hazard: str) -> str:
+    """What a hazard is called."""
+    card = shipped().cautions.get(hazard)
+    return card.name if card else hazard
 
 
 def best_of(stands: Mapping[str, Stand], kg: float) -> tuple[dict[str, int], bool]:

@@ -1,0 +1,36 @@
+"""Buyers: the sheet of grades and prices."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from fastapi import APIRouter
+from fastapi.responses import Response
+
+from partway.reports.sheet import PriceSheet, report_sheet
+from partway.web.desk import At
+from partway.web.failures import NotHere
+from partway.web.pages import Page, render
+
+router = APIRouter()
+
+
+@dataclass(frozen=True, kw_only=True)
+class SheetPage(Page):
+    """Who pays what; `family` is the one of which all grades are shown, empty for those that matter."""
+
+    template: ClassVar[str] = "buyers/sheet.html"
+    place: ClassVar[str] = "buyers"
+    styles: ClassVar[tuple[str, ...]] = ("buyers.css",)
+    prices: PriceSheet
+    family: str
+
+
+@router.get("/buyers")
+def sheet_page(desk: At, family: str = "") -> Response:
+    """The sheet of grades and buyers."""
+    prices = desk.kept(("sheet", family), lambda: report_sheet(desk.book, desk.today, family))
+    if family and not prices.families:
+        raise NotHere(f'"{family[:80]}"', "a family of grades, such as copper", "family")
+    return render(desk, SheetPage(title="Buyers", prices=prices, family=family))
