@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from decimal import Decimal
 from pathlib import Path
 
 import pytest
 from app_client import Visitor, visitor
 
 from partway.catalogue import shipped
+from partway.display import rough
 from partway.ledger import standing
 
 
@@ -132,3 +134,18 @@ def test_without_quotes_all_is_unknown_and_nothing_is_nothing(tmp_path: Path) ->
 def test_by_space_is_another_order(town: Visitor) -> None:
     assert "a litre" in town.open("/curb?by=space")
     assert "an hour" in town.open("/curb?by=hour")
+
+
+@pytest.mark.parametrize(
+    ("amount", "currency", "locale", "text"),
+    [
+        ("13.7", "CAD", "en_CA", "$14"),
+        ("9.99", "CAD", "en_CA", "$9.99"),
+        ("-1234.5", "CAD", "en_CA", "-$1,234"),
+        ("123456", "JPY", "ja_JP", "￥123,456"),
+        ("14", "EUR", "de_DE", "14\xa0€"),
+    ],
+)
+def test_money_for_a_glance(amount: str, currency: str, locale: str, text: str) -> None:
+    """Marks and places as Unicode CLDR has them; halves go to the even digit, as everywhere here."""
+    assert rough(Decimal(amount), currency, locale) == text
