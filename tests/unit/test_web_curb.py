@@ -88,7 +88,7 @@ def test_a_stale_page_records_nothing(town: Visitor) -> None:
 
 def test_the_caution_stands_before_the_money_and_the_switch_changes_the_verdict(town: Visitor) -> None:
     page = town.open("/curb/fridge")
-    assert "whole to the depot" in page
+    assert "Whole to the depot" in page
     assert page.index("Sealed refrigerant circuit") < page.index('class="verdict') < page.index("Taken")
     assert ">Take it</p>" in town.open("/curb/fridge?works=yes")
     assert ">Take it only if it works</p>" in town.open("/curb/game-console")
@@ -128,7 +128,7 @@ def test_without_quotes_all_is_unknown_and_nothing_is_nothing(tmp_path: Path) ->
         assert "Unquoted is not worth nothing" in v.open("/curb")
         page = v.open("/curb/microwave")
         assert "Unknown: nobody quotes what is in it" in page and "$0" not in page
-        assert "whole to the depot" in v.open("/curb/smoke-detector")
+        assert "Whole to the depot" in v.open("/curb/smoke-detector")
 
 
 def test_by_space_is_another_order(town: Visitor) -> None:
