@@ -52,6 +52,7 @@ def test_a_kind_is_credited_with_what_came_out_at_what_it_brought() -> None:
     assert line.at_quotes == pytest.approx(3 * 0.1)  # glass was not sold
     assert line.unpriced_kg == 0
     assert line.per_hour == pytest.approx((3.00 + 0.30) / 12 * 60)
+    assert any("capacitor" in caution.lower() for caution in line.cautions)  # to be read before the money
 
 
 def test_hours_and_costs_of_no_kind_are_named_and_counted_in_the_end() -> None:

@@ -84,6 +84,12 @@ def test_the_overview_says_what_is_not_cash_and_what_was_kept_out_of_the_landfil
     assert len(chart["data"][0]["x"]) == len(chart["data"][0]["y"]) > 1
 
 
+def test_what_can_hurt_about_a_kind_stands_before_its_money(town: Visitor) -> None:
+    text = town.open("/books?months=12").partition("By kind: what an hour")[2]
+    line = text.partition("Microwave oven")[2].partition("</li>")[0]
+    assert 0 < line.index("Careful: ") < line.index('class="n"')
+
+
 def test_the_drawing_and_the_tables_have_the_same_flows(town: Visitor) -> None:
     text = town.open("/books/flows?months=0&every=yes")
     chart = json.loads(re.findall(r'id="flows-data">(.+?)</script>', text)[0])["data"][0]

@@ -10,6 +10,7 @@ from decimal import Decimal
 from partway.catalogue import shipped
 from partway.ledger.stretch import Moved, Posted
 from partway.planning.market import Market
+from partway.reports.cautions import caution_lines, hazards_of
 from partway.reports.per_hour_window import Window
 from partway.things.scenario import Scenario
 
@@ -21,7 +22,8 @@ UNNAMED = "of no known kind"
 class KindLine:
     """One kind: `openings` of which `timed` have minutes; what came out into bins and what that is worth.
 
-    `at_tickets` is worth at prices received, `at_quotes` at today's best quote; `unpriced_kg` has neither.
+    `at_tickets` is worth at prices received, `at_quotes` at today's best quote; `unpriced_kg` has neither. `cautions`
+    are names of what can hurt about the kind, to be read before its money.
     """
 
     kind: str
@@ -34,6 +36,7 @@ class KindLine:
     at_quotes: float
     unpriced_kg: float
     parts: float
+    cautions: tuple[str, ...] = ()
 
     @property
     def out_value(self) -> float:
@@ -109,7 +112,7 @@ def kinds_of(window: Window, prices: Scenario) -> Kinds:
         if source.startswith("find:") and target == "bin":
             out[source[5:]][grade] += mg
     tally = _tally(window.posted)
-    priced = _Priced(received(moved, window.posted), Market.of(prices))
+    priced = _Priced(received(moved, window.posted), Market.of(prices), prices)
     kinds = {*out, *window.openings, *tally.minutes, *tally.parts}
     lines = [_line(kind, out.get(kind, Counter()), window.openings.get(kind, 0), tally, priced) for kind in kinds]
     lines.sort(key=lambda line: (line.per_hour is None, -(line.per_hour or 0.0), -line.money, line.kind))
@@ -161,6 +164,14 @@ def _tally(posted: Iterable[Posted]) -> _Tally:
 class _Priced:
     received: Mapping[str, float]
     market: Market
+    prices: Scenario
+
+    def cautions(self, kind: str) -> tuple[str, ...]:
+        """Names of all that can hurt about a kind."""
+        if kind not in shipped().kinds:
+            return ()
+        anatomy = shipped().anatomy(kind)
+        return tuple(line.name for line in caution_lines(self.prices, [(kind, hazards_of(self.prices, anatomy))]))
 
     def worth(self, masses: Mapping[str, int]) -> tuple[float, float, float]:
         """What masses by grade are worth at tickets and at quotes, and the kilograms that have no price."""
@@ -179,4 +190,5 @@ class _Priced:
 def _line(kind: str, out: Mapping[str, int], openings: int, tally: _Tally, priced: _Priced) -> KindLine:
     name = shipped().anatomy(kind).name if kind in shipped().kinds else kind or UNNAMED
     minutes, timed, parts = tally.minutes[kind], tally.timed[kind], float(tally.parts.get(kind, 0))
-    return KindLine(kind, name, openings, timed, minutes, sum(out.values()) * KG, *priced.worth(out), parts)
+    cautions = priced.cautions(kind)
+    return KindLine(kind, name, openings, timed, minutes, sum(out.values()) * KG, *priced.worth(out), parts, cautions)
