@@ -17,6 +17,7 @@ from partway.quantities import IN_THOUSANDTHS, MG_PER_KG, WHOLE_UNITS_ONLY, kg_p
 from partway.reports.planned_lots import PlannedLot, lots_for, planned_in
 from partway.things.material import Grade
 
+LOOK_BACK = 4  # events for each haul that is listed: its start, its end, and some corrections
 TINY = Decimal("0.0005")  # of a price: planned ones are kept to four decimals
 
 What = Literal["short", "below-quote", "below-plan", "amount", "not-planned"]
@@ -105,6 +106,28 @@ class HaulSheet:
     expected: Decimal
     printed: Decimal
     paid: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class HaulLine:
+    """A haul that is over."""
+
+    haul: str
+    finished: dt.datetime
+    stops: tuple[str, ...]
+    km: Decimal | None
+    minutes: int | None
+
+
+def haul_lines(book: Book, most: int) -> tuple[HaulLine, ...]:
+    """The hauls finished last, newest first; looked for among the events typed last."""
+    events = book.newest(LOOK_BACK * most, kinds=("hauled",))
+    found: dict[str, HaulLine] = {}
+    for event in _counting(book, events):
+        what = event.what
+        if isinstance(what, Hauled) and what.status == "finished":
+            found.setdefault(what.haul, HaulLine(what.haul, event.happened, what.stops, what.km, what.minutes))
+    return tuple(found.values())[:most]
 
 
 def haul_sheet(book: Book, haul: str, grades: Mapping[str, Grade]) -> HaulSheet | None:

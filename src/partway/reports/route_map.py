@@ -130,10 +130,10 @@ def _km(scenario: Scenario, buyer: Buyer, plan: Plan) -> float:
 
 
 def _around_home(visited: Sequence[str], km: Mapping[str, float]) -> dict[str, Spot]:
-    """Each place at its distance, one after another around home, begun at the top."""
+    """Each place at its distance, one after another around home, begun at the left: a single one lies to the right."""
     spots = {HOME: (0.0, 0.0)}
     for turn, place in enumerate(visited):
-        angle = 2.0 * math.pi * (turn + 0.5) / len(visited)
+        angle = 2.0 * math.pi * (turn + 0.5) / len(visited) - math.pi / 2.0
         spots[place] = km[place] * math.sin(angle), -km[place] * math.cos(angle)
     return spots
 
