@@ -28,12 +28,13 @@ class DayFlow:
 class Spark:
     """A bin's mass over some days, to draw: each (x, y) a corner of the step line, as shares of width and height.
 
-    y is counted from the top, and the top is `top_kg`. `days` with movements only.
+    y is counted from the top, and the top is `top_kg`; `line` is the same as SVG has it. `days` with movements only.
     """
 
     since: str
     on: str
     points: tuple[tuple[float, float], ...]
+    line: str
     top_kg: float
     in_kg: float
     out_kg: float
@@ -86,10 +87,12 @@ def spark(flows: Sequence[Flow], bin_id: str, mg: int, now: dt.datetime, days: i
     moved = sorted({*ins, *outs} & set(end_of))
     levels = [held, *(end_of[day] for day in moved), mg]
     top = max(*levels, 1)
+    points = _corners(held, [((days - (on - day).days) / days, end_of[day]) for day in moved], top)
     return Spark(
         since=(on - dt.timedelta(days=days)).isoformat(),
         on=on.isoformat(),
-        points=_corners(held, [((days - (on - day).days) / days, end_of[day]) for day in moved], top),
+        points=points,
+        line=" ".join(f"{x:g},{y:g}" for x, y in points),
         top_kg=top / MG_PER_KG,
         in_kg=sum(ins[day] for day in moved) / MG_PER_KG,
         out_kg=sum(outs[day] for day in moved) / MG_PER_KG,
@@ -122,7 +125,7 @@ def _corners(held: int, steps: list[tuple[float, int]], top: int) -> tuple[tuple
 
 
 def _height(mg: int, top: int) -> float:
-    return round(1.0 - max(0, mg) / top, 4)
+    return round(1.0 - max(0, mg) / top, 3)
 
 
 def changes(flows: Sequence[Flow], bin_id: str, now: dt.datetime, most: int) -> tuple[Change, ...]:

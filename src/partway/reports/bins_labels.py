@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 from collections.abc import Collection
 from dataclasses import dataclass
+from functools import lru_cache
 
 from partway.ledger import standing
 from partway.ledger.book import Book
@@ -56,6 +57,7 @@ def report_labels(book: Book, grades: dict[str, Grade], only: Collection[str] = 
     return tuple(labels)
 
 
+@lru_cache(maxsize=1000)
 def code_of(text: str) -> Code:
     """The QR code of a text, with the light border that a reader needs; an eighth of it may be lost to dirt."""
     import segno

@@ -82,6 +82,15 @@ class Heard:
 
     def stand(self, buyer: str, grade: str) -> Stand:
         """What a buyer says of a grade. A refusal outranks a price: the material would be turned away."""
+        if (buyer, grade) not in self._stands:
+            self._stands[buyer, grade] = self._stand(buyer, grade)
+        return self._stands[buyer, grade]
+
+    @cached_property
+    def _stands(self) -> dict[tuple[str, str], Stand]:
+        return {}
+
+    def _stand(self, buyer: str, grade: str) -> Stand:
         said = self.quotes.get((buyer, grade), ())
         refused = refusing(self.buyers.get(buyer), self.grades.get(grade))
         if refused:
@@ -111,9 +120,15 @@ class Heard:
 
     def postage(self, buyer: str) -> float:
         """The least that mailing a kilogram can cost: the cheapest full parcel; nothing where one drives."""
-        of = self.buyers.get(buyer)
-        steps = of.shipping if of else ()
-        return min((float(step.cost) / (step.up_to_mg / MG_PER_KG) for step in steps), default=0.0)
+        return self._postages.get(buyer, 0.0)
+
+    @cached_property
+    def _postages(self) -> dict[str, float]:
+        return {
+            buyer: min(float(step.cost) / (step.up_to_mg / MG_PER_KG) for step in terms.shipping)
+            for buyer, terms in self.buyers.items()
+            if terms.shipping
+        }
 
     @cached_property
     def quoted(self) -> frozenset[str]:
