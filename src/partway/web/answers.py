@@ -20,6 +20,7 @@ from partway.web.failures import PROBLEM, TITLES, Malformed, NotHere, problem, s
 from partway.web.guard import headers_of
 from partway.web.pages import Page, render
 
+METHODS = ("DELETE", "GET", "HEAD", "PATCH", "POST", "PUT")
 log = logging.getLogger("partway.web")
 
 
@@ -54,8 +55,13 @@ def no_page(request: Request, error: Exception) -> Response:
 
 def _methods(request: Request) -> str:
     """All that can be done at an address (RFC 9110, 10.2.1); each of its routes knows only its own."""
-    routes = (route for route in request.app.routes if route.matches(request.scope)[0] is not Match.NONE)
-    return ", ".join(sorted({method for route in routes for method in getattr(route, "methods", None) or ()}))
+    scope = dict(request.scope)
+    taken = (
+        method
+        for method in METHODS
+        if any(route.matches({**scope, "method": method})[0] is Match.FULL for route in request.app.routes)
+    )
+    return ", ".join(taken)
 
 
 def not_understood(request: Request, error: Exception) -> Response:

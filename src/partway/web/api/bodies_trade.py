@@ -128,7 +128,7 @@ class TicketBody(
         return {**super().given(), "lines": lines, "deductions": taken, **answer}
 
 
-class PaidBody(Body, json_schema_extra=example({"buyer": "harbour-yard", "amount": "20.00", "how": "cash"})):
+class PaidBody(Body, json_schema_extra=example({"buyer": "harbour-yard", "amount": "20.00", "ticket": "ticket-23"})):
     """Money came in."""
 
     buyer: Line = Field(description="From whom.")

@@ -34,8 +34,8 @@ class _Seen:
 class Once:
     """The keys that were used since the app was started, and what was answered; the oldest are forgotten."""
 
-    def __init__(self) -> None:
-        self._lock = threading.Lock()
+    def __init__(self, most: int = KEPT_MOST) -> None:
+        self._most, self._lock = most, threading.Lock()
         self._seen: OrderedDict[str, _Seen] = OrderedDict()
 
     def begin(self, key: str, digest: str) -> Response | None:
@@ -58,8 +58,14 @@ class Once:
                 self._seen.pop(key, None)
                 return
             self._seen[key] = _Seen(digest, answer)
-            while len(self._seen) > KEPT_MOST:
-                self._seen.popitem(last=False)
+            answered = [name for name, seen in self._seen.items() if seen.answer is not None]
+            for name in answered[: len(answered) - self._most]:
+                del self._seen[name]
+
+    def under_way(self) -> set[str]:
+        """The keys of requests that are not answered yet."""
+        with self._lock:
+            return {key for key, seen in self._seen.items() if seen.answer is None}
 
 
 def key_of(request: Request) -> str | None:

@@ -24,6 +24,7 @@ from partway.web.desk import Desk
 from partway.web.failures import Malformed, NotJson, TooMuch, status_of
 from partway.web.guard import BODY_MOST
 
+NAMES_MOST = 1000
 R = TypeVar("R")
 Handle = Callable[[Request], Coroutine[Any, Any, Response]]
 
@@ -79,12 +80,24 @@ async def _body(request: Request) -> bytes:
     if kind.partition(";")[0].strip().lower() != "application/json":
         raise NotJson(shown(kind) if kind else "a body of no stated type", "application/json", "content-type")
     try:
-        json.loads(body, parse_constant=_no_number, parse_float=_finite)
+        json.loads(body.decode(), parse_constant=_no_number, parse_float=_finite, object_pairs_hook=_table)
     except RecursionError:
         raise Malformed("lists in lists without end", "JSON that is nested less deeply", "body") from None
     except ValueError as error:
-        raise Malformed(f"no JSON ({str(error)[:80]})", "JSON (RFC 8259), in UTF-8", "body") from None
+        raise Malformed(
+            f"no such JSON ({str(error)[:80]})", "JSON in UTF-8, each name once (RFC 7493)", "body"
+        ) from None
     return body
+
+
+def _table(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
+    """An object; one that says a name twice is read differently by different readers."""
+    found = dict(pairs)
+    if len(found) != len(pairs):
+        raise ValueError("a name twice")
+    if len(found) > NAMES_MOST:
+        raise ValueError(f"{len(found)} names in one object")
+    return found
 
 
 def _no_number(name: str) -> NoReturn:

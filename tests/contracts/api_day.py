@@ -1,0 +1,137 @@
+"""A day of work on the demo workspace: each write of the JSON interface beside the action it stands for."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Any
+
+from partway.actions.ledger import (
+    bins,
+    buyers,
+    finds,
+    hauls,
+    lists,
+    money,
+    opening,
+    quoting,
+    selling,
+    settings,
+    tickets,
+)
+from partway.actions.ledger.context import Context, Recorded
+from partway.actions.ledger.pieces import PieceGiven
+from partway.actions.ledger.tickets import LineGiven
+from partway.ledger.book import Book
+
+Act = Callable[[Book, Context], Recorded[Any]]
+
+
+@dataclass(frozen=True)
+class Written:
+    """What is sent where, and the same said to the action."""
+
+    path: str
+    body: dict[str, Any]
+    act: Act
+
+
+LIST = "no 2 copper 4.10, motors 38c, 304 stainless not taking"
+TICKET = {"grade": "motors-al", "mass": "32 lb", "price": "0.22 /lb"}
+OPENED = {
+    "find": "microwave-16",
+    "operations": ["cord-and-tray"],
+    "minutes": "9",
+    "pieces": [{"piece": "cord", "mass": "0.3 kg"}],
+    "gap": "left",
+}
+
+
+def save_list(book: Book, context: Context) -> Recorded[Any]:
+    return lists.save_list(book, context, "harbour-yard", lists.read_list(book, "harbour-yard", LIST))
+
+
+DAY = (
+    Written(
+        "/api/find",
+        {"kind": "microwave", "mass": "13.2 kg", "source": "maple street"},
+        lambda b, c: finds.find(b, c, "microwave", 1, 13_200_000, source="maple street"),
+    ),
+    Written(
+        "/api/test",
+        {"find": "microwave-17", "works": "no"},
+        lambda b, c: finds.test(b, c, "microwave-17", "no"),
+    ),
+    Written(
+        "/api/weigh",
+        {"find": "hair-dryer-3", "mass": "640 g"},
+        lambda b, c: finds.weigh(b, c, "hair-dryer-3", 640_000),
+    ),
+    Written(
+        "/api/open",
+        OPENED,
+        lambda b, c: opening.open_up(
+            b, c, "microwave-16", [PieceGiven("cord", 300_000)], ["cord-and-tray"], 9, gap="left"
+        ),
+    ),
+    Written(
+        "/api/sell",
+        {"find": "upright-vacuum-12", "price": "25.00", "minutes": "15"},
+        lambda b, c: selling.sell(b, c, "upright-vacuum-12", Decimal(25), minutes=15),
+    ),
+    Written("/api/discard", {"find": "kettle-12"}, lambda b, c: selling.discard(b, c, "kettle-12")),
+    Written(
+        "/api/bin",
+        {"grade": "copper-2", "bin": "copper-2-shed", "capacity": "20 L"},
+        lambda b, c: bins.add_bin(b, c, "copper-2", "copper-2-shed", capacity="20 L"),
+    ),
+    Written("/api/recount", {"bin": "motors", "mass": "4.6 lb"}, lambda b, c: bins.recount(b, c, "motors", "4.6 lb")),
+    Written(
+        "/api/move",
+        {"bin": "copper-dirty", "to": "copper-2-shed", "mass": "0.1 kg", "regrade": "yes"},
+        lambda b, c: bins.move(b, c, "copper-dirty", "copper-2-shed", 100_000, regrade=True),
+    ),
+    Written(
+        "/api/buyer",
+        {"buyer": "ridge-yard", "minutes": "25", "refuses": ["li-ion"]},
+        lambda b, c: buyers.buyer(b, c, "ridge-yard", buyers.Terms(minutes="25", refuses=["li-ion"])),
+    ),
+    Written(
+        "/api/quote",
+        {"buyer": "harbour-yard", "grade": "copper-2", "price": "4.10 /lb"},
+        lambda b, c: quoting.quote(b, c, "harbour-yard", "copper-2", "4.10 /lb"),
+    ),
+    Written("/api/quotes", {"buyer": "harbour-yard", "text": LIST}, save_list),
+    Written(
+        "/api/haul/finish",
+        {"km": "61", "minutes": "2 h 10"},
+        lambda b, c: hauls.finish(b, c, km="61", minutes=130),
+    ),
+    Written(
+        "/api/haul/start",
+        {"stops": ["harbour-yard", "ridge-yard"]},
+        lambda b, c: hauls.start(b, c, ["harbour-yard", "ridge-yard"]),
+    ),
+    Written(
+        "/api/ticket",
+        {"buyer": "harbour-yard", "lines": [TICKET]},
+        lambda b, c: tickets.ticket(b, c, "harbour-yard", [LineGiven("motors-al", "32 lb", "0.22 /lb")]),
+    ),
+    Written(
+        "/api/paid",
+        {"buyer": "harbour-yard", "amount": "20.00", "ticket": "ticket-23"},
+        lambda b, c: money.paid(b, c, "harbour-yard", Decimal(20), "ticket-23"),
+    ),
+    Written(
+        "/api/spend",
+        {"what": "fuel, full tank", "amount": "62.40", "category": "fuel"},
+        lambda b, c: money.spend(b, c, "fuel, full tank", Decimal("62.4"), "fuel"),
+    ),
+    Written(
+        "/api/hours",
+        {"activity": "collect", "time": "1 h 30"},
+        lambda b, c: money.hours(b, c, "collect", 90),
+    ),
+    Written("/api/set", {"name": "wage", "value": "18"}, lambda b, c: settings.set_(b, c, "wage", "18")),
+)
