@@ -24,6 +24,7 @@ from partway.storage.past import begins
 from partway.storage.rebuild import rebuild
 from partway.storage.rows import event_from, event_row
 from partway.storage.upgrade import bring_up_to_date, still_ours
+from partway.storage.watch import Watch
 
 AT_ONCE = 1000  # events fetched at a time
 
@@ -38,10 +39,16 @@ class SqlBook:
     def __init__(self, engine: Engine, where: str, *, keep_copy: bool = True) -> None:
         self.engine, self.where = engine, where
         bring_up_to_date(engine, where, rebuild, keep_copy=keep_copy)
+        self._watch = Watch(engine, where)
 
     def close(self) -> None:
         """Give back the connections."""
+        self._watch.close()
         self.engine.dispose()
+
+    def mark(self) -> str:
+        """What is another text after every change of the ledger, also by another process. Quick at any size."""
+        return self._watch.mark()
 
     def __enter__(self) -> SqlBook:
         return self
@@ -170,7 +177,7 @@ class SqlBook:
         return None if row is None else event_from(row)
 
     def state(self) -> tuple[int, str]:
-        """What changes with every change of the ledger: nothing is ever deleted, so the count and the newest id do."""
+        """How many events there are, and the id of the newest."""
         with self.reading() as connection:
             count, newest = connection.execute(select(func.count(), func.max(t.event.c.id)).select_from(t.event)).one()
         return count, newest or ""

@@ -103,7 +103,7 @@ class Desk:
     @cached_property
     def state(self) -> Hashable:
         """What changes with the ledger and with the day."""
-        return (self.book.state(), self.today)
+        return (self.book.mark(), self.today)
 
     def kept(self, name: Hashable, work_out: Callable[[], T]) -> T:
         """A result that only depends on the ledger and the day, worked out once for each state of it."""

@@ -18,6 +18,7 @@ def listening(host: str, port: int) -> Iterator[socket.socket]:
         sock.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         try:
             sock.bind((host, port))
+            sock.listen(128)  # whoever comes while the app still loads waits instead of being turned away
         except OSError as error:
             raise Refused(f"{port}, {(error.strerror or 'not free').lower()}", "a free port", "--port") from None
         yield sock
