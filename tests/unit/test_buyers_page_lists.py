@@ -47,6 +47,11 @@ def test_what_each_line_was_understood_as_before_and_after(there: Visitor) -> No
     assert "Stainless 304 not taking" in page and "All understood" in page
 
 
+def test_what_can_hurt_comes_before_its_price(there: Visitor) -> None:
+    page = looked(there, "lithium-ion, cobalt 0.30").partition("<ol")[2]
+    assert page.index("Careful: lithium-ion battery") < page.index("0.30")
+
+
 def test_saved_as_a_whole_and_only_once(there: Visitor) -> None:
     form = there.form(looked(there, "no 2 copper 4.10, motors 38c, 304 stainless not taking"), PATH)
     answer = there.send(form, step="save")

@@ -10,11 +10,13 @@ from fastapi import APIRouter
 from fastapi.responses import Response
 
 from partway.actions.ledger.lists import read_list, save_list
+from partway.catalogue import shipped
 from partway.errors import Refused
 from partway.ledger.payloads import Traded
 from partway.pricelist import Line as Said
 from partway.pricelist import Row, all_understood, answer, preview
 from partway.pricelist.lines import Choice as Answer
+from partway.reports.sheet import hazard_name
 from partway.web.blanks import Blank, Line, Tick, Words
 from partway.web.desk import At, Desk
 from partway.web.pages import Page, render
@@ -44,7 +46,8 @@ class ListBlank(Blank):
 class ListLine:
     """A line as it was understood, or the question it raises.
 
-    `change` is the new price over the last, less one; `wrong` what was wrong with the answer to the question.
+    `change` is the new price over the last, less one; `careful` names what can hurt about the
+    grade, `wrong` is what was wrong with the answer to the question.
     """
 
     row: Row
@@ -52,6 +55,7 @@ class ListLine:
     choices: tuple[Answer, ...]
     refuses: bool
     change: float | None
+    careful: tuple[str, ...]
     wrong: str = ""
 
 
@@ -107,7 +111,9 @@ def _looked(desk: Desk, of: Traded, form: ListBlank) -> tuple[ListPage, int]:
 
 def _shown(line: Said, row: Row, wrong: dict[int, str]) -> ListLine:
     change = None if row.change is None else float(row.change)
-    return ListLine(row, line.asks, line.choices, line.refuses, change, wrong.get(line.position, ""))
+    grade = shipped().grades.get(line.grade or "")
+    careful = tuple(hazard_name(name) for name in (grade.hazards if grade else ()))
+    return ListLine(row, line.asks, line.choices, line.refuses, change, careful, wrong.get(line.position, ""))
 
 
 def _answers(desk: Desk) -> list[str]:
