@@ -39,6 +39,7 @@ def test_hours_are_recorded_and_put_right_by_keyboard_alone(filled: Running, chr
 
 def test_the_months_and_the_flows_are_drawn(months: Running, chromium: Browser) -> None:
     context, watched = tab(chromium, months.address, viewport=SIZES["phone"])
+    watched.page.set_default_timeout(60_000)  # the chart library is large, and the machine may be busy
     page = watched.open("/books")
     expect(page.locator(".chart .bars path").first).to_be_visible()
     page = watched.open("/books/flows?months=12")

@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import pairwise
 
 from partway.ledger.book import Book
@@ -54,9 +54,12 @@ def window(book: Book, now: dt.datetime, months: int) -> Window:
     first = month_starts(now, months)[0] if months else None
     posted = book.posted(first, end)
     starts = month_starts(now, months) if months else _years(now, posted)
-    steps = [Step(since.date(), since, until, book.moved(since, until)) for since, until in pairwise([*starts, end])]
-    if not months:  # whatever came before the first thing that was posted belongs to the first year
-        steps[0] = replace(steps[0], since=None, moved=book.moved(None, steps[0].until))
+    # Of the whole ledger the first year has all that came before it, too.
+    asked: list[dt.datetime | None] = [first, *starts[1:], end]
+    steps = [
+        Step(start.date(), since, until or end, book.moved(since, until))
+        for start, (since, until) in zip(starts, pairwise(asked), strict=True)
+    ]
     return Window(months, now, tuple(steps), tuple(posted), dict(book.openings(first, end)))
 
 
