@@ -107,8 +107,8 @@ class Watched:
 
     def clean(self) -> None:
         """Nothing went wrong so far."""
-        assert self.complaints == []
-        assert self.outside == []
+        assert self.complaints == [], self.complaints
+        assert self.outside == [], self.outside
 
     def axe(self) -> list[str]:
         """What breaks a rule of WCAG 2.2, levels A and AA, here and now."""
