@@ -32,7 +32,7 @@ BEYOND = ("beyond",)
 
 def drawn(it: Scenario, kind: str, by: By) -> Picture:
     hand = Hand(kind, "no", None, ((it.anatomies[kind].whole.id, 1),))
-    return anatomy_picture(Working(solved(it, [hand]).hand(hand), {}), by)
+    return anatomy_picture(Working(solved(it, hand), {}), by)
 
 
 def demo() -> Scenario:

@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import get_args
 
 import numpy as np
 import pytest
-from graphs import KIND, Worths, scenario, small_seeds
+from graphs import DAY, KIND, Worths, scenario, small_seeds
 
 from partway.catalogue import shipped
 from partway.reports.queue import Waits, report_queue
 from partway.reports.queue_hand import Hand
-from partway.reports.queue_values import Values, solved
-from partway.things.scenario import Scenario, Works
+from partway.reports.queue_values import Values, solved, solved_together
+from partway.things.estimate import Estimate
+from partway.things.scenario import Buyer, Quote, Scenario, Works
 
 SEEDS = tuple(small_seeds(160))
 NEAR = 1e-9
@@ -62,22 +64,37 @@ def test_draws_average_to_what_is_expected() -> None:
     """Every estimate is drawn around its PERT mean, and money is a sum of products of independent ones."""
     for seed in SEEDS[:40]:
         it = scenario(seed)
-        here = solved(it, [hand_of(it)]).hand(hand_of(it))
+        here = solved(it, hand_of(it))
         money, hours = here.draws()
         assert hours.mean() == pytest.approx(here.hours, rel=0.05, abs=1e-9)
         if not any(sale.part.chance < 1 for sale in here.find.instance.part_sales):
             assert money.mean() == pytest.approx(here.brings, rel=0.15, abs=0.5)
 
 
+def quoting() -> tuple[Buyer, ...]:
+    """Two buyers who between them price most grades, some with lots and tiers."""
+    rng = np.random.default_rng(8)
+    quotes = [Quote(g, Estimate.exact(float(rng.uniform(-0.2, 9.0))), DAY) for g in shipped().grades]
+    return (
+        Buyer("harbour", "yard", km=4.0, quotes=tuple(quotes[::2])),
+        Buyer("ridge", "yard", quotes=tuple(quotes[1::3])),
+    )
+
+
 def test_many_hands_at_once_are_worth_what_each_is_alone() -> None:
     kinds = ("microwave", "fan", "laptop", "kettle", "washer-top")
-    it = replace(scenario(3), grades=shipped().grades, cautions=shipped().cautions, buyers=())
+    it = replace(scenario(3), grades=shipped().grades, cautions=shipped().cautions, buyers=quoting())
     it = replace(it, anatomies={kind: shipped().anatomy(kind) for kind in kinds})
-    hands = [Hand(k, w, None, (("whole", 1),)) for k in kinds for w in ("yes", "no", "unknown")]
-    hands = [replace(h, pieces=((it.anatomies[h.kind].whole.id, 1),)) for h in hands]
-    together = solved(it, hands)
+    masses = (None, 0.4, 1.0, 1.7, 6.0)
+    hands = [
+        Hand(k, w, m and m * it.anatomies[k].whole.mass.mean, ((it.anatomies[k].whole.id, 1),))
+        for k in kinds
+        for w in get_args(Works)
+        for m in masses
+    ]
+    together = solved_together(it, hands)
     for hand in hands:
-        alone, among = solved(it, [hand]).hand(hand), together.hand(hand)
+        alone, among = solved(it, hand), together.hand(hand)
         assert (among.brings, among.shut, among.hours) == pytest.approx((alone.brings, alone.shut, alone.hours))
 
 

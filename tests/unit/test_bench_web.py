@@ -11,6 +11,8 @@ from app_client import FormSeen, Visitor, visitor
 from httpx2 import Response
 
 from partway.actions.ledger import finds
+from partway.actions.ledger.bench_counts import in_working_order
+from partway.actions.ledger.benching import hours_given
 from partway.actions.ledger.buyers import Terms, buyer
 from partway.actions.ledger.opening import open_up
 from partway.actions.ledger.pieces import PieceGiven
@@ -345,3 +347,30 @@ def test_the_demo_has_no_page_that_fails(tmp_path: Path) -> None:
         assert len(links) > 5
         for link in links:
             assert there.open(link).count("<form") >= 4
+
+
+def test_done_otherwise_than_advised_in_any_order(there: Visitor) -> None:
+    """Strip the chassis instead of taking the transformer only: its pieces, and the operations in working order."""
+    form = undone(opening(there), "transformer-out", "transformer.saw", "transformer.unstack")
+    masses = rows(cord="0.3 kg", tray="0.9 kg", cover="1.8 kg", capacitor="150 g", magnetron="0.75 kg", board="0.25 kg")
+    into = {"open-into.magnetron": "light-iron", "open-into.board": "board-low"}
+    done = there.send(form, **masses, **into, **{"open-done.strip": "y", "answer-gap": "left"})
+    assert done.status_code == 200, re.findall(r'class="(?:wrong|error)".*?</', done.text, re.DOTALL)
+    page = there.open(OVEN)
+    assert "partly open" in page and "Steel cavity and base" in page and "Electric" not in page[: page.index("Careful")]
+
+
+@pytest.mark.parametrize(
+    ("typed", "hours"),
+    [("3", 3.0), ("2.5", 2.5), ("2,5", 2.5), ("2 h 30", 2.5), ("1:30", 1.5), ("45 min", 0.75), ("", None)],
+)
+def test_hours_as_they_are_typed(typed: str, hours: float | None) -> None:
+    assert hours_given(typed) == hours
+
+
+def test_operations_ticked_off_are_put_in_working_order(there: Visitor) -> None:
+    now = standing.find(there.book, "microwave-1")
+    ticked = ["transformer.saw", "strip", "discharge", "cord-and-tray"]
+    expected = ["cord-and-tray", "discharge", "strip", "transformer.saw"]
+    assert in_working_order(there.book, now, ticked) == expected
+    assert in_working_order(there.book, now, ["strip", "cord-and-tray"]) == ["cord-and-tray", "strip"]

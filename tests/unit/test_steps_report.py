@@ -26,7 +26,7 @@ MOTOR = bench_day({"harbour-yard": METALS}, {})
 def hand(it: Scenario, kind: str, works: Works = "no") -> InHand:
     whole = it.anatomies[kind].whole.id
     one = Hand(kind, works, None, ((whole, 1),))
-    return solved(it, [one]).hand(one)
+    return solved(it, one)
 
 
 def steps(it: Scenario, kind: str = "motor", **bins: tuple[str, ...]) -> tuple[BenchStep, ...]:

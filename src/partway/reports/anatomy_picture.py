@@ -20,7 +20,7 @@ BANDS, BAND = 0.40, 0.105  # of the width: all bands together at most, one band 
 PAST = 0.75  # width of what lies beyond an end over that of the end
 EDGE = 0.01  # of the width, left for the line
 PHONE = 350  # pixels of width that names are shortened for
-LETTER, MARGIN, BADGE = 7.6, 18, 30  # pixels: of one letter, of both margins, of the number of a step
+LETTER, MARGIN, BADGE = 8.4, 18, 30  # pixels: of one letter, of both margins, of the number of a step
 ROWS = (20, 38, 56)  # pixels that one, two and three lines of text take
 
 

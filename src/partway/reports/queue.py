@@ -17,7 +17,7 @@ from partway.reports.queue_values import Ranged, Test, Valued, Values
 from partway.things.scenario import Scenario, Works
 
 STEP = 1.3  # finds of a kind whose masses lie within such a factor stand in one line
-RANGED = 60  # lines that are given a range: more than anybody reads at once
+RANGED = 20  # lines that are given a range, besides all that fit the hours
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-import numpy as np
-
 from partway.reports.anatomy_picture import By, Picture, anatomy_picture
 from partway.reports.cautions import caution_lines
 from partway.reports.parts_to_sell import PartLine, parts_to_sell
@@ -50,7 +48,7 @@ def report_find(
     at_prices = Values.at(scenario)
     value = at_prices.of([hand])[hand]
     ranged = at_prices.range_of(hand, value)
-    here, if_works = (solved(scenario, [world]).hand(world) for world in (hand, _working(hand)))
+    here = solved(scenario, hand)
     working = Working(here, bins)
     return FindAtBench(
         waits=waits,
@@ -61,22 +59,19 @@ def report_find(
         cautions=caution_lines(scenario, [(waits.kind, value.cautions)]),
         value=value,
         range=ranged,
-        wins=_wins(here, value),
+        wins=ranged.wins if value.per_hour is not None else None,
         steps=working.steps(),
         left=working.left_as_it_is(),
-        parts=parts_to_sell(here, if_works),
+        parts=parts_to_sell(here, _known_to_work(scenario, hand, here)),
         picture=anatomy_picture(working, by),
         notes=here.find.instance.notes,
     )
 
 
-def _working(hand: Hand) -> Hand:
-    return replace(hand, works="yes")
-
-
-def _wins(here: InHand, value: Valued) -> float | None:
-    """How often going on pays more than it costs in hours."""
-    if here.hours <= 0.0:
-        return None
-    money, hours = here.draws()
-    return float(np.mean(money - here.find.wage * hours > value.shut))
+def _known_to_work(scenario: Scenario, hand: Hand, here: InHand) -> InHand:
+    """The same hand as if it worked, where that makes a difference to some part."""
+    anatomy = scenario.anatomies[hand.kind]
+    if hand.works == "yes" or not any(part.needs for piece in anatomy.pieces for part in piece.parts):
+        return here
+    works = replace(hand, works="yes")
+    return solved(scenario, works)

@@ -12,13 +12,15 @@ from functools import lru_cache
 import numpy as np
 
 from partway.planning.build import build
-from partway.planning.depth import Draws
+from partway.planning.depth import Draws, Programme, Terms
+from partway.planning.instance import Instance
 from partway.planning.spread import DRAWS, SEED
 from partway.reports.depths import Opened, tested
 from partway.reports.queue_hand import Hand, InHand, Spread, spoken, spread_of
 from partway.things.anatomy import Anatomy
 from partway.things.scenario import Buyer, Find, Scenario, Works
 
+BESIDES = ("residue", "copper-2")  # what is left over, and what part prices are counted in
 MOST = 4000  # hands remembered for one set of prices
 
 
@@ -56,11 +58,15 @@ class Valued:
 
 @dataclass(frozen=True, slots=True)
 class Ranged:
-    """Money and minutes of one hand with their ranges; `draws` of the money to add up with others."""
+    """Money and minutes of one hand with their ranges; `draws` of the money to add up with others.
+
+    `wins` is the share of draws in which this beats leaving it as it is, hours paid at the wage.
+    """
 
     brings: Spread
     minutes: Spread
     draws: Draws
+    wins: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,7 +111,7 @@ class Values:
         wanted, known = list(dict.fromkeys(hands)), self.memory.values
         new = [h for h in wanted if h not in known or not self._same(h, known[h][0])]
         if new:
-            opened = solved(self.scenario, [world for hand in new for world in worlds(hand)])
+            opened = solved_together(self.scenario, [world for hand in new for world in worlds(hand)])
             for hand in new:
                 known[hand] = (self.scenario.anatomies[hand.kind], _valued(opened, hand))
         return {hand: known[hand][1] for hand in wanted}
@@ -129,31 +135,77 @@ def worlds(hand: Hand) -> tuple[Hand, ...]:
     return hand, replace(hand, works="yes"), replace(hand, works="no")
 
 
+Key = tuple[str, Works, float | None]
+
+
 @dataclass(frozen=True)
 class Solved:
-    """One instance with a group for each kind, condition and mass; `firsts` are the nodes of their wholes."""
+    """Hands by kind, condition and mass: each with its solved instance and the node of its whole."""
 
-    opened: Opened
-    firsts: dict[tuple[str, Works, float | None], int]
+    views: dict[Key, tuple[Opened, int]]
 
     def hand(self, hand: Hand) -> InHand:
-        """A hand of one of the groups. KeyError where there is no such group."""
-        first = self.firsts[hand.kind, hand.works, hand.mass_kg]
-        instance = self.opened.instance
+        """A hand of one of them. KeyError where there is no such one."""
+        opened, first = self.views[hand.kind, hand.works, hand.mass_kg]
+        instance = opened.instance
         pieces = instance.groups[instance.nodes[first].group].anatomy.pieces
         index = {piece.id: first + i for i, piece in enumerate(pieces)}
-        return InHand(self.opened, tuple((index[piece], count) for piece, count in hand.pieces))
+        return InHand(opened, tuple((index[piece], count) for piece, count in hand.pieces))
 
 
-def solved(scenario: Scenario, hands: Iterable[Hand]) -> Solved:
-    """The best of everything in some hands; no roads and no stock are needed for it."""
-    finds = dict.fromkeys(Find(h.kind, 1, h.works, h.mass_kg) for h in hands)
-    instance = build(replace(scenario, finds=tuple(finds), stock={}, vehicle=None))
-    firsts: dict[tuple[str, Works, float | None], int] = {}
+def solved(scenario: Scenario, hand: Hand) -> InHand:
+    """The best of one hand, in an instance of its own."""
+    instance = _built(scenario, [Find(hand.kind, 1, hand.works, hand.mass_kg)])
+    return Solved({(hand.kind, hand.works, hand.mass_kg): (Opened.of(instance), 0)}).hand(hand)
+
+
+def solved_together(scenario: Scenario, hands: Iterable[Hand]) -> Solved:
+    """The best of many hands at once: one instance of each kind and condition, their masses as its draws."""
+    masses: dict[tuple[str, Works], list[float | None]] = {}
+    for hand in dict.fromkeys(hands):
+        masses.setdefault((hand.kind, hand.works), []).append(hand.mass_kg)
+    instance = _built(scenario, [Find(kind, 1, works) for kind, works in masses])
+    firsts: dict[tuple[str, Works], int] = {}
     for n, node in enumerate(instance.nodes):
         find = instance.groups[node.group].find
-        firsts.setdefault((find.kind, find.works, find.mass_kg), n)
-    return Solved(Opened.of(instance), firsts)
+        firsts.setdefault((find.kind, find.works), n)
+    opened = _by_mass(instance, masses)
+    views = {(k, w, mg): (opened[i], firsts[k, w]) for (k, w), row in masses.items() for i, mg in enumerate(row)}
+    return Solved(views)
+
+
+def _by_mass(instance: Instance, masses: dict[tuple[str, Works], list[float | None]]) -> list[Opened]:
+    """One view of the same instance for each column of masses: the first of every kind, the second, and so on."""
+    most = max(map(len, masses.values()))
+    size = np.ones((len(instance.nodes), most))
+    for n, node in enumerate(instance.nodes):
+        group = instance.groups[node.group]
+        for i, mass in enumerate(masses[group.find.kind, group.find.works]):
+            size[n, i] = 1.0 if mass is None else mass / group.anatomy.whole.mass.mean
+    programme, terms = Programme(instance), Terms.expected(instance)
+    values = programme.values(replace(terms, size=size))
+    return [
+        Opened(
+            instance,
+            programme,
+            replace(terms, size=size[:, [i]]),
+            replace(values, worth=values.worth[:, [i]], choice=values.choice[:, [i]]),
+        )
+        for i in range(most)
+    ]
+
+
+def _built(scenario: Scenario, finds: list[Find]) -> Instance:
+    """An instance of finds alone: no roads, no stock, and only quotes that can matter to them."""
+    sold = {s.grade for f in finds for piece in scenario.anatomies[f.kind].pieces for s in piece.sells}
+    sold |= {grade for grade in BESIDES if grade in scenario.grades}
+    waiting = list(sold)
+    while waiting:
+        lower = [g for g in scenario.grades[waiting.pop()].downgrades if g not in sold]
+        sold.update(lower)
+        waiting += lower
+    buyers = tuple(replace(b, quotes=tuple(q for q in b.quotes if q.grade in sold)) for b in scenario.buyers)
+    return build(replace(scenario, finds=tuple(finds), buyers=buyers, stock={}, vehicle=None))
 
 
 def _valued(opened: Solved, hand: Hand) -> Valued:
@@ -238,11 +290,13 @@ def _ranged(scenario: Scenario, hand: Hand, value: Valued) -> Ranged:
     draws = _draws(scenario, hand)
     if value.test is not None:
         draws = _mixed(scenario, hand, value.test)
-    return Ranged(spread_of(draws[0], value.brings), spread_of(draws[1] * 60.0, value.minutes), draws[0])
+    money, hours = draws
+    wins = float(np.mean(money - scenario.hours.wage * hours > value.shut))
+    return Ranged(spread_of(money, value.brings), spread_of(hours * 60.0, value.minutes), money, wins)
 
 
 def _draws(scenario: Scenario, hand: Hand) -> Draws:
-    return solved(scenario, [hand]).hand(hand).draws()
+    return solved(scenario, hand).draws()
 
 
 def _mixed(scenario: Scenario, hand: Hand, test: Test) -> Draws:

@@ -9,6 +9,7 @@ from typing import Any
 from partway.actions.ledger.pieces import PieceGiven
 from partway.reports.steps import BenchStep
 from partway.reports.steps_rows import Place, Row
+from partway.things.anatomy import Operation
 from partway.web.blanks import Blank, Choice, Line, Tick, Typed
 
 WHEN = "empty for now; yesterday, 2026-03-14"
@@ -67,16 +68,20 @@ class WeighRow:
 
 @dataclass(frozen=True)
 class Opening:
-    """The form of an opening with its rows; those that come out `early` are only weighed where one stops there."""
+    """The form of an opening with its rows; those that come out `early` are only weighed where one stops there.
+
+    `ticks` are the steps, `others` what could be done instead: operations with their tick.
+    """
 
     form: OpenBlank
     rows: tuple[WeighRow, ...]
-    ticks: tuple[tuple[BenchStep, Tick], ...]
+    ticks: tuple[tuple[str, Tick], ...]
+    others: tuple[tuple[str, Tick], ...]
 
     @property
     def operations(self) -> list[str]:
-        """The operations ticked, in working order."""
-        return [step.operation for step, tick in self.ticks if tick.data]
+        """The operations ticked."""
+        return [operation for operation, tick in (*self.ticks, *self.others) if tick.data]
 
     @property
     def weighed(self) -> list[WeighRow]:
@@ -94,7 +99,9 @@ def _mass(piece: str) -> str:
     return f"mass.{piece}"
 
 
-def opening_of(rows: Sequence[Row], steps: Sequence[BenchStep], typed: Typed | None = None) -> Opening:
+def opening_of(
+    rows: Sequence[Row], steps: Sequence[BenchStep], others: Sequence[Operation], typed: Typed | None = None
+) -> Opening:
     """The form for these rows and steps, as typed or fresh: all steps ticked, every piece where it sells best."""
     fields: dict[str, Any] = {}
     for row in rows:
@@ -105,13 +112,16 @@ def opening_of(rows: Sequence[Row], steps: Sequence[BenchStep], typed: Typed | N
         fields[f"into.{row.piece}"] = Choice("Into", choices=[("", "choose"), *choices], default=usual or "")
     for step in steps:
         fields[f"done.{step.operation}"] = Tick(f"{step.number}. {step.name}", default=True)
+    for other in others:
+        fields[f"done.{other.id}"] = Tick(other.name)
     made: type[OpenBlank] = type("OpenRows", (OpenBlank,), fields)
     form = made(typed, prefix="open-")
     typed_in: dict[str, Any] = {name: form[name] for name in fields}
     return Opening(
         form,
         tuple(WeighRow(row, *(typed_in[f"{name}.{row.piece}"] for name in ("mass", "count", "into"))) for row in rows),
-        tuple((step, typed_in[f"done.{step.operation}"]) for step in steps),
+        tuple((step.operation, typed_in[f"done.{step.operation}"]) for step in steps),
+        tuple((other.id, typed_in[f"done.{other.id}"]) for other in others),
     )
 
 

@@ -1,4 +1,4 @@
-"""How many of each piece an opening gives, where nobody said."""
+"""What is left unsaid in an opening: how many of each piece, in which order."""
 
 from __future__ import annotations
 
@@ -43,3 +43,16 @@ def usual_counts(book: Book, now: FindNow, operations: Sequence[str], times: int
     except Refused:
         return {}
     return {anatomy.whole.id: times, **yields(anatomy, past.runs), **yields(anatomy, runs)}
+
+
+def in_working_order(book: Book, now: FindNow, operations: Sequence[str]) -> list[str]:
+    """Operations ticked off in any order, each after the one that gives its piece; what fits nowhere comes last."""
+    anatomy = shipped().anatomy(now.kind)
+    there = {anatomy.whole.id, *yields(anatomy, before(book, now).runs)}
+    waiting = [op for op in anatomy.operations if op.id in operations]
+    order: list[str] = []
+    while ready := [op for op in waiting if op.on in there]:
+        order += [op.id for op in sorted(ready, key=lambda op: not op.required)]
+        there |= {give.piece for op in ready for give in op.gives}
+        waiting = [op for op in waiting if op not in ready]
+    return order + [op.id for op in waiting]

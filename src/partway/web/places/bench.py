@@ -19,7 +19,7 @@ from partway.web.desk import At, Desk
 from partway.web.pages import Page, render
 
 router = APIRouter()
-SHOWN = 24  # lines of each group, until all are asked for
+SHOWN = 15  # lines of each group, until all are asked for
 PICKS = ("1", "2", "4", "6", "8")
 
 

@@ -21,14 +21,8 @@ from partway.reports.plan import CautionLine
 from partway.reports.queue import Puzzle
 from partway.reports.queue_find import FindAtBench
 from partway.reports.steps_rows import Row, weighing_rows
-from partway.web.bench_forms import (
-    DiscardBlank,
-    Opening,
-    SellBlank,
-    TestBlank,
-    WeighBlank,
-    opening_of,
-)
+from partway.web.bench_forms import DiscardBlank, Opening, SellBlank, TestBlank, WeighBlank, opening_of
+from partway.web.blanks import Typed
 from partway.web.desk import At, Desk
 from partway.web.failures import NotHere
 from partway.web.pages import Page, render
@@ -109,7 +103,7 @@ def page_of(desk: Desk, find_id: str, blanks: Blanks | None = None) -> FindPage 
         by=by,
         cautions=own,
         at_steps=others,
-        opening=blanks.opening or opening_of(rows_of(desk, now, here), here.steps if here else ()),
+        opening=blanks.opening or fresh_opening(desk, now, here),
         test=blanks.test or TestBlank(prefix="test-"),
         weigh=blanks.weigh or WeighBlank(prefix="weigh-"),
         sell=sell,
@@ -139,6 +133,15 @@ def rows_of(desk: Desk, now: FindNow, here: FindAtBench | None) -> tuple[Row, ..
     bins = desk.kept("bins by grade", lambda: bins_by_grade(desk.book))
     steps, left = (here.steps, here.left) if here else ((), ())
     return weighing_rows(shipped().anatomy(now.kind), steps, left, bins, shipped().grades)
+
+
+def fresh_opening(desk: Desk, now: FindNow, here: FindAtBench | None, typed: Typed | None = None) -> Opening:
+    """The form of an opening of a find, as typed where something was."""
+    steps = here.steps if here else ()
+    known = shipped().anatomy(now.kind).operations if now.kind in shipped().kinds else ()
+    chosen = {step.operation for step in steps}
+    others = [op for op in known if op.id not in chosen]
+    return opening_of(rows_of(desk, now, here), steps, others, typed)
 
 
 def _cautions(desk: Desk, now: FindNow, here: FindAtBench | None) -> tuple[tuple[CautionLine, ...], tuple[str, ...]]:

@@ -9,17 +9,17 @@ from fastapi import APIRouter
 from fastapi.responses import Response
 
 from partway.actions.ledger.balancing import balance
-from partway.actions.ledger.bench_counts import counted, opened_at_once, sure, usual_counts
+from partway.actions.ledger.bench_counts import counted, in_working_order, opened_at_once, sure, usual_counts
 from partway.actions.ledger.opening import open_up
 from partway.actions.ledger.pieces import PieceGiven
 from partway.errors import Refused
 from partway.ledger import standing
 from partway.ledger.standing import FindNow
 from partway.reports.balance_typed import Balance
-from partway.web.bench_forms import Opening, WeighRow, given, opening_of
+from partway.web.bench_forms import Opening, WeighRow, given
 from partway.web.desk import At, Desk
 from partway.web.pages import Page, render
-from partway.web.places.bench_find import Blanks, find_now, here_of, page_of, rows_of
+from partway.web.places.bench_find import Blanks, find_now, fresh_opening, here_of, page_of
 from partway.web.posting import Done, submit
 
 router = APIRouter()
@@ -35,8 +35,11 @@ class BalancePage(Page):
 
 
 def _opening(desk: Desk, now: FindNow) -> Opening:
-    here = here_of(desk, now)
-    return opening_of(rows_of(desk, now, here), here.steps if here else (), desk.typed)
+    return fresh_opening(desk, now, here_of(desk, now), desk.typed)
+
+
+def _operations(desk: Desk, now: FindNow, opening: Opening) -> list[str]:
+    return in_working_order(desk.book, now, opening.operations) if opening.operations else []
 
 
 def _count(row: WeighRow, usual: dict[str, int]) -> int:
@@ -46,7 +49,7 @@ def _count(row: WeighRow, usual: dict[str, int]) -> int:
 
 def _pieces(desk: Desk, now: FindNow, opening: Opening) -> list[PieceGiven]:
     times = opened_at_once(desk.book, now, opening.form.count.text)
-    usual = usual_counts(desk.book, now, opening.operations, times)
+    usual = usual_counts(desk.book, now, _operations(desk, now, opening), times)
     return [given(row, _count(row, usual)) for row in opening.weighed]
 
 
@@ -57,7 +60,7 @@ def _balance(desk: Desk, now: FindNow, opening: Opening) -> Balance:
     except Refused:
         pieces = [given(row, row.row.count) for row in opening.weighed]
     form = opening.form
-    return balance(desk.book, now, pieces, opening.operations, form.residue.text, form.loss.text)
+    return balance(desk.book, now, pieces, _operations(desk, now, opening), form.residue.text, form.loss.text)
 
 
 @router.post("/bench/{find_id}/open")
@@ -75,7 +78,7 @@ def open_find(desk: At, find_id: str) -> Response:
             desk.context(form.on.text),
             find_id,
             _pieces(desk, now, opening),
-            opening.operations,
+            _operations(desk, now, opening),
             form.minutes.text or 0,
             form.residue.text or None,
             form.loss.text or None,
