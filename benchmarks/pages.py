@@ -33,7 +33,7 @@ from partway.catalogue import shipped
 from partway.ledger import payloads as p
 from partway.storage.store import SqlBook
 from partway.storage.workspace import open_file
-from partway.web.app import create_app
+from partway.web.app import create_app, page_routers
 from partway.web.setup import Setup
 
 NOW = ledger.START + dt.timedelta(days=ledger.DAYS)
@@ -123,9 +123,9 @@ def bare(file: Path, statements: list[Statement]) -> float:
     return statistics.median(took)
 
 
-def pages_of(app: Any, client: TestClient) -> list[str]:
+def pages_of(client: TestClient) -> list[str]:
     """Addresses of pages, a few of each sort, by links from the first page."""
-    routes = [r for r in app.routes if isinstance(r, APIRoute) and "GET" in (r.methods or set())]
+    routes = [r for router in page_routers() for r in router.routes if isinstance(r, APIRoute) and "GET" in r.methods]
     seen: dict[str, list[str]] = {}
     known, waiting = {"/"}, deque(["/"])
     while waiting:
@@ -151,7 +151,7 @@ def main(share: float) -> None:
             with TestClient(app, base_url="http://localhost") as client:
                 print(f"{book.state()[0]:,} events; times in ms, medians of {FIRST} first and {AGAIN} again")
                 print(f"{'page':44}{'again':>8}{'first':>8}{'sql':>8}{'ratio':>7}{'kB':>6}")
-                for path in pages_of(app, client):
+                for path in pages_of(client):
                     line(book, app, client, path, folder / "ledger.sqlite")
     finally:
         shutil.rmtree(folder)

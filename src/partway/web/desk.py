@@ -18,7 +18,10 @@ from partway.actions.jobs import Jobs
 from partway.actions.ledger.context import Context, when
 from partway.actions.ledger.planning import scenario_from_book
 from partway.actions.ledger.said import Say
+from partway.ledger import standing, trading
 from partway.ledger.ids import new_id
+from partway.ledger.payloads import Traded
+from partway.ledger.standing import BinNow, FindNow
 from partway.storage.store import SqlBook
 from partway.things.scenario import Scenario
 from partway.web.blanks import Typed
@@ -117,7 +120,23 @@ class Desk:
     @cached_property
     def scenario(self) -> Scenario:
         """All that can be planned. Where no currency is set it is XXX; what counts money refuses that itself."""
-        return self.kept("scenario", lambda: scenario_from_book(self.book, self.today, counting=False))
+        waiting = self.finds
+        return self.kept("scenario", lambda: scenario_from_book(self.book, self.today, counting=False, waiting=waiting))
+
+    @cached_property
+    def bins(self) -> dict[str, BinNow]:
+        """All bins by id."""
+        return self.kept("standing bins", lambda: standing.bins(self.book))
+
+    @cached_property
+    def finds(self) -> dict[str, FindNow]:
+        """Finds that are not closed, by id."""
+        return self.kept("standing finds", lambda: standing.finds(self.book))
+
+    @cached_property
+    def buyers(self) -> dict[str, Traded]:
+        """Buyers with their terms, by id."""
+        return self.kept("standing buyers", lambda: trading.buyers(self.book))
 
     @cached_property
     def show(self) -> Show:

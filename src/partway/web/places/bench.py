@@ -11,7 +11,6 @@ from fastapi.responses import Response
 
 from partway.actions.ledger.benching import hours_given, queue
 from partway.errors import Refused
-from partway.ledger import standing
 from partway.ledger.standing import FindNow
 from partway.reports.queue import Queue
 from partway.web.blanks import Blank, Line, Typed
@@ -46,7 +45,7 @@ class QueuePage(Page):
 
 def finds_of(desk: Desk) -> Mapping[str, FindNow]:
     """All finds that wait."""
-    return desk.kept("finds", lambda: standing.finds(desk.book))
+    return desk.finds
 
 
 def _queue(desk: Desk, form: HoursBlank) -> Queue | None:

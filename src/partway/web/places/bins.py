@@ -60,7 +60,8 @@ def grade_names() -> tuple[tuple[str, str], ...]:
 @router.get("/bins")
 def bins_page(desk: At) -> Response:
     """All bins."""
-    return render(desk, BinsPage(title="Bins", stock=desk.kept("bins", lambda: report_bins(desk.book, desk.now))))
+    stock = desk.kept("bins report", lambda: report_bins(desk.book, desk.now))
+    return render(desk, BinsPage(title="Bins", stock=stock))
 
 
 @router.get("/bins/new")

@@ -68,7 +68,7 @@ def _page(
     move: MoveBlank | None = None,
     change: ChangeBlank | None = None,
 ) -> BinPage:
-    bins = desk.kept("bin names", lambda: standing.bins(desk.book))
+    bins = desk.bins
     if bin_id not in bins:
         raise NotHere(f'"{bin_id[:80]}"', "a bin of this workspace", "bin")
     known = desk.kept(("bin", bin_id), lambda: report.report_bin(desk.book, bin_id, desk.now))

@@ -11,7 +11,6 @@ from fastapi.responses import Response
 from partway.actions.ledger.buyers import buyer
 from partway.actions.ledger.quoting import quote
 from partway.errors import Refused
-from partway.ledger import trading
 from partway.ledger.payloads import Traded
 from partway.quantities import MASS_UNITS
 from partway.reports import buyer_page as report
@@ -58,7 +57,7 @@ class BuyerPage(Page):
 
 def known_buyer(desk: Desk, buyer_id: str) -> Traded:
     """The terms of a buyer. Raises NotHere."""
-    known = desk.kept("buyers", lambda: trading.buyers(desk.book))
+    known = desk.buyers
     if buyer_id not in known:
         raise NotHere(f'"{buyer_id[:80]}"', "a buyer of this workspace", "buyer")
     return known[buyer_id]

@@ -9,8 +9,6 @@ from fastapi import APIRouter
 from fastapi.responses import Response
 
 from partway.actions.ledger.demo import demo_months
-from partway.actions.ledger.planning import scenario_from_book
-from partway.ledger import standing
 from partway.reports.firststeps import FirstStep, FirstSteps, first_steps
 from partway.reports.plan import CautionLine
 from partway.reports.today import Today, report_today
@@ -103,7 +101,4 @@ def _names(desk: Desk) -> dict[str, str]:
 
 
 def _report(desk: Desk) -> Today:
-    """The finds that wait are read once, for the report and for the scenario that other places use."""
-    waiting = desk.kept("waiting", lambda: standing.finds(desk.book))
-    scenario = desk.kept("scenario", lambda: scenario_from_book(desk.book, desk.today, counting=False, waiting=waiting))
-    return report_today(desk.book, scenario, desk.now, waiting)
+    return report_today(desk.book, desk.scenario, desk.now, desk.finds)

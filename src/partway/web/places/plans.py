@@ -12,7 +12,7 @@ from partway.actions.jobs import JobNow
 from partway.actions.ledger.accepting import accept
 from partway.actions.what_if import Asked, Given, what_if
 from partway.errors import Refused
-from partway.ledger import standing, trading
+from partway.ledger import trading
 from partway.reports.load_sheet import LoadSheet, load_sheet
 from partway.reports.plan import CautionLine, OpenLine, PartLine, Plan, SaleLine, Why
 from partway.reports.plan_changes import Changes, changes
@@ -246,8 +246,8 @@ def _with_plan(desk: Desk, job: str) -> tuple[JobNow, Plan]:
 
 
 def _sheet(desk: Desk, scenario: Scenario, plan: Plan, trip: int) -> LoadSheet:
-    bins = desk.kept("bins", lambda: standing.bins(desk.book))
-    cards = desk.kept("buyer terms", lambda: trading.buyers(desk.book))
+    bins = desk.bins
+    cards = desk.buyers
     return load_sheet(scenario, plan, trip, bins, cards)
 
 

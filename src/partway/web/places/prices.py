@@ -9,7 +9,6 @@ from fastapi import APIRouter
 from fastapi.responses import Response
 
 from partway.catalogue import shipped
-from partway.ledger import trading
 from partway.reports.bins import Hazard, hazard
 from partway.reports.price_history import PriceHistory, report_price_history
 from partway.reports.price_history_chart import history_chart
@@ -48,7 +47,7 @@ def prices_page(desk: At, grade: str, buyer: str = "", days: str = "365") -> Res
     known = shipped().grades.get(grade)
     if known is None:
         raise NotHere(f'"{grade[:80]}"', "a grade of the catalogue", "grade")
-    buyers = desk.kept("buyers", lambda: trading.buyers(desk.book))
+    buyers = desk.buyers
     if buyer and buyer not in buyers:
         raise NotHere(f'"{buyer[:80]}"', "a buyer of this workspace", "buyer")
     span = days if days in {name for name, _, _ in SPANS} else "365"

@@ -15,7 +15,6 @@ from partway.actions.ledger.said import careful
 from partway.actions.ledger.tickets import ticket
 from partway.catalogue import shipped
 from partway.errors import Refused
-from partway.ledger import standing
 from partway.quantities import shown
 from partway.reports.expected_ticket import ExpectedLine, HaulSheet, StopNow, haul_sheet
 from partway.web.blanks import Blank, Line, Typed
@@ -210,7 +209,7 @@ def _haul_page(desk: Desk, haul: str, given: dict[str, PaidBlank] | None = None)
 
 def _ticket_page(desk: Desk, haul: str, stop: StopNow, blank: TicketBlank, rows: int) -> TicketPage:
     expected: Sequence[ExpectedLine | None] = (*stop.lines, *[None] * rows)
-    bins = desk.kept("bins", lambda: standing.bins(desk.book))
+    bins = desk.bins
     return TicketPage(
         title=f"Ticket from {stop.name}",
         haul=haul,
