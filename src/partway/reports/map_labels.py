@@ -12,7 +12,7 @@ LETTER = 0.56  # of the size, wide on average
 LONGEST = 26  # letters
 DOT = 18.0  # half of a place's mark
 GAP = 8.0
-CROSSED = 0.2  # what a line behind a name costs, against 1 for a place further down the order of sides
+CROSSED = 1.0  # what a line behind a name costs, more than the least liked side without one
 
 Box = tuple[float, float, float, float]  # left, top, right, bottom
 Line = tuple[float, float, float, float]

@@ -76,7 +76,7 @@ class ScaleBar:
 class RouteMap:
     """A drawing of `width` times `height`; `to_compass` says that north is up and directions are true.
 
-    `left_out` are buyers whose place is not known, by name.
+    `left_out` are buyers whose place is not known, by name. Without a compass only those visited are drawn.
     """
 
     width: float
@@ -100,7 +100,7 @@ def route_map(scenario: Scenario, plan: Plan) -> RouteMap | None:
         spots = _projected({place: at for place, at in points.items() if at is not None})
     else:
         spots = _around_home(visited, {b: _km(scenario, buyers[b], plan) for b in visited})
-    left_out = tuple(_name(b) for b in buyers.values() if b.id not in spots)
+    left_out = tuple(_name(b) for b in buyers.values() if to_compass and b.id not in spots)
     return _drawn(plan, buyers, _fitted(spots), to_compass, left_out)
 
 

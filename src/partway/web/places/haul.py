@@ -17,6 +17,7 @@ from partway.actions.ledger.context import when
 from partway.actions.ledger.planning import DEFAULTS, Overrides, scenario_from_book
 from partway.errors import Refused
 from partway.ledger import standing, trading
+from partway.ledger.payloads import Traded
 from partway.quantities import parse_mass, parse_volume, shown
 from partway.reports.expected_ticket import HaulLine, haul_lines
 from partway.things.scenario import Scenario
@@ -86,8 +87,11 @@ def mark(desk: Desk) -> str:
 
 def buyer_names(desk: Desk) -> dict[str, str]:
     """Names of buyers by id."""
-    known = desk.kept("buyer terms", lambda: trading.buyers(desk.book))
-    return {buyer: terms.name or buyer.replace("-", " ") for buyer, terms in known.items()}
+    return {buyer: terms.name or buyer.replace("-", " ") for buyer, terms in _terms(desk).items()}
+
+
+def _terms(desk: Desk) -> dict[str, Traded]:
+    return desk.buyers
 
 
 def _page(desk: Desk, form: PlanBlank | None = None) -> HaulsPage:
@@ -97,7 +101,7 @@ def _page(desk: Desk, form: PlanBlank | None = None) -> HaulsPage:
         going=tuple(haul for haul in hauls.values() if haul.status == "started"),
         blank=form or PlanBlank(None, **_usual(desk)),
         buyers=buyer_names(desk),
-        visited=sum(terms.is_visited for terms in desk.prices.buyers),
+        visited=sum(terms.kind != "mail-in" and bool(terms.km or terms.at) for terms in _terms(desk).values()),
         plans=desk.shop.jobs.recent(LANE, FEW),
         gone=desk.kept("hauls gone by", lambda: haul_lines(desk.book, FEW)),
     )
