@@ -70,4 +70,4 @@ def _each(piece: Piece, bins: Bins, grades: Mapping[str, Grade]) -> Iterator[Pla
     for grade in sold:
         for bin_id in bins.get(grade, ()) or ("",):
             yield Place(grade, grades[grade].name, bin_id)
-    yield Place(RESIDUE, "nobody takes it: residue")
+    yield Place(RESIDUE, "residue, nobody takes it")

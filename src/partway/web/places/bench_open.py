@@ -85,7 +85,7 @@ def open_find(desk: At, find_id: str) -> Response:
             form.answer("gap"),
             opened_at_once(desk.book, now, form.count.text) if several else None,
         )
-        to = "/bench" if standing.find(desk.book, find_id).closed else f"/bench/{find_id}"
+        to = "/bench#main" if standing.find(desk.book, find_id).closed else f"/bench/{find_id}#main"
         return Done.of(desk, recorded, to)
 
     def again() -> Page:

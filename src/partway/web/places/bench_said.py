@@ -18,7 +18,7 @@ router = APIRouter()
 
 def _on(desk: Desk, find_id: str) -> str:
     """Where to go on: to the find, or to the queue where nothing is left of it."""
-    return "/bench" if standing.find(desk.book, find_id).closed else f"/bench/{find_id}"
+    return "/bench#main" if standing.find(desk.book, find_id).closed else f"/bench/{find_id}#main"
 
 
 @router.post("/bench/{find_id}/test")
@@ -28,7 +28,7 @@ def test(desk: At, find_id: str) -> Response:
 
     def act() -> Done:
         recorded = finds.test(desk.book, desk.context(), find_id, form.works.text)
-        return Done.of(desk, recorded, f"/bench/{find_id}")
+        return Done.of(desk, recorded, f"/bench/{find_id}#main")
 
     return submit(desk, form, act, lambda: page_of(desk, find_id, Blanks(test=form)))
 
@@ -40,7 +40,7 @@ def weigh(desk: At, find_id: str) -> Response:
 
     def act() -> Done:
         recorded = finds.weigh(desk.book, desk.context(), find_id, form.mass.text)
-        return Done.of(desk, recorded, f"/bench/{find_id}")
+        return Done.of(desk, recorded, f"/bench/{find_id}#main")
 
     return submit(desk, form, act, lambda: page_of(desk, find_id, Blanks(weigh=form)))
 

@@ -13,7 +13,10 @@
       const answer = await fetch(form.dataset.balance, { method: "POST", body: new FormData(form) });
       if (answer.ok && mine === latest) {
         const page = new DOMParser().parseFromString(await answer.text(), "text/html");
+        const open = place.querySelector("details")?.open;
         place.replaceChildren(...page.body.childNodes);
+        const details = place.querySelector("details");
+        if (open && details) details.open = true;
       }
     } catch {
       // No answer now: the button still works.
