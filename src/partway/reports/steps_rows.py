@@ -26,7 +26,8 @@ class Place:
 class Row:
     """One piece to weigh. `early`: it comes out and is opened again, so it is only weighed where one stops there.
 
-    `usual` is the mass of `count` of them in kg; `best` is where it sells best, None where nothing tells.
+    `usual` is the mass of `count` of them in kg; `best` is where it sells best, None where nothing tells. A `part` is
+    best kept in the find until somebody buys it.
     """
 
     piece: str
@@ -36,6 +37,7 @@ class Row:
     places: tuple[Place, ...]
     best: Place | None
     early: bool
+    part: bool = False
 
 
 def weighing_rows(
@@ -57,7 +59,7 @@ def weighing_rows(
 def _row(piece: Piece, came: Comes, early: bool, bins: Bins, grades: Mapping[str, Grade]) -> Row:
     places = _places(piece, bins, grades)
     best = next((p for p in places if p.grade == came.grade and came.bin in ("", p.bin) and not came.bins), None)
-    return Row(piece.id, came.name, came.count, came.mass_kg, places, best, early)
+    return Row(piece.id, came.name, came.count, came.mass_kg, places, best, early, came.way == "part")
 
 
 def _places(piece: Piece, bins: Bins, grades: Mapping[str, Grade]) -> tuple[Place, ...]:

@@ -54,11 +54,13 @@
     localStorage.setItem(key, JSON.stringify(state));
     show();
   };
+  const stop = () => {
+    state = { since: 0, before: passed() };
+    minutes.value = Math.max(1, Math.round(state.before / 60000));
+  };
   start.addEventListener("click", () => {
     if (state.since) {
-      state = { since: 0, before: passed() };
-      minutes.value = Math.max(1, Math.round(state.before / 60000));
-      soon();
+      stop();
     } else {
       state = { since: Date.now(), before: state.before };
     }
@@ -69,7 +71,9 @@
     keep();
   });
   form.addEventListener("submit", (event) => {
-    if (event.submitter !== button) localStorage.removeItem(key);
+    if (event.submitter === button) return;
+    if (state.since) stop();
+    localStorage.removeItem(key);
   });
   clock.hidden = false;
   show();
