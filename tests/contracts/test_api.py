@@ -38,12 +38,13 @@ from partway.web.api.once import Once
 
 WRITES = {written.path: written.body for written in DAY}
 CORRECT = {"events": ["1a2b3c4d"], "why": "typed twice"}
-POSTS = {
+POSTS: dict[str, dict[str, Any]] = {
     **WRITES,
     "/api/correct": CORRECT,
     "/api/quotes/preview": WRITES["/api/quotes"],
     "/api/plan": {"bench": 4, "trips": 2},
     "/api/plan/scenario": {},
+    "/api/plan/{job}/accept/{trip}": {},
     "/api/depth/scenario?kind=fan": {},
 }
 SOON = 120.0  # seconds after which a test gives up; nothing is asserted of how long anything takes
@@ -165,6 +166,35 @@ def test_kinds_and_grades_are_the_catalogues(here: Visitor) -> None:
     assert here.client.get("/api/kinds/microwave").json()["pieces"][0]["id"] == "whole"
     copper = here.client.get("/api/grades?family=copper").json()
     assert copper and {grade["family"] for grade in copper} == {"copper"}
+
+
+def test_what_the_pages_show_is_there_too(here: Visitor) -> None:
+    """The verdict at the curb, the queue, a find's steps, offers, prices, hours and kilograms, as their reports say."""
+
+    def get(path: str) -> Any:
+        answer = here.client.get(f"/api/{path}")
+        assert answer.status_code == 200, answer.text
+        return answer.json()
+
+    curb = get("curb/microwave?works=no")
+    assert curb["kind"] == "microwave" and curb["cautions"]
+    assert {line["kind"] for line in get("curb")["lines"]} <= set(shipped().kinds)
+    first = get("queue?hours=2")["lines"][0]
+    bench = get(f"finds/{first['finds'][0]['find']}/bench")
+    assert bench["value"]["per_hour"] == pytest.approx(first["per_hour"])
+    assert get("bins/copper-2/offers")["at_buyers"]
+    assert {label["bin"] for label in get("labels?bin=copper-2&bin=motors")} == {"copper-2", "motors"}
+    assert get("prices?family=copper")["families"][0]["rows"]
+    assert get("prices/copper-2?buyer=harbour-yard")["words"]
+    assert get("buyers/harbour-yard/sheet")["id"] == "harbour-yard"
+    kept_out = get("diverted?months=0")["whole"]
+    assert kept_out["diverted"] == kept_out["ends"]["reused"] + kept_out["ends"]["recycled"]
+    assert get("per-hour")["kinds"] and get("flows?most=3")["links"]
+    newest = get("events?most=2")
+    older = get(f"events?most=2&before={newest['older']}")
+    assert len({line["event"] for leaf in (newest, older) for line in leaf["lines"]}) == 4
+    assert get(f"events/{newest['lines'][0]['event']}")["event"] == newest["lines"][0]["event"]
+    assert get("first-steps") and get("filling")
 
 
 # -- questions ----------------------------------------------------------------------------------
@@ -302,7 +332,8 @@ def test_while_it_is_being_answered_its_twin_has_to_wait(here: Visitor) -> None:
     with here.app.state.shop.writing:
         sender.start()
         until(lambda: '"five"' in here.app.state.once.under_way())
-        assert "second time" in problem(post(here, "/api/find", FIND, idempotency_key='"five"'), 409)["given"]
+        for _ in range(20):  # long enough for a first that nothing holds up to be answered
+            assert "second time" in problem(post(here, "/api/find", FIND, idempotency_key='"five"'), 409)["given"]
     sender.join(SOON)
     assert answers == [200] and here.count() == before + 1
     assert post(here, "/api/find", FIND, idempotency_key='"five"').status_code == 200
@@ -468,6 +499,20 @@ def test_a_body_that_says_it_is_too_long(here: Visitor) -> None:
 
 
 # -- plans --------------------------------------------------------------------------------------
+
+
+def test_an_accepted_trip_is_a_haul_with_the_plans_lots(here: Visitor) -> None:
+    over = watched(here, post(here, "/api/plan", {"bench": 0, "away": 4, "trips": 1, "seconds": 30, "wage": 1}))
+    where = f"/api/plan/{over['id']}"
+    assert over["plan"]["routes"]
+    sheet = here.client.get(f"{where}/load/1").json()
+    assert [stop["buyer"] for stop in sheet["stops"]] == over["plan"]["routes"][0]
+    assert len(here.client.get(f"{where}/map").json()["ways"]) == 1
+    problem(here.client.get(f"{where}/load/2"), 404)
+    told = post(here, f"{where}/accept/1", {}).json()["told"]
+    assert told["stops"] == over["plan"]["routes"][0]
+    haul = here.client.get(f"/api/hauls/{told['haul']}").json()
+    assert haul["planned"] and [stop["buyer"] for stop in haul["stops"]] == told["stops"]
 
 
 def until(holds: Any) -> None:

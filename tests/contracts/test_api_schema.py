@@ -29,10 +29,16 @@ from partway.web.setup import Setup
 CONFIG = SchemathesisConfig.from_dict(
     {
         "seed": 20260314,
-        "generation": {"max-examples": 8, "deterministic": True, "no-shrink": True},
+        "generation": {"max-examples": 6, "deterministic": True, "no-shrink": True},
         # A scenario is a file of its own with a schema of its own, tried in tests/contracts/test_json.py: here some of
         # its documents are sent, not one for each bound of each field.
-        "operations": [{"include-path-regex": "/scenario$", "phases": {"coverage": {"enabled": False}}}],
+        "operations": [
+            {
+                "include-path-regex": "/scenario$",
+                "phases": {"coverage": {"enabled": False}},
+                "generation": {"max-examples": 3},
+            }
+        ],
         "checks": {"positive_data_acceptance": {"expected-statuses": ["2xx", "404", "409", "422"]}},
     }
 )

@@ -6,11 +6,24 @@ from functools import partial
 
 from fastapi import FastAPI
 
-from partway.web.api import bench, books, catalogue, looking, plans, trade
+from partway.web.api import bench, books, catalogue, earned, looking, plans, prices, trade, trips, worth
 from partway.web.api.document import document
 from partway.web.api.once import Once
 
-ROUTERS = (looking.router, catalogue.router, plans.router, plans.posts, bench.router, trade.router, books.router)
+ROUTERS = (
+    looking.router,
+    worth.router,
+    prices.router,
+    earned.router,
+    plans.router,
+    plans.posts,
+    trips.router,
+    trips.posts,
+    bench.router,
+    trade.router,
+    books.router,
+    catalogue.router,
+)
 
 
 def attach(app: FastAPI) -> None:

@@ -20,7 +20,7 @@ ABOUT = "All that partway does, as JSON: reading is GET, recording is POST, one 
 def document(app: FastAPI) -> dict[str, Any]:
     """The document, made once."""
     if app.openapi_schema is None:
-        made = get_openapi(title=app.title, version=app.version, description=ABOUT, routes=app.routes)
+        made = _renamed(get_openapi(title=app.title, version=app.version, description=ABOUT, routes=app.routes))
         schemas = made["components"]["schemas"]
         for name in ("HTTPValidationError", "ValidationError"):
             schemas.pop(name, None)
@@ -31,6 +31,22 @@ def document(app: FastAPI) -> dict[str, Any]:
         schemas |= _problem() | _scenario()
         app.openapi_schema = made
     return app.openapi_schema
+
+
+def _renamed(made: dict[str, Any]) -> dict[str, Any]:
+    """Reports that share a name are told apart by the names of their modules: flows.Place becomes FlowsPlace."""
+    text = json.dumps(made)
+    for long in sorted(name for name in made["components"]["schemas"] if name.startswith("partway__")):
+        *_, module, name = long.split("__")
+        text = text.replace(f'"{long}"', f'"{_camel(module)}{name}"').replace(
+            f'{INSIDE}{long}"', f'{INSIDE}{_camel(module)}{name}"'
+        )
+    found: dict[str, Any] = json.loads(text)
+    return found
+
+
+def _camel(module: str) -> str:
+    return "".join(word.capitalize() for word in module.split("_"))
 
 
 def _exact(schema: dict[str, Any]) -> None:

@@ -20,7 +20,7 @@ from partway.reports.stock import Stock, report_stock
 from partway.reports.today import Today, report_today
 from partway.web.api.bodies import LINE
 from partway.web.api.reading import AT_NAME, named, reads
-from partway.web.desk import At
+from partway.web.desk import At, Desk
 from partway.web.failures import NotHere
 
 router = reads("ledger")
@@ -70,6 +70,11 @@ def finds(desk: At) -> tuple[FindNow, ...]:
 @router.get("/finds/{find}", responses=AT_NAME)
 def one_find(desk: At, find: Find) -> FindNow:
     """One find, also one of which nothing is left."""
+    return find_of(desk, find)
+
+
+def find_of(desk: Desk, find: str) -> FindNow:
+    """The find of a name. Raises NotHere."""
     try:
         return standing.find(desk.book, find)
     except KeyError:

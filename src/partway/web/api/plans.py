@@ -70,15 +70,15 @@ def start_plan_of_scenario(
 @router.get("/plan/{job}", responses=AT_NAME)
 def watch_plan(desk: At, job: str) -> PlanJob:
     """A plan that was asked for: how far the search is, and the checked plan once there is one."""
-    return plan_job(_job(desk, job))
+    return plan_job(job_of(desk, job))
 
 
 @router.delete("/plan/{job}", responses=may(*NAMED, 403), status_code=202)
 def stop_plan(desk: At, job: str) -> PlanJob:
     """Leave the search with the best plan so far, checked as any other. Nothing happens to one that is over."""
-    _job(desk, job)
+    job_of(desk, job)
     desk.shop.jobs.stop(job)
-    return plan_job(_job(desk, job))
+    return plan_job(job_of(desk, job))
 
 
 @router.get(
@@ -113,7 +113,8 @@ def _started(desk: Desk, scenario: Scenario, limits: Limits, why: bool, answer: 
     return plan_job(desk.shop.jobs.now(job))
 
 
-def _job(desk: Desk, job: str) -> JobNow:
+def job_of(desk: Desk, job: str) -> JobNow:
+    """A plan that was asked for. Raises NotHere."""
     try:
         return desk.shop.jobs.now(job)
     except Refused as refused:

@@ -48,7 +48,7 @@ def books_page(desk: At, months: str = "3") -> Response:
         windows=windows_of(months),
         hour=hour,
         chart=months_chart(hour.months, desk.show.say.currency),
-        diverted=desk.kept(("diverted", months), lambda: _diverted(desk, seen)),
+        diverted=desk.kept(("diverted", months), lambda: diverted_of(desk, seen)),
         by_year=months == "0",
     )
     return render(desk, page)
@@ -66,6 +66,7 @@ def window_of(desk: Desk, months: str) -> Window:
     return desk.kept(("window", months), lambda: window(desk.book, desk.now, int(months)))
 
 
-def _diverted(desk: Desk, seen: Window) -> Diverted:
+def diverted_of(desk: Desk, seen: Window) -> Diverted:
+    """What was kept out of the landfill, in all and by the steps of a stretch."""
     tips = tips_in(desk.book.facts("buyer:", "terms"))
     return report_diverted(sheet(desk.book.balances(), tips), tips, seen.steps)

@@ -39,7 +39,7 @@ class FlowsPage(Page):
 def flows_page(desk: At, months: str = "3", every: str = "") -> Response:
     """The flows of a stretch of months; `every` shows all kinds, grades and buyers, however little passed."""
     most = None if every else MOST
-    flows = desk.kept(("flows", months, most), lambda: _flows(desk, months, most))
+    flows = desk.kept(("flows", months, most), lambda: flows_of(desk, months, most))
     page = FlowsPage(
         title="Where it went",
         windows=windows_of(months),
@@ -50,7 +50,8 @@ def flows_page(desk: At, months: str = "3", every: str = "") -> Response:
     return render(desk, page)
 
 
-def _flows(desk: Desk, months: str, most: int | None) -> Flows:
+def flows_of(desk: Desk, months: str, most: int | None) -> Flows:
+    """The flows of a stretch."""
     moved = window_of(desk, months).moved
     kinds = {source[5:] for source, _, _ in moved if source.startswith("find:")} & set(shipped().kinds)
     buyers = trading.buyers(desk.book).values()

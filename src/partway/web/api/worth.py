@@ -1,0 +1,107 @@
+"""Reading for the curb and the bench: worth lifting, what to open next, how far."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Annotated, Literal
+
+from fastapi import Path, Query
+
+from partway.actions import curb as look
+from partway.actions.ledger import benching
+from partway.errors import Refused
+from partway.ledger.standing import FindNow
+from partway.reports.anatomy_picture import By, Picture
+from partway.reports.curb import Curb, Ranking
+from partway.reports.parts_to_sell import PartLine
+from partway.reports.plan import CautionLine
+from partway.reports.queue import Puzzle, Queue, Waits
+from partway.reports.queue_find import FindAtBench
+from partway.reports.queue_hand import Spread
+from partway.reports.queue_values import Valued
+from partway.reports.steps import BenchStep, Comes
+from partway.things.scenario import Works
+from partway.web.api.bodies import LINE
+from partway.web.api.looking import find_of
+from partway.web.api.reading import AT_NAME, reads
+from partway.web.desk import At, Desk
+
+router = reads("worth")
+
+AsIf = Annotated[Literal["yes", "no", "unknown"], Query(description="Does it work.")]
+Kind = Annotated[str, Path(max_length=LINE, examples=["microwave"])]
+Find = Annotated[str, Path(max_length=LINE, examples=["microwave-16"])]
+
+
+@dataclass(frozen=True, slots=True)
+class AtBench:
+    """A find at its best depth: cautions first, then what to do step by step, what it brings and where it stops.
+
+    `supposed` says that it is looked at as if it were in another condition; `wins` is how often all that beats leaving
+    it as it is.
+    """
+
+    waits: Waits
+    name: str
+    works: Works
+    supposed: bool
+    wage: float
+    cautions: tuple[CautionLine, ...]
+    value: Valued
+    brings: Spread
+    minutes: Spread
+    wins: float | None
+    steps: tuple[BenchStep, ...]
+    left: tuple[Comes, ...]
+    parts: tuple[PartLine, ...]
+    picture: Picture
+    notes: tuple[str, ...]
+
+    @classmethod
+    def of(cls, found: FindAtBench) -> AtBench:
+        """Without the draws behind the ranges."""
+        names = ("waits", "name", "works", "supposed", "wage", "cautions", "value", "wins", "steps", "left", "parts")
+        same = {name: getattr(found, name) for name in (*names, "picture", "notes")}
+        return cls(**same, brings=found.range.brings, minutes=found.range.minutes)
+
+
+@router.get("/curb")
+def ranking(desk: At) -> Ranking:
+    """Kinds worth stopping for at today's quotes, by money per hour."""
+    return desk.kept("curb ranking", lambda: look.ranking(desk.prices))
+
+
+@router.get("/curb/{kind}", responses=AT_NAME)
+def curb(desk: At, kind: Kind, works: AsIf = "unknown") -> Curb:
+    """The verdict on one kind: what can hurt, take it or leave it, what it brings, what that hangs on."""
+    return desk.kept(("curb", kind, works), lambda: look.curb(desk.prices, kind, works))
+
+
+@router.get("/queue")
+def queue(
+    desk: At, hours: Annotated[float | None, Query(ge=0, le=benching.HOURS_MOST, description="Within these.")] = None
+) -> Queue:
+    """The waiting finds by money per bench hour, and how many fit the hours."""
+    return desk.kept(("queue", hours), lambda: benching.queue(desk.book, desk.prices, _finds(desk), hours))
+
+
+@router.get("/finds/{find}/bench", responses=AT_NAME)
+def at_bench(
+    desk: At,
+    find: Find,
+    works: Annotated[Literal["yes", "no"] | None, Query(description="As if it did.")] = None,
+    by: Annotated[By, Query(description="What the picture's heights show.")] = "value",
+) -> AtBench:
+    """One find at the bench: its steps, where each piece goes, where to stop and why, and its anatomy as a picture."""
+    now = find_of(desk, find)
+    if now.closed:
+        raise Refused(f"{now.id}, of which nothing is left", "a find that is still there", "find")
+    found = desk.kept(("bench", now.id, works, by), lambda: benching.at_bench(desk.book, desk.prices, now, works, by))
+    if isinstance(found, Puzzle):
+        expected = "a kind of the catalogue" if found.why == "kind" else "a find of which it is known what is left"
+        raise Refused(f"{now.id}, {found.name}", expected, "find")
+    return AtBench.of(found)
+
+
+def _finds(desk: Desk) -> dict[str, FindNow]:
+    return desk.finds
