@@ -1,0 +1,94 @@
+"""Bins a piece could go into and what each would bring, whatever the piece turns out to be.
+
+A mixed bin is priced at its worst piece: a piece that does not belong takes what lies with it down to its own price,
+or, within one family, to the best grade that both may be sold as.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from partway.identify.rates import Rates, lower_grades
+from partway.things.material import Grade
+from partway.things.testkey import KeyContext, Material
+
+ASIDE = "aside"  # no bin: the piece waits, earns nothing and spoils nothing
+OTHERS = 3.0  # what lies with the piece, as a multiple of it, in a bin whose mass nobody knows
+MOST_OTHERS = 10.0  # of a fuller bin a yard picks the one wrong piece out instead of paying less for all of it
+
+
+@dataclass(frozen=True)
+class Bins:
+    """Money by material and bin; the last bin is to set the piece aside. `best` is each material's own bin."""
+
+    materials: tuple[str, ...]
+    grades: tuple[str, ...]
+    money: NDArray[np.float64]  # materials x bins
+    best: tuple[str, ...]
+
+    @property
+    def perfect(self) -> NDArray[np.float64]:
+        """What each material brings in its best bin."""
+        top: NDArray[np.float64] = self.money.max(axis=1)
+        return top
+
+
+def bins_of(
+    materials: Sequence[Material],
+    context: KeyContext,
+    grades: Mapping[str, Grade],
+    rates: Rates,
+    mass_kg: float,
+    stock: Mapping[str, float],
+) -> Bins:
+    """All bins that some material may go into, and setting aside.
+
+    `stock` has what bins are known to hold, in kg. A bin that is not known holds three times the piece's mass, and no
+    more than ten times counts of any.
+    """
+    own = [context.grades.get(material.id, material.grades) for material in materials]
+    fits = [lower_grades(grades, names) for names in own]
+    names = [*sorted({name for some in fits for name in some}, key=list(grades).index), ASIDE]
+    money = np.zeros((len(materials), len(names)))
+    for row, (mine, mine_fits) in enumerate(zip(own, fits, strict=True)):
+        piece = _Piece(mine, mine_fits, grades, rates)
+        for column, name in enumerate(names[:-1]):
+            others = min(stock.get(name, OTHERS * mass_kg), MOST_OTHERS * mass_kg)
+            money[row, column] = piece.money_in(name, mass_kg, others)
+    best = tuple(names[int(np.argmax(line))] if line.max() > 0.0 else _home(o) for line, o in zip(money, own, strict=True))
+    return Bins(tuple(material.id for material in materials), tuple(names), money, best)
+
+
+def _home(own: Sequence[str]) -> str:
+    """Where a material goes that earns nothing anywhere."""
+    return own[0] if own else ASIDE
+
+
+@dataclass(frozen=True)
+class _Piece:
+    """A piece known for what it is."""
+
+    own: tuple[str, ...]
+    fits: frozenset[str]
+    grades: Mapping[str, Grade]
+    rates: Rates
+
+    def money_in(self, bin_grade: str, mass_kg: float, others_kg: float) -> float:
+        price = self.rates.mean(bin_grade)
+        if bin_grade in self.fits:
+            return mass_kg * price
+        mixed = self._mixed(bin_grade, price)
+        return mass_kg * mixed - others_kg * (price - mixed)
+
+    def _mixed(self, bin_grade: str, price: float) -> float:
+        """The price per kg of the bin once the piece lies in it."""
+        worth = max((self.rates.mean(grade) for grade in self.own), default=0.0)
+        family = self.grades[bin_grade].family
+        if any(self.grades[grade].family == family for grade in self.own):
+            common = self.fits & lower_grades(self.grades, (bin_grade,))
+            worth = max((self.rates.mean(grade) for grade in common), default=worth)
+        return min(price, worth)
