@@ -1,7 +1,8 @@
 """Bins a piece could go into and what each would bring, whatever the piece turns out to be.
 
-A mixed bin is priced at its worst piece: a piece that does not belong takes what lies with it down to its own price,
-or, within one family, to the best grade that both may be sold as.
+A mixed bin is priced at its worst piece: brass among copper makes it a bin of brass. Metals whose prices do not go
+together (steel among brass, aluminium among stainless) make it the best grade that both may be sold as, and where there
+is none (lead among aluminium, magnesium among aluminium) the bin is worth nothing.
 """
 
 from __future__ import annotations
@@ -16,7 +17,9 @@ from partway.identify.rates import Rates, lower_grades
 from partway.things.material import Grade
 from partway.things.testkey import KeyContext, Material
 
-ASIDE = "aside"  # no bin: the piece waits, earns nothing and spoils nothing
+RESIDUE = "inert"  # the family of what nobody pays for
+ASIDE = "aside"  # no bin: the piece waits and spoils nothing
+KEPT_ASIDE = 0.01  # of a piece's own worth: a doubtful one waits for a better look rather than end in the residue
 OTHERS = 3.0  # what lies with the piece, as a multiple of it, in a bin whose mass nobody knows
 MOST_OTHERS = 10.0  # of a fuller bin a yard picks the one wrong piece out instead of paying less for all of it
 
@@ -59,6 +62,7 @@ def bins_of(
         for column, name in enumerate(names[:-1]):
             others = min(stock.get(name, OTHERS * mass_kg), MOST_OTHERS * mass_kg)
             money[row, column] = piece.money_in(name, mass_kg, others)
+    money[:, -1] = [KEPT_ASIDE * top if top > 0.0 else top for top in money[:, :-1].max(axis=1)]
     best = tuple(names[int(np.argmax(line))] if line.max() > 0.0 else _home(o) for line, o in zip(money, own, strict=True))
     return Bins(tuple(material.id for material in materials), tuple(names), money, best)
 
@@ -86,9 +90,10 @@ class _Piece:
 
     def _mixed(self, bin_grade: str, price: float) -> float:
         """The price per kg of the bin once the piece lies in it."""
-        worth = max((self.rates.mean(grade) for grade in self.own), default=0.0)
-        family = self.grades[bin_grade].family
-        if any(self.grades[grade].family == family for grade in self.own):
-            common = self.fits & lower_grades(self.grades, (bin_grade,))
-            worth = max((self.rates.mean(grade) for grade in common), default=worth)
-        return min(price, worth)
+        lower = self.fits & lower_grades(self.grades, (bin_grade,))
+        common = [grade for grade in lower if self.grades[grade].family != RESIDUE]
+        if not common:
+            return min(price, 0.0)
+        if any(self.grades[bin_grade].anchor == self.grades[grade].anchor is not None for grade in self.own):
+            return min(price, max(self.rates.mean(grade) for grade in self.own))
+        return min(price, max(self.rates.mean(grade) for grade in common))

@@ -164,7 +164,7 @@ class Case:
         test, joint = self.tests[name], self._chances[name] * weights
         money = joint @ self.bins.money
         best, now = money.max(axis=1), float((weights @ self.bins.money).max())
-        gain, cost = float(best.sum()) - now, float(self._cost(test, weights[None, :], np.array([now]))[0])
+        gain, cost = float(best.sum()) - now, float(self._cost(test, weights))
         after = self._following(name, joint, best, answers)
         alone = (gain - cost) / test.minutes.mean
         minutes = test.minutes.mean + after.minutes
@@ -182,10 +182,10 @@ class Case:
             leads=tuple((answer, chance, self.bins.grades[self._bin(row)]) for answer, chance, row in leads),
         )
 
-    def _cost(self, test: KeyTest, joint: Array, money: Array) -> Array:
-        """Damage to what the piece brings and danger by what it may be, for each row."""
+    def _cost(self, test: KeyTest, weights: Array) -> Array:
+        """Damage to what the piece is worth and danger by what it may be, for each row of weights."""
         danger = np.array([test.danger.get(name, 0.0) for name in self.bins.materials]) * self.copper
-        cost: Array = test.damage * np.maximum(money, 0.0) + joint @ danger
+        cost: Array = weights @ (test.damage * np.maximum(self.bins.perfect, 0.0) + danger)
         return cost
 
     def _following(self, name: str, joint: Array, best: Array, answers: Answers) -> _After:
@@ -199,7 +199,7 @@ class Case:
                 continue
             both = joint[rows][:, None, :] * self._chances[other][None, :, :]
             gains = (both @ self.bins.money).max(axis=2).sum(axis=1) - best[rows]
-            costs = self._cost(test, joint[rows], best[rows])
+            costs = self._cost(test, joint[rows])
             minutes = chances[rows] * test.minutes.mean
             after.improve(rows, gains, costs, minutes, other, self.wage / 60.0)
         return after.summed(self._answers[name])
