@@ -16,7 +16,6 @@ from partway.catalogue import shipped
 from partway.identify import (
     NOT_SURE,
     Answer,
-    Bins,
     Case,
     Measured,
     bins_of,
@@ -24,9 +23,10 @@ from partway.identify import (
     shares,
     table,
 )
-from partway.things.testkey import KeyContext, Material, MaterialKey
+from partway.things.testkey import Material, MaterialKey
 
 Given = dict[str, Answer]
+State = tuple[tuple[str, str], ...]  # the answers so far
 Policy = Callable[[Case, Given], str | None]
 
 
@@ -141,50 +141,49 @@ class Exhaustive:
             test: [[_smooth(case.key, test, name)[a] for name in self.names] for a in range(len(it.answers))]
             for test, it in case.tests.items()
         }
-        self.money = case.bins.money.tolist()
+        self.money: list[list[float]] = case.bins.money.tolist()
         self.worth = [max(0.0, *line) for line in self.money]
-        self.best = cache(self._best)
-        self.ours = cache(self._ours)
+        self.best: Callable[[State], float] = cache(self._best)
+        self.ours: Callable[[State], float] = cache(self._ours)
 
-    def start(self) -> tuple[tuple[str, str], ...]:
-        return ()
-
-    def _weights(self, state: tuple[tuple[str, str], ...]) -> list[float]:
+    def _weights(self, state: State) -> list[float]:
         weights = [self.case.prior[name] for name in self.names]
         for test, answer in state:
             index = [a for a, _ in self.case.tests[test].answers].index(answer)
             weights = [w * p for w, p in zip(weights, self.rows[test][index], strict=True)]
         return weights
 
-    def _stopped(self, state: tuple[tuple[str, str], ...]) -> float:
+    def stopped(self, state: State) -> float:
         weights = self._weights(state)
         return max(
             sum(w * line[g] for w, line in zip(weights, self.money, strict=True)) for g in range(len(self.money[0]))
         )
 
-    def _spent(self, test: str, state: tuple[tuple[str, str], ...]) -> float:
+    def _spent(self, test: str, state: State) -> float:
         it, weights = self.case.tests[test], self._weights(state)
         danger = [it.danger.get(name, 0.0) * self.case.copper for name in self.names]
         hurt = sum(w * (it.damage * v + d) for w, v, d in zip(weights, self.worth, danger, strict=True))
         return hurt + sum(weights) * it.minutes.mean * self.case.wage / 60.0
 
-    def after(self, test: str, state: tuple[tuple[str, str], ...]) -> list[tuple[tuple[str, str], ...]]:
+    def after(self, test: str, state: State) -> list[State]:
         """The states that a test leads to, answers always in the order of the tests."""
         order = list(self.case.tests)
         found = [(*state, (test, answer)) for answer, _ in self.case.tests[test].answers]
         return [tuple(sorted(one, key=lambda pair: order.index(pair[0]))) for one in found]
 
-    def _best(self, state: tuple[tuple[str, str], ...]) -> float:
-        options = [self._stopped(state)]
-        for test in self.case.tests:
-            if self.case.may_ask(test, dict(state)):
-                options.append(sum(self.best(s) for s in self.after(test, state)) - self._spent(test, state))
+    def _best(self, state: State) -> float:
+        options = [self.stopped(state)]
+        options += [
+            sum(self.best(s) for s in self.after(test, state)) - self._spent(test, state)
+            for test in self.case.tests
+            if self.case.may_ask(test, dict(state))
+        ]
         return max(options)
 
-    def _ours(self, state: tuple[tuple[str, str], ...]) -> float:
+    def _ours(self, state: State) -> float:
         proposal = self.case.next_test(dict(state))
         if proposal is None:
-            return self._stopped(state)
+            return self.stopped(state)
         return sum(self.ours(s) for s in self.after(proposal.test, state)) - self._spent(proposal.test, state)
 
     @property
@@ -196,6 +195,3 @@ class Exhaustive:
 def _smooth(key: MaterialKey, test: str, material: str) -> list[float]:
     row = table(key.tests[test], key.materials[material])
     return [0.99 * share + 0.01 / len(row) for share in row]
-
-
-__all__ = ["Bins", "Case", "Drawn", "Exhaustive", "KeyContext", "Score", "by_gain", "case_of", "drawn", "in_order", "magnet_and_file", "scored"]

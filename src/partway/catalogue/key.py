@@ -18,8 +18,8 @@ from partway.things.testkey import (
     KeyContext,
     KeyTest,
     Material,
-    Never,
     MaterialKey,
+    Never,
 )
 
 if TYPE_CHECKING:
@@ -40,7 +40,12 @@ def read_key(folder: Path) -> MaterialKey:
     tests = _read(folder, "tests.toml", forms.KeyTestsFile)
     contexts = _read(folder, "contexts.toml", forms.ContextsFile)
     guides = _read(folder, "guides.toml", forms.GuidesFile)
-    materials = [_material(row, file) for name in MATERIALS if (file := _read(folder, name, forms.MaterialsFile)) for row in file.material]
+    materials = [
+        _material(row, file)
+        for name in MATERIALS
+        if (file := _read(folder, name, forms.MaterialsFile))
+        for row in file.material
+    ]
     _once([row.id for row in materials], "material", MATERIALS[0])
     _once([row.id for row in tests.test], "test", "tests.toml")
     _once([row.id for row in contexts.context], "context", "contexts.toml")
@@ -115,7 +120,7 @@ def _guide(row: GuideForm, file: Any) -> Guide:
     return Guide(
         id=row.id,
         name=row.name,
-        features=tuple(Feature(feature.id, feature.name) for feature in row.feature),
+        features=tuple(Feature(feature.id, feature.name, feature.spoils) for feature in row.feature),
         rows=tuple(GuideRow(r.grade, tuple(r.shows), tuple(r.lacks), tuple(r.spoils)) for r in row.row),
         source=file.source,
         on=file.on,

@@ -36,7 +36,9 @@ def _test_flaws(test: KeyTest, key: MaterialKey, cautions: Collection[str]) -> I
     yield from _unknown(test.cautions, cautions, "caution", f"{place}.cautions")
     yield from _unknown([*test.bars, *test.danger], key.materials, "material", place)
     if found := HURTS.search(" ".join([test.id, test.name, test.ask]).casefold()):
-        yield Flaw(shown(found.group()), "a test that cannot hurt: no acid, flame, sparks or breaking", f"{place}.ask", "")
+        yield Flaw(
+            shown(found.group()), "a test that cannot hurt: no acid, flame, sparks or breaking", f"{place}.ask", ""
+        )
     if test.does in COLD_WORK and "ceramic" in key.materials and "ceramic" not in test.bars:
         yield Flaw(shown(test.does), 'bars = ["ceramic"]: ceramic is never filed or struck', f"{place}.bars", "ceramic")
     if twice := repeated(answer for answer, _ in test.answers):

@@ -29,14 +29,14 @@ class KeyTestForm(Form):
     name: Text
     does: Literal["look", "magnet", "heft", "slide", "scratch", "file", "meter", "tap", "water", "solvent"]
     ask: Text
-    answers: list[AnswerForm] = []
+    answers: list[AnswerForm] = Field(default_factory=list)
     minutes: Minutes
     damage: Chance = 0.0
-    danger: dict[Id, Amount] = {}
-    cautions: list[Id] = []
-    needs: dict[Id, Id] = {}
-    bars: list[Id] = []
-    edges: list[GramsPerCm3] = []
+    danger: dict[Id, Amount] = Field(default_factory=dict)
+    cautions: list[Id] = Field(default_factory=list)
+    needs: dict[Id, Id] = Field(default_factory=dict)
+    bars: list[Id] = Field(default_factory=list)
+    edges: list[GramsPerCm3] = Field(default_factory=list)
     spread: Chance = 0.0
 
 
@@ -45,11 +45,11 @@ class MaterialForm(Form):
 
     id: Id
     name: Text
-    grades: list[Id] = []
+    grades: list[Id] = Field(default_factory=list)
     aside: Free = ""
     density: GramsPerCm3 | None = None
     spread: Annotated[float, Field(gt=0.0, le=0.5)] = 0.02
-    cautions: list[Id] = []
+    cautions: list[Id] = Field(default_factory=list)
     rows: dict[Id, Row]
     source: Id | None = None
     on: dt.date | None = None
@@ -64,14 +64,15 @@ class ContextForm(Form):
     tests: Annotated[list[Id], Field(min_length=1)]
     weight: Annotated[float, Field(gt=0.0, le=1e6)]
     shares: dict[Id, Percent]
-    grades: dict[Id, list[Id]] = {}
+    grades: dict[Id, list[Id]] = Field(default_factory=dict)
 
 
 class FeatureForm(Form):
-    """[[guide.feature]]."""
+    """[[guide.feature]]; `spoils` says what to do about one that belongs on no grade."""
 
     id: Id
     name: Text
+    spoils: Free = ""
 
 
 class GuideRowForm(Form):
@@ -79,8 +80,8 @@ class GuideRowForm(Form):
 
     grade: Id
     shows: Annotated[list[Id], Field(min_length=1)]
-    lacks: list[Id] = []
-    spoils: list[Text] = []
+    lacks: list[Id] = Field(default_factory=list)
+    spoils: list[Text] = Field(default_factory=list)
 
 
 class GuideForm(Form):

@@ -63,7 +63,9 @@ def bins_of(
             others = min(stock.get(name, OTHERS * mass_kg), MOST_OTHERS * mass_kg)
             money[row, column] = piece.money_in(name, mass_kg, others)
     money[:, -1] = [KEPT_ASIDE * top if top > 0.0 else top for top in money[:, :-1].max(axis=1)]
-    best = tuple(names[int(np.argmax(line))] if line.max() > 0.0 else _home(o) for line, o in zip(money, own, strict=True))
+    best = tuple(
+        names[int(np.argmax(line))] if line.max() > 0.0 else _home(o) for line, o in zip(money, own, strict=True)
+    )
     return Bins(tuple(material.id for material in materials), tuple(names), money, best)
 
 

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
+from itertools import pairwise
 from typing import Literal
 
 import numpy as np
@@ -81,7 +82,9 @@ class Case:
     def _answers(self) -> dict[str, tuple[str, ...]]:
         """What each test may answer; densities by interval."""
         return {
-            name: tuple(f"{density:.2f}" for density in _middles()) if test.measures else tuple(a for a, _ in test.answers)
+            name: tuple(f"{density:.2f}" for density in _middles())
+            if test.measures
+            else tuple(a for a, _ in test.answers)
             for name, test in self.tests.items()
         }
 
@@ -251,10 +254,10 @@ def _middles() -> list[float]:
 def _cells(test: KeyTest, density: float | None, spread: float) -> list[float]:
     """The chance that a measured density falls into each interval."""
     edges = _edges().tolist()
-    flat = [(high - low) / (MOST - LEAST) for low, high in zip(edges, edges[1:], strict=False)]
+    flat = [(high - low) / (MOST - LEAST) for low, high in pairwise(edges)]
     if density is None:
         return flat
     sd = density * float(np.hypot(test.spread, spread))
     below = [phi((edge - density) / sd) for edge in edges]
     below[0], below[-1] = 0.0, 1.0
-    return [smoothed(high - low, even) for low, high, even in zip(below, below[1:], flat, strict=False)]
+    return [smoothed(high - low, even) for low, high, even in zip(below[:-1], below[1:], flat, strict=True)]

@@ -34,7 +34,7 @@ def matches(guide: Guide, features: Collection[str]) -> tuple[Match, ...]:
         if feature not in known:
             raise unknown(Refused, feature, f"feature of the {guide.id} guide", known, "feature")
     found = [_match(row, features) for row in guide.rows if not set(row.lacks) & set(features)]
-    if features:
+    if any(feature in row.shows for feature in features for row in guide.rows):
         found = [match for match in found if match.seen]
     return tuple(sorted(found, key=lambda match: (-len(match.seen), len(match.to_see))))
 

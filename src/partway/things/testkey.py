@@ -86,10 +86,11 @@ class KeyContext:
 
 @dataclass(frozen=True, slots=True)
 class Feature:
-    """Something to see on a board or a wire."""
+    """Something to see on a board or a wire; `spoils` says what to do where it takes any grade down."""
 
     id: str
     name: str
+    spoils: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -107,3 +107,4 @@ def _last_day(town: Town, trade: Trade, end: dt.datetime) -> None:
     bench.partly(town)
     town.now = end - dt.timedelta(hours=2)
     hauls.start(town.book, town.context(), ["harbour-yard", "ridge-yard"], "demo: still out")
+    bench.identified(town)
