@@ -26,6 +26,7 @@ from partway.things.material import Caution, Grade
 from partway.things.testkey import KeyTest, Never
 
 LIKELY = 0.01  # a material below this chance is not worth a line, and brings up no caution
+POSSIBLE = 0.001  # the worst mistake is looked for down to one piece in a thousand
 BINS_SHOWN = 6
 LEADS_SHOWN = 12
 NO_BIN = "set it aside"
@@ -154,7 +155,7 @@ def _bin(known: Known, chances: Mapping[str, float], name: str) -> BinLine:
     wrong = lost > 1e-9 * float(np.abs(bins.money).max())
     weights = np.array([chances[m] for m in bins.materials])
     share = float(weights[wrong].sum())
-    likely = np.where(wrong & (weights >= LIKELY), lost, -1.0)
+    likely = np.where(wrong & (weights >= POSSIBLE), lost, -1.0)
     worst = int(np.argmax(likely))
     price = Estimate.exact(0.0) if name == ASIDE else known.rates.by_grade[name].price
     return BinLine(
