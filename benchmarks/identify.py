@@ -14,7 +14,7 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "tests"))
 
-from drawn_pieces import (  # noqa: E402  (what draws the pieces lies beside the tests that use it too)
+from drawn_pieces import (
     Exhaustive,
     Policy,
     by_gain,
