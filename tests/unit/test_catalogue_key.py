@@ -95,7 +95,7 @@ FLAWS = [
     ("contexts.toml", "mild-steel = 40", "abs = 40", "a material of metals"),
     ("contexts.toml", '"look", "magnet", "weight"', '"magnet", "look", "weight"', "the order of tests.toml"),
     ("contexts.toml", '"magnet", "drag"', '"drag"', "also magnet, which it needs"),
-    ("contexts.toml", '["al-heatsink"]', '["al-heatsinks"]', "a known grade"),
+    ("contexts.toml", '["al-heatsink", ', '["al-heatsinks", ', "a known grade"),
     ("tests.toml", 'bars = ["ceramic", "ferrite"]', 'bars = ["ferrite"]', "ceramic is never filed or struck"),
     ("tests.toml", 'bars = ["ceramic"]', "bars = []", "ceramic is never filed or struck"),
     ("tests.toml", "How does a magnet take", "Does acid fizz, and how does a magnet take", "a test that cannot hurt"),

@@ -361,7 +361,8 @@ def test_what_a_wrong_bin_costs_is_said_of_each_bin() -> None:
     brass = report.bins[0]
     assert (report.bin, brass.grade) == ("brass-taps", "brass-taps")
     assert 0.5 < brass.right < 1.0
-    assert 0.0 < brass.loses <= brass.worst_loss
+    assert brass.loses > 0.0
+    assert brass.worst in {line.material for line in report.materials if line.grade != "brass-taps"}
     knowing = sum((1.0 - line.right) * line.loses for line in report.bins[:1])
     assert report.perfect == pytest.approx(knowing), "all that can be lost is what the wrong bins lose"
 

@@ -110,8 +110,8 @@ PRICES |= {"light-iron": 0.2, "zinc-diecast": 1.0, "stainless-304": 1.2, "magnes
         ("magnesium", "al-cast", -6.0 * 1.5),
         ("ceramic", "copper-2", -6.0 * 10.0),
         ("titanium", "al-cast", -6.0 * 1.5),
-        ("copper", ASIDE, 0.01 * 20.0),
-        ("titanium", ASIDE, 0.0),
+        ("copper", ASIDE, 0.25 * 20.0 - 0.005 * 2.0 * 10.0),
+        ("titanium", ASIDE, 0.005 * 2.0 * 10.0),
     ],
 )
 def test_a_mixed_bin_is_priced_at_its_worst_piece(material: str, grade: str, expected: float) -> None:

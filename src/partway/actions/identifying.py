@@ -8,7 +8,7 @@ from partway.catalogue import shipped
 from partway.catalogue.messages import unknown
 from partway.errors import Refused
 from partway.identify import ASIDE, Case, Rates, bins_of, matches, rates_of, read_answers, shares
-from partway.identify.bins import MOST_OTHERS, OTHERS
+from partway.identify.bins import KEPT_ASIDE, MOST_OTHERS, OTHERS
 from partway.identify.evidence import NOT_SURE, Measured
 from partway.quantities import format_mass_in
 from partway.reports.guided import report_guide
@@ -97,6 +97,7 @@ def _mass_notes(given: float | None, stock: Mapping[str, float], scenario: Scena
         f"{whose} {OTHERS:g} times the piece's mass, and never more than {MOST_OTHERS:g} times: of a fuller one a yard "
         "picks the wrong piece out."
     )
+    notes.append(f"Set aside, a piece counts for {KEPT_ASIDE:.0%} of its worth, less the room it takes.")
     return notes
 
 

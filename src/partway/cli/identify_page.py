@@ -85,13 +85,13 @@ def show_identify(console: Console, report: Identify, unit: MassUnit) -> None:
 
 def _bin(console: Console, line: BinLine, sums: Sums, report: Identify) -> None:
     if line.grade is None:
-        _line(console, f"{sentence(line.name)}: costs nothing, and it can be looked at again.")
+        _line(console, f"{sentence(line.name)}: counts for {sums.money(line.expected)}, and it can be looked at again.")
         return
     price = sums.price(line.price_low, line.price, line.price_high, line.how)
     _line(console, f"{line.name} ({price}): brings {sums.money(line.expected)}, right {line.right:.0%}")
     if line.worst:
         worst = next(m.name for m in report.materials if m.material == line.worst)
-        at_worst = f"; at worst {sums.money(line.worst_loss)}, were it {worst.lower()}"
+        at_worst = f" on average; {sums.money(line.worst_loss)} were it {worst.lower()}"
         _line(console, f"where it is wrong it costs {sums.money(line.loses)}{at_worst}", by=4)
 
 

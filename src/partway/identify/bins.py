@@ -19,7 +19,8 @@ from partway.things.testkey import KeyContext, Material
 
 RESIDUE = "inert"  # the family of what nobody pays for
 ASIDE = "aside"  # no bin: the piece waits and spoils nothing
-KEPT_ASIDE = 0.01  # of a piece's own worth: a doubtful one waits for a better look rather than end in the residue
+KEPT_ASIDE = 0.25  # of a piece's own worth: a doubtful one may be looked at again, and some never are
+SHELF = 0.005  # kg of No. 2 copper for each kg: what room costs, and what a metal no grade takes may yet bring
 OTHERS = 3.0  # what lies with the piece, as a multiple of it, in a bin whose mass nobody knows
 MOST_OTHERS = 10.0  # of a fuller bin a yard picks the one wrong piece out instead of paying less for all of it
 
@@ -48,30 +49,29 @@ def bins_of(
     mass_kg: float,
     stock: Mapping[str, float],
 ) -> Bins:
-    """All bins that some material may go into, and setting aside.
+    """The bins of all materials, and setting aside.
 
     `stock` has what bins are known to hold, in kg. A bin that is not known holds three times the piece's mass, and no
     more than ten times counts of any.
     """
     own = [context.grades.get(material.id, material.grades) for material in materials]
     fits = [lower_grades(grades, names) for names in own]
-    names = [*sorted({name for some in fits for name in some}, key=list(grades).index), ASIDE]
+    names = [*sorted({name for some in own for name in some}, key=list(grades).index), ASIDE]
     money = np.zeros((len(materials), len(names)))
     for row, (mine, mine_fits) in enumerate(zip(own, fits, strict=True)):
         piece = _Piece(mine, mine_fits, grades, rates)
         for column, name in enumerate(names[:-1]):
             others = min(stock.get(name, OTHERS * mass_kg), MOST_OTHERS * mass_kg)
             money[row, column] = piece.money_in(name, mass_kg, others)
-    money[:, -1] = [KEPT_ASIDE * top if top > 0.0 else top for top in money[:, :-1].max(axis=1)]
-    best = tuple(
-        names[int(np.argmax(line))] if line.max() > 0.0 else _home(o) for line, o in zip(money, own, strict=True)
-    )
+    shelf = SHELF * mass_kg * rates.copper
+    tops = money[:, :-1].max(axis=1)
+    money[:, -1] = [_kept(top) - shelf if mine else shelf for top, mine in zip(tops, own, strict=True)]
+    best = tuple(max(mine, key=rates.mean) if mine else ASIDE for mine in own)
     return Bins(tuple(material.id for material in materials), tuple(names), money, best)
 
 
-def _home(own: Sequence[str]) -> str:
-    """Where a material goes that earns nothing anywhere."""
-    return own[0] if own else ASIDE
+def _kept(top: float) -> float:
+    return KEPT_ASIDE * top if top > 0.0 else top
 
 
 @dataclass(frozen=True)

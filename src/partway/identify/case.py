@@ -67,7 +67,7 @@ class Case:
     bins: Bins
     copper: float = 1.0
     wage: float = 0.0  # an hour; 0 where it is not in the money of the bins
-    _seen: dict[object, tuple[Proposal, ...]] = field(default_factory=dict, repr=False, compare=False)
+    _seen: dict[object, tuple[Proposal, ...]] = field(init=False, default_factory=dict, repr=False, compare=False)
 
     @cached_property
     def tests(self) -> dict[str, KeyTest]:

@@ -13,7 +13,7 @@ from partway.things.material import Grade
 from partway.things.scenario import Scenario
 
 How = Literal["quoted", "as a lower grade", "ratio", "unquoted"]
-COPPER = "copper"
+COPPER, NO_2 = "copper", "copper-2"
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +52,7 @@ def rates_of(grades: Mapping[str, Grade], scenario: Scenario | None) -> Rates:
         for name, grade in grades.items()
     }
     currency = scenario.currency if scenario is not None and levels else None
-    return Rates(by_grade, currency, level)
+    return Rates(by_grade, currency, net.get(NO_2, level))
 
 
 def _levels(grades: Mapping[str, Grade], net: Mapping[str, float]) -> dict[str, float]:

@@ -26,7 +26,6 @@ from partway.things.material import Caution, Grade
 from partway.things.testkey import KeyTest, Never
 
 LIKELY = 0.01  # a material below this chance is not worth a line, and brings up no caution
-POSSIBLE = 0.001  # the worst mistake is looked for down to one piece in a thousand
 BINS_SHOWN = 6
 LEADS_SHOWN = 12
 NO_BIN = "set it aside"
@@ -155,8 +154,7 @@ def _bin(known: Known, chances: Mapping[str, float], name: str) -> BinLine:
     wrong = lost > 1e-9 * float(np.abs(bins.money).max())
     weights = np.array([chances[m] for m in bins.materials])
     share = float(weights[wrong].sum())
-    likely = np.where(wrong & (weights >= POSSIBLE), lost, -1.0)
-    worst = int(np.argmax(likely))
+    worst = int(np.argmax(weights * lost))
     price = Estimate.exact(0.0) if name == ASIDE else known.rates.by_grade[name].price
     return BinLine(
         grade=_grade(name),
@@ -164,8 +162,8 @@ def _bin(known: Known, chances: Mapping[str, float], name: str) -> BinLine:
         expected=float(weights @ money),
         right=max(0.0, 1.0 - share),
         loses=float((weights * lost)[wrong].sum()) / share if share > 0.0 else 0.0,
-        worst=bins.materials[worst] if likely[worst] > 0.0 else "",
-        worst_loss=max(0.0, float(likely[worst])),
+        worst=bins.materials[worst] if wrong[worst] else "",
+        worst_loss=float(lost[worst]) if wrong[worst] else 0.0,
         price_low=price.low,
         price=price.mean,
         price_high=price.high,

@@ -43,7 +43,8 @@ class BinLine:
     """A bin it could go into; `grade` is null for setting it aside.
 
     `expected` is what it brings there on average, `right` the chance that no other bin would be better, `loses` the
-    average cost of a wrong bin where it is wrong, and `worst` the material with which it is worst. The price is per kg.
+    average cost of a wrong bin where it is wrong, and `worst` the material that makes up most of that, with its own
+    `worst_loss`. The price is per kg.
     """
 
     grade: str | None
