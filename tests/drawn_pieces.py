@@ -162,7 +162,7 @@ class Exhaustive:
     def _spent(self, test: str, state: State) -> float:
         it, weights = self.case.tests[test], self._weights(state)
         danger = [it.danger.get(name, 0.0) * self.case.copper for name in self.names]
-        hurt = sum(w * (it.damage * v + d) for w, v, d in zip(weights, self.worth, danger, strict=True))
+        hurt: float = sum(w * (it.damage * v + d) for w, v, d in zip(weights, self.worth, danger, strict=True))
         return hurt + sum(weights) * it.minutes.mean * self.case.wage / 60.0
 
     def after(self, test: str, state: State) -> list[State]:

@@ -74,7 +74,8 @@ def catalogue_texts() -> list[str]:
         texts += [card.name, card.hurts, card.first, card.licensed, card.never]
     for test in catalogue.key.tests.values():
         texts += [test.name, test.ask, *(means for _, means in test.answers)]
-    texts += [each.name for each in (*catalogue.key.materials.values(), *catalogue.key.contexts.values())]
+    texts += [material.name for material in catalogue.key.materials.values()]
+    texts += [context.name for context in catalogue.key.contexts.values()]
     for guide in catalogue.key.guides.values():
         texts += [feature.name for feature in guide.features]
         texts += [text for row in guide.rows for text in row.spoils]
