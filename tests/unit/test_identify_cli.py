@@ -149,6 +149,7 @@ def test_not_sure_goes_on_and_back_takes_the_last_answer_away() -> None:
     assert "there is nothing to go back to" in said
     assert said.count("look: What does its surface look like") == 3
     assert "look: not sure" in said
+    assert "partway identify --context taps --answer look=not-sure --confirm MATERIAL" in said
 
 
 @pytest.mark.usefixtures("somebody")

@@ -162,6 +162,9 @@ class Asking:
         if self.desk.may_ask:
             answers = ask_all(report, answers)
         show_identify(page(), report(answers), scenario.unit if scenario else "kg")
+        if self.desk.may_ask:
+            said = "".join(f" --answer {test}={answer}" for test, answer in answers.items())
+            click.echo(f"\nOnce it is known: partway identify --context {where}{said} --confirm MATERIAL")
 
 
 def ask_all(report: Callable[[dict[str, str]], Identify], answers: dict[str, str]) -> dict[str, str]:
