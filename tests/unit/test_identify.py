@@ -20,6 +20,7 @@ from partway.catalogue import shipped
 from partway.catalogue.shipped import DATA
 from partway.errors import Refused
 from partway.identify import ASIDE, NOT_SURE, Answer, Case, Measured, read_answers, shares, table
+from partway.identify.intervals import interval_chances
 
 CONTEXTS = ("loose", "screws", "wire", "components", "taps", "plastics")
 KEY = shipped().key
@@ -127,6 +128,17 @@ def test_a_measured_density_is_weighed_with_both_uncertainties() -> None:
     expected = {material: weight / total for material, weight in weights.items()}
     assert case.posterior(given) == pytest.approx(expected, rel=1e-9)
     assert max(expected, key=expected.__getitem__) == "chrome-zinc"
+
+
+def test_a_density_not_measured_yet_may_come_to_say_anything_by_scipy() -> None:
+    """The chance of each interval: scipy's normal distribution function, and the hundredth by length."""
+    edges = np.geomspace(0.2, 25.0, 49)
+    below = np.asarray(stats.norm.cdf(edges, 8.45, 8.45 * math.hypot(0.03, 0.015)))
+    below[0], below[-1] = 0.0, 1.0
+    expected = 0.99 * np.diff(below) + 0.01 * np.diff(edges) / 24.8
+    assert interval_chances(0.03, 8.45, 0.015) == pytest.approx(expected, abs=1e-12)
+    assert sum(interval_chances(0.03, 8.45, 0.015)) == pytest.approx(1.0)
+    assert sum(interval_chances(0.03, None, 0.015)) == pytest.approx(1.0)
 
 
 @pytest.mark.parametrize("material", ["copper", "brass-yellow", "al-sheet", "lead", "zinc", "pewter", "stainless-304"])

@@ -10,7 +10,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
-from itertools import pairwise
 from typing import Literal
 
 import numpy as np
@@ -18,23 +17,20 @@ from numpy.typing import NDArray
 
 from partway.identify.bins import Bins
 from partway.identify.evidence import (
-    LEAST,
-    MOST,
     NOT_SURE,
     Answer,
     Answers,
     barred_by,
     likelihood,
     needs_met,
-    phi,
     smoothed,
     table,
 )
+from partway.identify.intervals import interval_chances, middles
 from partway.things.testkey import KeyContext, KeyTest, MaterialKey
 
 Array = NDArray[np.float64]
 Stop = Literal["", "no-test-changes-it", "costs-more", "below-wage"]
-CELLS = 48  # a density not yet measured is weighed as this many intervals, equal in their logarithm
 TINY = 1e-9  # of the money at stake: below this two bins are as good as each other
 
 
@@ -82,7 +78,7 @@ class Case:
     def _answers(self) -> dict[str, tuple[str, ...]]:
         """What each test may answer; densities by interval."""
         return {
-            name: tuple(f"{density:.2f}" for density in _middles())
+            name: tuple(f"{density:.2f}" for density in middles())
             if test.measures
             else tuple(a for a, _ in test.answers)
             for name, test in self.tests.items()
@@ -96,7 +92,9 @@ class Case:
     def _chance(self, test: KeyTest) -> Array:
         materials = [self.key.materials[name] for name in self.bins.materials]
         if test.measures:
-            return np.array([_cells(test, material.density, material.spread) for material in materials]).T
+            return np.array(
+                [interval_chances(test.spread, material.density, material.spread) for material in materials]
+            ).T
         flat = 1.0 / len(test.answers)
         return np.array([[smoothed(share, flat) for share in table(test, material)] for material in materials]).T
 
@@ -239,25 +237,3 @@ class _After:
         self.gain, self.cost, self.minutes = (float(x.sum()) for x in (self.gains, self.costs, self.spent))
         self.then = {answer: name for answer, name in zip(answers, self.names, strict=True) if name}
         return self
-
-
-def _edges() -> Array:
-    edges: Array = np.geomspace(LEAST, MOST, CELLS + 1)
-    return edges
-
-
-def _middles() -> list[float]:
-    edges = _edges()
-    return np.sqrt(edges[:-1] * edges[1:]).tolist()  # type: ignore[no-any-return]
-
-
-def _cells(test: KeyTest, density: float | None, spread: float) -> list[float]:
-    """The chance that a measured density falls into each interval."""
-    edges = _edges().tolist()
-    flat = [(high - low) / (MOST - LEAST) for low, high in pairwise(edges)]
-    if density is None:
-        return flat
-    sd = density * float(np.hypot(test.spread, spread))
-    below = [phi((edge - density) / sd) for edge in edges]
-    below[0], below[-1] = 0.0, 1.0
-    return [smoothed(high - low, even) for low, high, even in zip(below[:-1], below[1:], flat, strict=True)]
