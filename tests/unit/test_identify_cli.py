@@ -242,6 +242,21 @@ def test_a_guide_says_what_to_look_for_and_never_what_was_seen() -> None:
     assert len(found["matches"]) > 2
 
 
+@pytest.mark.parametrize(
+    ("guide", "features", "never"),
+    [
+        ("boards", ["green", "few-chips", "cpu-socket"], "board-mid"),
+        ("wire", ["sheath", "thick", "plug", "red"], "wire-heavy-cord"),
+        ("wire", ["single", "solid", "thick", "red", "magnetic"], "wire-building"),
+    ],
+)
+def test_a_grade_that_lacks_what_is_seen_is_not_named_at_all(guide: str, features: list[str], never: str) -> None:
+    without = json.loads(says("--guide", guide, *features[:2], "--json"))
+    assert never in {match["grade"] for match in without["matches"]}
+    found = json.loads(says("--guide", guide, *features, "--json"))
+    assert never not in {match["grade"] for match in found["matches"]}
+
+
 def test_a_guide_says_what_has_to_come_off_first() -> None:
     page = squeezed(says("--guide", "boards", "green", "slots", "battery"))
     assert "a battery still on it: off with it first" in page
