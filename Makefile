@@ -52,6 +52,7 @@ bench: $(READY) ## how fast, against other solvers in the same run
 	$(BIN)/python benchmarks/depth.py
 	$(BIN)/python benchmarks/ledger.py
 	$(BIN)/python benchmarks/pages.py
+	$(BIN)/python benchmarks/identify.py
 
 pictures: $(READY) ## draw the README's pictures from the demo
 	$(BIN)/python docs/make_pictures.py

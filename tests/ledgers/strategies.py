@@ -132,6 +132,10 @@ payloads: dict[str, st.SearchStrategy[p.Payload]] = {
     "worked": st.builds(
         p.Worked, st.sampled_from(("collect", "bench", "haul", "list", "other")), minutes, st.none() | names, texts
     ),
+    "identified": st.builds(
+        p.Identified, names, names, counts, st.none() | names, tuples(st.builds(p.Said, names, names)),
+        st.none() | masses, texts,
+    ),
 }  # fmt: skip
 moments = st.integers(0, 2).map(lambda n: START + dt.timedelta(hours=n)) | st.datetimes(
     dt.datetime(1970, 1, 2), dt.datetime(2199, 12, 30), timezones=st.just(dt.UTC)

@@ -74,6 +74,7 @@ class Yard:
         """One thing more happens."""
         steps = [self.found, self.found, self.recounted, self.traded, self.quoted, self.ticketed, self.ticketed]
         steps += [self.moved, self.paid, self.spent, self.worked, self.hauled, self.settled, self.binned]
+        steps += [self.identified]
         if self.finds:
             steps += [self.tested, self.weighed, self.opened, self.opened, self.opened, self.parted, self.discarded]
         self.choose.pick(steps)()
@@ -226,6 +227,12 @@ class Yard:
 
     def settled(self) -> None:
         self.says(p.Set(self.choose.pick(("wage", "bench")), str(self.choose.whole(1, 20))))
+
+    def identified(self) -> None:
+        """What a piece turned out to be: it moves nothing."""
+        said = (p.Said("magnet", self.choose.pick(("none", "weak"))), p.Said("density", "8.4+-0.2"))
+        count = self.choose.whole(1, 5)
+        self.says(p.Identified("brass-yellow", "taps", count, self.choose.pick((None, "brass-yellow")), said, 400_000))
 
     # --- the model ---
 

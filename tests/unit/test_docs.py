@@ -14,7 +14,7 @@ import pytest
 from pydantic import BaseModel
 
 from partway.catalogue import forms as catalogue_forms
-from partway.catalogue import shipped
+from partway.catalogue import key_forms, shipped
 from partway.cli.app import cli
 from partway.storage import forms
 from partway.storage.scenario import read_scenario_text
@@ -115,6 +115,13 @@ def test_every_field_of_a_scenario_is_explained(form: str, fields: set[str]) -> 
 def test_every_field_of_the_catalogue_is_shown(form: str) -> None:
     shown = code_in((DOCS / "catalogue-format.md").read_text(encoding="utf-8"))
     fields = fields_in(getattr(catalogue_forms, form))
+    assert {name: inside - shown for name, inside in fields.items() if inside - shown} == {}
+
+
+@pytest.mark.parametrize("form", ["KeyTestsFile", "MaterialsFile", "ContextsFile", "GuidesFile"])
+def test_every_field_of_the_test_key_is_shown(form: str) -> None:
+    shown = code_in(section(DOCS / "catalogue-format.md", "identify/"))
+    fields = fields_in(getattr(key_forms, form))
     assert {name: inside - shown for name, inside in fields.items() if inside - shown} == {}
 
 

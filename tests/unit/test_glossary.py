@@ -52,7 +52,7 @@ def pages() -> dict[str, str]:
         assert command is not None
         found[f"help of {name}"] = command.get_help(click.Context(command, info_name=name))
     found["scenario schema"] = "\n".join(descriptions(scenario_schema()))
-    for report in ("plan", "depth"):
+    for report in ("plan", "depth", "identify"):
         found[f"{report} schema"] = json.dumps(report_schema(report))
     for path in sorted([DOCS.parent / "README.md", *DOCS.glob("*.md")]):
         found[path.name] = path.read_text(encoding="utf-8")
@@ -72,6 +72,13 @@ def catalogue_texts() -> list[str]:
     texts = [text for grade in catalogue.grades.values() for text in (grade.name, grade.qualifies)]
     for card in catalogue.cautions.values():
         texts += [card.name, card.hurts, card.first, card.licensed, card.never]
+    for test in catalogue.key.tests.values():
+        texts += [test.name, test.ask, *(means for _, means in test.answers)]
+    texts += [material.name for material in catalogue.key.materials.values()]
+    texts += [context.name for context in catalogue.key.contexts.values()]
+    for guide in catalogue.key.guides.values():
+        texts += [feature.name for feature in guide.features]
+        texts += [text for row in guide.rows for text in row.spoils]
     for anatomy in catalogue.all_anatomies():
         texts += [anatomy.name, *(p.name for p in anatomy.pieces), *(op.name for op in anatomy.operations)]
     return texts

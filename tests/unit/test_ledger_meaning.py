@@ -237,6 +237,11 @@ def test_a_correction_does_nothing_of_its_own() -> None:
     assert effects(p.Corrected(built(0, 1))) == Effects()
 
 
+def test_what_a_piece_turned_out_to_be_moves_nothing() -> None:
+    said = (p.Said("magnet", "none"), p.Said("density", "8.4+-0.2"))
+    assert effects(p.Identified("brass-yellow", "taps", 3, "brass-yellow", said, KG)) == Effects()
+
+
 def test_only_bins_and_buyers_hold_grades() -> None:
     """So a find opened into many grades ends at nothing at all."""
     sums = postings(effects(opened(4_500_000)).moves)
@@ -263,6 +268,7 @@ def test_only_bins_and_buyers_hold_grades() -> None:
         (p.Worked("bench", 1, "f1"), ("find:f1",)),
         (p.Worked("bench", 1), ()),
         (p.Spent("x", Decimal(1)), ()),
+        (p.Identified("copper", "wire"), ("context:wire",)),
         (p.Set("wage", "1"), ("setting:wage",)),
         (p.Corrected(built(0, 1)), (f"event:{built(0, 1)}",)),
     ],

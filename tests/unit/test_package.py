@@ -46,6 +46,7 @@ def odd_events() -> Iterator[Event]:
         p.Quoted("x", "g", None, "short ton", START.date()),
         p.Worked("other", 0, "odd1"),
         p.Paid("x", Decimal("-1")),
+        p.Identified("brass-yellow", "taps", 2, "brass-yellow", (p.Said("magnet", "none"),), 400_000, "=3"),
     ]
     for number, what in enumerate(said):
         yield Event(built(START_MS + 10**9, number), "=me", START, START, what)

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from partway.catalogue.checks import anatomy_flaws, closure_flaws, grade_flaws
 from partway.catalogue.graph import Flaw
 from partway.catalogue.hazards import hazard_flaws
+from partway.catalogue.key_checks import key_flaws
 from partway.catalogue.messages import suggestion
 from partway.catalogue.shipped import Catalogue, Shelf
 from partway.errors import BadCatalogue
@@ -36,7 +37,16 @@ def findings(catalogue: Catalogue) -> list[Finding]:
     for shelf in (catalogue.component, catalogue.shelf):
         for name in shelf.names:
             found += _in_file(shelf, name, catalogue)
-    return found
+    return found + _in_key(catalogue)
+
+
+def _in_key(catalogue: Catalogue) -> list[Finding]:
+    try:
+        key = catalogue.key
+    except BadCatalogue as error:
+        return [Finding("identify", "", None, str(error))]
+    flaws = key_flaws(key, catalogue.grades, catalogue.cautions, catalogue.sources)
+    return [_finding("identify", flaw) for flaw in flaws]
 
 
 def _finding(file: str, flaw: Flaw) -> Finding:

@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cache, cached_property
 from pathlib import Path
 from typing import Any
 
+from partway.catalogue.key import read_key
 from partway.catalogue.read import read_anatomies, read_cautions, read_grades, read_sources
+from partway.catalogue.toml import load
 from partway.errors import BadCatalogue
 from partway.quantities import shown
 from partway.things.anatomy import Anatomy
 from partway.things.material import Caution, Grade, Source
+from partway.things.testkey import MaterialKey
 
 DATA = Path(__file__).parent / "data"
 
@@ -92,6 +94,11 @@ class Catalogue:
         """The file of a kind, as messages give it."""
         return self.shelf.where(kind)
 
+    @cached_property
+    def key(self) -> MaterialKey:
+        """The test key, read on first use. Raises BadCatalogue."""
+        return read_key(self.shelf.folder.parent / "identify")
+
 
 @cache
 def shipped() -> Catalogue:
@@ -114,14 +121,6 @@ def catalogue_in(folder: Path) -> Catalogue:
         component=components,
         shelf=kinds,
     )
-
-
-def load(path: Path) -> dict[str, Any]:
-    """The tables of a TOML file of ours; raises BadCatalogue when it is not TOML."""
-    try:
-        return tomllib.loads(path.read_text(encoding="utf-8"))
-    except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
-        raise BadCatalogue(str(error), "a TOML file in UTF-8", path.name) from None
 
 
 def only_table(tables: Mapping[str, Any], name: str, where: str) -> None:

@@ -54,7 +54,11 @@ LEDGER = {
     "restore": ("partway.cli.exchange", "Make a backup the ledger."),
     "rebuild": ("partway.cli.exchange", "Work out balances, quotes and accounts anew from the events."),
 }
-COMMANDS = {**PLANNING, **LEDGER}
+WHAT_IS_IT = {
+    "identify": ("partway.cli.identify", "What a piece is made of, and which bin that makes: one test at a time."),
+}
+SECTIONS = (("Planning", PLANNING), ("What is it?", WHAT_IS_IT), ("Your ledger", LEDGER))
+COMMANDS = {**PLANNING, **WHAT_IS_IT, **LEDGER}
 
 HELP = """How far to take each find apart, what each piece is, and where to sell it.
 
@@ -93,7 +97,7 @@ class Lazy(click.Group):
         return command
 
     def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
-        for title, commands in (("Planning", PLANNING), ("Your ledger", LEDGER)):
+        for title, commands in SECTIONS:
             with formatter.section(title):
                 formatter.write_dl([(name, line) for name, (_, line) in commands.items()])
 

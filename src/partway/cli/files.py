@@ -29,9 +29,9 @@ def check_command(file: Path) -> None:
 
 
 @click.command("schema")
-@click.argument("what", type=click.Choice(["scenario", "plan", "depth"]))
+@click.argument("what", type=click.Choice(["scenario", "plan", "depth", "identify"]))
 def schema_command(what: str) -> None:
-    """JSON Schema of a scenario file, of `plan --json` or of `depth --json`."""
+    """JSON Schema of a scenario file, of `plan --json`, `depth --json` or `identify --json`."""
     click.echo(json.dumps(_schema(what), indent=2, ensure_ascii=False))
 
 

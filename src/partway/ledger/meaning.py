@@ -164,6 +164,11 @@ def _worked(what: p.Worked, _: Event) -> Effects:
     return Effects(entries=_entries((f"minutes:{what.activity}", Decimal(what.minutes), what.find or "")))
 
 
+def _identified(_: p.Identified, __: Event) -> Effects:
+    """Nothing stands or moves by it: what the test key learns is counted from the events themselves."""
+    return Effects()
+
+
 def _corrected(_: p.Corrected, __: Event) -> Effects:
     """Nothing of its own: it takes back what another event did (ledger.voids)."""
     return Effects()
@@ -212,6 +217,7 @@ MEANINGS: dict[type, Meaning] = {
     p.Paid: _paid,
     p.Spent: _spent,
     p.Worked: _worked,
+    p.Identified: _identified,
     p.Corrected: _corrected,
 }
 

@@ -274,6 +274,30 @@ class Worked:
 
 
 @dataclass(frozen=True, slots=True)
+class Said:
+    """One answer of the test key."""
+
+    test: str
+    answer: str
+
+
+@dataclass(frozen=True, slots=True)
+class Identified:
+    """What `count` pieces alike turned out to be made of, where they came from and what the tests had said.
+
+    `grade` is the bin they belong in, None where no grade takes them. It moves no mass: that is for `moved` to say.
+    """
+
+    material: str
+    context: str
+    count: int = 1
+    grade: str | None = None
+    answers: tuple[Said, ...] = ()
+    mass_mg: int | None = None
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Corrected:
     """One earlier event does not count; `instead`, where given, is the id of the event that does."""
 
@@ -284,7 +308,7 @@ class Corrected:
 
 Payload = (
     Found | Tested | Weighed | Opened | Binned | Recounted | Moved | Parted | Discarded | Traded | Quoted | Set
-    | Hauled | Ticketed | Paid | Spent | Worked | Corrected
+    | Hauled | Ticketed | Paid | Spent | Worked | Identified | Corrected
 )  # fmt: skip
 PAYLOADS: dict[str, type[Payload]] = {
     "found": Found,
@@ -304,6 +328,7 @@ PAYLOADS: dict[str, type[Payload]] = {
     "paid": Paid,
     "spent": Spent,
     "worked": Worked,
+    "identified": Identified,
     "corrected": Corrected,
 }
 KINDS = {payload: kind for kind, payload in PAYLOADS.items()}

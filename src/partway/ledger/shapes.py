@@ -85,6 +85,7 @@ POSTAGE = Shape(p.Postage, {"up_to_mg": MASS, "cost": OUTLAY})
 PIECE = Shape(p.PieceOut, {"piece": ID, "count": COUNT, "grade": ID, "bin": ID, "mass_mg": MASS})
 RUN = Shape(p.Run, {"piece": ID, "operation": ID, "times": COUNT})
 DEDUCTION = Shape(p.Deduction, {"what": TEXT, "amount": OUTLAY})
+SAID = Shape(p.Said, {"test": ID, "answer": ID})
 LINE = Shape(p.TicketLine, {
     "grade": ID, "bin": ID, "mass_mg": MASS, "own_mg": MASS, "price": PRICE, "unit": UNIT, "amount": MONEY,
 })  # fmt: skip
@@ -131,6 +132,10 @@ SHAPES = {shape.cls: shape for shape in (
     Shape(p.Worked, {
         "activity": f.word(get_args(p.Activity)), "minutes": MINUTES, "find": OPTIONAL_ID, "note": TEXT,
     }),
+    Shape(p.Identified, {
+        "material": ID, "context": ID, "count": COUNT, "grade": OPTIONAL_ID, "answers": f.several(SAID.read),
+        "mass_mg": f.optional(MASS), "note": TEXT,
+    }),
     Shape(p.Corrected, {"event": f.event_id, "why": TEXT, "instead": f.optional(f.event_id)}),
 )}  # fmt: skip
 
@@ -140,5 +145,5 @@ WRITERS: dict[type, Callable[[Any], Any]] = {
     dt.datetime: time_text,
     dt.date: dt.date.isoformat,
     tuple: lambda values: [written(value) for value in values],
-    **dict.fromkeys((*SHAPES, *(shape.cls for shape in (POSTAGE, PIECE, RUN, DEDUCTION, LINE))), _table),
+    **dict.fromkeys((*SHAPES, *(shape.cls for shape in (POSTAGE, PIECE, RUN, DEDUCTION, SAID, LINE))), _table),
 }

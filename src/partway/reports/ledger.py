@@ -133,6 +133,12 @@ def _binned(w: p.Binned, _: Masses) -> str:
     return f"bin {w.bin} for {w.grade}{f', {w.name}' if w.name else ''}{capacity}"
 
 
+def _identified(w: p.Identified, mass: Masses) -> str:
+    count = f"{w.count} × " if w.count > 1 else ""
+    weight = f", {mass(w.mass_mg)}" if w.mass_mg is not None else ""
+    return f"{count}{w.material} from {w.context}{weight}{f', for bin {w.grade}' if w.grade else ''}"
+
+
 def _corrected(w: p.Corrected, _: Masses) -> str:
     instead = f", {str(w.instead)[-TAIL:]} instead" if w.instead else ""
     return f"{str(w.event)[-TAIL:]} taken back{instead}{f': {w.why}' if w.why else ''}"
@@ -156,5 +162,6 @@ SAID: dict[type, Callable[[Any, Masses], str]] = {
     p.Paid: lambda w, _: f"{w.buyer} paid {w.amount}{f' for {w.ticket}' if w.ticket else ''}",
     p.Spent: lambda w, _: f"{w.what}: {w.amount} ({w.category})",
     p.Worked: lambda w, _: f"{w.minutes} min {w.activity}{f' on {w.find}' if w.find else ''}",
+    p.Identified: _identified,
     p.Corrected: _corrected,
 }

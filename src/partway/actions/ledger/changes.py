@@ -23,6 +23,7 @@ from partway.quantities import MG_PER_KG, shown
 NOT_ALONE = frozenset({
     "find", "bin", "to_bin", "buyer", "haul", "ticket", "was_mg", "event", "instead", "status", "pieces", "runs",
     "lines", "deductions", "shipping", "at", "refuses", "stops", "closes", "unit", "value", "grade", "to_grade",
+    "material", "context", "answers",
 })  # fmt: skip
 TEXTS = frozenset({"source", "note", "photo", "name", "what", "said", "how", "number", "why"})
 

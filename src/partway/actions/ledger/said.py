@@ -144,6 +144,13 @@ def _hours(told: t.HoursTold, _: Say) -> Iterator[str]:
     yield f"{told.minutes} min {told.activity}{f' on {told.find}' if told.find else ''}"
 
 
+def _identified(told: t.IdentifiedTold, _: Say) -> Iterator[str]:
+    yield from careful(told.cautions)
+    count = f"{told.count} × " if told.count > 1 else ""
+    bin_ = f", for a bin of {told.grade}" if told.grade else ", for no bin: set it aside"
+    yield f"{count}{told.name.lower()} from {told.context}{bin_}; {told.known} confirmed there by now"
+
+
 def _correct(told: t.CorrectTold, say: Say) -> Iterator[str]:
     yield f"no longer counts: {told.kind} {told.what}"
     if told.instead:
@@ -167,6 +174,7 @@ LINES: dict[type, Callable[[Any, Say], Iterator[str]]] = {
     t.TicketTold: _ticket,
     t.MoneyTold: _money,
     t.HoursTold: _hours,
+    t.IdentifiedTold: _identified,
     t.CorrectTold: _correct,
     t.SettingTold: _setting,
 }

@@ -172,6 +172,19 @@ class HoursTold:
 
 
 @dataclass(frozen=True, slots=True)
+class IdentifiedTold:
+    """What pieces turned out to be; `known` is how many of their context are confirmed by now."""
+
+    material: str
+    name: str
+    context: str
+    count: int
+    grade: str | None
+    known: int
+    cautions: tuple[Card, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class CorrectTold:
     """What no longer counts, what counts instead, and the masses that stand because they were weighed later."""
 

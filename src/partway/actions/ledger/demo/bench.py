@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from partway.actions.ledger import finds, opening, selling
+from partway.actions.ledger import finds, identifying, opening, selling
 from partway.actions.ledger.demo.town import KINDS, STREETS, Town
 from partway.actions.ledger.pieces import PieceGiven
 from partway.catalogue import shipped
@@ -142,3 +142,13 @@ def mistakes(town: Town) -> None:
     correct(town.book, town.context(), str(twice.events[0].id), "typed twice")
     wrong = finds.find(town.book, town.context(), "kettle", mass="12 kg", works="no", note="demo: a point forgotten")
     correct(town.book, town.context(), str(wrong.events[0].id), "a point forgotten", {"mass": "1.2 kg"})
+
+
+def identified(town: Town) -> None:
+    """Pieces whose material was found out for sure."""
+    for material, where, count, said in (
+        ("brass-yellow", "loose", 2, {"look": "yellow", "magnet": "none"}),
+        ("chrome-zinc", "taps", 1, {"look": "bright", "magnet": "none", "colour": "grey"}),
+        ("stainless-304", "screws", 14, {"look": "bright", "magnet": "none"}),
+    ):
+        identifying.confirm(town.book, town.context(), material, where, count, said, note="demo: invented")

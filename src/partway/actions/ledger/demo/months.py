@@ -108,3 +108,4 @@ def _last_day(town: Town, trade: Trade, end: dt.datetime) -> None:
     town.now = end - dt.timedelta(hours=2)
     hauls.start(town.book, town.context(), ["harbour-yard", "ridge-yard"], "demo: still out")
     set_(town.book, town.context(), "locale", "en_CA")  # the last of all, so that the draws before it stay as they are
+    bench.identified(town)

@@ -10,7 +10,8 @@ from typing import Any, TypeVar
 import numpy as np
 
 from partway.actions.ledger.context import Context
-from partway.catalogue.shipped import DATA, load
+from partway.catalogue.shipped import DATA
+from partway.catalogue.toml import load
 from partway.ledger.ids import IdMaker
 from partway.ledger.memory import MemoryBook
 
