@@ -18,9 +18,16 @@ PLANNING = {
     "kinds": ("partway.cli.lists", "The kinds of finds partway knows, or one of them taken apart."),
     "grades": ("partway.cli.lists", "The grades buyers price, or one of them with its clues and spoilers."),
     "check": ("partway.cli.files", "Read a scenario or anatomy file and say whether it holds together."),
-    "schema": ("partway.cli.files", "JSON Schema of a scenario, a plan or a depth report."),
+    "schema": ("partway.cli.files", "JSON Schema of a scenario, or of what --json writes."),
     "demo": ("partway.cli.demo", "Plan an invented week, or make up a workspace of several months."),
     "completion": ("partway.cli.files", "Tab completion for your shell."),
+}
+WHAT_IS_IT = {
+    "wire": ("partway.cli.calculators.metal", "Copper in insulated wire, and whether stripping it pays."),
+    "density": ("partway.cli.calculators.metal", "Density by weighing in air and water, and what it leaves."),
+    "battery": ("partway.cli.calculators.stored", "Energy of a battery, and how it may travel."),
+    "capacitor": ("partway.cli.calculators.stored", "What a capacitor may hold, against every limit."),
+    "scale": ("partway.cli.calculators.scale", "How far off a scale may be, and the lot that makes little of it."),
 }
 LEDGER = {
     "today": ("partway.cli.ledger.looking", "What matters now."),
@@ -53,7 +60,7 @@ LEDGER = {
     "restore": ("partway.cli.exchange", "Make a backup the ledger."),
     "rebuild": ("partway.cli.exchange", "Work out balances, quotes and accounts anew from the events."),
 }
-COMMANDS = {**PLANNING, **LEDGER}
+COMMANDS = {**PLANNING, **WHAT_IS_IT, **LEDGER}
 
 HELP = """How far to take each find apart, what each piece is, and where to sell it.
 
@@ -91,7 +98,7 @@ class Lazy(click.Group):
         return command
 
     def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
-        for title, commands in (("Planning", PLANNING), ("Your ledger", LEDGER)):
+        for title, commands in (("Planning", PLANNING), ("What is it?", WHAT_IS_IT), ("Your ledger", LEDGER)):
             with formatter.section(title):
                 formatter.write_dl([(name, line) for name, (_, line) in commands.items()])
 

@@ -29,9 +29,11 @@ def check_command(file: Path) -> None:
 
 
 @click.command("schema")
-@click.argument("what", type=click.Choice(["scenario", "plan", "depth"]))
+@click.argument(
+    "what", type=click.Choice(["scenario", "plan", "depth", "wire", "density", "battery", "capacitor", "scale"])
+)
 def schema_command(what: str) -> None:
-    """JSON Schema of a scenario file, of `plan --json` or of `depth --json`."""
+    """JSON Schema of a scenario file, or of what a command of that name writes with --json."""
     click.echo(json.dumps(_schema(what), indent=2, ensure_ascii=False))
 
 

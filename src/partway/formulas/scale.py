@@ -83,8 +83,11 @@ def tolerance(load: float, division: float, of: Rule, phase: Phase = "in service
     return share * division * next(most for _, end, most in _bands(of) if n <= end * (1.0 + 1e-12))
 
 
-def smallest_lot(division: float, share: float, of: Rule, phase: Phase = "in service") -> float | None:
-    """Least load from which on the tolerance is never more than a `share` (0.01 for 1 %) of it, in the division's unit.
+def smallest_lot(
+    division: float, share: float, of: Rule, phase: Phase = "in service", tare: float = 0.0
+) -> float | None:
+    """Least net load from which on the tolerance is never more than a `share` (0.01 for 1 %) of it, in the division's
+    unit; with a tare that is weighed on the same scale its tolerance is added.
 
     From there on it holds for every load the class is made for, not for some only. None where no load keeps it.
     Judging a lot by its relative error is common practice, no source. Raises BadQuantity for a division that is not
@@ -94,15 +97,16 @@ def smallest_lot(division: float, share: float, of: Rule, phase: Phase = "in ser
     if not 0.0 < share < 1.0:
         raise BadQuantity(f"{share:g}", "a share above 0 and below 1", "relative error")
     less = of.new_share if phase == "new" else 1.0
+    empty = 0.0 if tare == 0.0 else tolerance(tare, division, of, phase) / division
     least: float | None = None
     for start, end, most in reversed(list(_bands(of))):
-        need = less * most / share
+        need = tare / division + (less * most + empty) / share
         if need > end:
             break
         least = max(need, start)
         if need > start:
             break
-    return None if least is None else least * division
+    return None if least is None else least * division - tare
 
 
 def _bands(of: Rule) -> Iterator[tuple[float, float, float]]:

@@ -6,13 +6,26 @@ from typing import Any
 
 from pydantic import TypeAdapter
 
+from partway.reports.calculators.battery import Battery
+from partway.reports.calculators.capacitor import Capacitor
+from partway.reports.calculators.density import Density
+from partway.reports.calculators.scale import Scale
+from partway.reports.calculators.wire import Wire
 from partway.reports.depth import Depth
 from partway.reports.plan import Plan
 
-REPORTS: dict[str, type] = {"plan": Plan, "depth": Depth}
+REPORTS: dict[str, type] = {
+    "plan": Plan,
+    "depth": Depth,
+    "wire": Wire,
+    "density": Density,
+    "battery": Battery,
+    "capacitor": Capacitor,
+    "scale": Scale,
+}
 
 
 def report_schema(name: str) -> dict[str, Any]:
-    """JSON Schema (draft 2020-12) of `partway plan --json` or `partway depth --json`; KeyError for any other name."""
+    """JSON Schema (draft 2020-12) of what a command of that name writes with `--json`; KeyError for any other name."""
     schema = TypeAdapter(REPORTS[name]).json_schema(mode="serialization")
     return {"$schema": "https://json-schema.org/draft/2020-12/schema", **schema}
