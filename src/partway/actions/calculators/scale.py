@@ -40,8 +40,11 @@ def ask_scale(asked: ScaleAsked) -> Scale:
     country = _country(asked.country, notes)
     named = asked.scale_class or _class(country, division, notes)
     share = _share(asked.within, notes)
-    loaded = Loaded(load, tare, division, _unit(asked.division), share, asked.phase)
-    return report_scale(loaded, rule(country, named), tuple(notes))
+    of = rule(country, named)
+    if of.most is not None and load > of.most * division * (1.0 + 1e-9):
+        expected = f"at most {of.most:g} divisions of {asked.division.strip()}: class {of.scale_class} goes no further"
+        raise BadQuantity(shown(asked.load), expected, "LOAD")
+    return report_scale(Loaded(load, tare, division, _unit(asked.division), share, asked.phase), of, tuple(notes))
 
 
 def _country(text: str | None, notes: list[str]) -> str:
