@@ -1,4 +1,4 @@
-"""The calculators as commands: JSON by its schema, cautions before all else, bad input one message and exit status 2."""
+"""The calculators as commands: JSON by its schema, cautions before all else, bad input one message and status 2."""
 
 from __future__ import annotations
 
@@ -105,7 +105,7 @@ def test_json_is_valid_by_its_schema(
     status, out, err = output(f"{line} --json", monkeypatch, capsys)
     assert (status, err) == (0, "")
     report: dict[str, Any] = json.loads(out)
-    jsonschema.validate(report, report_schema(line.split()[0]))
+    jsonschema.validate(report, report_schema(line.partition(" ")[0]))
     assert next(iter(report)) == "cautions" and report["cautions"]
     assert report["verdict"] and report["notes"]
 

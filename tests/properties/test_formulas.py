@@ -45,7 +45,8 @@ from partway.measures import (
 
 PINT: pint.UnitRegistry[float] = pint.UnitRegistry()
 BASES = {"length": "mm", "voltage": "V", "charge": "Ah", "energy": "Wh", "capacitance": "F", "resistance": "ohm"}
-SPELT = {'"': "inch", "mil": "thou", "mils": "thou", "MFD": "uF", "mfd": "uF", "Mfd": "uF", "megohm": "Mohm", "R": "ohm",
+SPELT = {'"': "inch", "mil": "thou", "mils": "thou", "MFD": "uF", "mfd": "uF", "Mfd": "uF",
+         "megohm": "Mohm", "R": "ohm",
          "k": "kohm", "K": "kohm", "M": "Mohm", "KΩ": "kohm", "Kohm": "kohm", "KOhm": "kohm", "kOhm": "kohm",
          "MOhm": "Mohm", "Ohm": "ohm", "v": "V", "kv": "kV", "KV": "kV", "ah": "Ah", "AH": "Ah", "mah": "mAh",
          "MAH": "mAh", "wh": "Wh", "WH": "Wh", "kwh": "kWh", "f": "F", "uf": "uF", "UF": "uF", "μf": "uF", "nf": "nF",
@@ -56,7 +57,7 @@ positive = st.floats(0.001, 1000.0)
 
 @pytest.mark.parametrize(("dimension", "unit"), UNITS)
 def test_units_are_those_of_another_library(dimension: Dimension, unit: str) -> None:
-    """pint's own definitions, which we do not use for these."""
+    """Against pint's own definitions, which we do not use for these."""
     factor = read(f"1 {unit}", dimension, "").value
     expected = PINT.Quantity(1.0, SPELT.get(unit, unit)).to(BASES[dimension.name]).magnitude
     assert factor == pytest.approx(float(expected), rel=1e-12)
@@ -207,7 +208,7 @@ def test_at_each_break_even_stripping_gains_nothing(it: stripping.Terms) -> None
     ]
     for change in changes:
         (name, value), *_ = change.items()
-        if name in ("wage", "minutes") and value < 0 or name == "recovery" and not 0 < value <= 1:
+        if (name in ("wage", "minutes") and value < 0) or (name == "recovery" and not 0 < value <= 1):
             with pytest.raises(BadQuantity):
                 replace(it, **change)
         else:
@@ -263,7 +264,7 @@ def test_samples_that_agree_leave_only_the_scale(share: float, n: int) -> None:
 
 
 def test_samples_that_differ_are_known_by_their_scatter() -> None:
-    """Draws of three samples from a wire whose recovery varies by 2 points: the range holds the mean about 19 times in 20.
+    """Draws of three samples from a wire whose recovery varies by 2 points: the mean is held 19 times in 20.
 
     The reference is the drawing itself (seeded); the plain factor 2 would hold it far less often.
     """
@@ -294,7 +295,7 @@ def test_clad_wire_is_neither() -> None:
 
 
 def test_a_magnet_parts_some_stainless_from_steel_and_not_the_rest() -> None:
-    """Common practice, no source: non-magnetic may be any of the 300s or 200s; strong is 430 or plain steel, seldom 304."""
+    """Common practice, no source: no pull may be any of the 300s or 200s; a strong one 430 or plain steel."""
     none = {family.id for family in stainless.families_left("none")}
     strong = {family.id for family in stainless.families_left("strong")}
     assert {"stainless-304", "stainless-316", "stainless-200"} <= none and "steel" not in none
@@ -319,7 +320,8 @@ OUTSIDE: list[tuple[Callable[..., object], tuple[Any, ...]]] = [
     (hydrostatic.density_uncertainty, (5.0, 4.0, 1.0, 0.0, 0.0)),
     (hydrostatic.density_uncertainty, (5.0, 4.0, 1.0, -0.1, 0.01)),
     (hydrostatic.thread_correction_g, (0.0, 10.0, 1.0)), (hydrostatic.thread_correction_g, (5.1, 10.0, 1.0)),
-    (hydrostatic.thread_correction_g, (0.3, -1.0, 1.0)), (hydrostatic.hanging_g, (5.0, 5.0)), (hydrostatic.hanging_g, (5.0, 0.0)),
+    (hydrostatic.thread_correction_g, (0.3, -1.0, 1.0)), (hydrostatic.hanging_g, (5.0, 5.0)),
+    (hydrostatic.hanging_g, (5.0, 0.0)),
     (weighing.reading_uncertainty, (0.0,)), (weighing.coverage, (0.9,)), (weighing.coverage, (math.nan,)),
     (alloys.alloys_left, (0.0, 1.0)), (alloys.alloys_left, (1.0, 0.0)),
     (conductors.most_ohm_per_km, (0.6, "solid")), (conductors.least_area_mm2, (400.0, "flexible")),
@@ -340,10 +342,13 @@ OUTSIDE: list[tuple[Callable[..., object], tuple[Any, ...]]] = [
     (capacitor.largest_bleeder_ohm, (1e-6, 34.0, 34.0, 1.0)), (capacitor.largest_bleeder_ohm, (1e-6, 300.0, 34.0, 0.0)),
     (capacitor.safe_volts, (0.0,)), (scale.rule, ("mars", "III")), (scale.rule, ("us", "IIIHD")),
     (scale.tolerance, (10_001.0, 1.0, III)), (scale.tolerance, (0.0, 1.0, III)), (scale.tolerance, (1.0, 0.0, III)),
-    (scale.smallest_lot, (1.0, 0.0, III)), (scale.smallest_lot, (1.0, 1.0, III)), (scale.smallest_lot, (0.0, 0.1, III)),
-    (winding.Wound, (0.0, 0.1, 0.5, 1.0, 1.0, 1.0, 1.0, 1.0)), (winding.Wound, (1.0, 0.6, 0.5, 1.0, 1.0, 1.0, 1.0, 1.0)),
+    (scale.smallest_lot, (1.0, 0.0, III)), (scale.smallest_lot, (1.0, 1.0, III)),
+    (scale.smallest_lot, (0.0, 0.1, III)),
+    (winding.Wound, (0.0, 0.1, 0.5, 1.0, 1.0, 1.0, 1.0, 1.0)),
+    (winding.Wound, (1.0, 0.6, 0.5, 1.0, 1.0, 1.0, 1.0, 1.0)),
     (winding.Wound, (1.0, 0.1, 0.5, -1.0, 1.0, 1.0, 1.0, 1.0)), (winding.coil_mass_g, ("iron", 1.0, 1.0)),
-    (winding.coil_mass_g, ("copper", 0.0, 1.0)), (winding.coil_metal, (0.0, 1.0, 1.0)), (winding.wire_density, (1.0, 0.0, 1.0)),
+    (winding.coil_mass_g, ("copper", 0.0, 1.0)), (winding.coil_metal, (0.0, 1.0, 1.0)),
+    (winding.wire_density, (1.0, 0.0, 1.0)),
     (winding.wire_resistivity, (1.0, 1.0, 0.0)), (winding.wire_metal, (0.0,)),
     (stainless.families_left, ("some",)),
     (stainless.told_apart_by_density, (stainless.FAMILIES[0], stainless.FAMILIES[1], 0.0)),

@@ -10,6 +10,8 @@ from partway.measures import LENGTH, read, read_mass, read_sides
 from partway.quantities import shown
 from partway.reports.calculators.wire import Conductor, Recovery, Wire, report_wire
 
+LEAST = 0.001  # wire with less copper than that is not wire
+
 
 def ask_wire(asked: WireAsked) -> Wire:
     """Recovery by whatever was given, the surest last, and whether stripping pays. Refused where nothing follows."""
@@ -123,5 +125,5 @@ def _by_samples(asked: WireAsked, notes: list[str]) -> Recovery | None:
             "One sample says how well it was weighed, not how the wire differs from piece to piece: strip three."
         )
     name = f"{found.samples} stripped sample{'s' if found.samples > 1 else ''}"
-    low, high = max(0.0, found.recovery - wide), min(1.0, found.recovery + wide)
+    low, high = max(LEAST, found.recovery - wide), min(1.0, found.recovery + wide)
     return Recovery(name, low, found.recovery, high, "measured; holds in 95 of 100 cases")

@@ -50,7 +50,7 @@ def _currency(asked: WireAsked, bare: str, insulated: str) -> str | None:
     """The currency named, by option or before a price; None where none is: amounts are then shown plain."""
     if asked.currency is not None:
         return asked.currency.upper()
-    found = CODE.match(bare) or CODE.match(insulated)
+    found = CODE.match(bare) or CODE.match(insulated) or CODE.match(asked.residue or "")
     return found[1].upper() if found else None
 
 

@@ -54,17 +54,23 @@ def regime_if_sound(told: Told) -> Regime:
     return "non-spillable" if told.chemistry == "lead-sealed" else "dry"
 
 
+def regime_of(told: Told) -> Regime:
+    """How a battery travels as it is: lithium that nobody diagnosed counts as damaged, special provision 376."""
+    if told.chemistry in rules.LITHIUM:
+        return regime_if_sound(told) if told.condition == "sound" else "damaged"
+    return "leaking" if told.condition == "damaged" else regime_if_sound(told)
+
+
 def report_battery(told: Told, notes: tuple[str, ...]) -> Battery:
     """The answer in words and figures."""
     sound = regime_if_sound(told)
-    lithium = told.chemistry in rules.LITHIUM
-    regime: Regime = "damaged" if lithium and told.condition != "sound" else sound
+    regime = regime_of(told)
     fits = rules.small_in_package(told.mass_kg) if told.mass_kg is not None and regime == "small" else None
     un = rules.un_number(told.chemistry, in_equipment=told.in_equipment)
     return Battery(
         cautions=battery_cards(told.chemistry),
         verdict=_verdict(told, regime, sound),
-        rows=_rows(told, un, sound, fits),
+        rows=_rows(told, un, regime, fits),
         notes=(*notes, *_doubts(told), AIR, DEFER),
         wh=told.wh,
         chemistry=told.chemistry,
@@ -86,7 +92,10 @@ def _verdict(told: Told, regime: Regime, sound: Regime) -> str:
         return f"Not diagnosed, so it counts as damaged: special provision 376. Found sound: {_travels(told, sound)}."
     if regime == "damaged":
         return "Damaged: special provision 376, however small it is."
-    return f"Found sound: {_travels(told, sound)}."
+    if regime == "leaking":
+        return "Damaged: a battery collector takes it; it does not travel as a whole one does."
+    found = "Found sound" if told.condition == "sound" else "Look for cracks, leaks and swelling first. Whole"
+    return f"{found}: {_travels(told, sound)}."
 
 
 def _travels(told: Told, regime: Regime) -> str:
@@ -107,7 +116,7 @@ def _travels(told: Told, regime: Regime) -> str:
     return said.get(regime, "as a dry battery, held against short circuit")
 
 
-def _rows(told: Told, un: int | None, sound: Regime, fits: int | None) -> tuple[Row, ...]:
+def _rows(told: Told, un: int | None, regime: Regime, fits: int | None) -> tuple[Row, ...]:
     rows = [Row("battery", NAMES[told.chemistry], "one cell" if told.cell else "")]
     if told.wh is not None:
         rows.append(Row("energy", f"{figure(told.wh, 4)} Wh"))
@@ -117,7 +126,6 @@ def _rows(told: Told, un: int | None, sound: Regime, fits: int | None) -> tuple[
     rows.append(Row("UN number", f"UN {un}" if un else "none by road", where))
     if fits is not None:
         rows.append(Row("in one package", f"at most {fits}", "30 kg gross, the box not counted"))
-    regime = "damaged" if told.chemistry in rules.LITHIUM and told.condition != "sound" else sound
     rows += [Row(f"step {n}", text) for n, text in enumerate(PACKING[regime], 1)]
     return tuple(rows)
 

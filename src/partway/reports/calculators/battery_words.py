@@ -13,7 +13,7 @@ from partway.reports.calculators.answer import Card, cards
 from partway.reports.calculators.own_cautions import DRY_BATTERY
 
 Condition = Literal["sound", "damaged", "unknown"]
-Regime = Literal["damaged", "small", "regulated", "spillable", "non-spillable", "dry", "unknown-lithium"]
+Regime = Literal["damaged", "small", "regulated", "spillable", "non-spillable", "dry", "unknown-lithium", "leaking"]
 
 HAZARDS: dict[Chemistry, tuple[str, ...]] = {
     "li-ion": ("li-ion",), "li-metal": ("lithium-metal",), "lead-acid": ("lead-acid",), "lead-sealed": ("lead-acid",),
@@ -64,6 +64,10 @@ USED = (
     "falling."
 )
 SEALED = "Terminals taped, upright, held so that it cannot slip; with a cracked case it is one that spills."
+LEAKING = (
+    "Cracked, leaking, swollen or hot: gloves and goggles, upright in a box that acid or lye does not eat, apart from "
+    "all others and outdoors; a battery collector takes it. It does not travel as a whole one does."
+)
 BUTTONS = "Button cells taped on both sides; not mixed with lithium: the drop-off sorts them, not you."
 
 PACKING: dict[Regime, tuple[str, ...]] = {
@@ -74,6 +78,7 @@ PACKING: dict[Regime, tuple[str, ...]] = {
     "spillable": (UPRIGHT, USED),
     "non-spillable": (SEALED, USED),
     "dry": (TAPE, BUTTONS),
+    "leaking": (LEAKING,),
 }
 
 
