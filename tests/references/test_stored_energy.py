@@ -73,6 +73,13 @@ def test_check_16_a_plug_after_a_second() -> None:
     assert "plug" not in passed(1e-6, 34.0) and "plug" in passed(1e-6, 34.1)
 
 
+@pytest.mark.parametrize(("volts", "over"), [(449.0, False), (451.0, True)])
+def test_check_16_the_limit_of_charge(volts: float, over: bool) -> None:
+    """45 microcoulomb on 0.1 microfarad is 450 V; at 34 V or less a large charge is no shock."""
+    assert ("charge" in passed(0.1e-6, volts)) is over
+    assert "charge" in passed(100e-6, 34.1) and "charge" not in passed(100e-6, 34.0)
+
+
 def test_check_17_a_microwave_oven_capacitor() -> None:
     """1.0 microfarad at 2970 V through 10 Mohm to 60 V: 39.0 s, 4.41 J, 2970 microcoulomb; the lowest limit decides."""
     assert discharge_seconds(1e-6, 10e6, 2970.0, 60.0) == pytest.approx(39.0, abs=0.05)
