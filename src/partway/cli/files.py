@@ -30,7 +30,10 @@ def check_command(file: Path) -> None:
 
 @click.command("schema")
 @click.argument(
-    "what", type=click.Choice(["scenario", "plan", "depth", "wire", "density", "battery", "capacitor", "scale"])
+    "what",
+    type=click.Choice(
+        ["scenario", "plan", "depth", "wire", "density", "battery", "capacitor", "scale", "motor", "stainless"]
+    ),
 )
 def schema_command(what: str) -> None:
     """JSON Schema of a scenario file, or of what a command of that name writes with --json."""

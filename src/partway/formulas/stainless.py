@@ -32,9 +32,9 @@ FAMILIES = (
     Family("steel", "mild steel", 97, 2, 1, 7.85),
     Family("stainless-430", "stainless 430", 93, 5, 2, 7.7),
     Family("stainless-304", "stainless 304", 2, 18, 80, 7.93),
-    Family("stainless-304-cold", "stainless 304, worked cold", 6, 54, 40, 7.93),
+    Family("stainless-304-cold", "cold-worked stainless 304", 6, 54, 40, 7.93),
     Family("stainless-316", "stainless 316", 1, 8, 91, 7.98),
-    Family("stainless-200", "stainless, 200 series", 3, 25, 72, 7.8),
+    Family("stainless-200", "200-series stainless", 3, 25, 72, 7.8),
 )
 
 

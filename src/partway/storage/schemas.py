@@ -9,7 +9,9 @@ from pydantic import TypeAdapter
 from partway.reports.calculators.battery import Battery
 from partway.reports.calculators.capacitor import Capacitor
 from partway.reports.calculators.density import Density
+from partway.reports.calculators.motor import Motor
 from partway.reports.calculators.scale import Scale
+from partway.reports.calculators.stainless import Stainless
 from partway.reports.calculators.wire import Wire
 from partway.reports.depth import Depth
 from partway.reports.plan import Plan
@@ -22,6 +24,8 @@ REPORTS: dict[str, type] = {
     "battery": Battery,
     "capacitor": Capacitor,
     "scale": Scale,
+    "motor": Motor,
+    "stainless": Stainless,
 }
 
 

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import re
 
+from partway.actions.calculators.prices_asked import currency_of, per_kg, unit_of
 from partway.actions.calculators.wire_asked import WireAsked
 from partway.errors import BadQuantity, Refused
 from partway.measures import LENGTH, is_a, read
-from partway.quantities import MASS_UNITS, parse_mass, parse_price, shown
+from partway.quantities import parse_mass, shown
 from partway.reports.calculators.wire import Conductor, Prices, Recovery
 
 PACE = re.compile(r"(.*?[0-9.])\s*(?:min(?:utes?)?\.?)?\s*(?:/|\bper\b)\s*(.+)", re.IGNORECASE)
-CODE = re.compile(r"\s*([A-Za-z]{3})\s*[-+.0-9]")
 
 
 def prices_of(asked: WireAsked, best: Recovery | None, known: Conductor | None, notes: list[str]) -> Prices | None:
@@ -27,31 +27,22 @@ def prices_of(asked: WireAsked, best: Recovery | None, known: Conductor | None, 
     if best is None:
         expected = "--outside, --weighs with --length, or --sample: stripping turns on the recovery"
         raise Refused("prices without a recovery", expected, "wire")
-    currency = _currency(asked, bare, insulated)
-    unit = next((u for u in MASS_UNITS if bare.rstrip().casefold().endswith(u)), "kg")
+    currency = currency_of(asked.currency, bare, insulated, asked.residue)
     if asked.wage is None:
         notes.append("No wage given: the answer is what an hour of stripping brings.")
     notes.append("The price of bare copper is that of the grade the strands make: enamelled or tinned ones are No. 2.")
-    tip = 0.0 if asked.residue is None else float(parse_price(asked.residue, currency or "XXX", "--residue"))
+    tip = 0.0 if asked.residue is None else per_kg(asked.residue, currency, "--residue")
     if asked.residue is None:
         notes.append("Insulation counted as thrown away for nothing.")
     return Prices(
-        bare=float(parse_price(bare, currency or "XXX", "--bare")),
-        insulated=float(parse_price(insulated, currency or "XXX", "--insulated")),
+        bare=per_kg(bare, currency, "--bare"),
+        insulated=per_kg(insulated, currency, "--insulated"),
         minutes=_minutes_per_kg(minutes, best, known, asked),
         wage=asked.wage,
         residue_cost=tip,
-        unit=unit,
+        unit=unit_of(bare),
         currency=currency,
     )
-
-
-def _currency(asked: WireAsked, bare: str, insulated: str) -> str | None:
-    """The currency named, by option or before a price; None where none is: amounts are then shown plain."""
-    if asked.currency is not None:
-        return asked.currency.upper()
-    found = CODE.match(bare) or CODE.match(insulated) or CODE.match(asked.residue or "")
-    return found[1].upper() if found else None
 
 
 def _minutes_per_kg(text: str, best: Recovery, known: Conductor | None, asked: WireAsked) -> float:
