@@ -74,6 +74,7 @@ class Yard:
         """One thing more happens."""
         steps = [self.found, self.found, self.recounted, self.traded, self.quoted, self.ticketed, self.ticketed]
         steps += [self.moved, self.paid, self.spent, self.worked, self.hauled, self.settled, self.binned]
+        steps += [self.ruled]
         if self.finds:
             steps += [self.tested, self.weighed, self.opened, self.opened, self.opened, self.parted, self.discarded]
         self.choose.pick(steps)()
@@ -226,6 +227,14 @@ class Yard:
 
     def settled(self) -> None:
         self.says(p.Set(self.choose.pick(("wage", "bench")), str(self.choose.whole(1, 20))))
+
+    def ruled(self) -> None:
+        """What a rule of the place says: it moves nothing."""
+        card, day = (
+            self.choose.pick(("curbside", "payment")),
+            START.date() - dt.timedelta(days=self.choose.whole(0, 500)),
+        )
+        self.says(p.Ruled(card, self.choose.pick(("no cash", "by cheque")), "notice, at the yard", day))
 
     # --- the model ---
 

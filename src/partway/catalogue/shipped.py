@@ -9,11 +9,12 @@ from functools import cache, cached_property
 from pathlib import Path
 from typing import Any
 
-from partway.catalogue.read import read_anatomies, read_cautions, read_grades, read_sources
+from partway.catalogue.read import read_anatomies, read_cautions, read_grades, read_place_cards, read_sources
 from partway.errors import BadCatalogue
 from partway.quantities import shown
 from partway.things.anatomy import Anatomy
 from partway.things.material import Caution, Grade, Source
+from partway.things.placecard import PlaceCard
 
 DATA = Path(__file__).parent / "data"
 
@@ -91,6 +92,12 @@ class Catalogue:
     def where(self, kind: str) -> str:
         """The file of a kind, as messages give it."""
         return self.shelf.where(kind)
+
+    @cached_property
+    def place_cards(self) -> Mapping[str, PlaceCard]:
+        """What differs from place to place, by id; read on first use. Raises BadCatalogue."""
+        path = self.shelf.folder.parent / "place-cards.toml"
+        return read_place_cards(_rows(path, "card"), path.name)
 
 
 @cache

@@ -164,6 +164,10 @@ def _worked(what: p.Worked, _: Event) -> Effects:
     return Effects(entries=_entries((f"minutes:{what.activity}", Decimal(what.minutes), what.find or "")))
 
 
+def _ruled(what: p.Ruled, _: Event) -> Effects:
+    return Effects(facts=(Fact(f"rule:{what.card}", "here", payload_text(what)),))
+
+
 def _corrected(_: p.Corrected, __: Event) -> Effects:
     """Nothing of its own: it takes back what another event did (ledger.voids)."""
     return Effects()
@@ -212,6 +216,7 @@ MEANINGS: dict[type, Meaning] = {
     p.Paid: _paid,
     p.Spent: _spent,
     p.Worked: _worked,
+    p.Ruled: _ruled,
     p.Corrected: _corrected,
 }
 

@@ -131,6 +131,7 @@ SHAPES = {shape.cls: shape for shape in (
     Shape(p.Worked, {
         "activity": f.word(get_args(p.Activity)), "minutes": MINUTES, "find": OPTIONAL_ID, "note": TEXT,
     }),
+    Shape(p.Ruled, {"card": ID, "says": f.words, "source": f.words, "seen": f.day}),
     Shape(p.Corrected, {"event": f.event_id, "why": TEXT, "instead": f.optional(f.event_id)}),
 )}  # fmt: skip
 

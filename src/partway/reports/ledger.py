@@ -155,5 +155,6 @@ SAID: dict[type, Callable[[Any, Masses], str]] = {
     p.Paid: lambda w, _: f"{w.buyer} paid {w.amount}{f' for {w.ticket}' if w.ticket else ''}",
     p.Spent: lambda w, _: f"{w.what}: {w.amount} ({w.category})",
     p.Worked: lambda w, _: f"{w.minutes} min {w.activity}{f' on {w.find}' if w.find else ''}",
+    p.Ruled: lambda w, _: f"{w.card}: {w.says} ({w.source}, seen {w.seen})",
     p.Corrected: _corrected,
 }
