@@ -3,23 +3,9 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
 from dataclasses import dataclass
 
-from partway.catalogue import shipped
-
-
-@dataclass(frozen=True, slots=True)
-class Card:
-    """One hazard: what it does, what comes first, who may do it, which rule, what never."""
-
-    id: str
-    name: str
-    hurts: str
-    first: str
-    licensed: str
-    rule: str
-    never: str
+from partway.reports.cards import Card
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,12 +25,6 @@ class Answer:
     verdict: str
     rows: tuple[Row, ...]
     notes: tuple[str, ...]
-
-
-def cards(ids: Iterable[str]) -> tuple[Card, ...]:
-    """Cards of the shipped catalogue, in the order asked for."""
-    known = (shipped().cautions[each] for each in ids)
-    return tuple(Card(c.id, c.name, c.hurts, c.first, c.licensed, c.rule, c.never) for c in known)
 
 
 def figure(value: float, digits: int = 3) -> str:

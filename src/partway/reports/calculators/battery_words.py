@@ -9,8 +9,8 @@ from __future__ import annotations
 from typing import Literal
 
 from partway.formulas.battery import Chemistry
-from partway.reports.calculators.answer import Card, cards
 from partway.reports.calculators.own_cautions import DRY_BATTERY
+from partway.reports.cards import Card, cards
 
 Condition = Literal["sound", "damaged", "unknown"]
 Regime = Literal["damaged", "small", "regulated", "spillable", "non-spillable", "dry", "unknown-lithium", "leaking"]
@@ -84,4 +84,4 @@ PACKING: dict[Regime, tuple[str, ...]] = {
 
 def battery_cards(chemistry: Chemistry) -> tuple[Card, ...]:
     """Cautions of a chemistry; never none."""
-    return (*cards(HAZARDS[chemistry]), *(() if chemistry in ("li-ion", "li-metal") else (DRY_BATTERY,)))
+    return cards([*HAZARDS[chemistry], *(() if chemistry in ("li-ion", "li-metal") else (DRY_BATTERY,))])

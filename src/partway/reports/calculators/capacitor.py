@@ -5,13 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from partway.formulas import battery, capacitor
-from partway.reports.calculators.answer import Answer, Row, cards, figure
-from partway.reports.calculators.own_cautions import SCREWDRIVER
+from partway.reports.calculators.answer import Answer, Row, figure
+from partway.reports.cards import cards
 
 LETHAL_VOLTS = 450.0  # from here on the card of the high-voltage capacitor
 AFTER = (
     "Whatever the figures say: measure before touching, and measure again.",
-    "Voltage builds up again after discharging: once measured empty, its terminals stay joined.",
+    "Voltage builds up again after discharging: leave the discharge resistor on, measure each time you come back.",
     "The voltage on the label is the most it was made for. What it holds now is known by measuring only.",
     "Oil-filled, older than about 1985 or without a date: treat it as PCB and leave it whole.",
 )
@@ -58,7 +58,7 @@ def report_capacitor(farads: float, volts: float, bleeder: float | None, *, meas
     whole = None if bleeder is None else capacitor.discharge_seconds(farads, bleeder, volts, safe)
     wh = battery.capacitor_watt_hours(farads, volts)
     return Capacitor(
-        cautions=(SCREWDRIVER, *cards(["hv-capacitor" if volts >= LETHAL_VOLTS else "capacitor", "pcb"])),
+        cautions=cards(["capacitor-short", "hv-capacitor" if volts >= LETHAL_VOLTS else "capacitor", "pcb"]),
         verdict=_verdict(limits),
         rows=_rows(farads, volts, limits, safe, bleeder, whole, measured=measured),
         notes=(*AFTER, *_transport(wh)),

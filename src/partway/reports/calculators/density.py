@@ -6,7 +6,8 @@ from dataclasses import dataclass
 
 from partway.formulas.alloys import COVER, Alloy, alloys_left
 from partway.reports.calculators.answer import Answer, Row, figure, give_or_take
-from partway.reports.calculators.own_cautions import DRY_METAL
+from partway.reports.calculators.own_cautions import DENSITY
+from partway.reports.cards import cards
 
 CANNOT = (
     "A density rules out; it does not name. A hollow, plated, clad or mixed piece has one of its own.",
@@ -59,7 +60,7 @@ def report_density(found: Weighed, notes: tuple[str, ...]) -> Density:
     expanded = COVER * found.uncertainty
     left = alloys_left(found.density, found.uncertainty)
     return Density(
-        cautions=(DRY_METAL,),
+        cautions=cards(DENSITY),
         verdict=_verdict(give_or_take(found.density, expanded), left),
         rows=_rows(found, left),
         notes=(*notes, *CANNOT),
