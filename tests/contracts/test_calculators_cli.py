@@ -35,6 +35,12 @@ GOOD = [
     "scale 140lb --division 0.05lb --country us",
     "scale 5400lb --tare 5200lb --division 20lb --country canada --within '0.5 %'",
     "scale 62kg --division 0.1kg --new",
+    "motor 9lb --sealed 0.38/lb --copper 3.60/lb --iron 0.10/lb --minutes 12 --wage 15",
+    "motor 3kg --transformer --sealed 'CAD 0.9 /kg' --copper '8 /kg' --minutes '1 h 10' --share '22 %'",
+    "motor 3kg --sealed 0.9/kg --copper 8/kg --minutes 0 --share '22 %' --iron-share '60 %'",
+    "stainless weak",
+    "stainless NONE --give-or-take 0.05",
+    "stainless strong --give-or-take '0.02 g/cm3'",
 ]
 # command, what the message has to say
 BAD = [
@@ -89,6 +95,17 @@ BAD = [
     ("scale 100lb --tare 100lb --division 1lb", "gross"),
     ("scale 100lb --division 1lb --within 0", "0.5 %"),
     ("scale 100lb --division 1ton", "short ton"),
+    ("motor 0lb --sealed 1/lb --copper 4/lb --minutes 9", "above 0"),
+    ("motor 9 --sealed 1/lb --copper 4/lb --minutes 9", "unit of mass"),
+    ("motor 9lb --sealed 1 --copper 4/lb --minutes 9", "4.10 /lb"),
+    ("motor 9lb --sealed 'CAD 1/lb' --copper 'USD 4/lb' --minutes 9", "CAD"),
+    ("motor 9lb --sealed 1/lb --copper 4/lb --minutes soon", "1 h 30"),
+    ("motor 9lb --sealed 1/lb --copper 4/lb --minutes 9 --share 12", "12 %"),
+    ("motor 9lb --sealed 1/lb --copper 4/lb --minutes 9 --share '0 %'", "above 0"),
+    ("motor 9lb --sealed 1/lb --copper 4/lb --minutes 9 --iron-share '90 %'", "at most 82 %"),
+    ("stainless some", "strong, weak or none"),
+    ("stainless weak --give-or-take wide", "0.05"),
+    ("stainless weak --give-or-take 0", "0.05"),
 ]
 
 

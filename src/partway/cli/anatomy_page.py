@@ -31,7 +31,8 @@ def _table(*columns: str) -> Table:
     table = Table(box=None, pad_edge=False, padding=(0, 2, 0, 0), header_style="dim")
     for column in columns:
         right = column in ("kg", "minutes", "× No. 2", "kg per L")
-        table.add_column(column, justify="right" if right else "left", no_wrap=right or column == "id")
+        least = 16 if column == "what can hurt" else None  # no name of a card is broken within a word
+        table.add_column(column, justify="right" if right else "left", no_wrap=right or column == "id", min_width=least)
     return table
 
 
