@@ -94,7 +94,7 @@ def parse_price(text: object, currency: str, where: str) -> Decimal:
     Negative means the seller pays. Raises BadQuantity, also for any other currency than the one given.
     """
     example = '"4.10 /lb", "38 ¢/lb" or "120 /short ton"'
-    plain = _plain(text, f"a price with its unit in quotes, such as {example}", where)
+    plain = typed(text, f"a price with its unit in quotes, such as {example}", where)
     amount, slash, unit = re.sub(r"\s+per\s+", "/", plain, count=1, flags=re.IGNORECASE).partition("/")
     if not slash:
         _refuse(text, f"a price for a unit of mass, such as {example}", where)
@@ -103,7 +103,7 @@ def parse_price(text: object, currency: str, where: str) -> Decimal:
         _refuse(text, f"a number, a slash and a unit of mass, such as {example}", where)
     code, number, mark = match.groups()
     share = _money_share(text, (code or "").strip(), mark or "", currency, where)
-    value = _number(number, text, where) * share / _factor(text, unit, "mass", where)
+    value = number_typed(number, text, where) * share / _factor(text, unit, "mass", where)
     if abs(value) > LARGEST_PRICE:
         _refuse(text, f"a price of at most {LARGEST_PRICE:,.0f} per kg", where)
     return value
@@ -144,7 +144,7 @@ def plain_text(number: Decimal) -> str:
 
 def parse_count(text: object, where: str) -> int:
     """How many pieces: "3 pc", "3 pieces" or "3", at least one. Raises BadQuantity."""
-    plain = _plain(text, 'a number of pieces in quotes, such as "3 pc"', where)
+    plain = typed(text, 'a number of pieces in quotes, such as "3 pc"', where)
     match = COUNT.fullmatch(plain)
     if match is None or int(match[1]) == 0:
         _refuse(text, 'a whole number of pieces, at least 1, such as "3 pc"', where)
@@ -234,7 +234,7 @@ def shown(value: object) -> str:
     return str(value)
 
 
-def _plain(text: object, expected: str, where: str) -> str:
+def typed(text: object, expected: str, where: str) -> str:
     """The text without typographic variants; the reasons a text can be no quantity at all."""
     if not isinstance(text, str):
         _refuse(text, expected, where)
@@ -250,11 +250,11 @@ def _plain(text: object, expected: str, where: str) -> str:
 
 def _parse(text: object, dimension: str, where: str, positive: bool) -> Decimal:
     example = EXAMPLES[dimension]
-    plain = _plain(text, f"a {dimension} with its unit in quotes, such as {example}", where)
+    plain = typed(text, f"a {dimension} with its unit in quotes, such as {example}", where)
     match = QUANTITY.fullmatch(plain)
     if match is None:
         _refuse(text, f"a number and a unit of {dimension}, such as {example}", where)
-    number = _number(match[1], text, where)
+    number = number_typed(match[1], text, where)
     value = number * _factor(text, match[2], dimension, where)
     if number < 0 or (positive and number == 0):
         _refuse(text, f"a {dimension} {'above' if positive else 'of at least'} 0", where)
@@ -264,7 +264,8 @@ def _parse(text: object, dimension: str, where: str, positive: bool) -> Decimal:
     return value
 
 
-def _number(digits: str, text: object, where: str) -> Decimal:
+def number_typed(digits: str, text: object, where: str) -> Decimal:
+    """The number of a text's digits; refused where it is too large or too small for anything at a bench."""
     number = Decimal(digits)
     if number and not -15 <= number.adjusted() <= 15:
         _refuse(text, "a number between 1e-15 and 1e15", where)

@@ -91,7 +91,7 @@ PIECES = ["cord=0.6 lb", "tray=2", "transformer=6.8", "magnetron=1.6:light-iron"
 def test_a_whole_day(shell: Shell) -> None:
     begin(shell)
     said = shell.ok("find", "microwave", "--mass", "29", "--from", "maple street")
-    assert said.startswith("Careful: high-voltage capacitor")
+    assert said.startswith("High-voltage capacitor: unplug, wait")
     assert "microwave-1 found: microwave oven, 29 lb, condition unknown" in said
     shell.ok("find", "fan", "--count", "3", "--works", "no")
     shell.ok("test", "micro", "no")

@@ -68,6 +68,7 @@ texts = st.text(st.characters(categories=("L", "N", "P", "S", "Zs"), include_cha
 )
 few = st.sampled_from(("a", "b", "c"))  # so that events meet
 names = few | ids
+says = texts.filter(str.strip)
 masses = st.integers(0, LARGEST_MG) | st.integers(0, 5000)
 signed = st.integers(-LARGEST_MG, LARGEST_MG)
 minutes = st.integers(0, 10**6)
@@ -136,6 +137,7 @@ payloads: dict[str, st.SearchStrategy[p.Payload]] = {
         p.Identified, names, names, counts, st.none() | names, tuples(st.builds(p.Said, names, names)),
         st.none() | masses, texts,
     ),
+    "ruled": st.builds(p.Ruled, names, says, says, days),
 }  # fmt: skip
 moments = st.integers(0, 2).map(lambda n: START + dt.timedelta(hours=n)) | st.datetimes(
     dt.datetime(1970, 1, 2), dt.datetime(2199, 12, 30), timezones=st.just(dt.UTC)

@@ -74,7 +74,7 @@ class Yard:
         """One thing more happens."""
         steps = [self.found, self.found, self.recounted, self.traded, self.quoted, self.ticketed, self.ticketed]
         steps += [self.moved, self.paid, self.spent, self.worked, self.hauled, self.settled, self.binned]
-        steps += [self.identified]
+        steps += [self.identified, self.ruled]
         if self.finds:
             steps += [self.tested, self.weighed, self.opened, self.opened, self.opened, self.parted, self.discarded]
         self.choose.pick(steps)()
@@ -233,6 +233,14 @@ class Yard:
         said = (p.Said("magnet", self.choose.pick(("none", "weak"))), p.Said("density", "8.4+-0.2"))
         count = self.choose.whole(1, 5)
         self.says(p.Identified("brass-yellow", "taps", count, self.choose.pick((None, "brass-yellow")), said, 400_000))
+
+    def ruled(self) -> None:
+        """What a rule of the place says: it moves nothing."""
+        card, day = (
+            self.choose.pick(("curbside", "payment")),
+            START.date() - dt.timedelta(days=self.choose.whole(0, 500)),
+        )
+        self.says(p.Ruled(card, self.choose.pick(("no cash", "by cheque")), "notice, at the yard", day))
 
     # --- the model ---
 

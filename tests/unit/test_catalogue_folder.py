@@ -11,6 +11,14 @@ from partway.catalogue.findings import findings
 from partway.catalogue.shipped import catalogue_in
 from partway.errors import BadCatalogue
 
+CARD = """name = "n"
+hurts = "h"
+first = "f"
+licensed = "l"
+rule = "check your local code"
+never = "never"
+"""
+
 
 @pytest.fixture
 def folder(tmp_path: Path) -> Path:
@@ -18,7 +26,7 @@ def folder(tmp_path: Path) -> Path:
         (tmp_path / name).mkdir()
     rows = "".join(f'[[grade]]\nid = "{g}"\nfamily = "any"\ndensity = 1.0\n' for g in GRADES if g != "pack")
     (tmp_path / "grades" / "any.toml").write_text('source = "memory"\n' + rows)
-    cautions = "".join(f'[[caution]]\nid = "{c}"\nname = "n"\nhurts = "h"\nfirst = "f"\n' for c in CAUTIONS)
+    cautions = "".join(f'[[caution]]\nid = "{c}"\n{CARD}' for c in CAUTIONS)
     (tmp_path / "cautions.toml").write_text(cautions)
     (tmp_path / "sources.toml").write_text('[[source]]\nid = "memory"\nkind = "memory"\ncitation = "m"\n')
     (tmp_path / "components" / "motor-small.toml").write_text(MOTOR)
@@ -60,6 +68,25 @@ def test_closure_at_the_mean_is_a_finding_though_no_refusal(folder: Path) -> Non
     (finding,) = findings(catalogue_in(folder))
     assert "PERT mean" in finding.message
     assert finding.difference == pytest.approx((0.8 + 4 + 1.4) / 6 + (0.1 + 8 + 2.0) / 6 - 19 / 6)
+
+
+@pytest.mark.parametrize("field", ["name", "hurts", "first", "licensed", "rule", "never"])
+def test_a_card_that_says_too_little_or_too_much_is_a_finding(folder: Path, field: str) -> None:
+    whole = (folder / "cautions.toml").read_text()
+    start = whole.index(f"{field} = ")
+    line = whole[start : whole.index("\n", start)]
+    for text, says in (("   ", "got nothing"), ("x" * 161, "read on a phone")):
+        (folder / "cautions.toml").write_text(whole.replace(line, f'{field} = "{text}"', 1))
+        found = findings(catalogue_in(folder))
+        assert found and all(finding.file == "cautions.toml" and field in finding.message for finding in found)
+        assert says in found[0].message
+
+
+def test_a_rule_that_does_not_defer_to_the_local_code_is_a_finding(folder: Path) -> None:
+    whole = (folder / "cautions.toml").read_text()
+    (folder / "cautions.toml").write_text(whole.replace("check your local code", "IEC 1", 1))
+    (finding,) = findings(catalogue_in(folder))
+    assert "check your local code" in finding.message and ".rule" in finding.message
 
 
 def test_findings_go_on_after_a_file_that_cannot_be_read(folder: Path) -> None:

@@ -16,7 +16,7 @@ from partway.ledger import standing, trading
 from partway.ledger.balance import sheet, tips_in
 from partway.ledger.events import Event
 from partway.ledger.memory import MemoryBook
-from partway.ledger.payloads import PAYLOADS, Found, Ticketed, Traded
+from partway.ledger.payloads import PAYLOADS, Found, Ruled, Ticketed, Traded
 from partway.reports.today import report_today
 
 UNTIL = dt.datetime(2026, 3, 14, 20, tzinfo=dt.UTC)
@@ -77,11 +77,13 @@ def test_all_of_it_says_that_it_is_invented(events: list[Event], book: MemoryBoo
     assert standing.settings(book)["name"].startswith("demo:")
     notes = [event.what.note for event in events if isinstance(event.what, (Found, Traded))]
     assert all(note.startswith("demo:") for note in notes)
+    assert all(event.what.source.startswith("demo:") for event in events if isinstance(event.what, Ruled))
 
 
 def test_today_and_the_plan_have_something_to_say(book: MemoryBook) -> None:
     scenario = scenario_from_book(book, UNTIL.date())
     report = report_today(book, scenario, UNTIL)
+    assert "battery-drop-off" in report.place_cards and "curbside" not in report.place_cards
     assert report.cautions and report.waiting and report.unpaid and report.hauls
     assert report.earned.per_hour is not None
     made = plan(scenario, Limits(5.0, 0.05))

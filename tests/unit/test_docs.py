@@ -111,7 +111,7 @@ def test_every_field_of_a_scenario_is_explained(form: str, fields: set[str]) -> 
     assert fields - code_in(where) == set()
 
 
-@pytest.mark.parametrize("form", ["GradeForm", "AnatomyForm", "CautionForm"])
+@pytest.mark.parametrize("form", ["GradeForm", "AnatomyForm", "CautionForm", "PlaceCardForm"])
 def test_every_field_of_the_catalogue_is_shown(form: str) -> None:
     shown = code_in((DOCS / "catalogue-format.md").read_text(encoding="utf-8"))
     fields = fields_in(getattr(catalogue_forms, form))

@@ -20,6 +20,7 @@ def test_the_page_is_what_the_group_would_print() -> None:
 
 def test_every_command_is_in_one_section() -> None:
     assert list(COMMANDS) == [name for _, commands in SECTIONS for name in commands]
+    assert len(COMMANDS) == sum(len(commands) for _, commands in SECTIONS)
 
 
 @pytest.mark.parametrize("name", COMMANDS)

@@ -233,6 +233,12 @@ def test_paid_spent_and_worked() -> None:
     assert entries(p.Worked("bench", 35, "f1")) == [("minutes:bench", "35", "f1")]
 
 
+def test_ruled_is_the_last_word_on_a_place_card() -> None:
+    what = p.Ruled("curbside", "not after 7", "by-law 12", dt.date(2026, 3, 1))
+    text = '{"card":"curbside","says":"not after 7","seen":"2026-03-01","source":"by-law 12"}'
+    assert effects(what) == Effects(facts=(Fact("rule:curbside", "here", text),))
+
+
 def test_a_correction_does_nothing_of_its_own() -> None:
     assert effects(p.Corrected(built(0, 1))) == Effects()
 
@@ -270,6 +276,7 @@ def test_only_bins_and_buyers_hold_grades() -> None:
         (p.Spent("x", Decimal(1)), ()),
         (p.Identified("copper", "wire"), ("context:wire",)),
         (p.Set("wage", "1"), ("setting:wage",)),
+        (p.Ruled("curbside", "no", "by-law", dt.date(2026, 3, 1)), ("rule:curbside",)),
         (p.Corrected(built(0, 1)), (f"event:{built(0, 1)}",)),
     ],
 )

@@ -102,6 +102,31 @@ def test_every_caution_says_what_comes_first() -> None:
         assert caution.hurts and caution.first, caution.id
 
 
+@pytest.mark.parametrize("hazard", sorted(shipped().cautions))
+def test_a_rule_names_its_edition_or_place_or_that_none_is_known(hazard: str) -> None:
+    """Besides the local code: a year, an edition or a country; or that there is none, or what else to look at."""
+    rule = shipped().cautions[hazard].rule
+    assert rule.startswith("check your local code")
+    named = re.search(r"\b(?:EU|US|Canada|Europe|international|20[0-2][0-9])\b", rule)
+    elsewhere = {"ownership": "place card", "wet-metal": "drain", "capacitor-short": "only a measurement"}
+    assert named or "none known beyond it" in rule or elsewhere.get(hazard, "?") in rule
+
+
+def test_nobody_is_told_to_short_a_capacitor() -> None:
+    for hazard in ("hv-capacitor", "capacitor", "capacitor-short"):
+        card = shipped().cautions[hazard]
+        assert "screwdriver" in f"{card.name} {card.never}" and "wire" in card.never
+        assert "wire" not in card.first
+
+
+def test_place_cards_ask_and_never_answer() -> None:
+    cards = shipped().place_cards
+    assert {"curbside", "seller-identity", "payment", "hold-period", "battery-drop-off"} <= set(cards)
+    for card in cards.values():
+        assert card.question.endswith("?") and card.why and not card.why.endswith(".")
+        assert len(card.question) <= 160 and len(card.why) <= 160
+
+
 @pytest.mark.parametrize(
     ("grade", "hazard"),
     [
@@ -171,7 +196,7 @@ def test_a_lithium_pack_comes_out_before_the_shell_is_sold(kind: str) -> None:
 
 
 def test_files_are_read_from_their_folders_and_nothing_lies_about() -> None:
-    known = {"grades", "components", "kinds", "identify", "cautions.toml", "sources.toml"}
+    known = {"grades", "components", "kinds", "identify", "cautions.toml", "place-cards.toml", "sources.toml"}
     assert {path.name for path in DATA.iterdir() if path.name != "__pycache__"} == known
     for path in DATA.rglob("*.toml"):
         assert tomllib.loads(path.read_text(encoding="utf-8"))

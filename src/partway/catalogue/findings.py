@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from partway.catalogue.cards import card_flaws
 from partway.catalogue.checks import anatomy_flaws, closure_flaws, grade_flaws
 from partway.catalogue.graph import Flaw
 from partway.catalogue.hazards import hazard_flaws
@@ -34,6 +35,7 @@ def findings(catalogue: Catalogue) -> list[Finding]:
         for grade in catalogue.grades.values()
         for flaw in _unknown_source(grade.source, f"grade[{grade.id}].source", grade.id, catalogue)
     ]
+    found += [_finding("cautions.toml", flaw) for flaw in card_flaws(catalogue.cautions)]
     for shelf in (catalogue.component, catalogue.shelf):
         for name in shelf.names:
             found += _in_file(shelf, name, catalogue)

@@ -214,6 +214,15 @@ class CautionForm(Form):
     out_first: bool = False
 
 
+class PlaceCardForm(Form):
+    """[[card]] of place-cards.toml."""
+
+    id: Id
+    name: Text
+    question: Text
+    why: Text
+
+
 class SourceForm(Form):
     """[[source]]."""
 
@@ -240,6 +249,12 @@ class CautionsFile(Form):
     """cautions.toml."""
 
     caution: list[CautionForm]
+
+
+class PlaceCardsFile(Form):
+    """place-cards.toml."""
+
+    card: list[PlaceCardForm]
 
 
 class SourcesFile(Form):

@@ -14,6 +14,7 @@ from partway.errors import BadCatalogue
 from partway.quantities import shown
 from partway.things.anatomy import Anatomy
 from partway.things.material import Caution, Grade, Source
+from partway.things.placecard import PlaceCard
 
 if TYPE_CHECKING:
     from partway.catalogue.forms import GradeForm
@@ -61,6 +62,15 @@ def read_cautions(tables: Tables, where: str) -> dict[str, Caution]:
     form = read_form(CautionsFile, {"caution": list(tables)}, where, BadCatalogue)
     _once([row.id for row in form.caution], "caution", where)
     return {row.id: Caution(**row.model_dump()) for row in form.caution}
+
+
+def read_place_cards(tables: Tables, where: str) -> dict[str, PlaceCard]:
+    """The [[card]] tables of the place cards by id. Raises BadCatalogue."""
+    from partway.catalogue.forms import PlaceCardsFile
+
+    form = read_form(PlaceCardsFile, {"card": list(tables)}, where, BadCatalogue)
+    _once([row.id for row in form.card], "card", where)
+    return {row.id: PlaceCard(**row.model_dump()) for row in form.card}
 
 
 def read_sources(tables: Tables, where: str) -> dict[str, Source]:

@@ -9,12 +9,13 @@ from pathlib import Path
 from typing import Any
 
 from partway.catalogue.key import read_key
-from partway.catalogue.read import read_anatomies, read_cautions, read_grades, read_sources
+from partway.catalogue.read import read_anatomies, read_cautions, read_grades, read_place_cards, read_sources
 from partway.catalogue.toml import load
 from partway.errors import BadCatalogue
 from partway.quantities import shown
 from partway.things.anatomy import Anatomy
 from partway.things.material import Caution, Grade, Source
+from partway.things.placecard import PlaceCard
 from partway.things.testkey import MaterialKey
 
 DATA = Path(__file__).parent / "data"
@@ -98,6 +99,12 @@ class Catalogue:
     def key(self) -> MaterialKey:
         """The test key, read on first use. Raises BadCatalogue."""
         return read_key(self.shelf.folder.parent / "identify")
+
+    @cached_property
+    def place_cards(self) -> Mapping[str, PlaceCard]:
+        """What differs from place to place, by id; read on first use. Raises BadCatalogue."""
+        path = self.shelf.folder.parent / "place-cards.toml"
+        return read_place_cards(_rows(path, "card"), path.name)
 
 
 @cache

@@ -5,15 +5,19 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from rich.console import Console
-from rich.padding import Padding
 from rich.table import Table
 from rich.text import Text
 from rich.tree import Tree
 
 from partway.catalogue import Catalogue
+from partway.catalogue.named import hazards_of
+from partway.cli.words import MORE, sentence
+from partway.reports.cards import cards
 from partway.things.anatomy import Anatomy, Operation, Piece
 from partway.things.estimate import Estimate
 from partway.things.material import Grade
+
+WHAT_FIRST = "What to do first about each hazard: partway cautions NAME, or partway kinds and partway grades of one."
 
 
 def spread(estimate: Estimate) -> str:
@@ -27,23 +31,41 @@ def _table(*columns: str) -> Table:
     table = Table(box=None, pad_edge=False, padding=(0, 2, 0, 0), header_style="dim")
     for column in columns:
         right = column in ("kg", "minutes", "× No. 2", "kg per L")
-        table.add_column(column, justify="right" if right else "left", no_wrap=right or column == "id")
+        least = 16 if column == "what can hurt" else None  # no name of a card is broken within a word
+        table.add_column(column, justify="right" if right else "left", no_wrap=right or column == "id", min_width=least)
     return table
+
+
+def show_cautions(console: Console, hazards: Iterable[str]) -> None:
+    """What can hurt, what first and what never, before all else."""
+    found = cards(hazards)
+    for card in found:
+        never = f" {sentence(card.never)}." if card.never else ""
+        console.print(Text.assemble((card.name, "bold"), f": {card.first}.{never}"))
+    if found:
+        console.print(MORE)
+        console.print()
+
+
+def _names(hazards: Iterable[str], catalogue: Catalogue) -> str:
+    known = catalogue.cautions
+    return ", ".join(known[h].name if h in known else h for h in hazards)
 
 
 def show_kinds(console: Console, anatomies: Iterable[Anatomy], catalogue: Catalogue) -> None:
     """One row a kind."""
-    table = _table("id", "kind", "kg", "first caution")
+    console.print(WHAT_FIRST)
+    console.print()
+    table = _table("id", "kind", "kg", "what can hurt")
     for anatomy in anatomies:
-        first = catalogue.cautions[anatomy.cautions[0]].name if anatomy.cautions else ""
-        table.add_row(anatomy.kind, anatomy.name, spread(anatomy.whole.mass), first)
+        hurts = _names(hazards_of(anatomy, catalogue.grades), catalogue)
+        table.add_row(anatomy.kind, anatomy.name, spread(anatomy.whole.mass), hurts)
     console.print(table)
 
 
 def show_anatomy(console: Console, anatomy: Anatomy, catalogue: Catalogue) -> None:
     """Cautions, then the kind taken apart as a tree: pieces, and under each the ways to open it."""
-    for caution in (catalogue.cautions[c] for c in anatomy.cautions if c in catalogue.cautions):
-        console.print(Padding(Text.assemble((caution.name, "bold"), f": {caution.first}."), (0, 0, 0, 0)))
+    show_cautions(console, hazards_of(anatomy, catalogue.grades))
     works = "" if anatomy.works is None else f", works {anatomy.works:.0%} of the time"
     tree = Tree(Text.assemble((anatomy.name, "bold"), f"  {spread(anatomy.whole.mass)} kg{works}"), guide_style="dim")
     _ways(tree, anatomy, anatomy.whole, catalogue)
@@ -72,19 +94,21 @@ def _piece(piece: Piece, catalogue: Catalogue) -> str:
     return f"{piece.name}  {spread(piece.mass)} kg  {sells}{part}{stop}"
 
 
-def show_grades(console: Console, grades: Sequence[Grade]) -> None:
+def show_grades(console: Console, grades: Sequence[Grade], catalogue: Catalogue) -> None:
     """One row a grade."""
-    table = _table("id", "grade", "magnet", "× No. 2", "kg per L")
+    console.print(WHAT_FIRST)
+    console.print()
+    table = _table("id", "grade", "what can hurt", "magnet", "× No. 2", "kg per L")
     for grade in grades:
         ratio = spread(grade.ratio) if grade.ratio else "not known"
-        table.add_row(grade.id, grade.name, grade.magnet or "", ratio, spread(grade.density))
+        hurts = _names(grade.hazards, catalogue)
+        table.add_row(grade.id, grade.name, hurts, grade.magnet or "", ratio, spread(grade.density))
     console.print(table)
 
 
 def show_grade(console: Console, grade: Grade, catalogue: Catalogue) -> None:
     """One grade with its hazards first."""
-    for hazard in (catalogue.cautions[h] for h in grade.hazards if h in catalogue.cautions):
-        console.print(Text.assemble((hazard.name, "bold"), f": {hazard.first}."))
+    show_cautions(console, grade.hazards)
     console.print(Text.assemble((grade.name, "bold"), f" ({grade.id}, {grade.family})"))
     rows = {
         "qualifies": grade.qualifies,

@@ -17,10 +17,21 @@ PLANNING = {
     "depth": ("partway.cli.depth", "How far to open one find of a kind, and when the answer would change."),
     "kinds": ("partway.cli.lists", "The kinds of finds partway knows, or one of them taken apart."),
     "grades": ("partway.cli.lists", "The grades buyers price, or one of them with its clues and spoilers."),
+    "cautions": ("partway.cli.cautions", "What can hurt: all cards, or one of them whole."),
     "check": ("partway.cli.files", "Read a scenario or anatomy file and say whether it holds together."),
-    "schema": ("partway.cli.files", "JSON Schema of a scenario, a plan or a depth report."),
+    "schema": ("partway.cli.files", "JSON Schema of a scenario, or of what --json writes."),
     "demo": ("partway.cli.demo", "Plan an invented week, or make up a workspace of several months."),
     "completion": ("partway.cli.files", "Tab completion for your shell."),
+}
+WHAT_IS_IT = {
+    "identify": ("partway.cli.identify", "What a piece is made of, and which bin that makes: one test at a time."),
+    "wire": ("partway.cli.calculators.metal", "Copper in insulated wire, and whether stripping it pays."),
+    "density": ("partway.cli.calculators.metal", "Density by weighing in air and water, and what it leaves."),
+    "battery": ("partway.cli.calculators.stored", "Energy of a battery, and how it may travel."),
+    "capacitor": ("partway.cli.calculators.stored", "What a capacitor may hold, against every limit."),
+    "scale": ("partway.cli.calculators.scale", "How far off a scale may be, and the lot that makes little of it."),
+    "motor": ("partway.cli.calculators.opening", "Whether opening a motor or a transformer pays."),
+    "stainless": ("partway.cli.calculators.opening", "What a magnet says of a piece of steel, and what it cannot."),
 }
 LEDGER = {
     "serve": ("partway.cli.serve", "The app, for a browser here or on your phone."),
@@ -44,6 +55,7 @@ LEDGER = {
     "hours": ("partway.cli.ledger.books", "Record hours worked."),
     "correct": ("partway.cli.ledger.books", "Take an event back, or put it right."),
     "set": ("partway.cli.ledger.books", "Settings of the workspace."),
+    "place": ("partway.cli.ledger.place", "What the rules of your place say; you fill it in."),
     "stock": ("partway.cli.ledger.looking", "What is in the bins, and where it sells best."),
     "ledger": ("partway.cli.ledger.looking", "What happened, in words."),
     "export-scenario": ("partway.cli.ledger.looking", "Write the scenario that plan makes of the ledger."),
@@ -53,9 +65,6 @@ LEDGER = {
     "backup": ("partway.cli.exchange", "Copy the ledger to a file, also while it is in use."),
     "restore": ("partway.cli.exchange", "Make a backup the ledger."),
     "rebuild": ("partway.cli.exchange", "Work out balances, quotes and accounts anew from the events."),
-}
-WHAT_IS_IT = {
-    "identify": ("partway.cli.identify", "What a piece is made of, and which bin that makes: one test at a time."),
 }
 SECTIONS = (("Planning", PLANNING), ("What is it?", WHAT_IS_IT), ("Your ledger", LEDGER))
 COMMANDS = {**PLANNING, **WHAT_IS_IT, **LEDGER}

@@ -7,7 +7,7 @@ from rich.padding import Padding
 from rich.text import Text
 
 from partway.cli.plan_page import CONDITION
-from partway.cli.words import Words, minutes, sentence, times
+from partway.cli.words import MORE, Words, minutes, sentence, times
 from partway.reports.depth import Depth, End, Step
 from partway.things.scenario import Scenario
 
@@ -41,7 +41,7 @@ class _Page:
             for caution in self.depth.cautions:
                 never = f" {caution.never[:1].upper()}{caution.never[1:]}." if caution.never else ""
                 self.indented(Text.assemble((caution.name, "bold"), f": {caution.first}.{never}"))
-            self.indented("Check your local code; leave licensed work to those who hold the licence.")
+            self.indented(MORE)
             self.console.print()
 
     def verdict(self) -> None:

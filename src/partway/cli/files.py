@@ -29,9 +29,17 @@ def check_command(file: Path) -> None:
 
 
 @click.command("schema")
-@click.argument("what", type=click.Choice(["scenario", "plan", "depth", "identify"]))
+@click.argument(
+    "what",
+    type=click.Choice(
+        [
+            *("scenario", "plan", "depth", "identify"),
+            *("wire", "density", "battery", "capacitor", "scale", "motor", "stainless"),
+        ]
+    ),
+)
 def schema_command(what: str) -> None:
-    """JSON Schema of a scenario file, of `plan --json`, `depth --json` or `identify --json`."""
+    """JSON Schema of a scenario file, or of what a command of that name writes with --json."""
     click.echo(json.dumps(_schema(what), indent=2, ensure_ascii=False))
 
 

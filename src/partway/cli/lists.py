@@ -65,7 +65,7 @@ def grades_command(grade: str | None, family: str | None, as_json: bool) -> None
     if family is not None:
         _known(family, families, "partway grades")
     grades = [g for g in catalogue.grades.values() if family in (None, g.family)]
-    write_json([_plain(g) for g in grades]) if as_json else show_grades(page(), grades)
+    write_json([_plain(g) for g in grades]) if as_json else show_grades(page(), grades, catalogue)
 
 
 def _known(name: str, known: tuple[str, ...], where: str) -> None:

@@ -7,7 +7,7 @@ from rich.padding import Padding
 from rich.table import Table
 from rich.text import Text
 
-from partway.cli.words import Words, hours, minutes, sentence, times
+from partway.cli.words import MORE, Words, few, hours, minutes, sentence, times
 from partway.reports.plan import EndLine, Fate, FindLine, OpenLine, Plan, SaleLine, TripLine, Why
 from partway.things.scenario import Scenario
 
@@ -68,11 +68,11 @@ class PlanPage:
             return
         self.title("First: what can hurt")
         for caution in self.plan.cautions[:most]:
-            whose = _few([self._whose(k) for k in caution.kinds])
+            whose = few([self._whose(k) for k in caution.kinds])
             self.indented(Text.assemble((caution.name, "bold"), f" ({whose}): {caution.first}."))
             if caution.never:
                 self.indented(f"{sentence(caution.never)}.", by=4)
-        self.indented("Check your local code; leave licensed work to those who hold the licence.")
+        self.indented(MORE)
 
     def _whose(self, of: str) -> str:
         name = self.words.kind(of)
@@ -300,8 +300,3 @@ class PlanPage:
         self.title("Notes")
         for note in self.plan.notes:
             self.indented(note)
-
-
-def _few(names: list[str]) -> str:
-    """The first three of a list, and how many more."""
-    return ", ".join(names[:3]) + (f" and {len(names) - 3} more" if len(names) > 3 else "")

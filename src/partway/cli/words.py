@@ -2,10 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from partway.quantities import format_mass_in, format_money, format_price_in
 from partway.things.scenario import Scenario
+
+MORE = (
+    "Check your local code; leave licensed work to those who hold the licence. "
+    "Who that is, and which rule: partway cautions NAME."
+)
 
 
 @dataclass(frozen=True)
@@ -63,3 +69,8 @@ def sentence(text: str) -> str:
 def times(count: int, what: str) -> str:
     """A count before a name, left out for one."""
     return what if count == 1 else f"{count} × {what}"
+
+
+def few(names: Sequence[str]) -> str:
+    """The first three of a list, and how many more."""
+    return ", ".join(names[:3]) + (f" and {len(names) - 3} more" if len(names) > 3 else "")

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from partway.errors import BadQuantity
+from partway.formulas.checked import above_zero
 
 COPPER_DENSITY = 8.89  # g/cm3 at 20 °C, wire of annealed copper: NBS Handbook 100, "Copper Wire Tables", 1966
 MM_PER_MIL = 0.0254  # exact: a mil is a thousandth of an inch
@@ -34,7 +35,7 @@ def copper_g_per_m(area_mm2: float) -> float:
     A nominal cross-section is an upper bound: makers draw to resistance (IEC 60228). Raises BadQuantity
     for an area that is not above 0.
     """
-    _above_zero(area_mm2, "conductor cross-section, mm2")
+    above_zero(area_mm2, "conductor cross-section, mm2")
     return area_mm2 * COPPER_DENSITY
 
 
@@ -48,18 +49,13 @@ def recovery_of_insulated_wire(
     strands or cores counts as insulation, so the true share is a little higher. Raises BadQuantity where an
     area or the density is not above 0, or the copper does not fit.
     """
-    _above_zero(conductor_mm2, "conductor cross-section, mm2")
-    _above_zero(conductors, "conductors")
-    _above_zero(outside_mm2, "outside cross-section, mm2")
-    _above_zero(insulation_density, "density of the insulation, g/cm3")
+    above_zero(conductor_mm2, "conductor cross-section, mm2")
+    above_zero(conductors, "conductors")
+    above_zero(outside_mm2, "outside cross-section, mm2")
+    above_zero(insulation_density, "density of the insulation, g/cm3")
     metal = conductor_mm2 * conductors
     if metal > outside_mm2:
         expected = f"at least the {metal:g} mm2 of copper inside"
         raise BadQuantity(f"{outside_mm2:g} mm2", expected, "outside cross-section, mm2")
     copper = metal * COPPER_DENSITY
     return copper / (copper + (outside_mm2 - metal) * insulation_density)
-
-
-def _above_zero(value: float, what: str) -> None:
-    if not (math.isfinite(value) and value > 0):
-        raise BadQuantity(f"{value:g}", "a number above 0", what)

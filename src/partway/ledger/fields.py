@@ -100,6 +100,13 @@ def prose(value: Any) -> str:
     raise Bad(value, f"at most {LONGEST_TEXT} printable characters")
 
 
+def words(value: Any) -> str:
+    """A text that says something."""
+    if prose(value).strip():
+        return str(value)
+    raise Bad(value, f"1 to {LONGEST_TEXT} printable characters")
+
+
 def person(value: Any) -> str:
     """Who typed an event: a text that is not empty."""
     if prose(value).strip() and len(value) <= LONGEST_ID:

@@ -169,6 +169,10 @@ def _identified(_: p.Identified, __: Event) -> Effects:
     return Effects()
 
 
+def _ruled(what: p.Ruled, _: Event) -> Effects:
+    return Effects(facts=(Fact(f"rule:{what.card}", "here", payload_text(what)),))
+
+
 def _corrected(_: p.Corrected, __: Event) -> Effects:
     """Nothing of its own: it takes back what another event did (ledger.voids)."""
     return Effects()
@@ -218,6 +222,7 @@ MEANINGS: dict[type, Meaning] = {
     p.Spent: _spent,
     p.Worked: _worked,
     p.Identified: _identified,
+    p.Ruled: _ruled,
     p.Corrected: _corrected,
 }
 

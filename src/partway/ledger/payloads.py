@@ -298,6 +298,19 @@ class Identified:
 
 
 @dataclass(frozen=True, slots=True)
+class Ruled:
+    """What a rule of this place says (`card` names the question), where that is written, and the day it was looked up.
+
+    The latest word on a card counts.
+    """
+
+    card: str
+    says: str
+    source: str
+    seen: dt.date
+
+
+@dataclass(frozen=True, slots=True)
 class Corrected:
     """One earlier event does not count; `instead`, where given, is the id of the event that does."""
 
@@ -308,7 +321,7 @@ class Corrected:
 
 Payload = (
     Found | Tested | Weighed | Opened | Binned | Recounted | Moved | Parted | Discarded | Traded | Quoted | Set
-    | Hauled | Ticketed | Paid | Spent | Worked | Identified | Corrected
+    | Hauled | Ticketed | Paid | Spent | Worked | Identified | Ruled | Corrected
 )  # fmt: skip
 PAYLOADS: dict[str, type[Payload]] = {
     "found": Found,
@@ -329,6 +342,7 @@ PAYLOADS: dict[str, type[Payload]] = {
     "spent": Spent,
     "worked": Worked,
     "identified": Identified,
+    "ruled": Ruled,
     "corrected": Corrected,
 }
 KINDS = {payload: kind for kind, payload in PAYLOADS.items()}

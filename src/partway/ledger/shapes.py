@@ -136,6 +136,7 @@ SHAPES = {shape.cls: shape for shape in (
         "material": ID, "context": ID, "count": COUNT, "grade": OPTIONAL_ID, "answers": f.several(SAID.read),
         "mass_mg": f.optional(MASS), "note": TEXT,
     }),
+    Shape(p.Ruled, {"card": ID, "says": f.words, "source": f.words, "seen": f.day}),
     Shape(p.Corrected, {"event": f.event_id, "why": TEXT, "instead": f.optional(f.event_id)}),
 )}  # fmt: skip
 

@@ -12,7 +12,8 @@ from partway.ledger.events import Event
 def subjects_of(event: Event) -> tuple[str, ...]:
     """The subjects an event names, each once, sorted.
 
-    find:ID, bin:ID, buyer:ID, haul:ID, ticket:ID, setting:NAME, context:ID, and event:ID of what a correction corrects.
+    find:ID, bin:ID, buyer:ID, haul:ID, ticket:ID, setting:NAME, context:ID, rule:ID, and event:ID of what a correction
+    corrects.
     """
     return tuple(sorted(set(NAMES[type(event.what)](event.what))))
 
@@ -57,5 +58,6 @@ NAMES: dict[type, Callable[[Any], list[str]]] = {
     p.Spent: lambda _: [],
     p.Worked: lambda what: _named("find", what.find),
     p.Identified: lambda what: [f"context:{what.context}"],
+    p.Ruled: lambda what: [f"rule:{what.card}"],
     p.Corrected: lambda what: [f"event:{what.event}"],
 }

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from partway.catalogue.named import hazards_of
 from partway.planning.breakeven import flip_worth
-from partway.reports.cautions import caution_lines, hazards_of
+from partway.reports.cautions import caution_lines
 from partway.reports.curb import CENT, Curb, Hinge, Verdict, World
 from partway.reports.curb_worth import Worth, handling, quoted, shut, size_of, taker, tested, unquoted, way_of
 from partway.reports.plan import CautionLine
@@ -49,7 +50,7 @@ def cautions_at_curb(scenario: Scenario, anatomy: Anatomy) -> tuple[CautionLine,
     """All cards of a kind; what keeps it shut comes first."""
     piece = shut(anatomy)
     first = [piece.stop] if piece and piece.stop else []
-    hazards = dict.fromkeys([*first, *hazards_of(scenario, anatomy)])
+    hazards = dict.fromkeys([*first, *hazards_of(anatomy, scenario.grades)])
     return caution_lines(scenario, [(anatomy.kind, hazards)])
 
 

@@ -7,11 +7,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from partway.catalogue.named import hazards_of
 from partway.planning.breakeven import flip_price, flip_wage, margin
 from partway.planning.depth import Option, Programme, Terms, Values
 from partway.planning.instance import Instance
 from partway.planning.spread import DRAWS, SEED, drawn_terms
-from partway.reports.cautions import caution_lines, hazards_of
+from partway.reports.cautions import caution_lines
 from partway.reports.depth import Chances, Depth, End, FlipPrice, Step, TestFirst
 from partway.things.anatomy import Anatomy
 
@@ -126,7 +127,7 @@ def report_depth(find: Opened, if_works: Opened | None = None, if_not: Opened | 
         currency=scenario.currency,
         on=scenario.on.isoformat(),
         wage=scenario.hours.wage,
-        cautions=caution_lines(scenario, [(anatomy.kind, hazards_of(scenario, anatomy))]),
+        cautions=caution_lines(scenario, [(anatomy.kind, hazards_of(anatomy, scenario.grades))]),
         verdict=find.words(find.values.best(0), 0),
         value=find.value,
         as_is=as_is,

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Mapping
 
 from partway.identify import Match, Rates
-from partway.reports.identified import caution_line, never_lines
+from partway.reports.cautions import caution_line
+from partway.reports.identified import never_lines
 from partway.reports.identify import GuideMatch, GuideReport
 from partway.things.material import Caution, Grade
 from partway.things.testkey import Guide, Never

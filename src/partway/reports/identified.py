@@ -10,6 +10,7 @@ import numpy as np
 from partway.identify import ASIDE, NOT_SURE, Answer, Answers, Case, Measured, Proposal, Rates
 from partway.identify.evidence import barred_by, needs_met
 from partway.identify.spoken import answer_text
+from partway.reports.cautions import caution_line
 from partway.reports.identify import (
     AnswerLine,
     AskLine,
@@ -87,14 +88,6 @@ def report_identify(known: Known) -> Identify:
 def never_lines(never: Iterable[Never]) -> tuple[NeverLine, ...]:
     """What is never done."""
     return tuple(NeverLine(each.what, each.why) for each in never)
-
-
-def caution_line(cautions: Mapping[str, Caution], hazard: str, of: tuple[str, ...]) -> CautionLine:
-    """The card of a hazard as a line; one without a card still shows, by its own name."""
-    card = cautions.get(hazard)
-    if card is None:
-        return CautionLine(hazard, hazard, "", "check your local code", "", of)
-    return CautionLine(hazard, card.name, card.hurts, card.first, card.never, of)
 
 
 def _ranked(numbers: Mapping[str, float]) -> list[tuple[str, float]]:

@@ -163,5 +163,6 @@ SAID: dict[type, Callable[[Any, Masses], str]] = {
     p.Spent: lambda w, _: f"{w.what}: {w.amount} ({w.category})",
     p.Worked: lambda w, _: f"{w.minutes} min {w.activity}{f' on {w.find}' if w.find else ''}",
     p.Identified: _identified,
+    p.Ruled: lambda w, _: f"{w.card}: {w.says} ({w.source}, seen {w.seen})",
     p.Corrected: _corrected,
 }

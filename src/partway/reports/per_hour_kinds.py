@@ -8,9 +8,10 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from partway.catalogue import shipped
+from partway.catalogue.named import hazards_of
 from partway.ledger.stretch import Moved, Posted
 from partway.planning.market import Market
-from partway.reports.cautions import caution_lines, hazards_of
+from partway.reports.cautions import caution_lines
 from partway.reports.per_hour_window import Window
 from partway.things.scenario import Scenario
 
@@ -171,7 +172,9 @@ class _Priced:
         if kind not in shipped().kinds:
             return ()
         anatomy = shipped().anatomy(kind)
-        return tuple(line.name for line in caution_lines(self.prices, [(kind, hazards_of(self.prices, anatomy))]))
+        return tuple(
+            line.name for line in caution_lines(self.prices, [(kind, hazards_of(anatomy, self.prices.grades))])
+        )
 
     def worth(self, masses: Mapping[str, int]) -> tuple[float, float, float]:
         """What masses by grade are worth at tickets and at quotes, and the kilograms that have no price."""

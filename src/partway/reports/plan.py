@@ -214,12 +214,14 @@ class ParcelLine:
 
 @dataclass(frozen=True, slots=True)
 class CautionLine:
-    """A hazard of this plan, shown before any money."""
+    """A hazard of this plan with its whole card, shown before any money; `kinds` are the kinds and grades it is of."""
 
     id: str
     name: str
     hurts: str
     first: str
+    licensed: str
+    rule: str
     never: str
     kinds: tuple[str, ...]
 

@@ -10,6 +10,8 @@ from partway.ledger.book import Book
 from partway.ledger.meaning import effects_of
 from partway.ledger.standing import BinNow
 from partway.planning.market import Market, Offer, postage_per_kg, takes
+from partway.reports.cautions import caution_lines
+from partway.reports.plan import CautionLine
 from partway.things.scenario import Scenario
 
 WINDOWS = (60, 365)  # days looked back for what went in, before all of the ledger is
@@ -48,8 +50,12 @@ class StockLine:
 
 @dataclass(frozen=True, slots=True)
 class Stock:
-    """All bins, most valuable first; `value` at the best quotes, bins that nobody quotes counted as nothing."""
+    """All bins, most valuable first; `value` at the best quotes, bins that nobody quotes counted as nothing.
 
+    `cautions` are of what is in them, and come first.
+    """
+
+    cautions: tuple[CautionLine, ...]
     on: str
     currency: str
     unit: str
@@ -65,6 +71,7 @@ def report_stock(book: Book, scenario: Scenario) -> Stock:
     lines = [stock_line(book, scenario, market, now) for now in standing.bins(book).values()]
     lines.sort(key=lambda line: (-(line.best.value if line.best else 0.0), -line.mass_kg, line.bin))
     return Stock(
+        cautions=caution_lines(scenario, [(line.grade, line.hazards) for line in lines if line.mass_kg > 0]),
         on=scenario.on.isoformat(),
         currency=scenario.currency,
         unit=scenario.unit,

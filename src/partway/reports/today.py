@@ -7,6 +7,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
+from partway.catalogue.named import hazards_of
 from partway.ledger import standing, trading
 from partway.ledger.balance import Sheet, sheet, tips_in
 from partway.ledger.book import Book
@@ -14,6 +15,7 @@ from partway.ledger.standing import BinNow, FindNow
 from partway.planning.market import Market
 from partway.reports.cautions import caution_lines
 from partway.reports.earned import Earned, earned
+from partway.reports.place_cards import to_fill_in
 from partway.reports.plan import CautionLine
 from partway.reports.stock import KG, full_share
 from partway.things.scenario import Scenario
@@ -88,12 +90,13 @@ class Handled:
 
 @dataclass(frozen=True, slots=True)
 class Today:
-    """The state of the day; cautions come first."""
+    """The state of the day; cautions come first. `place_cards` are to be filled in, or looked up again."""
 
     on: str
     currency: str
     unit: str
     cautions: tuple[CautionLine, ...]
+    place_cards: tuple[str, ...]
     waiting: tuple[Waiting, ...]
     bins: tuple[Due, ...]
     stale: tuple[Stale, ...]
@@ -118,6 +121,7 @@ def report_today(
         currency=scenario.currency,
         unit=scenario.unit,
         cautions=_cautions(scenario, finds, bins),
+        place_cards=to_fill_in(book, now.date()),
         waiting=tuple(sorted((_waiting(scenario, f, now) for f in finds), key=lambda w: -w.days)),
         bins=tuple(sorted(_due(scenario, bins), key=lambda due: -due.share)),
         stale=tuple(_stale(scenario, bins)),
@@ -131,7 +135,7 @@ def report_today(
 
 def _cautions(scenario: Scenario, finds: Iterable[FindNow], bins: Iterable[BinNow]) -> tuple[CautionLine, ...]:
     kinds = {find.kind for find in finds if find.kind in scenario.anatomies}
-    by_kind = [(kind, scenario.anatomies[kind].cautions) for kind in sorted(kinds)]
+    by_kind = [(kind, hazards_of(scenario.anatomies[kind], scenario.grades)) for kind in sorted(kinds)]
     grades = {b.grade for b in bins if b.grade in scenario.grades}
     return caution_lines(scenario, [*by_kind, *((g, scenario.grades[g].hazards) for g in sorted(grades))])
 

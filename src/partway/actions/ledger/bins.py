@@ -7,7 +7,7 @@ from decimal import Decimal
 from partway.actions.ledger import reading
 from partway.actions.ledger.asked import Asked
 from partway.actions.ledger.context import Context, Recorded, record
-from partway.actions.ledger.told import BinTold, Card, cards
+from partway.actions.ledger.told import BinTold
 from partway.catalogue import shipped
 from partway.errors import Refused
 from partway.ledger import standing
@@ -15,6 +15,7 @@ from partway.ledger.book import Book
 from partway.ledger.payloads import Binned, Moved, Payload, Recounted
 from partway.ledger.standing import BinNow
 from partway.quantities import parse_volume
+from partway.reports.cards import Card, cards
 
 
 def add_bin(

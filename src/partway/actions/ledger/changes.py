@@ -16,16 +16,17 @@ from partway.actions.ledger.quoting import price_said
 from partway.catalogue.messages import unknown
 from partway.errors import Refused
 from partway.ledger.book import Book
-from partway.ledger.payloads import Found, Payload, Quoted
+from partway.ledger.payloads import Found, Payload, Quoted, Ruled
 from partway.quantities import MG_PER_KG, shown
 
 # What other events go by, what only makes sense together, and what the ledger said before.
 NOT_ALONE = frozenset({
     "find", "bin", "to_bin", "buyer", "haul", "ticket", "was_mg", "event", "instead", "status", "pieces", "runs",
     "lines", "deductions", "shipping", "at", "refuses", "stops", "closes", "unit", "value", "grade", "to_grade",
-    "material", "context", "answers",
+    "material", "context", "answers", "card",
 })  # fmt: skip
 TEXTS = frozenset({"source", "note", "photo", "name", "what", "said", "how", "number", "why"})
+WORDS = frozenset({"says", "source"})  # of a place card: longer, and never empty
 
 
 def changeable(what: Payload) -> dict[str, str]:
@@ -63,6 +64,8 @@ def _value(book: Book, what: Payload, name: str, text: str) -> dict[str, Any]:
     if isinstance(what, Quoted) and name == "price":
         price, unit = price_said(text, reading.currency(book), "price")
         return {"price": price, "unit": unit, "said": text[:200]}
+    if isinstance(what, Ruled) and name in WORDS:
+        return {name: reading.words(text, name)}
     if name in TEXTS:
         return {name: reading.text(text, name)}
     return {name: _one(book, what, name, text)}
@@ -117,6 +120,7 @@ READERS: dict[str, Callable[[str, str], Any]] = {
     "works": _works,
     "count": _count,
     "on": _day,
+    "seen": _day,
     "km": _litres_or_km,
     "capacity_l": _litres_or_km,
     "category": reading.slug,

@@ -7,13 +7,16 @@ from typing import cast
 
 from partway.actions.ledger import reading
 from partway.actions.ledger.context import Context, Recorded, record
-from partway.actions.ledger.told import FindTold, cards
+from partway.actions.ledger.told import FindTold
 from partway.catalogue import shipped
+from partway.catalogue.named import hazards_of
 from partway.errors import Refused
 from partway.ledger import standing
 from partway.ledger.book import Book
 from partway.ledger.payloads import Found, Tested, Weighed, Works
 from partway.ledger.standing import FindNow
+from partway.reports.cards import Card, cards
+from partway.things.anatomy import Anatomy
 
 CONDITIONS = ("yes", "no", "unknown")
 
@@ -50,7 +53,7 @@ def find(
         named.count,
         named.works,
         named.mass_mg or 0,
-        cards(anatomy.cautions),
+        cautions(anatomy),
     )
     return record(book, context, [named], told)
 
@@ -99,4 +102,9 @@ def tell(what: str, now: FindNow, works: str | None = None, mass_mg: int | None 
     """A find in a few words."""
     anatomy = shipped().anatomy(now.kind)
     mg = now.mg if mass_mg is None else mass_mg
-    return FindTold(what, now.id, now.kind, anatomy.name, now.count, works or now.works, mg, cards(anatomy.cautions))
+    return FindTold(what, now.id, now.kind, anatomy.name, now.count, works or now.works, mg, cautions(anatomy))
+
+
+def cautions(anatomy: Anatomy) -> tuple[Card, ...]:
+    """Cards of all that can hurt about a find of a kind."""
+    return cards(hazards_of(anatomy, shipped().grades))

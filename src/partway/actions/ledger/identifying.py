@@ -8,12 +8,13 @@ from collections.abc import Mapping
 from partway.actions.identifying import context_named
 from partway.actions.ledger import reading
 from partway.actions.ledger.context import Context, Recorded, record
-from partway.actions.ledger.told import IdentifiedTold, cards
+from partway.actions.ledger.told import IdentifiedTold
 from partway.catalogue import shipped
 from partway.identify import read_answers
 from partway.identify.spoken import answer_text
 from partway.ledger.book import Book
 from partway.ledger.payloads import Identified, Said
+from partway.reports.cards import cards
 
 
 def confirm(

@@ -11,15 +11,17 @@ from partway.actions.ledger.context import Context, Recorded, record
 from partway.actions.ledger.finds import open_find
 from partway.actions.ledger.pieces import PieceGiven, Placing
 from partway.actions.ledger.runs import Before, before, loss_share, removed, runs_of, yields
-from partway.actions.ledger.told import OpenTold, cards
+from partway.actions.ledger.told import OpenTold
 from partway.actions.ledger.words import mass
 from partway.catalogue import shipped
+from partway.catalogue.named import hazards_of, hazards_of_opening
 from partway.errors import Refused
 from partway.ledger import standing
 from partway.ledger.book import Book
 from partway.ledger.payloads import Opened, Payload, PieceOut, Run, Weighed
 from partway.ledger.standing import FindNow
 from partway.quantities import to_mg
+from partway.reports.cards import cards
 from partway.things.anatomy import Anatomy
 
 GAPS = {
@@ -160,7 +162,10 @@ class _Balance:
 def _tell(anatomy: Anatomy, closed: _Closed, new_bins: tuple[str, ...]) -> OpenTold:
     opened = closed.opened
     used = {run.operation for run in opened.runs}
-    hazards = [c for op in anatomy.operations if op.id in used for c in op.cautions]
+    bins = {piece.grade for piece in opened.pieces}
+    hazards = (
+        hazards_of_opening(anatomy, used, bins, shipped().grades) if used else hazards_of(anatomy, shipped().grades)
+    )
     return OpenTold(
         find=opened.find,
         was_mg=opened.was_mg,
@@ -172,5 +177,5 @@ def _tell(anatomy: Anatomy, closed: _Closed, new_bins: tuple[str, ...]) -> OpenT
         closed=opened.closes,
         reweighed=bool(closed.first),
         new_bins=new_bins,
-        cautions=cards([*anatomy.cautions, *hazards]),
+        cautions=cards(hazards),
     )

@@ -12,11 +12,13 @@ from partway.actions.ledger import reading
 from partway.actions.ledger.buyers import buyer_named, refusing
 from partway.actions.ledger.context import Context, Recorded, record
 from partway.actions.ledger.told import QuotesTold, QuoteTold
+from partway.catalogue import shipped
 from partway.errors import Refused
 from partway.ledger import trading
 from partway.ledger.book import Book
 from partway.ledger.payloads import Quoted, Traded
 from partway.quantities import MASS_UNITS, MG_PER_KG, kg_per, parse_price, shown
+from partway.reports.cards import cards
 
 EACH = re.compile(r"(.*?\S)\s*(?:each|ea|apiece|(?:/|\ba\s|\bper\s)?\s*(?:piece|pc|pcs))\.?", re.IGNORECASE)
 NOT_TAKEN = frozenset({"no", "none", "not taken", "-"})
@@ -48,7 +50,9 @@ def quotes(book: Book, context: Context, buyer: str, given: Sequence[QuoteGiven]
         if (quote.grade, quote.from_mg) in seen:
             raise Refused(f"{quote.grade} twice", "one price for each grade and lot", "quotes")
         seen.add((quote.grade, quote.from_mg))
-    return record(book, context, heard, QuotesTold(tuple(_tell(book, quote) for quote in heard)))
+    hazards = [h for quote in heard for h in shipped().grades[quote.grade].hazards]
+    told = QuotesTold(tuple(_tell(book, quote) for quote in heard), cards(hazards))
+    return record(book, context, heard, told)
 
 
 def quote(

@@ -112,6 +112,13 @@ def text(given: str, where: str, most: int = 200) -> str:
     return given.strip()
 
 
+def words(given: str, where: str) -> str:
+    """Printable words, 1 to 1000 characters, that say something. Raises Refused."""
+    if not given.strip() or len(given) > 1000 or not given.isprintable():
+        raise Refused(shown(given), "printable text of 1 to 1000 characters", where)
+    return given.strip()
+
+
 def slug(given: str, where: str) -> str:
     """A name as an id: lower-case letters, digits and hyphens. Raises Refused."""
     plain = re.sub(r"[\s_]+", "-", given.strip().lower())

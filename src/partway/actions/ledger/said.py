@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
@@ -13,6 +13,7 @@ from partway.actions.ledger.words import unit
 from partway.ledger.book import Book
 from partway.ledger.standing import settings
 from partway.quantities import MG_PER_KG, kg_per
+from partway.reports.cards import Card
 
 WORKS = {"yes": "works", "no": "does not work", "unknown": "condition unknown"}
 
@@ -53,16 +54,14 @@ def said(told: Any, say: Say) -> list[str]:
     return list(LINES[type(told)](told, say))
 
 
-def careful(cards: tuple[t.Card, ...]) -> Iterator[str]:
+def careful(cards: Iterable[Card]) -> Iterator[str]:
     """What comes first, a line a hazard."""
     for card in cards:
         yield f"{card.name}: {card.first}."
 
 
 def _find(told: t.FindTold, say: Say) -> Iterator[str]:
-    if told.cautions and told.what == "found":
-        names = ", ".join(card.name.lower() for card in told.cautions)
-        yield f"Careful: {names}. What to do first: partway kinds {told.kind}"
+    yield from careful(told.cautions)
     count = f"{told.count} × " if told.count > 1 else ""
     mass = f", {say.mass(told.mass_mg)}" if told.mass_mg else ", not weighed"
     yield f"{told.find} {told.what}: {count}{told.name.lower()}{mass}, {WORKS[told.works]}"
@@ -95,6 +94,7 @@ def _bin(told: t.BinTold, say: Say) -> Iterator[str]:
 
 
 def _sold(told: t.SoldTold, say: Say) -> Iterator[str]:
+    yield from careful(told.cautions)
     left = "" if told.closed else f"; {say.mass(told.left_mg)} left" if told.left_mg else "; the rest is still there"
     count = f"{told.count} × " if told.count > 1 else ""
     yield f"{told.find}: {count}{told.what} sold, {say.money(told.net)} after fee and postage{left}"
@@ -106,6 +106,7 @@ def _buyer(told: t.BuyerTold, _: Say) -> Iterator[str]:
 
 
 def _quotes(told: t.QuotesTold, say: Say) -> Iterator[str]:
+    yield from careful(told.cautions)
     for quote in told.quotes:
         tier = f" from {say.mass(quote.from_mg)}" if quote.from_mg else ""
         before = f", before {quote.before} /{quote.before_unit}" if quote.before is not None else ""
@@ -163,6 +164,13 @@ def _setting(told: t.SettingTold, _: Say) -> Iterator[str]:
     yield f"{told.name} = {told.value}{f', before {told.before}' if told.before else ''}"
 
 
+def _rule(told: t.RuleTold, _: Say) -> Iterator[str]:
+    yield f"{told.name} ({told.card}): {told.says}"
+    yield f"  {told.source}, seen {told.seen}"
+    if told.before and told.before != told.says:
+        yield f"  before: {told.before}"
+
+
 LINES: dict[type, Callable[[Any, Say], Iterator[str]]] = {
     t.FindTold: _find,
     t.OpenTold: _open,
@@ -175,6 +183,7 @@ LINES: dict[type, Callable[[Any, Say], Iterator[str]]] = {
     t.MoneyTold: _money,
     t.HoursTold: _hours,
     t.IdentifiedTold: _identified,
+    t.RuleTold: _rule,
     t.CorrectTold: _correct,
     t.SettingTold: _setting,
 }

@@ -7,7 +7,7 @@ from decimal import Decimal
 from partway.actions.ledger import reading
 from partway.actions.ledger.asked import Asked
 from partway.actions.ledger.context import Context, Recorded, record
-from partway.actions.ledger.finds import open_find, tell
+from partway.actions.ledger.finds import cautions, open_find, tell
 from partway.actions.ledger.runs import before
 from partway.actions.ledger.told import FindTold, SoldTold
 from partway.actions.ledger.words import mass as said
@@ -32,7 +32,8 @@ def sell(
 ) -> Recorded[SoldTold]:
     """Sell `count` of a find whole, or of a piece of it (`what`), at `price` each; `fee` and `postage` are of all."""
     now = open_find(book, context, find)
-    whole = shipped().anatomy(now.kind).whole.id
+    anatomy = shipped().anatomy(now.kind)
+    whole = anatomy.whole.id
     piece = _piece(now, what) if what else whole
     reading.count(count, "count")
     left = before(book, now).whole
@@ -53,7 +54,7 @@ def sell(
         closes=last or 0 < now.mg == mg,
     )
     net = parted.price * count - parted.fee - parted.postage
-    told = SoldTold(now.id, piece, count, net, max(0, now.mg - mg), parted.closes)
+    told = SoldTold(now.id, piece, count, net, max(0, now.mg - mg), parted.closes, cautions(anatomy))
     return record(book, context, [parted], told)
 
 

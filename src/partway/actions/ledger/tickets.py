@@ -12,7 +12,7 @@ from partway.actions.ledger.bins import bin_named
 from partway.actions.ledger.buyers import buyer_named, refusing
 from partway.actions.ledger.context import Context, Recorded, record
 from partway.actions.ledger.quoting import price_said
-from partway.actions.ledger.told import TicketLineTold, TicketTold, cards
+from partway.actions.ledger.told import TicketLineTold, TicketTold
 from partway.actions.ledger.words import mass
 from partway.catalogue import shipped
 from partway.errors import Refused
@@ -21,6 +21,7 @@ from partway.ledger.book import Book
 from partway.ledger.payloads import Deduction, Moved, Payload, Ticketed, TicketLine, Traded
 from partway.ledger.standing import BinNow
 from partway.quantities import MG_PER_KG, kg_per
+from partway.reports.cards import cards
 
 NEAR = 0.1  # a bin whose content is this close to the yard's mass was emptied (common practice, no source)
 

@@ -2,30 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 
-from partway.catalogue import shipped
-
-
-@dataclass(frozen=True, slots=True)
-class Card:
-    """One hazard to mind: what comes first, and what never."""
-
-    id: str
-    name: str
-    first: str
-    never: str = ""
-
-
-def cards(ids: Iterable[str]) -> tuple[Card, ...]:
-    """Cards of hazards, each once; one without a card still shows, by its own name."""
-    known = shipped().cautions
-    return tuple(
-        Card(i, known[i].name, known[i].first, known[i].never) if i in known else Card(i, i, "check your local code")
-        for i in dict.fromkeys(ids)
-    )
+from partway.reports.cards import Card
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,6 +62,7 @@ class SoldTold:
     net: Decimal
     left_mg: int
     closed: bool
+    cautions: tuple[Card, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,6 +93,7 @@ class QuotesTold:
     """Quotes recorded together."""
 
     quotes: tuple[QuoteTold, ...]
+    cautions: tuple[Card, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -182,6 +164,18 @@ class IdentifiedTold:
     grade: str | None
     known: int
     cautions: tuple[Card, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class RuleTold:
+    """A place card as filled in; `before` is what it said until then."""
+
+    card: str
+    name: str
+    says: str
+    source: str
+    seen: str
+    before: str
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from dataclasses import replace
 
 import click
 
@@ -81,7 +82,7 @@ def quotes_command(desk: Desk, buyer: str, text: tuple[str, ...], comma: bool) -
     answer, refused. The list is saved as a whole or not at all.
     """
     from partway.actions.ledger.lists import read_list, save_list
-    from partway.cli.ledger.list_page import asked_all, show_lines
+    from partway.cli.ledger.list_page import asked_all, show_cautions, show_lines
 
     said = " ".join(text) if text else sys.stdin.read()
     lines = read_list(desk.book, buyer, said, comma=comma)
@@ -89,7 +90,9 @@ def quotes_command(desk: Desk, buyer: str, text: tuple[str, ...], comma: bool) -
     if asking:
         lines = asked_all(lines)
     if not desk.as_json:
+        show_cautions(lines)
         show_lines(lines)
     if asking and not click.confirm("save all of it?", err=True, default=True):
         raise click.Abort
-    desk.tell(save_list(desk.book, desk.context, buyer, lines))
+    saved = save_list(desk.book, desk.context, buyer, lines)
+    desk.tell(saved if desk.as_json else replace(saved, told=replace(saved.told, cautions=())))

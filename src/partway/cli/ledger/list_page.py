@@ -4,8 +4,18 @@ from __future__ import annotations
 
 import click
 
+from partway.actions.ledger.said import careful
+from partway.catalogue import shipped
 from partway.errors import Refused
 from partway.pricelist import Line, answer, preview
+from partway.reports.cards import cards
+
+
+def show_cautions(lines: list[Line]) -> None:
+    """What can hurt about the grades of a list, before its prices."""
+    known = shipped().grades
+    for words in careful(cards(h for line in lines if line.grade for h in known[line.grade].hazards)):
+        click.echo(words)
 
 
 def show_lines(lines: list[Line]) -> None:

@@ -8,8 +8,9 @@ from rich.table import Table
 from rich.text import Text
 
 from partway.actions.ledger.said import Say
-from partway.cli.words import hours
+from partway.cli.words import MORE, few, hours
 from partway.reports.ledger import LedgerPage
+from partway.reports.plan import CautionLine
 from partway.reports.stock import Best, Stock
 from partway.reports.today import Due, Today, Waiting
 
@@ -20,10 +21,11 @@ CONDITION = {"yes": "works", "no": "does not work", "unknown": "test it"}
 def show_today(console: Console, today: Today, say: Say) -> None:
     """Cautions first; then what waits, what is due, what is owed, what an hour brought."""
     console.print(Text(today.on, style="bold"))
-    if today.cautions:
-        _title(console, "First: what can hurt")
-        for caution in today.cautions:
-            console.print(f"  {caution.name} ({', '.join(caution.kinds)}): {caution.first}.")
+    _cautions(console, today.cautions)
+    if today.place_cards:
+        count = len(today.place_cards)
+        what = "rule of your place is" if count == 1 else "rules of your place are"
+        console.print(f"{count} {what} not filled in, or more than a year old: partway place")
     _list(
         console,
         f"Waiting: {len(today.waiting)} find{'' if len(today.waiting) == 1 else 's'}",
@@ -40,6 +42,16 @@ def show_today(console: Console, today: Today, say: Say) -> None:
     _list(console, "Not paid yet", unpaid)
     _sums(console, today, say)
     _list(console, "Taken as given", list(today.notes))
+
+
+def _cautions(console: Console, cautions: tuple[CautionLine, ...]) -> None:
+    """What can hurt, whose it is and what comes first."""
+    if not cautions:
+        return
+    _title(console, "First: what can hurt")
+    for caution in cautions:
+        console.print(Text(f"  {caution.name} ({few(caution.kinds)}): {caution.first}."))
+    console.print(f"  {MORE}")
 
 
 def _title(console: Console, text: str) -> None:
@@ -92,7 +104,8 @@ def _sums(console: Console, today: Today, say: Say) -> None:
 
 
 def show_stock(console: Console, stock: Stock, say: Say) -> None:
-    """One row a bin."""
+    """What can hurt, then one row a bin."""
+    _cautions(console, stock.cautions)
     table = Table(box=None, pad_edge=False, padding=(0, 2, 0, 0), header_style="dim")
     for column in ("bin", "mass", "age", "full", "best today", "worth"):
         table.add_column(column, justify="right" if column in ("mass", "age", "full", "worth") else "left")

@@ -7,7 +7,7 @@ import datetime as dt
 import numpy as np
 
 from partway.actions.ledger import bins, hauls, money
-from partway.actions.ledger.demo import bench
+from partway.actions.ledger.demo import bench, place
 from partway.actions.ledger.demo.town import Town
 from partway.actions.ledger.demo.trade import Trade
 from partway.actions.ledger.settings import set_
@@ -68,6 +68,7 @@ def _move_in(town: Town, trade: Trade) -> None:
         trade.call(table)
     for grade, capacity in CAPACITY.items():
         bins.add_bin(town.book, town.context(), grade, capacity=capacity)
+    place.rules(town)
 
 
 def _day(town: Town, trade: Trade, day: int) -> None:

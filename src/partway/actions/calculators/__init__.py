@@ -1,0 +1,1 @@
+"""What a person asks of the calculators, read from text as it was typed."""

@@ -1,0 +1,364 @@
+"""No caution can be missed: whatever names a hazard has a card, and every page that names it shows the card first.
+
+Walks every file, kind, component, piece, operation and grade, and every command; a new kind, grade or file is walked
+without a line more here, and a new command fails the first test until it is put on one of the two lists.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from dataclasses import fields
+from pathlib import Path
+from typing import Any
+
+import named_hazards as named
+import pytest
+from click.testing import CliRunner
+from ledger_day import Day, found, stocked, trading_day
+from named_hazards import missing
+
+from partway.actions.ledger import bins, finds, opening, quoting, selling, tickets
+from partway.actions.ledger.pieces import PieceGiven
+from partway.actions.ledger.planning import scenario_from_book
+from partway.actions.ledger.said import LINES, Say, said
+from partway.catalogue import findings, shipped
+from partway.catalogue import named as catalogue_named
+from partway.cli.anatomy_page import spread
+from partway.cli.app import COMMANDS, cli
+from partway.formulas.battery import UN_NUMBERS
+from partway.reports.calculators import own_cautions
+from partway.reports.calculators.battery_words import battery_cards
+from partway.reports.stock import report_stock
+from partway.reports.today import report_today
+from partway.things.anatomy import Anatomy
+
+KINDS = dict(named.kinds())
+GRADES = dict(named.grades())
+MONEY = "CAD "
+
+SHOWN_HERE = {
+    "plan", "depth", "kinds", "grades", "cautions", "wire", "density", "battery", "capacitor", "scale", "motor",
+    "stainless", "today", "find", "test", "weigh", "open", "sell", "discard", "bin", "recount", "move", "quote",
+    "quotes", "ticket", "stock",
+}  # fmt: skip
+NAMES_NONE = {
+    "check": "says whether a file holds together", "schema": "a schema", "completion": "a script",
+    "demo": "the page of plan", "buyer": "terms of a buyer", "haul": "names buyers", "paid": "names a ticket",
+    "spend": "money alone", "hours": "minutes alone", "correct": "names an event", "set": "settings",
+    "place": "questions about the place", "ledger": "what is over and done", "export-scenario": "a file",
+    "export": "a file", "import": "counts events", "merge": "counts events", "backup": "a file",
+    "restore": "a file", "rebuild": "sums",
+}  # fmt: skip
+
+
+def run(*arguments: str) -> str:
+    result = CliRunner().invoke(cli, list(arguments), prog_name="partway", catch_exceptions=False)
+    assert result.exit_code == 0, result.output
+    return result.stdout
+
+
+def test_every_command_shows_cautions_or_names_no_hazard() -> None:
+    """One that is on neither list, or on both, was not thought about."""
+    assert set(COMMANDS) - SHOWN_HERE - set(NAMES_NONE) - {"identify"} == set()
+    assert SHOWN_HERE & set(NAMES_NONE) == set()
+
+
+# --- every hazard has a card -------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("path", "hazards"), list(named.files()), ids=lambda it: it.stem if isinstance(it, Path) else ""
+)
+def test_every_hazard_of_every_file_has_a_whole_card(path: Path, hazards: set[str]) -> None:
+    assert sorted(hazards - set(shipped().cautions)) == [], path.name
+    for hazard in hazards:
+        card = shipped().cautions[hazard]
+        assert all(getattr(card, part) for part in ("name", "hurts", "first", "licensed", "rule", "never"))
+
+
+def test_the_walk_finds_what_there_is() -> None:
+    """A walk that finds nothing would pass all the rest."""
+    assert len(KINDS) >= 50 and len(GRADES) >= 15 and len(dict(named.components())) >= 10
+    assert "hv-capacitor" in KINDS["microwave"] and "refrigerant" in KINDS["fridge"]
+    walked = {hazard for _, hazards in named.files() for hazard in hazards}
+    own = {hazard for hazards in own_cautions.COMMANDS.values() for hazard in hazards}
+    assert set(shipped().cautions) == walked | own, "a card that nothing brings up"
+    assert findings(shipped()) == []
+
+
+def test_a_card_after_the_money_or_without_its_first_step_is_missed() -> None:
+    card = shipped().cautions["nicd"]
+    whole = f"{card.name}: {card.first}."
+    assert missing(f"{whole}\nCAD 5.00", ["nicd"], MONEY) == []
+    assert missing(f"CAD 5.00\n{whole}", ["nicd"], MONEY) == ["nicd"]
+    assert missing(f"{card.name}\nCAD 5.00", ["nicd"], MONEY) == ["nicd"]
+    with pytest.raises(AssertionError, match="proves nothing"):
+        missing(whole, ["nicd"], MONEY)
+
+
+def test_nothing_is_lost_where_a_kind_is_like_a_component() -> None:
+    """What a file of a kind names, and the files of the components in it, the kind has when it is put together."""
+    import tomllib
+
+    from partway.catalogue.shipped import DATA
+
+    def like(folder: str, name: str) -> Iterator[str]:
+        text = (DATA / folder / f"{name}.toml").read_text(encoding="utf-8")
+        tables = tomllib.loads(text)
+        yield from named._named(tables)
+        for piece in tables["anatomy"][0]["piece"]:
+            if inner := piece.get("like"):
+                yield from like("components", inner)
+
+    for kind in shipped().kinds:
+        assert set(like("kinds", kind)) - set(KINDS.get(kind, ())) == set(), kind
+
+
+def test_the_catalogue_finds_by_itself_what_the_files_name() -> None:
+    grades = shipped().grades
+    for kind in shipped().kinds:
+        assert set(catalogue_named.hazards_of(shipped().anatomy(kind), grades)) == set(KINDS.get(kind, ())), kind
+    listed: dict[str, set[str]] = {}
+    for entry in catalogue_named.names(shipped()):
+        listed.setdefault(entry.of or entry.id, set()).update(entry.hazards)
+    for name, hazards in [*KINDS.items(), *GRADES.items(), *named.components()]:
+        assert listed[name] >= set(hazards), name
+
+
+# --- pages of the catalogue --------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_the_page_of_a_kind(kind: str) -> None:
+    page = run("kinds", kind)
+    anatomy = shipped().anatomy(kind)
+    assert missing(page, KINDS[kind], f"{anatomy.name} {spread(anatomy.whole.mass)} kg") == []
+
+
+@pytest.mark.parametrize("grade", GRADES)
+def test_the_page_of_a_grade(grade: str) -> None:
+    assert missing(run("grades", grade), GRADES[grade], f"({grade}, ") == []
+
+
+def test_lists_name_every_hazard_and_where_its_first_step_stands() -> None:
+    """In a list of all kinds or grades the cards are named in the row; above it stands where to read what is first."""
+    for command, of in (("kinds", KINDS), ("grades", GRADES)):
+        page = "".join(run(command).split()).casefold()
+        assert page.startswith("whattodofirstabouteachhazard:partwaycautionsname")
+        cards = [shipped().cautions[hazard] for hazard in {hazard for all_of in of.values() for hazard in all_of}]
+        words = {word for card in cards for word in card.name.casefold().replace(",", "").split()}
+        assert [word for word in words if word not in page] == []
+
+
+@pytest.mark.parametrize("hazard", sorted(shipped().cautions))
+def test_the_card_itself_and_all_it_comes_up_in(hazard: str) -> None:
+    page = run("cautions", hazard)
+    card = shipped().cautions[hazard]
+    for part in ("name", "hurts", "first", "licensed", "rule", "never"):
+        assert named.squeezed(getattr(card, part)) in named.squeezed(page)
+    told = json.loads(run("cautions", hazard, "--json"))
+    assert {kind["id"] for kind in told["kinds"]} == {kind for kind, hazards in KINDS.items() if hazard in hazards}
+    assert {grade["id"] for grade in told["grades"]} == {name for name, hazards in GRADES.items() if hazard in hazards}
+    inner = {name for name, hazards in named.components() if hazard in hazards}
+    assert {component["id"] for component in told["components"]} == inner
+    assert told["kinds"] or told["grades"] or told["components"] or told["commands"]
+
+
+def test_the_list_of_cards_has_all_of_them() -> None:
+    assert missing(run("cautions"), shipped().cautions) == []
+
+
+# --- calculators -------------------------------------------------------------------------------------
+
+
+def test_calculators_name_only_hazards_that_have_a_card() -> None:
+    """That each page begins with its cards is held in test_calculators_cli.py, for every command of this list."""
+    assert set(own_cautions.COMMANDS) <= set(COMMANDS)
+    assert {hazard for hazards in own_cautions.COMMANDS.values() for hazard in hazards} <= set(shipped().cautions)
+    for chemistry in UN_NUMBERS:
+        ids = [card.id for card in battery_cards(chemistry)]
+        assert ids and set(ids) <= set(own_cautions.BATTERY)
+
+
+# --- the plan and the depth of a find ----------------------------------------------------------------
+
+
+def scenario_of(kinds: list[str], tmp_path: Path) -> Path:
+    """A week with one find of each kind, every hazardous grade in stock, and a yard that pays for every grade."""
+    rows = "\n".join(
+        f'[[buyer.price]]\ngrade = "{grade}"\nprice = "1 /kg"\non = 2026-03-10' for grade in shipped().grades
+    )
+    stock = "\n".join(f'{grade} = "5 kg"' for grade in GRADES)
+    finds = "\n".join(f'[[find]]\nkind = "{kind}"\nworks = "unknown"' for kind in kinds)
+    path = tmp_path / "walk.toml"
+    path.write_text(
+        f"""[scenario]
+name = "walk"
+currency = "CAD"
+on = 2026-03-14
+[hours]
+bench = 40.0
+away = 10.0
+wage = 1.0
+[vehicle]
+payload = "9000 kg"
+cost_per_km = 0.1
+[[buyer]]
+id = "harbour"
+kind = "yard"
+km = 1.0
+minutes = 5
+{rows}
+[stock]
+{stock}
+{finds}
+""",
+        encoding="utf-8",
+    )
+    return path
+
+
+ALL = sorted(shipped().kinds)
+BATCHES = [ALL[start : start + 6] for start in range(0, len(ALL), 6)]
+
+
+@pytest.mark.parametrize("batch", BATCHES, ids=lambda batch: batch[0])
+def test_a_plan_shows_the_cards_of_all_it_names(batch: list[str], tmp_path: Path) -> None:
+    path = str(scenario_of(batch, tmp_path))
+    plan = json.loads(run("plan", "--scenario", path, "--json"))
+    hazards = set(_named_by(plan))
+    carded = {card["id"]: card for card in plan["cautions"]}
+    assert hazards - set(carded) == set()
+    assert hazards >= {hazard for kind in batch for hazard in shipped().anatomy(kind).cautions}
+    assert all(card["licensed"] and card["rule"] and card["hurts"] for card in carded.values())
+    assert missing(run("plan", "--scenario", path), hazards, MONEY) == []
+
+
+def _named_by(plan: dict[str, Any]) -> Iterator[str]:
+    """What a plan's own lines name: kinds, operations run and what they give, grades filled, sold and kept."""
+    for find in plan["finds"]:
+        anatomy = shipped().anatomy(find["kind"])
+        yield from anatomy.cautions
+        yield from (end["stop"] for end in find["ends"] if end["stop"])
+        for end in find["ends"]:
+            if end["outlet"] != "grade":
+                yield from _of_piece(anatomy, end["piece"])
+    for line in plan["open"]:
+        anatomy = shipped().anatomy(line["kind"])
+        operation = next(op for op in anatomy.operations if op.id == line["operation"])
+        yield from operation.cautions
+        yield from (stop for gives in operation.gives if (stop := anatomy.piece(gives.piece).stop))
+    for part in ("sales", "kept", "bins"):
+        for grade in {line["grade"] for line in plan[part] if line["grade"]}:
+            yield from shipped().grades[grade].hazards
+
+
+def _of_piece(anatomy: Anatomy, piece: str) -> Iterator[str]:
+    for sale in anatomy.piece(piece).sells:
+        yield from shipped().grades[sale.grade].hazards
+
+
+@pytest.fixture(scope="module")
+def walk(tmp_path_factory: pytest.TempPathFactory) -> str:
+    return str(scenario_of(["fan"], tmp_path_factory.mktemp("walk")))
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_the_depth_of_a_find_shows_all_its_cards(kind: str, walk: str) -> None:
+    assert missing(run("depth", "--scenario", walk, "--kind", kind), KINDS[kind], MONEY) == []
+
+
+# --- the ledger --------------------------------------------------------------------------------------
+
+
+def lines(day: Day, action: Any, *arguments: Any, **options: Any) -> str:
+    """What a command of the ledger says of what it recorded."""
+    return "\n".join(said(day.do(action, *arguments, **options).told, Say.of(day.book)))
+
+
+def test_whatever_is_told_of_an_action_can_carry_cards() -> None:
+    """Every report that names a find, a bin or a grade has a place for them."""
+    for told in LINES:
+        parts = {field.name for field in fields(told)}
+        if parts & {"kind", "grade", "quotes", "pieces", "lines"} and told.__name__ not in ("BuyerTold", "CorrectTold"):
+            assert "cautions" in parts or told.__name__ in ("QuoteTold",), told
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_what_is_recorded_of_a_find_begins_with_its_cards(kind: str) -> None:
+    day, hazards = Day(), KINDS[kind]
+    anatomy = shipped().anatomy(kind)
+    mass = f"{anatomy.whole.mass.likely:g} kg"
+    assert missing(lines(day, finds.find, kind, mass=mass), hazards, f"{kind}-1 found") == []
+    assert missing(lines(day, finds.test, f"{kind}-1", "no"), hazards, f"{kind}-1 tested") == []
+    assert missing(lines(day, finds.weigh, f"{kind}-1", mass), hazards, f"{kind}-1 weighed") == []
+    assert missing(lines(day, selling.sell, f"{kind}-1", "5"), hazards, "$") == []
+    second = found(day, kind, mass=mass)
+    assert missing(lines(day, selling.discard, second), hazards, f"{second} discarded") == []
+
+
+@pytest.mark.parametrize("kind", [kind for kind in KINDS if shipped().anatomy(kind).operations])
+def test_an_opening_begins_with_the_cards_of_what_was_done_and_what_came_out(kind: str) -> None:
+    """Every operation on the whole find that may be run first, into bins of the pieces' first grades."""
+    anatomy = shipped().anatomy(kind)
+    first = [op for op in anatomy.operations_on(anatomy.whole.id) if op.required]
+    for operation in first or anatomy.operations_on(anatomy.whole.id):
+        day = Day()
+        find = found(day, kind)
+        pieces = [anatomy.piece(gives.piece) for gives in operation.gives]
+        given = [PieceGiven(p.id, "0.1 kg", grade=p.sells[0].grade) for p in pieces if p.sells and not p.stop]
+        hazards = [*anatomy.cautions, *operation.cautions, *(p.stop for p in pieces if p.stop)]
+        hazards += [h for p in given for h in shipped().grades[p.grade].hazards]
+        told = lines(day, opening.open_up, find, given, [operation.id])
+        assert missing(told, hazards, f"{find} opened") == [], operation.id
+
+
+@pytest.mark.parametrize("grade", GRADES)
+def test_what_is_recorded_of_a_grade_begins_with_its_cards(grade: str) -> None:
+    day, hazards = trading_day(), GRADES[grade]
+    assert missing(lines(day, bins.add_bin, grade), hazards, f"bin {grade} added") == []
+    assert missing(lines(day, bins.recount, grade, "4 kg"), hazards, f"bin {grade} recounted") == []
+    day.do(bins.add_bin, grade, "other")
+    assert missing(lines(day, bins.move, grade, "other", "1 kg"), hazards, f"from {grade} to other") == []
+    assert missing(lines(day, quoting.quote, "ridge", grade, "1.25 /kg"), hazards, "1.25") == []
+    line = tickets.LineGiven(grade, "2 kg", "1.25 /kg", own="2 kg", bin=grade)
+    assert missing(lines(day, tickets.ticket, "ridge", [line]), hazards, "2.50") == []
+
+
+@pytest.fixture(scope="module")
+def full() -> Day:
+    """A bench with one of everything on it, and some of every hazardous grade in the bins."""
+    day = trading_day()
+    for kind in shipped().kinds:
+        found(day, kind)
+    stocked(day, **{grade.replace("-", "_"): 3.0 for grade in GRADES})
+    for grade in GRADES:
+        day.do(quoting.quote, "ridge", grade, "1.25 /kg")
+    return day
+
+
+def test_today_and_stock_show_the_cards_of_all_that_is_there(full: Day, capsys: pytest.CaptureFixture[str]) -> None:
+    from partway.cli.common import page
+    from partway.cli.ledger.today_page import show_stock, show_today
+
+    scenario = scenario_from_book(full.book, full.now.date(), counting=False)
+    of_grades = {hazard for hazards in GRADES.values() for hazard in hazards}
+    of_kinds = {hazard for hazards in KINDS.values() for hazard in hazards}
+    today = report_today(full.book, scenario, full.now)
+    assert {card.id for card in today.cautions} >= of_kinds | of_grades
+    show_today(page(), today, Say.of(full.book))
+    assert missing(capsys.readouterr().out, of_kinds | of_grades, "waiting: ") == []
+    stock = report_stock(full.book, scenario)
+    assert {card.id for card in stock.cautions} >= of_grades
+    show_stock(page(), stock, Say.of(full.book))
+    assert missing(capsys.readouterr().out, of_grades, "best today") == []
+
+
+def test_a_dictated_price_list_begins_with_its_cards(tmp_path: Path) -> None:
+    workspace = ["--workspace", str(tmp_path / "ws")]
+    run("set", "currency", "CAD", *workspace)
+    run("set", "unit", "lb", *workspace)
+    run("buyer", "ridge", "--kind", "yard", "--km", "10", *workspace)
+    page = run("quotes", "ridge", "lead acid batteries 0.25, no 2 copper 4.10", "--yes", *workspace)
+    assert missing(page, GRADES["lead-acid"], "0.25") == []

@@ -1,0 +1,125 @@
+"""Density by displacement against published values, elements and alloys against another library and data sheets.
+
+Sources: (7) packages iapws, CoolProp and chemicals, which agree on water. (8) OpenStax College Physics, section 11.7,
+the coin. (9) package periodictable. (10) alloy data sheets C26000 and Zamak 3; marked M where from memory. GUM:
+JCGM 100. Numbers as in the project's list of outside checks.
+"""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+import periodictable
+import pytest
+from scipy import stats
+
+from partway.formulas.alloys import ALLOYS, alloys_left
+from partway.formulas.hydrostatic import AIR_UNCERTAINTY, density_uncertainty, hydrostatic_density
+from partway.formulas.water import AIR, water_density
+from partway.formulas.weighing import STUDENT, coverage
+
+RANGES = {alloy.id: (alloy.low, alloy.high) for alloy in ALLOYS}
+
+
+@pytest.mark.parametrize(("celsius", "kg_per_m3"), [(20.0, 998.2072), (25.0, 997.0476), (40.0, 992.2164)])
+def test_check_7_water(celsius: float, kg_per_m3: float) -> None:
+    """To 0.005 kg/m3."""
+    assert water_density(celsius) * 1000.0 == pytest.approx(kg_per_m3, abs=0.005)
+
+
+def test_check_7_water_is_densest_near_4_degrees() -> None:
+    """999.975 kg/m3 at 3.98 °C: the equation's own constants (Tanaka and others 2001)."""
+    best = max(np.arange(0.0, 40.0, 0.01), key=water_density)
+    assert best == pytest.approx(3.98, abs=0.02)
+    assert water_density(float(best)) * 1000.0 == pytest.approx(999.975, abs=0.0005)
+
+
+def test_check_8_the_coin_in_ideal_water() -> None:
+    """8.630 g in air, 7.800 g in water of 1 g/cm3, air left out: 10.40 g/cm3."""
+    assert hydrostatic_density(8.630, 7.800, 1.0, 0.0) == pytest.approx(10.40, abs=0.01)
+
+
+def test_check_8_the_coin_in_real_water_and_air() -> None:
+    assert hydrostatic_density(8.630, 7.800, 0.9982, 0.0012) == pytest.approx(10.368, abs=0.0005)
+    left = alloys_left(10.368, density_uncertainty(8.630, 7.800, 0.9982, 0.0003, 0.001))
+    assert [alloy.id for alloy in left] == ["silver-alloyed"]  # the book calls the coin silver; pure it would be 10.5
+
+
+def test_the_uncertainty_is_that_of_drawing_every_part_at_random() -> None:
+    """JCGM 101 (propagation by draws) against the first-order formula, to 1 %: reading and zero of both weighings."""
+    rng, n, d = np.random.default_rng(20260314), 400_000, 0.001
+    air, hanging = (x + rng.uniform(-d / 2, d / 2, n) - rng.uniform(-d / 2, d / 2, n) for x in (8.630, 7.800))
+    water = 0.9982 + rng.normal(0.0, 0.0005, n)
+    density_of_air = AIR + rng.normal(0.0, AIR_UNCERTAINTY, n)
+    drawn = (air * water - hanging * density_of_air) / (air - hanging)
+    assert density_uncertainty(8.630, 7.800, 0.9982, 0.0005, d) == pytest.approx(float(np.std(drawn)), rel=0.01)
+
+
+@pytest.mark.parametrize("freedom", STUDENT)
+def test_the_coverage_factor_is_students_t(freedom: int) -> None:
+    """GUM table G.2 prints t for 95.45 %; scipy has the same to its two decimals."""
+    exact = float(stats.t.ppf(0.5 + math.erf(math.sqrt(2.0)) / 2.0, freedom))
+    assert coverage(freedom) == pytest.approx(exact, abs=0.006)
+    assert coverage(freedom + 0.9) == coverage(freedom) or freedom + 0.9 >= min(
+        f for f in [*STUDENT, 99] if f > freedom
+    )
+
+
+ELEMENTS = {
+    "copper": "Cu", "lead": "Pb", "aluminium": "Al", "silver": "Ag", "gold": "Au", "zinc": "Zn", "nickel": "Ni",
+    "titanium": "Ti", "tin": "Sn",
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("alloy", ELEMENTS)
+def test_check_9_a_metal_holds_its_element(alloy: str) -> None:
+    """Within 1 % of the range, as the check says; tin is white tin, 7.29 to 7.31."""
+    density = float(getattr(periodictable, ELEMENTS[alloy]).density)
+    low, high = RANGES[alloy]
+    assert low * 0.99 <= density <= high * 1.01
+
+
+@pytest.mark.parametrize(
+    ("alloy", "density"),
+    [
+        ("brass-yellow", 8.53),  # C26000, published
+        ("zinc-die-cast", 6.6),  # Zamak 3, published
+        ("aluminium", 2.70),  # 6061, M
+        ("aluminium-cast", 2.71), ("aluminium-cast", 2.76),  # A380, M
+        ("stainless-304", 8.00), ("steel", 7.85), ("brass-yellow", 8.49),  # 304, mild steel, C36000, M
+    ],
+)  # fmt: skip
+def test_check_10_an_alloy_holds_its_data_sheet(alloy: str, density: float) -> None:
+    low, high = RANGES[alloy]
+    assert low <= density <= high
+    assert high - low < 0.25
+
+
+def test_check_10_brass_is_never_predicted_by_mixing() -> None:
+    """C26000 is 70 % copper and 30 % zinc: by volumes 8.32, by the data sheet 8.53; the scale tells them apart."""
+    copper, zinc = (float(getattr(periodictable, symbol).density) for symbol in ("Cu", "Zn"))
+    mixed = 1.0 / (0.70 / copper + 0.30 / zinc)
+    assert mixed == pytest.approx(8.32, abs=0.02)
+    low, _ = RANGES["brass-yellow"]
+    assert mixed < low
+    unsure = density_uncertainty(200.0, 200.0 - 200.0 / 8.53 * 0.997, 0.9982, 0.0003, 0.01)
+    assert 8.53 - mixed > 20 * unsure
+    assert "brass-yellow" not in {alloy.id for alloy in alloys_left(mixed, unsure)}
+
+
+# The likelihood table of the starter catalogue (from memory): every material it names has its density in our range.
+TABLE = {
+    "steel": (7.85, 7.8), "cast-iron": (7.2,), "stainless-304": (7.93,), "stainless-316": (7.98,),
+    "stainless-430": (7.7,),
+    "stainless-200": (7.8,), "copper": (8.94, 8.9), "copper-clad-aluminium": (3.5,), "copper-clad-steel": (8.0,),
+    "brass-yellow": (8.45, 8.4), "brass-red": (8.75,), "bronze": (8.8,), "zinc-die-cast": (6.6,), "plastic": (1.05,),
+    "nickel-silver": (8.7,), "aluminium": (2.70,), "aluminium-cast": (2.70,), "magnesium": (1.78,), "lead": (11.3,),
+    "tin": (7.3,), "titanium": (4.5,), "carbide": (14.5,), "nickel": (8.9,), "ferrite": (4.9,),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("alloy", TABLE)
+def test_the_starter_catalogues_densities_are_in_range(alloy: str) -> None:
+    low, high = RANGES[alloy]
+    assert all(low <= density <= high for density in TABLE[alloy])
