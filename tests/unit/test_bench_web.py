@@ -374,3 +374,15 @@ def test_operations_ticked_off_are_put_in_working_order(there: Visitor) -> None:
     expected = ["cord-and-tray", "discharge", "strip", "transformer.saw"]
     assert in_working_order(there.book, now, ticked) == expected
     assert in_working_order(there.book, now, ["strip", "cord-and-tray"]) == ["cord-and-tray", "strip"]
+
+
+def test_what_is_best_left_shut_goes_into_its_bin_whole(there: Visitor) -> None:
+    """Three adapters that nobody opens at these prices: all of them, with one mass."""
+    finds.find(there.book, there.context(), "adapter", count=3, works="no")
+    quote(there.book, there.context(), "harbour", "adapter-linear", "2.00 /kg")
+    page = there.open("/bench/adapter-1")
+    assert "Put it into its bin" in page and "Leave it shut" in page
+    done = there.send(opening(there, "/bench/adapter-1"), **rows(whole="0.9 kg"))
+    assert done.status_code == 200 and standing.find(there.book, "adapter-1").closed
+    assert there.book.balances("bin:adapter-linear")["bin:adapter-linear", "adapter-linear"] == 900_000
+    assert "3 × whole" in done.text

@@ -24,7 +24,7 @@ class Place:
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """One piece to weigh. `early`: it comes out and is opened again, so it is only weighed where one stops there.
+    """One piece to weigh. `early`: it is opened again, or not touched, so it is only weighed where one stops there.
 
     `usual` is the mass of `count` of them in kg; `best` is where it sells best, None where nothing tells. A `part` is
     best kept in the find until somebody buys it.
@@ -45,9 +45,9 @@ def weighing_rows(
 ) -> tuple[Row, ...]:
     """What comes out in the order of the steps, then what is opened again on the way, then all there is besides."""
     rows: dict[str, Row] = {}
-    came = [c for step in steps for c in step.gives]
-    for one in [*(c for c in came if c.way != "open"), *(c for c in came if c.way == "open"), *left]:
-        early = one.way == "open" or one in left
+    came, as_it_is = [c for step in steps for c in step.gives], list(left)
+    for one in [*(c for c in came if c.way != "open"), *(c for c in came if c.way == "open"), *as_it_is]:
+        early = one.way == "open" or (bool(came) and one in as_it_is)
         rows.setdefault(one.piece, _row(anatomy.piece(one.piece), one, early, bins, grades))
     for piece in anatomy.pieces:
         name = anatomy.name if piece is anatomy.whole else piece.name

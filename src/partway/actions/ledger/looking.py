@@ -59,7 +59,7 @@ def _subject(book: Book, about: str) -> str:
     if colon:
         if sort not in SORTS:
             raise Refused(shown(about), f"one of {', '.join(f'{s}:ID' for s in SORTS)}", "--about")
-        return f"{sort}:{name.strip()}"
+        return f"{sort}:{reading.text(name, '--about')}"
     if whole := _named_whole(book, sort):
         return whole
     known = {name: f"find:{name}" for name in standing.find_ids(book)}

@@ -8,9 +8,11 @@ from typing import Annotated
 
 from fastapi import Path, Query
 
+from partway.actions.ledger import reading
 from partway.actions.ledger.looking import filters
 from partway.actions.ledger.money import unpaid as owed
 from partway.actions.ledger.words import unit
+from partway.errors import Refused
 from partway.ledger import standing, trading
 from partway.ledger.payloads import Quoted, Ticketed, Traded
 from partway.ledger.standing import BinNow, FindNow
@@ -76,8 +78,8 @@ def one_find(desk: At, find: Find) -> FindNow:
 def find_of(desk: Desk, find: str) -> FindNow:
     """The find of a name. Raises NotHere."""
     try:
-        return standing.find(desk.book, find)
-    except KeyError:
+        return standing.find(desk.book, reading.slug(find, "find"))
+    except (KeyError, Refused):
         raise NotHere(f'"{find[:80]}"', "a find of this workspace", "find") from None
 
 
