@@ -273,7 +273,8 @@ def test_an_accepted_trip_waits_for_its_tickets(tmp_path: Path) -> None:
         assert haul == "/haul/haul-1"
         text = words(v.open(haul))
         assert "Planned here" in text and "20 kg planned, 20 kg in the bins" in text
-        assert "Careful: lithium-ion" in text
+        assert text.index("Lithium-ion battery") < text.index("CA$")
+        assert "Hand over first what can hurt" in text
         assert "haul-1" in v.open("/haul")
         assert "haul-1" in v.open("/haul/haul-1/finish")
 

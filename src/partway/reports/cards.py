@@ -22,6 +22,12 @@ class Card:
     never: str
 
 
+def cards_of_grades(ids: Iterable[str]) -> tuple[Card, ...]:
+    """Cards of what can hurt about grades; one that the catalogue does not know names none."""
+    known = shipped().grades
+    return cards(hazard for grade in ids if grade in known for hazard in known[grade].hazards)
+
+
 def cards(ids: Iterable[str]) -> tuple[Card, ...]:
     """Cards of hazards, each once, in the order asked for; one without a card still shows, by its own name."""
     known = shipped().cautions

@@ -126,7 +126,7 @@ def report_queue(scenario: Scenario, waiting: Iterable[Waits], puzzles: Iterable
         unit=scenario.unit,
         wage=scenario.hours.wage,
         hours=scenario.hours.bench,
-        cautions=_cautions(scenario, cut[:now], values, of_line),
+        cautions=_cautions(scenario, [*cut, *idle], values, of_line),
         lines=tuple(cut),
         now=now,
         shut=tuple(line for line in idle if line.way != "stop"),

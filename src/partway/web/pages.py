@@ -13,11 +13,13 @@ from partway import __version__
 from partway.web.desk import SESSION, Desk, Note
 
 NOTE = "partway_note"
+SHORT = {"what": "What?"}  # where six names stand side by side
 PLACES = (
     ("curb", "/curb", "Curb"),
     ("bench", "/bench", "Bench"),
     ("bins", "/bins", "Bins"),
     ("haul", "/haul", "Haul"),
+    ("what", "/what", "What is it?"),
     ("books", "/books", "Books"),
 )
 # What every template may use besides the fields of its page.
@@ -49,9 +51,9 @@ class Chrome:
     version: str = __version__
 
     @property
-    def places(self) -> list[tuple[str, str, bool]]:
-        """Address, name and whether it is lit."""
-        return [(address, name, place == self.page.place) for place, address, name in PLACES]
+    def places(self) -> list[tuple[str, str, str, bool]]:
+        """Address, name, a short one, and whether it is lit."""
+        return [(address, name, SHORT.get(place, name), place == self.page.place) for place, address, name in PLACES]
 
     @property
     def name(self) -> str:

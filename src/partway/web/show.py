@@ -20,6 +20,10 @@ class Show:
     say: Say
     today: dt.date
 
+    def sentence(self, text: str) -> str:
+        """A text of the catalogue as a sentence: a capital first, a full stop last."""
+        return f"{text[:1].upper()}{text[1:].rstrip('.')}."
+
     def money(self, amount: Decimal | float | None) -> str:
         """An amount."""
         return UNKNOWN if amount is None else self.say.money(amount)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from typing import ClassVar, cast, get_args
 
@@ -11,6 +10,7 @@ from fastapi.responses import Response
 
 from partway.actions.ledger.benching import at_bench, bins_by_grade
 from partway.catalogue import shipped
+from partway.catalogue.named import hazards_of
 from partway.errors import Refused
 from partway.ledger import standing
 from partway.ledger.standing import FindNow
@@ -45,7 +45,9 @@ class Blanks:
 
 @dataclass(frozen=True, kw_only=True)
 class FindPage(Page):
-    """One find. `here` is None where it cannot be reckoned with: `unknown` says why (kind, rest, currency)."""
+    """One find. `cautions` are its kind's, `others` those of all that it may come to. `here` is None where it cannot be
+    reckoned with: `unknown` says why (kind, rest, currency).
+    """
 
     template: ClassVar[str] = "bench/find.html"
     place: ClassVar[str] = "bench"
@@ -56,7 +58,7 @@ class FindPage(Page):
     unknown: str
     by: By
     cautions: tuple[CautionLine, ...]
-    at_steps: tuple[str, ...]
+    others: tuple[CautionLine, ...]
     opening: Opening
     test: TestBlank
     weigh: WeighBlank
@@ -102,7 +104,7 @@ def page_of(desk: Desk, find_id: str, blanks: Blanks | None = None) -> FindPage 
         unknown=unknown,
         by=by,
         cautions=own,
-        at_steps=others,
+        others=others,
         opening=blanks.opening or fresh_opening(desk, now, here),
         test=blanks.test or TestBlank(prefix="test-"),
         weigh=blanks.weigh or WeighBlank(prefix="weigh-"),
@@ -144,12 +146,17 @@ def fresh_opening(desk: Desk, now: FindNow, here: FindAtBench | None, typed: Typ
     return opening_of(rows_of(desk, now, here), steps, others, typed)
 
 
-def _cautions(desk: Desk, now: FindNow, here: FindAtBench | None) -> tuple[tuple[CautionLine, ...], tuple[str, ...]]:
-    """The cards of its kind, and the names of those that come up at the steps."""
-    own: Sequence[str] = shipped().anatomy(now.kind).cautions if now.kind in shipped().kinds else ()
-    cards = caution_lines(replace(desk.prices, cautions=shipped().cautions), [(now.kind, own)])
-    known = {card.id for card in cards}
-    return cards, tuple(card.name for card in (here.cautions if here else ()) if card.id not in known)
+def _cautions(
+    desk: Desk, now: FindNow, here: FindAtBench | None
+) -> tuple[tuple[CautionLine, ...], tuple[CautionLine, ...]]:
+    """The cards of its kind, and those of all that it may come to: what is done first, then what could be."""
+    if now.kind not in shipped().kinds:
+        return (), ()
+    anatomy = shipped().anatomy(now.kind)
+    hazards = [*(card.id for card in (here.cautions if here else ())), *hazards_of(anatomy, shipped().grades)]
+    scenario = replace(desk.prices, cautions=shipped().cautions)
+    own = caution_lines(scenario, [(now.kind, anatomy.cautions)])
+    return own, caution_lines(scenario, [(now.kind, [h for h in hazards if h not in anatomy.cautions])])
 
 
 def _pieces(now: FindNow) -> list[tuple[str, str]]:

@@ -8,6 +8,7 @@ from typing import ClassVar
 from fastapi import APIRouter
 from fastapi.responses import Response
 
+from partway.reports.cards import Card, cards_of_grades
 from partway.reports.sheet import PriceSheet, report_sheet
 from partway.web.desk import At
 from partway.web.failures import NotHere
@@ -23,6 +24,7 @@ class SheetPage(Page):
     template: ClassVar[str] = "buyers/sheet.html"
     place: ClassVar[str] = "buyers"
     styles: ClassVar[tuple[str, ...]] = ("buyers.css",)
+    cautions: tuple[Card, ...]
     prices: PriceSheet
     family: str
 
@@ -33,4 +35,5 @@ def sheet_page(desk: At, family: str = "") -> Response:
     prices = desk.kept(("sheet", family), lambda: report_sheet(desk.book, desk.today, family))
     if family and not prices.families:
         raise NotHere(f'"{family[:80]}"', "a family of grades, such as copper", "family")
-    return render(desk, SheetPage(title="Buyers", prices=prices, family=family))
+    cautions = cards_of_grades(row.grade for group in prices.families for row in group.rows)
+    return render(desk, SheetPage(title="Buyers", cautions=cautions, prices=prices, family=family))

@@ -14,6 +14,7 @@ from partway.errors import Refused
 from partway.ledger.payloads import Traded
 from partway.quantities import MASS_UNITS
 from partway.reports import buyer_page as report
+from partway.reports.cards import Card, cards_of_grades
 from partway.reports.sheet import report_sheet
 from partway.web.blanks import Blank, Choice, Line
 from partway.web.desk import At, Desk
@@ -48,6 +49,7 @@ class BuyerPage(Page):
     template: ClassVar[str] = "buyers/buyer.html"
     place: ClassVar[str] = "buyers"
     styles: ClassVar[tuple[str, ...]] = ("buyers.css",)
+    cautions: tuple[Card, ...]
     buyer: report.BuyerPage
     quote: QuoteBlank
     terms: TermsBlank
@@ -75,6 +77,7 @@ def _page(
     terms.kind.choices = list(KINDS)
     return BuyerPage(
         title=known.name or buyer_id,
+        cautions=cards_of_grades(one.grade for one in shown.asked),
         buyer=shown,
         quote=quote or QuoteBlank(prefix="quote-", unit=unit, grade=grade[:80]),
         terms=terms,

@@ -16,6 +16,7 @@ from partway.ledger.payloads import Traded
 from partway.pricelist import Line as Said
 from partway.pricelist import Row, all_understood, answer, preview
 from partway.pricelist.lines import Choice as Answer
+from partway.reports.cards import Card, cards_of_grades
 from partway.reports.sheet import hazard_name
 from partway.web.blanks import Blank, Line, Tick, Words
 from partway.web.desk import At, Desk
@@ -69,6 +70,7 @@ class ListPage(Page):
     of: Traded
     form: ListBlank
     lines: tuple[ListLine, ...] = ()
+    cautions: tuple[Card, ...] = ()
     given: tuple[str, ...] = ()
     ready: bool = False
 
@@ -105,7 +107,8 @@ def _looked(desk: Desk, of: Traded, form: ListBlank) -> tuple[ListPage, int]:
         return _page(of, form), 422
     lines, given, wrong = _answered(lines, _answers(desk))
     shown = tuple(_shown(line, row, wrong) for line, row in zip(lines, preview(lines), strict=True))
-    page = replace(_page(of, form), lines=shown, given=tuple(given), ready=all_understood(lines))
+    cautions = cards_of_grades(line.grade or "" for line in lines)
+    page = replace(_page(of, form), lines=shown, cautions=cautions, given=tuple(given), ready=all_understood(lines))
     return page, 422 if wrong else 200
 
 

@@ -16,6 +16,7 @@ from partway.actions.ledger.tickets import ticket
 from partway.catalogue import shipped
 from partway.errors import Refused
 from partway.quantities import shown
+from partway.reports.cards import Card, cards_of_grades
 from partway.reports.expected_ticket import ExpectedLine, HaulSheet, StopNow, haul_sheet
 from partway.web.blanks import Blank, Line, Typed
 from partway.web.desk import At, Desk
@@ -53,14 +54,14 @@ class FinishBlank(Blank):
 
 @dataclass(frozen=True, kw_only=True)
 class HaulPage(Page):
-    """One haul. `paying` are the forms for money, by ticket."""
+    """One haul. `cautions` are by buyer, `paying` are the forms for money, by ticket."""
 
     template: ClassVar[str] = "haul/haul.html"
     place: ClassVar[str] = "haul"
     styles: ClassVar[tuple[str, ...]] = ("haul.css",)
     sheet: HaulSheet
     paying: dict[str, PaidBlank]
-    hazards: dict[str, str]
+    cautions: dict[str, tuple[Card, ...]]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -83,6 +84,7 @@ class TicketPage(Page):
     styles: ClassVar[tuple[str, ...]] = ("haul.css",)
     haul: str
     stop: StopNow
+    cautions: tuple[Card, ...]
     blank: TicketBlank
     rows: tuple[tuple[int, ExpectedLine | None], ...]
     grades: tuple[tuple[str, str], ...]
@@ -198,12 +200,18 @@ def _stop(desk: Desk, haul: str, buyer: str) -> StopNow:
 def _haul_page(desk: Desk, haul: str, given: dict[str, PaidBlank] | None = None) -> HaulPage:
     sheet = _sheet(desk, haul)
     open_ = [t.ticket for stop in sheet.stops for t in stop.tickets if t.open > 0]
-    cautions = shipped().cautions
     return HaulPage(
         title="On the way" if sheet.status == "started" else "Haul gone by",
         sheet=sheet,
         paying={name: PaidBlank(prefix=f"{name}-") for name in open_} | (given or {}),
-        hazards={name: card.name for name, card in cautions.items()},
+        cautions={stop.buyer: _cautions(stop) for stop in sheet.stops},
+    )
+
+
+def _cautions(stop: StopNow) -> tuple[Card, ...]:
+    """What can hurt of all that is handed over there, or was."""
+    return cards_of_grades(
+        [*(line.grade for line in stop.lines), *(line.grade for t in stop.tickets for line in t.lines)]
     )
 
 
@@ -214,6 +222,7 @@ def _ticket_page(desk: Desk, haul: str, stop: StopNow, blank: TicketBlank, rows:
         title=f"Ticket from {stop.name}",
         haul=haul,
         stop=stop,
+        cautions=_cautions(stop),
         blank=blank,
         rows=tuple((row, expected[row]) for row in range(rows)),
         grades=tuple((grade.id, grade.name) for grade in shipped().grades.values()),
