@@ -6,7 +6,21 @@ from functools import partial
 
 from fastapi import FastAPI
 
-from partway.web.api import bench, books, catalogue, earned, looking, plans, prices, trade, trips, worth
+from partway.web.api import (
+    bench,
+    books,
+    calculators,
+    catalogue,
+    earned,
+    identify,
+    looking,
+    place,
+    plans,
+    prices,
+    trade,
+    trips,
+    worth,
+)
 from partway.web.api.document import document
 from partway.web.api.once import Once
 
@@ -23,6 +37,11 @@ ROUTERS = (
     trade.router,
     books.router,
     catalogue.router,
+    identify.router,
+    identify.posts,
+    calculators.router,
+    place.router,
+    place.posts,
 )
 
 

@@ -10,6 +10,7 @@ from fastapi import Path, Query
 from partway.actions.ledger.settings import SETTINGS
 from partway.catalogue import shipped
 from partway.ledger import standing
+from partway.reports.caution_cards import CautionCard, report_caution
 from partway.storage.scenario import scenario_schema
 from partway.storage.schemas import report_schema
 from partway.things.anatomy import Anatomy
@@ -77,9 +78,9 @@ def cautions() -> tuple[Caution, ...]:
 
 
 @router.get("/cautions/{caution}", responses=AT_NAME)
-def one_caution(caution: OneCaution) -> Caution:
-    """One hazard."""
-    return named(shipped().cautions, caution, "caution")
+def one_caution(caution: OneCaution) -> CautionCard:
+    """One hazard, and every kind, piece, operation, grade and calculator in which it comes up."""
+    return report_caution(named(shipped().cautions, caution, "caution").id)
 
 
 @router.get("/settings")
