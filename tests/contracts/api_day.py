@@ -12,9 +12,11 @@ from partway.actions.ledger import (
     buyers,
     finds,
     hauls,
+    identifying,
     lists,
     money,
     opening,
+    placing,
     quoting,
     selling,
     settings,
@@ -132,6 +134,16 @@ DAY = (
         "/api/hours",
         {"activity": "collect", "time": "1 h 30"},
         lambda b, c: money.hours(b, c, "collect", 90),
+    ),
+    Written(
+        "/api/identify",
+        {"material": "chrome-brass", "context": "taps", "count": 3, "answers": {"colour": "yellow"}, "mass": "2.4 kg"},
+        lambda b, c: identifying.confirm(b, c, "chrome-brass", "taps", 3, {"colour": "yellow"}, 2_400_000),
+    ),
+    Written(
+        "/api/place",
+        {"card": "payment", "says": "no cash for copper", "source": "notice at the yard", "seen": "2026-03-01"},
+        lambda b, c: placing.fill_in(b, c, "payment", "no cash for copper", "notice at the yard", "2026-03-01"),
     ),
     Written("/api/set", {"name": "wage", "value": "18"}, lambda b, c: settings.set_(b, c, "wage", "18")),
 )

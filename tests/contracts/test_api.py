@@ -23,10 +23,12 @@ from api_day import DAY
 from app_client import NOW, Visitor, visitor
 from httpx2 import Response
 
+from partway.actions.identifying import identify
 from partway.actions.jobs import Jobs
 from partway.actions.jobs_child import Done, Progress, Task
 from partway.actions.jobs_worker import Heard
 from partway.actions.ledger.context import Context
+from partway.actions.ledger.identifying import confirmed
 from partway.actions.ledger.planning import scenario_from_book
 from partway.actions.planning import Limits, plan
 from partway.catalogue import shipped
@@ -195,6 +197,65 @@ def test_what_the_pages_show_is_there_too(here: Visitor) -> None:
     assert len({line["event"] for leaf in (newest, older) for line in leaf["lines"]}) == 4
     assert get(f"events/{newest['lines'][0]['event']}")["event"] == newest["lines"][0]["event"]
     assert get("first-steps") and get("filling")
+
+
+def test_what_is_it_and_the_calculators_are_there_too(here: Visitor) -> None:
+    """The same answers as the actions give; what can hurt and what never stand before the money."""
+
+    def get(path: str) -> Any:
+        answer = here.client.get(f"/api/{path}")
+        assert answer.status_code == 200, answer.text
+        assert answer.text.index('"cautions"') < answer.text.index('"bin"' if path.startswith("id") else '"rows"')
+        return answer.json()
+
+    found = get("identify?context=taps&answer=look=bright&answer=magnet=none&mass=2%20lb")
+    told = plain(identify(_prices(here), "taps", LOOKED, 2 * 0.45359237, confirmed(here.book, "taps")))
+    assert [line["chance"] for line in found["materials"]] == pytest.approx([m["chance"] for m in told["materials"]])
+    assert found["bin"] == told["bin"] and found["never"] == told["never"] and found["tests"]
+    assert {one["id"] for one in here.client.get("/api/key").json()["contexts"]} == set(shipped().key.contexts)
+    boards = here.client.get("/api/guides/boards?feature=green&feature=cpu-socket&feature=slots").json()
+    assert boards["matches"][0]["grade"] == "board-pc" and boards["matches"][0]["spoils"]
+    assert get("wire?size=12&weighs=45%20g&length=1%20m")["recovery"]["likely"] == pytest.approx(0.653, abs=0.002)
+    assert get("density?in_air=8.630%20g&in_water=7.800%20g")["left"]
+    assert get("battery?chemistry=li-ion&rating=36%20V&rating=10%20Ah")["wh"] == 360.0
+    assert get("capacitor?rating=1%20uF&rating=2100%20V")["wait_seconds"] is None
+    assert get("scale?load=140%20lb&division=0.05%20lb&country=us&class=III")["scale_class"] == "III"
+    motor = get("motor?mass=9%20lb&sealed=0.38/lb&copper=3.60/lb&minutes=12&wage=15")
+    assert motor["answer"] in {"open", "leave", "close"}
+    assert get("stainless?pull=weak")["left"]
+    card = here.client.get("/api/cautions/hv-capacitor").json()
+    assert "microwave" in {kind["id"] for kind in card["kinds"]} and card["card"]["rule"]
+    place = here.client.get("/api/place").json()
+    assert place["note"].startswith("Never advice") and {line["standing"] for line in place["cards"]} >= {"look again"}
+
+
+LOOKED = {"look": "bright", "magnet": "none"}
+
+
+def _prices(here: Visitor) -> Any:
+    return scenario_from_book(here.book, NOW.date(), counting=False, waiting={})
+
+
+WRONG = (
+    ("identify?context=nowhere", 422),
+    ("identify?answer=magnet", 422),
+    ("identify?answer=magnet=none&answer=magnet=strong", 422),
+    ("identify?mass=two", 422),
+    ("guides/nope", 404),
+    ("guides/boards?feature=nope", 422),
+    ("density?in_air=8%20g", 422),
+    ("battery?chemistry=gold", 400),
+    ("capacitor?rating=400%20V", 422),
+    ("wire", 422),
+    ("scale?load=5%20lb&division=0", 422),
+    ("stainless?pull=some", 400),
+)
+
+
+@pytest.mark.parametrize(("path", "status"), WRONG)
+def test_what_the_calculators_do_not_take(here: Visitor, path: str, status: int) -> None:
+    told = problem(here.client.get(f"/api/{path}"), status)
+    assert told["expected"] and told["where"]
 
 
 # -- questions ----------------------------------------------------------------------------------

@@ -57,6 +57,7 @@ def replayed(until: dt.datetime, seed: int, weeks: int) -> list[Event]:
         town.now = first + dt.timedelta(days=day, hours=int(town.rng.integers(0, 3)))
         _day(town, trade, day)
     _last_day(town, trade, end)
+    place.rules(town, first.date())
     return list(town.book.events())
 
 
@@ -68,7 +69,6 @@ def _move_in(town: Town, trade: Trade) -> None:
         trade.call(table)
     for grade, capacity in CAPACITY.items():
         bins.add_bin(town.book, town.context(), grade, capacity=capacity)
-    place.rules(town)
 
 
 def _day(town: Town, trade: Trade, day: int) -> None:
