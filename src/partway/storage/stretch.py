@@ -11,6 +11,7 @@ from sqlalchemy import Column, Connection, ScalarSelect, Select, case, func, or_
 from sqlalchemy.sql.elements import ColumnElement
 
 from partway.ledger.events import Event
+from partway.ledger.meaning import EXACT
 from partway.ledger.shapes import time_text
 from partway.ledger.stretch import TAGGED, Posted
 from partway.storage import tables as t
@@ -18,6 +19,7 @@ from partway.storage.past import begins
 from partway.storage.rows import event_from
 
 Time = dt.datetime | None
+ZERO = Decimal(0)
 
 
 def moved(connection: Connection, since: Time, until: Time) -> dict[tuple[str, str, str], int]:
@@ -48,6 +50,16 @@ def posted(connection: Connection, since: Time, until: Time) -> list[Posted]:
     )
     rows = connection.execute(query).all()
     return [Posted(dt.datetime.fromisoformat(r[0]), r[1], r[2], Decimal(r[3]), r[4], r[5]) for r in rows]
+
+
+def tagged(connection: Connection, account: str) -> dict[tuple[str, str], Decimal]:
+    """Sums by account and tag; added up here, since no database adds decimals exactly."""
+    entry = t.entry.c
+    query = select(entry.account, entry.tag, entry.amount).where(entry.live, begins(entry.account, account))
+    sums: dict[tuple[str, str], Decimal] = {}
+    for of, tag, amount in connection.execute(query).all():
+        sums[of, tag] = EXACT.add(sums.get((of, tag), ZERO), Decimal(amount))
+    return {key: amount for key, amount in sums.items() if amount}
 
 
 def openings(connection: Connection, since: Time, until: Time) -> dict[str, int]:
