@@ -34,6 +34,7 @@ from partway.ledger import payloads as p
 from partway.storage.store import SqlBook
 from partway.storage.workspace import open_file
 from partway.web.app import create_app, page_routers
+from partway.web.serve import settle
 from partway.web.setup import Setup
 
 NOW = ledger.START + dt.timedelta(days=ledger.DAYS)
@@ -148,6 +149,7 @@ def main(share: float) -> None:
     try:
         with made(folder, share) as book:
             app = create_app(Setup(book, who="me", clock=lambda: NOW))
+            settle()
             with TestClient(app, base_url="http://localhost") as client:
                 print(f"{book.state()[0]:,} events; times in ms, medians of {FIRST} first and {AGAIN} again")
                 print(f"{'page':44}{'again':>8}{'first':>8}{'sql':>8}{'ratio':>7}{'kB':>6}")

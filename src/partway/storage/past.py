@@ -72,7 +72,7 @@ def words(connection: Connection, subjects: Sequence[str], name: str, since: dt.
         .order_by(fact.happened, fact.event)
     )
     if since is not None:
-        query = query.where(fact.happened >= time_text(since))
+        query = query.where(fact.event.in_(select(t.event.c.id).where(t.event.c.happened >= time_text(since))))
     rows = connection.execute(query).all()
     return [Said(_time(row.happened), _id(row.event), row.subject, row.value) for row in rows]
 

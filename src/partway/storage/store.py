@@ -15,7 +15,6 @@ from partway.ledger.book import Balance, Facts, Which
 from partway.ledger.codec import same
 from partway.ledger.events import Event
 from partway.ledger.past import Flow, Said
-from partway.ledger.shapes import time_text
 from partway.ledger.stretch import Posted
 from partway.storage import connections, past, stretch
 from partway.storage import tables as t
@@ -219,8 +218,4 @@ def _asked(
         query = query.where(t.event.c.kind.in_(kinds))
     if subject is not None:
         query = query.where(t.event.c.id.in_(select(t.about.c.event).where(t.about.c.subject == subject)))
-    if since is not None:
-        query = query.where(t.event.c.happened >= time_text(since))
-    if until is not None:
-        query = query.where(t.event.c.happened < time_text(until))
-    return query
+    return query.where(*stretch.within(t.event.c.id, since, until))

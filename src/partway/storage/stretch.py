@@ -30,7 +30,7 @@ def moved(connection: Connection, since: Time, until: Time) -> dict[tuple[str, s
     move = t.move.c
     rows = (
         select(_place(move.source).label("source"), _place(move.target).label("target"), move.grade, move.mg)
-        .where(move.live, *_within(move.event, since, until))
+        .where(move.live, *within(move.event, since, until))
         .subquery()
     )
     key = (rows.c.source, rows.c.target, rows.c.grade)
@@ -67,7 +67,7 @@ def openings(connection: Connection, since: Time, until: Time) -> dict[str, int]
     move = t.move.c
     opened = (
         select(move.event, func.min(move.source).label("find"))
-        .where(move.live, begins(move.source, "find:"), *_within(move.event, since, until, "opened"))
+        .where(move.live, begins(move.source, "find:"), *within(move.event, since, until, "opened"))
         .group_by(move.event)
         .subquery()
     )
@@ -84,8 +84,10 @@ def newest(connection: Connection, query: Select[Any], before: str | None, most:
     return tuple(event_from(row) for row in rows)
 
 
-def _within(event: Column[str], since: Time, until: Time, kind: str | None = None) -> Sequence[ColumnElement[bool]]:
-    """Events of a stretch, and of a kind; no condition where neither is given."""
+def within(event: Column[str], since: Time, until: Time, kind: str | None = None) -> Sequence[ColumnElement[bool]]:
+    """Events of a stretch, and of a kind; no condition where neither is given. Their ids come first, by an index: left
+    to itself, SQLite reads all ten years in the order that was asked for.
+    """
     asked = list(_between(since, until))
     if kind is not None:
         asked.append(t.event.c.kind + "" == kind)  # not by the index of kinds: it holds all ten years
