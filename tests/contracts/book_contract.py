@@ -370,6 +370,20 @@ class BookContract:
             sums[line.account] = sums.get(line.account, Decimal(0)) + line.amount
         assert {account: amount for account, amount in sums.items() if amount} == book.accounts()
 
+    @pytest.mark.parametrize("seed", range(3))
+    def test_summed_balances_make_the_same_sheet(self, book: Book, seed: int) -> None:
+        """Finds that hold something are one; bins, buyers and finds that are short stand as they are."""
+        short = [at(9000 + n, p.Discarded(f"never-{n}", 5 + n, 5 + n)) for n in range(2)]
+        book.append([*seeded_history(seed, 90, corrections=5), *short])
+        balances, summed = book.balances(), book.summed()
+        assert sheet(summed, ("harbour",)) == sheet(balances, ("harbour",))
+        assert len(sheet(summed).short) >= 2
+        held = {key: mg for key, mg in balances.items() if key[0].startswith("find:") and mg > 0}
+        assert summed == {
+            **{key: mg for key, mg in balances.items() if key not in held},
+            **({("find:", ""): sum(held.values())} if held else {}),
+        }
+
     def test_sums_by_tag(self, book: Book) -> None:
         """Exact, by ticket; what does not count is not in it, and what comes to nothing is not there."""
         paid = [

@@ -41,6 +41,10 @@ class Book(Protocol):
         """Mass by place and grade, of places that begin so; nothing that is zero."""
         ...
 
+    def summed(self) -> Balance:
+        """All balances, those of finds that hold something as one, under "find:": as much as a balance sheet needs."""
+        ...
+
     def facts(self, subject: str | Which = "", name: str | None = None) -> Facts:
         """The current word on subjects that begin so, on one field or all."""
         ...

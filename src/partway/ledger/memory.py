@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Callable, Iterator, Sequence
 from decimal import Decimal
 from uuid import UUID
@@ -36,6 +36,13 @@ class MemoryBook:
         """Mass by place and grade, of places that begin so."""
         asked = self._asked(place)
         return {key: mg for key, mg in self.state.balances.items() if asked(key[0])}
+
+    def summed(self) -> Balance:
+        """All balances, those of finds that hold something as one, under "find:"."""
+        sums: Counter[tuple[str, str]] = Counter()
+        for (place, grade), mg in self.state.balances.items():
+            sums["find:" if place.startswith("find:") and mg > 0 else place, grade] += mg
+        return dict(sums)
 
     def facts(self, subject: str | Which = "", name: str | None = None) -> Facts:
         """The current word on subjects that begin so, on one field or all."""

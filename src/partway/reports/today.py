@@ -124,7 +124,7 @@ def report_today(
         hauls=tuple(trading.started(book).values()),
         unpaid=tuple(Unpaid(owed.id, owed.buyer, owed.total, owed.open) for owed in trading.owed(book).values()),
         earned=earned(book, now.astimezone(dt.UTC), 7 * WEEKS),
-        handled=_handled(sheet(book.balances(), tips_in(book.facts("buyer:")))),
+        handled=_handled(sheet(book.summed(), tips_in(book.facts("buyer:")))),
         notes=scenario.notes,
     )
 

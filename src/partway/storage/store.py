@@ -88,6 +88,11 @@ class SqlBook:
         with self.reading() as connection:
             return {(of, grade): mg for of, grade, mg in connection.execute(query).all()}
 
+    def summed(self) -> Balance:
+        """All balances, those of finds that hold something as one, under "find:"."""
+        with self.reading() as connection:
+            return stretch.summed(connection)
+
     def facts(self, subject: str | Which = "", name: str | None = None) -> Facts:
         """The current word on subjects that begin so, on one field or all."""
         table = t.word.c

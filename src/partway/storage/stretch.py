@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from decimal import Decimal
 from typing import Any
 
-from sqlalchemy import Column, Connection, ScalarSelect, Select, case, func, or_, select
+from sqlalchemy import Column, Connection, ScalarSelect, Select, and_, case, func, or_, select
 from sqlalchemy.sql.elements import ColumnElement
 
 from partway.ledger.events import Event
@@ -50,6 +50,16 @@ def posted(connection: Connection, since: Time, until: Time) -> list[Posted]:
     )
     rows = connection.execute(query).all()
     return [Posted(dt.datetime.fromisoformat(r[0]), r[1], r[2], Decimal(r[3]), r[4], r[5]) for r in rows]
+
+
+def summed(connection: Connection) -> dict[tuple[str, str], int]:
+    """Balances, with finds that hold something as one."""
+    held = t.balance.c
+    place = case((and_(begins(held.place, "find:"), held.mg > 0), "find:"), else_=held.place)
+    rows = select(place.label("place"), held.grade, held.mg).subquery()
+    key = (rows.c.place, rows.c.grade)
+    sums = connection.execute(select(*key, func.sum(rows.c.mg)).group_by(*key)).all()
+    return {(of, grade): int(mg) for of, grade, mg in sums}
 
 
 def tagged(connection: Connection, account: str) -> dict[tuple[str, str], Decimal]:
