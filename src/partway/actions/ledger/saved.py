@@ -1,4 +1,4 @@
-"""What an action recorded, small enough to be sent: the command line's --json and the app's JSON interface say it so."""
+"""What an action recorded, small enough to be sent: the command line's --json and the app's JSON say it so."""
 
 from __future__ import annotations
 
