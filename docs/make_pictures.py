@@ -1,8 +1,15 @@
-"""Draw the README's pictures from the demo, by the command's own pages: `make pictures`."""
+"""Draw the README's pictures from the demo: the command's own pages, and the app's in a browser: `make pictures`."""
 
 from __future__ import annotations
 
+import datetime as dt
 import io
+import shutil
+import tempfile
+import threading
+import time
+from collections.abc import Iterator
+from contextlib import contextmanager
 from importlib import resources
 from pathlib import Path
 
@@ -44,6 +51,60 @@ def main() -> None:
     console = _paper()
     show_depth(console, depth(scenario, "microwave"), scenario)
     _save(console, "depth")
+    app_pictures()
+
+
+# Where Chromium is, and what keeps it from asking anybody anything.
+FLAGS = ("--no-sandbox", "--disable-background-networking", "--disable-component-update", "--disable-sync")
+PHONE = {"width": 390, "height": 844}
+TO_HEADING = "name => [...document.querySelectorAll('h2')].find(h => h.textContent.trim() === name).scrollIntoView()"
+NOW = dt.datetime(2026, 11, 26, 18, tzinfo=dt.UTC)  # the pictures stay as they are until the pages change
+
+
+def app_pictures() -> None:
+    """Write curb.png, bench.png and haul.png: three places on a phone, from the invented months."""
+    from playwright.sync_api import sync_playwright
+
+    with _serving() as address, sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=shutil.which("chromium"), args=list(FLAGS))
+        page = browser.new_page(viewport=PHONE, device_scale_factor=1.5)
+        page.goto(f"{address}/curb/microwave?works=no")
+        page.screenshot(path=HERE / "curb.png")
+        page.goto(f"{address}/bench")
+        find = page.locator("a[href^='/bench/microwave-']").first.get_attribute("href")
+        page.goto(f"{address}{find}?works=no")
+        page.evaluate(TO_HEADING, "Where to stop")
+        page.screenshot(path=HERE / "bench.png")
+        page.goto(f"{address}/haul")
+        page.get_by_role("button", name="Plan it").click()
+        page.get_by_role("heading", name="The plan").wait_for(timeout=60_000)
+        page.evaluate(TO_HEADING, "Loads")
+        page.screenshot(path=HERE / "haul.png")
+        browser.close()
+
+
+@contextmanager
+def _serving() -> Iterator[str]:
+    """The app on the demo's months, as of one day."""
+    import uvicorn
+
+    from partway.actions.ledger.demo import demo_months
+    from partway.storage.workspace import open_workspace
+    from partway.web.app import create_app
+    from partway.web.serve import listening
+    from partway.web.setup import Setup
+
+    with tempfile.TemporaryDirectory() as folder, open_workspace(folder) as book, listening("127.0.0.1", 0) as sock:
+        demo_months(book, NOW - dt.timedelta(hours=1))
+        app = create_app(Setup(book, who="demo", clock=lambda: NOW))
+        server = uvicorn.Server(uvicorn.Config(app, log_level="warning"))
+        thread = threading.Thread(target=server.run, kwargs={"sockets": [sock]})
+        thread.start()
+        while not server.started:
+            time.sleep(0.05)
+        yield f"http://127.0.0.1:{sock.getsockname()[1]}"
+        server.should_exit = True
+        thread.join()
 
 
 def _paper() -> Console:

@@ -9,7 +9,7 @@ import os
 import re
 from collections.abc import Mapping
 from decimal import ROUND_HALF_EVEN, Decimal
-from functools import cache
+from functools import cache, lru_cache
 from typing import TYPE_CHECKING
 
 from partway.errors import BadQuantity
@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from babel import Locale
 
 FALLBACK = "en"
+REMEMBERED = 20_000  # numbers whose text is kept: a page writes hundreds, most of them again and again
 VARIABLES = ("PARTWAY_LOCALE", "LC_ALL", "LANG")
 NUMERAL = re.compile(r"[0-9][0-9.,]*|[.,][0-9][0-9.,]*")
 SPACED = re.compile(r"(?<![0-9.,])([0-9]{1,3})((?:[\s'’][0-9]{3})+)(?![0-9])")  # \s has the no-break spaces, too
@@ -36,20 +37,36 @@ def locale_of(environment: Mapping[str, str] | None = None) -> str:
 
 def number(value: Decimal | int, locale: str, digits: int | None = None) -> str:
     """A number with the locale's marks: so many decimals, halves to the even digit, or all that it has."""
-    from babel.numbers import format_decimal
-
     if digits is None:
         digits = max(0, -_exponent(Decimal(plain_text(Decimal(value)))))
+    return _number(_rounded(value, digits), locale, digits)
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _number(rounded: Decimal, locale: str, digits: int) -> str:
+    from babel.numbers import format_decimal
+
     pattern = f"#,##0.{'0' * digits}" if digits else "#,##0"
-    return format_decimal(_rounded(value, digits), format=pattern, locale=_locale(locale), decimal_quantization=False)
+    return format_decimal(rounded, format=pattern, locale=_locale(locale), decimal_quantization=False)
 
 
 def money(amount: Decimal | int, currency: str, locale: str) -> str:
     """An amount as the locale writes that currency (ISO 4217), with the currency's own number of decimals."""
-    from babel.numbers import format_currency, get_currency_precision
+    return _money(_rounded(amount, _decimals(currency)), currency, locale)
 
-    rounded = _rounded(amount, get_currency_precision(currency))
+
+@lru_cache(maxsize=REMEMBERED)
+def _money(rounded: Decimal, currency: str, locale: str) -> str:
+    from babel.numbers import format_currency
+
     return format_currency(rounded, currency, locale=_locale(locale))
+
+
+@cache
+def _decimals(currency: str) -> int:
+    from babel.numbers import get_currency_precision
+
+    return get_currency_precision(currency)
 
 
 def rough(amount: Decimal | int, currency: str, locale: str) -> str:
@@ -65,15 +82,20 @@ def rough(amount: Decimal | int, currency: str, locale: str) -> str:
 
 def price(amount: Decimal, currency: str, unit: str, locale: str) -> str:
     """A price per one `unit`: "£4.10/lb", with one decimal more where it is small and has it: "£0.095/lb"."""
-    from babel.numbers import format_currency, get_currency_precision
-
-    digits = get_currency_precision(currency)
+    digits = _decimals(currency)
     if abs(amount) < 1 and _rounded(amount, digits) != amount:
         digits += 1
-    text = format_currency(
-        _rounded(amount, digits), currency, locale=_locale(locale), currency_digits=True, decimal_quantization=False
+    return f"{_price(str(_rounded(amount, digits)), currency, locale)}/{unit}"
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _price(rounded: str, currency: str, locale: str) -> str:
+    """By the text of the amount: 0.10 and 0.100 are shown with as many decimals as they have."""
+    from babel.numbers import format_currency
+
+    return format_currency(
+        Decimal(rounded), currency, locale=_locale(locale), currency_digits=True, decimal_quantization=False
     )
-    return f"{text}/{unit}"
 
 
 def mass(mg: int, unit: str, locale: str, digits: int | None = None) -> str:

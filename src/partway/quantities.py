@@ -41,6 +41,8 @@ DEFINITIONS = (
     "us_gallon = 231 inch ** 3 = us_gal",
     "imperial_gallon = 4.54609 litre = imperial_gal = imp_gal",
 )
+# What nearly every price and scale says, as the registry has it: a command that needs no other need not load pint.
+EVERYDAY = {"kg": Decimal(1), "g": Decimal("0.001"), "lb": Decimal("0.45359237")}
 BASES = {"mass": "kilogram", "volume": "litre"}
 EXAMPLES = {"mass": '"450 kg" or "10 lb"', "volume": '"1800 L" or "50 cu ft"'}
 LARGEST = {"mass": Decimal("1e7"), "volume": Decimal("1e7")}  # kg, L: beyond any scrapper's year
@@ -302,6 +304,8 @@ def _factor(text: object, unit: str, dimension: str, where: str) -> Decimal:
 @cache
 def _base_units(name: str, dimension: str) -> Decimal | None:
     """The unit in base units of its dimension, None when there is no such unit."""
+    if dimension == "mass" and name in EVERYDAY:
+        return EVERYDAY[name]
     from pint import DimensionalityError, UndefinedUnitError
 
     if not name.isidentifier():  # pint would evaluate "kg*lb" as an expression

@@ -30,7 +30,7 @@ from ledgers.yard import START, START_MS, seeded_history
 from partway.errors import Refused
 from partway.ledger import payloads as p
 from partway.ledger.balance import sheet
-from partway.ledger.book import Book
+from partway.ledger.book import Book, Which
 from partway.ledger.codec import to_text
 from partway.ledger.events import Event
 from partway.ledger.fold import fold
@@ -267,6 +267,35 @@ class BookContract:
             assert book.subjects(kinds, "find:") == {s for s in about if s.startswith("find:")}
         assert book.subjects(("opened",), "find:")  # or the history has nothing to tell them apart by
 
+    @pytest.mark.parametrize(
+        "asked", [Which("find:", "kind", "closed"), Which("find:", "closed", "note"), Which("bin:", "grade", "closed")]
+    )
+    def test_subjects_of_which_one_field_is_said_and_another_is_not(self, book: Book, asked: Which) -> None:
+        """The same as all facts, balances and subjects, without those that are not asked for."""
+        history = seeded_history(4, 90, corrections=9)
+        book.append([*history, at(9000, p.Tested("never-found", "yes")), at(9001, p.Discarded("never-found", 5, 5))])
+        facts = book.facts(asked.prefix)
+        wanted = {of for of, name in facts if name == asked.said} - {of for of, name in facts if name == asked.unsaid}
+        assert wanted  # or there is nothing to tell apart
+        assert book.facts(asked) == {key: value for key, value in facts.items() if key[0] in wanted}
+        assert book.facts(asked, asked.said).keys() == {(of, asked.said) for of in wanted}
+        balances = book.balances(asked.prefix)
+        assert book.balances(asked) == {key: mg for key, mg in balances.items() if key[0] in wanted}
+        for kinds in (("opened", "sold"), ("found", "tested"), ("recounted",)):
+            assert book.subjects(kinds, asked) == book.subjects(kinds, asked.prefix) & wanted
+
+    def test_a_find_that_is_closed_and_open_again(self, book: Book) -> None:
+        """What closed it does not count any more."""
+        asked = Which("find:", "kind", "closed")
+        found, gone = at(1, p.Found("f1", "fan", mass_mg=5)), at(2, p.Discarded("f1", 5, 5))
+        book.append([found])
+        assert book.balances(asked) == {("find:f1", ""): 5}
+        book.append([gone])
+        assert book.facts(asked) == {} and book.balances(asked) == {} and book.subjects(("found",), asked) == set()
+        book.append([at(3, p.Corrected(gone.id))])
+        assert book.facts(asked, "kind") == {("find:f1", "kind"): "fan"}
+        assert book.subjects(("discarded",), asked) == {"find:f1"}  # also one that does not count
+
     def test_events_about_one_subject(self, book: Book) -> None:
         history = seeded_history(4, 60, corrections=5)
         book.append(history)
@@ -339,6 +368,45 @@ class BookContract:
         sums: dict[str, Decimal] = {}
         for line in book.posted():
             sums[line.account] = sums.get(line.account, Decimal(0)) + line.amount
+        assert {account: amount for account, amount in sums.items() if amount} == book.accounts()
+
+    @pytest.mark.parametrize("seed", range(3))
+    def test_summed_balances_make_the_same_sheet(self, book: Book, seed: int) -> None:
+        """Finds that hold something are one; bins, buyers and finds that are short stand as they are."""
+        short = [at(9000 + n, p.Discarded(f"never-{n}", 5 + n, 5 + n)) for n in range(2)]
+        book.append([*seeded_history(seed, 90, corrections=5), *short])
+        balances, summed = book.balances(), book.summed()
+        assert sheet(summed, ("harbour",)) == sheet(balances, ("harbour",))
+        assert len(sheet(summed).short) >= 2
+        held = {key: mg for key, mg in balances.items() if key[0].startswith("find:") and mg > 0}
+        assert summed == {
+            **{key: mg for key, mg in balances.items() if key not in held},
+            **({("find:", ""): sum(held.values())} if held else {}),
+        }
+
+    def test_sums_by_tag(self, book: Book) -> None:
+        """Exact, by ticket; what does not count is not in it, and what comes to nothing is not there."""
+        paid = [
+            at(1, p.Paid("harbour", Decimal("0.10"), "t1")),
+            at(2, p.Paid("harbour", Decimal("0.20"), "t1")),
+            at(3, p.Paid("harbour", Decimal("7"), "t2")),
+            at(4, p.Paid("harbour", Decimal("1.5"))),
+            at(5, p.Paid("ridge", Decimal("2"), "t1")),
+            at(6, p.Worked("bench", 9, "f1")),
+        ]
+        book.append([*paid, at(7, p.Corrected(paid[2].id))])
+        assert book.tagged("paid:") == {
+            ("paid:harbour", "t1"): Decimal("0.30"),
+            ("paid:harbour", ""): Decimal("1.5"),
+            ("paid:ridge", "t1"): Decimal(2),
+        }
+
+    def test_sums_by_tag_add_up_to_the_accounts(self, book: Book) -> None:
+        book.append(seeded_history(10, 120, corrections=10))
+        sums: dict[str, Decimal] = {}
+        for (account, _), amount in book.tagged().items():
+            assert amount
+            sums[account] = sums.get(account, Decimal(0)) + amount
         assert {account: amount for account, amount in sums.items() if amount} == book.accounts()
 
     def test_a_stretch_by_kinds_as_they_are_called_now(self, book: Book) -> None:

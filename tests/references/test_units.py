@@ -13,6 +13,7 @@ from decimal import Decimal
 import pytest
 from scipy import constants
 
+from partway import quantities
 from partway.quantities import parse_mass, parse_price, parse_volume
 
 MASSES = [
@@ -37,6 +38,12 @@ VOLUMES = [
 def test_masses(text: str, kg: str, elsewhere: float) -> None:
     assert parse_mass(text, "") == Decimal(kg)
     assert float(parse_mass(text, "")) == pytest.approx(elsewhere, rel=1e-15)
+
+
+@pytest.mark.parametrize("unit", sorted(quantities.EVERYDAY))
+def test_everyday_units_are_those_of_the_registry_to_the_digit(unit: str) -> None:
+    known = quantities._registry().Quantity(Decimal(1), unit).to("kilogram").magnitude
+    assert str(quantities.EVERYDAY[unit]) == str(known)
 
 
 @pytest.mark.parametrize(("text", "litres", "elsewhere"), VOLUMES)

@@ -12,12 +12,15 @@ from pathlib import Path
 import click
 import pytest
 
+import partway.web
 from partway.catalogue import shipped
 from partway.cli.app import cli
 from partway.storage.scenario import scenario_schema
 from partway.storage.schemas import report_schema
 
 DOCS = Path(__file__).parents[2] / "docs"
+TEMPLATES = Path(partway.web.__file__).parent / "templates"
+MARKS = re.compile(r"\{[%{#].*?[%}#]\}|<[^>]*>", re.DOTALL)  # what is not read by people
 ENTRY = re.compile(r"^- \*\*([^*]+)\*\*: (.+)$", re.MULTILINE)
 
 WORDS = (
@@ -57,6 +60,8 @@ def pages() -> dict[str, str]:
     for path in sorted([DOCS.parent / "README.md", *DOCS.glob("*.md")]):
         found[path.name] = path.read_text(encoding="utf-8")
     found["catalogue"] = "\n".join(catalogue_texts())
+    for template in sorted(TEMPLATES.rglob("*.html")):
+        found[f"page {template.name}"] = MARKS.sub(" ", template.read_text(encoding="utf-8"))
     return found
 
 

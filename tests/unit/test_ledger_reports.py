@@ -11,6 +11,7 @@ from ledger_day import Day, found, stocked, trading_day
 
 from partway.actions.ledger import bins, hauls, money
 from partway.actions.ledger.buyers import Terms, buyer
+from partway.actions.ledger.context import record
 from partway.actions.ledger.corrections import correct
 from partway.actions.ledger.looking import filters
 from partway.actions.ledger.opening import open_up
@@ -19,7 +20,8 @@ from partway.actions.ledger.planning import scenario_from_book
 from partway.actions.ledger.quoting import quote
 from partway.actions.ledger.tickets import LineGiven, ticket
 from partway.errors import Refused
-from partway.ledger.payloads import PAYLOADS
+from partway.ledger import trading
+from partway.ledger.payloads import PAYLOADS, Deduction, Paid, Ticketed
 from partway.reports.earned import earned
 from partway.reports.ledger import SAID, report_ledger
 from partway.reports.stock import Stock, report_stock
@@ -115,6 +117,23 @@ def test_mass_handled_and_diverted_leaves_out_the_tip() -> None:
     day.do(ticket, "hill", [LineGiven("glass", "3 kg", "-0.05 /kg")])
     handled = today(day).handled
     assert (handled.in_kg, handled.diverted_kg, handled.residue_kg) == (10.0, 6.0, 1.0)
+
+
+def test_what_tickets_still_owe_whatever_is_written_on_them() -> None:
+    """The same as total less payments of every ticket read in full, also where a text looks like a total."""
+    day, posing = Day(), 'a "total":"0.00" of nothing'
+    totals = {"t-a": "10.50", "t-b": "7", "t-c": "3.10", "t-d": "0", "t-e": "2"}
+    for name, total in totals.items():
+        off = (Deduction(posing, Decimal(1)),)
+        record(day.book, day.context(), [Ticketed(name, "yard", (), Decimal(total), off, number=posing)], None)
+    for paid_for, amount in [("t-a", "4.50"), ("t-b", "7"), ("t-c", "3"), ("t-c", "0.1"), ("t-e", "5"), (None, "9")]:
+        record(day.book, day.context(), [Paid("yard", Decimal(amount), paid_for)], None)
+    owed = trading.owed(day.book)
+    assert {name: (one.buyer, one.total, one.open) for name, one in owed.items()} == {
+        "t-a": ("yard", Decimal("10.50"), Decimal("6.00"))
+    }
+    read = {name: t.total - trading.paid(day.book).get(name, 0) for name, t in trading.tickets(day.book).items()}
+    assert {name: one.open for name, one in owed.items()} == {name: left for name, left in read.items() if left > 0}
 
 
 def test_hauls_under_way() -> None:

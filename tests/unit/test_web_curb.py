@@ -7,11 +7,16 @@ from decimal import Decimal
 from pathlib import Path
 
 import pytest
-from app_client import Visitor, visitor
+from app_client import NOW, Visitor, visitor
 
+from partway.actions import curb as look
+from partway.actions.ledger.planning import scenario_from_book
+from partway.actions.ledger.settings import set_
 from partway.catalogue import shipped
 from partway.display import rough
 from partway.ledger import standing
+from partway.reports.curb import Ranking
+from partway.things.scenario import Scenario
 
 
 @pytest.fixture(scope="module")
@@ -45,6 +50,33 @@ def test_taken_keeps_what_is_known(town: Visitor) -> None:
     (new,) = set(standing.finds(town.book)) - there
     now = standing.find(town.book, new)
     assert (now.count, now.works, now.mg) == (3, "no", 9_071_847)
+
+
+def test_the_ranking_is_worked_out_anew_only_where_a_price_changes(
+    town: Visitor, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """And is the one that is worked out from nothing, either way."""
+    made, ranking = [], look.ranking
+
+    def counted(scenario: Scenario) -> Ranking:
+        made.append(ranking(scenario))
+        return made[-1]
+
+    monkeypatch.setattr(look, "ranking", counted)
+    wage = standing.settings(town.book)["wage"]
+    set_(town.book, town.context(), "wage", "17")
+    town.open("/curb")
+    there = len(made)
+    assert there == 1
+    town.fill("/curb/fan?works=no", "/curb/fan/taken", count="2")
+    town.open("/curb")
+    assert len(made) == there
+    set_(town.book, town.context(), "wage", "18")
+    page = town.open("/curb")
+    assert len(made) == there + 1 and made[-1].wage == 18.0
+    assert made[-1] == ranking(scenario_from_book(town.book, NOW.date(), counting=False))
+    assert made[-1].lines[0].name in page
+    set_(town.book, town.context(), "wage", wage)
 
 
 @pytest.mark.parametrize(

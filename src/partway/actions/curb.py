@@ -24,7 +24,7 @@ def curb(scenario: Scenario, kind: str, works: Works = "unknown") -> Curb:
     anatomies = {**{k: shipped().anatomy(k) for k in [kind] if k in shipped().kinds}, **scenario.anatomies}
     if kind not in anatomies:
         raise unknown(Refused, kind, "kind", sorted({*shipped().kinds, *anatomies}), "kind")
-    here = _bare(scenario, {kind: anatomies[kind]})
+    here = replace(bare(scenario), anatomies={kind: anatomies[kind]})
     if_not = _alone(here, Find(kind, 1, "no"))
     if_works = _alone(here, Find(kind, 1, "yes")) if _depends(anatomies[kind]) else if_not
     return report_curb(works, if_works, if_not)
@@ -36,17 +36,17 @@ def ranking(scenario: Scenario) -> Ranking:
     anatomies = {**{kind: catalogue.anatomy(kind) for kind in catalogue.kinds}, **scenario.anatomies}
     finds = [Find(kind, 1, "no") for kind in anatomies]
     finds += [Find(kind, 1, "yes") for kind, anatomy in anatomies.items() if _depends(anatomy)]
-    instance = build(replace(_bare(scenario, anatomies), finds=tuple(finds)))
+    instance = build(replace(bare(scenario), anatomies=anatomies, finds=tuple(finds)))
     return report_ranking(Solved(Opened.of(instance), AT_A_GLANCE))
+
+
+def bare(scenario: Scenario) -> Scenario:
+    """Prices and wage alone: what is in the bins and how to drive there decide nothing here."""
+    return replace(scenario, stock={}, vehicle=None, roads=(), notes=())
 
 
 def _alone(scenario: Scenario, find: Find) -> Worth:
     return Worth(Solved(Opened.of(build(replace(scenario, finds=(find,))))))
-
-
-def _bare(scenario: Scenario, anatomies: dict[str, Anatomy]) -> Scenario:
-    """Prices and wage alone: what is in the bins and how to drive there decide nothing here."""
-    return replace(scenario, anatomies=anatomies, stock={}, vehicle=None, roads=(), notes=())
 
 
 def _depends(anatomy: Anatomy) -> bool:

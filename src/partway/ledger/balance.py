@@ -49,7 +49,7 @@ class Sheet:
 
 
 def sheet(balances: Balance, tips: Collection[str] = ()) -> Sheet:
-    """The sheet of a book's balances (all of them); `tips` are ids of buyers that only bury or burn."""
+    """The sheet of a book's balances, all of them or summed; `tips` are ids of buyers that only bury or burn."""
     sums = {"find": 0, "bin": 0, "buyer": 0, "tip": 0, OUTSIDE: 0, PEOPLE: 0, RESIDUE: 0, LOSS: 0}
     for (place, _), mg in balances.items():
         sort, _, name = place.partition(":")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from decimal import Decimal
 from typing import Protocol
 from uuid import UUID
@@ -14,6 +15,15 @@ from partway.ledger.stretch import Moved, Posted
 
 Balance = Mapping[tuple[str, str], int]  # (place, grade) -> milligrams; "" where there is no grade yet
 Facts = Mapping[tuple[str, str], str]  # (subject, name) -> value
+
+
+@dataclass(frozen=True, slots=True)
+class Which:
+    """Subjects that begin so, of which one field is `said` and another is not: finds that are not closed."""
+
+    prefix: str
+    said: str
+    unsaid: str
 
 
 class Book(Protocol):
@@ -27,16 +37,24 @@ class Book(Protocol):
         """Add events; how many were new."""
         ...
 
-    def balances(self, place: str = "") -> Balance:
+    def balances(self, place: str | Which = "") -> Balance:
         """Mass by place and grade, of places that begin so; nothing that is zero."""
         ...
 
-    def facts(self, subject: str = "", name: str | None = None) -> Facts:
+    def summed(self) -> Balance:
+        """All balances, those of finds that hold something as one, under "find:": as much as a balance sheet needs."""
+        ...
+
+    def facts(self, subject: str | Which = "", name: str | None = None) -> Facts:
         """The current word on subjects that begin so, on one field or all."""
         ...
 
     def accounts(self, account: str = "") -> Mapping[str, Decimal]:
         """Sums of accounts that begin so."""
+        ...
+
+    def tagged(self, account: str = "") -> Mapping[tuple[str, str], Decimal]:
+        """The same sums by account and tag: what came in from a buyer for each ticket. Nothing that is zero."""
         ...
 
     def events(
@@ -51,7 +69,7 @@ class Book(Protocol):
         """
         ...
 
-    def subjects(self, kinds: Sequence[str], subject: str = "") -> frozenset[str]:
+    def subjects(self, kinds: Sequence[str], subject: str | Which = "") -> frozenset[str]:
         """Subjects that begin so and that some event of these kinds is about, also one that does not count."""
         ...
 

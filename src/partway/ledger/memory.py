@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterator, Sequence
+from collections import Counter, defaultdict
+from collections.abc import Callable, Iterator, Sequence
 from decimal import Decimal
 from uuid import UUID
 
-from partway.ledger.book import Balance, Facts
+from partway.ledger.book import Balance, Facts, Which
 from partway.ledger.codec import to_json
 from partway.ledger.events import Event
 from partway.ledger.fold import EMPTY, State, fold
+from partway.ledger.meaning import EXACT, effects_of
 from partway.ledger.past import Flow, Said, flows_in, words_in
 from partway.ledger.stretch import Posted, moved_in, openings_in, posted_in
 from partway.ledger.subjects import subjects_of
@@ -30,21 +32,35 @@ class MemoryBook:
         self.state = fold(events, self.state)
         return len(self.state.events) - before
 
-    def balances(self, place: str = "") -> Balance:
+    def balances(self, place: str | Which = "") -> Balance:
         """Mass by place and grade, of places that begin so."""
-        return {key: mg for key, mg in self.state.balances.items() if key[0].startswith(place)}
+        asked = self._asked(place)
+        return {key: mg for key, mg in self.state.balances.items() if asked(key[0])}
 
-    def facts(self, subject: str = "", name: str | None = None) -> Facts:
+    def summed(self) -> Balance:
+        """All balances, those of finds that hold something as one, under "find:"."""
+        sums: Counter[tuple[str, str]] = Counter()
+        for (place, grade), mg in self.state.balances.items():
+            sums["find:" if place.startswith("find:") and mg > 0 else place, grade] += mg
+        return dict(sums)
+
+    def facts(self, subject: str | Which = "", name: str | None = None) -> Facts:
         """The current word on subjects that begin so, on one field or all."""
-        return {
-            key: word.value
-            for key, word in self.state.facts.items()
-            if key[0].startswith(subject) and name in {None, key[1]}
-        }
+        asked = self._asked(subject)
+        return {key: w.value for key, w in self.state.facts.items() if asked(key[0]) and name in {None, key[1]}}
 
     def accounts(self, account: str = "") -> dict[str, Decimal]:
         """Sums of accounts that begin so."""
         return {name: amount for name, amount in self.state.accounts.items() if name.startswith(account)}
+
+    def tagged(self, account: str = "") -> dict[tuple[str, str], Decimal]:
+        """Sums by account and tag, of accounts that begin so."""
+        sums: dict[tuple[str, str], Decimal] = defaultdict(Decimal)
+        for event in self._counting():
+            for entry in effects_of(event).entries:
+                if entry.account.startswith(account):
+                    sums[entry.account, entry.tag] = EXACT.add(sums[entry.account, entry.tag], entry.amount)
+        return {key: amount for key, amount in sums.items() if amount}
 
     def events(
         self,
@@ -64,10 +80,10 @@ class MemoryBook:
             ):
                 yield event
 
-    def subjects(self, kinds: Sequence[str], subject: str = "") -> frozenset[str]:
+    def subjects(self, kinds: Sequence[str], subject: str | Which = "") -> frozenset[str]:
         """Subjects that begin so and that some event of these kinds is about."""
-        found = (of for event in self.events(kinds) for of in subjects_of(event))
-        return frozenset(of for of in found if of.startswith(subject))
+        asked = self._asked(subject)
+        return frozenset(of for event in self.events(kinds) for of in subjects_of(event) if asked(of))
 
     def flows(self, place: str = "", since: dt.datetime | None = None) -> list[Flow]:
         """Movements from or to places that begin so, as they happened."""
@@ -103,6 +119,14 @@ class MemoryBook:
         """The `most` events typed last, newest first."""
         found = [e for e in self.events(kinds, subject, since, until) if before is None or e.id < before]
         return tuple(found[::-1][:most])
+
+    def _asked(self, subject: str | Which) -> Callable[[str], bool]:
+        if isinstance(subject, str):
+            return lambda of: of.startswith(subject)
+        facts = self.state.facts
+        return lambda of: (
+            of.startswith(subject.prefix) and (of, subject.said) in facts and (of, subject.unsaid) not in facts
+        )
 
     def _kinds(self) -> dict[str, str]:
         return {subject[5:]: kind for (subject, _), kind in self.facts("find:", "kind").items()}

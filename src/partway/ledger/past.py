@@ -37,7 +37,7 @@ def flows_in(events: Iterable[Event], place: str, since: dt.datetime | None) -> 
     return [
         Flow(event.happened, event.id, event.kind, move)
         for event in _in_order(events, since)
-        for move in effects_of(event).moves
+        for move in sorted(effects_of(event).moves, key=lambda move: (move.source, move.target, move.grade, move.mg))
         if move.source.startswith(place) or move.target.startswith(place)
     ]
 
@@ -48,7 +48,7 @@ def words_in(events: Iterable[Event], subjects: Sequence[str], name: str, since:
     return [
         Said(event.happened, event.id, fact.subject, fact.value)
         for event in _in_order(events, since)
-        for fact in effects_of(event).facts
+        for fact in sorted(effects_of(event).facts, key=lambda fact: fact.subject)
         if fact.name == name and fact.subject.startswith(beginnings)
     ]
 

@@ -8,10 +8,10 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import cast
 
-from partway.ledger.book import Book
+from partway.ledger.book import Book, Which
 from partway.ledger.payloads import Works
 
-FEW = 400  # finds that are read one by one rather than all fields of all finds, closed ones included
+OPEN = Which("find:", said="kind", unsaid="closed")  # finds of which something is left
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,16 +42,11 @@ class BinNow:
 
 def finds(book: Book) -> dict[str, FindNow]:
     """All finds that are not closed."""
-    closed = {subject for subject, _ in book.facts("find:", "closed")}
-    names = [s for s, _ in book.facts("find:", "kind") if s not in closed]
-    masses = {place: mg for (place, _), mg in book.balances("find:").items()}
-    if len(names) <= FEW:
-        return {s[5:]: _find(s, _fields(book, s), masses.get(s, 0)) for s in sorted(names)}
-    fields: dict[str, dict[str, str]] = {s: {} for s in names}
-    for (subject, name), value in book.facts("find:").items():
-        if subject in fields:
-            fields[subject][name] = value
-    return {s[5:]: _find(s, fields[s], masses.get(s, 0)) for s in sorted(names)}
+    masses = {place: mg for (place, _), mg in book.balances(OPEN).items()}
+    fields: dict[str, dict[str, str]] = {}
+    for (subject, name), value in book.facts(OPEN).items():
+        fields.setdefault(subject, {})[name] = value
+    return {s[5:]: _find(s, fields[s], masses.get(s, 0)) for s in sorted(fields)}
 
 
 def find_ids(book: Book) -> frozenset[str]:

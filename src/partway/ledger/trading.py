@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+import json
+import re
 from collections import defaultdict
 from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import cast
 
-from partway.ledger.book import Book
+from partway.ledger.book import Book, Facts
 from partway.ledger.codec import payload_from
-from partway.ledger.payloads import Paid, Quoted, Ticketed, Traded
+from partway.ledger.payloads import Quoted, Ticketed, Traded
+
+# Canonical JSON of a ticket has this field once, and a quote within a text is written with a backslash.
+TOTAL = re.compile(r'"total":"(-?[0-9.]+)"')
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,15 +42,27 @@ def quotes(book: Book, buyer: str = "", grade: str = "") -> tuple[Quoted, ...]:
 
 def hauls(book: Book) -> dict[str, HaulNow]:
     """Hauls by id."""
+    return _hauls(book.facts("haul:"))
+
+
+def started(book: Book) -> dict[str, HaulNow]:
+    """Hauls that somebody is on, by id: only those are read."""
+    names = [s for (s, _), status in sorted(book.facts("haul:", "status").items()) if status == "started"]
+    return {s[5:]: _hauls(_of(book, s))[s[5:]] for s in names}
+
+
+def _of(book: Book, subject: str) -> Facts:
+    return {key: value for key, value in book.facts(subject).items() if key[0] == subject}
+
+
+def _hauls(facts: Facts) -> dict[str, HaulNow]:
     fields: dict[str, dict[str, str]] = {}
-    for (subject, name), value in book.facts("haul:").items():
+    for (subject, name), value in facts.items():
         fields.setdefault(subject[5:], {})[name] = value
     return {haul: HaulNow(haul, of["status"], _stops(of)) for haul, of in sorted(fields.items())}
 
 
 def _stops(fields: Mapping[str, str]) -> tuple[str, ...]:
-    import json
-
     return tuple(json.loads(fields.get("stops") or "[]"))
 
 
@@ -55,11 +72,35 @@ def tickets(book: Book) -> dict[str, Ticketed]:
     return {s[7:]: cast(Ticketed, payload_from("ticketed", text, s)) for (s, _), text in sorted(facts.items())}
 
 
+@dataclass(frozen=True, slots=True)
+class Owed:
+    """A ticket of which `open` is still to come."""
+
+    id: str
+    buyer: str
+    total: Decimal
+    open: Decimal
+
+
+def owed(book: Book) -> dict[str, Owed]:
+    """Tickets of which something is still to come, by id. Of the others nothing but their totals is read."""
+    received, left = paid(book), {}
+    for (subject, _), text in sorted(book.facts("ticket:", "printed").items()):
+        name = subject[7:]
+        came = received.get(name, Decimal(0))
+        total = TOTAL.search(text)
+        if total is not None and Decimal(total[1]) <= came:
+            continue
+        ticket = cast(Ticketed, payload_from("ticketed", text, subject))
+        if ticket.total > came:
+            left[name] = Owed(name, ticket.buyer, ticket.total, ticket.total - came)
+    return left
+
+
 def paid(book: Book) -> dict[str, Decimal]:
     """What came in for each ticket."""
-    voided = book.voided()
     sums: dict[str, Decimal] = defaultdict(Decimal)
-    for event in book.events(("paid",)):
-        if event.id not in voided and isinstance(event.what, Paid) and event.what.ticket:
-            sums[event.what.ticket] += event.what.amount
+    for (_, ticket), amount in book.tagged("paid:").items():
+        if ticket:
+            sums[ticket] += amount
     return dict(sums)

@@ -45,7 +45,17 @@ def _inside(anatomy: Anatomy, piece: str) -> set[str]:
 
 def sale_allowed(scenario: Scenario, anatomy: Anatomy, piece: str, sale: SaleAs) -> bool:
     """Whether a piece may be sold by this grade as it is."""
-    if sale.before_required:
-        return True
-    hazards = set(scenario.grades[sale.grade].hazards)
-    return not required_on(anatomy, piece) and hidden_hazards(scenario, anatomy, piece) <= hazards
+    return sale in allowed_sales(scenario, anatomy, piece)
+
+
+def allowed_sales(scenario: Scenario, anatomy: Anatomy, piece: str) -> tuple[SaleAs, ...]:
+    """The grades that a piece may be sold by as it is."""
+    sells = anatomy.piece(piece).sells
+    if all(sale.before_required for sale in sells):
+        return sells
+    shut, hidden = required_on(anatomy, piece), hidden_hazards(scenario, anatomy, piece)
+
+    def clean(sale: SaleAs) -> bool:
+        return not shut and hidden <= set(scenario.grades[sale.grade].hazards)
+
+    return tuple(sale for sale in sells if sale.before_required or clean(sale))

@@ -7,11 +7,12 @@ ahead of a required removal, with a hazard still hidden inside, and to a buyer t
 from __future__ import annotations
 
 from collections import Counter, defaultdict
+from collections.abc import Sequence
 from functools import lru_cache
 
 import numpy as np
 
-from partway.planning.allowed import allowed_operations, sale_allowed
+from partway.planning.allowed import allowed_operations, allowed_sales
 from partway.planning.instance import (
     Cap,
     GradeSale,
@@ -51,7 +52,7 @@ class _Builder:
         self.notes = list(scenario.notes)
         copper = self.market.best(COPPER) if COPPER in scenario.grades else None
         self.copper = None if copper is None else copper.price
-        self.sale_allowed = lru_cache(maxsize=None)(self._sale_allowed)
+        self.allowed_sales = lru_cache(maxsize=None)(self._allowed_sales)
 
     def instance(self) -> Instance:
         for grade in self.scenario.stock:
@@ -107,7 +108,7 @@ class _Builder:
         index = {piece.id: first + i for i, piece in enumerate(anatomy.pieces)}
         most = most_of_each(anatomy, group.find.count)
         for piece in anatomy.pieces:
-            sales = [s for s in piece.sells if self.sale_allowed(anatomy.kind, piece.id, s)]
+            sales = self.allowed_sales(anatomy.kind, piece.id)
             node = index[piece.id]
             kg = piece.mass.mean * group.scale
             self._add_grade_sales(node, kg, self._undominated(sales))
@@ -119,10 +120,10 @@ class _Builder:
                 gives = tuple((index[give.piece], give.count) for give in op.gives)
                 self.openings.append(Opening(g, node, op, gives, op.minutes.mean / 60.0))
 
-    def _sale_allowed(self, kind: str, piece: str, sale: SaleAs) -> bool:
-        return sale_allowed(self.scenario, self.scenario.anatomies[kind], piece, sale)
+    def _allowed_sales(self, kind: str, piece: str) -> tuple[SaleAs, ...]:
+        return allowed_sales(self.scenario, self.scenario.anatomies[kind], piece)
 
-    def _undominated(self, sales: list[SaleAs]) -> list[SaleAs]:
+    def _undominated(self, sales: Sequence[SaleAs]) -> list[SaleAs]:
         """Without the grades that another sale of the piece could be downgraded to anyway."""
         return [
             sale
@@ -141,7 +142,7 @@ class _Builder:
                 self._grade(RESIDUE)
             self.grade_sales.append(GradeSale(node, self._grade(sale.grade), kg * sale.share, left))
 
-    def _kept_value(self, kg: float, sales: list[SaleAs]) -> float:
+    def _kept_value(self, kg: float, sales: Sequence[SaleAs]) -> float:
         return max((self._kept_as(kg, sale) for sale in sales), default=0.0)
 
     def _kept_as(self, kg: float, sale: SaleAs) -> float:

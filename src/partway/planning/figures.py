@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from partway.errors import PlanUnsound
-from partway.planning.allowed import sale_allowed
+from partway.planning.allowed import allowed_sales
 from partway.planning.instance import GradeSale, Instance, Node, PartSale
 from partway.planning.market import Market
 from partway.things.anatomy import SaleAs
@@ -63,7 +63,7 @@ def _kept_value(instance: Instance, market: Market, node: Node) -> float:
     """Best permitted sale as it is, at keep prices."""
     residue = market.kept_price(RESIDUE) if RESIDUE in instance.scenario.grades else 0.0
     anatomy = instance.groups[node.group].anatomy
-    allowed = [sale for sale in node.piece.sells if sale_allowed(instance.scenario, anatomy, node.piece.id, sale)]
+    allowed = allowed_sales(instance.scenario, anatomy, node.piece.id)
     return max(
         (node.kg * (s.share * market.kept_price(s.grade) + (1.0 - s.share) * residue) for s in allowed), default=0.0
     )

@@ -219,7 +219,8 @@ def quoted(worth: Worth) -> bool:
     group = instance.nodes[worth.root].group
     if any(instance.nodes[part.node].group == group for part in instance.part_sales):
         return True
-    own = {s.grade for s in instance.grade_sales if instance.nodes[s.node].group == group}
+    nodes = [n for n, node in enumerate(instance.nodes) if node.group == group]
+    own = {instance.grade_sales[s].grade for n in nodes for s in instance.sales_of[n]}
     return any(instance.market.best(instance.grades[g]) for g in own if g != instance.residue)
 
 

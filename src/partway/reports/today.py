@@ -125,10 +125,10 @@ def report_today(
         waiting=tuple(sorted((_waiting(scenario, f, now) for f in finds), key=lambda w: -w.days)),
         bins=tuple(sorted(_due(scenario, bins), key=lambda due: -due.share)),
         stale=tuple(_stale(scenario, bins)),
-        hauls=tuple(h for h in trading.hauls(book).values() if h.status == "started"),
-        unpaid=tuple(_unpaid(book)),
+        hauls=tuple(trading.started(book).values()),
+        unpaid=tuple(Unpaid(owed.id, owed.buyer, owed.total, owed.open) for owed in trading.owed(book).values()),
         earned=earned(book, now.astimezone(dt.UTC), 7 * WEEKS),
-        handled=_handled(sheet(book.balances(), tips_in(book.facts("buyer:")))),
+        handled=_handled(sheet(book.summed(), tips_in(book.facts("buyer:")))),
         notes=scenario.notes,
     )
 
@@ -176,14 +176,6 @@ def _stale(scenario: Scenario, bins: Iterable[BinNow]) -> list[Stale]:
         if days is None or days > STALE_DAYS:
             found.append(Stale(grade, kg, offer.buyer if offer else "", days))
     return sorted(found, key=lambda stale: -stale.mass_kg)
-
-
-def _unpaid(book: Book) -> Iterable[Unpaid]:
-    received = trading.paid(book)
-    for name, ticket in trading.tickets(book).items():
-        left = ticket.total - received.get(name, Decimal(0))
-        if left > 0:
-            yield Unpaid(name, ticket.buyer, ticket.total, left)
 
 
 def _handled(mass: Sheet) -> Handled:

@@ -7,9 +7,10 @@ from collections.abc import Sequence
 from functools import lru_cache
 from uuid import UUID
 
-from sqlalchemy import Column, Connection, and_, false, or_, select
+from sqlalchemy import Column, Connection, and_, exists, false, or_, select
 from sqlalchemy.sql.elements import ColumnElement
 
+from partway.ledger.book import Which
 from partway.ledger.effects import Move
 from partway.ledger.past import Flow, Said
 from partway.ledger.shapes import time_text
@@ -23,6 +24,30 @@ def begins(column: Column[str], prefix: str) -> ColumnElement[bool]:
     return and_(column >= prefix, column < prefix + PREFIX_END)
 
 
+def which(column: Column[str], subject: str | Which) -> ColumnElement[bool]:
+    """Rows of the subjects asked for, those that are not wanted left out before anything else of them is read."""
+    if isinstance(subject, str):
+        return begins(column, subject)
+    word, other = t.word.c, t.word.alias().c
+    unsaid = select(other.subject).where(other.name == subject.unsaid, begins(other.subject, subject.prefix))
+    said = (word.name == subject.said, begins(word.subject, subject.prefix), word.subject.not_in(unsaid))
+    return column.in_(select(word.subject).where(*said))
+
+
+def subjects(connection: Connection, kinds: Sequence[str], subject: str | Which) -> frozenset[str]:
+    """Subjects that events of these kinds are about. Of all that begin so, the events come first; of a choice of them,
+    the subjects do: left to itself SQLite pairs every one with every other.
+    """
+    about, event = t.about.c, t.event.c
+    there: ColumnElement[bool]
+    if isinstance(subject, str):
+        there = about.event.in_(select(event.id).where(event.kind.in_(kinds)))
+    else:
+        there = exists().where(event.id == about.event, event.kind.in_(kinds))
+    query = select(about.subject).distinct().where(which(about.subject, subject), there)
+    return frozenset(connection.execute(query).scalars())
+
+
 def flows(connection: Connection, place: str, since: dt.datetime | None) -> list[Flow]:
     """The movements that count from or to places that begin so."""
     move, event = t.move.c, t.event.c
@@ -30,7 +55,7 @@ def flows(connection: Connection, place: str, since: dt.datetime | None) -> list
         select(event.happened, event.id, event.kind, move.source, move.target, move.grade, move.mg)
         .join_from(t.event, t.move, event.id == move.event)
         .where(move.live, or_(begins(move.source, place), begins(move.target, place)))
-        .order_by(event.happened, event.id)
+        .order_by(event.happened, event.id, move.source, move.target, move.grade, move.mg)
     )
     if since is not None:
         query = query.where(event.happened >= time_text(since))
@@ -44,10 +69,10 @@ def words(connection: Connection, subjects: Sequence[str], name: str, since: dt.
     query = (
         select(fact.happened, fact.event, fact.subject, fact.value)
         .where(fact.live, fact.name == name, or_(false(), *(begins(fact.subject, subject) for subject in subjects)))
-        .order_by(fact.happened, fact.event)
+        .order_by(fact.happened, fact.event, fact.subject)
     )
     if since is not None:
-        query = query.where(fact.happened >= time_text(since))
+        query = query.where(fact.event.in_(select(t.event.c.id).where(t.event.c.happened >= time_text(since))))
     rows = connection.execute(query).all()
     return [Said(_time(row.happened), _id(row.event), row.subject, row.value) for row in rows]
 

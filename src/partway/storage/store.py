@@ -11,16 +11,15 @@ from uuid import UUID
 from sqlalchemy import Connection, Engine, Select, func, select
 
 from partway.errors import BadEvent
-from partway.ledger.book import Balance, Facts
+from partway.ledger.book import Balance, Facts, Which
 from partway.ledger.codec import same
 from partway.ledger.events import Event
 from partway.ledger.past import Flow, Said
-from partway.ledger.shapes import time_text
 from partway.ledger.stretch import Posted
 from partway.storage import connections, past, stretch
 from partway.storage import tables as t
 from partway.storage.derive import add, chunks
-from partway.storage.past import begins
+from partway.storage.past import begins, which
 from partway.storage.rebuild import rebuild
 from partway.storage.rows import event_from, event_row
 from partway.storage.upgrade import bring_up_to_date, still_ours
@@ -82,17 +81,22 @@ class SqlBook:
             still_ours(connection, self.where)
             rebuild(connection)
 
-    def balances(self, place: str = "") -> Balance:
+    def balances(self, place: str | Which = "") -> Balance:
         """Mass by place and grade, of places that begin so."""
         table = t.balance.c
-        query = select(table.place, table.grade, table.mg).where(begins(table.place, place))
+        query = select(table.place, table.grade, table.mg).where(which(table.place, place))
         with self.reading() as connection:
             return {(of, grade): mg for of, grade, mg in connection.execute(query).all()}
 
-    def facts(self, subject: str = "", name: str | None = None) -> Facts:
+    def summed(self) -> Balance:
+        """All balances, those of finds that hold something as one, under "find:"."""
+        with self.reading() as connection:
+            return stretch.summed(connection)
+
+    def facts(self, subject: str | Which = "", name: str | None = None) -> Facts:
         """The current word on subjects that begin so, on one field or all."""
         table = t.word.c
-        query = select(table.subject, table.name, table.value).where(begins(table.subject, subject))
+        query = select(table.subject, table.name, table.value).where(which(table.subject, subject))
         if name is not None:
             query = query.where(table.name == name)
         with self.reading() as connection:
@@ -107,6 +111,11 @@ class SqlBook:
         with self.reading() as connection:
             return {name: Decimal(amount) for name, amount in connection.execute(query)}
 
+    def tagged(self, account: str = "") -> Mapping[tuple[str, str], Decimal]:
+        """Sums by account and tag, of accounts that begin so."""
+        with self.reading() as connection:
+            return stretch.tagged(connection, account)
+
     def events(
         self,
         kinds: Sequence[str] = (),
@@ -120,14 +129,10 @@ class SqlBook:
             for row in rows:
                 yield event_from(row)
 
-    def subjects(self, kinds: Sequence[str], subject: str = "") -> frozenset[str]:
+    def subjects(self, kinds: Sequence[str], subject: str | Which = "") -> frozenset[str]:
         """Subjects that begin so and that some event of these kinds is about."""
-        asked = select(t.event.c.id).where(t.event.c.kind.in_(kinds))
-        query = (
-            select(t.about.c.subject).distinct().where(begins(t.about.c.subject, subject), t.about.c.event.in_(asked))
-        )
         with self.reading() as connection:
-            return frozenset(connection.execute(query).scalars())
+            return past.subjects(connection, kinds, subject)
 
     def flows(self, place: str = "", since: dt.datetime | None = None) -> list[Flow]:
         """Movements from or to places that begin so, as they happened."""
@@ -218,8 +223,4 @@ def _asked(
         query = query.where(t.event.c.kind.in_(kinds))
     if subject is not None:
         query = query.where(t.event.c.id.in_(select(t.about.c.event).where(t.about.c.subject == subject)))
-    if since is not None:
-        query = query.where(t.event.c.happened >= time_text(since))
-    if until is not None:
-        query = query.where(t.event.c.happened < time_text(until))
-    return query
+    return query.where(*stretch.within(t.event.c.id, since, until))

@@ -7,10 +7,11 @@ from collections.abc import Iterator, Sequence
 from decimal import Decimal
 from typing import Any
 
-from sqlalchemy import Column, Connection, ScalarSelect, Select, case, func, or_, select
+from sqlalchemy import Column, Connection, ScalarSelect, Select, and_, case, func, or_, select
 from sqlalchemy.sql.elements import ColumnElement
 
 from partway.ledger.events import Event
+from partway.ledger.meaning import EXACT
 from partway.ledger.shapes import time_text
 from partway.ledger.stretch import TAGGED, Posted
 from partway.storage import tables as t
@@ -18,6 +19,7 @@ from partway.storage.past import begins
 from partway.storage.rows import event_from
 
 Time = dt.datetime | None
+ZERO = Decimal(0)
 
 
 def moved(connection: Connection, since: Time, until: Time) -> dict[tuple[str, str, str], int]:
@@ -28,7 +30,7 @@ def moved(connection: Connection, since: Time, until: Time) -> dict[tuple[str, s
     move = t.move.c
     rows = (
         select(_place(move.source).label("source"), _place(move.target).label("target"), move.grade, move.mg)
-        .where(move.live, *_within(move.event, since, until))
+        .where(move.live, *within(move.event, since, until))
         .subquery()
     )
     key = (rows.c.source, rows.c.target, rows.c.grade)
@@ -50,12 +52,32 @@ def posted(connection: Connection, since: Time, until: Time) -> list[Posted]:
     return [Posted(dt.datetime.fromisoformat(r[0]), r[1], r[2], Decimal(r[3]), r[4], r[5]) for r in rows]
 
 
+def summed(connection: Connection) -> dict[tuple[str, str], int]:
+    """Balances, with finds that hold something as one."""
+    held = t.balance.c
+    place = case((and_(begins(held.place, "find:"), held.mg > 0), "find:"), else_=held.place)
+    rows = select(place.label("place"), held.grade, held.mg).subquery()
+    key = (rows.c.place, rows.c.grade)
+    sums = connection.execute(select(*key, func.sum(rows.c.mg)).group_by(*key)).all()
+    return {(of, grade): int(mg) for of, grade, mg in sums}
+
+
+def tagged(connection: Connection, account: str) -> dict[tuple[str, str], Decimal]:
+    """Sums by account and tag; added up here, since no database adds decimals exactly."""
+    entry = t.entry.c
+    query = select(entry.account, entry.tag, entry.amount).where(entry.live, begins(entry.account, account))
+    sums: dict[tuple[str, str], Decimal] = {}
+    for of, tag, amount in connection.execute(query).all():
+        sums[of, tag] = EXACT.add(sums.get((of, tag), ZERO), Decimal(amount))
+    return {key: amount for key, amount in sums.items() if amount}
+
+
 def openings(connection: Connection, since: Time, until: Time) -> dict[str, int]:
     """Openings that moved mass, by kind of find."""
     move = t.move.c
     opened = (
         select(move.event, func.min(move.source).label("find"))
-        .where(move.live, begins(move.source, "find:"), *_within(move.event, since, until, "opened"))
+        .where(move.live, begins(move.source, "find:"), *within(move.event, since, until, "opened"))
         .group_by(move.event)
         .subquery()
     )
@@ -72,8 +94,10 @@ def newest(connection: Connection, query: Select[Any], before: str | None, most:
     return tuple(event_from(row) for row in rows)
 
 
-def _within(event: Column[str], since: Time, until: Time, kind: str | None = None) -> Sequence[ColumnElement[bool]]:
-    """Events of a stretch, and of a kind; no condition where neither is given."""
+def within(event: Column[str], since: Time, until: Time, kind: str | None = None) -> Sequence[ColumnElement[bool]]:
+    """Events of a stretch, and of a kind; no condition where neither is given. Their ids come first, by an index: left
+    to itself, SQLite reads all ten years in the order that was asked for.
+    """
     asked = list(_between(since, until))
     if kind is not None:
         asked.append(t.event.c.kind + "" == kind)  # not by the index of kinds: it holds all ten years

@@ -19,6 +19,7 @@ from partway.web.desk import Desk, Shop
 from partway.web.failures import PROBLEM, TITLES, Malformed, NotHere, problem, status_of
 from partway.web.guard import headers_of
 from partway.web.pages import Page, render
+from partway.web.wording import in_the_app
 
 METHODS = ("DELETE", "GET", "HEAD", "PATCH", "POST", "PUT")
 log = logging.getLogger("partway.web")
@@ -99,4 +100,4 @@ def _answer(request: Request, status: int, words: str, details: dict[str, Any]) 
     if _is_api(request):
         return Response(problem(status, words, details), status, media_type=PROBLEM)
     desk = Desk(request, cast(Shop, request.app.state.shop), Typed())
-    return render(desk, FailurePage(title=title, status=status, words=words), status)
+    return render(desk, FailurePage(title=title, status=status, words=in_the_app(words)), status)

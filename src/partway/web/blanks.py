@@ -11,6 +11,7 @@ from wtforms.validators import Length, Optional
 
 from partway.actions.ledger.asked import Asked
 from partway.errors import Refused
+from partway.web.wording import in_the_app
 
 LINE = 200
 TEXT = 20_000
@@ -111,10 +112,10 @@ class Blank(Form):
         if isinstance(refused, Asked) and refused.choices:
             self.question = refused
             return
-        said = f"{refused.given}: expected {refused.expected}"
+        said = in_the_app(f"{refused.given}: expected {refused.expected}")
         field = self._field(refused.where, names or {})
         if field is None:
-            self.problem = str(refused)
+            self.problem = in_the_app(str(refused))
         else:
             field.errors = [*field.errors, said]
 

@@ -14,6 +14,7 @@ from uuid import UUID
 
 from fastapi import Depends, Request
 
+from partway.actions.curb import bare
 from partway.actions.jobs import Jobs
 from partway.actions.ledger.context import Context, when
 from partway.actions.ledger.planning import scenario_from_book
@@ -53,6 +54,7 @@ class Shop:
     setup: Setup
     tokens: Tokens = field(default_factory=Tokens)
     kept: Kept = field(default_factory=Kept)
+    priced: Kept = field(default_factory=Kept)
     writing: threading.RLock = field(default_factory=threading.RLock)
     jobs: Jobs = field(default_factory=Jobs)
     notes: OrderedDict[str, Note] = field(default_factory=OrderedDict)
@@ -111,6 +113,10 @@ class Desk:
     def kept(self, name: Hashable, work_out: Callable[[], T]) -> T:
         """A result that only depends on the ledger and the day, worked out once for each state of it."""
         return self.shop.kept.get(self.state, name, work_out)
+
+    def priced(self, name: Hashable, work_out: Callable[[], T]) -> T:
+        """A result that only depends on prices and wage: also kept while finds and bins change."""
+        return self.shop.priced.get(self.kept("bare", lambda: bare(self.prices)), name, work_out)
 
     @cached_property
     def prices(self) -> Scenario:

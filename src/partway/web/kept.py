@@ -16,16 +16,18 @@ class Kept:
 
     def __init__(self) -> None:
         self._lock = threading.Lock()
-        self._state: Hashable = None
+        self._state: object = None
         self._results: dict[Hashable, object] = {}
 
-    def get(self, state: Hashable, name: Hashable, work_out: Callable[[], T]) -> T:
-        """The result of `work_out` for this state of the ledger, kept under a name."""
+    def get(self, state: object, name: Hashable, work_out: Callable[[], T]) -> T:
+        """The result of `work_out` for this state of the ledger, or of whatever it hangs on, kept under a name."""
         with self._lock:
             if state != self._state:
                 self._state, self._results = state, {}
-            elif name in self._results:
-                return cast(T, self._results[name])
+            else:
+                self._state = state  # the same again: from here on as one and the same object, which compares at once
+                if name in self._results:
+                    return cast(T, self._results[name])
         result = work_out()
         with self._lock:
             if state == self._state:

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import gc
 import socket
 from collections.abc import Iterator
 from contextlib import contextmanager
 
+from partway.catalogue import shipped
 from partway.errors import Refused
 from partway.web.setup import Setup
 
@@ -26,11 +28,20 @@ def listening(host: str, port: int) -> Iterator[socket.socket]:
         sock.close()
 
 
+def settle() -> None:
+    """What stays until the end is looked through for garbage no more: on a long ledger that took as long as a page."""
+    shipped()
+    gc.collect()
+    gc.freeze()
+
+
 def served(setup: Setup, sock: socket.socket) -> None:
     """Serve the app until the process is asked to end."""
     import uvicorn
 
     from partway.web.app import create_app
 
-    config = uvicorn.Config(create_app(setup), log_level="warning", access_log=False, server_header=False)
+    app = create_app(setup)
+    settle()
+    config = uvicorn.Config(app, log_level="warning", access_log=False, server_header=False)
     uvicorn.Server(config).run(sockets=[sock])

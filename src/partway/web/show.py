@@ -11,6 +11,7 @@ from partway.actions.ledger.said import Say
 from partway.quantities import MG_PER_KG, kg_per
 
 UNKNOWN = "unknown"
+AGO = {0: "today", 1: "yesterday"}
 
 
 @dataclass(frozen=True)
@@ -127,4 +128,4 @@ class Show:
         """An age in days."""
         if days is None:
             return UNKNOWN
-        return {0: "today", 1: "yesterday"}.get(days, f"{days} days ago")
+        return AGO.get(days) or f"{days} days ago"

@@ -37,7 +37,7 @@ def queue(book: Book, prices: Scenario, finds: Mapping[str, FindNow], hours: flo
 
 def sorted_out(book: Book, finds: Mapping[str, FindNow], on: dt.date) -> tuple[list[Waits], list[Puzzle]]:
     """Finds that can be reckoned with, and those that cannot."""
-    touched, voided = book.subjects(("opened", "sold"), "find:"), book.voided()
+    touched, voided = book.subjects(("opened", "sold"), standing.OPEN), book.voided()
     waiting, puzzles = [], []
     for now in finds.values():
         past = before(book, now, voided) if f"find:{now.id}" in touched and _known(now) else untouched(now)

@@ -36,7 +36,7 @@ def paid(
     sum_ = reading.money(book, amount, "amount")
     if sum_ == 0:
         raise Refused("0", "an amount above 0", "amount")
-    owed = {t: left for t, left in unpaid(book).items() if trading.tickets(book)[t].buyer == of}
+    owed = {ticket.id: ticket.open for ticket in trading.owed(book).values() if ticket.buyer == of}
     name = _ticket(book, of, ticket, owed)
     left = None if name is None else owed.get(name, Decimal(0))
     if left is not None and sum_ > left and not as_printed:
@@ -59,9 +59,7 @@ def _ticket(book: Book, buyer: str, given: str | None, owed: dict[str, Decimal])
 
 def unpaid(book: Book) -> dict[str, Decimal]:
     """What each ticket still owes, those above 0."""
-    received = trading.paid(book)
-    left = {name: t.total - received.get(name, Decimal(0)) for name, t in trading.tickets(book).items()}
-    return {name: amount for name, amount in left.items() if amount > 0}
+    return {ticket.id: ticket.open for ticket in trading.owed(book).values()}
 
 
 def spend(

@@ -145,8 +145,10 @@ def _vehicle(settings: _Settings, buyers: tuple[Buyer, ...], home: Point | None,
 def _finds(book: Book, waiting: Mapping[str, FindNow]) -> tuple[tuple[Find, ...], list[str]]:
     """Finds that are whole still, alike ones together; the others are named."""
     counts: dict[Find, int] = {}
+    if not waiting:
+        return (), []
     partly, unknown, voided = [], [], book.voided()
-    touched = book.subjects(("opened", "sold"), "find:")
+    touched = book.subjects(("opened", "sold"), standing.OPEN)
     for now in waiting.values():
         if now.kind not in shipped().kinds:
             unknown.append(now.id)

@@ -68,13 +68,13 @@ class AtBench:
 @router.get("/curb")
 def ranking(desk: At) -> Ranking:
     """Kinds worth stopping for at today's quotes, by money per hour."""
-    return desk.kept("curb ranking", lambda: look.ranking(desk.prices))
+    return desk.priced("curb ranking", lambda: look.ranking(desk.prices))
 
 
 @router.get("/curb/{kind}", responses=AT_NAME)
 def curb(desk: At, kind: Kind, works: AsIf = "unknown") -> Curb:
     """The verdict on one kind: what can hurt, take it or leave it, what it brings, what that hangs on."""
-    return desk.kept(("curb", kind, works), lambda: look.curb(desk.prices, kind, works))
+    return desk.priced(("curb", kind, works), lambda: look.curb(desk.prices, kind, works))
 
 
 @router.get("/queue")

@@ -69,4 +69,4 @@ def window_of(desk: Desk, months: str) -> Window:
 def diverted_of(desk: Desk, seen: Window) -> Diverted:
     """What was kept out of the landfill, in all and by the steps of a stretch."""
     tips = tips_in(desk.book.facts("buyer:", "terms"))
-    return report_diverted(sheet(desk.book.balances(), tips), tips, seen.steps)
+    return report_diverted(sheet(desk.book.summed(), tips), tips, seen.steps)

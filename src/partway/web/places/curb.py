@@ -83,7 +83,7 @@ def curb_page(desk: At, q: str = "", by: str = "hour", part: str = "") -> Respon
         return render(desk, FoundPage(title="Found", typed=text, matches=matches))
     if len(matches) == 1:
         return RedirectResponse(f"/curb/{matches[0].kind}", 303)
-    ranking = desk.kept("curb ranking", lambda: look.ranking(desk.prices))
+    ranking = desk.priced("curb ranking", lambda: look.ranking(desk.prices))
     recent = desk.kept("recent kinds", lambda: recent_kinds(desk.book, desk.now))
     by_space = by == "space"
     page = CurbPage(
@@ -123,7 +123,7 @@ def _page(desk: Desk, kind: str, works: str, form: TakenBlank | None = None) -> 
         raise NotHere(shown(kind), "a kind that the catalogue knows", "kind")
     known: dict[str, Works] = {value: value for value, _ in STATES}
     state = known.get(works, "unknown")
-    it = desk.kept(("curb", kind, state), lambda: look.curb(desk.prices, kind, state))
+    it = desk.priced(("curb", kind, state), lambda: look.curb(desk.prices, kind, state))
     return KindPage(title=it.name, it=it, states=STATES, taken=form or TakenBlank(count="1"))
 
 

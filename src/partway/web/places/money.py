@@ -156,9 +156,8 @@ def _page(
 
 def _owed(desk: Desk) -> tuple[tuple[str, str, Decimal], ...]:
     """Tickets of which something is still to come, with their buyers, the newest first."""
-    tickets = trading.tickets(desk.book)
-    newest = sorted(money.unpaid(desk.book).items(), key=lambda item: _age(item[0]), reverse=True)
-    return tuple((name, tickets[name].buyer, left) for name, left in newest)
+    newest = sorted(trading.owed(desk.book).values(), key=lambda ticket: _age(ticket.id), reverse=True)
+    return tuple((ticket.id, ticket.buyer, ticket.open) for ticket in newest)
 
 
 def _age(ticket: str) -> tuple[int, str]:

@@ -1,0 +1,189 @@
+"""Every form there is, found by following links: wrong, empty, huge and hostile input, sent twice, sent late.
+
+Whatever is typed, the answer is a page: nothing breaks, what is refused writes nothing, and what was typed is there
+again. These are laws for all forms alike; what each of them takes is tested beside it.
+"""
+
+from __future__ import annotations
+
+from collections import deque
+from collections.abc import Iterator
+from dataclasses import dataclass
+from html.parser import HTMLParser
+from pathlib import Path
+
+import pytest
+from app_client import FormSeen, Visitor, forms_on, visitor
+from httpx2 import Response
+
+HOSTILE = "'\"><script>alert(1)</script>\u202ekg 5\u202c مرحبا 🔩 a\x00b {{ 7 * 7 }}'; DROP TABLE event; --"
+HUGE = "9" * 200_000  # ten million are in test_web_posting.py
+PLAIN = {"token", "back", "event", "text"}
+SENT = (200, 409, 413, 422)  # after following where it leads
+# Takes a file, to look at and no more: its own tests hold it to what it is (tests/unit/test_web_books.py).
+FILES = {"/books/export/look"}
+
+
+class Links(HTMLParser):
+    def __init__(self, text: str) -> None:
+        super().__init__()
+        self.found: list[str] = []
+        self.feed(text)
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        given = dict(attrs)
+        if tag == "a" and (given.get("href") or "").startswith("/") and "download" not in given:
+            self.found.append((given["href"] or "").partition("#")[0])
+
+
+@dataclass(frozen=True)
+class Place:
+    """A form: the page it stands on and where it goes."""
+
+    page: str
+    action: str
+
+
+def shape(path: str) -> str:
+    """An address without what names one thing, so that alike pages count as one."""
+    pieces = path.partition("?")[0].split("/")
+    return "/".join(
+        piece if n < 3 or not any(c.isdigit() or c == "-" for c in piece) else "*" for n, piece in enumerate(pieces)
+    )
+
+
+def forms_of(v: Visitor) -> dict[str, Place]:
+    """One form of each sort, by links from the first page."""
+    found: dict[str, Place] = {}
+    known, waiting, seen = {"/"}, deque(["/"]), dict[str, int]()
+    while waiting:
+        path = waiting.popleft()
+        sort = shape(path)
+        if path.startswith(("/api", "/static", "/books/export/")) or seen.get(sort, 0) >= 2:
+            continue
+        answer = v.client.get(path)
+        if "text/html" not in answer.headers.get("content-type", ""):
+            continue
+        assert answer.status_code == 200, path
+        seen[sort] = seen.get(sort, 0) + 1
+        for form in forms_on(answer.text):
+            if form.method == "post" and form.action not in FILES:
+                found.setdefault(shape(form.action), Place(path, form.action))
+        fresh = [link for link in Links(answer.text).found if link not in known]
+        known.update(fresh)
+        waiting.extend(dict.fromkeys(fresh))
+    return found
+
+
+@pytest.fixture(scope="module")
+def v(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Visitor]:
+    with visitor(tmp_path_factory.mktemp("forms"), demo=True) as known:
+        yield known
+
+
+@pytest.fixture(scope="module")
+def places(v: Visitor) -> dict[str, Place]:
+    found = forms_of(v)
+    assert len(found) > 15, sorted(found)
+    return found
+
+
+def bare(action: str) -> str:
+    return action.partition("?")[0].partition("#")[0]
+
+
+def fresh(v: Visitor, places: dict[str, Place]) -> Iterator[tuple[Place, FormSeen]]:
+    """Each form on its page anew; what an earlier one has taken back or given up may be gone with its form."""
+    gone = 0
+    for place in places.values():
+        page = v.client.get(place.page).text
+        found = [form for form in forms_on(page) if bare(form.action) == bare(place.action)]
+        if found:
+            yield place, found[0]
+        gone += not found
+    assert gone * 4 < len(places)
+
+
+def typed_fields(form: FormSeen) -> list[str]:
+    """Fields that somebody types into, as far as their values tell: all but what the page itself filled in for good."""
+    return [name for name, _ in form.values if name not in PLAIN and not name.startswith("answer")]
+
+
+def sent(v: Visitor, form: FormSeen, text: str) -> Response:
+    return v.send(form, **dict.fromkeys(typed_fields(form), text))
+
+
+def test_hostile_text_breaks_nothing_and_runs_nowhere(v: Visitor, places: dict[str, Place]) -> None:
+    for place, form in fresh(v, places):
+        before = v.count()
+        answer = sent(v, form, HOSTILE)
+        assert answer.status_code in SENT, (place, answer.text[:500])
+        assert "<script>alert" not in answer.text, place
+        if answer.status_code != 200:
+            assert v.count() == before, place
+
+
+def test_endless_digits_are_refused_and_kept_as_typed(v: Visitor, places: dict[str, Place]) -> None:
+    for place, form in fresh(v, places):
+        if not typed_fields(form):
+            continue
+        before = v.count()
+        answer = sent(v, form, HUGE)
+        assert answer.status_code in SENT, (place, answer.text[:500])
+        if answer.status_code != 200:
+            assert v.count() == before, place
+
+
+def test_wrong_text_stays_in_its_field_and_the_page_says_what_is_wrong(v: Visitor, places: dict[str, Place]) -> None:
+    refused = 0
+    for place, form in fresh(v, places):
+        if not typed_fields(form):
+            continue
+        before = v.count()
+        answer = sent(v, form, "neither this nor that")
+        if answer.status_code == 200:
+            continue
+        refused += 1
+        assert v.count() == before, place
+        assert 'role="alert"' in answer.text, place
+        again = [f for f in forms_on(answer.text) if bare(f.action) == bare(place.action)]
+        assert again, place
+        assert any("neither this nor that" in value for _, value in again[0].values), place
+    assert refused > 10
+
+
+def test_a_form_of_an_earlier_start_saves_nothing_and_keeps_everything(v: Visitor, places: dict[str, Place]) -> None:
+    for place, form in fresh(v, places):
+        stale = FormSeen(
+            form.action, form.method, [(n, "stale" if n == "token" else value) for n, value in form.values]
+        )
+        before = v.count()
+        answer = v.send(stale)
+        assert answer.status_code in (409, 422), place  # 422: a list is looked at before it is saved
+        assert v.count() == before, place
+        assert answer.status_code == 422 or "nothing was saved" in answer.text.lower(), place
+
+
+def test_sent_twice_it_is_saved_at_most_once(v: Visitor, places: dict[str, Place]) -> None:
+    for place, form in fresh(v, places):
+        v.send(form)
+        once = v.count()
+        answer = v.send(form)
+        assert answer.status_code in SENT, place
+        assert v.count() == once, place
+
+
+def test_without_a_token_nothing_is_saved(v: Visitor, places: dict[str, Place]) -> None:
+    for place in places.values():
+        before = v.count()
+        answer = v.client.post(place.action, data={})
+        assert answer.status_code in (409, 422), (place, answer.status_code)
+        assert v.count() == before, place
+
+
+def test_an_empty_workspace_has_no_page_that_breaks(tmp_path: Path) -> None:
+    with visitor(tmp_path) as empty:
+        found = forms_of(empty)
+        assert len(found) > 5
+        for place, form in fresh(empty, found):
+            assert sent(empty, form, "").status_code in SENT, place
