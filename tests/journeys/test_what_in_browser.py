@@ -17,7 +17,7 @@ SMALLEST = {"width": 320, "height": 640}
 def box(of: Locator) -> dict[str, float]:
     found = of.bounding_box()
     assert found is not None
-    return dict(found)
+    return {"x": found["x"], "y": found["y"], "width": found["width"], "height": found["height"]}
 
 
 def tapped(watched: Watched, what: Locator) -> None:
@@ -63,16 +63,18 @@ def test_the_key_by_keyboard_alone(months: Running, chromium: Browser, size: str
     page = watched.open("/what")
     page.get_by_role("link", name="Taps and bathroom fittings").focus()
     page.keyboard.press("Enter")
+    expect(page).to_have_url(f"{months.address}/what/key?context=taps")
     first = page.get_by_role("heading", level=2).first.inner_text()
     page.locator(".asks button").first.focus()
     page.keyboard.press("Tab")
     expect(page.locator(".asks button").nth(1)).to_be_focused()
     page.keyboard.press("Enter")
     expect(page).to_have_url(f"{months.address}/what/key?context=taps&answer=weight%3Daluminium")
-    assert page.get_by_role("heading", level=2).first.inner_text() != first
+    expect(page.get_by_role("heading", level=2).first).not_to_have_text(first)
     page.get_by_role("link", name="Back", exact=True).focus()
     page.keyboard.press("Enter")
-    assert page.get_by_role("heading", level=2).first.inner_text() == first
+    expect(page).to_have_url(f"{months.address}/what/key?context=taps")
+    expect(page.get_by_role("heading", level=2).first).to_have_text(first)
     page.go_back()  # the browser's own way back leads through the questions too
     expect(page.get_by_role("link", name="ask again")).to_have_count(1)
     assert watched.axe() == []

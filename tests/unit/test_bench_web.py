@@ -89,7 +89,7 @@ def test_what_can_hurt_comes_before_the_money(there: Visitor) -> None:
     assert len(lines) >= 3 and all(line.index('class="mind"') < line.index("CA$") for line in lines if "CA$" in line)
     one = there.open(OVEN)
     assert one.index("unplug, wait, keep one hand away") < one.index("CA$")
-    assert one.index("Check your local code") < one.index("CA$")
+    assert one.index("check your local code") < one.index("CA$")
 
 
 def test_the_queue_is_cut_at_the_hours_given_or_set(there: Visitor) -> None:
