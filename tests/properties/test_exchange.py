@@ -27,6 +27,7 @@ from ledgers.yard import START, START_MS, seeded_history
 
 from partway.errors import BadEvent, Refused
 from partway.ledger import payloads as p
+from partway.ledger.book import Which
 from partway.ledger.codec import to_text
 from partway.ledger.events import Event
 from partway.ledger.fold import fold
@@ -475,7 +476,7 @@ class Busy(MemoryBook):
         super().__init__(fold(SMALL))
         self.times = times
 
-    def balances(self, place: str = "") -> dict[tuple[str, str], int]:
+    def balances(self, place: str | Which = "") -> dict[tuple[str, str], int]:
         if self.times:
             self.times -= 1
             late = Event(built(START_MS + 10**9, self.times), "me", START, START, p.Found("g", "fan", mass_mg=1000))
