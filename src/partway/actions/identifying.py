@@ -92,10 +92,10 @@ def grades_in(scenario: Scenario | None) -> Mapping[str, Grade]:
 def _mass_notes(given: float | None, stock: Mapping[str, float], scenario: Scenario | None) -> list[str]:
     unit = "kg" if scenario is None else scenario.unit
     notes = [f"mass not given, taken as {format_mass_in(DEFAULT_KG, unit)}."] if given is None else []
-    whose = "A bin of unknown mass counts as holding" if stock else "Bins count as holding"
+    held = "what is in them" if stock else f"{OTHERS:g} times the piece's mass"
     notes.append(
-        f"{whose} {OTHERS:g} times the piece's mass, and never more than {MOST_OTHERS:g} times: of a fuller one a yard "
-        "picks the wrong piece out."
+        f"Bins count with {held}: at least {OTHERS:g} times the piece's mass, since more will come, and never "
+        f"more than {MOST_OTHERS:g} times, since of a fuller one a yard picks the wrong piece out."
     )
     notes.append(f"Set aside, a piece counts for {KEPT_ASIDE:.0%} of its worth, less the room it takes.")
     return notes

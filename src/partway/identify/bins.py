@@ -21,7 +21,7 @@ RESIDUE = "inert"  # the family of what nobody pays for
 ASIDE = "aside"  # no bin: the piece waits and spoils nothing
 KEPT_ASIDE = 0.25  # of a piece's own worth: a doubtful one may be looked at again, and some never are
 SHELF = 0.005  # kg of No. 2 copper for each kg: what room costs, and what a metal no grade takes may yet bring
-OTHERS = 3.0  # what lies with the piece, as a multiple of it, in a bin whose mass nobody knows
+OTHERS = 3.0  # what lies with the piece at the least, as a multiple of it: a bin that is nearly empty will fill up
 MOST_OTHERS = 10.0  # of a fuller bin a yard picks the one wrong piece out instead of paying less for all of it
 
 
@@ -51,8 +51,8 @@ def bins_of(
 ) -> Bins:
     """The bins of all materials, and setting aside.
 
-    `stock` has what bins are known to hold, in kg. A bin that is not known holds three times the piece's mass, and no
-    more than ten times counts of any.
+    `stock` has what bins are known to hold, in kg. At least three times the piece's mass counts, since more will come
+    into an emptier bin, and no more than ten times of any.
     """
     own = [context.grades.get(material.id, material.grades) for material in materials]
     fits = [lower_grades(grades, names) for names in own]
@@ -61,7 +61,7 @@ def bins_of(
     for row, (mine, mine_fits) in enumerate(zip(own, fits, strict=True)):
         piece = _Piece(mine, mine_fits, grades, rates)
         for column, name in enumerate(names[:-1]):
-            others = min(stock.get(name, OTHERS * mass_kg), MOST_OTHERS * mass_kg)
+            others = min(max(stock.get(name, 0.0), OTHERS * mass_kg), MOST_OTHERS * mass_kg)
             money[row, column] = piece.money_in(name, mass_kg, others)
     shelf = SHELF * mass_kg * rates.copper
     tops = money[:, :-1].max(axis=1)
