@@ -121,7 +121,7 @@ def test_a_mixed_bin_is_priced_at_its_worst_piece(material: str, grade: str, exp
 
 @pytest.mark.parametrize(("held", "others"), [(0.5, 6.0), (15.0, 15.0), (400.0, 20.0)])
 def test_a_bin_of_known_mass_loses_by_what_it_holds(held: float, others: float) -> None:
-    """At least three times the piece, as more will come into the bin; up to ten times: of a fuller bin the yard picks it
+    """At least three times the piece, as more will come into the bin; up to ten: of a fuller bin the yard picks it
     out. Counted with what is in it now alone, a nearly empty bin of dirty copper took every doubtful tap.
     """
     brought = money("loose", PRICES, {"copper-2": held}, "brass-yellow", "copper-2")
