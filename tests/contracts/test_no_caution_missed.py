@@ -40,7 +40,7 @@ MONEY = "CAD "
 SHOWN_HERE = {
     "plan", "depth", "kinds", "grades", "cautions", "wire", "density", "battery", "capacitor", "scale", "motor",
     "stainless", "today", "find", "test", "weigh", "open", "sell", "discard", "bin", "recount", "move", "quote",
-    "quotes", "ticket", "stock",
+    "quotes", "ticket", "stock", "identify",
 }  # fmt: skip
 NAMES_NONE = {
     "check": "says whether a file holds together", "schema": "a schema", "completion": "a script",
@@ -48,7 +48,7 @@ NAMES_NONE = {
     "spend": "money alone", "hours": "minutes alone", "correct": "names an event", "set": "settings",
     "place": "questions about the place", "ledger": "what is over and done", "export-scenario": "a file",
     "export": "a file", "import": "counts events", "merge": "counts events", "backup": "a file",
-    "restore": "a file", "rebuild": "sums",
+    "restore": "a file", "rebuild": "sums", "serve": "the app: test_no_caution_missed_web.py walks its pages",
 }  # fmt: skip
 
 
@@ -162,7 +162,10 @@ def test_the_card_itself_and_all_it_comes_up_in(hazard: str) -> None:
     assert {grade["id"] for grade in told["grades"]} == {name for name, hazards in GRADES.items() if hazard in hazards}
     inner = {name for name, hazards in named.components() if hazard in hazards}
     assert {component["id"] for component in told["components"]} == inner
-    assert told["kinds"] or told["grades"] or told["components"] or told["commands"]
+    assert told["kinds"] or told["grades"] or told["components"] or told["commands"] or told["key"]
+    in_key = [test.id for test in shipped().key.tests.values() if hazard in test.cautions]
+    in_key += [material.id for material in shipped().key.materials.values() if hazard in material.cautions]
+    assert [one["id"] for one in told["key"]] == in_key
 
 
 def test_the_list_of_cards_has_all_of_them() -> None:
@@ -179,6 +182,18 @@ def test_calculators_name_only_hazards_that_have_a_card() -> None:
     for chemistry in UN_NUMBERS:
         ids = [card.id for card in battery_cards(chemistry)]
         assert ids and set(ids) <= set(own_cautions.BATTERY)
+
+
+# --- what is it --------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("context", shipped().key.contexts)
+def test_the_key_begins_with_the_cards_of_all_it_may_be_and_of_its_tests(context: str, tmp_path: Path) -> None:
+    key, scenario = shipped().key, str(scenario_of(["fan"], tmp_path))
+    told = json.loads(run("identify", "--context", context, "--scenario", scenario, "--json"))
+    hazards = [h for m in told["materials"] if m["chance"] >= 0.01 for h in key.materials[m["material"]].cautions]
+    hazards += [h for line in told["tests"] for h in key.tests[line["test"]].cautions]
+    assert missing(run("identify", "--context", context, "--scenario", scenario), hazards, MONEY) == []
 
 
 # --- the plan and the depth of a find ----------------------------------------------------------------

@@ -92,6 +92,7 @@ def show_caution(console: Console, report: CautionCard) -> None:
     _where(console, "Kinds", [_within(within) for within in report.kinds])
     _where(console, "Inside many kinds", [_within(within) for within in report.components])
     _where(console, "Grades", [f"{grade.name} ({grade.id})" for grade in report.grades])
+    _where(console, "What is it?", [f"{one.name} ({one.id})" for one in report.key])
     _where(console, "Calculators", [f"partway {command}" for command in report.commands])
 
 

@@ -31,7 +31,9 @@ class Within:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CautionCard:
-    """One card whole. `out_first`: what holds it is not sold before it is out. `commands` are calculators."""
+    """One card whole. `out_first`: what holds it is not sold before it is out. `commands` are calculators, `key` tests
+    and materials of the test key.
+    """
 
     card: Card
     out_first: bool
@@ -39,6 +41,7 @@ class CautionCard:
     components: tuple[Within, ...]
     grades: tuple[Named, ...]
     commands: tuple[str, ...]
+    key: tuple[Named, ...]
 
 
 def all_cards() -> tuple[Card, ...]:
@@ -56,6 +59,10 @@ def report_caution(hazard: str) -> CautionCard:
         kinds=_within(catalogue, hazard, catalogue.kinds, naming),
         components=_within(catalogue, hazard, catalogue.component.names, naming),
         grades=tuple(Named(named.id, named.name) for named in naming if named.what == "grade"),
+        key=(
+            *(Named(test.id, test.name) for test in catalogue.key.tests.values() if hazard in test.cautions),
+            *(Named(one.id, one.name) for one in catalogue.key.materials.values() if hazard in one.cautions),
+        ),
         commands=tuple(name for name, hazards in COMMANDS.items() if hazard in hazards),
     )
 
