@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from partway.quantities import format_mass_in, format_money, format_price_in
-from partway.things.scenario import Scenario
+from partway.reports.names import Names
 
 MORE = (
     "Check your local code; leave licensed work to those who hold the licence. "
@@ -14,23 +13,8 @@ MORE = (
 )
 
 
-@dataclass(frozen=True)
-class Words:
+class Words(Names):
     """Names and numbers of one scenario."""
-
-    scenario: Scenario
-
-    def grade(self, grade: str) -> str:
-        """A grade's name."""
-        return self.scenario.grades[grade].name if grade in self.scenario.grades else grade
-
-    def buyer(self, buyer: str) -> str:
-        """A buyer's name."""
-        return next((b.name or b.id.replace("-", " ") for b in self.scenario.buyers if b.id == buyer), buyer)
-
-    def kind(self, kind: str) -> str:
-        """A kind's name."""
-        return self.scenario.anatomies[kind].name if kind in self.scenario.anatomies else kind
 
     def mass(self, kg: float) -> str:
         """A mass in the scenario's unit."""

@@ -52,9 +52,10 @@ def create_app(setup: Setup) -> FastAPI:
 
 
 def page_routers() -> list[APIRouter]:
-    """The routes of every place, in the order of their modules' names."""
+    """The routes of every place, in the order of their modules' names. A module without routes helps another."""
     names = sorted(found.name for found in pkgutil.iter_modules(places.__path__))
-    return [importlib.import_module(f"partway.web.places.{name}").router for name in names]
+    modules = [importlib.import_module(f"partway.web.places.{name}") for name in names]
+    return [module.router for module in modules if hasattr(module, "router")]
 
 
 @asynccontextmanager

@@ -23,7 +23,7 @@ from partway.web.desk import At, Desk
 from partway.web.failures import NotHere
 from partway.web.pages import Page, render
 from partway.web.places.haul import mark
-from partway.web.places.plans_names import Names
+from partway.web.places.plans_names import PlanNames
 from partway.web.posting import Done, submit
 
 router = APIRouter()
@@ -61,7 +61,7 @@ class PlanPage(Page):
     styles: ClassVar[tuple[str, ...]] = ("haul.css",)
     job: JobNow
     plan: Plan
-    names: Names
+    names: PlanNames
     stale: bool
     loud: tuple[CautionLine, ...]
     quiet: tuple[CautionLine, ...]
@@ -94,7 +94,7 @@ class IfPage(Page):
     styles: ClassVar[tuple[str, ...]] = ("haul.css",)
     scripts: ClassVar[tuple[str, ...]] = ("haul.js",)
     job: JobNow
-    names: Names
+    names: PlanNames
     asked: Asked
     problem: str
     other: JobNow | None
@@ -198,7 +198,7 @@ def what_if_page(
     page = IfPage(
         title="What if",
         job=now,
-        names=Names(now.scenario),
+        names=PlanNames(now.scenario),
         asked=asked,
         problem=problem,
         other=other,
@@ -258,7 +258,7 @@ def _plan_page(desk: Desk, job: JobNow, plan: Plan, form: Blank | None = None) -
         title="The plan",
         job=job,
         plan=plan,
-        names=Names(job.scenario),
+        names=PlanNames(job.scenario),
         stale=job.mark != mark(desk),
         loud=plan.cautions[:LOUD],
         quiet=plan.cautions[LOUD:],

@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Any
 
-from fastapi import APIRouter
-
 from partway.actions.ledger import reading
 from partway.actions.ledger.quoting import price_said
 from partway.actions.ledger.said import Say
@@ -17,7 +15,6 @@ from partway.quantities import plain_text
 from partway.reports.expected_ticket import ExpectedLine
 from partway.web.blanks import Blank, Line, Typed
 
-router = APIRouter()  # no page of its own
 DEDUCTIONS = 2
 OWN = "by my scale: a mass, all for the whole bin, yard for what the ticket says; empty: all of it where that is near"
 PARTS = ("grade", "mass", "price", "amount", "own", "bin")
