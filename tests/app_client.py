@@ -32,6 +32,7 @@ class FormSeen(HTMLParser):
     action: str = ""
     method: str = "get"
     values: list[tuple[str, str]] = field(default_factory=list)
+    hidden: set[str] = field(default_factory=set)
 
 
 class _Reader(HTMLParser):
@@ -57,6 +58,8 @@ class _Reader(HTMLParser):
                 return
             if kind not in ("submit", "button"):
                 self._inside.values.append((name, given.get("value", "on" if kind == "checkbox" else "")))
+                if kind == "hidden":
+                    self._inside.hidden.add(name)
         elif tag == "textarea" and name:
             self._area = name
             self._inside.values.append((name, ""))

@@ -204,7 +204,7 @@ def _tampered(path: Path) -> None:
 
 def _orphaned(path: Path) -> None:
     with closing(sqlite3.connect(path)) as connection:
-        connection.execute("DELETE FROM event WHERE kind = 'traded'")
+        connection.execute("DELETE FROM event WHERE id = (SELECT min(event) FROM about)")
         connection.commit()
 
 

@@ -71,7 +71,8 @@ def test_an_old_ledger_opens(dump: Path, tmp_path: Path) -> None:
         live = everything(book)
         book.rebuild()
         assert everything(book) == live
-        assert book.append(seeded_history(12, 5)) == 5
+        later = seeded_history(12, 5)
+        assert book.append(later) == len(later) > 0
     assert rows(path, upgrade.VERSION) == [(HEAD,)]
     copies = list(tmp_path.glob(f"{FILE}.form-*"))
     assert [copy.name for copy in copies] == ([] if form == HEAD else [f"{FILE}.form-{form}"])

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from itertools import pairwise
 
 import pytest
@@ -69,7 +70,7 @@ def test_the_key_by_keyboard_alone(months: Running, chromium: Browser, size: str
     page.keyboard.press("Tab")
     expect(page.locator(".asks button").nth(1)).to_be_focused()
     page.keyboard.press("Enter")
-    expect(page).to_have_url(f"{months.address}/what/key?context=taps&answer=weight%3Daluminium")
+    expect(page).to_have_url(re.compile(r"/what/key\?context=taps&answer=\w+%3D\w+$"))
     expect(page.get_by_role("heading", level=2).first).not_to_have_text(first)
     page.get_by_role("link", name="Back", exact=True).focus()
     page.keyboard.press("Enter")
