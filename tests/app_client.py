@@ -26,7 +26,7 @@ NOW = dt.datetime(2026, 3, 20, 18, 0, tzinfo=dt.UTC)
 
 
 @dataclass
-class FormSeen(HTMLParser):
+class FormSeen:
     """A form as it stands on a page: where it goes and what its fields hold."""
 
     action: str = ""

@@ -8,7 +8,7 @@ from decimal import Decimal
 
 from partway import display
 from partway.actions.ledger.said import Say
-from partway.quantities import MG_PER_KG, kg_per
+from partway.quantities import kg_per
 
 UNKNOWN = "unknown"
 AGO = {0: "today", 1: "yesterday"}
@@ -110,10 +110,6 @@ class Show:
     def number(self, value: float | None, digits: int = 0) -> str:
         """A plain number."""
         return UNKNOWN if value is None else display.number(Decimal(value), self.say.locale, digits)
-
-    def mg_of(self, kg: float) -> int:
-        """Kilograms as whole milligrams, for a field that is typed again."""
-        return round(kg * MG_PER_KG)
 
     def day(self, day: dt.date | dt.datetime | str | None) -> str:
         """A day: "14 March", with the year where it is another."""

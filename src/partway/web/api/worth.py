@@ -10,7 +10,6 @@ from fastapi import Path, Query
 from partway.actions import curb as look
 from partway.actions.ledger import benching
 from partway.errors import Refused
-from partway.ledger.standing import FindNow
 from partway.reports.anatomy_picture import By, Picture
 from partway.reports.curb import Curb, Ranking
 from partway.reports.parts_to_sell import PartLine
@@ -24,7 +23,7 @@ from partway.things.scenario import Works
 from partway.web.api.bodies import LINE
 from partway.web.api.looking import find_of
 from partway.web.api.reading import AT_NAME, reads
-from partway.web.desk import At, Desk
+from partway.web.desk import At
 
 router = reads("worth")
 
@@ -82,7 +81,7 @@ def queue(
     desk: At, hours: Annotated[float | None, Query(ge=0, le=benching.HOURS_MOST, description="Within these.")] = None
 ) -> Queue:
     """The waiting finds by money per bench hour, and how many fit the hours."""
-    return desk.kept(("queue", hours), lambda: benching.queue(desk.book, desk.prices, _finds(desk), hours))
+    return desk.kept(("queue", hours), lambda: benching.queue(desk.book, desk.prices, desk.finds, hours))
 
 
 @router.get("/finds/{find}/bench", responses=AT_NAME)
@@ -101,7 +100,3 @@ def at_bench(
         expected = "a kind of the catalogue" if found.why == "kind" else "a find of which it is known what is left"
         raise Refused(f"{now.id}, {found.name}", expected, "find")
     return AtBench.of(found)
-
-
-def _finds(desk: Desk) -> dict[str, FindNow]:
-    return desk.finds

@@ -17,7 +17,6 @@ from partway.actions.ledger.context import when
 from partway.actions.ledger.planning import DEFAULTS, Overrides, scenario_from_book
 from partway.errors import Refused
 from partway.ledger import standing, trading
-from partway.ledger.payloads import Traded
 from partway.quantities import parse_mass, parse_volume, shown
 from partway.reports.expected_ticket import HaulLine, haul_lines
 from partway.things.scenario import Scenario
@@ -87,11 +86,7 @@ def mark(desk: Desk) -> str:
 
 def buyer_names(desk: Desk) -> dict[str, str]:
     """Names of buyers by id."""
-    return {buyer: terms.name or buyer.replace("-", " ") for buyer, terms in _terms(desk).items()}
-
-
-def _terms(desk: Desk) -> dict[str, Traded]:
-    return desk.buyers
+    return {buyer: terms.name or buyer.replace("-", " ") for buyer, terms in desk.buyers.items()}
 
 
 def _page(desk: Desk, form: PlanBlank | None = None) -> HaulsPage:
@@ -101,7 +96,7 @@ def _page(desk: Desk, form: PlanBlank | None = None) -> HaulsPage:
         going=tuple(haul for haul in hauls.values() if haul.status == "started"),
         blank=form or PlanBlank(None, **_usual(desk)),
         buyers=buyer_names(desk),
-        visited=sum(terms.kind != "mail-in" and bool(terms.km or terms.at) for terms in _terms(desk).values()),
+        visited=sum(terms.kind != "mail-in" and bool(terms.km or terms.at) for terms in desk.buyers.values()),
         plans=desk.shop.jobs.recent(LANE, FEW),
         gone=desk.kept("hauls gone by", lambda: haul_lines(desk.book, FEW)),
     )
