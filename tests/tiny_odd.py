@@ -22,9 +22,9 @@ from partway.things.scenario import Buyer, Find, Hours, Quote, Scenario, Vehicle
 exact = Estimate.exact
 DAY = dt.date(2026, 3, 14)
 GRADES = ("g-a", "g-b", "g-c", "g-d")  # each may be sold as a later one only
-PRICES = (0.0, 1.0, 2.0, 5.0, 5.4, 6.0)
+PRICES = (0.0, 2.0, 2.0, 5.0, 5.4, 6.0, 6.0)
 MINUTES = (0.0, 0.0, 1.0, 3.0)
-BENCHES = (0.0, 0.02, 0.05, 0.1, 0.2)
+BENCHES = (0.0, 0.05, 0.1, 0.1, 0.2)
 
 
 def grades(rng: random.Random) -> dict[str, Grade]:
@@ -46,26 +46,27 @@ def part(rng: random.Random) -> Part:
     )
 
 
-def piece(rng: random.Random, name: str, kg: float, sold: float = 0.85) -> Piece:
-    """A piece with one grade or two, now and then none, and sometimes a part."""
-    count = rng.choice([1, 1, 2]) if rng.random() < sold else 0
-    sells = tuple(SaleAs(g, rng.choice([1.0, 1.0, 0.5])) for g in sorted(rng.sample(GRADES, count)))
-    return Piece(name, name, exact(kg), sells, (part(rng),) if rng.random() < 0.5 else ())
+def piece(rng: random.Random, name: str, kg: float, usual: str, parted: float = 0.5) -> Piece:
+    """A piece sold as the usual grade of its find or as others, now and then as none, and sometimes as a part."""
+    grades = {usual} if rng.random() < 0.5 else set(rng.sample(GRADES, rng.choice([0, 1, 1, 2])))
+    sells = tuple(SaleAs(g, rng.choice([1.0, 1.0, 1.0, 0.5])) for g in sorted(grades))
+    return Piece(name, name, exact(kg), sells, (part(rng),) if rng.random() < parted else ())
 
 
 def anatomy(rng: random.Random, kind: str) -> Anatomy:
     """A whole of whole kilograms that opens into two or three pieces, one of which may open again."""
     a, b = float(rng.randint(1, 5)), float(rng.randint(1, 3))
     rest = float(rng.randint(0, 1))
-    pieces = [piece(rng, "whole", a + b + rest), piece(rng, "a", a), piece(rng, "b", b)]
+    outside, inside = rng.choice(GRADES), rng.choice(GRADES)
+    pieces = [piece(rng, "whole", a + b + rest, outside, 0.2), piece(rng, "a", a, inside), piece(rng, "b", b, inside, 0.2)]
     gives = [Gives("a"), Gives("b")]
     if rest:
-        pieces.append(piece(rng, "rest", rest, sold=0.2))
+        pieces.append(Piece("rest", "rest", exact(rest)))
         gives.append(Gives("rest"))
     opened = [Operation("open", "open", "whole", exact(rng.choice(MINUTES)), tuple(gives), loss=0.0)]
-    if rng.random() < 0.3:
+    if rng.random() < 0.2:
         inner = Operation("again", "again", "a", exact(rng.choice(MINUTES)), (Gives("core"),), loss=0.0)
-        pieces.append(piece(rng, "core", a))
+        pieces.append(piece(rng, "core", a, inside, 0.2))
         opened.append(inner)
     return Anatomy(kind, kind, tuple(pieces), tuple(opened))
 
@@ -74,7 +75,7 @@ def buyers(rng: random.Random) -> tuple[Buyer, ...]:
     """One to three yards with prices from one short list, so that many are equal."""
     found = []
     for i in range(rng.randint(1, 3)):
-        quoted = rng.sample(GRADES, rng.randint(1, 3))
+        quoted = rng.sample(GRADES, rng.randint(1, 4))
         rows = [Quote(g, exact(rng.choice(PRICES)), DAY) for g in quoted]
         if rng.random() < 0.2:
             rows.append(Quote(quoted[0], exact(rng.choice(PRICES)), DAY, from_kg=float(rng.randint(2, 6))))
@@ -85,7 +86,7 @@ def buyers(rng: random.Random) -> tuple[Buyer, ...]:
 def scenario(seed: int) -> Scenario:
     """One scenario; in half of them nobody drives anywhere."""
     rng = random.Random(f"odd {seed}")
-    kinds = ["k", "l"][: rng.choice([1, 1, 2])]
+    kinds = ["k", "l"][: rng.choice([1, 1, 1, 2])]
     known = grades(rng)
     trips = rng.choice([0, 0, 1])
     return Scenario(
