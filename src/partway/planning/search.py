@@ -19,25 +19,33 @@ from partway.planning.far_search import FarSearch, Toured
 from partway.planning.highs import EXACT, Solver, Values
 from partway.planning.instance import Instance
 from partway.planning.milp import Model, formulate
+from partway.planning.second_opinion import Claim, Opinion, second_opinion
 from partway.planning.stages import Driven, Fixed, polish
 from partway.planning.tour_search import TourSearch
+from partway.planning.verify import verify
 
 MOST_SETS = 10  # of tours that get a plan of their own
 LEAST_SECONDS = 1.0  # for the last clean-up, however late it is
 WORTH_TELLING = 0.9  # of the gap told last
+TWO_METHODS_DISAGREE = "two-methods-disagree"
 
 
 @dataclass(frozen=True, slots=True)
 class Found:
     """The best decision, its objective in currency units, and a bound no plan can beat.
 
-    `optimal` says that the bound is within the gap asked for, relative to max(1, |objective|).
+    `optimal` says that the bound is within the gap asked for, relative to max(1, |objective|), that other methods
+    agree, and that there is no other doubt. `doubts` are codes of what speaks against the proof; `opinions` are what
+    the other methods said, which took `opinion_seconds` of their own.
     """
 
     decision: Decision
     objective: float
     bound: float
     optimal: bool
+    doubts: tuple[str, ...] = ()
+    opinions: tuple[Opinion, ...] = ()
+    opinion_seconds: float = 0.0
 
 
 OnProgress = Callable[[float, float], None]  # objective, bound
@@ -54,7 +62,8 @@ def search(
     """Solve an instance within about `seconds`; raises SolverFailed where the solver fails.
 
     `on_progress` hears of each better plan with the bound known then. `on_found` gets the plan itself, and gets it
-    again with each bound that closes much of the gap, so that a search can be left at any time with what it has.
+    again with each bound that closes much of the gap, so that a search can be left at any time with what it has: such
+    a plan is never called optimal, since other methods are asked last (`second_opinion`, about as long as is left).
     """
     run = _Search(formulate(instance), seconds, gap, on_progress, on_found)
     if run.model.columns.tours:
@@ -63,7 +72,7 @@ def search(
         run.far()
     else:
         run.at_once()
-    return run.found()
+    return run.compared(run.found())
 
 
 class _Search:
@@ -101,7 +110,21 @@ class _Search:
 
     def _found(self, best: Values) -> Found:
         decision = extract(self.model, best, self.toured)
-        return Found(decision, self.objective, max(self.bound, self.objective), self.closed)
+        return Found(decision, self.objective, max(self.bound, self.objective), optimal=False)
+
+    def compared(self, found: Found) -> Found:
+        """The result held against other methods: the best plan of any, optimal only where they agree."""
+        worth = verify(self.model.instance, found.decision).money.total
+        ended = self.closed or self.left > 0.0
+        claim = Claim(found.decision, worth, found.bound, ended)
+        second = second_opinion(self.model, claim, self.gap, self.left)
+        objective = found.objective if second.decision is found.decision else second.worth
+        bound = max(objective, second.bound)
+        closed = bound - objective <= self.gap * max(1.0, abs(objective))
+        doubts = () if second.agree else (TWO_METHODS_DISAGREE,)
+        return Found(
+            second.decision, objective, bound, closed and not doubts, doubts, second.opinions, second.seconds
+        )
 
     def tell(self, *, new: bool = False) -> None:
         """Hand over the best plan if it is `new`, or if much of its gap has closed."""

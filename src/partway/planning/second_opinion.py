@@ -1,0 +1,129 @@
+"""What other methods say about a plan, before it is called the best there is.
+
+A solver can be wrong and sure of itself: HiGHS 1.16.0 and 1.14.0 lost the optimum in presolve (docs/decisions/0010).
+So a plan and its bound are held against plans that need no solver (`simple_plans`), against the relaxation, and in a
+programme of up to MOST_COLUMNS columns against a second solve without presolve.
+"""
+
+from __future__ import annotations
+
+import math
+import time
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from partway.errors import PlanUnsound, SolverFailed
+from partway.planning.decision import Decision
+from partway.planning.extract import extract
+from partway.planning.highs import EXACT, Solver
+from partway.planning.milp import Model
+from partway.planning.simple_plans import simple_plans
+from partway.planning.stages import polish
+from partway.planning.verify import verify
+
+MOST_COLUMNS = 600  # about a day's programme; beyond it a solve without presolve takes too long
+LEAST_SECONDS = 1.0  # for the second opinion, however late it is
+TOLERANCE = 1e-6  # of the objective, or of one currency unit: less is rounding
+PLAIN = {"presolve": "off"}
+RELAXED, AGAIN = "relaxation", "without presolve"
+
+
+@dataclass(frozen=True, slots=True)
+class Claim:
+    """What is to be held against other methods: a plan, what it is worth, and a bound on all plans.
+
+    `ended` says that the search ended by itself, and not because its time was up.
+    """
+
+    decision: Decision
+    worth: float
+    bound: float
+    ended: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Opinion:
+    """One other method: the worth of its plan and its bound on all plans, infinite where it has none."""
+
+    method: str
+    worth: float = -math.inf
+    bound: float = math.inf
+    decision: Decision | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Second:
+    """All methods together: the best plan of any, a bound on all plans, and whether no two contradict each other.
+
+    `seconds` are those of the second opinion alone.
+    """
+
+    decision: Decision
+    worth: float
+    bound: float
+    agree: bool
+    opinions: tuple[Opinion, ...]
+    seconds: float
+
+
+def second_opinion(model: Model, claim: Claim, gap: float, seconds: float) -> Second:
+    """Ask every other method within about `seconds` (at least LEAST_SECONDS).
+
+    The relaxation may tighten the bound; the second solve only confirms it, so that a proof never rests on it alone.
+    """
+    began = time.monotonic()
+    opinions = tuple(_opinions(model, claim, began + max(LEAST_SECONDS, seconds)))
+    slack = max(gap, TOLERANCE) * max(1.0, abs(claim.worth))
+    decision, worth = claim.decision, claim.worth
+    for it in opinions:
+        if it.decision is not None and it.worth > max(worth, claim.worth + slack):
+            decision, worth = it.decision, it.worth
+    agree = not _refuted(claim, opinions, slack)
+    relaxed = min((it.bound for it in opinions if it.method == RELAXED), default=math.inf)
+    again = max((it.bound for it in opinions if it.method == AGAIN), default=-math.inf)
+    bound = min(relaxed, claim.bound if agree else max(claim.bound, again))
+    return Second(decision, worth, max(bound, worth), agree, opinions, time.monotonic() - began)
+
+
+def _refuted(claim: Claim, opinions: tuple[Opinion, ...], slack: float) -> bool:
+    """Whether some two cannot both be right: a plan is worth more than a bound, or a finished search bounds too high.
+
+    A bound above another is only weaker, unless both methods say that they have looked at everything.
+    """
+    worths = [claim.worth, *(it.worth for it in opinions)]
+    bounds = [claim.bound, *(it.bound for it in opinions)]
+    loose = claim.ended and any(claim.bound > it.bound + slack for it in opinions if it.method == AGAIN)
+    return max(worths) > min(bounds) + slack or loose
+
+
+def _opinions(model: Model, claim: Claim, until: float) -> Iterator[Opinion]:
+    for name, decision in simple_plans(model.instance):
+        try:
+            yield Opinion(name, verify(model.instance, decision).money.total, decision=decision)
+        except PlanUnsound:
+            continue  # it does not fit the hours or the lots: nothing to compare with
+    small = len(model.linear.names) <= MOST_COLUMNS
+    relaxed = Solver(model.linear, relaxed=True, options=PLAIN if small else {}).run(_left(until))
+    if relaxed.status == "optimal":
+        yield Opinion(RELAXED, bound=relaxed.objective)
+    if small and claim.ended and not model.columns.tour_money:
+        again = _again(model, until)
+        if again is not None:
+            yield again
+
+
+def _left(until: float) -> float:
+    return max(0.0, until - time.monotonic())
+
+
+def _again(model: Model, until: float) -> Opinion | None:
+    """The whole programme once more without presolve; None where time does not suffice."""
+    answer = Solver(model.linear, options={**EXACT, **PLAIN}).run(_left(until))
+    if answer.status != "optimal" or answer.x is None:
+        return None
+    try:
+        decision = extract(model, polish(model, answer.x, max(LEAST_SECONDS, _left(until))))
+        worth = verify(model.instance, decision).money.total
+    except (PlanUnsound, SolverFailed):
+        return Opinion(AGAIN, bound=answer.bound)
+    return Opinion(AGAIN, worth, answer.bound, decision)
