@@ -58,7 +58,11 @@ def anatomy(rng: random.Random, kind: str) -> Anatomy:
     a, b = float(rng.randint(1, 5)), float(rng.randint(1, 3))
     rest = float(rng.randint(0, 1))
     outside, inside = rng.choice(GRADES), rng.choice(GRADES)
-    pieces = [piece(rng, "whole", a + b + rest, outside, 0.2), piece(rng, "a", a, inside), piece(rng, "b", b, inside, 0.2)]
+    pieces = [
+        piece(rng, "whole", a + b + rest, outside, 0.2),
+        piece(rng, "a", a, inside),
+        piece(rng, "b", b, inside, 0.2),
+    ]
     gives = [Gives("a"), Gives("b")]
     if rest:
         pieces.append(Piece("rest", "rest", exact(rest)))

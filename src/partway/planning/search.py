@@ -22,7 +22,7 @@ from partway.planning.milp import Model, formulate
 from partway.planning.second_opinion import Claim, Opinion, second_opinion
 from partway.planning.stages import Driven, Fixed, polish
 from partway.planning.tour_search import TourSearch
-from partway.planning.verify import verify
+from partway.planning.verify import recount
 
 MOST_SETS = 10  # of tours that get a plan of their own
 LEAST_SECONDS = 1.0  # for the last clean-up, however late it is
@@ -114,7 +114,7 @@ class _Search:
 
     def compared(self, found: Found) -> Found:
         """The result held against other methods: the best plan of any, optimal only where they agree."""
-        worth = verify(self.model.instance, found.decision).money.total
+        worth = recount(self.model.instance, found.decision).money.total
         ended = self.closed or self.left > 0.0
         claim = Claim(found.decision, worth, found.bound, ended)
         second = second_opinion(self.model, claim, self.gap, self.left)
@@ -122,9 +122,7 @@ class _Search:
         bound = max(objective, second.bound)
         closed = bound - objective <= self.gap * max(1.0, abs(objective))
         doubts = () if second.agree else (TWO_METHODS_DISAGREE,)
-        return Found(
-            second.decision, objective, bound, closed and not doubts, doubts, second.opinions, second.seconds
-        )
+        return Found(second.decision, objective, bound, closed and not doubts, doubts, second.opinions, second.seconds)
 
     def tell(self, *, new: bool = False) -> None:
         """Hand over the best plan if it is `new`, or if much of its gap has closed."""

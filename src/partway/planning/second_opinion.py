@@ -15,15 +15,16 @@ from dataclasses import dataclass
 from partway.errors import PlanUnsound, SolverFailed
 from partway.planning.decision import Decision
 from partway.planning.extract import extract
-from partway.planning.highs import EXACT, Solver
+from partway.planning.highs import EXACT, LEAN, Solver
 from partway.planning.milp import Model
 from partway.planning.simple_plans import simple_plans
 from partway.planning.stages import polish
-from partway.planning.verify import verify
+from partway.planning.verify import recount
 
 MOST_COLUMNS = 600  # about a day's programme; beyond it a solve without presolve takes too long
 LEAST_SECONDS = 1.0  # for the second opinion, however late it is
 TOLERANCE = 1e-6  # of the objective, or of one currency unit: less is rounding
+FAR_BELOW = 1e-3  # of the worth of a plan: what is worth less than that cannot be as good
 PLAIN = {"presolve": "off"}
 RELAXED, AGAIN = "relaxation", "without presolve"
 
@@ -99,7 +100,7 @@ def _refuted(claim: Claim, opinions: tuple[Opinion, ...], slack: float) -> bool:
 def _opinions(model: Model, claim: Claim, until: float) -> Iterator[Opinion]:
     for name, decision in simple_plans(model.instance):
         try:
-            yield Opinion(name, verify(model.instance, decision).money.total, decision=decision)
+            yield Opinion(name, recount(model.instance, decision).money.total, decision=decision)
         except PlanUnsound:
             continue  # it does not fit the hours or the lots: nothing to compare with
     small = len(model.linear.names) <= MOST_COLUMNS
@@ -107,7 +108,7 @@ def _opinions(model: Model, claim: Claim, until: float) -> Iterator[Opinion]:
     if relaxed.status == "optimal":
         yield Opinion(RELAXED, bound=relaxed.objective)
     if small and claim.ended and not model.columns.tour_money:
-        again = _again(model, until)
+        again = _again(model, claim.worth, until)
         if again is not None:
             yield again
 
@@ -116,14 +117,20 @@ def _left(until: float) -> float:
     return max(0.0, until - time.monotonic())
 
 
-def _again(model: Model, until: float) -> Opinion | None:
-    """The whole programme once more without presolve; None where time does not suffice."""
-    answer = Solver(model.linear, options={**EXACT, **PLAIN}).run(_left(until))
+def _again(model: Model, worth: float, until: float) -> Opinion | None:
+    """The whole programme once more without presolve, for a plan of about this worth; None without time for it.
+
+    What is worth clearly less is of no interest, which halves the time; the plan itself has to be found again.
+    """
+    enough = worth - FAR_BELOW * max(1.0, abs(worth))
+    answer = Solver(model.linear, options={**LEAN, **EXACT, **PLAIN}).run(_left(until), cutoff=enough)
+    if answer.status == "infeasible":
+        return Opinion(AGAIN, bound=enough)
     if answer.status != "optimal" or answer.x is None:
         return None
     try:
         decision = extract(model, polish(model, answer.x, max(LEAST_SECONDS, _left(until))))
-        worth = verify(model.instance, decision).money.total
+        worth = recount(model.instance, decision).money.total
     except (PlanUnsound, SolverFailed):
         return Opinion(AGAIN, bound=answer.bound)
     return Opinion(AGAIN, worth, answer.bound, decision)

@@ -7,8 +7,9 @@ arithmetic on the instance is used here; `verify` decides which of them are feas
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
-from dataclasses import dataclass, field
+from collections import Counter
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
 
 from partway.planning.decision import Decision, LotKey
 from partway.planning.instance import Instance, Lot
@@ -38,29 +39,40 @@ class _Load:
     sale: int | None = None  # the grade sale of a find; None for stock
 
 
-@dataclass
 class _Selling:
     """One load for one buyer (-1: nobody), filled with what gains most over keeping."""
 
-    instance: Instance
-    buyer: int
-    sold: dict[int, int] = field(default_factory=dict)
-    lots: dict[int, float] = field(default_factory=dict)
-    downgraded: dict[int, float] = field(default_factory=dict)
+    def __init__(self, instance: Instance, buyer: int) -> None:
+        self.instance, self.buyer = instance, buyer
+        self.best = self._best_lots()
+        self.taken: list[tuple[_Load, float]] = []
 
     def fill(self) -> bool:
-        """Load until the vehicle is full; whether anything goes at all."""
+        """Load until the vehicle is full, leaving out what would make no lot; whether anything goes at all."""
         room_kg, room_l = self._room()
         loads = [load for load in (*self._stock(), *self._finds()) if load.gain > 0.0]
         for load in sorted(loads, key=lambda it: -it.gain):
             litres = self.instance.litres_per_kg[self.instance.lots[load.lot].grade]
             fits = min(room_kg, room_l / litres if litres else math.inf)
             kg = min(load.kg, fits) if load.sale is None else load.kg
-            if kg <= DUST or kg > fits:
-                continue
-            self._take(load, kg)
-            room_kg, room_l = room_kg - kg, room_l - kg * litres
-        return bool(self.lots)
+            if DUST < kg <= fits:
+                self.taken.append((load, kg))
+                room_kg, room_l = room_kg - kg, room_l - kg * litres
+        lots = self.lots
+        self.taken = [(load, kg) for load, kg in self.taken if _tier(self.instance.lots[load.lot], lots[load.lot]) >= 0]
+        return bool(self.taken)
+
+    @property
+    def lots(self) -> dict[int, float]:
+        """Kilograms in each lot."""
+        return _summed((load.lot, kg) for load, kg in self.taken)
+
+    @property
+    def downgraded(self) -> dict[int, float]:
+        """Kilograms sold as a lower grade, by downgrade."""
+        lots, arcs = self.instance.lots, self.instance.downgrades
+        pairs = [((load.grade, lots[load.lot].grade), kg) for load, kg in self.taken]
+        return _summed((arcs.index(arc), kg) for arc, kg in pairs if arc[0] != arc[1])
 
     def _room(self) -> tuple[float, float]:
         vehicle = self.instance.scenario.vehicle
@@ -72,18 +84,9 @@ class _Selling:
     def _driven(self) -> bool:
         return self.buyer >= 0 and self.instance.stops[self.buyer] is not None
 
-    def _take(self, load: _Load, kg: float) -> None:
-        self.lots[load.lot] = self.lots.get(load.lot, 0.0) + kg
-        if load.sale is not None:
-            self.sold[load.sale] = self.sold.get(load.sale, 0) + 1
-        lower = self.instance.lots[load.lot].grade
-        if lower != load.grade:
-            arc = self.instance.downgrades.index((load.grade, lower))
-            self.downgraded[arc] = self.downgraded.get(arc, 0.0) + kg
-
     def _stock(self) -> Iterator[_Load]:
         for g, kg in enumerate(self.instance.stock):
-            best = self._best_lot(g)
+            best = self.best.get(g)
             if kg > DUST and best is not None:
                 yield _Load(g, best[0], kg, best[1] - self.instance.kept_price[g])
 
@@ -92,25 +95,32 @@ class _Selling:
         for n, node in enumerate(instance.nodes):
             choices = []
             for s in instance.sales_of[n]:
-                sale, best = instance.grade_sales[s], self._best_lot(instance.grade_sales[s].grade)
+                sale, best = instance.grade_sales[s], self.best.get(instance.grade_sales[s].grade)
                 if node.found and sale.kg > DUST and best is not None:
-                    rest = sale.residue_kg * instance.kept_price[instance.residue] if instance.residue is not None else 0
+                    rest = (
+                        sale.residue_kg * instance.kept_price[instance.residue] if instance.residue is not None else 0
+                    )
                     gain = (best[1] * sale.kg + rest - node.kept_value) / sale.kg
                     choices.append(_Load(sale.grade, best[0], sale.kg, gain, s))
             yield from [max(choices, key=lambda it: it.gain * it.kg)] * node.found if choices else ()
 
-    def _best_lot(self, grade: int) -> tuple[int, float] | None:
-        """The lot that pays most for a grade, sold as itself or one step down, and its price."""
-        grades = {grade, *(low for high, low in self.instance.downgrades if high == grade)}
-        lots = [(i, lot) for i, lot in enumerate(self.instance.lots) if lot.buyer == self.buyer and lot.grade in grades]
-        prices = [(max(tier.price for tier in lot.tiers), -i) for i, lot in lots]
-        price, i = max(prices, default=(0.0, 1))
-        return (-i, price) if i <= 0 else None
+    def _best_lots(self) -> dict[int, tuple[int, float]]:
+        """For each grade the lot that pays most for it, sold as itself or one step down, and the price."""
+        best: dict[int, tuple[int, float]] = {}
+        for i, lot in enumerate(self.instance.lots):
+            if lot.buyer != self.buyer:
+                continue
+            price = max(tier.price for tier in lot.tiers)
+            for g in (lot.grade, *(upper for upper, lower in self.instance.downgrades if lower == lot.grade)):
+                if g not in best or price > best[g][1]:
+                    best[g] = i, price
+        return best
 
     def decision(self) -> Decision:
-        """The whole plan; lots of no size that is paid for are left to `verify` to turn away."""
+        """The whole plan."""
         instance = self.instance
-        sold = [self.sold.get(s, 0) for s in range(len(instance.grade_sales))]
+        count = Counter(load.sale for load, _ in self.taken)
+        sold = [count[s] for s in range(len(instance.grade_sales))]
         kept = [node.found - sum(sold[s] for s in instance.sales_of[n]) for n, node in enumerate(instance.nodes)]
         k = 0 if self._driven else MAIL
         lots: dict[LotKey, float] = {(i, _tier(instance.lots[i], kg), k): kg for i, kg in self.lots.items()}
@@ -163,6 +173,12 @@ class _Selling:
 
 
 def _tier(lot: Lot, kg: float) -> int:
-    """The tier that a lot of this size is paid."""
-    fitting = [t for t, tier in enumerate(lot.tiers) if tier.low <= kg <= tier.high]
-    return fitting[-1] if fitting else 0
+    """The tier that a lot of this size is paid, -1 where it is too small."""
+    return max((t for t, tier in enumerate(lot.tiers) if tier.low <= kg <= tier.high), default=-1)
+
+
+def _summed(amounts: Iterable[tuple[int, float]]) -> dict[int, float]:
+    total: dict[int, float] = {}
+    for key, kg in amounts:
+        total[key] = total.get(key, 0.0) + kg
+    return total

@@ -57,6 +57,13 @@ class Checked:
 
 def verify(instance: Instance, decision: Decision) -> Checked:
     """Recheck a decision and recompute its money; raises PlanUnsound naming the first thing that fails."""
+    checked = recount(instance, decision)
+    check_figures(instance)
+    return checked
+
+
+def recount(instance: Instance, decision: Decision) -> Checked:
+    """`verify` without the figures of the instance, which are the same for every decision about it."""
     _hazards(instance, decision)
     _pieces(instance, decision)
     _grades(instance, decision)
@@ -65,7 +72,6 @@ def verify(instance: Instance, decision: Decision) -> Checked:
     _parcels(instance, decision)
     bench, away = _hours(instance, decision)
     _caps(instance, decision)
-    check_figures(instance)
     return Checked(decision, _money(instance, decision, bench + away), bench, away)
 
 
@@ -78,18 +84,19 @@ def _hazards(instance: Instance, decision: Decision) -> None:
     """Nothing is sold that still hides a hazard, before a required removal, or to a buyer that refuses it."""
     scenario = instance.scenario
     for sale, times in zip(instance.grade_sales, decision.sold, strict=True):
+        if not times:
+            continue
         node = instance.nodes[sale.node]
         anatomy = instance.groups[node.group].anatomy
         ways = [way for way in node.piece.sells if way.grade == instance.grades[sale.grade]]
         allowed = any(sale_allowed(scenario, anatomy, node.piece.id, way) for way in ways)
-        _require(not times or allowed, f"{node.piece.id} of {anatomy.kind} may not be sold as it is")
+        _require(allowed, f"{node.piece.id} of {anatomy.kind} may not be sold as it is")
     for opening, times in zip(instance.openings, decision.opened, strict=True):
-        anatomy = instance.groups[opening.group].anatomy
+        if not times:
+            continue
         piece = instance.nodes[opening.node].piece
-        first = allowed_operations(anatomy, piece.id)
-        _require(
-            not times or (opening.operation in first and not piece.stop), f"{opening.operation.id} may not come now"
-        )
+        first = allowed_operations(instance.groups[opening.group].anatomy, piece.id)
+        _require(opening.operation in first and not piece.stop, f"{opening.operation.id} may not come now")
     for (i, _, _), kg in decision.lots.items():
         lot = instance.lots[i]
         grade = scenario.grades[instance.grades[lot.grade]]
