@@ -78,12 +78,15 @@ class _Job:
 
 
 class Jobs:
-    """The jobs of one workspace. `worker` starts whoever does the searching."""
+    """The jobs of one workspace. `worker` starts whoever searches; each plan found goes through `finished`."""
 
     def __init__(
-        self, worker: Callable[[], Worker] = ProcessWorker, clock: Callable[[], float] = time.monotonic
+        self,
+        worker: Callable[[], Worker] = ProcessWorker,
+        clock: Callable[[], float] = time.monotonic,
+        finished: Callable[[Scenario, Plan], Plan] = lambda _, plan: plan,
     ) -> None:
-        self._start, self._clock = worker, clock
+        self._start, self._clock, self._finished = worker, clock, finished
         self._turn = threading.Condition()
         self._jobs: dict[str, _Job] = {}
         self._waiting: list[_Job] = []
@@ -246,6 +249,8 @@ class Jobs:
                 job.now = replace(job.now, step=said)
 
     def _finish(self, job: _Job, said: Done | Failed) -> None:
+        if isinstance(said, Done):
+            said = replace(said, plan=self._finished(job.now.scenario, said.plan))
         with self._turn:
             seconds = self._clock() - (job.began or 0.0)
             if isinstance(said, Done):

@@ -19,6 +19,7 @@ from partway.things.scenario import Scenario
 
 LEAST_SECONDS = 0.2
 NO_NEXT_HOUR = "What one more hour would bring was not solved for: there was no time left."
+NO_HOUR_WITHOUT_PROOF = "What one more hour would bring was not solved for: this plan is not proven best."
 WHY_TIMES = 3.0  # defending every line may take this many times as long as finding the plan
 
 
@@ -56,7 +57,8 @@ def plan(
     left = limits.seconds - (time.monotonic() - began)
     bench, away = _next_hours(scenario, found, checked, limits, left)
     notes = (*worth_testing(scenario), *_notes(found, limits, bench is None))
-    report = report_plan(Solved(instance, checked, found.bound, bench, away, notes))
+    opinions = found.doubts, found.opinions, found.opinion_seconds
+    report = report_plan(Solved(instance, checked, found.bound, bench, away, notes, *opinions))
     return explain(instance, checked, report, WHY_TIMES * limits.seconds, on_step) if why else report
 
 
@@ -65,7 +67,8 @@ def best_so_far(instance: Instance, found: Found, seconds: float) -> Plan:
     checked = verify(instance, found.decision)
     stopped = f"Stopped after {seconds:.1f} s; a better plan may exist, by no more than the gap."
     notes = (*worth_testing(instance.scenario), *(() if found.optimal else (stopped,)), NO_NEXT_HOUR)
-    return report_plan(Solved(instance, checked, found.bound, notes=notes))
+    opinions = found.doubts, found.opinions, found.opinion_seconds
+    return report_plan(Solved(instance, checked, found.bound, None, None, notes, *opinions))
 
 
 def _next_hours(
@@ -94,10 +97,10 @@ def _gain(scenario: Scenario, found: Found, checked: Checked, limits: Limits, se
 
 def _notes(found: Found, limits: Limits, no_next_hour: bool) -> tuple[str, ...]:
     notes = []
-    if not found.optimal:
+    if not found.optimal and not found.doubts:
         notes.append(
             f"Stopped at the time limit of {limits.seconds:g} s; a better plan may exist, by no more than the gap."
         )
     if no_next_hour:
-        notes.append(NO_NEXT_HOUR)
+        notes.append(NO_HOUR_WITHOUT_PROOF if found.doubts else NO_NEXT_HOUR)
     return tuple(notes)

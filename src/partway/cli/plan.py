@@ -61,6 +61,12 @@ def plan_command(
 
     scenario = Source(file, workspace, bench, away, wage, trips).scenario()
     report = plan(scenario, Limits(seconds, gap), why, watcher(scenario.currency), _steps())
+    if report.doubts:
+        from partway.storage.disagreements import (
+            with_kept,
+        )  # reaches for the ledger, which a scenario file does not need
+
+        report = with_kept(scenario, report, workspace)
     if as_json:
         write_json(report)
         return

@@ -8,6 +8,7 @@ from rich.table import Table
 from rich.text import Text
 
 from partway.cli.words import MORE, Words, few, hours, minutes, sentence, times
+from partway.reports.doubts import in_short
 from partway.reports.plan import EndLine, Fate, FindLine, OpenLine, Plan, SaleLine, TripLine, Why
 from partway.things.scenario import Scenario
 
@@ -55,7 +56,8 @@ class PlanPage:
         """The one number with its range, and how sure it is."""
         plan, words = self.plan, self.words
         self.console.print()
-        sure = "proven best" if plan.status == "optimal" else f"at most {plan.gap:.2%} better is possible"
+        open_gap = in_short(plan.doubts) or f"at most {plan.gap:.2%} better is possible"
+        sure = "proven best" if plan.status == "optimal" else open_gap
         self.console.print(
             f"{words.money(plan.cash.expected)} in cash expected, 8 times in 10 between "
             f"{words.plain(plan.cash.low)} and {words.plain(plan.cash.high)}; "

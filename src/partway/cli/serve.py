@@ -45,6 +45,7 @@ def serve_command(workspace: str | None, port: int, phone: bool, who: str | None
             hosts=(*HERE, address) if phone else HERE,
             key=secrets.token_urlsafe(12) if phone else "",
             address=f"http://{address}:{port}" if phone else "",
+            workspace=workspace,
         )
         _say_where(setup, port)
         served(setup, sock)

@@ -72,7 +72,10 @@ def search(
         run.far()
     else:
         run.at_once()
-    return run.compared(run.found())
+    found = run.compared(run.found())
+    if on_found is not None:
+        on_found(found)
+    return found
 
 
 class _Search:

@@ -227,8 +227,27 @@ class CautionLine:
 
 
 @dataclass(frozen=True, slots=True)
+class OpinionLine:
+    """What another method says: the worth of its best plan, and a bound on all plans; null where it has none."""
+
+    method: str
+    worth: float | None
+    bound: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class SecondOpinion:
+    """The plan held against other methods before it was called optimal; `seconds` went into that alone."""
+
+    opinions: tuple[OpinionLine, ...]
+    seconds: float = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True)
 class Plan:
     """A checked plan. `objective` is the sum of `money`; no plan is worth more than `bound`.
+
+    `doubts` are codes of what speaks against the proof: with one of them `status` is not optimal, at whatever gap.
 
     `next_hour` is what one more bench hour would add to the objective, on top of the wage, by solving
     again; null where time did not allow it. `next_away_hour` likewise for an hour on the road.
@@ -259,3 +278,5 @@ class Plan:
     next_away_hour: float | None
     notes: tuple[str, ...] = field(default_factory=tuple)
     stops: tuple[StopLine, ...] = ()
+    doubts: tuple[str, ...] = ()
+    second_opinion: SecondOpinion | None = None

@@ -2,24 +2,29 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 
 from partway.planning.instance import Instance
 from partway.planning.milp import MAIL
 from partway.planning.outcome import cash_range, stop_ranges
+from partway.planning.second_opinion import Opinion
 from partway.planning.verify import Checked
 from partway.reports.cautions import cautions_of
+from partway.reports.doubts import in_full
 from partway.reports.finds import find_lines
 from partway.reports.plan import (
     BinLine,
     KeptLine,
     OpenLine,
+    OpinionLine,
     ParcelLine,
     PartLine,
     Plan,
     PlanHours,
     PlanMoney,
     SaleLine,
+    SecondOpinion,
     StopLine,
     TripLine,
 )
@@ -40,6 +45,14 @@ class Solved:
     next_hour: float | None = None
     next_away_hour: float | None = None
     notes: tuple[str, ...] = ()
+    doubts: tuple[str, ...] = ()
+    opinions: tuple[Opinion, ...] = ()
+    opinion_seconds: float = 0.0
+
+    @property
+    def compared(self) -> bool:
+        """Whether other methods were asked; without that nothing is called optimal."""
+        return bool(self.opinions)
 
 
 def report_plan(solved: Solved) -> Plan:
@@ -52,7 +65,7 @@ def report_plan(solved: Solved) -> Plan:
     opened, parts, sales, kept = lines.opened(), lines.parts(), lines.sales(), lines.kept()
     scenario, money = instance.scenario, checked.money
     return Plan(
-        status="optimal" if gap <= OPTIMAL_GAP else "gap",
+        status="optimal" if gap <= OPTIMAL_GAP and solved.compared and not solved.doubts else "gap",
         objective=objective,
         bound=bound,
         gap=gap,
@@ -75,9 +88,20 @@ def report_plan(solved: Solved) -> Plan:
         parcels=lines.parcels(),
         next_hour=solved.next_hour,
         next_away_hour=solved.next_away_hour,
-        notes=(*instance.notes, *solved.notes),
+        notes=(*instance.notes, *solved.notes, *in_full(solved.doubts)),
         stops=lines.stops(),
+        doubts=solved.doubts,
+        second_opinion=_second_opinion(solved) if solved.compared else None,
     )
+
+
+def _second_opinion(solved: Solved) -> SecondOpinion:
+    lines = (OpinionLine(it.method, _finite(it.worth), _finite(it.bound)) for it in solved.opinions)
+    return SecondOpinion(tuple(lines), solved.opinion_seconds)
+
+
+def _finite(value: float) -> float | None:
+    return value if math.isfinite(value) else None
 
 
 def _per_hour(money: float, hours: float) -> float | None:

@@ -56,6 +56,12 @@ def usual_folder() -> Path:
     return user_data_path("partway", appauthor=False)
 
 
+def data_folder(where: str | Path | None = None) -> Path:
+    """Where files beside a ledger go: its folder, or the system's where the ledger is on a server."""
+    chosen = _chosen(where)
+    return usual_folder() if "://" in str(chosen) else Path(chosen).expanduser()
+
+
 def ledger_file(where: str | Path | None = None) -> Path:
     """The file of a workspace that is a folder. Raises BadLedger for one that is a server's."""
     chosen = _chosen(where)

@@ -16,7 +16,9 @@ from starlette.exceptions import HTTPException
 from starlette.staticfiles import StaticFiles
 
 from partway import __version__
+from partway.actions.jobs import Jobs
 from partway.errors import PartwayError
+from partway.storage.disagreements import with_kept
 from partway.web import answers, api, places
 from partway.web.desk import Shop
 from partway.web.guard import Guard
@@ -28,7 +30,7 @@ A_YEAR = "public, max-age=31536000, immutable"
 
 def create_app(setup: Setup) -> FastAPI:
     """The app of one workspace."""
-    shop = Shop(setup)
+    shop = Shop(setup, jobs=Jobs(finished=partial(with_kept, where=setup.workspace)))
     app = FastAPI(
         title="partway",
         version=__version__,

@@ -18,7 +18,8 @@ def _now() -> dt.datetime:
 @dataclass(frozen=True, slots=True)
 class Setup:
     """`hosts` are the names under which the app answers, `key` what a phone has to show once (empty: nothing),
-    `address` how that phone reaches the app, for QR codes; empty where it was not opened to others.
+    `address` how that phone reaches the app, for QR codes; empty where it was not opened to others. `workspace` is what
+    was chosen as the ledger's folder or server, None for the usual one.
     """
 
     book: SqlBook
@@ -27,4 +28,5 @@ class Setup:
     hosts: tuple[str, ...] = HERE
     key: str = ""
     address: str = ""
+    workspace: str | None = None
     clock: Callable[[], dt.datetime] = field(default=_now)

@@ -1,0 +1,76 @@
+"""Scenarios on which two methods disagreed, kept as files in the user's own folder until somebody looks at them.
+
+A file holds the whole scenario with all that it names, what each method said and the versions at work. Its name follows
+from the scenario, so that the same one is kept once. Nothing is sent anywhere.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from dataclasses import asdict, replace
+from importlib.metadata import version
+from pathlib import Path
+from typing import Any
+
+from pydantic import TypeAdapter
+
+from partway.errors import Refused
+from partway.reports.doubts import kept_in, not_kept
+from partway.reports.plan import Plan
+from partway.storage.refusals import BadLedger, in_words
+from partway.storage.whole import new_file
+from partway.storage.workspace import data_folder
+from partway.things.scenario import Scenario
+
+FOLDER = "disagreements"
+MOST_KEPT = 50  # files; one that disagrees again and again would fill the disk otherwise
+DISAGREE = "two-methods-disagree"
+
+
+def with_kept(scenario: Scenario, plan: Plan, where: str | Path | None = None) -> Plan:
+    """The plan as it is; where two methods disagreed its scenario is kept in `where` and a note says so."""
+    if DISAGREE not in plan.doubts:
+        return plan
+    try:
+        note = kept_in(str(keep(scenario, plan, data_folder(where) / FOLDER)))
+    except Refused as refused:
+        note = not_kept(f"{refused.where}: {refused.given}")
+    return replace(plan, notes=(*plan.notes, note))
+
+
+def keep(scenario: Scenario, plan: Plan, folder: Path) -> Path:
+    """Write the file if it is not there yet; its path. Raises BadLedger (a Refused)."""
+    told = _adapter().dump_python(scenario, mode="json")
+    name = hashlib.sha256(json.dumps(told, sort_keys=True).encode()).hexdigest()[:16]
+    path = folder / f"{name}.json"
+    if path.exists():
+        return path
+    with in_words(str(folder)):
+        folder.mkdir(parents=True, exist_ok=True)
+        if sum(1 for _ in folder.glob("*.json")) >= MOST_KEPT:
+            raise BadLedger(f"{MOST_KEPT} files already", "fewer than that", str(folder))
+    text = json.dumps({"scenario": told, **_about(plan)}, indent=1, ensure_ascii=False)
+    with new_file(path) as part:
+        part.write_text(text + "\n", encoding="utf-8")
+    return path
+
+
+def _about(plan: Plan) -> dict[str, Any]:
+    second = None if plan.second_opinion is None else asdict(plan.second_opinion)
+    return {
+        "doubts": list(plan.doubts),
+        "objective": plan.objective,
+        "bound": plan.bound,
+        "second_opinion": second,
+        "versions": {name: version(name) for name in ("partway", "highspy", "numpy")},
+    }
+
+
+def read_kept(path: Path) -> Scenario:
+    """The scenario in such a file, to the last bit."""
+    return _adapter().validate_python(json.loads(path.read_text(encoding="utf-8"))["scenario"])
+
+
+def _adapter() -> TypeAdapter[Scenario]:
+    return TypeAdapter(Scenario)
