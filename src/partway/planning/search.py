@@ -27,6 +27,7 @@ from partway.planning.verify import recount
 MOST_SETS = 10  # of tours that get a plan of their own
 LEAST_SECONDS = 1.0  # for the last clean-up, however late it is
 WORTH_TELLING = 0.9  # of the gap told last
+ROUNDING = 1e-9
 TWO_METHODS_DISAGREE = "two-methods-disagree"
 
 
@@ -121,7 +122,8 @@ class _Search:
         ended = self.closed or self.left > 0.0
         claim = Claim(found.decision, worth, found.bound, ended)
         second = second_opinion(self.model, claim, self.gap, self.left)
-        objective = found.objective if second.decision is found.decision else second.worth
+        same = math.isclose(second.worth, found.objective, rel_tol=ROUNDING, abs_tol=ROUNDING)
+        objective = found.objective if same else second.worth
         bound = max(objective, second.bound)
         closed = bound - objective <= self.gap * max(1.0, abs(objective))
         doubts = () if second.agree else (TWO_METHODS_DISAGREE,)
