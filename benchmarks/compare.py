@@ -70,7 +70,8 @@ def details(report: Report) -> str:
     return (
         f"{'':10} {report['columns']} columns, {report['rows']} rows; build {report['build']:.3f} s,"
         f" model {report['formulate']:.3f} s{relaxed};"
-        f" first plan {report['first_wall']:.2f} s on the wall, gap {report['first_gap']:.1e}"
+        f" first plan {report['first_wall']:.2f} s on the wall, gap {report['first_gap']:.1e};"
+        f" second opinion {report['second_opinion']:.3f} s"
     )
 
 

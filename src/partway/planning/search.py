@@ -37,7 +37,7 @@ class Found:
 
     `optimal` says that the bound is within the gap asked for, relative to max(1, |objective|), that other methods
     agree, and that there is no other doubt. `doubts` are codes of what speaks against the proof; `opinions` are what
-    the other methods said, which took `opinion_seconds` of their own.
+    the other methods said, which took `opinion_seconds` of the processor.
     """
 
     decision: Decision

@@ -237,7 +237,7 @@ class OpinionLine:
 
 @dataclass(frozen=True, slots=True)
 class SecondOpinion:
-    """The plan held against other methods before it was called optimal; `seconds` went into that alone."""
+    """The plan held against other methods before it was called optimal; `seconds` of the processor went into it."""
 
     opinions: tuple[OpinionLine, ...]
     seconds: float = field(compare=False)
