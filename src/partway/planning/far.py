@@ -9,15 +9,13 @@ trip k, and x_i = 1 if trip k stops at i:
   (Hooker and Ottosson, Mathematical Programming 96, 2003), exact where the trip's stops are S.
 - a set of stops whose every tour worth driving has been planned is left out: sum of x over its stops, less sum
   of x over the others, is at most their number - 1.
-The first two hold for hours (on ways closed by hours) and for cost, money + wage x hours (on ways closed by
-cost), because shortest ways obey the triangle inequality. One trip makes at most twelve stops, so T(S) is
-computed exactly.
+The first two hold for hours (of the quickest ways) and for cost, money + wage x hours (of the cheapest ways),
+because shortest ways obey the triangle inequality, whichever ways are driven in the end.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import replace
 from itertools import permutations
 
 import numpy as np
@@ -25,7 +23,9 @@ import numpy as np
 from partway.planning.linear import Terms
 from partway.planning.milp import Model
 from partway.planning.stages import Fixed
-from partway.planning.tours import MOST_EXACT, Matrix, Tour, best_order, shortest_tour, tours
+from partway.planning.tour_fronts import front
+from partway.planning.tours import MOST_EXACT, Matrix, Tour, best_order, shortest_tour
+from partway.planning.ways import drive_cost
 
 MOST_FRONT = 8  # stops of a trip for which every tour worth driving is listed
 MOST_ORDERED = 3
@@ -44,7 +44,7 @@ class Ways:
         self.room = (vehicle.payload_kg, np.inf if vehicle.volume_l is None else vehicle.volume_l)
         self.wage = model.instance.scenario.hours.wage
         self.cost = vehicle.cost_per_km * roads.km + self.wage * roads.hours
-        self.hours = closed(roads.hours)
+        self.hours = roads.quickest()
         self.per_km = vehicle.cost_per_km
         self.cut: set[frozenset[int]] = set()
         self.fronts: dict[frozenset[int], list[Tour | None]] = {}
@@ -58,31 +58,39 @@ class Ways:
         return frozenset(self.instance.buyer_at[stop] for stop in (tour.stops if tour else ()))
 
     def tour(self, buyers: Iterable[int]) -> Tour:
-        """The cheapest tour of these buyers, at most twelve; ties go to the shorter one."""
-        tie = 1e-9 * (self.roads.km + self.roads.hours)
-        return best_order(self.roads, self.cost + tie, [self.place(b) for b in sorted(buyers)])
+        """The cheapest tour of these buyers, at most twelve; ties go to the quicker one."""
+        cost = drive_cost(self.roads.km, self.roads.hours, self.per_km, self.wage)
+        return best_order(self.roads, cost, self._places(buyers))
+
+    def quickest(self, buyers: Iterable[int]) -> Tour:
+        """The quickest tour of these buyers, at most twelve, by the quickest ways."""
+        return best_order(self.roads, self.hours, self._places(buyers), quickest=True)
+
+    def _places(self, buyers: Iterable[int]) -> list[int]:
+        return [self.place(b) for b in sorted(buyers)]
 
     def front(self, buyers: frozenset[int]) -> list[Tour | None]:
         """The tours of these buyers that no other beats in both cost and hours; [None] for no buyers.
 
-        Above eight buyers only the cheapest: the front is listed over subsets.
+        Above eight buyers only the cheapest and the quickest: the front is listed over subsets.
         """
         if not buyers:
             return [None]
-        if self.roads.uniform or len(buyers) > MOST_FRONT:
-            return [self.tour(buyers)]
         if buyers not in self.fronts:
-            self.fronts[buyers] = self._front(buyers)
+            self.fronts[buyers] = [*self._front(buyers)]
         return self.fronts[buyers]
 
-    def _front(self, buyers: frozenset[int]) -> list[Tour | None]:
-        roads, chosen = self.roads, [0, *sorted(self.place(b) for b in buyers)]
-        inside = np.ix_(chosen, chosen)
-        some = replace(
-            roads, places=tuple(roads.places[p] for p in chosen), km=roads.km[inside], hours=roads.hours[inside]
-        )
-        found = tours(some, self.per_km, self.wage, np.zeros(len(chosen)), np.inf)
-        return [Tour(tuple(chosen[s] for s in t.stops), t.km, t.hours) for t in found if len(t.stops) == len(buyers)]
+    def _front(self, buyers: frozenset[int]) -> list[Tour]:
+        if self.roads.uniform:
+            return [self.tour(buyers)]
+        if len(buyers) <= MOST_FRONT:
+            return front(self.roads, self.per_km, self.wage, self._places(buyers))
+        cheapest, quickest = self.tour(buyers), self.quickest(buyers)
+        return [cheapest, quickest] if quickest.hours < cheapest.hours else [cheapest]
+
+    def every_tour(self, buyers: frozenset[int]) -> bool:
+        """Whether `front` has every tour of these buyers that could be part of the best plan."""
+        return self.roads.uniform or (len(buyers) <= MOST_FRONT and self.roads.complete)
 
     def exclude(self, stops: Stops) -> None:
         """Leave these sets of stops out, whichever trip makes which (up to three trips; else as they are)."""
@@ -144,14 +152,6 @@ def half_legs(way: Matrix) -> Matrix:
         two = others[0] + others[1] if len(others) > 1 else np.inf
         half[i] = min(two, 2.0 * way[i, 0]) / 2.0
     return half
-
-
-def closed(way: Matrix) -> Matrix:
-    """The shortest ways through any other places (Floyd and Warshall)."""
-    best = way.copy()
-    for via in range(len(best)):
-        best = np.minimum(best, best[:, via, None] + best[None, via, :])
-    return best
 
 
 def round_trip(way: Matrix, places: list[int]) -> list[int]:

@@ -14,7 +14,7 @@ import time
 from collections.abc import Iterator
 from itertools import islice, product
 
-from partway.planning.far import MOST_FRONT, Stops, Ways, round_trip, shared_out
+from partway.planning.far import Stops, Ways, round_trip, shared_out
 from partway.planning.highs import EXACT, LEAN, Solver, Values
 from partway.planning.milp import Model
 from partway.planning.pooled import load_of, pool
@@ -159,7 +159,7 @@ class FarSearch:
         if not self.ways.add_tours(stops):
             # Their rows are all there and they came again, so only planning them by every tour can settle them.
             self.settled_stops.append(stops)
-            if any(len(s) > MOST_FRONT for s in stops) or self._fronts(stops) > MOST_FRONTS:
+            if not all(map(self.ways.every_tour, stops)) or self._fronts(stops) > MOST_FRONTS:
                 self.done = max(self.done, answer.bound)
         return self._best(stops, objective, max(0.0, until - time.monotonic()))
 
