@@ -124,9 +124,7 @@ def _roads_given(
     return uniform
 
 
-def _cost(
-    km: NDArray[np.float64], hours: NDArray[np.float64], cost_per_km: float, wage: float
-) -> NDArray[np.float64]:
+def _cost(km: NDArray[np.float64], hours: NDArray[np.float64], cost_per_km: float, wage: float) -> NDArray[np.float64]:
     """What each road costs; infinite where there is none, whatever a kilometre costs."""
     cost = np.full_like(km, np.inf)
     known = np.isfinite(km)
