@@ -15,29 +15,34 @@ from dataclasses import dataclass
 from partway.errors import SolverFailed
 from partway.planning.decision import Decision
 from partway.planning.extract import extract
-from partway.planning.far_search import FarSearch, Toured
+from partway.planning.far_search import Better, FarSearch, Toured
 from partway.planning.highs import EXACT, Solver, Values
 from partway.planning.instance import Instance
 from partway.planning.milp import Model, formulate
+from partway.planning.one_trip import widened, with_one_trip
 from partway.planning.stages import Driven, Fixed, polish
 from partway.planning.tour_search import TourSearch
 
 MOST_SETS = 10  # of tours that get a plan of their own
 LEAST_SECONDS = 1.0  # for the last clean-up, however late it is
 WORTH_TELLING = 0.9  # of the gap told last
+ONE_TRIP = 0.4  # of the time for one trip alone, where there may be more of them
 
 
 @dataclass(frozen=True, slots=True)
 class Found:
     """The best decision, its objective in currency units, and a bound no plan can beat.
 
-    `optimal` says that the bound is within the gap asked for, relative to max(1, |objective|).
+    `optimal` says that the bound is within the gap asked for, relative to max(1, |objective|), and nothing is
+    doubted. `doubts` are codes: `most-stops`, the best that trips of at most twelve stops can do, while longer ones
+    may do better; `no-time-to-drive`, a plan that stays at home because time ran out.
     """
 
     decision: Decision
     objective: float
     bound: float
     optimal: bool
+    doubts: tuple[str, ...] = ()
 
 
 OnProgress = Callable[[float, float], None]  # objective, bound
@@ -50,13 +55,17 @@ def search(
     gap: float = 1e-6,
     on_progress: OnProgress | None = None,
     on_found: OnFound | None = None,
+    steps: float = math.inf,
 ) -> Found:
     """Solve an instance within about `seconds`; raises SolverFailed where the solver fails.
+
+    `steps` bounds how often sets of tours or stops are looked at, whatever the clock says.
 
     `on_progress` hears of each better plan with the bound known then. `on_found` gets the plan itself, and gets it
     again with each bound that closes much of the gap, so that a search can be left at any time with what it has.
     """
     run = _Search(formulate(instance), seconds, gap, on_progress, on_found)
+    run.steps = steps
     if run.model.columns.tours:
         run.by_tours()
     elif run.model.columns.tour_money:
@@ -78,6 +87,9 @@ class _Search:
         self.best: Values | None = None
         self.toured: Toured | None = None
         self.objective, self.bound = -math.inf, math.inf
+        self.within = math.inf  # the bound of what is searched, which may be less than all
+        self.steps = math.inf
+        self.exhausted = False
 
     @property
     def left(self) -> float:
@@ -89,7 +101,7 @@ class _Search:
 
     @property
     def closed(self) -> bool:
-        return self.best is not None and self.bound - self.objective <= self.slack
+        return self.best is not None and min(self.bound, self.within) - self.objective <= self.slack
 
     def found(self) -> Found:
         """The result; where time ended before any plan, one that drives nowhere."""
@@ -101,7 +113,15 @@ class _Search:
 
     def _found(self, best: Values) -> Found:
         decision = extract(self.model, best, self.toured)
-        return Found(decision, self.objective, max(self.bound, self.objective), self.closed)
+        doubts = self._doubts(decision)
+        return Found(decision, self.objective, max(self.bound, self.objective), self.closed and not doubts, doubts)
+
+    def _doubts(self, decision: Decision) -> tuple[str, ...]:
+        if self.closed:
+            return ("most-stops",) if self.bound - self.objective > self.slack else ()
+        columns = self.model.columns
+        may_drive = bool(columns.tours or columns.tour_money) and not self.exhausted
+        return ("no-time-to-drive",) if may_drive and not any(decision.tours) else ()
 
     def tell(self, *, new: bool = False) -> None:
         """Hand over the best plan if it is `new`, or if much of its gap has closed."""
@@ -135,7 +155,9 @@ class _Search:
         Where whole counts cost much (few pieces, little time) too many sets look promising: then all at once.
         """
         tours = TourSearch(self.model, self.gap)
-        while self.left > 0.0 and not self.closed:
+        steps = self.steps
+        while self.left > 0.0 and steps > 0 and not self.closed:
+            steps -= 1
             if len(tours.seen) >= MOST_SETS:
                 self.at_once()
                 break
@@ -148,17 +170,36 @@ class _Search:
                 break
 
     def far(self) -> None:
-        """Step by step through sets of stops; a large programme may run out of them before time is up."""
-        stops = FarSearch(self.model, self.gap)
-        while self.left > 0.0 and not self.closed and not stops.exhausted:
-            better = stops.step(self.objective, self.left)
-            self.bound = min(self.bound, stops.bound)
+        """Step by step through sets of stops; a large programme may run out of them before time is up.
+
+        One trip alone comes first: that is quick, and more trips are then never worth less.
+        """
+        if self.model.instance.scenario.hours.trips > 1:
+            one = with_one_trip(self.model)
+            stops = FarSearch(one, self.gap)
+            until, steps = time.monotonic() + ONE_TRIP * self.left, self.steps
+            while (left := until - time.monotonic()) > 0.0 and steps > 0 and not self._settled(stops):
+                self._take_stops(stops, left, lambda better: widened(better, one, self.model))
+                steps -= 1
+        stops, steps = FarSearch(self.model, self.gap), self.steps
+        while self.left > 0.0 and steps > 0 and not self.closed and not stops.exhausted:
+            self._take_stops(stops, self.left, lambda better: better)
+            self.bound, self.within = min(self.bound, stops.bound), min(self.within, stops.within)
             self.tell()
-            if better is not None:
-                self.take(*better)
-                x, _, toured = better
-                with contextlib.suppress(SolverFailed):  # those stops may be planned and left out already
-                    self.take(*stops.without_empty_stops(x, toured))
+            steps -= 1
+        self.exhausted = stops.exhausted
+
+    def _settled(self, stops: FarSearch) -> bool:
+        return stops.exhausted or (self.best is not None and stops.within - self.objective <= self.slack)
+
+    def _take_stops(self, stops: FarSearch, seconds: float, here: Callable[[Better], Better]) -> None:
+        """One step; `here` puts its plan into this programme."""
+        better = stops.step(self.objective, seconds)
+        if better is not None:
+            self.take(*here(better))
+            x, _, toured = better
+            with contextlib.suppress(SolverFailed):  # those stops may be planned and left out already
+                self.take(*here(stops.without_empty_stops(x, toured)))
 
     def _stay_home(self) -> None:
         columns = self.model.columns
