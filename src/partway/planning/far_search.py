@@ -65,7 +65,7 @@ class FarSearch:
         if self.proposals is None:
             self._relax(seconds)
             self.proposals = self._shares()
-        stops = next(self.proposals, None)
+        stops = next((s for s in self.proposals if s not in self.tried), None)
         if stops is not None and (self.large or len(self.tried) < FEW):
             return self._quick(stops, objective, seconds)
         if self.ranked and (self.large or not self.settled):
@@ -102,8 +102,6 @@ class FarSearch:
 
     def _quick(self, stops: Stops, objective: float, seconds: float) -> Better | None:
         """A whole plan next to the relaxation for these stops."""
-        if stops in self.tried:
-            return None
         self.tried.add(stops)
         toured = self._toured(stops)
         driven = Driven(self.model, self.ways.fixed(stops, toured))

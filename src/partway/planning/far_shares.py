@@ -27,17 +27,21 @@ class Shares:
         self.known: dict[frozenset[int], float] = {frozenset(): 0.0}
 
     def proposals(self) -> Iterator[Stops]:
-        """The round trip begun at each of its stops, both ways round, shared out over one trip and over more."""
+        """The round trip shared out over all trips and over fewer; then begun at each stop, both ways round."""
         places = {self.ways.place(b): b for b in self.loads}
         order = [places[p] for p in round_trip(self.ways.cost, sorted(places))]
-        for start in range(max(1, len(order))):
-            turned = order[start:] + order[:start]
-            for way in (turned, turned[::-1]):
-                for trips in range(1, self.trips + 1):
-                    made = self.fitting(shared_out(way, self.loads, self.ways.room, trips))
-                    # Trips are alike: one order of them is enough, those that stay at home last.
-                    used = sorted((stops for stops in made if stops), key=sorted)
-                    yield (*used, *[frozenset[int]()] * (self.trips - len(used)))
+        turned = [order[start:] + order[:start] for start in range(max(1, len(order)))]
+        rounds = [way for around in turned for way in (around, around[::-1])]
+        for rest in (rounds[:1], rounds[1:]):
+            for trips in range(self.trips, 0, -1):
+                for way in rest:
+                    yield self._shared(way, trips)
+
+    def _shared(self, way: list[int], trips: int) -> Stops:
+        """Trips are alike: one order of them is enough, those that stay at home last."""
+        made = self.fitting(shared_out(way, self.loads, self.ways.room, trips))
+        used = sorted((stops for stops in made if stops), key=sorted)
+        return (*used, *[frozenset[int]()] * (self.trips - len(used)))
 
     def fitting(self, stops: Stops) -> Stops:
         """These stops without those that bring least for the hours they take, until the trips fit the hours away."""

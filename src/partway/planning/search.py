@@ -26,7 +26,7 @@ from partway.planning.tour_search import TourSearch
 MOST_SETS = 10  # of tours that get a plan of their own
 LEAST_SECONDS = 1.0  # for the last clean-up, however late it is
 WORTH_TELLING = 0.9  # of the gap told last
-ONE_TRIP = 0.4  # of the time for one trip alone, where there may be more of them
+ONE_TRIP = 0.3  # of the time for one trip alone, where there may be more of them
 
 
 @dataclass(frozen=True, slots=True)
@@ -172,22 +172,27 @@ class _Search:
     def far(self) -> None:
         """Step by step through sets of stops; a large programme may run out of them before time is up.
 
-        One trip alone comes first: that is quick, and more trips are then never worth less.
+        After the first plan one trip alone has its turn: that is quick, and more trips are then never worth less.
         """
-        if self.model.instance.scenario.hours.trips > 1:
-            one = with_one_trip(self.model)
-            stops = FarSearch(one, self.gap)
-            until, steps = time.monotonic() + ONE_TRIP * self.left, self.steps
-            while (left := until - time.monotonic()) > 0.0 and steps > 0 and not self._settled(stops):
-                self._take_stops(stops, left, lambda better: widened(better, one, self.model))
-                steps -= 1
         stops, steps = FarSearch(self.model, self.gap), self.steps
+        first = True
         while self.left > 0.0 and steps > 0 and not self.closed and not stops.exhausted:
             self._take_stops(stops, self.left, lambda better: better)
             self.bound, self.within = min(self.bound, stops.bound), min(self.within, stops.within)
             self.tell()
             steps -= 1
+            if first and stops.trips > 1 and not stops.large:
+                self._one_trip(ONE_TRIP * self.left)
+            first = False
         self.exhausted = stops.exhausted
+
+    def _one_trip(self, seconds: float) -> None:
+        """The same search with one trip, its plans widened to all trips; its bound is not one of all plans."""
+        one = with_one_trip(self.model)
+        stops, until, steps = FarSearch(one, self.gap), time.monotonic() + seconds, self.steps
+        while (left := until - time.monotonic()) > 0.0 and steps > 0 and not self._settled(stops):
+            self._take_stops(stops, left, lambda better: widened(better, one, self.model))
+            steps -= 1
 
     def _settled(self, stops: FarSearch) -> bool:
         return stops.exhausted or (self.best is not None and stops.within - self.objective <= self.slack)

@@ -40,6 +40,7 @@ class Solved:
     next_hour: float | None = None
     next_away_hour: float | None = None
     notes: tuple[str, ...] = ()
+    proven: bool = True  # False: whatever the gap, the plan is not called optimal
 
 
 def report_plan(solved: Solved) -> Plan:
@@ -52,7 +53,7 @@ def report_plan(solved: Solved) -> Plan:
     opened, parts, sales, kept = lines.opened(), lines.parts(), lines.sales(), lines.kept()
     scenario, money = instance.scenario, checked.money
     return Plan(
-        status="optimal" if gap <= OPTIMAL_GAP else "gap",
+        status="optimal" if gap <= OPTIMAL_GAP and solved.proven else "gap",
         objective=objective,
         bound=bound,
         gap=gap,
