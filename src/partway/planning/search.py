@@ -187,10 +187,16 @@ class _Search:
         self.exhausted = stops.exhausted
 
     def _one_trip(self, seconds: float) -> None:
-        """The same search with one trip, its plans widened to all trips; its bound is not one of all plans."""
+        """The same search with one trip, its plans widened to all trips; its bound is not one of all plans.
+
+        The best plan of its first stops may take all the time there is, looking for better stops only `seconds`.
+        """
         one = with_one_trip(self.model)
         stops, until, steps = FarSearch(one, self.gap), time.monotonic() + seconds, self.steps
-        while (left := until - time.monotonic()) > 0.0 and steps > 0 and not self._settled(stops):
+        while steps > 0 and not self._settled(stops):
+            left = until - time.monotonic() if stops.settled else self.left
+            if left <= 0.0:
+                break
             self._take_stops(stops, left, lambda better: widened(better, one, self.model))
             steps -= 1
 
