@@ -78,10 +78,10 @@ class Map:
         return legs | {(b, a): drive for (a, b), drive in legs.items()}
 
     @cached_property
-    def ways(self) -> Mapping[tuple[str, str], Drive]:
-        """Between any two places the cheapest chain of legs, whatever it passes; of equals the shorter."""
+    def ways(self) -> Mapping[tuple[str, str], list[Drive]]:
+        """Between any two places every chain of legs, whatever it passes, less those worse in money and hours."""
         places = {place for pair in self.legs for place in pair}
-        ways: dict[tuple[str, str], Drive] = {}
+        ways: dict[tuple[str, str], list[Drive]] = {}
         for a, b in itertools.permutations(sorted(places), 2):
             chains = []
             for n in range(len(places) - 1):
@@ -90,17 +90,25 @@ class Map:
                     if all(step in self.legs for step in steps):
                         chains.append(reduce(Drive.__add__, (self.legs[s] for s in steps)))
             if chains:
-                ways[a, b] = min(chains, key=lambda d: (round(self.money(d), 9), d.km + d.hours))
+                ways[a, b] = self.unbeaten(chains)
         return ways
 
+    def unbeaten(self, drives: list[Drive]) -> list[Drive]:
+        """Those that no other beats in money and hours; of equally dear ones the quicker, then the shorter."""
+        ranked = sorted(drives, key=lambda d: (round(self.money(d), 9), d.hours, d.km))
+        kept: list[Drive] = []
+        for drive in ranked:
+            if not kept or drive.hours < kept[-1].hours:
+                kept.append(drive)
+        return kept
+
     def tours(self, buyers: tuple[str, ...]) -> list[Drive]:
-        """Every order of visiting these buyers from home and back, less those worse in money and hours."""
+        """Every order of visiting these buyers from home and back, by every way, less those worse in both."""
         drives = []
         for order in itertools.permutations(buyers):
             steps = itertools.pairwise((HOME, *order, HOME))
-            drives.append(reduce(Drive.__add__, (self.ways[s] for s in steps)))
-        ranked = sorted(drives, key=lambda d: (self.money(d), d.hours))
-        return [d for i, d in enumerate(ranked) if all(d.hours < e.hours for e in ranked[:i])]
+            drives += [reduce(Drive.__add__, legs) for legs in itertools.product(*(self.ways[s] for s in steps))]
+        return self.unbeaten(drives)
 
 
 @dataclass(frozen=True, slots=True)

@@ -22,7 +22,8 @@ from partway.planning.build import build
 from partway.planning.decision import Decision
 from partway.planning.instance import Instance
 from partway.planning.search import search
-from partway.planning.tours import Tour, tours
+from partway.planning.tour_fronts import tours
+from partway.planning.tours import Tour
 from partway.planning.verify import verify
 from partway.things.scenario import Scenario
 

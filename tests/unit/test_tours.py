@@ -9,7 +9,8 @@ import pytest
 from numpy.typing import NDArray
 
 from partway.planning.roads import Roads
-from partway.planning.tours import MOST_EXACT, best_order, shortest_paths, shortest_tour, tours
+from partway.planning.tour_fronts import tours
+from partway.planning.tours import MOST_EXACT, best_order, shortest_paths, shortest_tour
 
 Matrix = NDArray[np.float64]
 

@@ -66,9 +66,14 @@ def best_so_far(instance: Instance, found: Found, seconds: float) -> Plan:
     """The plan of a search that was left after `seconds`, checked as any other. Raises PlanUnsound."""
     checked = verify(instance, found.decision)
     stopped = f"Stopped after {seconds:.1f} s; a better plan may exist, by no more than the gap."
-    notes = (*worth_testing(instance.scenario), *(() if found.optimal else (stopped,)), NO_NEXT_HOUR)
+    notes = (*worth_testing(instance.scenario), *((stopped,) if _cut_short(found) else ()), NO_NEXT_HOUR)
     opinions = found.doubts, found.opinions, found.opinion_seconds
     return report_plan(Solved(instance, checked, found.bound, None, None, notes, *opinions))
+
+
+def _cut_short(found: Found) -> bool:
+    """Whether the clock ended the search, as against a doubt that more time would not settle."""
+    return not found.optimal and set(found.doubts) <= {"no-time-to-drive"}
 
 
 def _next_hours(
@@ -97,7 +102,7 @@ def _gain(scenario: Scenario, found: Found, checked: Checked, limits: Limits, se
 
 def _notes(found: Found, limits: Limits, no_next_hour: bool) -> tuple[str, ...]:
     notes = []
-    if not found.optimal and not found.doubts:
+    if _cut_short(found):
         notes.append(
             f"Stopped at the time limit of {limits.seconds:g} s; a better plan may exist, by no more than the gap."
         )

@@ -169,7 +169,8 @@ class PlanPage:
             self._lots(mailed)
 
     def _trip(self, trip: TripLine) -> None:
-        way = " → ".join(["home", *(self.words.buyer(b) for b in trip.stops), "home"])
+        places = (self.words.buyer(b) if stop else f"past {self.words.buyer(b)}" for b, stop in trip.driven)
+        way = " → ".join(["home", *places, "home"])
         self.title(f"Load {trip.trip}" if len(self.plan.trips) > 1 else "The load")
         self.indented(f"{way}")
         full = f"{self.words.mass(trip.load_kg)}, {trip.load_litres:.0f} L"

@@ -26,7 +26,8 @@ from partway.planning.instance import (
 from partway.planning.market import Market, takes
 from partway.planning.roads import Roads, measure
 from partway.planning.supply import most_of_each, price_steps, with_downgrades
-from partway.planning.tours import MOST_EXACT, Tour, tours
+from partway.planning.tour_fronts import tours
+from partway.planning.tours import MOST_EXACT, Tour
 from partway.things.anatomy import Part, SaleAs
 from partway.things.scenario import Find, Scenario
 
@@ -221,6 +222,8 @@ class _Builder:
         if len(roads.places) - 1 > MOST_EXACT:
             self._note(f"Beyond {MOST_EXACT} places to drive to, one trip is given at most {MOST_EXACT} stops.")
             return None
+        if not roads.complete:
+            return None  # so many ways between two places that not all are known: bounded, not listed
         minutes = {b.id: b.minutes for b in self.scenario.buyers}
         on_site = np.array([minutes.get(place, 0.0) / 60.0 for place in roads.places])
         return tuple(tours(roads, vehicle.cost_per_km, hours.wage, on_site, hours.away))

@@ -9,15 +9,14 @@ trip k, and x_i = 1 if trip k stops at i:
   (Hooker and Ottosson, Mathematical Programming 96, 2003), exact where the trip's stops are S.
 - a set of stops whose every tour worth driving has been planned is left out: sum of x over its stops, less sum
   of x over the others, is at most their number - 1.
-The first two hold for hours (on ways closed by hours) and for cost, money + wage x hours (on ways closed by
-cost), because shortest ways obey the triangle inequality. One trip makes at most twelve stops, so T(S) is
-computed exactly.
+They hold for trips of any number of stops, though only those of up to twelve are planned.
+The first two hold for hours (of the quickest ways) and for cost, money + wage x hours (of the cheapest ways),
+because shortest ways obey the triangle inequality, whichever ways are driven in the end.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import replace
 from itertools import permutations
 
 import numpy as np
@@ -25,8 +24,11 @@ import numpy as np
 from partway.planning.linear import Terms
 from partway.planning.milp import Model
 from partway.planning.stages import Fixed
-from partway.planning.tours import MOST_EXACT, Matrix, Tour, best_order, shortest_tour, tours
+from partway.planning.tour_fronts import front
+from partway.planning.tours import MOST_EXACT, Matrix, Tour, best_order, shortest_tour
+from partway.planning.ways import drive_cost
 
+MOST_CUT = 16  # stops of a set whose shortest tour is worked out for its rows
 MOST_FRONT = 8  # stops of a trip for which every tour worth driving is listed
 MOST_ORDERED = 3
 Stops = tuple[frozenset[int], ...]  # buyers visited, by trip
@@ -44,7 +46,7 @@ class Ways:
         self.room = (vehicle.payload_kg, np.inf if vehicle.volume_l is None else vehicle.volume_l)
         self.wage = model.instance.scenario.hours.wage
         self.cost = vehicle.cost_per_km * roads.km + self.wage * roads.hours
-        self.hours = closed(roads.hours)
+        self.hours = roads.quickest()
         self.per_km = vehicle.cost_per_km
         self.cut: set[frozenset[int]] = set()
         self.fronts: dict[frozenset[int], list[Tour | None]] = {}
@@ -58,31 +60,39 @@ class Ways:
         return frozenset(self.instance.buyer_at[stop] for stop in (tour.stops if tour else ()))
 
     def tour(self, buyers: Iterable[int]) -> Tour:
-        """The cheapest tour of these buyers, at most twelve; ties go to the shorter one."""
-        tie = 1e-9 * (self.roads.km + self.roads.hours)
-        return best_order(self.roads, self.cost + tie, [self.place(b) for b in sorted(buyers)])
+        """The cheapest tour of these buyers, at most twelve; ties go to the quicker one."""
+        cost = drive_cost(self.roads.km, self.roads.hours, self.per_km, self.wage)
+        return best_order(self.roads, cost, self._places(buyers))
+
+    def quickest(self, buyers: Iterable[int]) -> Tour:
+        """The quickest tour of these buyers, at most twelve, by the quickest ways."""
+        return best_order(self.roads, self.hours, self._places(buyers), quickest=True)
+
+    def _places(self, buyers: Iterable[int]) -> list[int]:
+        return [self.place(b) for b in sorted(buyers)]
 
     def front(self, buyers: frozenset[int]) -> list[Tour | None]:
         """The tours of these buyers that no other beats in both cost and hours; [None] for no buyers.
 
-        Above eight buyers only the cheapest: the front is listed over subsets.
+        Above eight buyers only the cheapest and the quickest: the front is listed over subsets.
         """
         if not buyers:
             return [None]
-        if self.roads.uniform or len(buyers) > MOST_FRONT:
-            return [self.tour(buyers)]
         if buyers not in self.fronts:
-            self.fronts[buyers] = self._front(buyers)
+            self.fronts[buyers] = [*self._front(buyers)]
         return self.fronts[buyers]
 
-    def _front(self, buyers: frozenset[int]) -> list[Tour | None]:
-        roads, chosen = self.roads, [0, *sorted(self.place(b) for b in buyers)]
-        inside = np.ix_(chosen, chosen)
-        some = replace(
-            roads, places=tuple(roads.places[p] for p in chosen), km=roads.km[inside], hours=roads.hours[inside]
-        )
-        found = tours(some, self.per_km, self.wage, np.zeros(len(chosen)), np.inf)
-        return [Tour(tuple(chosen[s] for s in t.stops), t.km, t.hours) for t in found if len(t.stops) == len(buyers)]
+    def _front(self, buyers: frozenset[int]) -> list[Tour]:
+        if self.roads.uniform:
+            return [self.tour(buyers)]
+        if len(buyers) <= MOST_FRONT:
+            return front(self.roads, self.per_km, self.wage, self._places(buyers))
+        cheapest, quickest = self.tour(buyers), self.quickest(buyers)
+        return [cheapest, quickest] if quickest.hours < cheapest.hours else [cheapest]
+
+    def every_tour(self, buyers: frozenset[int]) -> bool:
+        """Whether `front` has every tour of these buyers that could be part of the best plan."""
+        return self.roads.uniform or (len(buyers) <= MOST_FRONT and self.roads.complete)
 
     def exclude(self, stops: Stops) -> None:
         """Leave these sets of stops out, whichever trip makes which (up to three trips; else as they are)."""
@@ -93,11 +103,10 @@ class Ways:
             linear.row("excluded", "", signs, upper=sum(len(s) for s in order) - 1.0)
 
     def add_legs(self) -> None:
-        """Rows that bound driving from the start, and the most stops of a trip."""
+        """Rows that bound driving from the start."""
         columns, linear = self.model.columns, self.model.linear
         for k in columns.tour_money:
             visits = {b: c for (b, trip), c in columns.visits.items() if trip == k}
-            linear.row("most_stops", f"{k + 1}", [(c, 1.0) for c in visits.values()], upper=float(MOST_EXACT))
             for driving, way in self._driving(k):
                 half = half_legs(way)
                 terms = [(c, -float(half[self.place(b)])) for b, c in visits.items()]
@@ -105,9 +114,16 @@ class Ways:
                 for b, c in visits.items():
                     linear.row("legs", f"{k + 1}", [*driving, (c, -2.0 * float(way[0, self.place(b)]))], lower=0.0)
 
+    def add_most_stops(self) -> None:
+        """A trip makes at most twelve stops: what is planned keeps to it, so bounds found with it are not of all."""
+        columns, linear = self.model.columns, self.model.linear
+        for k in columns.tour_money:
+            visits = [(c, 1.0) for (_, trip), c in columns.visits.items() if trip == k]
+            linear.row("most_stops", f"{k + 1}", visits, upper=float(MOST_EXACT))
+
     def add_tours(self, stops: Stops) -> int:
-        """The tour rows of each of these sets, for every trip; how many sets are new."""
-        new = {s for s in stops if s} - self.cut
+        """The tour rows of each of these sets of up to sixteen, for every trip; how many sets are new."""
+        new = {s for s in stops if 0 < len(s) <= MOST_CUT} - self.cut
         self.cut |= new
         columns, linear = self.model.columns, self.model.linear
         for buyers in new:
@@ -144,48 +160,3 @@ def half_legs(way: Matrix) -> Matrix:
         two = others[0] + others[1] if len(others) > 1 else np.inf
         half[i] = min(two, 2.0 * way[i, 0]) / 2.0
     return half
-
-
-def closed(way: Matrix) -> Matrix:
-    """The shortest ways through any other places (Floyd and Warshall)."""
-    best = way.copy()
-    for via in range(len(best)):
-        best = np.minimum(best, best[:, via, None] + best[None, via, :])
-    return best
-
-
-def round_trip(way: Matrix, places: list[int]) -> list[int]:
-    """A short order of any number of places: nearest next, then 2-opt (Croes, Operations Research 6, 1958)."""
-    order, left = [0], set(places)
-    while left:
-        order.append(min(left, key=lambda p: (way[order[-1], p], p)))
-        left.remove(order[-1])
-    better = True
-    while better:
-        better = False
-        for i in range(1, len(order) - 1):
-            for j in range(i + 1, len(order)):
-                after = order[(j + 1) % len(order)]
-                old = way[order[i - 1], order[i]] + way[order[j], after]
-                if way[order[i - 1], order[j]] + way[order[i], after] < old - 1e-9:
-                    order[i : j + 1] = order[i : j + 1][::-1]
-                    better = True
-    return order[1:]
-
-
-def shared_out(order: list[int], loads: dict[int, tuple[float, float]], room: tuple[float, float], trips: int) -> Stops:
-    """Buyers in this order over trips, each trip filled up before the next; one at the edge may be in two.
-
-    `loads` is (kg, litres) to each buyer, `room` (kg, litres) of the vehicle.
-    """
-    found: list[set[int]] = [set() for _ in range(trips)]
-    k, free = 0, 1.0
-    for b in order:
-        left = max(kg / most for kg, most in zip(loads[b], room, strict=True))
-        while left > 1e-3 and k < trips:
-            if free <= 0.02 or len(found[k]) == MOST_EXACT:
-                k, free = k + 1, 1.0
-                continue
-            found[k].add(b)
-            free, left = free - min(free, left), left - min(free, left)
-    return tuple(frozenset(s) for s in found)

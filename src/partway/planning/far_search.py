@@ -1,9 +1,13 @@
 """The search where tours are not listed: a first plan from the pooled relaxation, then tour rows until time ends.
 
 The pooled relaxation says which buyers are worth a stop and how much goes to each. One short round through
-all of them, cut where a vehicle is full, gives the trips; each is then toured exactly and the plan solved for
-those trips. After that the whole programme is solved again and again, each time with the tour rows of the
-sets of stops it came up with (`far`), and other ways to share the stops out are tried where it is too big for that.
+all of them, cut where a vehicle is full and thinned until it fits the hours, gives the trips (`far_shares`); each
+is then toured exactly and the plan solved for those trips. After that the whole programme is solved again and
+again, each time with the tour rows of the sets of stops it came up with (`far`), and other ways to share the stops
+out are tried where it is too big for that.
+
+A trip of more than twelve stops is never planned. The bound counts such trips too until the programme insists on
+one; from then on it stays as it is, and `within` is the bound of the plans that keep to twelve.
 """
 
 from __future__ import annotations
@@ -14,18 +18,17 @@ import time
 from collections.abc import Iterator
 from itertools import islice, product
 
-from partway.planning.far import MOST_FRONT, Stops, Ways, round_trip, shared_out
+from partway.planning.far import MOST_CUT, Stops, Ways
+from partway.planning.far_shares import LOADED, Shares
 from partway.planning.highs import EXACT, LEAN, Solver, Values
 from partway.planning.milp import Model
-from partway.planning.pooled import load_of, pool
+from partway.planning.pooled import pool
 from partway.planning.routing_cuts import add_reach
 from partway.planning.stages import Driven, Fixed
 from partway.planning.tour_search import LARGE
-from partway.planning.tours import Tour
+from partway.planning.tours import MOST_EXACT, Tour
 
 ROUNDS_OF_REACH = 4
-WORTH_A_STOP = 0.2  # of a visit in the relaxation
-LOADED = 1e-6  # kg or litres
 TINY = 1e-9  # hours
 YES = 0.5
 FEW = 8  # ways to share out that are tried before the whole programme where that is not large
@@ -37,11 +40,13 @@ Better = tuple[Values, Fixed, Toured]  # a point, the bounds that fix its tours,
 
 
 class FarSearch:
-    """Proposes sets of stops and plans them; `bound` holds for every plan."""
+    """Proposes sets of stops and plans them; `bound` holds for every plan, `within` for those of up to twelve stops."""
 
     def __init__(self, model: Model, gap: float) -> None:
-        self.model, self.gap, self.bound = model, gap, math.inf
+        self.model, self.gap = model, gap
+        self.bound = self.within = math.inf
         self.done = -math.inf
+        self.limited = False
         self.ways = Ways(model)
         self.ways.add_legs()
         self.pooled = pool(model)
@@ -51,6 +56,7 @@ class FarSearch:
         self.ranked: list[tuple[float, int, Stops]] = []  # by what their relaxation is worth
         self.settled = False
         self.settled_stops: list[Stops] = []
+        self.shares: Shares | None = None
         self.proposals: Iterator[Stops] | None = None
         self.x: Values | None = None
 
@@ -59,7 +65,7 @@ class FarSearch:
         if self.proposals is None:
             self._relax(seconds)
             self.proposals = self._shares()
-        stops = next(self.proposals, None)
+        stops = next((s for s in self.proposals if s not in self.tried), None)
         if stops is not None and (self.large or len(self.tried) < FEW):
             return self._quick(stops, objective, seconds)
         if self.ranked and (self.large or not self.settled):
@@ -77,30 +83,27 @@ class FarSearch:
             answer = Solver(self.pooled.linear, relaxed=True).run(seconds)
             if answer.x is None:
                 return
-            self.x, self.bound = answer.x, min(self.bound, answer.bound)
+            self.x = answer.x
+            self._bounded(answer.bound)
             if not add_reach(self.pooled, answer.x):
                 return
 
+    def _bounded(self, bound: float) -> None:
+        self.within = min(self.within, bound)
+        if not self.limited:
+            self.bound = self.within
+
     def _shares(self) -> Iterator[Stops]:
-        """Ways to share out what the relaxation visits: the round trip begun at each of its stops, both ways round."""
+        """Ways to share out what the relaxation visits."""
         if self.x is None or not self.trips:
-            return
-        x, ways = self.x, self.ways
-        visits = [b for b, c in self.pooled.visits.items() if x[c] > WORTH_A_STOP]
-        loads = {b: load_of(self.pooled, x, b) for b in visits}
-        places = {ways.place(b): b for b in visits if max(loads[b]) > LOADED}
-        order = [places[p] for p in round_trip(ways.cost, sorted(places))]
-        for start in range(max(1, len(order))):
-            turned = order[start:] + order[:start]
-            for way in (turned, turned[::-1]):
-                yield shared_out(way, loads, ways.room, self.trips)
+            return iter(())
+        self.shares = Shares(self.ways, self.pooled, self.x)
+        return self.shares.proposals()
 
     def _quick(self, stops: Stops, objective: float, seconds: float) -> Better | None:
         """A whole plan next to the relaxation for these stops."""
-        if stops in self.tried:
-            return None
         self.tried.add(stops)
-        toured: Toured = {k: self.ways.tour(s) if s else None for k, s in enumerate(stops)}
+        toured = self._toured(stops)
         driven = Driven(self.model, self.ways.fixed(stops, toured))
         worth = driven.guess(seconds)
         answer = driven.nearest(seconds, FIRST_GAP, objective) if worth.bound > objective else worth
@@ -108,6 +111,14 @@ class FarSearch:
         if answer.x is None or answer.objective <= objective:
             return None
         return answer.x, driven.tours, toured
+
+    def _toured(self, stops: Stops) -> Toured:
+        """The cheapest tours of these stops, or the quickest where those are too long."""
+        hours, toured = self.model.instance.scenario.hours, dict(enumerate(self.ways.front(s)[0] for s in stops))
+        site = sum(self.model.instance.on_site_hours(b) for s in stops for b in s)
+        if site + sum(tour.hours for tour in toured.values() if tour) > hours.away + TINY:
+            return dict(enumerate(self.ways.front(s)[-1] for s in stops))
+        return toured
 
     def _best(self, stops: Stops, objective: float, seconds: float) -> Better | None:
         """The best plan for these stops, over all tours of them worth driving; `done` learns its bound."""
@@ -151,17 +162,31 @@ class FarSearch:
         until, some = time.monotonic() + seconds, seconds if seconds < WORTH_HALVING else 0.5 * seconds
         target = objective + 0.5 * self.gap * max(1.0, abs(objective)) if math.isfinite(objective) else objective
         answer = Solver(self.model.linear, options={**LEAN, **EXACT}).run(some, 0.4 * self.gap, cutoff=target)
-        self.bound = min(self.bound, max(answer.bound, target, self.done))
+        self._bounded(max(answer.bound, target, self.done))
         if answer.x is None or answer.objective <= target:
             return None
         visited = [key for key, c in self.model.columns.visits.items() if answer.x[c] > YES]
         stops = tuple(frozenset(b for b, trip in visited if trip == k) for k in range(self.trips))
-        if not self.ways.add_tours(stops):
+        if any(len(s) > MOST_EXACT for s in stops):
+            self._too_many(stops)
+            return None
+        new = self.ways.add_tours(stops)
+        if new and self.shares is not None:
+            stops = self.shares.fitting(stops)
+            # What is left of them was planned before more often than not.
+            return None if stops in self.tried else self._best(stops, objective, max(0.0, until - time.monotonic()))
+        if not new:
             # Their rows are all there and they came again, so only planning them by every tour can settle them.
             self.settled_stops.append(stops)
-            if any(len(s) > MOST_FRONT for s in stops) or self._fronts(stops) > MOST_FRONTS:
+            if not all(map(self.ways.every_tour, stops)) or self._fronts(stops) > MOST_FRONTS:
                 self.done = max(self.done, answer.bound)
         return self._best(stops, objective, max(0.0, until - time.monotonic()))
+
+    def _too_many(self, stops: Stops) -> None:
+        """More stops than are planned: with their tour rows they may not be worth it; if they are, no more of them."""
+        if any(len(s) > MOST_CUT for s in stops) or not self.ways.add_tours(stops):
+            self.limited = True
+            self.ways.add_most_stops()
 
     def _fronts(self, stops: Stops) -> int:
         return math.prod(len(self.ways.front(s)) for s in stops)

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import NDArray
 
 from partway.errors import BadScenario
+from partway.planning.ways import Way, drive_cost, shortest_ways, undominated_ways
 from partway.things.scenario import Point, Scenario, Vehicle
 
 HOME = "home"
@@ -29,9 +31,10 @@ def great_circle_km(a: Point, b: Point) -> float:
 
 @dataclass(frozen=True)
 class Roads:
-    """Shortest ways between `places`, place 0 being home: km and hours, shape (places, places).
+    """The cheapest ways between `places`, place 0 being home: km and hours, shape (places, places).
 
-    `uniform` says that hours are km / kmh everywhere, so the shortest tour is also the quickest.
+    `uniform` says that hours are km / kmh everywhere, so the shortest tour is also the quickest. `ways` are all
+    that no other beats in cost and hours, the cheapest first; `complete` is False where some were left out.
     """
 
     places: tuple[str, ...]
@@ -39,14 +42,27 @@ class Roads:
     hours: NDArray[np.float64]
     uniform: bool
     notes: tuple[str, ...] = ()
+    ways: Mapping[tuple[int, int], tuple[Way, ...]] = field(default_factory=dict)
+    complete: bool = True
+
+    def between(self, a: int, b: int) -> tuple[Way, ...]:
+        """The ways worth driving from one place to another; where none are listed, straight there."""
+        return self.ways.get((a, b)) or (Way(float(self.km[a, b]), float(self.hours[a, b])),)
+
+    def quickest(self) -> NDArray[np.float64]:
+        """Hours of the quickest ways, shape (places, places)."""
+        hours = self.hours.copy()
+        for (a, b), ways in self.ways.items():
+            hours[a, b] = ways[-1].hours
+        return hours
 
 
 def measure(scenario: Scenario, vehicle: Vehicle) -> Roads:
     """Ways between home and every buyer that is driven to.
 
     A road in the file beats the straight line between two points, which beats nothing: two buyers with
-    neither are joined by whatever chain of other ways is cheapest, in the end through home. Raises BadScenario
-    for a buyer that cannot be reached at all.
+    neither are joined by chains of other ways, in the end through home. Raises BadScenario for a buyer that cannot
+    be reached at all.
     """
     visited = [b for b in scenario.buyers if b.is_visited]
     places = (HOME, *(b.id for b in visited))
@@ -60,13 +76,16 @@ def measure(scenario: Scenario, vehicle: Vehicle) -> Roads:
             km[0, i] = km[i, 0] = buyer.km
     hours = km / vehicle.kmh
     uniform = _roads_given(scenario, places, km, hours, vehicle)
-    _close(km, hours, vehicle.cost_per_km, scenario.hours.wage)
+    cost = _cost(km, hours, vehicle.cost_per_km, scenario.hours.wage)
+    ways, complete = (shortest_ways(cost, km, hours), True) if uniform else undominated_ways(cost, km, hours)
     for i, place in enumerate(places):
-        if not math.isfinite(km[0, i]):
+        if i and (0, i) not in ways:
             raise BadScenario("no way to it", "km, at = [lat, lon] with [home], or a [[road]]", f"buyer[{place}]")
     if len(visited) > 1 and any(b.at is None for b in visited) and not scenario.roads:
         notes.append("Where no way between two buyers is given, it is counted as out and back through home.")
-    return Roads(places, km, hours, uniform, tuple(notes))
+    for pair, found in ways.items():
+        km[pair], hours[pair] = found[0].km, found[0].hours
+    return Roads(places, km, hours, uniform, tuple(notes), ways, complete)
 
 
 def _straight_lines(
@@ -105,14 +124,9 @@ def _roads_given(
     return uniform
 
 
-def _close(km: NDArray[np.float64], hours: NDArray[np.float64], cost_per_km: float, wage: float) -> None:
-    """Floyd and Warshall on what a way costs, km and hours carried along (ties go to the shorter way)."""
-    known = np.isfinite(km)
+def _cost(km: NDArray[np.float64], hours: NDArray[np.float64], cost_per_km: float, wage: float) -> NDArray[np.float64]:
+    """What each road costs; infinite where there is none, whatever a kilometre costs."""
     cost = np.full_like(km, np.inf)
-    cost[known] = cost_per_km * km[known] + wage * hours[known] + 1e-9 * (km + hours)[known]
-    for via in range(len(km)):
-        through = cost[:, via, None] + cost[None, via, :]
-        better = through < cost
-        km[better] = (km[:, via, None] + km[None, via, :])[better]
-        hours[better] = (hours[:, via, None] + hours[None, via, :])[better]
-        cost[better] = through[better]
+    known = np.isfinite(km)
+    cost[known] = drive_cost(km[known], hours[known], cost_per_km, wage)
+    return cost

@@ -15,10 +15,11 @@ from dataclasses import dataclass
 from partway.errors import SolverFailed
 from partway.planning.decision import Decision
 from partway.planning.extract import extract
-from partway.planning.far_search import FarSearch, Toured
+from partway.planning.far_search import Better, FarSearch, Toured
 from partway.planning.highs import EXACT, Solver, Values
 from partway.planning.instance import Instance
 from partway.planning.milp import Model, formulate
+from partway.planning.one_trip import widened, with_one_trip
 from partway.planning.second_opinion import Claim, Opinion, second_opinion
 from partway.planning.stages import Driven, Fixed, polish
 from partway.planning.tour_search import TourSearch
@@ -29,6 +30,7 @@ LEAST_SECONDS = 1.0  # for the last clean-up, however late it is
 WORTH_TELLING = 0.9  # of the gap told last
 ROUNDING = 1e-9
 TWO_METHODS_DISAGREE = "two-methods-disagree"
+ONE_TRIP = 0.3  # of the time for one trip alone, where there may be more of them
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,8 +38,10 @@ class Found:
     """The best decision, its objective in currency units, and a bound no plan can beat.
 
     `optimal` says that the bound is within the gap asked for, relative to max(1, |objective|), that other methods
-    agree, and that there is no other doubt. `doubts` are codes of what speaks against the proof; `opinions` are what
-    the other methods said, which took `opinion_seconds` of the processor.
+    agree, and that nothing else is doubted. `doubts` are codes of what speaks against the proof:
+    `two-methods-disagree`; `most-stops`, the best that trips of at most twelve stops can do, while longer ones may do
+    better; `no-time-to-drive`, a plan that stays at home because time ran out. `opinions` are what the other methods
+    said, which took `opinion_seconds` of the processor.
     """
 
     decision: Decision
@@ -59,14 +63,18 @@ def search(
     gap: float = 1e-6,
     on_progress: OnProgress | None = None,
     on_found: OnFound | None = None,
+    steps: float = math.inf,
 ) -> Found:
     """Solve an instance within about `seconds`; raises SolverFailed where the solver fails.
+
+    `steps` bounds how often sets of tours or stops are looked at, whatever the clock says.
 
     `on_progress` hears of each better plan with the bound known then. `on_found` gets the plan itself, and gets it
     again with each bound that closes much of the gap, so that a search can be left at any time with what it has: such
     a plan is never called optimal, since other methods are asked last (`second_opinion`, about as long as is left).
     """
     run = _Search(formulate(instance), seconds, gap, on_progress, on_found)
+    run.steps = steps
     if run.model.columns.tours:
         run.by_tours()
     elif run.model.columns.tour_money:
@@ -91,6 +99,9 @@ class _Search:
         self.best: Values | None = None
         self.toured: Toured | None = None
         self.objective, self.bound = -math.inf, math.inf
+        self.within = math.inf  # the bound of what is searched, which may be less than all
+        self.steps = math.inf
+        self.exhausted = False
 
     @property
     def left(self) -> float:
@@ -102,7 +113,7 @@ class _Search:
 
     @property
     def closed(self) -> bool:
-        return self.best is not None and self.bound - self.objective <= self.slack
+        return self.best is not None and min(self.bound, self.within) - self.objective <= self.slack
 
     def found(self) -> Found:
         """The result; where time ended before any plan, one that drives nowhere."""
@@ -114,7 +125,8 @@ class _Search:
 
     def _found(self, best: Values) -> Found:
         decision = extract(self.model, best, self.toured)
-        return Found(decision, self.objective, max(self.bound, self.objective), optimal=False)
+        doubts = self._doubts(decision)
+        return Found(decision, self.objective, max(self.bound, self.objective), optimal=False, doubts=doubts)
 
     def compared(self, found: Found) -> Found:
         """The result held against other methods: the best plan of any, optimal only where they agree."""
@@ -127,7 +139,15 @@ class _Search:
         bound = max(objective, second.bound)
         closed = bound - objective <= self.gap * max(1.0, abs(objective))
         doubts = () if second.agree else (TWO_METHODS_DISAGREE,)
+        doubts += () if closed else self._doubts(second.decision)
         return Found(second.decision, objective, bound, closed and not doubts, doubts, second.opinions, second.seconds)
+
+    def _doubts(self, decision: Decision) -> tuple[str, ...]:
+        if self.closed:
+            return ("most-stops",) if self.bound - self.objective > self.slack else ()
+        columns = self.model.columns
+        may_drive = bool(columns.tours or columns.tour_money) and not self.exhausted
+        return ("no-time-to-drive",) if may_drive and not any(decision.tours) else ()
 
     def tell(self, *, new: bool = False) -> None:
         """Hand over the best plan if it is `new`, or if much of its gap has closed."""
@@ -161,7 +181,9 @@ class _Search:
         Where whole counts cost much (few pieces, little time) too many sets look promising: then all at once.
         """
         tours = TourSearch(self.model, self.gap)
-        while self.left > 0.0 and not self.closed:
+        steps = self.steps
+        while self.left > 0.0 and steps > 0 and not self.closed:
+            steps -= 1
             if len(tours.seen) >= MOST_SETS:
                 self.at_once()
                 break
@@ -174,17 +196,47 @@ class _Search:
                 break
 
     def far(self) -> None:
-        """Step by step through sets of stops; a large programme may run out of them before time is up."""
-        stops = FarSearch(self.model, self.gap)
-        while self.left > 0.0 and not self.closed and not stops.exhausted:
-            better = stops.step(self.objective, self.left)
-            self.bound = min(self.bound, stops.bound)
+        """Step by step through sets of stops; a large programme may run out of them before time is up.
+
+        After the first plan one trip alone has its turn: that is quick, and more trips are then never worth less.
+        """
+        stops, steps = FarSearch(self.model, self.gap), self.steps
+        first = True
+        while self.left > 0.0 and steps > 0 and not self.closed and not stops.exhausted:
+            self._take_stops(stops, self.left, lambda better: better)
+            self.bound, self.within = min(self.bound, stops.bound), min(self.within, stops.within)
             self.tell()
-            if better is not None:
-                self.take(*better)
-                x, _, toured = better
-                with contextlib.suppress(SolverFailed):  # those stops may be planned and left out already
-                    self.take(*stops.without_empty_stops(x, toured))
+            steps -= 1
+            if first and stops.trips > 1 and not stops.large:
+                self._one_trip(ONE_TRIP * self.left)
+            first = False
+        self.exhausted = stops.exhausted
+
+    def _one_trip(self, seconds: float) -> None:
+        """The same search with one trip, its plans widened to all trips; its bound is not one of all plans.
+
+        The best plan of its first stops may take all the time there is, looking for better stops only `seconds`.
+        """
+        one = with_one_trip(self.model)
+        stops, until, steps = FarSearch(one, self.gap), time.monotonic() + seconds, self.steps
+        while steps > 0 and not self._settled(stops):
+            left = until - time.monotonic() if stops.settled else self.left
+            if left <= 0.0:
+                break
+            self._take_stops(stops, left, lambda better: widened(better, one, self.model))
+            steps -= 1
+
+    def _settled(self, stops: FarSearch) -> bool:
+        return stops.exhausted or (self.best is not None and stops.within - self.objective <= self.slack)
+
+    def _take_stops(self, stops: FarSearch, seconds: float, here: Callable[[Better], Better]) -> None:
+        """One step; `here` puts its plan into this programme."""
+        better = stops.step(self.objective, seconds)
+        if better is not None:
+            self.take(*here(better))
+            x, _, toured = better
+            with contextlib.suppress(SolverFailed):  # those stops may be planned and left out already
+                self.take(*here(stops.without_empty_stops(x, toured)))
 
     def _stay_home(self) -> None:
         columns = self.model.columns

@@ -82,7 +82,9 @@ def second_opinion(model: Model, claim: Claim, gap: float, seconds: float) -> Se
         if it.decision is not None and it.worth > max(worth, claim.worth + slack):
             decision, worth = it.decision, it.worth
     agree = not _refuted(claim, opinions, slack)
-    relaxed = min((it.bound for it in opinions if it.method == RELAXED), default=math.inf)
+    # Beyond twelve places the programme has a limit of stops that a bound on all plans may not lean on.
+    proves = () if model.columns.tour_money else opinions
+    relaxed = min((it.bound for it in proves if it.method == RELAXED), default=math.inf)
     again = max((it.bound for it in opinions if it.method == AGAIN), default=-math.inf)
     bound = min(relaxed, claim.bound if agree else max(claim.bound, again))
     return Second(decision, worth, max(bound, worth), agree, opinions, time.thread_time() - began)

@@ -6,13 +6,13 @@ so that a mistake in the model shows here. What must never happen, worst first: 
 
 from __future__ import annotations
 
-import itertools
 import math
 from dataclasses import dataclass
 
 from partway.errors import PlanUnsound
 from partway.planning.allowed import allowed_operations, sale_allowed
 from partway.planning.decision import Decision
+from partway.planning.direct import as_long_as
 from partway.planning.figures import check_figures
 from partway.planning.instance import Instance
 from partway.planning.market import takes
@@ -177,10 +177,7 @@ def _trips(instance: Instance, decision: Decision) -> None:
         _require(stops <= set(tour.stops if tour else ()), f"trip {k + 1} sells where it does not stop")
         if tour is None or vehicle is None or instance.roads is None:
             continue
-        way = (0, *tour.stops, 0)
-        km = sum(float(instance.roads.km[a, b]) for a, b in itertools.pairwise(way))
-        hours = sum(float(instance.roads.hours[a, b]) for a, b in itertools.pairwise(way))
-        _require(abs(km - tour.km) <= 1e-6 and abs(hours - tour.hours) <= 1e-6, f"trip {k + 1} is not as long as said")
+        _require(as_long_as(instance.scenario, tour), f"trip {k + 1} is not as long as said, or not a round trip")
         kg = sum(load.values())
         _require(kg <= vehicle.payload_kg * (1 + 1e-6) + KG_SLACK, f"trip {k + 1} carries {kg:g} kg")
         if vehicle.volume_l is not None:

@@ -11,7 +11,7 @@ from partway.ledger.standing import BinNow
 from partway.reports.cautions import caution_lines
 from partway.reports.plan import CautionLine, Plan, SaleLine, TripLine
 from partway.things.material import Grade
-from partway.things.scenario import Scenario
+from partway.things.scenario import Buyer, Scenario
 
 PAPERS = "Papers this place asks for: check your place card."
 
@@ -55,7 +55,8 @@ class SheetStop:
 class LoadSheet:
     """One trip. `load_order` are the stops' names as they are loaded: what comes off last goes in first.
 
-    `volume_l` is None where the vehicle's is not known.
+    `volume_l` is None where the vehicle's is not known. `driven` are all names in driving order, each with whether
+    one stops there; () where no place is driven past.
     """
 
     name: str
@@ -71,6 +72,7 @@ class LoadSheet:
     payload_kg: float
     litres: float
     volume_l: float | None
+    driven: tuple[tuple[str, bool], ...] = ()
 
 
 def load_sheet(
@@ -105,6 +107,7 @@ def load_sheet(
         payload_kg=scenario.vehicle.payload_kg,
         litres=line.load_litres,
         volume_l=scenario.vehicle.volume_l,
+        driven=tuple((writer.name(b), stop) for b, stop in line.driven) if line.past else (),
     )
 
 
@@ -116,9 +119,18 @@ class _Writer:
     bins: Mapping[str, BinNow]
     cards: Mapping[str, Traded]
 
+    def buyer(self, buyer: str) -> Buyer:
+        """The buyer of this id."""
+        return next(b for b in self.scenario.buyers if b.id == buyer)
+
+    def name(self, buyer: str) -> str:
+        """What it is called on the sheet."""
+        of = self.buyer(buyer)
+        return of.name or of.id.replace("-", " ")
+
     def stop(self, turn: int, buyer: str) -> SheetStop:
         """One stop; lots with a hazard before the others, then the dearest first."""
-        of = next(b for b in self.scenario.buyers if b.id == buyer)
+        of = self.buyer(buyer)
         sales = [s for s in self.plan.sales if s.trip == self.trip.trip and s.buyer == buyer]
         lots = sorted(map(self._lot, sales), key=lambda lot: (not lot.hazards, -lot.amount))
         low, expected, high = self._pays(buyer, sales)
@@ -126,7 +138,7 @@ class _Writer:
         return SheetStop(
             turn=turn,
             buyer=buyer,
-            name=of.name or of.id.replace("-", " "),
+            name=self.name(buyer),
             kind=of.kind,
             minutes=of.minutes,
             lots=tuple(lots),

@@ -181,7 +181,10 @@ class BinLine:
 
 @dataclass(frozen=True, slots=True)
 class TripLine:
-    """One drive, home to home."""
+    """One drive, home to home.
+
+    `past` are the buyers driven past without stopping, one tuple for each leg, the way home last; () where none are.
+    """
 
     trip: int
     stops: tuple[str, ...]
@@ -189,6 +192,15 @@ class TripLine:
     hours: float
     load_kg: float
     load_litres: float
+    past: tuple[tuple[str, ...], ...] = ()
+
+    @property
+    def driven(self) -> tuple[tuple[str, bool], ...]:
+        """Every buyer in driving order, and whether one stops there."""
+        legs = self.past or ((),) * (len(self.stops) + 1)
+        ahead = [((b, False) for b in leg) for leg in legs]
+        stops = [[(stop, True)] for stop in self.stops]
+        return tuple(place for leg, stop in zip(ahead, [*stops, []], strict=True) for place in (*leg, *stop))
 
 
 @dataclass(frozen=True, slots=True)

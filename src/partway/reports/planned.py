@@ -9,6 +9,7 @@ from partway.planning.instance import Instance
 from partway.planning.milp import MAIL
 from partway.planning.outcome import cash_range, stop_ranges
 from partway.planning.second_opinion import Opinion
+from partway.planning.tours import Tour
 from partway.planning.verify import Checked
 from partway.reports.cautions import cautions_of
 from partway.reports.doubts import in_full
@@ -273,9 +274,23 @@ class _Lines:
                     hours=tour.hours + sum(self.instance.on_site_hours(b) for b in buyers),
                     load_kg=sum(kg for _, kg in load),
                     load_litres=sum(kg * self.instance.litres_per_kg[self.instance.lots[i].grade] for i, kg in load),
+                    past=self._past(tour),
                 )
             )
         return tuple(lines)
+
+    def _past(self, tour: Tour) -> tuple[tuple[str, ...], ...]:
+        """Buyers driven past on each leg; home is no buyer."""
+        legs: list[list[str]] = [[]]
+        ahead = iter((*tour.stops, 0))
+        stop = next(ahead)
+        for place in tour.way[1:-1]:
+            if place == stop:
+                legs.append([])
+                stop = next(ahead)
+            elif place:
+                legs[-1].append(self.instance.buyers[self.instance.buyer_at[place]].id)
+        return tuple(map(tuple, legs)) if any(legs) else ()
 
     def stops(self) -> tuple[StopLine, ...]:
         """What each buyer pays on each trip, in the order of the trips, the mail last."""

@@ -15,7 +15,7 @@ from dataclasses import dataclass
 
 from partway.planning.roads import EARTH_RADIUS_KM, HOME, great_circle_km
 from partway.reports.map_labels import Label, Marked, place_labels
-from partway.reports.plan import Plan
+from partway.reports.plan import Plan, TripLine
 from partway.things.scenario import Buyer, Point, Scenario
 
 WIDTH = 1000.0  # of the drawing; everything else is in the same measure
@@ -76,7 +76,8 @@ class ScaleBar:
 class RouteMap:
     """A drawing of `width` times `height`; `to_compass` says that north is up and directions are true.
 
-    `left_out` are buyers whose place is not known, by name. Without a compass only those visited are drawn.
+    `left_out` are buyers whose place is not known, by name. Without a compass only those visited or driven past are
+    drawn.
     """
 
     width: float
@@ -90,7 +91,7 @@ class RouteMap:
 
 def route_map(scenario: Scenario, plan: Plan) -> RouteMap | None:
     """The map of a plan's trips; None where it drives nowhere."""
-    visited = list(dict.fromkeys(stop for route in plan.routes for stop in route))
+    visited = list(dict.fromkeys(place for trip in plan.trips for place, _ in trip.driven))
     if not visited:
         return None
     buyers = {b.id: b for b in scenario.buyers if b.is_visited}
@@ -126,7 +127,9 @@ def _km(scenario: Scenario, buyer: Buyer, plan: Plan) -> float:
         return min(roads) if roads else buyer.km or 0.0
     if scenario.home is not None and buyer.at is not None and scenario.vehicle is not None:
         return great_circle_km(scenario.home, buyer.at) * scenario.vehicle.road_factor
-    return min(trip.km for trip in plan.trips if buyer.id in trip.stops) / 2.0
+    return (
+        min(trip.km for trip in plan.trips if (buyer.id, True) in trip.driven or (buyer.id, False) in trip.driven) / 2.0
+    )
 
 
 def _around_home(visited: Sequence[str], km: Mapping[str, float]) -> dict[str, Spot]:
@@ -173,7 +176,7 @@ def _drawn(
 ) -> RouteMap:
     names = {b: _name(buyer) for b, buyer in buyers.items()} | {HOME: HOME}
     numbers = _numbers(plan.routes)
-    ways = tuple(_way(trip.trip, trip.stops, trip.km, fitted.spots, names) for trip in plan.trips)
+    ways = tuple(_way(trip, fitted.spots, names) for trip in plan.trips)
     bar = _bar(fitted)
     # Visited places get their names first.
     order = sorted(fitted.spots, key=lambda p: (p != HOME and p not in numbers, p))
@@ -196,9 +199,11 @@ def _numbers(routes: Iterable[Sequence[str]]) -> dict[str, str]:
     return {stop: ", ".join(numbers) for stop, numbers in turns.items()}
 
 
-def _way(trip: int, stops: Sequence[str], km: float, spots: Mapping[str, Spot], names: Mapping[str, str]) -> Way:
-    legs = [Leg(*(_tenth(v) for v in (*spots[a], *spots[b]))) for a, b in itertools.pairwise((HOME, *stops, HOME))]
-    return Way(trip, tuple(legs), tuple(names[stop] for stop in stops), km)
+def _way(trip: TripLine, spots: Mapping[str, Spot], names: Mapping[str, str]) -> Way:
+    """Drawn past the places it leads past, so that the line is as long as the road."""
+    way = (HOME, *(place for place, _ in trip.driven), HOME)
+    legs = [Leg(*(_tenth(v) for v in (*spots[a], *spots[b]))) for a, b in itertools.pairwise(way)]
+    return Way(trip.trip, tuple(legs), tuple(names[stop] for stop in trip.stops), trip.km)
 
 
 def _bar(fitted: _Fitted) -> ScaleBar:

@@ -1,0 +1,171 @@
+"""More than twelve places: first plans keep to the hours away, more trips never bring less, and no bound is too low.
+
+Steps and not seconds end these searches, so a busy machine finds the same.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+import importlib.util
+import sys
+from pathlib import Path
+from types import ModuleType
+
+import numpy as np
+import pytest
+from long_haul import long_haul
+
+from partway.actions.planning import Limits, plan
+from partway.planning.build import build
+from partway.planning.search import Found, search
+from partway.planning.verify import verify
+from partway.reports.doubts import DOUBTS
+from partway.things.estimate import Estimate
+from partway.things.material import Grade
+from partway.things.scenario import Buyer, Hours, Quote, Scenario, Vehicle
+
+LONG = 120.0  # seconds, more than any of these takes
+ONE_TRIP = 8867.0  # what one trip of the sixteen yards is worth: issue 9, rounded as there
+
+
+def _generator() -> ModuleType:
+    path = Path(__file__).parents[2] / "benchmarks" / "generate.py"
+    spec = importlib.util.spec_from_file_location("benchmark_generate", path)
+    assert spec is not None and spec.loader is not None
+    module = importlib.util.module_from_spec(spec)
+    sys.modules[spec.name] = module
+    spec.loader.exec_module(module)
+    return module
+
+
+def sixteen(trips: int) -> Scenario:
+    """The scenario of issue 9, point 5: sixteen buyers, of which two by mail, and four hours away."""
+    generate = _generator()
+    size = generate.Size(40, 4.5, 40, 16, trips, 25.0, 4.0, 500.0)
+    scenario: Scenario = generate._Maker(size, np.random.default_rng([1001, 5, 40])).make("tight-1001")
+    return scenario
+
+
+def with_trips(scenario: Scenario, trips: int, away: float) -> Scenario:
+    """The scenario with other limits on driving."""
+    return dataclasses.replace(scenario, hours=dataclasses.replace(scenario.hours, trips=trips, away=away))
+
+
+def drives(found: Found) -> bool:
+    """Whether any trip is made."""
+    return any(found.decision.tours)
+
+
+def test_the_first_plan_of_two_trips_is_near_the_best_of_one() -> None:
+    found = search(build(sixteen(2)), LONG, steps=1)
+    assert found.objective >= 0.99 * ONE_TRIP
+    assert drives(found)
+    assert found.doubts == ()
+
+
+def test_two_trips_bring_at_least_what_one_brings() -> None:
+    instance = build(sixteen(2))
+    found = search(instance, LONG, steps=3)
+    assert found.objective >= ONE_TRIP - 0.5
+    assert verify(instance, found.decision).money.cash > 7000.0
+
+
+@pytest.mark.parametrize("seed", range(5))
+def test_more_trips_never_bring_less_than_one(seed: int) -> None:
+    scenario = long_haul(seed, places=13 + seed % 3, grades=10)
+    for away in (1.2, 2.5):
+        for steps in (1, 5):
+            one, two, three = (
+                search(build(with_trips(scenario, trips, away)), LONG, 1e-4, steps=steps).objective
+                for trips in (1, 2, 3)
+            )
+            assert min(two, three) >= one - 1e-6 * abs(one)
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_first_plans_keep_to_few_hours_and_still_drive(seed: int) -> None:
+    for trips in (1, 2, 3):
+        instance = build(with_trips(long_haul(seed, places=14, grades=10), trips, away=1.2))
+        found = search(instance, LONG, steps=1)
+        verify(instance, found.decision)
+        assert drives(found)
+
+
+# --- no time to drive --------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("places", [4, 14])
+def test_a_plan_that_stays_at_home_for_want_of_time_says_so(places: int) -> None:
+    scenario = long_haul(1, places=places, grades=10)
+    found = search(build(scenario), 0.0)
+    assert not drives(found)
+    assert found.doubts == ("no-time-to-drive",)
+    assert not found.optimal
+    report = plan(scenario, Limits(seconds=0.0))
+    assert DOUBTS["no-time-to-drive"] in report.notes
+    assert report.status == "gap"
+
+
+def test_a_plan_that_stays_at_home_for_other_reasons_does_not() -> None:
+    scenario = long_haul(1, places=14, grades=10)
+    assert search(build(with_trips(scenario, 0, 7.0)), 0.0).doubts == ()
+    short = search(build(with_trips(scenario, 2, 0.1)), LONG)
+    assert not drives(short)
+    assert short.optimal and short.doubts == ()
+
+
+# --- most stops --------------------------------------------------------------------------------------
+
+
+def in_a_row(count: int, pays: int, away: float = 24.0) -> Scenario:
+    """Yards one km apart on one road that starts at home, each wanting 10 kg of its own for 10, the first `pays`.
+
+    The others pay a cent. All of it is invented.
+    """
+    names = [f"grade-{i}" for i in range(count)]
+    north = 180.0 / (np.pi * 6371.0088)  # degrees of latitude to a km
+    price = [Estimate.exact(1.0 if i < pays else 0.001) for i in range(count)]
+    base = long_haul(1, places=1, grades=5)
+    return dataclasses.replace(
+        base,
+        hours=Hours(1.0, away, 0.0, 1),
+        vehicle=Vehicle(10_000.0, cost_per_km=0.1, kmh=60.0, road_factor=1.0),
+        buyers=tuple(
+            Buyer(f"yard-{i}", "yard", at=(44.0 + north * (i + 1), -63.5), quotes=(Quote(name, price[i], base.on),))
+            for i, name in enumerate(names)
+        ),
+        stock=dict.fromkeys(names, 10.0),
+        grades={name: Grade(name, name, "copper", Estimate.exact(0.5)) for name in names},
+        home=(44.0, -63.5),
+        keep_factor=0.0,
+    )
+
+
+@pytest.mark.parametrize("count", [14, 19])
+def test_the_best_of_twelve_stops_is_not_called_the_best(count: int) -> None:
+    scenario = in_a_row(count, pays=count)
+    found = search(build(scenario), LONG)
+    assert found.doubts == ("most-stops",)
+    assert not found.optimal
+    # By hand: the first twelve bring 10.00 each for 24 km at 0.10; all of them one more 10.00 for 2 km each.
+    assert found.objective == pytest.approx(12 * 10.0 - 2.4, abs=1e-5)
+    assert found.bound >= count * (10.0 - 0.2) - 1e-6
+    report = plan(scenario, Limits(seconds=LONG))
+    assert report.status == "gap"
+    assert DOUBTS["most-stops"] in report.notes
+    assert not any("time limit" in note for note in report.notes)
+
+
+@pytest.mark.parametrize(
+    "scenario",
+    [in_a_row(14, pays=12), in_a_row(14, pays=5), in_a_row(14, pays=14, away=0.3)],
+    ids=["twelve pay", "five pay", "no time for thirteen"],
+)
+def test_where_more_stops_could_not_pay_the_best_is_called_so(scenario: Scenario) -> None:
+    found = search(build(scenario), LONG)
+    assert found.doubts == ()
+    assert found.optimal
+    stops = sum(len(tour.stops) for tour in found.decision.tours if tour)
+    paying = sum(quote.price.mean > 0.5 for buyer in scenario.buyers for quote in buyer.quotes)
+    # Eighteen minutes at 60 km/h are nine km out and nine back.
+    assert stops == min(paying, 9 if scenario.hours.away < 1.0 else paying)
