@@ -56,7 +56,9 @@ def search(
     `on_progress` hears of each better plan with the bound known then. `on_found` gets the plan itself, and gets it
     again with each bound that closes much of the gap, so that a search can be left at any time with what it has.
     """
-    run = _Search(formulate(instance), seconds, gap, on_progress, on_found)
+    model = formulate(instance)
+    loose = formulate(instance, loose=True) if model.columns.blocks else model
+    run = _Search(model, loose, seconds, gap, on_progress, on_found)
     if run.model.columns.tours:
         run.by_tours()
     elif run.model.columns.tour_money:
@@ -70,8 +72,15 @@ class _Search:
     """What is known so far: the best plan with the tours it drives, and a bound on all plans."""
 
     def __init__(
-        self, model: Model, seconds: float, gap: float, on_progress: OnProgress | None, on_found: OnFound | None
+        self,
+        model: Model,
+        loose: Model,
+        seconds: float,
+        gap: float,
+        on_progress: OnProgress | None,
+        on_found: OnFound | None,
     ) -> None:
+        self.loose = loose
         self.model, self.gap, self.on_progress, self.on_found = model, gap, on_progress, on_found
         self.told = math.inf
         self.until = time.monotonic() + seconds
@@ -134,7 +143,7 @@ class _Search:
 
         Where whole counts cost much (few pieces, little time) too many sets look promising: then all at once.
         """
-        tours = TourSearch(self.model, self.gap)
+        tours = TourSearch(self.model, self.loose, self.gap)
         while self.left > 0.0 and not self.closed:
             if len(tours.seen) >= MOST_SETS:
                 self.at_once()
@@ -149,7 +158,7 @@ class _Search:
 
     def far(self) -> None:
         """Step by step through sets of stops; a large programme may run out of them before time is up."""
-        stops = FarSearch(self.model, self.gap)
+        stops = FarSearch(self.model, self.loose, self.gap)
         while self.left > 0.0 and not self.closed and not stops.exhausted:
             better = stops.step(self.objective, self.left)
             self.bound = min(self.bound, stops.bound)
