@@ -32,7 +32,7 @@ def rides(instance: Instance) -> Rides:
     by_grade: dict[int, list[int]] = {}
     for i, lot in enumerate(instance.lots):
         by_grade.setdefault(lot.grade, []).append(i)
-    found = {}
+    found: dict[tuple[int, int], int] = {}
     for s, sale in enumerate(instance.grade_sales):
         if is_whole(instance, sale):
             most = {i: _most(instance, sale, i) for g in _reached(instance, sale.grade) for i in by_grade.get(g, ())}
@@ -48,7 +48,8 @@ def _reached(instance: Instance, grade: int) -> list[int]:
 
 def _ways(instance: Instance, grade: int) -> Iterator[tuple[int, ...]]:
     """From a grade to every grade it may be sold as, over the fewest downgrades."""
-    seen, waiting = {grade}, [(grade,)]
+    seen = {grade}
+    waiting: list[tuple[int, ...]] = [(grade,)]
     while waiting:
         way = waiting.pop(0)
         yield way

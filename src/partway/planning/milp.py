@@ -98,6 +98,9 @@ class _Maker:
     def __init__(self, model: Model, plain: bool, loose: bool) -> None:
         self.instance = model.instance
         self.rides: Rides = rides(model.instance)
+        self.rides_of: dict[int, dict[int, int]] = defaultdict(dict)
+        for (s, i), most in self.rides.items():
+            self.rides_of[s][i] = most
         self.whole = {s for s, sale in enumerate(model.instance.grade_sales) if is_whole(model.instance, sale)}
         self.loose = loose
         self.model = model
@@ -154,7 +157,7 @@ class _Maker:
         instance = self.instance
         node, trips = instance.nodes[n], instance.scenario.hours.trips
         for s in instance.sales_of[n]:
-            lots = {i: most for (sale, i), most in self.rides.items() if sale == s}
+            lots = self.rides_of[s]
             sold = f"({self._name(n)}.{instance.grades[instance.grade_sales[s].grade]}"
             if self.loose and lots:
                 most = sum(most * (1 if self._mailed(i) else trips) for i, most in lots.items())
@@ -274,7 +277,7 @@ class _Maker:
             elif (lot.buyer, k) in columns.visits:
                 linear.row("visit_lot", name, [(kg, 1.0), (columns.visits[lot.buyer, k], -tier.high)], upper=0.0)
         for (i, k), pieces in self._whole_in_lots().items():
-            terms = [(c, 1.0) for (lot, _, trip), c in columns.lots.items() if (lot, trip) == (i, k)]
+            terms = [(columns.lots[i, t, k], 1.0) for t in range(len(self.instance.lots[i].tiers))]
             linear.row("whole_in_lot", self._lot_name(i, k), [*terms, *pieces], lower=0.0)
         for (i, k), choices in taken.items():
             buyer = self.instance.lots[i].buyer
