@@ -21,7 +21,7 @@ from dataclasses import dataclass
 
 import numpy as np
 from brute_pieces import SLACK, End, Prices, Tally, TooLarge, all_ends
-from brute_selling import Choice, Selling
+from brute_selling import Choice, Selling, packs, takes_whole
 from numpy.typing import NDArray
 from scipy.optimize import linprog
 
@@ -111,7 +111,15 @@ class Search:
 
     def loadings(self, choice: Choice, whole: Whole) -> Iterator[tuple[float, ...]]:
         """Kilograms of whole pieces in each lot, for every way to share them out that lots and loads have room for."""
-        able = [[i for i, lot in enumerate(choice.lots) if lot.step.grade in self.prices.reaches(g)] for g, _ in whole]
+        buyers = {b.id: b for b in self.scenario.buyers}
+        able = [
+            [
+                i
+                for i, lot in enumerate(choice.lots)
+                if lot.step.grade in self.prices.reaches(g) and takes_whole(buyers[lot.step.buyer], kg)
+            ]
+            for g, kg in whole
+        ]
         seen: set[tuple[float, ...]] = set()
         for lots in itertools.product(*able):
             taken = [0.0] * len(choice.lots)

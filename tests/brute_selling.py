@@ -199,6 +199,11 @@ def parcels_for_pieces(buyer: Buyer, most_kg: float, whole: int) -> list[Parcels
     return found
 
 
+def takes_whole(buyer: Buyer, kg: float) -> bool:
+    """Whether a piece of this mass goes into some parcel; a buyer driven to, or without postage, has none."""
+    return kg <= max((p.up_to_kg for p in buyer.shipping), default=math.inf) + SLACK
+
+
 def packs(pieces: list[float], parcels: tuple[float, ...]) -> bool:
     """Whether all pieces go into the parcels, none of them cut; by trying every parcel for the heaviest."""
     if not pieces:
@@ -224,7 +229,7 @@ def parcels_by_room(buyer: Buyer, most_kg: float) -> list[Parcels]:
     useful: list[Parcels] = []
     for cost, minus_room in found:
         if -minus_room > (useful[-1][0] if useful else 0.0):
-            useful.append((-minus_room, cost, (-minus_room,)))
+            useful.append((-minus_room, cost, ()))
             if -minus_room >= most_kg:
                 break
     return useful
@@ -286,9 +291,8 @@ class Selling:
     def posted(self, buyer: Buyer) -> Iterator[tuple[list[tuple[Lot, ...]], float, float, float, tuple[float, ...]]]:
         """(sets of lots, room, hours, cost, parcels) of nothing posted, and of every count of parcels."""
         yield [()], 0.0, 0.0, 0.0, ()
-        largest = max((p.up_to_kg for p in buyer.shipping), default=math.inf)
         quoted = {q.grade for q in buyer.quotes}
-        whole = any(grade in quoted and kg <= largest + SLACK for grade, kg in self.whole)
+        whole = any(grade in quoted and takes_whole(buyer, kg) for grade, kg in self.whole)
         lots = [taken for taken in lots_of(steps_of(self.scenario, buyer), None, self.grades) if taken]
         if lots:
             for room, cost, sizes in parcels_of(buyer, self.most_kg, self.most_whole if whole else 0):
