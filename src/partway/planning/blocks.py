@@ -12,6 +12,7 @@ from itertools import pairwise
 
 from partway.planning.decision import Decision
 from partway.planning.instance import GradeSale, Instance
+from partway.quantities import format_mass_in
 
 FITS = 1.0 + 1e-9  # a piece of exactly the payload is carried, whatever its last digit says
 Rides = Mapping[tuple[int, int], int]  # (sale, lot): the most pieces that one trip or the mail can bring there
@@ -81,6 +82,27 @@ def _beats(instance: Instance, i: int, j: int) -> bool:
     better = (one.tiers[0].price, -instance.litres_per_kg[one.grade], -i)
     worse = (other.tiers[0].price, -instance.litres_per_kg[other.grade], -j)
     return better > worse and better[1] >= worse[1]
+
+
+def whole_notes(instance: Instance) -> tuple[str, ...]:
+    """Sentences that name the rule where it decides: what nobody can carry off in one piece, what its mass makes whole."""
+    unit, limit = instance.scenario.unit, instance.scenario.whole_above_kg
+    open_to, carried = {lot.grade for lot in instance.lots}, {s for s, _ in rides(instance)}
+    stuck, heavy = dict[str, None](), dict[str, None]()
+    for s, sale in enumerate(instance.grade_sales):
+        if is_whole(instance, sale) and open_to & set(_reached(instance, sale.grade)):
+            node = instance.nodes[sale.node]
+            anatomy = instance.groups[node.group].anatomy
+            found = node.piece.id == anatomy.whole.id
+            name = anatomy.name if found else f"{node.piece.name} of {anatomy.name}"
+            if s not in carried:
+                stuck[f"{name} ({format_mass_in(sale.kg, unit)})"] = None
+            elif not found:
+                heavy[name] = None
+    notes = [f"Loaded whole, and too large for any load, parcel or lot here: {', '.join(stuck)}."] if stuck else []
+    if heavy:
+        notes.append(f"Loaded whole, as above {format_mass_in(limit, unit)} (whole_above): {', '.join(heavy)}.")
+    return tuple(notes)
 
 
 def downgraded_kg(instance: Instance, decision: Decision) -> dict[int, float]:
