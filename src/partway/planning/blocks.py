@@ -30,16 +30,19 @@ def rides(instance: Instance) -> Rides:
 
     Left out are lots that another one of the same buyer beats for such a piece, whatever else is sold.
     """
-    by_grade: dict[int, list[int]] = {}
-    for i, lot in enumerate(instance.lots):
-        by_grade.setdefault(lot.grade, []).append(i)
     found: dict[tuple[int, int], int] = {}
     for s, sale in enumerate(instance.grade_sales):
         if is_whole(instance, sale):
-            most = {i: _most(instance, sale, i) for g in _reached(instance, sale.grade) for i in by_grade.get(g, ())}
-            lots = [i for i, n in most.items() if n > 0]
-            found |= {(s, i): most[i] for i in lots if not any(_beats(instance, j, i) for j in lots)}
+            lots = large_enough(instance, sale)
+            found |= {(s, i): most for i, most in lots.items() if not any(_beats(instance, j, i) for j in lots)}
     return found
+
+
+def large_enough(instance: Instance, sale: GradeSale) -> dict[int, int]:
+    """The lots that one piece may go to in one piece, with the most of them that one trip or the mail brings there."""
+    reached = set(_reached(instance, sale.grade))
+    most = {i: _most(instance, sale, i) for i, lot in enumerate(instance.lots) if lot.grade in reached}
+    return {i: n for i, n in most.items() if n > 0}
 
 
 def _reached(instance: Instance, grade: int) -> list[int]:
@@ -85,17 +88,17 @@ def _beats(instance: Instance, i: int, j: int) -> bool:
 
 
 def whole_notes(instance: Instance) -> tuple[str, ...]:
-    """Sentences that name the rule where it decides: what nobody can carry off in one piece, what its mass makes whole."""
+    """Sentences that name the rule where it decides: what is too large to carry off, and what its mass makes whole."""
     unit, limit = instance.scenario.unit, instance.scenario.whole_above_kg
-    open_to, carried = {lot.grade for lot in instance.lots}, {s for s, _ in rides(instance)}
+    open_to = {lot.grade for lot in instance.lots}
     stuck, heavy = dict[str, None](), dict[str, None]()
-    for s, sale in enumerate(instance.grade_sales):
+    for sale in instance.grade_sales:
         if is_whole(instance, sale) and open_to & set(_reached(instance, sale.grade)):
             node = instance.nodes[sale.node]
             anatomy = instance.groups[node.group].anatomy
             found = node.piece.id == anatomy.whole.id
             name = anatomy.name if found else f"{node.piece.name} of {anatomy.name}"
-            if s not in carried:
+            if not large_enough(instance, sale):
                 stuck[f"{name} ({format_mass_in(sale.kg, unit)})"] = None
             elif not found:
                 heavy[name] = None
