@@ -12,9 +12,9 @@ from itertools import pairwise
 
 from partway.planning.decision import Decision
 from partway.planning.instance import GradeSale, Instance
+from partway.planning.packing import FITS, packs
 from partway.quantities import format_mass_in
 
-FITS = 1.0 + 1e-9  # a piece of exactly the payload is carried, whatever its last digit says
 Rides = Mapping[tuple[int, int], int]  # (sale, lot): the most pieces that one trip or the mail can bring there
 
 
@@ -85,6 +85,22 @@ def _beats(instance: Instance, i: int, j: int) -> bool:
     better = (one.tiers[0].price, -instance.litres_per_kg[one.grade], -i)
     worse = (other.tiers[0].price, -instance.litres_per_kg[other.grade], -j)
     return better > worse and better[1] >= worse[1]
+
+
+def not_packed(instance: Instance, decision: Decision) -> set[int]:
+    """Buyers to whom whole pieces go by mail that the parcels hold by mass and by count, and yet not uncut."""
+    mailed: dict[int, list[float]] = {}
+    for (s, i, _), n in decision.blocks.items():
+        buyer = instance.lots[i].buyer
+        if instance.stops[buyer] is None and instance.buyers[buyer].shipping:
+            mailed.setdefault(buyer, []).extend([instance.grade_sales[s].kg] * n)
+    return {b for b, pieces in mailed.items() if not packs(pieces, parcel_sizes(instance, decision, b))}
+
+
+def parcel_sizes(instance: Instance, decision: Decision, buyer: int) -> list[float]:
+    """The size of each parcel posted to a buyer."""
+    shipping = instance.buyers[buyer].shipping
+    return [shipping[step].up_to_kg for (b, step), n in decision.parcels.items() if b == buyer for _ in range(n)]
 
 
 def whole_notes(instance: Instance) -> tuple[str, ...]:

@@ -14,10 +14,11 @@ from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from partway.planning.blocks import FITS, Rides, is_whole, rides
+from partway.planning.blocks import Rides, is_whole, rides
 from partway.planning.decision import BlockKey
 from partway.planning.instance import Instance
 from partway.planning.linear import INFINITY, Linear, Terms
+from partway.planning.packing import FITS, patterns
 
 FAMILIES = (
     "pieces",
@@ -59,6 +60,7 @@ class Columns:
     kept_kg: dict[int, int] = field(default_factory=dict)
     parcels: dict[tuple[int, int], int] = field(default_factory=dict)
     blocks: dict[BlockKey, int] = field(default_factory=dict)
+    patterns: list[int] = field(default_factory=list)
     single: dict[int, int] = field(default_factory=dict)  # node -> its only sale, substituted out
 
 
@@ -69,17 +71,21 @@ class Model:
     instance: Instance
     linear: Linear
     columns: Columns
+    restricted: bool = False  # some plans are left out: too many ways to fill a parcel
     bench_row: int = -1
     away_row: int = -1
 
 
-def formulate(instance: Instance, plain: bool = False, loose: bool = False) -> Model:
+def formulate(
+    instance: Instance, plain: bool = False, loose: bool = False, packed: frozenset[int] = frozenset()
+) -> Model:
     """The whole programme. `plain` keeps every variable and makes all counts and tours integer (for comparison).
 
-    `loose` gives the relaxation in which what is loaded whole may be cut.
+    `loose` gives the relaxation in which what is loaded whole may be cut. What is mailed to the buyers in `packed` is
+    packed parcel by parcel; for others by mass and count alone, which nearly always comes to the same.
     """
     model = Model(instance, Linear(), Columns())
-    maker = _Maker(model, plain, loose)
+    maker = _Maker(model, plain, loose, packed)
     maker.piece_columns()
     maker.lot_columns()
     maker.tour_columns()
@@ -95,14 +101,14 @@ def formulate(instance: Instance, plain: bool = False, loose: bool = False) -> M
 class _Maker:
     """Adds columns, then rows. Bench and away hours gather as the columns that use them are made."""
 
-    def __init__(self, model: Model, plain: bool, loose: bool) -> None:
+    def __init__(self, model: Model, plain: bool, loose: bool, packed: frozenset[int]) -> None:
         self.instance = model.instance
         self.rides: Rides = rides(model.instance)
         self.rides_of: dict[int, dict[int, int]] = defaultdict(dict)
         for (s, i), most in self.rides.items():
             self.rides_of[s][i] = most
         self.whole = {s for s, sale in enumerate(model.instance.grade_sales) if is_whole(model.instance, sale)}
-        self.loose = loose
+        self.loose, self.packed = loose, packed
         self.model = model
         self.linear = model.linear
         self.columns = model.columns
@@ -379,6 +385,29 @@ class _Maker:
             for step, postage in enumerate(buyer.shipping):
                 terms.append((columns.parcels[b, step], -float(int(postage.up_to_kg * FITS / kg))))
             self.linear.row("whole_in_parcels", f"{buyer.id}.{kg:g}", terms, upper=0.0)
+        if b in self.packed:
+            self._pack(b, mailed)
+
+    def _pack(self, b: int, mailed: list[tuple[float, int]]) -> None:
+        """Every parcel is filled by one pattern, and the patterns hold every piece.
+
+        Gilmore and Gomory, "A linear programming approach to the cutting-stock problem", Operations Research 9, 1961.
+        """
+        buyer, masses = self.instance.buyers[b], sorted({kg for kg, _ in mailed}, reverse=True)
+        holds: dict[float, Terms] = {kg: [(c, 1.0) for other, c in mailed if other == kg] for kg in masses}
+        for step, postage in enumerate(buyer.shipping):
+            used: Terms = [(self.columns.parcels[b, step], -1.0)]
+            ways, every = patterns(masses, postage.up_to_kg)
+            self.model.restricted |= not every
+            for p, pattern in enumerate(ways):
+                column = self.linear.column(f"packed({buyer.id}.{step + 1}.{p + 1})", integer=True)
+                self.columns.patterns.append(column)
+                used.append((column, 1.0))
+                for kg, n in zip(masses, pattern, strict=True):
+                    holds[kg].append((column, -float(n)))
+            self.linear.row("whole_in_parcels", f"{buyer.id}.parcels.{step + 1}", used, upper=0.0)
+        for kg, terms in holds.items():
+            self.linear.row("whole_in_parcels", f"{buyer.id}.packed.{kg:g}", terms, upper=0.0)
 
     def _most_mailed(self, b: int, up_to_kg: float) -> int:
         """Every piece that goes by mail whole may need a parcel of its own."""

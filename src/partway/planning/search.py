@@ -10,15 +10,16 @@ import contextlib
 import math
 import time
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from partway.errors import SolverFailed
+from partway.planning.blocks import not_packed
 from partway.planning.decision import Decision
 from partway.planning.extract import extract
 from partway.planning.far_search import FarSearch, Toured
 from partway.planning.highs import EXACT, Solver, Values
 from partway.planning.instance import Instance
-from partway.planning.milp import Model, formulate
+from partway.planning.milp import MAIL, Model, formulate
 from partway.planning.stages import Driven, Fixed, polish
 from partway.planning.tour_search import TourSearch
 
@@ -56,16 +57,56 @@ def search(
     `on_progress` hears of each better plan with the bound known then. `on_found` gets the plan itself, and gets it
     again with each bound that closes much of the gap, so that a search can be left at any time with what it has.
     """
-    model = formulate(instance)
-    loose = formulate(instance, loose=True) if model.columns.blocks else model
-    run = _Search(model, loose, seconds, gap, on_progress, on_found)
-    if run.model.columns.tours:
-        run.by_tours()
-    elif run.model.columns.tour_money:
-        run.far()
-    else:
-        run.at_once()
-    return run.found()
+    until, packed, known = time.monotonic() + seconds, frozenset[int](), _Known(gap, on_progress, on_found)
+    while True:
+        model = formulate(instance, packed=packed)
+        loose = formulate(instance, loose=True) if model.columns.blocks else model
+        known.restricted = model.restricted
+        run = _Search(model, loose, max(0.0, until - time.monotonic()), gap, known.progress, known.found)
+        run.solve()
+        known.bounded(run.bound)
+        if not run.not_packed:
+            return known.better(run.found())
+        if run.not_packed <= packed:
+            raise SolverFailed("no way found to put what is mailed into its parcels")
+        packed |= run.not_packed
+
+
+class _Known:
+    """The best plan of all runs: a later run, with the parcels packed, tells only of plans that are better.
+
+    The bound of a `restricted` run does not hold for every plan and is left out.
+    """
+
+    def __init__(self, gap: float, on_progress: OnProgress | None, on_found: OnFound | None) -> None:
+        self.gap, self.on_progress, self.on_found = gap, on_progress, on_found
+        self.best: Found | None = None
+        self.bound, self.restricted = math.inf, False
+
+    def bounded(self, bound: float) -> None:
+        """Learn the bound of a run."""
+        if not self.restricted:
+            self.bound = min(self.bound, bound)
+
+    def progress(self, objective: float, bound: float) -> None:
+        """Pass on what a run tells of its best plan."""
+        if self.on_progress is not None and (self.best is None or objective >= self.best.objective):
+            self.on_progress(objective, max(objective, self.bound) if self.restricted else bound)
+
+    def found(self, found: Found) -> None:
+        """Pass on a plan, unless there is a better one."""
+        if self.best is None or found.objective >= self.best.objective:
+            self.best = self._sure(found) if self.restricted else found
+            if self.on_found is not None:
+                self.on_found(self.best)
+
+    def better(self, last: Found) -> Found:
+        """The last run's result or a better plan of an earlier one, with the bound that holds for every plan."""
+        return self._sure(last if self.best is None or last.objective >= self.best.objective else self.best)
+
+    def _sure(self, found: Found) -> Found:
+        bound = max(self.bound, found.objective)
+        return replace(found, bound=bound, optimal=bound - found.objective <= self.gap * max(1.0, abs(found.objective)))
 
 
 class _Search:
@@ -87,10 +128,22 @@ class _Search:
         self.best: Values | None = None
         self.toured: Toured | None = None
         self.objective, self.bound = -math.inf, math.inf
+        self.not_packed: frozenset[int] = frozenset()  # buyers whose parcels need patterns, which ends this search
+
+    def solve(self) -> None:
+        """Search in the way that suits the model."""
+        if self.model.columns.tours:
+            self.by_tours()
+        elif self.model.columns.tour_money:
+            self.far()
+        else:
+            self.at_once()
+        if self.best is None and not self.not_packed:
+            self._stay_home()
 
     @property
     def left(self) -> float:
-        return max(0.0, self.until - time.monotonic())
+        return 0.0 if self.not_packed else max(0.0, self.until - time.monotonic())
 
     @property
     def slack(self) -> float:
@@ -102,8 +155,6 @@ class _Search:
 
     def found(self) -> Found:
         """The result; where time ended before any plan, one that drives nowhere."""
-        if self.best is None:
-            self._stay_home()
         if self.best is None:
             raise SolverFailed("no plan found")
         return self._found(self.best)
@@ -124,11 +175,17 @@ class _Search:
         """Keep a plan, cleaned up, if it is the best so far."""
         x = polish(self.model, x, max(LEAST_SECONDS, self.left), fixed)
         value = self.model.linear.value(x.tolist())
-        if value > self.objective:
+        if value > self.objective and self._packs(x, toured):
             self.best, self.toured, self.objective = x, toured, value
             if self.on_progress is not None:
                 self.on_progress(value, max(self.bound, value))
             self.tell(new=True)
+
+    def _packs(self, x: Values, toured: Toured | None) -> bool:
+        """Whether the parcels hold what is mailed whole; where they do not, the search ends (see `not_packed`)."""
+        if any(k == MAIL for _, _, k in self.model.columns.blocks):
+            self.not_packed |= not_packed(self.model.instance, extract(self.model, x, toured))
+        return not self.not_packed
 
     def at_once(self) -> None:
         """The whole programme in one go, for anything better than what is known."""

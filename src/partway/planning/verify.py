@@ -12,11 +12,13 @@ from dataclasses import dataclass
 
 from partway.errors import PlanUnsound
 from partway.planning.allowed import allowed_operations, sale_allowed
+from partway.planning.blocks import parcel_sizes
 from partway.planning.decision import Decision
 from partway.planning.figures import check_figures
 from partway.planning.instance import Instance
 from partway.planning.market import takes
 from partway.planning.milp import MAIL
+from partway.planning.packing import packs
 from partway.things.scenario import WHOLE_ABOVE_KG
 
 KG_SLACK = 1e-6
@@ -258,19 +260,15 @@ def _parcels(instance: Instance, decision: Decision) -> None:
 
 
 def _whole_parcels(instance: Instance, decision: Decision, b: int) -> None:
-    """As many parcels as pieces loaded whole need: of those at least this heavy, each parcel holds so many."""
-    mailed = [
-        (instance.grade_sales[s].kg, n) for (s, i, _), n in decision.blocks.items() if instance.lots[i].buyer == b
+    """Each piece loaded whole goes into one parcel."""
+    pieces = [
+        instance.grade_sales[s].kg
+        for (s, i, _), n in decision.blocks.items()
+        if instance.lots[i].buyer == b
+        for _ in range(n)
     ]
-    for kg, _ in mailed:
-        pieces = sum(n for other, n in mailed if other >= kg)
-        room = 0
-        for (who, step), n in decision.parcels.items():
-            if who == b:
-                room += n * math.floor(instance.buyers[b].shipping[step].up_to_kg * (1 + 1e-6) / kg)
-        _require(
-            pieces <= room, f"{pieces} pieces of {kg:g} kg and more to {instance.buyers[b].id} do not fit the parcels"
-        )
+    sizes = parcel_sizes(instance, decision, b)
+    _require(packs(pieces, sizes), f"{len(pieces)} pieces to {instance.buyers[b].id} do not fit the parcels uncut")
 
 
 def mailed_to(instance: Instance, decision: Decision) -> set[int]:
