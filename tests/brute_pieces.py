@@ -90,15 +90,17 @@ def tally(*amounts: tuple[Hashable, float]) -> Tally:
 
 @dataclass(frozen=True, slots=True)
 class End:
-    """One way for some pieces to end: kg sold by grade, hours at the bench, capped parts, money.
+    """One way for some pieces to end: kg sold by grade, hours at the bench, capped parts, money, and what rides whole.
 
-    The money is that of parts, kept pieces and the operations' own costs, without wages.
+    The money is that of parts, kept pieces and the operations' own costs, without wages. `whole` lists the grade and
+    kilograms of each piece that has to be loaded in one piece, which `kg` leaves out.
     """
 
     kg: Tally = ()
     hours: float = 0.0
     capped: Tally = ()
     money: float = 0.0
+    whole: tuple[tuple[str, float], ...] = ()
 
     def __add__(self, other: End) -> End:
         """Both together."""
@@ -107,6 +109,7 @@ class End:
             round(self.hours + other.hours, 12),
             tally(*self.capped, *other.capped),
             self.money + other.money,
+            tuple(sorted(self.whole + other.whole)),
         )
 
 
@@ -114,10 +117,10 @@ Ends = tuple[End, ...]
 
 
 def distinct(ends: Iterable[End]) -> Ends:
-    """Of ends alike in kilograms, hours and capped parts, the one with the most money."""
-    best: dict[tuple[Tally, float, Tally], End] = {}
+    """Of ends alike in kilograms, whole pieces, hours and capped parts, the one with the most money."""
+    best: dict[Hashable, End] = {}
     for end in ends:
-        key = (end.kg, end.hours, end.capped)
+        key = (end.kg, end.whole, end.hours, end.capped)
         if key not in best or end.money > best[key].money:
             best[key] = end
     return tuple(best.values())
@@ -198,7 +201,15 @@ class Bench:
         """Sold by grade: the share goes to the grade, the rest to residue if there is such a grade."""
         kg = self.kg(piece)
         rest = [(RESIDUE, kg * (1.0 - sale.share))] if RESIDUE in self.scenario.grades else []
+        if self.is_whole(piece):
+            return End(kg=tally(*rest), whole=((sale.grade, round(kg * sale.share, 10)),))
         return End(kg=tally((sale.grade, kg * sale.share), *rest))
+
+    def is_whole(self, piece: str) -> bool:
+        """Nobody cuts up a find to fill a load, nor a piece above 25 kg or the mass that the scenario states."""
+        vehicle = self.scenario.vehicle
+        limit = 25.0 if vehicle is None else vehicle.whole_above_kg
+        return piece == self.anatomy.pieces[0].id or self.kg(piece) > limit
 
     def kept_value(self, piece: str) -> float:
         """What a kept piece counts for: its best sale at kept prices, 0 if it may not be sold."""

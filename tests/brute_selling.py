@@ -5,7 +5,7 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property, reduce
 
 import numpy as np
@@ -134,13 +134,14 @@ class Lot:
 class Choice:
     """Everything about selling that is a whole number: trips made, steps taken, room in the parcels.
 
-    `cost` is that of driving, of time away and of postage.
+    `cost` is that of driving, of time away and of postage. `sizes` are those of each buyer's parcels.
     """
 
     trips: int
     lots: tuple[Lot, ...]
     room: Mapping[str, float]
     cost: float
+    sizes: Mapping[str, tuple[float, ...]] = field(default_factory=dict)
 
 
 def steps_of(scenario: Scenario, buyer: Buyer) -> dict[str, list[Step]]:
@@ -150,7 +151,8 @@ def steps_of(scenario: Scenario, buyer: Buyer) -> dict[str, list[Step]]:
         if refused(scenario, buyer, grade):
             continue
         rows = sorted((q for q in buyer.quotes if q.grade == grade), key=lambda q: q.from_kg)
-        ends = [*(q.from_kg for q in rows[1:]), math.inf]
+        # A lot of exactly `from` is in the tier that starts there; scales of a ledger tell milligrams apart.
+        ends = [*(q.from_kg - 1e-6 for q in rows[1:]), math.inf]
         steps[grade] = [
             Step(buyer.id, grade, max(q.from_kg, q.minimum_kg), end, q.price.mean)
             for q, end in zip(rows, ends, strict=True)
@@ -170,20 +172,72 @@ def lots_of(steps: Mapping[str, list[Step]], trip: int | None, grades: set[str])
         yield tuple(itertools.chain.from_iterable(chosen))
 
 
-def parcels_of(buyer: Buyer, most_kg: float) -> list[tuple[float, float]]:
-    """(room in kg, cost) for every count of parcels that could be needed, less those that are no better."""
+Parcels = tuple[float, float, tuple[float, ...]]  # room in kg, cost, size of each
+
+
+def parcels_of(buyer: Buyer, most_kg: float, whole: int) -> list[Parcels]:
+    """Every count of parcels that could be needed, less those that are no better; `whole` pieces may be among it."""
     if not buyer.shipping:
-        return [(math.inf, 0.0)]
+        return [(math.inf, 0.0, ())]
+    return parcels_for_pieces(buyer, most_kg, whole) if whole else parcels_by_room(buyer, most_kg)
+
+
+def parcels_for_pieces(buyer: Buyer, most_kg: float, whole: int) -> list[Parcels]:
+    """Where pieces go by mail whole, it matters which parcels there are, not only how much they hold.
+
+    One lot of parcels is no better than another that costs no more and has as many of each size or larger.
+    """
+    sizes = sorted((p.up_to_kg for p in buyer.shipping), reverse=True)
+    cost = {p.up_to_kg: p.cost for p in buyer.shipping}
+    counts = [range(math.ceil(most_kg / size) + whole + 1) for size in sizes]
+    lots = sorted(itertools.product(*counts), key=lambda ns: sum(n * cost[s] for n, s in zip(ns, sizes, strict=True)))
+    useful: list[tuple[int, ...]] = []
+    for ns in lots:
+        upto = tuple(itertools.accumulate(ns))
+        if sum(ns) and not any(
+            all(m >= n for m, n in zip(itertools.accumulate(ms), upto, strict=True)) for ms in useful
+        ):
+            useful.append(ns)
+            if ns[0] >= math.ceil(most_kg / sizes[0]) + whole:
+                break  # everything fits, each piece in a parcel of its own if need be
+    found = []
+    for ns in useful:
+        each = tuple(itertools.chain.from_iterable([s] * n for n, s in zip(ns, sizes, strict=True)))
+        found.append((sum(each), sum(cost[s] for s in each), each))
+    return found
+
+
+def takes_whole(buyer: Buyer, kg: float) -> bool:
+    """Whether a piece of this mass goes into some parcel; a buyer driven to, or without postage, has none."""
+    return kg <= max((p.up_to_kg for p in buyer.shipping), default=math.inf) + SLACK
+
+
+def packs(pieces: list[float], parcels: tuple[float, ...]) -> bool:
+    """Whether all pieces go into the parcels, none of them cut; by trying every parcel for the heaviest."""
+    if not pieces:
+        return True
+    first, *rest = sorted(pieces, reverse=True)
+    for size in set(parcels):
+        if first <= size + SLACK:
+            others = list(parcels)
+            others[others.index(size)] = size - first
+            if packs(rest, tuple(others)):
+                return True
+    return False
+
+
+def parcels_by_room(buyer: Buyer, most_kg: float) -> list[Parcels]:
+    """Where everything is loose only room and cost matter."""
     counts = [range(math.ceil(most_kg / p.up_to_kg) + 1) for p in buyer.shipping]
     found = sorted(
         (sum(n * p.cost for n, p in zip(ns, buyer.shipping, strict=True)),
          -sum(n * p.up_to_kg for n, p in zip(ns, buyer.shipping, strict=True)))
         for ns in itertools.product(*counts)
     )  # fmt: skip
-    useful: list[tuple[float, float]] = []
+    useful: list[Parcels] = []
     for cost, minus_room in found:
         if -minus_room > (useful[-1][0] if useful else 0.0):
-            useful.append((-minus_room, cost))
+            useful.append((-minus_room, cost, ()))
             if -minus_room >= most_kg:
                 break
     return useful
@@ -196,6 +250,8 @@ class Selling:
     scenario: Scenario
     grades: set[str]  # those that any material may be sold as
     most_kg: float
+    whole: frozenset[tuple[str, float]] = frozenset()  # grades each piece loaded whole may be sold as, and its kg
+    most_whole: int = 0
 
     def choices(self) -> Iterator[Choice]:
         """Every one that keeps within the hours away."""
@@ -207,11 +263,12 @@ class Selling:
                 if away > self.scenario.hours.away + SLACK:
                     continue
                 room = {b.id: p[1] for b, p in zip(mailed, post, strict=True)}
+                sizes = {b.id: p[4] for b, p in zip(mailed, post, strict=True)}
                 postage = sum(p[3] for p in post) + self.scenario.hours.wage * sum(p[2] for p in post)
                 lots = [list(self.visited(k, trip)) for k, trip in enumerate(trips)] + [p[0] for p in post]
                 for chosen in itertools.product(*lots):
                     taken = tuple(itertools.chain.from_iterable(chosen))
-                    yield Choice(len(trips), taken, room, cost + postage)
+                    yield Choice(len(trips), taken, room, cost + postage, sizes)
 
     def trips(self) -> Iterator[tuple[tuple[tuple[str, ...], ...], float, float]]:
         """Sets of buyers for each trip, the hours and the money they take: cheapest orders that fit."""
@@ -239,10 +296,12 @@ class Selling:
         for chosen in itertools.product(*options):
             yield tuple(itertools.chain.from_iterable(chosen))
 
-    def posted(self, buyer: Buyer) -> Iterator[tuple[list[tuple[Lot, ...]], float, float, float]]:
-        """(sets of lots, room, hours, cost) of nothing posted, and of every count of parcels."""
-        yield [()], 0.0, 0.0, 0.0
+    def posted(self, buyer: Buyer) -> Iterator[tuple[list[tuple[Lot, ...]], float, float, float, tuple[float, ...]]]:
+        """(sets of lots, room, hours, cost, parcels) of nothing posted, and of every count of parcels."""
+        yield [()], 0.0, 0.0, 0.0, ()
+        quoted = {q.grade for q in buyer.quotes}
+        whole = any(grade in quoted and takes_whole(buyer, kg) for grade, kg in self.whole)
         lots = [taken for taken in lots_of(steps_of(self.scenario, buyer), None, self.grades) if taken]
         if lots:
-            for room, cost in parcels_of(buyer, self.most_kg):
-                yield lots, room, buyer.minutes / 60.0, cost
+            for room, cost, sizes in parcels_of(buyer, self.most_kg, self.most_whole if whole else 0):
+                yield lots, room, buyer.minutes / 60.0, cost, sizes

@@ -12,6 +12,7 @@ from dataclasses import replace
 import pytest
 from planned import (
     BOARDS,
+    DAY,
     DEPOT,
     REFINER,
     YARD,
@@ -22,6 +23,7 @@ from planned import (
     moved,
     node_of,
     put,
+    quote,
     relot,
     retour,
     rich_scenario,
@@ -34,6 +36,9 @@ from partway.planning.decision import Decision
 from partway.planning.instance import GradeSale, Instance, Opening
 from partway.planning.milp import MAIL
 from partway.planning.verify import verify
+from partway.things.anatomy import Anatomy, Piece, SaleAs
+from partway.things.material import Grade
+from partway.things.scenario import Buyer, Find, Hours, Postage, Quote, Scenario, Vehicle
 
 
 @pytest.fixture(scope="module")
@@ -292,6 +297,176 @@ def more_hours_away(i: Instance, d: Decision) -> Plan:
 
 def no_number_at_all(i: Instance, d: Decision) -> Plan:
     return i, replace(d, lots={**d.lots, lot_of(i, d, YARD, "iron"): float("nan")})
+
+
+# --- what is loaded whole --------------------------------------------------------------------------
+
+
+def whole_scenario() -> Scenario:
+    """Three stoves of 30 kg and one of 70 kg, a load of 65 kg, two trips, two yards that each take two grades."""
+    known = [
+        Grade("shell", "shell", "ferrous", exact(1.0), ("iron",)),
+        Grade("iron", "iron", "ferrous", exact(1.0)),
+        Grade("brass", "brass", "brass", exact(1.0)),
+    ]
+    stove = Anatomy("stove", "stove", (Piece("whole", "stove", exact(30.0), (SaleAs("shell"),)),), ())
+    return replace(
+        rich_scenario(),
+        hours=Hours(bench=0.0, away=8.0, wage=0.0, trips=2),
+        vehicle=Vehicle(payload_kg=65.0, cost_per_km=0.01),
+        buyers=(
+            Buyer("yard", "yard", km=5.0, quotes=(quote("shell", 1.0), quote("brass", 3.0))),
+            Buyer("ridge", "yard", km=5.0, quotes=(quote("iron", 0.6),)),
+            Buyer("post", "mail-in", shipping=(Postage(20.0, 50.0),), quotes=(quote("shell", 1.1),)),
+        ),
+        finds=(Find("stove", 3, "no"), Find("stove", 1, "no", 70.0)),
+        stock={"brass": 20.0, "iron": 15.0},
+        grades={g.id: g for g in known},
+        anatomies={"stove": stove},
+        roads=(),
+        keep_factor=0.1,
+    )
+
+
+@pytest.fixture(scope="module")
+def stoves() -> Plan:
+    """Three stoves ride, two and one; the heavy one stays."""
+    instance, found = best(whole_scenario())
+    decision = found.decision
+    verify(instance, decision)
+    assert sorted(decision.blocks.values()) == [1, 2] and decision.sold == (3, 0) and decision.kept == (0, 1)
+    return instance, decision
+
+
+def block_of(d: Decision, count: int) -> tuple[int, int, int]:
+    return next(key for key, n in d.blocks.items() if n == count)
+
+
+def a_stove_cut(i: Instance, d: Decision) -> Plan:
+    """Sold, its kilograms in a lot, and said to be loose."""
+    return i, replace(d, blocks={key: n for key, n in d.blocks.items() if n == 2})
+
+
+def a_stove_in_two_lots(i: Instance, d: Decision) -> Plan:
+    return i, replace(d, blocks={**d.blocks, block_of(d, 1): 0.5})  # type: ignore[dict-item]
+
+
+def a_stove_less_than_none(i: Instance, d: Decision) -> Plan:
+    return i, replace(d, blocks={block_of(d, 2): 4, block_of(d, 1): -1})
+
+
+def a_stove_loaded_twice(i: Instance, d: Decision) -> Plan:
+    return i, replace(d, blocks={**d.blocks, block_of(d, 1): 2})
+
+
+def a_stove_in_a_lot_too_light_for_it(i: Instance, d: Decision) -> Plan:
+    """All three on the trip whose lot weighs as much as two; the others' lot is the same grade, so all balances."""
+    return i, replace(d, blocks={block_of(d, 2): 3})
+
+
+def a_stove_as_brass(i: Instance, d: Decision) -> Plan:
+    s, _, k = block_of(d, 1)
+    brass = next(n for n, lot in enumerate(i.lots) if i.grades[lot.grade] == "brass")
+    return i, replace(d, blocks={block_of(d, 2): 2, (s, brass, k): 1})
+
+
+def a_stove_said_to_be_in_the_iron(i: Instance, d: Decision) -> Plan:
+    """It may be sold as iron, and the iron lot would be heavy enough with what is there; the shell is loose then."""
+    s, _, k = block_of(d, 1)
+    iron = next(n for n, lot in enumerate(i.lots) if i.grades[lot.grade] == "iron")
+    lots = {**d.lots, (iron, 0, k): 30.0}
+    everywhere = max(i.tours or (), key=lambda t: len(t.stops))
+    kept = moved(d.kept_kg, i.grades.index("iron"), -min(15.0, d.kept_kg.get(i.grades.index("iron"), 0.0)))
+    tampered = replace(d, blocks={block_of(d, 2): 2, (s, iron, k): 1}, lots=lots, kept_kg=kept)
+    return i, retour(tampered, k, everywhere)
+
+
+def a_stove_above_the_payload(i: Instance, d: Decision) -> Plan:
+    """The heavy one in place of two: 5 kg more than the vehicle carries."""
+    _, lot, k = block_of(d, 2)
+    lots = {key: (70.0 if key[0] == lot and key[2] == k else kg) for key, kg in d.lots.items()}
+    blocks = {(1, lot, k): 1, block_of(d, 1): 1}
+    return i, replace(d, blocks=blocks, lots=lots, sold=(1, 1), kept=(2, 0))
+
+
+def a_stove_in_parcels(i: Instance, d: Decision) -> Plan:
+    """Two parcels of 20 kg hold 30 kg, and no stove."""
+    s, shell, k = block_of(d, 1)
+    post = next(n for n, lot in enumerate(i.lots) if i.buyers[lot.buyer].id == "post")
+    lots = {key: kg for key, kg in d.lots.items() if (key[0], key[2]) != (shell, k)} | {(post, 0, MAIL): 30.0}
+    return i, replace(d, blocks={block_of(d, 2): 2, (s, post, MAIL): 1}, lots=lots, parcels={(2, 0): 2})
+
+
+def two_stoves_in_one_and_a_half_parcels(i: Instance, d: Decision) -> Plan:
+    """Three stoves weigh 90 kg, which two parcels of 40 kg and one of 20 kg have room for; the last holds no stove."""
+    s, shell, _ = block_of(d, 1)
+    post = next(n for n, lot in enumerate(i.lots) if i.buyers[lot.buyer].id == "post")
+    larger = amended(i, buyers=with_buyer(i.scenario, 2, shipping=(Postage(20.0, 50.0), Postage(40.0, 60.0))).buyers)
+    lots = {key: kg for key, kg in d.lots.items() if i.lots[key[0]].grade != i.lots[shell].grade}
+    lots[post, 0, MAIL] = 90.0
+    return larger, replace(d, blocks={(s, post, MAIL): 3}, lots=lots, parcels={(2, 1): 2, (2, 0): 1})
+
+
+def loose_said_to_be_whole(i: Instance, d: Decision) -> Plan:
+    """The same plan where a piece of the bench is light and not a find: nothing of it is loaded whole."""
+    node = replace(i.nodes[0], piece=replace(i.nodes[0].piece, id="shelf"))
+    lighter = amended(i, vehicle=Vehicle(payload_kg=65.0, cost_per_km=0.01, whole_above_kg=200.0))
+    sells = replace(i.groups[0].anatomy.pieces[0], id="shelf")
+    anatomy = replace(i.groups[0].anatomy, pieces=(i.groups[0].anatomy.pieces[0], sells))
+    groups = (replace(i.groups[0], anatomy=anatomy), *i.groups[1:])
+    return replace(lighter, nodes=(node, *i.nodes[1:]), groups=groups), d
+
+
+WHOLE: dict[Tamper, str] = {
+    a_stove_cut: "is cut",
+    a_stove_in_two_lots: "not a whole number",
+    a_stove_less_than_none: "not a whole number",
+    a_stove_loaded_twice: "is cut",
+    a_stove_in_a_lot_too_light_for_it: "in pieces",
+    a_stove_as_brass: "brass does not balance|may not be sold as brass|shell does not balance",
+    a_stove_said_to_be_in_the_iron: "does not balance",
+    a_stove_above_the_payload: "does not fit in one piece",
+    a_stove_in_parcels: "does not fit in one piece",
+    two_stoves_in_one_and_a_half_parcels: "uncut",
+    loose_said_to_be_whole: "not loaded whole",
+}
+
+
+@pytest.mark.parametrize("tamper", WHOLE, ids=lambda tamper: str(tamper.__name__))
+def test_a_decision_that_cuts_what_is_loaded_whole_does_not_pass(tamper: Tamper, stoves: Plan) -> None:
+    instance, decision = tamper(*stoves)
+    with pytest.raises(PlanUnsound, match=WHOLE[tamper]):
+        verify(instance, decision)
+
+
+def test_a_lot_at_the_start_of_the_next_tier_is_not_paid_the_tier_below() -> None:
+    """The price falls at 40 kg: a milligram less is paid 2 a kg, 40 kg are not."""
+    instance, found = best(
+        replace(
+            whole_scenario(),
+            hours=Hours(bench=0.0, away=8.0, wage=0.0),
+            buyers=(
+                Buyer(
+                    "yard", "yard", km=1.0, quotes=(quote("iron", 2.0), Quote("iron", exact(1.0), DAY, from_kg=40.0))
+                ),
+            ),
+            finds=(),
+            stock={"iron": 50.0},
+            keep_factor=0.5,
+            vehicle=Vehicle(payload_kg=100.0),
+        )
+    )
+    ((key, kg),) = found.decision.lots.items()
+    assert kg == pytest.approx(40.0 - 1e-6, abs=1e-9)
+    g = instance.grades.index("iron")
+    kept = found.decision.kept_kg[g]
+    at_it = replace(found.decision, lots={key: 40.0}, kept_kg={g: kept - (40.0 - kg)})
+    with pytest.raises(PlanUnsound, match="next tier"):
+        verify(instance, at_it)
+    upper = (key[0], 1, key[2])
+    verify(instance, replace(at_it, lots={upper: 40.0}))
+    with pytest.raises(PlanUnsound, match="below the lot"):
+        verify(instance, replace(at_it, lots={upper: kg}, kept_kg=found.decision.kept_kg))
 
 
 TAMPERED: dict[Tamper, str] = {

@@ -79,7 +79,7 @@ class Boasts(Broken):
 def breaks(monkeypatch: pytest.MonkeyPatch, broken: type[Broken]) -> None:
     """Puts the broken solver wherever the search solves for whole numbers."""
     monkeypatch.setattr(broken, "lies", 0)
-    monkeypatch.setattr("partway.planning.search.Solver", broken)
+    monkeypatch.setattr("partway.planning.search_run.Solver", broken)
     monkeypatch.setattr("partway.planning.stages.Solver", broken)
 
 

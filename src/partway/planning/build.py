@@ -8,11 +8,13 @@ from __future__ import annotations
 
 from collections import Counter, defaultdict
 from collections.abc import Sequence
+from dataclasses import replace
 from functools import lru_cache
 
 import numpy as np
 
 from partway.planning.allowed import allowed_operations, allowed_sales
+from partway.planning.blocks import whole_notes
 from partway.planning.instance import (
     Cap,
     GradeSale,
@@ -66,6 +68,18 @@ class _Builder:
         roads = self._roads()
         stops = self._stops(roads)
         tours = self._tours(roads)
+        instance = self._assembled(groups, arcs, supply, stops, roads, tours)
+        return replace(instance, notes=(*self.notes, *whole_notes(instance)))
+
+    def _assembled(
+        self,
+        groups: tuple[Group, ...],
+        arcs: tuple[tuple[int, int], ...],
+        supply: list[float],
+        stops: tuple[int | None, ...],
+        roads: Roads | None,
+        tours: tuple[Tour, ...] | None,
+    ) -> Instance:
         return Instance(
             scenario=self.scenario,
             market=self.market,
@@ -86,7 +100,7 @@ class _Builder:
             stops=stops,
             roads=roads,
             tours=tours,
-            notes=tuple(self.notes),
+            notes=(),
         )
 
     def _grade(self, grade: str) -> int:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 
 from partway.errors import SolverFailed
-from partway.planning.decision import Decision, LotKey
+from partway.planning.decision import BlockKey, Decision, LotKey
 from partway.planning.highs import Values
 from partway.planning.instance import Instance
 from partway.planning.milp import Columns, Model
@@ -28,9 +28,10 @@ def extract(model: Model, x: Values, toured: dict[int, Tour | None] | None = Non
     kept = _counts(x, columns.kept, len(instance.nodes))
     for n, s in columns.single.items():
         sold[s] = instance.nodes[n].found + sum(opened[o] * count for o, count in instance.makers_of[n])
-    lots = {key: float(x[c]) for key, c in columns.lots.items() if x[c] > KG_DUST}
-    kept_kg = {g: float(x[c]) for g, c in columns.kept_kg.items() if x[c] > KG_DUST}
-    _leave_whole(instance, sold, kept, kept_kg)
+    blocks = _blocks(x, columns)
+    for (s, _, _), n in blocks.items():
+        sold[s] += n
+    lots = {key: _in_tier(instance, key, float(x[c])) for key, c in columns.lots.items() if x[c] > KG_DUST}
     return Decision(
         opened=tuple(opened),
         sold=tuple(sold),
@@ -38,10 +39,25 @@ def extract(model: Model, x: Values, toured: dict[int, Tour | None] | None = Non
         kept=tuple(kept),
         lots=lots,
         downgraded={d: float(x[c]) for d, c in columns.downgraded.items() if x[c] > KG_DUST},
-        kept_kg={g: kg for g, kg in kept_kg.items() if kg > KG_DUST},
+        kept_kg={g: float(x[c]) for g, c in columns.kept_kg.items() if x[c] > KG_DUST},
         tours=_tours(instance, columns, x, lots, toured),
         parcels={key: n for key, c in columns.parcels.items() if (n := round(float(x[c]))) > 0},
+        blocks=blocks,
     )
+
+
+def _blocks(x: Values, columns: Columns) -> dict[BlockKey, int]:
+    keys = list(columns.blocks)
+    counts = _counts(x, dict(enumerate(columns.blocks.values())), len(keys))
+    return {key: n for key, n in zip(keys, counts, strict=True) if n}
+
+
+def _in_tier(instance: Instance, key: LotKey, kg: float) -> float:
+    """A lot's kilograms without the last digits that the solver may go over the edge of a tier by."""
+    i, t, _ = key
+    tier = instance.lots[i].tiers[t]
+    inside = min(max(kg, tier.low), tier.high)
+    return inside if abs(inside - kg) <= KG_DUST else kg
 
 
 def _counts(x: Values, columns: dict[int, int], size: int) -> list[int]:
@@ -51,24 +67,6 @@ def _counts(x: Values, columns: dict[int, int], size: int) -> list[int]:
         if abs(counts[i] - x[column]) > ROUNDING:
             raise SolverFailed(f"the solver returned {x[column]:g} of something that is counted")
     return counts
-
-
-def _leave_whole(instance: Instance, sold: list[int], kept: list[int], kept_kg: dict[int, float]) -> None:
-    """A find sold into one's own bin and left there is a find kept as it is: say so.
-
-    Only where it is worth the same, which the definition of keep value makes true of its best grade.
-    """
-    for s, sale in enumerate(instance.grade_sales):
-        node = instance.nodes[sale.node]
-        flows = instance.flows(sale)
-        worth = sum(kg * instance.kept_price[g] for g, kg in flows)
-        if not node.found or abs(worth - node.kept_value) > 1e-9 * max(1.0, abs(worth)):
-            continue
-        while sold[s] and all(kept_kg.get(g, 0.0) >= kg - KG_DUST for g, kg in flows):
-            sold[s] -= 1
-            kept[sale.node] += 1
-            for g, kg in flows:
-                kept_kg[g] = max(0.0, kept_kg[g] - kg)
 
 
 def _tours(

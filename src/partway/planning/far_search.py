@@ -42,16 +42,19 @@ Better = tuple[Values, Fixed, Toured]  # a point, the bounds that fix its tours,
 class FarSearch:
     """Proposes sets of stops and plans them; `bound` holds for every plan, `within` for those of up to twelve stops."""
 
-    def __init__(self, model: Model, gap: float) -> None:
+    def __init__(self, model: Model, loose: Model, gap: float) -> None:
+        """`loose` is the relaxation of `model` that the first plan is drawn from."""
         self.model, self.gap = model, gap
         self.bound = self.within = math.inf
         self.done = -math.inf
         self.limited = False
         self.ways = Ways(model)
         self.ways.add_legs()
-        self.pooled = pool(model)
+        if loose is not model:
+            Ways(loose).add_legs()
+        self.pooled = pool(loose)
         self.trips = model.instance.scenario.hours.trips
-        self.large = sum(model.linear.integer) > LARGE
+        self.large = sum(loose.linear.integer) > LARGE
         self.tried: set[Stops] = set()
         self.ranked: list[tuple[float, int, Stops]] = []  # by what their relaxation is worth
         self.settled = False

@@ -3,15 +3,22 @@
 What makes it quick, each without changing the optimum: a piece with a single way out has no variable
 of its own; one way out of every piece is continuous, its whole number following from the others;
 the shares of enumerated tours are continuous, since whole visits force them; trips carry no order.
+
+What is loaded whole (`blocks`) is counted by lot and trip. The loose programme lets it be cut like anything else:
+a relaxation with far fewer whole numbers, which is where the search looks for tours.
 """
 
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 
+from partway.planning.blocks import Rides, is_whole, rides
+from partway.planning.decision import BlockKey
 from partway.planning.instance import Instance
 from partway.planning.linear import INFINITY, Linear, Terms
+from partway.planning.packing import FITS, patterns
 
 FAMILIES = (
     "pieces",
@@ -19,12 +26,14 @@ FAMILIES = (
     "tier_low",
     "tier_high",
     "tier_one",
+    "whole_in_lot",
     "visit_lot",
     "visit_tour",
     "one_tour",
     "payload",
     "volume",
     "parcels",
+    "whole_in_parcels",
     "bench_hours",
     "away_hours",
     "part_cap",
@@ -50,6 +59,8 @@ class Columns:
     downgraded: dict[int, int] = field(default_factory=dict)
     kept_kg: dict[int, int] = field(default_factory=dict)
     parcels: dict[tuple[int, int], int] = field(default_factory=dict)
+    blocks: dict[BlockKey, int] = field(default_factory=dict)
+    patterns: list[int] = field(default_factory=list)
     single: dict[int, int] = field(default_factory=dict)  # node -> its only sale, substituted out
 
 
@@ -60,14 +71,21 @@ class Model:
     instance: Instance
     linear: Linear
     columns: Columns
+    restricted: bool = False  # some plans are left out: too many ways to fill a parcel
     bench_row: int = -1
     away_row: int = -1
 
 
-def formulate(instance: Instance, plain: bool = False) -> Model:
-    """The whole programme. `plain` keeps every variable and makes all counts and tours integer (for comparison)."""
+def formulate(
+    instance: Instance, plain: bool = False, loose: bool = False, packed: frozenset[int] = frozenset()
+) -> Model:
+    """The whole programme. `plain` keeps every variable and makes all counts and tours integer (for comparison).
+
+    `loose` gives the relaxation in which what is loaded whole may be cut. What is mailed to the buyers in `packed` is
+    packed parcel by parcel; for others by mass and count alone, which nearly always comes to the same.
+    """
     model = Model(instance, Linear(), Columns())
-    maker = _Maker(model, plain)
+    maker = _Maker(model, plain, loose, packed)
     maker.piece_columns()
     maker.lot_columns()
     maker.tour_columns()
@@ -83,8 +101,14 @@ def formulate(instance: Instance, plain: bool = False) -> Model:
 class _Maker:
     """Adds columns, then rows. Bench and away hours gather as the columns that use them are made."""
 
-    def __init__(self, model: Model, plain: bool) -> None:
+    def __init__(self, model: Model, plain: bool, loose: bool, packed: frozenset[int]) -> None:
         self.instance = model.instance
+        self.rides: Rides = rides(model.instance)
+        self.rides_of: dict[int, dict[int, int]] = defaultdict(dict)
+        for (s, i), most in self.rides.items():
+            self.rides_of[s][i] = most
+        self.whole = {s for s, sale in enumerate(model.instance.grade_sales) if is_whole(model.instance, sale)}
+        self.loose, self.packed = loose, packed
         self.model = model
         self.linear = model.linear
         self.columns = model.columns
@@ -115,9 +139,15 @@ class _Maker:
             self._outlets(n)
 
     def _outlets(self, n: int) -> None:
-        """The sales of one node; keeping needs a column only where selling to one's own bin cannot stand for it."""
+        """The sales of one node; keeping needs a column only where selling to one's own bin cannot stand for it.
+
+        Nothing that is loaded whole goes into a bin.
+        """
         instance = self.instance
         node, sales = instance.nodes[n], instance.sales_of[n]
+        if self.whole & set(sales):
+            self._whole_outlets(n)
+            return
         others = len(instance.openings_of[n]) + len(instance.parts_of[n])
         if len(sales) == 1 and not others and not self.plain:
             self.columns.single[n] = sales[0]
@@ -128,12 +158,37 @@ class _Maker:
         if not sales or self.plain:
             self.columns.kept[n] = self._count(f"keep({self._name(n)})", node.kept_value, node.most, implied=not sales)
 
+    def _whole_outlets(self, n: int) -> None:
+        """A piece loaded whole: so many of it in each lot on each trip, and the rest kept."""
+        instance = self.instance
+        node, trips = instance.nodes[n], instance.scenario.hours.trips
+        for s in instance.sales_of[n]:
+            lots = self.rides_of[s]
+            sold = f"({self._name(n)}.{instance.grades[instance.grade_sales[s].grade]}"
+            if self.loose and lots:
+                most = sum(most * (1 if self._mailed(i) else trips) for i, most in lots.items())
+                self.columns.sold[s] = self._count(f"sell{sold})", 0.0, min(node.most, most))
+                continue
+            for i, most in lots.items():
+                for k in self._trips(i):
+                    lot = instance.lots[i]
+                    name = f"load{sold}.{instance.buyers[lot.buyer].id}.{instance.grades[lot.grade]}{_trip(k)})"
+                    self.columns.blocks[s, i, k] = self._count(name, 0.0, most)
+        self.columns.kept[n] = self._count(f"keep({self._name(n)})", node.kept_value, node.most, implied=True)
+
+    def _mailed(self, i: int) -> bool:
+        return self.instance.stops[self.instance.lots[i].buyer] is None
+
+    def _trips(self, i: int) -> Sequence[int]:
+        return (MAIL,) if self._mailed(i) else range(self.instance.scenario.hours.trips)
+
     def _count(self, name: str, money: float, most: float, implied: bool = False) -> int:
         return self.linear.column(name, money, most, integer=self.plain or not implied)
 
     def piece_rows(self) -> None:
         """What is there of a piece = what is opened, sold and kept of it; single outlets flow straight on."""
         instance, columns = self.instance, self.columns
+        loaded = self._load()
         for n, node in enumerate(instance.nodes):
             made = [(columns.opened[o], float(count)) for o, count in instance.makers_of[n]]
             if n in columns.single:
@@ -142,12 +197,24 @@ class _Maker:
             out = [columns.opened[o] for o in instance.openings_of[n]]
             out += [columns.parts[p] for p in instance.parts_of[n]]
             for s in instance.sales_of[n]:
-                out.append(columns.sold[s])
-                self._flow(s, [(columns.sold[s], 1.0)], 0.0)
+                if s in columns.sold:
+                    out.append(columns.sold[s])
+                    self._flow(s, [(columns.sold[s], 1.0)], 0.0)
+                out += loaded[s]
             if n in columns.kept:
                 out.append(columns.kept[n])
             terms = [*made, *((c, -1.0) for c in out)]
             self.linear.row("pieces", self._name(n), terms, -float(node.found), -float(node.found))
+
+    def _load(self) -> dict[int, list[int]]:
+        """Columns of each sale that is loaded whole; each piece brings its kilograms to its lot's own grade."""
+        loaded: dict[int, list[int]] = defaultdict(list)
+        for (s, i, _), column in self.columns.blocks.items():
+            loaded[s].append(column)
+            for grade, kg in self.instance.flows(self.instance.grade_sales[s]):
+                at = self.instance.lots[i].grade if grade == self.instance.grade_sales[s].grade else grade
+                self.inflow[at].append((column, kg))
+        return loaded
 
     def _flow(self, s: int, terms: Terms, found: float) -> None:
         """Send the pieces counted by `terms` (and `found` more) into their grade and into residue."""
@@ -215,14 +282,28 @@ class _Maker:
                     linear.row("tier_low", name, [(kg, 1.0), (yes, -tier.low)], lower=0.0)
             elif (lot.buyer, k) in columns.visits:
                 linear.row("visit_lot", name, [(kg, 1.0), (columns.visits[lot.buyer, k], -tier.high)], upper=0.0)
+        for (i, k), pieces in self._whole_in_lots().items():
+            terms = [(columns.lots[i, t, k], 1.0) for t in range(len(self.instance.lots[i].tiers))]
+            linear.row("whole_in_lot", self._lot_name(i, k), [*terms, *pieces], lower=0.0)
         for (i, k), choices in taken.items():
             buyer = self.instance.lots[i].buyer
-            name = f"{self.instance.buyers[buyer].id}.{self.instance.grades[self.instance.lots[i].grade]}{_trip(k)}"
+            name = self._lot_name(i, k)
             terms = [(c, 1.0) for c in choices]
             if (buyer, k) in columns.visits:
                 linear.row("tier_one", name, [*terms, (columns.visits[buyer, k], -1.0)], upper=0.0)
             else:
                 linear.row("tier_one", name, terms, upper=1.0)
+
+    def _whole_in_lots(self) -> dict[tuple[int, int], Terms]:
+        """Kilograms, negative, of what is loaded whole into each lot on each trip: the lot is at least that heavy."""
+        pieces: dict[tuple[int, int], Terms] = defaultdict(list)
+        for (s, i, k), c in self.columns.blocks.items():
+            pieces[i, k].append((c, -self.instance.grade_sales[s].kg))
+        return pieces
+
+    def _lot_name(self, i: int, k: int) -> str:
+        lot = self.instance.lots[i]
+        return f"{self.instance.buyers[lot.buyer].id}.{self.instance.grades[lot.grade]}{_trip(k)}"
 
     # -- trips, mail, hours ---------------------------------------------------------------------
 
@@ -287,12 +368,51 @@ class _Maker:
                 parcel = self.linear.column(
                     f"parcels({buyer.id}.{step + 1})",
                     -postage.cost,
-                    _most_parcels(self.instance, b, step),
+                    _most_parcels(self.instance, b, step) + self._most_mailed(b, postage.up_to_kg),
                     integer=True,
                 )
                 self.columns.parcels[b, step] = parcel
                 terms.append((parcel, -postage.up_to_kg))
             self.linear.row("parcels", buyer.id, terms, upper=0.0)
+            self._whole_in_parcels(b)
+
+    def _whole_in_parcels(self, b: int) -> None:
+        """A parcel of 20 kg holds one piece of 12 kg, not one and two thirds."""
+        buyer, columns, sales = self.instance.buyers[b], self.columns, self.instance.grade_sales
+        mailed = [(sales[s].kg, c) for (s, i, _), c in columns.blocks.items() if self.instance.lots[i].buyer == b]
+        for kg in sorted({kg for kg, _ in mailed}):
+            terms: Terms = [(c, 1.0) for other, c in mailed if other >= kg]
+            for step, postage in enumerate(buyer.shipping):
+                terms.append((columns.parcels[b, step], -float(int(postage.up_to_kg * FITS / kg))))
+            self.linear.row("whole_in_parcels", f"{buyer.id}.{kg:g}", terms, upper=0.0)
+        if b in self.packed:
+            self._pack(b, mailed)
+
+    def _pack(self, b: int, mailed: list[tuple[float, int]]) -> None:
+        """Every parcel is filled by one pattern, and the patterns hold every piece.
+
+        Gilmore and Gomory, "A linear programming approach to the cutting-stock problem", Operations Research 9, 1961.
+        """
+        buyer, masses = self.instance.buyers[b], sorted({kg for kg, _ in mailed}, reverse=True)
+        holds: dict[float, Terms] = {kg: [(c, 1.0) for other, c in mailed if other == kg] for kg in masses}
+        for step, postage in enumerate(buyer.shipping):
+            used: Terms = [(self.columns.parcels[b, step], -1.0)]
+            ways, every = patterns(masses, postage.up_to_kg)
+            self.model.restricted |= not every
+            for p, pattern in enumerate(ways):
+                column = self.linear.column(f"packed({buyer.id}.{step + 1}.{p + 1})", integer=True)
+                self.columns.patterns.append(column)
+                used.append((column, 1.0))
+                for kg, n in zip(masses, pattern, strict=True):
+                    holds[kg].append((column, -float(n)))
+            self.linear.row("whole_in_parcels", f"{buyer.id}.parcels.{step + 1}", used, upper=0.0)
+        for kg, terms in holds.items():
+            self.linear.row("whole_in_parcels", f"{buyer.id}.packed.{kg:g}", terms, upper=0.0)
+
+    def _most_mailed(self, b: int, up_to_kg: float) -> int:
+        """Every piece that goes by mail whole may need a parcel of its own."""
+        lots, sales = self.instance.lots, self.instance.grade_sales
+        return sum(n for (s, i), n in self.rides.items() if lots[i].buyer == b and sales[s].kg <= up_to_kg * FITS)
 
     def hour_rows(self) -> None:
         """Bench hours, away hours over all trips, and the most units of a part."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from partway.planning.blocks import downgraded_kg
 from partway.planning.cash import CashRange
 from partway.planning.decision import LotKey
 from partway.planning.depth import Draws
@@ -65,9 +66,10 @@ def _filled(instance: Instance, checked: Checked, size: Draws) -> Draws:
         for g, kg in instance.flows(sale):
             planned[g] += kg * times
             drawn[g] += kg * times * size[sale.node]
-    below = [(d, arc) for d, arc in enumerate(instance.downgrades) if decision.downgraded.get(d)]
+    downgraded = downgraded_kg(instance, decision)
+    below = [(d, arc) for d, arc in enumerate(instance.downgrades) if downgraded.get(d)]
     for d, (upper, lower) in _upper_first(below):
-        kg = decision.downgraded[d]
+        kg = downgraded[d]
         planned[lower] += kg
         drawn[lower] += kg * drawn[upper] / planned[upper]
     share: Draws = np.divide(drawn, planned, out=np.ones_like(drawn), where=planned > 1e-9)

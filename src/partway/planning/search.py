@@ -1,60 +1,26 @@
-"""From a model to the best decision the time allows, with an honest bound.
+"""From an instance to the best decision the time allows, with an honest bound.
 
 Where tours are listed (up to twelve places) `tour_search` decides them; beyond that `far_search`. A plan with
-no place to drive to is one programme, solved as it is.
+no place to drive to is one programme, solved as it is. Before a plan is called optimal other methods are asked.
 """
 
 from __future__ import annotations
 
-import contextlib
 import math
 import time
-from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import replace
 
 from partway.errors import SolverFailed
-from partway.planning.decision import Decision
-from partway.planning.extract import extract
-from partway.planning.far_search import Better, FarSearch, Toured
-from partway.planning.highs import EXACT, Solver, Values
+from partway.planning.found import Found, OnFound, OnProgress
 from partway.planning.instance import Instance
-from partway.planning.milp import Model, formulate
-from partway.planning.one_trip import widened, with_one_trip
-from partway.planning.second_opinion import Claim, Opinion, second_opinion
-from partway.planning.stages import Driven, Fixed, polish
-from partway.planning.tour_search import TourSearch
+from partway.planning.milp import formulate
+from partway.planning.search_run import SearchRun
+from partway.planning.second_opinion import Claim, second_opinion
 from partway.planning.verify import recount
 
-MOST_SETS = 10  # of tours that get a plan of their own
-LEAST_SECONDS = 1.0  # for the last clean-up, however late it is
-WORTH_TELLING = 0.9  # of the gap told last
 ROUNDING = 1e-9
 TWO_METHODS_DISAGREE = "two-methods-disagree"
-ONE_TRIP = 0.3  # of the time for one trip alone, where there may be more of them
-
-
-@dataclass(frozen=True, slots=True)
-class Found:
-    """The best decision, its objective in currency units, and a bound no plan can beat.
-
-    `optimal` says that the bound is within the gap asked for, relative to max(1, |objective|), that other methods
-    agree, and that nothing else is doubted. `doubts` are codes of what speaks against the proof:
-    `two-methods-disagree`; `most-stops`, the best that trips of at most twelve stops can do, while longer ones may do
-    better; `no-time-to-drive`, a plan that stays at home because time ran out. `opinions` are what the other methods
-    said, which took `opinion_seconds` of the processor.
-    """
-
-    decision: Decision
-    objective: float
-    bound: float
-    optimal: bool
-    doubts: tuple[str, ...] = ()
-    opinions: tuple[Opinion, ...] = ()
-    opinion_seconds: float = 0.0
-
-
-OnProgress = Callable[[float, float], None]  # objective, bound
-OnFound = Callable[[Found], None]
+__all__ = ["Found", "OnFound", "OnProgress", "search"]
 
 
 def search(
@@ -73,178 +39,71 @@ def search(
     again with each bound that closes much of the gap, so that a search can be left at any time with what it has: such
     a plan is never called optimal, since other methods are asked last (`second_opinion`, about as long as is left).
     """
-    run = _Search(formulate(instance), seconds, gap, on_progress, on_found)
-    run.steps = steps
-    if run.model.columns.tours:
-        run.by_tours()
-    elif run.model.columns.tour_money:
-        run.far()
-    else:
-        run.at_once()
-    found = run.compared(run.found())
+    until, packed, known = time.monotonic() + seconds, frozenset[int](), _Known(on_progress, on_found)
+    while True:
+        model = formulate(instance, packed=packed)
+        loose = formulate(instance, loose=True) if model.columns.blocks else model
+        known.restricted = model.restricted
+        run = SearchRun(model, loose, max(0.0, until - time.monotonic()), gap, known.progress, known.found)
+        run.steps = steps
+        run.solve()
+        known.bounded(run.bound)
+        if not run.not_packed:
+            break
+        if run.not_packed <= packed:
+            raise SolverFailed("no way found to put what is mailed into its parcels")
+        packed |= run.not_packed
+    found = _compared(run, known.better(run.found()))
     if on_found is not None:
         on_found(found)
     return found
 
 
-class _Search:
-    """What is known so far: the best plan with the tours it drives, and a bound on all plans."""
+def _compared(run: SearchRun, found: Found) -> Found:
+    """The result held against other methods: the best plan of any, optimal only where they agree."""
+    worth = recount(run.model.instance, found.decision).money.total
+    claim = Claim(found.decision, worth, found.bound, ended=run.closed or run.left > 0.0)
+    second = second_opinion(run.model, claim, run.gap, run.left)
+    same = math.isclose(second.worth, found.objective, rel_tol=ROUNDING, abs_tol=ROUNDING)
+    objective = found.objective if same else second.worth
+    bound = max(objective, second.bound)
+    closed = bound - objective <= run.gap * max(1.0, abs(objective))
+    doubts: tuple[str, ...] = () if second.agree else (TWO_METHODS_DISAGREE,)
+    doubts += () if closed else run.doubts(second.decision)
+    return Found(second.decision, objective, bound, closed and not doubts, doubts, second.opinions, second.seconds)
 
-    def __init__(
-        self, model: Model, seconds: float, gap: float, on_progress: OnProgress | None, on_found: OnFound | None
-    ) -> None:
-        self.model, self.gap, self.on_progress, self.on_found = model, gap, on_progress, on_found
-        self.told = math.inf
-        self.until = time.monotonic() + seconds
-        self.best: Values | None = None
-        self.toured: Toured | None = None
-        self.objective, self.bound = -math.inf, math.inf
-        self.within = math.inf  # the bound of what is searched, which may be less than all
-        self.steps = math.inf
-        self.exhausted = False
 
-    @property
-    def left(self) -> float:
-        return max(0.0, self.until - time.monotonic())
+class _Known:
+    """The best plan of all runs: a later run, with the parcels packed, tells only of plans that are better.
 
-    @property
-    def slack(self) -> float:
-        return self.gap * max(1.0, abs(self.objective))
+    The bound of a `restricted` run does not hold for every plan and is left out.
+    """
 
-    @property
-    def closed(self) -> bool:
-        return self.best is not None and min(self.bound, self.within) - self.objective <= self.slack
+    def __init__(self, on_progress: OnProgress | None, on_found: OnFound | None) -> None:
+        self.on_progress, self.on_found = on_progress, on_found
+        self.best: Found | None = None
+        self.bound, self.restricted = math.inf, False
 
-    def found(self) -> Found:
-        """The result; where time ended before any plan, one that drives nowhere."""
-        if self.best is None:
-            self._stay_home()
-        if self.best is None:
-            raise SolverFailed("no plan found")
-        return self._found(self.best)
+    def bounded(self, bound: float) -> None:
+        """Learn the bound of a run."""
+        if not self.restricted:
+            self.bound = min(self.bound, bound)
 
-    def _found(self, best: Values) -> Found:
-        decision = extract(self.model, best, self.toured)
-        doubts = self._doubts(decision)
-        return Found(decision, self.objective, max(self.bound, self.objective), optimal=False, doubts=doubts)
+    def progress(self, objective: float, bound: float) -> None:
+        """Pass on what a run tells of its best plan."""
+        if self.on_progress is not None and (self.best is None or objective >= self.best.objective):
+            self.on_progress(objective, max(objective, self.bound) if self.restricted else bound)
 
-    def compared(self, found: Found) -> Found:
-        """The result held against other methods: the best plan of any, optimal only where they agree."""
-        worth = recount(self.model.instance, found.decision).money.total
-        ended = self.closed or self.left > 0.0
-        claim = Claim(found.decision, worth, found.bound, ended)
-        second = second_opinion(self.model, claim, self.gap, self.left)
-        same = math.isclose(second.worth, found.objective, rel_tol=ROUNDING, abs_tol=ROUNDING)
-        objective = found.objective if same else second.worth
-        bound = max(objective, second.bound)
-        closed = bound - objective <= self.gap * max(1.0, abs(objective))
-        doubts = () if second.agree else (TWO_METHODS_DISAGREE,)
-        doubts += () if closed else self._doubts(second.decision)
-        return Found(second.decision, objective, bound, closed and not doubts, doubts, second.opinions, second.seconds)
+    def found(self, found: Found) -> None:
+        """Pass on a plan, unless there is a better one."""
+        if self.best is None or found.objective >= self.best.objective:
+            self.best = self._sure(found) if self.restricted else found
+            if self.on_found is not None:
+                self.on_found(self.best)
 
-    def _doubts(self, decision: Decision) -> tuple[str, ...]:
-        if self.closed:
-            return ("most-stops",) if self.bound - self.objective > self.slack else ()
-        columns = self.model.columns
-        may_drive = bool(columns.tours or columns.tour_money) and not self.exhausted
-        return ("no-time-to-drive",) if may_drive and not any(decision.tours) else ()
+    def better(self, last: Found) -> Found:
+        """The last run's result or a better plan of an earlier one, with the bound that holds for every plan."""
+        return self._sure(last if self.best is None or last.objective >= self.best.objective else self.best)
 
-    def tell(self, *, new: bool = False) -> None:
-        """Hand over the best plan if it is `new`, or if much of its gap has closed."""
-        left_open = self.bound - self.objective
-        if self.on_found is None or self.best is None or not (new or left_open < WORTH_TELLING * self.told):
-            return
-        self.told = left_open
-        self.on_found(self._found(self.best))
-
-    def take(self, x: Values, fixed: Fixed | None = None, toured: Toured | None = None) -> None:
-        """Keep a plan, cleaned up, if it is the best so far."""
-        x = polish(self.model, x, max(LEAST_SECONDS, self.left), fixed)
-        value = self.model.linear.value(x.tolist())
-        if value > self.objective:
-            self.best, self.toured, self.objective = x, toured, value
-            if self.on_progress is not None:
-                self.on_progress(value, max(self.bound, value))
-            self.tell(new=True)
-
-    def at_once(self) -> None:
-        """The whole programme in one go, for anything better than what is known."""
-        answer = Solver(self.model.linear, options=EXACT).run(self.left, 0.9 * self.gap, cutoff=self.objective)
-        if answer.status == "optimal" or answer.x is not None or self.best is not None:
-            self.bound = min(self.bound, answer.bound)
-        if answer.x is not None and answer.objective > self.objective:
-            self.take(answer.x)
-
-    def by_tours(self) -> None:
-        """Step by step through sets of tours until none left could be better.
-
-        Where whole counts cost much (few pieces, little time) too many sets look promising: then all at once.
-        """
-        tours = TourSearch(self.model, self.gap)
-        steps = self.steps
-        while self.left > 0.0 and steps > 0 and not self.closed:
-            steps -= 1
-            if len(tours.seen) >= MOST_SETS:
-                self.at_once()
-                break
-            x = tours.step(self.objective, self.left)
-            self.bound = min(self.bound, max(tours.open, tours.done, self.objective))
-            self.tell()
-            if x is not None:
-                self.take(x)
-            if tours.open <= self.objective:
-                break
-
-    def far(self) -> None:
-        """Step by step through sets of stops; a large programme may run out of them before time is up.
-
-        After the first plan one trip alone has its turn: that is quick, and more trips are then never worth less.
-        """
-        stops, steps = FarSearch(self.model, self.gap), self.steps
-        first = True
-        while self.left > 0.0 and steps > 0 and not self.closed and not stops.exhausted:
-            self._take_stops(stops, self.left, lambda better: better)
-            self.bound, self.within = min(self.bound, stops.bound), min(self.within, stops.within)
-            self.tell()
-            steps -= 1
-            if first and stops.trips > 1 and not stops.large:
-                self._one_trip(ONE_TRIP * self.left)
-            first = False
-        self.exhausted = stops.exhausted
-
-    def _one_trip(self, seconds: float) -> None:
-        """The same search with one trip, its plans widened to all trips; its bound is not one of all plans.
-
-        The best plan of its first stops may take all the time there is, looking for better stops only `seconds`.
-        """
-        one = with_one_trip(self.model)
-        stops, until, steps = FarSearch(one, self.gap), time.monotonic() + seconds, self.steps
-        while steps > 0 and not self._settled(stops):
-            left = until - time.monotonic() if stops.settled else self.left
-            if left <= 0.0:
-                break
-            self._take_stops(stops, left, lambda better: widened(better, one, self.model))
-            steps -= 1
-
-    def _settled(self, stops: FarSearch) -> bool:
-        return stops.exhausted or (self.best is not None and stops.within - self.objective <= self.slack)
-
-    def _take_stops(self, stops: FarSearch, seconds: float, here: Callable[[Better], Better]) -> None:
-        """One step; `here` puts its plan into this programme."""
-        better = stops.step(self.objective, seconds)
-        if better is not None:
-            self.take(*here(better))
-            x, _, toured = better
-            with contextlib.suppress(SolverFailed):  # those stops may be planned and left out already
-                self.take(*here(stops.without_empty_stops(x, toured)))
-
-    def _stay_home(self) -> None:
-        columns = self.model.columns
-        away = [c for (_, k), c in columns.visits.items() if k >= 0]
-        away += [*columns.tours.values(), *columns.tour_money.values(), *columns.tour_hours.values()]
-        home: Fixed = dict.fromkeys(away, (0.0, 0.0))
-        driven = Driven(self.model, home)
-        driven.bound(math.inf, 1e-3, -math.inf)
-        answer = driven.nearest(math.inf, 1e-3, -math.inf)
-        if answer.x is not None:
-            self.take(answer.x, home, {} if columns.tour_money else None)
+    def _sure(self, found: Found) -> Found:
+        return replace(found, bound=max(self.bound, found.objective))

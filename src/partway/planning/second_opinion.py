@@ -83,7 +83,7 @@ def second_opinion(model: Model, claim: Claim, gap: float, seconds: float) -> Se
             decision, worth = it.decision, it.worth
     agree = not _refuted(claim, opinions, slack)
     # Beyond twelve places the programme has a limit of stops that a bound on all plans may not lean on.
-    proves = () if model.columns.tour_money else opinions
+    proves = () if model.columns.tour_money or model.restricted else opinions
     relaxed = min((it.bound for it in proves if it.method == RELAXED), default=math.inf)
     again = max((it.bound for it in opinions if it.method == AGAIN), default=-math.inf)
     bound = min(relaxed, claim.bound if agree else max(claim.bound, again))
@@ -107,9 +107,9 @@ def _opinions(model: Model, claim: Claim, until: float) -> Iterator[Opinion]:
     yield from itertools.islice(simple, 1)  # keeping everything, which is always feasible
     small = len(model.linear.names) <= MOST_COLUMNS
     relaxed = Solver(model.linear, relaxed=True, options=PLAIN if small else {}).run(_left(until))
-    if relaxed.status == "optimal":
+    if relaxed.status == "optimal" and not model.restricted:
         yield Opinion(RELAXED, bound=relaxed.objective)
-    if small and claim.ended and not model.columns.tour_money:
+    if small and claim.ended and not (model.columns.tour_money or model.restricted):
         again = _again(model, claim.worth, until)
         if again is not None:
             yield again

@@ -11,10 +11,10 @@ from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from partway.planning.decision import Decision, LotKey
+from partway.planning.decision import BlockKey, Decision, LotKey
 from partway.planning.instance import Instance, Lot
 from partway.planning.milp import MAIL
-from partway.planning.tours import Tour
+from partway.planning.tours import Tour, driven
 
 DUST = 1e-9  # kg
 
@@ -69,10 +69,16 @@ class _Selling:
 
     @property
     def downgraded(self) -> dict[int, float]:
-        """Kilograms sold as a lower grade, by downgrade."""
+        """Loose kilograms sold as a lower grade, by downgrade: finds are loaded whole."""
         lots, arcs = self.instance.lots, self.instance.downgrades
-        pairs = [((load.grade, lots[load.lot].grade), kg) for load, kg in self.taken]
+        pairs = [((load.grade, lots[load.lot].grade), kg) for load, kg in self.taken if load.sale is None]
         return _summed((arcs.index(arc), kg) for arc, kg in pairs if arc[0] != arc[1])
+
+    @property
+    def blocks(self) -> dict[BlockKey, int]:
+        """Finds in each lot."""
+        k = 0 if self._driven else MAIL
+        return dict(Counter((load.sale, load.lot, k) for load, _ in self.taken if load.sale is not None))
 
     def _room(self) -> tuple[float, float]:
         vehicle = self.instance.scenario.vehicle
@@ -137,6 +143,7 @@ class _Selling:
             kept_kg={g: kg for g, kg in enumerate(self._left(sold)) if kg > DUST},
             tours=tuple(tours),
             parcels=self._parcels(),
+            blocks=self.blocks,
         )
 
     def _left(self, sold: list[int]) -> list[float]:
@@ -149,8 +156,8 @@ class _Selling:
             upper, lower = instance.downgrades[d]
             left[upper] -= kg
             left[lower] += kg
-        for i, kg in self.lots.items():
-            left[instance.lots[i].grade] -= kg
+        for load, kg in self.taken:
+            left[load.grade if load.sale is not None else instance.lots[load.lot].grade] -= kg
         return left
 
     def _tour(self) -> Tour | None:
@@ -158,8 +165,7 @@ class _Selling:
         stop, roads = self.instance.stops[self.buyer], self.instance.roads
         if stop is None or roads is None:
             return None
-        km, hours = (float(way[0, stop] + way[stop, 0]) for way in (roads.km, roads.hours))
-        return Tour((stop,), km, hours)
+        return driven((stop,), [roads.between(0, stop)[0], roads.between(stop, 0)[0]])
 
     def _parcels(self) -> dict[tuple[int, int], int]:
         """Parcels of the one size that posts all of it for least."""

@@ -22,7 +22,10 @@ Fixed = dict[int, tuple[float, float]]
 def is_count(model: Model) -> list[bool]:
     """Columns that count pieces, as against a yes or no, parcels and masses."""
     columns = model.columns
-    counts = {c for kind in (columns.opened, columns.sold, columns.parts, columns.kept) for c in kind.values()}
+    counts = {
+        c for kind in (columns.opened, columns.sold, columns.parts, columns.kept, columns.blocks) for c in kind.values()
+    }
+    counts |= set(columns.patterns)
     return [c in counts for c in range(len(model.linear.names))]
 
 
@@ -129,11 +132,46 @@ def polish(model: Model, x: Values, seconds: float, tours: Fixed | None = None) 
     linear = model.linear
     whole = {c: float(round(float(x[c]))) for c, integer in enumerate(linear.integer) if integer}
     fixed = Solver(linear, relaxed=True)
-    fixed.bounds({c: (v, v) for c, v in whole.items()} | (tours or {}))
+    whole_bounds = {c: (v, v) for c, v in whole.items()}
+    fixed.bounds(whole_bounds | (tours or {}))
     answer = fixed.run(seconds)
     if answer.x is None:
         raise SolverFailed("the rounded plan is not feasible")
-    return _tidied(model, fixed, answer.x, seconds)
+    taken = _taken_along(model, answer.x, seconds, {**whole_bounds, **(tours or {})})
+    fixed.bounds({c: (v, v) for c, v in ((c, round(float(taken[c]))) for c in model.columns.blocks.values())})
+    return _tidied(model, fixed, taken, seconds)
+
+
+def _taken_along(model: Model, x: Values, seconds: float, fixed: Fixed) -> Values:
+    """The same plan with the pieces loaded whole that are worth as much kept handed over too, where there is room."""
+    ties = _whole_ties(model)
+    linear = model.linear
+    if not ties:
+        return x
+    free = {c: (0.0, linear.upper[c]) for c in ties}
+    solver = Solver(linear, options=EXACT, whole=[c in ties for c in range(len(linear.names))])
+    solver.bounds(fixed | free)
+    solver.costs({c: linear.objective[c] + TIE_REWARD * kg for c, kg in ties.items()})
+    answer = solver.run(seconds)
+    value = linear.value(x.tolist())
+    if answer.x is None or linear.value(answer.x.tolist()) < value - TIE_LOSS * max(1.0, abs(value)):
+        return x
+    return answer.x
+
+
+def _whole_ties(model: Model) -> dict[int, float]:
+    """Pieces in a lot whose price makes them worth what they are worth kept, with their kilograms."""
+    instance = model.instance
+    found = {}
+    for (s, i, _), c in model.columns.blocks.items():
+        sale = instance.grade_sales[s]
+        rest = sum(kg * instance.kept_price[g] for g, kg in instance.flows(sale)[1:])
+        kept = instance.nodes[sale.node].kept_value
+        if any(
+            abs(sale.kg * tier.price + rest - kept) <= 1e-9 * max(1.0, abs(kept)) for tier in instance.lots[i].tiers
+        ):
+            found[c] = sale.kg
+    return found
 
 
 def _tidied(model: Model, fixed: Solver, x: Values, seconds: float) -> Values:
@@ -141,7 +179,7 @@ def _tidied(model: Model, fixed: Solver, x: Values, seconds: float) -> Values:
 
     Such a part would be most of an appliance, cut where the vehicle is full.
     """
-    ties = _ties(model)
+    ties, pieces = _ties(model), _in_pieces(model, x)
     linear, best = model.linear, x
     fixed.costs({c: linear.objective[c] + TIE_REWARD for c in ties})
     for _ in range(len(ties)):
@@ -150,11 +188,25 @@ def _tidied(model: Model, fixed: Solver, x: Values, seconds: float) -> Values:
         if tidy.x is None or linear.value(tidy.x.tolist()) < value - TIE_LOSS * max(1.0, abs(value)):
             return best
         best = tidy.x
-        parts = [c for c, grade in ties.items() if best[c] > KG_DUST and best[model.columns.kept_kg[grade]] > KG_DUST]
+        parts = [
+            c
+            for c, grade in ties.items()
+            if best[c] > pieces.get(c, 0.0) + KG_DUST and best[model.columns.kept_kg[grade]] > KG_DUST
+        ]
         if not parts:
             return best
-        fixed.bounds(dict.fromkeys(parts, (0.0, 0.0)))
+        fixed.bounds({c: (0.0, pieces.get(c, 0.0)) for c in parts})
     return best
+
+
+def _in_pieces(model: Model, x: Values) -> dict[int, float]:
+    """Kilograms of each lot that are loaded whole, by the column of the lot's tier."""
+    loaded: dict[tuple[int, int], float] = defaultdict(float)
+    for (s, i, k), c in model.columns.blocks.items():
+        loaded[i, k] += model.instance.grade_sales[s].kg * round(float(x[c]))
+    return {
+        c: kg for (i, t, k), c in model.columns.lots.items() if (kg := loaded.get((i, k), 0.0)) > 0.0 and x[c] > 0.0
+    }
 
 
 def _ties(model: Model) -> dict[int, int]:

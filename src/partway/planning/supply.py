@@ -9,6 +9,8 @@ from partway.planning.instance import Tier
 from partway.things.anatomy import Anatomy
 from partway.things.scenario import Buyer
 
+MILLIGRAM = 1e-6  # kg: the least that the ledger tells apart
+
 
 def most_of_each(anatomy: Anatomy, count: int) -> dict[str, int]:
     """The most of each piece that `count` finds can yield, whichever way they are opened."""
@@ -46,12 +48,15 @@ def with_downgrades(supply: list[float], arcs: tuple[tuple[int, int], ...]) -> l
 
 
 def price_steps(buyer: Buyer, grade: str, most: float) -> tuple[Tier, ...]:
-    """Price steps up to the most that could be brought; a minimum lot raises a step's lower end."""
+    """Price steps up to the most that could be brought; a minimum lot raises a step's lower end.
+
+    A lot of exactly where a tier starts is paid that tier, so the one below ends a milligram before it.
+    """
     quotes = sorted((q for q in buyer.quotes if q.grade == grade), key=lambda q: q.from_kg)
     tiers = []
     for i, quote in enumerate(quotes):
         low = max(quote.from_kg, quote.minimum_kg)
-        high = min(quotes[i + 1].from_kg if i + 1 < len(quotes) else most, most)
+        high = min(quotes[i + 1].from_kg - MILLIGRAM if i + 1 < len(quotes) else most, most)
         if low <= high and high > 0.0:
             tiers.append(Tier(low, high, quote.price.mean, quote))
     return tuple(tiers)

@@ -40,14 +40,15 @@ class Candidate:
 class TourSearch:
     """Open nodes, found sets of tours and bounded ones; `done` is the bound of those fully planned."""
 
-    def __init__(self, model: Model, gap: float) -> None:
+    def __init__(self, model: Model, loose: Model, gap: float) -> None:
+        """`loose` is the relaxation of `model` that the tree looks for tours in."""
         self.model, self.gap = model, gap
-        self.tree = Tree(pool(model))
+        self.tree = Tree(pool(loose))
         self.found: list[Node] = []
         self.candidates: list[Candidate] = []
         self.seen: set[tuple[tuple[int, int], ...]] = set()
         self.done = -math.inf
-        self.large = sum(model.linear.integer) > LARGE
+        self.large = sum(loose.linear.integer) > LARGE
 
     @property
     def open(self) -> float:

@@ -11,14 +11,18 @@ from dataclasses import dataclass
 
 from partway.errors import PlanUnsound
 from partway.planning.allowed import allowed_operations, sale_allowed
+from partway.planning.blocks import parcel_sizes
 from partway.planning.decision import Decision
 from partway.planning.direct import as_long_as
 from partway.planning.figures import check_figures
 from partway.planning.instance import Instance
 from partway.planning.market import takes
 from partway.planning.milp import MAIL
+from partway.planning.packing import packs
+from partway.things.scenario import WHOLE_ABOVE_KG
 
 KG_SLACK = 1e-6
+MILLIGRAM = 1e-6
 HOUR_SLACK = 1e-6
 
 
@@ -68,6 +72,7 @@ def recount(instance: Instance, decision: Decision) -> Checked:
     _pieces(instance, decision)
     _grades(instance, decision)
     _lots(instance, decision)
+    _whole(instance, decision)
     _trips(instance, decision)
     _parcels(instance, decision)
     bench, away = _hours(instance, decision)
@@ -125,7 +130,12 @@ def grade_inflow(instance: Instance, decision: Decision) -> list[float]:
 
 
 def _grades(instance: Instance, decision: Decision) -> None:
+    """Each grade balances: what is loaded whole goes straight to its lot's grade, the rest by the downgrades said."""
     left = grade_inflow(instance, decision)
+    for (s, i, _), n in decision.blocks.items():
+        sale, lot = instance.grade_sales[s], instance.lots[i]
+        left[sale.grade] -= sale.kg * n
+        left[lot.grade] += sale.kg * n
     for (i, _, _), kg in decision.lots.items():
         left[instance.lots[i].grade] -= kg
     for d, kg in decision.downgraded.items():
@@ -148,6 +158,12 @@ def _may_become(instance: Instance, upper: int, lower: int) -> bool:
     return low.id in high.downgrades and set(high.hazards) <= set(low.hazards)
 
 
+def _reaches(instance: Instance, upper: int, lower: int) -> bool:
+    """Whether a grade may be sold as another, over any number of downgrades."""
+    between = [g for g in range(len(instance.grades)) if g != upper and _may_become(instance, upper, g)]
+    return upper == lower or any(_reaches(instance, g, lower) for g in between)
+
+
 def _lots(instance: Instance, decision: Decision) -> None:
     """Each lot is one tier, large enough for it and for its minimum, and not so large that the next one rules."""
     seen: set[tuple[int, int]] = set()
@@ -162,10 +178,53 @@ def _lots(instance: Instance, decision: Decision) -> None:
         _require((i, k) not in seen, f"{where}: two tiers in one lot")
         seen.add((i, k))
         low = max(quote.from_kg, quote.minimum_kg)
-        _require(kg >= low - KG_SLACK * max(1.0, low), f"{where}: {kg:g} kg is below the lot of {low:g} kg")
+        _require(kg > low - 0.5 * MILLIGRAM, f"{where}: {kg:g} kg is below the lot of {low:g} kg")
         above = [q.from_kg for q in instance.buyers[lot.buyer].quotes if q.grade == grade and q.from_kg > quote.from_kg]
         high = min(above, default=math.inf)
-        _require(kg <= high + KG_SLACK * max(1.0, kg), f"{where}: {kg:g} kg belongs to the next tier")
+        _require(kg < high - 0.5 * MILLIGRAM, f"{where}: {kg:g} kg belongs to the next tier")
+
+
+def _whole(instance: Instance, decision: Decision) -> None:
+    """Whole finds, and pieces above the scenario's mass, ride whole: each in one lot that holds it, none cut."""
+    loaded: dict[int, int] = {}
+    heavy: dict[tuple[int, int], float] = {}
+    for (s, i, k), n in decision.blocks.items():
+        _require(isinstance(n, int) and n > 0, "a number of pieces loaded whole is not a whole number above 0")
+        sale, lot = instance.grade_sales[s], instance.lots[i]
+        name = _piece_name(instance, s)
+        _require(_reaches(instance, sale.grade, lot.grade), f"{name} may not be sold as {instance.grades[lot.grade]}")
+        _require(sale.kg <= _largest(instance, i) * (1 + 1e-6), f"{name} of {sale.kg:g} kg does not fit in one piece")
+        loaded[s] = loaded.get(s, 0) + n
+        heavy[i, k] = heavy.get((i, k), 0.0) + sale.kg * n
+    for s, times in enumerate(decision.sold):
+        whole = loaded.get(s, 0)
+        _require(not whole or _rides_whole(instance, s), f"{_piece_name(instance, s)} is not loaded whole")
+        _require(whole == times or not _rides_whole(instance, s), f"{_piece_name(instance, s)} is cut")
+    for (i, k), kg in heavy.items():
+        there = sum(v for (lot, _, trip), v in decision.lots.items() if (lot, trip) == (i, k))
+        grade = instance.grades[instance.lots[i].grade]
+        _require(there >= kg - KG_SLACK * max(1.0, kg), f"a lot of {there:g} kg of {grade} holds {kg:g} kg in pieces")
+
+
+def _piece_name(instance: Instance, s: int) -> str:
+    node = instance.nodes[instance.grade_sales[s].node]
+    return f"{node.piece.id} of {instance.groups[node.group].anatomy.kind}"
+
+
+def _rides_whole(instance: Instance, s: int) -> bool:
+    sale, vehicle = instance.grade_sales[s], instance.scenario.vehicle
+    node = instance.nodes[sale.node]
+    limit = WHOLE_ABOVE_KG if vehicle is None else vehicle.whole_above_kg
+    whole = node.piece.id == instance.groups[node.group].anatomy.pieces[0].id
+    return sale.kg > 0.0 and (whole or node.kg > limit)
+
+
+def _largest(instance: Instance, i: int) -> float:
+    """The heaviest piece that can get to a lot: by its payload, or in the largest parcel there is."""
+    buyer, vehicle = instance.buyers[instance.lots[i].buyer], instance.scenario.vehicle
+    if buyer.is_visited:
+        return 0.0 if vehicle is None else vehicle.payload_kg
+    return max((step.up_to_kg for step in buyer.shipping), default=math.inf)
 
 
 def _trips(instance: Instance, decision: Decision) -> None:
@@ -201,6 +260,19 @@ def _parcels(instance: Instance, decision: Decision) -> None:
         if buyer.shipping:
             room = sum(n * buyer.shipping[step].up_to_kg for (who, step), n in decision.parcels.items() if who == b)
             _require(kg <= room + KG_SLACK * max(1.0, kg), f"{kg:g} kg to {buyer.id} do not fit the parcels")
+            _whole_parcels(instance, decision, b)
+
+
+def _whole_parcels(instance: Instance, decision: Decision, b: int) -> None:
+    """Each piece loaded whole goes into one parcel."""
+    pieces = [
+        instance.grade_sales[s].kg
+        for (s, i, _), n in decision.blocks.items()
+        if instance.lots[i].buyer == b
+        for _ in range(n)
+    ]
+    sizes = parcel_sizes(instance, decision, b)
+    _require(packs(pieces, sizes), f"{len(pieces)} pieces to {instance.buyers[b].id} do not fit the parcels uncut")
 
 
 def mailed_to(instance: Instance, decision: Decision) -> set[int]:

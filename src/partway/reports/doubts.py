@@ -1,4 +1,4 @@
-"""What speaks against calling a plan the best there is, in words. The codes are those of `planning.search.Found`."""
+"""What speaks against calling a plan the best there is, in words. The codes are those of `planning.found.Found`."""
 
 from __future__ import annotations
 

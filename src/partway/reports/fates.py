@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from partway.planning.blocks import downgraded_kg
 from partway.planning.decision import Decision
 from partway.planning.instance import Instance
 from partway.reports.plan import Fate
@@ -20,7 +21,7 @@ def where_grade_goes(instance: Instance, decision: Decision, grade: str) -> tupl
     ]
     fates += [
         Fate("grade", instance.grades[instance.downgrades[d][1]], None, kg)
-        for d, kg in decision.downgraded.items()
+        for d, kg in downgraded_kg(instance, decision).items()
         if instance.downgrades[d][0] == g
     ]
     if decision.kept_kg.get(g, 0.0) > 0.0:

@@ -9,7 +9,7 @@ from partway.errors import Refused
 from partway.ledger.payloads import Traded
 from partway.ledger.standing import BinNow
 from partway.reports.cautions import caution_lines
-from partway.reports.plan import CautionLine, Plan, SaleLine, TripLine
+from partway.reports.plan import CautionLine, Plan, SaleLine, TripLine, WholeLine
 from partway.things.material import Grade
 from partway.things.scenario import Buyer, Scenario
 
@@ -19,7 +19,7 @@ PAPERS = "Papers this place asks for: check your place card."
 @dataclass(frozen=True, slots=True)
 class HandOver:
     """One lot, line `line` of the plan. `bins` hold it now; none where it is still to be opened or comes down from a
-    higher grade.
+    higher grade. `whole` are the things in it that are loaded in one piece.
     """
 
     line: int
@@ -31,6 +31,7 @@ class HandOver:
     price_per_kg: float
     amount: float
     hazards: tuple[str, ...]
+    whole: tuple[WholeLine, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -169,6 +170,7 @@ class _Writer:
             price_per_kg=sale.price_per_kg,
             amount=sale.amount,
             hazards=self._hazards(grade),
+            whole=sale.whole,
         )
 
     def _hazards(self, grade: Grade) -> tuple[str, ...]:

@@ -90,8 +90,19 @@ class OpenLine:
 
 
 @dataclass(frozen=True, slots=True)
+class WholeLine:
+    """Pieces of a lot that are loaded whole: never cut, all `count` of them `mass_kg` together, as this lot is paid."""
+
+    kind: str
+    piece: str
+    name: str
+    count: int
+    mass_kg: float
+
+
+@dataclass(frozen=True, slots=True)
 class SaleLine:
-    """One lot. `trip` counts from 1 and points into `routes`; null goes by mail."""
+    """One lot. `trip` counts from 1 and points into `routes`; null goes by mail. `whole` is part of its mass."""
 
     trip: int | None
     buyer: str
@@ -101,6 +112,7 @@ class SaleLine:
     amount: float
     line: int
     why: Why | None = None
+    whole: tuple[WholeLine, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

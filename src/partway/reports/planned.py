@@ -28,6 +28,7 @@ from partway.reports.plan import (
     SecondOpinion,
     StopLine,
     TripLine,
+    WholeLine,
 )
 from partway.reports.reasons import why_grade_kept, why_piece_kept
 from partway.reports.worth import Worth
@@ -252,7 +253,15 @@ class _Lines:
             price_per_kg=price,
             amount=kg * price,
             line=self._next(),
+            whole=tuple(self._whole_line(s, n) for (s, *at), n in self.decision.blocks.items() if at == [i, k]),
         )
+
+    def _whole_line(self, s: int, count: int) -> WholeLine:
+        sale = self.instance.grade_sales[s]
+        node = self.instance.nodes[sale.node]
+        anatomy = self.instance.groups[node.group].anatomy
+        name = anatomy.name if node.piece is anatomy.whole else node.piece.name
+        return WholeLine(anatomy.kind, node.piece.id, name, count, sale.kg * count)
 
     def routes(self) -> tuple[tuple[str, ...], ...]:
         """Buyers in driving order, one tuple a trip."""

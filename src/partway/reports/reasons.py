@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from partway.planning.allowed import required_on
+from partway.planning.blocks import is_whole, large_enough
 from partway.planning.decision import Decision
 from partway.planning.instance import Instance, Node
 from partway.planning.milp import MAIL
@@ -63,7 +64,16 @@ def why_piece_kept(instance: Instance, decision: Decision, n: int) -> str:
         return f"may be sold by grade only after: {_required_name(instance, node)}"
     if not instance.sales_of[n] and not instance.openings_of[n]:
         return "no buyer here quotes it"
+    if _too_large(instance, n):
+        return "loaded whole, it is too large for any load, parcel or lot here"
     return _unopened_reason(instance, decision, n)
+
+
+def _too_large(instance: Instance, n: int) -> bool:
+    """Whether somebody takes it as it is, and nothing carries it there in one piece."""
+    sales = [instance.grade_sales[s] for s in instance.sales_of[n]]
+    wanted = any(instance.market.best(instance.grades[sale.grade]) is not None for sale in sales)
+    return wanted and all(is_whole(instance, sale) and not large_enough(instance, sale) for sale in sales)
 
 
 def _required_name(instance: Instance, node: Node) -> str:

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
+from partway.planning.blocks import downgraded_kg
 from partway.planning.decision import Decision
 from partway.planning.depth import bottom_up
 from partway.planning.instance import Instance
@@ -37,13 +39,18 @@ class Worth:
             kept = self.decision.kept_kg.get(g, 0.0)
             money += kept * self.instance.kept_price[g]
             mass += kept
-            for d, kg in self.decision.downgraded.items():
+            for d, kg in self.downgraded.items():
                 upper, lower = self.instance.downgrades[d]
                 if upper == g:
                     money += kg * self._grade(lower, known)
                     mass += kg
             known[g] = money / mass if mass > 1e-9 else self.instance.market.value(self.instance.grades[g])
         return known[g]
+
+    @cached_property
+    def downgraded(self) -> Mapping[int, float]:
+        """Kilograms on each downgrade, pieces loaded whole with the rest."""
+        return downgraded_kg(self.instance, self.decision)
 
     @cached_property
     def inflow(self) -> tuple[float, ...]:

@@ -10,7 +10,7 @@ from partway.storage.notes import Notes
 from partway.storage.places import check_reach, read_roads, uses_points
 from partway.storage.spot import Spot
 from partway.things.currencies import CURRENCIES
-from partway.things.scenario import Buyer, Find, Hours, MassUnit, Scenario, Vehicle
+from partway.things.scenario import WHOLE_ABOVE_KG, Buyer, Find, Hours, MassUnit, Scenario, Vehicle
 
 # Defaults that design section 6 sets, and how far roads commonly wind (common practice, no source).
 KEEP_FACTOR = 0.8
@@ -98,6 +98,7 @@ def _vehicle(
         form.cost_per_km or 0.0,
         KMH if form.kmh is None else form.kmh,
         ROAD_FACTOR if form.road_factor is None else form.road_factor,
+        WHOLE_ABOVE_KG if form.whole_above is None else measures.mass(form.whole_above, spot("vehicle", "whole_above")),
     )
 
 

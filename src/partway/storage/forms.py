@@ -125,6 +125,11 @@ class VehicleTable(Table):
     road_factor: float | None = Field(
         None, ge=1, le=10, description="Road km for each straight km between `at` points; default 1.3."
     )
+    whole_above: Mass | None = Field(
+        None,
+        description="Pieces above this mass are loaded whole, as finds always are: none is cut to fill a load or a "
+        "lot; default 25 kg.",
+    )
 
 
 class HomeTable(Table):

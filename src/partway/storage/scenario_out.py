@@ -74,6 +74,7 @@ def _vehicle(vehicle: Vehicle, unit: str) -> Iterator[str]:
         yield f'volume = "{Decimal(repr(vehicle.volume_l)):f} L"'
     yield from (f"cost_per_km = {vehicle.cost_per_km!r}", f"kmh = {vehicle.kmh!r}")
     yield f"road_factor = {vehicle.road_factor!r}"
+    yield f"whole_above = {_mass(vehicle.whole_above_kg, unit)}"
 
 
 def _buyer(buyer: Buyer, unit: str) -> Iterator[str]:

@@ -15,6 +15,7 @@ BuyerKind = Literal["yard", "mail-in", "drop-off", "tip"]
 Works = Literal["yes", "no", "unknown"]
 MassUnit = Literal["kg", "lb"]
 Point = tuple[float, float]
+WHOLE_ABOVE_KG = 25.0  # common practice, no source: what one person lifts and does not cut up to fill a load
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,13 +85,17 @@ class Hours:
 
 @dataclass(frozen=True, slots=True)
 class Vehicle:
-    """What one trip can carry and what it costs; `road_factor` turns straight lines into road km."""
+    """What one trip can carry and what it costs; `road_factor` turns straight lines into road km.
+
+    Finds not opened, and pieces above `whole_above_kg`, are loaded whole: never cut to fill a load or a lot.
+    """
 
     payload_kg: float
     volume_l: float | None = None
     cost_per_km: float = 0.0
     kmh: float = 45.0
     road_factor: float = 1.3
+    whole_above_kg: float = WHOLE_ABOVE_KG
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,3 +131,8 @@ class Scenario:
     keep_factor: float = 0.8
     unit: MassUnit = "kg"
     notes: tuple[str, ...] = ()
+
+    @property
+    def whole_above_kg(self) -> float:
+        """Pieces above this mass are loaded whole, by mail too where there is no vehicle."""
+        return WHOLE_ABOVE_KG if self.vehicle is None else self.vehicle.whole_above_kg

@@ -15,7 +15,7 @@ from partway.ledger import standing
 from partway.ledger.book import Book
 from partway.ledger.standing import FindNow
 from partway.quantities import MG_PER_KG, parse_mass, parse_volume
-from partway.things.scenario import Buyer, Find, Hours, MassUnit, Point, Scenario, Vehicle
+from partway.things.scenario import WHOLE_ABOVE_KG, Buyer, Find, Hours, MassUnit, Point, Scenario, Vehicle
 
 # Taken where the workspace has no setting; each is named in the notes. Those of design section 6, and a wage of 0:
 # any other number would be somebody else's.
@@ -27,6 +27,7 @@ DEFAULTS = {
     "keep_factor": "0.8",
     "payload": "450 kg",
     "kmh": "45",
+    "whole_above": f"{WHOLE_ABOVE_KG:g} kg",  # named in the notes where it decides something (planning.build)
 }
 ROAD_FACTOR = 1.3
 
@@ -139,6 +140,7 @@ def _vehicle(settings: _Settings, buyers: tuple[Buyer, ...], home: Point | None,
         cost_per_km=float(known.get("cost_per_km", "0")),
         kmh=settings.number("kmh"),
         road_factor=float(known.get("road_factor", ROAD_FACTOR)),
+        whole_above_kg=float(parse_mass(known.get("whole_above", DEFAULTS["whole_above"]), "whole_above")),
     )
 
 

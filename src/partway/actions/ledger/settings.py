@@ -77,6 +77,7 @@ SETTINGS: dict[str, tuple[str, Callable[[str, str], str]]] = {
     "volume": ("most bulk volume of one load", _volume),
     "cost_per_km": ("fuel and wear per km", _number("1000000")),
     "kmh": ("average speed in km/h", _number("200", "1")),
+    "whole_above": ("pieces above this mass are loaded whole, as finds are, never cut to fill a load", _mass),
     "road_factor": ("road km for each straight km", _number("10", "1")),
     "home": ('latitude, longitude where trips start, such as "44.65, -63.57"', _home),
     "name": ("name of the workspace, on plans", reading.text),

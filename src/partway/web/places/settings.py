@@ -25,7 +25,7 @@ WAS = "was-"  # what a field held when the page was shown, so that an old page c
 GROUPS = (
     ("Money and masses", ("currency", "unit", "division")),
     ("Your hours", ("wage", "bench", "away", "trips")),
-    ("Your vehicle", ("payload", "volume", "cost_per_km", "kmh", "road_factor", "home")),
+    ("Your vehicle", ("payload", "volume", "whole_above", "cost_per_km", "kmh", "road_factor", "home")),
     ("The workspace", ("name", "keep_factor", "locale")),
 )
 
@@ -42,6 +42,7 @@ class SettingsBlank(Blank):
     trips = Line("Most trips", "in one plan, 0 to 9", mode="numeric")
     payload = Line("Most mass of one load", "such as 450 kg or 900 lb")
     volume = Line("Most volume of one load", "such as 1800 L")
+    whole_above = Line("Pieces loaded whole", "above this mass, such as 25 kg: none is cut to fill a load")
     cost_per_km = Line("Fuel and wear for each km", "in your currency", mode="decimal")
     kmh = Line("Average speed", "km/h", mode="decimal")
     road_factor = Line("Road km for each straight km", "1 or more", mode="decimal")
