@@ -162,7 +162,7 @@ class _Builder:
         income = part.chance * unit * (part.price.mean * (1.0 - part.fee) - part.postage)
         unsold = (1.0 - part.chance) * self.nodes[node].kept_value
         self.capped[group.find.kind, piece.id, i].append(len(self.part_sales))
-        self.part_sales.append(PartSale(node, part, income, part.minutes.mean / 60.0, unsold))
+        self.part_sales.append(PartSale(node, part, unit, income, part.minutes.mean / 60.0, unsold))
 
     def _note(self, note: str) -> None:
         if note not in self.notes:
