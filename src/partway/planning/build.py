@@ -159,7 +159,7 @@ class _Builder:
             return
         if part.in_copper:
             self._note("Resale prices of parts are rough multiples of No. 2 copper, from memory.")
-        income = part.chance * unit * (part.price.mean * (1.0 - part.fee) - part.postage)
+        income = part.brings * unit
         unsold = (1.0 - part.chance) * self.nodes[node].kept_value
         self.capped[group.find.kind, piece.id, i].append(len(self.part_sales))
         self.part_sales.append(PartSale(node, part, unit, income, part.minutes.mean / 60.0, unsold))
