@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections import Counter, defaultdict
 from collections.abc import Sequence
 from functools import lru_cache
+from typing import TypeVar
 
 import numpy as np
 
@@ -24,6 +25,7 @@ from partway.planning.instance import (
     PartSale,
 )
 from partway.planning.market import Market, takes
+from partway.planning.piecewise import Piecewise
 from partway.planning.roads import Roads, measure
 from partway.planning.supply import most_of_each, price_steps, with_downgrades
 from partway.planning.tours import MOST_EXACT, Tour, tours
@@ -34,14 +36,25 @@ RESIDUE = "residue"
 COPPER = "copper-2"
 
 
-def build(scenario: Scenario) -> Instance:
-    """The instance of a scenario; raises BadScenario where a buyer cannot be reached."""
-    return _Builder(scenario).instance()
+Amount = TypeVar("Amount", float, Piecewise)
+
+
+def build(scenario: Scenario, like: Instance | None = None) -> Instance:
+    """The instance of a scenario; raises BadScenario where a buyer cannot be reached.
+
+    `like` is that of the same scenario at other prices: the ways and tours are taken from it.
+    """
+    return _Builder(scenario, like).instance()
+
+
+def kept_as(kg: float, share: float, grade: Amount, residue: Amount) -> Amount:
+    """What a piece counts for when it is kept, by what a kilogram of its grade and of residue counts for."""
+    return (grade * share + residue * (1.0 - share)) * kg
 
 
 class _Builder:
-    def __init__(self, scenario: Scenario) -> None:
-        self.scenario = scenario
+    def __init__(self, scenario: Scenario, like: Instance | None) -> None:
+        self.scenario, self.like = scenario, like
         self.market = Market.of(scenario)
         self.grades: dict[str, int] = {}
         self.nodes: list[Node] = []
@@ -147,7 +160,7 @@ class _Builder:
 
     def _kept_as(self, kg: float, sale: SaleAs) -> float:
         residue = self.market.kept_price(RESIDUE) if RESIDUE in self.scenario.grades else 0.0
-        return kg * (sale.share * self.market.kept_price(sale.grade) + (1.0 - sale.share) * residue)
+        return kept_as(kg, sale.share, self.market.kept_price(sale.grade), residue)
 
     def _add_part(self, group: Group, node: int, i: int, part: Part) -> None:
         if part.needs == "works" and group.find.works != "yes":
@@ -202,6 +215,8 @@ class _Builder:
         return with_downgrades(supply.tolist(), arcs)
 
     def _roads(self) -> Roads | None:
+        if self.like is not None:
+            return self.like.roads
         if self.scenario.vehicle is None or not any(b.is_visited for b in self.scenario.buyers):
             return None
         roads = measure(self.scenario, self.scenario.vehicle)
@@ -215,6 +230,8 @@ class _Builder:
 
     def _tours(self, roads: Roads | None) -> tuple[Tour, ...] | None:
         """Every set of stops when there are few enough places; None leaves it to the search."""
+        if self.like is not None:
+            return self.like.tours
         hours, vehicle = self.scenario.hours, self.scenario.vehicle
         if roads is None or vehicle is None or hours.trips == 0:
             return ()
