@@ -17,7 +17,7 @@ import math
 from dataclasses import dataclass
 
 import numpy as np
-from brute_pieces import SLACK, End, Prices, Tally, TooLarge, all_ends
+from brute_pieces import NOTHING_BARRED, SLACK, Barred, End, Prices, Tally, TooLarge, all_ends
 from brute_selling import Choice, Selling
 from numpy.typing import NDArray
 from scipy.optimize import linprog
@@ -50,12 +50,12 @@ def margin(total: float) -> float:
 
 
 class Search:
-    """Every end of the pieces with every choice of selling, the most promising first."""
+    """Every end of the pieces with every choice of selling, the most promising first; `barred` is left out."""
 
-    def __init__(self, scenario: Scenario) -> None:
-        self.scenario = scenario
+    def __init__(self, scenario: Scenario, barred: Barred = NOTHING_BARRED) -> None:
+        self.scenario, self.barred = scenario, barred
         self.prices = Prices(scenario)
-        ends = all_ends(scenario, self.prices)
+        ends = all_ends(scenario, self.prices, barred)
         wage = scenario.hours.wage
         by_kg: dict[Tally, tuple[float, End]] = {}
         for end in ends:
@@ -78,7 +78,7 @@ class Search:
     def best(self) -> Best:
         """Goes down the upper bounds until the best plan found beats all that is left."""
         most_kg = float(self.masses.sum(axis=1).max(initial=0.0))
-        choices = list(Selling(self.scenario, set(self.grades), most_kg).choices())
+        choices = list(Selling(self.barred.selling(self.scenario), set(self.grades), most_kg).choices())
         if len(choices) > MOST_CHOICES:
             raise TooLarge(f"{len(choices)} ways to sell")
         highest = [float(self.bounds(choice).max()) for choice in choices]
