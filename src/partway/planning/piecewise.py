@@ -103,9 +103,8 @@ def highest(functions: Sequence[Piecewise]) -> Piecewise:
 
 
 def nearest(points: Iterable[float], today: float, least: float) -> float | None:
-    """The point next to today's that is not below the least; None where there is none."""
-    slack = NARROW * max(1.0, abs(least))
-    inside = [max(least, x) for x in points if x >= least - slack]
+    """The point next to today's that is above the least; None where there is none."""
+    inside = [x for x in points if x - least > NARROW * max(1.0, abs(least))]
     return min(inside, key=lambda x: abs(x - today), default=None)
 
 
