@@ -20,7 +20,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
-from brute_pieces import SLACK, End, Prices, Tally, TooLarge, all_ends
+from brute_pieces import NOTHING_BARRED, SLACK, Barred, End, Prices, Tally, TooLarge, all_ends
 from brute_selling import Choice, Selling, packs, takes_whole
 from numpy.typing import NDArray
 from scipy.optimize import linprog
@@ -54,12 +54,12 @@ def margin(total: float) -> float:
 
 
 class Search:
-    """Every end of the pieces with every choice of selling, the most promising first."""
+    """Every end of the pieces with every choice of selling, the most promising first; `barred` is left out."""
 
-    def __init__(self, scenario: Scenario) -> None:
-        self.scenario = scenario
+    def __init__(self, scenario: Scenario, barred: Barred = NOTHING_BARRED) -> None:
+        self.scenario, self.barred = scenario, barred
         self.prices = Prices(scenario)
-        ends = all_ends(scenario, self.prices)
+        ends = all_ends(scenario, self.prices, barred)
         wage = scenario.hours.wage
         by_kg: dict[tuple[Tally, Whole], tuple[float, End]] = {}
         for end in ends:
@@ -87,7 +87,7 @@ class Search:
         most_kg = float(self.masses.sum(axis=1).max(initial=0.0))
         whole = {(h, kg) for end in self.ends for g, kg in end.whole for h in self.prices.reaches(g)}
         most_whole = max(len(end.whole) for end in self.ends)
-        selling = Selling(self.scenario, set(self.grades), most_kg, frozenset(whole), most_whole)
+        selling = Selling(self.barred.selling(self.scenario), set(self.grades), most_kg, frozenset(whole), most_whole)
         choices = list(itertools.islice(selling.choices(), MOST_CHOICES + 1))
         if len(choices) > MOST_CHOICES:
             raise TooLarge(f"{len(choices)} ways to sell")

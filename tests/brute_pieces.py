@@ -5,7 +5,7 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Hashable, Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 from partway.things.anatomy import Anatomy, Operation, SaleAs
@@ -116,6 +116,28 @@ class End:
 Ends = tuple[End, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class Barred:
+    """One thing that must not be done, for what a plan is worth without it.
+
+    A lot is (buyer, grade); an opening (kind, condition, mass, piece, operation); a part (kind, piece, name).
+    """
+
+    lot: tuple[str, str] | None = None
+    opening: tuple[str, str, float | None, str, str] | None = None
+    part: tuple[str, str, str] | None = None
+
+    def selling(self, scenario: Scenario) -> Scenario:
+        """The scenario to sell in: without the lot's quotes. What is kept counts as in the other one."""
+        buyers = tuple(
+            replace(b, quotes=tuple(q for q in b.quotes if (b.id, q.grade) != self.lot)) for b in scenario.buyers
+        )
+        return replace(scenario, buyers=buyers)
+
+
+NOTHING_BARRED = Barred()
+
+
 def distinct(ends: Iterable[End]) -> Ends:
     """Of ends alike in kilograms, whole pieces, hours and capped parts, the one with the most money."""
     best: dict[Hashable, End] = {}
@@ -140,6 +162,7 @@ class Bench:
     scenario: Scenario
     prices: Prices
     find: Find
+    barred: Barred = NOTHING_BARRED
     known: dict[str, Ends] = field(default_factory=dict)
 
     @property
@@ -174,7 +197,9 @@ class Bench:
 
     def operations(self, piece: str) -> list[Operation]:
         """The operations that may be done to a piece as it is."""
-        return self.required(piece) or [op for op in self.anatomy.operations if op.on == piece]
+        allowed = self.required(piece) or [op for op in self.anatomy.operations if op.on == piece]
+        it = self.find
+        return [op for op in allowed if (it.kind, it.works, it.mass_kg, piece, op.id) != self.barred.opening]
 
     def inside(self, piece: str) -> set[str]:
         """Every piece that some way of opening this one would lay bare."""
@@ -219,7 +244,10 @@ class Bench:
 
     def by_the_unit(self, piece: str) -> Iterator[End]:
         """Sold as a part: what it brings on average, and what it is worth kept if it does not sell."""
+        name = self.anatomy.piece(piece).name
         for i, part in enumerate(self.anatomy.piece(piece).parts):
+            if (self.find.kind, piece, part.name or name) == self.barred.part:
+                continue
             unit = self.prices.copper if part.in_copper else 1.0
             if unit is None or (part.needs == "works" and self.find.works != "yes"):
                 continue
@@ -243,9 +271,9 @@ def all_together(units: Iterable[Ends]) -> Ends:
     return ends
 
 
-def all_ends(scenario: Scenario, prices: Prices) -> Ends:
+def all_ends(scenario: Scenario, prices: Prices, barred: Barred = NOTHING_BARRED) -> Ends:
     """Every combination of ends of every find that the bench hours and the parts' caps allow."""
-    finds = [Bench(scenario, prices, find).ends() for find in scenario.finds for _ in range(find.count)]
+    finds = [Bench(scenario, prices, find, barred).ends() for find in scenario.finds for _ in range(find.count)]
     ends = all_together(finds)
     return tuple(
         end

@@ -21,7 +21,7 @@ from partway.actions.depths import depth
 from partway.actions.planning import plan
 from partway.catalogue import shipped
 from partway.catalogue.shipped import DATA
-from partway.planning.breakeven import flip_price, flip_wage
+from partway.planning.breakeven import Breakevens
 from partway.planning.build import build
 from partway.planning.depth import Programme, Terms
 from partway.planning.instance import Instance
@@ -69,15 +69,21 @@ def signs_in_scan(margin: Callable[[float], float], today: float, unit: float) -
     return set(np.sign(np.where(np.abs(margins) < ZERO, 0.0, margins)).tolist()) - {0.0}
 
 
+def breakevens(instance: Instance) -> Breakevens:
+    """Break-evens of a find at its expected figures."""
+    programme, terms = Programme(instance), Terms.expected(instance)
+    return Breakevens(programme, terms, programme.values(terms))
+
+
 def wage_margins(it: Scenario) -> list[tuple[float | None, Callable[[float], float]]]:
     """The reported flip wage of every operation, and its margin as a function of the wage."""
     instance = build(it)
-    programme, terms = Programme(instance), Terms.expected(instance)
+    turns = breakevens(instance)
 
     def by(op: Operation) -> Callable[[float], float]:
         return lambda wage: Worths(it, wage).margin(op)
 
-    return [(flip_wage(programme, terms, o), by(x.operation)) for o, x in enumerate(instance.openings)]
+    return [(turns.wage(o), by(x.operation)) for o, x in enumerate(instance.openings)]
 
 
 def priced(seed: int) -> Scenario:
@@ -91,15 +97,14 @@ def priced(seed: int) -> Scenario:
 def price_margins(it: Scenario) -> list[tuple[float, float | None, Callable[[float], float]]]:
     """Today's price, the reported flip price and the margin by price, where a grade carries an operation."""
     instance = build(it)
-    programme, terms = Programme(instance), Terms.expected(instance)
-    values = programme.values(terms)
+    turns = breakevens(instance)
     found = []
 
     def by(op: Operation, grade: str) -> Callable[[float], float]:
         return lambda price: Worths(it, it.hours.wage, {grade: price}).margin(op)
 
     for o, opening in enumerate(instance.openings):
-        flip = flip_price(programme, terms, values, o)
+        flip = turns.price(o)
         if flip is not None:
             found.append((flip.today, flip.flip, by(opening.operation, flip.grade)))
     return found
@@ -131,7 +136,7 @@ def test_at_the_flip_price_the_margin_is_nothing_and_changes_sign() -> None:
 
 def test_no_flip_wage_means_that_no_wage_turns_it() -> None:
     wrong, without = [], 0
-    for seed in range(SCANNED):
+    for seed in range(SCANNED + 10):
         it = scenario(seed)
         for flip, margin in wage_margins(it):
             if flip is None:
@@ -164,7 +169,7 @@ def test_a_short_stretch_of_wages_that_turns_it_is_not_missed(seed: int, operati
     assert Worths(it, it.hours.wage).margin(op) < 0.0 < Worths(it, wage).margin(op)
     instance = build(it)
     at = [x.operation.id for x in instance.openings].index(operation)
-    assert flip_wage(Programme(instance), Terms.expected(instance), at) is not None
+    assert breakevens(instance).wage(at) is not None
 
 
 def test_no_flip_price_means_that_no_price_turns_it() -> None:

@@ -97,8 +97,9 @@ class _Page:
         if step.flip_price is not None and step.flip_price.flip is not None:
             grade = self.words.grade(step.flip_price.grade)
             today = self.words.price(step.flip_price.today)
-            flips.append(f"{grade} at {self.words.price(step.flip_price.flip)} (today {today})")
-        return f"; turns over with {' or '.join(flips)}" if flips else "; no wage or price near today's turns it over"
+            postage = ", postage to be paid out of it" if step.flip_price.includes_postage else ""
+            flips.append(f"{grade} at {self.words.price(step.flip_price.flip)} (today {today}{postage})")
+        return f"; turns over with {' or '.join(flips)}" if flips else "; no wage or price turns it over"
 
     def _named(self, how: str) -> str:
         start = "sell as "

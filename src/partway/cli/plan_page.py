@@ -224,12 +224,19 @@ class PlanPage:
 
     def _flip(self, why: Why) -> str:
         if why.flip_price is None:
-            return f", whatever {self.words.grade(why.flip_grade)} fetches" if why.flip_grade else ", whatever is asked"
+            of = f" of {self.words.grade(why.flip_grade)}" if why.flip_grade else ""
+            found = (
+                "turns it over, up to ten times today's" if why.exact else "that turns it over was found in the time"
+            )
+            return f"; no price{of} {found}"
         about = "" if why.exact else "about "
         if why.flip_grade is None:
             return f"; turns over at {about}{self.words.plain(why.flip_price)} asked"
-        where = f"{self.words.buyer(why.flip_buyer)} paying" if why.flip_buyer else self.words.grade(why.flip_grade)
-        return f"; turns over with {where} at {about}{self.words.price(why.flip_price)}".replace("paying at", "paying")
+        price = f"{about}{self.words.price(why.flip_price)}"
+        postage = ", postage to be paid out of it" if why.includes_postage else ""
+        if why.flip_buyer:
+            return f"; turns over with {self.words.buyer(why.flip_buyer)} paying {price}{postage}"
+        return f"; turns over with {self.words.grade(why.flip_grade)} at {price}{postage}"
 
     # -- what stays, money, notes ---------------------------------------------------------------
 

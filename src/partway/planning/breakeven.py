@@ -1,96 +1,185 @@
 """At what wage, and at what price, the answer to "open it?" turns over.
 
-The margin of an operation over the best other option is piecewise linear in either, so a sign change is
-bracketed outwards from today, the bracket split finely, and the last straight piece crossed exactly. The
-programme takes all points of a bracket at once.
+Every value is made of straight pieces in the wage, and in the price of one grade. The programme is run on such
+functions instead of numbers, so the margin of an operation over the best other option is known exactly, everywhere.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass, replace
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Any
 
 import numpy as np
 
+from partway.planning.build import COPPER
 from partway.planning.depth import Draws, Option, Programme, Terms, Values
 from partway.planning.instance import Instance
-from partway.planning.reprice import repriced
-
-# Distances from today that are looked at, in units of today: 64 steps to an eighth, then 1.1 % at a time to 64 times.
-# A stretch of wages or prices narrower than such a step may be missed, and none is promised.
-OUTWARDS = np.concatenate([np.linspace(0.0, 0.125, 65)[1:], 0.125 * 2.0 ** (np.arange(1, 9 * 64 + 1) / 64.0)])
-FINE = 65  # points a bracket is split into, three times over
-ROUNDS = 3
-
-Many = Callable[[Draws], Draws]
+from partway.planning.market import postage_per_kg
+from partway.planning.piecewise import Piecewise, constant, highest, line, nearest
+from partway.planning.reprice import Repriced
 
 
 @dataclass(frozen=True, slots=True)
 class PriceFlip:
-    """The price per kg of one grade at which an operation stops or starts paying; None if none would do."""
+    """The best net price per kg of one grade at which an answer turns over; None if none would do.
+
+    Where the best buyer is a mail-in, `postage` per kg (that of the cheapest full parcel) is off both prices: the
+    buyer quotes as much more.
+    """
 
     grade: str
     today: float
     flip: float | None
+    postage: float = 0.0
+
+    @property
+    def quoted_today(self) -> float:
+        """What the buyer quotes today."""
+        return self.today + self.postage
+
+    @property
+    def quoted_flip(self) -> float | None:
+        """What it would have to quote."""
+        return None if self.flip is None else self.flip + self.postage
 
 
-def margins(programme: Programme, terms: Terms, worth: Draws, o: int) -> Draws:
-    """What an operation is worth above the best other option of its piece, shape (n,)."""
-    node = programme.instance.openings[o].node
-    this = Option("open", o)
-    others = [
-        programme.option_value(option, node, terms, worth) for option in programme.options[node] if option != this
-    ]
-    best: Draws = programme.option_value(this, node, terms, worth) - np.maximum.reduce(np.broadcast_arrays(*others))
-    return best
+@dataclass(frozen=True)
+class Curved(Terms):
+    """Terms whose amounts are functions of one number, one object to a cell of each array."""
+
+    def highest(self, amounts: Sequence[Draws]) -> Draws:
+        """The best of some amounts at every argument."""
+        best: Draws = _cells([highest([_piecewise(amount.flat[0]) for amount in amounts])])[0]
+        return best
+
+
+def _cells(values: Sequence[Piecewise]) -> Any:
+    column = np.empty((len(values), 1), dtype=object)
+    for i, value in enumerate(values):
+        column[i, 0] = value
+    return column
+
+
+def _piecewise(value: Piecewise | float) -> Piecewise:
+    return value if isinstance(value, Piecewise) else constant(float(value))
+
+
+@dataclass(frozen=True)
+class Curve:
+    """The programme solved for every argument at once: `worth` of each node, and of each option."""
+
+    programme: Programme
+    terms: Curved
+
+    @cached_property
+    def worth(self) -> Any:
+        """Of every node at its best."""
+        worth = _cells([constant(0.0)] * len(self.programme.instance.nodes))
+        for node in self.programme.order:
+            options = [self.programme.option_value(o, node, self.terms, worth) for o in self.programme.options[node]]
+            worth[node] = self.terms.highest(options)
+        return worth
+
+    def of(self, node: int) -> Piecewise:
+        """Worth of one node."""
+        return _piecewise(self.worth[node, 0])
+
+    def margin(self, o: int) -> Piecewise:
+        """What an operation is worth above the best other option of its piece."""
+        node, this = self.programme.instance.openings[o].node, Option("open", o)
+        others = [option for option in self.programme.options[node] if option != this]
+        return self._option(this, node) - highest([self._option(option, node) for option in others])
+
+    def _option(self, option: Option, node: int) -> Piecewise:
+        return _piecewise(self.programme.option_value(option, node, self.terms, self.worth).flat[0])
+
+
+@dataclass(frozen=True)
+class Breakevens:
+    """Where the answers about one find turn over, all else as it is in `terms`; `values` are its best choices."""
+
+    programme: Programme
+    terms: Terms
+    values: Values
+
+    @property
+    def instance(self) -> Instance:
+        """What the programme is of."""
+        return self.programme.instance
+
+    @cached_property
+    def by_wage(self) -> Curve:
+        """Everything as a function of the wage."""
+        return Curve(self.programme, _curved(self.terms, wage=_cells([line(0.0, 1.0)])[0]))
+
+    @cached_property
+    def _by_price(self) -> dict[str, Curve]:
+        return {}
+
+    def by_price(self, grade: str) -> Curve:
+        """Everything as a function of the best net price of one grade."""
+        if grade not in self._by_price:
+            market = Repriced(self.instance.market, {grade: line(0.0, 1.0)})
+            grades, parts, income = self.instance.grades, self.instance.part_sales, self.terms.income
+            copper = market.best(COPPER) if any(sale.part.in_copper for sale in parts) else None
+            changed = _curved(
+                self.terms,
+                per_kg=_cells([market.value(g) for g in grades]),
+                kept_per_kg=_cells([market.kept(g) for g in grades]),
+                income=_cells(
+                    [
+                        copper * sale.part.brings if sale.part.in_copper and copper else constant(float(income[p, 0]))
+                        for p, sale in enumerate(parts)
+                    ]
+                ),
+            )
+            self._by_price[grade] = Curve(self.programme, changed)
+        return self._by_price[grade]
+
+    def wage(self, o: int) -> float | None:
+        """The wage nearest to today's at which an operation starts or stops paying; None where no wage does it."""
+        return nearest(self.by_wage.margin(o).turns(), float(self.terms.wage), 0.0)
+
+    def price(self, o: int) -> PriceFlip | None:
+        """The best price of the grade that carries an operation at which it starts or stops paying.
+
+        As if the new price were typed in: other grades that may be sold as this one follow, and so do keep values
+        and parts that are priced in copper. None where no grade carries it.
+        """
+        grade = main_grade(self.programme, self.terms, self.values, o)
+        return None if grade is None else self._flip(grade, lambda curve: curve.margin(o))
+
+    def worth(self, node: int, least: float) -> PriceFlip | None:
+        """The best price, for the grade that brings most of a piece's money, at which the piece is worth `least`."""
+        mass = best_grades(self.instance, self.values, node)
+        money = {g: kg * float(self.terms.per_kg[g, 0]) for g, kg in mass.items()}
+        main = max(money, key=lambda g: money[g], default=None)
+        return None if main is None else self._flip(main, lambda curve: curve.of(node) - least)
+
+    def _flip(self, main: int, margin: Any) -> PriceFlip | None:
+        offer = self.instance.market.best(self.instance.grades[main])
+        if offer is None:
+            return None
+        postage = next(postage_per_kg(b) for b in self.instance.buyers if b.id == offer.buyer)
+        turns = margin(self.by_price(offer.grade)).turns()
+        return PriceFlip(offer.grade, offer.price, nearest(turns, offer.price, -postage), postage)
+
+
+def _curved(terms: Terms, **changed: Any) -> Curved:
+    return Curved(**{name: changed.get(name, getattr(terms, name)) for name in Terms.__dataclass_fields__})
 
 
 def margin(programme: Programme, terms: Terms, values: Values, o: int) -> float:
-    """The same under the terms that `values` were computed for, as one number."""
-    return float(margins(programme, terms, values.worth, o)[0])
-
-
-def flip_wage(programme: Programme, terms: Terms, o: int) -> float | None:
-    """The wage nearest to today's at which the margin of an operation is nothing; None if none is near."""
-
-    def at(wages: Draws) -> Draws:
-        changed = replace(terms, wage=wages, size=np.repeat(terms.size, len(wages), axis=1))
-        return margins(programme, changed, programme.values(changed).worth, o)
-
-    today = float(terms.wage)
-    return _nearest_zero(at, today, max(today, 1.0))
-
-
-def flip_price(programme: Programme, terms: Terms, values: Values, o: int) -> PriceFlip | None:
-    """The best quote, for the grade that carries an operation, at which its margin is nothing.
-
-    As if the new price were typed in: other grades that may be sold as this one follow, and so do keep values.
-    """
-    main = main_grade(programme, terms, values, o)
-    return _flip(programme, terms, main, lambda changed, worth: margins(programme, changed, worth, o))
-
-
-def flip_worth(programme: Programme, terms: Terms, values: Values, node: int, least: float) -> PriceFlip | None:
-    """The best quote, for the grade that brings most of a piece's money, at which the piece is worth `least`."""
-    money = {g: kg * float(terms.per_kg[g, 0]) for g, kg in best_grades(programme.instance, values, node).items()}
-    main = max(money, key=lambda g: money[g], default=None)
-    return _flip(programme, terms, main, lambda _, worth: worth[node] - least)
-
-
-def _flip(
-    programme: Programme, terms: Terms, main: int | None, at_worth: Callable[[Terms, Draws], Draws]
-) -> PriceFlip | None:
-    instance = programme.instance
-    offer = None if main is None else instance.market.best(instance.grades[main])
-    if offer is None:
-        return None
-
-    def at(prices: Draws) -> Draws:
-        per_kg, kept = repriced(instance, offer.grade, prices)
-        changed = replace(terms, per_kg=per_kg, kept_per_kg=kept)
-        return at_worth(changed, programme.values(changed).worth)
-
-    return PriceFlip(offer.grade, offer.price, _nearest_zero(at, offer.price, max(offer.price, 0.01)))
+    """What an operation is worth above the best other option of its piece, for the terms `values` are of."""
+    node, this = programme.instance.openings[o].node, Option("open", o)
+    others = [
+        programme.option_value(option, node, terms, values.worth)
+        for option in programme.options[node]
+        if option != this
+    ]
+    return float((programme.option_value(this, node, terms, values.worth) - terms.highest(others))[0])
 
 
 def main_grade(programme: Programme, terms: Terms, values: Values, o: int) -> int | None:
@@ -115,28 +204,3 @@ def best_grades(instance: Instance, values: Values, node: int) -> dict[int, floa
             for g, kg in best_grades(instance, values, child).items():
                 found[g] = found.get(g, 0.0) + count * kg
     return found
-
-
-def _nearest_zero(at: Many, today: float, unit: float) -> float | None:
-    """The sign change next to today's value, not below nothing, or None."""
-    edges = unit * OUTWARDS
-    points = np.unique(np.concatenate([[today, 0.0], today + edges, np.maximum(0.0, today - edges)]))
-    signs = np.sign(at(points))
-    here = int(np.searchsorted(points, today))
-    turned = np.flatnonzero(signs != signs[here])
-    if not len(turned):
-        return None
-    edge = int(turned[np.argmin(np.abs(points[turned] - today))])
-    inner = edge - 1 if edge > here else edge + 1
-    return _narrowed(at, float(points[inner]), float(points[edge]))
-
-
-def _narrowed(at: Many, a: float, b: float) -> float:
-    """Split the bracket finely a few times; on so short a piece the margin is a straight line."""
-    for _ in range(ROUNDS):
-        points = np.linspace(a, b, FINE)
-        margin_at = at(points)
-        turned = int(np.flatnonzero(np.sign(margin_at) != np.sign(margin_at[0]))[0])
-        a, b = float(points[turned - 1]), float(points[turned])
-        at_a, at_b = float(margin_at[turned - 1]), float(margin_at[turned])
-    return a + (b - a) * at_a / (at_a - at_b)

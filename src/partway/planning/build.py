@@ -10,6 +10,7 @@ from collections import Counter, defaultdict
 from collections.abc import Sequence
 from dataclasses import replace
 from functools import lru_cache
+from typing import TypeVar
 
 import numpy as np
 
@@ -26,6 +27,7 @@ from partway.planning.instance import (
     PartSale,
 )
 from partway.planning.market import Market, takes
+from partway.planning.piecewise import Piecewise
 from partway.planning.roads import Roads, measure
 from partway.planning.supply import most_of_each, price_steps, with_downgrades
 from partway.planning.tour_fronts import tours
@@ -37,14 +39,25 @@ RESIDUE = "residue"
 COPPER = "copper-2"
 
 
-def build(scenario: Scenario) -> Instance:
-    """The instance of a scenario; raises BadScenario where a buyer cannot be reached."""
-    return _Builder(scenario).instance()
+Amount = TypeVar("Amount", float, Piecewise)
+
+
+def build(scenario: Scenario, like: Instance | None = None) -> Instance:
+    """The instance of a scenario; raises BadScenario where a buyer cannot be reached.
+
+    `like` is that of the same scenario at other prices: the ways and tours are taken from it.
+    """
+    return _Builder(scenario, like).instance()
+
+
+def kept_as(kg: float, share: float, grade: Amount, residue: Amount) -> Amount:
+    """What a piece counts for when it is kept, by what a kilogram of its grade and of residue counts for."""
+    return (grade * share + residue * (1.0 - share)) * kg
 
 
 class _Builder:
-    def __init__(self, scenario: Scenario) -> None:
-        self.scenario = scenario
+    def __init__(self, scenario: Scenario, like: Instance | None) -> None:
+        self.scenario, self.like = scenario, like
         self.market = Market.of(scenario)
         self.grades: dict[str, int] = {}
         self.nodes: list[Node] = []
@@ -162,7 +175,7 @@ class _Builder:
 
     def _kept_as(self, kg: float, sale: SaleAs) -> float:
         residue = self.market.kept_price(RESIDUE) if RESIDUE in self.scenario.grades else 0.0
-        return kg * (sale.share * self.market.kept_price(sale.grade) + (1.0 - sale.share) * residue)
+        return kept_as(kg, sale.share, self.market.kept_price(sale.grade), residue)
 
     def _add_part(self, group: Group, node: int, i: int, part: Part) -> None:
         if part.needs == "works" and group.find.works != "yes":
@@ -174,10 +187,10 @@ class _Builder:
             return
         if part.in_copper:
             self._note("Resale prices of parts are rough multiples of No. 2 copper, from memory.")
-        income = part.chance * unit * (part.price.mean * (1.0 - part.fee) - part.postage)
+        income = part.brings * unit
         unsold = (1.0 - part.chance) * self.nodes[node].kept_value
         self.capped[group.find.kind, piece.id, i].append(len(self.part_sales))
-        self.part_sales.append(PartSale(node, part, income, part.minutes.mean / 60.0, unsold))
+        self.part_sales.append(PartSale(node, part, unit, income, part.minutes.mean / 60.0, unsold))
 
     def _note(self, note: str) -> None:
         if note not in self.notes:
@@ -217,6 +230,8 @@ class _Builder:
         return with_downgrades(supply.tolist(), arcs)
 
     def _roads(self) -> Roads | None:
+        if self.like is not None:
+            return self.like.roads
         if self.scenario.vehicle is None or not any(b.is_visited for b in self.scenario.buyers):
             return None
         roads = measure(self.scenario, self.scenario.vehicle)
@@ -230,6 +245,8 @@ class _Builder:
 
     def _tours(self, roads: Roads | None) -> tuple[Tour, ...] | None:
         """Every set of stops when there are few enough places; None leaves it to the search."""
+        if self.like is not None:
+            return self.like.tours
         hours, vehicle = self.scenario.hours, self.scenario.vehicle
         if roads is None or vehicle is None or hours.trips == 0:
             return ()

@@ -39,6 +39,11 @@ class Terms:
     income: Draws
     wage: float | Draws
 
+    def highest(self, amounts: Sequence[Draws]) -> Draws:
+        """The best of some amounts, draw by draw."""
+        best: Draws = np.maximum.reduce(np.broadcast_arrays(*amounts))
+        return best
+
     @classmethod
     def expected(cls, instance: Instance, wage: float | None = None) -> Terms:
         """Everything at its PERT mean: one draw."""
@@ -157,8 +162,7 @@ class Programme:
     def _kept(self, node: int, terms: Terms) -> Draws:
         sales = [self._sold(s, terms.size[node], terms.kept_per_kg) for s in self.instance.sales_of[node]]
         # Grades dropped as dominated are worth no more kept, so the ones left give the same maximum.
-        best: Draws = np.maximum.reduce(sales) if sales else np.zeros(1)
-        return best
+        return terms.highest(sales) if sales else np.zeros(1)
 
     def _sold(self, s: int, size: Draws, per_kg: Draws) -> Draws:
         sale = self.instance.grade_sales[s]

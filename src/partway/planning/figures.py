@@ -87,6 +87,7 @@ def _part(instance: Instance, market: Market, sale: PartSale) -> None:
     node, part = instance.nodes[sale.node], sale.part
     copper = market.best(COPPER) if part.in_copper else None
     unit = (copper.price if copper is not None else math.nan) if part.in_copper else 1.0
+    _same(sale.unit, unit, f"the unit of the price of {part.name or node.piece.id}")
     income = part.chance * unit * (part.price.mean * (1.0 - part.fee) - part.postage)
     _same(sale.income, income, f"what {part.name or node.piece.id} brings")
     _same(sale.unsold_value, (1.0 - part.chance) * node.kept_value, f"what an unsold {node.piece.id} is worth")

@@ -61,13 +61,22 @@ class GradeSale:
 
 @dataclass(frozen=True, slots=True)
 class PartSale:
-    """One node sold by the unit: expected `income`, `hours` to list and pack, and what an unsold rest is worth."""
+    """One node sold by the unit: expected `income`, `hours` to list and pack, and what an unsold rest is worth.
+
+    `unit` is what one unit of the part's own price is in currency: 1, or the best price of a kg of No. 2 copper.
+    """
 
     node: int
     part: Part
+    unit: float
     income: float
     hours: float
     unsold_value: float
+
+    @property
+    def asked(self) -> float:
+        """The price asked for one, in currency units."""
+        return self.part.price.mean * self.unit
 
 
 @dataclass(frozen=True, slots=True)

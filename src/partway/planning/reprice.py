@@ -1,53 +1,44 @@
-"""What every grade would be worth if the best quote for one of them were another."""
+"""What every grade is worth as a function of one price; downgrades and keep values move along."""
 
 from __future__ import annotations
 
-import numpy as np
+from collections.abc import Mapping
 
-from partway.planning.depth import Draws
-from partway.planning.instance import Instance
 from partway.planning.market import Market
+from partway.planning.piecewise import Piecewise, constant, highest
 
 
 class Repriced:
-    """The market with the best net price of `grade` moved to each of `prices`, shape (n,).
+    """The market with the best net price of some grades given as functions of the price that moves."""
 
-    Worth and keep value follow wherever downgrades lead, as they would if the price were typed in.
-    """
+    def __init__(self, market: Market, moved: Mapping[str, Piecewise]) -> None:
+        self.market, self.moved = market, moved
+        self._best: dict[str, Piecewise | None] = {}
+        self._kept: dict[str, Piecewise] = {}
 
-    def __init__(self, market: Market, grade: str, prices: Draws) -> None:
-        self.market, self.grade, self.prices = market, grade, prices
-        self._best: dict[str, Draws] = {}
-        self._kept: dict[str, Draws] = {}
-
-    def _own(self, grade: str) -> Draws | None:
-        if grade == self.grade:
-            return self.prices
+    def _own(self, grade: str) -> Piecewise | None:
+        if grade in self.moved:
+            return self.moved[grade]
         offers = self.market.offers.get(grade)
-        return None if offers is None else np.full(len(self.prices), offers[0].price)
+        return None if offers is None else constant(offers[0].price)
 
-    def best(self, grade: str) -> Draws:
-        """Best net price of a grade or anything it may be sold as; minus infinity where nobody quotes any."""
+    def best(self, grade: str) -> Piecewise | None:
+        """Best net price of a grade or anything it may be sold as; None where nobody quotes any."""
         if grade not in self._best:
-            own = self._own(grade)
-            options = [] if own is None else [own]
-            options += [self.best(lower) for lower in self.market.downgrades(grade)]
-            self._best[grade] = np.maximum.reduce([np.full(len(self.prices), -np.inf), *options])
+            lower = [self.best(g) for g in self.market.downgrades(grade)]
+            options = [option for option in (self._own(grade), *lower) if option is not None]
+            self._best[grade] = highest(options) if options else None
         return self._best[grade]
 
-    def kept(self, grade: str) -> Draws:
+    def kept(self, grade: str) -> Piecewise:
         """Keep value of a kilogram."""
         if grade not in self._kept:
             own = self._own(grade)
-            options = [np.zeros(len(self.prices)) if own is None else self.market.keep_factor * own]
-            options += [self.kept(lower) for lower in self.market.downgrades(grade)]
-            self._kept[grade] = np.maximum.reduce(options)
+            here = constant(0.0) if own is None else own * self.market.keep_factor
+            self._kept[grade] = highest([here, *(self.kept(g) for g in self.market.downgrades(grade))])
         return self._kept[grade]
 
-
-def repriced(instance: Instance, grade: str, prices: Draws) -> tuple[Draws, Draws]:
-    """Worth and keep value per kg of every grade of an instance, each of shape (grades, n)."""
-    market = Repriced(instance.market, grade, prices)
-    kept = np.array([market.kept(g) for g in instance.grades])
-    best = np.array([market.best(g) for g in instance.grades])
-    return np.maximum(best, kept), kept
+    def value(self, grade: str) -> Piecewise:
+        """The better of selling a kilogram at the best net price and keeping it."""
+        best = self.best(grade)
+        return self.kept(grade) if best is None else highest([best, self.kept(grade)])

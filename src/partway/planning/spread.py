@@ -97,8 +97,5 @@ def _luck(instance: Instance, p: int, n: int, rng: np.random.Generator) -> Draws
     part = sale.part
     if part.chance == 0.0:
         return np.zeros(n)
-    if_sold = sale.income / part.chance
-    net = part.price.mean * (1.0 - part.fee)
-    unit = if_sold / (net - part.postage) if net != part.postage else 0.0
-    swing = (draw(part.price, n, rng) - part.price.mean) * (1.0 - part.fee) * unit
-    return (rng.random(n) < part.chance) * (if_sold + swing)
+    swing = (draw(part.price, n, rng) - part.price.mean) * (1.0 - part.fee) * sale.unit
+    return (rng.random(n) < part.chance) * (sale.income / part.chance + swing)

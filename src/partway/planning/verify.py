@@ -80,6 +80,11 @@ def recount(instance: Instance, decision: Decision) -> Checked:
     return Checked(decision, _money(instance, decision, bench + away), bench, away)
 
 
+def worth_of(instance: Instance, checked: Checked) -> float:
+    """The objective of a checked decision in an instance that differs from its own in nothing but prices."""
+    return _money(instance, checked.decision, checked.bench_hours + checked.away_hours).total
+
+
 def _require(holds: bool, what: str) -> None:
     if not holds:
         raise PlanUnsound(f"the plan failed its own check: {what}")

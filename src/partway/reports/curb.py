@@ -101,7 +101,8 @@ class Hinge:
     """What the verdict hangs on, and what it `becomes`.
 
     works: `if_works` and `if_not` say what each is worth. price: the best quote of a grade per kg, `today` and where
-    the verdict turns (`flip`). sale: a part that is sold with a `chance`.
+    the verdict turns (`flip`); `includes_postage` where the best buyer is a mail-in whose postage is paid out of it.
+    sale: a part that is sold with a `chance`.
     """
 
     what: Literal["works", "price", "sale"]
@@ -110,6 +111,7 @@ class Hinge:
     name: str = ""
     today: float | None = None
     flip: float | None = None
+    includes_postage: bool = False
     chance: float | None = None
 
 

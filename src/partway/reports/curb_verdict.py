@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from partway.catalogue.named import hazards_of
-from partway.planning.breakeven import flip_worth
 from partway.reports.cautions import caution_lines
 from partway.reports.curb import CENT, Curb, Hinge, Verdict, World
 from partway.reports.curb_worth import Worth, handling, quoted, shut, size_of, taker, tested, unquoted, way_of
@@ -111,7 +110,7 @@ def _sale(here: Worth) -> list[Hinge]:
 def _price(said: Verdict, works: Works, here: Worth, both: tuple[Worth, Worth]) -> list[Hinge]:
     """The best quote of the grade that brings most, where it turns the verdict over and is not far off."""
     find = here.find
-    flip = flip_worth(find.programme, find.terms, find.values, here.root, here.carrying)
+    flip = find.breakevens.worth(here.root, here.carrying)
     if flip is None or flip.flip is None or flip.flip > FAR * flip.today:
         return []
     past = flip.flip * (1.0 + PAST if flip.flip > flip.today else 1.0 - PAST)
@@ -120,4 +119,5 @@ def _price(said: Verdict, works: Works, here: Worth, both: tuple[Worth, Worth]) 
     if becomes == said:
         return []
     name = find.instance.scenario.grades[flip.grade].name
-    return [Hinge("price", becomes=becomes, grade=flip.grade, name=name, today=flip.today, flip=flip.flip)]
+    today, turned, by_mail = flip.quoted_today, flip.quoted_flip, flip.postage > 0.0
+    return [Hinge("price", becomes, flip.grade, name, today, turned, by_mail)]

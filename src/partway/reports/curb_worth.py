@@ -10,7 +10,6 @@ import numpy as np
 
 from partway.planning.depth import Draws, Option
 from partway.planning.instance import Group
-from partway.planning.reprice import repriced
 from partway.planning.spread import DRAWS, SEED, drawn_terms
 from partway.reports.curb import EndLine, Money, Outlet, Size, Way, World
 from partway.reports.depths import DUST, Opened
@@ -104,9 +103,7 @@ class Worth:
 
     def net_at(self, grade: str, price: float) -> float:
         """The same net with the best quote of a grade at another price per kg."""
-        per_kg, kept = repriced(self.find.instance, grade, np.array([price]))
-        changed = replace(self.find.terms, per_kg=per_kg, kept_per_kg=kept)
-        return float(self.find.programme.values(changed).worth[self.root, 0]) - self.carrying
+        return self.find.breakevens.by_price(grade).of(self.root).at(price) - self.carrying
 
 
 def tested(if_works: Worth, if_not: Worth) -> World | None:

@@ -9,11 +9,17 @@ from partway.reports.plan import CautionLine
 
 @dataclass(frozen=True, slots=True)
 class FlipPrice:
-    """Price per kg of `grade` today and where the answer turns over (null: at no price near it)."""
+    """The best quote per kg of `grade` today, and the quote nearest to it at which the answer turns over.
+
+    `flip` is null where no price does it. `includes_postage` is true where the best buyer is a mail-in that charges
+    postage: both prices are what it quotes, and postage (a kilogram's share of the cheapest full parcel) has to be paid
+    out of them.
+    """
 
     grade: str
     today: float
     flip: float | None
+    includes_postage: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,6 +28,8 @@ class Step:
 
     `gain` is its worth above the best other option of the same piece, hours paid at the wage; `per_hour` the
     money per bench hour behind that gain, wage not taken off; `minutes` include deeper operations that follow.
+    `flip_wage` is the wage nearest to today's at which running it starts or stops being the best thing to do; null
+    where no wage does it, however high.
     """
 
     piece: str

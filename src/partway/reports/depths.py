@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
 from partway.catalogue.named import hazards_of
-from partway.planning.breakeven import flip_price, flip_wage, margin
+from partway.planning.breakeven import Breakevens, PriceFlip, margin
 from partway.planning.depth import Option, Programme, Terms, Values
 from partway.planning.instance import Instance
 from partway.planning.spread import DRAWS, SEED, drawn_terms
@@ -34,6 +35,11 @@ class Opened:
         programme = Programme(instance)
         terms = Terms.expected(instance)
         return cls(instance, programme, terms, programme.values(terms))
+
+    @cached_property
+    def breakevens(self) -> Breakevens:
+        """Where its answers turn over."""
+        return Breakevens(self.programme, self.terms, self.values)
 
     @property
     def wage(self) -> float:
@@ -142,6 +148,11 @@ def report_depth(find: Opened, if_works: Opened | None = None, if_not: Opened | 
     )
 
 
+def said(flip: PriceFlip) -> FlipPrice:
+    """A flip price as it would be typed in: what the buyer quotes, postage not yet taken off."""
+    return FlipPrice(flip.grade, flip.quoted_today, flip.quoted_flip, flip.postage > 0.0)
+
+
 def _steps(find: Opened) -> list[Step]:
     reached = find.reached()
     return [
@@ -156,7 +167,7 @@ def _step(find: Opened, o: int, node: int, reached: bool) -> Step:
     gain = margin(find.programme, find.terms, find.values, o)
     hours = find.opening_hours(o)
     other, _ = find.best_of(node, leave_out=Option("open", o))
-    flip = flip_price(find.programme, find.terms, find.values, o)
+    flip = find.breakevens.price(o)
     return Step(
         piece=find.instance.nodes[node].piece.id,
         operation=opening.operation.id,
@@ -167,8 +178,8 @@ def _step(find: Opened, o: int, node: int, reached: bool) -> Step:
         minutes=hours * 60.0,
         per_hour=gain / hours + find.wage if hours > 0 else 0.0,
         otherwise=find.words(other, node),
-        flip_wage=flip_wage(find.programme, find.terms, o),
-        flip_price=None if flip is None else FlipPrice(flip.grade, flip.today, flip.flip),
+        flip_wage=find.breakevens.wage(o),
+        flip_price=None if flip is None else said(flip),
         cautions=opening.operation.cautions,
         tools=opening.operation.tools,
         required=opening.operation.required,

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from partway.planning.instance import PartSale
 from partway.reports.queue_hand import InHand
 from partway.things.estimate import Estimate
 
@@ -80,7 +79,6 @@ def _line(here: InHand, if_works: InHand, node: int, count: int, p: int) -> Part
     mine = here.roots[0][0] + node - root  # both lie piece by piece
     here_sales = [here.find.instance.part_sales[q].part for q in here.find.instance.parts_of[mine]]
     brings, otherwise = sale.income + sale.unsold_value, _otherwise(here, mine)
-    unit = _unit(sale)
     option = here.find.values.best(mine)
     chosen = mine in here.counts and option.sort == "part" and here.find.instance.part_sales[option.number].part == part
     return PartLine(
@@ -88,9 +86,9 @@ def _line(here: InHand, if_works: InHand, node: int, count: int, p: int) -> Part
         name=part.name or piece.name,
         of=here.anatomy.name if piece is here.anatomy.whole else piece.name,
         count=count,
-        price=part.price.scaled(unit),
+        price=part.price.scaled(sale.unit),
         fee=part.fee,
-        postage=part.postage * unit,
+        postage=part.postage * sale.unit,
         chance=part.chance,
         days=part.days,
         minutes=part.minutes,
@@ -103,13 +101,6 @@ def _line(here: InHand, if_works: InHand, node: int, count: int, p: int) -> Part
         per_hour=(brings - otherwise) / sale.hours if sale.hours > 0.0 else None,
         after=_after(here, mine),
     )
-
-
-def _unit(sale: PartSale) -> float:
-    """Currency units for one unit of the part's price: 1, or what a kilogram of No. 2 copper brings."""
-    part = sale.part
-    net = part.chance * (part.price.mean * (1.0 - part.fee) - part.postage)
-    return sale.income / net if part.in_copper and net else 1.0
 
 
 def _otherwise(here: InHand, node: int) -> float:

@@ -50,10 +50,12 @@ class Why:
 
     `runner_up` is empty where that plan makes none of it.
 
-    `worth` is the objective lost without the line. `flip_price` is the price at which the plan without it is just
-    as good, keep values moving along: per kg of `flip_grade` at `flip_buyer`, everywhere in the same proportion where
-    `flip_buyer` is null, or of one part where both are; null itself where no price would do it. `exact` is False
-    where time ended a re-solve: both numbers are then rough.
+    `worth` is the objective lost without the line. `flip_price` is the price nearest to today's at which the best plan
+    without the line is as good as the best plan, and stays so just beyond; keep values move along. It is per kg of
+    `flip_grade` at `flip_buyer`, everywhere in the same proportion where `flip_buyer` is null, or of one part where
+    both are null. It is null itself where no price from nothing to ten times today's does it. `exact` is true where
+    planning again confirmed it; false where time ran out first: both numbers are then rough. `includes_postage` is
+    true where the price is a mail-in's quote, its postage to be paid out of it.
     """
 
     worth: float
@@ -62,6 +64,7 @@ class Why:
     flip_grade: str | None
     flip_price: float | None
     exact: bool
+    includes_postage: bool = False
 
 
 @dataclass(frozen=True, slots=True)

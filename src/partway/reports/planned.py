@@ -210,16 +210,12 @@ class _Lines:
         sale = self.instance.part_sales[p]
         node = self.instance.nodes[sale.node]
         part = sale.part
-        if part.chance and (1.0 - part.fee):
-            unit = sale.income / part.chance / (part.price.mean * (1.0 - part.fee) - part.postage)
-        else:
-            unit = 1.0
         return PartLine(
             kind=self._kind(sale.node),
             piece=node.piece.id,
             name=part.name or node.piece.name,
             units=units,
-            price=part.price.mean * unit,
+            price=sale.asked,
             chance=part.chance,
             days=part.days,
             minutes=sale.hours * 60.0 * units,

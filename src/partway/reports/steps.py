@@ -6,10 +6,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
-from partway.planning.breakeven import flip_price, flip_wage, margin
+from partway.planning.breakeven import margin
 from partway.planning.depth import Option
 from partway.reports.cautions import caution_lines
 from partway.reports.depth import FlipPrice
+from partway.reports.depths import said
 from partway.reports.plan import CautionLine
 from partway.reports.queue_hand import InHand, spoken
 from partway.things.estimate import Estimate
@@ -191,12 +192,11 @@ class Working:
         """Where running an operation turns over."""
         if o not in self._flips:
             find = self.hand.find
-            price = flip_price(find.programme, find.terms, find.values, o)
-            wage = flip_wage(find.programme, find.terms, o)
+            price, wage = find.breakevens.price(o), find.breakevens.wage(o)
             self._flips[o] = Flips(wage, None)
             if price is not None:
                 named = spoken(find.instance.scenario, price.grade)
-                self._flips[o] = Flips(wage, FlipPrice(price.grade, price.today, price.flip), named)
+                self._flips[o] = Flips(wage, said(price), named)
         return self._flips[o]
 
     def next_opening(self, node: int) -> int | None:

@@ -43,6 +43,11 @@ class Part:
     most: int | None = None
     in_copper: bool = False
 
+    @property
+    def brings(self) -> float:
+        """What one unit brings on average, in the unit of its price."""
+        return self.chance * (self.price.mean * (1.0 - self.fee) - self.postage)
+
 
 @dataclass(frozen=True, slots=True)
 class Piece:
