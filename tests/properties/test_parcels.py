@@ -7,7 +7,7 @@ import math
 import random
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from partway.planning.parcels import cheapest, for_lot, net_per_kg, pays_from
@@ -27,7 +27,7 @@ prices = st.integers(0, 80).map(lambda quarter: quarter / 4)
 
 
 def enumerated(shipping: tuple[Postage, ...], kg: float) -> float:
-    """The least that any number of parcels of each step costs: every choice tried but one step, which takes the rest."""
+    """The least that any parcels cost: every number of each step tried, and the smallest step takes the rest."""
     last, *others = sorted(shipping, key=lambda step: step.up_to_kg)
     counts = [range(math.ceil(kg / step.up_to_kg) + 1) for step in others]
     best = math.inf
@@ -57,6 +57,7 @@ def test_it_is_the_cheapest_of_all_choices() -> None:
         assert found.holds_kg >= kg - 1e-6
 
 
+@settings(deadline=None)
 @given(steps, masses)
 def test_a_heavier_lot_is_never_cheaper_and_two_lots_apart_never_either(
     shipping: tuple[Postage, ...], kg: float
@@ -65,6 +66,7 @@ def test_a_heavier_lot_is_never_cheaper_and_two_lots_apart_never_either(
     assert half <= whole + 1e-9 <= 2 * half + 2e-9
 
 
+@settings(deadline=None)
 @given(steps, masses, prices)
 def test_posting_pays_from_the_least_such_mass_and_not_just_below(
     shipping: tuple[Postage, ...], kg: float, price: float
@@ -80,6 +82,7 @@ def test_posting_pays_from_the_least_such_mass_and_not_just_below(
     assert all(price * mass < enumerated(shipping, mass) for mass in below if mass < least - 2e-6)
 
 
+@settings(deadline=None)
 @given(steps, masses, prices, st.sampled_from([0.0, 0.5, 4.0]))
 def test_what_a_lot_nets_is_its_price_less_its_own_parcels(
     shipping: tuple[Postage, ...], kg: float, price: float, least: float

@@ -85,15 +85,15 @@ def test_a_lot_that_postage_eats_is_not_recommended_until_it_pays(day: Day) -> N
     (boards,) = page(day, "board-pc").at_buyers
     assert (boards.value, boards.by_post, boards.least_kg, boards.short_kg) == (None, True, 1.75, 1.25)
     assert line(day, "board-pc").value is None and "board-pc" in report_bins(day.book, day.now).unpriced
-    day.do(quote, "harbour", "board-pc", "1 /kg")
+    day.do(quote, "harbour", "board-pc", "0.5 /kg")
     assert [(one.buyer, one.value, one.best) for one in page(day, "board-pc").at_buyers] == [
-        ("harbour", 0.5, True),
+        ("harbour", 0.25, True),
         ("boards", None, False),
     ]
     day.do(bins.recount, "board-pc", 2 * KG)
     assert [(one.buyer, one.value, one.best) for one in page(day, "board-pc").at_buyers] == [
         ("boards", 2 * 8.0 - 14.0, True),
-        ("harbour", 2.0, False),
+        ("harbour", 1.0, False),
     ]
 
 

@@ -127,7 +127,7 @@ class Market:
 
 
 def lot_offers(scenario: Scenario, market: Market, grade: str, kg: float) -> tuple[LotOffer, ...]:
-    """Every quote for a lot of `kg`, also as a lower grade, each posted alone: those it is large enough for, best first.
+    """Every quote for a lot of `kg`, posted alone, also as a lower grade: those it is large enough for, best first.
 
     Then the others, by what a larger lot would reach.
     """

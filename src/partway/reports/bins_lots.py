@@ -112,13 +112,15 @@ class Lots:
     def next_lots(self) -> tuple[NextLot, ...]:
         """The next step at each buyer and grade above what is there, the one that adds most first."""
         here = max((one.net_per_kg for one in self.at_buyers if one.value is not None), default=None)
-        found = []
+        found: list[NextLot] = []
         for buyer in self.heard.buyers:
             there = max((o.lot.net_per_kg for o in self._offers[buyer] if o.lot.reached(self.lot_kg)), default=None)
             ahead = [offer for offer in self._offers[buyer] if offer.price.least_kg > self.lot_kg]
-            for offer in _nearest(ahead):
-                if there is None or offer.lot.net_per_kg > there:
-                    found.append(self._next(buyer, offer, here, there))
+            found += [
+                self._next(buyer, offer, here, there)
+                for offer in _nearest(ahead)
+                if there is None or offer.lot.net_per_kg > there
+            ]
         found = [lot for lot in found if lot.grade == self.grade or lot.adds > 0]
         return tuple(sorted(found, key=lambda lot: (-lot.adds, lot.missing_kg, lot.buyer)))
 

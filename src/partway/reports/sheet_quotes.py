@@ -30,8 +30,8 @@ SAME = 1e-9  # money per kg: prices closer than this are the same
 class Price:
     """One price that stands, for lots of at least `least_kg`.
 
-    `price` per one `unit` as it was said, `per_kg` the same per kg, `net_per_kg` with the postage of a full parcel taken
-    off. What it comes to for a lot that is there: `Heard.for_lot`.
+    `price` per one `unit` as it was said, `per_kg` the same per kg, `net_per_kg` with a full parcel's postage
+    taken off. What it comes to for a lot that is there: `Heard.for_lot`.
     """
 
     price: Decimal

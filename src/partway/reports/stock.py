@@ -58,7 +58,8 @@ class StockLine:
 class Stock:
     """All bins, most valuable first; `value` at the best quotes for what is there.
 
-    Bins that nobody quotes, or too small for any lot, are counted as nothing. `cautions` are of what is in them, and come first.
+    Bins that nobody quotes, or too small for any lot, count as nothing. `cautions` are of what is in the bins, and come
+    first.
     """
 
     cautions: tuple[CautionLine, ...]
