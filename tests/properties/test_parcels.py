@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import itertools
 import math
 import random
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from posting import enumerated
 
 from partway.planning.parcels import cheapest, for_lot, net_per_kg, pays_from
 from partway.things.scenario import Postage
@@ -24,18 +24,6 @@ steps = st.lists(
 ).map(tuple)
 masses = st.integers(1, 6_000_000).map(lambda half: 2 * half / 1e6)  # kg, in whole milligrams also by halves
 prices = st.integers(0, 80).map(lambda quarter: quarter / 4)
-
-
-def enumerated(shipping: tuple[Postage, ...], kg: float) -> float:
-    """The least that any parcels cost: every number of each step tried, and the smallest step takes the rest."""
-    last, *others = sorted(shipping, key=lambda step: step.up_to_kg)
-    counts = [range(math.ceil(kg / step.up_to_kg) + 1) for step in others]
-    best = math.inf
-    for chosen in itertools.product(*counts):
-        held = sum(n * step.up_to_kg for n, step in zip(chosen, others, strict=True))
-        rest = max(0, math.ceil((kg - held) / last.up_to_kg - 1e-9))
-        best = min(best, sum(n * step.cost for n, step in zip(chosen, others, strict=True)) + rest * last.cost)
-    return best
 
 
 def drawn(count: int) -> list[tuple[tuple[Postage, ...], float]]:
