@@ -18,7 +18,7 @@ from tiny import scenario as tiny
 
 from partway.actions.planning import Limits, plan
 from partway.catalogue.shipped import DATA
-from partway.reports.plan import KeptLine, Plan
+from partway.reports.plan import KeptLine, Plan, TripLine
 from partway.storage.scenario import read_scenario
 from partway.things.scenario import Buyer, Find, Quote, Scenario
 
@@ -246,6 +246,13 @@ def buyer_reason_is_true(
     if because.code == "small-lot":
         sold = any((sale.buyer, sale.grade) == (buyer.id, line.grade) for sale in report.sales)
         return min(least) == because.least_kg and kg < min(least) and not sold and because.grade == line.grade
+    if because.code == "no-room-for-lot":
+        trips = [trip for trip in report.trips if buyer.id in trip.stops]
+        return (
+            min(least) == because.least_kg
+            and trips != []
+            and not any(fits(it, trip, min(least), str(line.grade)) for trip in trips)
+        )
     if because.code == "small-to-post":
         return small_to_post(buyer, because.least_kg or 0.0, quotes, kg)
     if because.code == "not-posted":
@@ -257,6 +264,14 @@ def buyer_reason_is_true(
     pays = [price for price, b, *_ in best if b == buyer.id]
     free = because.code == "taken-free-elsewhere"
     return buyer.id not in served | mailed and any((price > 0) is not free for price in pays)
+
+
+def fits(it: Scenario, trip: TripLine, kg: float, grade: str) -> bool:
+    """Whether a trip could take so much more of a grade."""
+    assert it.vehicle is not None
+    litres = trip.load_litres + kg / mean(it.grades[grade].density)
+    room = it.vehicle.volume_l is None or litres <= it.vehicle.volume_l
+    return room and trip.load_kg + kg <= it.vehicle.payload_kg
 
 
 def small_to_post(buyer: Buyer, least: float, quotes: list[Quote], kg: float) -> bool:

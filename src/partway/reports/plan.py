@@ -125,6 +125,7 @@ Because = Literal[
     "charges",
     "postage-too-dear",
     "small-lot",
+    "no-room-for-lot",
     "small-to-post",
     "pays-best-elsewhere",
     "taken-free-elsewhere",
@@ -144,12 +145,12 @@ class Reason:
     """The fact that keeps something here, by ids and in kg; null where a field says nothing about it.
 
     `code` is one of: unquoted (nobody quotes it); charges (`buyer` takes `per_kg` for it); postage-too-dear (a full
-    parcel to `buyer` costs more than it pays); small-lot (`buyer` takes no lot under `least_kg`); small-to-post (posted
-    alone it pays for its parcels from `least_kg`); pays-best-elsewhere, taken-free-elsewhere (by `buyer`, where this
-    plan does not drive); not-posted (`buyer` pays best, by mail, and gets nothing); payload-full, vehicle-full, no-room
-    (of the trip); stays-shut (because of `caution`); required-first (`operation` of `kind`, before any sale by grade);
-    opening-earns-less (than the bench hours bring elsewhere); pays-less (sold now, than it counts for kept).
-    `grade` is what `buyer` would take it as.
+    parcel to `buyer` costs more than it pays); small-lot (`buyer` takes no lot under `least_kg`); no-room-for-lot (that
+    lot does not fit on the trip); small-to-post (posted alone it pays for its parcels from `least_kg`); pays-best-
+    elsewhere, taken-free-elsewhere (by `buyer`, where this plan does not drive); not-posted (`buyer` pays best, by
+    mail, and gets nothing); payload-full, vehicle-full, no-room (of the trip); stays-shut (because of `caution`);
+    required-first (`operation` of `kind`, before any sale by grade); opening-earns-less (than the bench hours bring
+    elsewhere); pays-less (sold now, than it counts for kept). `grade` is what `buyer` would take it as.
     """
 
     code: Because

@@ -16,6 +16,7 @@ WORDS: dict[Because, str] = {
     "charges": "{buyer} would charge {price} for it",
     "postage-too-dear": "posting it to {buyer} costs more than it pays, at any mass",
     "small-lot": "{buyer} takes lots from {least}",
+    "no-room-for-lot": "{buyer} takes lots from {least}, and the load has no room for so much more",
     "small-to-post": "{buyer} pays by post from {least}, sent alone",
     "pays-best-elsewhere": "{buyer} pays best and is not on this haul",
     "taken-free-elsewhere": "{buyer} takes it for nothing and is not on this haul",

@@ -77,16 +77,19 @@ def _not_on_haul(instance: Instance, decision: Decision, offer: Offer | LotOffer
 
 
 def _small_lot(instance: Instance, decision: Decision, g: int, kg: float) -> Reason | None:
-    """The best buyer's least lot of the grade itself, where what stays is less and none of it goes there."""
+    """Where none of a grade goes to its best buyer: less stays than its least lot, or that has no room on the trip."""
     offer = instance.market.best(instance.grades[g])
     if offer is None or offer.grade != instance.grades[g]:
         return None
     buyer = next(b for b in instance.buyers if b.id == offer.buyer)
     least = min(quote.least_kg for quote in buyer.quotes if quote.grade == offer.grade)
-    sold = any(
-        (instance.lots[i].grade, instance.buyers[instance.lots[i].buyer]) == (g, buyer) for i, *_ in decision.lots
-    )
-    return Reason("small-lot", buyer.id, offer.grade, least_kg=least) if kg < least and not sold else None
+    if any((instance.lots[i].grade, instance.buyers[instance.lots[i].buyer]) == (g, buyer) for i, *_ in decision.lots):
+        return None
+    if kg < least:
+        return Reason("small-lot", buyer.id, offer.grade, least_kg=least)
+    goes = buyer.id in served(instance, decision)
+    room = not goes or _has_room(instance, decision, buyer.id, least, least * instance.litres_per_kg[g])
+    return None if room else Reason("no-room-for-lot", buyer.id, offer.grade, least_kg=least)
 
 
 def _full(instance: Instance, decision: Decision, offer: Offer | LotOffer) -> Reason | None:
@@ -127,22 +130,28 @@ def _as_grades(instance: Instance, n: int) -> list[tuple[int, float]]:
     return [(instance.grade_sales[s].grade, instance.grade_sales[s].kg) for s in instance.sales_of[n]]
 
 
-def _has_room(instance: Instance, decision: Decision, buyer: str, n: int) -> bool:
-    """Whether one more of a node would fit on some trip that stops at a buyer."""
-    vehicle, node = instance.scenario.vehicle, instance.nodes[n]
+def _has_room(instance: Instance, decision: Decision, buyer: str, kg: float, litres: float) -> bool:
+    """Whether so much more would fit on some trip that stops at a buyer."""
+    vehicle = instance.scenario.vehicle
     stops = {stop for b, stop in enumerate(instance.stops) if instance.buyers[b].id == buyer}
     if vehicle is None or stops == {None}:
         return True
-    litres = max(instance.litres_per_kg[instance.grade_sales[s].grade] for s in instance.sales_of[n]) * node.kg
     for k, tour in enumerate(decision.tours):
         if tour is None or not stops & set(tour.stops):
             continue
-        load = [(i, kg) for (i, _, trip), kg in decision.lots.items() if trip == k]
-        full_kg = sum(kg for _, kg in load) + node.kg
-        full_litres = sum(kg * instance.litres_per_kg[instance.lots[i].grade] for i, kg in load) + litres
+        load = [(i, lot) for (i, _, trip), lot in decision.lots.items() if trip == k]
+        full_kg = sum(lot for _, lot in load) + kg
+        full_litres = sum(lot * instance.litres_per_kg[instance.lots[i].grade] for i, lot in load) + litres
         if full_kg <= vehicle.payload_kg and (vehicle.volume_l is None or full_litres <= vehicle.volume_l):
             return True
     return False
+
+
+def _room_for_one(instance: Instance, decision: Decision, buyer: str, n: int) -> bool:
+    """Whether one more of a node would fit."""
+    kg = instance.nodes[n].kg
+    litres = max(instance.litres_per_kg[instance.grade_sales[s].grade] for s in instance.sales_of[n]) * kg
+    return _has_room(instance, decision, buyer, kg, litres)
 
 
 def _unopened_reason(instance: Instance, decision: Decision, n: int, offers: list[Offer | LotOffer]) -> Reason:
@@ -150,7 +159,7 @@ def _unopened_reason(instance: Instance, decision: Decision, n: int, offers: lis
     elsewhere = [(pays, reason) for pays, reason in away if reason is not None]
     if elsewhere:
         return max(elsewhere, key=lambda one: one[0])[1]
-    if any(not _has_room(instance, decision, o.buyer, n) for o in offers):
+    if any(not _room_for_one(instance, decision, o.buyer, n) for o in offers):
         return Reason("no-room")
     return Reason("opening-earns-less" if instance.openings_of[n] else "pays-less")
 
