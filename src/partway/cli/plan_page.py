@@ -225,8 +225,10 @@ class PlanPage:
         about = "" if why.exact else "about "
         if why.flip_grade is None:
             return f"; turns over at {about}{self.words.plain(why.flip_price)} asked"
-        where = f"{self.words.buyer(why.flip_buyer)} paying" if why.flip_buyer else self.words.grade(why.flip_grade)
-        return f"; turns over with {where} at {about}{self.words.price(why.flip_price)}".replace("paying at", "paying")
+        where = (
+            f"{self.words.buyer(why.flip_buyer)} paying" if why.flip_buyer else f"{self.words.grade(why.flip_grade)} at"
+        )
+        return f"; turns over with {where} {about}{self.words.price(why.flip_price)}"
 
     # -- what stays, money, notes ---------------------------------------------------------------
 
