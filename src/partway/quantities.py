@@ -200,6 +200,19 @@ def format_price_in(per_kg: float, unit: str) -> str:
     return f"{price + 0.0:.{2 if abs(price) >= 0.995 else 3}f} /{unit}"
 
 
+def format_least_in(kg: float, unit: str) -> str:
+    """A least mass as people say it: "22 lb", "3.2 lb", "300 g"."""
+    amount = kg / float(kg_per(unit))
+    whole = round(amount)
+    return f"{whole} {unit}" if whole and abs(amount - whole) < 1e-4 else format_mass_in(kg, unit)
+
+
+def format_rate_in(per_kg: float, unit: str) -> str:
+    """A price per unit of mass as a sentence has it, without its currency: "0.05 a lb", "0.113 a kg"."""
+    price = round(per_kg * float(kg_per(unit)), 4) + 0.0
+    return f"{price:.{2 if abs(price) >= 0.995 or round(price, 2) == price else 3}f} a {unit}"
+
+
 def format_mass(kg: float) -> str:
     """A mass for people: grams below 1 kg, one decimal below 100 kg, whole kg above."""
     if abs(kg) < 0.9995:

@@ -27,8 +27,6 @@ from partway.reports.ledger import SAID, report_ledger
 from partway.reports.stock import Stock, report_stock
 from partway.reports.today import Today, report_today
 
-KG_PER_LB = 0.45359237
-
 
 def today(day: Day, days_on: int = 0) -> Today:
     now = day.now + dt.timedelta(days=days_on)
@@ -154,11 +152,32 @@ def test_stock_at_the_best_price_that_the_lot_reaches() -> None:
     lines = {line.bin: line for line in report.lines}
     copper = lines["copper-2"].best
     assert copper is not None and copper.buyer == "harbour" and copper.value == pytest.approx(180.0)
-    parcel = 22 / (40 * KG_PER_LB)  # the cheapest kilogram by mail: the full large parcel
     boards = lines["board-pc"].best
-    assert boards is not None and boards.price_per_kg == pytest.approx(7 - parcel, rel=1e-6)
+    assert boards is not None and boards.price_per_kg == pytest.approx(7 - 14 / 3)  # 3 kg, 6.6 lb, fill no parcel
     assert report.unquoted == ("magnesium",)
-    assert report.value == pytest.approx(180.0 + 3 * (7 - parcel), rel=1e-6)
+    assert report.value == pytest.approx(180.0 + 3 * 7 - 14)
+
+
+def test_a_small_lot_that_loses_money_by_post_is_not_recommended() -> None:
+    """0.5 kg at 7 a kg brings 3.50, the smallest parcel costs 14: it pays from 2 kg."""
+    day = trading_day()
+    stocked(day, board_pc=0.5)
+    day.do(quote, "boards", "board-pc", "7 /kg")
+    report = stock(day)
+    best = report.lines[0].best
+    assert best is not None and (best.value, best.by_post, best.least_kg, best.missing_kg) == (None, True, 2.0, 1.5)
+    assert report.value == 0.0 and report.unquoted == ()
+    day.do(quote, "ridge", "board-pc", "0.3 /kg")
+    instead = stock(day).lines[0].best
+    assert instead is not None and (instead.buyer, instead.value) == ("ridge", pytest.approx(0.15))
+
+
+def test_a_bin_below_every_minimum_lot_has_no_value_yet() -> None:
+    day = trading_day()
+    stocked(day, copper_2=20)
+    day.do(quote, "ridge", "copper-2", "9.5 /kg", "50 kg")
+    best = stock(day).lines[0].best
+    assert best is not None and (best.value, best.by_post, best.least_kg, best.missing_kg) == (None, False, 50.0, 30.0)
 
 
 def test_the_age_of_a_bin_is_that_of_the_oldest_still_in_it() -> None:

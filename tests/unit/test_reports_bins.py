@@ -70,12 +70,39 @@ def test_it_may_sell_better_as_a_lower_grade_but_never_as_one_that_hides_a_hazar
     assert page(day, "li-ion").at_buyers == ()
 
 
-def test_postage_is_taken_off(day: Day) -> None:
+def test_postage_of_the_parcels_it_needs_is_taken_off(day: Day) -> None:
     day.do(quote, "boards", "copper-2", "10 /kg")
     boards = next(one for one in page(day).at_buyers if one.buyer == "boards")
     cheapest = min(14 / (10 * 0.45359237), 22 / (40 * 0.45359237))  # the two parcels of trading_day
     assert boards.price.net_per_kg == pytest.approx(10 - cheapest)
-    assert boards.value == pytest.approx(5 * (10 - cheapest))
+    assert boards.value == pytest.approx(5 * 10 - 22)  # 5 kg are 11 lb: two parcels of 10 lb for 28, or one of 40 lb
+
+
+def test_a_lot_that_postage_eats_is_not_recommended_until_it_pays(day: Day) -> None:
+    """0.5 kg at 8 a kg is 4, and the smallest parcel costs 14, so it pays from 14 / 8 = 1.75 kg."""
+    stocked(day, board_pc=0.5)
+    day.do(quote, "boards", "board-pc", "8 /kg")
+    (boards,) = page(day, "board-pc").at_buyers
+    assert (boards.value, boards.by_post, boards.least_kg, boards.short_kg) == (None, True, 1.75, 1.25)
+    assert line(day, "board-pc").value is None and "board-pc" in report_bins(day.book, day.now).unpriced
+    day.do(quote, "harbour", "board-pc", "0.5 /kg")
+    assert [(one.buyer, one.value, one.best) for one in page(day, "board-pc").at_buyers] == [
+        ("harbour", 0.25, True),
+        ("boards", None, False),
+    ]
+    day.do(bins.recount, "board-pc", 2 * KG)
+    assert [(one.buyer, one.value, one.best) for one in page(day, "board-pc").at_buyers] == [
+        ("boards", 2 * 8.0 - 14.0, True),
+        ("harbour", 1.0, False),
+    ]
+
+
+def test_postage_that_eats_the_price_at_any_mass_is_what_getting_rid_of_it_costs(day: Day) -> None:
+    """A full parcel of 40 lb costs 22 / 18.14 kg = 1.21 a kg."""
+    stocked(day, board_pc=2.0)
+    day.do(quote, "boards", "board-pc", "1 /kg")
+    (boards,) = page(day, "board-pc").at_buyers
+    assert (boards.value, boards.by_post, boards.short_kg) == (2.0 - 14.0, False, 0.0)
 
 
 def test_refused_and_no_longer_taken_are_told_from_unquoted(day: Day) -> None:
@@ -102,6 +129,21 @@ def test_the_best_is_that_of_the_stock_report(day: Day) -> None:
     old = {one.bin: one.best.value for one in stock.lines if one.best}
     new = {one.bin: one.value for one in report_bins(day.book, day.now).lines if one.value is not None}
     assert new == pytest.approx(old) and old
+
+
+@pytest.mark.parametrize("mass", [0.5, 1.74, 1.75, 4.6, 30.0])
+def test_both_reports_say_the_same_of_a_lot_in_two_bins_and_of_one_too_small_to_post(day: Day, mass: float) -> None:
+    from partway.actions.ledger.planning import scenario_from_book
+
+    stocked(day, board_pc=mass)
+    day.do(bins.add_bin, "board-pc", "shed")
+    day.do(bins.recount, "shed", KG // 4)
+    day.do(quote, "boards", "board-pc", "8 /kg")
+    stock = report_stock(day.book, scenario_from_book(day.book, day.now.date()))
+    old = {one.bin: one.best.value for one in stock.lines if one.best}
+    new = {one.bin: one.value for one in report_bins(day.book, day.now).lines}
+    assert {name: old[name] for name in ("board-pc", "shed")} == {name: new[name] for name in ("board-pc", "shed")}
+    assert (old["shed"] is None) is (mass + 0.25 < 1.75)  # one lot of 8 a kg, the smallest parcel 14
 
 
 # --- the next lot ---

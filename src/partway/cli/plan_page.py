@@ -248,19 +248,14 @@ class PlanPage:
         table = self._table("", "what", "mass", "counts as", "why")
         for line in self.plan.kept:
             what = self.words.grade(line.grade) if line.grade else self._kept_piece(line.kind, line.piece, line.count)
-            reason = self._named(line.reason)
-            table.add_row(str(line.line), what, self.words.mass(line.mass_kg), self.words.plain(line.value), reason)
+            mass, value = self.words.mass(line.mass_kg), self.words.plain(line.value)
+            table.add_row(str(line.line), what, mass, value, Text(line.reason))
         self.console.print(table)
 
     def _kept_piece(self, kind: str | None, piece: str | None, count: int | None) -> str:
         anatomy = self.words.scenario.anatomies[kind or ""]
         name = anatomy.name if piece == anatomy.whole.id else f"{anatomy.piece(piece or '').name} ({anatomy.name})"
         return times(count or 1, name)
-
-    def _named(self, reason: str) -> str:
-        for buyer in self.words.scenario.buyers:
-            reason = reason.replace(buyer.id, self.words.buyer(buyer.id))
-        return reason
 
     def money(self) -> None:
         """The sum, line by line, as the objective counts it."""

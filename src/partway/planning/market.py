@@ -1,7 +1,8 @@
 """What each grade fetches today, before any haul is planned.
 
-One price a grade, net of the cheapest postage where it goes by mail. Unquoted is not zero: a grade
-nobody quotes has no price at all, and only then is it kept at no value.
+One price a grade, net of the postage of a full parcel where it goes by mail: what a kilogram adds where others fill
+the parcel with it. A lot that is there is priced with the parcels it would need itself, by `lot_offers`. Unquoted is
+not zero: a grade nobody quotes has no price at all, and only then is it kept at no value.
 """
 
 from __future__ import annotations
@@ -10,6 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
+from partway.planning.parcels import ForLot, for_lot, full_parcel_per_kg
 from partway.things.material import Grade
 from partway.things.scenario import Buyer, Quote, Scenario
 
@@ -21,17 +23,28 @@ def takes(buyer: Buyer, grade: Grade) -> bool:
 
 def postage_per_kg(buyer: Buyer) -> float:
     """The least a kilogram can cost to mail: the cheapest full parcel. Zero for anyone else."""
-    return min((step.cost / step.up_to_kg for step in buyer.shipping), default=0.0)
+    return full_parcel_per_kg(buyer.shipping)
 
 
 @dataclass(frozen=True, slots=True)
 class Offer:
-    """A buyer's best net price per kg for one grade, over all lot sizes."""
+    """A buyer's best net price per kg for one grade, over all lot sizes, posted in full parcels."""
 
     buyer: str
     grade: str
     price: float
     quote: Quote
+
+
+@dataclass(frozen=True, slots=True)
+class LotOffer:
+    """What one quote comes to for a lot of one mass, as `grade`; `posted`: its parcels are paid for by the sender."""
+
+    buyer: str
+    grade: str
+    quote: Quote
+    lot: ForLot
+    posted: bool
 
 
 @dataclass(frozen=True)
@@ -111,3 +124,24 @@ class Market:
         offer = self.best(grade)
         kept = self.kept_price(grade)
         return kept if offer is None else max(kept, offer.price)
+
+
+def lot_offers(scenario: Scenario, market: Market, grade: str, kg: float) -> tuple[LotOffer, ...]:
+    """Every quote for a lot of `kg`, posted alone, also as a lower grade: those it is large enough for, best first.
+
+    Then the others, by what a larger lot would reach.
+    """
+    grades = {grade, *market.below(grade)}
+    offers = [
+        LotOffer(
+            buyer.id,
+            quote.grade,
+            quote,
+            for_lot(quote.price.mean, buyer.shipping, quote.least_kg, kg),
+            bool(buyer.shipping),
+        )
+        for buyer in scenario.buyers
+        for quote in buyer.quotes
+        if quote.grade in grades and takes(buyer, scenario.grades[quote.grade])
+    ]
+    return tuple(sorted(offers, key=lambda offer: (not offer.lot.reached(kg), -offer.lot.net_per_kg)))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from functools import cached_property
 
+from partway.planning.parcels import ForLot
 from partway.reports.sheet_quotes import SAME, Heard, Price
 
 HALF = 0.5  # of a lot: from here on it is named among the bins (our own choice)
@@ -14,9 +15,10 @@ HALF = 0.5  # of a lot: from here on it is named among the bins (our own choice)
 class AtBuyer:
     """The bin at one buyer, as the grade it is or as a lower one.
 
-    `value` at `net_per_kg`, postage taken off; None where the lot is `short_kg` below the least that is taken. `way`:
-    whether it is known how to get there. `best`: nobody pays more for the lot there is; or, where nobody takes it, for
-    the smallest that is taken.
+    `value` at `net_per_kg`, the postage of this lot alone taken off; None where the lot is `short_kg` below `least_kg`,
+    the least that is taken or, where `by_post`, pays its parcels: the net price is then what a larger lot reaches.
+    `way`: whether it is known how to get there. `best`: nobody pays more for the lot there is; or, where it is too
+    small for all, for the smallest that is taken.
     """
 
     buyer: str
@@ -25,7 +27,10 @@ class AtBuyer:
     grade: str
     grade_name: str
     price: Price
+    net_per_kg: float
     value: float | None
+    least_kg: float
+    by_post: bool
     short_kg: float
     way: bool
     best: bool
@@ -49,7 +54,7 @@ class NextLot:
     share: float
     adds: float
     adds_there: float
-    price: Price
+    net_per_kg: float
 
     @property
     def near(self) -> bool:
@@ -73,6 +78,15 @@ class Turned:
     days: int | None
 
 
+@dataclass(frozen=True, slots=True)
+class _Offer:
+    """One price of one buyer, for the grade or a lower one, and what it comes to for the lot."""
+
+    grade: str
+    price: Price
+    lot: ForLot
+
+
 @dataclass(frozen=True)
 class Lots:
     """One lot, of all bins of its grade together: `lot_kg`; the worth of `kg` of it is reckoned."""
@@ -85,27 +99,28 @@ class Lots:
     @cached_property
     def at_buyers(self) -> tuple[AtBuyer, ...]:
         """Every buyer that quotes the grade or one it may be sold as, best first; then those that want more."""
-        found = [self._at(buyer, *offer) for buyer in self.heard.buyers for offer in self._best_of(buyer)]
-        if any(one.price.net_per_kg >= 0 for one in found):  # nobody pays to be rid of what somebody takes
-            found = [one for one in found if one.grade == self.grade or one.price.net_per_kg >= 0]
-        taken = [one.price.net_per_kg for one in found if one.value is not None]
-        top = max(taken or [one.price.net_per_kg for one in found], default=0.0)
+        found = [self._at(buyer, offer) for buyer in self.heard.buyers for offer in self._best_of(buyer)]
+        if any(one.net_per_kg >= 0 for one in found):  # nobody pays to be rid of what somebody takes
+            found = [one for one in found if one.grade == self.grade or one.net_per_kg >= 0]
+        taken = [one.net_per_kg for one in found if one.value is not None]
+        top = max(taken or [one.net_per_kg for one in found], default=0.0)
         marked = [
-            replace(one, best=one.price.net_per_kg > top - SAME and (one.value is not None) == bool(taken))
-            for one in found
+            replace(one, best=one.net_per_kg > top - SAME and (one.value is not None) == bool(taken)) for one in found
         ]
-        return tuple(sorted(marked, key=lambda one: (one.value is None, -one.price.net_per_kg, one.buyer)))
+        return tuple(sorted(marked, key=lambda one: (one.value is None, -one.net_per_kg, one.buyer)))
 
     def next_lots(self) -> tuple[NextLot, ...]:
         """The next step at each buyer and grade above what is there, the one that adds most first."""
-        here = max((one.price.net_per_kg for one in self.at_buyers if one.value is not None), default=None)
-        found = []
+        here = max((one.net_per_kg for one in self.at_buyers if one.value is not None), default=None)
+        found: list[NextLot] = []
         for buyer in self.heard.buyers:
-            there = max((p.net_per_kg for _, p in self._prices[buyer] if p.least_kg <= self.lot_kg), default=None)
-            ahead = [(grade, p) for grade, p in self._prices[buyer] if p.least_kg > self.lot_kg]
-            for grade, price in _nearest(ahead):
-                if there is None or price.net_per_kg > there:
-                    found.append(self._next(buyer, grade, price, here, there))
+            there = max((o.lot.net_per_kg for o in self._offers[buyer] if o.lot.reached(self.lot_kg)), default=None)
+            ahead = [offer for offer in self._offers[buyer] if offer.price.least_kg > self.lot_kg]
+            found += [
+                self._next(buyer, offer, here, there)
+                for offer in _nearest(ahead)
+                if there is None or offer.lot.net_per_kg > there
+            ]
         found = [lot for lot in found if lot.grade == self.grade or lot.adds > 0]
         return tuple(sorted(found, key=lambda lot: (-lot.adds, lot.missing_kg, lot.buyer)))
 
@@ -119,49 +134,64 @@ class Lots:
         return tuple(found)
 
     @cached_property
-    def _prices(self) -> dict[str, list[tuple[str, Price]]]:
+    def _offers(self) -> dict[str, list[_Offer]]:
         """By buyer, the prices of the grade and of those it may be sold as."""
         grades = (self.grade, *self.heard.lower(self.grade))
         return {
-            buyer: [(grade, price) for grade in grades for price in self.heard.stand(buyer, grade).prices]
+            buyer: [
+                _Offer(grade, price, self.heard.for_lot(buyer, price, self.lot_kg))
+                for grade in grades
+                for price in self.heard.stand(buyer, grade).prices
+            ]
             for buyer in self.heard.buyers
         }
 
-    def _best_of(self, buyer: str) -> list[tuple[str, Price]]:
+    def _best_of(self, buyer: str) -> list[_Offer]:
         """The best price the lot reaches there; else the one of the smallest lot that is taken."""
-        prices = self._prices[buyer]
-        reached = [offer for offer in prices if offer[1].least_kg <= self.lot_kg]
+        offers = self._offers[buyer]
+        reached = [offer for offer in offers if offer.lot.reached(self.lot_kg)]
         if reached:
-            return [max(reached, key=lambda offer: offer[1].net_per_kg)]
-        return [min(prices, key=lambda offer: (offer[1].least_kg, -offer[1].net_per_kg))] if prices else []
+            return [max(reached, key=lambda offer: offer.lot.net_per_kg)]
+        return [min(offers, key=lambda offer: (offer.lot.from_kg, -offer.lot.net_per_kg))] if offers else []
 
-    def _at(self, buyer: str, grade: str, price: Price) -> AtBuyer:
-        terms = self.heard.buyers[buyer]
-        short = max(0.0, price.least_kg - self.lot_kg)
-        value = None if short > 0 else price.net_per_kg * self.kg
-        way = terms.kind == "mail-in" or terms.km is not None or terms.at is not None
+    def _at(self, buyer: str, offer: _Offer) -> AtBuyer:
+        terms, lot = self.heard.buyers[buyer], offer.lot
+        reached = lot.reached(self.lot_kg)
         return AtBuyer(
-            buyer, terms.name or buyer, terms.kind, grade, self._named(grade), price, value, short, way, best=False
+            buyer=buyer,
+            name=terms.name or buyer,
+            kind=terms.kind,
+            grade=offer.grade,
+            grade_name=self._named(offer.grade),
+            price=offer.price,
+            net_per_kg=lot.net_per_kg,
+            value=lot.net_per_kg * self.kg if reached else None,
+            least_kg=lot.from_kg,
+            by_post=lot.by_post,
+            short_kg=0.0 if reached else lot.from_kg - self.lot_kg,
+            way=terms.kind == "mail-in" or terms.km is not None or terms.at is not None,
+            best=False,
         )
 
     def _named(self, grade: str) -> str:
         return self.heard.grades[grade].name if grade in self.heard.grades else grade
 
-    def _next(self, buyer: str, grade: str, price: Price, here: float | None, there: float | None) -> NextLot:
+    def _next(self, buyer: str, offer: _Offer, here: float | None, there: float | None) -> NextLot:
+        least, net = offer.price.least_kg, offer.lot.net_per_kg
         return NextLot(
             buyer=buyer,
             name=self.heard.buyers[buyer].name or buyer,
-            grade=grade,
+            grade=offer.grade,
             what="minimum" if there is None else "tier",
-            least_kg=price.least_kg,
-            missing_kg=price.least_kg - self.lot_kg,
-            share=self.lot_kg / price.least_kg,
-            adds=(price.net_per_kg - (here or 0.0)) * self.kg,
-            adds_there=(price.net_per_kg - (there or 0.0)) * self.kg,
-            price=price,
+            least_kg=least,
+            missing_kg=least - self.lot_kg,
+            share=self.lot_kg / least,
+            adds=(net - (here or 0.0)) * self.kg,
+            adds_there=(net - (there or 0.0)) * self.kg,
+            net_per_kg=net,
         )
 
 
-def _nearest(ahead: list[tuple[str, Price]]) -> list[tuple[str, Price]]:
+def _nearest(ahead: list[_Offer]) -> list[_Offer]:
     """The nearest step, and of several at the same mass the best paid."""
-    return [min(ahead, key=lambda offer: (offer[1].least_kg, -offer[1].net_per_kg))] if ahead else []
+    return [min(ahead, key=lambda offer: (offer.price.least_kg, -offer.lot.net_per_kg))] if ahead else []

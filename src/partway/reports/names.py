@@ -21,6 +21,15 @@ class Names:
         """A buyer's name."""
         return next((b.name or b.id.replace("-", " ") for b in self.scenario.buyers if b.id == buyer), buyer)
 
+    def caution(self, caution: str) -> str:
+        """A hazard's name."""
+        return self.scenario.cautions[caution].name if caution in self.scenario.cautions else caution
+
+    def operation(self, kind: str, operation: str) -> str:
+        """What an operation of a kind is called."""
+        known = self.scenario.anatomies[kind].operations if kind in self.scenario.anatomies else ()
+        return next((op.name for op in known if op.id == operation), operation)
+
     def kind(self, kind: str) -> str:
         """A kind's name."""
         return self.scenario.anatomies[kind].name if kind in self.scenario.anatomies else kind

@@ -135,9 +135,57 @@ class PartLine:
     why: Why | None = None
 
 
+Because = Literal[
+    "unquoted",
+    "charges",
+    "postage-too-dear",
+    "small-lot",
+    "no-room-for-lot",
+    "small-to-post",
+    "pays-best-elsewhere",
+    "taken-free-elsewhere",
+    "not-posted",
+    "too-large",
+    "payload-full",
+    "vehicle-full",
+    "no-room",
+    "stays-shut",
+    "required-first",
+    "opening-earns-less",
+    "pays-less",
+]
+
+
+@dataclass(frozen=True, slots=True)
+class Reason:
+    """The fact that keeps something here, by ids and in kg; null where a field says nothing about it.
+
+    `code` is one of: unquoted (nobody quotes it); charges (`buyer` takes `per_kg` for it); postage-too-dear (a full
+    parcel to `buyer` costs more than it pays); small-lot (`buyer` takes no lot under `least_kg`); no-room-for-lot (that
+    lot does not fit on the trip); small-to-post (posted alone it pays for its parcels from `least_kg`); pays-best-
+    elsewhere, taken-free-elsewhere (by `buyer`, where this plan does not drive); not-posted (`buyer` pays best, by
+    mail, and gets nothing); too-large (loaded whole, it fits no load, parcel or lot here); payload-full, vehicle-full, no-room (of the
+    trip); stays-shut (because of `caution`);
+    required-first (`operation` of `kind`, before any sale by grade); opening-earns-less (than the bench hours bring
+    elsewhere); pays-less (sold now, than it counts for kept). `grade` is what `buyer` would take it as.
+    """
+
+    code: Because
+    buyer: str | None = None
+    grade: str | None = None
+    least_kg: float | None = None
+    per_kg: float | None = None
+    caution: str | None = None
+    kind: str | None = None
+    operation: str | None = None
+
+
 @dataclass(frozen=True, slots=True)
 class KeptLine:
-    """What stays: a grade in its bin (`grade`), or finds and pieces as they are (`kind`, `piece`)."""
+    """What stays: a grade in its bin (`grade`), or finds and pieces as they are (`kind`, `piece`).
+
+    `reason` is `because` in words, with names and in the scenario's unit.
+    """
 
     kind: str | None
     piece: str | None
@@ -147,6 +195,7 @@ class KeptLine:
     value: float
     reason: str
     line: int
+    because: Reason
 
 
 @dataclass(frozen=True, slots=True)

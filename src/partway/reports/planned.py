@@ -30,6 +30,7 @@ from partway.reports.plan import (
     TripLine,
     WholeLine,
 )
+from partway.reports.reason_words import ReasonWords
 from partway.reports.reasons import why_grade_kept, why_piece_kept
 from partway.reports.worth import Worth
 
@@ -114,6 +115,7 @@ class _Lines:
     def __init__(self, instance: Instance, checked: Checked, worth: Worth) -> None:
         self.instance, self.decision, self.worth = instance, checked.decision, worth
         self.checked = checked
+        self.words = ReasonWords.of(instance.scenario)
         self.number = 0
         driven = [k for k, tour in enumerate(checked.decision.tours) if tour]
         self.trip_number = {k: n for n, k in enumerate(driven, start=1)}
@@ -329,10 +331,12 @@ class _Lines:
 
     def _kept_piece(self, n: int, count: int) -> KeptLine:
         node = self.instance.nodes[n]
-        reason = why_piece_kept(self.instance, self.decision, n)
+        because = why_piece_kept(self.instance, self.decision, n, count)
         kg, value = node.kg * count, node.kept_value * count
-        return KeptLine(self._kind(n), node.piece.id, None, count, kg, value, reason, line=0)
+        reason = self.words.say(because)
+        return KeptLine(self._kind(n), node.piece.id, None, count, kg, value, reason, line=0, because=because)
 
     def _kept_grade(self, g: int, kg: float) -> KeptLine:
-        reason = why_grade_kept(self.instance, self.decision, g, kg)
-        return KeptLine(None, None, self.instance.grades[g], None, kg, kg * self.instance.kept_price[g], reason, line=0)
+        because = why_grade_kept(self.instance, self.decision, g, kg)
+        value, reason = kg * self.instance.kept_price[g], self.words.say(because)
+        return KeptLine(None, None, self.instance.grades[g], None, kg, value, reason, line=0, because=because)

@@ -109,7 +109,7 @@ def stock_of(book: Book) -> dict[str, float]:
 def _row(heard: Heard, grade: str, stock_kg: float) -> Row:
     known = heard.grades.get(grade)
     stands = {buyer: heard.stand(buyer, grade) for buyer in heard.buyers}
-    best, for_stock = best_of(stands, stock_kg)
+    best, for_stock = best_of(heard, stands, stock_kg)
     return Row(
         grade=grade,
         name=known.name if known else grade,
@@ -131,26 +131,35 @@ def hazard_name(hazard: str) -> str:
     return card.name if card else hazard
 
 
-def best_of(stands: Mapping[str, Stand], kg: float) -> tuple[dict[str, int], bool]:
-    """By buyer, the place of the price that no other beats for a lot of `kg`, postage taken off; ties are all best.
+def best_of(heard: Heard, stands: Mapping[str, Stand], kg: float) -> tuple[dict[str, int], bool]:
+    """By buyer, the place of the price that no other beats for a lot of `kg` posted alone; ties are all best.
 
-    Where no price takes so small a lot, or there is no lot, the smallest lots are compared: False.
+    Where the lot is too small for any price, or there is no lot, the smallest lots are compared: False.
     """
-    reached = list(_offers(stands, kg)) if kg > 0 else []
-    offers = reached or [(buyer, 0, stand.prices[0]) for buyer, stand in stands.items() if stand.prices]
-    top = max((price.net_per_kg for _, _, price in offers), default=0.0)
+    reached = list(_offers(heard, stands, kg)) if kg > 0 else []
+    offers = reached or list(_smallest(heard, stands))
+    top = max((net for _, _, net in offers), default=0.0)
     best: dict[str, int] = {}
-    for buyer, place, price in offers:
-        if price.net_per_kg > top - SAME:
+    for buyer, place, net in offers:
+        if net > top - SAME:
             best.setdefault(buyer, place)
     return best, bool(reached)
 
 
-def _offers(stands: Mapping[str, Stand], kg: float) -> Iterable[tuple[str, int, Price]]:
+def _offers(heard: Heard, stands: Mapping[str, Stand], kg: float) -> Iterable[tuple[str, int, float]]:
+    """Buyer, place among its prices and net price per kg of those that the lot is large enough for."""
     for buyer, stand in stands.items():
         for place, price in enumerate(stand.prices):
-            if price.least_kg <= kg:
-                yield buyer, place, price
+            lot = heard.for_lot(buyer, price, kg)
+            if lot.reached(kg):
+                yield buyer, place, lot.net_per_kg
+
+
+def _smallest(heard: Heard, stands: Mapping[str, Stand]) -> Iterable[tuple[str, int, float]]:
+    """The same for the smallest lot that each buyer takes; one that takes any, in full parcels."""
+    for buyer, stand in stands.items():
+        if stand.prices:
+            yield buyer, 0, heard.for_lot(buyer, stand.prices[0], 0.0).net_per_kg
 
 
 def _columns(heard: Heard, rows: list[Row]) -> tuple[Column, ...]:

@@ -14,8 +14,10 @@ from partway.ledger import trading
 from partway.ledger.book import Book
 from partway.ledger.payloads import Quoted, Traded
 from partway.planning.market import Market
+from partway.planning.parcels import ForLot, for_lot, full_parcel_per_kg
 from partway.quantities import MG_PER_KG, kg_per
 from partway.things.material import Grade
+from partway.things.scenario import Postage
 
 State = Literal["quoted", "refused", "not taken", "unquoted"]
 Age = Literal["fresh", "old", "stale"]
@@ -28,7 +30,8 @@ SAME = 1e-9  # money per kg: prices closer than this are the same
 class Price:
     """One price that stands, for lots of at least `least_kg`.
 
-    `price` per one `unit` as it was said, `per_kg` the same per kg, `net_per_kg` with the cheapest postage taken off.
+    `price` per one `unit` as it was said, `per_kg` the same per kg, `net_per_kg` with a full parcel's postage
+    taken off. What it comes to for a lot that is there: `Heard.for_lot`.
     """
 
     price: Decimal
@@ -118,16 +121,19 @@ class Heard:
             said.minimum_mg / MG_PER_KG,
         )
 
+    def for_lot(self, buyer: str, price: Price, kg: float) -> ForLot:
+        """What a price comes to for a lot of `kg` posted alone, or of the least that gets it where that is more."""
+        return for_lot(price.per_kg, self._shipping.get(buyer, ()), price.least_kg, kg)
+
     def postage(self, buyer: str) -> float:
         """The least that mailing a kilogram can cost: the cheapest full parcel; nothing where one drives."""
-        return self._postages.get(buyer, 0.0)
+        return full_parcel_per_kg(self._shipping.get(buyer, ()))
 
     @cached_property
-    def _postages(self) -> dict[str, float]:
+    def _shipping(self) -> dict[str, tuple[Postage, ...]]:
         return {
-            buyer: min(float(step.cost) / (step.up_to_mg / MG_PER_KG) for step in terms.shipping)
+            buyer: tuple(Postage(step.up_to_mg / MG_PER_KG, float(step.cost)) for step in terms.shipping)
             for buyer, terms in self.buyers.items()
-            if terms.shipping
         }
 
     @cached_property

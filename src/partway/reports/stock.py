@@ -9,7 +9,7 @@ from partway.ledger import standing
 from partway.ledger.book import Book
 from partway.ledger.meaning import effects_of
 from partway.ledger.standing import BinNow
-from partway.planning.market import Market, Offer, postage_per_kg, takes
+from partway.planning.market import LotOffer, Market, lot_offers
 from partway.reports.cautions import caution_lines
 from partway.reports.plan import CautionLine
 from partway.things.scenario import Scenario
@@ -22,15 +22,21 @@ KG = 1e-6  # of a milligram
 class Best:
     """The best net price of a grade today; `as_grade` differs where it sells better as a lower grade.
 
-    Prices are per kg in the workspace's currency, postage taken off; `days` since it was heard.
+    Prices are per kg in the workspace's currency; where `posted`, the postage of this lot alone is taken off. `days`
+    since it was heard.
+    `least_kg` is the smallest lot that gets it, `by_post` says that postage sets that mass. Where all bins of the grade
+    together are `missing_kg` short of it, the price is what a larger lot reaches and the bin has no `value` yet.
     """
 
     buyer: str
     as_grade: str
     price_per_kg: float
-    value: float
+    value: float | None
     days: int
     least_kg: float
+    posted: bool
+    by_post: bool
+    missing_kg: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,9 +56,10 @@ class StockLine:
 
 @dataclass(frozen=True, slots=True)
 class Stock:
-    """All bins, most valuable first; `value` at the best quotes, bins that nobody quotes counted as nothing.
+    """All bins, most valuable first; `value` at the best quotes for what is there.
 
-    `cautions` are of what is in them, and come first.
+    Bins that nobody quotes, or too small for any lot, count as nothing. `cautions` are of what is in the bins, and come
+    first.
     """
 
     cautions: tuple[CautionLine, ...]
@@ -68,8 +75,12 @@ class Stock:
 def report_stock(book: Book, scenario: Scenario) -> Stock:
     """The bins of a book, priced at the quotes of the scenario made from it."""
     market = Market.of(scenario)
-    lines = [stock_line(book, scenario, market, now) for now in standing.bins(book).values()]
-    lines.sort(key=lambda line: (-(line.best.value if line.best else 0.0), -line.mass_kg, line.bin))
+    bins = list(standing.bins(book).values())
+    lots: dict[str, float] = {}
+    for now in bins:
+        lots[now.grade] = lots.get(now.grade, 0.0) + max(0, now.mg) * KG
+    lines = [_line(book, scenario, market, now, lots[now.grade]) for now in bins]
+    lines.sort(key=lambda line: (-_value(line), -line.mass_kg, line.bin))
     return Stock(
         cautions=caution_lines(scenario, [(line.grade, line.hazards) for line in lines if line.mass_kg > 0]),
         on=scenario.on.isoformat(),
@@ -77,41 +88,31 @@ def report_stock(book: Book, scenario: Scenario) -> Stock:
         unit=scenario.unit,
         lines=tuple(lines),
         mass_kg=sum(line.mass_kg for line in lines),
-        value=sum(line.best.value for line in lines if line.best),
+        value=sum(map(_value, lines)),
         unquoted=tuple(line.bin for line in lines if line.mass_kg > 0 and line.best is None),
     )
 
 
-def stock_line(book: Book, scenario: Scenario, market: Market, now: BinNow, aged: bool = True) -> StockLine:
-    """One bin; `aged` looks up how old its content is."""
+def _value(line: StockLine) -> float:
+    return line.best.value or 0.0 if line.best else 0.0
+
+
+def _line(book: Book, scenario: Scenario, market: Market, now: BinNow, lot_kg: float) -> StockLine:
+    """One bin, part of the lot of all bins of its grade."""
     grade = scenario.grades.get(now.grade)
     kg = now.mg * KG
-    offer = best_offer(scenario, market, now.grade, kg) if grade else None
+    offers = lot_offers(scenario, market, now.grade, lot_kg) if grade else ()
     return StockLine(
         bin=now.id,
         name=now.name,
         grade=now.grade,
         grade_name=grade.name if grade else now.grade,
         mass_kg=kg,
-        days=_age(book, now, scenario.on) if aged and now.mg > 0 else None,
+        days=_age(book, now, scenario.on) if now.mg > 0 else None,
         full=full_share(now, grade.density.likely if grade else None),
-        best=None if offer is None else _best(offer, kg, scenario.on),
+        best=_best(offers[0], kg, lot_kg, scenario.on) if offers else None,
         hazards=grade.hazards if grade else (),
     )
-
-
-def best_offer(scenario: Scenario, market: Market, grade: str, kg: float) -> Offer | None:
-    """The best net price that a lot of `kg` reaches, also as a lower grade; else the best for a larger lot."""
-    grades = {grade, *market.below(grade)}
-    offers = [
-        Offer(buyer.id, quote.grade, quote.price.mean - postage_per_kg(buyer), quote)
-        for buyer in scenario.buyers
-        for quote in buyer.quotes
-        if quote.grade in grades
-        and max(quote.minimum_kg, quote.from_kg) <= kg
-        and takes(buyer, scenario.grades[quote.grade])
-    ]
-    return max(offers, key=lambda offer: offer.price, default=None) or market.best(grade)
 
 
 def full_share(now: BinNow, density: float | None) -> float | None:
@@ -121,10 +122,20 @@ def full_share(now: BinNow, density: float | None) -> float | None:
     return now.mg * KG / density / float(now.capacity_l)
 
 
-def _best(offer: Offer, kg: float, on: dt.date) -> Best:
-    quote = offer.quote
-    least = max(quote.minimum_kg, quote.from_kg)
-    return Best(offer.buyer, offer.grade, offer.price, offer.price * kg, (on - quote.on).days, least)
+def _best(offer: LotOffer, kg: float, lot_kg: float, on: dt.date) -> Best:
+    lot = offer.lot
+    reached = lot.reached(lot_kg)
+    return Best(
+        buyer=offer.buyer,
+        as_grade=offer.grade,
+        price_per_kg=lot.net_per_kg,
+        value=lot.net_per_kg * kg if reached else None,
+        days=(on - offer.quote.on).days,
+        least_kg=lot.from_kg,
+        posted=offer.posted,
+        by_post=lot.by_post,
+        missing_kg=0.0 if reached else lot.from_kg - lot_kg,
+    )
 
 
 def _age(book: Book, now: BinNow, on: dt.date) -> int | None:

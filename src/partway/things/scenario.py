@@ -31,6 +31,11 @@ class Quote:
     minimum_kg: float = 0.0
     from_kg: float = 0.0
 
+    @property
+    def least_kg(self) -> float:
+        """The smallest lot that gets this price."""
+        return max(self.minimum_kg, self.from_kg)
+
 
 @dataclass(frozen=True, slots=True)
 class Postage:

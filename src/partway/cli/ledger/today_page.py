@@ -118,6 +118,10 @@ def show_stock(console: Console, stock: Stock, say: Say) -> None:
     console.print(table)
     total = say.money(stock.value)
     console.print(f"{say.kg(stock.mass_kg)} in all, {total} at the best quotes of {stock.on}")
+    if any(line.best and line.best.posted for line in stock.lines):
+        console.print(
+            "What goes by mail is counted as posted alone; several grades in one parcel cost less: partway plan."
+        )
     empty = [line.bin for line in stock.lines if not line.mass_kg]
     if empty:
         console.print(f"Empty: {', '.join(empty)}.")
@@ -127,9 +131,13 @@ def show_stock(console: Console, stock: Stock, say: Say) -> None:
 
 def _best(best: Best, grade: str, say: Say) -> tuple[str, str]:
     as_grade = "" if best.as_grade == grade else f" as {best.as_grade}"
-    least = f", from {say.kg(best.least_kg)}" if best.least_kg else ""
-    price = say.price(best.price_per_kg)
-    return f"{best.buyer}{as_grade} {price}{least}, {_days(best.days)}", say.money(best.value)
+    least = ""
+    if best.least_kg:
+        least = f", {'pays by post' if best.by_post else 'lots'} from {say.kg(best.least_kg)}"
+    missing = f", {say.kg(best.missing_kg)} missing" if best.missing_kg else ""
+    price = say.price(best.price_per_kg) + (" after postage" if best.posted else "")
+    worth = "not yet" if best.value is None else say.money(best.value)
+    return f"{best.buyer}{as_grade} {price}{least}{missing}, {_days(best.days)}", worth
 
 
 def show_ledger(report: LedgerPage) -> None:

@@ -3,21 +3,23 @@
 from __future__ import annotations
 
 from partway.reports.names import Names
+from partway.reports.plan import Reason
+from partway.reports.reason_words import ReasonWords
+from partway.web.show import Show
 
 
 class PlanNames(Names):
-    """Names of one scenario, and of its pieces and reasons."""
+    """Names of one scenario, of its pieces, and reasons in words."""
 
     def piece(self, kind: str, piece: str) -> str:
         """A piece with its kind, or the kind alone for the whole of it."""
         anatomy = self.scenario.anatomies[kind]
         return anatomy.name if piece == anatomy.whole.id else f"{anatomy.piece(piece).name} ({anatomy.name})"
 
-    def reason(self, reason: str) -> str:
-        """A reason with buyers called by their names."""
-        for buyer in self.scenario.buyers:
-            reason = reason.replace(buyer.id, self.buyer(buyer.id))
-        return reason
+    def reason(self, reason: Reason, show: Show) -> str:
+        """Why something is kept, in the locale's numbers and with a capital first."""
+        words = ReasonWords(self, show.kg, show.price).say(reason)
+        return words[:1].upper() + words[1:]
 
     def whose(self, of: str) -> str:
         """A kind or a grade."""
