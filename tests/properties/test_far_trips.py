@@ -19,7 +19,7 @@ from partway.actions.planning import Limits, plan
 from partway.planning.build import build
 from partway.planning.search import Found, search
 from partway.planning.verify import verify
-from partway.reports.doubts import DOUBTS
+from partway.reports import doubts
 from partway.things.estimate import Estimate
 from partway.things.material import Grade
 from partway.things.scenario import Buyer, Hours, Quote, Scenario, Vehicle
@@ -102,7 +102,7 @@ def test_a_plan_that_stays_at_home_for_want_of_time_says_so(places: int) -> None
     assert found.doubts == ("no-time-to-drive",)
     assert not found.optimal
     report = plan(scenario, Limits(seconds=0.0))
-    assert DOUBTS["no-time-to-drive"] in report.notes
+    assert doubts.LONG["no-time-to-drive"] in report.notes
     assert report.status == "gap"
 
 
@@ -152,7 +152,7 @@ def test_the_best_of_twelve_stops_is_not_called_the_best(count: int) -> None:
     assert found.bound >= count * (10.0 - 0.2) - 1e-6
     report = plan(scenario, Limits(seconds=LONG))
     assert report.status == "gap"
-    assert DOUBTS["most-stops"] in report.notes
+    assert doubts.LONG["most-stops"] in report.notes
     assert not any("time limit" in note for note in report.notes)
 
 

@@ -164,10 +164,10 @@ class Reason:
     parcel to `buyer` costs more than it pays); small-lot (`buyer` takes no lot under `least_kg`); no-room-for-lot (that
     lot does not fit on the trip); small-to-post (posted alone it pays for its parcels from `least_kg`); pays-best-
     elsewhere, taken-free-elsewhere (by `buyer`, where this plan does not drive); not-posted (`buyer` pays best, by
-    mail, and gets nothing); too-large (loaded whole, it fits no load, parcel or lot here); payload-full, vehicle-full, no-room (of the
-    trip); stays-shut (because of `caution`);
-    required-first (`operation` of `kind`, before any sale by grade); opening-earns-less (than the bench hours bring
-    elsewhere); pays-less (sold now, than it counts for kept). `grade` is what `buyer` would take it as.
+    mail, and gets nothing); too-large (loaded whole, it fits no load or lot here); payload-full, vehicle-full,
+    no-room (of the trip); stays-shut (because of `caution`); required-first (`operation` of `kind`, before any sale by
+    grade); opening-earns-less (than the bench hours bring elsewhere); pays-less (sold now, than it counts for kept).
+    `grade` is what `buyer` would take it as.
     """
 
     code: Because
