@@ -8,6 +8,7 @@ comes from trying everything (tests/brute.py), or stands in the scenario file.
 from __future__ import annotations
 
 import json
+import time
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -15,11 +16,13 @@ from typing import Any
 import pytest
 import tiny
 import tiny_odd
+from app_client import visitor
 from brute import Search
 from brute_pieces import TooLarge
 from cases import case
 from click.testing import CliRunner
 
+from partway.actions.jobs_child import Done, Task
 from partway.actions.planning import plan
 from partway.cli.app import cli
 from partway.errors import PlanUnsound
@@ -29,6 +32,7 @@ from partway.planning.highs import Answer, Solver
 from partway.planning.search import TWO_METHODS_DISAGREE, Found, search
 from partway.planning.simple_plans import simple_plans
 from partway.planning.verify import verify
+from partway.reports.plan import Plan
 from partway.storage.disagreements import MOST_KEPT, keep, read_kept, with_kept
 from partway.things.scenario import Scenario
 
@@ -188,6 +192,42 @@ def test_the_command_says_so_and_keeps_the_scenario(monkeypatch: pytest.MonkeyPa
     assert told["objective"] == pytest.approx(43.20)
     assert told["second_opinion"]["seconds"] >= 0.0
     assert list((tmp_path / "disagreements").iterdir()) == [kept]  # the same scenario once
+
+
+class Answering:
+    """A worker that has searched already."""
+
+    def __init__(self, made: Plan) -> None:
+        self.made = made
+
+    def ask(self, task: Task) -> None:
+        self.task = task
+
+    def hear(self, seconds: float) -> Done:
+        return Done(self.made, whole=True)
+
+    def stop(self) -> None: ...
+
+    def end(self) -> None: ...
+
+
+def test_the_page_of_the_plan_says_so_too(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    monkeypatch.setenv("PARTWAY_WORKSPACE", str(tmp_path / "here"))
+    breaks(monkeypatch, Loses)
+    made = plan(WRONG)
+    with visitor(tmp_path) as v:
+        jobs = v.app.state.shop.jobs
+        monkeypatch.setattr(jobs, "_start", lambda: Answering(made))
+        job = jobs.submit(WRONG)
+        for _ in range(1000):
+            if jobs.now(job).over:
+                break
+            time.sleep(0.02)
+        text = v.open(f"/haul/plan/{job}")
+        assert "Not proven" in text and "Proven best" not in text and "by at most" not in text
+        (kept,) = (tmp_path / "here" / "disagreements").iterdir()
+        assert kept.name in text
+    assert read_kept(kept) == WRONG
 
 
 def test_where_methods_agree_nothing_is_kept(tmp_path: Path) -> None:

@@ -109,6 +109,28 @@ def named(name: str) -> Scenario:
     return replace(RICH, name=name)
 
 
+def test_each_plan_goes_through_what_is_done_with_it_once_it_is_found(best: Plan) -> None:
+    heard: list[str] = []
+
+    def finished(scenario: Scenario, plan: Plan) -> Plan:
+        heard.append(scenario.name)
+        return replace(plan, notes=(*plan.notes, "kept"))
+
+    puppet = Puppet()
+    jobs = Jobs(lambda: puppet, finished=finished)
+    try:
+        job = jobs.submit(named("one"))
+        until(lambda: bool(puppet.tasks))
+        puppet.say(Done(best, whole=True))
+        until(lambda: jobs.now(job).over)
+        told = jobs.now(job).plan
+        assert told is not None
+        assert told.notes[-1] == "kept"
+        assert heard == ["one"]
+    finally:
+        jobs.close()
+
+
 def test_a_job_is_heard_of_and_done(stage: Stage, best: Plan) -> None:
     job = stage.jobs.submit(RICH)
     worker = stage.worker()
