@@ -13,7 +13,6 @@ from partway.planning.build import build
 from partway.planning.instance import Instance
 from partway.planning.search import Found, OnFound, OnProgress, search
 from partway.planning.verify import Checked, verify
-from partway.reports.doubts import DOUBTS
 from partway.reports.plan import Plan
 from partway.reports.planned import Solved, report_plan
 from partway.things.scenario import Scenario
@@ -57,7 +56,7 @@ def plan(
     left = limits.seconds - (time.monotonic() - began)
     bench, away = _next_hours(scenario, found, checked, limits, left)
     notes = (*worth_testing(scenario), *_notes(found, limits, bench is None))
-    report = report_plan(Solved(instance, checked, found.bound, bench, away, notes, proven=not found.doubts))
+    report = report_plan(Solved(instance, checked, found.bound, bench, away, notes, found.doubts))
     return explain(instance, checked, report, WHY_TIMES * limits.seconds, on_step) if why else report
 
 
@@ -67,15 +66,10 @@ def best_so_far(instance: Instance, found: Found, seconds: float) -> Plan:
     stopped = f"Stopped after {seconds:.1f} s; a better plan may exist, by no more than the gap."
     notes = (
         *worth_testing(instance.scenario),
-        *_doubts(found),
         *((stopped,) if _cut_short(found) else ()),
         NO_NEXT_HOUR,
     )
-    return report_plan(Solved(instance, checked, found.bound, notes=notes, proven=not found.doubts))
-
-
-def _doubts(found: Found) -> tuple[str, ...]:
-    return tuple(DOUBTS[code] for code in found.doubts)
+    return report_plan(Solved(instance, checked, found.bound, notes=notes, doubts=found.doubts))
 
 
 def _cut_short(found: Found) -> bool:
@@ -108,7 +102,7 @@ def _gain(scenario: Scenario, found: Found, checked: Checked, limits: Limits, se
 
 
 def _notes(found: Found, limits: Limits, no_next_hour: bool) -> tuple[str, ...]:
-    notes = [*_doubts(found)]
+    notes = []
     if _cut_short(found):
         notes.append(
             f"Stopped at the time limit of {limits.seconds:g} s; a better plan may exist, by no more than the gap."

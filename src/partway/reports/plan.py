@@ -244,6 +244,7 @@ class Plan:
 
     `next_hour` is what one more bench hour would add to the objective, on top of the wage, by solving
     again; null where time did not allow it. `next_away_hour` likewise for an hour on the road.
+    `doubts` are codes of why a plan is not called optimal, each with its sentence in `notes` (`reports.doubts`).
     """
 
     status: Status
@@ -271,3 +272,4 @@ class Plan:
     next_away_hour: float | None
     notes: tuple[str, ...] = field(default_factory=tuple)
     stops: tuple[StopLine, ...] = ()
+    doubts: tuple[str, ...] = ()

@@ -10,6 +10,7 @@ from partway.planning.outcome import cash_range, stop_ranges
 from partway.planning.tours import Tour
 from partway.planning.verify import Checked
 from partway.reports.cautions import cautions_of
+from partway.reports.doubts import DOUBTS
 from partway.reports.finds import find_lines
 from partway.reports.plan import (
     BinLine,
@@ -41,7 +42,7 @@ class Solved:
     next_hour: float | None = None
     next_away_hour: float | None = None
     notes: tuple[str, ...] = ()
-    proven: bool = True  # False: whatever the gap, the plan is not called optimal
+    doubts: tuple[str, ...] = ()  # codes; with any, whatever the gap, the plan is not called optimal
 
 
 def report_plan(solved: Solved) -> Plan:
@@ -54,7 +55,7 @@ def report_plan(solved: Solved) -> Plan:
     opened, parts, sales, kept = lines.opened(), lines.parts(), lines.sales(), lines.kept()
     scenario, money = instance.scenario, checked.money
     return Plan(
-        status="optimal" if gap <= OPTIMAL_GAP and solved.proven else "gap",
+        status="optimal" if gap <= OPTIMAL_GAP and not solved.doubts else "gap",
         objective=objective,
         bound=bound,
         gap=gap,
@@ -77,8 +78,9 @@ def report_plan(solved: Solved) -> Plan:
         parcels=lines.parcels(),
         next_hour=solved.next_hour,
         next_away_hour=solved.next_away_hour,
-        notes=(*instance.notes, *solved.notes),
+        notes=(*instance.notes, *(DOUBTS[code] for code in solved.doubts), *solved.notes),
         stops=lines.stops(),
+        doubts=solved.doubts,
     )
 
 
