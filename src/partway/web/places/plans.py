@@ -13,6 +13,7 @@ from partway.actions.ledger.accepting import accept
 from partway.actions.what_if import Asked, Given, what_if
 from partway.errors import Refused
 from partway.ledger import trading
+from partway.reports.doubts import in_full
 from partway.reports.load_sheet import LoadSheet, load_sheet
 from partway.reports.plan import CautionLine, OpenLine, PartLine, Plan, SaleLine, Why
 from partway.reports.plan_changes import Changes, changes
@@ -54,7 +55,10 @@ class NoPlanPage(Page):
 
 @dataclass(frozen=True, kw_only=True)
 class PlanPage(Page):
-    """A checked plan. `lines` are openings, `whys` defended lines, by number; `stale` where the ledger has changed."""
+    """A checked plan. `lines` are openings, `whys` defended lines, by number; `stale` where the ledger has changed.
+
+    `doubts` are sentences of why it is not called the best.
+    """
 
     template: ClassVar[str] = "haul/plan.html"
     place: ClassVar[str] = "haul"
@@ -65,6 +69,7 @@ class PlanPage(Page):
     stale: bool
     loud: tuple[CautionLine, ...]
     quiet: tuple[CautionLine, ...]
+    doubts: tuple[str, ...]
     map: RouteMap | None
     sheets: tuple[LoadSheet, ...]
     mailed: tuple[SaleLine, ...]
@@ -262,6 +267,7 @@ def _plan_page(desk: Desk, job: JobNow, plan: Plan, form: Blank | None = None) -
         stale=job.mark != mark(desk),
         loud=plan.cautions[:LOUD],
         quiet=plan.cautions[LOUD:],
+        doubts=in_full(plan.doubts),
         map=route_map(job.scenario, plan),
         sheets=tuple(_sheet(desk, job.scenario, plan, trip.trip) for trip in plan.trips),
         mailed=tuple(line for line in plan.sales if line.trip is None),
