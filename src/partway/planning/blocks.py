@@ -7,7 +7,8 @@ else is loose: it is binned by grade, and any part of a bin can be handed over.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
+from functools import cache
 from itertools import pairwise
 
 from partway.planning.decision import Decision
@@ -31,18 +32,28 @@ def rides(instance: Instance) -> Rides:
     Left out are lots that another one of the same buyer beats for such a piece, whatever else is sold.
     """
     found: dict[tuple[int, int], int] = {}
+    open_to = cache(lambda grade: _open_to(instance, grade))
+    beats = cache(lambda i, j: _beats(instance, i, j))
     for s, sale in enumerate(instance.grade_sales):
         if is_whole(instance, sale):
-            lots = large_enough(instance, sale)
-            found |= {(s, i): most for i, most in lots.items() if not any(_beats(instance, j, i) for j in lots)}
+            lots = _large_enough(instance, sale, open_to(sale.grade))
+            found |= {(s, i): most for i, most in lots.items() if not any(beats(j, i) for j in lots)}
     return found
 
 
 def large_enough(instance: Instance, sale: GradeSale) -> dict[int, int]:
     """The lots that one piece may go to in one piece, with the most of them that one trip or the mail brings there."""
-    reached = set(_reached(instance, sale.grade))
-    most = {i: _most(instance, sale, i) for i, lot in enumerate(instance.lots) if lot.grade in reached}
-    return {i: n for i, n in most.items() if n > 0}
+    return _large_enough(instance, sale, _open_to(instance, sale.grade))
+
+
+def _large_enough(instance: Instance, sale: GradeSale, lots: Sequence[int]) -> dict[int, int]:
+    return {i: n for i in lots if (n := _most(instance, sale, i)) > 0}
+
+
+def _open_to(instance: Instance, grade: int) -> list[int]:
+    """Lots of the grade and of everything it may be sold as."""
+    reached = set(_reached(instance, grade))
+    return [i for i, lot in enumerate(instance.lots) if lot.grade in reached]
 
 
 def _reached(instance: Instance, grade: int) -> list[int]:

@@ -145,7 +145,7 @@ class _Maker:
         """
         instance = self.instance
         node, sales = instance.nodes[n], instance.sales_of[n]
-        if self.whole & set(sales):
+        if self.whole & set(sales) and not (self.loose and self._all_ride(n)):
             self._whole_outlets(n)
             return
         others = len(instance.openings_of[n]) + len(instance.parts_of[n])
@@ -158,16 +158,24 @@ class _Maker:
         if not sales or self.plain:
             self.columns.kept[n] = self._count(f"keep({self._name(n)})", node.kept_value, node.most, implied=not sales)
 
+    def _all_ride(self, n: int) -> bool:
+        """Whether all pieces there could be would ride by any of the sales, so that cutting is all that is gained."""
+        most = self.instance.nodes[n].most
+        return all(self._most_riding(s) >= most for s in self.instance.sales_of[n])
+
+    def _most_riding(self, s: int) -> int:
+        trips = self.instance.scenario.hours.trips
+        return sum(most * (1 if self._mailed(i) else trips) for i, most in self.rides_of[s].items())
+
     def _whole_outlets(self, n: int) -> None:
         """A piece loaded whole: so many of it in each lot on each trip, and the rest kept."""
         instance = self.instance
-        node, trips = instance.nodes[n], instance.scenario.hours.trips
+        node = instance.nodes[n]
         for s in instance.sales_of[n]:
             lots = self.rides_of[s]
             sold = f"({self._name(n)}.{instance.grades[instance.grade_sales[s].grade]}"
             if self.loose and lots:
-                most = sum(most * (1 if self._mailed(i) else trips) for i, most in lots.items())
-                self.columns.sold[s] = self._count(f"sell{sold})", 0.0, min(node.most, most))
+                self.columns.sold[s] = self._count(f"sell{sold})", 0.0, min(node.most, self._most_riding(s)))
                 continue
             for i, most in lots.items():
                 for k in self._trips(i):

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import math
 from collections import defaultdict
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from functools import cached_property
 
 from partway.errors import SolverFailed
 from partway.planning.highs import EXACT, LEAN, Answer, Solver, Values
 from partway.planning.instance import Instance
 from partway.planning.milp import MAIL, Model
+from partway.planning.shrunk import Shrunk, idle_columns
 
 TIE_REWARD = 1e-6  # currency units per kg, far below a price and above the solver's tolerance
 TIE_LOSS = 1e-7  # of the objective: more than this is not a tie
@@ -41,17 +43,18 @@ class Driven:
     def bound(self, seconds: float, gap: float, cutoff: float) -> Answer:
         """Step one, counts as fractions: no plan with these tours is worth more than the answer's bound."""
         whole = [w and not c for w, c in zip(self.model.linear.integer, self.counts, strict=True)]
-        self.worth = self._solver(self.tours, whole).run(seconds, gap, cutoff=cutoff)
+        self.worth = self._run(self.tours, seconds, gap, cutoff, whole)
         return self.worth
 
     def guess(self, seconds: float) -> Answer:
         """Step one in a hurry: the relaxation, then every yes or no set by the masses in it, and solved again."""
-        loose = self._solver(self.tours, [False] * len(self.counts)).run(seconds)
+        none = [False] * len(self.counts)
+        loose = self._run(self.tours, seconds, whole=none)
         if loose.x is None:
             self.worth = loose
             return loose
         fixed = {**_by_mass(self.model, loose.x), **self.tours}
-        self.worth = self._solver(fixed, [False] * len(self.counts)).run(seconds)
+        self.worth = self._run(fixed, seconds, whole=none)
         if self.worth.x is None:
             self.worth = loose
         self.worth = replace(self.worth, bound=loose.bound)
@@ -78,17 +81,30 @@ class Driven:
                 kept[c] = (float(math.floor(x[c] + ROUNDING)), float(math.ceil(x[c] - ROUNDING)))
             elif whole and not self.counts[c]:
                 kept[c] = (float(round(x[c])), float(round(x[c])))
-        return replace(self._solver({**kept, **self.tours}).run(seconds, gap, cutoff=cutoff), bound=self.worth.bound)
+        return replace(self._run({**kept, **self.tours}, seconds, gap, cutoff), bound=self.worth.bound)
 
     def best(self, seconds: float, gap: float, cutoff: float) -> Answer:
         """Step four, everything but the tours free: the best plan that drives them."""
-        answer = self._solver(self.tours).run(seconds, gap, cutoff=cutoff)
+        answer = self._run(self.tours, seconds, gap, cutoff)
         return replace(answer, bound=min(answer.bound, self.worth.bound))
 
-    def _solver(self, fixed: Fixed, whole: list[bool] | None = None) -> Solver:
-        solver = Solver(self.model.linear, options={**LEAN, **EXACT}, whole=whole)
-        solver.bounds(fixed)
-        return solver
+    @cached_property
+    def _shrunk(self) -> Shrunk:
+        return Shrunk(self.model.linear, idle_columns(self.model, self.tours))
+
+    def _run(
+        self,
+        fixed: Fixed,
+        seconds: float,
+        gap: float = 0.0,
+        cutoff: float = -math.inf,
+        whole: Sequence[bool] | None = None,
+    ) -> Answer:
+        small = self._shrunk
+        some = None if whole is None else [whole[c] for c in small.kept]
+        solver = Solver(small.linear, options={**LEAN, **EXACT}, whole=some)
+        solver.bounds(small.bounds(fixed))
+        return small.answer(solver.run(seconds, gap, cutoff=cutoff))
 
 
 def _by_mass(model: Model, x: Values) -> Fixed:
