@@ -103,7 +103,7 @@ class Turning:
     def flip(self) -> Flip:
         """The nearest flip price, below today's or above it."""
         line = self.line
-        self.proven = self.here.proven and self.other.proven
+        self.proven = self.here.proven and self.other.proven and _convex(line.instance)
         if self.here.objective - self.other.objective <= self._level:
             return Flip(line.today, self.proven)
         if line.low >= line.high:
@@ -257,6 +257,11 @@ def _first(lead: Piecewise, start: float, end: float) -> float | None:
     )
     slack = 1e-9 * max(1.0, *map(abs, lead.ys))
     return next((x for x in on_the_way if lead.at(x) <= slack), None)
+
+
+def _convex(instance: Instance) -> bool:
+    """Whether no part that is priced in copper costs more postage than it brings: such a part loses as copper rises."""
+    return not any(sale.part.in_copper and sale.part.brings < 0.0 for sale in instance.part_sales)
 
 
 def _figures(instance: Instance) -> object:
