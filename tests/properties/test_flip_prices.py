@@ -23,15 +23,15 @@ from partway.reports.plan import OpenLine, PartLine, Plan, SaleLine, Why
 from partway.things.estimate import Estimate
 from partway.things.scenario import Scenario
 
-SEEDS = range(270)
+SEEDS = range(360)
 BLOCK = 30
 LINES = 300
-MOST_PROGRAMMES, MOST_ENDS = 4, 400  # of trying everything at today's prices: larger ones are left out for time
+MOST_PROGRAMMES, MOST_ENDS = 2, 100  # of trying everything at today's prices: larger ones are left out for time
 SAME = 1e-6  # share of the objective: two plans this close are worth the same
 BESIDE = 2e-3  # share of the price: how far on today's side of a flip the lead is looked at
 BEYOND = 1e-4  # share of the price: how far beyond it
-ON_THE_WAY = (0.35, 0.8)  # of the way from today to the flip
-SCAN = tuple(k / 16 for k in range(1, 16))  # the same for the lines of the first block
+ON_THE_WAY = (0.6,)  # of the way from today to the flip
+SCAN = tuple(k / 8 for k in range(1, 8))  # the same for the lines of the first block
 
 Line = OpenLine | PartLine | SaleLine
 
@@ -140,7 +140,7 @@ def wrong(question: Asked, on_the_way: tuple[float, ...] = ON_THE_WAY) -> str:
     why, today = question.why, question.today
     flip = why.flip_price
     if flip is None:
-        leads = [question.lead(x) for x in (today * np.array([0.0, 0.6, 10.0]) if today > 0.0 else [])]
+        leads = [question.lead(x) for x in (today * np.array([0.0, 10.0]) if today > 0.0 else [])]
         return "" if all(lead > SAME for lead in leads) else f"no flip price, and leads of {leads}"
     if flip == today:
         return "" if question.lead(today) <= 10.0 * SAME else "no lead today"

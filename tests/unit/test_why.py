@@ -5,12 +5,12 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from bench_day import DAYS
+from bench_day import DAYS, bench_day
 
 from partway.actions.planning import Limits, plan
 from partway.reports.plan import SaleLine
 from partway.things.estimate import Estimate
-from partway.things.scenario import Scenario
+from partway.things.scenario import Postage, Scenario
 
 
 def priced(it: Scenario, line: SaleLine, price: float) -> Scenario:
@@ -68,3 +68,35 @@ def test_the_worth_of_an_opening_is_what_the_plan_loses_without_it() -> None:
     assert line.why is not None
     assert line.why.worth == pytest.approx(report.objective - shut.objective, abs=1e-6)
     assert report.objective > shut.objective + 1.0
+
+
+def two_quotes(near: float) -> Scenario:
+    """10 kg of copper; a near yard pays `near`, a far one 4 and costs 80 to reach; what is kept counts for 0.8."""
+    it = bench_day({"harbour-yard": {"copper": near}, "ridge-yard": {"copper": 4.0}}, {"copper": 10.0})
+    near_by, far_off = it.buyers
+    return replace(
+        it,
+        hours=replace(it.hours, wage=0.0),
+        buyers=(replace(near_by, km=5.0), replace(far_off, km=100.0)),
+        keep_factor=0.8,
+    )
+
+
+def test_another_quote_that_holds_up_the_keep_value_stops_the_flip_price() -> None:
+    """By hand: 10 kg sold at p bring 10 p - 10 km x 0.40; kept they count for 10 x 0.8 x 4.00 below 4: p = 3.60."""
+    it = two_quotes(5.0)
+    (line,) = plan(it, why=True).sales
+    assert line.why is not None and line.why.exact
+    assert line.why.flip_price == pytest.approx(3.6, abs=1e-9)
+    assert stays(it, line, 3.601) and not stays(it, line, 3.599)
+
+
+def test_the_flip_price_of_what_goes_by_mail_says_that_postage_is_in_it() -> None:
+    """By hand: 5 kg at p less 6.00 of postage, or kept for 0.8 x (p - 6.00 / 5) a kg, p the only quote: p = 1.20."""
+    it = bench_day({"harbour-yard": {"copper": 9.0}}, {"copper": 5.0})
+    mail = replace(it.buyers[0], kind="mail-in", km=None, minutes=0.0, shipping=(Postage(5.0, 6.0),))
+    (line,) = plan(replace(it, buyers=(mail,), keep_factor=0.8), why=True).sales
+    assert line.why is not None and line.why.exact and line.why.includes_postage
+    assert line.why.flip_price == pytest.approx(1.2, abs=1e-6)
+    (by_road,) = plan(two_quotes(5.0), why=True).sales
+    assert by_road.why is not None and not by_road.why.includes_postage

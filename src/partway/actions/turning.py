@@ -19,65 +19,16 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from functools import cached_property
 
-from partway.actions.flips import AtPrice
+from partway.actions.solutions import Asked, Flip, Solution, figures_of, is_convex, solved
 from partway.planning.bends import bends
 from partway.planning.build import build
-from partway.planning.decision import Decision
 from partway.planning.instance import Instance
 from partway.planning.piecewise import Piecewise, highest
-from partway.planning.search import search
-from partway.planning.verify import Checked, verify, worth_of
+from partway.planning.verify import Checked, worth_of
 
-GAP = 1e-6
 LEVEL = 1e-6  # share of the objective: two plans this close are worth the same
 BEYOND = 1e-4  # share of today's price: as far beyond a flip it is confirmed by planning again
 MOST_SOLVES = 24  # for one line
-
-Drop = Callable[[Instance], Instance]
-Uses = Callable[[Instance, Decision], bool]
-
-
-@dataclass(frozen=True, slots=True)
-class Solution:
-    """A best plan: what was decided and checked, and whether it was proven best."""
-
-    checked: Checked
-    proven: bool
-
-    @property
-    def objective(self) -> float:
-        """What it is worth."""
-        return self.checked.money.total
-
-
-def solved(instance: Instance, seconds: float) -> Solution:
-    """The best checked plan of an instance."""
-    found = search(instance, seconds, GAP)
-    return Solution(verify(instance, found.decision), found.optimal)
-
-
-@dataclass(frozen=True, slots=True)
-class Flip:
-    """The price found; None where no price looked at does it. `exact` is False where it could not be confirmed."""
-
-    price: float | None
-    exact: bool
-
-
-@dataclass(frozen=True)
-class Asked:
-    """What is asked about: `drop` takes the line out of an instance, `uses` says whether a decision has it.
-
-    `at` gives the scenario with the price moved, `today` is that price, and `low` to `high` are the prices looked at.
-    """
-
-    instance: Instance
-    at: AtPrice
-    drop: Drop
-    uses: Uses
-    today: float
-    low: float
-    high: float
 
 
 class OutOfBudget(Exception):
@@ -103,7 +54,7 @@ class Turning:
     def flip(self) -> Flip:
         """The nearest flip price, below today's or above it."""
         line = self.line
-        self.proven = self.here.proven and self.other.proven
+        self.proven = self.here.proven and self.other.proven and is_convex(line.instance)
         if self.here.objective - self.other.objective <= self._level:
             return Flip(line.today, self.proven)
         if line.low >= line.high:
@@ -234,7 +185,7 @@ class Turning:
 
     def _unmoved(self, x: float) -> bool:
         """Whether a plan without the line counts with the same figures at this price as today."""
-        return _figures(self.line.drop(self._at(x))) == _figures(self._dropped[self.line.today])
+        return figures_of(self.line.drop(self._at(x))) == figures_of(self._dropped[self.line.today])
 
     def _at(self, x: float) -> Instance:
         return self._full[x] if x in self._full else build(self.line.at(x), self.line.instance)
@@ -257,10 +208,3 @@ def _first(lead: Piecewise, start: float, end: float) -> float | None:
     )
     slack = 1e-9 * max(1.0, *map(abs, lead.ys))
     return next((x for x in on_the_way if lead.at(x) <= slack), None)
-
-
-def _figures(instance: Instance) -> object:
-    """All prices that a plan of an instance counts with."""
-    tiers = tuple(tier.price for lot in instance.lots for tier in lot.tiers)
-    parts = tuple((sale.income, sale.unsold_value) for sale in instance.part_sales)
-    return instance.kept_price, tuple(node.kept_value for node in instance.nodes), tiers, parts

@@ -7,7 +7,8 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from partway.actions.flips import AtPrice, grade_at, part_at, quote_at
-from partway.actions.turning import Asked, Drop, Flip, Solution, Turning, Uses, solved
+from partway.actions.solutions import Asked, Drop, Flip, Solution, Uses, solved
+from partway.actions.turning import Turning
 from partway.planning.decision import Decision
 from partway.planning.instance import Instance, Lot, Opening, PartSale
 from partway.planning.verify import Checked
