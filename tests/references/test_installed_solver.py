@@ -19,7 +19,7 @@ from solver_models import OURS, SMALL, Small
 from partway.planning.build import build
 from partway.planning.highs import EXACT, LEAN, Solver
 from partway.planning.linear import INFINITY, Linear
-from partway.planning.milp import formulate
+from partway.planning.search import search
 
 MOST_WHOLE = 100  # values of a whole column without an upper bound that are tried; past them it only gets worse
 OPTIONS = {
@@ -79,12 +79,7 @@ def test_the_installed_solver_is_right(it: Small, options: dict[str, object]) ->
     assert answer.bound == pytest.approx(it.optimum, abs=1e-6)
 
 
-def test_the_first_is_what_our_scenario_becomes() -> None:
-    ours, made = linear(OURS), formulate(build(case("wrong"))).linear
-    assert ours.objective == pytest.approx(made.objective)
-    assert (ours.integer, ours.lower) == (made.integer, made.lower)
-    assert ours.upper == pytest.approx(made.upper)
-    for mine, theirs in zip(ours.rows, made.rows, strict=True):
-        assert dict(mine) == pytest.approx(dict(theirs))
-    assert ours.row_lower == pytest.approx(made.row_lower)
-    assert ours.row_upper == pytest.approx(made.row_upper)
+def test_the_first_is_worth_what_our_scenario_is_worth() -> None:
+    """It is what the scenario became on the day it was found; finds loaded whole have changed the programme since."""
+    found = search(build(case("wrong")))
+    assert found.optimal and found.objective == pytest.approx(OURS.optimum, abs=1e-9)

@@ -132,7 +132,17 @@ def test_where_not_every_way_is_known_tours_are_bounded(scenario: Scenario, monk
     assert found.bound >= found.objective
 
 
-def test_no_time_is_told_and_not_called_a_matter_of_wage(scenario: Scenario) -> None:
+def test_no_time_is_told_and_not_called_a_matter_of_wage() -> None:
+    # 32 km cost 38.40, 24 km 28.80: selling 10 kg gains 25.00, so only both yards together pay the drive. A plan that
+    # sells to one yard alone, which needs no solver, is no help.
+    both = TEXT.replace(
+        'kind = "yard"\n[[buyer]]', 'kind = "yard"\nprice = [{ grade = "g-b", price = "5 /kg" }]\n[[buyer]]'
+    )
+    both = both.replace('payload = "100 kg"', 'payload = "100 kg"\ncost_per_km = 1.2')
+    both = both.replace('g-a = "10 kg"', 'g-a = "10 kg"\ng-b = "10 kg"')
+    both += '[[grade]]\nid = "g-b"\nfamily = "f"\ndensity = 1.0\n'
+    scenario = read_scenario_text(both, "both.toml")
+    assert plan(scenario).routes != ()
     report = plan(scenario, Limits(seconds=0.0))
     assert report.doubts == ("no-time-to-drive",)
     assert report.routes == ()

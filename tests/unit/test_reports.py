@@ -292,6 +292,24 @@ def is_full(it: Scenario, report: Plan, what: str) -> bool:
     return most is not None and any(getattr(trip, what) >= 0.99 * most for trip in report.trips)
 
 
+def wanting(it: Scenario, line: KeptLine) -> list[tuple[Buyer, Quote]]:
+    """Who takes it as it lies there, under which quote."""
+    buyers = {b.id: b for b in it.buyers}
+    return [(buyers[b], q) for grade in outlets(it, line) for _, b, _, q in offers(it, below(it, grade))]
+
+
+def carried_whole(it: Scenario, line: KeptLine, wanted: tuple[Buyer, Quote]) -> bool:
+    """Whether one of it fits the load, or the parcel, in which it would go to a buyer."""
+    buyer, quote = wanted
+    share = max(s.share for s in it.anatomies[str(line.kind)].piece(str(line.piece)).sells)
+    one = line.mass_kg / (line.count or 1) * share
+    if buyer.shipping:
+        return one <= max(step.up_to_kg for step in buyer.shipping)
+    litres = one / mean(it.grades[quote.grade].density)
+    vehicle = it.vehicle
+    return vehicle is None or (one <= vehicle.payload_kg and litres <= (vehicle.volume_l or math.inf))
+
+
 def piece_reason_is_true(it: Scenario, line: KeptLine) -> bool:
     """The same for a find or a piece kept as it is, where no buyer is named."""
     anatomy = it.anatomies[str(line.kind)]
@@ -299,6 +317,8 @@ def piece_reason_is_true(it: Scenario, line: KeptLine) -> bool:
     if because.code == "required-first":
         required = [op.id for op in anatomy.operations_on(piece.id) if op.required]
         return because.operation in required and not any(s.before_required for s in piece.sells)
+    if because.code == "too-large":  # one of it is more than any load that goes anywhere, or than any lot
+        return not any(carried_whole(it, line, quote) for quote in wanting(it, line))
     if because.code == "opening-earns-less":
         return bool(anatomy.operations_on(piece.id))
     return because.code in ("no-room", "pays-less") and bool(piece.sells or piece.parts)
