@@ -7,7 +7,9 @@ from __future__ import annotations
 
 import dataclasses
 import importlib.util
+import itertools
 import sys
+from collections.abc import Iterator
 from pathlib import Path
 from types import ModuleType
 
@@ -17,7 +19,10 @@ from long_haul import long_haul
 
 from partway.actions.planning import Limits, plan
 from partway.planning.build import build
+from partway.planning.decision import Decision
+from partway.planning.instance import Instance
 from partway.planning.search import Found, search
+from partway.planning.simple_plans import simple_plans
 from partway.planning.verify import verify
 from partway.reports import doubts
 from partway.things.estimate import Estimate
@@ -95,7 +100,18 @@ def test_first_plans_keep_to_few_hours_and_still_drive(seed: int) -> None:
 
 
 @pytest.mark.parametrize("places", [4, 14])
-def test_a_plan_that_stays_at_home_for_want_of_time_says_so(places: int) -> None:
+def test_without_time_a_plan_that_needs_no_solver_drives(places: int) -> None:
+    found = search(build(long_haul(1, places=places, grades=10)), 0.0)
+    assert drives(found) and not found.doubts and not found.optimal
+
+
+@pytest.mark.parametrize("places", [4, 14])
+def test_a_plan_that_stays_at_home_for_want_of_time_says_so(places: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    def keep_everything(instance: Instance) -> Iterator[tuple[str, Decision]]:
+        """As where no single yard pays for the drive."""
+        return itertools.islice(simple_plans(instance), 1)
+
+    monkeypatch.setattr("partway.planning.second_opinion.simple_plans", keep_everything)
     scenario = long_haul(1, places=places, grades=10)
     found = search(build(scenario), 0.0)
     assert not drives(found)

@@ -60,7 +60,7 @@ class Columns:
     kept_kg: dict[int, int] = field(default_factory=dict)
     parcels: dict[tuple[int, int], int] = field(default_factory=dict)
     blocks: dict[BlockKey, int] = field(default_factory=dict)
-    patterns: list[int] = field(default_factory=list)
+    patterns: dict[int, int] = field(default_factory=dict)  # by number: ways to fill a parcel
     single: dict[int, int] = field(default_factory=dict)  # node -> its only sale, substituted out
 
 
@@ -71,6 +71,7 @@ class Model:
     instance: Instance
     linear: Linear
     columns: Columns
+    packed: frozenset[int] = frozenset()  # buyers whose parcels are filled one by one
     restricted: bool = False  # some plans are left out: too many ways to fill a parcel
     bench_row: int = -1
     away_row: int = -1
@@ -84,7 +85,7 @@ def formulate(
     `loose` gives the relaxation in which what is loaded whole may be cut. What is mailed to the buyers in `packed` is
     packed parcel by parcel; for others by mass and count alone, which nearly always comes to the same.
     """
-    model = Model(instance, Linear(), Columns())
+    model = Model(instance, Linear(), Columns(), packed)
     maker = _Maker(model, plain, loose, packed)
     maker.piece_columns()
     maker.lot_columns()
@@ -409,7 +410,7 @@ class _Maker:
             self.model.restricted |= not every
             for p, pattern in enumerate(ways):
                 column = self.linear.column(f"packed({buyer.id}.{step + 1}.{p + 1})", integer=True)
-                self.columns.patterns.append(column)
+                self.columns.patterns[len(self.columns.patterns)] = column
                 used.append((column, 1.0))
                 for kg, n in zip(masses, pattern, strict=True):
                     holds[kg].append((column, -float(n)))

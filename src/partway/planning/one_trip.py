@@ -14,7 +14,7 @@ def with_one_trip(model: Model) -> Model:
     """The programme of the same instance with one trip."""
     scenario = model.instance.scenario
     hours = replace(scenario.hours, trips=1)
-    return formulate(replace(model.instance, scenario=replace(scenario, hours=hours)))
+    return formulate(replace(model.instance, scenario=replace(scenario, hours=hours)), packed=model.packed)
 
 
 def widened(better: Better, one: Model, model: Model) -> Better:

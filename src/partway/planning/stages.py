@@ -27,7 +27,7 @@ def is_count(model: Model) -> list[bool]:
     counts = {
         c for kind in (columns.opened, columns.sold, columns.parts, columns.kept, columns.blocks) for c in kind.values()
     }
-    counts |= set(columns.patterns)
+    counts |= set(columns.patterns.values())
     return [c in counts for c in range(len(model.linear.names))]
 
 
