@@ -6,7 +6,7 @@ from dataclasses import replace
 from typing import cast
 
 from partway.actions.ledger import reading
-from partway.actions.ledger.context import Context, Recorded, record
+from partway.actions.ledger.context import Context, Recorded, decides, record
 from partway.actions.ledger.told import FindTold
 from partway.catalogue import shipped
 from partway.catalogue.named import hazards_of
@@ -21,6 +21,7 @@ from partway.things.anatomy import Anatomy
 CONDITIONS = ("yes", "no", "unknown")
 
 
+@decides(shipped)
 def find(
     book: Book,
     context: Context,
@@ -84,6 +85,7 @@ def open_find(book: Book, context: Context, given: str, where: str = "find") -> 
     return now
 
 
+@decides(shipped)
 def test(book: Book, context: Context, find: str, works: str) -> Recorded[FindTold]:
     """Whether a find works."""
     now = open_find(book, context, find)
@@ -91,6 +93,7 @@ def test(book: Book, context: Context, find: str, works: str) -> Recorded[FindTo
     return record(book, context, [Tested(now.id, result)], tell("tested", now, works=result))
 
 
+@decides(shipped)
 def weigh(book: Book, context: Context, find: str, mass: reading.Mass) -> Recorded[FindTold]:
     """What all that is left of a find weighs now."""
     now = open_find(book, context, find)

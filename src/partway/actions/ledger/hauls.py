@@ -7,7 +7,7 @@ from decimal import Decimal
 
 from partway.actions.ledger import reading
 from partway.actions.ledger.buyers import buyer_named, number
-from partway.actions.ledger.context import Context, Recorded, record
+from partway.actions.ledger.context import Context, Recorded, decides, record
 from partway.actions.ledger.told import HaulTold
 from partway.errors import Refused
 from partway.ledger import trading
@@ -18,6 +18,7 @@ KM_MOST = Decimal(20_000)
 NOTE_MOST = 2000  # a planned haul names its lots there
 
 
+@decides()
 def start(book: Book, context: Context, stops: Sequence[str], note: str = "") -> Recorded[HaulTold]:
     """Set out on a haul to some buyers, in this order."""
     if not stops:
@@ -35,6 +36,7 @@ def start(book: Book, context: Context, stops: Sequence[str], note: str = "") ->
     return record(book, context, [hauled], HaulTold(haul, "started", hauled.stops))
 
 
+@decides()
 def finish(
     book: Book,
     context: Context,

@@ -10,7 +10,7 @@ from partway.actions.ledger import reading
 from partway.actions.ledger.asked import Asked
 from partway.actions.ledger.bins import bin_named
 from partway.actions.ledger.buyers import buyer_named, refusing
-from partway.actions.ledger.context import Context, Recorded, record
+from partway.actions.ledger.context import Context, Recorded, decides, record
 from partway.actions.ledger.quoting import price_said
 from partway.actions.ledger.told import TicketLineTold, TicketTold
 from partway.actions.ledger.words import mass
@@ -42,6 +42,7 @@ class LineGiven:
     bin: str = ""
 
 
+@decides(shipped)
 def ticket(
     book: Book,
     context: Context,
