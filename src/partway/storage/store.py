@@ -38,6 +38,7 @@ class SqlBook:
 
     def __init__(self, engine: Engine, where: str, *, keep_copy: bool = True) -> None:
         self.engine, self.where = engine, where
+        self.patience = connections.patience_of(engine)
         bring_up_to_date(engine, where, rebuild, keep_copy=keep_copy)
         self._watch = Watch(engine, where)
         self._decisions = Decisions(engine, where)
