@@ -112,7 +112,8 @@ class MemoryBook:
     def subjects(self, kinds: Sequence[str], subject: str | Which = "") -> frozenset[str]:
         """Subjects that begin so and that some event of these kinds is about."""
         asked = self._asked(subject)
-        return frozenset(of for event in self.events(kinds) for of in subjects_of(event) if asked(of))
+        about = (subjects_of(event) for event in self.state.events.values() if not kinds or event.kind in kinds)
+        return frozenset(of for several in about for of in several if asked(of))
 
     def flows(self, place: str = "", since: dt.datetime | None = None) -> list[Flow]:
         """Movements from or to places that begin so, as they happened."""
