@@ -385,12 +385,12 @@ def test_a_refusal_is_answered_again_too(here: Visitor) -> None:
 
 
 def test_while_it_is_being_answered_its_twin_has_to_wait(here: Visitor) -> None:
-    """The first is held up at the lock that all writes share; the second comes meanwhile."""
+    """The first is held up by another writer; the second comes meanwhile."""
     before, answers = here.count(), []
     sender = threading.Thread(
         target=lambda: answers.append(post(here, "/api/find", FIND, idempotency_key='"five"').status_code)
     )
-    with here.app.state.shop.writing:
+    with here.book.deciding():
         sender.start()
         until(lambda: '"five"' in here.app.state.once.under_way())
         for _ in range(20):  # long enough for a first that nothing holds up to be answered

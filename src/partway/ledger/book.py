@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Iterator, Mapping, Sequence
+from contextlib import AbstractContextManager
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Protocol
@@ -32,6 +33,14 @@ class Book(Protocol):
     `append` is one transaction: all of the events or none, durable before it returns. Appending an event that is
     already there, unchanged, does nothing; one with the same id and other content is refused (Refused).
     """
+
+    def deciding(self) -> AbstractContextManager[None]:
+        """Read, decide and append as one: no other writer comes in between, and an error inside keeps nothing.
+
+        It may be begun again inside itself; the outermost one's end keeps what was appended. An append inside that
+        is refused ends it all: nothing is kept, whatever follows. Of one thread; nothing slow belongs inside.
+        """
+        ...
 
     def append(self, events: Sequence[Event]) -> int:
         """Add events; how many were new."""

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import datetime as dt
+import threading
 from collections import Counter, defaultdict
 from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
 from decimal import Decimal
 from uuid import UUID
 
@@ -23,14 +25,41 @@ class MemoryBook:
 
     def __init__(self, state: State = EMPTY) -> None:
         self.state = state
+        self._turn = threading.RLock()
+        self._deep = 0
+        self._failed: Exception | None = None
+
+    @contextmanager
+    def deciding(self) -> Iterator[None]:
+        """Read, decide and append as one; an error keeps nothing."""
+        with self._turn:
+            before, outermost = self.state, self._deep == 0
+            self._deep += 1
+            try:
+                yield
+                if outermost and self._failed is not None:
+                    raise self._failed
+            except BaseException:
+                if outermost:
+                    self.state = before
+                raise
+            finally:
+                self._deep -= 1
+                if outermost:
+                    self._failed = None
 
     def append(self, events: Sequence[Event]) -> int:
         """Add events, all of them or, if one is refused (BadEvent), none; how many were new."""
-        for event in events:
-            to_json(event)
-        before = len(self.state.events)
-        self.state = fold(events, self.state)
-        return len(self.state.events) - before
+        with self.deciding():
+            try:
+                for event in events:
+                    to_json(event)
+                before = len(self.state.events)
+                self.state = fold(events, self.state)
+            except Exception as error:
+                self._failed = self._failed or error
+                raise
+            return len(self.state.events) - before
 
     def balances(self, place: str | Which = "") -> Balance:
         """Mass by place and grade, of places that begin so."""
@@ -83,7 +112,8 @@ class MemoryBook:
     def subjects(self, kinds: Sequence[str], subject: str | Which = "") -> frozenset[str]:
         """Subjects that begin so and that some event of these kinds is about."""
         asked = self._asked(subject)
-        return frozenset(of for event in self.events(kinds) for of in subjects_of(event) if asked(of))
+        about = (subjects_of(event) for event in self.state.events.values() if not kinds or event.kind in kinds)
+        return frozenset(of for several in about for of in several if asked(of))
 
     def flows(self, place: str = "", since: dt.datetime | None = None) -> list[Flow]:
         """Movements from or to places that begin so, as they happened."""

@@ -22,6 +22,13 @@ from partway.storage.refusals import in_words
 PATIENCE = 30.0  # seconds to wait for another writer
 POSTGRES_LOCK = 0x70617274776179  # "partway": any number, the same in every program
 _WRITING = "partway_writing"
+_PATIENCE = "partway_patience"
+# One message to the server. What comes after the lock has to see what its last holder kept, so the snapshot is taken
+# anew by each statement, whatever the server's own default is (PostgreSQL documentation, 13.2.1).
+_BEGIN_WRITING = (
+    "SET TRANSACTION ISOLATION LEVEL READ COMMITTED; SET LOCAL lock_timeout = {timeout}; "
+    f"SELECT pg_advisory_xact_lock({POSTGRES_LOCK})"
+)
 
 
 def sqlite_url(path: Path) -> URL:
@@ -36,13 +43,18 @@ def connect(url: str | URL, patience: float = PATIENCE) -> Engine:
     """
     parsed = make_url(url)
     if parsed.drivername == "sqlite":
-        engine = create_engine(parsed, connect_args={"timeout": patience})
+        engine = create_engine(parsed, connect_args={"timeout": patience}, execution_options={_PATIENCE: patience})
         event.listen(engine, "connect", _set_up_sqlite)
         event.listen(engine, "begin", _begin_sqlite)
         return engine
-    engine = create_engine(parsed, pool_pre_ping=True)
+    engine = create_engine(parsed, pool_pre_ping=True, execution_options={_PATIENCE: patience})
     event.listen(engine, "begin", lambda connection: _begin_postgres(connection, patience))
     return engine
+
+
+def patience_of(engine: Engine) -> float:
+    """How many seconds an engine waits for another writer."""
+    return float(engine.get_execution_options()[_PATIENCE])
 
 
 @contextmanager
@@ -62,6 +74,13 @@ def reading(engine: Engine, where: str) -> Iterator[Connection]:
         yield connection
 
 
+@contextmanager
+def held(connection: Connection, where: str) -> Iterator[Connection]:
+    """The connection of a transaction that is under way and goes on afterwards."""
+    with in_words(where):
+        yield connection
+
+
 def _set_up_sqlite(connection: sqlite3.Connection, _record: Any) -> None:
     connection.isolation_level = None  # the driver begins nothing on its own
     connection.execute("PRAGMA foreign_keys = ON")
@@ -74,8 +93,7 @@ def _begin_sqlite(connection: Connection) -> None:
 
 def _begin_postgres(connection: Connection, patience: float) -> None:
     if connection.get_execution_options().get(_WRITING):
-        connection.exec_driver_sql(f"SET LOCAL lock_timeout = {int(patience * 1000)}")
-        connection.exec_driver_sql(f"SELECT pg_advisory_xact_lock({POSTGRES_LOCK})")
+        connection.exec_driver_sql(_BEGIN_WRITING.format(timeout=int(patience * 1000)))
     else:
         connection.exec_driver_sql("SET TRANSACTION ISOLATION LEVEL REPEATABLE READ READ ONLY")
 

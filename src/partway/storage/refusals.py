@@ -13,15 +13,10 @@ if TYPE_CHECKING:
     from sqlalchemy.exc import DBAPIError
 
 _WRITABLE = "a file and a folder that may be written to"
+_LOCKED = ("a ledger that another program keeps locked", "to have it within the time allowed; try again")
 _SQLITE = {  # primary result codes; the low byte of an extended one
-    sqlite3.SQLITE_BUSY: (
-        "a ledger that another program keeps locked",
-        "to have it within the time allowed; try again",
-    ),
-    sqlite3.SQLITE_LOCKED: (
-        "a ledger that another program keeps locked",
-        "to have it within the time allowed; try again",
-    ),
+    sqlite3.SQLITE_BUSY: _LOCKED,
+    sqlite3.SQLITE_LOCKED: _LOCKED,
     sqlite3.SQLITE_FULL: ("a full disk", "room to write; nothing was lost and nothing of this was kept"),
     sqlite3.SQLITE_IOERR: (
         "a disk that did not read or write",
@@ -39,7 +34,7 @@ _SQLITE = {  # primary result codes; the low byte of an extended one
 _POSTGRES = {
     "53100": ("a full disk", "room to write; nothing was lost and nothing of this was kept"),
     "53": ("a server short of memory or connections", "a server with some to spare; try again"),
-    "55P03": ("a ledger that another program keeps locked", "to have it within the time allowed; try again"),
+    "55P03": _LOCKED,
     "40": ("a ledger that others changed at the same moment", "to be alone for a moment; try again"),
     "25006": ("a ledger that may only be read", "a server and a user that may write"),
     "42501": ("a ledger that this user may not use", "a user that may read and write it"),
@@ -51,6 +46,11 @@ _POSTGRES = {
 
 class BadLedger(Refused):
     """A workspace, ledger or backup that cannot be opened, read or written."""
+
+
+def locked(where: str) -> BadLedger:
+    """The refusal for who has waited long enough for another writer."""
+    return BadLedger(*_LOCKED, where)
 
 
 @contextmanager

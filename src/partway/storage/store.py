@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Iterator, Mapping, Sequence
-from contextlib import AbstractContextManager
+from contextlib import AbstractContextManager, contextmanager
 from decimal import Decimal
 from uuid import UUID
 
@@ -18,11 +18,12 @@ from partway.ledger.past import Flow, Said
 from partway.ledger.stretch import Posted
 from partway.storage import connections, past, stretch
 from partway.storage import tables as t
+from partway.storage.decision import Decisions
 from partway.storage.derive import add, chunks
 from partway.storage.past import begins, which
 from partway.storage.rebuild import rebuild
 from partway.storage.rows import event_from, event_row
-from partway.storage.upgrade import bring_up_to_date, still_ours
+from partway.storage.upgrade import bring_up_to_date
 from partway.storage.watch import Watch
 
 AT_ONCE = 1000  # events fetched at a time
@@ -37,8 +38,10 @@ class SqlBook:
 
     def __init__(self, engine: Engine, where: str, *, keep_copy: bool = True) -> None:
         self.engine, self.where = engine, where
+        self.patience = connections.patience_of(engine)
         bring_up_to_date(engine, where, rebuild, keep_copy=keep_copy)
         self._watch = Watch(engine, where)
+        self._decisions = Decisions(engine, where)
 
     def close(self) -> None:
         """Give back the connections."""
@@ -55,20 +58,35 @@ class SqlBook:
     def __exit__(self, *_: object) -> None:
         self.close()
 
+    @contextmanager
+    def deciding(self) -> Iterator[None]:
+        """One transaction that no other writer comes into: what this thread reads and appends inside belongs to it.
+
+        It may be begun again inside itself. The outermost one's end keeps everything; an error keeps nothing. Raises
+        BadLedger where others keep the ledger too long.
+        """
+        with self._decisions.writing():
+            yield
+
+    @property
+    def is_deciding(self) -> bool:
+        """Whether this thread is inside `deciding`."""
+        return self._decisions.connection is not None
+
     def writing(self) -> AbstractContextManager[Connection]:
-        """The one transaction that writes."""
-        return connections.writing(self.engine, self.where)
+        """The connection of the one transaction that writes, which is that of `deciding`."""
+        return self._decisions.writing()
 
     def reading(self) -> AbstractContextManager[Connection]:
-        """A transaction that sees one state of the ledger throughout."""
-        return connections.reading(self.engine, self.where)
+        """A transaction that sees one state of the ledger throughout; inside `deciding` the one that is under way."""
+        held = self._decisions.connection
+        return connections.reading(self.engine, self.where) if held is None else connections.held(held, self.where)
 
     def append(self, events: Sequence[Event]) -> int:
         """Add events, all or none, on the disk before this returns; how many were new. Raises BadEvent."""
         given = _once(events)
         rows = {event_id: event_row(event) for event_id, event in given.items()}
-        with self.writing() as connection:
-            still_ours(connection, self.where)
+        with self.writing() as connection, self._decisions.whole():
             known = _known(connection, given)
             new = {event_id: event for event_id, event in given.items() if event_id not in known}
             if new:
@@ -77,8 +95,7 @@ class SqlBook:
 
     def rebuild(self) -> None:
         """Make all that follows from the events anew."""
-        with self.writing() as connection:
-            still_ours(connection, self.where)
+        with self.writing() as connection, self._decisions.whole():
             rebuild(connection)
 
     def balances(self, place: str | Which = "") -> Balance:
@@ -125,7 +142,8 @@ class SqlBook:
     ) -> Iterator[Event]:
         """Events in the order of their ids, all of one state of the ledger, also those that do not count."""
         query = _asked(kinds, subject, since, until)
-        with self.reading() as connection, connection.execution_options(yield_per=AT_ONCE).execute(query) as rows:
+        few = {"yield_per": AT_ONCE}  # of this statement alone: the connection may have others to come
+        with self.reading() as connection, connection.execute(query, execution_options=few) as rows:
             for row in rows:
                 yield event_from(row)
 

@@ -6,7 +6,8 @@ import datetime as dt
 import secrets
 import threading
 from collections import OrderedDict
-from collections.abc import Callable, Hashable
+from collections.abc import Callable, Hashable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Annotated, TypeVar, cast
@@ -23,6 +24,7 @@ from partway.ledger import standing, trading
 from partway.ledger.ids import new_id
 from partway.ledger.payloads import Traded
 from partway.ledger.standing import BinNow, FindNow
+from partway.storage.refusals import locked
 from partway.storage.store import SqlBook
 from partway.things.scenario import Scenario
 from partway.web.blanks import Typed
@@ -55,13 +57,29 @@ class Shop:
     tokens: Tokens = field(default_factory=Tokens)
     kept: Kept = field(default_factory=Kept)
     priced: Kept = field(default_factory=Kept)
-    writing: threading.RLock = field(default_factory=threading.RLock)
+    saving: threading.Lock = field(default_factory=threading.Lock)
     jobs: Jobs = field(default_factory=Jobs)
     notes: OrderedDict[str, Note] = field(default_factory=OrderedDict)
 
+    _noting: threading.Lock = field(default_factory=threading.Lock)
+
+    @contextmanager
+    def turn(self) -> Iterator[None]:
+        """Forms are saved one after another, so that one sent twice at the same moment is saved once.
+
+        Raises BadLedger for whom the ones before keep waiting too long.
+        """
+        book = self.setup.book
+        if not self.saving.acquire(timeout=book.patience):
+            raise locked(book.where)
+        try:
+            yield
+        finally:
+            self.saving.release()
+
     def leave(self, name: str, note: Note) -> None:
         """Leave a note for the next page."""
-        with self.writing:
+        with self._noting:
             self.notes[name] = note
             while len(self.notes) > NOTES_MOST:
                 self.notes.popitem(last=False)
@@ -111,11 +129,19 @@ class Desk:
         return (self.book.mark(), self.today)
 
     def kept(self, name: Hashable, work_out: Callable[[], T]) -> T:
-        """A result that only depends on the ledger and the day, worked out once for each state of it."""
+        """A result that only depends on the ledger and the day, worked out once for each state of it.
+
+        What is decided is decided by the ledger itself, and what is not kept for good yet is no state of it: inside
+        its transaction everything is worked out anew.
+        """
+        if self.book.is_deciding:
+            return work_out()
         return self.shop.kept.get(self.state, name, work_out)
 
     def priced(self, name: Hashable, work_out: Callable[[], T]) -> T:
         """A result that only depends on prices and wage: also kept while finds and bins change."""
+        if self.book.is_deciding:
+            return work_out()
         return self.shop.priced.get(self.kept("bare", lambda: bare(self.prices)), name, work_out)
 
     @cached_property

@@ -11,7 +11,9 @@ from fastapi.responses import RedirectResponse, Response
 
 from partway.actions.ledger.context import Recorded
 from partway.actions.ledger.said import said
+from partway.catalogue import shipped
 from partway.errors import Refused
+from partway.storage.refusals import BadLedger
 from partway.web.blanks import Blank
 from partway.web.desk import Desk, Note
 from partway.web.failures import status_of
@@ -50,42 +52,65 @@ def submit(
     act: Callable[[], Done],
     again: Callable[[], Page],
     names: dict[str, str] | None = None,
+    *,
+    decides: bool = True,
 ) -> Response:
     """Save a form by `act` and go on, or show the page `again` with what was typed and what is wrong with it.
 
     `names` maps what the action calls a field to the form's name for it. `act` raises Refused for what it will not
-    take, and then has recorded nothing.
+    take, and then has recorded nothing: it is one transaction of the ledger, with what it reads. `decides` is False
+    for what takes long, such as a search, and records nothing or sees to that itself. Pages are drawn outside, so that
+    nobody waits for them.
     """
-    content = content_of(desk.request.url.path, _content(desk))
-    with desk.shop.writing:
+    sent = _Sent(desk, form, act, names, decides)
+    try:
+        with desk.shop.turn():
+            verdict, status = sent.saved()
+    except BadLedger as refused:
+        form.refuse(refused, names)
+        verdict, status = Verdict(Standing.FRESH), status_of(refused)
+    if status is not None:
+        return render(desk, again(), status)
+    return _on(desk, verdict.name, verdict.went, again=verdict.standing is Standing.SAVED)
+
+
+@dataclass(frozen=True)
+class _Sent:
+    """A form that was sent, and what is to be done with it."""
+
+    desk: Desk
+    form: Blank
+    act: Callable[[], Done]
+    names: dict[str, str] | None
+    decides: bool
+
+    def saved(self) -> tuple[Verdict, int | None]:
+        """Where its saving led to, now or before; or the status that says why it is not saved."""
+        desk, content = self.desk, content_of(self.desk.request.url.path, _content(self.desk))
         verdict = desk.shop.tokens.judge(desk.typed.get(TOKEN, ""), desk.session, content)
         if verdict.standing is Standing.SAVED:
-            return _on(desk, verdict.name, verdict.went, again=True)
+            return verdict, None
         if verdict.standing is not Standing.FRESH:
-            form.problem = SAID[verdict.standing]
-            return render(desk, again(), 409)
-        if not form.validate():
-            return render(desk, again(), 422)
-        return _saved(desk, form, act, again, names, verdict, content)
+            self.form.problem = SAID[verdict.standing]
+            return verdict, 409
+        if not self.form.validate():
+            return verdict, 422
+        try:
+            done = self._done()
+        except Refused as refused:
+            self.form.refuse(refused, self.names)
+            return verdict, status_of(refused)
+        # Only now: what the transaction did not keep was not saved, and may be sent again.
+        desk.shop.tokens.saved(verdict.name, content, done.to)
+        desk.shop.leave(verdict.name, Note(done.lines, done.undo, done.to))
+        return Verdict(Standing.FRESH, verdict.name, done.to), None
 
-
-def _saved(
-    desk: Desk,
-    form: Blank,
-    act: Callable[[], Done],
-    again: Callable[[], Page],
-    names: dict[str, str] | None,
-    verdict: Verdict,
-    content: str,
-) -> Response:
-    try:
-        done = act()
-    except Refused as refused:
-        form.refuse(refused, names)
-        return render(desk, again(), status_of(refused))
-    desk.shop.tokens.saved(verdict.name, content, done.to)
-    desk.shop.leave(verdict.name, Note(done.lines, done.undo, done.to))
-    return _on(desk, verdict.name, done.to)
+    def _done(self) -> Done:
+        if not self.decides:
+            return self.act()
+        shipped()  # slow the first time: not while others wait
+        with self.desk.book.deciding():
+            return self.act()
 
 
 def _on(desk: Desk, name: str, to: str, *, again: bool = False) -> Response:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from partway.actions.ledger import hauls
-from partway.actions.ledger.context import Context, Recorded
+from partway.actions.ledger.context import Context, Recorded, decides
 from partway.actions.ledger.told import HaulTold
 from partway.errors import Refused
 from partway.ledger.book import Book
@@ -12,6 +12,7 @@ from partway.reports.planned_lots import planned_note
 from partway.things.scenario import MassUnit
 
 
+@decides()
 def accept(book: Book, context: Context, plan: Plan, trip: int, unit: MassUnit) -> Recorded[HaulTold]:
     """Set out on a plan's trip, which counts from 1. Raises Refused."""
     line = next((t for t in plan.trips if t.trip == trip), None)

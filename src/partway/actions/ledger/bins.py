@@ -6,7 +6,7 @@ from decimal import Decimal
 
 from partway.actions.ledger import reading
 from partway.actions.ledger.asked import Asked
-from partway.actions.ledger.context import Context, Recorded, record
+from partway.actions.ledger.context import Context, Recorded, decides, record
 from partway.actions.ledger.told import BinTold
 from partway.catalogue import shipped
 from partway.errors import Refused
@@ -18,6 +18,7 @@ from partway.quantities import parse_volume
 from partway.reports.cards import Card, cards
 
 
+@decides(shipped)
 def add_bin(
     book: Book,
     context: Context,
@@ -60,6 +61,7 @@ def hazards(grade: str) -> tuple[Card, ...]:
     return cards(shipped().grades[grade].hazards)
 
 
+@decides(shipped)
 def recount(book: Book, context: Context, bin_id: str, mass: reading.Mass) -> Recorded[BinTold]:
     """What a bin holds by the scale, less the bin itself."""
     now = bin_named(book, bin_id)
@@ -68,6 +70,7 @@ def recount(book: Book, context: Context, bin_id: str, mass: reading.Mass) -> Re
     return record(book, context, [Recounted(now.id, now.grade, mg, now.mg)], told)
 
 
+@decides(shipped)
 def move(
     book: Book,
     context: Context,

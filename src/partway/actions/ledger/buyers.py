@@ -8,7 +8,7 @@ from decimal import Decimal, InvalidOperation
 from typing import Any, cast, get_args
 
 from partway.actions.ledger import reading
-from partway.actions.ledger.context import Context, Recorded, record
+from partway.actions.ledger.context import Context, Recorded, decides, record
 from partway.actions.ledger.told import BuyerTold
 from partway.catalogue import shipped
 from partway.errors import Refused
@@ -36,6 +36,7 @@ class Terms:
     note: str | None = None
 
 
+@decides(shipped)
 def buyer(book: Book, context: Context, buyer_id: str, terms: Terms) -> Recorded[BuyerTold]:
     """Add a buyer, which needs at least its kind, or change its terms; what is not said stays as it was."""
     known = trading.buyers(book)

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import datetime as dt
+import functools
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import Generic, TypeVar
+from typing import Concatenate, Generic, ParamSpec, TypeVar
 from uuid import UUID
 
 from partway.errors import Refused
@@ -14,6 +15,7 @@ from partway.ledger.events import Event
 from partway.ledger.payloads import Payload
 
 R = TypeVar("R")
+P = ParamSpec("P")
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,6 +51,28 @@ class Recorded(Generic[R]):
     events: tuple[Event, ...]
     told: R
     undo: tuple[UUID, ...]
+
+
+def decides(
+    *ready: Callable[[], object],
+) -> Callable[[Callable[Concatenate[Book, P], R]], Callable[Concatenate[Book, P], R]]:
+    """Marks an action that writes: what it reads, decides and records is one transaction of the book, so that
+    nobody else records anything in between. Where it asks or refuses, nothing is written.
+
+    `ready` are called before, without keeping others waiting: what is slow the first time, such as `shipped`.
+    """
+
+    def deciding(action: Callable[Concatenate[Book, P], R]) -> Callable[Concatenate[Book, P], R]:
+        @functools.wraps(action)
+        def whole(book: Book, /, *args: P.args, **options: P.kwargs) -> R:
+            for read in ready:
+                read()
+            with book.deciding():
+                return action(book, *args, **options)
+
+        return whole
+
+    return deciding
 
 
 def record(book: Book, context: Context, payloads: Sequence[Payload], told: R) -> Recorded[R]:

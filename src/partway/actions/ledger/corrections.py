@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from uuid import UUID
 
 from partway.actions.ledger import reading
 from partway.actions.ledger.changes import changed
-from partway.actions.ledger.context import Context, Recorded
+from partway.actions.ledger.context import Context, Recorded, decides
 from partway.actions.ledger.told import CorrectTold
 from partway.actions.ledger.words import mass, unit
+from partway.catalogue import shipped
 from partway.errors import Refused
 from partway.ledger.book import Book
 from partway.ledger.events import Event
@@ -38,7 +39,18 @@ def correct(
     the mass that follows from that weighing. Raises Refused where something would be left with less than nothing in
     it, or later events would hang in the air.
     """
-    target = event_named(book, event_id, context.clock())
+    named = event_named(book, event_id, context.clock())  # looks through years of events: not while others wait
+    if changes:
+        shipped()
+    return _correct(book, context, named.id, why, changes)
+
+
+@decides()
+def _correct(
+    book: Book, context: Context, event_id: UUID, why: str, changes: Mapping[str, str] | None
+) -> Recorded[CorrectTold]:
+    """The correction of an event that is there; whether it still counts is asked now."""
+    target = event_named(book, str(event_id), context.clock())
     instead = [changed(book, target.what, changes)] if changes else []
     _check_rests(book, target, bool(instead))
     writer = _Writer(context, context.clock().astimezone(dt.UTC), target)
@@ -65,7 +77,13 @@ def correct(
 
 def correct_all(book: Book, context: Context, event_ids: Sequence[str], why: str = "") -> Recorded[CorrectTold]:
     """Take back several events that moved no mass, such as the quotes of one list, at once or not at all."""
-    targets = {e.id: e for e in (event_named(book, given, context.clock()) for given in event_ids)}
+    named = {event_named(book, given, context.clock()).id for given in event_ids}  # as in `correct`
+    return _correct_all(book, context, named, why)
+
+
+@decides()
+def _correct_all(book: Book, context: Context, event_ids: Collection[UUID], why: str) -> Recorded[CorrectTold]:
+    targets = {event_id: event_named(book, str(event_id), context.clock()) for event_id in event_ids}
     for event in targets.values():
         _check_rests(book, event, replaced=False)
         if effects_of(event).moves or isinstance(event.what, Corrected):

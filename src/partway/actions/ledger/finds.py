@@ -6,7 +6,8 @@ from dataclasses import replace
 from typing import cast
 
 from partway.actions.ledger import reading
-from partway.actions.ledger.context import Context, Recorded, record
+from partway.actions.ledger.context import Context, Recorded, decides, record
+from partway.actions.ledger.names import next_name
 from partway.actions.ledger.told import FindTold
 from partway.catalogue import shipped
 from partway.catalogue.named import hazards_of
@@ -21,6 +22,7 @@ from partway.things.anatomy import Anatomy
 CONDITIONS = ("yes", "no", "unknown")
 
 
+@decides(shipped)
 def find(
     book: Book,
     context: Context,
@@ -44,7 +46,7 @@ def find(
         photo=reading.text(photo, "photo"),
     )
     anatomy = shipped().anatomy(found.kind)
-    named = replace(found, find=_next_id(book, found.kind, context.mark))
+    named = replace(found, find=next_name(book, "find", "found", f"{found.kind}-{context.mark}"))
     told = FindTold(
         "found",
         named.find,
@@ -56,13 +58,6 @@ def find(
         cautions(anatomy),
     )
     return record(book, context, [named], told)
-
-
-def _next_id(book: Book, kind: str, mark: str) -> str:
-    """The kind and the next number: microwave-3, with a mark microwave-b3."""
-    start = f"{kind}-{mark}"
-    tails = [subject[5 + len(start) :] for subject, _ in book.facts(f"find:{start}", "kind")]
-    return f"{start}{max((int(tail) for tail in tails if tail.isdecimal()), default=0) + 1}"
 
 
 def condition(works: str) -> Works:
@@ -84,6 +79,7 @@ def open_find(book: Book, context: Context, given: str, where: str = "find") -> 
     return now
 
 
+@decides(shipped)
 def test(book: Book, context: Context, find: str, works: str) -> Recorded[FindTold]:
     """Whether a find works."""
     now = open_find(book, context, find)
@@ -91,6 +87,7 @@ def test(book: Book, context: Context, find: str, works: str) -> Recorded[FindTo
     return record(book, context, [Tested(now.id, result)], tell("tested", now, works=result))
 
 
+@decides(shipped)
 def weigh(book: Book, context: Context, find: str, mass: reading.Mass) -> Recorded[FindTold]:
     """What all that is left of a find weighs now."""
     now = open_find(book, context, find)

@@ -7,7 +7,8 @@ from decimal import Decimal
 
 from partway.actions.ledger import reading
 from partway.actions.ledger.buyers import buyer_named, number
-from partway.actions.ledger.context import Context, Recorded, record
+from partway.actions.ledger.context import Context, Recorded, decides, record
+from partway.actions.ledger.names import next_name
 from partway.actions.ledger.told import HaulTold
 from partway.errors import Refused
 from partway.ledger import trading
@@ -18,6 +19,7 @@ KM_MOST = Decimal(20_000)
 NOTE_MOST = 2000  # a planned haul names its lots there
 
 
+@decides()
 def start(book: Book, context: Context, stops: Sequence[str], note: str = "") -> Recorded[HaulTold]:
     """Set out on a haul to some buyers, in this order."""
     if not stops:
@@ -28,13 +30,12 @@ def start(book: Book, context: Context, stops: Sequence[str], note: str = "") ->
         if buyer.kind == "mail-in":
             raise Refused(f"{buyer.buyer}, a mail-in", "buyers that are driven to", "stop")
         visited.append(buyer.buyer)
-    start_of_id = f"haul-{context.mark}"
-    tails = [haul[len(start_of_id) :] for haul in trading.hauls(book) if haul.startswith(start_of_id)]
-    haul = f"{start_of_id}{max((int(tail) for tail in tails if tail.isdecimal()), default=0) + 1}"
+    haul = next_name(book, "haul", "hauled", f"haul-{context.mark}")
     hauled = Hauled(haul, "started", tuple(visited), note=reading.text(note, "note", NOTE_MOST))
     return record(book, context, [hauled], HaulTold(haul, "started", hauled.stops))
 
 
+@decides()
 def finish(
     book: Book,
     context: Context,

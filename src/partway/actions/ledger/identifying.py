@@ -7,7 +7,7 @@ from collections.abc import Mapping
 
 from partway.actions.identifying import context_named
 from partway.actions.ledger import reading
-from partway.actions.ledger.context import Context, Recorded, record
+from partway.actions.ledger.context import Context, Recorded, decides, record
 from partway.actions.ledger.told import IdentifiedTold
 from partway.catalogue import shipped
 from partway.identify import read_answers
@@ -17,6 +17,12 @@ from partway.ledger.payloads import Identified, Said
 from partway.reports.cards import cards
 
 
+def _key() -> object:
+    """What `confirm` reads the catalogue for."""
+    return shipped().key
+
+
+@decides(_key)
 def confirm(
     book: Book,
     context: Context,

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from partway.actions.ledger import reading
 from partway.actions.ledger.buyers import buyer_named
-from partway.actions.ledger.context import Context, Recorded
+from partway.actions.ledger.context import Context, Recorded, decides
 from partway.actions.ledger.quoting import QuoteGiven, quotes
 from partway.actions.ledger.told import QuotesTold
 from partway.catalogue import shipped
@@ -38,6 +38,7 @@ def read_list(book: Book, buyer: str, text: str, *, comma: bool = False) -> list
     return lines
 
 
+@decides(shipped)
 def save_list(book: Book, context: Context, buyer: str, lines: Sequence[Line]) -> Recorded[QuotesTold]:
     """Record all lines. Raises Refused, with the questions, while one of them is not clear."""
     questions = [line.question for line in lines if line.question]

@@ -8,7 +8,7 @@ from typing import cast, get_args
 from partway.actions.ledger import reading
 from partway.actions.ledger.asked import Asked
 from partway.actions.ledger.buyers import buyer_named
-from partway.actions.ledger.context import Context, Recorded, record
+from partway.actions.ledger.context import Context, Recorded, decides, record
 from partway.actions.ledger.finds import open_find
 from partway.actions.ledger.told import HoursTold, MoneyTold
 from partway.errors import Refused
@@ -19,6 +19,7 @@ from partway.ledger.payloads import Activity, Paid, Spent, Worked
 ACTIVITIES = get_args(Activity)
 
 
+@decides()
 def paid(
     book: Book,
     context: Context,
@@ -62,6 +63,7 @@ def unpaid(book: Book) -> dict[str, Decimal]:
     return {ticket.id: ticket.open for ticket in trading.owed(book).values()}
 
 
+@decides()
 def spend(
     book: Book, context: Context, what: str, amount: reading.Money, category: str = "other"
 ) -> Recorded[MoneyTold]:
@@ -74,6 +76,7 @@ def spend(
     return record(book, context, [spent], MoneyTold("spent", -sum_, words))
 
 
+@decides()
 def hours(
     book: Book, context: Context, activity: str, minutes: str | int, find: str | None = None, note: str = ""
 ) -> Recorded[HoursTold]:

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from partway.actions.ledger import reading
 from partway.actions.ledger.asked import Asked
-from partway.actions.ledger.context import Context, Recorded, record
+from partway.actions.ledger.context import Context, Recorded, decides, record
 from partway.actions.ledger.finds import open_find
 from partway.actions.ledger.pieces import PieceGiven, Placing
 from partway.actions.ledger.runs import Before, before, loss_share, removed, runs_of, yields
@@ -32,6 +32,7 @@ GAPS = {
 }
 
 
+@decides(shipped)
 def open_up(
     book: Book,
     context: Context,

@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 
 from partway.actions.ledger import reading
-from partway.actions.ledger.context import Context, Recorded, record
+from partway.actions.ledger.context import Context, Recorded, decides, record
 from partway.actions.ledger.told import RuleTold
 from partway.catalogue import shipped
 from partway.errors import Refused
@@ -20,6 +20,7 @@ def card_named(given: str, where: str = "place") -> str:
     return reading.one_of(given, shipped().place_cards, "place card", where)
 
 
+@decides(shipped)
 def fill_in(
     book: Book, context: Context, card: str, says: str, source: str | None, seen: str | None = None
 ) -> Recorded[RuleTold]:

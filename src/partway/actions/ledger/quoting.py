@@ -10,7 +10,7 @@ from decimal import Decimal
 
 from partway.actions.ledger import reading
 from partway.actions.ledger.buyers import buyer_named, refusing
-from partway.actions.ledger.context import Context, Recorded, record
+from partway.actions.ledger.context import Context, Recorded, decides, record
 from partway.actions.ledger.told import QuotesTold, QuoteTold
 from partway.catalogue import shipped
 from partway.errors import Refused
@@ -39,6 +39,7 @@ class QuoteGiven:
     piece: reading.Mass | None = None
 
 
+@decides(shipped)
 def quotes(book: Book, context: Context, buyer: str, given: Sequence[QuoteGiven]) -> Recorded[QuotesTold]:
     """Record what a buyer said, all of it or nothing."""
     of = buyer_named(book, buyer)
@@ -55,6 +56,7 @@ def quotes(book: Book, context: Context, buyer: str, given: Sequence[QuoteGiven]
     return record(book, context, heard, told)
 
 
+@decides(shipped)
 def quote(
     book: Book,
     context: Context,

@@ -6,7 +6,7 @@ from decimal import Decimal
 
 from partway.actions.ledger import reading
 from partway.actions.ledger.asked import Asked
-from partway.actions.ledger.context import Context, Recorded, record
+from partway.actions.ledger.context import Context, Recorded, decides, record
 from partway.actions.ledger.finds import cautions, open_find, tell
 from partway.actions.ledger.runs import before
 from partway.actions.ledger.told import FindTold, SoldTold
@@ -18,6 +18,7 @@ from partway.ledger.payloads import Discarded, Parted
 from partway.ledger.standing import FindNow
 
 
+@decides(shipped)
 def sell(
     book: Book,
     context: Context,
@@ -81,6 +82,7 @@ def _mass(book: Book, now: FindNow, mass: reading.Mass | None, last: bool) -> in
     return mg
 
 
+@decides(shipped)
 def discard(book: Book, context: Context, find: str, mass: reading.Mass | None = None) -> Recorded[FindTold]:
     """Give up what is left of a find: it becomes residue. `mass` where it was not weighed before."""
     now = open_find(book, context, find)

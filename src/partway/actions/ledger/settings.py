@@ -7,7 +7,7 @@ from decimal import Decimal
 
 from partway.actions.ledger import reading
 from partway.actions.ledger.buyers import number, point
-from partway.actions.ledger.context import Context, Recorded, record
+from partway.actions.ledger.context import Context, Recorded, decides, record
 from partway.actions.ledger.told import SettingTold
 from partway.catalogue.messages import unknown
 from partway.display import locale_of
@@ -85,6 +85,7 @@ SETTINGS: dict[str, tuple[str, Callable[[str, str], str]]] = {
 }
 
 
+@decides()
 def set_(book: Book, context: Context, name: str, value: str) -> Recorded[SettingTold]:
     """Change one setting. The currency stays once money has been recorded: amounts do not carry one."""
     wanted = name.strip().lower().replace("-", "_")
@@ -94,6 +95,7 @@ def set_(book: Book, context: Context, name: str, value: str) -> Recorded[Settin
     return Recorded(changed.events, changed.told[0], changed.undo)
 
 
+@decides()
 def set_many(book: Book, context: Context, values: Mapping[str, str]) -> Recorded[tuple[SettingTold, ...]]:
     """Change several settings of SETTINGS, all or none."""
     known = settings(book)

@@ -10,7 +10,8 @@ from partway.actions.ledger import reading
 from partway.actions.ledger.asked import Asked
 from partway.actions.ledger.bins import bin_named
 from partway.actions.ledger.buyers import buyer_named, refusing
-from partway.actions.ledger.context import Context, Recorded, record
+from partway.actions.ledger.context import Context, Recorded, decides, record
+from partway.actions.ledger.names import next_name
 from partway.actions.ledger.quoting import price_said
 from partway.actions.ledger.told import TicketLineTold, TicketTold
 from partway.actions.ledger.words import mass
@@ -42,6 +43,7 @@ class LineGiven:
     bin: str = ""
 
 
+@decides(shipped)
 def ticket(
     book: Book,
     context: Context,
@@ -68,7 +70,7 @@ def ticket(
         choices = (("yes", "the ticket says so: record it as printed"),)
         raise Asked("; ".join(reader.doubts), "a ticket that adds up, or --as-printed", "ticket", "as_printed", choices)
     ticketed = Ticketed(
-        _next_id(book, context.mark),
+        next_name(book, "ticket", "ticketed", f"ticket-{context.mark}"),
         of.buyer,
         read,
         printed,
@@ -77,12 +79,6 @@ def ticket(
         reading.text(number, "number"),
     )
     return record(book, context, [*reader.regrades, ticketed], _tell(book, ticketed, reader))
-
-
-def _next_id(book: Book, mark: str) -> str:
-    start = f"ticket-{mark}"
-    tails = [subject[7 + len(start) :] for subject, _ in book.facts(f"ticket:{start}", "printed")]
-    return f"{start}{max((int(tail) for tail in tails if tail.isdecimal()), default=0) + 1}"
 
 
 @dataclass

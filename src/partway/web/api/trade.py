@@ -27,8 +27,7 @@ router = writing("trade")
 @router.post("/buyer")
 def buyer(desk: At, body: BuyerBody) -> Saved[BuyerTold]:
     """Add a buyer, or change its terms."""
-    with desk.shop.writing:
-        return saved(buyers.buyer(desk.book, desk.context(body.on), body.buyer, body.terms()))
+    return saved(buyers.buyer(desk.book, desk.context(body.on), body.buyer, body.terms()))
 
 
 @router.post("/quote")
@@ -46,7 +45,7 @@ def preview_list(desk: At, body: ListBody) -> tuple[ListRow, ...]:
 @router.post("/quotes")
 def save_list(desk: At, body: ListBody) -> Saved[QuotesTold]:
     """Record a price list as it was dictated or pasted: all of it, or nothing while a line asks something."""
-    with desk.shop.writing:
+    with desk.book.deciding():  # a line is understood by the prices heard before
         return saved(lists.save_list(desk.book, desk.context(body.on), body.buyer, _lines(desk, body)))
 
 

@@ -47,8 +47,7 @@ def accept_trip(desk: At, job: str, trip: Trip, body: Body) -> Saved[HaulTold]:
     """Set out on a plan's trip: a haul with its lots."""
     scenario, plan = _planned(desk, job)
     _check_trip(plan, trip)
-    with desk.shop.writing:
-        return saved(accept(desk.book, desk.context(body.on), plan, trip, scenario.unit))
+    return saved(accept(desk.book, desk.context(body.on), plan, trip, scenario.unit))
 
 
 def _planned(desk: Desk, job: str) -> tuple[Scenario, Plan]:

@@ -71,6 +71,7 @@ def open_find(desk: At, find_id: str) -> Response:
     form = opening.form
 
     def act() -> Done:
+        now = find_now(desk, find_id)  # as it is by now
         sure(bool(opening.weighed or form.residue.text or form.loss.text), form.answer("unweighed"))
         several = now.count > 1 and form.count.text
         recorded = open_up(

@@ -109,7 +109,7 @@ def take(desk: At) -> Response:
         count = desk.book.append(looked.found.new)
         return Done((f"{count} event{'' if count == 1 else 's'} added.",), (), "/books/ledger")
 
-    return submit(desk, form, act, lambda: export_page_of(desk, form.problem or "Nothing was added."))
+    return submit(desk, form, act, lambda: export_page_of(desk, form.problem or "Nothing was added."), decides=False)
 
 
 def _gone() -> Looked:

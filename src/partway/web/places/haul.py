@@ -76,7 +76,7 @@ def plan_it(desk: At) -> Response:
         job = desk.shop.jobs.submit(scenario, lane=LANE, mark=mark(desk))
         return Done((), (), f"/haul/plan/{job}")
 
-    return submit(desk, form, act, lambda: _page(desk, form))
+    return submit(desk, form, act, lambda: _page(desk, form), decides=False)
 
 
 def mark(desk: Desk) -> str:

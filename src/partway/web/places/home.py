@@ -72,7 +72,7 @@ def demo(desk: At) -> Response:
         steps = first_steps(desk.book)
         return _first(steps, form) if steps.is_new else _today(desk, steps)
 
-    return submit(desk, form, act, again)
+    return submit(desk, form, act, again, decides=False)
 
 
 def _first(steps: FirstSteps, form: Blank | None = None) -> FirstPage:

@@ -139,7 +139,7 @@ def stop(desk: At, job: str) -> Response:
         now = _job(desk, job)
         return SearchPage(title="Planning", job=now, said=said_of(desk, now), stop=form)
 
-    return submit(desk, form, act, again)
+    return submit(desk, form, act, again, decides=False)
 
 
 @router.post("/haul/plan/{job}/why")
@@ -153,7 +153,7 @@ def why(desk: At, job: str) -> Response:
         defence = jobs.submit(now.scenario, now.limits, why=True, lane="why", mark=now.mark)
         return Done((), (), f"/haul/plan/{defence}")
 
-    return submit(desk, form, act, lambda: _plan_page(desk, now, plan, form))
+    return submit(desk, form, act, lambda: _plan_page(desk, now, plan, form), decides=False)
 
 
 @router.post("/haul/plan/{job}/accept/{trip}")

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Sequence
 
 import numpy as np
 
 from partway.actions.ledger import bins, hauls, money
+from partway.actions.ledger.context import decides
 from partway.actions.ledger.demo import bench, place
 from partway.actions.ledger.demo.town import Town
 from partway.actions.ledger.demo.trade import Trade
@@ -41,9 +43,19 @@ def demo_months(book: Book, until: dt.datetime, seed: int = SEED, weeks: int = W
 
     The same seed, end and number of weeks give the same events. Raises Refused where the book holds anything.
     """
-    if next(book.events(), None) is not None:
+    _check_empty(book)
+    return _fill(book, replayed(until, seed, weeks))  # which takes seconds: others need not wait for it
+
+
+@decides()
+def _fill(book: Book, events: Sequence[Event]) -> int:
+    _check_empty(book)
+    return book.append(events)
+
+
+def _check_empty(book: Book) -> None:
+    if next(iter(book.newest(1)), None) is not None:
         raise Refused("a workspace that has events", "an empty one: the demo is never mixed with real days", "demo")
-    return book.append(replayed(until, seed, weeks))
 
 
 def replayed(until: dt.datetime, seed: int, weeks: int) -> list[Event]:
