@@ -181,7 +181,7 @@ def test_a_disk_that_fails_while_writing_loses_nothing(tmp_path: Path) -> None:
     )
     assert done.returncode == 1
     last = done.stderr.strip().splitlines()[-1]
-    assert last.startswith("partway.storage.refusals.BadLedger:") and "disk" in last
+    assert last.startswith("partway.storage.refusals.Unwritable:") and "disk" in last
     said = done.stdout.split()
     with open_workspace(tmp_path) as book:
         ids = [str(event.id) for event in book.events()]
