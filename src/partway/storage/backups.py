@@ -25,7 +25,7 @@ class Made:
 
 
 def note_backup(book: SqlBook, file: str, events: int, at: dt.datetime) -> bool:
-    """Remember a backup; whether that was possible. A ledger in a place that may not be written can be backed up too."""
+    """Remember a backup; whether that was possible: also a ledger that can only be read is backed up."""
     path = _path(book)
     line = {"ledger": book.where, "at": at.astimezone(dt.UTC).isoformat(), "events": events, "file": file}
     try:

@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from sqlalchemy.exc import DBAPIError
 
 _WRITABLE = "a file and a folder that may be written to"
+FULL = ("a full disk", "room to write; nothing was lost and nothing of this was kept")
 _SQLITE = {  # primary result codes; the low byte of an extended one
     sqlite3.SQLITE_BUSY: (
         "a ledger that another program keeps locked",
@@ -23,7 +24,7 @@ _SQLITE = {  # primary result codes; the low byte of an extended one
         "a ledger that another program keeps locked",
         "to have it within the time allowed; try again",
     ),
-    sqlite3.SQLITE_FULL: ("a full disk", "room to write; nothing was lost and nothing of this was kept"),
+    sqlite3.SQLITE_FULL: FULL,
     sqlite3.SQLITE_IOERR: (
         "a disk that did not read or write",
         "a disk that works and has room; nothing of this was kept",
@@ -48,7 +49,7 @@ _SHUT = {
 SHUT = {errno.EACCES, errno.EPERM, errno.EROFS, errno.ENOSPC, errno.EDQUOT, errno.EFBIG}
 # SQLSTATE classes and codes: PostgreSQL documentation, appendix A, "PostgreSQL Error Codes".
 _POSTGRES = {
-    "53100": ("a full disk", "room to write; nothing was lost and nothing of this was kept"),
+    "53100": FULL,
     "53": ("a server short of memory or connections", "a server with some to spare; try again"),
     "55P03": ("a ledger that another program keeps locked", "to have it within the time allowed; try again"),
     "40": ("a ledger that others changed at the same moment", "to be alone for a moment; try again"),

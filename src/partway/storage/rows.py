@@ -25,7 +25,7 @@ def event_row(event: Event) -> Row:
 
 
 def event_from(row: Any) -> Event:
-    """The event of a row. Raises LedgerDamaged where somebody changed it by hand, or a disk did, into something else."""
+    """The event of a row. Raises LedgerDamaged where somebody, or a bad disk, changed it into something else."""
     where = f"event {row.id}"
     data = {name: getattr(row, name) for name in ENVELOPE}
     try:

@@ -20,8 +20,8 @@ class Watch:
 
     SQLite: `PRAGMA data_version` of a connection that is used for nothing else, so that it changes whenever any other
     connection commits. PostgreSQL: the snapshot, with the transactions in progress, so that it changes when one ends;
-    it also changes for reasons of others on the same server, which costs working something out again. A SQLite file that
-    is only looked at: its size and the time of its last change.
+    it also changes for reasons of others on the same server, which costs working something out again. Of a SQLite file
+    that can only be read: its size and the time of its last change.
     """
 
     def __init__(self, engine: Engine, where: str) -> None:

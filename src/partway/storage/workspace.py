@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import shutil
 from contextlib import suppress
 from pathlib import Path
 
@@ -14,13 +15,14 @@ from partway.storage.aside import beside, folders_for, private, to_disk
 from partway.storage.connections import PATIENCE, REFUSAL, connect, reading, sqlite_url
 from partway.storage.looking import looking_engine, memory_engine
 from partway.storage.migrations import HEAD
-from partway.storage.refusals import SHUT, BadLedger, NoLedger, Unwritable, in_words
+from partway.storage.refusals import FULL, SHUT, BadLedger, NoLedger, Unwritable, in_words
 from partway.storage.store import SqlBook
 from partway.storage.upgrade import form
 
 FILE = "ledger.sqlite"
 VARIABLE = "PARTWAY_WORKSPACE"
 SERVER = "postgresql+psycopg"
+INDEX_BYTES = 32_768  # that SQLite keeps beside an open ledger at least (sqlite.org, "WAL-Index File Format")
 EFFECTIVE = os.access in os.supports_effective_ids
 EXPECTED = f"a folder, or {SERVER}://user@host/database"
 
@@ -55,7 +57,7 @@ def open_file(path: Path, *, patience: float = PATIENCE, keep_copy: bool = True)
             private(path)
         return _opened(sqlite_url(path), str(path), patience, keep_copy)
     except Unwritable as refusal:
-        return _looked_at(path, refusal)
+        return _looked_at(path, _reason(path, refusal))
 
 
 def _make(path: Path, patience: float) -> None:
@@ -93,6 +95,13 @@ def _looked_at(path: Path, refusal: Unwritable) -> SqlBook:
         raise refusal from None
     engine.update_execution_options(**{REFUSAL: refusal})
     return book
+
+
+def _reason(path: Path, refusal: Unwritable) -> Unwritable:
+    """The same refusal, unless there is no room for the index: SQLite only says that the disk did not write."""
+    if path.parent.is_dir() and shutil.disk_usage(path.parent).free < INDEX_BYTES:
+        return Unwritable(*FULL, str(path))
+    return refusal
 
 
 def _check_place(path: Path) -> None:

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from partway.storage.backups import Made, last_backup
 from partway.storage.doctor.files import too_open
-from partway.storage.doctor.findings import Checked, Finding
+from partway.storage.doctor.findings import Checked, Finding, entries
 from partway.storage.doctor.patient import Patient
 
 BACKUP_DAYS = 14  # with something recorded since (common practice, no source)
@@ -19,9 +19,9 @@ def age(patient: Patient) -> Checked:
     if made is None:
         if not count:
             return Checked("backups", "nothing is recorded yet")
-        return Checked("backups", "", (Finding(f"no backup is known, and {count} events are recorded", BACKUP),))
+        return Checked("backups", "", (Finding(f"no backup is known of; in the ledger: {entries(count)}", BACKUP),))
     days, since = (patient.now - made.at).days, count - made.events
-    said = f"the last one is {days} {'day' if days == 1 else 'days'} old, {max(0, since)} events were recorded since"
+    said = f"the last one is {days} {'day' if days == 1 else 'days'} old; recorded since: {entries(max(0, since))}"
     findings = [Finding(said, BACKUP)] if days > BACKUP_DAYS and since > 0 else []
     remarks: list[str] = []
     if made.file:

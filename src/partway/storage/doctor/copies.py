@@ -1,4 +1,4 @@
-"""Other ledgers beside the ledger: what a program that copies folders between machines leaves when two of them wrote."""
+"""Other ledgers beside the ledger, such as a program that keeps folders alike on two machines leaves behind."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ import sqlite3
 from pathlib import Path
 
 from partway.storage.aside import LOG
-from partway.storage.doctor.findings import Checked, Finding
+from partway.storage.doctor.findings import Checked, Finding, entries
 from partway.storage.looking import opened
 from partway.storage.refusals import BadLedger, in_words
 from partway.storage.upgrade import APPLICATION_ID
@@ -71,18 +71,15 @@ def _judged(file: Path, path: Path, known: frozenset[str]) -> Finding | str | No
     except (BadLedger, sqlite3.Error):
         if not _conflict_name(file, path):
             return None
-        return Finding(f"{path.name} has the ledger's name and is no ledger that can be read", f"look what it is; {AT_ONCE}")
+        return Finding(f"{path.name} has the ledger's name and cannot be read as one", f"look what it is; {AT_ONCE}")
     new = len(own - known)
     if new:
         todo = f"mkdir other && mv '{path.name}' other/{file.name} && partway merge other; {AT_ONCE}"
-        return Finding(f"{path.name} is a ledger with {_entries(new)} that this one has not", todo)
+        return Finding(f"{path.name} is a ledger with {entries(new)} that this one has not", todo)
     if _conflict_name(file, path):
-        return Finding(f"{path.name} is a copy made by another program; all of it is in this ledger", f"delete it; {AT_ONCE}")
+        what = f"{path.name} was copied by another program; all that is in it is in this ledger"
+        return Finding(what, f"delete it; {AT_ONCE}")
     return f"{path.name} is a copy with nothing in it that is not here"
-
-
-def _entries(count: int) -> str:
-    return "1 entry" if count == 1 else f"{count} entries"
 
 
 def _ids(path: Path) -> frozenset[str]:

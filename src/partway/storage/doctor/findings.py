@@ -40,3 +40,8 @@ class Examination:
     def todo(self) -> int:
         """How many things need doing."""
         return sum(len(check.findings) for check in self.checks)
+
+
+def entries(count: int) -> str:
+    """A number of events, in words."""
+    return "1 entry" if count == 1 else f"{count} entries"

@@ -8,7 +8,7 @@ from partway.actions.ledger.planning import scenario_from_book
 from partway.ledger import standing
 from partway.reports.sheet_quotes import OLD_DAYS
 from partway.reports.today import STALE_DAYS, stale_prices
-from partway.storage.doctor.findings import Checked, Finding
+from partway.storage.doctor.findings import Checked, Finding, entries
 from partway.storage.doctor.patient import Patient
 
 AHEAD = dt.timedelta(minutes=2)  # two clocks of one person are hardly closer
@@ -25,14 +25,13 @@ def prices(patient: Patient) -> Checked:
     found = stale_prices(scenario, bins)
     old = [s for s in found if s.days is not None and s.days > OLD_DAYS]
     findings = tuple(
-        Finding(
-            f"{s.grade}: the best price, {s.buyer}'s, is {s.days} days old", f"ask, then partway quote {s.buyer} {s.grade}"
-        )
+        Finding(f"{s.grade}: {s.days} days old, from {s.buyer}", f"ask, then partway quote {s.buyer} {s.grade} PRICE")
         for s in old
     )
     remarks = [f"{s.grade}: {s.days} days old" for s in found if s.days is not None and s.days <= OLD_DAYS]
     remarks += [f"{s.grade}: nobody has quoted it" for s in found if s.days is None]
-    said = f"of {len(bins)} bins with something in them, {len(bins) - len(found)} have a price of the last {STALE_DAYS} days"
+    grades = len({b.grade for b in bins if b.grade in scenario.grades})
+    said = f"of the last {STALE_DAYS} days for {grades - len(found)} of {grades} grades in the bins"
     return Checked("prices", said, findings, tuple(remarks))
 
 
@@ -43,8 +42,7 @@ def clock(patient: Patient) -> Checked:
         return Checked("clock", f"{patient.now:%Y-%m-%d %H:%M}, after everything recorded")
     last = max(max(e.typed, e.happened) for e in late).astimezone(patient.now.tzinfo)
     named = tuple(str(event.id) for event in late[:NAMED_MOST])
-    count = "1 entry is" if len(late) == 1 else f"{len(late)} entries are"
-    what = f"{count} later than the clock ({patient.now:%Y-%m-%d %H:%M}), up to {last:%Y-%m-%d %H:%M}"
+    what = f"{entries(len(late))} later than the clock ({patient.now:%Y-%m-%d %H:%M}), up to {last:%Y-%m-%d %H:%M}"
     first = " ".join(name[-8:] for name in named)
     todo = f"set the clock; if the clock is right, see partway ledger and partway correct {first}"
     return Checked("clock", "", (Finding(what, todo, named),))
