@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import os
 import shutil
 from contextlib import suppress
@@ -23,6 +24,7 @@ FILE = "ledger.sqlite"
 VARIABLE = "PARTWAY_WORKSPACE"
 SERVER = "postgresql+psycopg"
 INDEX_BYTES = 32_768  # that SQLite keeps beside an open ledger at least (sqlite.org, "WAL-Index File Format")
+NO_LINKS = {errno.EPERM}  # what some of them say (link(2))
 EFFECTIVE = os.access in os.supports_effective_ids
 EXPECTED = f"a folder, or {SERVER}://user@host/database"
 
@@ -71,9 +73,9 @@ def _make(path: Path, patience: float) -> None:
             to_disk(part)
             try:
                 os.link(part, path)
-            except OSError as error:  # a file system without links: it is made in its place
-                if isinstance(error, FileExistsError) or error.errno in SHUT:
-                    raise
+            except OSError as error:
+                if isinstance(error, FileExistsError) or error.errno in SHUT - NO_LINKS:
+                    raise  # else it is a file system without links, where the ledger is made in its place
             to_disk(path.parent)
 
 
