@@ -57,3 +57,19 @@ class PlanUnsound(PartwayError):
 
 class LedgerUnsound(PartwayError):
     """What follows from the ledger does not balance. Events are untouched: this is a bug in partway."""
+
+
+@dataclass
+class LedgerDamaged(PartwayError):
+    """Something in the ledger that was changed by hand or damaged; `remedy` is what to do about it."""
+
+    given: str
+    expected: str
+    where: str
+    remedy: str = "`partway doctor` lists all that is damaged, `partway restore` brings back a backup"
+
+    def __str__(self) -> str:
+        return (
+            f"{self.where}: changed by hand or damaged: got {self.given}; expected {self.expected}. "
+            f"Nothing was written. {self.remedy}."
+        )

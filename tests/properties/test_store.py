@@ -3,12 +3,10 @@
 from __future__ import annotations
 
 import json
-import os
 import random
 import shutil
 import subprocess
 import sys
-import tempfile
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -17,6 +15,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from ledgers import writer
+from ledgers.anybody import as_anybody, both, folder_of_anybody, only_file, only_folder
 from ledgers.servers import due, emptied, empty_workspace, everything, kept
 from ledgers.strategies import histories, ledgers
 from sqlalchemy import event as on
@@ -31,7 +30,6 @@ from partway.storage.workspace import FILE, open_workspace
 
 KINDS = ("sqlite", "postgres")
 KILLS = 500
-NOBODY = 65534
 SOME = settings(
     max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow, HealthCheck.function_scoped_fixture]
 )
@@ -181,7 +179,7 @@ def test_a_disk_that_fails_while_writing_loses_nothing(tmp_path: Path) -> None:
     )
     assert done.returncode == 1
     last = done.stderr.strip().splitlines()[-1]
-    assert last.startswith("partway.storage.refusals.BadLedger:") and "disk" in last
+    assert last.startswith("partway.storage.refusals.Unwritable:") and "disk" in last
     said = done.stdout.split()
     with open_workspace(tmp_path) as book:
         ids = [str(event.id) for event in book.events()]
@@ -191,44 +189,14 @@ def test_a_disk_that_fails_while_writing_loses_nothing(tmp_path: Path) -> None:
         assert book.append([writer.found(9000)]) == 1
 
 
-@contextmanager
-def as_anybody() -> Iterator[None]:
-    """As a user whom permissions hold for: they do not for root."""
-    root = os.geteuid() == 0
-    if root:
-        os.seteuid(NOBODY)
-    try:
-        yield
-    finally:
-        if root:
-            os.seteuid(0)
-
-
 @pytest.fixture
 def own_folder() -> Iterator[Path]:
     """A folder that any user can get to."""
-    with tempfile.TemporaryDirectory() as name:
-        folder = Path(name)
-        if os.geteuid() == 0:
-            os.chown(folder, NOBODY, NOBODY)
+    with folder_of_anybody() as folder:
         yield folder
-        folder.chmod(0o700)
 
 
-def _only_file(folder: Path) -> None:
-    (folder / FILE).chmod(0o400)
-
-
-def _only_folder(folder: Path) -> None:
-    folder.chmod(0o500)
-
-
-def _both(folder: Path) -> None:
-    (folder / FILE).chmod(0o400)
-    folder.chmod(0o500)
-
-
-@pytest.mark.parametrize("lock", [_only_file, _only_folder, _both])
+@pytest.mark.parametrize("lock", [only_file, only_folder, both])
 def test_what_may_only_be_read_is_one_message_and_nothing_is_lost(
     own_folder: Path, lock: Callable[[Path], None]
 ) -> None:

@@ -64,6 +64,7 @@ LEDGER = {
     "merge": ("partway.cli.exchange", "Add the events of another workspace to this one."),
     "backup": ("partway.cli.exchange", "Copy the ledger to a file, also while it is in use."),
     "restore": ("partway.cli.exchange", "Make a backup the ledger."),
+    "doctor": ("partway.cli.doctor", "Look the workspace over, and say what to do."),
     "rebuild": ("partway.cli.exchange", "Work out balances, quotes and accounts anew from the events."),
 }
 SECTIONS = (("Planning", PLANNING), ("What is it?", WHAT_IS_IT), ("Your ledger", LEDGER))

@@ -95,10 +95,14 @@ def backup_command(file: Path, workspace: str | None) -> None:
     The copy is opened and checked before it gets its name.
     """
     from partway.storage.backup import backup
+    from partway.storage.backups import note_backup
 
     with _there(workspace) as book:
         count = backup(book, file)
+        noted = note_backup(book, str(file.absolute()), count, dt.datetime.now(dt.UTC))
     click.echo(f"{file}: {events(count)}, checked")
+    if not noted:
+        click.echo("  partway doctor will not know of it: nothing can be written beside the ledger")
 
 
 @click.command("restore")
@@ -149,46 +153,29 @@ def _moment(text: str | None, where: str) -> dt.datetime | None:
 
 
 @contextmanager
-def _book(workspace: str | None) -> Iterator[SqlBook]:
-    from partway.storage.workspace import open_workspace
-
-    with open_workspace(workspace) as book:
-        yield book
-
-
-@contextmanager
 def _there(workspace: str | None) -> Iterator[SqlBook]:
     """The book of a workspace that has one: nothing is made only to be read from."""
-    absent = _absent(workspace)
-    if absent is not None:
-        raise Refused("a workspace without a ledger", f"a {absent.name} in it", str(absent.parent))
-    with _book(workspace) as book:
+    from partway.storage.workspace import open_workspace
+
+    with open_workspace(workspace, make=False) as book:
         yield book
-
-
-def _absent(workspace: str | None) -> Path | None:
-    """The file that a workspace would have, where it has none; a server says itself what it has."""
-    from partway.storage.refusals import BadLedger
-    from partway.storage.workspace import ledger_file
-
-    with suppress(BadLedger):
-        file = ledger_file(workspace)
-        return None if file.exists() else file
-    return None
 
 
 def _unite(workspace: str | None, read: Iterable[Read], name: str, preview: bool, as_json: bool) -> None:
     """Add what is new, or say what it would change. A workspace is made only once there is something to put in it."""
     from partway.ledger.memory import MemoryBook
     from partway.storage.preview import changes
+    from partway.storage.refusals import NoLedger
     from partway.storage.union import arrivals
+    from partway.storage.workspace import open_workspace
 
     with ExitStack() as stack:
-        is_new = _absent(workspace) is not None
-        book: Book = MemoryBook() if is_new else stack.enter_context(_book(workspace))
+        book: Book = MemoryBook()
+        with suppress(NoLedger):
+            book = stack.enter_context(_there(workspace))
         found = arrivals(book, read)
         told = changes(book, found) if preview else None
         if found.new and not preview:
-            target = stack.enter_context(_book(workspace)) if is_new else book
+            target = stack.enter_context(open_workspace(workspace)) if isinstance(book, MemoryBook) else book
             target.append(found.new)
         tell(book, found, told, name, as_json)

@@ -104,7 +104,7 @@ class Asking:
         try:
             return bool(self.desk.book)
         except Refused:
-            if self.workspace is not None:
+            if self.workspace is not None and not self.desk.makes:
                 raise
             return False
 

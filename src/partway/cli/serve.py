@@ -52,6 +52,9 @@ def serve_command(workspace: str | None, port: int, phone: bool, who: str | None
 
 
 def _say_where(setup: Setup, port: int) -> None:
+    if setup.book.refusal is not None:
+        click.echo(f"partway: {setup.book.where} can only be looked at: {setup.book.refusal.given}.", err=True)
+        click.echo("  What is typed is refused. Once that is mended, start partway serve again.", err=True)
     if not setup.key:
         click.echo(f"partway: http://localhost:{port}   (Ctrl+C ends it; --phone lets a phone in)")
         return

@@ -11,7 +11,7 @@ from collections.abc import Callable
 from functools import lru_cache
 from typing import Any, NoReturn
 
-from partway.errors import BadEvent
+from partway.errors import BadEvent, LedgerDamaged
 from partway.ledger.events import SCHEMA, Event
 from partway.ledger.fields import Bad, event_id, moment, person
 from partway.ledger.payloads import KINDS, PAYLOADS, Corrected, Moved, Payload
@@ -81,6 +81,15 @@ def payload_from(kind: str, text: str, where: str = "payload") -> Payload:
         return _payload(kind, data)
     except Bad as bad:
         raise BadEvent(shown(bad.given), bad.expected, f"{where}, {bad.path}" if bad.path else where) from None
+
+
+def payload_kept(kind: str, text: str, subject: str) -> Payload:
+    """The payload of a kind from the text that a book keeps of a subject. Raises LedgerDamaged."""
+    try:
+        return payload_from(kind, text, subject)
+    except BadEvent as bad:
+        anew = "`partway rebuild` works it out anew from the events"
+        raise LedgerDamaged(bad.given, bad.expected, f"what the ledger keeps of {bad.where}", anew) from bad
 
 
 def same(one: Event, other: Event) -> bool:

@@ -5,11 +5,11 @@ from __future__ import annotations
 from typing import cast
 
 from partway.ledger.book import Book
-from partway.ledger.codec import payload_from
+from partway.ledger.codec import payload_kept
 from partway.ledger.payloads import Ruled
 
 
 def rules(book: Book) -> dict[str, Ruled]:
     """The last word on each place card that has one."""
     facts = book.facts("rule:", "here")
-    return {s[5:]: cast(Ruled, payload_from("ruled", text, s)) for (s, _), text in sorted(facts.items())}
+    return {s[5:]: cast(Ruled, payload_kept("ruled", text, s)) for (s, _), text in sorted(facts.items())}

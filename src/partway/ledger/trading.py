@@ -11,7 +11,7 @@ from decimal import Decimal
 from typing import cast
 
 from partway.ledger.book import Book, Facts
-from partway.ledger.codec import payload_from
+from partway.ledger.codec import payload_kept
 from partway.ledger.payloads import Quoted, Ticketed, Traded
 
 # Canonical JSON of a ticket has this field once, and a quote within a text is written with a backslash.
@@ -30,14 +30,14 @@ class HaulNow:
 def buyers(book: Book) -> dict[str, Traded]:
     """Buyers with their terms."""
     facts = book.facts("buyer:", "terms")
-    return {s[6:]: cast(Traded, payload_from("traded", text, s)) for (s, _), text in sorted(facts.items())}
+    return {s[6:]: cast(Traded, payload_kept("traded", text, s)) for (s, _), text in sorted(facts.items())}
 
 
 def quotes(book: Book, buyer: str = "", grade: str = "") -> tuple[Quoted, ...]:
     """The last word on each buyer, grade and tier, withdrawn ones (price None) too."""
     prefix = f"quote:{buyer}:{grade}:" if grade else f"quote:{buyer}:" if buyer else "quote:"
     facts = book.facts(prefix, "heard")
-    return tuple(cast(Quoted, payload_from("quoted", text, s)) for (s, _), text in sorted(facts.items()))
+    return tuple(cast(Quoted, payload_kept("quoted", text, s)) for (s, _), text in sorted(facts.items()))
 
 
 def hauls(book: Book) -> dict[str, HaulNow]:
@@ -69,7 +69,7 @@ def _stops(fields: Mapping[str, str]) -> tuple[str, ...]:
 def tickets(book: Book) -> dict[str, Ticketed]:
     """Tickets by id."""
     facts = book.facts("ticket:", "printed")
-    return {s[7:]: cast(Ticketed, payload_from("ticketed", text, s)) for (s, _), text in sorted(facts.items())}
+    return {s[7:]: cast(Ticketed, payload_kept("ticketed", text, s)) for (s, _), text in sorted(facts.items())}
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,7 +91,7 @@ def owed(book: Book) -> dict[str, Owed]:
         total = TOTAL.search(text)
         if total is not None and Decimal(total[1]) <= came:
             continue
-        ticket = cast(Ticketed, payload_from("ticketed", text, subject))
+        ticket = cast(Ticketed, payload_kept("ticketed", text, subject))
         if ticket.total > came:
             left[name] = Owed(name, ticket.buyer, ticket.total, ticket.total - came)
     return left

@@ -11,7 +11,7 @@ from typing import cast
 from partway.catalogue import shipped
 from partway.ledger import trading
 from partway.ledger.book import Book
-from partway.ledger.codec import payload_from
+from partway.ledger.codec import payload_kept
 from partway.ledger.past import Said
 from partway.ledger.payloads import Quoted, Traded
 from partway.quantities import MG_PER_KG, kg_per
@@ -131,7 +131,7 @@ def report_price_history(
 
 
 def _quoted(word: Said) -> Quoted:
-    return cast(Quoted, payload_from("quoted", word.value, word.subject))
+    return cast(Quoted, payload_kept("quoted", word.value, word.subject))
 
 
 def _per_unit(quote: Quoted, factor: float) -> float | None:

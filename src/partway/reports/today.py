@@ -124,7 +124,7 @@ def report_today(
         place_cards=to_fill_in(book, now.date()),
         waiting=tuple(sorted((_waiting(scenario, f, now) for f in finds), key=lambda w: -w.days)),
         bins=tuple(sorted(_due(scenario, bins), key=lambda due: -due.share)),
-        stale=tuple(_stale(scenario, bins)),
+        stale=tuple(stale_prices(scenario, bins)),
         hauls=tuple(trading.started(book).values()),
         unpaid=tuple(Unpaid(owed.id, owed.buyer, owed.total, owed.open) for owed in trading.owed(book).values()),
         earned=earned(book, now.astimezone(dt.UTC), 7 * WEEKS),
@@ -166,7 +166,7 @@ def _lots(scenario: Scenario, grade: str, kg: float, bins: list[str]) -> Iterabl
                     yield Due(" ".join(bins), grade, what, kg / least, kg, buyer.id, least)
 
 
-def _stale(scenario: Scenario, bins: Iterable[BinNow]) -> list[Stale]:
+def stale_prices(scenario: Scenario, bins: Iterable[BinNow]) -> list[Stale]:
     """Grades in stock whose best quote, also as a lower grade, is old or not there; the heaviest first."""
     market = Market.of(scenario)
     found = []

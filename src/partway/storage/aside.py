@@ -38,6 +38,30 @@ def beside(target: Path) -> Iterator[Path]:
                 Path(f"{path}{name}").unlink(missing_ok=True)
 
 
+def private(path: Path) -> None:
+    """An empty file that nobody but its owner may read, where there is none yet; what is written to it stays so.
+
+    SQLite gives the files that it keeps beside a ledger the permissions of the ledger.
+    """
+    with contextlib.suppress(FileExistsError):
+        os.close(os.open(path, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o600))
+
+
+@contextmanager
+def folders_for(file: Path) -> Iterator[None]:
+    """The folder of a new file, its owner's alone where it has to be made; what was made goes again if this fails."""
+    with in_words(str(file.parent)):
+        missing = [folder for folder in (file.parent, *file.parent.parents) if not folder.exists()]
+        file.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+    try:
+        yield
+    except BaseException:
+        for folder in missing:
+            with contextlib.suppress(OSError):  # somebody put something in it
+                folder.rmdir()
+        raise
+
+
 def name_it(path: Path, target: Path) -> None:
     """Gives a finished file its name. Raises BadLedger where somebody else took it meanwhile."""
     with in_words(str(target)):

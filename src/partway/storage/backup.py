@@ -15,8 +15,9 @@ from sqlalchemy import func, select
 from partway.ledger.events import Event
 from partway.ledger.fold import check, fold
 from partway.storage import tables as t
-from partway.storage.aside import beside, into_one_file, name_it, refuse_if_there, swap
+from partway.storage.aside import beside, folders_for, into_one_file, name_it, private, refuse_if_there, swap
 from partway.storage.derive import CHUNK
+from partway.storage.looking import opened
 from partway.storage.rebuild import models_of, read_models
 from partway.storage.refusals import BadLedger, in_words
 from partway.storage.store import SqlBook
@@ -32,8 +33,10 @@ def backup(book: SqlBook, target: Path) -> int:
     """
     refuse_if_there(target)
     with beside(target) as copy:
+        with in_words(str(target)):
+            private(copy)
         if book.engine.dialect.name == "sqlite":
-            _copy(Path(str(book.engine.url.database)), copy, book.where)
+            _copy(book, copy)
         else:
             _collect(book, copy)
         count = _sound(copy, str(target))
@@ -54,9 +57,10 @@ def restore(source: Path, workspace: str | Path | None = None, *, overwrite: boo
     with in_words(str(target)):
         if target.exists() and not overwrite:
             raise BadLedger("a workspace that has a ledger", "an empty one, or to be told to overwrite", str(target))
-        target.parent.mkdir(parents=True, exist_ok=True)
-    with beside(target) as copy:
-        _copy(source, copy, str(source))
+    with folders_for(target), beside(target) as copy:
+        with in_words(str(target)):
+            private(copy)
+        _copy_file(source, copy)
         _sound(copy, str(source))
         if target.exists():
             return swap(copy, target)
@@ -95,11 +99,19 @@ def _agreed(book: SqlBook, where: str) -> int:
     return count
 
 
-def _copy(source: Path, target: Path, where: str) -> None:
-    """One moment of a SQLite file; others may write meanwhile (sqlite.org, "SQLite Backup API")."""
+def _copy(book: SqlBook, target: Path) -> None:
+    """One moment of a SQLite ledger; others may write meanwhile (sqlite.org, "SQLite Backup API")."""
+    with book.reading() as connection, contextlib.closing(sqlite3.connect(target)) as other:
+        raw = connection.connection.driver_connection
+        assert isinstance(raw, sqlite3.Connection)  # noqa: S101 (only asked of SQLite)
+        raw.backup(other)
+
+
+def _copy_file(source: Path, target: Path) -> None:
+    """One moment of a backup, which may lie where nothing can be written."""
     with (
-        in_words(where),
-        contextlib.closing(sqlite3.connect(f"{source.resolve().as_uri()}?mode=ro", uri=True)) as one,
+        in_words(str(source)),
+        contextlib.closing(opened(source)) as one,
         contextlib.closing(sqlite3.connect(target)) as other,
     ):
         one.backup(other)

@@ -17,10 +17,11 @@ from typing import Any
 from sqlalchemy import Connection, Engine, create_engine, event
 from sqlalchemy.engine import URL, make_url
 
-from partway.storage.refusals import in_words
+from partway.storage.refusals import BadLedger, in_words
 
 PATIENCE = 30.0  # seconds to wait for another writer
 POSTGRES_LOCK = 0x70617274776179  # "partway": any number, the same in every program
+REFUSAL = "partway_refusal"  # of an engine that only reads: what a writer is told (storage.looking)
 _WRITING = "partway_writing"
 _PATIENCE = "partway_patience"
 # One message to the server. What comes after the lock has to see what its last holder kept, so the snapshot is taken
@@ -63,8 +64,16 @@ def writing(engine: Engine, where: str) -> Iterator[Connection]:
 
     Raises BadLedger where the database will not; `where` names the ledger.
     """
+    refuse_to_write(engine)
     with in_words(where), engine.execution_options(**{_WRITING: True}).begin() as connection:
         yield connection
+
+
+def refuse_to_write(engine: Engine) -> None:
+    """Raises BadLedger where the ledger can only be read."""
+    refusal: BadLedger | None = engine.get_execution_options().get(REFUSAL)
+    if refusal is not None:
+        raise BadLedger(refusal.given, refusal.expected, refusal.where)
 
 
 @contextmanager

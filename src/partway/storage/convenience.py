@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator
 from decimal import Decimal
 
 from partway.ledger.book import Book
-from partway.ledger.codec import payload_from
+from partway.ledger.codec import payload_kept
 from partway.ledger.payloads import Quoted
 from partway.ledger.shapes import decimal_text
 from partway.storage.cells import Json
@@ -64,7 +64,7 @@ def _balances(book: Book) -> Rows:
 
 def _quotes(book: Book) -> Rows:
     for (subject, _), value in sorted(book.facts("quote:", "heard").items()):
-        heard = payload_from("quoted", value, subject)
+        heard = payload_kept("quoted", value, subject)
         if isinstance(heard, Quoted):
             price = None if heard.price is None else decimal_text(heard.price)
             tier: list[Json] = [heard.buyer, heard.grade, heard.from_mg]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import sqlite3
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -14,10 +15,11 @@ if TYPE_CHECKING:
 
 _WRITABLE = "a file and a folder that may be written to"
 _LOCKED = ("a ledger that another program keeps locked", "to have it within the time allowed; try again")
+FULL = ("a full disk", "room to write; nothing was lost and nothing of this was kept")
 _SQLITE = {  # primary result codes; the low byte of an extended one
     sqlite3.SQLITE_BUSY: _LOCKED,
     sqlite3.SQLITE_LOCKED: _LOCKED,
-    sqlite3.SQLITE_FULL: ("a full disk", "room to write; nothing was lost and nothing of this was kept"),
+    sqlite3.SQLITE_FULL: FULL,
     sqlite3.SQLITE_IOERR: (
         "a disk that did not read or write",
         "a disk that works and has room; nothing of this was kept",
@@ -30,9 +32,19 @@ _SQLITE = {  # primary result codes; the low byte of an extended one
     sqlite3.SQLITE_CORRUPT: ("a damaged file", "a whole ledger; `partway restore` brings back a backup"),
     sqlite3.SQLITE_TOOBIG: ("a text of more than a thousand million bytes", "a shorter one"),
 }
+# What keeps a ledger from being written, or from being opened as one that may be: it may still be read.
+_SHUT = {
+    sqlite3.SQLITE_FULL,
+    sqlite3.SQLITE_IOERR,
+    sqlite3.SQLITE_READONLY,
+    sqlite3.SQLITE_CANTOPEN,
+    sqlite3.SQLITE_PERM,
+    sqlite3.SQLITE_AUTH,
+}
+SHUT = {errno.EACCES, errno.EPERM, errno.EROFS, errno.ENOSPC, errno.EDQUOT, errno.EFBIG}
 # SQLSTATE classes and codes: PostgreSQL documentation, appendix A, "PostgreSQL Error Codes".
 _POSTGRES = {
-    "53100": ("a full disk", "room to write; nothing was lost and nothing of this was kept"),
+    "53100": FULL,
     "53": ("a server short of memory or connections", "a server with some to spare; try again"),
     "55P03": _LOCKED,
     "40": ("a ledger that others changed at the same moment", "to be alone for a moment; try again"),
@@ -53,6 +65,14 @@ def locked(where: str) -> BadLedger:
     return BadLedger(*_LOCKED, where)
 
 
+class Unwritable(BadLedger):
+    """A ledger in a place that may not be written to or has no room. It may still be readable (storage.looking)."""
+
+
+class NoLedger(BadLedger):
+    """A place without a ledger, where none was to be made."""
+
+
 @contextmanager
 def in_words(where: str) -> Iterator[None]:
     """Turns what a database or file system raises inside into BadLedger; `where` names the ledger."""
@@ -66,14 +86,24 @@ def in_words(where: str) -> Iterator[None]:
             raise
         raise refusal from error
     except sqlite3.Error as error:
-        words = _SQLITE.get(getattr(error, "sqlite_errorcode", -1) & 0xFF)
-        if words is None:
+        refusal = _of_sqlite(getattr(error, "sqlite_errorcode", -1), where)
+        if refusal is None:
             raise
-        raise BadLedger(*words, where) from error
+        raise refusal from error
     except OverflowError as error:
         raise BadLedger("a mass beyond what a ledger holds", "whole milligrams below 2**63", where) from error
     except OSError as error:
-        raise BadLedger((error.strerror or str(error)).lower(), _WRITABLE, where) from error
+        kind = Unwritable if error.errno in SHUT else BadLedger
+        raise kind((error.strerror or str(error)).lower(), _WRITABLE, where) from error
+
+
+def _of_sqlite(code: int, where: str) -> BadLedger | None:
+    """The refusal for a result code of SQLite, where it is one of those."""
+    primary = code & 0xFF
+    words = _SQLITE.get(primary)
+    if words is None:
+        return None
+    return (Unwritable if primary in _SHUT else BadLedger)(*words, where)
 
 
 def _of_database(error: DBAPIError, where: str) -> BadLedger | None:
@@ -82,14 +112,13 @@ def _of_database(error: DBAPIError, where: str) -> BadLedger | None:
 
     code = getattr(error.orig, "sqlite_errorcode", None)
     if code is not None:
-        words = _SQLITE.get(code & 0xFF)
-    else:
-        state = getattr(error.orig, "sqlstate", None) or ""
-        words = _POSTGRES.get(state) or _POSTGRES.get(state[:2])
-        if not state and isinstance(error, OperationalError):  # before or after a talk with the server, not in it
-            said = (str(error.orig).strip().splitlines() or ["nothing"])[0]
-            words = (
-                f"no way into the database ({said})",
-                "a server that runs and a user, password and database it has",
-            )
+        return _of_sqlite(code, where)
+    state = getattr(error.orig, "sqlstate", None) or ""
+    words = _POSTGRES.get(state) or _POSTGRES.get(state[:2])
+    if not state and isinstance(error, OperationalError):  # before or after a talk with the server, not in it
+        said = (str(error.orig).strip().splitlines() or ["nothing"])[0]
+        words = (
+            f"no way into the database ({said})",
+            "a server that runs and a user, password and database it has",
+        )
     return BadLedger(*words, where) if words else None

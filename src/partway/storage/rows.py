@@ -5,11 +5,13 @@ from __future__ import annotations
 import json
 from typing import Any
 
+from partway.errors import BadEvent, LedgerDamaged
 from partway.ledger.codec import canonical, from_json, to_json
 from partway.ledger.effects import Effects
 from partway.ledger.events import Event
 from partway.ledger.shapes import time_text
 from partway.ledger.subjects import subjects_of
+from partway.quantities import shown
 from partway.storage.sums import money_text
 
 Row = dict[str, Any]
@@ -23,9 +25,15 @@ def event_row(event: Event) -> Row:
 
 
 def event_from(row: Any) -> Event:
-    """The event of a row. Raises BadEvent where somebody changed it by hand into something else."""
+    """The event of a row. Raises LedgerDamaged where somebody, or a bad disk, changed it into something else."""
+    where = f"event {row.id}"
     data = {name: getattr(row, name) for name in ENVELOPE}
-    return from_json({**data, "data": json.loads(row.data)}, f"event {row.id}")
+    try:
+        return from_json({**data, "data": json.loads(row.data)}, where)
+    except BadEvent as bad:
+        raise LedgerDamaged(bad.given, bad.expected, bad.where) from bad
+    except (TypeError, ValueError, RecursionError) as error:
+        raise LedgerDamaged(shown(row.data), f"JSON ({error})", where) from error
 
 
 def about_rows(event: Event) -> list[Row]:

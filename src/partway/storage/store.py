@@ -22,6 +22,7 @@ from partway.storage.decision import Decisions
 from partway.storage.derive import add, chunks
 from partway.storage.past import begins, which
 from partway.storage.rebuild import rebuild
+from partway.storage.refusals import BadLedger
 from partway.storage.rows import event_from, event_row
 from partway.storage.upgrade import bring_up_to_date
 from partway.storage.watch import Watch
@@ -42,6 +43,12 @@ class SqlBook:
         bring_up_to_date(engine, where, rebuild, keep_copy=keep_copy)
         self._watch = Watch(engine, where)
         self._decisions = Decisions(engine, where)
+
+    @property
+    def refusal(self) -> BadLedger | None:
+        """Why this ledger can only be read, None where it can be written."""
+        found: BadLedger | None = self.engine.get_execution_options().get(connections.REFUSAL)
+        return found
 
     def close(self) -> None:
         """Give back the connections."""

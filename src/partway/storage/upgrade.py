@@ -8,7 +8,8 @@ from pathlib import Path
 
 from sqlalchemy import Connection, Engine, inspect
 
-from partway.storage.connections import reading, use_log, writing
+from partway.storage.aside import private
+from partway.storage.connections import REFUSAL, reading, use_log, writing
 from partway.storage.migrations import HEAD, REVISIONS
 from partway.storage.refusals import BadLedger, in_words
 
@@ -27,8 +28,9 @@ def bring_up_to_date(
     """
     with reading(engine, where) as connection:
         current = form(connection, where) == HEAD
-    with in_words(where):
-        use_log(engine)
+    if REFUSAL not in engine.get_execution_options():
+        with in_words(where):
+            use_log(engine)
     if current:
         return
     with writing(engine, where) as connection:
@@ -80,6 +82,7 @@ def keep_beside(connection: Connection, where: str, revision: str) -> Path:
         count += 1
         target = source.with_name(f"{source.name}.form-{revision}-{count}")
     with in_words(where):
+        private(target)
         # Another connection: it sees what was there before this transaction, and nobody else can write meanwhile.
         original, copy = sqlite3.connect(source), sqlite3.connect(target)
         try:

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import threading
+from pathlib import Path
 
 from sqlalchemy import Engine
 from sqlalchemy.pool import PoolProxiedConnection
 
+from partway.storage.connections import REFUSAL
+from partway.storage.looking import mark
 from partway.storage.refusals import in_words
 
 SNAPSHOT = "SELECT CAST(pg_current_snapshot() AS text)"
@@ -17,7 +20,8 @@ class Watch:
 
     SQLite: `PRAGMA data_version` of a connection that is used for nothing else, so that it changes whenever any other
     connection commits. PostgreSQL: the snapshot, with the transactions in progress, so that it changes when one ends;
-    it also changes for reasons of others on the same server, which costs working something out again.
+    it also changes for reasons of others on the same server, which costs working something out again. Of a SQLite file
+    that can only be read: its size and the time of its last change.
     """
 
     def __init__(self, engine: Engine, where: str) -> None:
@@ -31,6 +35,8 @@ class Watch:
             if self._engine.dialect.name != "sqlite":
                 with self._engine.begin() as connection:
                     return str(connection.exec_driver_sql(SNAPSHOT).scalar_one())
+            if self._engine.get_execution_options().get(REFUSAL) is not None:
+                return mark(Path(str(self._engine.url.database)))
             if self._own is None:
                 self._own = self._engine.raw_connection()
                 self._own.detach()

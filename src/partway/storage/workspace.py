@@ -2,39 +2,108 @@
 
 from __future__ import annotations
 
+import errno
 import os
+import shutil
+from contextlib import suppress
 from pathlib import Path
 
+from sqlalchemy import Engine
 from sqlalchemy.engine import URL, make_url
 from sqlalchemy.exc import ArgumentError
 
-from partway.storage.connections import PATIENCE, connect, sqlite_url
-from partway.storage.refusals import BadLedger, in_words
+from partway.storage.aside import beside, folders_for, private, to_disk
+from partway.storage.connections import PATIENCE, REFUSAL, connect, reading, sqlite_url
+from partway.storage.looking import looking_engine, memory_engine
+from partway.storage.migrations import HEAD
+from partway.storage.refusals import FULL, SHUT, BadLedger, NoLedger, Unwritable, in_words
 from partway.storage.store import SqlBook
+from partway.storage.upgrade import form
 
 FILE = "ledger.sqlite"
 VARIABLE = "PARTWAY_WORKSPACE"
 SERVER = "postgresql+psycopg"
+INDEX_BYTES = 32_768  # that SQLite keeps beside an open ledger at least (sqlite.org, "WAL-Index File Format")
+NO_LINKS = {errno.EPERM}  # what some of them say (link(2))
+EFFECTIVE = os.access in os.supports_effective_ids
 EXPECTED = f"a folder, or {SERVER}://user@host/database"
 
 
-def open_workspace(where: str | Path | None = None, *, patience: float = PATIENCE) -> SqlBook:
+def open_workspace(where: str | Path | None = None, *, patience: float = PATIENCE, make: bool = True) -> SqlBook:
     """The book of a workspace, made where there is none; `patience` is how many seconds to wait for other writers.
 
     `where` is a folder or the address of a PostgreSQL database; None: what PARTWAY_WORKSPACE says, or the folder that
-    the system has for a program's data. Raises BadLedger for what cannot be opened or is no ledger.
+    the system has for a program's data. With `make` false nothing is made: NoLedger where there is none. A ledger that
+    cannot be written, where it lies or for want of room, is opened all the same: reading works, writing is refused.
+    Raises BadLedger for what cannot be opened or is no ledger.
     """
     chosen = _chosen(where)
     if "://" in str(chosen):
-        return _served(_address(str(chosen)), patience)
-    return open_file(_prepared(Path(chosen)), patience=patience)
+        return _served(_address(str(chosen)), patience, make)
+    path = _file_in(Path(chosen))
+    with in_words(str(path)):
+        absent = not path.exists()
+    if absent:
+        _check_log(path)
+        if not make:
+            raise NoLedger("a workspace without a ledger", f"a {FILE} in it", str(path.parent))
+        _make(path, patience)
+    return open_file(path, patience=patience)
 
 
 def open_file(path: Path, *, patience: float = PATIENCE, keep_copy: bool = True) -> SqlBook:
     """The book in a file, made where there is none. Raises BadLedger."""
-    with in_words(str(path)):
-        _check_place(path)
-    return _opened(sqlite_url(path), str(path), patience, keep_copy)
+    try:
+        with in_words(str(path)):
+            _check_place(path)
+            private(path)
+        return _opened(sqlite_url(path), str(path), patience, keep_copy)
+    except Unwritable as refusal:
+        return _looked_at(path, _reason(path, refusal))
+
+
+def _make(path: Path, patience: float) -> None:
+    """A new ledger under its name, whole or, where that fails, nothing at all. Another program may be quicker."""
+    with folders_for(path), beside(path) as part:
+        with in_words(str(path)):
+            _check_place(part)
+            private(part)
+        _opened(sqlite_url(part), str(path), patience, keep_copy=False).close()
+        with in_words(str(path)), suppress(FileExistsError):
+            to_disk(part)
+            try:
+                os.link(part, path)
+            except OSError as error:
+                if isinstance(error, FileExistsError) or error.errno in SHUT - NO_LINKS:
+                    raise  # else it is a file system without links, where the ledger is made in its place
+            to_disk(path.parent)
+
+
+def _looked_at(path: Path, refusal: Unwritable) -> SqlBook:
+    """The book in a file that cannot be written; one of an older form is brought up to date in memory."""
+    where = str(path)
+    if not path.is_file() or not os.access(path, os.R_OK, effective_ids=EFFECTIVE):
+        raise refusal
+    engine = looking_engine(path, refusal)
+    try:
+        with reading(engine, where) as connection:
+            current = form(connection, where)
+        if current == HEAD:
+            return SqlBook(engine, where)
+        engine = memory_engine(path)
+        book = SqlBook(engine, where, keep_copy=False)
+    except Unwritable:  # nor can it be read
+        engine.dispose()
+        raise refusal from None
+    engine.update_execution_options(**{REFUSAL: refusal})
+    return book
+
+
+def _reason(path: Path, refusal: Unwritable) -> Unwritable:
+    """The same refusal, unless there is no room for the index: SQLite only says that the disk did not write."""
+    if path.parent.is_dir() and shutil.disk_usage(path.parent).free < INDEX_BYTES:
+        return Unwritable(*FULL, str(path))
+    return refusal
 
 
 def _check_place(path: Path) -> None:
@@ -43,10 +112,19 @@ def _check_place(path: Path) -> None:
         raise BadLedger("something that is no file", "a ledger", str(path))
     if not path.parent.is_dir():
         raise BadLedger("a folder that does not exist", "a file in a folder that does", str(path))
-    effective = os.access in os.supports_effective_ids
     for given, needed in (("a folder", path.parent), ("a file", path)):
-        if needed.exists() and not os.access(needed, os.W_OK, effective_ids=effective):
-            raise BadLedger(f"{given} that may only be read", "a file and a folder that may be written to", str(path))
+        if needed.exists() and not os.access(needed, os.W_OK, effective_ids=EFFECTIVE):
+            expected = "a file and a folder that may be written to"
+            raise Unwritable(f"{given} that may only be read", expected, str(path))
+
+
+def _check_log(path: Path) -> None:
+    """Refuses a place where the ledger is gone and its log is not: the last entries are in it."""
+    log = Path(f"{path}-wal")
+    with in_words(str(log)):
+        if log.exists() and log.stat().st_size:
+            expected = f"{FILE} beside it: bring that back, or move the log to another folder to begin anew"
+            raise BadLedger("a log without its ledger; the last entries may be in it", expected, str(log))
 
 
 def usual_folder() -> Path:
@@ -74,12 +152,11 @@ def _chosen(where: str | Path | None) -> str | Path:
     return where or os.environ.get(VARIABLE) or usual_folder()
 
 
-def _prepared(folder: Path) -> Path:
+def _file_in(folder: Path) -> Path:
     path = folder.expanduser() / FILE
     with in_words(str(folder)):
         if folder.expanduser().is_file():
             raise BadLedger("a file", f"{EXPECTED}; the ledger is {FILE} in the folder", str(folder))
-        path.parent.mkdir(parents=True, exist_ok=True)
     return path
 
 
@@ -94,17 +171,26 @@ def _address(text: str) -> URL:
     return url
 
 
-def _served(url: URL, patience: float) -> SqlBook:
-    return _opened(url, url.render_as_string(hide_password=True), patience)
+def _served(url: URL, patience: float, make: bool) -> SqlBook:
+    return _opened(url, url.render_as_string(hide_password=True), patience, make=make)
 
 
-def _opened(url: URL, where: str, patience: float, keep_copy: bool = True) -> SqlBook:
+def _opened(url: URL, where: str, patience: float, keep_copy: bool = True, make: bool = True) -> SqlBook:
     try:
         engine = connect(url, patience)
     except ModuleNotFoundError:
         raise BadLedger(f"an address that begins {SERVER}:", "psycopg, which is not installed", "workspace") from None
     try:
+        if not make:
+            _check_tables(engine, where)
         return SqlBook(engine, where, keep_copy=keep_copy)
     except BaseException:
         engine.dispose()
         raise
+
+
+def _check_tables(engine: Engine, where: str) -> None:
+    """Raises NoLedger for a database in which nothing was made yet."""
+    with reading(engine, where) as connection:
+        if form(connection, where) is None:
+            raise NoLedger("a database without a ledger", "one in which a ledger was begun", where)

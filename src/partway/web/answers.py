@@ -14,6 +14,7 @@ from starlette.routing import Match
 
 from partway.actions.ledger.asked import Asked
 from partway.errors import PartwayError, Refused
+from partway.storage.doctor import damage_in
 from partway.web.blanks import Typed
 from partway.web.desk import Desk, Shop
 from partway.web.failures import PROBLEM, TITLES, Malformed, NotHere, problem, status_of
@@ -75,9 +76,11 @@ def not_understood(request: Request, error: Exception) -> Response:
 
 
 def broke(request: Request, error: Exception) -> Response:
-    """A bug of ours. Its details go to the terminal, never to the page."""
+    """A bug of ours, or a ledger that is damaged where nobody looked. Details go to the terminal, never to the page."""
     log.error("%s %s", request.method, request.url.path, exc_info=error)
-    answer = _answer(request, 500, "A fault in partway. What was saved before is safe; nothing of this was saved.", {})
+    damage = damage_in(cast(Shop, request.app.state.shop).setup.book)
+    words = "A fault in partway. What was saved before is safe; nothing of this was saved."
+    answer = _answer(request, 500, words if damage is None else str(damage), {})
     answer.headers.update(headers_of(charts=False))  # this one is answered outside the guard
     return answer
 
@@ -100,4 +103,5 @@ def _answer(request: Request, status: int, words: str, details: dict[str, Any]) 
     if _is_api(request):
         return Response(problem(status, words, details), status, media_type=PROBLEM)
     desk = Desk(request, cast(Shop, request.app.state.shop), Typed())
-    return render(desk, FailurePage(title=title, status=status, words=in_the_app(words)), status)
+    page = FailurePage(title=title, status=status, words=in_the_app(words))
+    return render(desk, page, status, bare=status >= 500)  # then the ledger may be what is wrong

@@ -73,6 +73,16 @@ class Chrome:
         return self.desk.shop.tokens.new(self.desk.session)
 
 
+@dataclass(frozen=True)
+class BareChrome(Chrome):
+    """Without anything from the ledger, for a page that says what is wrong with it."""
+
+    @property
+    def name(self) -> str:
+        """None: it is in the ledger."""
+        return ""
+
+
 def _settings(desk: Desk) -> dict[str, str]:
     from partway.ledger.standing import settings
 
@@ -99,12 +109,13 @@ def shown_fields(page: Page) -> dict[str, Any]:
     return {f.name: getattr(page, f.name) for f in fields(page)}
 
 
-def render(desk: Desk, page: Page, status: int = 200) -> Response:
-    """A page as HTML, with the note that the last request left, shown once."""
+def render(desk: Desk, page: Page, status: int = 200, *, bare: bool = False) -> Response:
+    """A page as HTML, with the note that the last request left, shown once; `bare` asks nothing of the ledger."""
     left = desk.request.cookies.get(NOTE, "")
     note = desk.shop.notes.get(left) if left else None
-    chrome = Chrome(desk, page, note)
-    text = environment().get_template(page.template).render(**shown_fields(page), chrome=chrome, show=desk.show)
+    chrome = (BareChrome if bare else Chrome)(desk, page, note)
+    show = None if bare else desk.show
+    text = environment().get_template(page.template).render(**shown_fields(page), chrome=chrome, show=show)
     response = HTMLResponse(text, status)
     if page.charts:
         response.headers["x-partway-charts"] = "yes"

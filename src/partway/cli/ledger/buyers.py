@@ -85,7 +85,7 @@ def quotes_command(desk: Desk, buyer: str, text: tuple[str, ...], comma: bool) -
     from partway.cli.ledger.list_page import asked_all, show_cautions, show_lines
 
     said = " ".join(text) if text else sys.stdin.read()
-    lines = read_list(desk.book, buyer, said, comma=comma)
+    lines = read_list(desk.book_or_none, buyer, said, comma=comma)
     asking = desk.may_ask and bool(text)
     if asking:
         lines = asked_all(lines)
@@ -94,5 +94,5 @@ def quotes_command(desk: Desk, buyer: str, text: tuple[str, ...], comma: bool) -
         show_lines(lines)
     if asking and not click.confirm("save all of it?", err=True, default=True):
         raise click.Abort
-    saved = save_list(desk.book, desk.context, buyer, lines)
+    saved = desk.run(save_list, buyer, lines)
     desk.tell(saved if desk.as_json else replace(saved, told=replace(saved.told, cautions=())))

@@ -7,17 +7,20 @@ import functools
 import json
 import os
 import sys
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager
 from dataclasses import asdict, dataclass
 from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
 from partway.cli.common import json_option, workspace_option
-from partway.errors import Refused
+from partway.errors import PartwayError
 
 if TYPE_CHECKING:
     from partway.actions.ledger.context import Context, Recorded
+    from partway.ledger.book import Book
+    from partway.storage.refusals import NoLedger
     from partway.storage.store import SqlBook
 
 F = TypeVar("F", bound=Callable[..., Any])
@@ -40,14 +43,38 @@ class Desk:
 
     @functools.cached_property
     def book(self) -> SqlBook:
-        """The workspace's book; made where there is none only to record something in it."""
+        """The workspace's book. Raises Refused where there is none: only `record` makes one."""
+        from partway.storage.refusals import NoLedger
         from partway.storage.workspace import open_workspace
 
-        if not self.makes:
-            _check_there(self.workspace)
-        book = open_workspace(self.workspace)
+        try:
+            book = open_workspace(self.workspace, make=False)
+        except NoLedger as none:
+            raise absent(none) from None
         click.get_current_context().call_on_close(book.close)
         return book
+
+    @functools.cached_property
+    def book_or_none(self) -> Book:
+        """The workspace's book, or an empty one in memory where a first entry is still to be made."""
+        from partway.ledger.memory import MemoryBook
+        from partway.storage.refusals import NoLedger
+
+        try:
+            return self.book
+        except NoLedger:
+            if not self.makes:
+                raise
+            return MemoryBook()
+
+    def begin(self) -> None:
+        """Make the workspace, where there is none yet."""
+        from partway.storage.workspace import open_workspace
+
+        if "book" not in self.__dict__:
+            book = open_workspace(self.workspace)
+            click.get_current_context().call_on_close(book.close)
+            self.__dict__ |= {"book": book, "book_or_none": book}
 
     @functools.cached_property
     def context(self) -> Context:
@@ -71,12 +98,20 @@ class Desk:
 
     def record(self, action: Callable[..., Recorded[Any]], *args: Any, **options: Any) -> None:
         """Run an action, asking what it asks where somebody is there, and tell what was recorded."""
+        self.tell(self.run(action, *args, **options))
+
+    def run(self, action: Callable[..., Recorded[Any]], *args: Any, **options: Any) -> Recorded[Any]:
+        """What an action recorded. Where there is no workspace it is tried in memory first: if it is refused, none is
+        made.
+        """
         from partway.actions.ledger.asked import Asked
 
         while True:
             try:
-                self.tell(action(self.book, self.context, *args, **options))
-                return
+                done = action(self.book_or_none, self.context, *args, **options)
+                if "book" in self.__dict__:
+                    return done
+                self.begin()
             except Asked as question:
                 if not self.may_ask or not question.choices:
                     raise
@@ -129,7 +164,9 @@ def _desked(command: F, options: tuple[Callable[[Any], Any], ...], *, makes: boo
     @functools.wraps(command)
     def with_desk(*args: Any, **values: Any) -> Any:
         named = {name: values.pop(name) for name in ("workspace", "as_json", "who", "on", "yes") if name in values}
-        return command(*args, desk=Desk(**named, makes=makes), **values)
+        desk = Desk(**named, makes=makes)
+        with blaming(desk):
+            return command(*args, desk=desk, **values)
 
     wrapped: Any = with_desk
     for option in options:
@@ -138,18 +175,29 @@ def _desked(command: F, options: tuple[Callable[[Any], Any], ...], *, makes: boo
     return result
 
 
-def _check_there(workspace: str | None) -> None:
-    """Refuses to look into a folder that holds no ledger; a server says itself what it has."""
-    from partway.storage.refusals import BadLedger
-    from partway.storage.workspace import ledger_file
+def absent(none: NoLedger) -> NoLedger:
+    """The refusal to look into a place without a ledger, with the commands that begin one."""
+    from partway.storage.refusals import NoLedger
 
+    begin = "partway find KIND begins one, partway demo --workspace DIR makes one up"
+    return NoLedger(none.given, f"{none.expected}; {begin}", none.where)
+
+
+@contextmanager
+def blaming(desk: Desk) -> Iterator[None]:
+    """Where something breaks that should not, look whether the ledger is damaged; then that is the message."""
     try:
-        file = ledger_file(workspace)
-    except BadLedger:
-        return
-    if not file.exists():
-        expected = f"a {file.name} in it; partway find KIND begins one, partway demo --workspace DIR makes one up"
-        raise Refused("a workspace without a ledger", expected, str(file.parent))
+        yield
+    except (PartwayError, click.ClickException, click.Abort, click.exceptions.Exit):
+        raise
+    except Exception as error:
+        from partway.storage.doctor import damage_in
+
+        book = desk.__dict__.get("book")
+        damage = None if book is None else damage_in(book)
+        if damage is None:
+            raise
+        raise damage from error
 
 
 def user_name() -> str:

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 import click
 
 from partway.cli.common import read
-from partway.cli.ledger.desk import Desk
+from partway.cli.ledger.desk import Desk, blaming
 
 if TYPE_CHECKING:
     from partway.things.scenario import Scenario
@@ -45,4 +45,6 @@ class Source:
         from partway.actions.ledger.planning import Overrides, scenario_from_book
 
         said = Overrides(self.bench, self.away, self.wage, self.trips)
-        return scenario_from_book(Desk(self.workspace, as_json=False).book, dt.datetime.now().astimezone().date(), said)
+        desk = Desk(self.workspace, as_json=False)
+        with blaming(desk):
+            return scenario_from_book(desk.book, dt.datetime.now().astimezone().date(), said)

@@ -15,6 +15,7 @@ from starlette.background import BackgroundTask
 
 from partway.quantities import shown
 from partway.storage.backup import backup
+from partway.storage.backups import note_backup
 from partway.storage.jsonl import write_lines
 from partway.storage.package import write_package
 from partway.storage.store import SqlBook
@@ -101,9 +102,11 @@ def export(desk: At, form_id: str) -> Response:
     folder = tempfile.mkdtemp(prefix="partway-")
     name = f"partway-{desk.today}{form.ending}"
     try:
-        form.write(desk.book, Path(folder) / name)
+        count = form.write(desk.book, Path(folder) / name)
     except BaseException:
         shutil.rmtree(folder)
         raise
+    if form_id == "backup":
+        note_backup(desk.book, "", count, desk.now)
     gone = BackgroundTask(shutil.rmtree, folder)
     return FileResponse(Path(folder) / name, media_type=form.media_type, filename=name, background=gone)

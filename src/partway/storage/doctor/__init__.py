@@ -1,0 +1,72 @@
+"""Looks a workspace over: what is wrong or soon will be, and what to do about each. Nothing is changed."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Callable, Iterator
+from contextlib import ExitStack
+from pathlib import Path
+
+from partway.errors import PartwayError
+from partway.storage.doctor import backups, contents, copies, files, trade
+from partway.storage.doctor.findings import Checked, Examination, Finding
+from partway.storage.doctor.patient import Patient
+from partway.storage.refusals import BadLedger, NoLedger
+from partway.storage.store import SqlBook
+from partway.storage.workspace import ledger_file, open_workspace
+
+OUTSIDE: tuple[Callable[[Path, dt.datetime], Checked], ...] = (
+    files.whole,
+    files.permissions,
+    files.room,
+    copies.strangers,
+)
+# Each of these asks one question of the ledger itself, on either database.
+INSIDE: tuple[Callable[[Patient], Checked], ...] = (
+    contents.writable,
+    contents.events,
+    contents.balance,
+    contents.derived,
+    backups.age,
+    trade.prices,
+    trade.clock,
+)
+
+
+def examine(where: str | Path | None, now: dt.datetime) -> Examination:
+    """All checks of a workspace. Raises NoLedger where there is none, and BadLedger for a server that refuses."""
+    try:
+        file: Path | None = ledger_file(where)
+    except BadLedger:
+        file = None  # a server, which looks after its own files
+    checks = [] if file is None else [check(file, now) for check in _outside(file)]
+    if file is not None and (not file.exists() or any(not c.well and c.check == "file" for c in checks)):
+        if not file.exists() and all(c.well for c in checks):
+            raise NoLedger("a workspace without a ledger", f"a {file.name} in it", str(file.parent))
+        return Examination(str(file), tuple(checks))
+    with ExitStack() as stack:
+        try:
+            book = stack.enter_context(open_workspace(where, make=False))
+        except PartwayError as error:
+            if file is None:
+                raise
+            unopened = Finding(str(error), "partway restore BACKUP --overwrite brings back a backup and keeps this one")
+            return Examination(str(file), (*checks, Checked("file", "", (unopened,))))
+        patient = Patient(book, file, now)
+        return Examination(book.where, (*checks, *(check(patient) for check in INSIDE)))
+
+
+def _outside(file: Path) -> Iterator[Callable[[Path, dt.datetime], Checked]]:
+    """Where the file is gone, only what lies beside it can be looked at."""
+    return (check for check in OUTSIDE if file.exists() or check is copies.strangers)
+
+
+def damage_in(book: SqlBook) -> PartwayError | None:
+    """Why something broke that should not: the damage there is in a ledger, None where the ledger is sound."""
+    try:
+        patient = Patient(book, None, dt.datetime.now(dt.UTC))
+        if patient.damaged:
+            return patient.damaged[0]
+        return contents.difference(patient)
+    except PartwayError as error:
+        return error

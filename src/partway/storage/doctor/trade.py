@@ -1,0 +1,48 @@
+"""Prices that are only a memory of one, and entries that the clock puts in the future."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+from partway.actions.ledger.planning import scenario_from_book
+from partway.ledger import standing
+from partway.reports.sheet_quotes import OLD_DAYS
+from partway.reports.today import STALE_DAYS, stale_prices
+from partway.storage.doctor.findings import Checked, Finding, entries
+from partway.storage.doctor.patient import Patient
+
+AHEAD = dt.timedelta(minutes=2)  # two clocks of one person are hardly closer
+NAMED_MOST = 10
+
+
+def prices(patient: Patient) -> Checked:
+    """How old the best price of each grade in the bins is."""
+    if patient.damaged:
+        return Checked("prices", "not looked at while events are damaged")
+    book = patient.book
+    scenario = scenario_from_book(book, patient.now.date(), counting=False, waiting={})
+    bins = [b for b in standing.bins(book).values() if b.mg > 0]
+    found = stale_prices(scenario, bins)
+    old = [s for s in found if s.days is not None and s.days > OLD_DAYS]
+    findings = tuple(
+        Finding(f"{s.grade}: {s.days} days old, from {s.buyer}", f"ask, then partway quote {s.buyer} {s.grade} PRICE")
+        for s in old
+    )
+    remarks = [f"{s.grade}: {s.days} days old" for s in found if s.days is not None and s.days <= OLD_DAYS]
+    remarks += [f"{s.grade}: nobody has quoted it" for s in found if s.days is None]
+    grades = len({b.grade for b in bins if b.grade in scenario.grades})
+    said = f"of the last {STALE_DAYS} days for {grades - len(found)} of {grades} grades in the bins"
+    return Checked("prices", said, findings, tuple(remarks))
+
+
+def clock(patient: Patient) -> Checked:
+    """Whether the clock stands before something that was recorded."""
+    late = [e for e in patient.events if max(e.typed, e.happened) > patient.now + AHEAD]
+    if not late:
+        return Checked("clock", f"{patient.now:%Y-%m-%d %H:%M}, after everything recorded")
+    last = max(max(e.typed, e.happened) for e in late).astimezone(patient.now.tzinfo)
+    named = tuple(str(event.id) for event in late[:NAMED_MOST])
+    what = f"{entries(len(late))} later than the clock ({patient.now:%Y-%m-%d %H:%M}), up to {last:%Y-%m-%d %H:%M}"
+    first = " ".join(name[-8:] for name in named)
+    todo = f"set the clock; if the clock is right, see partway ledger and partway correct {first}"
+    return Checked("clock", "", (Finding(what, todo, named),))
