@@ -111,5 +111,5 @@ def test_what_came_in_went_out_or_is_there(events: list[Event], months: int) -> 
     assert lines[-1].ends.stock == whole.stock_mg
     if months == 0:
         assert sum(line.ends.came for line in lines) == whole.in_mg
-        assert sum(line.ends.diverted for line in lines) == (whole.buyers_mg + whole.people_mg)
+        assert sum(line.ends.diverted for line in lines) == whole.buyers_mg + whole.people_mg
         assert ends_of(seen.moved, TIPS, whole.stock_mg) == report.whole

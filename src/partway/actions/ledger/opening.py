@@ -18,6 +18,7 @@ from partway.catalogue.named import hazards_of, hazards_of_opening
 from partway.errors import Refused
 from partway.ledger import standing
 from partway.ledger.book import Book
+from partway.ledger.effects import RESIDUE
 from partway.ledger.payloads import Opened, Payload, PieceOut, Run, Weighed
 from partway.ledger.standing import FindNow
 from partway.quantities import to_mg
@@ -60,7 +61,7 @@ def open_up(
     placing = Placing(book, anatomy, standing.bins(book), removed(anatomy, [*past.runs, *runs]))
     placed = placing.place(pieces)
     _check_counts(anatomy, placed, [*past.runs, *runs], now)
-    waste = placing.residue_mg + (0 if residue is None else reading.mass_mg(book, residue, "residue"))
+    waste = 0 if residue is None else reading.mass_mg(book, residue, "residue")
     lost = 0 if loss is None else reading.mass_mg(book, loss, "loss")
     if not placed and not waste and not lost and not runs:
         raise Refused("nothing that came out", "at least one piece with its mass, or an operation", "open")
@@ -68,8 +69,16 @@ def open_up(
     weighings = 1 + len(pieces) + (residue is not None)
     allowed = int(loss_share(anatomy, runs) * now.mg) + scale_steps(book, weighings)
     closed = _Balance(book, opened, gap, allowed).closed()
-    told = _tell(anatomy, closed, tuple(b.bin for b in placing.made))
-    return record(book, context, [*placing.made, *closed.first, closed.opened], told)
+    told_of = replace(closed, opened=into_bins(closed.opened, placing))
+    told = _tell(anatomy, told_of, tuple(b.bin for b in placing.made))
+    return record(book, context, [*placing.made, *told_of.first, told_of.opened], told)
+
+
+def into_bins(opened: Opened, placing: Placing) -> Opened:
+    """An opening whose residue goes into the bin of residue, from where a tip takes it. Older openings keep theirs in
+    a place of its own.
+    """
+    return replace(opened, pieces=(*opened.pieces, *placing.residue(opened.residue_mg)), residue_mg=0)
 
 
 def _put_away_whole(anatomy: Anatomy, pieces: Sequence[PieceGiven]) -> int | None:
@@ -91,7 +100,7 @@ def _check_counts(anatomy: Anatomy, placed: Sequence[PieceOut], runs: Sequence[R
         return
     given = {anatomy.whole.id: now.count, **yields(anatomy, runs)}
     for piece in placed:
-        if piece.count > given.get(piece.piece, 0):
+        if piece.grade != RESIDUE and piece.count > given.get(piece.piece, 0):
             expected = f"at most {given.get(piece.piece, 0)} from the operations named, on {now.count} of them"
             raise Refused(f"{piece.count} × {piece.piece}", expected, f"piece {piece.piece}")
 
@@ -169,8 +178,8 @@ def _tell(anatomy: Anatomy, closed: _Closed, new_bins: tuple[str, ...]) -> OpenT
     return OpenTold(
         find=opened.find,
         was_mg=opened.was_mg,
-        pieces=tuple((p.piece, p.count, p.bin, p.mass_mg) for p in opened.pieces),
-        residue_mg=opened.residue_mg,
+        pieces=tuple((p.piece, p.count, p.bin, p.mass_mg) for p in opened.pieces if p.grade != RESIDUE),
+        residue_mg=opened.residue_mg + sum(p.mass_mg for p in opened.pieces if p.grade == RESIDUE),
         loss_mg=opened.loss_mg,
         left_mg=closed.left_mg,
         minutes=opened.minutes,

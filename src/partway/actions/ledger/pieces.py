@@ -11,12 +11,12 @@ from partway.catalogue import hazards_in, shipped
 from partway.catalogue.messages import unknown
 from partway.errors import Refused
 from partway.ledger.book import Book
+from partway.ledger.effects import RESIDUE
 from partway.ledger.payloads import Binned, PieceOut
 from partway.ledger.standing import BinNow
 from partway.quantities import shown
 from partway.things.anatomy import Anatomy, Piece
 
-RESIDUE = "residue"
 WRITTEN = re.compile(
     r"(?:(?P<count>\d+)\s*[x×]\s*)?(?P<piece>[^=:@]+)=(?P<mass>[^=:@]+)(?::(?P<grade>[^@]+))?(?:@(?P<bin>.+))?"
 )
@@ -24,7 +24,7 @@ WRITTEN = re.compile(
 
 @dataclass(frozen=True, slots=True)
 class PieceGiven:
-    """Pieces of one sort weighed together; grade and bin where they were said. The grade `residue` goes to nobody."""
+    """Pieces of one sort weighed together; grade and bin where they were said."""
 
     piece: str
     mass: reading.Mass
@@ -52,27 +52,23 @@ class Placing:
     bins: dict[str, BinNow]
     removed: frozenset[str]  # pieces on which every required operation has been run
     made: list[Binned] = field(default_factory=list)
-    residue_mg: int = 0
 
     def place(self, given: Sequence[PieceGiven]) -> tuple[PieceOut, ...]:
-        """All pieces with their bins; what goes to nobody is summed in `residue_mg`. Raises Refused."""
-        out = []
-        for piece in given:
-            placed = self._one(piece)
-            if placed is None:
-                self.residue_mg += reading.mass_mg(self.book, piece.mass, piece.piece)
-            else:
-                out.append(placed)
-        return tuple(out)
+        """All pieces with their bins. Raises Refused."""
+        return tuple(self._one(piece) for piece in given)
 
-    def _one(self, given: PieceGiven) -> PieceOut | None:
+    def residue(self, mg: int, piece: str = RESIDUE, count: int = 1) -> tuple[PieceOut, ...]:
+        """What nobody takes, into the bin of residue; weighed together it is of no piece in particular."""
+        if mg == 0:
+            return ()
+        return (PieceOut(piece, count, RESIDUE, self._bin(RESIDUE, "", RESIDUE), mg),)
+
+    def _one(self, given: PieceGiven) -> PieceOut:
         piece = self._piece(given.piece)
         where = f"piece {piece.id}"
         mg = reading.mass_mg(self.book, given.mass, where)
         grade = self._grade(piece, given, where)
         self._check_hazards(piece, grade, where)
-        if grade == RESIDUE and not given.bin:
-            return None
         return PieceOut(piece.id, reading.count(given.count, where), grade, self._bin(grade, given.bin, where), mg)
 
     def _piece(self, name: str) -> Piece:
