@@ -100,4 +100,3 @@ def ends_of(moved: Moved, tips: Collection[str], stock: int) -> Ends:
         net[sort_of(source, grade, tips)] -= mg
         net[sort_of(target, grade, tips)] += mg
     return Ends(-net["outside"], net["people"], net["buyer"], net["tip"], net["residue"], net["loss"], stock)
-

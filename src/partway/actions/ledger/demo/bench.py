@@ -46,7 +46,7 @@ def work(town: Town, most: int) -> None:
         anatomy = shipped().anatomy(now.kind)
         if now.works == "yes" and anatomy.whole.parts and town.chance(0.85):
             _sell_whole(town, now, anatomy)
-        elif town.chance(0.05):
+        elif town.chance(0.03):
             mass = None if now.mg else town.scale(anatomy.whole.mass.likely * now.count)
             selling.discard(town.book, town.context(), now.id, mass)
         else:
