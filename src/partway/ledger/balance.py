@@ -15,7 +15,9 @@ class Sheet:
     """Masses in mg. Below zero, `loss` is more found on a scale than was lost.
 
     `residue_mg` is all residue that has not gone to a tip: in bins of that grade, and what older events keep in a
-    place of its own. It is no stock, so that the figure is the same before and after it is put into a bin. `short` names places that gave up more than the ledger had in them; their negative mass is part of the stock.
+    place of its own. It is no stock, so that the figure is the same before and after it is put into a bin.
+
+    `short` names places that gave up more than the ledger had in them; their negative mass is part of the stock.
     """
 
     in_mg: int

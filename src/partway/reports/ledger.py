@@ -125,6 +125,10 @@ def _ticketed(w: p.Ticketed, mass: Masses) -> str:
     return f"{w.ticket}, {w.buyer}: {lines}; total {w.total}"
 
 
+def _how(how: str) -> str:
+    return f" ({how})" if how else ""
+
+
 def _hauled(w: p.Hauled, _: Masses) -> str:
     km = f", {w.km} km" if w.km is not None else ""
     minutes = f", {w.minutes} min" if w.minutes is not None else ""
@@ -162,7 +166,7 @@ SAID: dict[type, Callable[[Any, Masses], str]] = {
     p.Set: lambda w, _: f"{w.name} = {w.value}",
     p.Hauled: _hauled,
     p.Ticketed: _ticketed,
-    p.Paid: lambda w, _: f"{w.buyer} paid {w.amount}{f' for {w.ticket}' if w.ticket else ''}",
+    p.Paid: lambda w, _: f"{w.buyer} paid {w.amount}{f' for {w.ticket}' if w.ticket else ''}{_how(w.how)}",
     p.Spent: lambda w, _: f"{w.what}: {w.amount} ({w.category})",
     p.Worked: lambda w, _: f"{w.minutes} min {w.activity}{f' on {w.find}' if w.find else ''}",
     p.Identified: _identified,
