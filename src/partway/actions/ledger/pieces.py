@@ -43,6 +43,18 @@ def piece_given(text: str) -> PieceGiven:
     return PieceGiven(given["piece"], given["mass"], int(given["count"] or 1), given["grade"], given["bin"])
 
 
+def piece_named(anatomy: Anatomy, name: str) -> Piece:
+    """The piece that a text is, or that alone begins so. Raises Refused."""
+    ids = {piece.id for piece in anatomy.pieces}
+    wanted = name.strip().lower().replace(" ", "-")
+    if wanted not in ids:
+        starts = [piece for piece in ids if wanted and piece.startswith(wanted)]
+        if len(starts) != 1:
+            raise unknown(Refused, name, f"piece of {anatomy.name.lower()}", ids, f"piece {name}")
+        wanted = starts[0]
+    return anatomy.piece(wanted)
+
+
 @dataclass
 class Placing:
     """Puts the pieces of one anatomy into bins; bins that are missing are made, named for their grade."""
@@ -64,22 +76,12 @@ class Placing:
         return (PieceOut(piece, count, RESIDUE, self._bin(RESIDUE, "", RESIDUE), mg),)
 
     def _one(self, given: PieceGiven) -> PieceOut:
-        piece = self._piece(given.piece)
+        piece = piece_named(self.anatomy, given.piece)
         where = f"piece {piece.id}"
         mg = reading.mass_mg(self.book, given.mass, where)
         grade = self._grade(piece, given, where)
         self._check_hazards(piece, grade, where)
         return PieceOut(piece.id, reading.count(given.count, where), grade, self._bin(grade, given.bin, where), mg)
-
-    def _piece(self, name: str) -> Piece:
-        ids = {piece.id for piece in self.anatomy.pieces}
-        wanted = name.strip().lower().replace(" ", "-")
-        if wanted not in ids:
-            starts = [piece for piece in ids if wanted and piece.startswith(wanted)]
-            if len(starts) != 1:
-                raise unknown(Refused, name, f"piece of {self.anatomy.name.lower()}", ids, f"piece {name}")
-            wanted = starts[0]
-        return self.anatomy.piece(wanted)
 
     def _grade(self, piece: Piece, given: PieceGiven, where: str) -> str:
         """What was said; else what the bin holds; else the only grade it sells as, or the only one with a bin."""
