@@ -107,7 +107,9 @@ def test_what_is_kept_of_the_events_is_made_anew(what: str, shell: Shell, tmp_pa
     said = shell.done("today"), shell.done("stock")
     change(tmp_path / "w", KEPT[what])
     ended = [shell("today"), shell("stock")]
-    assert any(status == 1 and "partway rebuild" in err and len(err.splitlines()) == 1 for status, _, err in ended), ended
+    assert any(status == 1 and "partway rebuild" in err and len(err.splitlines()) == 1 for status, _, err in ended), (
+        ended
+    )
     assert all(status in (0, 1) for status, _, _ in ended)
     shell.done("rebuild")
     assert (shell.done("today"), shell.done("stock")) == said

@@ -80,7 +80,11 @@ def test_the_ledger_can_be_taken_elsewhere(lock: Callable[[Path], None], shell: 
         shell.done("export", str(other / "out.jsonl"))
         assert "doctor will not know" not in shell.done("backup", str(other / "copy.sqlite")) or lock is not only_file
         shell.done("import", str(other / "out.jsonl"), "--workspace", str(other / "w"))
-        with open_file(other / "copy.sqlite") as copy, open_workspace(other / "w") as new, open_workspace(folder) as old:
+        with (
+            open_file(other / "copy.sqlite") as copy,
+            open_workspace(other / "w") as new,
+            open_workspace(folder) as old,
+        ):
             assert old.refusal is not None and copy.refusal is None
             assert everything(copy) == everything(new) == everything(old)
 
@@ -92,7 +96,10 @@ def test_writing_there_is_one_refusal(lock: Callable[[Path], None], shell: Shell
     for words in (("find", "toaster"), ("set", "unit", "lb"), ("rebuild",), ("correct", "microwave-1")):
         message = shell(*words)
         if words != ("correct", "microwave-1"):  # what is not an id is refused before that
-            assert message[0] == 2 and "may only be read; expected a file and a folder that may be written to" in message[2]
+            assert (
+                message[0] == 2
+                and "may only be read; expected a file and a folder that may be written to" in message[2]
+            )
     assert contents(folder) == kept
 
 

@@ -91,7 +91,7 @@ def test_mass_in_is_mass_out_and_stock_and_residue_and_loss(events: list[Event])
     page = sheet(state.balances, tips=("ridge", "a"))
     assert page.apart_mg == 0
     assert page.in_mg == page.out_mg + page.finds_mg + page.bins_mg + page.residue_mg + page.loss_mg
-    assert page.diverted_mg + page.tips_mg == page.out_mg
+    assert page.buyers_mg + page.people_mg + page.tips_mg == page.out_mg
 
 
 @MANY

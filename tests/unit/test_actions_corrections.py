@@ -206,6 +206,7 @@ def test_a_sale_taken_back_opens_the_find_again() -> None:
 
 def test_several_are_taken_back_at_once_or_not_at_all() -> None:
     day = trading_day()
+    day.do(bins.add_bin, "residue")
     before = state(day)
     recorded = day.do(quotes, "harbour", [Q("copper-2", "4 /lb"), Q("motors", "0.4 /lb")])
     assert len(recorded.undo) == 2
@@ -214,7 +215,7 @@ def test_several_are_taken_back_at_once_or_not_at_all() -> None:
     assert "by itself" in day.refuses(correct_all, [*both, last(day, "found")]).expected
     day.refuses(correct_all, [*both, "ffffffff"])
     day.do(selling.discard, find)
-    day.do(correct, last(day, "discarded"))
+    day.do(correct, last(day, "opened"))
     day.do(correct, last(day, "found"))
     taken = day.do(correct_all, both)
     assert [event.kind for event in taken.events] == ["corrected", "corrected"]

@@ -104,7 +104,7 @@ def test_a_find_that_is_not_there() -> None:
     assert 'did you mean "fan-1"' in day.refuses(finds.test, "fam-1", "no").expected
     day.do(selling.discard, find)
     assert "nothing is left" in day.refuses(finds.test, find, "no").given
-    assert day.mg("residue") == 3 * KG
+    assert day.mg("bin:residue", "residue") == 3 * KG
 
 
 def test_nothing_happens_in_the_future_or_before_its_find() -> None:

@@ -45,7 +45,7 @@ def test_one_append_holds_new_bins_and_the_opening() -> None:
     day = Day()
     find = found(day, "microwave", mass="13 kg")
     events = day.do(open_up, find, PIECES, OPERATIONS).events
-    assert [event.kind for event in events] == ["binned"] * 5 + ["opened"]
+    assert [event.kind for event in events] == ["binned"] * 6 + ["opened"]
     assert len({event.typed for event in events}) == 1
 
 

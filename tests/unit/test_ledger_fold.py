@@ -74,14 +74,14 @@ def test_the_sheet_at_the_end() -> None:
     assert (page.finds_mg, page.bins_mg) == (500_000, 800_000)
     assert (page.residue_mg, page.loss_mg) == (3 * KG, 700_000)
     assert page.out_mg + page.stock_mg + page.residue_mg + page.loss_mg == page.in_mg
-    assert page.diverted_mg == 4 * KG and page.apart_mg == 0 and page.short == {}
+    assert page.buyers_mg + page.people_mg == 4 * KG and page.apart_mg == 0 and page.short == {}
 
 
 def test_what_a_tip_took_is_not_kept_out_of_the_landfill() -> None:
     facts = MemoryBook(fold([*STORY, at(9, p.Traded("harbour", "tip")), at(10, p.Traded("ridge", "yard"))])).facts()
     assert tips_in(facts) == {"harbour"}
     page = sheet(fold(STORY).balances, tips_in(facts))
-    assert (page.buyers_mg, page.tips_mg, page.diverted_mg, page.apart_mg) == (0, 4 * KG, 0, 0)
+    assert (page.buyers_mg, page.tips_mg, page.buyers_mg + page.people_mg, page.apart_mg) == (0, 4 * KG, 0, 0)
 
 
 def test_a_bin_that_gave_more_than_it_had_is_named() -> None:

@@ -14,6 +14,9 @@ from partway.ledger.effects import LOSS, OUTSIDE, PEOPLE, RESIDUE
 class Sheet:
     """Masses in mg. Below zero, `loss` is more found on a scale than was lost.
 
+    `residue_mg` is all residue that has not gone to a tip: in bins of that grade, and what older events keep in a
+    place of its own. It is no stock, so that the figure is the same before and after it is put into a bin.
+
     `short` names places that gave up more than the ledger had in them; their negative mass is part of the stock.
     """
 
@@ -34,13 +37,8 @@ class Sheet:
 
     @property
     def stock_mg(self) -> int:
-        """What is still there: finds not opened and bins."""
+        """What is still there: finds not opened, and bins but for those of residue."""
         return self.finds_mg + self.bins_mg
-
-    @property
-    def diverted_mg(self) -> int:
-        """What was kept out of the landfill: bought or dropped off for recycling, or reused by people."""
-        return self.buyers_mg + self.people_mg
 
     @property
     def apart_mg(self) -> int:
@@ -51,9 +49,8 @@ class Sheet:
 def sheet(balances: Balance, tips: Collection[str] = ()) -> Sheet:
     """The sheet of a book's balances, all of them or summed; `tips` are ids of buyers that only bury or burn."""
     sums = {"find": 0, "bin": 0, "buyer": 0, "tip": 0, OUTSIDE: 0, PEOPLE: 0, RESIDUE: 0, LOSS: 0}
-    for (place, _), mg in balances.items():
-        sort, _, name = place.partition(":")
-        sort = "tip" if sort == "buyer" and name in tips else sort
+    for (place, grade), mg in balances.items():
+        sort = sort_of(place, grade, tips)
         if sort in sums:  # any other place leaves the sheet apart, which is what a reader should see
             sums[sort] += mg
     return Sheet(
@@ -67,6 +64,14 @@ def sheet(balances: Balance, tips: Collection[str] = ()) -> Sheet:
         loss_mg=sums[LOSS],
         short={key: mg for key, mg in balances.items() if mg < 0 and key[0].startswith(("find:", "bin:"))},
     )
+
+
+def sort_of(place: str, grade: str, tips: Collection[str]) -> str:
+    """What sort of place it is: find, bin, buyer, tip, residue (also in a bin), people, loss, outside."""
+    sort, _, name = place.partition(":")
+    if sort == "buyer" and name in tips:
+        return "tip"
+    return RESIDUE if sort == "bin" and grade == RESIDUE else sort
 
 
 def tips_in(facts: Facts) -> frozenset[str]:

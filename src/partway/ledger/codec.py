@@ -14,7 +14,7 @@ from typing import Any, NoReturn
 from partway.errors import BadEvent, LedgerDamaged
 from partway.ledger.events import SCHEMA, Event
 from partway.ledger.fields import Bad, event_id, moment, person
-from partway.ledger.payloads import KINDS, PAYLOADS, Corrected, Moved, Payload
+from partway.ledger.payloads import KINDS, PAYLOADS, ROUNDING, Corrected, Moved, Payload, Spent
 from partway.ledger.shapes import SHAPES, time_text, written
 from partway.quantities import shown
 
@@ -137,6 +137,8 @@ def _payload(kind: object, data: object) -> Payload:
         raise bad.inside("data") from None
     if type(what) is Moved and (what.bin, what.grade) == (what.to_bin, what.to_grade):
         raise Bad(what.to_bin, "another bin or another grade", "data.to_bin")
+    if type(what) is Spent and what.amount < 0 and what.category != ROUNDING:
+        raise Bad(str(what.amount), f"money of at least 0; below it only in the category {ROUNDING}", "data.amount")
     return what
 
 

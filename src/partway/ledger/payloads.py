@@ -15,6 +15,7 @@ from uuid import UUID
 Works = Literal["yes", "no", "unknown"]
 BuyerKind = Literal["yard", "mail-in", "drop-off", "tip"]
 Activity = Literal["collect", "bench", "haul", "list", "other"]
+ROUNDING = "rounding"  # the category of cents that cash was rounded by
 
 
 @dataclass(frozen=True, slots=True)
@@ -256,7 +257,7 @@ class Paid:
 
 @dataclass(frozen=True, slots=True)
 class Spent:
-    """Money that went out: fuel, blades, fees."""
+    """Money that went out: fuel, blades, fees; below zero only where cash was rounded up."""
 
     what: str
     amount: Decimal

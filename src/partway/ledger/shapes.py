@@ -128,7 +128,7 @@ SHAPES = {shape.cls: shape for shape in (
         "deductions": f.several(DEDUCTION.read), "haul": OPTIONAL_ID, "number": TEXT,
     }),
     Shape(p.Paid, {"buyer": ID, "amount": MONEY, "ticket": OPTIONAL_ID, "how": TEXT}),
-    Shape(p.Spent, {"what": TEXT, "amount": OUTLAY, "category": ID}),
+    Shape(p.Spent, {"what": TEXT, "amount": MONEY, "category": ID}),  # below 0: a coin more than was owed
     Shape(p.Worked, {
         "activity": f.word(get_args(p.Activity)), "minutes": MINUTES, "find": OPTIONAL_ID, "note": TEXT,
     }),

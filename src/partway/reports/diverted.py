@@ -10,15 +10,16 @@ from collections import Counter
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 
-from partway.ledger.balance import Sheet
+from partway.ledger.balance import Sheet, sort_of
 from partway.ledger.stretch import Moved
 from partway.reports.per_hour_window import Step
 
 
 @dataclass(frozen=True, slots=True)
 class Ends:
-    """Milligrams that came in and where they went. `stock` is what was there at the end.
+    """Milligrams that came in and where they went. `stock` is what was there at the end, residue apart.
 
+    The one home of what "diverted" is (docs/glossary.md): pages, JSON and command all take it from here.
     Below zero, `lost` is more found on a scale than was lost.
     """
 
@@ -69,15 +70,7 @@ class Diverted:
 
 def report_diverted(sheet: Sheet, tips: Collection[str], steps: Iterable[Step]) -> Diverted:
     """What stands in the balances, and steps that end now; the stock at the end of each follows from the next."""
-    whole = Ends(
-        sheet.in_mg,
-        sheet.people_mg,
-        sheet.buyers_mg,
-        sheet.tips_mg,
-        sheet.residue_mg,
-        sheet.loss_mg,
-        sheet.stock_mg,
-    )
+    whole = ends_so_far(sheet)
     lines: list[DivertedLine] = []
     stock = whole.stock
     for step in reversed(list(steps)):
@@ -87,15 +80,23 @@ def report_diverted(sheet: Sheet, tips: Collection[str], steps: Iterable[Step]) 
     return Diverted(whole, tuple(reversed(lines)))
 
 
+def ends_so_far(sheet: Sheet) -> Ends:
+    """Where the mass of the whole ledger went."""
+    return Ends(
+        sheet.in_mg,
+        sheet.people_mg,
+        sheet.buyers_mg,
+        sheet.tips_mg,
+        sheet.residue_mg,
+        sheet.loss_mg,
+        sheet.stock_mg,
+    )
+
+
 def ends_of(moved: Moved, tips: Collection[str], stock: int) -> Ends:
     """Where the mass of a stretch went; `stock` is what was there at its end."""
     net: Counter[str] = Counter()
-    for (source, target, _), mg in moved.items():
-        net[_end(source, tips)] -= mg
-        net[_end(target, tips)] += mg
+    for (source, target, grade), mg in moved.items():
+        net[sort_of(source, grade, tips)] -= mg
+        net[sort_of(target, grade, tips)] += mg
     return Ends(-net["outside"], net["people"], net["buyer"], net["tip"], net["residue"], net["loss"], stock)
-
-
-def _end(place: str, tips: Collection[str]) -> str:
-    sort, _, name = place.partition(":")
-    return "tip" if sort == "buyer" and name in tips else sort

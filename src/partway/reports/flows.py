@@ -1,6 +1,7 @@
 """Kilograms from finds through grades to where they ended, as links that balance at every place between.
 
-A place between is a kind (all finds of it) or a grade (all bins of it). What differs is never dropped: what was there
+A place between is a kind (all finds of it) or a grade (all bins of it); residue is a grade, wherever it waits for the
+tip. What differs is never dropped: what was there
 before, what changed its grade, what a scale found more or less of, each has a place of its own at the rim.
 """
 
@@ -10,7 +11,7 @@ from collections import Counter
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 
-from partway.ledger.effects import LOSS, OUTSIDE
+from partway.ledger.effects import LOSS, OUTSIDE, RESIDUE
 from partway.ledger.meaning import REGRADED
 from partway.ledger.stretch import Moved
 
@@ -21,6 +22,7 @@ RIM = {
     "whole-before": "finds from before",
     "before": "there before the ledger",
     "bins-before": "bins from before",
+    "residue-before": "residue from before",
     "regraded-in": "from another grade",
     "scale": "more on the scale than was down",
     "people": "sold as parts or whole",
@@ -103,6 +105,8 @@ def _links(moved: Moved) -> Counter[tuple[str, str]]:
 
 def _inner(place: str, grade: str) -> str:
     sort, _, name = place.partition(":")
+    if place == RESIDUE:  # what older events keep in a place of its own
+        return f"{GRADE}:{RESIDUE}"
     return f"{KIND}:{name}" if sort == "find" else f"{GRADE}:{grade}" if sort == "bin" else ""
 
 
@@ -132,7 +136,7 @@ def balanced(links: Links) -> Counter[tuple[str, str]]:
     for place, (came, went) in _sums(links).items():
         sort = place.partition(":")[0]
         if sort in (KIND, GRADE) and came != went:
-            kept = "whole" if sort == KIND else "bins"
+            kept = "whole" if sort == KIND else RESIDUE if place == f"{GRADE}:{RESIDUE}" else "bins"
             link = (place, kept) if came > went else (f"{kept}-before", place)
             whole[link] += abs(came - went)
     return whole

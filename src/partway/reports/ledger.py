@@ -9,6 +9,7 @@ from typing import Any
 
 from partway.ledger import payloads as p
 from partway.ledger.book import Book
+from partway.ledger.effects import RESIDUE
 from partway.ledger.events import Event
 from partway.quantities import format_mass_in
 
@@ -89,6 +90,8 @@ def _found(w: p.Found, mass: Masses) -> str:
 
 
 def _opened(w: p.Opened, mass: Masses) -> str:
+    if w.closes and not w.runs and len(w.pieces) == 1 and w.pieces[0].grade == RESIDUE:
+        return f"{w.find} given up into {w.pieces[0].bin}, {mass(w.pieces[0].mass_mg)}"
     pieces = ", ".join(f"{piece.piece} {mass(piece.mass_mg)} into {piece.bin}" for piece in w.pieces)
     rest = "".join(f", {mass(mg)} {name}" for name, mg in (("residue", w.residue_mg), ("loss", w.loss_mg)) if mg)
     minutes = f" in {w.minutes} min" if w.minutes else ""
@@ -120,6 +123,10 @@ def _moved(w: p.Moved, mass: Masses) -> str:
 def _ticketed(w: p.Ticketed, mass: Masses) -> str:
     lines = ", ".join(f"{line.grade} {mass(line.mass_mg)} at {line.price} /{line.unit}" for line in w.lines)
     return f"{w.ticket}, {w.buyer}: {lines}; total {w.total}"
+
+
+def _how(how: str) -> str:
+    return f" ({how})" if how else ""
 
 
 def _hauled(w: p.Hauled, _: Masses) -> str:
@@ -159,7 +166,7 @@ SAID: dict[type, Callable[[Any, Masses], str]] = {
     p.Set: lambda w, _: f"{w.name} = {w.value}",
     p.Hauled: _hauled,
     p.Ticketed: _ticketed,
-    p.Paid: lambda w, _: f"{w.buyer} paid {w.amount}{f' for {w.ticket}' if w.ticket else ''}",
+    p.Paid: lambda w, _: f"{w.buyer} paid {w.amount}{f' for {w.ticket}' if w.ticket else ''}{_how(w.how)}",
     p.Spent: lambda w, _: f"{w.what}: {w.amount} ({w.category})",
     p.Worked: lambda w, _: f"{w.minutes} min {w.activity}{f' on {w.find}' if w.find else ''}",
     p.Identified: _identified,

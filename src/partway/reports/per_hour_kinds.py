@@ -9,6 +9,7 @@ from decimal import Decimal
 
 from partway.catalogue import shipped
 from partway.catalogue.named import hazards_of
+from partway.ledger.effects import RESIDUE
 from partway.ledger.stretch import Moved, Posted
 from partway.planning.market import Market
 from partway.reports.cautions import caution_lines
@@ -110,7 +111,7 @@ def kinds_of(window: Window, prices: Scenario) -> Kinds:
     moved = window.moved
     out: dict[str, Counter[str]] = defaultdict(Counter)
     for (source, target, grade), mg in moved.items():
-        if source.startswith("find:") and target == "bin":
+        if source.startswith("find:") and target == "bin" and grade != RESIDUE:
             out[source[5:]][grade] += mg
     tally = _tally(window.posted)
     priced = _Priced(received(moved, window.posted), Market.of(prices), prices)
@@ -156,9 +157,14 @@ def _tally(posted: Iterable[Posted]) -> _Tally:
                 overhead[line.account[8:]] += int(line.amount)
         elif line.account.startswith("parts"):
             parts[line.of] += line.amount
-        elif line.account.startswith(("spent:", "deductions:")):
+        elif line.account.startswith(("spent:", "deductions:")) or _tipped(line):
             costs += line.amount
     return _Tally(minutes, timed, parts, overhead, costs)
+
+
+def _tipped(line: Posted) -> bool:
+    """Whether it is what residue cost at the tip: of that no kind is worth anything."""
+    return line.account.startswith("sales:") and line.tag == RESIDUE
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,11 +9,12 @@ from decimal import Decimal
 
 from partway.catalogue.named import hazards_of
 from partway.ledger import standing, trading
-from partway.ledger.balance import Sheet, sheet, tips_in
+from partway.ledger.balance import sheet, tips_in
 from partway.ledger.book import Book
 from partway.ledger.standing import BinNow, FindNow
 from partway.planning.market import Market
 from partway.reports.cautions import caution_lines
+from partway.reports.diverted import Ends, ends_so_far
 from partway.reports.earned import Earned, earned
 from partway.reports.place_cards import to_fill_in
 from partway.reports.plan import CautionLine
@@ -74,18 +75,15 @@ class Unpaid:
 
 @dataclass(frozen=True, slots=True)
 class Handled:
-    """Kilograms of the whole ledger."""
+    """Kilograms of the whole ledger; `diverted_share` is of all that has left, None before anything has."""
 
     in_kg: float
     diverted_kg: float
+    diverted_share: float | None
+    tipped_kg: float
     residue_kg: float
     stock_kg: float
     loss_kg: float
-
-    @property
-    def diverted_share(self) -> float | None:
-        """Of all that came in; None where nothing did."""
-        return self.diverted_kg / self.in_kg if self.in_kg > 0 else None
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,7 +126,7 @@ def report_today(
         hauls=tuple(trading.started(book).values()),
         unpaid=tuple(Unpaid(owed.id, owed.buyer, owed.total, owed.open) for owed in trading.owed(book).values()),
         earned=earned(book, now.astimezone(dt.UTC), 7 * WEEKS),
-        handled=_handled(sheet(book.summed(), tips_in(book.facts("buyer:")))),
+        handled=_handled(ends_so_far(sheet(book.summed(), tips_in(book.facts("buyer:"))))),
         notes=scenario.notes,
     )
 
@@ -178,5 +176,6 @@ def stale_prices(scenario: Scenario, bins: Iterable[BinNow]) -> list[Stale]:
     return sorted(found, key=lambda stale: -stale.mass_kg)
 
 
-def _handled(mass: Sheet) -> Handled:
-    return Handled(mass.in_mg * KG, mass.diverted_mg * KG, mass.residue_mg * KG, mass.stock_mg * KG, mass.loss_mg * KG)
+def _handled(ends: Ends) -> Handled:
+    kg = [mg * KG for mg in (ends.tipped, ends.residue, ends.stock, ends.lost)]
+    return Handled(ends.came * KG, ends.diverted * KG, ends.share, *kg)

@@ -49,7 +49,7 @@ class DiscardBlank(Blank):
 class OpenBlank(Blank):
     """An opening; the pieces and operations of the find at hand are added to it."""
 
-    count = Line("How many of them", "opened this time", mode="numeric")
+    count = Line("How many of them", "opened this time; empty: as many as the masses fit", mode="numeric")
     minutes = Line("Minutes", "such as 12 or 1 h 05; the clock above fills it in", mode="numeric")
     residue = Line("Residue besides", "what nobody takes, weighed together", mode="decimal")
     loss = Line("Lost", "dust, drips, what fell through the grate", mode="decimal")

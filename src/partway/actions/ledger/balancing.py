@@ -7,11 +7,12 @@ from collections.abc import Sequence
 from partway.actions.ledger import reading
 from partway.actions.ledger.benching import waits
 from partway.actions.ledger.opening import scale_steps
-from partway.actions.ledger.pieces import RESIDUE, PieceGiven
+from partway.actions.ledger.pieces import PieceGiven
 from partway.actions.ledger.runs import before, loss_share, runs_of
 from partway.catalogue import shipped
 from partway.errors import Refused
 from partway.ledger.book import Book
+from partway.ledger.effects import RESIDUE
 from partway.ledger.payloads import Run
 from partway.ledger.standing import FindNow
 from partway.reports.balance_typed import Balance, Typed, balance_typed
@@ -52,7 +53,7 @@ def _typed(book: Book, anatomy: Anatomy, given: PieceGiven, scale: float | None)
     text = str(given.mass).strip()
     usual = {piece.id: piece.mass for piece in anatomy.pieces}.get(given.piece)
     expected = None if usual is None or scale is None else _times(usual, scale * given.count)
-    to_residue = given.grade == RESIDUE and not given.bin
+    to_residue = given.grade == RESIDUE
     if not text:
         return Typed(given.piece, None, "", expected, to_residue)
     try:

@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from decimal import Decimal
 from typing import cast, get_args
 
 from partway.actions.ledger import reading
 from partway.actions.ledger.asked import Asked
 from partway.actions.ledger.buyers import buyer_named
+from partway.actions.ledger.cash import rounded_off, what_for
 from partway.actions.ledger.context import Context, Recorded, decides, record
 from partway.actions.ledger.finds import open_find
 from partway.actions.ledger.told import HoursTold, MoneyTold
 from partway.errors import Refused
 from partway.ledger import trading
 from partway.ledger.book import Book
-from partway.ledger.payloads import Activity, Paid, Spent, Worked
+from partway.ledger.payloads import ROUNDING, Activity, Paid, Payload, Spent, Worked
 
 ACTIVITIES = get_args(Activity)
 
@@ -31,7 +33,8 @@ def paid(
 ) -> Recorded[MoneyTold]:
     """Money that came in, for a ticket where one is named or only one is open with the buyer.
 
-    More than the ticket still owes is asked about unless `as_printed`.
+    More than the ticket still owes is asked about unless `as_printed`. Cash in the nearest coin pays a ticket in full:
+    the cents are booked as rounding, a cost, or below zero where the coin was more.
     """
     of = buyer_named(book, buyer).buyer
     sum_ = reading.money(book, amount, "amount")
@@ -40,12 +43,23 @@ def paid(
     owed = {ticket.id: ticket.open for ticket in trading.owed(book).values() if ticket.buyer == of}
     name = _ticket(book, of, ticket, owed)
     left = None if name is None else owed.get(name, Decimal(0))
-    if left is not None and sum_ > left and not as_printed:
+    said = reading.text(how, "how")
+    cents = Decimal(0) if left is None else rounded_off(reading.currency(book), left, sum_, said)
+    if left is not None and sum_ > left and not cents and not as_printed:
         given = f"{sum_} for {name}, of which {left} is open"
         choices = (("yes", "it is what came in"),)
         raise Asked(given, f"at most {left}, or --as-printed", "amount", "as_printed", choices)
-    told = MoneyTold("paid", sum_, name or of, None if left is None else left - sum_)
-    return record(book, context, [Paid(of, sum_, name, reading.text(how, "how"))], told)
+    told = MoneyTold("paid", sum_, name or of, None if left is None else left - sum_ - cents, cents)
+    recorded = record(book, context, [Paid(of, sum_, name, said), *_cents(book, of, name, cents)], told)
+    return replace(recorded, undo=tuple(event.id for event in recorded.events))
+
+
+def _cents(book: Book, buyer: str, ticket: str | None, cents: Decimal) -> list[Payload]:
+    """What rounding leaves open is settled, and is a cost: cash in is what was paid less what was spent."""
+    if not cents or ticket is None:
+        return []
+    what = what_for(reading.currency(book), ticket)
+    return [Paid(buyer, cents, ticket, ROUNDING), Spent(what, cents, ROUNDING)]
 
 
 def _ticket(book: Book, buyer: str, given: str | None, owed: dict[str, Decimal]) -> str | None:

@@ -7,9 +7,11 @@ from dataclasses import dataclass, replace
 
 from partway.actions.ledger import reading
 from partway.actions.ledger.asked import Asked
+from partway.actions.ledger.bench_counts import counted
 from partway.actions.ledger.context import Context, Recorded, decides, record
 from partway.actions.ledger.finds import open_find
-from partway.actions.ledger.pieces import PieceGiven, Placing
+from partway.actions.ledger.how_many import Out, how_many
+from partway.actions.ledger.pieces import PieceGiven, Placing, piece_named
 from partway.actions.ledger.runs import Before, before, loss_share, removed, runs_of, yields
 from partway.actions.ledger.told import OpenTold
 from partway.actions.ledger.words import mass
@@ -18,6 +20,7 @@ from partway.catalogue.named import hazards_of, hazards_of_opening
 from partway.errors import Refused
 from partway.ledger import standing
 from partway.ledger.book import Book
+from partway.ledger.effects import RESIDUE
 from partway.ledger.payloads import Opened, Payload, PieceOut, Run, Weighed
 from partway.ledger.standing import FindNow
 from partway.quantities import to_mg
@@ -30,6 +33,7 @@ GAPS = {
     "left": "still in the find, which stays open",
     "scale": "the pieces are right and the find was weighed wrong",
 }
+ALL_OF_IT = ("loss", "residue", "scale")  # said of all that was in a find
 
 
 @decides(shipped)
@@ -43,9 +47,9 @@ def open_up(
     residue: reading.Mass | None = None,
     loss: reading.Mass | None = None,
     gap: str | None = None,
-    count: int | None = None,
+    count: int | str | None = None,
 ) -> Recorded[OpenTold]:
-    """Open a find, or `count` of several alike: the others are left.
+    """Open a find, or `count` of several alike: the others are left. Without a count, as many as the masses fit.
 
     `gap` says what the difference is between what was in a weighed find and what came out of it: loss, residue, left
     or scale. Within what the operations and the scale allow it counts as loss; beyond, Asked is raised with
@@ -54,14 +58,14 @@ def open_up(
     now = open_find(book, context, find)
     anatomy = shipped().anatomy(now.kind)
     past = before(book, now)
-    times = _times(past, count or (None if operations else _put_away_whole(anatomy, pieces)))
+    times = _times(past, _count(count) or counted_by_mass(book, now, pieces, operations, residue, loss, gap))
     runs = runs_of(anatomy, operations, times, past.runs)
     if times < past.whole and gap is None:
         gap = "left"
     placing = Placing(book, anatomy, standing.bins(book), removed(anatomy, [*past.runs, *runs]))
     placed = placing.place(pieces)
     _check_counts(anatomy, placed, [*past.runs, *runs], now)
-    waste = placing.residue_mg + (0 if residue is None else reading.mass_mg(book, residue, "residue"))
+    waste = 0 if residue is None else reading.mass_mg(book, residue, "residue")
     lost = 0 if loss is None else reading.mass_mg(book, loss, "loss")
     if not placed and not waste and not lost and not runs:
         raise Refused("nothing that came out", "at least one piece with its mass, or an operation", "open")
@@ -69,8 +73,48 @@ def open_up(
     weighings = 1 + len(pieces) + (residue is not None)
     allowed = int(loss_share(anatomy, runs) * now.mg) + scale_steps(book, weighings)
     closed = _Balance(book, opened, gap, allowed).closed()
-    told = _tell(anatomy, closed, tuple(b.bin for b in placing.made))
-    return record(book, context, [*placing.made, *closed.first, closed.opened], told)
+    told_of = replace(closed, opened=into_bins(closed.opened, placing))
+    told = _tell(anatomy, told_of, tuple(b.bin for b in placing.made))
+    return record(book, context, [*placing.made, *told_of.first, told_of.opened], told)
+
+
+def into_bins(opened: Opened, placing: Placing) -> Opened:
+    """An opening whose residue goes into the bin of residue, from where a tip takes it. Older openings keep theirs in
+    a place of its own.
+    """
+    return replace(opened, pieces=(*opened.pieces, *placing.residue(opened.residue_mg)), residue_mg=0)
+
+
+def _count(count: int | str | None) -> int | None:
+    """A count as it is said, or as a question was answered."""
+    return counted(count, "count") if isinstance(count, str) else count
+
+
+def counted_by_mass(
+    book: Book,
+    now: FindNow,
+    pieces: Sequence[PieceGiven],
+    operations: Sequence[str] = (),
+    residue: reading.Mass | None = None,
+    loss: reading.Mass | None = None,
+    gap: str | None = None,
+) -> int:
+    """How many of several alike were opened where nobody said. Raises Asked where the masses do not tell."""
+    anatomy, past = shipped().anatomy(now.kind), before(book, now)
+    whole = None if operations else _put_away_whole(anatomy, pieces)
+    if whole or past.whole <= 1 or gap in ALL_OF_IT or (gap == "left" and not operations):
+        return whole or max(1, past.whole)
+    read = tuple((given.piece, reading.mass_mg(book, given.mass, given.piece)) for given in pieces)
+    rest = [(given, name) for given, name in ((residue, "residue"), (loss, "loss")) if given is not None]
+    weighed = sum(mg for _, mg in read) + sum(reading.mass_mg(book, given, name) for given, name in rest)
+    named = runs_of(anatomy, operations, past.whole, past.runs)
+    allowed = int(loss_share(anatomy, named) * now.mg) + scale_steps(book, 1 + len(pieces) + (residue is not None))
+    out = Out(_by_id(anatomy, read), weighed, tuple(run.operation for run in named), allowed)
+    return how_many(book, now, past, anatomy, out)
+
+
+def _by_id(anatomy: Anatomy, read: Sequence[tuple[str, int]]) -> tuple[tuple[str, int], ...]:
+    return tuple((piece_named(anatomy, name).id, mg) for name, mg in read)
 
 
 def _put_away_whole(anatomy: Anatomy, pieces: Sequence[PieceGiven]) -> int | None:
@@ -79,11 +123,11 @@ def _put_away_whole(anatomy: Anatomy, pieces: Sequence[PieceGiven]) -> int | Non
     return sum(given.count for given in pieces if given.piece.strip().lower() == whole) or None
 
 
-def _times(past: Before, count: int | None) -> int:
-    """How many are opened: all that are whole, or as many as were said; one where none is whole any more."""
-    if count is not None and not 1 <= count <= max(1, past.whole):
+def _times(past: Before, count: int) -> int:
+    """How many are opened, at most as many as are whole; one where none is whole any more."""
+    if not 1 <= count <= max(1, past.whole):
         raise Refused(str(count), f"from 1 to {max(1, past.whole)}, as many as are whole", "count")
-    return count or max(1, past.whole)
+    return count
 
 
 def _check_counts(anatomy: Anatomy, placed: Sequence[PieceOut], runs: Sequence[Run], now: FindNow) -> None:
@@ -92,7 +136,7 @@ def _check_counts(anatomy: Anatomy, placed: Sequence[PieceOut], runs: Sequence[R
         return
     given = {anatomy.whole.id: now.count, **yields(anatomy, runs)}
     for piece in placed:
-        if piece.count > given.get(piece.piece, 0):
+        if piece.grade != RESIDUE and piece.count > given.get(piece.piece, 0):
             expected = f"at most {given.get(piece.piece, 0)} from the operations named, on {now.count} of them"
             raise Refused(f"{piece.count} × {piece.piece}", expected, f"piece {piece.piece}")
 
@@ -170,8 +214,8 @@ def _tell(anatomy: Anatomy, closed: _Closed, new_bins: tuple[str, ...]) -> OpenT
     return OpenTold(
         find=opened.find,
         was_mg=opened.was_mg,
-        pieces=tuple((p.piece, p.count, p.bin, p.mass_mg) for p in opened.pieces),
-        residue_mg=opened.residue_mg,
+        pieces=tuple((p.piece, p.count, p.bin, p.mass_mg) for p in opened.pieces if p.grade != RESIDUE),
+        residue_mg=opened.residue_mg + sum(p.mass_mg for p in opened.pieces if p.grade == RESIDUE),
         loss_mg=opened.loss_mg,
         left_mg=closed.left_mg,
         minutes=opened.minutes,

@@ -11,12 +11,12 @@ from partway.catalogue import hazards_in, shipped
 from partway.catalogue.messages import unknown
 from partway.errors import Refused
 from partway.ledger.book import Book
+from partway.ledger.effects import RESIDUE
 from partway.ledger.payloads import Binned, PieceOut
 from partway.ledger.standing import BinNow
 from partway.quantities import shown
 from partway.things.anatomy import Anatomy, Piece
 
-RESIDUE = "residue"
 WRITTEN = re.compile(
     r"(?:(?P<count>\d+)\s*[x×]\s*)?(?P<piece>[^=:@]+)=(?P<mass>[^=:@]+)(?::(?P<grade>[^@]+))?(?:@(?P<bin>.+))?"
 )
@@ -24,7 +24,7 @@ WRITTEN = re.compile(
 
 @dataclass(frozen=True, slots=True)
 class PieceGiven:
-    """Pieces of one sort weighed together; grade and bin where they were said. The grade `residue` goes to nobody."""
+    """Pieces of one sort weighed together; grade and bin where they were said."""
 
     piece: str
     mass: reading.Mass
@@ -43,6 +43,18 @@ def piece_given(text: str) -> PieceGiven:
     return PieceGiven(given["piece"], given["mass"], int(given["count"] or 1), given["grade"], given["bin"])
 
 
+def piece_named(anatomy: Anatomy, name: str) -> Piece:
+    """The piece that a text is, or that alone begins so. Raises Refused."""
+    ids = {piece.id for piece in anatomy.pieces}
+    wanted = name.strip().lower().replace(" ", "-")
+    if wanted not in ids:
+        starts = [piece for piece in ids if wanted and piece.startswith(wanted)]
+        if len(starts) != 1:
+            raise unknown(Refused, name, f"piece of {anatomy.name.lower()}", ids, f"piece {name}")
+        wanted = starts[0]
+    return anatomy.piece(wanted)
+
+
 @dataclass
 class Placing:
     """Puts the pieces of one anatomy into bins; bins that are missing are made, named for their grade."""
@@ -52,38 +64,24 @@ class Placing:
     bins: dict[str, BinNow]
     removed: frozenset[str]  # pieces on which every required operation has been run
     made: list[Binned] = field(default_factory=list)
-    residue_mg: int = 0
 
     def place(self, given: Sequence[PieceGiven]) -> tuple[PieceOut, ...]:
-        """All pieces with their bins; what goes to nobody is summed in `residue_mg`. Raises Refused."""
-        out = []
-        for piece in given:
-            placed = self._one(piece)
-            if placed is None:
-                self.residue_mg += reading.mass_mg(self.book, piece.mass, piece.piece)
-            else:
-                out.append(placed)
-        return tuple(out)
+        """All pieces with their bins. Raises Refused."""
+        return tuple(self._one(piece) for piece in given)
 
-    def _one(self, given: PieceGiven) -> PieceOut | None:
-        piece = self._piece(given.piece)
+    def residue(self, mg: int, piece: str = RESIDUE, count: int = 1) -> tuple[PieceOut, ...]:
+        """What nobody takes, into the bin of residue; weighed together it is of no piece in particular."""
+        if mg == 0:
+            return ()
+        return (PieceOut(piece, count, RESIDUE, self._bin(RESIDUE, "", RESIDUE), mg),)
+
+    def _one(self, given: PieceGiven) -> PieceOut:
+        piece = piece_named(self.anatomy, given.piece)
         where = f"piece {piece.id}"
         mg = reading.mass_mg(self.book, given.mass, where)
         grade = self._grade(piece, given, where)
         self._check_hazards(piece, grade, where)
-        if grade == RESIDUE and not given.bin:
-            return None
         return PieceOut(piece.id, reading.count(given.count, where), grade, self._bin(grade, given.bin, where), mg)
-
-    def _piece(self, name: str) -> Piece:
-        ids = {piece.id for piece in self.anatomy.pieces}
-        wanted = name.strip().lower().replace(" ", "-")
-        if wanted not in ids:
-            starts = [piece for piece in ids if wanted and piece.startswith(wanted)]
-            if len(starts) != 1:
-                raise unknown(Refused, name, f"piece of {self.anatomy.name.lower()}", ids, f"piece {name}")
-            wanted = starts[0]
-        return self.anatomy.piece(wanted)
 
     def _grade(self, piece: Piece, given: PieceGiven, where: str) -> str:
         """What was said; else what the bin holds; else the only grade it sells as, or the only one with a bin."""

@@ -11,6 +11,7 @@ from partway.actions.ledger import reading
 from partway.catalogue import shipped
 from partway.errors import Refused
 from partway.ledger.book import Book
+from partway.ledger.effects import RESIDUE
 from partway.ledger.payloads import Opened, Parted, Run
 from partway.ledger.standing import FindNow
 from partway.things.anatomy import Anatomy, Operation
@@ -61,7 +62,7 @@ def before(book: Book, find: FindNow, voided: Collection[UUID] | None = None) ->
         opened = sum(run.times for run in payload.runs if run.piece == whole_id)
         opened += sum(piece.count for piece in payload.pieces if piece.piece == whole_id)
         for piece in payload.pieces:
-            gone[piece.piece] += piece.count
+            gone[piece.piece] += piece.count if piece.grade != RESIDUE else 0
         taken += opened
         known = known and (opened > 0 or any(run.piece == whole_id for run in runs))
     return Before(tuple(runs), max(0, find.count - taken), known, gone)

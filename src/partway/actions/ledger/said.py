@@ -138,7 +138,8 @@ def _ticket(told: t.TicketTold, say: Say) -> Iterator[str]:
 
 def _money(told: t.MoneyTold, say: Say) -> Iterator[str]:
     left = "" if told.open is None else f", {say.money(told.open)} open" if told.open else ", paid in full"
-    yield f"{say.money(abs(told.amount))} {told.what}{f' for {told.of}' if told.of else ''}{left}"
+    cents = f", {say.money(told.rounding)} booked as rounding" if told.rounding else ""
+    yield f"{say.money(abs(told.amount))} {told.what}{f' for {told.of}' if told.of else ''}{left}{cents}"
 
 
 def _hours(told: t.HoursTold, _: Say) -> Iterator[str]:

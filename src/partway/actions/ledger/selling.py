@@ -8,14 +8,18 @@ from partway.actions.ledger import reading
 from partway.actions.ledger.asked import Asked
 from partway.actions.ledger.context import Context, Recorded, decides, record
 from partway.actions.ledger.finds import cautions, open_find, tell
-from partway.actions.ledger.runs import before
+from partway.actions.ledger.pieces import Placing
+from partway.actions.ledger.runs import Before, before
 from partway.actions.ledger.told import FindTold, SoldTold
 from partway.actions.ledger.words import mass as said
-from partway.catalogue import shipped
+from partway.catalogue import hazards_in, shipped
 from partway.errors import Refused
+from partway.ledger import standing
 from partway.ledger.book import Book
-from partway.ledger.payloads import Discarded, Parted
+from partway.ledger.effects import RESIDUE
+from partway.ledger.payloads import Discarded, Opened, Parted, Weighed
 from partway.ledger.standing import FindNow
+from partway.things.anatomy import Anatomy
 
 
 @decides(shipped)
@@ -84,7 +88,31 @@ def _mass(book: Book, now: FindNow, mass: reading.Mass | None, last: bool) -> in
 
 @decides(shipped)
 def discard(book: Book, context: Context, find: str, mass: reading.Mass | None = None) -> Recorded[FindTold]:
-    """Give up what is left of a find: it becomes residue. `mass` where it was not weighed before."""
+    """Give up what is left of a find: it goes into the bin of residue, `mass` where it was not weighed before.
+
+    What can still hurt goes into no bin (nor does what was never weighed): it is set down as residue apart.
+    """
     now = open_find(book, context, find)
     mg = now.mg if mass is None else reading.mass_mg(book, mass, "mass")
-    return record(book, context, [Discarded(now.id, mg, now.mg)], tell("discarded", now, mass_mg=mg))
+    told = tell("discarded", now, mass_mg=mg)
+    anatomy = shipped().anatomy(now.kind)
+    past = before(book, now)
+    if mg == 0 or _hides(anatomy, past):
+        return record(book, context, [Discarded(now.id, mg, now.mg)], told)
+    placing = Placing(book, anatomy, standing.bins(book), frozenset())
+    weighed = [Weighed(now.id, mg, now.mg)] if now.mg > 0 and mg != now.mg else []
+    opened = Opened(now.id, placing.residue(mg, *_rest(anatomy, past)), mg if weighed else now.mg)
+    return record(book, context, [*placing.made, *weighed, opened], told)
+
+
+def _hides(anatomy: Anatomy, past: Before) -> bool:
+    """Whether something in it can hurt that has to come out first."""
+    catalogue, run = shipped(), {done.operation for done in past.runs}
+    carried = hazards_in(anatomy, catalogue.grades, catalogue.cautions)[anatomy.whole.id]
+    return bool(carried) or any(op.required and op.id not in run for op in anatomy.operations)
+
+
+def _rest(anatomy: Anatomy, past: Before) -> tuple[str, int]:
+    """What is given up, and how many: whole finds, or the rest of one."""
+    touched = past.runs or past.gone or not past.whole
+    return (RESIDUE, 1) if touched else (anatomy.whole.id, past.whole)

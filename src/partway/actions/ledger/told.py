@@ -136,12 +136,13 @@ class TicketTold:
 
 @dataclass(frozen=True, slots=True)
 class MoneyTold:
-    """Money in (above 0) or out (below)."""
+    """Money in (above 0) or out (below). `rounding` is what a ticket paid in full was more than the coins it came in."""
 
     what: str
     amount: Decimal
     of: str = ""
     open: Decimal | None = None
+    rounding: Decimal = Decimal(0)
 
 
 @dataclass(frozen=True, slots=True)

@@ -72,7 +72,7 @@ def weigh_command(desk: Desk, find: str, mass: str) -> None:
 @click.option("--residue", metavar="MASS", help="What nobody takes.")
 @click.option("--loss", metavar="MASS", help="What is gone.")
 @click.option("--gap", metavar="loss|residue|left|scale", help="What the mass is that does not add up.")
-@click.option("--count", type=int, help="How many of several alike; default all.")
+@click.option("--count", type=int, help="How many of several alike; default as the masses fit.")
 @recording
 def open_command(desk: Desk, find: str, pieces: tuple[str, ...], **said: Any) -> None:
     """Record FIND opened: what came out, weighed, and into which bin.

@@ -96,10 +96,11 @@ def _sums(console: Console, today: Today, say: Say) -> None:
     rate = "" if done.per_hour is None else f", {say.money(done.per_hour)} an hour"
     console.print(f"  {say.money(done.net)} in {hours(spent)}{rate}")
 
-    share = f" ({mass.diverted_kg / mass.in_kg:.0%})" if mass.in_kg > 0 else ""
+    share = "" if mass.diverted_share is None else f" ({mass.diverted_share:.0%} of what has left)"
+    tipped = f" ({say.kg(mass.tipped_kg)} more to a tip)" if mass.tipped_kg else ""
     console.print(
         f"  of all {say.kg(mass.in_kg)} handled so far: {say.kg(mass.diverted_kg)} diverted{share}, "
-        f"{say.kg(mass.stock_kg)} still here, {say.kg(mass.residue_kg)} residue, {say.kg(mass.loss_kg)} loss"
+        f"{say.kg(mass.stock_kg)} still here, {say.kg(mass.residue_kg)} residue{tipped}, {say.kg(mass.loss_kg)} loss"
     )
 
 

@@ -16,6 +16,12 @@ def whole(value: object) -> object:
     return int(value) if isinstance(value, float) and value.is_integer() else value
 
 
+def answered(value: object) -> object:
+    """A count as JSON says it, or as the question for it was answered."""
+    plain = isinstance(value, str) and value.isascii() and value.isdecimal() and len(value) <= 6
+    return int(str(value)) if plain else whole(value)
+
+
 def agreed(answer: bool | str | None) -> bool | None:
     """An answer as actions take it."""
     return True if answer == "yes" else None if isinstance(answer, str) else answer
@@ -32,6 +38,7 @@ Mass = Annotated[str, Field(max_length=LINE, examples=["3.1 kg", "10 lb"])]
 Money = Annotated[str, Field(max_length=LINE, examples=["12.50"])]
 Time = Annotated[str, Field(max_length=LINE, examples=["45", "1 h 30"])]
 Count = Annotated[int, Field(ge=1, le=COUNT_MOST), BeforeValidator(whole)]
+Counted = Annotated[int, Field(ge=1, le=COUNT_MOST), BeforeValidator(answered)]
 Works = Literal["yes", "no", "unknown"]
 Agreed = Annotated[
     bool | Literal["yes"] | None, Field(description="The answer to a question that was asked: yes, or true.")

@@ -7,7 +7,7 @@ from typing import Any, Literal
 from pydantic import Field
 
 from partway.actions.ledger.pieces import PieceGiven
-from partway.web.api.bodies import Agreed, Body, Count, Line, Mass, Money, Table, Time, Works, agreed, example
+from partway.web.api.bodies import Agreed, Body, Count, Counted, Line, Mass, Money, Table, Time, Works, agreed, example
 
 
 class FindBody(Body, json_schema_extra=example({"kind": "microwave", "mass": "13.2 kg", "source": "maple street"})):
@@ -71,7 +71,9 @@ class OpenBody(
     gap: Literal["loss", "residue", "left", "scale"] | None = Field(
         None, description="What the mass is that does not add up; the answer to a question that was asked."
     )
-    count: Count | None = Field(None, description="How many of several alike; default all.")
+    count: Counted | None = Field(
+        None, description="How many of several alike; default as many as the masses fit, asked where that is not plain."
+    )
 
     def given(self) -> dict[str, Any]:
         """Pieces as the action takes them."""

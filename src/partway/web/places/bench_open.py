@@ -10,7 +10,7 @@ from fastapi.responses import Response
 
 from partway.actions.ledger.balancing import balance
 from partway.actions.ledger.bench_counts import counted, in_working_order, opened_at_once, sure, usual_counts
-from partway.actions.ledger.opening import open_up
+from partway.actions.ledger.opening import counted_by_mass, open_up
 from partway.actions.ledger.pieces import PieceGiven
 from partway.errors import Refused
 from partway.ledger import standing
@@ -47,8 +47,20 @@ def _count(row: WeighRow, usual: dict[str, int]) -> int:
     return counted(text, f"piece {row.row.piece}") if text else usual.get(row.row.piece, row.row.count)
 
 
+def _times(desk: Desk, now: FindNow, opening: Opening) -> int:
+    """How many are opened: as typed or answered, else as the masses tell. Raises Refused, also to ask."""
+    form = opening.form
+    said = form.count.text or form.answer("count") or ""
+    if said or now.count == 1:
+        return opened_at_once(desk.book, now, said)
+    pieces = [given(row, 1) for row in opening.weighed]
+    operations = _operations(desk, now, opening)
+    rest = form.residue.text or None, form.loss.text or None
+    return counted_by_mass(desk.book, now, pieces, operations, *rest, form.answer("gap"))
+
+
 def _pieces(desk: Desk, now: FindNow, opening: Opening) -> list[PieceGiven]:
-    times = opened_at_once(desk.book, now, opening.form.count.text)
+    times = _times(desk, now, opening)
     usual = usual_counts(desk.book, now, _operations(desk, now, opening), times)
     return [given(row, _count(row, usual)) for row in opening.weighed]
 
@@ -73,7 +85,6 @@ def open_find(desk: At, find_id: str) -> Response:
     def act() -> Done:
         now = find_now(desk, find_id)  # as it is by now
         sure(bool(opening.weighed or form.residue.text or form.loss.text), form.answer("unweighed"))
-        several = now.count > 1 and form.count.text
         recorded = open_up(
             desk.book,
             desk.context(form.on.text),
@@ -84,7 +95,7 @@ def open_find(desk: At, find_id: str) -> Response:
             form.residue.text or None,
             form.loss.text or None,
             form.answer("gap"),
-            opened_at_once(desk.book, now, form.count.text) if several else None,
+            _times(desk, now, opening) if now.count > 1 else None,
         )
         to = "/bench#main" if standing.find(desk.book, find_id).closed else f"/bench/{find_id}#main"
         return Done.of(desk, recorded, to)

@@ -16,6 +16,7 @@ from partway.actions.ledger.settings import set_
 from partway.errors import Refused
 from partway.ledger import standing
 from partway.ledger.book import Book
+from partway.ledger.effects import RESIDUE
 from partway.ledger.events import Event
 
 WEEKS = 20
@@ -81,6 +82,7 @@ def _move_in(town: Town, trade: Trade) -> None:
         trade.call(table)
     for grade, capacity in CAPACITY.items():
         bins.add_bin(town.book, town.context(), grade, capacity=capacity)
+    bins.add_bin(town.book, town.aside(), RESIDUE)
 
 
 def _day(town: Town, trade: Trade, day: int) -> None:

@@ -40,6 +40,7 @@ class Town:
 
     def __post_init__(self) -> None:
         self.new_id = IdMaker(lambda: int(self.now.timestamp() * 1000), self._bits)
+        self.other_id = IdMaker(lambda: int(self.now.timestamp() * 1000), lambda count: 0)
 
     def _bits(self, count: int) -> int:
         return int.from_bytes(self.rng.bytes((count + 7) // 8)) & ((1 << count) - 1)
@@ -48,6 +49,10 @@ class Town:
         """The present moment; each thing typed takes a minute."""
         self.now += dt.timedelta(minutes=1)
         return Context(WHO, lambda: self.now, self.new_id)
+
+    def aside(self) -> Context:
+        """The same moment without a draw, for what came into the demo later: the draws after it stay as they are."""
+        return Context(WHO, lambda: self.now, self.other_id)
 
     def chance(self, share: float) -> bool:
         """True in that share of draws."""

@@ -10,6 +10,7 @@ from partway.actions.ledger import buyers, hauls, money, quoting, tickets
 from partway.actions.ledger.demo.town import Town, buyer_tables
 from partway.catalogue import shipped
 from partway.ledger import standing, trading
+from partway.ledger.effects import RESIDUE
 from partway.ledger.payloads import Quoted
 from partway.ledger.standing import BinNow
 from partway.quantities import kg_per
@@ -107,7 +108,7 @@ class Trade:
         for now in standing.bins(self.town.book).values():
             tiers = [q for q in quotes if q.grade == now.grade and max(q.from_mg, q.minimum_mg) <= now.mg]
             tiers = [q for q in tiers if q.price is not None and (q.price >= 0 or buyer == TIP)]
-            if tiers and now.mg >= LEAST_KG * 1e6:
+            if tiers and now.mg >= LEAST_KG * 1e6 and now.grade != RESIDUE:
                 lots.append((now, max(tiers, key=lambda q: q.from_mg)))
         return lots
 
@@ -119,9 +120,19 @@ class Trade:
             return
         less = [("dirt", "2.50")] if len(lines) > 3 and town.chance(0.15) else []
         number = f"{int(town.rng.integers(10_000, 99_999))}"
+        lines += self._residue(buyer)
         told = tickets.ticket(town.book, town.context(), buyer, lines, None, less, haul, number, as_printed=True).told
         if told.total > 0 and not town.chance(0.12):
             money.paid(town.book, town.context(), buyer, told.total, told.ticket, "cash")
+
+    def _residue(self, buyer: str) -> list[tickets.LineGiven]:
+        """All residue, at the tip alone: weighed as it is at home, so that nothing is drawn for it."""
+        now = standing.bins(self.town.book).get(RESIDUE)
+        if buyer != TIP or now is None or now.mg < LEAST_KG * 1e6:
+            return []
+        fee = next(q for q in trading.quotes(self.town.book, TIP, RESIDUE) if q.price is not None)
+        net = f"{now.mg / 1e6 / float(kg_per('lb')):.1f} lb"
+        return [tickets.LineGiven(RESIDUE, net, f"{fee.price:f} /{fee.unit}", own="all")]
 
     def _line(self, buyer: str, now: BinNow, quote: Quoted) -> tickets.LineGiven:
         """The yard's own weighing: a little off, sometimes short; sometimes a lower grade or price."""

@@ -1,0 +1,78 @@
+"""Cash is rounded to the smallest coin: the ticket is paid in full and the cents are booked."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+import pytest
+from ledger_day import Day, stocked, trading_day
+
+from partway.actions.ledger import money
+from partway.actions.ledger.cash import coin
+from partway.actions.ledger.corrections import correct_all
+from partway.actions.ledger.tickets import LineGiven, ticket
+from partway.ledger import trading
+from partway.reports.earned import earned
+
+
+def with_a_ticket(total: str) -> Day:
+    """A ticket of harbour yard over so much."""
+    day = trading_day()
+    stocked(day, copper_2=5)
+    day.do(ticket, "harbour", [LineGiven("copper-2", "1 kg", f"{total} /kg", own="yard")])
+    return day
+
+
+@pytest.mark.parametrize(
+    ("currency", "expected"),
+    [
+        # The smallest coins in use there (from memory): 5 cents in Canada, 5 Rappen, 50 øre, 1 krona, 1 cent, 1 yen.
+        ("CAD", "0.05"),
+        ("CHF", "0.05"),
+        ("DKK", "0.50"),
+        ("SEK", "1"),
+        ("USD", "0.01"),
+        ("JPY", "1"),
+    ],
+)
+def test_the_smallest_coin(currency: str, expected: str) -> None:
+    assert coin(currency) == Decimal(expected)
+
+
+@pytest.mark.parametrize(
+    ("total", "came", "cents"),
+    [("9.02", "9.00", "0.02"), ("9.03", "9.05", "-0.02"), ("9.01", "9.00", "0.01"), ("9.04", "9.05", "-0.01")],
+)
+def test_a_cash_ticket_is_paid_in_full_and_the_cents_are_booked(total: str, came: str, cents: str) -> None:
+    """The coins of Canada since the cent was withdrawn: to the nearest 0.05, 1 and 2 down, 3 and 4 up."""
+    day = with_a_ticket(total)
+    told = day.do(money.paid, "harbour", came, how="cash").told
+    assert (told.amount, told.open, told.rounding) == (Decimal(came), 0, Decimal(cents))
+    assert trading.owed(day.book) == {} and money.unpaid(day.book) == {}
+    assert day.book.accounts()["spent:rounding"] == -Decimal(cents)
+    sums = day.book.accounts()
+    assert sums["paid:harbour"] + sums["spent:rounding"] == Decimal(came)
+    assert earned(day.book, day.now, 28).net == Decimal(came)
+
+
+def test_it_is_taken_back_as_one() -> None:
+    day = with_a_ticket("9.02")
+    before = dict(day.book.accounts())
+    recorded = day.do(money.paid, "harbour", "9.00")
+    assert len(recorded.undo) == len(recorded.events) == 3
+    day.do(correct_all, [str(event) for event in recorded.undo])
+    assert day.book.accounts() == before
+    assert [owed.open for owed in trading.owed(day.book).values()] == [Decimal("9.02")]
+
+
+@pytest.mark.parametrize(
+    ("came", "how", "left"), [("9.00", "cheque", "0.02"), ("8.95", "cash", "0.07"), ("9", "", "0")]
+)
+def test_what_is_no_rounding_stays_open(came: str, how: str, left: str) -> None:
+    day = with_a_ticket("9.02")
+    assert day.do(money.paid, "harbour", came, how=how).told.open == Decimal(left)
+
+
+def test_more_than_the_coin_explains_is_asked_about() -> None:
+    day = with_a_ticket("9.02")
+    assert day.refuses(money.paid, "harbour", "9.10", how="cash").where == "amount"
