@@ -129,7 +129,9 @@ def test_things_of_two_devices_never_fall_together(fleet: list[Device]) -> None:
     by_id = {event.id: event for event in events}
     for key, maker in makers.items():
         assert maker is not None
-        called = next(s for s in named_in(by_id[maker].what) if dict(by_id[maker].refs).get(s) == maker and s[:4] == key[:4])
+        called = next(
+            s for s in named_in(by_id[maker].what) if dict(by_id[maker].refs).get(s) == maker and s[:4] == key[:4]
+        )
         assert key == called or key.startswith(f"{called}~")
     for event in counting(events):
         if isinstance(event.what, p.Found):

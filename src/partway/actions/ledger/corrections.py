@@ -18,7 +18,7 @@ from partway.ledger.asserting import lines_of
 from partway.ledger.book import Book
 from partway.ledger.events import Event
 from partway.ledger.meaning import effects_of
-from partway.ledger.payloads import Corrected, Payload, Recounted, Weighed
+from partway.ledger.payloads import Corrected, Recounted, Weighed
 from partway.ledger.stamp import Stamp
 from partway.ledger.subjects import subjects_of
 from partway.ledger.without import held_without

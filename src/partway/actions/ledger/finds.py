@@ -6,8 +6,8 @@ from dataclasses import replace
 from typing import cast
 
 from partway.actions.ledger import reading
-from partway.actions.ledger.naming import next_name, tell_find, thing_named
 from partway.actions.ledger.context import Context, Recorded, record
+from partway.actions.ledger.naming import next_name, tell_find, thing_named
 from partway.actions.ledger.told import FindTold
 from partway.catalogue import shipped
 from partway.catalogue.named import hazards_of

@@ -9,8 +9,8 @@ from partway.actions.ledger import reading
 from partway.actions.ledger.asked import Asked
 from partway.actions.ledger.buyers import buyer_named
 from partway.actions.ledger.context import Context, Recorded, record
-from partway.actions.ledger.naming import thing_named
 from partway.actions.ledger.finds import open_find
+from partway.actions.ledger.naming import thing_named
 from partway.actions.ledger.told import HoursTold, MoneyTold
 from partway.errors import Refused
 from partway.ledger import trading
