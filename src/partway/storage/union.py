@@ -64,13 +64,14 @@ def unite(book: Book, read: Iterable[Read]) -> Arrivals:
 
 def of_book(book: Book, name: str) -> Iterator[Read]:
     """The events of another book, to be united with this one; `name` says which book it is."""
-    return ((f"{name}, event {event.id}", event) for event in book.events())
+    return ((f"{name}, event {event.id}", event) for event in book.recorded())
 
 
 def _held(book: Book, ids: Sequence[UUID]) -> dict[UUID, Event]:
     """Those of some events that a book has; from a database by few statements, however many they are."""
     if not isinstance(book, SqlBook):
-        return {event_id: event for event_id in ids if (event := book.event(event_id)) is not None}
+        wanted = set(ids)
+        return {event.id: event for event in book.recorded() if event.id in wanted}
     query = select(t.event).where(t.event.c.id.in_([str(event_id) for event_id in ids]))
     with book.reading() as connection:
         events = [event_from(row) for row in connection.execute(query)]

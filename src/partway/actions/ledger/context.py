@@ -13,6 +13,7 @@ from partway.errors import Refused
 from partway.ledger.book import Book
 from partway.ledger.events import Event
 from partway.ledger.payloads import Payload
+from partway.ledger.stamp import Stamp
 
 R = TypeVar("R")
 P = ParamSpec("P")
@@ -24,7 +25,8 @@ class Context:
 
     `clock` gives aware times; `new_id` version 7 UUIDs that grow, also
     beyond one that is given. `mark` goes before the numbers of finds, so that two
-    machines that share a ledger do not number two finds alike.
+    machines that share a ledger do not number two finds alike. `exact`: names come from
+    a page or a program, as the ledger has them, and not from somebody's memory.
     """
 
     who: str
@@ -32,6 +34,7 @@ class Context:
     new_id: Callable[[UUID | None], UUID]
     happened: dt.datetime | None = None
     mark: str = ""
+    exact: bool = False
 
     @property
     def time(self) -> dt.datetime:
@@ -83,10 +86,8 @@ def record(book: Book, context: Context, payloads: Sequence[Payload], told: R) -
         raise Refused(f"{happened:%Y-%m-%d %H:%M}, a time still to come", "a time that has passed", "--on")
     if not context.who.strip():
         raise Refused("nobody", "the name of whoever says so", "--who")
-    events = tuple(
-        Event(context.new_id(None), context.who, happened.astimezone(dt.UTC), now.astimezone(dt.UTC), what)
-        for what in payloads
-    )
+    stamp = Stamp(book, context.who, now, context.new_id, context.happened)
+    events = tuple(stamp.event(what) for what in payloads)
     book.append(events)
     last = events[-1].kind
     return Recorded(events, told, tuple(event.id for event in events if event.kind == last))

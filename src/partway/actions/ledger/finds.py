@@ -7,7 +7,7 @@ from typing import cast
 
 from partway.actions.ledger import reading
 from partway.actions.ledger.context import Context, Recorded, decides, record
-from partway.actions.ledger.names import next_name
+from partway.actions.ledger.naming import next_name, tell_find, thing_named
 from partway.actions.ledger.told import FindTold
 from partway.catalogue import shipped
 from partway.catalogue.named import hazards_of
@@ -16,6 +16,7 @@ from partway.ledger import standing
 from partway.ledger.book import Book
 from partway.ledger.payloads import Found, Tested, Weighed, Works
 from partway.ledger.standing import FindNow
+from partway.ledger.things import MARK
 from partway.reports.cards import Card, cards
 from partway.things.anatomy import Anatomy
 
@@ -46,7 +47,7 @@ def find(
         photo=reading.text(photo, "photo"),
     )
     anatomy = shipped().anatomy(found.kind)
-    named = replace(found, find=next_name(book, "find", "found", f"{found.kind}-{context.mark}"))
+    named = replace(found, find=next_name(book, "find", f"{found.kind}-{context.mark}"))
     told = FindTold(
         "found",
         named.find,
@@ -68,9 +69,17 @@ def condition(works: str) -> Works:
 def open_find(book: Book, context: Context, given: str, where: str = "find") -> FindNow:
     """The find that a text names, which has to be there still. Raises Refused."""
     wanted = given.strip().lower().replace(" ", "-")
-    if (f"find:{wanted}", "kind") not in book.facts(f"find:{wanted}", "kind"):
+    alike = {subject[5:] for subject, _ in book.facts(f"find:{wanted}", "kind")}
+    if wanted not in alike or (not context.exact and any(name.startswith(wanted + MARK) for name in alike)):
         closed = {subject[5:] for subject, _ in book.facts("find:", "closed")}
-        wanted = reading.one_of(given, standing.find_ids(book) - closed, "find", where)
+        wanted = thing_named(
+            given,
+            standing.find_ids(book) - closed,
+            "find",
+            where,
+            lambda key: tell_find(book, standing.find(book, key)),
+            context.exact,
+        )
     now = standing.find(book, wanted)
     if now.closed:
         raise Refused(f'"{wanted}", of which nothing is left', "a find that is still there; partway today", where)

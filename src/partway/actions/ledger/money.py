@@ -12,6 +12,7 @@ from partway.actions.ledger.buyers import buyer_named
 from partway.actions.ledger.cash import rounded_off, what_for
 from partway.actions.ledger.context import Context, Recorded, decides, record
 from partway.actions.ledger.finds import open_find
+from partway.actions.ledger.naming import thing_named
 from partway.actions.ledger.told import HoursTold, MoneyTold
 from partway.errors import Refused
 from partway.ledger import trading
@@ -41,7 +42,7 @@ def paid(
     if sum_ == 0:
         raise Refused("0", "an amount above 0", "amount")
     owed = {ticket.id: ticket.open for ticket in trading.owed(book).values() if ticket.buyer == of}
-    name = _ticket(book, of, ticket, owed)
+    name = _ticket(book, of, ticket, owed, context.exact)
     left = None if name is None else owed.get(name, Decimal(0))
     said = reading.text(how, "how")
     cents = Decimal(0) if left is None else rounded_off(reading.currency(book), left, sum_, said)
@@ -62,14 +63,15 @@ def _cents(book: Book, buyer: str, ticket: str | None, cents: Decimal) -> list[P
     return [Paid(buyer, cents, ticket, ROUNDING), Spent(what, cents, ROUNDING)]
 
 
-def _ticket(book: Book, buyer: str, given: str | None, owed: dict[str, Decimal]) -> str | None:
+def _ticket(book: Book, buyer: str, given: str | None, owed: dict[str, Decimal], exact: bool) -> str | None:
     if given is None:
         return next(iter(owed)) if len(owed) == 1 else None
     tickets = trading.tickets(book)
     by_number = [name for name, t in tickets.items() if t.buyer == buyer and t.number and t.number == given]
     if len(by_number) == 1:
         return by_number[0]
-    return reading.one_of(given, {n for n, t in tickets.items() if t.buyer == buyer}, f"ticket of {buyer}", "ticket")
+    own = {name: ticket for name, ticket in tickets.items() if ticket.buyer == buyer}
+    return thing_named(given, own, f"ticket of {buyer}", "ticket", lambda key: f"total {own[key].total}", exact)
 
 
 def unpaid(book: Book) -> dict[str, Decimal]:

@@ -10,6 +10,7 @@ import sys
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import asdict, dataclass
+from inspect import signature
 from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
@@ -106,16 +107,18 @@ class Desk:
         """
         from partway.actions.ledger.asked import Asked
 
+        given = signature(action).bind(self.book, self.context, *args, **options)
         while True:
             try:
-                done = action(self.book_or_none, self.context, *args, **options)
+                done = action(*given.args, **given.kwargs)
                 if "book" in self.__dict__:
                     return done
                 self.begin()
+                given = signature(action).bind(self.book, self.context, *args, **options)
             except Asked as question:
-                if not self.may_ask or not question.choices:
+                if not self.may_ask or not question.choices or question.option not in given.signature.parameters:
                     raise
-                options[question.option] = answered(question.given, question.choices)
+                given.arguments[question.option] = answered(question.given, question.choices)
 
     def tell(self, recorded: Recorded[Any]) -> None:
         """What was recorded, and how to take it back."""
