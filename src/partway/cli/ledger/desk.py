@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import datetime as dt
 import functools
 import json
 import os
@@ -17,6 +16,8 @@ from partway.cli.common import json_option, workspace_option
 from partway.errors import Refused
 
 if TYPE_CHECKING:
+    import datetime as dt
+
     from partway.actions.ledger.context import Context, Recorded
     from partway.storage.store import SqlBook
 
@@ -37,6 +38,7 @@ class Desk:
     on: str | None = None
     yes: bool = False
     makes: bool = False
+    chosen: str = ""  # which of two times is meant where the clock showed --on twice
 
     @functools.cached_property
     def book(self) -> SqlBook:
@@ -53,16 +55,24 @@ class Desk:
     def context(self) -> Context:
         """Who, when and the ids of new events."""
         from partway.actions.ledger.context import Context, when
+        from partway.actions.ledger.zones import machine_zone
+        from partway.ledger.days import zone_said
         from partway.ledger.ids import new_id
 
-        now = dt.datetime.now().astimezone()
         return Context(
             who=self.who or os.environ.get("PARTWAY_WHO") or user_name(),
-            clock=lambda: dt.datetime.now().astimezone(),
+            clock=self.now,
             new_id=new_id,
-            happened=None if self.on is None else when(self.on, now),
+            happened=None if self.on is None else when(self.on, self.now(), chosen=self.chosen),
             mark=os.environ.get("PARTWAY_MARK", ""),
+            zone=machine_zone() if zone_said(self.book) is None else "",
         )
+
+    def now(self) -> dt.datetime:
+        """The time by the clock of the workspace."""
+        from partway.actions.ledger.zones import now_of
+
+        return now_of(self.book)
 
     @property
     def may_ask(self) -> bool:
@@ -80,7 +90,11 @@ class Desk:
             except Asked as question:
                 if not self.may_ask or not question.choices:
                     raise
-                options[question.option] = answered(question.given, question.choices)
+                answer = answered(question.given, question.choices)
+                if question.option == "on":
+                    self.chosen = str(answer)
+                else:
+                    options[question.option] = answer
 
     def tell(self, recorded: Recorded[Any]) -> None:
         """What was recorded, and how to take it back."""

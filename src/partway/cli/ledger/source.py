@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import datetime as dt
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -45,4 +44,5 @@ class Source:
         from partway.actions.ledger.planning import Overrides, scenario_from_book
 
         said = Overrides(self.bench, self.away, self.wage, self.trips)
-        return scenario_from_book(Desk(self.workspace, as_json=False).book, dt.datetime.now().astimezone().date(), said)
+        desk = Desk(self.workspace, as_json=False)
+        return scenario_from_book(desk.book, desk.now().date(), said)
