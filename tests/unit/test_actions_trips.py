@@ -64,7 +64,8 @@ def test_arithmetic_that_does_not_add_up_is_asked_about() -> None:
     assert "89" in said.given and "80" in said.given and "90.00" in said.given
     told = day.do(ticket, "harbour", [line], total="80", as_printed=True).told
     assert (told.total, told.gap) == (Decimal("80.00"), Decimal("-9.00"))
-    assert [(doubt.what, doubt.money) for doubt in told.lines[0].doubts] == [("amount", Decimal("-1.00"))]
+    doubts = {doubt.what: doubt.money for doubt in told.lines[0].doubts}
+    assert doubts == {"below-quote": Decimal("0.39"), "amount": Decimal("-1.00")}  # 4.10 /lb are 9.0389 /kg
 
 
 def test_deductions_come_off_and_a_cent_of_rounding_is_no_question() -> None:
