@@ -11,12 +11,11 @@ from typing import Any
 from sqlalchemy import Connection, delete, select
 
 from partway.ledger.fold import State, check, fold
-from partway.ledger.meaning import effects_of
 from partway.ledger.shapes import time_text
 from partway.storage import tables as t
 from partway.storage.derive import CHUNK, put, put_meaning
-from partway.storage.rows import Row, event_from
-from partway.storage.sums import money_text
+from partway.storage.naming import alias_rows, thing_rows
+from partway.storage.rows import Row, event_from, money_text
 
 Models = dict[str, list[tuple[Any, ...]]]
 
@@ -53,7 +52,7 @@ def _models(state: State) -> dict[str, list[Row]]:
                 "subject": subject,
                 "name": name,
                 "value": word.value,
-                "happened": time_text(word.happened),
+                "order": time_text(word.order),
                 "event": str(word.event),
             }
             for (subject, name), word in state.facts.items()
@@ -66,10 +65,13 @@ def _models(state: State) -> dict[str, list[Row]]:
 def _meaning(connection: Connection, state: State) -> None:
     corrections = ({"target": str(target), "event": str(by)} for by, target in state.corrections.items())
     put(connection, t.correction, corrections)
+    put(connection, t.thing, thing_rows(state.things))
     void = {str(event_id) for event_id in state.voided}
     for part in _parts(sorted(state.events.items())):
-        events = {str(event_id): event for event_id, event in part}
-        put_meaning(connection, events, {name: effects_of(event) for name, event in events.items()}, void)
+        recorded = {str(event_id): event for event_id, event in part}
+        put(connection, t.alias, alias_rows(state.things, recorded))
+        events = {name: state.things.known(event) for name, event in recorded.items()}
+        put_meaning(connection, events, {str(event_id): state.meanings[event_id] for event_id, _ in part}, void)
 
 
 def _parts(items: list[Any]) -> Iterator[list[Any]]:
