@@ -62,7 +62,7 @@ def quoted_on(
 def _heard_by(book: Book, buyer: str, grade: str, ticket: Event | None) -> Iterator[Quoted]:
     """What a buyer said of a grade before an event, in the order in which it counts."""
     for word in book.words((f"quote:{buyer}:{grade}:",), "heard"):
-        if ticket is None or (word.happened, word.event) < (ticket.happened, ticket.id):
+        if ticket is None or word.position < ticket.position:
             yield cast(Quoted, payload_from("quoted", word.value, word.subject))
 
 
@@ -71,7 +71,7 @@ def terms_on(book: Book, buyer: str, ticket: Event) -> Traded | None:
     said = [
         word.value
         for word in book.words((f"buyer:{buyer}",), "terms")
-        if word.subject == f"buyer:{buyer}" and (word.happened, word.event) < (ticket.happened, ticket.id)
+        if word.subject == f"buyer:{buyer}" and word.position < ticket.position
     ]
     return cast(Traded, payload_from("traded", said[-1], f"buyer:{buyer}")) if said else None
 

@@ -83,8 +83,6 @@ def _before(connection: Connection, row: Any) -> int:
     return mg + _sum(connection, move.target, row.place, between) - _sum(connection, move.source, row.place, between)
 
 
-def _sum(
-    connection: Connection, end: Column[str], place: str, between: tuple[ColumnElement[bool], ...]
-) -> int:
+def _sum(connection: Connection, end: Column[str], place: str, between: tuple[ColumnElement[bool], ...]) -> int:
     query = select(func.coalesce(func.sum(t.move.c.mg), 0)).where(end == place, *between)
     return int(connection.execute(query).scalar_one())

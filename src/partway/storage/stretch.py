@@ -15,8 +15,8 @@ from partway.ledger.meaning import EXACT
 from partway.ledger.shapes import time_text
 from partway.ledger.stretch import TAGGED, Posted
 from partway.storage import tables as t
-from partway.storage.past import begins
 from partway.storage.naming import aliases, known
+from partway.storage.past import begins
 
 Time = dt.datetime | None
 ZERO = Decimal(0)

@@ -48,7 +48,6 @@ class Change:
             key, said = (fact.subject, fact.name), (*position_text(event), fact.value)
             self.said[key] = max(self.said.get(key, said), said)
 
-
     def touch(self, effects: Effects, event: Event) -> None:
         """Notes the finds and bins that an event has to do with."""
         for key in lines_of(event, effects):

@@ -14,6 +14,7 @@ from partway.ledger.book import Book
 from partway.ledger.days import SETTING, day_of, local, moments, offset_text, start_of, zone_said
 from partway.ledger.events import Event
 from partway.ledger.payloads import Payload, Set
+from partway.ledger.stamp import Stamp
 
 R = TypeVar("R")
 
@@ -65,7 +66,8 @@ def record(book: Book, context: Context, payloads: Sequence[Payload], told: R) -
     if not context.who.strip():
         raise Refused("nobody", "the name of whoever says so", "--who")
     first = _zone_first(book, context, payloads)
-    made = [Event(context.new_id(None), context.who, happened, now, what) for what in (*first, *payloads)]
+    stamp = Stamp(book, context.who, now, context.new_id, context.happened)
+    made = [stamp.event(what) for what in (*first, *payloads)]
     book.append(made)
     events = tuple(made[len(first) :])
     last = events[-1].kind
