@@ -38,6 +38,7 @@ test: $(READY) ## every test (ARGS="-k words" for some)
 	@run=; if test -z "$$PARTWAY_TEST_POSTGRES" && .ci/postgres ready; then run=".ci/postgres with"; \
 	elif test -z "$$PARTWAY_TEST_POSTGRES"; then echo "no PostgreSQL here, so its tests do not run (.ci/postgres install)"; fi; \
 	if ! .ci/browser ready; then .ci/browser install || echo "no browser here, so its tests do not run"; fi; \
+	if ! .ci/clock ready; then .ci/clock install || echo "no faketime here, so its tests do not run"; fi; \
 	set -x; exec $$run $(if $(ARGS),$(BIN)/pytest $(ARGS),.ci/tests)
 
 lint: $(READY) ## style, format, types, layers

@@ -364,7 +364,7 @@ def test_today_and_stock_show_the_cards_of_all_that_is_there(full: Day, capsys: 
     assert {card.id for card in today.cautions} >= of_kinds | of_grades
     show_today(page(), today, Say.of(full.book))
     assert missing(capsys.readouterr().out, of_kinds | of_grades, "waiting: ") == []
-    stock = report_stock(full.book, scenario)
+    stock = report_stock(full.book, scenario, full.now.tzinfo)
     assert {card.id for card in stock.cautions} >= of_grades
     show_stock(page(), stock, Say.of(full.book))
     assert missing(capsys.readouterr().out, of_grades, "best today") == []

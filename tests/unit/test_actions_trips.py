@@ -63,14 +63,17 @@ def test_arithmetic_that_does_not_add_up_is_asked_about() -> None:
     assert isinstance(said, Asked) and said.option == "as_printed"
     assert "89" in said.given and "80" in said.given and "90.00" in said.given
     told = day.do(ticket, "harbour", [line], total="80", as_printed=True).told
-    assert (told.total, len(told.doubts)) == (Decimal("80.00"), 2)
+    assert (told.total, told.gap) == (Decimal("80.00"), Decimal("-9.00"))
+    doubts = {doubt.what: doubt.money for doubt in told.lines[0].doubts}
+    assert doubts == {"below-quote": Decimal("0.39"), "amount": Decimal("-1.00")}  # 4.10 /lb are 9.0389 /kg
 
 
 def test_deductions_come_off_and_a_cent_of_rounding_is_no_question() -> None:
     day = loaded()
     line = LineGiven("copper-2", "10 kg", "8.995 /kg", amount="89.96")
     told = day.do(ticket, "harbour", [line], "87.46", [("dirt", "2.50")]).told
-    assert told.doubts == ()
+    assert [doubt.what for doubt in told.lines[0].doubts] == ["below-quote"]  # 4.10 /lb are 9.0389 /kg
+    assert told.gap == 0
     assert day.book.accounts("deductions") == {"deductions:harbour": Decimal("-2.50")}
 
 
@@ -88,7 +91,7 @@ def test_a_downgrade_leaves_the_bin_as_the_grade_that_was_paid() -> None:
 def test_a_ticket_from_a_buyer_that_refuses_is_kept_and_said() -> None:
     day = loaded()
     told = day.do(ticket, "harbour", [LineGiven("li-ion", "2 kg", "0.5 /kg")]).told
-    assert "refusing" in told.doubts[0]
+    assert [doubt.what for doubt in told.lines[0].doubts] == ["refused"]
     assert [card.id for card in told.cautions] == ["li-ion"]
 
 

@@ -22,9 +22,10 @@ from partway.actions.planning import plan
 from partway.catalogue import shipped
 from partway.errors import Refused
 from partway.ledger.fields import LONGEST_TEXT
-from partway.reports.expected_ticket import HaulSheet, haul_sheet, worked_out
+from partway.reports.expected_ticket import HaulSheet, haul_sheet
 from partway.reports.plan import Plan, SaleLine
 from partway.reports.planned_lots import PlannedLot, planned_in, planned_note
+from partway.reports.ticket_audit import worked_out
 
 GRADES = shipped().grades
 
@@ -46,7 +47,7 @@ def planned_day() -> tuple[Day, Plan]:
 
 
 def sheet(day: Day, haul: str = "haul-1") -> HaulSheet:
-    found = haul_sheet(day.book, haul, GRADES)
+    found = haul_sheet(day.book, haul, GRADES, day.now.tzinfo)
     assert found is not None
     return found
 
@@ -110,7 +111,7 @@ def test_a_quote_heard_after_the_ticket_is_not_held_against_it() -> None:
     day.now += dt.timedelta(days=3)
     day.do(quote, "harbour", "copper-2", "11 /kg")
     line = sheet(day).stops[0].tickets[0].lines[0]
-    assert line.quoted is None and line.doubts == ()
+    assert line.quoted == 9 and line.doubts == ()
 
 
 def test_what_was_not_planned_is_said_to_be_so() -> None:
@@ -144,7 +145,7 @@ def test_a_ticket_that_was_taken_back_is_gone_and_a_stop_off_the_way_is_there() 
 
 
 def test_no_haul_of_that_name() -> None:
-    assert haul_sheet(town().book, "haul-9", GRADES) is None
+    assert haul_sheet(town().book, "haul-9", GRADES, dt.UTC) is None
 
 
 def test_coins_of_a_currency() -> None:

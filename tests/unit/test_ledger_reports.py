@@ -35,7 +35,7 @@ def today(day: Day, days_on: int = 0) -> Today:
 
 def stock(day: Day, days_on: int = 0) -> Stock:
     on = (day.now + dt.timedelta(days=days_on)).date()
-    return report_stock(day.book, scenario_from_book(day.book, on, counting=False))
+    return report_stock(day.book, scenario_from_book(day.book, on, counting=False), day.now.tzinfo)
 
 
 def test_an_empty_day() -> None:

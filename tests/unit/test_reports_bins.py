@@ -125,7 +125,7 @@ def test_the_best_is_that_of_the_stock_report(day: Day) -> None:
 
     day.do(quote, "boards", "copper-2", "10 /kg")
     day.do(quote, "harbour", "copper-light", "8.50 /kg")
-    stock = report_stock(day.book, scenario_from_book(day.book, day.now.date()))
+    stock = report_stock(day.book, scenario_from_book(day.book, day.now.date()), day.now.tzinfo)
     old = {one.bin: one.best.value for one in stock.lines if one.best}
     new = {one.bin: one.value for one in report_bins(day.book, day.now).lines if one.value is not None}
     assert new == pytest.approx(old) and old
@@ -139,7 +139,7 @@ def test_both_reports_say_the_same_of_a_lot_in_two_bins_and_of_one_too_small_to_
     day.do(bins.add_bin, "board-pc", "shed")
     day.do(bins.recount, "shed", KG // 4)
     day.do(quote, "boards", "board-pc", "8 /kg")
-    stock = report_stock(day.book, scenario_from_book(day.book, day.now.date()))
+    stock = report_stock(day.book, scenario_from_book(day.book, day.now.date()), day.now.tzinfo)
     old = {one.bin: one.best.value for one in stock.lines if one.best}
     new = {one.bin: one.value for one in report_bins(day.book, day.now).lines}
     assert {name: old[name] for name in ("board-pc", "shed")} == {name: new[name] for name in ("board-pc", "shed")}

@@ -18,7 +18,7 @@ from partway.ledger.balance import sheet, tips_in
 from partway.reports.diverted import report_diverted
 from partway.reports.flows import Names, report_flows, rows_of
 from partway.reports.per_hour import PerHour, report_per_hour
-from partway.reports.per_hour_window import month_starts, window
+from partway.reports.per_hour_window import months_up_to, window
 
 OUT = [PieceGiven("cover", "6 kg"), PieceGiven("tray", "3 kg"), PieceGiven("ring", "1 kg")]
 MONTH = dt.timedelta(days=30)
@@ -125,8 +125,8 @@ def test_months_begin_where_the_person_is() -> None:
         (dt.date(2026, 4, 1), False, 60),
     ]
     assert lines[0].per_hour == 0.0
-    starts = month_starts(day.now, 14)
-    assert [(s.year, s.month) for s in starts][:3] == [(2025, 3), (2025, 4), (2025, 5)]
+    firsts = months_up_to(day.now, 14)
+    assert firsts[:3] == [dt.date(2025, 3, 1), dt.date(2025, 4, 1), dt.date(2025, 5, 1)]
 
 
 def test_the_window_leaves_out_what_was_before_it() -> None:

@@ -12,8 +12,6 @@ import click
 
 from partway.cli.common import json_option, workspace_option
 from partway.cli.exchange_page import events, tell
-from partway.errors import Refused
-from partway.quantities import shown
 
 if TYPE_CHECKING:
     from partway.ledger.book import Book
@@ -47,8 +45,8 @@ def export_command(target: Path, form: str | None, since: str | None, until: str
     TIME is a day such as 2026-03-14, which begins at midnight here, or a time such
     as 2026-03-14T09:30.
     """
-    first, last = _moment(since, "--since"), _moment(until, "--until")
     with _there(workspace) as book:
+        first, last = _moment(book, since, "--since"), _moment(book, until, "--until")
         count = _export(book, target, form or _form_of(target), first, last)
     click.echo(f"{target}: {events(count)}")
 
@@ -142,14 +140,12 @@ def _form_of(target: Path) -> str:
     return "events" if target.suffix.lower() in {".jsonl", ".ndjson"} else "package"
 
 
-def _moment(text: str | None, where: str) -> dt.datetime | None:
-    """A day or a time, where this machine is unless it has a zone of its own. Raises Refused."""
-    if text is None:
-        return None
-    try:
-        return dt.datetime.fromisoformat(text).astimezone(dt.UTC)
-    except (ValueError, OverflowError):
-        raise Refused(shown(text), "a day such as 2026-03-14 or a time such as 2026-03-14T09:30", where) from None
+def _moment(book: Book, text: str | None, where: str) -> dt.datetime | None:
+    """A day or a time by the clock of the workspace, unless it has an offset of its own. Raises Refused."""
+    from partway.actions.ledger.context import start_said
+    from partway.actions.ledger.zones import now_of
+
+    return None if text is None else start_said(text, now_of(book), where)
 
 
 @contextmanager

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import datetime as dt
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
@@ -116,7 +115,7 @@ class Asking:
             return None
         from partway.actions.ledger.planning import scenario_from_book
 
-        return scenario_from_book(self.desk.book, dt.datetime.now().astimezone().date(), counting=False)
+        return scenario_from_book(self.desk.book, self.desk.now().date(), counting=False)
 
     def show_guide(self) -> None:
         """The guide's page or JSON."""

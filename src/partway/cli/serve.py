@@ -30,6 +30,7 @@ def serve_command(workspace: str | None, port: int, phone: bool, who: str | None
     """
     import os
 
+    from partway.actions.ledger.zones import machine_zone
     from partway.cli.ledger.desk import user_name
     from partway.storage.workspace import open_workspace
     from partway.web.serve import listening, served
@@ -46,6 +47,7 @@ def serve_command(workspace: str | None, port: int, phone: bool, who: str | None
             key=secrets.token_urlsafe(12) if phone else "",
             address=f"http://{address}:{port}" if phone else "",
             workspace=workspace,
+            zone=machine_zone(),
         )
         _say_where(setup, port)
         served(setup, sock)

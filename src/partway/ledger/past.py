@@ -26,12 +26,18 @@ class Flow:
 
 @dataclass(frozen=True, slots=True)
 class Said:
-    """A word on one subject, whether it still stands or was said over since."""
+    """A word on one subject, whether it still stands or was said over since; `order` decides which of two is later."""
 
     happened: dt.datetime
     event: UUID
     subject: str
     value: str
+    order: dt.datetime
+
+    @property
+    def position(self) -> tuple[dt.datetime, UUID]:
+        """Its place among all that was said."""
+        return self.order, self.event
 
 
 def flows_in(events: Iterable[Counted], place: str, since: dt.datetime | None) -> list[Flow]:
@@ -48,7 +54,7 @@ def words_in(events: Iterable[Counted], subjects: Sequence[str], name: str, sinc
     """The words of events on one field of subjects that begin with one of several texts."""
     beginnings = tuple(subjects)
     return [
-        Said(event.happened, event.id, fact.subject, fact.value)
+        Said(event.happened, event.id, fact.subject, fact.value, event.position[0])
         for event, effects in _in_order(events, since)
         for fact in sorted(effects.facts, key=lambda fact: fact.subject)
         if fact.name == name and fact.subject.startswith(beginnings)

@@ -8,6 +8,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from uuid import UUID
 
+from partway.ledger.days import day_of, days_between
 from partway.ledger.past import Flow
 from partway.quantities import MG_PER_KG
 
@@ -71,7 +72,7 @@ def age(flows: Sequence[Flow], bin_id: str, mg: int, now: dt.datetime) -> int | 
         if flow.move.target == place:
             left -= flow.move.mg
             if left <= 0:
-                return max(0, (now.date() - flow.happened.astimezone(now.tzinfo).date()).days)
+                return max(0, days_between(flow.happened, now, now.tzinfo))
     return None
 
 
@@ -109,7 +110,7 @@ def _by_day(
     ins: dict[dt.date, int] = defaultdict(int)
     outs: dict[dt.date, int] = defaultdict(int)
     for flow in flows:
-        day = min(flow.happened.astimezone(now.tzinfo).date(), now.date())
+        day = min(day_of(flow.happened, now.tzinfo), now.date())
         if day >= since:
             ins[day] += flow.move.mg if flow.move.target == place else 0
             outs[day] += flow.move.mg if flow.move.source == place else 0
@@ -138,6 +139,5 @@ def changes(flows: Sequence[Flow], bin_id: str, now: dt.datetime, most: int) -> 
         sums[key] += flow.move.mg if into else -flow.move.mg
     latest = sorted(sums, reverse=True)[:most]
     return tuple(
-        Change(key[0].astimezone(now.tzinfo).date().isoformat(), key[2], sums[key] / MG_PER_KG, key[3])
-        for key in latest
+        Change(day_of(key[0], now.tzinfo).isoformat(), key[2], sums[key] / MG_PER_KG, key[3]) for key in latest
     )

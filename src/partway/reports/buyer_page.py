@@ -11,6 +11,7 @@ from decimal import Decimal
 from partway.catalogue import shipped
 from partway.ledger import trading
 from partway.ledger.book import Book
+from partway.ledger.days import day_of
 from partway.ledger.events import Event
 from partway.ledger.payloads import Hauled, Paid, Ticketed, Traded
 from partway.quantities import MG_PER_KG
@@ -184,4 +185,4 @@ def _visits(events: list[Event], now: dt.datetime) -> Iterable[Visit]:
 
 
 def _day(event: Event, now: dt.datetime) -> str:
-    return event.happened.astimezone(now.tzinfo).date().isoformat()
+    return day_of(event.happened, now.tzinfo).isoformat()

@@ -9,6 +9,7 @@ from typing import Any
 
 from partway.ledger import payloads as p
 from partway.ledger.book import Book
+from partway.ledger.days import clock_text
 from partway.ledger.effects import RESIDUE
 from partway.ledger.events import Event
 from partway.quantities import format_mass_in
@@ -57,7 +58,7 @@ def ledger_line(event: Event, counts: bool, unit: str, zone: dt.tzinfo | None) -
     """One event as a line."""
     return LedgerLine(
         str(event.id)[-TAIL:],
-        event.happened.astimezone(zone).strftime("%Y-%m-%d %H:%M"),
+        clock_text(event.happened, zone),
         event.kind,
         event.who,
         words(event, unit),

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from uuid import UUID
 
 from partway.ledger.book import Book
+from partway.ledger.days import clock_text
 from partway.ledger.events import Event
 from partway.ledger.payloads import Corrected
 from partway.ledger.subjects import subjects_of
@@ -80,7 +81,7 @@ class Reader:
         return EventReport(
             str(event.id),
             ledger_line(event, event.id not in voided, self.unit, self.zone),
-            event.typed.astimezone(self.zone).strftime("%Y-%m-%d %H:%M"),
+            clock_text(event.typed, self.zone),
             subjects_of(event),
             tuple(self._lines(corrections)),
             self._named(named.event if named else None),

@@ -14,10 +14,11 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from partway.ledger.book import Book
+from partway.ledger.days import day_of, start_of
 from partway.ledger.stretch import Posted
 from partway.reports.earned import Earned, earned_in
 from partway.reports.per_hour_kinds import KindLine, Kinds, kinds_of
-from partway.reports.per_hour_window import INSTANT, Window, month_starts
+from partway.reports.per_hour_window import INSTANT, Window, months_up_to
 from partway.things.scenario import Scenario
 
 WEEKS = 4
@@ -70,13 +71,14 @@ class PerHour:
 
 def report_per_hour(book: Book, prices: Scenario, window: Window) -> PerHour:
     """Money and hours up to the window's end; `prices` are for grades of which nothing was sold in it."""
-    starts = month_starts(window.now, YEAR)
-    year = book.posted(starts[0], window.now + INSTANT)
-    months = _months(year, starts, window.now)
+    zone, end = window.now.tzinfo, window.end
+    firsts = months_up_to(window.now, YEAR)
+    year = book.posted(start_of(firsts[0], zone), end)
+    months = _months(year, firsts, zone)
     kinds = kinds_of(window, prices)
     cash = earned_in(window.posted)
-    this_month = [line for line in year if line.happened >= starts[-1]]
-    weeks = window.now - dt.timedelta(weeks=WEEKS)
+    this_month = [line for line in year if line.happened >= start_of(firsts[-1], zone)]
+    weeks = end - INSTANT - dt.timedelta(weeks=WEEKS)
     return PerHour(
         window.since,
         prices.currency,
@@ -90,14 +92,13 @@ def report_per_hour(book: Book, prices: Scenario, window: Window) -> PerHour:
     )
 
 
-def _months(lines: Iterable[Posted], starts: Iterable[dt.datetime], now: dt.datetime) -> tuple[MonthLine, ...]:
+def _months(lines: Iterable[Posted], firsts: Iterable[dt.date], zone: dt.tzinfo | None) -> tuple[MonthLine, ...]:
     """Months that have anything, and this one."""
-    by_month: dict[tuple[int, int], list[Posted]] = {(start.year, start.month): [] for start in starts}
+    by_month: dict[dt.date, list[Posted]] = {first: [] for first in firsts}
     for line in lines:
-        local = line.happened.astimezone(now.tzinfo)
-        by_month[local.year, local.month].append(line)
+        by_month[day_of(line.happened, zone).replace(day=1)].append(line)
     last = max(by_month)
-    return tuple(_month(dt.date(*key, 1), key != last, of) for key, of in by_month.items() if of or key == last)
+    return tuple(_month(first, first != last, of) for first, of in by_month.items() if of or first == last)
 
 
 def _month(first: dt.date, whole: bool, lines: list[Posted]) -> MonthLine:

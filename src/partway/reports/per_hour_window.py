@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from partway.ledger.book import Book
+from partway.ledger.days import day_of, start_of
 from partway.ledger.stretch import Moved, Posted
 
 INSTANT = dt.timedelta(microseconds=1)
@@ -35,6 +36,11 @@ class Window:
     openings: dict[str, int]
 
     @property
+    def end(self) -> dt.datetime:
+        """Just after now, in UTC: in a zone's own time an hour that comes twice would count once."""
+        return self.now.astimezone(dt.UTC) + INSTANT
+
+    @property
     def since(self) -> dt.date | None:
         """The first day, None for all there is."""
         return self.steps[0].first if self.months else None
@@ -50,29 +56,25 @@ class Window:
 
 def window(book: Book, now: dt.datetime, months: int) -> Window:
     """The last so many months with this one, as they begin in the zone of `now`; 0 for the whole ledger, by years."""
-    end = now + INSTANT
-    first = month_starts(now, months)[0] if months else None
-    posted = book.posted(first, end)
-    starts = month_starts(now, months) if months else _years(now, posted)
+    zone, end = now.tzinfo, now.astimezone(dt.UTC) + INSTANT
+    since = start_of(months_up_to(now, months)[0], zone) if months else None
+    posted = book.posted(since, end)
+    firsts = months_up_to(now, months) if months else _years(now, posted)
     # Of the whole ledger the first year has all that came before it, too.
-    asked: list[dt.datetime | None] = [first, *starts[1:], end]
+    asked = [since, *(start_of(first, zone) for first in firsts[1:]), end]
     steps = [
-        Step(start.date(), since, until or end, book.moved(since, until))
-        for start, (since, until) in zip(starts, pairwise(asked), strict=True)
+        Step(first, since, until or end, book.moved(since, until))
+        for first, (since, until) in zip(firsts, pairwise(asked), strict=True)
     ]
-    return Window(months, now, tuple(steps), tuple(posted), dict(book.openings(first, end)))
+    return Window(months, now, tuple(steps), tuple(posted), dict(book.openings(since, end)))
 
 
-def _years(now: dt.datetime, posted: Sequence[Posted]) -> Sequence[dt.datetime]:
-    first = posted[0].happened.astimezone(now.tzinfo).year if posted else now.year
-    return [_start(now, year, 1) for year in range(first, now.year + 1)]
+def _years(now: dt.datetime, posted: Sequence[Posted]) -> Sequence[dt.date]:
+    first = day_of(posted[0].happened, now.tzinfo).year if posted else now.year
+    return [dt.date(year, 1, 1) for year in range(first, now.year + 1)]
 
 
-def month_starts(now: dt.datetime, months: int) -> Sequence[dt.datetime]:
-    """The first moments of the last so many months, this one counted, oldest first."""
+def months_up_to(now: dt.datetime, months: int) -> Sequence[dt.date]:
+    """The first days of the last so many months, this one counted, oldest first."""
     count = now.year * 12 + now.month - 1
-    return [_start(now, n // 12, n % 12 + 1) for n in range(count - months + 1, count + 1)]
-
-
-def _start(now: dt.datetime, year: int, month: int) -> dt.datetime:
-    return now.replace(year=year, month=month, day=1, hour=0, minute=0, second=0, microsecond=0)
+    return [dt.date(n // 12, n % 12 + 1, 1) for n in range(count - months + 1, count + 1)]

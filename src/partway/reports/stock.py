@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from partway.ledger import standing
 from partway.ledger.book import Book
+from partway.ledger.days import day_of, start_of
 from partway.ledger.standing import BinNow
 from partway.planning.market import LotOffer, Market, lot_offers
 from partway.reports.cautions import caution_lines
@@ -71,14 +72,14 @@ class Stock:
     unquoted: tuple[str, ...]
 
 
-def report_stock(book: Book, scenario: Scenario) -> Stock:
-    """The bins of a book, priced at the quotes of the scenario made from it."""
+def report_stock(book: Book, scenario: Scenario, zone: dt.tzinfo | None) -> Stock:
+    """The bins of a book, priced at the quotes of the scenario made from it; ages in days of the zone."""
     market = Market.of(scenario)
     bins = list(standing.bins(book).values())
     lots: dict[str, float] = {}
     for now in bins:
         lots[now.grade] = lots.get(now.grade, 0.0) + max(0, now.mg) * KG
-    lines = [_line(book, scenario, market, now, lots[now.grade]) for now in bins]
+    lines = [_line(book, scenario, market, now, lots[now.grade], zone) for now in bins]
     lines.sort(key=lambda line: (-_value(line), -line.mass_kg, line.bin))
     return Stock(
         cautions=caution_lines(scenario, [(line.grade, line.hazards) for line in lines if line.mass_kg > 0]),
@@ -96,7 +97,9 @@ def _value(line: StockLine) -> float:
     return line.best.value or 0.0 if line.best else 0.0
 
 
-def _line(book: Book, scenario: Scenario, market: Market, now: BinNow, lot_kg: float) -> StockLine:
+def _line(
+    book: Book, scenario: Scenario, market: Market, now: BinNow, lot_kg: float, zone: dt.tzinfo | None
+) -> StockLine:
     """One bin, part of the lot of all bins of its grade."""
     grade = scenario.grades.get(now.grade)
     kg = now.mg * KG
@@ -107,7 +110,7 @@ def _line(book: Book, scenario: Scenario, market: Market, now: BinNow, lot_kg: f
         grade=now.grade,
         grade_name=grade.name if grade else now.grade,
         mass_kg=kg,
-        days=_age(book, now, scenario.on) if now.mg > 0 else None,
+        days=_age(book, now, scenario.on, zone) if now.mg > 0 else None,
         full=full_share(now, grade.density.likely if grade else None),
         best=_best(offers[0], kg, lot_kg, scenario.on) if offers else None,
         hazards=grade.hazards if grade else (),
@@ -137,14 +140,14 @@ def _best(offer: LotOffer, kg: float, lot_kg: float, on: dt.date) -> Best:
     )
 
 
-def _age(book: Book, now: BinNow, on: dt.date) -> int | None:
+def _age(book: Book, now: BinNow, on: dt.date, zone: dt.tzinfo | None) -> int | None:
     """Days since the oldest of what is still there went in: the last inflows that add up to it."""
-    end = dt.datetime.combine(on + dt.timedelta(days=1), dt.time(), dt.UTC)
+    end = start_of(on + dt.timedelta(days=1), zone)
     for days in (*WINDOWS, None):
         since = None if days is None else end - dt.timedelta(days=days)
         oldest = _oldest(book, now, since)
         if oldest is not None:
-            return max(0, (on - oldest.date()).days)
+            return max(0, (on - day_of(oldest, zone)).days)
     return None
 
 

@@ -11,6 +11,7 @@ from partway.catalogue.named import hazards_of
 from partway.ledger import standing, trading
 from partway.ledger.balance import sheet, tips_in
 from partway.ledger.book import Book
+from partway.ledger.days import days_between
 from partway.ledger.standing import BinNow, FindNow
 from partway.planning.market import Market
 from partway.reports.cautions import caution_lines
@@ -141,7 +142,7 @@ def _cautions(scenario: Scenario, finds: Iterable[FindNow], bins: Iterable[BinNo
 def _waiting(scenario: Scenario, find: FindNow, now: dt.datetime) -> Waiting:
     anatomy = scenario.anatomies.get(find.kind)
     name = anatomy.name if anatomy else find.kind
-    days = (now.date() - find.found.astimezone(now.tzinfo).date()).days
+    days = days_between(find.found, now, now.tzinfo)
     return Waiting(find.id, find.kind, name, find.count, find.works, find.mg * KG or None, days, find.note)
 
 

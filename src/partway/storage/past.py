@@ -67,14 +67,14 @@ def words(connection: Connection, subjects: Sequence[str], name: str, since: dt.
     """The words that count on one field of subjects that begin with one of these."""
     fact = t.fact.c
     query = (
-        select(fact.happened, fact.event, fact.subject, fact.value)
+        select(fact.happened, fact.event, fact.subject, fact.value, fact.order)
         .where(fact.live, fact.name == name, or_(false(), *(begins(fact.subject, subject) for subject in subjects)))
         .order_by(fact.order, fact.event, fact.subject)
     )
     if since is not None:
         query = query.where(fact.event.in_(select(t.event.c.id).where(t.event.c.happened >= time_text(since))))
     rows = connection.execute(query).all()
-    return [Said(_time(row.happened), _id(row.event), row.subject, row.value) for row in rows]
+    return [Said(_time(row.happened), _id(row.event), row.subject, row.value, _time(row.order)) for row in rows]
 
 
 @lru_cache(maxsize=4096)

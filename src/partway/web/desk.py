@@ -21,13 +21,14 @@ from partway.actions.ledger.context import Context, when
 from partway.actions.ledger.planning import scenario_from_book
 from partway.actions.ledger.said import Say
 from partway.ledger import standing, trading
+from partway.ledger.days import local, zone_of, zone_said
 from partway.ledger.ids import new_id
 from partway.ledger.payloads import Traded
 from partway.ledger.standing import BinNow, FindNow
 from partway.storage.refusals import locked
 from partway.storage.store import SqlBook
 from partway.things.scenario import Scenario
-from partway.web.blanks import Typed
+from partway.web.blanks import ANSWER, Typed
 from partway.web.guard import BODY_MOST
 from partway.web.kept import Kept
 from partway.web.setup import Setup
@@ -103,10 +104,15 @@ class Desk:
         """The ledger."""
         return self.shop.setup.book
 
+    def clock(self) -> dt.datetime:
+        """The time by the clock of the workspace; by the app's where the workspace has no zone yet."""
+        now = self.setup.clock()
+        return local(now, zone_of(self.book) or now.tzinfo)
+
     @cached_property
     def now(self) -> dt.datetime:
         """The time of this request."""
-        return self.setup.clock()
+        return self.clock()
 
     @property
     def today(self) -> dt.date:
@@ -120,8 +126,9 @@ class Desk:
 
     def context(self, on: str = "") -> Context:
         """Who types and when; `on` is when it happened, as typed, empty for now. Raises Refused."""
-        happened = when(on, self.now, "on") if on.strip() else None
-        return Context(self.setup.who, self.setup.clock, new_id, happened, self.setup.mark, exact=True)
+        happened = when(on, self.now, "on", self.typed.get(f"{ANSWER}on", "")) if on.strip() else None
+        zone = self.setup.zone if zone_said(self.book) is None else ""
+        return Context(self.setup.who, self.clock, new_id, happened, self.setup.mark, exact=True, zone=zone)
 
     @cached_property
     def state(self) -> Hashable:
@@ -173,7 +180,7 @@ class Desk:
     @cached_property
     def show(self) -> Show:
         """Numbers in the workspace's unit, currency and locale."""
-        return Show(self.kept("say", lambda: Say.of(self.book)), self.today)
+        return Show(self.kept("say", lambda: Say.of(self.book)), self.today, self.now.tzinfo)
 
 
 async def typed(request: Request) -> Typed:

@@ -8,6 +8,7 @@ from decimal import Decimal
 
 from partway import display
 from partway.actions.ledger.said import Say
+from partway.ledger.days import day_of
 from partway.quantities import kg_per
 
 UNKNOWN = "unknown"
@@ -20,6 +21,7 @@ class Show:
 
     say: Say
     today: dt.date
+    zone: dt.tzinfo | None
 
     def sentence(self, text: str) -> str:
         """A text of the catalogue as a sentence: a capital first, a full stop last."""
@@ -112,11 +114,13 @@ class Show:
         return UNKNOWN if value is None else display.number(Decimal(value), self.say.locale, digits)
 
     def day(self, day: dt.date | dt.datetime | str | None) -> str:
-        """A day: "14 March", with the year where it is another."""
+        """A day: "14 March", with the year where it is another; of a moment the day it was in the workspace's zone."""
         if day is None or day == "":
             return UNKNOWN
         if isinstance(day, str):
-            day = dt.datetime.fromisoformat(day)
+            day = dt.date.fromisoformat(day)
+        if isinstance(day, dt.datetime):
+            day = day_of(day, self.zone)
         name = f"{day.day} {day:%B}"
         return name if day.year == self.today.year else f"{name} {day.year}"
 

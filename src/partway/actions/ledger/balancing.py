@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Sequence
 
 from partway.actions.ledger import reading
@@ -32,7 +33,7 @@ def balance(
     """What was typed so far against what was in the find."""
     anatomy = shipped().anatomy(now.kind)
     past = before(book, now)
-    found = waits(now, past, now.found.date())
+    found = waits(now, past, now.found.date(), dt.UTC)  # how long it waits is not asked here
     scale = _scale(anatomy, found) if isinstance(found, Waits) else None
     typed = [_typed(book, anatomy, one, scale) for one in given]
     rest = [

@@ -10,10 +10,12 @@ from dataclasses import replace
 from partway.actions.ledger import reading
 from partway.actions.ledger.finds import condition
 from partway.actions.ledger.runs import Before, before, untouched, yields
+from partway.actions.ledger.zones import zone_here
 from partway.catalogue import shipped
 from partway.errors import Refused
 from partway.ledger import standing
 from partway.ledger.book import Book
+from partway.ledger.days import day_of
 from partway.ledger.standing import FindNow
 from partway.quantities import shown
 from partway.reports.anatomy_picture import By
@@ -38,10 +40,11 @@ def queue(book: Book, prices: Scenario, finds: Mapping[str, FindNow], hours: flo
 def sorted_out(book: Book, finds: Mapping[str, FindNow], on: dt.date) -> tuple[list[Waits], list[Puzzle]]:
     """Finds that can be reckoned with, and those that cannot."""
     touched, voided = book.subjects(("opened", "sold"), standing.OPEN), book.voided()
+    zone = zone_here(book)
     waiting, puzzles = [], []
     for now in finds.values():
         past = before(book, now, voided) if f"find:{now.id}" in touched and _known(now) else untouched(now)
-        found = waits(now, past, on)
+        found = waits(now, past, on, zone)
         if isinstance(found, Waits):
             waiting.append(found)
         else:
@@ -54,7 +57,7 @@ def at_bench(
 ) -> FindAtBench | Puzzle:
     """One find at the bench, as if it were in another condition where `works` says so. Raises Refused."""
     reading.currency(book, "bench")
-    found = waits(now, before(book, now) if _known(now) else untouched(now), prices.on)
+    found = waits(now, before(book, now) if _known(now) else untouched(now), prices.on, zone_here(book))
     if isinstance(found, Puzzle):
         return found
     scenario = bench_scenario(prices, {now.id: now})
@@ -76,8 +79,8 @@ def bench_scenario(prices: Scenario, finds: Mapping[str, FindNow], hours: float 
     return replace(prices, hours=at, anatomies={kind: shipped().anatomy(kind) for kind in kinds})
 
 
-def waits(now: FindNow, past: Before, on: dt.date) -> Waits | Puzzle:
-    """A find as the queue takes it: whole, or the pieces that are left."""
+def waits(now: FindNow, past: Before, on: dt.date, zone: dt.tzinfo) -> Waits | Puzzle:
+    """A find as the queue takes it on a day of a zone: whole, or the pieces that are left."""
     if not _known(now):
         return Puzzle(now.id, now.kind, now.kind, "kind")
     anatomy = shipped().anatomy(now.kind)
@@ -93,7 +96,7 @@ def waits(now: FindNow, past: Before, on: dt.date) -> Waits | Puzzle:
         works=now.works,
         count=each,
         mass_kg=now.mg * KG / each if weighed else None,
-        days=max(0, (on - now.found.date()).days),
+        days=max(0, (on - day_of(now.found, zone)).days),
         pieces=pieces,
         partly=partly,
     )

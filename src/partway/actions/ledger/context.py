@@ -9,10 +9,12 @@ from dataclasses import dataclass
 from typing import Concatenate, Generic, ParamSpec, TypeVar
 from uuid import UUID
 
+from partway.actions.ledger.asked import Asked
 from partway.errors import Refused
 from partway.ledger.book import Book
+from partway.ledger.days import SETTING, day_of, local, moments, offset_text, start_of, zone_said
 from partway.ledger.events import Event
-from partway.ledger.payloads import Payload
+from partway.ledger.payloads import Payload, Set
 from partway.ledger.stamp import Stamp
 
 R = TypeVar("R")
@@ -23,10 +25,11 @@ P = ParamSpec("P")
 class Context:
     """Who types, when it happened (`happened`, None for now), and where times and ids come from.
 
-    `clock` gives aware times; `new_id` version 7 UUIDs that grow, also
+    `clock` gives times in the workspace's zone; `new_id` version 7 UUIDs that grow, also
     beyond one that is given. `mark` goes before the numbers of finds, so that two
     machines that share a ledger do not number two finds alike. `exact`: names come from
-    a page or a program, as the ledger has them, and not from somebody's memory.
+    a page or a program, as the ledger has them, and not from somebody's memory. `zone` is
+    the machine's, which a workspace without one is set to when something is first recorded in it.
     """
 
     who: str
@@ -35,6 +38,7 @@ class Context:
     happened: dt.datetime | None = None
     mark: str = ""
     exact: bool = False
+    zone: str = ""
 
     @property
     def time(self) -> dt.datetime:
@@ -44,7 +48,7 @@ class Context:
     @property
     def day(self) -> dt.date:
         """The day it happened, where it happened."""
-        return self.time.astimezone(self.clock().tzinfo).date()
+        return day_of(self.time, self.clock().tzinfo)
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,33 +84,93 @@ def decides(
 
 def record(book: Book, context: Context, payloads: Sequence[Payload], told: R) -> Recorded[R]:
     """Append all of an action's events at once. Raises Refused for a time still to come."""
-    now = context.clock()
-    happened = context.happened or now
+    now = context.clock().astimezone(dt.UTC)  # two times of one zone would be compared by what the clock shows
+    happened = context.happened.astimezone(dt.UTC) if context.happened else now
     if happened > now:
-        raise Refused(f"{happened:%Y-%m-%d %H:%M}, a time still to come", "a time that has passed", "--on")
+        given = local(happened, context.clock().tzinfo)
+        raise Refused(f"{given:%Y-%m-%d %H:%M}, a time still to come", "a time that has passed", "--on")
     if not context.who.strip():
         raise Refused("nobody", "the name of whoever says so", "--who")
+    first = _zone_first(book, context, payloads)
     stamp = Stamp(book, context.who, now, context.new_id, context.happened)
-    events = tuple(stamp.event(what) for what in payloads)
-    book.append(events)
+    made = [stamp.event(what) for what in (*first, *payloads)]
+    book.append(made)
+    events = tuple(made[len(first) :])
     last = events[-1].kind
     return Recorded(events, told, tuple(event.id for event in events if event.kind == last))
 
 
-def when(text: str, now: dt.datetime, where: str = "--on") -> dt.datetime:
-    """The time a text names: `today`, `yesterday`, 2026-03-14 or 2026-03-14 15:30.
+def _zone_first(book: Book, context: Context, payloads: Sequence[Payload]) -> list[Payload]:
+    """The machine's zone becomes the workspace's where it has none and none is being set."""
+    said = any(isinstance(what, Set) and what.name == SETTING for what in payloads)
+    return [] if said or not context.zone or zone_said(book) is not None else [Set(SETTING, context.zone)]
+
+
+def when(text: str, now: dt.datetime, where: str = "--on", chosen: str = "") -> dt.datetime:
+    """The time a text names: `today`, `yesterday`, 2026-03-14 or 2026-03-14 15:30, in the zone of `now`.
 
     A day without a time is taken at the present time of day, so that what is typed one after another for the same day
-    keeps its order. Raises Refused.
+    keeps its order. Raises Refused for a time that the clock skipped; Asked for one that it showed twice, unless
+    `chosen` is one of the two answers.
     """
+    day = _day_said(text, now)
+    if day is not None:
+        return _as_now(day, now)
+    try:
+        given = dt.datetime.fromisoformat(text.strip())
+        if given.tzinfo:
+            return local(given, now.tzinfo)
+        found = moments(given, now.tzinfo)
+    except (ValueError, OverflowError):
+        raise _no_time(text, where) from None
+    return _one_of(found, given, now, where, chosen)
+
+
+def start_said(text: str, now: dt.datetime, where: str) -> dt.datetime:
+    """The first moment, in UTC, of the day or time that a text names. Raises Refused."""
+    day = _day_said(text, now)
+    try:
+        return (start_of(day, now.tzinfo) if day else when(text, now, where)).astimezone(dt.UTC)
+    except OverflowError:
+        raise _no_time(text, where) from None
+
+
+def _day_said(text: str, now: dt.datetime) -> dt.date | None:
     plain = text.strip().lower()
     days = {"today": now.date(), "yesterday": now.date() - dt.timedelta(days=1)}
     try:
-        if plain in days or len(plain) == len("2026-03-14"):
-            day = days.get(plain) or dt.date.fromisoformat(plain)
-            return dt.datetime.combine(day, now.timetz())
-        given = dt.datetime.fromisoformat(plain)
+        return days.get(plain) or (dt.date.fromisoformat(plain) if len(plain) == len("2026-03-14") else None)
     except ValueError:
-        expected = 'a day or a time, such as yesterday, 2026-03-14 or "2026-03-14 15:30"'
-        raise Refused(f'"{text[:60]}"', expected, where) from None
-    return given if given.tzinfo else given.replace(tzinfo=now.tzinfo)
+        return None
+
+
+def _no_time(text: str, where: str) -> Refused:
+    return Refused(f'"{text[:60]}"', 'a day or a time, such as yesterday, 2026-03-14 or "2026-03-14 15:30"', where)
+
+
+def _as_now(day: dt.date, now: dt.datetime) -> dt.datetime:
+    """A day at the present time of day. Nobody typed that time: where the clock skips it, it is an hour later."""
+    if day == now.date():
+        return now
+    at = dt.datetime.combine(day, now.timetz().replace(fold=0))
+    return local(at.astimezone(dt.UTC), now.tzinfo)
+
+
+def _one_of(
+    found: tuple[dt.datetime, ...], given: dt.datetime, now: dt.datetime, where: str, chosen: str
+) -> dt.datetime:
+    """The one moment at which the clock showed a time; of two the first while the second is still to come."""
+    if not found:
+        raise Refused(
+            f"{given:%Y-%m-%d %H:%M}, which the clock skipped that day ({now.tzinfo})",
+            "a time before the hour that was skipped, or after it",
+            where,
+        )
+    here = [local(moment, now.tzinfo) for moment in found if moment <= now.astimezone(dt.UTC)] or [found[0]]
+    said = {f"{given:%Y-%m-%d %H:%M}{offset_text(moment)}": moment for moment in here}
+    if len(here) == 1 or chosen in said:
+        return said.get(chosen, local(here[0], now.tzinfo))
+    first, second = said
+    choices = ((first, "the first time the clock showed it"), (second, "the second time, after it was set back"))
+    asked = f"{given:%Y-%m-%d %H:%M}, which the clock showed twice that day ({now.tzinfo})"
+    raise Asked(asked, f'"{first}" for the first time, "{second}" for the second', where, "on", choices)

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from typing import TypedDict
 
 from partway.actions.ledger import reading
-from partway.actions.ledger.context import when
+from partway.actions.ledger.context import start_said
 from partway.errors import Refused
 from partway.ledger import standing, trading
 from partway.ledger.book import Book
@@ -34,8 +34,8 @@ def filters(
     return {
         "kinds": tuple(reading.one_of(kind, PAYLOADS, "kind of event", "--kind") for kind in kinds),
         "subject": None if about is None else _subject(book, about),
-        "since": _start(since, now, "--since"),
-        "until": _start(until, now, "--until"),
+        "since": None if since is None else start_said(since, now, "--since"),
+        "until": None if until is None else start_said(until, now, "--until"),
     }
 
 
@@ -44,14 +44,6 @@ def _named_whole(book: Book, name: str) -> str | None:
     plain = re.sub(r"[\s_]+", "-", name)
     subjects = (f"{sort}:{plain}" for sort in SORTS[:5])
     return next((s for s in subjects if any(of == s for of, _ in book.facts(s))), None)
-
-
-def _start(text: str | None, now: dt.datetime, where: str) -> dt.datetime | None:
-    """A day begins at midnight."""
-    if text is None:
-        return None
-    time = when(text, now.replace(hour=0, minute=0, second=0, microsecond=0), where)
-    return time.astimezone(dt.UTC)
 
 
 def _subject(book: Book, about: str) -> str:

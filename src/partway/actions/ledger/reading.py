@@ -76,13 +76,6 @@ def money(book: Book, given: Money, where: str, *, negative: bool = False) -> De
     return round(amount, digits)
 
 
-def cents(book: Book, amount: Decimal) -> Decimal:
-    """An amount rounded as the currency is paid: half up, as tickets round."""
-    code = currency(book)
-    step = Decimal(1).scaleb(-(0 if code in WHOLE_UNITS_ONLY else 3 if code in IN_THOUSANDTHS else 2))
-    return amount.quantize(step, rounding="ROUND_HALF_UP")
-
-
 def minutes(given: str | int, where: str) -> int:
     """Whole minutes from 45, "45 min", "1 h 30", "1.5 h" or "1:30". Raises Refused."""
     text = str(given).strip().lower()

@@ -14,6 +14,7 @@ from partway.ledger.book import Book
 from partway.ledger.standing import settings
 from partway.quantities import MG_PER_KG, kg_per
 from partway.reports.cards import Card
+from partway.reports.ticket_audit import WORDS
 
 WORKS = {"yes": "works", "no": "does not work", "unknown": "condition unknown"}
 
@@ -127,13 +128,14 @@ def _ticket(told: t.TicketTold, say: Say) -> Iterator[str]:
         short = ""
         if line.short_mg:
             short = f", {say.mass(abs(line.short_mg))} {'below' if line.short_mg > 0 else 'above'} your scale"
-        quoted = ""
-        if line.quoted is not None and line.quoted != line.price:
-            quoted = f", quoted {line.quoted:.4g}"
+        quoted = "" if line.quoted in (None, line.price) else f", quoted {line.quoted:.4g}"
         price = f"{line.price} /{line.unit}"
         yield f"  {line.grade} {say.mass(line.mass_mg)} at {price}{quoted} = {say.money(line.amount)}{short}"
-    for doubt in told.doubts:
-        yield f"  recorded as printed: {doubt}"
+        for doubt in line.doubts:
+            money = "" if doubt.money is None else f": {say.money(doubt.money)}"
+            yield f"    {WORDS[doubt.what]}{money}"
+    if told.gap:
+        yield f"  The total differs from its lines by {say.money(told.gap)}"
 
 
 def _money(told: t.MoneyTold, say: Say) -> Iterator[str]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from decimal import Decimal
+from zoneinfo import available_timezones
 
 from partway.actions.ledger import reading
 from partway.actions.ledger.buyers import number, point
@@ -13,6 +14,7 @@ from partway.catalogue.messages import unknown
 from partway.display import locale_of
 from partway.errors import Refused
 from partway.ledger.book import Book
+from partway.ledger.days import SETTING, zone_named
 from partway.ledger.payloads import Set
 from partway.ledger.standing import settings
 from partway.quantities import parse_mass, parse_volume, shown
@@ -63,6 +65,17 @@ def _locale(value: str, where: str) -> str:
     return name
 
 
+def _zone(value: str, where: str) -> str:
+    """A name of the tz database as it is written there, or a fixed offset."""
+    name = {known.lower(): known for known in available_timezones()}.get(value.strip().lower(), value.strip())
+    try:
+        zone_named(name)
+    except ValueError:
+        expected = "zone of the tz database, such as America/Halifax or UTC-04:00"
+        raise unknown(Refused, value, expected, sorted(available_timezones()), where) from None
+    return name
+
+
 # name: (what it is, how it is read)
 SETTINGS: dict[str, tuple[str, Callable[[str, str], str]]] = {
     "currency": ("ISO 4217 code all money is in", _currency),
@@ -82,6 +95,7 @@ SETTINGS: dict[str, tuple[str, Callable[[str, str], str]]] = {
     "home": ('latitude, longitude where trips start, such as "44.65, -63.57"', _home),
     "name": ("name of the workspace, on plans", reading.text),
     "locale": ("how numbers are written, such as en_CA", _locale),
+    SETTING: ("where your days begin, such as America/Halifax; the machine's zone from the first record on", _zone),
 }
 
 

@@ -2,27 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
 
 from partway.actions.ledger import reading
 from partway.actions.ledger.asked import Asked
 from partway.actions.ledger.bins import bin_named
-from partway.actions.ledger.buyers import buyer_named, refusing
+from partway.actions.ledger.buyers import buyer_named
 from partway.actions.ledger.context import Context, Recorded, decides, record
 from partway.actions.ledger.naming import next_name, tell_haul, thing_named
 from partway.actions.ledger.quoting import price_said
-from partway.actions.ledger.told import TicketLineTold, TicketTold
+from partway.actions.ledger.told import TicketTold
 from partway.actions.ledger.words import mass
 from partway.catalogue import shipped
 from partway.errors import Refused
 from partway.ledger import standing, trading
 from partway.ledger.book import Book
-from partway.ledger.payloads import Deduction, Moved, Payload, Ticketed, TicketLine, Traded
+from partway.ledger.events import Event
+from partway.ledger.payloads import Deduction, Moved, Payload, Ticketed, TicketLine
 from partway.ledger.standing import BinNow
-from partway.quantities import MG_PER_KG, kg_per
 from partway.reports.cards import cards
+from partway.reports.ticket_audit import amount_off, audit, gap_of, worked_out
 
 NEAR = 0.1  # a bin whose content is this close to the yard's mass was emptied (common practice, no source)
 
@@ -59,26 +60,37 @@ def ticket(
     of = buyer_named(book, buyer)
     if not lines:
         raise Refused("no line", "at least one line", "ticket")
-    reader = _Reader(book, of, standing.bins(book), context.exact)
+    reader = _Reader(book, standing.bins(book), context.exact)
     read = tuple(reader.line(line) for line in lines)
     taken = tuple(Deduction(reading.text(what, "less"), reading.money(book, sum_, "less")) for what, sum_ in deductions)
     adds_up = sum((line.amount for line in read), Decimal(0)) - sum((d.amount for d in taken), Decimal(0))
-    printed = adds_up if total is None else reading.money(book, total, "total", negative=True)
-    if printed != adds_up:
-        reader.doubts.append(f"total {printed}, while the lines less deductions make {adds_up}")
-    if reader.doubts and not as_printed:
-        choices = (("yes", "the ticket says so: record it as printed"),)
-        raise Asked("; ".join(reader.doubts), "a ticket that adds up, or --as-printed", "ticket", "as_printed", choices)
     ticketed = Ticketed(
         next_name(book, "ticket", f"ticket-{context.mark}"),
         of.buyer,
         read,
-        printed,
+        adds_up if total is None else reading.money(book, total, "total", negative=True),
         taken,
         None if haul is None else _haul(book, context, haul),
         reading.text(number, "number"),
     )
-    return record(book, context, [*reader.regrades, ticketed], _tell(book, ticketed, reader))
+    odd = tuple(_odd(book, ticketed))
+    if odd and not as_printed:
+        choices = (("yes", "the ticket says so: record it as printed"),)
+        raise Asked("; ".join(odd), "a ticket that adds up, or --as-printed", "ticket", "as_printed", choices)
+    recorded = record(book, context, [*reader.regrades, ticketed], None)
+    return Recorded(recorded.events, _tell(book, context, recorded.events[-1], ticketed.buyer), recorded.undo)
+
+
+def _odd(book: Book, ticketed: Ticketed) -> Iterator[str]:
+    """What does not add up, in words."""
+    currency = reading.currency(book)
+    for line in ticketed.lines:
+        if amount_off(line, currency) is not None:
+            made = worked_out(line.mass_mg, line.price, line.unit, currency)
+            at = f"{mass(book, line.mass_mg)} at {line.price} /{line.unit}"
+            yield f"line {line.grade}: {line.amount}, while {at} make {made}"
+    if gap := gap_of(ticketed):
+        yield f"total {ticketed.total}, while the lines less deductions make {ticketed.total - gap}"
 
 
 def _haul(book: Book, context: Context, given: str) -> str:
@@ -91,12 +103,10 @@ class _Reader:
     """Reads lines one after another: two lines may empty one bin together."""
 
     book: Book
-    buyer: Traded
     bins: dict[str, BinNow]
     exact: bool
     taken: dict[str, int] = field(default_factory=dict)
     regrades: list[Payload] = field(default_factory=list)
-    doubts: list[str] = field(default_factory=list)
 
     def line(self, given: LineGiven) -> TicketLine:
         """One line. Raises Refused."""
@@ -112,17 +122,9 @@ class _Reader:
         return TicketLine(grade, source.id, net, own, price, unit, self._amount(given, net, price, unit, where))
 
     def _amount(self, given: LineGiven, net: int, price: Decimal, unit: str, where: str) -> Decimal:
-        worked_out = reading.cents(self.book, Decimal(net) / MG_PER_KG / kg_per(unit) * price)
         if given.amount is None:
-            return worked_out
-        printed = reading.money(self.book, given.amount, where, negative=True)
-        if abs(printed - worked_out) > self._cent:
-            self.doubts.append(f"{where}: {printed}, while {mass(self.book, net)} at {price} /{unit} make {worked_out}")
-        return printed
-
-    @property
-    def _cent(self) -> Decimal:
-        return Decimal(1).scaleb(reading.cents(self.book, Decimal(0)).as_tuple().exponent)  # type: ignore[arg-type]
+            return worked_out(net, price, unit, reading.currency(self.book))
+        return reading.money(self.book, given.amount, where, negative=True)
 
     def _bin(self, grade: str, given: str, where: str) -> BinNow:
         if given:
@@ -165,19 +167,7 @@ class _Reader:
         self.regrades.append(Moved(source.id, source.id, source.grade, grade, own))
 
 
-def _tell(book: Book, ticketed: Ticketed, reader: _Reader) -> TicketTold:
-    quoted = {(q.grade, q.from_mg): q for q in trading.quotes(book, ticketed.buyer)}
-    lines = []
-    for line in ticketed.lines:
-        tiers = [q for (g, least), q in quoted.items() if g == line.grade and least <= line.mass_mg]
-        best = max(tiers, key=lambda q: q.from_mg, default=None)
-        per = best.price / kg_per(best.unit) * kg_per(line.unit) if best and best.price is not None else None
-        short = line.own_mg - line.mass_mg
-        told = TicketLineTold(
-            line.grade, line.bin, line.mass_mg, line.own_mg, short, line.amount, per, line.price, line.unit
-        )
-        lines.append(told)
-    refused = [line.grade for line in ticketed.lines if refusing(reader.buyer, line.grade)]
-    doubts = (*reader.doubts, *(f"{ticketed.buyer} is down as refusing {grade}" for grade in refused))
-    hazards = [h for line in ticketed.lines for h in shipped().grades[line.grade].hazards]
-    return TicketTold(ticketed.ticket, ticketed.buyer, tuple(lines), ticketed.total, doubts, cards(hazards))
+def _tell(book: Book, context: Context, event: Event, buyer: str) -> TicketTold:
+    seen = audit(book, event, shipped().grades, context.clock().tzinfo)
+    hazards = [h for line in seen.lines for h in shipped().grades[line.grade].hazards]
+    return TicketTold(seen.ticket, buyer, seen.lines, seen.total, seen.gap, cards(hazards))

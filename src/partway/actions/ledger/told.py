@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from partway.reports.cards import Card
+from partway.reports.ticket_audit import LineSeen
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,29 +109,14 @@ class HaulTold:
 
 
 @dataclass(frozen=True, slots=True)
-class TicketLineTold:
-    """One line against one's own scale: `short_mg` is what the yard's net is below it."""
-
-    grade: str
-    bin: str
-    mass_mg: int
-    own_mg: int
-    short_mg: int
-    amount: Decimal
-    quoted: Decimal | None
-    price: Decimal
-    unit: str
-
-
-@dataclass(frozen=True, slots=True)
 class TicketTold:
-    """A ticket as recorded; `doubts` are what does not add up and was recorded as printed."""
+    """A ticket as recorded, held against scale, plan and quote; `gap` is total less what its lines make."""
 
     ticket: str
     buyer: str
-    lines: tuple[TicketLineTold, ...]
+    lines: tuple[LineSeen, ...]
     total: Decimal
-    doubts: tuple[str, ...] = ()
+    gap: Decimal
     cautions: tuple[Card, ...] = ()
 
 

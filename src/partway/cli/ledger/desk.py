@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import datetime as dt
 import functools
 import json
 import os
@@ -19,6 +18,8 @@ from partway.cli.common import json_option, workspace_option
 from partway.errors import PartwayError
 
 if TYPE_CHECKING:
+    import datetime as dt
+
     from partway.actions.ledger.context import Context, Recorded
     from partway.ledger.book import Book
     from partway.storage.refusals import NoLedger
@@ -41,6 +42,7 @@ class Desk:
     on: str | None = None
     yes: bool = False
     makes: bool = False
+    chosen: str = ""  # which of two times is meant where the clock showed --on twice
 
     @functools.cached_property
     def book(self) -> SqlBook:
@@ -81,16 +83,24 @@ class Desk:
     def context(self) -> Context:
         """Who, when and the ids of new events."""
         from partway.actions.ledger.context import Context, when
+        from partway.actions.ledger.zones import machine_zone
+        from partway.ledger.days import zone_said
         from partway.ledger.ids import new_id
 
-        now = dt.datetime.now().astimezone()
         return Context(
             who=self.who or os.environ.get("PARTWAY_WHO") or user_name(),
-            clock=lambda: dt.datetime.now().astimezone(),
+            clock=self.now,
             new_id=new_id,
-            happened=None if self.on is None else when(self.on, now),
+            happened=None if self.on is None else when(self.on, self.now(), chosen=self.chosen),
             mark=os.environ.get("PARTWAY_MARK", ""),
+            zone=machine_zone() if zone_said(self.book_or_none) is None else "",
         )
+
+    def now(self) -> dt.datetime:
+        """The time by the clock of the workspace."""
+        from partway.actions.ledger.zones import now_of
+
+        return now_of(self.book_or_none)
 
     @property
     def may_ask(self) -> bool:
@@ -107,18 +117,24 @@ class Desk:
         """
         from partway.actions.ledger.asked import Asked
 
-        given = signature(action).bind(self.book, self.context, *args, **options)
+        options_of, answers = signature(action).parameters, dict[str, Any]()
         while True:
             try:
+                given = signature(action).bind(self.book_or_none, self.context, *args, **options)
+                given.arguments.update(answers)
                 done = action(*given.args, **given.kwargs)
                 if "book" in self.__dict__:
                     return done
                 self.begin()
-                given = signature(action).bind(self.book, self.context, *args, **options)
             except Asked as question:
-                if not self.may_ask or not question.choices or question.option not in given.signature.parameters:
+                may = self.may_ask and question.choices and question.option in {"on", *options_of}
+                if not may:
                     raise
-                given.arguments[question.option] = answered(question.given, question.choices)
+                answer = answered(question.given, question.choices)
+                if question.option == "on":
+                    self.chosen = str(answer)
+                else:
+                    answers[question.option] = answer
 
     def tell(self, recorded: Recorded[Any]) -> None:
         """What was recorded, and how to take it back."""

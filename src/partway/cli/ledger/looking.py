@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import datetime as dt
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -16,16 +15,11 @@ if TYPE_CHECKING:
     from partway.things.scenario import Scenario
 
 
-def now() -> dt.datetime:
-    """The time here."""
-    return dt.datetime.now().astimezone()
-
-
 def scenario_now(desk: Desk, *, counting: bool = True) -> Scenario:
     """The scenario of today, from the ledger."""
     from partway.actions.ledger.planning import scenario_from_book
 
-    return scenario_from_book(desk.book, now().date(), counting=counting)
+    return scenario_from_book(desk.book, desk.now().date(), counting=counting)
 
 
 @click.command("today")
@@ -39,8 +33,8 @@ def today_command(desk: Desk) -> None:
     from partway.reports.today import report_today
 
     waiting = standing.finds(desk.book)  # the slowest question of all: asked once
-    scenario = scenario_from_book(desk.book, now().date(), counting=False, waiting=waiting)
-    report = report_today(desk.book, scenario, now(), waiting)
+    scenario = scenario_from_book(desk.book, desk.now().date(), counting=False, waiting=waiting)
+    report = report_today(desk.book, scenario, desk.now(), waiting)
     if desk.as_json:
         as_json(asdict(report))
         return
@@ -57,7 +51,7 @@ def stock_command(desk: Desk) -> None:
     from partway.reports.stock import report_stock
 
     scenario = scenario_now(desk, counting=False)
-    report = report_stock(desk.book, scenario)
+    report = report_stock(desk.book, scenario, desk.now().tzinfo)
     if desk.as_json:
         write_json(report)
         return
@@ -84,8 +78,8 @@ def ledger_command(
     from partway.actions.ledger.words import unit
     from partway.reports.ledger import report_ledger
 
-    chosen = filters(desk.book, now(), kinds, about, since, until)
-    report = report_ledger(desk.book, unit(desk.book), now().tzinfo, **chosen, most=last or None)
+    chosen = filters(desk.book, desk.now(), kinds, about, since, until)
+    report = report_ledger(desk.book, unit(desk.book), desk.now().tzinfo, **chosen, most=last or None)
     if desk.as_json:
         as_json(asdict(report))
         return
@@ -111,7 +105,7 @@ def export_scenario_command(
     from partway.actions.ledger.planning import Overrides, scenario_from_book
     from partway.storage.scenario_out import save_scenario, scenario_text
 
-    scenario = scenario_from_book(desk.book, now().date(), Overrides(bench, away, wage, trips))
+    scenario = scenario_from_book(desk.book, desk.now().date(), Overrides(bench, away, wage, trips))
     text = scenario_text(scenario)
     if file is None:
         click.echo(text, nl=False)

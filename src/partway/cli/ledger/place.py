@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import datetime as dt
 from dataclasses import asdict
 from typing import TYPE_CHECKING
 
@@ -52,7 +51,7 @@ def _look(desk: Desk, card: str | None, said: str | None) -> None:
         raise Refused("--source or --seen without what the rule says", 'partway place CARD "what it says"', "place")
     desk.makes = False  # looking makes no ledger
     named = None if card is None else card_named(card)
-    report = report_place_cards(desk.book, dt.datetime.now().astimezone().date())
+    report = report_place_cards(desk.book, desk.now().date())
     chosen = [line for line in report.cards if named in (None, line.id)]
     if desk.as_json:
         as_json({**asdict(report), "cards": [asdict(line) for line in chosen]})

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import datetime as dt
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -47,4 +46,4 @@ class Source:
         said = Overrides(self.bench, self.away, self.wage, self.trips)
         desk = Desk(self.workspace, as_json=False)
         with blaming(desk):
-            return scenario_from_book(desk.book, dt.datetime.now().astimezone().date(), said)
+            return scenario_from_book(desk.book, desk.now().date(), said)

@@ -45,7 +45,7 @@ def today(desk: At) -> Today:
 @router.get("/stock")
 def stock(desk: At) -> Stock:
     """What is in the bins, and where it sells best."""
-    return report_stock(desk.book, desk.prices)
+    return report_stock(desk.book, desk.prices, desk.now.tzinfo)
 
 
 @router.get("/ledger")

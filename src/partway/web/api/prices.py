@@ -90,7 +90,7 @@ def buyer_sheet(desk: At, buyer: Buyer) -> BuyerPage:
 def haul_now(desk: At, haul: Haul) -> HaulSheet:
     """A haul: what each stop's ticket should say, and what the tickets that came did say."""
     named(trading.hauls(desk.book), haul, "haul")
-    found = desk.kept(("haul", haul), lambda: haul_sheet(desk.book, haul, shipped().grades))
+    found = desk.kept(("haul", haul), lambda: haul_sheet(desk.book, haul, shipped().grades, desk.now.tzinfo))
     if found is None:
         raise NotHere(f'"{haul[:80]}"', "a haul that is there", "haul")
     return found

@@ -26,7 +26,7 @@ GROUPS = (
     ("Money and masses", ("currency", "unit", "division")),
     ("Your hours", ("wage", "bench", "away", "trips")),
     ("Your vehicle", ("payload", "volume", "whole_above", "cost_per_km", "kmh", "road_factor", "home")),
-    ("The workspace", ("name", "keep_factor", "locale")),
+    ("The workspace", ("name", "keep_factor", "locale", "zone")),
 )
 
 
@@ -50,6 +50,7 @@ class SettingsBlank(Blank):
     name = Line("Name of the workspace", "shown on top and on plans")
     keep_factor = Line("What is kept counts for", "share of its best price, 0 to 1", mode="decimal")
     locale = Line("How numbers are written", "language and country, such as en_CA")
+    zone = Line("Where your days begin", "a zone of the tz database, such as America/Halifax")
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -18,6 +18,7 @@ from partway.errors import Refused
 from partway.quantities import shown
 from partway.reports.cards import Card, cards_of_grades
 from partway.reports.expected_ticket import ExpectedLine, HaulSheet, StopNow, haul_sheet
+from partway.reports.ticket_audit import WORDS, What
 from partway.web.blanks import Blank, Line, Typed
 from partway.web.desk import At, Desk
 from partway.web.failures import NotHere
@@ -54,12 +55,13 @@ class FinishBlank(Blank):
 
 @dataclass(frozen=True, kw_only=True)
 class HaulPage(Page):
-    """One haul. `cautions` are by buyer, `paying` are the forms for money, by ticket."""
+    """One haul. `cautions` are by buyer, `paying` are the forms for money, by ticket; `doubts` puts doubts in words."""
 
     template: ClassVar[str] = "haul/haul.html"
     place: ClassVar[str] = "haul"
     styles: ClassVar[tuple[str, ...]] = ("haul.css",)
     sheet: HaulSheet
+    doubts: dict[What, str]
     paying: dict[str, PaidBlank]
     cautions: dict[str, tuple[Card, ...]]
 
@@ -184,7 +186,7 @@ def enter_ticket(desk: At, haul: str, buyer: str) -> Response:
 
 
 def _sheet(desk: Desk, haul: str) -> HaulSheet:
-    found = desk.kept(("haul", haul), lambda: haul_sheet(desk.book, haul, shipped().grades))
+    found = desk.kept(("haul", haul), lambda: haul_sheet(desk.book, haul, shipped().grades, desk.now.tzinfo))
     if found is None:
         raise NotHere(shown(haul), "a haul of this workspace", "haul")
     return found
@@ -203,6 +205,7 @@ def _haul_page(desk: Desk, haul: str, given: dict[str, PaidBlank] | None = None)
     return HaulPage(
         title="On the way" if sheet.status == "started" else "Haul gone by",
         sheet=sheet,
+        doubts=WORDS,
         paying={name: PaidBlank(prefix=f"{name}-") for name in open_} | (given or {}),
         cautions={stop.buyer: _cautions(stop) for stop in sheet.stops},
     )
