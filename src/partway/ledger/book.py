@@ -9,6 +9,7 @@ from decimal import Decimal
 from typing import Protocol
 from uuid import UUID
 
+from partway.ledger.conflicts import Conflict
 from partway.ledger.events import Event
 from partway.ledger.past import Flow, Said
 from partway.ledger.stretch import Moved, Posted
@@ -113,4 +114,8 @@ class Book(Protocol):
 
     def voided(self) -> frozenset[UUID]:
         """Ids of events that do not count."""
+        ...
+
+    def conflicts(self) -> tuple[Conflict, ...]:
+        """What cannot all be true, until a correction settles it (ledger.conflicts). Quick at any size."""
         ...
