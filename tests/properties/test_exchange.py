@@ -376,7 +376,7 @@ def test_a_damaged_line_is_named(folder: Path) -> None:
         b"{",
         b"{}",
         b"[" * 100_000,
-        b'{"format":"partway-events","version":2,"events":0}',
+        b'{"format":"partway-events","version":3,"events":0}',
         b'{"format":"partway-events","version":true,"events":0}',
         b'{"format":"another","version":1,"events":0}',
         b'{"format":"partway-events","version":1,"events":-1}',

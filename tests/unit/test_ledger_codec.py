@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import dataclasses
 import datetime as dt
-import json
 import uuid
 from collections.abc import Callable
 from decimal import Decimal
@@ -13,11 +12,9 @@ from typing import Any
 import pytest
 
 from partway.errors import BadEvent, Refused
-from partway.ledger import codec
 from partway.ledger import payloads as p
 from partway.ledger.codec import from_json, from_text, payload_from, payload_text, same, to_json, to_text
 from partway.ledger.events import Event
-from partway.ledger.fields import Bad
 from partway.ledger.ids import built
 
 NOON = dt.datetime(2026, 3, 14, 12, 0, tzinfo=dt.UTC)
@@ -29,7 +26,12 @@ def event(what: p.Payload, **changes: Any) -> Event:
     return dataclasses.replace(Event(ID, "me", NOON, NOON, what), **changes)
 
 
+def since_2(what: p.Payload, **changes: Any) -> Event:
+    return event(what, **{"schema": 2, "device": "0a1b2c3d", **changes})
+
+
 FOUND = event(p.Found("f1", "fan", 1, "no", 5_000_000, "curb"))
+LATER = since_2(FOUND.what, order=NOON + dt.timedelta(hours=1), refs=(("find:f1", ID),))
 OPENED = event(
     p.Opened("f1", (p.PieceOut("motor", 1, "motors", "crate", 7),), 9, (p.Run("whole", "open", 1),), 12, 1, 1)
 )
@@ -53,6 +55,25 @@ def test_the_canonical_text_letter_by_letter() -> None:
         '"works":"no"},"happened":"2026-03-14T12:00:00.000000Z","id":"019cec37-b600-7000-8000-000000000001",'
         '"kind":"found","schema":1,"typed":"2026-03-14T12:00:00.000000Z","who":"me"}'
     )
+
+
+def test_the_canonical_text_of_schema_2_letter_by_letter() -> None:
+    assert to_text(LATER) == (
+        '{"data":{"count":1,"find":"f1","kind":"fan","mass_mg":5000000,"note":"","photo":"","source":"curb",'
+        '"works":"no"},"device":"0a1b2c3d","happened":"2026-03-14T12:00:00.000000Z",'
+        '"id":"019cec37-b600-7000-8000-000000000001","kind":"found","order":"2026-03-14T13:00:00.000000Z",'
+        '"refs":{"find:f1":"019cec37-b600-7000-8000-000000000001"},"schema":2,'
+        '"typed":"2026-03-14T12:00:00.000000Z","who":"me"}'
+    )
+    assert from_text(to_text(LATER)) == LATER
+    plain = since_2(FOUND.what)
+    assert to_json(plain)["order"] is None and to_json(plain)["refs"] == {}
+    assert from_text(to_text(plain)) == plain
+
+
+def test_an_event_keeps_its_schema() -> None:
+    """What it means goes by it (ledger.meaning), so reading never turns one into another."""
+    assert from_text(to_text(FOUND)).schema == 1 and from_text(to_text(LATER)).schema == 2
 
 
 def test_letters_are_written_as_they_are() -> None:
@@ -161,8 +182,19 @@ IMPOSSIBLE: list[tuple[Callable[[], Event], str]] = [
     (lambda: event(FOUND.what, typed=NOON.replace(tzinfo=None)), "typed"),
     (lambda: event(FOUND.what, happened=dt.datetime(1969, 12, 31, tzinfo=dt.UTC)), "happened"),
     (lambda: event(FOUND.what, happened=dt.datetime(2200, 1, 1, tzinfo=dt.UTC)), "happened"),
-    (lambda: event(FOUND.what, schema=2), "schema"),
+    (lambda: event(FOUND.what, schema=3), "schema"),
     (lambda: event(FOUND.what, schema=0), "schema"),
+    (lambda: event(FOUND.what, schema=2), "device"),
+    (lambda: event(FOUND.what, device="0a1b2c3d"), ""),
+    (lambda: event(FOUND.what, order=NOON), ""),
+    (lambda: since_2(FOUND.what, device="0A1B2C3D"), "device"),
+    (lambda: since_2(FOUND.what, device="0a1b2c3"), "device"),
+    (lambda: since_2(FOUND.what, order=NOON.replace(tzinfo=None)), "order"),
+    (lambda: since_2(FOUND.what, refs=(("find:f2", ID),)), "refs"),
+    (lambda: since_2(FOUND.what, refs=(("buyer:f1", ID),)), "refs"),
+    (lambda: since_2(FOUND.what, refs=(("find:f1", built(2**47, 0)),)), "refs.find:f1"),
+    (lambda: since_2(FOUND.what, refs=(("find:f1", uuid.uuid4()),)), "refs.find:f1"),
+    (lambda: since_2(p.Moved("a", "b", "g", "g", 1), refs=(("bin:a", EARLIER), ("bin:b", EARLIER))), "refs"),
 ]
 
 
@@ -170,7 +202,7 @@ IMPOSSIBLE: list[tuple[Callable[[], Event], str]] = [
 def test_an_impossible_event_is_not_written(make: Callable[[], Event], field: str) -> None:
     with pytest.raises(BadEvent) as refusal:
         to_text(make())
-    assert refusal.value.where == f"event, {field}"
+    assert refusal.value.where == (f"event, {field}" if field else "event")
     assert isinstance(refusal.value, Refused) and refusal.value.exit_status == 2
 
 
@@ -186,9 +218,19 @@ BROKEN: list[tuple[Event, Callable[[Any], Any], str, str]] = [
     (FOUND, lambda d: d.update(data=[]), "data", "a table"),
     (FOUND, lambda d: d.pop("typed"), "typed", "a value"),
     (FOUND, lambda d: d.update(extra=1), "", "only data"),
-    (FOUND, lambda d: d.update(schema=2), "schema", "a later partway"),
-    (FOUND, lambda d: d.update(schema="1"), "schema", "from 1 to 1"),
-    (FOUND, lambda d: d.update(schema=True), "schema", "from 1 to 1"),
+    (FOUND, lambda d: d.update(schema=3), "schema", "a later partway"),
+    (FOUND, lambda d: d.update(schema="1"), "schema", "from 1 to 2"),
+    (FOUND, lambda d: d.update(schema=True), "schema", "from 1 to 2"),
+    (FOUND, lambda d: d.update(schema=2), "device", "a value"),
+    (FOUND, lambda d: d.update(device="0a1b2c3d"), "", "only data"),
+    (LATER, lambda d: d.update(device=None), "device", "8 hexadecimal digits"),
+    (LATER, lambda d: d.update(order="2026-03-14"), "order", "with its zone"),
+    (LATER, lambda d: d.pop("order"), "order", "a value"),
+    (LATER, lambda d: d.update(refs=None), "refs", "a table"),
+    (LATER, lambda d: d.update(refs={"f1": str(ID)}), "refs", "find:ID, bin:ID"),
+    (LATER, lambda d: d.update(refs={"find:": str(ID)}), "refs.find:", "1 to 80"),
+    (LATER, lambda d: d.update(refs={"find:f2": str(ID)}), "refs", "that the event names"),
+    (LATER, lambda d: d.update(refs={"find:f1": "no"}), "refs.find:f1", "version 7"),
     (FOUND, lambda d: d.update(happened="2026-03-14T12:00:00"), "happened", "with its zone"),
     (FOUND, lambda d: d.update(happened="2026-03-14"), "happened", "with its zone"),
     (FOUND, lambda d: d.update(happened="2026-13-14T12:00:00Z"), "happened", "with its zone"),
@@ -275,27 +317,3 @@ def test_events_are_the_same_to_the_last_digit_only() -> None:
     one, other = event(p.Paid("harbour", Decimal("4.1"))), event(p.Paid("harbour", Decimal("4.10")))
     assert one == other and not same(one, other)
     assert same(one, from_text(to_text(one)))
-
-
-def test_old_schemas_are_brought_up_step_by_step(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Were schema 3 today's: 1 had pounds as whole numbers under another name, 2 another word for the kind."""
-
-    def first(kind: str, data: dict[str, Any]) -> tuple[str, dict[str, Any]]:
-        return kind, {**{k: v for k, v in data.items() if k != "lb"}, "mass_mg": data["lb"] * 453_592}
-
-    def second(kind: str, data: dict[str, Any]) -> tuple[str, dict[str, Any]]:
-        return ("found" if kind == "collected" else kind), data
-
-    monkeypatch.setattr(codec, "SCHEMA", 3)
-    monkeypatch.setattr(codec, "UPCASTS", {1: first, 2: second})
-    old = {**to_json(event(FOUND.what, schema=3)), "kind": "collected"}
-    old = {**old, "schema": 1, "data": {"find": "f1", "kind": "fan", "lb": 10}}
-    before = json.dumps(old)
-    read = from_json(old)
-    assert read.schema == 3 and read.what == p.Found("f1", "fan", mass_mg=4_535_920)
-    assert json.dumps(old) == before  # what was given stays as it was
-    assert codec.upcast(2, "collected", {}) == ("found", {})
-    with pytest.raises(Bad):
-        codec.upcast(4, "found", {})
-    with pytest.raises(BadEvent, match="data: got"):
-        from_json({**old, "data": None})

@@ -221,6 +221,7 @@ TYPES = {  # Table Schema, "Field Types", and which constraints go with which
     "boolean": {"required", "unique", "enum"},
     "date": {"required", "unique", "minimum", "maximum", "exclusiveMinimum", "exclusiveMaximum", "pattern", "enum"},
     "datetime": {"required", "unique", "minimum", "maximum", "exclusiveMinimum", "exclusiveMaximum", "pattern", "enum"},
+    "object": {"required", "unique", "minLength", "maxLength", "enum"},
 }
 
 
@@ -334,9 +335,9 @@ def rewritten(package: Path, target: Path, file: str, old: str, new: str) -> Pat
     ("file", "old", "new", "message"),
     [
         ("found.csv", "id,happened", "id;happened", 'found.csv, row 1, column 1: got "id;happened"'),
-        ("found.csv", "source,note", "note,source", 'found.csv, row 1, column 11: got "note"'),
-        ("found.csv", ",photo", "", "found.csv, row 1, column 13: got 12 columns"),
-        ("found.csv", ",photo", ",photo,more", 'found.csv, row 1, column 14: got "more"'),
+        ("found.csv", "source,note", "note,source", 'found.csv, row 1, column 14: got "note"'),
+        ("found.csv", ",photo", "", "found.csv, row 1, column 16: got 15 columns"),
+        ("found.csv", ",photo", ",photo,more", 'found.csv, row 1, column 17: got "more"'),
         ("opened-pieces.csv", ",1,", ",2,", "column n: got 2; expected 1"),
         ("opened-pieces.csv", ",1,", ",0,", "column n: got 0; expected 1"),
         ("ticketed-lines.csv", ",1,", ",3,", "column n: got"),
@@ -344,8 +345,8 @@ def rewritten(package: Path, target: Path, file: str, old: str, new: str) -> Pat
         ("datapackage.json", '"found"', '"fount"', "name: got a table"),
         ("datapackage.json", '"found.csv"', '"../found.csv"', "path: got"),
         ("datapackage.json", '"found.csv"', '"https://example.org/found.csv"', "path: got"),
-        ("datapackage.json", '"partway_format": 1', '"partway_format": 2', "got partway_format 2"),
-        ("datapackage.json", '"partway_format": 1', '"format": 1', "the Data Package of a ledger"),
+        ("datapackage.json", '"partway_format": 2', '"partway_format": 3', "got partway_format 3"),
+        ("datapackage.json", '"partway_format": 2', '"format": 2', "the Data Package of a ledger"),
         ("datapackage.json", '"resources": [', '"resources": [7, ', "resource 1: got a int"),
         ("datapackage.json", "{", "", "got what is not JSON"),
     ],

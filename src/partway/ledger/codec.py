@@ -7,25 +7,25 @@ every field written) is the same for the same event, so it serves for comparing 
 from __future__ import annotations
 
 import json
-from collections.abc import Callable
 from functools import lru_cache
 from typing import Any, NoReturn
+from uuid import UUID
 
 from partway.errors import BadEvent
-from partway.ledger.events import SCHEMA, Event
-from partway.ledger.fields import Bad, event_id, moment, person
+from partway.ledger.events import FIRST, SCHEMA, Event, Refs
+from partway.ledger.fields import Bad, device, event_id, moment, optional, person, refs
 from partway.ledger.payloads import KINDS, PAYLOADS, Corrected, Moved, Payload
 from partway.ledger.shapes import SHAPES, time_text, written
+from partway.ledger.subjects import subjects_of
 from partway.quantities import shown
 
 LONGEST = 1_000_000  # characters of one event
 REMEMBERED = 4096  # payloads: the last words of all buyers, and a grade's history
 ENVELOPE = {"id": event_id, "who": person, "happened": moment, "typed": moment}
-FIELDS = frozenset({*ENVELOPE, "schema", "kind", "data"})
+SINCE_2 = {"device": device, "order": optional(moment), "refs": refs}
+ENVELOPES = {FIRST: ENVELOPE, SCHEMA: ENVELOPE | SINCE_2}  # what each schema has around kind and data
 
 Data = dict[str, Any]
-Upcast = Callable[[str, Data], tuple[str, Data]]
-UPCASTS: dict[int, Upcast] = {}  # schema -> how its kind and data are written in the next one; schema 1 is the first
 
 
 def to_json(event: Event) -> Data:
@@ -39,12 +39,16 @@ def to_json(event: Event) -> Data:
         "kind": KINDS.get(type(event.what), type(event.what).__name__),
         "data": written(event.what),
     }
+    if event.schema != FIRST or (event.device, event.order, event.refs) != ("", None, ()):
+        data["device"] = event.device
+        data["order"] = None if event.order is None else time_text(event.order)
+        data["refs"] = {subject: str(maker) for subject, maker in event.refs}
     from_json(data)
     return data
 
 
 def from_json(data: object, where: str = "event") -> Event:
-    """The event of a JSON object, in today's schema. Raises BadEvent naming the field, within `where`."""
+    """The event of a JSON object. Raises BadEvent naming the field, within `where`."""
     try:
         return _read(data)
     except Bad as bad:
@@ -88,34 +92,54 @@ def same(one: Event, other: Event) -> bool:
     return one is other or (one == other and to_text(one) == to_text(other))
 
 
-def upcast(schema: int, kind: str, data: Data) -> tuple[str, Data]:
-    """Kind and data of an older schema as today's has them. Raises Bad for a schema that is not known."""
-    if type(schema) is not int or not 1 <= schema <= SCHEMA:
-        raise Bad(schema, f"a schema from 1 to {SCHEMA}; a later one needs a later partway", "schema")
-    for version in range(schema, SCHEMA):
-        if type(kind) is not str or type(data) is not dict:
-            raise Bad(data, "a table", "data")
-        kind, data = UPCASTS[version](kind, dict(data))
-    return kind, data
-
-
 def _read(data: object) -> Event:
     if type(data) is not dict:
         raise Bad(data, "a table")
-    if data.keys() != FIELDS:
-        name = min((str(name) for name in data.keys() ^ FIELDS), key=lambda name: (name in FIELDS, name))
-        raise Bad(None, "a value", name) if name in FIELDS else Bad(name, "only " + ", ".join(sorted(FIELDS)))
+    envelope = ENVELOPES[_schema(data.get("schema", FIRST))]
+    fields = {*envelope, "schema", "kind", "data"}
+    if data.keys() != fields:
+        name = min((str(name) for name in data.keys() ^ fields), key=lambda name: (name in fields, name))
+        raise Bad(None, "a value", name) if name in fields else Bad(name, "only " + ", ".join(sorted(fields)))
     head: dict[str, Any] = {}
-    for name, read in ENVELOPE.items():
+    for name, read in envelope.items():
         try:
             head[name] = read(data[name])
         except Bad as bad:
             raise bad.inside(name) from None
-    what = _payload(*upcast(data["schema"], data["kind"], data["data"]))
-    event = Event(**head, what=what, schema=SCHEMA)
-    if type(what) is Corrected and not what.event < event.id:
-        raise Bad(str(what.event), "the id of an earlier event", "data.event")
+    event = Event(**head, what=_payload(data["kind"], data["data"]), schema=data["schema"])
+    if type(event.what) is Corrected and not event.what.event < event.id:
+        raise Bad(str(event.what.event), "the id of an earlier event", "data.event")
+    if event.refs:
+        _check_refs(event, subjects_of(event))
     return event
+
+
+def _schema(given: object) -> int:
+    """An event keeps the schema it was written in, since its meaning goes by it."""
+    if type(given) is not int or given not in ENVELOPES:
+        raise Bad(given, f"a schema from {FIRST} to {SCHEMA}; a later one needs a later partway", "schema")
+    return given
+
+
+def _check_refs(event: Event, named: tuple[str, ...]) -> None:
+    """Refs are of what the event names, made by it or before it; one event makes one thing of a sort."""
+    for subject, maker in event.refs:
+        if subject not in named:
+            raise Bad(subject, "a find, bin, haul or ticket that the event names", "refs")
+        if maker > event.id:
+            raise Bad(str(maker), "the id of this event or an earlier one", f"refs.{subject}")
+    makers = [(subject.partition(":")[0], maker) for subject, maker in event.refs]
+    if len(set(makers)) < len(makers):
+        raise Bad(_twice(event.refs), "another maker for each of a sort", "refs")
+
+
+def _twice(refs: Refs) -> str:
+    seen: set[tuple[str, UUID]] = set()
+    for subject, maker in refs:
+        if (key := (subject.partition(":")[0], maker)) in seen:
+            return f"{subject} made by {maker} too"
+        seen.add(key)
+    return ""
 
 
 def _payload(kind: object, data: object) -> Payload:

@@ -27,6 +27,8 @@ MONEY = re.compile(rf"-?{NUMBER}(?:\.[0-9]{{1,6}})?")
 FINE = re.compile(rf"-?{NUMBER}(?:\.[0-9]{{1,18}})?")
 TIME = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}T[0-9]{2}:[0-9]{2}:[0-9]{2}(?:\.[0-9]{1,6})?(?:Z|[+-][0-9]{2}:[0-9]{2})")
 DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
+DEVICE = re.compile("[0-9a-f]{8}")
+SORTS = ("find", "bin", "haul", "ticket")  # of subjects that some event makes
 UUID_TEXT = re.compile("[0-9a-f]{8}(?:-[0-9a-f]{4}){3}-[0-9a-f]{12}")
 
 Read = Callable[[Any], Any]
@@ -139,6 +141,30 @@ def event_id(value: Any) -> UUID:
         if is_event_id(given):
             return given
     raise Bad(value, "a version 7 UUID in lower case")
+
+
+def device(value: Any) -> str:
+    """The mark of a copy of a ledger."""
+    if type(value) is str and DEVICE.fullmatch(value):
+        return value
+    raise Bad(value, "8 hexadecimal digits in lower case")
+
+
+def refs(value: Any) -> tuple[tuple[str, UUID], ...]:
+    """Which event made each of the things named, from a table such as {"find:kettle-1": ID}; sorted by subject."""
+    if type(value) is not dict or len(value) > 2 * LONGEST_LIST:
+        raise Bad(value, f"a table of at most {2 * LONGEST_LIST} subjects")
+    result = []
+    for subject, maker in value.items():
+        sort, _, name = str(subject).partition(":")
+        if sort not in SORTS:
+            raise Bad(subject, ", ".join(f"{sort}:ID" for sort in SORTS))
+        try:
+            identifier(name)
+            result.append((str(subject), event_id(maker)))
+        except Bad as bad:
+            raise bad.inside(str(subject)) from None
+    return tuple(sorted(result))
 
 
 def moment(value: Any) -> dt.datetime:

@@ -6,6 +6,7 @@ What a value may be beyond its type is for the codec to say.
 
 from __future__ import annotations
 
+import json
 import re
 from collections.abc import Callable
 
@@ -23,6 +24,7 @@ EXPECTED: dict[Type, str] = {
     "boolean": "true or false",
     "date": "a day such as 2026-03-14",
     "datetime": "a time with its zone such as 2026-03-14T09:30:00Z",
+    "object": "a JSON object",
 }
 
 
@@ -62,4 +64,15 @@ def _boolean(text: str) -> bool:
     return _BOOLEAN[text]
 
 
-READ: dict[Type, Callable[[str], Json]] = {"integer": _integer, "boolean": _boolean}
+def _object(text: str) -> str:
+    """The text of an object, as it is."""
+    try:
+        given = json.loads(text)
+    except RecursionError:
+        raise ValueError(text) from None
+    if type(given) is not dict:
+        raise ValueError(text)
+    return text
+
+
+READ: dict[Type, Callable[[str], Json]] = {"integer": _integer, "boolean": _boolean, "object": _object}

@@ -16,7 +16,7 @@ from uuid import UUID
 
 from partway.ledger.payloads import PAYLOADS, Payload
 
-Type = Literal["string", "uuid", "integer", "number", "boolean", "date", "datetime"]
+Type = Literal["string", "uuid", "integer", "number", "boolean", "date", "datetime", "object"]
 TYPES: dict[type, Type] = {
     str: "string",
     UUID: "uuid",
@@ -70,6 +70,11 @@ class Table:
         """The columns that all tables of this sort begin with."""
         return LIST if self.parent else EVENT
 
+    def columns_of(self, form: int) -> tuple[Column, ...]:
+        """The columns that a package of some format has."""
+        later = SINCE_2 if form == 1 and not self.parent else ()
+        return tuple(column for column in self.columns if column.name not in later)
+
     @property
     def own(self) -> tuple[Column, ...]:
         """The columns of this table alone."""
@@ -82,7 +87,12 @@ EVENT = (
     Column("typed", "datetime"),
     Column("who", "string"),
     Column("schema", "integer"),
+    # Empty for schema 1.
+    Column("device", "string", nullable=True),
+    Column("order", "datetime", nullable=True),
+    Column("refs", "object", nullable=True),
 )
+SINCE_2 = frozenset({"device", "order", "refs"})  # columns that packages of format 1 do not have
 LIST = (Column("event", "uuid"), Column("n", "integer"))
 
 

@@ -19,6 +19,7 @@ from partway.storage.cells import Json, expected_of, text_of, value_of
 from partway.storage.columns import Column
 
 END = "\r\n"
+QUOTED = ("string", "object")
 
 
 class BadPackage(Refused):
@@ -51,7 +52,7 @@ def line(values: Iterable[Json], columns: Sequence[Column]) -> str:
 
 def _cell(value: Json, column: Column) -> str:
     text = text_of(value)
-    return '"' + text.replace('"', '""') + '"' if column.type == "string" and value is not None else text
+    return '"' + text.replace('"', '""') + '"' if column.type in QUOTED and value is not None else text
 
 
 def read_rows(binary: IO[bytes], columns: Sequence[Column], file: str) -> Iterator[Row]:

@@ -11,7 +11,7 @@ from partway.ledger.fields import LARGEST_MG
 from partway.storage.columns import Column, Table
 
 NAME = "datapackage.json"
-FORMAT = 1  # of our tables; the standard leaves room for properties of one's own
+FORMAT = 2  # of our tables; 1 had fewer columns of an event; the standard leaves room for properties of one's own
 PROFILES = "https://datapackage.org/profiles/2.0"
 TEXTS = """\
 A ledger of partway: what happened, one table for each kind of event and one for each list inside events.

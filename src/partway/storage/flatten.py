@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
+import json
 import re
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, cast
 
 from partway.errors import BadEvent
-from partway.ledger.codec import from_json, to_json
-from partway.ledger.events import Event
+from partway.ledger.codec import canonical, from_json, to_json
+from partway.ledger.events import FIRST, Event
 from partway.storage.cells import Json
-from partway.storage.columns import AT, Column, Table, event_tables, lists_of
+from partway.storage.columns import AT, SINCE_2, Column, Table, event_tables, lists_of
 from partway.storage.csvfile import BadPackage, Row
 
 _PATH = re.compile(r"(?:data\.)?(?P<field>\w+)(?:\[(?P<item>\d+)\](?:\.(?P<inner>\w+))?)?")
@@ -21,7 +22,7 @@ def rows_of(event: Event) -> Iterator[tuple[Table, list[Json]]]:
     data = to_json(event)
     for table in event_tables():
         if table.name == data["kind"]:
-            head = [data[column.name] for column in table.shared]
+            head = [_shared(data, column) for column in table.shared]
             yield table, head + [_cell(data["data"], column) for column in table.own]
     for table in lists_of(data["kind"]):
         for n, item in enumerate(data["data"][table.field], start=1):
@@ -37,11 +38,25 @@ def event_of(row: Row, table: Table, lists: Mapping[str, Sequence[Row]]) -> Even
         data["at"] = None if at == [None, None] else at
     for of in lists_of(table.name):
         data[of.field] = [_item(item, of) for item in lists.get(of.field, ())]
-    head = {column.name: row.values[column.name] for column in table.shared}
+    head = {column.name: row.values[column.name] for column in table.shared if column.name not in SINCE_2}
     try:
-        return from_json({**head, "kind": table.name, "data": data})
+        return from_json({**head, **_later(row), "kind": table.name, "data": data})
     except BadEvent as error:
         raise _placed(error, row, lists) from error
+
+
+def _shared(data: Mapping[str, Any], column: Column) -> Json:
+    value = data.get(column.name)
+    return canonical(value) if isinstance(value, dict) else cast(Json, value)
+
+
+def _later(row: Row) -> dict[str, Any]:
+    """What schema 1 did not have: nothing where the cells are empty, or not there."""
+    filled = {name: row.values[name] for name in SINCE_2 if row.values.get(name) is not None}
+    if not filled and row.values["schema"] == FIRST:
+        return {}
+    refs = filled.get("refs")
+    return {**dict.fromkeys(SINCE_2), **filled, "refs": json.loads(refs) if isinstance(refs, str) else refs}
 
 
 def _cell(data: Mapping[str, Any], column: Column) -> Json:

@@ -22,7 +22,7 @@ from partway.quantities import shown
 from partway.storage.union import Read
 from partway.storage.whole import new_file
 
-FORMAT, VERSION = "partway-events", 1
+FORMAT, VERSION = "partway-events", 2  # 1 held events of schema 1 alone
 CHECK = "crc32"
 LINE_MOST = 4 * LONGEST + 100  # bytes: four for a character, and the check
 
@@ -122,9 +122,9 @@ def _promise(data: dict[str, Any], where: str) -> int:
     """How many events a first line says there are."""
     if data.keys() != {"format", "version", "events"} or data["format"] != FORMAT:
         raise BadLines(f"format {shown(data['format'])}", f'format "{FORMAT}" with version and events', where)
-    if type(data["version"]) is not int or data["version"] != VERSION:
+    if type(data["version"]) is not int or not 1 <= data["version"] <= VERSION:
         raise BadLines(
-            f"version {shown(data['version'])}", f"version {VERSION}; a later one needs a later partway", where
+            f"version {shown(data['version'])}", f"version 1 to {VERSION}; a later one needs a later partway", where
         )
     if type(data["events"]) is not int or data["events"] < 0:
         raise BadLines(f"events {shown(data['events'])}", "how many events there are", where)

@@ -99,13 +99,16 @@ def package_at(path: Path) -> Iterator[Source]:
         raise BadPackage(f"a package that cannot be read ({error})", "a whole Data Package", str(path)) from error
 
 
-def resources_of(source: Source) -> dict[str, Any]:
-    """Descriptors of the tables that are read, by file. Raises BadPackage for a package that is not a ledger."""
+def resources_of(source: Source) -> tuple[dict[str, Any], int]:
+    """Descriptors of the tables that are read, by file, and the package's format. Raises BadPackage for a package that
+    is not a ledger.
+    """
     where = f"{source.name}/{NAME}"
     names = source.names()
     if NAME not in names or len(set(names)) < len(names):
         raise BadPackage(f"no {NAME}" if NAME not in names else "two files of one name", "a Data Package", source.name)
-    listed = _listed(_descriptor(source, where), where)
+    descriptor = _descriptor(source, where)
+    listed = _listed(descriptor, where)
     known = {table.file for table in (*event_tables(), *list_tables())}
     resources: dict[str, Any] = {}
     for n, resource in enumerate(listed, start=1):
@@ -119,7 +122,7 @@ def resources_of(source: Source) -> dict[str, Any]:
     left_out = sorted(known.intersection(names) - resources.keys())
     if left_out:
         raise BadPackage(f"no word on {left_out[0]}, which is there", "a resource for each table", where)
-    return resources
+    return resources, descriptor["partway_format"]
 
 
 def _descriptor(source: Source, where: str) -> dict[str, Any]:
@@ -135,13 +138,14 @@ def _descriptor(source: Source, where: str) -> dict[str, Any]:
 
 
 def _listed(descriptor: dict[str, Any], where: str) -> list[Any]:
-    if descriptor.get("partway_format") != FORMAT:
+    form = descriptor.get("partway_format")
+    if type(form) is not int or not 1 <= form <= FORMAT:
         given = (
             f"partway_format {shown(descriptor['partway_format'])}"
             if "partway_format" in descriptor
             else "another sort"
         )
-        raise BadPackage(given, f'the Data Package of a ledger, "partway_format": {FORMAT}', where)
+        raise BadPackage(given, f'the Data Package of a ledger, "partway_format": 1 to {FORMAT}', where)
     listed = descriptor.get("resources")
     if type(listed) is not list:
         raise BadPackage(f"resources that are no list ({type(listed).__name__})", "a list of tables", where)

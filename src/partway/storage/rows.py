@@ -7,25 +7,31 @@ from typing import Any
 
 from partway.ledger.codec import canonical, from_json, to_json
 from partway.ledger.effects import Effects
-from partway.ledger.events import Event
+from partway.ledger.events import FIRST, Event
 from partway.ledger.shapes import time_text
 from partway.ledger.subjects import subjects_of
 from partway.storage.sums import money_text
 
 Row = dict[str, Any]
 ENVELOPE = ("id", "kind", "who", "happened", "typed", "schema")
+SINCE_2 = ("device", "order")  # and `refs`, as text
 
 
 def event_row(event: Event) -> Row:
     """An event as its table has it. Raises BadEvent for one that may not be kept."""
     data = to_json(event)
-    return {**{name: data[name] for name in ENVELOPE}, "data": canonical(data["data"])}
+    head = {name: data[name] for name in ENVELOPE}
+    later = {"device": data.get("device", ""), "order": data.get("order"), "refs": canonical(data.get("refs", {}))}
+    return {**head, **later, "data": canonical(data["data"])}
 
 
 def event_from(row: Any) -> Event:
     """The event of a row. Raises BadEvent where somebody changed it by hand into something else."""
     data = {name: getattr(row, name) for name in ENVELOPE}
-    return from_json({**data, "data": json.loads(row.data)}, f"event {row.id}")
+    later = {} if row.schema == FIRST else {name: getattr(row, name) for name in SINCE_2}
+    if later:
+        later["refs"] = json.loads(row.refs)
+    return from_json({**data, **later, "data": json.loads(row.data)}, f"event {row.id}")
 
 
 def about_rows(event: Event) -> list[Row]:

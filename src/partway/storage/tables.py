@@ -32,6 +32,10 @@ event = Table(
     _text("typed"),
     Column("schema", Integer, nullable=False),
     _text("data"),
+    # Empty for schema 1. `order` is only there where it differs from `happened`; `refs` is canonical JSON.
+    Column("device", ANYWHERE, nullable=False, server_default=""),
+    Column("order", ANYWHERE),
+    Column("refs", ANYWHERE, nullable=False, server_default="{}"),
     Index("event_kind", "kind", "id"),
     Index("event_happened", "happened"),
     sqlite_with_rowid=False,

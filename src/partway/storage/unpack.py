@@ -27,12 +27,12 @@ def read_package(source: Path) -> Iterator[Read]:
 
 
 def _events(source: Source) -> Iterator[Read]:
-    resources = resources_of(source)
+    resources, form = resources_of(source)
     changed = [file for file, resource in resources.items() if not is_unchanged(source, file, resource)]
     seen: set[object] = set()
     for table in event_tables():
-        lists: Lists = {of.field: _by_event(_rows(source, of, resources)) for of in lists_of(table.name)}
-        for row in _rows(source, table, resources):
+        lists: Lists = {of.field: _by_event(_rows(source, of, resources, form)) for of in lists_of(table.name)}
+        for row in _rows(source, table, resources, form):
             if row.values["id"] in seen:
                 raise BadPackage(f"id {row.values['id']} once more", "each event once", f"{row.where}, column id")
             seen.add(row.values["id"])
@@ -51,11 +51,11 @@ def _event(row: Row, table: Table, lists: Lists) -> Event:
     return event_of(row, table, mine)
 
 
-def _rows(source: Source, table: Table, resources: dict[str, Any]) -> Iterator[Row]:
+def _rows(source: Source, table: Table, resources: dict[str, Any], form: int) -> Iterator[Row]:
     if table.file not in resources:
         return
     with source.open(table.file) as binary:
-        yield from read_rows(binary, table.columns, f"{source.name}/{table.file}")
+        yield from read_rows(binary, table.columns_of(form), f"{source.name}/{table.file}")
 
 
 def _by_event(rows: Iterator[Row]) -> dict[str, list[Row]]:
