@@ -76,22 +76,13 @@ class Walk:
                 of = thing(event, "bin", what.bin)
                 self._holds(event, of, what.grade, what)
                 self.recounts[of, what.grade].append(event)
-            case p.Opened():
-                pieces = sum(piece.mass_mg for piece in what.pieces)
-                self._out_of_find(event, pieces + what.residue_mg + what.loss_mg)
-                for piece in what.pieces:
-                    self.held[thing(event, "bin", piece.bin), piece.grade] += piece.mass_mg
-            case p.Parted() | p.Discarded():
-                self._out_of_find(event, what.mass_mg)
+            case p.Opened() | p.Parted() | p.Discarded():
+                self._out_of_find(event)
             case p.Moved():
                 self._out(event, thing(event, "bin", what.bin), what.grade, what.mass_mg)
                 self.held[thing(event, "bin", what.to_bin), what.to_grade] += what.mass_mg
             case p.Ticketed():
-                sums: dict[tuple[Thing, str], int] = defaultdict(int)
-                for line in what.lines:
-                    sums[thing(event, "bin", line.bin), line.grade] += line.own_mg
-                for (of, grade), mg in sums.items():
-                    self._out(event, of, grade, mg)
+                self._sold(event, what)
 
     def _holds(self, event: Event, of: Thing, grade: str, what: Any) -> None:
         """A scale was right: of schema 2 about what is there, of schema 1 about the difference to what was known."""
@@ -101,13 +92,26 @@ class Walk:
         if change < 0:
             self.takers[of, grade].append(event)
 
-    def _out_of_find(self, event: Event, mg: int) -> None:
+    def _out_of_find(self, event: Event) -> None:
         """More than the find was known to hold came in with it."""
         what: Any = event.what
         of = thing(event, "find", what.find)
         self.had[event.id] = self.held[of, ""]
         self.of_find[of].append(event)
+        pieces = getattr(what, "pieces", ())
+        mg = what.mass_mg if not isinstance(what, p.Opened) else what.residue_mg + what.loss_mg
+        mg += sum(piece.mass_mg for piece in pieces)
         self._out(event, of, "", mg - max(0, mg - what.was_mg))
+        for piece in pieces:
+            self.held[thing(event, "bin", piece.bin), piece.grade] += piece.mass_mg
+
+    def _sold(self, event: Event, what: p.Ticketed) -> None:
+        """A bin gives up one's own mass, whatever the yard says."""
+        sums: dict[tuple[Thing, str], int] = defaultdict(int)
+        for line in what.lines:
+            sums[thing(event, "bin", line.bin), line.grade] += line.own_mg
+        for (of, grade), mg in sums.items():
+            self._out(event, of, grade, mg)
 
     def _out(self, event: Event, of: Thing, grade: str, mg: int) -> None:
         self.held[of, grade] -= mg
@@ -117,7 +121,7 @@ class Walk:
 
 def two_devices(one: Event, other: Event) -> bool:
     """Whether it is known that two devices said so."""
-    return one.device != "" and other.device != "" and one.device != other.device
+    return one.device != "" and other.device not in ("", one.device)
 
 
 def _ends(event: Event) -> bool:
@@ -168,7 +172,7 @@ def _corrections(events: list[Event], counts: set[UUID]) -> Iterable[Found]:
             return set()
         known = {event_id} if any(e.id == event_id for e in events) and event_id in counts else set()
         further = [cast(p.Corrected, c.what).instead for c in made if cast(p.Corrected, c.what).event == event_id]
-        return known.union(*(becomes(one, seen | {event_id}) for one in further)) if not known else known
+        return known or known.union(*(becomes(one, seen | {event_id}) for one in further))
 
     clash: dict[UUID, set[UUID]] = defaultdict(set)
     for one, other in combinations(made, 2):
@@ -189,7 +193,7 @@ def _said(ordered: list[Event]) -> Iterable[Found]:
     for event in ordered:
         what: Any = event.what
         if isinstance(what, p.Quoted):
-            prices[what.buyer, what.grade, what.from_mg, what.on].append((event, (what.price, what.unit)))
+            prices[what.buyer, what.grade, what.from_mg, what.on].append((event, what.price and (what.price, what.unit)))
         for field, value in _words(event):
             fields[field].append((event, value))
     for said in prices.values():
@@ -212,33 +216,28 @@ def _apart(said: list[tuple[Event, Any]]) -> frozenset[UUID]:
 
 def _words(event: Event) -> Iterable[tuple[Any, Any]]:
     """The fields that an event has a word on, and the word."""
+    sort, name, fields = FIELDS.get(event.kind, ("", (), ()))
     what: Any = event.what
-    match what:
-        case p.Found():
-            of = thing(event, "find", what.find)
-            said = (what.kind, what.count, what.works, what.source, what.note, what.photo)
-            for name, value in zip(("kind", "count", "works", "source", "note", "photo"), said, strict=True):
-                if value:
-                    yield (of, name), value
-            yield (of, "found"), event.happened
-        case p.Tested():
-            yield (thing(event, "find", what.find), "works"), what.works
-        case p.Binned():
-            of = thing(event, "bin", what.bin)
-            for name in ("grade", "name", "capacity_l"):
-                yield (of, name), getattr(what, name)
-        case p.Traded():
-            yield ("buyer", what.buyer), what
-        case p.Quoted():
-            yield ("quote", what.buyer, what.grade, what.from_mg), what
-        case p.Set():
-            yield ("setting", what.name), what.value
-        case p.Ruled():
-            yield ("rule", what.card), what
-        case p.Ticketed():
-            yield (thing(event, "ticket", what.ticket), "printed"), what
-        case p.Hauled():
-            of = thing(event, "haul", what.haul)
-            for name in ("status", "stops", "km", "minutes"):
-                if getattr(what, name) not in (None, ()):
-                    yield (of, name), getattr(what, name)
+    if sort:
+        named = tuple(getattr(what, field) for field in name)
+        of = thing(event, sort, named[0]) if sort in ("find", "bin", "haul", "ticket") else named
+        for field in fields:
+            if event.kind == "binned" or getattr(what, field) not in (None, (), ""):
+                yield (sort, of, field), getattr(what, field)
+        if not fields:
+            yield (sort, of), what
+        if event.kind == "found":
+            yield (sort, of, "found"), event.happened
+
+
+FIELDS: dict[str, tuple[str, tuple[str, ...], tuple[str, ...]]] = {  # no fields: the whole payload is one word
+    "found": ("find", ("find",), ("kind", "count", "works", "source", "note", "photo")),
+    "tested": ("find", ("find",), ("works",)),
+    "binned": ("bin", ("bin",), ("grade", "name", "capacity_l")),
+    "traded": ("buyer", ("buyer",), ()),
+    "quoted": ("quote", ("buyer", "grade", "from_mg"), ()),
+    "set": ("setting", ("name",), ("value",)),
+    "ruled": ("rule", ("card",), ()),
+    "ticketed": ("ticket", ("ticket",), ()),
+    "hauled": ("haul", ("haul",), ("status", "stops", "km", "minutes")),
+}

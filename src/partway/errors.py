@@ -48,7 +48,7 @@ class BadEvent(Refused):
 
 
 class ToSettle(PartwayError):
-    """Events were added, and now some of them cannot all be true: they are kept, and listed until somebody settles it."""
+    """Events were added, and not all of them can be true: they are kept, and listed until somebody settles it."""
 
     exit_status = 3
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
-from typing import cast
 from uuid import UUID
 
 from partway.ledger import conflicts as rules
@@ -98,6 +97,6 @@ def in_words(ordered: Sequence[Counted]) -> Iterable[Conflict]:
                 words.clear()
             words.append(one)
     for (subject, name), words in last.items():
-        days = {cast(Quoted, one.event.what).on for one in words if isinstance(one.event.what, Quoted)}
+        days = {one.event.what.on for one in words if isinstance(one.event.what, Quoted)}
         if len(words) > 1 and len(days) != 1:
             yield from rules.words_differ(subject, name, words)

@@ -150,7 +150,9 @@ def below_zero(place: str, grade: str, mg: int, takers: Sequence[Counted]) -> It
         code: Code = "bin-below-zero" if place.startswith("bin:") else "find-below-zero"
         last = {one.event.device: one for one in takers}
         sides = sorted(last.values(), key=lambda one: one.event.position)
-        yield Conflict(code, (place,), tuple(one.side(str(-one.net_mg(place, grade or None))) for one in sides), grade, mg)
+        yield Conflict(
+            code, (place,), tuple(one.side(str(-one.net_mg(place, grade or None))) for one in sides), grade, mg
+        )
 
 
 def recounts_differ(place: str, counts: Sequence[Counted]) -> Iterable[Conflict]:
@@ -195,22 +197,21 @@ def outcomes_of(
     corrections: Mapping[UUID, Sequence[Counted]], standing: Mapping[UUID, Counted], target: UUID
 ) -> dict[UUID, frozenset[str]]:
     """By correction of an event, the ids of what counts instead by now, through corrections of that; or TAKEN_BACK."""
-
     said = {one.event.id: cast(Corrected, one.event.what).instead for one in corrections[target]}
-    return {
-        by: _ends(instead, corrections, standing) if instead else frozenset({TAKEN_BACK}) for by, instead in said.items()
-    }
+    back = frozenset({TAKEN_BACK})
+    return {by: _ends(instead, corrections, standing) if instead else back for by, instead in said.items()}
 
 
 def _ends(
     instead: UUID, corrections: Mapping[UUID, Sequence[Counted]], standing: Mapping[UUID, Counted]
 ) -> frozenset[str]:
     """What stands of a replacement: itself, or what replaced it in turn. Files may send one round in a circle."""
-    reached, front = set(), {instead}
+    reached: set[UUID] = set()
+    front = {instead}
     while front:
         reached |= front
-        further = {cast(Corrected, one.event.what).instead for event_id in front for one in corrections.get(event_id, ())}
-        front = {event_id for event_id in further if event_id} - reached
+        by = [one.event.what for event_id in front for one in corrections.get(event_id, ())]
+        front = {what.instead for what in by if isinstance(what, Corrected) and what.instead} - reached
     return frozenset(str(event_id) for event_id in reached if event_id in standing)
 
 

@@ -10,6 +10,8 @@ from uuid import UUID
 
 from partway.ledger.book import Balance, Facts, Which
 from partway.ledger.codec import to_json
+from partway.ledger.conflict_search import conflicts_in
+from partway.ledger.conflicts import Conflict, Counted
 from partway.ledger.events import Event
 from partway.ledger.fold import EMPTY, State, fold
 from partway.ledger.meaning import EXACT, effects_of
@@ -141,3 +143,7 @@ class MemoryBook:
     def voided(self) -> frozenset[UUID]:
         """Ids of events that do not count."""
         return self.state.voided
+
+    def conflicts(self) -> tuple[Conflict, ...]:
+        """What cannot all be true."""
+        return conflicts_in(Counted(event, subjects_of(event), effects_of(event)) for event in self._counting())

@@ -52,7 +52,7 @@ def report_conflicts(
     """All conflicts of a book, or those that touch one subject; masses in `unit`, times in `zone`."""
     found = book.conflicts()
     chosen = [one for one in found if subject is None or subject in one.subjects]
-    return conflict_lines(chosen, unit, zone, book.device) if chosen else ()
+    return conflict_lines(chosen, unit, zone) if chosen else ()
 
 
 def conflict_lines(
@@ -134,7 +134,7 @@ def _corrections_said(write: _Writer, one: Conflict) -> str:
 
 
 def _prices(_: _Writer, one: Conflict) -> str:
-    _, buyer, grade, _ = one.subjects[1].split(":")
+    buyer, grade = one.subjects[1].split(":")[1:3]
     said = " and ".join(side.says for side in one.sides)
     return f"{buyer} said two prices for {grade} on {one.name}: {said}; the later one is taken"
 

@@ -202,5 +202,11 @@ def _stale(scenario: Scenario, bins: Sequence[BinNow]) -> list[Stale]:
 def _handled(mass: Sheet, conflicts: Iterable[ConflictLine]) -> Handled:
     """The sums; whatever find or bin is in conflict is in them."""
     codes = {one.code: None for one in conflicts if any(s.startswith(("find:", "bin:")) for s in one.subjects)}
-    masses = (mass.in_mg, mass.diverted_mg, mass.residue_mg, mass.stock_mg, mass.loss_mg)
-    return Handled(*(mg * KG for mg in masses), conflict=tuple(codes))
+    return Handled(
+        mass.in_mg * KG,
+        mass.diverted_mg * KG,
+        mass.residue_mg * KG,
+        mass.stock_mg * KG,
+        mass.loss_mg * KG,
+        tuple(codes),
+    )

@@ -13,6 +13,7 @@ from sqlalchemy import Connection, Engine, Select, func, select
 from partway.errors import BadEvent
 from partway.ledger.book import Balance, Facts, Which
 from partway.ledger.codec import same
+from partway.ledger.conflicts import Conflict
 from partway.ledger.events import Event
 from partway.ledger.past import Flow, Said
 from partway.ledger.stretch import Posted
@@ -191,6 +192,16 @@ class SqlBook:
         """Ids of events that do not count."""
         with self.reading() as connection:
             return frozenset(UUID(text) for text in connection.execute(select(t.voided.c.event)).scalars())
+
+    def conflicts(self) -> tuple[Conflict, ...]:
+        """What cannot all be true."""
+        from partway.ledger.conflict_search import conflicts_in
+        from partway.ledger.conflicts import Counted
+        from partway.ledger.meaning import effects_of
+        from partway.ledger.subjects import subjects_of
+
+        voided = self.voided()
+        return conflicts_in(Counted(e, subjects_of(e), effects_of(e)) for e in self.events() if e.id not in voided)
 
 
 def _once(events: Sequence[Event]) -> dict[str, Event]:

@@ -10,7 +10,7 @@ from rich.text import Text
 from partway.actions.ledger.said import Say
 from partway.cli.ledger.conflicts import ALL, SIGN, mark, settle
 from partway.cli.words import MORE, few, hours
-from partway.reports.conflicts import mark_of
+from partway.reports.conflicts import TWO_DEVICES, mark_of
 from partway.reports.ledger import LedgerPage
 from partway.reports.plan import CautionLine
 from partway.reports.stock import Best, Stock
@@ -78,8 +78,9 @@ def _list(console: Console, title: str, lines: list[str]) -> None:
 def _waiting(find: Waiting, say: Say) -> str:
     count = f"{find.count} × " if find.count > 1 else ""
     mass = f", {say.kg(find.mass_kg)}" if find.mass_kg else ", not weighed"
-    note = f" ({find.note})" if find.note else ""
-    return f"{find.find}: {count}{find.name.lower()}{mass}, {CONDITION[find.works]}, {_days(find.days)}{note}{mark(mark_of(find.conflict))}"
+    more = f" ({find.note})" if find.note else ""
+    more += mark(mark_of(find.conflict))
+    return f"{find.find}: {count}{find.name.lower()}{mass}, {CONDITION[find.works]}, {_days(find.days)}{more}"
 
 
 def _days(days: int) -> str:

@@ -14,8 +14,8 @@ from partway.errors import Refused
 from partway.ledger.payloads import Traded
 from partway.quantities import MASS_UNITS
 from partway.reports import buyer_page as report
-from partway.reports.conflicts import ConflictLine
 from partway.reports.cards import Card, cards_of_grades
+from partway.reports.conflicts import ConflictLine
 from partway.reports.sheet import report_sheet
 from partway.web.blanks import Blank, Choice, Line
 from partway.web.desk import At, Desk
