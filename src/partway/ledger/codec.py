@@ -13,7 +13,7 @@ from uuid import UUID
 
 from partway.errors import BadEvent
 from partway.ledger.events import FIRST, SCHEMA, Event, Refs
-from partway.ledger.fields import Bad, device, event_id, moment, optional, person, refs
+from partway.ledger.fields import Bad, Read, device, event_id, moment, optional, person, refs
 from partway.ledger.payloads import KINDS, PAYLOADS, Corrected, Moved, Payload
 from partway.ledger.shapes import SHAPES, time_text, written
 from partway.ledger.subjects import subjects_of
@@ -21,8 +21,8 @@ from partway.quantities import shown
 
 LONGEST = 1_000_000  # characters of one event
 REMEMBERED = 4096  # payloads: the last words of all buyers, and a grade's history
-ENVELOPE = {"id": event_id, "who": person, "happened": moment, "typed": moment}
-SINCE_2 = {"device": device, "order": optional(moment), "refs": refs}
+ENVELOPE: dict[str, Read] = {"id": event_id, "who": person, "happened": moment, "typed": moment}
+SINCE_2: dict[str, Read] = {"device": device, "order": optional(moment), "refs": refs}
 ENVELOPES = {FIRST: ENVELOPE, SCHEMA: ENVELOPE | SINCE_2}  # what each schema has around kind and data
 
 Data = dict[str, Any]
@@ -109,6 +109,8 @@ def _read(data: object) -> Event:
     event = Event(**head, what=_payload(data["kind"], data["data"]), schema=data["schema"])
     if type(event.what) is Corrected and not event.what.event < event.id:
         raise Bad(str(event.what.event), "the id of an earlier event", "data.event")
+    if event.order == event.happened:
+        raise Bad(data["order"], "null where it is the same as happened", "order")
     if event.refs:
         _check_refs(event, subjects_of(event))
     return event

@@ -1,6 +1,7 @@
 """What an event means: mass moved, facts learned, money and minutes. The one place that says so.
 
-Nothing here depends on what came before, so effects may be added in any order and taken back.
+Nothing here depends on what came before, so effects may be added in any order and taken back; only what a scale
+asserts waits for the other events.
 """
 
 from __future__ import annotations
@@ -25,8 +26,20 @@ class Move:
 
 
 @dataclass(frozen=True, slots=True)
+class Asserted:
+    """What a scale said a place holds of a grade. What the events before it leave there differs by what came from, or
+    went to, `other`: known only once all events are (ledger.asserting).
+    """
+
+    place: str
+    grade: str
+    mg: int
+    other: str
+
+
+@dataclass(frozen=True, slots=True)
 class Fact:
-    """The word on one field of one subject; of several, the one that happened last counts, then the later id."""
+    """The word on one field of one subject; of several, that of the event with the greatest position counts."""
 
     subject: str
     name: str
@@ -49,3 +62,4 @@ class Effects:
     moves: tuple[Move, ...] = ()
     facts: tuple[Fact, ...] = ()
     entries: tuple[Entry, ...] = ()
+    asserted: Asserted | None = None

@@ -1,11 +1,11 @@
 """From events to what follows from them. State is a function of the set of events alone, whatever their order.
 
-Sums, last words and a set of what does not count: nothing in it can depend on which event came first.
+Sums, last words, a set of what does not count, and what a scale asserts, in the order of positions: nothing in it can
+depend on which event came first.
 """
 
 from __future__ import annotations
 
-import datetime as dt
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
@@ -14,29 +14,21 @@ from typing import Any
 from uuid import UUID
 
 from partway.errors import BadEvent, LedgerUnsound
+from partway.ledger.asserting import Key, Line, Position, lines_of
 from partway.ledger.codec import same
 from partway.ledger.effects import Effects
 from partway.ledger.events import Event
-from partway.ledger.meaning import EXACT, REGRADED, effects_of, postings
+from partway.ledger.meaning import REGRADED, effects_of
+from partway.ledger.summing import Sums, Word
+from partway.ledger.things import NO_THINGS, Things, learn
 from partway.ledger.voids import corrections_of, void
-
-Key = tuple[str, str]
-ZERO = Decimal(0)
-
-
-@dataclass(frozen=True, slots=True, order=True)
-class Word:
-    """The word on one field: of several the last to happen counts, then the one with the later id."""
-
-    happened: dt.datetime
-    event: UUID
-    value: str
-
 
 @dataclass(frozen=True, slots=True)
 class State:
     """Everything a set of events says. `balances` (mg) and `accounts` have no zeros, `voided` only ids that are there.
 
+    `meanings` has what each event does, with the names by which `things` go here; `latest` the last position at which
+    any event touches a find or bin, `asserted` the places and grades that a scale was asked about.
     Two states are equal when the same events were folded into them, in any order and any number of times.
     """
 
@@ -46,10 +38,14 @@ class State:
     balances: Mapping[Key, int]
     facts: Mapping[Key, Word]
     accounts: Mapping[str, Decimal]
+    things: Things
+    meanings: Mapping[UUID, Effects]
+    latest: Mapping[Key, Position]
+    asserted: frozenset[Key]
 
 
 NONE: Mapping[Any, Any] = MappingProxyType({})
-EMPTY = State(NONE, NONE, frozenset(), NONE, NONE, NONE)
+EMPTY = State(NONE, NONE, frozenset(), NONE, NONE, NONE, NO_THINGS, NONE, NONE, frozenset())
 
 
 def fold(events: Iterable[Event], state: State = EMPTY) -> State:
@@ -57,19 +53,62 @@ def fold(events: Iterable[Event], state: State = EMPTY) -> State:
     new = _new(events, state)
     if not new:
         return state
+    things, changed = learn(state.things, new.values())
+    if changed:  # what was known goes by other names now
+        return fold([*state.events.values(), *new.values()])
     everything = {**state.events, **new}
     corrections = {**state.corrections, **corrections_of(new.values())}
     voided = frozenset(event_id for event_id in void(corrections) if event_id in everything)
     comes = [event for event in new.values() if event.id not in voided]
     comes += [everything[event_id] for event_id in state.voided - voided]
     goes = [everything[event_id] for event_id in voided - state.voided if event_id in state.events]
-    sums = _Sums(dict(state.balances), dict(state.accounts), dict(state.facts))
+    base = {event_id: effects_of(things.known(event)) for event_id, event in new.items()}
+    sums = Sums(dict(state.balances), dict(state.accounts), dict(state.facts), {**state.meanings, **base})
     for event in comes:
         sums.add(event)
     stale = {key for event in goes for key in sums.remove(event)}
+    counting = [event for event in everything.values() if event.id not in voided]
     if stale:
-        sums.say_again(stale, (event for event in everything.values() if event.id not in voided))
-    return State(MappingProxyType(everything), MappingProxyType(corrections), voided, *sums.frozen())
+        sums.say_again(stale, counting)
+    asserted = state.asserted | {(e.asserted.place, e.asserted.grade) for e in base.values() if e.asserted}
+    _settle(sums, state, asserted, counting)
+    balances, accounts = sums.without_zeros()
+    return State(
+        MappingProxyType(everything),
+        MappingProxyType(corrections),
+        voided,
+        MappingProxyType(balances),
+        MappingProxyType(sums.facts),
+        MappingProxyType(accounts),
+        things,
+        MappingProxyType(sums.meanings),
+        MappingProxyType(_latest(state, new.values(), base)),
+        asserted,
+    )
+
+
+def _settle(sums: Sums, state: State, asserted: frozenset[Key], counting: Iterable[Event]) -> None:
+    """What is asserted of the places that were touched: from the new lines alone where all of them come last."""
+    keys = sums.touched.keys() & asserted
+    last = {key for key in keys if key not in state.latest or min(sums.touched[key]) > state.latest[key]}
+    for key in last:
+        sums.settle(key, sums.lines.get(key, ()), state.balances.get(key, 0))
+    anew: dict[Key, list[Line]] = {key: [] for key in keys - last}
+    if anew:
+        for event in counting:
+            for key, line in lines_of(event, sums.meanings[event.id]).items():
+                if key in anew:
+                    anew[key].append(line)
+    for key, lines in anew.items():
+        sums.settle(key, lines, 0)
+
+
+def _latest(state: State, new: Iterable[Event], base: Mapping[UUID, Effects]) -> dict[Key, Position]:
+    latest = dict(state.latest)
+    for event in new:
+        for key, line in lines_of(event, base[event.id]).items():
+            latest[key] = max(latest.get(key, line.position), line.position)
+    return latest
 
 
 def merge(one: State, other: State) -> State:
@@ -101,55 +140,3 @@ def _new(events: Iterable[Event], state: State) -> dict[UUID, Event]:
         elif not same(known, event):
             raise BadEvent(f"event {event.id} with other content", "one content for one id", f"event {event.id}")
     return new
-
-
-class _Sums:
-    """What is added up while folding."""
-
-    def __init__(self, balances: dict[Key, int], accounts: dict[str, Decimal], facts: dict[Key, Word]) -> None:
-        self.balances, self.accounts, self.facts = balances, accounts, facts
-
-    def add(self, event: Event) -> None:
-        """Count an event's effects in."""
-        effects = effects_of(event)
-        self._count(effects, 1)
-        self._say(effects, event, None)
-
-    def remove(self, event: Event) -> list[Key]:
-        """Take an event's effects back; the facts on which another event must now have the last word."""
-        effects = effects_of(event)
-        self._count(effects, -1)
-        keys = [(fact.subject, fact.name) for fact in effects.facts]
-        gone = [key for key in keys if key in self.facts and self.facts[key].event == event.id]
-        for key in gone:
-            del self.facts[key]
-        return gone
-
-    def say_again(self, keys: set[Key], events: Iterable[Event]) -> None:
-        """Ask all events that count for their word on some facts."""
-        for event in events:
-            effects = effects_of(event)
-            if effects.facts:
-                self._say(effects, event, keys)
-
-    def frozen(self) -> tuple[Mapping[Key, int], Mapping[Key, Word], Mapping[str, Decimal]]:
-        """Balances, facts and accounts, without zeros."""
-        balances = {key: mg for key, mg in self.balances.items() if mg}
-        accounts = {account: amount for account, amount in self.accounts.items() if amount}
-        return MappingProxyType(balances), MappingProxyType(self.facts), MappingProxyType(accounts)
-
-    def _count(self, effects: Effects, sign: int) -> None:
-        for key, mg in postings(effects.moves).items():
-            self.balances[key] = self.balances.get(key, 0) + sign * mg
-        for entry in effects.entries:
-            amount = entry.amount if sign > 0 else EXACT.minus(entry.amount)
-            self.accounts[entry.account] = EXACT.add(self.accounts.get(entry.account, ZERO), amount)
-
-    def _say(self, effects: Effects, event: Event, only: set[Key] | None) -> None:
-        for fact in effects.facts:
-            key = (fact.subject, fact.name)
-            if only is None or key in only:
-                word = Word(event.happened, event.id, fact.value)
-                known = self.facts.get(key)
-                if known is None or word > known:
-                    self.facts[key] = word

@@ -1,18 +1,20 @@
 """What each kind of event does to mass, facts, money and minutes: one small function a payload.
 
-The words of an event are enough: masses that were in the ledger before stand in it as `was_mg`.
+The words of an event are enough: masses that were in the ledger before stand in it as `was_mg`. Only recounts and
+weighings of schema 2 assert what is there, whatever the ledger had (ledger.asserting).
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from dataclasses import replace
 from decimal import Context, Decimal, Inexact
 from typing import Any
 
 from partway.ledger import payloads as p
 from partway.ledger.codec import canonical, payload_text
-from partway.ledger.effects import LOSS, OUTSIDE, PEOPLE, RESIDUE, Effects, Entry, Fact, Move
-from partway.ledger.events import Event
+from partway.ledger.effects import LOSS, OUTSIDE, PEOPLE, RESIDUE, Asserted, Effects, Entry, Fact, Move
+from partway.ledger.events import FIRST, Event
 from partway.ledger.shapes import decimal_text, time_text
 
 REGRADED = "regraded"  # material passes through here to change its grade; nothing stays
@@ -45,7 +47,9 @@ def _tested(what: p.Tested, _: Event) -> Effects:
     return Effects(facts=(Fact(f"find:{what.find}", "works", what.works),))
 
 
-def _weighed(what: p.Weighed, _: Event) -> Effects:
+def _weighed(what: p.Weighed, event: Event) -> Effects:
+    if event.schema > FIRST:
+        return Effects(asserted=Asserted(f"find:{what.find}", "", what.mass_mg, OUTSIDE))
     return Effects(moves=_difference(OUTSIDE, f"find:{what.find}", "", what.was_mg, what.mass_mg))
 
 
@@ -70,10 +74,11 @@ def _binned(what: p.Binned, _: Event) -> Effects:
     return Effects(facts=tuple(Fact(f"bin:{what.bin}", name, value) for name, value in fields.items()))
 
 
-def _recounted(what: p.Recounted, _: Event) -> Effects:
-    return Effects(
-        moves=_difference(OUTSIDE if what.opening else LOSS, f"bin:{what.bin}", what.grade, what.was_mg, what.mass_mg)
-    )
+def _recounted(what: p.Recounted, event: Event) -> Effects:
+    other, place = OUTSIDE if what.opening else LOSS, f"bin:{what.bin}"
+    if event.schema > FIRST:
+        return Effects(asserted=Asserted(place, what.grade, what.mass_mg, other))
+    return Effects(moves=_difference(other, place, what.grade, what.was_mg, what.mass_mg))
 
 
 def _moved(what: p.Moved, _: Event) -> Effects:
@@ -186,6 +191,14 @@ def _moves(*moves: tuple[str, str, str, int]) -> tuple[Move, ...]:
 def _difference(other: str, place: str, grade: str, was_mg: int, mass_mg: int) -> tuple[Move, ...]:
     """What a scale says now against what the ledger had: the difference comes from, or goes to, another place."""
     return _moves((other, place, grade, mass_mg - was_mg), (place, other, grade, was_mg - mass_mg))
+
+
+def settled(effects: Effects, was_mg: int) -> Effects:
+    """Effects with the movement that an assertion comes to where the events before it leave `was_mg` in its place."""
+    said = effects.asserted
+    if said is None:
+        return effects
+    return replace(effects, moves=_difference(said.other, said.place, said.grade, was_mg, said.mg))
 
 
 def _top_up(find: str, was_mg: int, out_mg: int) -> tuple[str, str, str, int]:
