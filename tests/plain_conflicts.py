@@ -193,7 +193,9 @@ def _said(ordered: list[Event]) -> Iterable[Found]:
     for event in ordered:
         what: Any = event.what
         if isinstance(what, p.Quoted):
-            prices[what.buyer, what.grade, what.from_mg, what.on].append((event, what.price and (what.price, what.unit)))
+            prices[what.buyer, what.grade, what.from_mg, what.on].append(
+                (event, what.price and (what.price, what.unit))
+            )
         for field, value in _words(event):
             fields[field].append((event, value))
     for said in prices.values():

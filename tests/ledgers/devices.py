@@ -41,13 +41,13 @@ class Town:
     def step(self) -> None:
         """One more thing happens on one device, or two of them meet."""
         device = self.choose.pick(self.devices)
-        if self.choose.whole(0, 9) == 0:
+        if self.choose.whole(0, 6) == 0:
             other = self.choose.pick(self.devices)
             device.known.update(other.known)
             return
         steps: list[Callable[[Device], None]] = [self.found, self.quoted, self.said, self.recounted, self.recounted]
         steps += [self.out_of_find, self.out_of_find, self.out_of_find, self.weighed, self.ticketed, self.moved]
-        steps += [self.corrected, self.corrected, self.binned]
+        steps += [self.corrected, self.corrected, self.corrected, self.binned, self.said]
         self.choose.pick(steps)(device)
 
     def union(self) -> list[Event]:
@@ -58,7 +58,7 @@ class Town:
         """One event of a device about some things; `of` is the event that it counts instead of."""
         self.made += 1
         event_id = built(START_MS + 1000 * self.made, self.choose.whole(0, 9))
-        happened = START + dt.timedelta(minutes=self.choose.whole(0, 12))
+        happened = START + dt.timedelta(minutes=self.choose.whole(0, 6))
         event = Event(event_id, "me", happened, START + dt.timedelta(seconds=self.made), what)
         if device.name:
             refs = {f"{sort}:{name}": maker for sort, name, maker in things if maker is not None}
@@ -67,7 +67,8 @@ class Town:
             order = self.choose.pick((None, None, happened + dt.timedelta(minutes=self.choose.whole(1, 3))))
             event = replace(event, schema=2, device=device.name, order=order, refs=tuple(sorted(refs.items())))
         if of is not None:
-            event = replace(event, happened=of.happened, order=of.order, refs=of.refs if device.name else ())
+            event = replace(event, happened=of.happened)
+            event = replace(event, order=of.order, refs=of.refs) if device.name else event
         device.known[event_id] = event
         return event
 
@@ -168,7 +169,7 @@ class Town:
         known = [e for e in known if e.kind not in ("binned", "found")]
         if not known:
             return
-        of = self.choose.pick(known[-6:])
+        of = self.choose.pick([*known[:2], *known[-1:]])  # the first ones are what several devices are likely to know
         instead = None
         if self.choose.whole(0, 1) and of.kind in ("recounted", "weighed", "discarded"):
             what = cast(Any, of.what)

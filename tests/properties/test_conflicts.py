@@ -35,7 +35,7 @@ def told(conflicts: Iterable[Conflict]) -> set[Found]:
 @MANY
 @given(st.data(), st.sampled_from(CASTS))
 def test_memory_lists_what_a_plain_check_of_the_union_finds(data: st.DataObject, names: tuple[str, ...]) -> None:
-    events = town(Drawn(data), names, data.draw(st.integers(2, 30))).union()
+    events = town(Drawn(data.draw), names, data.draw(st.integers(2, 30))).union()
     book = MemoryBook()
     for event in data.draw(st.permutations(events)):
         book.append([event])

@@ -3,15 +3,25 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from uuid import UUID
 
 from partway.ledger import conflicts as rules
 from partway.ledger.conflicts import CODES, Conflict, Counted
+from partway.ledger.fold import State
 from partway.ledger.meaning import postings
 from partway.ledger.payloads import Corrected, Quoted, Recounted
+from partway.ledger.subjects import subjects_of
 
 Place = tuple[str, str]  # of a find or bin, and the grade
+
+
+def counted_in(state: State) -> Iterator[Counted]:
+    """The events of a state that count, as it understands them."""
+    for event_id, event in state.events.items():
+        if event_id not in state.voided:
+            known = state.things.known(event)
+            yield Counted(known, subjects_of(known), state.meanings[event_id])
 
 
 def conflicts_in(counted: Iterable[Counted]) -> tuple[Conflict, ...]:

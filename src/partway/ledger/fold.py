@@ -23,6 +23,7 @@ from partway.ledger.summing import Sums, Word
 from partway.ledger.things import NO_THINGS, Things, learn
 from partway.ledger.voids import corrections_of, void
 
+
 @dataclass(frozen=True, slots=True)
 class State:
     """Everything a set of events says. `balances` (mg) and `accounts` have no zeros, `voided` only ids that are there.

@@ -10,8 +10,8 @@ from uuid import UUID
 
 from partway.ledger.book import Balance, Facts, Which
 from partway.ledger.codec import to_json
-from partway.ledger.conflict_search import conflicts_in
-from partway.ledger.conflicts import Conflict, Counted
+from partway.ledger.conflict_search import conflicts_in, counted_in
+from partway.ledger.conflicts import Conflict
 from partway.ledger.events import Event
 from partway.ledger.fold import EMPTY, State, fold
 from partway.ledger.meaning import EXACT, effects_of
@@ -146,4 +146,4 @@ class MemoryBook:
 
     def conflicts(self) -> tuple[Conflict, ...]:
         """What cannot all be true."""
-        return conflicts_in(Counted(event, subjects_of(event), effects_of(event)) for event in self._counting())
+        return conflicts_in(counted_in(self.state))

@@ -156,4 +156,3 @@ def _names(record: Any, keys: Mapping[str, str]) -> dict[str, Any]:
         for field, (sort, name) in given.items()
         if name is not None
     }
-

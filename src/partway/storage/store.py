@@ -196,12 +196,10 @@ class SqlBook:
     def conflicts(self) -> tuple[Conflict, ...]:
         """What cannot all be true."""
         from partway.ledger.conflict_search import conflicts_in
-        from partway.ledger.conflicts import Counted
-        from partway.ledger.meaning import effects_of
-        from partway.ledger.subjects import subjects_of
+        from partway.ledger.conflict_search import counted_in
+        from partway.ledger.fold import fold
 
-        voided = self.voided()
-        return conflicts_in(Counted(e, subjects_of(e), effects_of(e)) for e in self.events() if e.id not in voided)
+        return conflicts_in(counted_in(fold(self.events())))
 
 
 def _once(events: Sequence[Event]) -> dict[str, Event]:
