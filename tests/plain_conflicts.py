@@ -2,7 +2,7 @@
 words (issue 10, point 2), sharing no code with ledger.conflicts, ledger.meaning or ledger.fold.
 
 A conflict is told by its sort and the events it is between, and below zero by how much. Where several devices took
-from what is below zero, the last of each is named.
+from what is below zero, the last of each is named. Times are the same when they are so to the millisecond.
 """
 
 from __future__ import annotations
@@ -202,11 +202,17 @@ def _said(ordered: list[Event]) -> Iterable[Found]:
         if ids := _apart(said):
             yield "prices-differ", ids, 0
     for field, said in fields.items():
-        latest = place(said[-1][0])[0]
-        last = [(event, value) for event, value in said if place(event)[0] == latest]
+        latest = _to_the_millisecond(said[-1][0])
+        last = [(event, value) for event, value in said if _to_the_millisecond(event) == latest]
         one_day = field[0] == "quote" and len({cast(p.Quoted, event.what).on for event, _ in last}) == 1
         if not one_day and (ids := _apart(last)):
             yield "words-differ", ids, 0
+
+
+def _to_the_millisecond(event: Event) -> dt.datetime:
+    """Events of one device that were said of one time stand some millionths of a second apart."""
+    order = place(event)[0]
+    return order - dt.timedelta(microseconds=order.microsecond % 1000)
 
 
 def _apart(said: list[tuple[Event, Any]]) -> frozenset[UUID]:

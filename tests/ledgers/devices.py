@@ -19,6 +19,7 @@ from partway.ledger.events import Event
 from partway.ledger.ids import built
 
 KG = 10**6
+LATER = (dt.timedelta(minutes=1), dt.timedelta(minutes=2), dt.timedelta(microseconds=3), dt.timedelta(milliseconds=2))
 MAKES: dict[str, tuple[str, str]] = {"found": ("find", "find"), "binned": ("bin", "bin")}
 
 
@@ -64,7 +65,7 @@ class Town:
             refs = {f"{sort}:{name}": maker for sort, name, maker in things if maker is not None}
             if (makes := MAKES.get(event.kind)) and not things:
                 refs[f"{makes[0]}:{getattr(what, makes[1])}"] = event_id
-            order = self.choose.pick((None, None, happened + dt.timedelta(minutes=self.choose.whole(1, 3))))
+            order = self.choose.pick((None, None, happened + self.choose.pick(LATER)))
             event = replace(event, schema=2, device=device.name, order=order, refs=tuple(sorted(refs.items())))
         if of is not None:
             event = replace(event, happened=of.happened)

@@ -103,7 +103,7 @@ def in_words(ordered: Sequence[Counted]) -> Iterable[Conflict]:
     for one in ordered:
         for fact in one.effects.facts:
             words = last[fact.subject, fact.name]
-            if words and words[0].event.position[0] < one.event.position[0]:
+            if words and rules.moment_of(words[0].event) < rules.moment_of(one.event):
                 words.clear()
             words.append(one)
     for (subject, name), words in last.items():

@@ -99,6 +99,12 @@ def codes_by_subject(found: Iterable[Conflict]) -> dict[str, tuple[Code, ...]]:
     return {subject: tuple(sorted(several, key=CODES.index)) for subject, several in codes.items()}
 
 
+def moment_of(event: Event) -> dt.datetime:
+    """The time an event counts at, without the millionths that keep one device's events in their order."""
+    order = event.position[0]
+    return order.replace(microsecond=order.microsecond // 1000 * 1000)
+
+
 def apart(one: Event, other: Event) -> bool:
     """Whether two events are known to come from two devices."""
     return bool(one.device and other.device) and one.device != other.device
@@ -232,7 +238,9 @@ def price_of(one: Counted) -> str:
 
 
 def words_differ(subject: str, name: str, words: Sequence[Counted]) -> Iterable[Conflict]:
-    """The last word on a field, where two devices said different ones of the same time; `words` of that time."""
+    """The last word on a field, where two devices said different ones at the same time, to the millisecond; `words`
+    of that time in their order.
+    """
     last = {one.event.device: one for one in words if one.event.device}
     said = {device: str(one.says_of(subject, name)) for device, one in last.items()}
     if len(set(said.values())) > 1:
