@@ -75,7 +75,8 @@ class Walk:
             case p.Recounted():
                 of = thing(event, "bin", what.bin)
                 self._holds(event, of, what.grade, what)
-                self.recounts[of, what.grade].append(event)
+                if event.schema > 1:
+                    self.recounts[of, what.grade].append(event)
             case p.Opened() | p.Parted() | p.Discarded():
                 self._out_of_find(event)
             case p.Moved():
@@ -97,10 +98,11 @@ class Walk:
         what: Any = event.what
         of = thing(event, "find", what.find)
         self.had[event.id] = self.held[of, ""]
-        self.of_find[of].append(event)
         pieces = getattr(what, "pieces", ())
         mg = what.mass_mg if not isinstance(what, p.Opened) else what.residue_mg + what.loss_mg
         mg += sum(piece.mass_mg for piece in pieces)
+        if mg or _ends(event):
+            self.of_find[of].append(event)
         self._out(event, of, "", mg - max(0, mg - what.was_mg))
         for piece in pieces:
             self.held[thing(event, "bin", piece.bin), piece.grade] += piece.mass_mg

@@ -6,8 +6,6 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable
-from pathlib import Path
-from random import Random
 
 import pytest
 from hypothesis import HealthCheck, given, settings
@@ -18,7 +16,6 @@ from ledgers.yard import Seeded
 from plain_conflicts import Found, plain_conflicts
 
 from partway.ledger.conflicts import CODES, Conflict
-from partway.ledger.events import Event
 from partway.ledger.memory import MemoryBook
 
 MANY = settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])

@@ -10,12 +10,29 @@ from typing import Protocol
 from uuid import UUID
 
 from partway.ledger.conflicts import Conflict
+from partway.ledger.effects import Effects
 from partway.ledger.events import Event
 from partway.ledger.past import Flow, Said
 from partway.ledger.stretch import Moved, Posted
 
 Balance = Mapping[tuple[str, str], int]  # (place, grade) -> milligrams; "" where there is no grade yet
 Facts = Mapping[tuple[str, str], str]  # (subject, name) -> value
+
+
+NEAR = dt.timedelta(milliseconds=1)  # stated times are whole seconds: others at the same one stand within this
+
+
+@dataclass(frozen=True, slots=True)
+class Head:
+    """How far a device has come: its mark, its last id and order, and the last order within NEAR of a stated time.
+
+    Events of schema 1, which name no device, count as its own.
+    """
+
+    device: str
+    event: UUID | None = None
+    order: dt.datetime | None = None
+    near: dt.datetime | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,12 +47,35 @@ class Which:
 class Book(Protocol):
     """An append-only ledger with what follows from it.
 
+    Finds, bins, hauls and tickets go by their keys (ledger.things) in all that a book says, also in the events it
+    gives; only `recorded` gives events as they were recorded, to be kept elsewhere.
+
     `append` is one transaction: all of the events or none, durable before it returns. Appending an event that is
     already there, unchanged, does nothing; one with the same id and other content is refused (Refused).
     """
 
     def append(self, events: Sequence[Event]) -> int:
         """Add events; how many were new."""
+        ...
+
+    def head(self, stated: dt.datetime | None = None) -> Head:
+        """How far this copy of the ledger has come: what the next event has to be beyond."""
+        ...
+
+    def makers(self, subjects: Sequence[str]) -> Mapping[str, UUID | None]:
+        """Which event made what goes by these keys, None for what goes by its name alone; nothing for the unknown."""
+        ...
+
+    def keys(self, subject: str = "") -> frozenset[str]:
+        """Keys that begin so of all finds, bins, hauls and tickets that were ever named, also by what does not count."""
+        ...
+
+    def recorded(self, since: dt.datetime | None = None, until: dt.datetime | None = None) -> Iterator[Event]:
+        """Events as they were recorded, in the order of their ids."""
+        ...
+
+    def effects(self, event_id: UUID) -> Effects:
+        """What one event does here, as long as it counts: a recount comes to what the events before it left over."""
         ...
 
     def balances(self, place: str | Which = "") -> Balance:

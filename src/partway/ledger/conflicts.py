@@ -67,12 +67,18 @@ class Conflict:
 
 
 @dataclass(frozen=True, slots=True)
-class Counted:
-    """An event that counts, with its subjects and effects under the keys that things go by in this ledger."""
+class Counting:
+    """An event that counts, with its effects under the keys that things go by in this ledger."""
 
     event: Event
-    subjects: tuple[str, ...]
     effects: Effects
+
+    @property
+    def subjects(self) -> frozenset[str]:
+        """All that it says something of, moves from or to, or asserts."""
+        places = {place for move in self.effects.moves for place in (move.source, move.target) if ":" in place}
+        asserted = {self.effects.asserted.place} if self.effects.asserted else set()
+        return frozenset({*places, *(fact.subject for fact in self.effects.facts), *asserted})
 
     def side(self, says: str) -> Side:
         """This event as a side of a conflict."""
@@ -110,7 +116,7 @@ def apart(one: Event, other: Event) -> bool:
     return bool(one.device and other.device) and one.device != other.device
 
 
-def ended_twice(find: str, events: Sequence[Counted]) -> Iterable[Conflict]:
+def ended_twice(find: str, events: Sequence[Counting]) -> Iterable[Conflict]:
     """A find that ended on one device, and ended or was taken from on another; `events` about it in their order.
 
     A taking before the end is no contradiction where the end knew of it: it had in the find what was then left of it.
@@ -131,7 +137,7 @@ def ended_twice(find: str, events: Sequence[Counted]) -> Iterable[Conflict]:
         )
 
 
-def _cannot_both(end: Counted, other: Counted, also_an_end: bool, had_mg: int) -> bool:
+def _cannot_both(end: Counting, other: Counting, also_an_end: bool, had_mg: int) -> bool:
     if also_an_end:
         return apart(end.event, other.event) or not (end.event.device and other.event.device)
     if not apart(end.event, other.event):
@@ -139,7 +145,7 @@ def _cannot_both(end: Counted, other: Counted, also_an_end: bool, had_mg: int) -
     return other.event.position > end.event.position or cast(Takes, end.event.what).was_mg != had_mg
 
 
-def _mass_before(place: str, events: Sequence[Counted]) -> dict[UUID, int]:
+def _mass_before(place: str, events: Sequence[Counting]) -> dict[UUID, int]:
     """What the place held just before each event."""
     held, before = 0, {}
     for one in events:
@@ -148,7 +154,7 @@ def _mass_before(place: str, events: Sequence[Counted]) -> dict[UUID, int]:
     return before
 
 
-def below_zero(place: str, grade: str, mg: int, takers: Sequence[Counted]) -> Iterable[Conflict]:
+def below_zero(place: str, grade: str, mg: int, takers: Sequence[Counting]) -> Iterable[Conflict]:
     """A find or bin that holds less than nothing; `takers` took from it, in their order: the last of each device is
     named.
     """
@@ -161,9 +167,10 @@ def below_zero(place: str, grade: str, mg: int, takers: Sequence[Counted]) -> It
         )
 
 
-def recounts_differ(place: str, counts: Sequence[Counted]) -> Iterable[Conflict]:
+def recounts_differ(place: str, counts: Sequence[Counting]) -> Iterable[Conflict]:
     """The last recount of a bin and the one before it, from two devices, where the last did not know what the ledger
-    had, and found something else; `counts` of one grade in their order. A further recount settles it.
+    had, and found something else; `counts` of one grade in their order, those of schema 1 aside, which assert nothing.
+    A further recount settles it.
     """
     if len(counts) < 2:
         return
@@ -176,7 +183,7 @@ def recounts_differ(place: str, counts: Sequence[Counted]) -> Iterable[Conflict]
 
 
 def corrections_differ(
-    target: UUID, corrections: Sequence[Counted], outcomes: Mapping[UUID, frozenset[str]], subjects: Sequence[str]
+    target: UUID, corrections: Sequence[Counting], outcomes: Mapping[UUID, frozenset[str]], subjects: Sequence[str]
 ) -> Iterable[Conflict]:
     """One event corrected on two devices: replaced on both, so that it counts twice, or taken back on one alone.
 
@@ -200,7 +207,7 @@ def _two_ways(one: frozenset[str], other: frozenset[str]) -> bool:
 
 
 def outcomes_of(
-    corrections: Mapping[UUID, Sequence[Counted]], standing: Mapping[UUID, Counted], target: UUID
+    corrections: Mapping[UUID, Sequence[Counting]], standing: Mapping[UUID, Counting], target: UUID
 ) -> dict[UUID, frozenset[str]]:
     """By correction of an event, the ids of what counts instead by now, through corrections of that; or TAKEN_BACK."""
     said = {one.event.id: cast(Corrected, one.event.what).instead for one in corrections[target]}
@@ -209,7 +216,7 @@ def outcomes_of(
 
 
 def _ends(
-    instead: UUID, corrections: Mapping[UUID, Sequence[Counted]], standing: Mapping[UUID, Counted]
+    instead: UUID, corrections: Mapping[UUID, Sequence[Counting]], standing: Mapping[UUID, Counting]
 ) -> frozenset[str]:
     """What stands of a replacement: itself, or what replaced it in turn. Files may send one round in a circle."""
     reached: set[UUID] = set()
@@ -221,7 +228,7 @@ def _ends(
     return frozenset(str(event_id) for event_id in reached if event_id in standing)
 
 
-def prices_differ(quote: str, day: str, quotes: Sequence[Counted]) -> Iterable[Conflict]:
+def prices_differ(quote: str, day: str, quotes: Sequence[Counting]) -> Iterable[Conflict]:
     """What a buyer said for a lot on a day, where the last words of two devices on it differ; `quotes` in order."""
     last = {one.event.device: one for one in quotes if one.event.device}
     said = {device: price_of(one) for device, one in last.items()}
@@ -231,13 +238,13 @@ def prices_differ(quote: str, day: str, quotes: Sequence[Counted]) -> Iterable[C
         yield Conflict("prices-differ", (buyer, quote), tuple(one.side(price_of(one)) for one in sides), day)
 
 
-def price_of(one: Counted) -> str:
+def price_of(one: Counting) -> str:
     """A price with its unit as it was said; "no" where the grade is not taken."""
     price, unit = one.event.what.price, one.event.what.unit  # type: ignore[union-attr]
     return "no" if price is None else f"{decimal_text(price.normalize())} /{unit}"
 
 
-def words_differ(subject: str, name: str, words: Sequence[Counted]) -> Iterable[Conflict]:
+def words_differ(subject: str, name: str, words: Sequence[Counting]) -> Iterable[Conflict]:
     """The last word on a field, where two devices said different ones at the same time, to the millisecond; `words`
     of that time in their order.
     """

@@ -3,28 +3,32 @@
 from __future__ import annotations
 
 import datetime as dt
+import secrets
 from collections import Counter, defaultdict
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import replace
 from decimal import Decimal
 from uuid import UUID
 
-from partway.ledger.book import Balance, Facts, Which
+from partway.ledger.book import NEAR, Balance, Facts, Head, Which
 from partway.ledger.codec import to_json
 from partway.ledger.conflict_search import conflicts_in, counted_in
 from partway.ledger.conflicts import Conflict
+from partway.ledger.effects import Effects
 from partway.ledger.events import Event
 from partway.ledger.fold import EMPTY, State, fold
-from partway.ledger.meaning import EXACT, effects_of
-from partway.ledger.past import Flow, Said, flows_in, words_in
+from partway.ledger.meaning import EXACT
+from partway.ledger.past import Counted, Flow, Said, flows_in, words_in
 from partway.ledger.stretch import Posted, moved_in, openings_in, posted_in
 from partway.ledger.subjects import subjects_of
 
 
 class MemoryBook:
-    """Implements book.Book; `state` is all there is to it."""
+    """Implements book.Book; `state` is all there is to it, and `device` the mark of what is recorded here."""
 
-    def __init__(self, state: State = EMPTY) -> None:
-        self.state = state
+    def __init__(self, state: State = EMPTY, device: str | None = None) -> None:
+        self.state, self.device = state, device or secrets.token_hex(4)
+        self._head = _further(Head(self.device), state.events.values())
 
     def append(self, events: Sequence[Event]) -> int:
         """Add events, all of them or, if one is refused (BadEvent), none; how many were new."""
@@ -32,7 +36,35 @@ class MemoryBook:
             to_json(event)
         before = len(self.state.events)
         self.state = fold(events, self.state)
+        self._head = _further(self._head, events)
         return len(self.state.events) - before
+
+    def head(self, stated: dt.datetime | None = None) -> Head:
+        """How far this book has come."""
+        if stated is None:
+            return self._head
+        own = (e.position[0] for e in self.state.events.values() if e.device in {"", self.device})
+        return replace(self._head, near=max((order for order in own if stated <= order < stated + NEAR), default=None))
+
+    def makers(self, subjects: Sequence[str]) -> dict[str, UUID | None]:
+        """Which event made what goes by these keys."""
+        return self.state.things.makers(subjects)
+
+    def keys(self, subject: str = "") -> frozenset[str]:
+        """Keys that begin so."""
+        things = self.state.things
+        return frozenset(key for key in (*things.bare, *things.keys.values()) if key.startswith(subject))
+
+    def recorded(self, since: dt.datetime | None = None, until: dt.datetime | None = None) -> Iterator[Event]:
+        """Events as they were recorded."""
+        for event_id in sorted(self.state.events):
+            event = self.state.events[event_id]
+            if (since is None or since <= event.happened) and (until is None or event.happened < until):
+                yield event
+
+    def effects(self, event_id: UUID) -> Effects:
+        """What one event does here."""
+        return self.state.meanings[event_id]
 
     def balances(self, place: str | Which = "") -> Balance:
         """Mass by place and grade, of places that begin so."""
@@ -58,8 +90,8 @@ class MemoryBook:
     def tagged(self, account: str = "") -> dict[tuple[str, str], Decimal]:
         """Sums by account and tag, of accounts that begin so."""
         sums: dict[tuple[str, str], Decimal] = defaultdict(Decimal)
-        for event in self._counting():
-            for entry in effects_of(event).entries:
+        for _, effects in self._counting():
+            for entry in effects.entries:
                 if entry.account.startswith(account):
                     sums[entry.account, entry.tag] = EXACT.add(sums[entry.account, entry.tag], entry.amount)
         return {key: amount for key, amount in sums.items() if amount}
@@ -72,15 +104,10 @@ class MemoryBook:
         until: dt.datetime | None = None,
     ) -> Iterator[Event]:
         """Events in the order of their ids, also those that do not count."""
-        for event_id in sorted(self.state.events):
-            event = self.state.events[event_id]
-            if (
-                (not kinds or event.kind in kinds)
-                and (subject is None or subject in subjects_of(event))
-                and (since is None or since <= event.happened)
-                and (until is None or event.happened < until)
-            ):
-                yield event
+        known = self.state.things.known
+        for event in self.recorded(since, until):
+            if (not kinds or event.kind in kinds) and (subject is None or subject in subjects_of(known(event))):
+                yield known(event)
 
     def subjects(self, kinds: Sequence[str], subject: str | Which = "") -> frozenset[str]:
         """Subjects that begin so and that some event of these kinds is about."""
@@ -133,12 +160,14 @@ class MemoryBook:
     def _kinds(self) -> dict[str, str]:
         return {subject[5:]: kind for (subject, _), kind in self.facts("find:", "kind").items()}
 
-    def _counting(self, since: dt.datetime | None = None, until: dt.datetime | None = None) -> Iterator[Event]:
-        return (event for event in self.events(since=since, until=until) if event.id not in self.state.voided)
+    def _counting(self, since: dt.datetime | None = None, until: dt.datetime | None = None) -> Iterator[Counted]:
+        voided, meanings = self.state.voided, self.state.meanings
+        return ((event, meanings[event.id]) for event in self.recorded(since, until) if event.id not in voided)
 
     def event(self, event_id: UUID) -> Event | None:
         """One event, if it is there."""
-        return self.state.events.get(event_id)
+        event = self.state.events.get(event_id)
+        return None if event is None else self.state.things.known(event)
 
     def voided(self) -> frozenset[UUID]:
         """Ids of events that do not count."""
@@ -147,3 +176,11 @@ class MemoryBook:
     def conflicts(self) -> tuple[Conflict, ...]:
         """What cannot all be true."""
         return conflicts_in(counted_in(self.state))
+
+
+def _further(head: Head, events: Iterable[Event]) -> Head:
+    """How far a book has come with these events too."""
+    own = [event for event in events if event.device in {"", head.device}]
+    last = max([event.id for event in own] + ([head.event] if head.event else []), default=None)
+    order = max([event.position[0] for event in own] + ([head.order] if head.order else []), default=None)
+    return replace(head, event=last, order=order)

@@ -7,9 +7,10 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from uuid import UUID
 
-from partway.ledger.effects import Move
+from partway.ledger.effects import Effects, Move
 from partway.ledger.events import Event
-from partway.ledger.meaning import effects_of
+
+Counted = tuple[Event, Effects]  # an event that counts, and what it does
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,27 +33,27 @@ class Said:
     value: str
 
 
-def flows_in(events: Iterable[Event], place: str, since: dt.datetime | None) -> list[Flow]:
+def flows_in(events: Iterable[Counted], place: str, since: dt.datetime | None) -> list[Flow]:
     """The movements of events from or to places that begin so."""
     return [
         Flow(event.happened, event.id, event.kind, move)
-        for event in _in_order(events, since)
-        for move in sorted(effects_of(event).moves, key=lambda move: (move.source, move.target, move.grade, move.mg))
+        for event, effects in _in_order(events, since)
+        for move in sorted(effects.moves, key=lambda move: (move.source, move.target, move.grade, move.mg))
         if move.source.startswith(place) or move.target.startswith(place)
     ]
 
 
-def words_in(events: Iterable[Event], subjects: Sequence[str], name: str, since: dt.datetime | None) -> list[Said]:
+def words_in(events: Iterable[Counted], subjects: Sequence[str], name: str, since: dt.datetime | None) -> list[Said]:
     """The words of events on one field of subjects that begin with one of several texts."""
     beginnings = tuple(subjects)
     return [
         Said(event.happened, event.id, fact.subject, fact.value)
-        for event in _in_order(events, since)
-        for fact in sorted(effects_of(event).facts, key=lambda fact: fact.subject)
+        for event, effects in _in_order(events, since)
+        for fact in sorted(effects.facts, key=lambda fact: fact.subject)
         if fact.name == name and fact.subject.startswith(beginnings)
     ]
 
 
-def _in_order(events: Iterable[Event], since: dt.datetime | None) -> list[Event]:
-    kept = [event for event in events if since is None or since <= event.happened]
-    return sorted(kept, key=lambda event: (event.happened, event.id))
+def _in_order(events: Iterable[Counted], since: dt.datetime | None) -> list[Counted]:
+    kept = [(event, effects) for event, effects in events if since is None or since <= event.happened]
+    return sorted(kept, key=lambda counted: counted[0].position)

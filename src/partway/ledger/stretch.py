@@ -8,9 +8,8 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
-from partway.ledger.effects import Move
-from partway.ledger.events import Event
-from partway.ledger.meaning import effects_of
+from partway.ledger.effects import Effects
+from partway.ledger.past import Counted
 
 # Milligrams by source, target and grade. A find is `find:` and its kind as it is called now, any bin is `bin`.
 Moved = Mapping[tuple[str, str, str], int]
@@ -29,11 +28,11 @@ class Posted:
     of: str
 
 
-def moved_in(events: Iterable[Event], kinds: Mapping[str, str]) -> dict[tuple[str, str, str], int]:
+def moved_in(events: Iterable[Counted], kinds: Mapping[str, str]) -> dict[tuple[str, str, str], int]:
     """The movements of events added up; `kinds` by find. From bin to bin is no movement."""
     sums: Counter[tuple[str, str, str]] = Counter()
-    for event in events:
-        for move in effects_of(event).moves:
+    for _, effects in events:
+        for move in effects.moves:
             source, target = _place(move.source, kinds), _place(move.target, kinds)
             if source != target:
                 sums[source, target, move.grade] += move.mg
@@ -45,12 +44,12 @@ def _place(place: str, kinds: Mapping[str, str]) -> str:
     return f"find:{kinds.get(name, '')}" if sort == "find" else "bin" if sort == "bin" else place
 
 
-def posted_in(events: Iterable[Event], kinds: Mapping[str, str]) -> list[Posted]:
+def posted_in(events: Iterable[Counted], kinds: Mapping[str, str]) -> list[Posted]:
     """What events put on accounts, in the order they happened."""
     return [
         Posted(event.happened, event.kind, entry.account, entry.amount, entry.tag, _of(entry.account, entry.tag, kinds))
-        for event in sorted(events, key=lambda event: (event.happened, event.id))
-        for entry in sorted(effects_of(event).entries, key=lambda entry: (entry.account, entry.tag))
+        for event, effects in sorted(events, key=lambda counted: (counted[0].happened, counted[0].id))
+        for entry in sorted(effects.entries, key=lambda entry: (entry.account, entry.tag))
     ]
 
 
@@ -58,14 +57,12 @@ def _of(account: str, tag: str, kinds: Mapping[str, str]) -> str:
     return kinds.get(tag, "") if account.startswith(TAGGED) else ""
 
 
-def openings_in(events: Iterable[Event], kinds: Mapping[str, str]) -> dict[str, int]:
+def openings_in(events: Iterable[Counted], kinds: Mapping[str, str]) -> dict[str, int]:
     """How many openings moved any mass out of finds of each kind."""
-    return dict(Counter(kinds.get(_find(event), "") for event in events if event.kind == "opened" and _out(event)))
+    out = (_out_of(effects) for event, effects in events if event.kind == "opened")
+    return dict(Counter(kinds.get(place[5:], "") for place in out if place))
 
 
-def _find(event: Event) -> str:
-    return str(getattr(event.what, "find", ""))
-
-
-def _out(event: Event) -> tuple[Move, ...]:
-    return tuple(move for move in effects_of(event).moves if move.source.startswith("find:"))
+def _out_of(effects: Effects) -> str:
+    """The find that gives up mass, or nothing."""
+    return next((move.source for move in effects.moves if move.source.startswith("find:")), "")

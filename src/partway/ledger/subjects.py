@@ -15,7 +15,12 @@ def subjects_of(event: Event) -> tuple[str, ...]:
     find:ID, bin:ID, buyer:ID, haul:ID, ticket:ID, setting:NAME, context:ID, rule:ID, and event:ID of what a correction
     corrects.
     """
-    return tuple(sorted(set(NAMES[type(event.what)](event.what))))
+    return named_in(event.what)
+
+
+def named_in(what: p.Payload) -> tuple[str, ...]:
+    """The same of a payload alone."""
+    return tuple(sorted(set(NAMES[type(what)](what))))
 
 
 def _ticket(what: p.Ticketed) -> list[str]:

@@ -93,10 +93,14 @@ class Things:
 
     def makers(self, subjects: Iterable[str]) -> dict[str, UUID | None]:
         """Who made what goes by these keys; nothing for what is not known."""
-        by_key = {key: of[1] for of, key in self.keys.items()}
-        wanted = list(subjects)
-        found: dict[str, UUID | None] = {subject: None for subject in wanted if subject in self.bare}
-        return found | {subject: by_key[subject] for subject in wanted if subject in by_key}
+        found: dict[str, UUID | None] = {}
+        for subject in subjects:
+            if subject in self.bare:
+                found[subject] = None
+            for name in touched_by(subject):
+                of = {self.keys[made(name, maker)]: maker for maker in self.called.get(name, ())}
+                found |= {subject: of[subject]} if subject in of else {}
+        return found
 
     def plain(self) -> frozenset[str]:
         """Every name that something goes by, without its tail."""

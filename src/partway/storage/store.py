@@ -19,6 +19,7 @@ from partway.ledger.past import Flow, Said
 from partway.ledger.stretch import Posted
 from partway.storage import connections, past, stretch
 from partway.storage import tables as t
+from partway.storage.conflict_rows import standing
 from partway.storage.derive import add, chunks
 from partway.storage.past import begins, which
 from partway.storage.rebuild import rebuild
@@ -195,11 +196,8 @@ class SqlBook:
 
     def conflicts(self) -> tuple[Conflict, ...]:
         """What cannot all be true."""
-        from partway.ledger.conflict_search import conflicts_in
-        from partway.ledger.conflict_search import counted_in
-        from partway.ledger.fold import fold
-
-        return conflicts_in(counted_in(fold(self.events())))
+        with self.reading() as connection:
+            return standing(connection)
 
 
 def _once(events: Sequence[Event]) -> dict[str, Event]:
