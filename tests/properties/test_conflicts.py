@@ -17,6 +17,7 @@ from plain_conflicts import Found, plain_conflicts
 
 from partway.ledger.conflicts import CODES, Conflict
 from partway.ledger.memory import MemoryBook
+from partway.storage.workspace import open_workspace
 
 MANY = settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 TWO, THREE, OLD = ("aaaaaaaa", "bbbbbbbb"), ("aaaaaaaa", "bbbbbbbb", "cccccccc"), ("", "aaaaaaaa", "bbbbbbbb")
@@ -47,12 +48,29 @@ def test_memory_over_longer_days(seed: int) -> None:
     assert told(book.conflicts()) == plain_conflicts(events)
 
 
+@pytest.mark.parametrize("seed", range(24))
+def test_a_ledger_on_disk_lists_the_same_after_every_append(seed: int, tmp_path: Path) -> None:
+    """In any order of arrival, one by one and in lots, also what is there already; and made anew it says the same."""
+    events, random = _seeded(seed, 40).union(), Random(seed)
+    random.shuffle(events)
+    there: list[Event] = []
+    with open_workspace(tmp_path) as book:
+        while len(there) < len(events):
+            count = random.choice((1, 1, 2, 5))
+            book.append([*events[len(there) : len(there) + count], *there[-2:]])
+            there = events[: len(there) + count]
+            assert told(book.conflicts()) == plain_conflicts(there)
+        live = book.conflicts()
+        book.rebuild()
+        assert book.conflicts() == live == MemoryBook(fold(events)).conflicts()
+
+
 def _seeded(seed: int, steps: int = 60) -> Town:
     return town(Seeded(seed), CASTS[seed % 3], steps)
 
 
 def test_the_days_have_conflicts_of_every_sort() -> None:
     """Otherwise the checks above prove nothing about a sort that never comes up."""
-    seen = Counter(code for seed in range(40) for code, _, _ in plain_conflicts(_seeded(seed).union()))
+    seen = Counter(code for seed in range(99) for code, _, _ in plain_conflicts(_seeded(seed).union()))
     assert set(seen) == set(CODES)
     assert min(seen.values()) >= 5

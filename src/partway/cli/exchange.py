@@ -138,7 +138,7 @@ def _export(book: Book, target: Path, form: str, since: dt.datetime | None, unti
     if form == "events":
         from partway.storage.jsonl import write_lines
 
-        return write_lines(book.events(since=since, until=until), target)
+        return write_lines(book.recorded(since, until), target)
     from partway.storage.package import write_package
 
     return write_package(book, target, since, until)

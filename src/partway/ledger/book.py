@@ -24,9 +24,8 @@ NEAR = dt.timedelta(milliseconds=1)  # stated times are whole seconds: others at
 
 @dataclass(frozen=True, slots=True)
 class Head:
-    """How far a device has come: its mark, its last id and order, and the last order within NEAR of a stated time.
-
-    Events of schema 1, which name no device, count as its own.
+    """How far a copy of the ledger has come: its mark, the greatest id there is, the last order of this device, and its
+    last order within NEAR of a stated time. Events of schema 1, which name no device, count as its own.
     """
 
     device: str

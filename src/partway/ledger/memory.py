@@ -180,7 +180,10 @@ class MemoryBook:
 
 def _further(head: Head, events: Iterable[Event]) -> Head:
     """How far a book has come with these events too."""
-    own = [event for event in events if event.device in {"", head.device}]
-    last = max([event.id for event in own] + ([head.event] if head.event else []), default=None)
-    order = max([event.position[0] for event in own] + ([head.order] if head.order else []), default=None)
-    return replace(head, event=last, order=order)
+    for event in events:
+        last = event.id if head.event is None else max(head.event, event.id)
+        order = head.order
+        if event.device in {"", head.device}:
+            order = event.position[0] if order is None else max(order, event.position[0])
+        head = replace(head, event=last, order=order)
+    return head

@@ -85,7 +85,7 @@ def _sound(path: Path, where: str) -> int:
 
 
 def _agreed(book: SqlBook, where: str) -> int:
-    state = fold(book.events())
+    state = fold(book.recorded())
     check(state)
     with book.reading() as connection:
         count = connection.execute(select(func.count()).select_from(t.event)).scalar_one()
@@ -109,7 +109,7 @@ def _collect(book: SqlBook, target: Path) -> None:
     """The events of another database into a new file."""
     part: list[Event] = []
     with open_file(target) as copy:
-        for event in book.events():
+        for event in book.recorded():
             part.append(event)
             if len(part) == 10 * CHUNK:
                 copy.append(part)

@@ -7,6 +7,7 @@ only what the new events touch is looked at, however long the ledger is.
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Mapping
+from dataclasses import replace
 from typing import Any
 
 from sqlalchemy import Column, Connection, Table, delete, insert, select, update
@@ -15,16 +16,26 @@ from partway.ledger.effects import Effects
 from partway.ledger.events import Event
 from partway.ledger.meaning import effects_of
 from partway.ledger.voids import corrections_of
+from partway.storage import conflicts
 from partway.storage import tables as t
-from partway.storage.rows import Row, about_rows, event_from, meaning_rows
+from partway.storage.naming import alias_rows, aliases, known, learn_names
+from partway.storage.rows import Row, about_rows, meaning_rows
+from partway.storage.settling import moves_of, settle
 from partway.storage.sums import Change, apply
 
 CHUNK = 500  # ids in one statement; the databases take some ten thousand
 
 
-def add(connection: Connection, events: Mapping[str, Event], rows: Iterable[Row]) -> None:
-    """Adds events by id, none of which is there yet, as their rows, with all that follows from them."""
+def add(connection: Connection, recorded: Mapping[str, Event], rows: Iterable[Row]) -> bool:
+    """Adds events by id, none of which is there yet, as their rows, with all that follows from them. False where things
+    that were there get other keys by them: then what follows has to be made anew (storage.rebuild).
+    """
     put(connection, t.event, rows)
+    things = learn_names(connection, recorded)
+    if things is None:
+        return False
+    put(connection, t.alias, alias_rows(things, recorded))
+    events = {event_id: things.known(event) for event_id, event in recorded.items()}
     effects = {event_id: effects_of(event) for event_id, event in events.items()}
     corrections = {str(by): str(target) for by, target in corrections_of(events.values()).items()}
     put(connection, t.correction, ({"target": target, "event": by} for by, target in corrections.items()))
@@ -35,20 +46,24 @@ def add(connection: Connection, events: Mapping[str, Event], rows: Iterable[Row]
         if not void[event_id]:
             change.add(effects[event_id], 1)
             change.say(effects[event_id], event)
+            change.touch(effects[event_id], event)
     _turn(connection, {event_id: now for event_id, now in void.items() if event_id not in events}, change)
     put(connection, t.voided, ({"event": event_id} for event_id in events if void[event_id]))
+    settle(connection, change)
     apply(connection, change)
+    conflicts.refresh(connection, void.keys())
+    return True
 
 
 def put_meaning(
     connection: Connection, events: Mapping[str, Event], effects: Mapping[str, Effects], void: Collection[str]
 ) -> None:
-    """What each event is about, and a row for each move, fact and entry."""
-    rows: dict[str, list[Row]] = {"about": [], "move": [], "fact": [], "entry": []}
+    """What each event is about, and a row for each move, assertion, fact and entry."""
+    rows: dict[str, list[Row]] = {"about": [], "move": [], "assertion": [], "fact": [], "entry": []}
     for event_id, event in events.items():
         rows["about"] += about_rows(event)
         meaning_rows(event, effects[event_id], event_id not in void, rows)
-    for table in (t.about, t.move, t.fact, t.entry):
+    for table in (t.about, t.move, t.assertion, t.fact, t.entry):
         put(connection, table, rows[table.name])
 
 
@@ -88,15 +103,21 @@ def _void(connection: Connection, new: Collection[str], corrections: Mapping[str
 def _turn(connection: Connection, void: Mapping[str, bool], change: Change) -> None:
     """Takes out what no longer counts of the events that were there before, puts back what counts again."""
     before = _voided(connection, void)
-    for row in _rows_of(connection, {event_id for event_id, now in void.items() if now != (event_id in before)}):
-        event = event_from(row)
+    rows = _rows_of(connection, {event_id for event_id, now in void.items() if now != (event_id in before)})
+    others = aliases(connection, [row.id for row in rows]) if rows else {}
+    for row in rows:
+        event = known(row, others)
         if void[row.id]:
             connection.execute(insert(t.voided).values(event=row.id))
         else:
             connection.execute(delete(t.voided).where(t.voided.c.event == row.id))
-        for table in (t.move, t.fact, t.entry):
-            connection.execute(update(table).where(table.c.event == row.id).values(live=not void[row.id]))
         effects = effects_of(event)
+        change.touch(effects, event)
+        if effects.asserted is not None and void[row.id]:  # what it came to goes; settling finds it anew
+            effects = replace(effects, moves=moves_of(connection, row.id))
+            connection.execute(delete(t.move).where(t.move.c.event == row.id))
+        for table in (t.move, t.assertion, t.fact, t.entry):
+            connection.execute(update(table).where(table.c.event == row.id).values(live=not void[row.id]))
         change.add(effects, -1 if void[row.id] else 1)
         change.ask.update((fact.subject, fact.name) for fact in effects.facts)
 

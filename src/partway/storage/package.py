@@ -54,7 +54,7 @@ def _fill(book: Book, folder: Path, since: dt.datetime | None, until: dt.datetim
         tables += DERIVED
         about = "All of the ledger."
     else:
-        count = _fill_events(book.events(since=since, until=until), folder)
+        count = _fill_events(book.recorded(since, until), folder)
         about = f"Events that happened {_span(since, until)}; what follows from all events is left out."
     files = {table.file: _measured(folder / table.file) for table in tables}
     (folder / NAME).write_text(descriptor_text(files, tables, about), encoding="utf-8", newline="")
@@ -65,7 +65,7 @@ def _fill_whole(book: Book, folder: Path) -> int:
     """The tables of all events, and of what follows from just these, also while others write to the ledger."""
     derived = {table: list(rows(book)) for table, rows in DERIVED.items()}
     for _ in range(ATTEMPTS):
-        count = _fill_events(book.events(), folder)
+        count = _fill_events(book.recorded(), folder)
         before, derived = derived, {table: list(rows(book)) for table, rows in DERIVED.items()}
         if derived == before:
             break

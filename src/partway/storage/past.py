@@ -55,7 +55,7 @@ def flows(connection: Connection, place: str, since: dt.datetime | None) -> list
         select(event.happened, event.id, event.kind, move.source, move.target, move.grade, move.mg)
         .join_from(t.event, t.move, event.id == move.event)
         .where(move.live, or_(begins(move.source, place), begins(move.target, place)))
-        .order_by(event.happened, event.id, move.source, move.target, move.grade, move.mg)
+        .order_by(move.order, event.id, move.source, move.target, move.grade, move.mg)
     )
     if since is not None:
         query = query.where(event.happened >= time_text(since))
@@ -69,7 +69,7 @@ def words(connection: Connection, subjects: Sequence[str], name: str, since: dt.
     query = (
         select(fact.happened, fact.event, fact.subject, fact.value)
         .where(fact.live, fact.name == name, or_(false(), *(begins(fact.subject, subject) for subject in subjects)))
-        .order_by(fact.happened, fact.event, fact.subject)
+        .order_by(fact.order, fact.event, fact.subject)
     )
     if since is not None:
         query = query.where(fact.event.in_(select(t.event.c.id).where(t.event.c.happened >= time_text(since))))

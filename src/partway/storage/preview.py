@@ -50,7 +50,7 @@ class Changes:
 
 def changes(book: Book, arrivals: Arrivals) -> Changes:
     """What a book would say otherwise with these events; nothing is written."""
-    before = fold(book.events())
+    before = fold(book.recorded())
     after = fold(arrivals.new, before)
     keys = sorted({*before.balances, *after.balances})
     names = sorted({*before.accounts, *after.accounts})

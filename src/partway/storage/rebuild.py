@@ -10,13 +10,14 @@ from typing import Any
 
 from sqlalchemy import Connection, delete, select
 
+from partway.ledger.conflict_search import conflicts_in, counted_in
 from partway.ledger.fold import State, check, fold
-from partway.ledger.meaning import effects_of
 from partway.ledger.shapes import time_text
 from partway.storage import tables as t
+from partway.storage.conflict_rows import rows_of
 from partway.storage.derive import CHUNK, put, put_meaning
-from partway.storage.rows import Row, event_from
-from partway.storage.sums import money_text
+from partway.storage.naming import alias_rows, thing_rows
+from partway.storage.rows import Row, event_from, money_text
 
 Models = dict[str, list[tuple[Any, ...]]]
 
@@ -53,23 +54,27 @@ def _models(state: State) -> dict[str, list[Row]]:
                 "subject": subject,
                 "name": name,
                 "value": word.value,
-                "happened": time_text(word.happened),
+                "order": time_text(word.order),
                 "event": str(word.event),
             }
             for (subject, name), word in state.facts.items()
         ],
         "account": [{"name": name, "amount": money_text(amount)} for name, amount in state.accounts.items()],
         "voided": [{"event": str(event_id)} for event_id in state.voided],
+        "conflict": rows_of(conflicts_in(counted_in(state))),
     }
 
 
 def _meaning(connection: Connection, state: State) -> None:
     corrections = ({"target": str(target), "event": str(by)} for by, target in state.corrections.items())
     put(connection, t.correction, corrections)
+    put(connection, t.thing, thing_rows(state.things))
     void = {str(event_id) for event_id in state.voided}
     for part in _parts(sorted(state.events.items())):
-        events = {str(event_id): event for event_id, event in part}
-        put_meaning(connection, events, {name: effects_of(event) for name, event in events.items()}, void)
+        recorded = {str(event_id): event for event_id, event in part}
+        put(connection, t.alias, alias_rows(state.things, recorded))
+        events = {name: state.things.known(event) for name, event in recorded.items()}
+        put_meaning(connection, events, {str(event_id): state.meanings[event_id] for event_id, _ in part}, void)
 
 
 def _parts(items: list[Any]) -> Iterator[list[Any]]:

@@ -5,25 +5,30 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import AbstractContextManager
+from dataclasses import replace
 from decimal import Decimal
+from typing import Any
 from uuid import UUID
 
 from sqlalchemy import Connection, Engine, Select, func, select
 
 from partway.errors import BadEvent
-from partway.ledger.book import Balance, Facts, Which
+from partway.ledger.book import Balance, Facts, Head, Which
 from partway.ledger.codec import same
 from partway.ledger.conflicts import Conflict
+from partway.ledger.effects import Effects
 from partway.ledger.events import Event
+from partway.ledger.meaning import effects_of
 from partway.ledger.past import Flow, Said
 from partway.ledger.stretch import Posted
-from partway.storage import connections, past, stretch
+from partway.storage import connections, device, naming, past, stretch
 from partway.storage import tables as t
 from partway.storage.conflict_rows import standing
 from partway.storage.derive import add, chunks
 from partway.storage.past import begins, which
 from partway.storage.rebuild import rebuild
 from partway.storage.rows import event_from, event_row
+from partway.storage.settling import moves_of
 from partway.storage.upgrade import bring_up_to_date, still_ours
 from partway.storage.watch import Watch
 
@@ -73,8 +78,8 @@ class SqlBook:
             still_ours(connection, self.where)
             known = _known(connection, given)
             new = {event_id: event for event_id, event in given.items() if event_id not in known}
-            if new:
-                add(connection, new, [rows[event_id] for event_id in new])
+            if new and not add(connection, new, [rows[event_id] for event_id in new]):
+                rebuild(connection)
         return len(new)
 
     def rebuild(self) -> None:
@@ -82,6 +87,38 @@ class SqlBook:
         with self.writing() as connection:
             still_ours(connection, self.where)
             rebuild(connection)
+
+    def head(self, stated: dt.datetime | None = None) -> Head:
+        """How far this copy of the ledger has come; one that was copied by other means draws its mark first."""
+        with self.reading() as connection:
+            mark = device.mark(connection)
+            if mark is not None:
+                return device.head(connection, mark, stated)
+        with self.writing() as connection:
+            still_ours(connection, self.where)
+            return device.head(connection, device.draw(connection), stated)
+
+    def makers(self, subjects: Sequence[str]) -> dict[str, UUID | None]:
+        """Which event made what goes by these keys."""
+        with self.reading() as connection:
+            return naming.makers(connection, subjects)
+
+    def keys(self, subject: str = "") -> frozenset[str]:
+        """Keys that begin so."""
+        with self.reading() as connection:
+            return naming.keys(connection, subject)
+
+    def recorded(self, since: dt.datetime | None = None, until: dt.datetime | None = None) -> Iterator[Event]:
+        """Events as they were recorded, in the order of their ids."""
+        return self._events(_asked((), None, since, until), known=False)
+
+    def effects(self, event_id: UUID) -> Effects:
+        """What one event does here."""
+        with self.reading() as connection:
+            row = connection.execute(select(t.event).where(t.event.c.id == str(event_id))).one()
+            effects = effects_of(naming.known(row, naming.aliases(connection, [row.id])))
+            said = effects.asserted
+            return effects if said is None else replace(effects, moves=moves_of(connection, row.id))
 
     def balances(self, place: str | Which = "") -> Balance:
         """Mass by place and grade, of places that begin so."""
@@ -126,10 +163,14 @@ class SqlBook:
         until: dt.datetime | None = None,
     ) -> Iterator[Event]:
         """Events in the order of their ids, all of one state of the ledger, also those that do not count."""
-        query = _asked(kinds, subject, since, until)
-        with self.reading() as connection, connection.execution_options(yield_per=AT_ONCE).execute(query) as rows:
-            for row in rows:
-                yield event_from(row)
+        return self._events(_asked(kinds, subject, since, until), known=True)
+
+    def _events(self, query: Select[Any], *, known: bool) -> Iterator[Event]:
+        with self.reading() as connection:
+            others = naming.aliases(connection) if known else {}
+            with connection.execution_options(yield_per=AT_ONCE).execute(query) as rows:
+                for row in rows:
+                    yield naming.known(row, others)
 
     def subjects(self, kinds: Sequence[str], subject: str | Which = "") -> frozenset[str]:
         """Subjects that begin so and that some event of these kinds is about."""
@@ -181,7 +222,7 @@ class SqlBook:
         """One event, if it is there."""
         with self.reading() as connection:
             row = connection.execute(select(t.event).where(t.event.c.id == str(event_id))).one_or_none()
-        return None if row is None else event_from(row)
+            return None if row is None else naming.known(row, naming.aliases(connection, [row.id]))
 
     def state(self) -> tuple[int, str]:
         """How many events there are, and the id of the newest."""

@@ -15,8 +15,8 @@ from partway.ledger.meaning import EXACT
 from partway.ledger.shapes import time_text
 from partway.ledger.stretch import TAGGED, Posted
 from partway.storage import tables as t
+from partway.storage.naming import aliases, known
 from partway.storage.past import begins
-from partway.storage.rows import event_from
 
 Time = dt.datetime | None
 ZERO = Decimal(0)
@@ -91,7 +91,8 @@ def newest(connection: Connection, query: Select[Any], before: str | None, most:
     if before is not None:
         query = query.where(t.event.c.id < before)
     rows = connection.execute(query.order_by(None).order_by(t.event.c.id.desc()).limit(most)).all()
-    return tuple(event_from(row) for row in rows)
+    others = aliases(connection, [row.id for row in rows])
+    return tuple(known(row, others) for row in rows)
 
 
 def within(event: Column[str], since: Time, until: Time, kind: str | None = None) -> Sequence[ColumnElement[bool]]:

@@ -8,25 +8,30 @@ from typing import Any
 
 from sqlalchemy import Connection, delete, insert, select, tuple_
 
+from partway.ledger.asserting import Key, lines_of
 from partway.ledger.effects import Effects
 from partway.ledger.events import Event
 from partway.ledger.meaning import EXACT, postings
-from partway.ledger.shapes import time_text
 from partway.storage import tables as t
+from partway.storage.rows import money_text, position_text
 
 ZERO = Decimal(0)
 Field = tuple[str, str]  # subject, name
-Said = tuple[str, str, str]  # happened, event, value
+Said = tuple[str, str, str]  # order, event, value
+Position = tuple[str, str]  # order, event
 
 
 @dataclass(slots=True)
 class Change:
-    """What is to be added to balances and accounts, which facts are new, and which have to be looked up again."""
+    """What is to be added to balances and accounts, which facts are new, and which have to be looked up again; finds and
+    bins that are `touched`, at which positions, so that what was asserted of them later is settled again.
+    """
 
     balances: dict[tuple[str, str], int] = field(default_factory=dict)
     accounts: dict[str, Decimal] = field(default_factory=dict)
     said: dict[Field, Said] = field(default_factory=dict)
     ask: set[Field] = field(default_factory=set)
+    touched: dict[Key, set[Position]] = field(default_factory=dict)
 
     def add(self, effects: Effects, times: int) -> None:
         """Masses and money of an event, `times` 1, or -1 to take it back."""
@@ -39,10 +44,14 @@ class Change:
 
     def say(self, effects: Effects, event: Event) -> None:
         """Facts of a new event that counts; the latest on each field is kept."""
-        happened, event_id = time_text(event.happened), str(event.id)
         for fact in effects.facts:
-            key, said = (fact.subject, fact.name), (happened, event_id, fact.value)
+            key, said = (fact.subject, fact.name), (*position_text(event), fact.value)
             self.said[key] = max(self.said.get(key, said), said)
+
+    def touch(self, effects: Effects, event: Event) -> None:
+        """Notes the finds and bins that an event has to do with."""
+        for key in lines_of(event, effects):
+            self.touched.setdefault(key, set()).add(position_text(event))
 
 
 def apply(connection: Connection, change: Change) -> None:
@@ -52,11 +61,6 @@ def apply(connection: Connection, change: Change) -> None:
     _words(connection, change.said)
     for subject, name in sorted(change.ask):
         _look_up(connection, subject, name)
-
-
-def money_text(amount: Decimal) -> str:
-    """An amount without exponent or zeros at the end: the same text for the same money."""
-    return f"{amount.normalize(EXACT):f}" if amount else "0"
 
 
 def _plus(one: Decimal, other: Decimal) -> Decimal:
@@ -106,25 +110,25 @@ def _words(connection: Connection, said: dict[Field, Said]) -> None:
     new, old = into.excluded, t.word.c
     into = into.on_conflict_do_update(
         index_elements=[old.subject, old.name],
-        set_={"value": new.value, "happened": new.happened, "event": new.event},
-        where=tuple_(new.happened, new.event) > tuple_(old.happened, old.event),
+        set_={"value": new.value, "order": new.order, "event": new.event},
+        where=tuple_(new.order, new.event) > tuple_(old.order, old.event),
     )
     connection.execute(into, [_word(key, word) for key, word in sorted(said.items())])
 
 
 def _word(key: Field, said: Said) -> dict[str, str]:
-    return dict(zip(("subject", "name", "happened", "event", "value"), (*key, *said), strict=True))
+    return dict(zip(("subject", "name", "order", "event", "value"), (*key, *said), strict=True))
 
 
 def _look_up(connection: Connection, subject: str, name: str) -> None:
     """The last word on a field, after an event stopped or started to count."""
     fact, word = t.fact.c, t.word.c
     query = (
-        select(fact.happened, fact.event, fact.value)
+        select(fact.order, fact.event, fact.value)
         .where(fact.subject == subject, fact.name == name, fact.live)
-        .order_by(fact.happened.desc(), fact.event.desc(), fact.value.desc())
+        .order_by(fact.order.desc(), fact.event.desc(), fact.value.desc())
         .limit(1)
     )
     connection.execute(delete(t.word).where(word.subject == subject, word.name == name))
     if last := connection.execute(query).one_or_none():
-        connection.execute(insert(t.word).values(_word((subject, name), (last.happened, last.event, last.value))))
+        connection.execute(insert(t.word).values(_word((subject, name), (last.order, last.event, last.value))))

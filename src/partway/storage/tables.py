@@ -32,12 +32,38 @@ event = Table(
     _text("typed"),
     Column("schema", Integer, nullable=False),
     _text("data"),
-    # Empty for schema 1. `order` is only there where it differs from `happened`; `refs` is canonical JSON.
+    # Of schema 1, `device` is empty and `order` the same as `happened`. `refs` is canonical JSON.
     Column("device", ANYWHERE, nullable=False, server_default=""),
-    Column("order", ANYWHERE),
+    Column("order", ANYWHERE, nullable=False, server_default=""),
     Column("refs", ANYWHERE, nullable=False, server_default="{}"),
     Index("event_kind", "kind", "id"),
     Index("event_happened", "happened"),
+    Index("event_device", "device", "order"),
+    sqlite_with_rowid=False,
+)
+
+# Which copy of the ledger this is, and where it was when it drew its mark: a copy made by other means draws its own.
+copy = Table("copy", metadata, _text("device", primary_key=True), _text("place"))
+
+# Finds, bins, hauls and tickets by what the event `first` called them; `maker` is empty for what schema 1 calls so.
+# `key` is what they go by here (ledger.things), and `alias` has it for each event that uses another name.
+thing = Table(
+    "thing",
+    metadata,
+    _text("subject", primary_key=True),
+    _text("maker", primary_key=True),
+    _text("first"),
+    _text("key"),
+    Index("thing_maker", "maker"),
+    Index("thing_key", "key"),
+    sqlite_with_rowid=False,
+)
+alias = Table(
+    "alias",
+    metadata,
+    _event_id(primary_key=True),
+    _text("subject", primary_key=True),
+    _text("key"),
     sqlite_with_rowid=False,
 )
 
@@ -64,8 +90,25 @@ move = Table(
     _text("target"),
     _text("grade"),
     Column("mg", BigInteger, nullable=False),
+    _text("order"),
     Column("live", Boolean, nullable=False),
     Index("move_event", "event"),
+    Index("move_source", "source", "order"),
+    Index("move_target", "target", "order"),
+)
+# What scales said. The movement that one comes to is in `move`, and changes when an older event arrives.
+assertion = Table(
+    "assertion",
+    metadata,
+    _event_id(primary_key=True),
+    _text("place"),
+    _text("grade"),
+    Column("mg", BigInteger, nullable=False),
+    _text("other"),
+    _text("order"),
+    Column("live", Boolean, nullable=False),
+    Index("assertion_place", "place", "grade", "order", "event"),
+    sqlite_with_rowid=False,
 )
 fact = Table(
     "fact",
@@ -75,9 +118,10 @@ fact = Table(
     _text("name"),
     _text("value"),
     _text("happened"),
+    _text("order"),
     Column("live", Boolean, nullable=False),
     Index("fact_event", "event"),
-    Index("fact_word", "subject", "name", "happened", "event"),
+    Index("fact_word", "subject", "name", "order", "event"),
 )
 entry = Table(
     "entry",
@@ -106,7 +150,7 @@ word = Table(
     _text("subject", primary_key=True),
     _text("name", primary_key=True),
     _text("value"),
-    _text("happened"),
+    _text("order"),
     _event_id(),
     Index("word_name", "name", "subject"),
     sqlite_with_rowid=False,
@@ -119,6 +163,9 @@ account = Table(
     sqlite_with_rowid=False,
 )
 voided = Table("voided", metadata, _event_id(primary_key=True), sqlite_with_rowid=False)
+# What cannot all be true (ledger.conflicts), by what it is about; canonical JSON. Mostly empty.
+conflict = Table("conflict", metadata, _text("about", primary_key=True), _text("data"), sqlite_with_rowid=False)
 
-DERIVED = (voided, account, word, balance, entry, fact, move, correction, about)  # in an order they can be emptied in
-READ_MODELS = (voided, account, word, balance)
+# In an order they can be emptied in.
+DERIVED = (conflict, voided, account, word, balance, entry, fact, assertion, move, correction, about, alias, thing)
+READ_MODELS = (conflict, voided, account, word, balance)

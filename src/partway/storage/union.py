@@ -64,7 +64,7 @@ def unite(book: Book, read: Iterable[Read]) -> Arrivals:
 
 def of_book(book: Book, name: str) -> Iterator[Read]:
     """The events of another book, to be united with this one; `name` says which book it is."""
-    return ((f"{name}, event {event.id}", event) for event in book.events())
+    return ((f"{name}, event {event.id}", event) for event in book.recorded())
 
 
 def _held(book: Book, ids: Sequence[UUID]) -> dict[UUID, Event]:

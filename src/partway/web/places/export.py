@@ -54,7 +54,7 @@ FORMS = {
             ".jsonl",
             "application/jsonl",
             "One event a line, each with its own check: for another machine, or a program. It can be read back.",
-            lambda book, file: write_lines(book.events(), file),
+            lambda book, file: write_lines(book.recorded(), file),
         ),
         Form(
             "backup",
