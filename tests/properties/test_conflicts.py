@@ -6,6 +6,8 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable
+from pathlib import Path
+from random import Random
 
 import pytest
 from hypothesis import HealthCheck, given, settings
@@ -16,6 +18,8 @@ from ledgers.yard import Seeded
 from plain_conflicts import Found, plain_conflicts
 
 from partway.ledger.conflicts import CODES, Conflict
+from partway.ledger.events import Event
+from partway.ledger.fold import fold
 from partway.ledger.memory import MemoryBook
 from partway.storage.workspace import open_workspace
 

@@ -216,4 +216,4 @@ def _conflicts(book: Book, told: Changes | None) -> Sequence[ConflictLine]:
     from partway.reports.conflicts import conflict_lines
 
     found = book.conflicts() if told is None else told.conflicts
-    return conflict_lines(found, unit(book), dt.datetime.now().astimezone().tzinfo)
+    return conflict_lines(found, unit(book), dt.datetime.now().astimezone().tzinfo, book.head().device)

@@ -18,7 +18,7 @@ from uuid import UUID
 
 from partway.ledger.effects import Effects
 from partway.ledger.events import Event
-from partway.ledger.payloads import Corrected, Discarded, Opened, Parted, Recounted
+from partway.ledger.payloads import Corrected, Discarded, Opened, Parted, Quoted, Recounted
 from partway.ledger.shapes import decimal_text
 
 Code = Literal[
@@ -231,17 +231,17 @@ def _ends(
 def prices_differ(quote: str, day: str, quotes: Sequence[Counting]) -> Iterable[Conflict]:
     """What a buyer said for a lot on a day, where the last words of two devices on it differ; `quotes` in order."""
     last = {one.event.device: one for one in quotes if one.event.device}
-    said = {device: price_of(one) for device, one in last.items()}
-    if len(set(said.values())) > 1:
+    said = [cast(Quoted, one.event.what) for one in last.values()]
+    if len({(what.price, what.unit if what.price is not None else "") for what in said}) > 1:
         sides = sorted(last.values(), key=lambda one: one.event.position)
         buyer = f"buyer:{quote.split(':')[1]}"
-        yield Conflict("prices-differ", (buyer, quote), tuple(one.side(price_of(one)) for one in sides), day)
+        yield Conflict("prices-differ", (buyer, quote), tuple(one.side(_price(one)) for one in sides), day)
 
 
-def price_of(one: Counting) -> str:
+def _price(one: Counting) -> str:
     """A price with its unit as it was said; "no" where the grade is not taken."""
-    price, unit = one.event.what.price, one.event.what.unit  # type: ignore[union-attr]
-    return "no" if price is None else f"{decimal_text(price.normalize())} /{unit}"
+    what = cast(Quoted, one.event.what)
+    return "no" if what.price is None else f"{decimal_text(what.price)} /{what.unit}"
 
 
 def words_differ(subject: str, name: str, words: Sequence[Counting]) -> Iterable[Conflict]:

@@ -7,9 +7,11 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from partway.ledger.book import Book
+from partway.ledger.codec import payload_from
 from partway.ledger.conflicts import TAKEN_BACK, Code, Conflict, Side
+from partway.ledger.payloads import PAYLOADS
 from partway.quantities import format_mass_in
-from partway.reports.ledger import TAIL
+from partway.reports.ledger import SAID, TAIL, Masses
 
 TWO_DEVICES = "two devices disagree"
 MORE_OUT = "more went out than was in it"
@@ -52,7 +54,7 @@ def report_conflicts(
     """All conflicts of a book, or those that touch one subject; masses in `unit`, times in `zone`."""
     found = book.conflicts()
     chosen = [one for one in found if subject is None or subject in one.subjects]
-    return conflict_lines(chosen, unit, zone) if chosen else ()
+    return conflict_lines(chosen, unit, zone, book.head().device) if chosen else ()
 
 
 def conflict_lines(
@@ -94,7 +96,7 @@ class _Writer:
                 side.happened.astimezone(self.zone).strftime("%Y-%m-%d %H:%M"),
                 side.device,
                 bool(self.device) and side.device == self.device,
-                SAYS[one.code](self, side),
+                SAYS[one.code](self, one, side),
             )
             for side in one.sides
         )
@@ -123,14 +125,10 @@ def _counts(write: _Writer, one: Conflict) -> str:
 
 
 def _corrections(_: _Writer, one: Conflict) -> str:
-    return f"event {one.subjects[0][-TAIL:]} was corrected on two devices in two ways; what counts instead counts twice"
-
-
-def _corrections_said(write: _Writer, one: Conflict) -> str:
+    event = one.subjects[0][-TAIL:]
     if any(side.says == TAKEN_BACK for side in one.sides):
-        event = one.subjects[0][-TAIL:]
         return f"event {event} was taken back on one device and put right on another; what was put right counts"
-    return _corrections(write, one)
+    return f"event {event} was put right on two devices in two ways; both count, so it counts twice"
 
 
 def _prices(_: _Writer, one: Conflict) -> str:
@@ -139,44 +137,58 @@ def _prices(_: _Writer, one: Conflict) -> str:
     return f"{buyer} said two prices for {grade} on {one.name}: {said}; the later one is taken"
 
 
-def _words(_: _Writer, one: Conflict) -> str:
-    said = " and ".join(side.says for side in one.sides)
+def _words(write: _Writer, one: Conflict) -> str:
+    said = " and ".join(dict.fromkeys(_word_says(write, one, side) for side in one.sides))
     return f"{_name(one.subjects[0])}, {one.name}: two devices say {said} at the same time"
 
 
+WHOLE = {
+    "terms": "traded",
+    "heard": "quoted",
+    "printed": "ticketed",
+    "here": "ruled",
+}  # fields that hold a whole payload
 ENDED = {"opened": "opened", "sold": "sold", "discarded": "given up"}
 WORDS: Mapping[Code, Callable[[_Writer, Conflict], str]] = {
     "ended-twice": _ended,
     "find-below-zero": _below,
     "bin-below-zero": _below,
     "recounts-differ": _counts,
-    "corrections-differ": _corrections_said,
+    "corrections-differ": _corrections,
     "prices-differ": _prices,
     "words-differ": _words,
 }
 
 
-def _mass_says(write: _Writer, side: Side) -> str:
+def _mass_says(write: _Writer, _: Conflict, side: Side) -> str:
     return write.mass(side.says)
 
 
-def _out_says(write: _Writer, side: Side) -> str:
+def _out_says(write: _Writer, _: Conflict, side: Side) -> str:
     return f"{write.mass(side.says)} out"
 
 
-def _ids_says(_: _Writer, side: Side) -> str:
+def _word_says(write: _Writer, one: Conflict, side: Side) -> str:
+    """A word on a field; where it is a whole payload, that in words."""
+    kind = WHOLE.get(one.name)
+    if kind is None:
+        return side.says or "nothing"
+    return SAID[PAYLOADS[kind]](payload_from(kind, side.says), Masses(write.unit))
+
+
+def _ids_says(_: _Writer, __: Conflict, side: Side) -> str:
     if side.says == TAKEN_BACK:
         return TAKEN_BACK
     return ", ".join(f"{text[-TAIL:]} instead" for text in side.says.split())
 
 
-SAYS: Mapping[Code, Callable[[_Writer, Side], str]] = {
-    "ended-twice": lambda _, side: ENDED.get(side.says, side.says),
+SAYS: Mapping[Code, Callable[[_Writer, Conflict, Side], str]] = {
+    "ended-twice": lambda _, __, side: ENDED.get(side.says, side.says),
     "find-below-zero": _out_says,
     "bin-below-zero": _out_says,
     "recounts-differ": _mass_says,
     "corrections-differ": _ids_says,
-    "prices-differ": lambda _, side: side.says,
-    "words-differ": lambda _, side: side.says,
+    "prices-differ": lambda _, __, side: side.says,
+    "words-differ": _word_says,
 }
 INSTEAD: Mapping[Code, str] = {"bin-below-zero": "recount", "recounts-differ": "recount", "words-differ": "say-again"}

@@ -25,7 +25,7 @@ def show_today(console: Console, today: Today, say: Say) -> None:
     console.print(Text(today.on, style="bold"))
     _cautions(console, today.cautions)
     if today.conflicts:
-        _list(console, "To settle", [f"{SIGN} {line.words}: {settle(line)}" for line in today.conflicts])
+        _list(console, "To settle", [f"{SIGN} {line.words}.\n    {settle(line)}" for line in today.conflicts])
         console.print(f"  {ALL}")
     if today.place_cards:
         count = len(today.place_cards)
