@@ -12,6 +12,7 @@ from partway.errors import Refused
 from partway.ledger.book import Book
 from partway.ledger.events import Event
 from partway.ledger.payloads import Payload
+from partway.ledger.stamp import Stamp
 
 R = TypeVar("R")
 
@@ -59,10 +60,8 @@ def record(book: Book, context: Context, payloads: Sequence[Payload], told: R) -
         raise Refused(f"{happened:%Y-%m-%d %H:%M}, a time still to come", "a time that has passed", "--on")
     if not context.who.strip():
         raise Refused("nobody", "the name of whoever says so", "--who")
-    events = tuple(
-        Event(context.new_id(None), context.who, happened.astimezone(dt.UTC), now.astimezone(dt.UTC), what)
-        for what in payloads
-    )
+    stamp = Stamp(book, context.who, now, context.new_id, context.happened)
+    events = tuple(stamp.event(what) for what in payloads)
     book.append(events)
     last = events[-1].kind
     return Recorded(events, told, tuple(event.id for event in events if event.kind == last))
