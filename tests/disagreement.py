@@ -58,7 +58,7 @@ def begun(me: Person) -> Event:
     me.says(p.Binned("copper-2", "copper-2"), p.Recounted("copper-2", "copper-2", lb(10), 0, opening=True))
     me.says(p.Binned("motors", "motors"), p.Recounted("motors", "motors", lb(20), 0, opening=True))
     me.says(p.Found("microwave-1", "microwave", mass_mg=lb(30)))
-    me.says(p.Found("window-fan-1", "window-fan", mass_mg=lb(8)))
+    me.says(p.Found("fan-1", "fan", mass_mg=lb(8)))
     return me.says(p.Spent("fuel", Decimal(40), "fuel"))[0]
 
 
@@ -80,5 +80,5 @@ def part(me: Person, friend: Person) -> None:
     friend.says(p.Quoted("harbour", "copper-2", Decimal("4.35"), "lb", NOON.date()))
     me.puts_right(fuel, p.Spent("fuel", Decimal(42), "fuel"))
     friend.puts_right(fuel, p.Spent("fuel", Decimal(44), "fuel"))
-    me.says(p.Tested("window-fan-1", "yes"), stated=stated)
-    friend.says(p.Tested("window-fan-1", "no"), stated=stated)
+    me.says(p.Tested("fan-1", "yes"), stated=stated)
+    friend.says(p.Tested("fan-1", "no"), stated=stated)

@@ -15,6 +15,7 @@ from partway.ledger.payloads import Payload
 from partway.ledger.stamp import Stamp
 
 R = TypeVar("R")
+SLACK = 5  # seconds that clocks are set back to keep them right
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,12 +45,32 @@ class Context:
 
 
 @dataclass(frozen=True, slots=True)
+class ClockBack:
+    """The clock was set back: it stood `seconds` before the last entry of this device. `after`: what was recorded
+    counts after that entry all the same; what is recorded of a stated time counts at that time.
+    """
+
+    seconds: int
+    after: bool
+
+
+@dataclass(frozen=True, slots=True)
 class Recorded(Generic[R]):
-    """The events that an action added, what there is to tell about them, and which to correct to take it back."""
+    """The events that an action added, what there is to tell about them, and which to correct to take it back.
+
+    `clock` is there where the clock was seen to be set back.
+    """
 
     events: tuple[Event, ...]
     told: R
     undo: tuple[UUID, ...]
+    clock: ClockBack | None = None
+
+
+def clock_back(stamp: Stamp) -> ClockBack | None:
+    """Whether the clock stands before the last entry. Said once: the next entry is compared with this one."""
+    seconds = round(stamp.behind.total_seconds())
+    return ClockBack(seconds, stamp.stated is None) if seconds > SLACK else None
 
 
 def record(book: Book, context: Context, payloads: Sequence[Payload], told: R) -> Recorded[R]:
@@ -64,7 +85,7 @@ def record(book: Book, context: Context, payloads: Sequence[Payload], told: R) -
     events = tuple(stamp.event(what) for what in payloads)
     book.append(events)
     last = events[-1].kind
-    return Recorded(events, told, tuple(event.id for event in events if event.kind == last))
+    return Recorded(events, told, tuple(event.id for event in events if event.kind == last), clock_back(stamp))
 
 
 def when(text: str, now: dt.datetime, where: str = "--on") -> dt.datetime:

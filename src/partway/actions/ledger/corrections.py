@@ -10,7 +10,7 @@ from uuid import UUID
 
 from partway.actions.ledger import reading
 from partway.actions.ledger.changes import changed
-from partway.actions.ledger.context import Context, Recorded
+from partway.actions.ledger.context import Context, Recorded, clock_back
 from partway.actions.ledger.told import CorrectTold
 from partway.actions.ledger.words import mass, unit
 from partway.errors import Refused
@@ -18,7 +18,7 @@ from partway.ledger.asserting import lines_of
 from partway.ledger.book import Book
 from partway.ledger.events import Event
 from partway.ledger.meaning import effects_of
-from partway.ledger.payloads import Corrected, Payload, Recounted, Weighed
+from partway.ledger.payloads import Corrected, Recounted, Weighed
 from partway.ledger.stamp import Stamp
 from partway.ledger.subjects import subjects_of
 from partway.ledger.without import held_without
@@ -64,7 +64,7 @@ def correct(
         str(replacing[0].id) if replacing else "",
         (*masses.kept(), *((_place(what), what.mass_mg) for what in stands)),
     )
-    return Recorded(new, told, (corrections[0].id,))
+    return Recorded(new, told, (corrections[0].id,), clock_back(stamp))
 
 
 def correct_all(book: Book, context: Context, event_ids: Sequence[str], why: str = "") -> Recorded[CorrectTold]:
@@ -81,7 +81,8 @@ def correct_all(book: Book, context: Context, event_ids: Sequence[str], why: str
     book.append(new)
     more = f", and {len(new) - 1} more" if len(new) > 1 else ""
     what = f"{words(last, unit(book))}{more}"
-    return Recorded(new, CorrectTold(str(last.id), last.kind, what, ""), tuple(event.id for event in new))
+    told = CorrectTold(str(last.id), last.kind, what, "")
+    return Recorded(new, told, tuple(event.id for event in new), clock_back(stamp))
 
 
 def event_named(book: Book, given: str, now: dt.datetime) -> Event:
