@@ -24,7 +24,7 @@ def test_the_first_entry_after_the_clock_went_back_says_so_and_the_next_does_not
     day = Day()
     assert day.do(spend, "fuel", "40").clock is None
     day.now -= BACK
-    assert day.do(spend, "fuel", "41").clock == ClockBack(58 * 60, after=True)
+    assert day.do(spend, "fuel", "41").clock == ClockBack(58 * 60)
     assert day.do(spend, "fuel", "42").clock is None
 
 
@@ -34,15 +34,16 @@ def test_a_correction_after_the_clock_went_back_says_so_too() -> None:
     day = Day()
     typed = day.do(spend, "fuel", "40").events[0]
     day.now -= BACK
-    assert day.do(correct, str(typed.id)).clock == ClockBack(58 * 60, after=True)
+    assert day.do(correct, str(typed.id)).clock == ClockBack(58 * 60)
 
 
-def test_what_is_recorded_of_a_stated_time_is_not_said_to_come_after() -> None:
+def test_a_stated_time_decides_whatever_the_clock_says() -> None:
     day = Day()
     day.do(spend, "fuel", "40")
     day.now -= BACK
     stated = spend(day.book, day.context(day.now - dt.timedelta(days=1)), "fuel", "41")
-    assert stated.clock == ClockBack(58 * 60, after=False)
+    assert stated.clock is None
+    assert day.do(spend, "fuel", "42").clock == ClockBack(57 * 60)
 
 
 def test_seconds_that_clocks_are_put_right_by_are_let_pass() -> None:
@@ -66,10 +67,9 @@ def test_another_device_ahead_of_this_one_is_no_clock_set_back() -> None:
     [(7, "7 s"), (3480, "58 min"), (7500, "2 h 05 min"), (90_000, "1 day"), (200_000, "2 days")],
 )
 def test_it_is_said_in_words(seconds: int, said: str) -> None:
-    assert clock_said(ClockBack(seconds, after=True)) == [
+    assert clock_said(ClockBack(seconds)) == [
         f"The clock stands {said} before your last entry; this was recorded after it."
     ]
-    assert clock_said(ClockBack(seconds, after=False)) == [f"The clock stands {said} before your last entry."]
     assert clock_said(None) == []
 
 
@@ -85,7 +85,7 @@ def test_the_page_and_the_json_interface_say_it_once(tmp_path: Path) -> None:
     with visitor(tmp_path, now=NOW - dt.timedelta(hours=2)) as v:
         body = {"what": "fuel", "amount": "40"}
         first, second = (v.client.post("/api/spend", json=body).json() for _ in range(2))
-        assert (first["clock"], second["clock"]) == ({"seconds": 62 * 60, "after": True}, None)
+        assert (first["clock"], second["clock"]) == ({"seconds": 62 * 60}, None)
 
 
 def test_the_command_says_it_once(

@@ -25,13 +25,15 @@ NEAR = dt.timedelta(milliseconds=1)  # stated times are whole seconds: others at
 @dataclass(frozen=True, slots=True)
 class Head:
     """How far a copy of the ledger has come: its mark, the greatest id there is, the last order of this device, and its
-    last order within NEAR of a stated time. Events of schema 1, which name no device, count as its own.
+    last order within NEAR of a stated time. Events of schema 1, which name no device, count as its own. `typed` is
+    what the clock said when the event of its last order was typed.
     """
 
     device: str
     event: UUID | None = None
     order: dt.datetime | None = None
     near: dt.datetime | None = None
+    typed: dt.datetime | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -182,8 +182,8 @@ def _further(head: Head, events: Iterable[Event]) -> Head:
     """How far a book has come with these events too."""
     for event in events:
         last = event.id if head.event is None else max(head.event, event.id)
-        order = head.order
-        if event.device in {"", head.device}:
-            order = event.position[0] if order is None else max(order, event.position[0])
-        head = replace(head, event=last, order=order)
+        order, typed = head.order, head.typed
+        if event.device in {"", head.device} and (order is None or order < event.position[0]):
+            order, typed = event.position[0], event.typed
+        head = replace(head, event=last, order=order, typed=typed)
     return head

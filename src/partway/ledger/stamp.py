@@ -38,8 +38,7 @@ class Stamp:
         self.stated = None if self.stated is None else self.stated.astimezone(dt.UTC)
         head = self.book.head(self.stated)
         self.device, self.last = head.device, head.event
-        last = None if head.event is None else self.book.event(head.event)
-        self.behind = dt.timedelta(0) if last is None else max(dt.timedelta(0), last.typed - self.now)
+        self.behind = max(dt.timedelta(0), (head.typed or self.now) - self.now)
         self.free = _free(self.now if self.stated is None else self.stated, head, self.stated is not None)
 
     def event(self, what: Payload, after: UUID | None = None, instead: Event | None = None) -> Event:

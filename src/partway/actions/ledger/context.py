@@ -46,12 +46,9 @@ class Context:
 
 @dataclass(frozen=True, slots=True)
 class ClockBack:
-    """The clock was set back: it stood `seconds` before the last entry of this device. `after`: what was recorded
-    counts after that entry all the same; what is recorded of a stated time counts at that time.
-    """
+    """The clock stood so many seconds before the last entry of this device; what was recorded counts after it."""
 
     seconds: int
-    after: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,9 +65,11 @@ class Recorded(Generic[R]):
 
 
 def clock_back(stamp: Stamp) -> ClockBack | None:
-    """Whether the clock stands before the last entry. Said once: the next entry is compared with this one."""
+    """Whether the clock stands before the last entry. Said once, as the next entry is compared with this one; and not
+    where a time was stated, which decides whatever the clock says.
+    """
     seconds = round(stamp.behind.total_seconds())
-    return ClockBack(seconds, stamp.stated is None) if seconds > SLACK else None
+    return ClockBack(seconds) if stamp.stated is None and seconds > SLACK else None
 
 
 def record(book: Book, context: Context, payloads: Sequence[Payload], told: R) -> Recorded[R]:

@@ -59,8 +59,7 @@ def clock_said(clock: ClockBack | None) -> list[str]:
     """What there is to say of a clock that was set back."""
     if clock is None:
         return []
-    after = "; this was recorded after it" if clock.after else ""
-    return [f"The clock stands {_span(clock.seconds)} before your last entry{after}."]
+    return [f"The clock stands {_span(clock.seconds)} before your last entry; this was recorded after it."]
 
 
 def _span(seconds: int) -> str:
