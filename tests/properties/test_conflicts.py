@@ -12,7 +12,7 @@ from random import Random
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from ledgers.devices import Town, town
+from ledgers.clashing import Town, town
 from ledgers.strategies import Drawn
 from ledgers.yard import Seeded
 from plain_conflicts import Found, plain_conflicts

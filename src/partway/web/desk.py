@@ -104,7 +104,7 @@ class Desk:
     def context(self, on: str = "") -> Context:
         """Who types and when; `on` is when it happened, as typed, empty for now. Raises Refused."""
         happened = when(on, self.now, "on") if on.strip() else None
-        return Context(self.setup.who, self.setup.clock, new_id, happened, self.setup.mark)
+        return Context(self.setup.who, self.setup.clock, new_id, happened, self.setup.mark, exact=True)
 
     @cached_property
     def state(self) -> Hashable:

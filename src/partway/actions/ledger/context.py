@@ -24,7 +24,8 @@ class Context:
 
     `clock` gives aware times; `new_id` version 7 UUIDs that grow, also
     beyond one that is given. `mark` goes before the numbers of finds, so that two
-    machines that share a ledger do not number two finds alike.
+    machines that share a ledger do not number two finds alike. `exact`: names come from
+    a page or a program, as the ledger has them, and not from somebody's memory.
     """
 
     who: str
@@ -32,6 +33,7 @@ class Context:
     new_id: Callable[[UUID | None], UUID]
     happened: dt.datetime | None = None
     mark: str = ""
+    exact: bool = False
 
     @property
     def time(self) -> dt.datetime:

@@ -9,6 +9,7 @@ import os
 import sys
 from collections.abc import Callable, Mapping
 from dataclasses import asdict, dataclass
+from inspect import signature
 from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
@@ -73,14 +74,15 @@ class Desk:
         """Run an action, asking what it asks where somebody is there, and tell what was recorded."""
         from partway.actions.ledger.asked import Asked
 
+        given = signature(action).bind(self.book, self.context, *args, **options)
         while True:
             try:
-                self.tell(action(self.book, self.context, *args, **options))
+                self.tell(action(*given.args, **given.kwargs))
                 return
             except Asked as question:
-                if not self.may_ask or not question.choices:
+                if not self.may_ask or not question.choices or question.option not in given.signature.parameters:
                     raise
-                options[question.option] = answered(question.given, question.choices)
+                given.arguments[question.option] = answered(question.given, question.choices)
 
     def tell(self, recorded: Recorded[Any]) -> None:
         """What was recorded, and how to take it back."""
