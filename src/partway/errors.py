@@ -47,6 +47,12 @@ class BadEvent(Refused):
     """An event that says what cannot be, or the same id with other content."""
 
 
+class ToSettle(PartwayError):
+    """Events were added, and not all of them can be true: they are kept, and listed until somebody settles it."""
+
+    exit_status = 3
+
+
 class SolverFailed(PartwayError):
     """The solver returned no usable answer; its own status is in the message."""
 

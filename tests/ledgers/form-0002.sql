@@ -121,6 +121,16 @@ INSERT INTO "balance" VALUES('buyer:depot','copper-2',149538);
 INSERT INTO "balance" VALUES('buyer:depot','motors',488669);
 INSERT INTO "balance" VALUES('buyer:harbour','light-iron',1666918);
 INSERT INTO "balance" VALUES('loss','',-73839766);
+CREATE TABLE "conflict" (
+	about TEXT NOT NULL, 
+	data TEXT NOT NULL, 
+	PRIMARY KEY (about)
+)
+ WITHOUT ROWID
+
+;
+INSERT INTO "conflict" VALUES('bin:drum','[{"code":"bin-below-zero","mg":-149538,"name":"copper-2","sides":[["019ca86b-24c0-7000-8000-000000077a06","","mate","2026-03-01T08:20:00.000000Z","149538"]],"subjects":["bin:drum"]}]');
+INSERT INTO "conflict" VALUES('bin:shelf','[{"code":"bin-below-zero","mg":-2973338,"name":"light-iron","sides":[["019ca86e-ce40-7000-8000-00000002c9e2","","mate","2026-03-01T08:40:00.000000Z","2973338"]],"subjects":["bin:shelf"]}]');
 CREATE TABLE copy (
 	device TEXT NOT NULL, 
 	place TEXT NOT NULL, 

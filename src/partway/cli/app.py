@@ -58,6 +58,7 @@ LEDGER = {
     "place": ("partway.cli.ledger.place", "What the rules of your place say; you fill it in."),
     "stock": ("partway.cli.ledger.looking", "What is in the bins, and where it sells best."),
     "ledger": ("partway.cli.ledger.looking", "What happened, in words."),
+    "conflicts": ("partway.cli.ledger.conflicts", "What devices disagree about, and how to settle it."),
     "export-scenario": ("partway.cli.ledger.looking", "Write the scenario that plan makes of the ledger."),
     "export": ("partway.cli.exchange", "Write the ledger as a Data Package (CSV) or as JSON Lines."),
     "import": ("partway.cli.exchange", "Add the events of a package or a file of events."),
@@ -89,7 +90,8 @@ Your own days:
   partway serve                              all of it as an app, also for your phone
 
 Bad input changes nothing: one message says what was given, what was expected and
-where, and the exit status is 2.
+where, and the exit status is 2. It is 1 where something failed, and 3 where a merge
+or import was done and leaves conflicts to settle (partway conflicts).
 """
 
 
@@ -133,7 +135,7 @@ def cli() -> None:
 
 
 def run(arguments: list[str]) -> NoReturn:
-    """Run the command line and leave: 0 done, 1 failed, 2 refused."""
+    """Run the command line and leave: 0 done, 1 failed, 2 refused, 3 merged with conflicts to settle."""
     try:
         cli.main(arguments, prog_name="partway", standalone_mode=True)
     except PartwayError as error:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from contextlib import ExitStack, contextmanager, suppress
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -12,9 +12,12 @@ import click
 
 from partway.cli.common import json_option, workspace_option
 from partway.cli.exchange_page import events, tell
+from partway.errors import ToSettle
 
 if TYPE_CHECKING:
     from partway.ledger.book import Book
+    from partway.reports.conflicts import ConflictLine
+    from partway.storage.preview import Changes
     from partway.storage.store import SqlBook
     from partway.storage.union import Read
 
@@ -62,6 +65,9 @@ def import_command(source: Path, preview: bool, as_json: bool, workspace: str | 
     Events that are there already are left alone, so the same file can come twice.
     One that says something else than the ledger's event of the same id is refused,
     and so is a file that is damaged or cut short: then nothing is added.
+
+    Where events of two devices cannot all be true, all are kept, each is listed with what
+    settles it, and the exit status is 3 (partway conflicts lists them again).
     """
     from partway.storage.jsonl import read_lines
     from partway.storage.package_files import is_package
@@ -77,7 +83,12 @@ def import_command(source: Path, preview: bool, as_json: bool, workspace: str | 
 @json_option
 @workspace_option
 def merge_command(other: str, preview: bool, as_json: bool, workspace: str | None) -> None:
-    """Add the events of OTHER, another workspace, to this one. OTHER keeps its own."""
+    """Add the events of OTHER, another workspace, to this one. OTHER keeps its own.
+
+    Where events of the two cannot all be true, such as one find sold here and given up
+    there, all are kept, each is listed with what settles it, and the exit status is 3
+    (partway conflicts lists them again).
+    """
     from partway.storage.union import of_book
 
     with _there(other) as source:
@@ -174,4 +185,19 @@ def _unite(workspace: str | None, read: Iterable[Read], name: str, preview: bool
         if found.new and not preview:
             target = stack.enter_context(open_workspace(workspace)) if isinstance(book, MemoryBook) else book
             target.append(found.new)
-        tell(book, found, told, name, as_json)
+            book = target
+        lines = _conflicts(book, told)
+        tell(book, found, told, lines, name, as_json)
+    if lines and not preview:
+        from partway.cli.ledger.conflicts import to_settle
+
+        raise ToSettle(to_settle(lines))
+
+
+def _conflicts(book: Book, told: Changes | None) -> Sequence[ConflictLine]:
+    """What cannot all be true once the events are added, or would be added."""
+    from partway.actions.ledger.words import unit
+    from partway.reports.conflicts import conflict_lines
+
+    found = book.conflicts() if told is None else told.conflicts
+    return conflict_lines(found, unit(book), dt.datetime.now().astimezone().tzinfo, book.head().device)

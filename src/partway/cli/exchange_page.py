@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
 
@@ -11,16 +12,19 @@ from partway.cli.common import write_json
 
 if TYPE_CHECKING:
     from partway.ledger.book import Book
+    from partway.reports.conflicts import ConflictLine
     from partway.storage.preview import Changes, MassChange
     from partway.storage.union import Arrivals
 
 MOST_LINES = 40  # of a preview, on the page; --json has them all
 
 
-def tell(book: Book, found: Arrivals, told: Changes | None, name: str, as_json: bool) -> None:
-    """What was added, or would be: as a page in the workspace's units, or as JSON."""
+def tell(
+    book: Book, found: Arrivals, told: Changes | None, conflicts: Sequence[ConflictLine], name: str, as_json: bool
+) -> None:
+    """What was added, or would be, and what cannot all be true then: as a page in the workspace's units, or as JSON."""
     if as_json:
-        write_json(_report(found, told))
+        write_json({**_report(found, told), "conflicts": [asdict(line) for line in conflicts]})
         return
     kinds = ", ".join(f"{kind} {count}" for kind, count in sorted(found.kinds.items()))
     verb = "added" if told is None else "new"
@@ -28,7 +32,7 @@ def tell(book: Book, found: Arrivals, told: Changes | None, name: str, as_json: 
     if kinds:
         click.echo(f"  {kinds}")
     if told is not None:
-        _show(book, told)
+        _show(book, told, conflicts)
 
 
 def _report(found: Arrivals, told: Changes | None) -> dict[str, Any]:
@@ -44,11 +48,12 @@ def _report(found: Arrivals, told: Changes | None) -> dict[str, Any]:
     return report
 
 
-def _show(book: Book, told: Changes) -> None:
+def _show(book: Book, told: Changes, conflicts: Sequence[ConflictLine]) -> None:
     lines = [f"{m.place} {m.grade}".rstrip() + f"  {_from_to(book, m)}" for m in told.masses]
     lines += [f"{a.account}  {a.before:f} -> {a.after:f}" for a in told.accounts]
     lines += [f"{subject}: {count} new or changed" for subject, count in sorted(told.words.items())]
     lines += [f"corrected: {told.voided} events count no longer"] if told.voided > 0 else []
+    lines += [f"to settle: {line.words}" for line in conflicts]
     if lines:
         click.echo("What would change:")
     for line in lines[:MOST_LINES]:

@@ -7,7 +7,9 @@ from rich.padding import Padding
 from rich.table import Table
 from rich.text import Text
 
+from partway.cli.ledger.conflicts import ALL, mark
 from partway.cli.words import MORE, Words, few, hours, minutes, sentence, times
+from partway.reports.conflicts import mark_of
 from partway.reports.doubts import in_short
 from partway.reports.plan import EndLine, Fate, FindLine, OpenLine, Plan, SaleLine, TripLine, Why
 from partway.things.scenario import Scenario
@@ -20,6 +22,7 @@ def show_plan(console: Console, plan: Plan, scenario: Scenario) -> None:
     page = PlanPage(console, plan, Words(scenario))
     page.title_line()
     page.cautions()
+    page.conflicts()
     page.expected()
     page.bench()
     page.whole()
@@ -75,6 +78,16 @@ class PlanPage:
             if caution.never:
                 self.indented(f"{sentence(caution.never)}.", by=4)
         self.indented(MORE)
+
+    def conflicts(self) -> None:
+        """Finds and bins whose mass is in doubt: the money below counts them as the ledger has them."""
+        if not self.plan.conflict:
+            return
+        self.title("To settle: what this plan counts may not be there")
+        for one in self.plan.conflict:
+            what = f"{one.place.partition(':')[2]} ({self._whose(one.of).lower()})"
+            self.indented(f"{what}{mark(mark_of(one.conflict))}")
+        self.indented(ALL)
 
     def _whose(self, of: str) -> str:
         name = self.words.kind(of)

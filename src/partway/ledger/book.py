@@ -10,6 +10,7 @@ from decimal import Decimal
 from typing import Protocol
 from uuid import UUID
 
+from partway.ledger.conflicts import Conflict
 from partway.ledger.effects import Effects
 from partway.ledger.events import Event
 from partway.ledger.past import Flow, Said
@@ -25,13 +26,15 @@ NEAR = dt.timedelta(milliseconds=1)  # stated times are whole seconds: others at
 @dataclass(frozen=True, slots=True)
 class Head:
     """How far a copy of the ledger has come: its mark, the greatest id there is, the last order of this device, and its
-    last order within NEAR of a stated time. Events of schema 1, which name no device, count as its own.
+    last order within NEAR of a stated time. Events of schema 1, which name no device, count as its own. `typed` is
+    what the clock said when the event of its last order was typed.
     """
 
     device: str
     event: UUID | None = None
     order: dt.datetime | None = None
     near: dt.datetime | None = None
+    typed: dt.datetime | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,4 +164,8 @@ class Book(Protocol):
 
     def voided(self) -> frozenset[UUID]:
         """Ids of events that do not count."""
+        ...
+
+    def conflicts(self) -> tuple[Conflict, ...]:
+        """What cannot all be true, until a correction settles it (ledger.conflicts). Quick at any size."""
         ...

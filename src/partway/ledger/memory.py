@@ -14,6 +14,8 @@ from uuid import UUID
 
 from partway.ledger.book import NEAR, Balance, Facts, Head, Which
 from partway.ledger.codec import to_json
+from partway.ledger.conflict_search import conflicts_in, counted_in
+from partway.ledger.conflicts import Conflict
 from partway.ledger.effects import Effects
 from partway.ledger.events import Event
 from partway.ledger.fold import EMPTY, State, fold
@@ -201,13 +203,17 @@ class MemoryBook:
         """Ids of events that do not count."""
         return self.state.voided
 
+    def conflicts(self) -> tuple[Conflict, ...]:
+        """What cannot all be true."""
+        return conflicts_in(counted_in(self.state))
+
 
 def _further(head: Head, events: Iterable[Event]) -> Head:
     """How far a book has come with these events too."""
     for event in events:
         last = event.id if head.event is None else max(head.event, event.id)
-        order = head.order
-        if event.device in {"", head.device}:
-            order = event.position[0] if order is None else max(order, event.position[0])
-        head = replace(head, event=last, order=order)
+        order, typed = head.order, head.typed
+        if event.device in {"", head.device} and (order is None or order < event.position[0]):
+            order, typed = event.position[0], event.typed
+        head = replace(head, event=last, order=order, typed=typed)
     return head

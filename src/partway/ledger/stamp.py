@@ -20,6 +20,8 @@ NEXT = dt.timedelta(microseconds=1)  # two events of one action have an order, t
 class Stamp:
     """Makes the events of one action, in the order they are asked for. `stated` is a time that somebody named.
 
+    `behind` is how far the clock stands before the last entry of this device, zero where it does not.
+
     What no time was stated for counts after all that this device recorded before, whatever the clock says; its day
     stays the clock's. Made and appended in one transaction, or another writer may come between.
     """
@@ -36,6 +38,7 @@ class Stamp:
         self.stated = None if self.stated is None else self.stated.astimezone(dt.UTC)
         head = self.book.head(self.stated)
         self.device, self.last = head.device, head.event
+        self.behind = max(dt.timedelta(0), (head.typed or self.now) - self.now)
         self.free = _free(self.now if self.stated is None else self.stated, head, self.stated is not None)
 
     def event(self, what: Payload, after: UUID | None = None, instead: Event | None = None) -> Event:

@@ -9,6 +9,7 @@ from decimal import Decimal
 from typing import cast
 
 from partway.ledger.book import Book, Which
+from partway.ledger.conflicts import Code, codes_by_subject
 from partway.ledger.payloads import Works
 
 OPEN = Which("find:", said="kind", unsaid="closed")  # finds of which something is left
@@ -16,7 +17,10 @@ OPEN = Which("find:", said="kind", unsaid="closed")  # finds of which something 
 
 @dataclass(frozen=True, slots=True)
 class FindNow:
-    """A find as the ledger has it; `mg` is what is left of it, 0 where nobody weighed it."""
+    """A find as the ledger has it; `mg` is what is left of it, 0 where nobody weighed it.
+
+    `conflict` says why its figures are in doubt, empty where they are not.
+    """
 
     id: str
     kind: str
@@ -27,17 +31,19 @@ class FindNow:
     found: dt.datetime
     source: str = ""
     note: str = ""
+    conflict: tuple[Code, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class BinNow:
-    """A bin and what is in it."""
+    """A bin and what is in it; `conflict` as of a find."""
 
     id: str
     grade: str
     mg: int
     name: str = ""
     capacity_l: Decimal | None = None
+    conflict: tuple[Code, ...] = ()
 
 
 def finds(book: Book) -> dict[str, FindNow]:
@@ -46,7 +52,8 @@ def finds(book: Book) -> dict[str, FindNow]:
     fields: dict[str, dict[str, str]] = {}
     for (subject, name), value in book.facts(OPEN).items():
         fields.setdefault(subject, {})[name] = value
-    return {s[5:]: _find(s, fields[s], masses.get(s, 0)) for s in sorted(fields)}
+    codes = codes_by_subject(book.conflicts())
+    return {s[5:]: _find(s, fields[s], masses.get(s, 0), codes.get(s, ())) for s in sorted(fields)}
 
 
 def find_ids(book: Book) -> frozenset[str]:
@@ -58,14 +65,15 @@ def find(book: Book, find_id: str) -> FindNow:
     """One find, closed or not. Raises KeyError."""
     subject = f"find:{find_id}"
     masses = book.balances(subject)
-    return _find(subject, _fields(book, subject), masses.get((subject, ""), 0))
+    codes = codes_by_subject(book.conflicts()).get(subject, ())
+    return _find(subject, _fields(book, subject), masses.get((subject, ""), 0), codes)
 
 
 def _fields(book: Book, subject: str) -> dict[str, str]:
     return {name: value for (of, name), value in book.facts(subject).items() if of == subject}
 
 
-def _find(subject: str, fields: Mapping[str, str], mg: int) -> FindNow:
+def _find(subject: str, fields: Mapping[str, str], mg: int, conflict: tuple[Code, ...]) -> FindNow:
     return FindNow(
         id=subject[5:],
         kind=fields["kind"],
@@ -76,6 +84,7 @@ def _find(subject: str, fields: Mapping[str, str], mg: int) -> FindNow:
         found=dt.datetime.fromisoformat(fields["found"]),
         source=fields.get("source", ""),
         note=fields.get("note", ""),
+        conflict=conflict,
     )
 
 
@@ -87,12 +96,14 @@ def bins(book: Book) -> dict[str, BinNow]:
     masses: dict[str, int] = {}
     for (place, _), mg in book.balances("bin:").items():
         masses[place] = masses.get(place, 0) + mg
-    return {s[4:]: _bin(s, fields, masses.get(s, 0)) for s, fields in sorted(found.items())}
+    codes = codes_by_subject(book.conflicts())
+    return {s[4:]: _bin(s, fields, masses.get(s, 0), codes.get(s, ())) for s, fields in sorted(found.items())}
 
 
-def _bin(subject: str, fields: Mapping[str, str], mg: int) -> BinNow:
+def _bin(subject: str, fields: Mapping[str, str], mg: int, conflict: tuple[Code, ...]) -> BinNow:
     capacity = fields.get("capacity_l") or None
-    return BinNow(subject[4:], fields["grade"], mg, fields.get("name", ""), Decimal(capacity) if capacity else None)
+    litres = Decimal(capacity) if capacity else None
+    return BinNow(subject[4:], fields["grade"], mg, fields.get("name", ""), litres, conflict)
 
 
 def settings(book: Book) -> dict[str, str]:

@@ -71,7 +71,8 @@ class Hazard:
 class BinLine:
     """One bin. `days` is the age of the oldest in it; None with `older` true where that is beyond the days looked at.
 
-    `value` at the best price its lot reaches, None where nobody takes it; `next` the lot that would add most.
+    `value` at the best price its lot reaches, None where nobody takes it; `next` the lot that would add most;
+    `conflict` says why its figures are in doubt.
     """
 
     bin: str
@@ -89,11 +90,15 @@ class BinLine:
     next: NextLot | None
     hazards: tuple[Hazard, ...]
     spark: Spark
+    conflict: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Bins:
-    """All bins, most valuable first, empty ones last. `value` counts what nobody takes as nothing: see `unpriced`."""
+    """All bins, most valuable first, empty ones last. `value` counts what nobody takes as nothing: see `unpriced`.
+
+    `conflict` names the bins whose figures are in doubt.
+    """
 
     on: str
     days: int
@@ -102,6 +107,7 @@ class Bins:
     mass_kg: float
     value: float
     unpriced: tuple[str, ...]
+    conflict: tuple[str, ...] = ()
 
 
 def report_bins(book: Book, now: dt.datetime) -> Bins:
@@ -122,6 +128,7 @@ def report_bins(book: Book, now: dt.datetime) -> Bins:
         mass_kg=sum(line.mass_kg for line in lines),
         value=sum(line.value or 0.0 for line in lines),
         unpriced=tuple(line.bin for line in lines if line.mass_kg > 0 and line.value is None),
+        conflict=tuple(line.bin for line in lines if line.conflict),
     )
 
 
@@ -152,6 +159,7 @@ def bin_line(heard: Heard, one: BinNow, lots: Lots, days: int | None, drawn: Spa
         next=ahead[0] if ahead and one.mg > 0 else None,
         hazards=tuple(hazard(name) for name in (grade.hazards if grade else ())),
         spark=drawn,
+        conflict=one.conflict,
     )
 
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from partway.planning.cash import CashRange
+from partway.things.scenario import InConflict
 
 Status = Literal["optimal", "gap", "infeasible"]
 
@@ -326,7 +327,8 @@ class Plan:
     `doubts` are codes of what speaks against the proof: with one of them `status` is not optimal, at whatever gap.
 
     `next_hour` is what one more bench hour would add to the objective, on top of the wage, by solving
-    again; null where time did not allow it. `next_away_hour` likewise for an hour on the road.
+    again; null where time did not allow it. `next_away_hour` likewise for an hour on the road. `conflict` are finds and
+    bins counted in it whose mass is in doubt, to be said before any money.
     """
 
     status: Status
@@ -356,3 +358,4 @@ class Plan:
     stops: tuple[StopLine, ...] = ()
     doubts: tuple[str, ...] = ()
     second_opinion: SecondOpinion | None = None
+    conflict: tuple[InConflict, ...] = ()

@@ -95,6 +95,7 @@ def report_plan(solved: Solved) -> Plan:
         stops=lines.stops(),
         doubts=solved.doubts,
         second_opinion=_second_opinion(solved) if solved.compared else None,
+        conflict=scenario.conflict,
     )
 
 

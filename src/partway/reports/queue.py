@@ -22,7 +22,10 @@ RANGED = 20  # lines that are given a range, besides all that fit the hours
 
 @dataclass(frozen=True, slots=True)
 class Waits:
-    """A find that waits: `pieces` are what is left of it, `mass_kg` each or of all that is left; None if unweighed."""
+    """A find that waits: `pieces` are what is left of it, `mass_kg` each or of all that is left; None if unweighed.
+
+    `conflict` says why its figures are in doubt.
+    """
 
     find: str
     kind: str
@@ -32,6 +35,7 @@ class Waits:
     days: int
     pieces: tuple[tuple[str, int], ...]
     partly: bool = False
+    conflict: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +46,7 @@ class Puzzle:
     kind: str
     name: str
     why: str
+    conflict: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,6 +77,7 @@ class QueueLine:
     unquoted: tuple[str, ...]
     days: int
     fits: int = 0
+    conflict: tuple[str, ...] = ()
 
     @property
     def first(self) -> str:
@@ -207,6 +213,7 @@ def _line(scenario: Scenario, finds: tuple[Waits, ...], value: Valued) -> QueueL
         test=value.test,
         unquoted=value.unquoted,
         days=one.days,
+        conflict=tuple(dict.fromkeys(code for find in finds for code in find.conflict)),
     )
 
 

@@ -41,7 +41,10 @@ class Best:
 
 @dataclass(frozen=True, slots=True)
 class StockLine:
-    """One bin. `days` is the age of the oldest that is in it, first in first out; None where it is empty."""
+    """One bin. `days` is the age of the oldest that is in it, first in first out; None where it is empty.
+
+    `conflict` says why its figures are in doubt.
+    """
 
     bin: str
     name: str
@@ -52,6 +55,7 @@ class StockLine:
     full: float | None
     best: Best | None
     hazards: tuple[str, ...]
+    conflict: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +63,7 @@ class Stock:
     """All bins, most valuable first; `value` at the best quotes for what is there.
 
     Bins that nobody quotes, or too small for any lot, count as nothing. `cautions` are of what is in the bins, and come
-    first.
+    first. `conflict` names the bins whose figures are in doubt.
     """
 
     cautions: tuple[CautionLine, ...]
@@ -70,6 +74,7 @@ class Stock:
     mass_kg: float
     value: float
     unquoted: tuple[str, ...]
+    conflict: tuple[str, ...] = ()
 
 
 def report_stock(book: Book, scenario: Scenario, zone: dt.tzinfo | None) -> Stock:
@@ -90,6 +95,7 @@ def report_stock(book: Book, scenario: Scenario, zone: dt.tzinfo | None) -> Stoc
         mass_kg=sum(line.mass_kg for line in lines),
         value=sum(map(_value, lines)),
         unquoted=tuple(line.bin for line in lines if line.mass_kg > 0 and line.best is None),
+        conflict=tuple(line.bin for line in lines if line.conflict),
     )
 
 
@@ -114,6 +120,7 @@ def _line(
         full=full_share(now, grade.density.likely if grade else None),
         best=_best(offers[0], kg, lot_kg, scenario.on) if offers else None,
         hazards=grade.hazards if grade else (),
+        conflict=now.conflict,
     )
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -15,6 +15,7 @@ from partway.ledger.days import days_between
 from partway.ledger.standing import BinNow, FindNow
 from partway.planning.market import Market
 from partway.reports.cautions import caution_lines
+from partway.reports.conflicts import ConflictLine, report_conflicts
 from partway.reports.diverted import Ends, ends_so_far
 from partway.reports.earned import Earned, earned
 from partway.reports.place_cards import to_fill_in
@@ -29,7 +30,7 @@ WEEKS = 4
 
 @dataclass(frozen=True, slots=True)
 class Waiting:
-    """A find that waits; `mass_kg` None where it was not weighed."""
+    """A find that waits; `mass_kg` None where it was not weighed, `conflict` why its figures are in doubt."""
 
     find: str
     kind: str
@@ -39,11 +40,15 @@ class Waiting:
     mass_kg: float | None
     days: int
     note: str
+    conflict: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Due:
-    """A bin near something: `what` is full, minimum or tier; `share` of it is there, above 1 for past it."""
+    """A bin near something: `what` is full, minimum or tier; `share` of it is there, above 1 for past it.
+
+    `conflict` says why what is in the bins named is in doubt.
+    """
 
     bin: str
     grade: str
@@ -52,6 +57,7 @@ class Due:
     mass_kg: float
     buyer: str = ""
     least_kg: float = 0.0
+    conflict: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,6 +68,7 @@ class Stale:
     mass_kg: float
     buyer: str
     days: int | None
+    conflict: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +83,10 @@ class Unpaid:
 
 @dataclass(frozen=True, slots=True)
 class Handled:
-    """Kilograms of the whole ledger; `diverted_share` is of all that has left, None before anything has."""
+    """Kilograms of the whole ledger; `diverted_share` is of all that has left, None before anything has.
+
+    `conflict` where some of them are in doubt.
+    """
 
     in_kg: float
     diverted_kg: float
@@ -85,16 +95,20 @@ class Handled:
     residue_kg: float
     stock_kg: float
     loss_kg: float
+    conflict: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Today:
-    """The state of the day; cautions come first. `place_cards` are to be filled in, or looked up again."""
+    """The state of the day; cautions come first, then what cannot be true. `place_cards` are to be filled in, or
+    looked up again.
+    """
 
     on: str
     currency: str
     unit: str
     cautions: tuple[CautionLine, ...]
+    conflicts: tuple[ConflictLine, ...]
     place_cards: tuple[str, ...]
     waiting: tuple[Waiting, ...]
     bins: tuple[Due, ...]
@@ -115,11 +129,13 @@ def report_today(
     """
     finds = list((standing.finds(book) if waiting is None else waiting).values())
     bins = [b for b in standing.bins(book).values() if b.mg > 0]
+    conflicts = report_conflicts(book, scenario.unit, now.tzinfo)
     return Today(
         on=scenario.on.isoformat(),
         currency=scenario.currency,
         unit=scenario.unit,
         cautions=_cautions(scenario, finds, bins),
+        conflicts=conflicts,
         place_cards=to_fill_in(book, now.date()),
         waiting=tuple(sorted((_waiting(scenario, f, now) for f in finds), key=lambda w: -w.days)),
         bins=tuple(sorted(_due(scenario, bins), key=lambda due: -due.share)),
@@ -127,7 +143,7 @@ def report_today(
         hauls=tuple(trading.started(book).values()),
         unpaid=tuple(Unpaid(owed.id, owed.buyer, owed.total, owed.open) for owed in trading.owed(book).values()),
         earned=earned(book, now.astimezone(dt.UTC), 7 * WEEKS),
-        handled=_handled(ends_so_far(sheet(book.summed(), tips_in(book.facts("buyer:"))))),
+        handled=_handled(ends_so_far(sheet(book.summed(), tips_in(book.facts("buyer:")))), conflicts),
         notes=scenario.notes,
     )
 
@@ -143,29 +159,36 @@ def _waiting(scenario: Scenario, find: FindNow, now: dt.datetime) -> Waiting:
     anatomy = scenario.anatomies.get(find.kind)
     name = anatomy.name if anatomy else find.kind
     days = days_between(find.found, now, now.tzinfo)
-    return Waiting(find.id, find.kind, name, find.count, find.works, find.mg * KG or None, days, find.note)
+    mass_kg = find.mg * KG or None
+    return Waiting(find.id, find.kind, name, find.count, find.works, mass_kg, days, find.note, find.conflict)
 
 
-def _due(scenario: Scenario, bins: Iterable[BinNow]) -> Iterable[Due]:
+def _due(scenario: Scenario, bins: Sequence[BinNow]) -> Iterable[Due]:
     for now in bins:
         grade = scenario.grades.get(now.grade)
         full = full_share(now, grade.density.likely if grade else None)
         if full is not None and full >= NEAR:
-            yield Due(now.id, now.grade, "full", full, now.mg * KG)
+            yield Due(now.id, now.grade, "full", full, now.mg * KG, conflict=now.conflict)
     for grade_id, kg in scenario.stock.items():
-        yield from _lots(scenario, grade_id, kg, [b.id for b in bins if b.grade == grade_id])
+        yield from _lots(scenario, grade_id, kg, [b for b in bins if b.grade == grade_id])
 
 
-def _lots(scenario: Scenario, grade: str, kg: float, bins: list[str]) -> Iterable[Due]:
+def _lots(scenario: Scenario, grade: str, kg: float, bins: list[BinNow]) -> Iterable[Due]:
     """Minimum lots and tiers that the stock of a grade is near, or just past."""
     for buyer in scenario.buyers:
         for quote in buyer.quotes:
             for what, least in (("minimum", quote.minimum_kg), ("tier", quote.from_kg)):
                 if quote.grade == grade and least > 0 and kg / least >= NEAR:
-                    yield Due(" ".join(bins), grade, what, kg / least, kg, buyer.id, least)
+                    names = " ".join(b.id for b in bins)
+                    yield Due(names, grade, what, kg / least, kg, buyer.id, least, _doubts(bins))
 
 
-def stale_prices(scenario: Scenario, bins: Iterable[BinNow]) -> list[Stale]:
+def _doubts(bins: Iterable[BinNow]) -> tuple[str, ...]:
+    """Why what is in these bins together is in doubt."""
+    return tuple(dict.fromkeys(code for b in bins for code in b.conflict))
+
+
+def stale_prices(scenario: Scenario, bins: Sequence[BinNow]) -> list[Stale]:
     """Grades in stock whose best quote, also as a lower grade, is old or not there; the heaviest first."""
     market = Market.of(scenario)
     found = []
@@ -173,10 +196,13 @@ def stale_prices(scenario: Scenario, bins: Iterable[BinNow]) -> list[Stale]:
         kg, offer = scenario.stock.get(grade, 0.0), market.best(grade)
         days = None if offer is None else (scenario.on - offer.quote.on).days
         if days is None or days > STALE_DAYS:
-            found.append(Stale(grade, kg, offer.buyer if offer else "", days))
+            doubts = _doubts(b for b in bins if b.grade == grade)
+            found.append(Stale(grade, kg, offer.buyer if offer else "", days, doubts))
     return sorted(found, key=lambda stale: -stale.mass_kg)
 
 
-def _handled(ends: Ends) -> Handled:
+def _handled(ends: Ends, conflicts: Iterable[ConflictLine]) -> Handled:
+    """The sums; whatever find or bin is in conflict is in them."""
+    codes = {one.code: None for one in conflicts if any(s.startswith(("find:", "bin:")) for s in one.subjects)}
     kg = [mg * KG for mg in (ends.tipped, ends.residue, ends.stock, ends.lost)]
-    return Handled(ends.came * KG, ends.diverted * KG, ends.share, *kg)
+    return Handled(ends.came * KG, ends.diverted * KG, ends.share, *kg, tuple(codes))

@@ -16,6 +16,7 @@ from partway.ledger.effects import Effects
 from partway.ledger.events import Event
 from partway.ledger.meaning import effects_of
 from partway.ledger.voids import corrections_of
+from partway.storage import conflicts
 from partway.storage import tables as t
 from partway.storage.naming import alias_rows, aliases, known, learn_names
 from partway.storage.rows import Row, about_rows, meaning_rows
@@ -50,6 +51,7 @@ def add(connection: Connection, recorded: Mapping[str, Event], rows: Iterable[Ro
     put(connection, t.voided, ({"event": event_id} for event_id in events if void[event_id]))
     settle(connection, change)
     apply(connection, change)
+    conflicts.refresh(connection, void.keys())
     return True
 
 

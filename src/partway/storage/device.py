@@ -42,17 +42,23 @@ def draw(connection: Connection) -> str:
 def head(connection: Connection, device: str, stated: dt.datetime | None) -> Head:
     """How far this copy has come (ledger.book.Head)."""
     event = t.event.c
-    own = select(func.max(event.order)).where(event.device == device).scalar_subquery()
-    old = select(func.max(event.order)).where(event.device == "").scalar_subquery()
-    last = select(func.max(event.id)).scalar_subquery()
-    event_id, *orders = connection.execute(select(last, own, old)).one()
+    event_id = connection.execute(select(func.max(event.id))).scalar_one()
+    latest = [row for of in (device, "") if (row := _latest(connection, of))]
     near = None
     if stated is not None:
         within = (event.order >= time_text(stated), event.order < time_text(stated + NEAR))
         query = select(func.max(event.order)).where(event.device.in_((device, "")), *within)
         near = connection.execute(query).scalar_one()
-    order = max(filter(None, orders), default=None)
-    return Head(device, uuid.UUID(event_id) if event_id else None, _time(order), _time(near))
+    order, typed = max(latest, default=(None, None))
+    return Head(device, uuid.UUID(event_id) if event_id else None, _time(order), _time(near), _time(typed))
+
+
+def _latest(connection: Connection, device: str) -> tuple[str, str] | None:
+    """The last order of a device, and when that was typed."""
+    event = t.event.c
+    query = select(event.order, event.typed).where(event.device == device).order_by(event.order.desc()).limit(1)
+    row = connection.execute(query).one_or_none()
+    return None if row is None else (row.order, row.typed)
 
 
 def place(connection: Connection) -> str:

@@ -8,7 +8,9 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from partway.ledger.book import Book
+from partway.ledger.conflicts import Conflict
 from partway.ledger.fold import fold
+from partway.ledger.memory import MemoryBook
 from partway.storage.union import Arrivals
 
 ZERO = Decimal(0)
@@ -35,12 +37,15 @@ class AccountChange:
 
 @dataclass(frozen=True, slots=True)
 class Changes:
-    """All that would be other than it is. `words` counts finds, bins, buyers, quotes ... that would differ."""
+    """All that would be other than it is. `words` counts finds, bins, buyers, quotes ... that would differ; `conflicts`
+    are all that could not be true together then.
+    """
 
     masses: tuple[MassChange, ...]
     accounts: tuple[AccountChange, ...]
     words: Mapping[str, int]
     voided: int
+    conflicts: tuple[Conflict, ...] = ()
 
 
 def changes(book: Book, arrivals: Arrivals) -> Changes:
@@ -60,4 +65,5 @@ def changes(book: Book, arrivals: Arrivals) -> Changes:
         accounts=tuple(account for account in sums if account.before != account.after),
         words=Counter(subject.partition(":")[0] for subject in said),
         voided=len(after.voided) - len(before.voided),
+        conflicts=MemoryBook(after).conflicts(),
     )

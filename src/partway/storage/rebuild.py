@@ -10,9 +10,11 @@ from typing import Any
 
 from sqlalchemy import Connection, delete, select
 
+from partway.ledger.conflict_search import conflicts_in, counted_in
 from partway.ledger.fold import State, check, fold
 from partway.ledger.shapes import time_text
 from partway.storage import tables as t
+from partway.storage.conflict_rows import rows_of
 from partway.storage.derive import CHUNK, put, put_meaning
 from partway.storage.naming import alias_rows, thing_rows
 from partway.storage.rows import Row, event_from, money_text
@@ -59,6 +61,7 @@ def _models(state: State) -> dict[str, list[Row]]:
         ],
         "account": [{"name": name, "amount": money_text(amount)} for name, amount in state.accounts.items()],
         "voided": [{"event": str(event_id)} for event_id in state.voided],
+        "conflict": rows_of(conflicts_in(counted_in(state))),
     }
 
 

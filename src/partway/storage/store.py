@@ -15,6 +15,7 @@ from sqlalchemy import Connection, Engine, Select, func, select
 from partway.errors import BadEvent
 from partway.ledger.book import Balance, Facts, Head, Which
 from partway.ledger.codec import same
+from partway.ledger.conflicts import Conflict
 from partway.ledger.effects import Effects
 from partway.ledger.events import Event
 from partway.ledger.meaning import effects_of
@@ -22,6 +23,7 @@ from partway.ledger.past import Flow, Said
 from partway.ledger.stretch import Posted
 from partway.storage import connections, device, naming, past, stretch
 from partway.storage import tables as t
+from partway.storage.conflict_rows import standing
 from partway.storage.decision import Decisions
 from partway.storage.derive import add, chunks
 from partway.storage.past import begins, which
@@ -256,6 +258,11 @@ class SqlBook:
         """Ids of events that do not count."""
         with self.reading() as connection:
             return frozenset(UUID(text) for text in connection.execute(select(t.voided.c.event)).scalars())
+
+    def conflicts(self) -> tuple[Conflict, ...]:
+        """What cannot all be true."""
+        with self.reading() as connection:
+            return standing(connection)
 
 
 def _once(events: Sequence[Event]) -> dict[str, Event]:

@@ -163,7 +163,9 @@ account = Table(
     sqlite_with_rowid=False,
 )
 voided = Table("voided", metadata, _event_id(primary_key=True), sqlite_with_rowid=False)
+# What cannot all be true (ledger.conflicts), by what it is about; canonical JSON. Mostly empty.
+conflict = Table("conflict", metadata, _text("about", primary_key=True), _text("data"), sqlite_with_rowid=False)
 
 # In an order they can be emptied in.
-DERIVED = (voided, account, word, balance, entry, fact, assertion, move, correction, about, alias, thing)
-READ_MODELS = (voided, account, word, balance)
+DERIVED = (conflict, voided, account, word, balance, entry, fact, assertion, move, correction, about, alias, thing)
+READ_MODELS = (conflict, voided, account, word, balance)

@@ -114,8 +114,18 @@ class Find:
 
 
 @dataclass(frozen=True, slots=True)
+class InConflict:
+    """A find or bin whose mass is in doubt, by the codes of ledger.conflicts; `of` is its kind or grade."""
+
+    place: str
+    of: str
+    conflict: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Scenario:
-    """Everything a plan is computed from. `notes` names each default that was used.
+    """Everything a plan is computed from. `notes` names each default that was used, `conflict` what of the finds and
+    the stock is in doubt.
 
     Everything is in kg, litres, hours and currency units; `unit` is only what people are shown masses in.
     """
@@ -136,6 +146,7 @@ class Scenario:
     keep_factor: float = 0.8
     unit: MassUnit = "kg"
     notes: tuple[str, ...] = ()
+    conflict: tuple[InConflict, ...] = ()
 
     @property
     def whole_above_kg(self) -> float:

@@ -25,6 +25,7 @@ from partway.ledger.days import local, zone_of, zone_said
 from partway.ledger.ids import new_id
 from partway.ledger.payloads import Traded
 from partway.ledger.standing import BinNow, FindNow
+from partway.reports.conflicts import ConflictLine, report_conflicts
 from partway.storage.refusals import locked
 from partway.storage.store import SqlBook
 from partway.things.scenario import Scenario
@@ -161,6 +162,16 @@ class Desk:
         """All that can be planned. Where no currency is set it is XXX; what counts money refuses that itself."""
         waiting = self.finds
         return self.kept("scenario", lambda: scenario_from_book(self.book, self.today, counting=False, waiting=waiting))
+
+    @cached_property
+    def conflicts(self) -> tuple[ConflictLine, ...]:
+        """What cannot all be true, as lines."""
+        unit, zone = self.show.say.unit, self.now.tzinfo
+        return self.kept("conflicts", lambda: report_conflicts(self.book, unit, zone))
+
+    def conflicts_of(self, subject: str) -> tuple[ConflictLine, ...]:
+        """Those that touch one find, bin or buyer."""
+        return tuple(line for line in self.conflicts if subject in line.subjects)
 
     @cached_property
     def bins(self) -> dict[str, BinNow]:

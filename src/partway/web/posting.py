@@ -10,7 +10,7 @@ from uuid import UUID
 from fastapi.responses import RedirectResponse, Response
 
 from partway.actions.ledger.context import Recorded
-from partway.actions.ledger.said import said
+from partway.actions.ledger.said import clock_said, said
 from partway.catalogue import shipped
 from partway.errors import Refused
 from partway.storage.refusals import BadLedger
@@ -43,7 +43,7 @@ class Done:
     @classmethod
     def of(cls, desk: Desk, recorded: Recorded[Any], to: str) -> Done:
         """From what an action recorded."""
-        return cls(tuple(said(recorded.told, desk.show.say)), recorded.undo, to)
+        return cls((*said(recorded.told, desk.show.say), *clock_said(recorded.clock)), recorded.undo, to)
 
 
 def submit(

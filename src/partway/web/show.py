@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -10,6 +11,7 @@ from partway import display
 from partway.actions.ledger.said import Say
 from partway.ledger.days import day_of
 from partway.quantities import kg_per
+from partway.reports.conflicts import mark_of
 
 UNKNOWN = "unknown"
 AGO = {0: "today", 1: "yesterday"}
@@ -26,6 +28,10 @@ class Show:
     def sentence(self, text: str) -> str:
         """A text of the catalogue as a sentence: a capital first, a full stop last."""
         return f"{text[:1].upper()}{text[1:].rstrip('.')}."
+
+    def conflict(self, codes: Sequence[str]) -> str:
+        """Why a figure is in doubt, in words."""
+        return mark_of(codes)
 
     def money(self, amount: Decimal | float | None) -> str:
         """An amount."""

@@ -82,11 +82,11 @@ def bench_scenario(prices: Scenario, finds: Mapping[str, FindNow], hours: float 
 def waits(now: FindNow, past: Before, on: dt.date, zone: dt.tzinfo) -> Waits | Puzzle:
     """A find as the queue takes it on a day of a zone: whole, or the pieces that are left."""
     if not _known(now):
-        return Puzzle(now.id, now.kind, now.kind, "kind")
+        return Puzzle(now.id, now.kind, now.kind, "kind", now.conflict)
     anatomy = shipped().anatomy(now.kind)
     pieces = left_of(now, past)
     if not pieces:
-        return Puzzle(now.id, now.kind, anatomy.name, "rest")
+        return Puzzle(now.id, now.kind, anatomy.name, "rest", now.conflict)
     partly = pieces != ((anatomy.whole.id, past.whole),)
     each = 1 if partly else past.whole
     weighed = now.mg > 0 and (partly or not past.runs)
@@ -99,6 +99,7 @@ def waits(now: FindNow, past: Before, on: dt.date, zone: dt.tzinfo) -> Waits | P
         days=max(0, (on - day_of(now.found, zone)).days),
         pieces=pieces,
         partly=partly,
+        conflict=now.conflict,
     )
 
 

@@ -19,6 +19,7 @@ from partway.ledger.stamp import Stamp
 
 R = TypeVar("R")
 P = ParamSpec("P")
+SLACK = 5  # seconds that clocks are set back to keep them right
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,12 +53,31 @@ class Context:
 
 
 @dataclass(frozen=True, slots=True)
+class ClockBack:
+    """The clock stood so many seconds before the last entry of this device; what was recorded counts after it."""
+
+    seconds: int
+
+
+@dataclass(frozen=True, slots=True)
 class Recorded(Generic[R]):
-    """The events that an action added, what there is to tell about them, and which to correct to take it back."""
+    """The events that an action added, what there is to tell about them, and which to correct to take it back.
+
+    `clock` is there where the clock was seen to be set back.
+    """
 
     events: tuple[Event, ...]
     told: R
     undo: tuple[UUID, ...]
+    clock: ClockBack | None = None
+
+
+def clock_back(stamp: Stamp) -> ClockBack | None:
+    """Whether the clock stands before the last entry. Said once, as the next entry is compared with this one; and not
+    where a time was stated, which decides whatever the clock says.
+    """
+    seconds = round(stamp.behind.total_seconds())
+    return ClockBack(seconds) if stamp.stated is None and seconds > SLACK else None
 
 
 def decides(
@@ -97,7 +117,7 @@ def record(book: Book, context: Context, payloads: Sequence[Payload], told: R) -
     book.append(made)
     events = tuple(made[len(first) :])
     last = events[-1].kind
-    return Recorded(events, told, tuple(event.id for event in events if event.kind == last))
+    return Recorded(events, told, tuple(event.id for event in events if event.kind == last), clock_back(stamp))
 
 
 def _zone_first(book: Book, context: Context, payloads: Sequence[Payload]) -> list[Payload]:

@@ -10,7 +10,7 @@ from uuid import UUID
 
 from partway.actions.ledger import reading
 from partway.actions.ledger.changes import changed
-from partway.actions.ledger.context import Context, Recorded, decides
+from partway.actions.ledger.context import Context, Recorded, clock_back, decides
 from partway.actions.ledger.told import CorrectTold
 from partway.actions.ledger.words import mass, unit
 from partway.catalogue import shipped
@@ -76,7 +76,7 @@ def _correct(
         str(replacing[0].id) if replacing else "",
         (*masses.kept(), *((_place(what), what.mass_mg) for what in stands)),
     )
-    return Recorded(new, told, (corrections[0].id,))
+    return Recorded(new, told, (corrections[0].id,), clock_back(stamp))
 
 
 def correct_all(book: Book, context: Context, event_ids: Sequence[str], why: str = "") -> Recorded[CorrectTold]:
@@ -99,7 +99,8 @@ def _correct_all(book: Book, context: Context, event_ids: Collection[UUID], why:
     book.append(new)
     more = f", and {len(new) - 1} more" if len(new) > 1 else ""
     what = f"{words(last, unit(book))}{more}"
-    return Recorded(new, CorrectTold(str(last.id), last.kind, what, ""), tuple(event.id for event in new))
+    told = CorrectTold(str(last.id), last.kind, what, "")
+    return Recorded(new, told, tuple(event.id for event in new), clock_back(stamp))
 
 
 def event_named(book: Book, given: str, now: dt.datetime) -> Event:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
 
@@ -15,7 +15,7 @@ from partway.ledger import standing
 from partway.ledger.book import Book
 from partway.ledger.standing import FindNow
 from partway.quantities import MG_PER_KG, parse_mass, parse_volume
-from partway.things.scenario import WHOLE_ABOVE_KG, Buyer, Find, Hours, MassUnit, Point, Scenario, Vehicle
+from partway.things.scenario import WHOLE_ABOVE_KG, Buyer, Find, Hours, InConflict, MassUnit, Point, Scenario, Vehicle
 
 # Taken where the workspace has no setting; each is named in the notes. Those of design section 6, and a wage of 0:
 # any other number would be somebody else's.
@@ -88,7 +88,7 @@ def scenario_from_book(
     home = _home(settings.known.get("home"))
     sellers = Sellers(book, on, home)
     buyers = sellers.buyers()
-    finds, find_notes = _finds(book, standing.finds(book) if waiting is None else waiting)
+    finds, find_notes, doubtful = _finds(book, standing.finds(book) if waiting is None else waiting)
     stock, stock_notes = _stock(book)
     return Scenario(
         name=settings.known.get("name") or f"the ledger on {on}",
@@ -106,7 +106,17 @@ def scenario_from_book(
         keep_factor=keep,
         unit=_unit(settings.known, sellers),
         notes=(*(settings.notes if counting else ()), *sellers.notes(), *find_notes, *stock_notes),
+        conflict=(*doubtful, *_bins_in_conflict(book)),
     )
+
+
+def _bins_in_conflict(book: Book) -> Iterator[InConflict]:
+    """Bins whose mass is in doubt; the plan counts them as the ledger has them, unless it leaves them out (_stock)."""
+    if not book.conflicts():
+        return
+    for now in standing.bins(book).values():
+        if now.conflict and now.mg >= 0 and now.grade in shipped().grades:
+            yield InConflict(f"bin:{now.id}", now.grade, now.conflict)
 
 
 def _home(text: str | None) -> Point | None:
@@ -144,11 +154,12 @@ def _vehicle(settings: _Settings, buyers: tuple[Buyer, ...], home: Point | None,
     )
 
 
-def _finds(book: Book, waiting: Mapping[str, FindNow]) -> tuple[tuple[Find, ...], list[str]]:
-    """Finds that are whole still, alike ones together; the others are named."""
+def _finds(book: Book, waiting: Mapping[str, FindNow]) -> tuple[tuple[Find, ...], list[str], list[InConflict]]:
+    """Finds that are whole still, alike ones together; the others are named. Last those whose mass is in doubt."""
     counts: dict[Find, int] = {}
     if not waiting:
-        return (), []
+        return (), [], []
+    doubtful: list[InConflict] = []
     partly, unknown, voided = [], [], book.voided()
     touched = book.subjects(("opened", "sold"), standing.OPEN)
     for now in waiting.values():
@@ -160,13 +171,14 @@ def _finds(book: Book, waiting: Mapping[str, FindNow]) -> tuple[tuple[Find, ...]
         if find is None:
             partly.append(now.id)
             continue
+        doubtful += [InConflict(f"find:{now.id}", now.kind, now.conflict)] if now.conflict else []
         one = Find(find.kind, 1, find.works, find.mass_kg)
         counts[one] = counts.get(one, 0) + find.count
     notes = [f"Partly opened, left out of the plan: {', '.join(partly)}."] if partly else []
     if unknown:
         notes.append(f"Of a kind that is not in the catalogue, left out of the plan: {', '.join(unknown)}.")
     finds = tuple(Find(one.kind, count, one.works, one.mass_kg) for one, count in counts.items())
-    return finds, notes
+    return finds, notes, doubtful
 
 
 def _whole(now: FindNow, past: Before) -> Find | None:

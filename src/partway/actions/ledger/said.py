@@ -9,6 +9,7 @@ from typing import Any
 
 from partway import display
 from partway.actions.ledger import told as t
+from partway.actions.ledger.context import ClockBack
 from partway.actions.ledger.words import unit
 from partway.ledger.book import Book
 from partway.ledger.standing import settings
@@ -53,6 +54,24 @@ class Say:
 def said(told: Any, say: Say) -> list[str]:
     """The lines of a report."""
     return list(LINES[type(told)](told, say))
+
+
+def clock_said(clock: ClockBack | None) -> list[str]:
+    """What there is to say of a clock that was set back."""
+    if clock is None:
+        return []
+    return [f"The clock stands {_span(clock.seconds)} before your last entry; this was recorded after it."]
+
+
+def _span(seconds: int) -> str:
+    """A stretch of time, in its two largest units at most."""
+    if seconds < 60:
+        return f"{seconds} s"
+    minutes = seconds // 60
+    hours, days = minutes // 60, minutes // 1440
+    if days:
+        return f"{days} day{'' if days == 1 else 's'}"
+    return f"{hours} h {minutes % 60:02d} min" if hours else f"{minutes} min"
 
 
 def careful(cards: Iterable[Card]) -> Iterator[str]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Generic, TypeVar
 
-from partway.actions.ledger.context import Recorded
+from partway.actions.ledger.context import ClockBack, Recorded
 
 R = TypeVar("R")
 
@@ -20,14 +20,18 @@ class SavedEvent:
 
 @dataclass(frozen=True, slots=True)
 class Saved(Generic[R]):
-    """The events of an action and what there is to tell; correcting those in `undo` takes it back."""
+    """The events of an action and what there is to tell; correcting those in `undo` takes it back.
+
+    `clock` is null unless the clock was seen to stand before the last entry of this device.
+    """
 
     events: tuple[SavedEvent, ...]
     told: R
     undo: tuple[str, ...]
+    clock: ClockBack | None = None
 
 
 def saved(recorded: Recorded[R]) -> Saved[R]:
     """What was recorded, as it is sent."""
     events = tuple(SavedEvent(str(event.id), event.kind) for event in recorded.events)
-    return Saved(events, recorded.told, tuple(str(event_id) for event_id in recorded.undo))
+    return Saved(events, recorded.told, tuple(str(event_id) for event_id in recorded.undo), recorded.clock)

@@ -106,7 +106,7 @@ def set_(book: Book, context: Context, name: str, value: str) -> Recorded[Settin
     if wanted not in SETTINGS:
         raise unknown(Refused, name, f"setting ({', '.join(SETTINGS)})", SETTINGS, "set")
     changed = set_many(book, context, {wanted: value})
-    return Recorded(changed.events, changed.told[0], changed.undo)
+    return Recorded(changed.events, changed.told[0], changed.undo, changed.clock)
 
 
 @decides()

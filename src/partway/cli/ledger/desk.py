@@ -143,9 +143,9 @@ class Desk:
 
             as_json(asdict(saved(recorded)))
             return
-        from partway.actions.ledger.said import Say, said
+        from partway.actions.ledger.said import Say, clock_said, said
 
-        for line in said(recorded.told, Say.of(self.book)):
+        for line in (*said(recorded.told, Say.of(self.book)), *clock_said(recorded.clock)):
             click.echo(line)
         click.echo(f"  take it back: partway correct {' '.join(str(i)[-8:] for i in recorded.undo)}")
 

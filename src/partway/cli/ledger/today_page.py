@@ -8,7 +8,9 @@ from rich.table import Table
 from rich.text import Text
 
 from partway.actions.ledger.said import Say
+from partway.cli.ledger.conflicts import ALL, SIGN, mark, settle
 from partway.cli.words import MORE, few, hours
+from partway.reports.conflicts import TWO_DEVICES, mark_of
 from partway.reports.ledger import LedgerPage
 from partway.reports.plan import CautionLine
 from partway.reports.stock import Best, Stock
@@ -22,6 +24,9 @@ def show_today(console: Console, today: Today, say: Say) -> None:
     """Cautions first; then what waits, what is due, what is owed, what an hour brought."""
     console.print(Text(today.on, style="bold"))
     _cautions(console, today.cautions)
+    if today.conflicts:
+        _list(console, "To settle", [f"{SIGN} {line.words}.\n    {settle(line)}" for line in today.conflicts])
+        console.print(f"  {ALL}")
     if today.place_cards:
         count = len(today.place_cards)
         what = "rule of your place is" if count == 1 else "rules of your place are"
@@ -34,6 +39,7 @@ def show_today(console: Console, today: Today, say: Say) -> None:
     _list(console, "Bins that are due", [_due(due, say) for due in today.bins])
     stale = [
         f"{s.grade}: {f'{s.days} days old, from {s.buyer}' if s.days is not None else 'nobody has quoted it'}"
+        f"{mark(mark_of(s.conflict))}"
         for s in today.stale
     ]
     _list(console, "Ask for a price", stale)
@@ -72,8 +78,9 @@ def _list(console: Console, title: str, lines: list[str]) -> None:
 def _waiting(find: Waiting, say: Say) -> str:
     count = f"{find.count} × " if find.count > 1 else ""
     mass = f", {say.kg(find.mass_kg)}" if find.mass_kg else ", not weighed"
-    note = f" ({find.note})" if find.note else ""
-    return f"{find.find}: {count}{find.name.lower()}{mass}, {CONDITION[find.works]}, {_days(find.days)}{note}"
+    more = f" ({find.note})" if find.note else ""
+    more += mark(mark_of(find.conflict))
+    return f"{find.find}: {count}{find.name.lower()}{mass}, {CONDITION[find.works]}, {_days(find.days)}{more}"
 
 
 def _days(days: int) -> str:
@@ -82,11 +89,11 @@ def _days(days: int) -> str:
 
 def _due(due: Due, say: Say) -> str:
     if due.what == "full":
-        return f"{due.bin}: {due.share:.0%} full, {say.kg(due.mass_kg)}"
+        return f"{due.bin}: {due.share:.0%} full, {say.kg(due.mass_kg)}{mark(mark_of(due.conflict))}"
     least = say.kg(due.least_kg)
     name = "minimum lot" if due.what == "minimum" else "better price from"
     have = "reached" if due.share >= 1 else "near"
-    return f"{due.grade}: {say.kg(due.mass_kg)}, {name} {least} at {due.buyer} {have}"
+    return f"{due.grade}: {say.kg(due.mass_kg)}, {name} {least} at {due.buyer} {have}{mark(mark_of(due.conflict))}"
 
 
 def _sums(console: Console, today: Today, say: Say) -> None:
@@ -101,6 +108,7 @@ def _sums(console: Console, today: Today, say: Say) -> None:
     console.print(
         f"  of all {say.kg(mass.in_kg)} handled so far: {say.kg(mass.diverted_kg)} diverted{share}, "
         f"{say.kg(mass.stock_kg)} still here, {say.kg(mass.residue_kg)} residue{tipped}, {say.kg(mass.loss_kg)} loss"
+        f"{mark(mark_of(mass.conflict))}"
     )
 
 
@@ -115,15 +123,17 @@ def show_stock(console: Console, stock: Stock, say: Say) -> None:
         full = "" if line.full is None else f"{line.full:.0%}"
         best, worth = _best(line.best, line.grade, say) if line.best else ("not quoted", "")
         name = line.bin if line.bin == line.grade else f"{line.bin} ({line.grade})"
+        name += mark(mark_of(line.conflict))
         table.add_row(name, say.kg(line.mass_kg), age, full, best, worth)
     console.print(table)
     total = say.money(stock.value)
-    console.print(f"{say.kg(stock.mass_kg)} in all, {total} at the best quotes of {stock.on}")
+    doubt = f"{mark(TWO_DEVICES)} about {few(stock.conflict)}: partway conflicts" if stock.conflict else ""
+    console.print(f"{say.kg(stock.mass_kg)} in all, {total} at the best quotes of {stock.on}{doubt}")
     if any(line.best and line.best.posted for line in stock.lines):
         console.print(
             "What goes by mail is counted as posted alone; several grades in one parcel cost less: partway plan."
         )
-    empty = [line.bin for line in stock.lines if not line.mass_kg]
+    empty = [f"{line.bin}{mark(mark_of(line.conflict))}" for line in stock.lines if not line.mass_kg]
     if empty:
         console.print(f"Empty: {', '.join(empty)}.")
     if stock.unquoted:

@@ -18,6 +18,7 @@ from partway.ledger.payloads import Quoted, Ticketed, Traded
 from partway.ledger.standing import BinNow, FindNow
 from partway.ledger.things import MARK
 from partway.ledger.trading import HaulNow
+from partway.reports.conflicts import ConflictLine
 from partway.reports.ledger import LedgerPage, report_ledger
 from partway.reports.stock import Stock, report_stock
 from partway.reports.today import Today, report_today
@@ -40,6 +41,12 @@ Kinds = Annotated[Sequence[str], Query(max_length=20, description="found, opened
 def today(desk: At) -> Today:
     """What matters now: what can hurt first, then what waits, what is full, what is stale, what is owed."""
     return report_today(desk.book, desk.scenario, desk.now)
+
+
+@router.get("/conflicts")
+def conflicts(desk: At) -> tuple[ConflictLine, ...]:
+    """What cannot all be true since devices disagree; correcting one event of each settles it."""
+    return desk.conflicts
 
 
 @router.get("/stock")

@@ -17,6 +17,7 @@ from partway.ledger.standing import FindNow
 from partway.reports.anatomy_picture import By
 from partway.reports.balance_typed import Balance
 from partway.reports.cautions import caution_lines
+from partway.reports.conflicts import ConflictLine
 from partway.reports.plan import CautionLine
 from partway.reports.queue import Puzzle
 from partway.reports.queue_find import FindAtBench
@@ -46,7 +47,7 @@ class Blanks:
 @dataclass(frozen=True, kw_only=True)
 class FindPage(Page):
     """One find. `cautions` are its kind's, `others` those of all that it may come to. `here` is None where it cannot be
-    reckoned with: `unknown` says why (kind, rest, currency).
+    reckoned with: `unknown` says why (kind, rest, currency). `conflicts` are what of it is in doubt.
     """
 
     template: ClassVar[str] = "bench/find.html"
@@ -54,6 +55,7 @@ class FindPage(Page):
     styles: ClassVar[tuple[str, ...]] = ("bench.css", "bench-find.css")
     scripts: ClassVar[tuple[str, ...]] = ("bench.js",)
     find: FindNow
+    conflicts: tuple[ConflictLine, ...]
     here: FindAtBench | None
     unknown: str
     by: By
@@ -74,6 +76,7 @@ class GonePage(Page):
     template: ClassVar[str] = "bench/gone.html"
     place: ClassVar[str] = "bench"
     find: FindNow
+    conflicts: tuple[ConflictLine, ...]
     problem: str
     typed: tuple[tuple[str, str], ...] = field(default=())
 
@@ -100,6 +103,7 @@ def page_of(desk: Desk, find_id: str, blanks: Blanks | None = None) -> FindPage 
     return FindPage(
         title=here.name if here else _name(now),
         find=now,
+        conflicts=desk.conflicts_of(f"find:{now.id}"),
         here=here,
         unknown=unknown,
         by=by,
@@ -174,7 +178,13 @@ def _gone(desk: Desk, now: FindNow, blanks: Blanks) -> GonePage:
     forms = [blanks.opening.form if blanks.opening else None, blanks.test, blanks.weigh, blanks.sell, blanks.discard]
     said = [form.problem or "; ".join(text for *_, text in form.wrong) for form in forms if form]
     typed = [(name, value) for name, value in desk.typed.multi_items() if value.strip() and name != "token"]
-    return GonePage(title=_name(now), find=now, problem=" ".join(said), typed=tuple(typed))
+    return GonePage(
+        title=_name(now),
+        find=now,
+        conflicts=desk.conflicts_of(f"find:{now.id}"),
+        problem=" ".join(said),
+        typed=tuple(typed),
+    )
 
 
 @router.get("/bench/{find_id}")

@@ -14,6 +14,7 @@ from partway.ledger import standing
 from partway.ledger.standing import BinNow
 from partway.quantities import plain_text
 from partway.reports import bins_page as report
+from partway.reports.conflicts import ConflictLine
 from partway.web.blanks import Blank, Line
 from partway.web.desk import At, Desk
 from partway.web.failures import NotHere
@@ -49,12 +50,13 @@ class ChangeBlank(Blank):
 
 @dataclass(frozen=True, kw_only=True)
 class BinPage(Page):
-    """One bin; `targets` are offered as bins to move to."""
+    """One bin; `targets` are offered as bins to move to, `conflicts` are what of it is in doubt."""
 
     template: ClassVar[str] = "bins/bin.html"
     place: ClassVar[str] = "bins"
     styles: ClassVar[tuple[str, ...]] = ("bins.css",)
     page: report.BinPage
+    conflicts: tuple[ConflictLine, ...]
     recount: RecountBlank
     move: MoveBlank
     change: ChangeBlank
@@ -76,6 +78,7 @@ def _page(
     return BinPage(
         title=known.line.name or known.line.grade_name,
         page=known,
+        conflicts=desk.conflicts_of(f"bin:{bin_id}"),
         recount=recount or RecountBlank(prefix="recount-"),
         move=move or MoveBlank(prefix="move-"),
         change=change or ChangeBlank(prefix="change-", name=bins[bin_id].name, capacity=_capacity(bins[bin_id])),

@@ -15,6 +15,7 @@ from partway.ledger.payloads import Traded
 from partway.quantities import MASS_UNITS
 from partway.reports import buyer_page as report
 from partway.reports.cards import Card, cards_of_grades
+from partway.reports.conflicts import ConflictLine
 from partway.reports.sheet import report_sheet
 from partway.web.blanks import Blank, Choice, Line
 from partway.web.desk import At, Desk
@@ -44,13 +45,18 @@ class QuoteBlank(Blank):
 
 @dataclass(frozen=True, kw_only=True)
 class BuyerPage(Page):
-    """One buyer. `was` are the terms that its form started from: only what differs from them is said anew."""
+    """One buyer. `was` are the terms that its form started from: only what differs from them is said anew.
+
+    `conflicts` are what of it is in doubt, `doubts` by grade.
+    """
 
     template: ClassVar[str] = "buyers/buyer.html"
     place: ClassVar[str] = "buyers"
     styles: ClassVar[tuple[str, ...]] = ("buyers.css",)
     cautions: tuple[Card, ...]
     buyer: report.BuyerPage
+    conflicts: tuple[ConflictLine, ...]
+    doubts: dict[str, tuple[str, ...]]
     quote: QuoteBlank
     terms: TermsBlank
     was: tuple[tuple[str, str], ...]
@@ -71,6 +77,7 @@ def _page(
     known, unit = known_buyer(desk, buyer_id), desk.show.say.unit
     prices = desk.kept(("sheet", ""), lambda: report_sheet(desk.book, desk.today))
     shown = desk.kept(("buyer", buyer_id), lambda: report.report_buyer(desk.book, buyer_id, desk.now, prices))
+    conflicts = desk.conflicts_of(f"buyer:{buyer_id}")
     values: dict[str, Any] = {**as_typed(known, unit)}
     was = _was(desk) if terms else values
     terms = terms or TermsBlank(prefix="terms-", **values)
@@ -79,11 +86,19 @@ def _page(
         title=known.name or buyer_id,
         cautions=cards_of_grades(one.grade for one in shown.asked),
         buyer=shown,
+        conflicts=conflicts,
+        doubts=_doubts(conflicts, buyer_id),
         quote=quote or QuoteBlank(prefix="quote-", unit=unit, grade=grade[:80]),
         terms=terms,
         was=tuple((WAS + name, text) for name, text in was.items()),
         grades=grade_names(),
     )
+
+
+def _doubts(conflicts: tuple[ConflictLine, ...], buyer_id: str) -> dict[str, tuple[str, ...]]:
+    """The grades whose price is in doubt."""
+    start = f"quote:{buyer_id}:"
+    return {s.split(":")[2]: (line.code,) for line in conflicts for s in line.subjects if s.startswith(start)}
 
 
 @router.get("/buyers/{buyer_id}")

@@ -10,7 +10,7 @@ from fastapi.responses import RedirectResponse, Response
 
 from partway.actions import curb as look
 from partway.actions.ledger import finds
-from partway.actions.ledger.said import said
+from partway.actions.ledger.said import clock_said, said
 from partway.catalogue import shipped
 from partway.errors import Refused
 from partway.quantities import shown
@@ -113,7 +113,8 @@ def taken(desk: At, kind: str, works: str = "unknown") -> Response:
     def act() -> Done:
         count = _whole(form.count.text, "count")
         recorded = finds.find(desk.book, desk.context(), kind, count, form.mass.text or None, works, source="curb")
-        return Done((said(recorded.told, desk.show.say)[-1],), recorded.undo, "/curb")
+        lines = (said(recorded.told, desk.show.say)[-1], *clock_said(recorded.clock))
+        return Done(lines, recorded.undo, "/curb")
 
     return submit(desk, form, act, lambda: _page(desk, kind, works, form))
 

@@ -9,7 +9,7 @@ from fastapi import APIRouter
 from fastapi.responses import Response
 
 from partway.actions.ledger.planning import DEFAULTS
-from partway.actions.ledger.said import said
+from partway.actions.ledger.said import clock_said, said
 from partway.actions.ledger.settings import SETTINGS, UNITS, set_many
 from partway.errors import Refused
 from partway.ledger.standing import settings
@@ -83,7 +83,7 @@ def change(desk: At) -> Response:
         changes = _changes(desk, form)
         recorded = set_many(desk.book, desk.context(), _sound(form, changes))
         lines = [line for told in recorded.told for line in said(told, desk.show.say)]
-        return Done(tuple(lines), recorded.undo, "/settings")
+        return Done((*lines, *clock_said(recorded.clock)), recorded.undo, "/settings")
 
     return submit(desk, form, act, lambda: _page(desk, form))
 

@@ -11,7 +11,7 @@ from fastapi.responses import Response
 
 from partway.actions.ledger import hauls, money
 from partway.actions.ledger.asked import Asked
-from partway.actions.ledger.said import careful
+from partway.actions.ledger.said import careful, clock_said
 from partway.actions.ledger.tickets import ticket
 from partway.catalogue import shipped
 from partway.errors import Refused
@@ -180,7 +180,7 @@ def enter_ticket(desk: At, haul: str, buyer: str) -> Response:
             raise in_words_of_the_page(refused) from None
         told = recorded.told  # the page shows its lines
         lines = (*careful(told.cautions), f"{told.ticket} recorded: {desk.show.money(told.total)}")
-        return Done(lines, recorded.undo, f"/haul/{haul}")
+        return Done((*lines, *clock_said(recorded.clock)), recorded.undo, f"/haul/{haul}")
 
     return submit(desk, form, act, lambda: _ticket_page(desk, haul, stop, form, rows), names_for(form, rows))
 

@@ -39,6 +39,7 @@ def upgrade() -> None:
     op.create_table("copy", _text("device", key=True), _text("place"))
     _things()
     _meaning()
+    op.create_table("conflict", _text("about", key=True), _text("data"), sqlite_with_rowid=False)
 
 
 def _things() -> None:
