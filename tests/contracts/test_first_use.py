@@ -52,7 +52,17 @@ REFUSED = (
     ("restore", "no-such-backup.sqlite"),
     ("identify", "--confirm", "no-such-material"),
 )
-EMPTY = (("today",), ("stock",), ("ledger",), ("plan",), ("set",), ("place",), ("doctor",), ("export", "out"), ("rebuild",))
+EMPTY = (
+    ("today",),
+    ("stock",),
+    ("ledger",),
+    ("plan",),
+    ("set",),
+    ("place",),
+    ("doctor",),
+    ("export", "out"),
+    ("rebuild",),
+)
 
 
 @pytest.fixture(params=["sqlite", "postgres"])

@@ -15,13 +15,14 @@ from pathlib import Path
 import pytest
 from app_client import visitor
 from ledgers import writer
-from ledgers.anybody import Shell, a_day, as_anybody, both, contents, folder_of_anybody, only_file, only_folder
+from ledgers.anybody import Shell, a_day, as_anybody, both, contents, day_in, folder_of_anybody, only_file, only_folder
 from ledgers.dumps import dumps, load
 from ledgers.servers import empty_schema, everything
 
 from partway.storage.refusals import BadLedger
 from partway.storage.workspace import FILE, open_file, open_workspace
 
+MADE: list[dict[str, bytes]] = []
 LOOKING = (
     ("today",),
     ("today", "--json"),
@@ -55,7 +56,7 @@ def folder() -> Iterator[Path]:
 def shell(folder: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Iterator[Shell]:
     with as_anybody():
         found = Shell(str(folder), monkeypatch, capsys)
-        a_day(found)
+        day_in(found, MADE)
         yield found
 
 
@@ -80,7 +81,11 @@ def test_the_ledger_can_be_taken_elsewhere(lock: Callable[[Path], None], shell: 
         shell.done("export", str(other / "out.jsonl"))
         assert "doctor will not know" not in shell.done("backup", str(other / "copy.sqlite")) or lock is not only_file
         shell.done("import", str(other / "out.jsonl"), "--workspace", str(other / "w"))
-        with open_file(other / "copy.sqlite") as copy, open_workspace(other / "w") as new, open_workspace(folder) as old:
+        with (
+            open_file(other / "copy.sqlite") as copy,
+            open_workspace(other / "w") as new,
+            open_workspace(folder) as old,
+        ):
             assert old.refusal is not None and copy.refusal is None
             assert everything(copy) == everything(new) == everything(old)
 
@@ -92,7 +97,10 @@ def test_writing_there_is_one_refusal(lock: Callable[[Path], None], shell: Shell
     for words in (("find", "toaster"), ("set", "unit", "lb"), ("rebuild",), ("correct", "microwave-1")):
         message = shell(*words)
         if words != ("correct", "microwave-1"):  # what is not an id is refused before that
-            assert message[0] == 2 and "may only be read; expected a file and a folder that may be written to" in message[2]
+            assert (
+                message[0] == 2
+                and "may only be read; expected a file and a folder that may be written to" in message[2]
+            )
     assert contents(folder) == kept
 
 
