@@ -15,13 +15,14 @@ from pathlib import Path
 import pytest
 from app_client import visitor
 from ledgers import writer
-from ledgers.anybody import Shell, a_day, as_anybody, both, contents, folder_of_anybody, only_file, only_folder
+from ledgers.anybody import Shell, a_day, as_anybody, both, contents, day_in, folder_of_anybody, only_file, only_folder
 from ledgers.dumps import dumps, load
 from ledgers.servers import empty_schema, everything
 
 from partway.storage.refusals import BadLedger
 from partway.storage.workspace import FILE, open_file, open_workspace
 
+MADE: list[dict[str, bytes]] = []
 LOOKING = (
     ("today",),
     ("today", "--json"),
@@ -55,7 +56,7 @@ def folder() -> Iterator[Path]:
 def shell(folder: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Iterator[Shell]:
     with as_anybody():
         found = Shell(str(folder), monkeypatch, capsys)
-        a_day(found)
+        day_in(found, MADE)
         yield found
 
 

@@ -109,6 +109,19 @@ class Shell:
         return err
 
 
+def day_in(shell: Shell, made: list[dict[str, bytes]]) -> None:
+    """A small workspace in the shell's folder; made once, then copied."""
+    folder = Path(shell.workspace)
+    if not made:
+        a_day(shell)
+        made.append(contents(folder))
+        return
+    folder.mkdir(mode=0o700, exist_ok=True)
+    for name, data in made[0].items():
+        (folder / name).write_bytes(data)
+        (folder / name).chmod(0o600)
+
+
 def a_day(shell: Shell) -> None:
     """A small workspace: a yard, a price, a bin with something in it, and a find opened in part."""
     shell.done("set", "currency", "CAD")

@@ -67,6 +67,6 @@ def damage_in(book: SqlBook) -> PartwayError | None:
         patient = Patient(book, None, dt.datetime.now(dt.UTC))
         if patient.damaged:
             return patient.damaged[0]
-        return contents.difference(patient)
+        return patient.difference
     except PartwayError as error:
         return error

@@ -25,7 +25,7 @@ def strangers(file: Path, now: dt.datetime) -> Checked:
         words = f"{file.name}-wal lies here without its ledger; the last entries may be in it"
         findings.append(Finding(words, f"bring {file.name} back beside it, then partway doctor again"))
     there = sorted(file.parent.iterdir()) if file.parent.is_dir() else []
-    known = _ids(file) if file.exists() else frozenset()
+    known = _known(file)
     for path in there:
         if _left_over(file, path):
             remarks.append(f"{path.name} was left by a program that was ended at work; it may be deleted")
@@ -80,6 +80,14 @@ def _judged(file: Path, path: Path, known: frozenset[str]) -> Finding | str | No
         what = f"{path.name} was copied by another program; all that is in it is in this ledger"
         return Finding(what, f"delete it; {AT_ONCE}")
     return f"{path.name} is a copy with nothing in it that is not here"
+
+
+def _known(file: Path) -> frozenset[str]:
+    """The ids of the events in the ledger; none where it cannot be read, which another check says."""
+    try:
+        return _ids(file) if file.exists() else frozenset()
+    except (BadLedger, sqlite3.Error):
+        return frozenset()
 
 
 def _ids(path: Path) -> frozenset[str]:

@@ -6,15 +6,20 @@ import datetime as dt
 from dataclasses import dataclass, field
 from functools import cached_property
 from pathlib import Path
+from typing import Any
 
-from sqlalchemy import select
+from sqlalchemy import Connection, Table, create_engine, insert, select
 
 from partway.errors import LedgerDamaged
 from partway.ledger.events import Event
 from partway.ledger.fold import State, fold
 from partway.storage import tables as t
+from partway.storage.rebuild import rebuild
 from partway.storage.rows import event_from
 from partway.storage.store import SqlBook
+
+REBUILD = "partway rebuild works it out anew from the events, which stay as they are"
+AT_ONCE = 500  # rows in one statement
 
 
 @dataclass
@@ -40,3 +45,29 @@ class Patient:
     def state(self) -> State:
         """What the events say. Only for a ledger without damaged ones."""
         return fold(self.events)
+
+    @cached_property
+    def difference(self) -> LedgerDamaged | None:
+        """Where the tables that follow from the events differ from what the events make of them anew, in memory."""
+        engine = create_engine("sqlite://")
+        with engine.begin() as memory, self.book.reading() as live:
+            t.metadata.create_all(memory)
+            rows = [dict(row._mapping) for row in live.execute(select(t.event))]
+            for start in range(0, len(rows), AT_ONCE):
+                memory.execute(insert(t.event), rows[start : start + AT_ONCE])
+            rebuild(memory)
+            wrong = [table.name for table in t.DERIVED if _rows(live, table) != _rows(memory, table)]
+        engine.dispose()
+        if not wrong:
+            return None
+        given = f"tables that differ from the events: {', '.join(sorted(wrong))}"
+        return LedgerDamaged(given, "what the events make of them", self.book.where, REBUILD)
+
+    @property
+    def sound(self) -> bool:
+        """Whether every event can be read, and what is kept of them is what they say."""
+        return not self.damaged and self.difference is None
+
+
+def _rows(connection: Connection, table: Table) -> set[tuple[Any, ...]]:
+    return {tuple(row) for row in connection.execute(select(table))}

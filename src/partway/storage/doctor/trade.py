@@ -17,8 +17,8 @@ NAMED_MOST = 10
 
 def prices(patient: Patient) -> Checked:
     """How old the best price of each grade in the bins is."""
-    if patient.damaged:
-        return Checked("prices", "not looked at while events are damaged")
+    if not patient.sound:
+        return Checked("prices", "not looked at until the ledger is sound")
     book = patient.book
     scenario = scenario_from_book(book, patient.now.date(), counting=False, waiting={})
     bins = [b for b in standing.bins(book).values() if b.mg > 0]
