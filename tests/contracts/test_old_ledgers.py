@@ -33,11 +33,18 @@ def rows(path: Path, query: str = EVENTS) -> list[tuple[object, ...]]:
 def in_memory(path: Path) -> MemoryBook:
     """The events of a ledger, read without our storage, in a book that has none."""
     book = MemoryBook()
-    names = ("id", "kind", "who", "happened", "typed", "schema")
-    book.append(
-        [from_json({**dict(zip(names, row, strict=False)), "data": json.loads(str(row[-1]))}) for row in rows(path)]
-    )
+    names = [str(name) for (name,) in rows(path, "SELECT name FROM pragma_table_info('event')")]
+    book.append([from_json(_written(dict(zip(names, row, strict=True)))) for row in rows(path, "SELECT * FROM event")])
     return book
+
+
+def _written(row: dict[str, object]) -> dict[str, object]:
+    """A row as the event was written: schema 1 has no later fields, and an order is only said where it differs."""
+    data = {**row, "data": json.loads(str(row["data"]))}
+    if row["schema"] == 1:
+        return {name: value for name, value in data.items() if name not in {"device", "order", "refs"}}
+    order = None if row["order"] == row["happened"] else row["order"]
+    return {**data, "order": order, "refs": json.loads(str(row["refs"]))}
 
 
 def models(path: Path) -> dict[str, list[tuple[object, ...]]]:
