@@ -72,7 +72,7 @@ def kept(book: SqlBook) -> Models:
 
 def due(book: SqlBook) -> Models:
     """The read models as the events alone have it."""
-    return models_of(fold(book.events()))
+    return models_of(fold(book.recorded()))
 
 
 def everything(book: SqlBook) -> dict[str, list[tuple[object, ...]]]:

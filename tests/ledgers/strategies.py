@@ -11,6 +11,7 @@ from decimal import Decimal
 from typing import Any, TypeVar
 
 from hypothesis import strategies as st
+from ledgers.devices import Device
 from ledgers.yard import START, START_MS, Yard
 
 from partway.ledger import payloads as p
@@ -162,3 +163,20 @@ def ledgers(draw: Draw, most: int = 8) -> list[Event]:
             what = draw(payloads[kind])
         events.append(Event(event_id, draw(people), draw(moments), draw(moments), what))
     return events
+
+
+@st.composite
+def fleets(draw: Draw, most: int = 14, devices: int = 3) -> list[Device]:
+    """Two or three devices after some steps of any of them, corrections, and meetings in between."""
+    choose = Drawn(draw)
+    fleet = [Device(choose, mark=f"0000000{n + 1}") for n in range(draw(st.integers(2, devices)))]
+    for _ in range(draw(st.integers(1, most))):
+        device = choose.pick(fleet)
+        what = choose.pick(("step", "step", "step", "step", "correct", "meet"))
+        if what == "meet":
+            device.meets(choose.pick([other for other in fleet if other is not device]))
+        elif what == "correct" and (known := list(device.book.recorded())):
+            device.corrected(choose.pick(known).id)
+        else:
+            device.step()
+    return fleet

@@ -15,9 +15,10 @@ Counted = tuple[Event, Effects]  # an event that counts, and what it does
 
 @dataclass(frozen=True, slots=True)
 class Flow:
-    """A movement with the time it happened and the event, of this kind, that says so."""
+    """A movement with the time it happened and the event, of this kind, that says so; `order` as in its position."""
 
     happened: dt.datetime
+    order: dt.datetime
     event: UUID
     kind: str
     move: Move
@@ -42,7 +43,7 @@ class Said:
 def flows_in(events: Iterable[Counted], place: str, since: dt.datetime | None) -> list[Flow]:
     """The movements of events from or to places that begin so."""
     return [
-        Flow(event.happened, event.id, event.kind, move)
+        Flow(event.happened, event.position[0], event.id, event.kind, move)
         for event, effects in _in_order(events, since)
         for move in sorted(effects.moves, key=lambda move: (move.source, move.target, move.grade, move.mg))
         if move.source.startswith(place) or move.target.startswith(place)

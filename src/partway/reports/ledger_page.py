@@ -10,7 +10,6 @@ from uuid import UUID
 from partway.ledger.book import Book
 from partway.ledger.days import clock_text
 from partway.ledger.events import Event
-from partway.ledger.meaning import effects_of
 from partway.ledger.payloads import Corrected
 from partway.ledger.subjects import subjects_of
 from partway.reports.ledger import LedgerLine, ledger_line
@@ -112,7 +111,7 @@ class Reader:
 
     def _weighed_later(self, event: Event, voided: Collection[UUID]) -> list[Event]:
         """The last weighing after the event of each find and bin it moved mass to or from."""
-        moves = effects_of(event).moves
+        moves = self.book.effects(event.id).moves
         places = sorted({p for move in moves for p in (move.source, move.target) if p.startswith(("find:", "bin:"))})
         found: dict[UUID, Event] = {}
         for place in places:

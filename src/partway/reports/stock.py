@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from partway.ledger import standing
 from partway.ledger.book import Book
 from partway.ledger.days import day_of, start_of
-from partway.ledger.meaning import effects_of
 from partway.ledger.standing import BinNow
 from partway.planning.market import LotOffer, Market, lot_offers
 from partway.reports.cautions import caution_lines
@@ -153,14 +152,8 @@ def _age(book: Book, now: BinNow, on: dt.date, zone: dt.tzinfo | None) -> int | 
 
 
 def _oldest(book: Book, now: BinNow, since: dt.datetime | None) -> dt.datetime | None:
-    voided, place = book.voided(), f"bin:{now.id}"
-    inflows = [
-        (event.happened, move.mg)
-        for event in book.events(subject=place, since=since)
-        if event.id not in voided
-        for move in effects_of(event).moves
-        if move.target == place
-    ]
+    place = f"bin:{now.id}"
+    inflows = [(flow.happened, flow.move.mg) for flow in book.flows(place, since) if flow.move.target == place]
     left = now.mg
     for happened, mg in sorted(inflows, reverse=True):
         left -= mg

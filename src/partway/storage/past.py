@@ -52,7 +52,7 @@ def flows(connection: Connection, place: str, since: dt.datetime | None) -> list
     """The movements that count from or to places that begin so."""
     move, event = t.move.c, t.event.c
     query = (
-        select(event.happened, event.id, event.kind, move.source, move.target, move.grade, move.mg)
+        select(event.happened, move.order, event.id, event.kind, move.source, move.target, move.grade, move.mg)
         .join_from(t.event, t.move, event.id == move.event)
         .where(move.live, or_(begins(move.source, place), begins(move.target, place)))
         .order_by(move.order, event.id, move.source, move.target, move.grade, move.mg)
@@ -60,7 +60,7 @@ def flows(connection: Connection, place: str, since: dt.datetime | None) -> list
     if since is not None:
         query = query.where(event.happened >= time_text(since))
     rows = connection.execute(query).all()
-    return [Flow(_time(row.happened), _id(row.id), row.kind, Move(*row[3:])) for row in rows]
+    return [Flow(_time(row.happened), _time(row.order), _id(row.id), row.kind, Move(*row[4:])) for row in rows]
 
 
 def words(connection: Connection, subjects: Sequence[str], name: str, since: dt.datetime | None) -> list[Said]:

@@ -70,7 +70,8 @@ def of_book(book: Book, name: str) -> Iterator[Read]:
 def _held(book: Book, ids: Sequence[UUID]) -> dict[UUID, Event]:
     """Those of some events that a book has; from a database by few statements, however many they are."""
     if not isinstance(book, SqlBook):
-        return {event_id: event for event_id in ids if (event := book.event(event_id)) is not None}
+        wanted = set(ids)
+        return {event.id: event for event in book.recorded() if event.id in wanted}
     query = select(t.event).where(t.event.c.id.in_([str(event_id) for event_id in ids]))
     with book.reading() as connection:
         events = [event_from(row) for row in connection.execute(query)]

@@ -110,7 +110,7 @@ class Desk:
         """Who types and when; `on` is when it happened, as typed, empty for now. Raises Refused."""
         happened = when(on, self.now, "on", self.typed.get(f"{ANSWER}on", "")) if on.strip() else None
         zone = self.setup.zone if zone_said(self.book) is None else ""
-        return Context(self.setup.who, self.clock, new_id, happened, self.setup.mark, zone)
+        return Context(self.setup.who, self.clock, new_id, happened, self.setup.mark, exact=True, zone=zone)
 
     @cached_property
     def state(self) -> Hashable:

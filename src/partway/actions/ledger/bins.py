@@ -7,6 +7,7 @@ from decimal import Decimal
 from partway.actions.ledger import reading
 from partway.actions.ledger.asked import Asked
 from partway.actions.ledger.context import Context, Recorded, record
+from partway.actions.ledger.naming import key_or_slug, tell_bin, thing_named
 from partway.actions.ledger.told import BinTold
 from partway.catalogue import shipped
 from partway.errors import Refused
@@ -14,6 +15,7 @@ from partway.ledger import standing
 from partway.ledger.book import Book
 from partway.ledger.payloads import Binned, Moved, Payload, Recounted
 from partway.ledger.standing import BinNow
+from partway.ledger.things import MARK
 from partway.quantities import parse_volume
 from partway.reports.cards import Card, cards
 
@@ -32,8 +34,9 @@ def add_bin(
     `holds` is what was in it before the ledger began.
     """
     of = reading.grade(grade, "grade")
-    bin_id = reading.slug(bin_id or of, "bin")
-    now = standing.bins(book).get(bin_id)
+    bins = standing.bins(book)
+    bin_id = key_or_slug(bin_id or of, bins, "bin")
+    now = bins.get(bin_id)
     if now and now.mg and now.grade != of:
         raise Refused(f"{of} for the bin {bin_id}", f"{now.grade}, which is in it; or a new name: --id", "grade")
     litres = _litres(capacity) if capacity is not None else now.capacity_l if now else None
@@ -49,10 +52,10 @@ def _litres(capacity: str) -> Decimal:
     return parse_volume(capacity, "capacity", positive=True)
 
 
-def bin_named(book: Book, given: str, where: str = "bin") -> BinNow:
-    """The bin that a text names. Raises Refused."""
+def bin_named(book: Book, given: str, where: str = "bin", *, exact: bool = False, option: str = "bin_id") -> BinNow:
+    """The bin that a text names. Raises Refused, or Asked where several go by it."""
     bins = standing.bins(book)
-    return bins[reading.one_of(given, bins, "bin", where)]
+    return bins[thing_named(given, bins, "bin", where, lambda key: tell_bin(book, bins[key]), exact, option)]
 
 
 def hazards(grade: str) -> tuple[Card, ...]:
@@ -62,7 +65,7 @@ def hazards(grade: str) -> tuple[Card, ...]:
 
 def recount(book: Book, context: Context, bin_id: str, mass: reading.Mass) -> Recorded[BinTold]:
     """What a bin holds by the scale, less the bin itself."""
-    now = bin_named(book, bin_id)
+    now = bin_named(book, bin_id, exact=context.exact)
     mg = reading.mass_mg(book, mass, "mass", positive=False)
     told = BinTold("recounted", now.id, now.grade, mg, mg - now.mg, "", hazards(now.grade))
     return record(book, context, [Recounted(now.id, now.grade, mg, now.mg)], told)
@@ -77,8 +80,8 @@ def move(
     regrade: bool | None = None,
 ) -> Recorded[BinTold]:
     """Some or all (`mass` None) of a bin into another; into one of another grade only where `regrade` says so."""
-    source = bin_named(book, bin_id)
-    target, payloads = _target(book, source, to_bin)
+    source = bin_named(book, bin_id, exact=context.exact)
+    target, payloads = _target(book, source, to_bin, context.exact)
     mg = source.mg if mass is None else reading.mass_mg(book, mass, "mass")
     if not 0 < mg <= source.mg:
         raise Refused(f"{mg / 1e6:g} kg out of {source.id}", f"at most the {source.mg / 1e6:g} kg in it", "mass")
@@ -89,13 +92,13 @@ def move(
     return record(book, context, [*payloads, moved], told)
 
 
-def _target(book: Book, source: BinNow, given: str) -> tuple[BinNow, list[Payload]]:
+def _target(book: Book, source: BinNow, given: str, exact: bool) -> tuple[BinNow, list[Payload]]:
     """The bin to move to; the name of a grade makes a bin for it."""
     bins = standing.bins(book)
-    plain = reading.slug(given, "to")
+    plain = key_or_slug(given.removesuffix(MARK), bins, "to")
     if plain not in bins and plain in shipped().grades:
         return BinNow(plain, plain, 0), [Binned(plain, plain)]
-    target = bin_named(book, given, "to")
+    target = bin_named(book, given, "to", exact=exact, option="to_bin")
     if target.id == source.id:
         raise Refused(f"{target.id} into itself", "another bin", "to")
     return target, []

@@ -25,8 +25,9 @@ class Context:
 
     `clock` gives times in the workspace's zone; `new_id` version 7 UUIDs that grow, also
     beyond one that is given. `mark` goes before the numbers of finds, so that two
-    machines that share a ledger do not number two finds alike. `zone` is the machine's, which a workspace
-    without one is set to when something is first recorded in it.
+    machines that share a ledger do not number two finds alike. `exact`: names come from
+    a page or a program, as the ledger has them, and not from somebody's memory. `zone` is the machine's, which a
+    workspace without one is set to when something is first recorded in it.
     """
 
     who: str
@@ -34,6 +35,7 @@ class Context:
     new_id: Callable[[UUID | None], UUID]
     happened: dt.datetime | None = None
     mark: str = ""
+    exact: bool = False
     zone: str = ""
 
     @property

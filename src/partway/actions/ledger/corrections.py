@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from uuid import UUID
 
 from partway.actions.ledger import reading
@@ -13,11 +14,14 @@ from partway.actions.ledger.context import Context, Recorded
 from partway.actions.ledger.told import CorrectTold
 from partway.actions.ledger.words import mass, unit
 from partway.errors import Refused
+from partway.ledger.asserting import lines_of
 from partway.ledger.book import Book
 from partway.ledger.events import Event
-from partway.ledger.meaning import effects_of, postings
-from partway.ledger.payloads import Corrected, Payload, Recounted, Weighed
+from partway.ledger.meaning import effects_of
+from partway.ledger.payloads import Corrected, Recounted, Weighed
+from partway.ledger.stamp import Stamp
 from partway.ledger.subjects import subjects_of
+from partway.ledger.without import held_without
 from partway.quantities import shown
 from partway.reports.ledger import words
 
@@ -41,8 +45,8 @@ def correct(
     target = event_named(book, event_id, context.clock())
     instead = [changed(book, target.what, changes)] if changes else []
     _check_rests(book, target, bool(instead))
-    writer = _Writer(context, context.clock().astimezone(dt.UTC), target)
-    replacing = [writer.event(what, target.happened) for what in instead]
+    stamp = Stamp(book, context.who, context.clock(), context.new_id)
+    replacing = [stamp.event(what, target.id, instead=target) for what in instead]
     group = [target] if instead else [target, *_companions(book, target)]
     undone = _replacements(book, group)
     marked = Corrected(target.id, reading.text(why, "why"), replacing[0].id if replacing else None)
@@ -50,15 +54,15 @@ def correct(
     masses = _Masses(book, target, [*group, *undone], [*replacing, *_named_by(book, group)])
     stands = masses.stands()
     masses.check({_place(what) for what in stands})
-    corrections = [writer.event(what) for what in (marked, *also)]
-    new = (*replacing, *corrections, *(writer.event(what) for what in stands))
+    corrections = [stamp.event(what, target.id) for what in (marked, *also)]
+    new = (*replacing, *corrections, *(stamp.event(what) for what in stands))
     book.append(new)
     told = CorrectTold(
         str(target.id),
         target.kind,
         words(target, unit(book)),
         str(replacing[0].id) if replacing else "",
-        tuple((_place(what), what.mass_mg) for what in stands),
+        (*masses.kept(), *((_place(what), what.mass_mg) for what in stands)),
     )
     return Recorded(new, told, (corrections[0].id,))
 
@@ -68,26 +72,16 @@ def correct_all(book: Book, context: Context, event_ids: Sequence[str], why: str
     targets = {e.id: e for e in (event_named(book, given, context.clock()) for given in event_ids)}
     for event in targets.values():
         _check_rests(book, event, replaced=False)
-        if effects_of(event).moves or isinstance(event.what, Corrected):
+        does = book.effects(event.id)
+        if does.moves or does.asserted or isinstance(event.what, Corrected):
             raise Refused(f"{event.kind} {str(event.id)[-8:]} among several", "such an event by itself", "correct")
     last = targets[max(targets)]
-    writer = _Writer(context, context.clock().astimezone(dt.UTC), last)
-    new = tuple(writer.event(Corrected(event_id, reading.text(why, "why"))) for event_id in sorted(targets))
+    stamp = Stamp(book, context.who, context.clock(), context.new_id)
+    new = tuple(stamp.event(Corrected(event_id, reading.text(why, "why")), last.id) for event_id in sorted(targets))
     book.append(new)
     more = f", and {len(new) - 1} more" if len(new) > 1 else ""
     what = f"{words(last, unit(book))}{more}"
     return Recorded(new, CorrectTold(str(last.id), last.kind, what, ""), tuple(event.id for event in new))
-
-
-@dataclass(frozen=True)
-class _Writer:
-    context: Context
-    now: dt.datetime
-    target: Event
-
-    def event(self, what: Payload, happened: dt.datetime | None = None) -> Event:
-        """An event of now, its id beyond the target's."""
-        return Event(self.context.new_id(self.target.id), self.context.who, happened or self.now, self.now, what)
 
 
 def event_named(book: Book, given: str, now: dt.datetime) -> Event:
@@ -167,23 +161,50 @@ class _Masses:
     out: Sequence[Event]
     back: Sequence[Event]
 
+    @cached_property
+    def touched(self) -> set[Key]:
+        """Finds and bins, with their grades, that the events have to do with."""
+        events = [(event, effects_of(event)) for event in (*self.out, *self.back)]
+        return {key for event, effects in events for key in lines_of(event, effects)}
+
+    @cached_property
+    def after(self) -> dict[Key, int]:
+        """What each of them holds then."""
+        out = {event.id for event in self.out}
+        places = sorted({place for place, _ in self.touched})
+        held = [held_without(self.book, place, out, self.back) for place in places]
+        everything = {key: mg for one in held for key, mg in one.items()}
+        return {key: everything.get(key, 0) for key in sorted(self.touched)}
+
     def change(self) -> dict[Key, int]:
-        """By place and grade, finds and bins alone."""
-        sums: dict[Key, int] = {}
-        for events, sign in ((self.out, -1), (self.back, 1)):
-            for event in events:
-                for key, mg in postings(effects_of(event).moves).items():
-                    if key[0].startswith(("find:", "bin:")):
-                        sums[key] = sums.get(key, 0) + sign * mg
+        """How much more or less than now that is, where it is."""
+        sums = {key: mg - self._now(key) for key, mg in self.after.items()}
         return {key: mg for key, mg in sums.items() if mg}
 
+    def _now(self, key: Key) -> int:
+        return self.book.balances(key[0]).get(key, 0)
+
+    def kept(self) -> list[tuple[str, int]]:
+        """Places whose mass stays as it is because a scale said so later."""
+        net: dict[Key, int] = {}
+        for events, sign in ((self.out, -1), (self.back, 1)):
+            for event in events:
+                for key, line in lines_of(event, effects_of(event)).items():
+                    net[key] = net.get(key, 0) + sign * line.mg
+        still = sorted({place for (place, _), mg in net.items() if mg} - {place for place, _ in self.change()})
+        return [
+            (place, sum(mg for key, mg in self.after.items() if key[0] == place))
+            for place in still
+            if self._weighed_later(place)
+        ]
+
     def stands(self) -> list[Recounted | Weighed]:
-        """Weighings that say again what a later one said, against what the ledger has once the target is out."""
+        """Weighings that say again what a later one of schema 1 said, which counts by its difference alone."""
         found: list[Recounted | Weighed] = []
         for (place, grade), mg in self.change().items():
             if not self._weighed_later(place):
                 continue
-            before = self.book.balances(place).get((place, grade), 0)
+            before = self._now((place, grade))
             name = place.partition(":")[2]
             if place.startswith("bin:"):
                 found.append(Recounted(name, grade, max(0, before), before + mg))
@@ -195,14 +216,14 @@ class _Masses:
         voided = self.book.voided()
         out = {event.id for event in self.out}
         return any(
-            e.id > self.target.id and e.id not in voided and e.id not in out
+            e.position > self.target.position and e.id not in voided and e.id not in out
             for e in self.book.events(("weighed", "recounted"), place)
         )
 
     def check(self, standing: set[str]) -> None:
         """Raises Refused where a find or bin would hold less than nothing."""
-        for (place, grade), mg in self.change().items():
-            left = self.book.balances(place).get((place, grade), 0) + mg
+        for place, grade in self.change():
+            left = self.after[place, grade]
             if left < 0 and place not in standing:
                 later = ", ".join(f"{e.kind} {str(e.id)[-8:]}" for e in self._later(place))
                 given = f"{mass(self.book, left)} left in {place.replace(':', ' ')}"

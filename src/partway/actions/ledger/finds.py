@@ -7,6 +7,7 @@ from typing import cast
 
 from partway.actions.ledger import reading
 from partway.actions.ledger.context import Context, Recorded, record
+from partway.actions.ledger.naming import next_name, tell_find, thing_named
 from partway.actions.ledger.told import FindTold
 from partway.catalogue import shipped
 from partway.catalogue.named import hazards_of
@@ -15,6 +16,7 @@ from partway.ledger import standing
 from partway.ledger.book import Book
 from partway.ledger.payloads import Found, Tested, Weighed, Works
 from partway.ledger.standing import FindNow
+from partway.ledger.things import MARK
 from partway.reports.cards import Card, cards
 from partway.things.anatomy import Anatomy
 
@@ -60,9 +62,7 @@ def find(
 
 def _next_id(book: Book, kind: str, mark: str) -> str:
     """The kind and the next number: microwave-3, with a mark microwave-b3."""
-    start = f"{kind}-{mark}"
-    tails = [subject[5 + len(start) :] for subject, _ in book.facts(f"find:{start}", "kind")]
-    return f"{start}{max((int(tail) for tail in tails if tail.isdecimal()), default=0) + 1}"
+    return next_name(book, "find", f"{kind}-{mark}")
 
 
 def condition(works: str) -> Works:
@@ -73,9 +73,17 @@ def condition(works: str) -> Works:
 def open_find(book: Book, context: Context, given: str, where: str = "find") -> FindNow:
     """The find that a text names, which has to be there still. Raises Refused."""
     wanted = given.strip().lower().replace(" ", "-")
-    if (f"find:{wanted}", "kind") not in book.facts(f"find:{wanted}", "kind"):
+    alike = {subject[5:] for subject, _ in book.facts(f"find:{wanted}", "kind")}
+    if wanted not in alike or (not context.exact and any(name.startswith(wanted + MARK) for name in alike)):
         closed = {subject[5:] for subject, _ in book.facts("find:", "closed")}
-        wanted = reading.one_of(given, standing.find_ids(book) - closed, "find", where)
+        wanted = thing_named(
+            given,
+            standing.find_ids(book) - closed,
+            "find",
+            where,
+            lambda key: tell_find(book, standing.find(book, key)),
+            context.exact,
+        )
     now = standing.find(book, wanted)
     if now.closed:
         raise Refused(f'"{wanted}", of which nothing is left', "a find that is still there; partway today", where)

@@ -8,6 +8,7 @@ from decimal import Decimal
 from partway.actions.ledger import reading
 from partway.actions.ledger.buyers import buyer_named, number
 from partway.actions.ledger.context import Context, Recorded, record
+from partway.actions.ledger.naming import next_name, tell_haul, thing_named
 from partway.actions.ledger.told import HaulTold
 from partway.errors import Refused
 from partway.ledger import trading
@@ -28,9 +29,7 @@ def start(book: Book, context: Context, stops: Sequence[str], note: str = "") ->
         if buyer.kind == "mail-in":
             raise Refused(f"{buyer.buyer}, a mail-in", "buyers that are driven to", "stop")
         visited.append(buyer.buyer)
-    start_of_id = f"haul-{context.mark}"
-    tails = [haul[len(start_of_id) :] for haul in trading.hauls(book) if haul.startswith(start_of_id)]
-    haul = f"{start_of_id}{max((int(tail) for tail in tails if tail.isdecimal()), default=0) + 1}"
+    haul = next_name(book, "haul", f"haul-{context.mark}")
     hauled = Hauled(haul, "started", tuple(visited), note=reading.text(note, "note", NOTE_MOST))
     return record(book, context, [hauled], HaulTold(haul, "started", hauled.stops))
 
@@ -44,7 +43,7 @@ def finish(
     note: str = "",
 ) -> Recorded[HaulTold]:
     """Finish a haul, by default the one under way; `km` and `minutes` from home to home."""
-    now = under_way(book, haul)
+    now = under_way(book, haul, exact=context.exact)
     hauled = Hauled(
         now.id,
         "finished",
@@ -57,7 +56,7 @@ def finish(
     return record(book, context, [hauled], told)
 
 
-def under_way(book: Book, haul: str | None = None) -> trading.HaulNow:
+def under_way(book: Book, haul: str | None = None, *, exact: bool = False) -> trading.HaulNow:
     """The haul that a text names, or the only one under way. Raises Refused."""
     known = trading.hauls(book)
     going = {name: now for name, now in known.items() if now.status == "started"}
@@ -66,7 +65,7 @@ def under_way(book: Book, haul: str | None = None) -> trading.HaulNow:
             expected = f"one of {', '.join(going)}" if going else "first: partway haul start BUYER ..."
             raise Refused(f"{len(going)} hauls under way", expected, "haul")
         return next(iter(going.values()))
-    name = reading.one_of(haul, known, "haul", "haul")
+    name = thing_named(haul, known, "haul", "haul", lambda key: tell_haul(book, key), exact)
     if name not in going:
         raise Refused(f"{name}, which is finished", "a haul that is under way", "haul")
     return going[name]

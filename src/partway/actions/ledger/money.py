@@ -10,6 +10,7 @@ from partway.actions.ledger.asked import Asked
 from partway.actions.ledger.buyers import buyer_named
 from partway.actions.ledger.context import Context, Recorded, record
 from partway.actions.ledger.finds import open_find
+from partway.actions.ledger.naming import thing_named
 from partway.actions.ledger.told import HoursTold, MoneyTold
 from partway.errors import Refused
 from partway.ledger import trading
@@ -37,7 +38,7 @@ def paid(
     if sum_ == 0:
         raise Refused("0", "an amount above 0", "amount")
     owed = {ticket.id: ticket.open for ticket in trading.owed(book).values() if ticket.buyer == of}
-    name = _ticket(book, of, ticket, owed)
+    name = _ticket(book, of, ticket, owed, context.exact)
     left = None if name is None else owed.get(name, Decimal(0))
     if left is not None and sum_ > left and not as_printed:
         given = f"{sum_} for {name}, of which {left} is open"
@@ -47,14 +48,15 @@ def paid(
     return record(book, context, [Paid(of, sum_, name, reading.text(how, "how"))], told)
 
 
-def _ticket(book: Book, buyer: str, given: str | None, owed: dict[str, Decimal]) -> str | None:
+def _ticket(book: Book, buyer: str, given: str | None, owed: dict[str, Decimal], exact: bool) -> str | None:
     if given is None:
         return next(iter(owed)) if len(owed) == 1 else None
     tickets = trading.tickets(book)
     by_number = [name for name, t in tickets.items() if t.buyer == buyer and t.number and t.number == given]
     if len(by_number) == 1:
         return by_number[0]
-    return reading.one_of(given, {n for n, t in tickets.items() if t.buyer == buyer}, f"ticket of {buyer}", "ticket")
+    own = {name: ticket for name, ticket in tickets.items() if ticket.buyer == buyer}
+    return thing_named(given, own, f"ticket of {buyer}", "ticket", lambda key: f"total {own[key].total}", exact)
 
 
 def unpaid(book: Book) -> dict[str, Decimal]:

@@ -57,7 +57,7 @@ def open_up(
     runs = runs_of(anatomy, operations, times, past.runs)
     if times < past.whole and gap is None:
         gap = "left"
-    placing = Placing(book, anatomy, standing.bins(book), removed(anatomy, [*past.runs, *runs]))
+    placing = Placing(book, anatomy, standing.bins(book), removed(anatomy, [*past.runs, *runs]), exact=context.exact)
     placed = placing.place(pieces)
     _check_counts(anatomy, placed, [*past.runs, *runs], now)
     waste = placing.residue_mg + (0 if residue is None else reading.mass_mg(book, residue, "residue"))

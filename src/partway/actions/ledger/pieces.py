@@ -7,12 +7,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from partway.actions.ledger import reading
+from partway.actions.ledger.naming import key_or_slug, tell_bin, thing_named
 from partway.catalogue import hazards_in, shipped
 from partway.catalogue.messages import unknown
 from partway.errors import Refused
 from partway.ledger.book import Book
 from partway.ledger.payloads import Binned, PieceOut
 from partway.ledger.standing import BinNow
+from partway.ledger.things import MARK
 from partway.quantities import shown
 from partway.things.anatomy import Anatomy, Piece
 
@@ -53,6 +55,7 @@ class Placing:
     removed: frozenset[str]  # pieces on which every required operation has been run
     made: list[Binned] = field(default_factory=list)
     residue_mg: int = 0
+    exact: bool = False  # bins are named by their keys
 
     def place(self, given: Sequence[PieceGiven]) -> tuple[PieceOut, ...]:
         """All pieces with their bins; what goes to nobody is summed in `residue_mg`. Raises Refused."""
@@ -107,9 +110,14 @@ class Placing:
         if not given.bin:
             return ""
         known = {**self.bins}
-        if given.grade and reading.slug(given.bin, where) not in known:
+        if given.grade and key_or_slug(given.bin.removesuffix(MARK), known, where) not in known:
             return ""  # a new bin, of the grade that was said
-        return known[reading.one_of(given.bin, known, "bin", where)].grade
+        return known[self._known(given.bin, where)].grade
+
+    def _known(self, name: str, where: str) -> str:
+        return thing_named(
+            name, self.bins, "bin", where, lambda key: tell_bin(self.book, self.bins[key]), exact=self.exact
+        )
 
     def _check_hazards(self, piece: Piece, grade: str, where: str) -> None:
         """What hides a hazard, or comes before a required removal, goes into no bin."""
@@ -126,10 +134,11 @@ class Placing:
 
     def _bin(self, grade: str, name: str, where: str) -> str:
         if name:
-            plain = reading.slug(name, where)
-            return plain if plain in self.bins else self._named(grade, name, plain, where)
+            plain = key_or_slug(name.removesuffix(MARK), self.bins, where)
+            return self._known(name, where) if plain in self.bins else self._named(grade, name, plain, where)
         holding = [b.id for b in self.bins.values() if b.grade == grade]
-        if len(holding) > 1 and grade not in holding:
+        alike = [bin_id for bin_id in holding if bin_id.partition(MARK)[0] == grade]
+        if len(holding) > 1 and (grade not in holding or len(alike) > 1):
             raise Refused(f"{grade} without a bin", f"@BIN with one of {', '.join(holding)}", where)
         if holding:
             return grade if grade in holding else holding[0]

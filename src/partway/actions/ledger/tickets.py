@@ -11,6 +11,7 @@ from partway.actions.ledger.asked import Asked
 from partway.actions.ledger.bins import bin_named
 from partway.actions.ledger.buyers import buyer_named
 from partway.actions.ledger.context import Context, Recorded, record
+from partway.actions.ledger.naming import next_name, tell_haul, thing_named
 from partway.actions.ledger.quoting import price_said
 from partway.actions.ledger.told import TicketTold
 from partway.actions.ledger.words import mass
@@ -58,17 +59,17 @@ def ticket(
     of = buyer_named(book, buyer)
     if not lines:
         raise Refused("no line", "at least one line", "ticket")
-    reader = _Reader(book, standing.bins(book))
+    reader = _Reader(book, standing.bins(book), context.exact)
     read = tuple(reader.line(line) for line in lines)
     taken = tuple(Deduction(reading.text(what, "less"), reading.money(book, sum_, "less")) for what, sum_ in deductions)
     adds_up = sum((line.amount for line in read), Decimal(0)) - sum((d.amount for d in taken), Decimal(0))
     ticketed = Ticketed(
-        _next_id(book, context.mark),
+        next_name(book, "ticket", f"ticket-{context.mark}"),
         of.buyer,
         read,
         adds_up if total is None else reading.money(book, total, "total", negative=True),
         taken,
-        None if haul is None else reading.one_of(haul, trading.hauls(book), "haul", "haul"),
+        None if haul is None else _haul(book, context, haul),
         reading.text(number, "number"),
     )
     odd = tuple(_odd(book, ticketed))
@@ -91,10 +92,9 @@ def _odd(book: Book, ticketed: Ticketed) -> Iterator[str]:
         yield f"total {ticketed.total}, while the lines less deductions make {ticketed.total - gap}"
 
 
-def _next_id(book: Book, mark: str) -> str:
-    start = f"ticket-{mark}"
-    tails = [subject[7 + len(start) :] for subject, _ in book.facts(f"ticket:{start}", "printed")]
-    return f"{start}{max((int(tail) for tail in tails if tail.isdecimal()), default=0) + 1}"
+def _haul(book: Book, context: Context, given: str) -> str:
+    known = trading.hauls(book)
+    return thing_named(given, known, "haul", "haul", lambda key: tell_haul(book, key), context.exact)
 
 
 @dataclass
@@ -103,6 +103,7 @@ class _Reader:
 
     book: Book
     bins: dict[str, BinNow]
+    exact: bool
     taken: dict[str, int] = field(default_factory=dict)
     regrades: list[Payload] = field(default_factory=list)
 
@@ -126,7 +127,7 @@ class _Reader:
 
     def _bin(self, grade: str, given: str, where: str) -> BinNow:
         if given:
-            return bin_named(self.book, given, where)
+            return bin_named(self.book, given, where, exact=self.exact)
         holding = [b for b in self.bins.values() if b.grade == grade]
         with_some = [b for b in holding if b.mg] or holding
         if len(with_some) == 1:

@@ -8,6 +8,7 @@ import os
 import sys
 from collections.abc import Callable, Mapping
 from dataclasses import asdict, dataclass
+from inspect import signature
 from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
@@ -68,6 +69,18 @@ class Desk:
             zone=machine_zone() if zone_said(self.book) is None else "",
         )
 
+    def _context(self) -> Context:
+        """The context, asking which of two times is meant where the clock showed --on twice."""
+        from partway.actions.ledger.asked import Asked
+
+        try:
+            return self.context
+        except Asked as question:
+            if not self.may_ask:
+                raise
+            self.chosen = str(answered(question.given, question.choices))
+            return self.context
+
     def now(self) -> dt.datetime:
         """The time by the clock of the workspace."""
         from partway.actions.ledger.zones import now_of
@@ -83,18 +96,15 @@ class Desk:
         """Run an action, asking what it asks where somebody is there, and tell what was recorded."""
         from partway.actions.ledger.asked import Asked
 
+        given = signature(action).bind(self.book, self._context(), *args, **options)
         while True:
             try:
-                self.tell(action(self.book, self.context, *args, **options))
+                self.tell(action(*given.args, **given.kwargs))
                 return
             except Asked as question:
-                if not self.may_ask or not question.choices:
+                if not self.may_ask or not question.choices or question.option not in given.signature.parameters:
                     raise
-                answer = answered(question.given, question.choices)
-                if question.option == "on":
-                    self.chosen = str(answer)
-                else:
-                    options[question.option] = answer
+                given.arguments[question.option] = answered(question.given, question.choices)
 
     def tell(self, recorded: Recorded[Any]) -> None:
         """What was recorded, and how to take it back."""

@@ -8,14 +8,15 @@ from typing import Annotated
 
 from fastapi import Path, Query
 
-from partway.actions.ledger import reading
 from partway.actions.ledger.looking import filters
 from partway.actions.ledger.money import unpaid as owed
+from partway.actions.ledger.naming import key_or_slug
 from partway.actions.ledger.words import unit
 from partway.errors import Refused
 from partway.ledger import standing, trading
 from partway.ledger.payloads import Quoted, Ticketed, Traded
 from partway.ledger.standing import BinNow, FindNow
+from partway.ledger.things import MARK
 from partway.ledger.trading import HaulNow
 from partway.reports.ledger import LedgerPage, report_ledger
 from partway.reports.stock import Stock, report_stock
@@ -78,7 +79,8 @@ def one_find(desk: At, find: Find) -> FindNow:
 def find_of(desk: Desk, find: str) -> FindNow:
     """The find of a name. Raises NotHere."""
     try:
-        return standing.find(desk.book, reading.slug(find, "find"))
+        known = standing.find_ids(desk.book) if MARK in find else ()
+        return standing.find(desk.book, key_or_slug(find, known, "find"))
     except (KeyError, Refused):
         raise NotHere(f'"{find[:80]}"', "a find of this workspace", "find") from None
 

@@ -58,7 +58,7 @@ def replayed(until: dt.datetime, seed: int, weeks: int) -> list[Event]:
         _day(town, trade, day)
     _last_day(town, trade, end)
     place.rules(town, first.date())
-    return list(town.book.events())
+    return list(town.book.recorded())
 
 
 def _move_in(town: Town, trade: Trade) -> None:

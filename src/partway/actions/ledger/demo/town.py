@@ -16,7 +16,7 @@ from partway.ledger.ids import IdMaker
 from partway.ledger.memory import MemoryBook
 
 T = TypeVar("T")
-WHO = "demo"
+WHO, DEVICE = "demo", "0decade0"
 STREETS = (
     "capstan row", "net loft lane", "lower quay", "ropewalk", "gull steps", "tar yard corner", "chandler street",
     "old slipway", "lantern hill", "the flats behind the cannery",
@@ -36,7 +36,7 @@ class Town:
 
     rng: np.random.Generator
     now: dt.datetime
-    book: MemoryBook = field(default_factory=MemoryBook)
+    book: MemoryBook = field(default_factory=lambda: MemoryBook(device=DEVICE))
 
     def __post_init__(self) -> None:
         self.new_id = IdMaker(lambda: int(self.now.timestamp() * 1000), self._bits)
