@@ -21,7 +21,7 @@ from typing import Any
 import pytest
 
 from partway.actions.ledger import buyers, quoting, settings
-from partway.actions.ledger.context import Context
+from partway.actions.ledger.context import Context, Recorded
 from partway.ledger import trading
 from partway.ledger.days import zone_named
 from partway.ledger.ids import IdMaker
@@ -107,7 +107,7 @@ def started(folder: Path, zone: Zone, at: dt.datetime) -> list[str]:
     ids = IdMaker(lambda: int(at.timestamp() * 1000))
     context = Context("me", lambda: at.astimezone(zone_named(zone.name)), ids, zone=zone.name)
     with open_workspace(folder) as book:
-        done = [
+        done: list[Recorded[Any]] = [
             settings.set_(book, context, "currency", "CAD"),
             buyers.buyer(book, context, "ridge-yard", buyers.Terms(kind="yard", km="9")),
             quoting.quote(book, context, "ridge-yard", "copper-2", "9.00 /kg"),

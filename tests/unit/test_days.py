@@ -37,15 +37,15 @@ ZONES = (TORONTO, LONDON, LORD_HOWE, ZoneInfo("America/Havana"), ZoneInfo("Pacif
 SRC = Path(partway.__file__).parent
 
 
-def day_in(zone: ZoneInfo, *at: int) -> Day:
+def day_in(zone: ZoneInfo, at: dt.datetime) -> Day:
     day = trading_day()
-    day.now = dt.datetime(*at, tzinfo=zone)
+    day.now = at.replace(tzinfo=zone)
     return day
 
 
 @pytest.mark.parametrize("zone", [TORONTO, LONDON, LORD_HOWE])
 def test_fuel_on_the_last_evening_of_the_year_stays_in_its_year_half_a_year_later(zone: ZoneInfo) -> None:
-    day = day_in(zone, 2025, 12, 31, 23, 30)
+    day = day_in(zone, dt.datetime(2025, 12, 31, 23, 30))
     day.do(money.spend, "fuel", "40", "fuel")
     day.now = dt.datetime(2026, 1, 1, 0, 10, tzinfo=zone)
     day.do(money.spend, "fuel", "7", "fuel")
@@ -69,7 +69,7 @@ def test_fuel_on_the_last_evening_of_the_year_stays_in_its_year_half_a_year_late
 
 def test_the_last_hour_counts_in_an_hour_that_comes_twice() -> None:
     """Python drops the fold of a local time that something is added to: now would be an hour ago."""
-    day = day_in(TORONTO, 2026, 11, 1, 0, 0)
+    day = day_in(TORONTO, dt.datetime(2026, 11, 1))
     first = dt.datetime(2026, 11, 1, 5, 50, tzinfo=dt.UTC).astimezone(TORONTO)  # 01:50, the first time
     second = dt.datetime(2026, 11, 1, 6, 20, tzinfo=dt.UTC).astimezone(TORONTO)  # 01:20, the second time
     for now, cost in ((first, "40"), (second, "5")):
@@ -119,7 +119,7 @@ def test_a_day_without_a_time_is_never_refused_for_a_time_nobody_typed() -> None
 
 def test_a_time_to_come_is_seen_in_an_hour_that_comes_twice() -> None:
     """Two times of one zone are compared by what the clock shows: 01:50 the second time would be before 01:55."""
-    day = day_in(TORONTO, 2026, 11, 1, 0, 0)
+    day = day_in(TORONTO, dt.datetime(2026, 11, 1))
     now = dt.datetime(2026, 11, 1, 5, 55, tzinfo=dt.UTC).astimezone(TORONTO)
     later = dt.datetime(2026, 11, 1, 6, 50, tzinfo=dt.UTC).astimezone(TORONTO)
     with pytest.raises(Refused, match="still to come"):

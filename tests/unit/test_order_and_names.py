@@ -209,6 +209,10 @@ def test_two_devices_kettle_1_stay_two(both: tuple[MemoryBook, MemoryBook]) -> N
     assert both[0].state == both[1].state
 
 
+def line(of: str) -> tickets.LineGiven:
+    return tickets.LineGiven("copper-2", "1 kg", "9 /kg", own="1 kg", bin=of)
+
+
 def tailed(book: Book, sort: str, name: str) -> str:
     [key] = [key for key in book.keys(f"{sort}:") if key.startswith(f"{sort}:{name}~")]
     return key.partition(":")[2]
@@ -239,9 +243,7 @@ def test_bins_and_hauls_are_asked_about_too(both: tuple[MemoryBook, MemoryBook],
         lambda: bins.recount(book, clock.at(3), "copper-2", "1 kg"),
         lambda: bins.move(book, clock.at(3), "copper-2", "copper-light"),
         lambda: hauls.finish(book, clock.at(3), "haul-1"),
-        lambda: tickets.ticket(
-            book, clock.at(3), "harbour", [tickets.LineGiven("copper-2", "2 kg", "9 /kg", bin="copper-2")]
-        ),
+        lambda: tickets.ticket(book, clock.at(3), "harbour", [line("copper-2")]),
         lambda: tickets.ticket(
             book,
             clock.at(3),
@@ -253,7 +255,7 @@ def test_bins_and_hauls_are_asked_about_too(both: tuple[MemoryBook, MemoryBook],
         with pytest.raises(Asked, match="from several devices"):
             action()
     with pytest.raises(Refused, match="out of 2 bins"):
-        tickets.ticket(book, clock.at(3), "harbour", [tickets.LineGiven("copper-2", "2 kg", "9 /kg")])
+        tickets.ticket(book, clock.at(3), "harbour", [line("")])
     key = tailed(book, "bin", "copper-2")
     bins.move(book, clock.at(3), key, "copper-2~", "1 kg")
     assert {name: now.mg for name, now in standing.bins(book).items()} == {"copper-2": 3 * KG, key: 2 * KG}
@@ -264,9 +266,7 @@ def test_bins_and_hauls_are_asked_about_too(both: tuple[MemoryBook, MemoryBook],
 def test_a_ticket_out_of_the_right_bin_and_its_payment(both: tuple[MemoryBook, MemoryBook], clock: Clock) -> None:
     for book in both:
         key = tailed(book, "bin", "copper-2")
-        tickets.ticket(
-            book, clock.at(3), "harbour", [tickets.LineGiven("copper-2", "1 kg", "9 /kg", own="1 kg", bin=key)]
-        )
+        tickets.ticket(book, clock.at(3), "harbour", [line(key)])
     met(*both)
     book = both[0]
     assert len(trading.tickets(book)) == 2 and {t.ticket for t in trading.tickets(book).values()} == set(

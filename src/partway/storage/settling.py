@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from itertools import islice
 from typing import Any
 
 from sqlalchemy import Column, Connection, delete, func, insert, select, tuple_
@@ -54,11 +55,10 @@ def _next_ones(connection: Connection, touched: Mapping[Key, set[Position]]) -> 
     for row in connection.execute(query.order_by(said.order, said.event)).all():
         by_key.setdefault((row.place, row.grade), []).append(row)
     for key, rows in by_key.items():
-        wanted = {}
+        wanted: dict[str, Any] = {}
         for position in touched.get(key, ()):
-            row = next((row for row in rows if (row.order, row.event) >= position), None)
-            if row is not None:
-                wanted[row.event] = row
+            at_or_after = (row for row in rows if (row.order, row.event) >= position)
+            wanted |= {row.event: row for row in islice(at_or_after, 1)}
         yield from wanted.values()
 
 
@@ -71,7 +71,7 @@ def _before(connection: Connection, row: Any) -> int:
     last = connection.execute(query.order_by(said.order.desc(), said.event.desc()).limit(1)).one_or_none()
     mg, start = (0, START) if last is None else (last.mg, (last.order, last.event))
     move = t.move.c
-    between = (
+    between: tuple[ColumnElement[bool], ...] = (
         move.live,
         move.order >= start[0],
         move.order <= row.order,

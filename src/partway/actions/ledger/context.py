@@ -29,8 +29,8 @@ class Context:
     `clock` gives times in the workspace's zone; `new_id` version 7 UUIDs that grow, also
     beyond one that is given. `mark` goes before the numbers of finds, so that two
     machines that share a ledger do not number two finds alike. `exact`: names come from
-    a page or a program, as the ledger has them, and not from somebody's memory. `zone` is
-    the machine's, which a workspace without one is set to when something is first recorded in it.
+    a page or a program, as the ledger has them, and not from somebody's memory. `zone` is the machine's, which a
+    workspace without one is set to when something is first recorded in it.
     """
 
     who: str

@@ -96,6 +96,18 @@ class Desk:
             zone=machine_zone() if zone_said(self.book_or_none) is None else "",
         )
 
+    def _context(self) -> Context:
+        """The context, asking which of two times is meant where the clock showed --on twice."""
+        from partway.actions.ledger.asked import Asked
+
+        try:
+            return self.context
+        except Asked as question:
+            if not self.may_ask:
+                raise
+            self.chosen = str(answered(question.given, question.choices))
+            return self.context
+
     def now(self) -> dt.datetime:
         """The time by the clock of the workspace."""
         from partway.actions.ledger.zones import now_of
@@ -119,22 +131,17 @@ class Desk:
 
         options_of, answers = signature(action).parameters, dict[str, Any]()
         while True:
+            given = signature(action).bind(self.book_or_none, self._context(), *args, **options)
+            given.arguments.update(answers)
             try:
-                given = signature(action).bind(self.book_or_none, self.context, *args, **options)
-                given.arguments.update(answers)
                 done = action(*given.args, **given.kwargs)
                 if "book" in self.__dict__:
                     return done
                 self.begin()
             except Asked as question:
-                may = self.may_ask and question.choices and question.option in {"on", *options_of}
-                if not may:
+                if not self.may_ask or not question.choices or question.option not in options_of:
                     raise
-                answer = answered(question.given, question.choices)
-                if question.option == "on":
-                    self.chosen = str(answer)
-                else:
-                    answers[question.option] = answer
+                answers[question.option] = answered(question.given, question.choices)
 
     def tell(self, recorded: Recorded[Any]) -> None:
         """What was recorded, and how to take it back."""
