@@ -24,6 +24,7 @@ from typing import Any
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+from ledgers.devices import seeded_fleet
 from ledgers.strategies import ledgers, payloads
 from ledgers.yard import START, START_MS, seeded_history
 
@@ -538,6 +539,15 @@ class BookContract:
         assert all(value == book.facts(subject)[subject, "heard"] for subject, value in last.items())
         assert book.words([], "heard") == [] == book.words(["quote:"], "no such field")
         assert book.words(["quote:"], "heard", START + dt.timedelta(days=900)) == []
+
+    @pytest.mark.parametrize("seed", range(6))
+    def test_what_two_devices_recorded_arrives_the_newest_first(self, book: Book, seed: int) -> None:
+        """So every recount and weighing comes before what it depends on, also before an earlier one of its place."""
+        held: list[Event] = []
+        for event in seeded_fleet(seed, 12)[::-1]:
+            assert book.append([event]) == 1
+            held.append(event)
+            assert dict(book.balances()) == fold(held).balances
 
     # --- size ---
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from itertools import islice
 from typing import Any
 
 from sqlalchemy import Column, Connection, delete, func, insert, select, tuple_
@@ -21,7 +20,7 @@ START: Position = ("", "")
 
 def settle(connection: Connection, change: Change) -> None:
     """Writes what each assertion comes to that stands at or after a place where something changed, and adds the
-    difference to what it was to the change. The next one on the same place alone: beyond it nothing differs.
+    difference to what it was to the change. Up to the next one on the same place alone: beyond it nothing differs.
     """
     for row in _next_ones(connection, change.touched):
         said = Asserted(row.place, row.grade, row.mg, row.other)
@@ -44,7 +43,7 @@ def moves_of(connection: Connection, event_id: str) -> tuple[Move, ...]:
 
 
 def _next_ones(connection: Connection, touched: Mapping[Key, set[Position]]) -> Iterator[Any]:
-    """The first assertion that counts at or after each position, each once."""
+    """The assertions that count at each position and the first one after it, each once."""
     if not touched:
         return
     said = t.assertion.c
@@ -58,7 +57,10 @@ def _next_ones(connection: Connection, touched: Mapping[Key, set[Position]]) -> 
         wanted: dict[str, Any] = {}
         for position in touched.get(key, ()):
             at_or_after = (row for row in rows if (row.order, row.event) >= position)
-            wanted |= {row.event: row for row in islice(at_or_after, 1)}
+            for row in at_or_after:
+                wanted[row.event] = row
+                if (row.order, row.event) != position:  # of one that is new itself, the next one hangs on it
+                    break
         yield from wanted.values()
 
 
