@@ -269,7 +269,7 @@ def test_who_waits_for_a_decision_is_refused_after_its_patience_and_may_try_agai
             one.append([writer.found(1)])
             for book in (one, two):
                 with ThreadPoolExecutor(1) as other:
-                    assert list(other.submit(lambda book=book: list(book.events())).result(20)) == []
+                    assert list(other.submit(list, book.events()).result(20)) == []
                     with pytest.raises(BadLedger, match="another program keeps locked"):
                         other.submit(_found_inside, book, 2).result(20)
         for book in (one, two):

@@ -181,7 +181,7 @@ def _unite(workspace: str | None, read: Iterable[Read], name: str, preview: bool
     """Add what is new, or say what it would change. A workspace is made only once there is something to put in it."""
     from partway.ledger.memory import MemoryBook
     from partway.storage.preview import changes
-    from partway.storage.union import arrivals
+    from partway.storage.union import added, arrivals
 
     with ExitStack() as stack:
         is_new = _absent(workspace) is not None
@@ -190,5 +190,5 @@ def _unite(workspace: str | None, read: Iterable[Read], name: str, preview: bool
         told = changes(book, found) if preview else None
         if found.new and not preview:
             target = stack.enter_context(_book(workspace)) if is_new else book
-            target.append(found.new)
+            found = added(target, found)
         tell(book, found, told, name, as_json)
