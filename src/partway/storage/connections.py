@@ -115,7 +115,7 @@ def _wait_and_begin(connection: Connection, patience: float) -> None:
             waited = time.monotonic() - began
             if not _is_busy(error.orig) or waited >= patience:
                 raise
-            time.sleep(min(LOOK / (1 + 10 * waited), patience - waited))
+            time.sleep(min(LOOK / (1 + waited), patience - waited))
         else:
             return
 
