@@ -18,11 +18,9 @@ from contextlib import contextmanager
 from dataclasses import asdict
 from functools import partial
 from random import Random
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from click.testing import CliRunner
-from fastapi.testclient import TestClient
-from storm_steps import Step, step
 
 from partway.actions.ledger.context import Context
 from partway.actions.ledger.saved import saved
@@ -32,8 +30,9 @@ from partway.errors import PartwayError, Refused
 from partway.ledger.ids import new_id
 from partway.storage.store import SqlBook
 from partway.storage.workspace import open_workspace
-from partway.web.app import create_app
-from partway.web.setup import Setup
+
+if TYPE_CHECKING:
+    from storm_steps import Step
 
 TOGETHER = 60  # seconds until a process that does not come is missed
 APART = 0.005  # seconds between deciding and appending where nothing holds them together
@@ -50,6 +49,11 @@ class Writer:
     def __init__(self, where: str, name: str) -> None:
         self.where, self.name = where, name
         self.book = open_workspace(where)
+        from fastapi.testclient import TestClient
+
+        from partway.web.app import create_app
+        from partway.web.setup import Setup
+
         self.client = TestClient(create_app(Setup(self.book, who=name)), base_url="http://localhost")
         self.ways: dict[str, Callable[[Step], Entry]] = {"action": self.act, "json": self.send, "command": self.run}
 
@@ -90,6 +94,8 @@ def storm(where: str, number: int, steps: int, seed: int) -> list[Entry]:
     draw = Random(f"{seed} {number}")
     mine: list[str] = []
     entries: list[Entry] = []
+    from storm_steps import step
+
     writer = Writer(where, f"person {number}")
     for _ in range(steps):
         one, way = step(draw, writer.book, mine), draw.choice(list(writer.ways))
@@ -150,6 +156,9 @@ def main() -> None:
         where, commands = sys.argv[2], [json.loads(text) for text in sys.argv[3:]]
         jobs = [partial(raced, where, said) for said in commands]
     else:
+        import fastapi.testclient  # noqa: F401 (as the next)
+        import storm_steps  # noqa: F401 (read once, before the processes part)
+
         where, (processes, steps, seed) = sys.argv[1], map(int, sys.argv[2:5])
         if "broken" in sys.argv[5:]:
             take_apart()

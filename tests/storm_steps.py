@@ -17,7 +17,7 @@ from partway.web.api import bodies_books as books
 from partway.web.api import bodies_trade as trade
 from partway.web.api.bodies import Body
 
-KINDS = ("kettle", "microwave", "window-fan")
+KINDS = ("kettle", "microwave", "toaster")
 BINS = ("copper-2", "copper-2-shed")
 YARDS = ("harbour-yard", "ridge-yard")
 # Where a step is sent, the form of its body, and the action it stands for.

@@ -14,6 +14,7 @@ from __future__ import annotations
 
 import dataclasses
 import datetime as dt
+import threading
 from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
 from decimal import Decimal
@@ -76,6 +77,66 @@ class BookContract:
         assert book.append(history[2:7]) == 3
         assert book.append([*history[7:], *history[7:]]) == len(history) - 7
         says_what_follows(book, history)
+
+    def test_deciding_keeps_all_of_it_or_nothing(self, book: Book) -> None:
+        history = seeded_history(1, 10)
+        with book.deciding():
+            book.append(history[:3])
+            with book.deciding():
+                assert len(list(book.events())) == 3  # what it appended, it reads
+                book.append(history[3:5])
+        says_what_follows(book, history[:5])
+
+        def fails() -> None:
+            with book.deciding():
+                with book.deciding():
+                    book.append(history[5:7])
+                raise ZeroDivisionError
+
+        with pytest.raises(ZeroDivisionError):
+            fails()
+        says_what_follows(book, history[:5])
+        assert book.append(history) == len(history) - 5
+
+    def test_a_question_inside_that_is_dealt_with_keeps_the_rest(self, book: Book) -> None:
+        history = seeded_history(1, 10)
+        with book.deciding():
+            book.append(history[:3])
+            with pytest.raises(Refused), book.deciding():
+                raise Refused("a question", "an answer", "here")
+            book.append(history[3:5])
+        says_what_follows(book, history[:5])
+
+    def test_an_append_that_is_refused_inside_keeps_nothing_whatever_follows(self, book: Book) -> None:
+        one, other = at(1, p.Set("wage", "12")), at(1, p.Set("wage", "13"))
+
+        def carries_on() -> None:
+            with book.deciding():
+                book.append([one])
+                with pytest.raises(Refused):
+                    book.append([at(2, p.Set("unit", "lb")), other])
+                book.append([at(3, p.Set("unit", "kg"))])
+
+        with pytest.raises(Refused, match="other content"):
+            carries_on()
+        says_what_follows(book, [])
+        assert book.append([other]) == 1
+
+    def test_who_decides_is_alone(self, book: Book) -> None:
+        """Each thread reads what the others wrote before it, so that all of them count."""
+
+        def count() -> None:
+            for _ in range(5):
+                with book.deciding():
+                    number = int(book.facts("setting:").get(("setting:trips", "value"), "0"))
+                    book.append([at(number + 1, p.Set("trips", str(number + 1)))])
+
+        threads = [threading.Thread(target=count) for _ in range(4)]
+        for thread in threads:
+            thread.start()
+        for thread in threads:
+            thread.join(60)
+        assert book.facts("setting:trips", "value") == {("setting:trips", "value"): "20"}
 
     @pytest.mark.parametrize("seed", range(4))
     def test_it_says_what_follows_after_every_append(self, book: Book, seed: int) -> None:

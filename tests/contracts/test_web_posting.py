@@ -2,21 +2,24 @@
 
 from __future__ import annotations
 
+from concurrent.futures import ThreadPoolExecutor
+from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 from typing import ClassVar
 
 import pytest
 from app_client import Visitor, visitor
-from fastapi import APIRouter
+from fastapi import APIRouter, Request
 from fastapi.responses import Response
 
 from partway.actions.ledger.asked import Asked
 from partway.actions.ledger.finds import find
 from partway.actions.ledger.settings import set_
 from partway.errors import Refused
-from partway.web.blanks import Blank, Choice, Line, Tick, Words
-from partway.web.desk import At
+from partway.ledger.standing import settings
+from partway.web.blanks import Blank, Choice, Line, Tick, Typed, Words
+from partway.web.desk import At, Desk
 from partway.web.pages import Page, environment, render
 from partway.web.posting import Done, inside, submit
 
@@ -195,3 +198,40 @@ def test_take_it_back(v: Visitor) -> None:
     back = v.send(v.form(saved.text, "/undo"))
     assert "no longer counts" in back.text
     assert len(v.book.voided()) == 1
+
+
+def test_a_form_that_others_kept_out_may_be_sent_again(v: Visitor, monkeypatch: pytest.MonkeyPatch) -> None:
+    """What was typed stays, with the reason, and the same page is saved once the ledger is free."""
+    monkeypatch.setattr(v.book._decisions, "_patience", 0.1)
+    count = v.count()
+    form = v.form(v.open("/try"), "/try")
+    with v.book.deciding():
+        answer = v.send(form, kind="fan", note="kept out")
+    assert answer.status_code == 503 and "another program keeps locked" in answer.text
+    assert dict(v.form(answer.text, "/try").values)["note"] == "kept out"
+    assert v.count() == count
+    for _ in range(2):
+        assert v.send(form, kind="fan", note="kept out").status_code == 200
+        assert v.count() == count + 1
+
+
+def test_a_form_sent_several_times_at_once_is_saved_once(v: Visitor) -> None:
+    count = v.count()
+    form = v.form(v.open("/try"), "/try")
+    with ThreadPoolExecutor(3) as people:
+        with v.book.deciding():  # until all of them wait
+            sent = [people.submit(v.send, form, kind="fan") for _ in range(3)]
+        assert [answer.result(60).status_code for answer in sent] == [200, 200, 200]
+    assert v.count() == count + 1
+
+
+def test_what_is_not_kept_is_not_shown_either(v: Visitor) -> None:
+    """Inside the transaction nothing is taken from what was worked out before it, and nothing put there."""
+    shop = v.app.state.shop
+    desk = Desk(Request({"type": "http", "headers": []}), shop, Typed())
+    assert desk.kept("settings", lambda: settings(v.book)) == {"unit": "kg"}
+    with suppress(ZeroDivisionError), v.book.deciding():
+        set_(v.book, v.context(), "unit", "lb")
+        assert desk.kept("settings", lambda: settings(v.book)) == {"unit": "lb"}
+        raise ZeroDivisionError
+    assert desk.kept("settings", lambda: settings(v.book)) == {"unit": "kg"}

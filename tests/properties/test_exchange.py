@@ -39,7 +39,7 @@ from partway.storage.package import write_package
 from partway.storage.package_files import is_package
 from partway.storage.preview import changes
 from partway.storage.store import SqlBook
-from partway.storage.union import Arrivals, arrivals, unite
+from partway.storage.union import Arrivals, added, arrivals, unite
 from partway.storage.unpack import read_package
 from partway.storage.workspace import open_workspace
 
@@ -586,3 +586,13 @@ def test_many_events_are_looked_up_in_a_database_by_few_statements(folder: Path)
         found = arrivals(book, [("line", event) for event in events])
         assert found == Arrivals((), len(events))
         assert len([text for text in statements if text.startswith("SELECT")]) <= len(events) / 400 + 1
+
+
+def test_what_others_added_meanwhile_is_not_counted_as_new() -> None:
+    """A file is looked at before others have to wait, and once more when it is added."""
+    book, events = MemoryBook(), seeded_history(1, 10)
+    found = arrivals(book, (("here", event) for event in events))
+    book.append(events[:4])
+    really = added(book, found)
+    assert (len(really.new), really.present) == (len(events) - 4, 4)
+    assert list(book.events()) == sorted(events, key=lambda event: event.id)

@@ -7,7 +7,10 @@ import random
 import shutil
 import subprocess
 import sys
+import tempfile
+import time
 from collections.abc import Callable, Iterator
+from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
 from pathlib import Path
 
@@ -19,6 +22,7 @@ from ledgers.anybody import as_anybody, both, folder_of_anybody, only_file, only
 from ledgers.servers import due, emptied, empty_workspace, everything, kept
 from ledgers.strategies import histories, ledgers
 from sqlalchemy import event as on
+from sqlalchemy.engine import make_url
 
 from partway.errors import Refused
 from partway.ledger.events import Event
@@ -225,6 +229,64 @@ def test_a_ledger_somebody_keeps_locked_is_one_message(where: str) -> None:
         with one.writing(), pytest.raises(BadLedger, match="another program keeps locked"):
             two.append([writer.found(1)])
         assert two.append([writer.found(1)]) == 1
+
+
+def test_who_waits_for_a_decision_is_refused_after_its_patience_and_may_try_again(where: str) -> None:
+    """Another process, or another thread of this one; looking waits for nobody."""
+    with open_workspace(where, patience=0.2) as one, open_workspace(where, patience=0.2) as two:
+        with one.deciding():
+            one.append([writer.found(1)])
+            for book in (one, two):
+                with ThreadPoolExecutor(1) as other:
+                    assert list(other.submit(list, book.events()).result(20)) == []
+                    with pytest.raises(BadLedger, match="another program keeps locked"):
+                        other.submit(_found_inside, book, 2).result(20)
+        for book in (one, two):
+            assert _found_inside(book, 2) == (book is one)
+        assert [len(list(book.events())) for book in (one, two)] == [2, 2]
+
+
+def _found_inside(book: SqlBook, number: int) -> int:
+    with book.deciding():
+        return book.append([writer.found(number)])
+
+
+@pytest.mark.parametrize("level", ["serializable", "repeatable read"])
+def test_what_comes_after_the_lock_sees_what_came_before_it(level: str, tmp_path: Path) -> None:
+    """Also on a server whose transactions see the state of their first statement, which is the one that waits."""
+    with empty_workspace("postgres", tmp_path) as place:
+        own = make_url(place)
+        options = f"{own.query['options']} -cdefault_transaction_isolation={level.replace(' ', chr(92) + ' ')}"
+        url = own.update_query_dict({"options": options}).render_as_string(hide_password=False)
+        with open_workspace(url) as one, open_workspace(url) as two:
+            with two.reading() as connection:
+                assert connection.exec_driver_sql("SHOW default_transaction_isolation").scalar() == level
+            with ThreadPoolExecutor(1) as other:
+                with one.deciding():
+                    one.append([writer.found(1)])
+                    waiting = other.submit(_seen_inside, two)
+                    until(lambda: _waits(one))
+                assert waiting.result(60) == 1
+
+
+def _seen_inside(book: SqlBook) -> int:
+    with book.deciding():
+        return len(list(book.events()))
+
+
+def _waits(book: SqlBook) -> bool:
+    """Whether somebody waits for the lock of all writers."""
+    with book.reading() as connection:
+        query = "SELECT count(*) FROM pg_locks WHERE locktype = 'advisory' AND NOT granted"
+        return bool(connection.exec_driver_sql(query).scalar())
+
+
+def until(true: Callable[[], bool]) -> None:
+    for _ in range(1000):
+        if true():
+            return
+        time.sleep(0.01)
+    raise AssertionError("it never came about")
 
 
 def _command(where: str, *numbers: int) -> list[str]:

@@ -173,7 +173,7 @@ def _unite(workspace: str | None, read: Iterable[Read], name: str, preview: bool
     from partway.ledger.memory import MemoryBook
     from partway.storage.preview import changes
     from partway.storage.refusals import NoLedger
-    from partway.storage.union import arrivals
+    from partway.storage.union import added, arrivals
     from partway.storage.workspace import open_workspace
 
     with ExitStack() as stack:
@@ -184,7 +184,7 @@ def _unite(workspace: str | None, read: Iterable[Read], name: str, preview: bool
         told = changes(book, found) if preview else None
         if found.new and not preview:
             target = stack.enter_context(open_workspace(workspace)) if isinstance(book, MemoryBook) else book
-            target.append(found.new)
+            found = added(target, found)
             book = target
         lines = _conflicts(book, told)
         tell(book, found, told, lines, name, as_json)
@@ -197,7 +197,8 @@ def _unite(workspace: str | None, read: Iterable[Read], name: str, preview: bool
 def _conflicts(book: Book, told: Changes | None) -> Sequence[ConflictLine]:
     """What cannot all be true once the events are added, or would be added."""
     from partway.actions.ledger.words import unit
+    from partway.actions.ledger.zones import zone_here
     from partway.reports.conflicts import conflict_lines
 
     found = book.conflicts() if told is None else told.conflicts
-    return conflict_lines(found, unit(book), dt.datetime.now().astimezone().tzinfo, book.head().device)
+    return conflict_lines(found, unit(book), zone_here(book), book.head().device)

@@ -204,5 +204,5 @@ def stale_prices(scenario: Scenario, bins: Sequence[BinNow]) -> list[Stale]:
 def _handled(ends: Ends, conflicts: Iterable[ConflictLine]) -> Handled:
     """The sums; whatever find or bin is in conflict is in them."""
     codes = {one.code: None for one in conflicts if any(s.startswith(("find:", "bin:")) for s in one.subjects)}
-    kg = [mg * KG for mg in (ends.tipped, ends.residue, ends.stock, ends.lost)]
-    return Handled(ends.came * KG, ends.diverted * KG, ends.share, *kg, tuple(codes))
+    tipped, residue, stock, lost = (mg * KG for mg in (ends.tipped, ends.residue, ends.stock, ends.lost))
+    return Handled(ends.came * KG, ends.diverted * KG, ends.share, tipped, residue, stock, lost, tuple(codes))

@@ -12,14 +12,16 @@ import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import Any
+from typing import Any, cast
 
 from sqlalchemy import Connection, Engine, create_engine, event
 from sqlalchemy.engine import URL, make_url
+from sqlalchemy.exc import OperationalError
 
 from partway.storage.refusals import BadLedger, in_words
 
 PATIENCE = 30.0  # seconds to wait for another writer
+LOOK = 0.01  # seconds until one who has just come looks again whether another writer is done
 POSTGRES_LOCK = 0x70617274776179  # "partway": any number, the same in every program
 REFUSAL = "partway_refusal"  # of an engine that only reads: what a writer is told (storage.looking)
 _WRITING = "partway_writing"
@@ -46,7 +48,7 @@ def connect(url: str | URL, patience: float = PATIENCE) -> Engine:
     if parsed.drivername == "sqlite":
         engine = create_engine(parsed, connect_args={"timeout": patience}, execution_options={_PATIENCE: patience})
         event.listen(engine, "connect", _set_up_sqlite)
-        event.listen(engine, "begin", _begin_sqlite)
+        event.listen(engine, "begin", lambda connection: _begin_sqlite(connection, patience))
         return engine
     engine = create_engine(parsed, pool_pre_ping=True, execution_options={_PATIENCE: patience})
     event.listen(engine, "begin", lambda connection: _begin_postgres(connection, patience))
@@ -96,8 +98,40 @@ def _set_up_sqlite(connection: sqlite3.Connection, _record: Any) -> None:
     connection.execute("PRAGMA synchronous = FULL")
 
 
-def _begin_sqlite(connection: Connection) -> None:
-    connection.exec_driver_sql("BEGIN IMMEDIATE" if connection.get_execution_options().get(_WRITING) else "BEGIN")
+def _begin_sqlite(connection: Connection, patience: float) -> None:
+    if not connection.get_execution_options().get(_WRITING):
+        connection.exec_driver_sql("BEGIN")
+        return
+    raw = cast(sqlite3.Connection, connection.connection.driver_connection)
+    raw.execute("PRAGMA busy_timeout = 0")
+    try:
+        _wait_and_begin(connection, patience)
+    finally:
+        raw.execute(f"PRAGMA busy_timeout = {int(patience * 1000)}")
+
+
+def _wait_and_begin(connection: Connection, patience: float) -> None:
+    """Begins to write once nobody else does. Whoever has waited longer looks more often.
+
+    SQLite's own waiting does the opposite: it looks ever less often, so that those who come later are served first,
+    and of eight busy processes one waited for 28 s (sqlite.org, "sqlite3_busy_timeout").
+    """
+    began = time.monotonic()
+    while True:
+        try:
+            connection.exec_driver_sql("BEGIN IMMEDIATE")
+        except OperationalError as error:
+            waited = time.monotonic() - began
+            if not _is_busy(error.orig) or waited >= patience:
+                raise
+            time.sleep(min(LOOK / (1 + waited), patience - waited))
+        else:
+            return
+
+
+def _is_busy(error: object) -> bool:
+    code = getattr(error, "sqlite_errorcode", sqlite3.SQLITE_OK) & 0xFF
+    return code in {sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED}
 
 
 def _begin_postgres(connection: Connection, patience: float) -> None:
@@ -120,8 +154,7 @@ def use_log(engine: Engine, patience: float = PATIENCE) -> None:
         try:
             raw.cursor().execute("PRAGMA journal_mode = WAL")
         except sqlite3.OperationalError as error:
-            busy = error.sqlite_errorcode & 0xFF in {sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED}
-            if not busy or time.monotonic() > until:
+            if not _is_busy(error) or time.monotonic() > until:
                 raise
             time.sleep(0.01)
         else:

@@ -56,10 +56,20 @@ def arrivals(book: Book, read: Iterable[Read]) -> Arrivals:
 
 def unite(book: Book, read: Iterable[Read]) -> Arrivals:
     """Adds what is new to a book, all of it in one transaction or, where anything is refused, nothing."""
-    found = arrivals(book, read)
-    if found.new:
+    return added(book, arrivals(book, read))
+
+
+def added(book: Book, found: Arrivals) -> Arrivals:
+    """Adds what was found to be new a moment ago, and says what was new by then: others may have added some of it.
+
+    Reading and checking a file takes long, so it comes before; this looks again, with nobody else writing.
+    """
+    with book.deciding():
+        ids = iter([event.id for event in found.new])
+        held = {known for part in iter(lambda: list(islice(ids, AT_ONCE)), []) for known in _held(book, part)}
         book.append(found.new)
-    return found
+    new = tuple(event for event in found.new if event.id not in held)
+    return Arrivals(new, found.present + len(held))
 
 
 def of_book(book: Book, name: str) -> Iterator[Read]:

@@ -19,7 +19,7 @@ from starlette.datastructures import UploadFile
 from partway.errors import Refused
 from partway.storage.jsonl import read_lines
 from partway.storage.preview import Changes, changes
-from partway.storage.union import Arrivals, arrivals
+from partway.storage.union import Arrivals, added, arrivals
 from partway.storage.unpack import read_package
 from partway.web.blanks import Blank, Line, Typed
 from partway.web.desk import At, Desk, Shop
@@ -106,7 +106,7 @@ def take(desk: At) -> Response:
 
     def act() -> Done:
         looked: Looked = desk.kept(("looked", form.digest.text), _gone)
-        count = desk.book.append(looked.found.new)
+        count = len(added(desk.book, looked.found).new)
         return Done((f"{count} event{'' if count == 1 else 's'} added.",), (), "/books/ledger")
 
     return submit(desk, form, act, lambda: export_page_of(desk, form.problem or "Nothing was added."), decides=False)
