@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from typing import Any
 
 from partway.actions.ledger import reading
 from partway.actions.ledger.asked import Asked
@@ -57,7 +58,7 @@ def open_up(
     now = open_find(book, context, find)
     anatomy = shipped().anatomy(now.kind)
     past = before(book, now)
-    times = _times(past, _count(count) or counted_by_mass(book, now, pieces, operations, residue, loss, gap))
+    times = _times(past, _count(count) or _count_told(book, now, pieces, operations, residue, loss, gap))
     runs = runs_of(anatomy, operations, times, past.runs)
     if times < past.whole and gap is None:
         gap = "left"
@@ -89,6 +90,14 @@ def _count(count: int | str | None) -> int | None:
     return counted(count, "count") if isinstance(count, str) else count
 
 
+def _count_told(
+    book: Book, now: FindNow, pieces: Sequence[PieceGiven], operations: Sequence[str], *rest: Any
+) -> int:
+    """As many as were put away whole, else as the masses tell."""
+    whole = None if operations else _put_away_whole(shipped().anatomy(now.kind), pieces)
+    return whole or counted_by_mass(book, now, pieces, operations, *rest)
+
+
 def counted_by_mass(
     book: Book,
     now: FindNow,
@@ -100,9 +109,8 @@ def counted_by_mass(
 ) -> int:
     """How many of several alike were opened where nobody said. Raises Asked where the masses do not tell."""
     anatomy, past = shipped().anatomy(now.kind), before(book, now)
-    whole = None if operations else _put_away_whole(anatomy, pieces)
-    if whole or past.whole <= 1 or gap in ALL_OF_IT or (gap == "left" and not operations):
-        return whole or max(1, past.whole)
+    if past.whole <= 1 or gap in ALL_OF_IT or (gap == "left" and not operations):
+        return max(1, past.whole)
     read = tuple((given.piece, reading.mass_mg(book, given.mass, given.piece)) for given in pieces)
     rest = [(given, name) for given, name in ((residue, "residue"), (loss, "loss")) if given is not None]
     weighed = sum(mg for _, mg in read) + sum(reading.mass_mg(book, given, name) for given, name in rest)
