@@ -8,8 +8,9 @@ from dataclasses import dataclass
 from uuid import UUID
 
 from partway.actions.ledger import reading
-from partway.actions.ledger.changes import changed
+from partway.actions.ledger.consequences import consequences
 from partway.actions.ledger.context import Context, Recorded
+from partway.actions.ledger.said_anew import said_anew
 from partway.actions.ledger.told import CorrectTold
 from partway.actions.ledger.words import mass, unit
 from partway.errors import Refused
@@ -30,36 +31,49 @@ Key = tuple[str, str]
 
 
 def correct(
-    book: Book, context: Context, event_id: str, why: str = "", changes: Mapping[str, str] | None = None
+    book: Book,
+    context: Context,
+    event_id: str,
+    why: str = "",
+    changes: Mapping[str, str] | None = None,
+    gap: str | None = None,
+    as_printed: bool | None = None,
+    preview: bool = False,
 ) -> Recorded[CorrectTold]:
     """Take back an event, or with `changes` (field: text) put another in its place.
 
     What the same action recorded only for it goes with it. A bin or find that was on the scale after the event keeps
-    the mass that follows from that weighing. Raises Refused where something would be left with less than nothing in
-    it, or later events would hang in the air.
+    the mass that follows from that weighing. `gap` says what is missing of an opening, `as_printed` that a ticket does
+    not add up, as when they were recorded. With `preview` nothing is recorded: what would follow is told.
+
+    Raises Refused where something would be left with less than nothing in it, or later events would hang in the air.
     """
     target = event_named(book, event_id, context.clock())
-    instead = [changed(book, target.what, changes)] if changes else []
-    _check_rests(book, target, bool(instead))
+    instead = said_anew(book, context, target, changes, gap, as_printed) if changes else None
+    _check_rests(book, target, instead is not None)
     writer = _Writer(context, context.clock().astimezone(dt.UTC), target)
-    replacing = [writer.event(what, target.happened) for what in instead]
+    replacing = [] if instead is None else [writer.event(what, instead.happened) for what in instead.payloads]
     group = [target] if instead else [target, *_companions(book, target)]
     undone = _replacements(book, group)
-    marked = Corrected(target.id, reading.text(why, "why"), replacing[0].id if replacing else None)
+    marked = Corrected(target.id, reading.text(why, "why"), replacing[-1].id if replacing else None)
     also = [Corrected(event.id, marked.why) for event in (*group[1:], *undone)]
     masses = _Masses(book, target, [*group, *undone], [*replacing, *_named_by(book, group)])
     stands = masses.stands()
     masses.check({_place(what) for what in stands})
     corrections = [writer.event(what) for what in (marked, *also)]
     new = (*replacing, *corrections, *(writer.event(what) for what in stands))
-    book.append(new)
     told = CorrectTold(
         str(target.id),
         target.kind,
         words(target, unit(book)),
-        str(replacing[0].id) if replacing else "",
+        str(replacing[-1].id) if replacing else "",
         tuple((_place(what), what.mass_mg) for what in stands),
+        consequences(book, target, new, unit(book)),
+        preview,
     )
+    if preview:
+        return Recorded((), told, ())
+    book.append(new)
     return Recorded(new, told, (corrections[0].id,))
 
 

@@ -72,7 +72,7 @@ def open_up(
     opened = Opened(now.id, placed, now.mg, runs, reading.minutes(minutes, "minutes"), waste, lost)
     weighings = 1 + len(pieces) + (residue is not None)
     allowed = int(loss_share(anatomy, runs) * now.mg) + scale_steps(book, weighings)
-    closed = _Balance(book, opened, gap, allowed).closed()
+    closed = Balance(book, opened, gap, allowed).closed()
     told_of = replace(closed, opened=into_bins(closed.opened, placing))
     told = _tell(anatomy, told_of, tuple(b.bin for b in placing.made))
     return record(book, context, [*placing.made, *told_of.first, told_of.opened], told)
@@ -155,14 +155,16 @@ def scale_steps(book: Book, weighings: int) -> int:
 
 
 @dataclass(frozen=True)
-class _Closed:
+class Closed:
+    """An opening accounted for, and what is to be recorded before it."""
+
     first: tuple[Payload, ...]
     opened: Opened
     left_mg: int
 
 
 @dataclass(frozen=True)
-class _Balance:
+class Balance:
     """Mass in against mass out of one opening."""
 
     book: Book
@@ -170,16 +172,16 @@ class _Balance:
     gap: str | None
     allowed: int
 
-    def closed(self) -> _Closed:
+    def closed(self) -> Closed:
         """The opening with its gap accounted for. Raises Asked where nobody has said what it is."""
         opened, out = self.opened, self._out
         if self.gap is not None and self.gap not in GAPS:
             raise Refused(f'"{self.gap}"', f"one of {', '.join(GAPS)}", "gap")
         gap = opened.was_mg - out
         if opened.was_mg == 0 or gap == 0:
-            return _Closed((), replace(opened, closes=self.gap != "left" or opened.was_mg > 0), 0)
+            return Closed((), replace(opened, closes=self.gap != "left" or opened.was_mg > 0), 0)
         if self.gap is None and 0 < gap <= self.allowed:
-            return _Closed((), replace(opened, loss_mg=opened.loss_mg + gap), 0)
+            return Closed((), replace(opened, loss_mg=opened.loss_mg + gap), 0)
         if self.gap is None or (gap < 0 and self.gap != "scale"):
             raise self._question(gap)
         return self._as_told(gap, out)
@@ -188,15 +190,15 @@ class _Balance:
     def _out(self) -> int:
         return sum(p.mass_mg for p in self.opened.pieces) + self.opened.residue_mg + self.opened.loss_mg
 
-    def _as_told(self, gap: int, out: int) -> _Closed:
+    def _as_told(self, gap: int, out: int) -> Closed:
         opened = self.opened
         if self.gap == "loss":
-            return _Closed((), replace(opened, loss_mg=opened.loss_mg + gap), 0)
+            return Closed((), replace(opened, loss_mg=opened.loss_mg + gap), 0)
         if self.gap == "residue":
-            return _Closed((), replace(opened, residue_mg=opened.residue_mg + gap), 0)
+            return Closed((), replace(opened, residue_mg=opened.residue_mg + gap), 0)
         if self.gap == "left":
-            return _Closed((), replace(opened, closes=False), gap)
-        return _Closed((Weighed(opened.find, out, opened.was_mg),), replace(opened, was_mg=out), 0)
+            return Closed((), replace(opened, closes=False), gap)
+        return Closed((Weighed(opened.find, out, opened.was_mg),), replace(opened, was_mg=out), 0)
 
     def _question(self, gap: int) -> Asked:
         opened, book = self.opened, self.book
@@ -211,7 +213,7 @@ class _Balance:
         return Asked(given, expected, f"open {opened.find}", "gap", tuple(ways.items()))
 
 
-def _tell(anatomy: Anatomy, closed: _Closed, new_bins: tuple[str, ...]) -> OpenTold:
+def _tell(anatomy: Anatomy, closed: Closed, new_bins: tuple[str, ...]) -> OpenTold:
     opened = closed.opened
     used = {run.operation for run in opened.runs}
     bins = {piece.grade for piece in opened.pieces}

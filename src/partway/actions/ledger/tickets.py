@@ -23,6 +23,7 @@ from partway.ledger.standing import BinNow
 from partway.quantities import MG_PER_KG, kg_per
 from partway.reports.cards import cards
 
+AS_PRINTED = (("yes", "the ticket says so: record it as printed"),)
 NEAR = 0.1  # a bin whose content is this close to the yard's mass was emptied (common practice, no source)
 
 
@@ -57,7 +58,7 @@ def ticket(
     of = buyer_named(book, buyer)
     if not lines:
         raise Refused("no line", "at least one line", "ticket")
-    reader = _Reader(book, of, standing.bins(book))
+    reader = LineReader(book, of, standing.bins(book))
     read = tuple(reader.line(line) for line in lines)
     taken = tuple(Deduction(reading.text(what, "less"), reading.money(book, sum_, "less")) for what, sum_ in deductions)
     adds_up = sum((line.amount for line in read), Decimal(0)) - sum((d.amount for d in taken), Decimal(0))
@@ -65,8 +66,8 @@ def ticket(
     if printed != adds_up:
         reader.doubts.append(f"total {printed}, while the lines less deductions make {adds_up}")
     if reader.doubts and not as_printed:
-        choices = (("yes", "the ticket says so: record it as printed"),)
-        raise Asked("; ".join(reader.doubts), "a ticket that adds up, or --as-printed", "ticket", "as_printed", choices)
+        expected = "a ticket that adds up, or --as-printed"
+        raise Asked("; ".join(reader.doubts), expected, "ticket", "as_printed", AS_PRINTED)
     ticketed = Ticketed(
         _next_id(book, context.mark),
         of.buyer,
@@ -85,8 +86,22 @@ def _next_id(book: Book, mark: str) -> str:
     return f"{start}{max((int(tail) for tail in tails if tail.isdecimal()), default=0) + 1}"
 
 
+def worked_out(book: Book, net_mg: int, price: Decimal, unit: str) -> Decimal:
+    """What a mass makes at a price."""
+    return reading.cents(book, Decimal(net_mg) / MG_PER_KG / kg_per(unit) * price)
+
+
+def doubt_of_amount(book: Book, line: TicketLine, where: str) -> list[str]:
+    """What speaks against an amount: more than the last digit off what mass and price make."""
+    made = worked_out(book, line.mass_mg, line.price, line.unit)
+    last_digit = Decimal(1).scaleb(made.as_tuple().exponent)  # type: ignore[arg-type]
+    if abs(line.amount - made) <= last_digit:
+        return []
+    return [f"{where}: {line.amount}, while {mass(book, line.mass_mg)} at {line.price} /{line.unit} make {made}"]
+
+
 @dataclass
-class _Reader:
+class LineReader:
     """Reads lines one after another: two lines may empty one bin together."""
 
     book: Book
@@ -107,20 +122,12 @@ class _Reader:
         self.taken[source.id] = self.taken.get(source.id, 0) + own
         if source.grade != grade:
             self._regrade(source, grade, own, where)
-        return TicketLine(grade, source.id, net, own, price, unit, self._amount(given, net, price, unit, where))
-
-    def _amount(self, given: LineGiven, net: int, price: Decimal, unit: str, where: str) -> Decimal:
-        worked_out = reading.cents(self.book, Decimal(net) / MG_PER_KG / kg_per(unit) * price)
-        if given.amount is None:
-            return worked_out
-        printed = reading.money(self.book, given.amount, where, negative=True)
-        if abs(printed - worked_out) > self._cent:
-            self.doubts.append(f"{where}: {printed}, while {mass(self.book, net)} at {price} /{unit} make {worked_out}")
-        return printed
-
-    @property
-    def _cent(self) -> Decimal:
-        return Decimal(1).scaleb(reading.cents(self.book, Decimal(0)).as_tuple().exponent)  # type: ignore[arg-type]
+        amount = worked_out(self.book, net, price, unit)
+        if given.amount is not None:
+            amount = reading.money(self.book, given.amount, where, negative=True)
+        line = TicketLine(grade, source.id, net, own, price, unit, amount)
+        self.doubts += doubt_of_amount(self.book, line, where)
+        return line
 
     def _bin(self, grade: str, given: str, where: str) -> BinNow:
         if given:
@@ -163,7 +170,7 @@ class _Reader:
         self.regrades.append(Moved(source.id, source.id, source.grade, grade, own))
 
 
-def _tell(book: Book, ticketed: Ticketed, reader: _Reader) -> TicketTold:
+def _tell(book: Book, ticketed: Ticketed, reader: LineReader) -> TicketTold:
     quoted = {(q.grade, q.from_mg): q for q in trading.quotes(book, ticketed.buyer)}
     lines = []
     for line in ticketed.lines:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 
+from partway.actions.ledger.consequences import Consequences
 from partway.reports.cards import Card
 
 
@@ -181,13 +182,18 @@ class RuleTold:
 
 @dataclass(frozen=True, slots=True)
 class CorrectTold:
-    """What no longer counts, what counts instead, and the masses that stand because they were weighed later."""
+    """What no longer counts, what counts instead, and the masses that stand because they were weighed later.
+
+    `preview`: nothing was recorded, this is what would follow.
+    """
 
     event: str
     kind: str
     what: str
     instead: str
     stands: tuple[tuple[str, int], ...] = ()
+    follows: Consequences | None = None
+    preview: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -71,12 +71,17 @@ class Desk:
 
     def record(self, action: Callable[..., Recorded[Any]], *args: Any, **options: Any) -> None:
         """Run an action, asking what it asks where somebody is there, and tell what was recorded."""
+        self.tell(self.answered(action, args, options))
+
+    def answered(
+        self, action: Callable[..., Recorded[Any]], args: tuple[Any, ...], options: dict[str, Any], **more: Any
+    ) -> Recorded[Any]:
+        """What an action recorded, its questions asked where somebody is there; answers are kept in `options`."""
         from partway.actions.ledger.asked import Asked
 
         while True:
             try:
-                self.tell(action(self.book, self.context, *args, **options))
-                return
+                return action(self.book, self.context, *args, **options, **more)
             except Asked as question:
                 if not self.may_ask or not question.choices:
                     raise
@@ -89,11 +94,16 @@ class Desk:
 
             as_json(asdict(saved(recorded)))
             return
+        self.show(recorded)
+        if recorded.undo:
+            click.echo(f"  take it back: partway correct {' '.join(str(i)[-8:] for i in recorded.undo)}")
+
+    def show(self, recorded: Recorded[Any], *, err: bool = False) -> None:
+        """What was recorded, or would be, in lines."""
         from partway.actions.ledger.said import Say, said
 
         for line in said(recorded.told, Say.of(self.book)):
-            click.echo(line)
-        click.echo(f"  take it back: partway correct {' '.join(str(i)[-8:] for i in recorded.undo)}")
+            click.echo(line, err=err)
 
 
 def answered(given: str, choices: tuple[tuple[str, str], ...]) -> str | bool:
