@@ -65,7 +65,9 @@ def test_it_is_taken_back_as_one() -> None:
     assert [owed.open for owed in trading.owed(day.book).values()] == [Decimal("9.02")]
 
 
-@pytest.mark.parametrize(("came", "how", "left"), [("9.00", "cheque", "0.02"), ("8.95", "cash", "0.07"), ("9", "", "0")])
+@pytest.mark.parametrize(
+    ("came", "how", "left"), [("9.00", "cheque", "0.02"), ("8.95", "cash", "0.07"), ("9", "", "0")]
+)
 def test_what_is_no_rounding_stays_open(came: str, how: str, left: str) -> None:
     day = with_a_ticket("9.02")
     assert day.do(money.paid, "harbour", came, how=how).told.open == Decimal(left)

@@ -8,12 +8,13 @@ from dataclasses import replace
 
 from partway.actions.ledger import reading
 from partway.actions.ledger.opening import Balance, into_bins, scale_steps
-from partway.actions.ledger.pieces import RESIDUE, Placing
+from partway.actions.ledger.pieces import Placing
 from partway.actions.ledger.runs import loss_share
 from partway.catalogue import shipped
 from partway.errors import Refused
 from partway.ledger import standing
 from partway.ledger.book import Book
+from partway.ledger.effects import RESIDUE
 from partway.ledger.payloads import Opened, Payload, PieceOut
 
 ROW = re.compile(r"piece_?([1-9]\d{0,2})")

@@ -11,6 +11,7 @@ from partway.actions.ledger import reading
 from partway.actions.ledger.asked import Asked
 from partway.actions.ledger.bins import bin_named
 from partway.actions.ledger.buyers import buyer_named
+from partway.actions.ledger.changes import mass_text
 from partway.actions.ledger.quoting import price_said
 from partway.actions.ledger.tickets import AS_PRINTED, LineReader, doubt_of_amount, worked_out
 from partway.actions.ledger.tickets_read import line_given
@@ -27,6 +28,20 @@ ADD = "line+"
 def is_of_lines(name: str) -> bool:
     """Whether a field is the ticket's buyer, a line, or something of a line: buyer, line+, line1, line1.mass."""
     return name in {ADD, "buyer"} or FIELD.fullmatch(name) is not None
+
+
+def ticket_fields(what: Ticketed) -> dict[str, str]:
+    """A ticket's buyer and lines as they stand, by the names of their fields."""
+    found = {"buyer": what.buyer}
+    for n, line in enumerate(what.lines, start=1):
+        found |= {
+            f"line{n}.mass": mass_text(line.mass_mg),
+            f"line{n}.own": mass_text(line.own_mg),
+            f"line{n}.price": f"{line.price} /{line.unit}",
+            f"line{n}.amount": str(line.amount),
+            f"line{n}.bin": line.bin,
+        }
+    return {**found, ADD: ""}
 
 
 def changed_ticket(
@@ -78,9 +93,7 @@ def _index(lines: list[TicketLine | None], n: str, where: str) -> int:
     return int(n) - 1
 
 
-def _line(
-    book: Book, line: TicketLine, said: Mapping[str, str], where: str, doubts: list[str]
-) -> TicketLine | None:
+def _line(book: Book, line: TicketLine, said: Mapping[str, str], where: str, doubts: list[str]) -> TicketLine | None:
     """The line with what was said of it; None where it is taken off the ticket."""
     regraded = standing.bins(book)[line.bin].grade != line.grade if line.bin in standing.bins(book) else True
     if regraded and {"own", "bin", ""} & set(said):

@@ -79,9 +79,7 @@ def consequences(book: Book, target: Event, new: Sequence[Event], unit: str) -> 
     places = {change.place for change in masses if change.place.startswith(("find:", "bin:"))}
     subjects = places | {change.subject for change in said if change.subject.startswith(("find:", "bin:", "ticket:"))}
     changed = {event.id for event in out} | {event.id for event in new} | {target.id}
-    left_over = tuple(
-        change.place[5:] for change in masses if change.after > 0 and _closed(book, change.place, said)
-    )
+    left_over = tuple(change.place[5:] for change in masses if change.after > 0 and _closed(book, change.place, said))
     return Consequences(
         masses, tuple(_sums(book, out, back)), said, tuple(_rests(book, target, subjects, changed, unit)), left_over
     )

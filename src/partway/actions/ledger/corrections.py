@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from uuid import UUID
 
 from partway.actions.ledger import reading
-from partway.actions.ledger.consequences import consequences
+from partway.actions.ledger.consequences import MassChange, consequences
 from partway.actions.ledger.context import Context, Recorded
 from partway.actions.ledger.said_anew import said_anew
 from partway.actions.ledger.told import CorrectTold
@@ -59,16 +59,17 @@ def correct(
     also = [Corrected(event.id, marked.why) for event in (*group[1:], *undone)]
     masses = _Masses(book, target, [*group, *undone], [*replacing, *_named_by(book, group)])
     stands = masses.stands()
-    masses.check({_place(what) for what in stands})
     corrections = [writer.event(what) for what in (marked, *also)]
     new = (*replacing, *corrections, *(writer.event(what) for what in stands))
+    follows = consequences(book, target, new, unit(book))
+    masses.check(follows.masses)
     told = CorrectTold(
         str(target.id),
         target.kind,
         words(target, unit(book)),
         str(replacing[-1].id) if replacing else "",
         tuple((_place(what), what.mass_mg) for what in stands),
-        consequences(book, target, new, unit(book)),
+        follows,
         preview,
     )
     if preview:
@@ -213,13 +214,12 @@ class _Masses:
             for e in self.book.events(("weighed", "recounted"), place)
         )
 
-    def check(self, standing: set[str]) -> None:
+    def check(self, changes: Sequence[MassChange]) -> None:
         """Raises Refused where a find or bin would hold less than nothing."""
-        for (place, grade), mg in self.change().items():
-            left = self.book.balances(place).get((place, grade), 0) + mg
-            if left < 0 and place not in standing:
-                later = ", ".join(f"{e.kind} {str(e.id)[-8:]}" for e in self._later(place))
-                given = f"{mass(self.book, left)} left in {place.replace(':', ' ')}"
+        for change in changes:
+            if change.after < 0 and change.place.startswith(("find:", "bin:")):
+                later = ", ".join(f"{e.kind} {str(e.id)[-8:]}" for e in self._later(change.place))
+                given = f"{mass(self.book, change.after)} left in {change.place.replace(':', ' ')}"
                 raise Refused(given, f"0 or more; correct first what came after: {later}", "correct")
 
     def _later(self, place: str) -> Iterator[Event]:

@@ -1,4 +1,4 @@
-"""How many of several alike were opened, where nobody said: as many as the masses fit, asked where that is not plain."""
+"""How many of several alike were opened, where nobody said: as many as the masses fit, else asked."""
 
 from __future__ import annotations
 

@@ -90,9 +90,7 @@ def _count(count: int | str | None) -> int | None:
     return counted(count, "count") if isinstance(count, str) else count
 
 
-def _count_told(
-    book: Book, now: FindNow, pieces: Sequence[PieceGiven], operations: Sequence[str], *rest: Any
-) -> int:
+def _count_told(book: Book, now: FindNow, pieces: Sequence[PieceGiven], operations: Sequence[str], *rest: Any) -> int:
     """As many as were put away whole, else as the masses tell."""
     whole = None if operations else _put_away_whole(shipped().anatomy(now.kind), pieces)
     return whole or counted_by_mass(book, now, pieces, operations, *rest)

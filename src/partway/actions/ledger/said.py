@@ -178,7 +178,8 @@ def follows(given: Consequences, say: Say) -> Iterator[str]:
             yield f"{name}: {amount(sum_.before)}, then {amount(sum_.after)}"
     for word in given.words:
         if word.name in SHORT_WORDS:
-            yield f"{word.subject.replace(':', ' ')} {word.name}: {word.before or 'nothing'}, then {word.after or 'nothing'}"
+            before, after = word.before or "nothing", word.after or "nothing"
+            yield f"{word.subject.replace(':', ' ')} {word.name}: {before}, then {after}"
     for find in given.left_over:
         yield f"{find} is closed and would hold something all the same: correct its opening next"
     for event in given.rests:

@@ -6,9 +6,9 @@ import datetime as dt
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from partway.actions.ledger.changes import changed
+from partway.actions.ledger.changes import changeable, changed, mass_text
 from partway.actions.ledger.changes_opening import changed_opening, row_of
-from partway.actions.ledger.changes_ticket import changed_ticket, is_of_lines
+from partway.actions.ledger.changes_ticket import changed_ticket, is_of_lines, ticket_fields
 from partway.actions.ledger.context import Context, when
 from partway.actions.ledger.runs import before
 from partway.errors import Refused
@@ -26,6 +26,16 @@ class Anew:
 
     payloads: tuple[Payload, ...]
     happened: dt.datetime
+
+
+def fields_of(event: Event, zone: dt.tzinfo | None) -> dict[str, str]:
+    """What may be said anew of an event, by the names that `said_anew` takes, in text that can be read again."""
+    found = {DAY: f"{event.happened.astimezone(zone):%Y-%m-%d %H:%M}", **changeable(event.what)}
+    if isinstance(event.what, Ticketed):
+        found |= ticket_fields(event.what)
+    if isinstance(event.what, Opened):
+        found |= {f"piece{n}": mass_text(piece.mass_mg) for n, piece in enumerate(event.what.pieces, start=1)}
+    return found
 
 
 def said_anew(

@@ -137,7 +137,7 @@ class TicketTold:
 
 @dataclass(frozen=True, slots=True)
 class MoneyTold:
-    """Money in (above 0) or out (below). `rounding` is what a ticket paid in full was more than the coins it came in."""
+    """Money in (above 0) or out (below). `rounding` is what coins were less than a ticket that they paid in full."""
 
     what: str
     amount: Decimal

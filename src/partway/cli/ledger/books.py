@@ -75,7 +75,9 @@ def correct_command(
             raise Refused(f'"{text}"', 'a field and its value, such as mass="5.2 kg"', "--set")
         said[name.strip()] = value.strip()
     if len(event_ids) == 1:
-        _correct_one(desk, event_ids[0], {"why": why, "changes": said or None, "gap": gap, "as_printed": as_printed}, preview)
+        _correct_one(
+            desk, event_ids[0], {"why": why, "changes": said or None, "gap": gap, "as_printed": as_printed}, preview
+        )
         return
     if said:
         raise Refused(f"{len(event_ids)} events", "one event to put right with --set", "correct")
