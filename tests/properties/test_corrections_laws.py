@@ -5,6 +5,7 @@ The ledger itself is the judge: its balances, accounts and facts, folded anew.
 
 from __future__ import annotations
 
+import contextlib
 import random
 import sys
 from pathlib import Path
@@ -34,10 +35,8 @@ MASSES = ("1 kg", "2.5 kg", "0.4 kg", "0 kg")
 
 
 def attempt(day: Day, action: Any, *args: Any, **options: Any) -> None:
-    try:
+    with contextlib.suppress(Refused):
         day.do(action, *args, **options)
-    except Refused:
-        pass
 
 
 def some_days(draw: random.Random) -> Day:

@@ -134,7 +134,7 @@ def test_a_find_is_not_fewer_than_were_sold_of_it() -> None:
     assert standing.find(day.book, find).count == 2
     assert (
         "2026-03-14 or before"
-        in day.refuses(correct, str(last(day, "found").id), changes={"day": "2026-03-14 09:55"}).expected
+        in day.refuses(correct, str(last(day, "found").id), changes={"day": "2026-03-14 09:05"}).expected
     )
 
 

@@ -6,11 +6,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from partway.actions.ledger.asked import Asked
-from partway.actions.ledger.runs import Before, runs_of, yields
+from partway.actions.ledger.runs import runs_of, yields
 from partway.actions.ledger.words import mass
 from partway.errors import Refused
 from partway.ledger.book import Book
 from partway.ledger.standing import FindNow
+from partway.reports.left import Before
 from partway.things.anatomy import Anatomy
 
 WIDER = 1.25  # beyond the usual range of a mass before it no longer fits (a choice of ours)

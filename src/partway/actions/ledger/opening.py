@@ -13,7 +13,7 @@ from partway.actions.ledger.context import Context, Recorded, record
 from partway.actions.ledger.finds import open_find
 from partway.actions.ledger.how_many import Out, how_many
 from partway.actions.ledger.pieces import PieceGiven, Placing, piece_named
-from partway.actions.ledger.runs import Before, before, loss_share, removed, runs_of, yields
+from partway.actions.ledger.runs import loss_share, removed, runs_of, yields
 from partway.actions.ledger.told import OpenTold
 from partway.actions.ledger.words import mass
 from partway.catalogue import shipped
@@ -26,6 +26,7 @@ from partway.ledger.payloads import Opened, Payload, PieceOut, Run, Weighed
 from partway.ledger.standing import FindNow
 from partway.quantities import to_mg
 from partway.reports.cards import cards
+from partway.reports.left import Before, before
 from partway.things.anatomy import Anatomy
 
 GAPS = {

@@ -10,12 +10,12 @@ from partway.actions.ledger.changes import changeable, changed, mass_text
 from partway.actions.ledger.changes_opening import changed_opening, row_of
 from partway.actions.ledger.changes_ticket import changed_ticket, is_of_lines, ticket_fields
 from partway.actions.ledger.context import Context, when
-from partway.actions.ledger.runs import before
 from partway.errors import Refused
 from partway.ledger import standing
 from partway.ledger.book import Book
 from partway.ledger.events import Event
 from partway.ledger.payloads import Found, Opened, Payload, Ticketed
+from partway.reports.left import before
 
 DAY = "day"
 
