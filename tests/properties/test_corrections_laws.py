@@ -83,8 +83,9 @@ def state(day: Day) -> tuple[dict[Key, int], dict[str, Any], dict[Key, str]]:
     return dict(made.balances), dict(made.accounts), facts
 
 
-def with_changes(before: tuple[Any, Any, Any], said: Consequences) -> tuple[Any, Any, Any]:
+def with_changes(before: tuple[Any, Any, Any], said: Consequences | None) -> tuple[Any, Any, Any]:
     """What the preview says the ledger will be: what it was but for the changes named."""
+    assert said is not None
     balances, accounts, facts = (dict(part) for part in before)
     for mass in said.masses:
         assert balances.get((mass.place, mass.grade), 0) == mass.before
@@ -110,7 +111,11 @@ def test_what_a_preview_says_is_what_the_ledger_has_afterwards(seed: int) -> Non
     for _ in range(6):
         event = draw.choice([e for e in day.book.events() if e.id not in day.book.voided() and e.kind != "set"])
         changes = changes_for(draw, event)
-        options = {"changes": changes, "gap": draw.choice([None, "loss", "left"]), "as_printed": draw.random() < 0.8}
+        options: dict[str, Any] = {
+            "changes": changes,
+            "gap": draw.choice([None, "loss", "left"]),
+            "as_printed": draw.random() < 0.8,
+        }
         before, context = state(day), day.context()
         kept = day.book.state
         try:
