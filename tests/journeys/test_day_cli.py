@@ -120,7 +120,12 @@ def test_a_whole_day(shell: Shell) -> None:
     assert today["unpaid"] == []
     assert today["earned"]["minutes"] == {"bench": 14, "collect": 90, "haul": 70}
     stock = shell.json("stock")
-    assert {line["bin"] for line in stock["lines"] if line["mass_kg"]} == {"glass", "wire-cord-plugs", "board-low"}
+    assert {line["bin"] for line in stock["lines"] if line["mass_kg"]} == {
+        "glass",
+        "wire-cord-plugs",
+        "board-low",
+        "residue",
+    }
     shell.balanced()
     for page in ("today", "stock", "ledger"):
         assert shell.ok(page)

@@ -14,6 +14,7 @@ from pathlib import Path
 
 import pytest
 from app_client import NOW, Visitor, visitor
+from httpx2 import Response
 
 from partway.actions.ledger import bins, finds, settings
 from partway.actions.ledger.context import Context
@@ -49,6 +50,14 @@ def desk(tmp_path: Path) -> Iterator[Visitor]:
         finds.find(v.book, context, "microwave", mass="13 kg")
         bins.add_bin(v.book, context, "copper-2")
         yield v
+
+
+def after_a_look(desk: Visitor, page: str, action: str, **values: str) -> Response:
+    """A correction sent from its page: what follows is shown first and nothing is recorded, then it is agreed to."""
+    before = desk.count()
+    shown = desk.fill(page, action, **values)
+    assert shown.status_code == 409 and "What follows" in shown.text and desk.count() == before
+    return desk.send(desk.form(shown.text, action), **{"answer-looked": "yes"})
 
 
 def last(book: SqlBook, kind: str) -> str:
@@ -126,7 +135,7 @@ def test_a_kind_of_event_that_there_is_not(town: Visitor) -> None:
 
 def test_what_was_taken_back_is_struck_through_and_says_so(desk: Visitor) -> None:
     found = last(desk.book, "found")
-    answer = desk.fill(f"/books/ledger/{found}", f"/books/ledger/{found}/back", why="not mine")
+    answer = after_a_look(desk, f"/books/ledger/{found}", f"/books/ledger/{found}/back", why="not mine")
     assert answer.status_code == 200
     assert "no longer counts" in answer.text and "<s>" in answer.text and "not mine" in answer.text
     assert f"/books/ledger/{found}/back" not in answer.text
@@ -138,7 +147,9 @@ def test_what_was_taken_back_is_struck_through_and_says_so(desk: Visitor) -> Non
 def test_an_event_put_right_counts_instead_and_only_what_was_said_is_new(desk: Visitor) -> None:
     found = last(desk.book, "found")
     action = f"/books/ledger/{found}/anew"
-    answer = desk.fill(f"/books/ledger/{found}", action, **{"set-mass": "12.5 kg", "set-reason": "wrong scale"})
+    answer = after_a_look(
+        desk, f"/books/ledger/{found}", action, **{"set-mass": "12.5 kg", "set-reason": "wrong scale"}
+    )
     assert answer.status_code == 200 and "What counts instead" in answer.text
     assert dict(desk.book.balances("find:")) == {("find:microwave-1", ""): 12_500_000}
     right = desk.book.newest(1, kinds=("found",))[0].what
@@ -149,11 +160,11 @@ def test_an_event_put_right_counts_instead_and_only_what_was_said_is_new(desk: V
 
 def test_a_correction_can_be_taken_back_too(desk: Visitor) -> None:
     found = last(desk.book, "found")
-    desk.fill(f"/books/ledger/{found}", f"/books/ledger/{found}/back")
+    after_a_look(desk, f"/books/ledger/{found}", f"/books/ledger/{found}/back")
     undo = last(desk.book, "corrected")
     page = desk.open(f"/books/ledger/{undo}")
     assert "What it took back counts again" in page and "/anew" not in page
-    desk.fill(f"/books/ledger/{undo}", f"/books/ledger/{undo}/back")
+    after_a_look(desk, f"/books/ledger/{undo}", f"/books/ledger/{undo}/back")
     assert dict(desk.book.balances("find:")) == {("find:microwave-1", ""): 13_000_000}
 
 

@@ -64,6 +64,10 @@ class Book(Protocol):
         """
         ...
 
+    def trying(self) -> AbstractContextManager[None]:
+        """What is appended inside is taken back at its end: to see what would follow. Only inside `deciding`."""
+        ...
+
     def append(self, events: Sequence[Event]) -> int:
         """Add events; how many were new."""
         ...

@@ -54,6 +54,15 @@ class MemoryBook:
                 if outermost:
                     self._failed = None
 
+    @contextmanager
+    def trying(self) -> Iterator[None]:
+        """What is appended inside is taken back at its end."""
+        before = self.state, self._head
+        try:
+            yield
+        finally:
+            self.state, self._head = before
+
     def append(self, events: Sequence[Event]) -> int:
         """Add events, all of them or, if one is refused (BadEvent), none; how many were new."""
         with self.deciding():

@@ -41,19 +41,30 @@ class Stamp:
         self.behind = max(dt.timedelta(0), (head.typed or self.now) - self.now)
         self.free = _free(self.now if self.stated is None else self.stated, head, self.stated is not None)
 
-    def event(self, what: Payload, after: UUID | None = None, instead: Event | None = None) -> Event:
-        """An event that says this, with an id beyond `after`. `instead` of another one it stands in its place."""
+    def event(
+        self,
+        what: Payload,
+        after: UUID | None = None,
+        instead: Event | None = None,
+        happened: dt.datetime | None = None,
+    ) -> Event:
+        """An event that says this, with an id beyond `after`. `instead` of another one it stands in its place, unless
+        it is said to have `happened` at another time: that is a time somebody named.
+        """
         makers = self._makers(what)
         event_id = self.new_id(max(filter(None, (self.last, after, *makers.values())), default=None))
         refs = {subject: event_id if maker is None else maker for subject, maker in makers.items()}
         self.made |= {subject: event_id for subject, maker in makers.items() if maker is None}
-        happened, order = self._times(instead)
+        happened, order = self._times(instead, happened)
         self.last = event_id
         refs_in_order = tuple(sorted(refs.items()))
         return Event(event_id, self.who, happened, self.now, what, SCHEMA, self.device, order, refs_in_order)
 
-    def _times(self, instead: Event | None) -> tuple[dt.datetime, dt.datetime | None]:
-        if instead is not None:
+    def _times(self, instead: Event | None, said: dt.datetime | None) -> tuple[dt.datetime, dt.datetime | None]:
+        if instead is not None and said is not None and said != instead.happened:
+            happened = said.astimezone(dt.UTC)
+            order = _free(happened, self.book.head(happened), stated=True)
+        elif instead is not None:
             happened, order = instead.happened, instead.position[0]
         else:
             happened, order = self.stated or self.now, self.free

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
+from partway.catalogue import shipped
 from partway.catalogue.named import hazards_of
 from partway.ledger import standing, trading
 from partway.ledger.balance import sheet, tips_in
@@ -18,6 +19,7 @@ from partway.reports.cautions import caution_lines
 from partway.reports.conflicts import ConflictLine, report_conflicts
 from partway.reports.diverted import Ends, ends_so_far
 from partway.reports.earned import Earned, earned
+from partway.reports.left import before
 from partway.reports.place_cards import to_fill_in
 from partway.reports.plan import CautionLine
 from partway.reports.stock import KG, full_share
@@ -30,7 +32,10 @@ WEEKS = 4
 
 @dataclass(frozen=True, slots=True)
 class Waiting:
-    """A find that waits; `mass_kg` None where it was not weighed, `conflict` why its figures are in doubt."""
+    """A find that waits, `count` of it whole still; `mass_kg` None where it was not weighed.
+
+    `conflict` says why its figures are in doubt.
+    """
 
     find: str
     kind: str
@@ -127,7 +132,7 @@ def report_today(
 
     `waiting` are the finds that are not closed, where they were read already.
     """
-    finds = list((standing.finds(book) if waiting is None else waiting).values())
+    finds = _left(book, standing.finds(book) if waiting is None else waiting)
     bins = [b for b in standing.bins(book).values() if b.mg > 0]
     conflicts = report_conflicts(book, scenario.unit, now.tzinfo)
     return Today(
@@ -153,6 +158,17 @@ def _cautions(scenario: Scenario, finds: Iterable[FindNow], bins: Iterable[BinNo
     by_kind = [(kind, hazards_of(scenario.anatomies[kind], scenario.grades)) for kind in sorted(kinds)]
     grades = {b.grade for b in bins if b.grade in scenario.grades}
     return caution_lines(scenario, [*by_kind, *((g, scenario.grades[g].hazards) for g in sorted(grades))])
+
+
+def _left(book: Book, waiting: Mapping[str, FindNow]) -> list[FindNow]:
+    """Finds with as many of each as are whole still; the rest of one that was opened counts as one."""
+    touched, voided = book.subjects(("opened", "sold"), standing.OPEN) if waiting else frozenset(), book.voided()
+    return [
+        replace(now, count=max(1, before(book, now, voided).whole))
+        if now.count > 1 and f"find:{now.id}" in touched and now.kind in shipped().kinds
+        else now
+        for now in waiting.values()
+    ]
 
 
 def _waiting(scenario: Scenario, find: FindNow, now: dt.datetime) -> Waiting:

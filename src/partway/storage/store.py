@@ -96,6 +96,16 @@ class SqlBook:
         held = self._decisions.connection
         return connections.reading(self.engine, self.where) if held is None else connections.held(held, self.where)
 
+    @contextmanager
+    def trying(self) -> Iterator[None]:
+        """What is appended inside is taken back at its end, by a savepoint."""
+        with self.writing() as connection:
+            there = connection.begin_nested()
+            try:
+                yield
+            finally:
+                there.rollback()
+
     def append(self, events: Sequence[Event]) -> int:
         """Add events, all or none, on the disk before this returns; how many were new. Raises BadEvent."""
         given = _once(events)

@@ -9,7 +9,7 @@ from partway.actions.ledger import reading
 from partway.actions.ledger.benching import waits
 from partway.actions.ledger.opening import scale_steps
 from partway.actions.ledger.pieces import PieceGiven
-from partway.actions.ledger.runs import before, loss_share, runs_of
+from partway.actions.ledger.runs import loss_share, runs_of
 from partway.catalogue import shipped
 from partway.errors import Refused
 from partway.ledger.book import Book
@@ -17,6 +17,7 @@ from partway.ledger.effects import RESIDUE
 from partway.ledger.payloads import Run
 from partway.ledger.standing import FindNow
 from partway.reports.balance_typed import Balance, Typed, balance_typed
+from partway.reports.left import before
 from partway.reports.queue import Waits
 from partway.things.anatomy import Anatomy
 from partway.things.estimate import Estimate

@@ -6,11 +6,12 @@ from collections.abc import Sequence
 
 from partway.actions.ledger import reading
 from partway.actions.ledger.asked import Asked
-from partway.actions.ledger.runs import before, runs_of, yields
+from partway.actions.ledger.runs import runs_of, yields
 from partway.catalogue import shipped
 from partway.errors import Refused
 from partway.ledger.book import Book
 from partway.ledger.standing import FindNow
+from partway.reports.left import before
 
 
 def opened_at_once(book: Book, now: FindNow, text: str) -> int:

@@ -9,7 +9,7 @@ from dataclasses import replace
 
 from partway.actions.ledger import reading
 from partway.actions.ledger.finds import condition
-from partway.actions.ledger.runs import Before, before, untouched, yields
+from partway.actions.ledger.runs import yields
 from partway.actions.ledger.zones import zone_here
 from partway.catalogue import shipped
 from partway.errors import Refused
@@ -19,6 +19,7 @@ from partway.ledger.days import day_of
 from partway.ledger.standing import FindNow
 from partway.quantities import shown
 from partway.reports.anatomy_picture import By
+from partway.reports.left import Before, before, untouched
 from partway.reports.queue import Puzzle, Queue, Waits, report_queue
 from partway.reports.queue_find import FindAtBench, report_find
 from partway.things.scenario import Scenario

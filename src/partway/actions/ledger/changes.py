@@ -40,7 +40,12 @@ def _text(what: Payload, name: str) -> str:
         return "" if value is None else f"{value} /{what.unit}"
     if value is None:
         return ""
-    return f"{format(Decimal(value) / MG_PER_KG, 'f')} kg" if name.endswith("_mg") else str(value)
+    return mass_text(value) if name.endswith("_mg") else str(value)
+
+
+def mass_text(mg: int) -> str:
+    """A mass to the milligram, as it can be read again."""
+    return f"{format(Decimal(mg) / MG_PER_KG, 'f')} kg"
 
 
 def changed(book: Book, what: Payload, changes: Mapping[str, str]) -> Payload:

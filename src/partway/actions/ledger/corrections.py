@@ -9,8 +9,9 @@ from functools import cached_property
 from uuid import UUID
 
 from partway.actions.ledger import reading
-from partway.actions.ledger.changes import changed
+from partway.actions.ledger.consequences import MassChange, consequences
 from partway.actions.ledger.context import Context, Recorded, clock_back, decides
+from partway.actions.ledger.said_anew import said_anew
 from partway.actions.ledger.told import CorrectTold
 from partway.actions.ledger.words import mass, unit
 from partway.catalogue import shipped
@@ -35,47 +36,70 @@ Key = tuple[str, str]
 
 
 def correct(
-    book: Book, context: Context, event_id: str, why: str = "", changes: Mapping[str, str] | None = None
+    book: Book,
+    context: Context,
+    event_id: str,
+    why: str = "",
+    changes: Mapping[str, str] | None = None,
+    gap: str | None = None,
+    as_printed: bool | None = None,
+    preview: bool = False,
 ) -> Recorded[CorrectTold]:
     """Take back an event, or with `changes` (field: text) put another in its place.
 
     What the same action recorded only for it goes with it. A bin or find that was on the scale after the event keeps
-    the mass that follows from that weighing. Raises Refused where something would be left with less than nothing in
-    it, or later events would hang in the air.
+    the mass that follows from that weighing. `gap` says what is missing of an opening, `as_printed` that a ticket does
+    not add up, as when they were recorded. With `preview` nothing is recorded: what would follow is told.
+
+    Raises Refused where something would be left with less than nothing in it, or later events would hang in the air.
     """
     named = event_named(book, event_id, context.clock())  # looks through years of events: not while others wait
     if changes:
         shipped()
-    return _correct(book, context, named.id, why, changes)
+    return _correct(book, context, named.id, why, changes, gap, as_printed, preview)
 
 
 @decides()
 def _correct(
-    book: Book, context: Context, event_id: UUID, why: str, changes: Mapping[str, str] | None
+    book: Book,
+    context: Context,
+    event_id: UUID,
+    why: str,
+    changes: Mapping[str, str] | None,
+    gap: str | None,
+    as_printed: bool | None,
+    preview: bool,
 ) -> Recorded[CorrectTold]:
     """The correction of an event that is there; whether it still counts is asked now."""
     target = event_named(book, str(event_id), context.clock())
-    instead = [changed(book, target.what, changes)] if changes else []
-    _check_rests(book, target, bool(instead))
+    instead = said_anew(book, context, target, changes, gap, as_printed) if changes else None
+    _check_rests(book, target, instead is not None)
     stamp = Stamp(book, context.who, context.clock(), context.new_id)
-    replacing = [stamp.event(what, target.id, instead=target) for what in instead]
+    replacing = []
+    if instead is not None:
+        replacing = [stamp.event(what, target.id, target, instead.happened) for what in instead.payloads]
     group = [target] if instead else [target, *_companions(book, target)]
     undone = _replacements(book, group)
-    marked = Corrected(target.id, reading.text(why, "why"), replacing[0].id if replacing else None)
+    marked = Corrected(target.id, reading.text(why, "why"), replacing[-1].id if replacing else None)
     also = [Corrected(event.id, marked.why) for event in (*group[1:], *undone)]
     masses = _Masses(book, target, [*group, *undone], [*replacing, *_named_by(book, group)])
     stands = masses.stands()
-    masses.check({_place(what) for what in stands})
     corrections = [stamp.event(what, target.id) for what in (marked, *also)]
     new = (*replacing, *corrections, *(stamp.event(what) for what in stands))
-    book.append(new)
+    follows = consequences(book, target, new, unit(book))
+    masses.check(follows.masses)
     told = CorrectTold(
         str(target.id),
         target.kind,
         words(target, unit(book)),
-        str(replacing[0].id) if replacing else "",
+        str(replacing[-1].id) if replacing else "",
         (*masses.kept(), *((_place(what), what.mass_mg) for what in stands)),
+        follows,
+        preview,
     )
+    if preview:
+        return Recorded((), told, ())
+    book.append(new)
     return Recorded(new, told, (corrections[0].id,), clock_back(stamp))
 
 
@@ -239,13 +263,12 @@ class _Masses:
             for e in self.book.events(("weighed", "recounted"), place)
         )
 
-    def check(self, standing: set[str]) -> None:
+    def check(self, changes: Sequence[MassChange]) -> None:
         """Raises Refused where a find or bin would hold less than nothing."""
-        for place, grade in self.change():
-            left = self.after[place, grade]
-            if left < 0 and place not in standing:
-                later = ", ".join(f"{e.kind} {str(e.id)[-8:]}" for e in self._later(place))
-                given = f"{mass(self.book, left)} left in {place.replace(':', ' ')}"
+        for change in changes:
+            if change.after < 0 and change.place.startswith(("find:", "bin:")):
+                later = ", ".join(f"{e.kind} {str(e.id)[-8:]}" for e in self._later(change.place))
+                given = f"{mass(self.book, change.after)} left in {change.place.replace(':', ' ')}"
                 raise Refused(given, f"0 or more; correct first what came after: {later}", "correct")
 
     def _later(self, place: str) -> Iterator[Event]:

@@ -1,4 +1,4 @@
-"""How many of several alike were opened, where nobody said: as many as the masses fit, asked where that is not plain."""
+"""How many of several alike were opened, where nobody said: as many as the masses fit, else asked."""
 
 from __future__ import annotations
 
@@ -6,11 +6,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from partway.actions.ledger.asked import Asked
-from partway.actions.ledger.runs import Before, runs_of, yields
+from partway.actions.ledger.runs import runs_of, yields
 from partway.actions.ledger.words import mass
 from partway.errors import Refused
 from partway.ledger.book import Book
 from partway.ledger.standing import FindNow
+from partway.reports.left import Before
 from partway.things.anatomy import Anatomy
 
 WIDER = 1.25  # beyond the usual range of a mass before it no longer fits (a choice of ours)
@@ -55,13 +56,20 @@ def _fits(now: FindNow, past: Before, anatomy: Anatomy, out: Out, count: int) ->
 
 
 def _gives(anatomy: Anatomy, operations: Sequence[str], count: int) -> dict[str, int]:
-    """How many of each piece come out of so many finds by the operations named, or by all of them."""
-    named = operations or _all_of(anatomy)
+    """How many of each piece come out of so many finds: by the operations named, else by the one that gives most of it,
+    since some are alternatives.
+    """
     try:
-        runs = runs_of(anatomy, named, count, ())
+        runs = runs_of(anatomy, operations or _all_of(anatomy), count, ())
     except Refused:
         runs = ()
-    return {anatomy.whole.id: count, **yields(anatomy, runs)}
+    if operations:
+        return {anatomy.whole.id: count, **yields(anatomy, runs)}
+    most = {anatomy.whole.id: count}
+    for run in runs:
+        for piece, times in yields(anatomy, [run]).items():
+            most[piece] = max(most.get(piece, 0), times)
+    return most
 
 
 def _all_of(anatomy: Anatomy) -> list[str]:

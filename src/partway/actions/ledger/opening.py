@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from typing import Any
 
 from partway.actions.ledger import reading
 from partway.actions.ledger.asked import Asked
@@ -12,7 +13,7 @@ from partway.actions.ledger.context import Context, Recorded, decides, record
 from partway.actions.ledger.finds import open_find
 from partway.actions.ledger.how_many import Out, how_many
 from partway.actions.ledger.pieces import PieceGiven, Placing, piece_named
-from partway.actions.ledger.runs import Before, before, loss_share, removed, runs_of, yields
+from partway.actions.ledger.runs import loss_share, removed, runs_of, yields
 from partway.actions.ledger.told import OpenTold
 from partway.actions.ledger.words import mass
 from partway.catalogue import shipped
@@ -25,6 +26,7 @@ from partway.ledger.payloads import Opened, Payload, PieceOut, Run, Weighed
 from partway.ledger.standing import FindNow
 from partway.quantities import to_mg
 from partway.reports.cards import cards
+from partway.reports.left import Before, before
 from partway.things.anatomy import Anatomy
 
 GAPS = {
@@ -58,7 +60,7 @@ def open_up(
     now = open_find(book, context, find)
     anatomy = shipped().anatomy(now.kind)
     past = before(book, now)
-    times = _times(past, _count(count) or counted_by_mass(book, now, pieces, operations, residue, loss, gap))
+    times = _times(past, _count(count) or _count_told(book, now, pieces, operations, residue, loss, gap))
     runs = runs_of(anatomy, operations, times, past.runs)
     if times < past.whole and gap is None:
         gap = "left"
@@ -72,7 +74,7 @@ def open_up(
     opened = Opened(now.id, placed, now.mg, runs, reading.minutes(minutes, "minutes"), waste, lost)
     weighings = 1 + len(pieces) + (residue is not None)
     allowed = int(loss_share(anatomy, runs) * now.mg) + scale_steps(book, weighings)
-    closed = _Balance(book, opened, gap, allowed).closed()
+    closed = Balance(book, opened, gap, allowed).closed()
     told_of = replace(closed, opened=into_bins(closed.opened, placing))
     told = _tell(anatomy, told_of, tuple(b.bin for b in placing.made))
     return record(book, context, [*placing.made, *told_of.first, told_of.opened], told)
@@ -90,6 +92,12 @@ def _count(count: int | str | None) -> int | None:
     return counted(count, "count") if isinstance(count, str) else count
 
 
+def _count_told(book: Book, now: FindNow, pieces: Sequence[PieceGiven], operations: Sequence[str], *rest: Any) -> int:
+    """As many as were put away whole, else as the masses tell."""
+    whole = None if operations else _put_away_whole(shipped().anatomy(now.kind), pieces)
+    return whole or counted_by_mass(book, now, pieces, operations, *rest)
+
+
 def counted_by_mass(
     book: Book,
     now: FindNow,
@@ -101,9 +109,8 @@ def counted_by_mass(
 ) -> int:
     """How many of several alike were opened where nobody said. Raises Asked where the masses do not tell."""
     anatomy, past = shipped().anatomy(now.kind), before(book, now)
-    whole = None if operations else _put_away_whole(anatomy, pieces)
-    if whole or past.whole <= 1 or gap in ALL_OF_IT or (gap == "left" and not operations):
-        return whole or max(1, past.whole)
+    if past.whole <= 1 or gap in ALL_OF_IT or (gap == "left" and not operations):
+        return max(1, past.whole)
     read = tuple((given.piece, reading.mass_mg(book, given.mass, given.piece)) for given in pieces)
     rest = [(given, name) for given, name in ((residue, "residue"), (loss, "loss")) if given is not None]
     weighed = sum(mg for _, mg in read) + sum(reading.mass_mg(book, given, name) for given, name in rest)
@@ -148,14 +155,16 @@ def scale_steps(book: Book, weighings: int) -> int:
 
 
 @dataclass(frozen=True)
-class _Closed:
+class Closed:
+    """An opening accounted for, and what is to be recorded before it."""
+
     first: tuple[Payload, ...]
     opened: Opened
     left_mg: int
 
 
 @dataclass(frozen=True)
-class _Balance:
+class Balance:
     """Mass in against mass out of one opening."""
 
     book: Book
@@ -163,16 +172,16 @@ class _Balance:
     gap: str | None
     allowed: int
 
-    def closed(self) -> _Closed:
+    def closed(self) -> Closed:
         """The opening with its gap accounted for. Raises Asked where nobody has said what it is."""
         opened, out = self.opened, self._out
         if self.gap is not None and self.gap not in GAPS:
             raise Refused(f'"{self.gap}"', f"one of {', '.join(GAPS)}", "gap")
         gap = opened.was_mg - out
         if opened.was_mg == 0 or gap == 0:
-            return _Closed((), replace(opened, closes=self.gap != "left" or opened.was_mg > 0), 0)
+            return Closed((), replace(opened, closes=self.gap != "left" or opened.was_mg > 0), 0)
         if self.gap is None and 0 < gap <= self.allowed:
-            return _Closed((), replace(opened, loss_mg=opened.loss_mg + gap), 0)
+            return Closed((), replace(opened, loss_mg=opened.loss_mg + gap), 0)
         if self.gap is None or (gap < 0 and self.gap != "scale"):
             raise self._question(gap)
         return self._as_told(gap, out)
@@ -181,15 +190,15 @@ class _Balance:
     def _out(self) -> int:
         return sum(p.mass_mg for p in self.opened.pieces) + self.opened.residue_mg + self.opened.loss_mg
 
-    def _as_told(self, gap: int, out: int) -> _Closed:
+    def _as_told(self, gap: int, out: int) -> Closed:
         opened = self.opened
         if self.gap == "loss":
-            return _Closed((), replace(opened, loss_mg=opened.loss_mg + gap), 0)
+            return Closed((), replace(opened, loss_mg=opened.loss_mg + gap), 0)
         if self.gap == "residue":
-            return _Closed((), replace(opened, residue_mg=opened.residue_mg + gap), 0)
+            return Closed((), replace(opened, residue_mg=opened.residue_mg + gap), 0)
         if self.gap == "left":
-            return _Closed((), replace(opened, closes=False), gap)
-        return _Closed((Weighed(opened.find, out, opened.was_mg),), replace(opened, was_mg=out), 0)
+            return Closed((), replace(opened, closes=False), gap)
+        return Closed((Weighed(opened.find, out, opened.was_mg),), replace(opened, was_mg=out), 0)
 
     def _question(self, gap: int) -> Asked:
         opened, book = self.opened, self.book
@@ -204,7 +213,7 @@ class _Balance:
         return Asked(given, expected, f"open {opened.find}", "gap", tuple(ways.items()))
 
 
-def _tell(anatomy: Anatomy, closed: _Closed, new_bins: tuple[str, ...]) -> OpenTold:
+def _tell(anatomy: Anatomy, closed: Closed, new_bins: tuple[str, ...]) -> OpenTold:
     opened = closed.opened
     used = {run.operation for run in opened.runs}
     bins = {piece.grade for piece in opened.pieces}

@@ -8,13 +8,13 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 
 from partway.actions.ledger import reading
-from partway.actions.ledger.runs import Before, before, untouched
 from partway.actions.ledger.trade import Sellers
 from partway.catalogue import shipped
 from partway.ledger import standing
 from partway.ledger.book import Book
 from partway.ledger.standing import FindNow
 from partway.quantities import MG_PER_KG, parse_mass, parse_volume
+from partway.reports.left import Before, before, untouched
 from partway.things.scenario import WHOLE_ABOVE_KG, Buyer, Find, Hours, InConflict, MassUnit, Point, Scenario, Vehicle
 
 # Taken where the workspace has no setting; each is named in the notes. Those of design section 6, and a wage of 0:

@@ -9,6 +9,7 @@ from typing import Any
 
 from partway import display
 from partway.actions.ledger import told as t
+from partway.actions.ledger.consequences import Consequences
 from partway.actions.ledger.context import ClockBack
 from partway.actions.ledger.words import unit
 from partway.ledger.book import Book
@@ -17,6 +18,7 @@ from partway.quantities import MG_PER_KG, kg_per
 from partway.reports.cards import Card
 from partway.reports.ticket_audit import WORDS
 
+SHORT_WORDS = ("closed", "count", "works", "grade", "status", "value")  # fields whose words can be read as they are
 WORKS = {"yes": "works", "no": "does not work", "unknown": "condition unknown"}
 
 
@@ -175,11 +177,34 @@ def _identified(told: t.IdentifiedTold, _: Say) -> Iterator[str]:
 
 
 def _correct(told: t.CorrectTold, say: Say) -> Iterator[str]:
-    yield f"no longer counts: {told.kind} {told.what}"
-    if told.instead:
+    yield f"{'would no longer count' if told.preview else 'no longer counts'}: {told.kind} {told.what}"
+    if told.instead and not told.preview:
         yield f"  instead: {told.instead[-8:]}"
     for place, mg in told.stands:
         yield f"  {place.replace(':', ' ')} stays at {say.mass(mg)}: it was weighed later"
+    if told.follows is not None:
+        yield from (f"  {line}" for line in follows(told.follows, say))
+
+
+def follows(given: Consequences, say: Say) -> Iterator[str]:
+    """What a correction changes, a line each, what it rests on last."""
+    for mass in given.masses:
+        grade = f" ({mass.grade})" if mass.grade and mass.grade != mass.place.partition(":")[2] else ""
+        yield f"{mass.place.replace(':', ' ')}{grade}: {say.mass(mass.before)}, then {say.mass(mass.after)}"
+    for sum_ in given.sums:
+        name, amount = sum_.account.replace(":", " "), say.money
+        if sum_.account.startswith("minutes:"):
+            yield f"{name}: {sum_.before} min, then {sum_.after} min"
+        else:
+            yield f"{name}: {amount(sum_.before)}, then {amount(sum_.after)}"
+    for word in given.words:
+        if word.name in SHORT_WORDS:
+            before, after = word.before or "nothing", word.after or "nothing"
+            yield f"{word.subject.replace(':', ' ')} {word.name}: {before}, then {after}"
+    for find in given.left_over:
+        yield f"{find} is closed and would hold something all the same: correct its opening next"
+    for event in given.rests:
+        yield f"rests on it: {event.id} {event.kind} {event.words}"
 
 
 def _setting(told: t.SettingTold, _: Say) -> Iterator[str]:

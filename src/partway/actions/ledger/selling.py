@@ -9,7 +9,6 @@ from partway.actions.ledger.asked import Asked
 from partway.actions.ledger.context import Context, Recorded, decides, record
 from partway.actions.ledger.finds import cautions, open_find, tell
 from partway.actions.ledger.pieces import Placing
-from partway.actions.ledger.runs import Before, before
 from partway.actions.ledger.told import FindTold, SoldTold
 from partway.actions.ledger.words import mass as said
 from partway.catalogue import hazards_in, shipped
@@ -19,6 +18,7 @@ from partway.ledger.book import Book
 from partway.ledger.effects import RESIDUE
 from partway.ledger.payloads import Discarded, Opened, Parted, Weighed
 from partway.ledger.standing import FindNow
+from partway.reports.left import Before, before
 from partway.things.anatomy import Anatomy
 
 

@@ -25,6 +25,7 @@ from partway.ledger.standing import BinNow
 from partway.reports.cards import cards
 from partway.reports.ticket_audit import amount_off, audit, gap_of, worked_out
 
+AS_PRINTED = (("yes", "the ticket says so: record it as printed"),)
 NEAR = 0.1  # a bin whose content is this close to the yard's mass was emptied (common practice, no source)
 
 
@@ -60,7 +61,7 @@ def ticket(
     of = buyer_named(book, buyer)
     if not lines:
         raise Refused("no line", "at least one line", "ticket")
-    reader = _Reader(book, standing.bins(book), context.exact)
+    reader = LineReader(book, standing.bins(book), context.exact)
     read = tuple(reader.line(line) for line in lines)
     taken = tuple(Deduction(reading.text(what, "less"), reading.money(book, sum_, "less")) for what, sum_ in deductions)
     adds_up = sum((line.amount for line in read), Decimal(0)) - sum((d.amount for d in taken), Decimal(0))
@@ -73,23 +74,28 @@ def ticket(
         None if haul is None else _haul(book, context, haul),
         reading.text(number, "number"),
     )
-    odd = tuple(_odd(book, ticketed))
+    odd = tuple(odd_in(book, ticketed))
     if odd and not as_printed:
-        choices = (("yes", "the ticket says so: record it as printed"),)
-        raise Asked("; ".join(odd), "a ticket that adds up, or --as-printed", "ticket", "as_printed", choices)
+        raise not_adding_up(odd)
     recorded = record(book, context, [*reader.regrades, ticketed], None)
     return Recorded(recorded.events, _tell(book, context, recorded.events[-1], ticketed.buyer), recorded.undo)
 
 
-def _odd(book: Book, ticketed: Ticketed) -> Iterator[str]:
-    """What does not add up, in words."""
+def not_adding_up(odd: Sequence[str]) -> Asked:
+    """The question about a ticket that does not add up."""
+    return Asked("; ".join(odd), "a ticket that adds up, or --as-printed", "ticket", "as_printed", AS_PRINTED)
+
+
+def odd_in(book: Book, ticketed: Ticketed, *, total: bool = True) -> Iterator[str]:
+    """What does not add up, in words; the `total` may be left out."""
     currency = reading.currency(book)
     for line in ticketed.lines:
         if amount_off(line, currency) is not None:
             made = worked_out(line.mass_mg, line.price, line.unit, currency)
             at = f"{mass(book, line.mass_mg)} at {line.price} /{line.unit}"
             yield f"line {line.grade}: {line.amount}, while {at} make {made}"
-    if gap := gap_of(ticketed):
+    gap = gap_of(ticketed)
+    if gap and total:
         yield f"total {ticketed.total}, while the lines less deductions make {ticketed.total - gap}"
 
 
@@ -99,7 +105,7 @@ def _haul(book: Book, context: Context, given: str) -> str:
 
 
 @dataclass
-class _Reader:
+class LineReader:
     """Reads lines one after another: two lines may empty one bin together."""
 
     book: Book

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 
+from partway.actions.ledger.consequences import Consequences
 from partway.reports.cards import Card
 from partway.reports.ticket_audit import LineSeen
 
@@ -122,7 +123,7 @@ class TicketTold:
 
 @dataclass(frozen=True, slots=True)
 class MoneyTold:
-    """Money in (above 0) or out (below). `rounding` is what a ticket paid in full was more than the coins it came in."""
+    """Money in (above 0) or out (below). `rounding` is what coins were less than a ticket that they paid in full."""
 
     what: str
     amount: Decimal
@@ -167,13 +168,18 @@ class RuleTold:
 
 @dataclass(frozen=True, slots=True)
 class CorrectTold:
-    """What no longer counts, what counts instead, and the masses that stand because they were weighed later."""
+    """What no longer counts, what counts instead, and the masses that stand because they were weighed later.
+
+    `preview`: nothing was recorded, this is what would follow.
+    """
 
     event: str
     kind: str
     what: str
     instead: str
     stands: tuple[tuple[str, int], ...] = ()
+    follows: Consequences | None = None
+    preview: bool = False
 
 
 @dataclass(frozen=True, slots=True)

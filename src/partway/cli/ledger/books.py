@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import click
 
 from partway.cli.ledger.desk import Desk, as_json, recording
@@ -36,31 +38,69 @@ def hours_command(desk: Desk, activity: str, time: str, find: str | None, note: 
 @click.argument("event_ids", nargs=-1, required=True, metavar="ID...")
 @click.option("--why", default="", metavar="TEXT", help="What was wrong.")
 @click.option("--set", "changes", multiple=True, metavar="FIELD=VALUE", help="What is right instead; again for more.")
+@click.option("--gap", metavar="loss|residue|left|scale", help="Of an opening: what the mass is that does not add up.")
+@click.option("--as-printed", is_flag=True, default=None, help="Of a ticket: it does not add up, and says so.")
+@click.option("--preview", is_flag=True, help="Show what would follow, and record nothing.")
 @recording
-def correct_command(desk: Desk, event_ids: tuple[str, ...], why: str, changes: tuple[str, ...]) -> None:
+def correct_command(
+    desk: Desk,
+    event_ids: tuple[str, ...],
+    why: str,
+    changes: tuple[str, ...],
+    gap: str | None,
+    as_printed: bool | None,
+    preview: bool,
+) -> None:
     """Take back events, or put one right; nothing is deleted, and a correction can be taken back too.
 
     \b
       partway correct 1a2b3c4d --why "typed twice"
-      partway correct 1a2b3c4d --set mass="5.2 kg" --set count=2
+      partway correct 1a2b3c4d --set mass="5.2 kg" --set count=2 --set day=yesterday
+      partway correct 1a2b3c4d --set line1.mass="10.4 lb" --set line2= --set buyer=ridge
+      partway correct 1a2b3c4d --set "line+=motors 12 lb at 0.35 /lb"
+      partway correct 1a2b3c4d --set cord="0.4 kg" --set residue="1.1 lb" --gap loss
 
-    ID is the end of the event's id, as partway shows it (partway ledger lists them).
+    ID is the end of the event's id, as partway shows it (partway ledger lists them). Of a ticket,
+    line1 is its first line (mass, own, price, amount, bin; empty takes it off) and line+ one
+    more. Of an opening, a piece is named as it was opened. What would follow is shown first
+    and asked about; --yes asks nothing, and later events that rest on it need it.
     """
-    from partway.actions.ledger.corrections import correct, correct_all
+    from partway.actions.ledger.corrections import correct_all
     from partway.errors import Refused
 
     said = {}
     for text in changes:
         name, equals, value = text.partition("=")
-        if not equals or not name:
+        if not equals or not name.strip():
             raise Refused(f'"{text}"', 'a field and its value, such as mass="5.2 kg"', "--set")
         said[name.strip()] = value.strip()
     if len(event_ids) == 1:
-        desk.record(correct, event_ids[0], why, said or None)
+        _correct_one(
+            desk, event_ids[0], {"why": why, "changes": said or None, "gap": gap, "as_printed": as_printed}, preview
+        )
         return
     if said:
         raise Refused(f"{len(event_ids)} events", "one event to put right with --set", "correct")
     desk.record(correct_all, event_ids, why)
+
+
+def _correct_one(desk: Desk, event_id: str, options: dict[str, Any], preview: bool) -> None:
+    """Show what follows, ask where somebody is there to answer, and record it."""
+    from partway.actions.ledger.corrections import correct
+    from partway.errors import Refused
+
+    previewed = desk.run(correct, (event_id,), options, preview=True)
+    rests = previewed.told.follows.rests
+    if preview:
+        desk.tell(previewed)
+        return
+    if desk.may_ask:
+        desk.show(previewed, err=True)
+        click.confirm("  record it?", abort=True, err=True)
+    elif rests and not desk.yes:
+        given = f"a correction that {len(rests)} later events rest on, such as {rests[-1].kind} {rests[-1].id}"
+        raise Refused(given, "--preview to see what follows, --yes to record it", "correct")
+    desk.record(correct, event_id, **options)
 
 
 @click.command("set")

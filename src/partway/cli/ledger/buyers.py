@@ -94,5 +94,5 @@ def quotes_command(desk: Desk, buyer: str, text: tuple[str, ...], comma: bool) -
         show_lines(lines)
     if asking and not click.confirm("save all of it?", err=True, default=True):
         raise click.Abort
-    saved = desk.run(save_list, buyer, lines)
+    saved = desk.run(save_list, (buyer, lines), {})
     desk.tell(saved if desk.as_json else replace(saved, told=replace(saved.told, cautions=())))

@@ -121,17 +121,20 @@ class Desk:
 
     def record(self, action: Callable[..., Recorded[Any]], *args: Any, **options: Any) -> None:
         """Run an action, asking what it asks where somebody is there, and tell what was recorded."""
-        self.tell(self.run(action, *args, **options))
+        self.tell(self.run(action, args, options))
 
-    def run(self, action: Callable[..., Recorded[Any]], *args: Any, **options: Any) -> Recorded[Any]:
-        """What an action recorded. Where there is no workspace it is tried in memory first: if it is refused, none is
-        made.
+    def run(
+        self, action: Callable[..., Recorded[Any]], args: tuple[Any, ...], options: dict[str, Any], **more: Any
+    ) -> Recorded[Any]:
+        """What an action recorded, its questions asked where somebody is there; answers are kept in `options`.
+
+        Where there is no workspace it is tried in memory first: if it is refused, none is made.
         """
         from partway.actions.ledger.asked import Asked
 
         options_of, answers = signature(action).parameters, dict[str, Any]()
         while True:
-            given = signature(action).bind(self.book_or_none, self._context(), *args, **options)
+            given = signature(action).bind(self.book_or_none, self._context(), *args, **options, **more)
             given.arguments.update(answers)
             try:
                 done = action(*given.args, **given.kwargs)
@@ -142,6 +145,8 @@ class Desk:
                 if not self.may_ask or not question.choices or question.option not in options_of:
                     raise
                 answers[question.option] = answered(question.given, question.choices)
+                if question.option in options:
+                    options[question.option] = answers[question.option]
 
     def tell(self, recorded: Recorded[Any]) -> None:
         """What was recorded, and how to take it back."""
@@ -150,11 +155,16 @@ class Desk:
 
             as_json(asdict(saved(recorded)))
             return
+        self.show(recorded)
+        if recorded.undo:
+            click.echo(f"  take it back: partway correct {' '.join(str(i)[-8:] for i in recorded.undo)}")
+
+    def show(self, recorded: Recorded[Any], *, err: bool = False) -> None:
+        """What was recorded, or would be, in lines."""
         from partway.actions.ledger.said import Say, clock_said, said
 
         for line in (*said(recorded.told, Say.of(self.book)), *clock_said(recorded.clock)):
-            click.echo(line)
-        click.echo(f"  take it back: partway correct {' '.join(str(i)[-8:] for i in recorded.undo)}")
+            click.echo(line, err=err)
 
 
 def answered(given: str, choices: tuple[tuple[str, str], ...]) -> str | bool:

@@ -6,7 +6,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from partway.web.api.bodies import LINE, Body, Line, Money, Time, example
+from partway.web.api.bodies import LINE, Agreed, Body, Line, Money, Time, example
 
 
 class SpendBody(Body, json_schema_extra=example({"what": "fuel, full tank", "amount": "62.40", "category": "fuel"})):
@@ -32,8 +32,16 @@ class CorrectBody(Body, json_schema_extra=example({"events": ["1a2b3c4d"], "why"
     events: list[Line] = Field(min_length=1, max_length=500, description="Their ids, or the ends of them.")
     why: Line = Field("", description="What was wrong.")
     changes: dict[Annotated[str, Field(max_length=LINE)], Line] = Field(
-        {}, max_length=20, description="What is right instead, by field.", examples=[{"mass": "5.2 kg", "count": "2"}]
+        {},
+        max_length=100,
+        description="What is right instead, by field; of a ticket line1.mass and the like, of an opening its pieces.",
+        examples=[{"mass": "5.2 kg", "count": "2", "day": "2026-03-14"}],
     )
+    gap: Literal["loss", "residue", "left", "scale"] | None = Field(
+        None, description="Of an opening: what the mass is that does not add up; the answer to a question."
+    )
+    as_printed: Agreed = None
+    preview: bool = Field(False, description="Tell what would follow (`told.follows`), and record nothing.")
 
 
 class SetBody(Body, json_schema_extra=example({"name": "wage", "value": "18"})):

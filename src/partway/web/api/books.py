@@ -6,6 +6,7 @@ from partway.actions.ledger import corrections, money, settings
 from partway.actions.ledger.saved import Saved, saved
 from partway.actions.ledger.told import CorrectTold, HoursTold, MoneyTold, SettingTold
 from partway.errors import Refused
+from partway.web.api.bodies import agreed
 from partway.web.api.bodies_books import CorrectBody, HoursBody, SetBody, SpendBody
 from partway.web.api.writing import record, writing
 from partway.web.desk import At
@@ -28,12 +29,16 @@ def hours(desk: At, body: HoursBody) -> Saved[HoursTold]:
 @router.post("/correct")
 def correct(desk: At, body: CorrectBody) -> Saved[CorrectTold]:
     """Take back events, or put one right. Nothing is deleted, and a correction can be taken back too."""
-    if len(body.events) > 1 and body.changes:
-        raise Refused(f"{len(body.events)} events", "one event to put right with changes", "events")
+    if len(body.events) > 1 and (body.changes or body.preview):
+        raise Refused(f"{len(body.events)} events", "one event to put right with changes, or to preview", "events")
     context = desk.context(body.on)
     if len(body.events) > 1:
         return saved(corrections.correct_all(desk.book, context, body.events, body.why))
-    return saved(corrections.correct(desk.book, context, body.events[0], body.why, body.changes or None))
+    changes, answer = body.changes or None, agreed(body.as_printed)
+    event = body.events[0]
+    return saved(
+        corrections.correct(desk.book, context, event, body.why, changes, body.gap, answer, preview=body.preview)
+    )
 
 
 @router.post("/set")

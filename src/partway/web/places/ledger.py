@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any, ClassVar
 from urllib.parse import urlencode
@@ -10,12 +12,16 @@ from uuid import UUID
 from fastapi import APIRouter
 from fastapi.responses import Response
 
-from partway.actions.ledger.changes import changeable
+from partway.actions.ledger.asked import Asked
+from partway.actions.ledger.changes_opening import row_of
+from partway.actions.ledger.changes_ticket import ADD
 from partway.actions.ledger.corrections import correct
 from partway.actions.ledger.looking import filters
+from partway.actions.ledger.said import follows
+from partway.actions.ledger.said_anew import DAY, fields_of
 from partway.errors import Refused
 from partway.ledger.events import Event
-from partway.ledger.payloads import PAYLOADS, Corrected
+from partway.ledger.payloads import PAYLOADS, Corrected, Opened, Ticketed
 from partway.quantities import shown
 from partway.reports.ledger_page import EventReport, LedgerLeaf, Reader
 from partway.web.blanks import Blank, Choice, Line, Typed
@@ -28,6 +34,8 @@ router = APIRouter()
 EMPTY = LedgerLeaf((), None)
 SET = "set-"  # before the names of fields that are said anew
 REASON = "reason"
+LOOKED = "looked"  # the answer of somebody who saw what follows
+LINE_MASS = re.compile(r"line\d+\.mass")
 NO_CHANGE = "nothing said otherwise"
 
 
@@ -64,7 +72,7 @@ class LedgerPage(Page):
 @dataclass(frozen=True, kw_only=True)
 class EventPage(Page):
     """One event. `fixed` are its fields where no form shows them; `back` and `anew` are the forms that put it right,
-    None where that cannot be.
+    None where that cannot be. `follows` is what a form would change, to be looked at before it is saved.
     """
 
     template: ClassVar[str] = "books/event.html"
@@ -77,6 +85,7 @@ class EventPage(Page):
     fixed: tuple[tuple[str, str], ...]
     back: BackBlank | None
     anew: Blank | None
+    follows: tuple[str, ...] = ()
 
 
 @router.get("/books/ledger")
@@ -118,57 +127,102 @@ def event_page(desk: At, event_id: str) -> Response:
 
 @router.post("/books/ledger/{event_id}/back")
 def take_back(desk: At, event_id: str) -> Response:
-    """The event stops counting."""
+    """The event stops counting, once somebody has seen what follows."""
     form = BackBlank(desk.typed)
+    shown: list[str] = []
 
     def act() -> Done:
         event = _event(desk, event_id)
+        _look_first(desk, form, event, {"why": form.why.text}, shown)
         return Done.of(desk, correct(desk.book, desk.context(), str(event.id), form.why.text), _address(event))
 
-    return submit(desk, form, act, lambda: _page(desk, event_id, back=form), {"correct": ""})
+    return submit(desk, form, act, lambda: _page(desk, event_id, back=form, follows=shown), {"correct": ""})
 
 
 @router.post("/books/ledger/{event_id}/anew")
 def say_anew(desk: At, event_id: str) -> Response:
-    """Another event counts in its place, with what was typed otherwise."""
+    """Another event counts in its place, with what was typed otherwise, once somebody has seen what follows."""
     event = _event(desk, event_id)
-    form = _anew(event, desk.typed)
+    form = _anew(desk, event, desk.typed)
+    shown: list[str] = []
 
     def act() -> Done:
         typed = _texts(form)
-        said = {name: typed[name] for name, text in changeable(event.what).items() if typed[name] != text}
+        said = {name: typed[name] for name, text in fields_of(event, desk.now.tzinfo).items() if typed[name] != text}
         if not said:
             raise Refused(NO_CHANGE, "at least one field that says something else", "form")
-        recorded = correct(desk.book, desk.context(), str(event.id), typed[REASON], said)
-        return Done.of(desk, recorded, _address(event))
+        options: dict[str, Any] = {
+            "why": typed[REASON],
+            "changes": _without_lines(said),
+            "gap": form.answer("gap"),
+            "as_printed": form.agreed("as_printed"),
+        }
+        _look_first(desk, form, event, options, shown)
+        return Done.of(desk, correct(desk.book, desk.context(), str(event.id), **options), _address(event))
 
-    return submit(desk, form, act, lambda: _page(desk, event_id, anew=form))
+    return submit(desk, form, act, lambda: _page(desk, event_id, anew=form, follows=shown))
 
 
-def _page(desk: Desk, event_id: str, back: BackBlank | None = None, anew: Blank | None = None) -> EventPage:
+def _without_lines(said: dict[str, str]) -> dict[str, str]:
+    """A line of a ticket whose mass was emptied is taken off it."""
+    off = {name.partition(".")[0] for name, text in said.items() if LINE_MASS.fullmatch(name) and not text}
+    kept = {name: text for name, text in said.items() if name.partition(".")[0] not in off}
+    return {**kept, **dict.fromkeys(off, "")}
+
+
+def _look_first(desk: Desk, form: Blank, event: Event, options: dict[str, Any], shown: list[str]) -> None:
+    """Works out what follows and raises Asked until that was agreed to; nothing is recorded by it."""
+    if form.agreed(LOOKED):
+        return
+    told = correct(desk.book, desk.context(), str(event.id), **options, preview=True).told
+    shown += follows(told.follows, desk.show.say) if told.follows else ()
+    choices = (("yes", "Record it"),)
+    raise Asked("This is what follows", "a look at it first", "form", LOOKED, choices)
+
+
+def _page(
+    desk: Desk,
+    event_id: str,
+    back: BackBlank | None = None,
+    anew: Blank | None = None,
+    follows: Sequence[str] = (),
+) -> EventPage:
     event = _event(desk, event_id)
     it = _reader(desk).event(event)
-    changes = changeable(event.what) if it.line.counts and not isinstance(event.what, Corrected) else {}
+    fields = fields_of(event, desk.now.tzinfo)
+    changes = fields if it.line.counts and not isinstance(event.what, Corrected) else {}
     return EventPage(
         title=it.line.kind.capitalize(),
         it=it,
         about=tuple((subject, _all_about(subject)) for subject in it.subjects),
         stands=tuple((line.line.happened, line.line.words) for line in it.later),
-        fixed=() if changes else tuple((_words(name), text) for name, text in changeable(event.what).items() if text),
+        fixed=() if changes else tuple((_words(name), text) for name, text in fields.items() if text and name != DAY),
         back=(back or BackBlank()) if it.line.counts else None,
-        anew=(anew or _anew(event)) if changes else None,
+        anew=(anew or _anew(desk, event)) if changes else None,
+        follows=tuple(follows),
     )
 
 
-def _anew(event: Event, typed: Typed | None = None) -> Blank:
+def _anew(desk: Desk, event: Event, typed: Typed | None = None) -> Blank:
     """A form with a line for each field that may be said anew, as it stands."""
-    lines: dict[str, Any] = {name: Line(_words(name), default=text) for name, text in changeable(event.what).items()}
+    fields = fields_of(event, desk.now.tzinfo)
+    lines: dict[str, Any] = {name: Line(_label(event, name), default=text) for name, text in fields.items()}
     kind: type[Blank] = type("AnewBlank", (Blank,), {**lines, REASON: Line("Why", "may be left empty")})
     return kind(typed, prefix=SET)
 
 
 def _words(name: str) -> str:
     return name.replace("_", " ").capitalize()
+
+
+def _label(event: Event, name: str) -> str:
+    """What a field is called: a piece by its name, a line by its grade."""
+    if isinstance(event.what, Opened) and (row := row_of(event.what, name)) is not None:
+        return f"{_words(event.what.pieces[row].piece)}, into {event.what.pieces[row].bin}"
+    line, _, part = name.partition(".")
+    if isinstance(event.what, Ticketed) and part:
+        return f"{_words(line)}, {event.what.lines[int(line[4:]) - 1].grade}: {part}"
+    return "One line more" if name == ADD else _words(name)
 
 
 def _texts(form: Blank) -> dict[str, str]:

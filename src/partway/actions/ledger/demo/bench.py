@@ -71,7 +71,7 @@ def open_one(town: Town, now: FindNow, anatomy: Anatomy) -> None:
     minutes = max(1, round(sum(town.around(op.minutes.low, op.minutes.likely, op.minutes.high) for op in operations)))
     ids = [op.id for op in operations]
     gap = _gap(town, now, masses, operations)
-    opening.open_up(town.book, town.context(), now.id, given, ids, minutes * now.count, gap=gap)
+    opening.open_up(town.book, town.context(), now.id, given, ids, minutes * now.count, gap=gap, count=now.count)
 
 
 def _fitting(now: FindNow, masses: list[int]) -> list[int]:
