@@ -59,7 +59,7 @@ def _standing(connection: Connection) -> tuple[bool, bool, bool]:
 
 
 def _of_one(connection: Connection, new: Mapping[str, Effects], change: Change, *, unnamed: bool) -> None:
-    """Where one device alone writes: what is below zero now, and, with events that name no device, the ends of finds."""
+    """Where one device alone writes: what is below zero now, and ends of finds where some event names no device."""
     down = {place for (place, _), mg in change.balances.items() if mg < 0 and place.startswith(("find:", "bin:"))}
     doubtful = _below_zero(connection, down)
     if unnamed:
