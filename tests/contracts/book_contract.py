@@ -25,6 +25,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from ledgers.clashing import town
+from ledgers.devices import seeded_fleet
 from ledgers.strategies import ledgers, payloads
 from ledgers.yard import START, START_MS, Seeded, seeded_history
 from plain_conflicts import plain_conflicts
@@ -552,6 +553,15 @@ class BookContract:
             book.append([event])
         listed = {(one.code, frozenset(one.events), one.mg) for one in book.conflicts()}
         assert listed == plain_conflicts(events) != set()
+
+    @pytest.mark.parametrize("seed", range(6))
+    def test_what_two_devices_recorded_arrives_the_newest_first(self, book: Book, seed: int) -> None:
+        """So every recount and weighing comes before what it depends on, also before an earlier one of its place."""
+        held: list[Event] = []
+        for event in seeded_fleet(seed, 12)[::-1]:
+            assert book.append([event]) == 1
+            held.append(event)
+            assert dict(book.balances()) == fold(held).balances
 
     # --- size ---
 

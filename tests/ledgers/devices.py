@@ -12,7 +12,7 @@ from collections import defaultdict
 from dataclasses import dataclass, field
 from random import Random
 
-from ledgers.yard import GRADES, START, Yard
+from ledgers.yard import GRADES, START, Seeded, Yard
 
 from partway.ledger import payloads as p
 from partway.ledger.events import Event
@@ -73,3 +73,16 @@ class Device(Yard):
             self.own[sort, name] = name if number == 0 else f"{name}-{number}"
         changes: dict[str, str] = {sort: self.own[sort, name]}
         return dataclasses.replace(what, **changes)  # type: ignore[arg-type]
+
+
+def seeded_fleet(seed: int, steps: int) -> list[Event]:
+    """What two devices recorded in so many steps each, one correction among them; always the same for a seed."""
+    one, two = (Device(Seeded(seed + n), mark=f"0000000{n + 1}") for n in range(2))
+    for _ in range(steps):
+        one.step()
+        two.step()
+    one.meets(two)
+    one.corrected(two.events[0].id)
+    two.recounted()
+    one.meets(two)
+    return list(one.book.recorded())

@@ -11,6 +11,7 @@ import tempfile
 from contextlib import closing
 from pathlib import Path
 
+from ledgers.devices import seeded_fleet
 from ledgers.yard import seeded_history
 
 from partway.storage.migrations import HEAD
@@ -42,6 +43,7 @@ def write(target: Path) -> None:
         path = Path(folder) / "ledger.sqlite"
         with open_file(path) as book:
             book.append(seeded_history(11, 30, corrections=6))
+            book.append(seeded_fleet(12, 12))
         target.write_text(dump_text(path), encoding="utf-8")
 
 

@@ -1,4 +1,4 @@
-"""Several devices that write one ledger without each other's knowledge: the union is the same in whatever order it comes.
+"""Several devices that write one ledger without each other's knowledge: their union is one state, in any order.
 
 Sources: design section 5 (a merge is a union, a recount asserts what is there at its time, a correction takes back);
 issue 10, points 2 to 4. What bins and finds hold is held against a replay written here from the payloads alone.
@@ -53,34 +53,32 @@ def replayed(events: Sequence[Event]) -> Held:
     held: Held = {}
     for event in counting(events):
         makers = dict(event.refs)
-
-        def add(subject: str, grade: str, mg: int, makers: dict[str, object] = makers) -> None:  # type: ignore[assignment]
+        for subject, grade, mg, is_said in effects_by_hand(event.what):
             key = (subject.partition(":")[0], makers[subject], grade)
-            held[key] = held.get(key, 0) + mg
-
-        match event.what:
-            case p.Found(find=find, mass_mg=mg):
-                add(f"find:{find}", "", mg or 0)
-            case p.Weighed(find=find, mass_mg=mg):
-                held["find", makers[f"find:{find}"], ""] = mg
-            case p.Opened() as opened:
-                out = sum(piece.mass_mg for piece in opened.pieces) + opened.residue_mg + opened.loss_mg
-                add(f"find:{opened.find}", "", max(0, out - opened.was_mg) - out)
-                for piece in opened.pieces:
-                    add(f"bin:{piece.bin}", piece.grade, piece.mass_mg)
-            case p.Parted(find=find, mass_mg=mg, was_mg=was) | p.Discarded(find=find, mass_mg=mg, was_mg=was):
-                add(f"find:{find}", "", max(0, mg - was) - mg)
-            case p.Recounted(bin=name, grade=grade, mass_mg=mg):
-                held["bin", makers[f"bin:{name}"], grade] = mg
-            case p.Moved() as moved:
-                add(f"bin:{moved.bin}", moved.grade, -moved.mass_mg)
-                add(f"bin:{moved.to_bin}", moved.to_grade, moved.mass_mg)
-            case p.Ticketed(lines=lines):
-                for line in lines:
-                    add(f"bin:{line.bin}", line.grade, -line.own_mg)
-            case _:
-                pass
+            held[key] = mg if is_said else held.get(key, 0) + mg
     return {key: mg for key, mg in held.items() if mg}
+
+
+def effects_by_hand(what: p.Payload) -> Iterator[tuple[str, str, int, bool]]:
+    """Subject, grade, milligrams, and whether a scale says that so many are there; else so many are added."""
+    match what:
+        case p.Found(find=find, mass_mg=mg):
+            yield f"find:{find}", "", mg or 0, False
+        case p.Weighed(find=find, mass_mg=mg):
+            yield f"find:{find}", "", mg, True
+        case p.Recounted(bin=name, grade=grade, mass_mg=mg):
+            yield f"bin:{name}", grade, mg, True
+        case p.Parted(find=find, mass_mg=mg, was_mg=was) | p.Discarded(find=find, mass_mg=mg, was_mg=was):
+            yield f"find:{find}", "", max(0, mg - was) - mg, False
+        case p.Opened() as opened:
+            out = sum(piece.mass_mg for piece in opened.pieces) + opened.residue_mg + opened.loss_mg
+            yield f"find:{opened.find}", "", max(0, out - opened.was_mg) - out, False
+            yield from ((f"bin:{piece.bin}", piece.grade, piece.mass_mg, False) for piece in opened.pieces)
+        case p.Moved() as moved:
+            yield f"bin:{moved.bin}", moved.grade, -moved.mass_mg, False
+            yield f"bin:{moved.to_bin}", moved.to_grade, moved.mass_mg, False
+        case p.Ticketed(lines=lines):
+            yield from ((f"bin:{line.bin}", line.grade, -line.own_mg, False) for line in lines)
 
 
 def by_maker(book: MemoryBook | SqlBook) -> Held:

@@ -22,7 +22,8 @@ from tempfile import TemporaryDirectory
 import pytest
 from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
-from ledgers.strategies import histories, ledgers
+from ledgers.devices import Device
+from ledgers.strategies import fleets, histories, ledgers
 from ledgers.yard import START, START_MS, seeded_history
 
 from partway.errors import BadEvent, Refused
@@ -192,6 +193,45 @@ def test_a_ledger_on_disk_goes_out_and_comes_back(folder: Path) -> None:
         assert [to_text(event) for event in two.events()] == [to_text(event) for event in one.events()]
         assert two.balances() == one.balances() and two.facts() == one.facts() and two.accounts() == one.accounts()
         assert unite(two, read_lines(folder / "e.jsonl")) == Arrivals((), len(events))
+
+
+@any_form
+@FEW
+@given(fleet=fleets(most=10))
+def test_what_several_devices_recorded_goes_out_and_comes_back(name: str, fleet: list[Device]) -> None:
+    """As it was recorded, also where things go by other names here."""
+    events = [event for device in fleet for event in device.book.recorded()]
+    with TemporaryDirectory() as folder:
+        target, book = Path(folder) / name, book_of(events)
+        written = write_lines(book.recorded(), target) if name == "e.jsonl" else write_package(book, target)
+        again = MemoryBook()
+        assert written == len(bring(again, target).new)
+        assert again.state == book.state
+
+
+def test_a_package_of_format_1_is_read(folder: Path) -> None:
+    """As the first version wrote it: without the three columns, and with its own number."""
+    events = seeded_history(3, 40, 3)
+    target = export(events, folder / "p")
+    without_digests(target)
+    descriptor = target / "datapackage.json"
+    descriptor.write_text(descriptor.read_text().replace('"partway_format": 2', '"partway_format": 1'))
+    for file in target.glob("*.csv"):
+        names, *rows = csv.reader(io.StringIO(file.read_bytes().decode()))
+        keep = [n for n, column in enumerate(names) if column not in {"device", "order", "refs"}]
+        with file.open("w", encoding="utf-8", newline="") as out:
+            csv.writer(out).writerows([[row[n] for n in keep] for row in (names, *rows)])
+    book = MemoryBook()
+    assert len(bring(book, target).new) == len(events)
+    assert book.state == fold(events)
+
+
+def test_lines_of_version_1_are_read(folder: Path) -> None:
+    target = export(seeded_history(3, 10), folder / "e.jsonl")
+    target.write_bytes(target.read_bytes().replace(b'"version":2', b'"version":1'))
+    book = MemoryBook()
+    bring(book, target)
+    assert book.state == fold(seeded_history(3, 10))
 
 
 # --- hostile text ----------------------------------------------------------------------------------

@@ -68,7 +68,7 @@ class Book(Protocol):
         ...
 
     def keys(self, subject: str = "") -> frozenset[str]:
-        """Keys that begin so of all finds, bins, hauls and tickets that were ever named, also by what does not count."""
+        """Keys that begin so, of all finds, bins, hauls and tickets ever named, also by what does not count."""
         ...
 
     def recorded(self, since: dt.datetime | None = None, until: dt.datetime | None = None) -> Iterator[Event]:

@@ -19,6 +19,8 @@ A ledger of partway: what happened, one table for each kind of event and one for
 - Masses are whole milligrams (`_mg`), money is in the workspace's currency, `km` kilometres, `minutes` minutes, `_l`
   litres. Times are UTC.
 - An empty cell means nothing was said, except in text columns, where it is the empty text.
+- `device` is the copy of the ledger that recorded an event, `order` the time that decides which of several words
+  counts, where that is not `happened`, and `refs` which event made each find, bin, haul and ticket that it names.
 - Nothing is ever changed or deleted: a row of `corrected` names an event that does not count.
 - The tables that begin with `derived-` follow from the others and are left out when the package is read back.
 - A CSV file is data. Texts stand in it as they were typed, also those that begin with = + - or @, which a spreadsheet

@@ -20,7 +20,7 @@ START: Position = ("", "")
 
 def settle(connection: Connection, change: Change) -> None:
     """Writes what each assertion comes to that stands at or after a place where something changed, and adds the
-    difference to what it was to the change. The next one on the same place alone: beyond it nothing differs.
+    difference to what it was to the change. Up to the next one on the same place alone: beyond it nothing differs.
     """
     for row in _next_ones(connection, change.touched):
         said = Asserted(row.place, row.grade, row.mg, row.other)
@@ -43,7 +43,7 @@ def moves_of(connection: Connection, event_id: str) -> tuple[Move, ...]:
 
 
 def _next_ones(connection: Connection, touched: Mapping[Key, set[Position]]) -> Iterator[Any]:
-    """The first assertion that counts at or after each position, each once."""
+    """The assertions that count at each position and the first one after it, each once."""
     if not touched:
         return
     said = t.assertion.c
@@ -54,11 +54,13 @@ def _next_ones(connection: Connection, touched: Mapping[Key, set[Position]]) -> 
     for row in connection.execute(query.order_by(said.order, said.event)).all():
         by_key.setdefault((row.place, row.grade), []).append(row)
     for key, rows in by_key.items():
-        wanted = {}
+        wanted: dict[str, Any] = {}
         for position in touched.get(key, ()):
-            row = next((row for row in rows if (row.order, row.event) >= position), None)
-            if row is not None:
+            at_or_after = (row for row in rows if (row.order, row.event) >= position)
+            for row in at_or_after:
                 wanted[row.event] = row
+                if (row.order, row.event) != position:  # of one that is new itself, the next one hangs on it
+                    break
         yield from wanted.values()
 
 
@@ -71,7 +73,7 @@ def _before(connection: Connection, row: Any) -> int:
     last = connection.execute(query.order_by(said.order.desc(), said.event.desc()).limit(1)).one_or_none()
     mg, start = (0, START) if last is None else (last.mg, (last.order, last.event))
     move = t.move.c
-    between = (
+    between: tuple[ColumnElement[bool], ...] = (
         move.live,
         move.order >= start[0],
         move.order <= row.order,

@@ -23,8 +23,8 @@ Position = tuple[str, str]  # order, event
 
 @dataclass(slots=True)
 class Change:
-    """What is to be added to balances and accounts, which facts are new, and which have to be looked up again; finds and
-    bins that are `touched`, at which positions, so that what was asserted of them later is settled again.
+    """What is to be added to balances and accounts, which facts are new, and which have to be looked up again; which
+    finds and bins are `touched`, at which positions, so that what was asserted of them later is settled again.
     """
 
     balances: dict[tuple[str, str], int] = field(default_factory=dict)

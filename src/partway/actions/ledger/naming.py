@@ -56,7 +56,7 @@ def key_or_slug(given: str, keys: Collection[str], where: str) -> str:
 
 
 def next_name(book: Book, sort: str, start: str) -> str:
-    """The beginning of a name and the number after the last that anything was called by, also by what does not count."""
+    """The beginning of a name and the next number: after that of all there ever was, also of what does not count."""
     names = (key.partition(":")[2].partition(MARK)[0] for key in book.keys(f"{sort}:{start}"))
     numbers = [int(tail) for name in names if (tail := name[len(start) :]).isdecimal()]
     return f"{start}{max(numbers, default=0) + 1}"
