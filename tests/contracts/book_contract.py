@@ -544,7 +544,7 @@ class BookContract:
 
     # --- what cannot all be true ---
 
-    @pytest.mark.parametrize("seed", range(6))
+    @pytest.mark.parametrize("seed", [0, 1, 2, 4, 7])  # each with conflicts
     def test_it_lists_what_cannot_all_be_true(self, book: Book, seed: int) -> None:
         """Of two or three devices, whose events arrive one by one and mixed; held against a plain check of them all."""
         names = ("aaaaaaaa", "bbbbbbbb", "cccccccc")[: 2 + seed % 2]
