@@ -25,9 +25,11 @@ from typing import Any
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+from ledgers.clashing import town
 from ledgers.devices import seeded_fleet
 from ledgers.strategies import ledgers, payloads
-from ledgers.yard import START, START_MS, seeded_history
+from ledgers.yard import START, START_MS, Seeded, seeded_history
+from plain_conflicts import plain_conflicts
 
 from partway.errors import Refused
 from partway.ledger import payloads as p
@@ -600,6 +602,18 @@ class BookContract:
         assert all(value == book.facts(subject)[subject, "heard"] for subject, value in last.items())
         assert book.words([], "heard") == [] == book.words(["quote:"], "no such field")
         assert book.words(["quote:"], "heard", START + dt.timedelta(days=900)) == []
+
+    # --- what cannot all be true ---
+
+    @pytest.mark.parametrize("seed", [0, 1, 2, 4, 7])  # each with conflicts
+    def test_it_lists_what_cannot_all_be_true(self, book: Book, seed: int) -> None:
+        """Of two or three devices, whose events arrive one by one and mixed; held against a plain check of them all."""
+        names = ("aaaaaaaa", "bbbbbbbb", "cccccccc")[: 2 + seed % 2]
+        events = town(Seeded(100 + seed), names, 60).union()
+        for event in Random(seed).sample(events, len(events)):
+            book.append([event])
+        listed = {(one.code, frozenset(one.events), one.mg) for one in book.conflicts()}
+        assert listed == plain_conflicts(events) != set()
 
     @pytest.mark.parametrize("seed", range(6))
     def test_what_two_devices_recorded_arrives_the_newest_first(self, book: Book, seed: int) -> None:

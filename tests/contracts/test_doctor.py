@@ -30,7 +30,7 @@ NOW = dt.datetime.now().astimezone()
 DAY = dt.timedelta(days=1)
 CHECKS = [
     *("file", "permissions", "disk", "copies"),
-    *("writing", "events", "balance", "read models", "backups", "prices", "clock"),
+    *("writing", "events", "balance", "read models", "conflicts", "backups", "prices", "clock"),
 ]
 
 
@@ -88,6 +88,20 @@ def test_nothing_to_look_at(tmp_path: Path, shell: Shell) -> None:
     shell.workspace = str(tmp_path / "nowhere")
     assert "partway find KIND begins one" in shell.message(2, "doctor")
     assert not (tmp_path / "nowhere").exists()
+
+
+def test_what_two_devices_say_and_cannot_both_be_true(shell: Shell, folder: Path, tmp_path: Path) -> None:
+    """A find sold on one device and given up on another."""
+    shell.done("find", "toaster", "--mass", "1.5kg")
+    shell.done("export", str(tmp_path / "both.jsonl"))
+    there = str(tmp_path / "there")
+    shell.done("import", str(tmp_path / "both.jsonl"), "--workspace", there)
+    shell.done("sold", "toaster-1", "--price", "5")
+    shell.done("discard", "toaster-1", "--workspace", there)
+    shell.message(3, "merge", there)
+    shell.done("backup", str(tmp_path / "again.sqlite"))
+    finding = only(shell, "conflicts")
+    assert "toaster-1" in finding["what"] and "partway correct" in finding["todo"] and len(finding["events"]) == 2
 
 
 def test_a_damaged_file(shell: Shell, folder: Path) -> None:

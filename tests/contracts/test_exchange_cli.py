@@ -54,9 +54,14 @@ class Shell:
         return Ran(left.value.code, out, err)
 
     def done(self, *words: str) -> str:
-        """What a run that worked printed."""
+        """What a run that worked printed. Bins of these histories, and of a part of them, hold less than nothing: that
+        is to settle after an import or merge, with exit status 3.
+        """
         ran = self(*words)
-        assert (ran.status, ran.err) == (0, "")
+        if words[0] in ("import", "merge") and ran.status == 3:
+            assert ran.err.startswith("partway: merged, with ") and "more came out of" in ran.err
+        else:
+            assert (ran.status, ran.err) == (0, "")
         return ran.out
 
     def refused(self, *words: str) -> str:

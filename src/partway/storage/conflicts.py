@@ -7,7 +7,7 @@ are one row. As long as one device alone wrote, only ends of finds and masses be
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Collection, Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from typing import Any
 from uuid import UUID
 
@@ -16,16 +16,29 @@ from sqlalchemy import Connection, func, select
 from partway.ledger import conflict_search as search
 from partway.ledger import conflicts as rules
 from partway.ledger.conflicts import Conflict, Counting
+from partway.ledger.effects import Effects
 from partway.storage import tables as t
 from partway.storage.conflict_rows import CORRECTIONS, Found, Units, counting, known, parts, units, write
+from partway.storage.sums import Change
 
 MILLISECONDS = len("2026-03-14T15:30:00.000")  # characters of a time as tables have it, to the millisecond
 
+DEVICE = t.event.c.device
+STANDING = select(
+    select(func.min(DEVICE)).where(DEVICE > "").scalar_subquery().label("named"),
+    select(func.max(DEVICE)).scalar_subquery().label("last"),
+    select(func.min(DEVICE)).scalar_subquery().label("first"),
+    select(func.min(t.conflict.c.about)).scalar_subquery().label("about"),
+)
 
-def refresh(connection: Connection, ids: Collection[str]) -> None:
-    """After events were added, or started or stopped to count."""
+
+def refresh(connection: Connection, ids: Collection[str], new: Mapping[str, Effects], change: Change) -> None:
+    """After events were added (`new`), or others of `ids` started or stopped to count; `change` of the sums."""
+    several, unnamed, any_there = _standing(connection)
+    if not several and not any_there and len(ids) == len(new):
+        _of_one(connection, new, change, unnamed=unnamed)
+        return
     there = known(connection)
-    several = len(devices(connection)) > 1
     touched = units(connection, ids)
     found: Found = {}
     ends = _ended(connection, [place for place in touched.places if place.startswith("find:")])
@@ -37,12 +50,23 @@ def refresh(connection: Connection, ids: Collection[str]) -> None:
     write(connection, found, there)
 
 
-def devices(connection: Connection) -> list[str]:
-    """The devices that ever wrote, each found by one look into the index; those not known aside."""
-    column, found = t.event.c.device, [""]
-    while (following := connection.execute(select(func.min(column)).where(column > found[-1])).scalar()) is not None:
-        found.append(following)
-    return found[1:]
+def _standing(connection: Connection) -> tuple[bool, bool, bool]:
+    """Whether more than one device is known to have written, whether some event names none, and whether there is any
+    conflict: one statement of four looks into an index.
+    """
+    row = connection.execute(STANDING).one()
+    return row.named is not None and row.named != row.last, row.first == "", row.about is not None
+
+
+def _of_one(connection: Connection, new: Mapping[str, Effects], change: Change, *, unnamed: bool) -> None:
+    """Where one device alone writes: what is below zero now, and ends of finds where some event names no device."""
+    down = {place for (place, _), mg in change.balances.items() if mg < 0 and place.startswith(("find:", "bin:"))}
+    doubtful = _below_zero(connection, down)
+    if unnamed:
+        closed = {fact.subject for effects in new.values() for fact in effects.facts if fact.name == "closed"}
+        doubtful |= _ended(connection, closed)
+    if doubtful:
+        write(connection, {place: list(_of_place(connection, place, several=False)) for place in doubtful}, ())
 
 
 def _of_several(connection: Connection, touched: Units, there: Collection[str], found: Found) -> None:

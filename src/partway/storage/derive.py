@@ -51,7 +51,7 @@ def add(connection: Connection, recorded: Mapping[str, Event], rows: Iterable[Ro
     put(connection, t.voided, ({"event": event_id} for event_id in events if void[event_id]))
     settle(connection, change)
     apply(connection, change)
-    conflicts.refresh(connection, void.keys())
+    conflicts.refresh(connection, void.keys(), effects, change)
     return True
 
 

@@ -27,6 +27,7 @@ INSIDE: tuple[Callable[[Patient], Checked], ...] = (
     contents.events,
     contents.balance,
     contents.derived,
+    contents.conflicts,
     backups.age,
     trade.prices,
     trade.clock,
