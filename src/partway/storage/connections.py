@@ -57,7 +57,7 @@ def connect(url: str | URL, patience: float = PATIENCE) -> Engine:
 
 def patience_of(engine: Engine) -> float:
     """How many seconds an engine waits for another writer."""
-    return float(engine.get_execution_options()[_PATIENCE])
+    return float(engine.get_execution_options().get(_PATIENCE, PATIENCE))
 
 
 @contextmanager

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from partway.actions.ledger.words import unit
 from partway.errors import LedgerDamaged, LedgerUnsound
 from partway.ledger.fold import check
-from partway.ledger.standing import settings
 from partway.reports.conflicts import ConflictLine, conflict_lines
 from partway.storage.doctor.findings import Checked, Finding
 from partway.storage.doctor.patient import REBUILD, Patient
@@ -60,9 +60,10 @@ def conflicts(patient: Patient) -> Checked:
     """Whether everything that was recorded can be true together."""
     if patient.damaged:
         return Checked("conflicts", "not looked at while events are damaged")
-    unit = settings(patient.book).get("unit", "lb")
     findings = [
-        Finding(line.words, f"partway correct {' or '.join(side.id for side in line.sides)}; partway conflicts", _of(line))
+        Finding(
+            line.words, f"partway correct {' or '.join(side.id for side in line.sides)}; partway conflicts", _of(line)
+        )
         for line in conflict_lines(patient.book.conflicts(), unit, patient.now.tzinfo)
     ]
     return Checked("conflicts", "all that was recorded can be true together", tuple(findings))
