@@ -96,7 +96,7 @@ def test_what_two_devices_say_and_cannot_both_be_true(shell: Shell, folder: Path
     shell.done("export", str(tmp_path / "both.jsonl"))
     there = str(tmp_path / "there")
     shell.done("import", str(tmp_path / "both.jsonl"), "--workspace", there)
-    shell.done("sell", "toaster-1", "--price", "5")
+    shell.done("sell", "toaster-1", "5")
     shell.done("discard", "toaster-1", "--workspace", there)
     shell.message(3, "merge", there)
     shell.done("backup", str(tmp_path / "again.sqlite"))

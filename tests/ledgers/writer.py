@@ -3,9 +3,10 @@
 `python writer.py write WHERE FIRST COUNT SHARED [BYTES]` appends COUNT events one by one, every fifth of the first
 SHARED x 5 followed by one that all writers share, and says the id of each once it is acknowledged, then how many were
 new. No file may grow beyond BYTES.
-`python writer.py serve` reads lines of a workspace, a delay in seconds and whether it counts from the start of the
-writer or from the first word of it. A child writes batches there without end until it is killed after the delay; the
-answer is the ids of the batches that were acknowledged.
+`python writer.py serve` reads lines of a workspace, a number of batches and a share. A child writes batches there without
+end. It is killed once it acknowledged so many, after that share of the time one took it on the way: that counts in what
+this machine does, however busy. With no batches it is killed while it opens or makes the ledger, the share being of
+30 ms. The answer is the ids of the batches that were acknowledged.
 """
 
 from __future__ import annotations
@@ -25,6 +26,8 @@ from partway.ledger.events import Event
 from partway.ledger.ids import built, new_id, time_of
 from partway.storage.workspace import open_workspace
 
+BATCH = 3 * 16  # bytes of the ids of one
+OPENS = 0.03  # seconds in which a ledger is mostly opened
 START_MS = 1_772_352_000_000  # 2026-03-01
 
 
@@ -79,7 +82,7 @@ def write_on(where: str, acknowledge: int) -> None:
         os.write(acknowledge, b"".join(one.id.bytes for one in events))
 
 
-def killed_after(where: str, delay: float, writing: bool) -> list[str]:
+def killed_after(where: str, batches: int, share: float) -> list[str]:
     """The ids that a child had acknowledged when it was killed."""
     reads, writes = os.pipe()
     child = os.fork()
@@ -90,8 +93,11 @@ def killed_after(where: str, delay: float, writing: bool) -> list[str]:
         finally:
             os._exit(1)
     os.close(writes)
-    said = os.read(reads, 65536) if writing else b""
-    time.sleep(delay)
+    said, began = b"", time.monotonic()
+    while len(said) < batches * BATCH:
+        said += os.read(reads, 65536)
+        began = began if len(said) > BATCH else time.monotonic()  # the first one also opens the ledger
+    time.sleep(share * (OPENS if not batches else (time.monotonic() - began) / max(1, len(said) // BATCH - 1)))
     os.kill(child, signal.SIGKILL)
     while part := os.read(reads, 65536):
         said += part
@@ -105,8 +111,8 @@ def serve() -> None:
     with tempfile.TemporaryDirectory() as folder, open_workspace(folder) as book:
         book.append(batch())  # whatever is loaded late is loaded now, so that children need not
     for line in sys.stdin:
-        where, delay, writing = json.loads(line)
-        say(json.dumps(killed_after(where, delay, writing)))
+        where, batches, share = json.loads(line)
+        say(json.dumps(killed_after(where, batches, share)))
 
 
 if __name__ == "__main__":

@@ -490,7 +490,7 @@ def test_nothing_is_overwritten(name: str, there: str, folder: Path) -> None:
 class Broken(MemoryBook):
     """A book whose events stop coming half-way."""
 
-    def events(self, *_: object, **__: object) -> Iterator[Event]:
+    def recorded(self, *_: object, **__: object) -> Iterator[Event]:
         yield from SMALL[:2]
         raise OSError(5, "Input/output error")
 
@@ -498,7 +498,7 @@ class Broken(MemoryBook):
 @any_form
 def test_an_export_that_fails_leaves_nothing_behind(name: str, folder: Path) -> None:
     with pytest.raises(Refused, match="input/output error"):
-        write_lines(Broken().events(), folder / name) if name == "e.jsonl" else write_package(Broken(), folder / name)
+        write_lines(Broken().recorded(), folder / name) if name == "e.jsonl" else write_package(Broken(), folder / name)
     assert list(folder.iterdir()) == []
 
 

@@ -113,7 +113,7 @@ def test_killed_at_any_moment_nothing_acknowledged_is_lost(tmp_path: Path) -> No
         assert server.stdin and server.stdout
         for number in range(KILLS):
             where = tmp_path / f"ledger-{number // 10}"
-            server.stdin.write(json.dumps([str(where), draw.uniform(0.0, 0.03), number % 3 > 0]) + "\n")
+            server.stdin.write(json.dumps([str(where), draw.randint(2, 4) if number % 3 else 0, draw.random()]) + "\n")
             server.stdin.flush()
             said = json.loads(server.stdout.readline())
             acknowledged += len(said)
