@@ -3,10 +3,10 @@
 `python writer.py write WHERE FIRST COUNT SHARED [BYTES]` appends COUNT events one by one, every fifth of the first
 SHARED x 5 followed by one that all writers share, and says the id of each once it is acknowledged, then how many were
 new. No file may grow beyond BYTES.
-`python writer.py serve` reads lines of a workspace, a number of batches and a share. A child writes batches there without
-end. It is killed once it acknowledged so many, after that share of the time one took it on the way: that counts in what
-this machine does, however busy. With no batches it is killed while it opens or makes the ledger, the share being of
-30 ms. The answer is the ids of the batches that were acknowledged.
+`python writer.py serve` reads lines of a workspace, a number of batches and a share. A child writes batches there
+without end. It is killed once it acknowledged so many, after that share of the time one took it on the way: that counts
+in what this machine does, however busy. With no batches it is killed while it opens or makes the ledger, the share
+being of 30 ms. The answer is the ids of the batches that were acknowledged.
 """
 
 from __future__ import annotations

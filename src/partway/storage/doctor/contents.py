@@ -61,10 +61,8 @@ def conflicts(patient: Patient) -> Checked:
     if patient.damaged:
         return Checked("conflicts", "not looked at while events are damaged")
     findings = [
-        Finding(
-            line.words, f"partway correct {' or '.join(side.id for side in line.sides)}; partway conflicts", _of(line)
-        )
-        for line in conflict_lines(patient.book.conflicts(), unit, patient.now.tzinfo)
+        Finding(line.words, f"partway correct {' or '.join(side.id for side in line.sides)}", _of(line))
+        for line in conflict_lines(patient.book.conflicts(), unit(patient.book), patient.now.tzinfo)
     ]
     return Checked("conflicts", "all that was recorded can be true together", tuple(findings))
 
