@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import datetime as dt
 from dataclasses import asdict
 from typing import TYPE_CHECKING
 
@@ -27,12 +26,13 @@ def doctor_command(ctx: click.Context, as_json: bool, workspace: str | None) -> 
 
     Exit status: 0 all is well, 1 something needs doing, 2 there is no ledger to look at.
     """
+    from partway.actions.ledger.zones import now_of
     from partway.cli.ledger.desk import absent
     from partway.storage.doctor import examine
     from partway.storage.refusals import NoLedger
 
     try:
-        found = examine(workspace, dt.datetime.now().astimezone())
+        found = examine(workspace, now_of(None))
     except NoLedger as none:
         raise absent(none) from None
     if as_json:

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from partway.ledger.book import Book
 from partway.ledger.codec import payload_from
 from partway.ledger.conflicts import TAKEN_BACK, Code, Conflict, Side
+from partway.ledger.days import local
 from partway.ledger.payloads import PAYLOADS
 from partway.quantities import format_mass_in
 from partway.reports.ledger import SAID, TAIL, Masses
@@ -93,7 +94,7 @@ class _Writer:
                 str(side.event)[-TAIL:],
                 str(side.event),
                 side.who,
-                side.happened.astimezone(self.zone).strftime("%Y-%m-%d %H:%M"),
+                local(side.happened, self.zone).strftime("%Y-%m-%d %H:%M"),
                 side.device,
                 bool(self.device) and side.device == self.device,
                 SAYS[one.code](self, one, side),

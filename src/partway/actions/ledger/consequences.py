@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from uuid import UUID
 
+from partway.actions.ledger.context import decides
 from partway.ledger.book import Book
 from partway.ledger.events import Event
 from partway.reports.ledger import TAIL, words
@@ -67,6 +68,7 @@ class Consequences:
     left_over: tuple[str, ...] = ()
 
 
+@decides()
 def consequences(book: Book, target: Event, new: Sequence[Event], unit: str) -> Consequences:
     """What the ledger would be with some events more, of which some are corrections, against what it is.
 

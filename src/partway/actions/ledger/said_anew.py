@@ -13,6 +13,7 @@ from partway.actions.ledger.context import Context, when
 from partway.errors import Refused
 from partway.ledger import standing
 from partway.ledger.book import Book
+from partway.ledger.days import local
 from partway.ledger.events import Event
 from partway.ledger.payloads import Found, Opened, Payload, Ticketed
 from partway.reports.left import before
@@ -30,7 +31,7 @@ class Anew:
 
 def fields_of(event: Event, zone: dt.tzinfo | None) -> dict[str, str]:
     """What may be said anew of an event, by the names that `said_anew` takes, in text that can be read again."""
-    found = {DAY: f"{event.happened.astimezone(zone):%Y-%m-%d %H:%M}", **changeable(event.what)}
+    found = {DAY: f"{local(event.happened, zone):%Y-%m-%d %H:%M}", **changeable(event.what)}
     if isinstance(event.what, Ticketed):
         found |= ticket_fields(event.what)
     if isinstance(event.what, Opened):
@@ -99,7 +100,7 @@ def _day(book: Book, context: Context, target: Event, text: str) -> dt.datetime:
 
 def _when(text: str, target: Event, now: dt.datetime) -> dt.datetime:
     """The time a text names; a day alone is taken at the time of day that the event had."""
-    at = target.happened.astimezone(now.tzinfo).timetz()
+    at = local(target.happened, now.tzinfo).timetz()
     given = when(text, now, DAY)
     only_a_day = given.timetz() == now.timetz()
     return dt.datetime.combine(given.date(), at) if only_a_day else given

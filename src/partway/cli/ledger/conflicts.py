@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import datetime as dt
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
@@ -29,9 +28,10 @@ def conflicts_command(desk: Desk) -> None:
     from dataclasses import asdict
 
     from partway.actions.ledger.words import unit
+    from partway.actions.ledger.zones import zone_here
     from partway.reports.conflicts import report_conflicts
 
-    lines = report_conflicts(desk.book, unit(desk.book), dt.datetime.now().astimezone().tzinfo)
+    lines = report_conflicts(desk.book, unit(desk.book), zone_here(desk.book))
     if desk.as_json:
         as_json([asdict(line) for line in lines])
         return

@@ -6,6 +6,7 @@ import datetime as dt
 
 from partway.actions.ledger.planning import scenario_from_book
 from partway.ledger import standing
+from partway.ledger.days import local
 from partway.reports.sheet_quotes import OLD_DAYS
 from partway.reports.today import STALE_DAYS, stale_prices
 from partway.storage.doctor.findings import Checked, Finding, entries
@@ -40,7 +41,7 @@ def clock(patient: Patient) -> Checked:
     late = [e for e in patient.events if max(e.typed, e.happened) > patient.now + AHEAD]
     if not late:
         return Checked("clock", f"{patient.now:%Y-%m-%d %H:%M}, after everything recorded")
-    last = max(max(e.typed, e.happened) for e in late).astimezone(patient.now.tzinfo)
+    last = local(max(max(e.typed, e.happened) for e in late), patient.now.tzinfo)
     named = tuple(str(event.id) for event in late[:NAMED_MOST])
     what = f"{entries(len(late))} later than the clock ({patient.now:%Y-%m-%d %H:%M}), up to {last:%Y-%m-%d %H:%M}"
     first = " ".join(name[-8:] for name in named)
