@@ -1,7 +1,7 @@
 """What must hold of a ledger that several processes wrote to at once: nothing here looks at how it was kept apart.
 
-Times of typing are taken inside the transaction, so by them the events stand in the order in which they were recorded,
-on one machine. In that order every event has to agree with the ones before it.
+Their ids are made inside the transaction, so by them the events stand as they were recorded, on one device. In that
+order every event has to agree with the ones before it.
 """
 
 from __future__ import annotations
@@ -60,7 +60,7 @@ def _made(what: p.Payload) -> Iterator[str]:
 def _in_order(events: list[Event]) -> list[str]:
     """Event after event: what each says was there before it was there, and after each action nothing is below zero."""
     found, state = [], EMPTY
-    for _, action in groupby(sorted(events, key=lambda e: (e.typed, e.id)), key=lambda e: (e.typed, e.who)):
+    for _, action in groupby(sorted(events, key=lambda e: e.id), key=lambda e: (e.typed, e.who)):
         for event in action:
             for place, was in _was(event.what):
                 held = sum(mg for key, mg in state.balances.items() if key[0] == place)

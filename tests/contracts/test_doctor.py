@@ -98,9 +98,11 @@ def test_what_two_devices_say_and_cannot_both_be_true(shell: Shell, folder: Path
     shell.done("import", str(tmp_path / "both.jsonl"), "--workspace", there)
     shell.done("sell", "toaster-1", "5")
     shell.done("discard", "toaster-1", "--workspace", there)
-    shell.message(3, "merge", there)
+    assert shell("merge", there)[0] == 3
     shell.done("backup", str(tmp_path / "again.sqlite"))
-    finding = only(shell, "conflicts")
+    by_check = found(shell)
+    assert list(by_check) == ["conflicts"]
+    finding = by_check["conflicts"][0]
     assert "toaster-1" in finding["what"] and "partway correct" in finding["todo"] and len(finding["events"]) == 2
 
 

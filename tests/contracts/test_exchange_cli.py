@@ -114,7 +114,7 @@ def test_the_form_follows_from_the_name_or_is_said(shell: Shell) -> None:
     for name in ("a.jsonl", "b.ndjson"):
         shell.done("export", name, "--workspace", "one")
         first, *lines = (shell.folder / name).read_text().splitlines()
-        assert json.loads(first) == {"format": "partway-events", "version": 1, "events": 3}
+        assert json.loads(first) == {"format": "partway-events", "version": 2, "events": 3}
         assert [json.loads(line)["kind"] for line in lines] == [event.kind for event in HISTORY[:3]]
     shell.done("export", "c", "--as", "events", "--workspace", "one")
     assert (shell.folder / "c").read_bytes() == (shell.folder / "a.jsonl").read_bytes()

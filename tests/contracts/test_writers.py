@@ -33,7 +33,7 @@ def where(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[str]:
     """A workspace with two yards and 60 kg of copper."""
     with empty_workspace(request.param, tmp_path) as place:
         with open_workspace(place) as book:
-            town(book, Context("tester", storm.now, new_id))
+            town(book, Context("tester", storm.now, new_id, zone="UTC"))
         yield place
 
 

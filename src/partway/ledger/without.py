@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Collection, Sequence
 from uuid import UUID
 
@@ -11,6 +12,7 @@ from partway.ledger.events import FIRST, Event
 from partway.ledger.meaning import effects_of, postings
 
 SCALES = ("weighed", "recounted")
+NEXT = dt.timedelta(microseconds=1)  # beyond the last of all: at the same time it might come before it
 
 
 def held_without(book: Book, place: str, out: Collection[UUID], back: Sequence[Event]) -> dict[Key, int]:
@@ -37,6 +39,7 @@ def _asserting(book: Book, place: str, out: Collection[UUID]) -> list[Event]:
 
 def _last(lines: Sequence[Line]) -> int:
     """What is there after all of the lines: as much as a scale would have been told before it."""
-    end = Line(max(lines).position, 0, True)
+    when, _ = max(lines).position
+    end = Line((when + NEXT, UUID(int=0)), 0, True)
     *_, (_, there) = befores([*lines, end])
     return there
