@@ -220,3 +220,14 @@ def test_several_are_taken_back_at_once_or_not_at_all() -> None:
     taken = day.do(correct_all, both)
     assert [event.kind for event in taken.events] == ["corrected", "corrected"]
     assert state(day) == before
+
+
+def test_taking_back_a_recount_leaves_what_a_later_one_said() -> None:
+    """The later one stands by itself: nothing is said again for it."""
+    day = Day()
+    day.do(bins.add_bin, "copper-2", holds="27 kg")
+    day.do(bins.recount, "copper-2", "40 kg")
+    first = last(day, "recounted")
+    day.do(bins.recount, "copper-2", "53 kg")
+    assert [event.kind for event in day.do(correct, first).events] == ["corrected"]
+    assert standing.bins(day.book)["copper-2"].mg == 53 * KG
