@@ -26,7 +26,7 @@ def violations(book: SqlBook, entries: Sequence[Mapping[str, Any]], before: Coll
     found = [f"broken: {entry['broken']}" for entry in entries if "broken" in entry]
     found += [f"refused without a reason: {e}" for e in entries if "refused" in e and "; expected " not in e["refused"]]
     found += _acknowledged(events, entries, before)
-    found += _names(events)
+    found += _names(book.recorded())
     found += _in_order(events)
     if kept(book) != due(book):
         found.append("read models that differ from what the events say")

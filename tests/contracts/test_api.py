@@ -118,7 +118,7 @@ def _body_of(document: dict[str, Any], path: str) -> dict[str, Any]:
     return found
 
 
-FILES = {"serve", "export", "import", "merge", "backup", "restore", "rebuild", "check", "completion", "demo"}
+FILES = {"serve", "doctor", "export", "import", "merge", "backup", "restore", "rebuild", "check", "completion", "demo"}
 OTHERWISE = {"haul": "haul/start", "export-scenario": "scenario", "schema": "schema/{what}"}
 
 

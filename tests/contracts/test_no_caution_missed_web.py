@@ -42,6 +42,7 @@ OTHERS = {
     "/haul/plan/{job}/if": "the plan's cards again, of what is done instead", "/haul/plan/{job}/now": "how far it is",
     "/books": "what is over and done", "/books/flows": "what is over and done", "/books/money": "money alone",
     "/books/ledger": "what is over and done", "/books/ledger/{event_id}": "what is over and done",
+    "/books/conflicts": "what two devices said; each leads to the find or bin, which has its cautions",
     "/books/export": "files", "/books/export/{form_id}": "a file", "/settings": "settings", "/api": "a document",
 }  # fmt: skip
 
