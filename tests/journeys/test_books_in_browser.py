@@ -28,6 +28,10 @@ def test_hours_are_recorded_and_put_right_by_keyboard_alone(filled: Running, chr
     page.keyboard.press("Control+A")
     page.keyboard.type("45")
     page.keyboard.press("Enter")
+    expect(page.get_by_text("3670 min")).to_be_visible()  # what would follow comes first
+    assert watched.axe() == []
+    page.get_by_role("button", name="Record it").focus()
+    page.keyboard.press("Enter")
     expect(page.get_by_text("What counts instead")).to_be_visible()
     expect(page.locator(".state", has_text="no longer counts")).to_be_visible()
     assert watched.axe() == []

@@ -45,6 +45,7 @@ def test_what_is_in_conflict_is_seen_and_settled(size: str, chromium: Browser, t
         page = seen.open("/bench/microwave-1")
         page.locator(".conflict a.line", has_text="given up").first.click()
         page.get_by_role("button", name="Take it back").click()
+        page.get_by_role("button", name="Record it").click()
         page = seen.open("/books/conflicts")
         assert page.locator(".conflict").count() == 5
         assert page.get_by_text("microwave-1").count() == 0

@@ -150,6 +150,9 @@ def test_a_mass_typed_wrong_is_put_right_in_the_ledger(filled: Running, chromium
     expect(mass).to_have_value("heavy")
     mass.fill("30 lb")
     page.get_by_role("button", name="Say this instead").click()
+    expect(page.get_by_role("heading", name="What follows")).to_be_visible()
+    looked_over(watched, scripts)
+    page.get_by_role("button", name="Record it").click()
     expect(page.get_by_role("status")).to_contain_text("no longer counts")
     assert round(standing.find(filled.book, find.id).mg / 453_592.37) == 30
     page.get_by_role("link", name="Ledger", exact=True).first.click()

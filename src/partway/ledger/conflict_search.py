@@ -23,6 +23,13 @@ def counted_in(state: State) -> Iterator[Counting]:
             yield Counting(known, state.meanings[event_id])
 
 
+def may_be_any(state: State) -> bool:
+    """Whether there can be a conflict at all: not where one known device alone wrote and nothing is below zero."""
+    devices = {event.device for event in state.events.values()}
+    short = any(mg < 0 and place.startswith(("find:", "bin:")) for (place, _), mg in state.balances.items())
+    return short or len(devices) > 1 or "" in devices
+
+
 def conflicts_in(counted: Iterable[Counting]) -> tuple[Conflict, ...]:
     """Everything that cannot all be true, each once, in an order of its own."""
     ordered = sorted(counted, key=lambda one: one.event.position)
