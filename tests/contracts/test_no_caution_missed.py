@@ -48,7 +48,8 @@ NAMES_NONE = {
     "spend": "money alone", "hours": "minutes alone", "correct": "names an event", "set": "settings",
     "place": "questions about the place", "ledger": "what is over and done", "export-scenario": "a file",
     "export": "a file", "import": "counts events", "merge": "counts events", "backup": "a file",
-    "restore": "a file", "rebuild": "sums", "serve": "the app: test_no_caution_missed_web.py walks its pages",
+    "restore": "a file", "rebuild": "sums", "conflicts": "names events and what they say",
+    "doctor": "names files and events", "serve": "the app: test_no_caution_missed_web.py walks its pages",
 }  # fmt: skip
 
 

@@ -119,12 +119,12 @@ def test_commands_started_as_programs_of_their_own(where: str) -> None:
 
 
 def test_a_storm(where: str) -> None:
-    """Four processes, forty random steps each, by all three ways in."""
+    """Four processes, sixty random steps each, by all three ways in."""
     before = ids(where)
-    entries = ran(where, "4", "40", "1")
+    entries = ran(where, "4", "60", "1")
     with open_workspace(where) as book:
         assert violations(book, entries, before) == []
-    assert len(entries) == 160 and {entry["way"] for entry in entries} == {"action", "json", "command"}
+    assert len(entries) == 240 and {entry["way"] for entry in entries} == {"action", "json", "command"}
     taken = Counter("events" in entry for entry in entries)
     assert taken[True] > 80 and taken[False] > 5  # it is a storm, and it is held back
     assert not any("keeps locked" in entry.get("refused", "") for entry in entries)

@@ -134,7 +134,7 @@ def test_no_plan_is_worth_more_than_the_relaxation_whatever_the_bound(monkeypatc
 
 def drawn() -> list[Scenario]:
     """Small ones of both kinds, with trips and without."""
-    return [*(tiny_odd.scenario(seed) for seed in range(40)), *(tiny.scenario(seed) for seed in range(40))]
+    return [*(tiny_odd.scenario(seed) for seed in range(50)), *(tiny.scenario(seed) for seed in range(50))]
 
 
 def test_every_lost_optimum_of_drawn_scenarios_is_found_out(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -17,8 +17,10 @@ from dataclasses import dataclass
 from partway.errors import PlanUnsound, SolverFailed
 from partway.planning.decision import Decision
 from partway.planning.extract import extract
+from partway.planning.far import Ways
 from partway.planning.highs import EXACT, LEAN, Solver
-from partway.planning.milp import Model
+from partway.planning.linear import Linear
+from partway.planning.milp import Model, formulate
 from partway.planning.simple_plans import simple_plans
 from partway.planning.stages import polish
 from partway.planning.verify import recount
@@ -82,9 +84,7 @@ def second_opinion(model: Model, claim: Claim, gap: float, seconds: float) -> Se
         if it.decision is not None and it.worth > max(worth, claim.worth + slack):
             decision, worth = it.decision, it.worth
     agree = not _refuted(claim, opinions, slack)
-    # Beyond twelve places the programme has a limit of stops that a bound on all plans may not lean on.
-    proves = () if model.columns.tour_money or model.restricted else opinions
-    relaxed = min((it.bound for it in proves if it.method == RELAXED), default=math.inf)
+    relaxed = min((it.bound for it in opinions if it.method == RELAXED), default=math.inf)
     again = max((it.bound for it in opinions if it.method == AGAIN), default=-math.inf)
     bound = min(relaxed, claim.bound if agree else max(claim.bound, again))
     return Second(decision, worth, max(bound, worth), agree, opinions, time.thread_time() - began)
@@ -106,14 +106,24 @@ def _opinions(model: Model, claim: Claim, until: float) -> Iterator[Opinion]:
     simple = _simple(model)
     yield from itertools.islice(simple, 1)  # keeping everything, which is always feasible
     small = len(model.linear.names) <= MOST_COLUMNS
-    relaxed = Solver(model.linear, relaxed=True, options=PLAIN if small else {}).run(_left(until))
-    if relaxed.status == "optimal" and not model.restricted:
+    relaxed = Solver(_whole(model), relaxed=True, options=PLAIN if small else {}).run(_left(until))
+    if relaxed.status == "optimal":
         yield Opinion(RELAXED, bound=relaxed.objective)
     if small and claim.ended and not (model.columns.tour_money or model.restricted):
         again = _again(model, claim.worth, until)
         if again is not None:
             yield again
     yield from itertools.takewhile(lambda _: _left(until) > 0.0, simple)
+
+
+def _whole(model: Model) -> Linear:
+    """A programme that no plan is left out of: a search leaves out what it has planned, and too many ways to pack."""
+    if not (model.columns.tour_money or model.restricted):
+        return model.linear
+    fresh = formulate(model.instance, loose=True)
+    if fresh.columns.tour_money:
+        Ways(fresh).add_legs()
+    return fresh.linear
 
 
 def _simple(model: Model) -> Iterator[Opinion]:
