@@ -9,7 +9,7 @@ import uuid
 from functools import cache
 from pathlib import Path
 
-from sqlalchemy import Connection, delete, func, insert, select
+from sqlalchemy import Connection, ScalarSelect, delete, func, insert, select
 
 from partway.ledger.book import NEAR, Head
 from partway.ledger.shapes import time_text
@@ -42,8 +42,10 @@ def draw(connection: Connection) -> str:
 def head(connection: Connection, device: str, stated: dt.datetime | None) -> Head:
     """How far this copy has come (ledger.book.Head)."""
     event = t.event.c
-    event_id = connection.execute(select(func.max(event.id))).scalar_one()
-    latest = [row for of in (device, "") if (row := _latest(connection, of))]
+    last = select(func.max(event.id)).scalar_subquery()
+    columns = [column for of in (device, "") for column in _latest(of)]
+    event_id, *found = connection.execute(select(last, *columns)).one()
+    latest = [(order, typed) for order, typed in zip(found[::2], found[1::2], strict=True) if order is not None]
     near = None
     if stated is not None:
         within = (event.order >= time_text(stated), event.order < time_text(stated + NEAR))
@@ -53,12 +55,14 @@ def head(connection: Connection, device: str, stated: dt.datetime | None) -> Hea
     return Head(device, uuid.UUID(event_id) if event_id else None, _time(order), _time(near), _time(typed))
 
 
-def _latest(connection: Connection, device: str) -> tuple[str, str] | None:
-    """The last order of a device, and when that was typed."""
+def _latest(device: str) -> tuple[ScalarSelect[str], ScalarSelect[str]]:
+    """The last order of a device, and when that was typed: two looks into an index."""
     event = t.event.c
-    query = select(event.order, event.typed).where(event.device == device).order_by(event.order.desc()).limit(1)
-    row = connection.execute(query).one_or_none()
-    return None if row is None else (row.order, row.typed)
+    order, typed = (
+        select(column).where(event.device == device).order_by(event.order.desc()).limit(1).scalar_subquery()
+        for column in (event.order, event.typed)
+    )
+    return order, typed
 
 
 def place(connection: Connection) -> str:

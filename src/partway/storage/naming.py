@@ -24,11 +24,12 @@ def learn_names(connection: Connection, events: Mapping[str, Event]) -> Things |
     that everything has to be made anew.
     """
     named = {of for event in events.values() for of in things_in(event)}
-    before = _things(_named(connection, named))
+    rows_of = _named(connection, named)
+    before = _things(rows_of)
     new = _new(before, events.values())
     if not new:
         return before
-    before = _things([*_named(connection, named), *_called(connection, new)])
+    before = _things([*rows_of, *_called(connection, new)])
     after, changed = learn(before, events.values())
     if changed:
         return None
