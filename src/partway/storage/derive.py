@@ -8,9 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import replace
+from functools import cache
 from typing import Any
 
-from sqlalchemy import Column, Connection, Table, delete, insert, select, update
+from sqlalchemy import Column, Connection, Insert, Table, delete, insert, select, update
 
 from partway.ledger.effects import Effects
 from partway.ledger.events import Event
@@ -26,12 +27,15 @@ from partway.storage.sums import Change, apply
 CHUNK = 500  # ids in one statement; the databases take some ten thousand
 
 
-def add(connection: Connection, recorded: Mapping[str, Event], rows: Iterable[Row]) -> bool:
+def add(connection: Connection, recorded: Mapping[str, Event], rows: Iterable[Row], *, last: bool = False) -> bool:
     """Adds events by id, none of which is there yet, as their rows, with all that follows from them. False where things
     that were there get other keys by them: then what follows has to be made anew (storage.rebuild).
+
+    `last` where their ids are beyond all there are: then nothing there can name them, as an event names only what has
+    a smaller id (ledger.codec, ledger.voids), and it need not be looked for.
     """
     put(connection, t.event, rows)
-    things = learn_names(connection, recorded)
+    things = learn_names(connection, recorded, last=last)
     if things is None:
         return False
     put(connection, t.alias, alias_rows(things, recorded))
@@ -39,7 +43,8 @@ def add(connection: Connection, recorded: Mapping[str, Event], rows: Iterable[Ro
     effects = {event_id: effects_of(event) for event_id, event in events.items()}
     corrections = {str(by): str(target) for by, target in corrections_of(events.values()).items()}
     put(connection, t.correction, ({"target": target, "event": by} for by, target in corrections.items()))
-    void = _void(connection, events.keys(), corrections)
+    alone = last and not corrections
+    void = dict.fromkeys(events, False) if alone else _void(connection, events.keys(), corrections)
     put_meaning(connection, events, effects, {event_id for event_id in events if void[event_id]})
     change = Change()
     for event_id, event in events.items():
@@ -49,7 +54,7 @@ def add(connection: Connection, recorded: Mapping[str, Event], rows: Iterable[Ro
             change.touch(effects[event_id], event)
     _turn(connection, {event_id: now for event_id, now in void.items() if event_id not in events}, change)
     put(connection, t.voided, ({"event": event_id} for event_id in events if void[event_id]))
-    settle(connection, change)
+    settle(connection, change, recorded.keys())
     apply(connection, change)
     conflicts.refresh(connection, void.keys(), effects, change)
     return True
@@ -70,7 +75,13 @@ def put_meaning(
 def put(connection: Connection, table: Table, rows: Iterable[Row]) -> None:
     """Adds rows, if there are any."""
     if several := list(rows):
-        connection.execute(insert(table), several)
+        connection.execute(_insert(table), several)
+
+
+@cache
+def _insert(table: Table) -> Insert:
+    """Made once: making a statement costs as much as running it."""
+    return insert(table)
 
 
 def chunks(ids: Collection[str]) -> Iterator[list[str]]:

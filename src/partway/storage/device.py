@@ -8,8 +8,9 @@ import secrets
 import uuid
 from functools import cache
 from pathlib import Path
+from typing import Any
 
-from sqlalchemy import Connection, ScalarSelect, delete, func, insert, select
+from sqlalchemy import Connection, Row, ScalarSelect, bindparam, delete, func, insert, literal, select
 
 from partway.ledger.book import NEAR, Head
 from partway.ledger.shapes import time_text
@@ -20,11 +21,13 @@ SERVER = """
 """
 SYSTEM = "SELECT system_identifier FROM pg_control_system()"
 MAY_ASK = "SELECT has_function_privilege('pg_control_system()', 'execute')"
+COPY = select(t.copy.c.device, t.copy.c.place)
+DEVICE = select(t.copy.c.device).scalar_subquery()  # of the one row there is
 
 
 def mark(connection: Connection) -> str | None:
     """The mark of this copy; None where it has none yet, or is not where it drew it."""
-    row = connection.execute(select(t.copy.c.device, t.copy.c.place)).one_or_none()
+    row = connection.execute(COPY).one_or_none()
     return None if row is None or row.place != place(connection) else str(row.device)
 
 
@@ -39,30 +42,49 @@ def draw(connection: Connection) -> str:
     return drawn
 
 
-def head(connection: Connection, device: str, stated: dt.datetime | None) -> Head:
-    """How far this copy has come (ledger.book.Head)."""
-    event = t.event.c
-    last = select(func.max(event.id)).scalar_subquery()
-    columns = [column for of in (device, "") for column in _latest(of)]
-    event_id, *found = connection.execute(select(last, *columns)).one()
+def head(connection: Connection, stated: dt.datetime | None) -> Head | None:
+    """How far this copy has come (ledger.book.Head); None where it has no mark yet, or is not where it drew it."""
+    row = connection.execute(HEAD).one()
+    return _head(connection, row, stated) if row.device is not None and row.place == place(connection) else None
+
+
+def drawn(connection: Connection, stated: dt.datetime | None) -> Head:
+    """The same, with a new mark where there is none. In a transaction that writes."""
+    draw(connection)
+    return _head(connection, connection.execute(HEAD).one(), stated)
+
+
+def _head(connection: Connection, row: Row[Any], stated: dt.datetime | None) -> Head:
+    device, _, event_id, *found = tuple[Any, ...](row)
     latest = [(order, typed) for order, typed in zip(found[::2], found[1::2], strict=True) if order is not None]
     near = None
     if stated is not None:
-        within = (event.order >= time_text(stated), event.order < time_text(stated + NEAR))
-        query = select(func.max(event.order)).where(event.device.in_((device, "")), *within)
-        near = connection.execute(query).scalar_one()
+        near = connection.execute(NEARBY, {"first": time_text(stated), "end": time_text(stated + NEAR)}).scalar_one()
     order, typed = max(latest, default=(None, None))
     return Head(device, uuid.UUID(event_id) if event_id else None, _time(order), _time(near), _time(typed))
 
 
-def _latest(device: str) -> tuple[ScalarSelect[str], ScalarSelect[str]]:
+def _latest(device: str | ScalarSelect[str]) -> list[ScalarSelect[str]]:
     """The last order of a device, and when that was typed: two looks into an index."""
     event = t.event.c
-    order, typed = (
+    return [
         select(column).where(event.device == device).order_by(event.order.desc()).limit(1).scalar_subquery()
         for column in (event.order, event.typed)
-    )
-    return order, typed
+    ]
+
+
+HEAD = select(
+    DEVICE.label("device"),
+    select(t.copy.c.place).scalar_subquery().label("place"),
+    select(func.max(t.event.c.id)).scalar_subquery(),
+    *_latest(DEVICE),
+    *_latest(""),
+)
+NEARBY = select(func.max(t.event.c.order)).where(
+    t.event.c.device.in_(select(t.copy.c.device).union_all(select(literal("")))),
+    t.event.c.order >= bindparam("first"),
+    t.event.c.order < bindparam("end"),
+)
 
 
 def place(connection: Connection) -> str:

@@ -6,25 +6,31 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 from typing import Any
 from uuid import UUID
 
-from sqlalchemy import Connection, delete, insert, or_, select
-from sqlalchemy.sql.elements import ColumnElement
+from sqlalchemy import Connection, bindparam, delete, insert, or_, select
 
 from partway.ledger.events import Event
 from partway.ledger.things import MARK, NO_THINGS, Naming, Things, learn, made, renamed, things_in, touched_by
 from partway.storage import tables as t
-from partway.storage.past import begins
+from partway.storage.past import begins, between, ends
 from partway.storage.rows import Row, event_from
 
 CHUNK = 500
 Aliases = Mapping[str, Mapping[str, str]]  # event -> subject -> key
+NEW = insert(t.thing)
+BY_SUBJECT = select(t.thing).where(t.thing.c.subject.in_(bindparam("subjects", expanding=True)))
+BARE = BY_SUBJECT.where(t.thing.c.maker == "")
+BY_MAKER = select(t.thing).where(t.thing.c.maker.in_(bindparam("makers", expanding=True)))
+MAKERS = select(t.thing.c.key, t.thing.c.maker).where(t.thing.c.key.in_(bindparam("keys", expanding=True)))
+KEYS = select(t.thing.c.key).where(between(t.thing.c.key))
 
 
-def learn_names(connection: Connection, events: Mapping[str, Event]) -> Things | None:
+def learn_names(connection: Connection, events: Mapping[str, Event], *, last: bool = False) -> Things | None:
     """The things that some events name, those that are new written down; None where others change their keys by it, so
-    that everything has to be made anew.
+    that everything has to be made anew. `last` as in `derive.add`: nobody has named what these events make.
     """
     named = {of for event in events.values() for of in things_in(event)}
-    rows_of = _named(connection, named)
+    known = {of for of in named if str(of[1]) not in events} if last else named
+    rows_of = _named(connection, known)
     before = _things(rows_of)
     new = _new(before, events.values())
     if not new:
@@ -40,7 +46,7 @@ def learn_names(connection: Connection, events: Mapping[str, Event]) -> Things |
     if gone:  # an older event names it otherwise: all rows of these makers again
         rows = [row for row in thing_rows(after) if row["maker"] in gone or not _is_known(row, before)]
     if rows:
-        connection.execute(insert(t.thing), rows)
+        connection.execute(NEW, rows)
     return after
 
 
@@ -82,13 +88,13 @@ def known(row: Any, others: Aliases) -> Event:
 
 def makers(connection: Connection, subjects: Sequence[str]) -> dict[str, UUID | None]:
     """Which event made what goes by these keys."""
-    query = select(t.thing.c.key, t.thing.c.maker).where(t.thing.c.key.in_(subjects))
-    return {key: UUID(maker) if maker else None for key, maker in connection.execute(query).all()}
+    rows = connection.execute(MAKERS, {"keys": subjects}).all()
+    return {key: UUID(maker) if maker else None for key, maker in rows}
 
 
 def keys(connection: Connection, subject: str) -> frozenset[str]:
     """Keys that begin so."""
-    return frozenset(connection.execute(select(t.thing.c.key).where(begins(t.thing.c.key, subject))).scalars())
+    return frozenset(connection.execute(KEYS, ends(subject)).scalars())
 
 
 def _new(before: Things, events: Iterable[Event]) -> set[str]:
@@ -106,12 +112,12 @@ def _new(before: Things, events: Iterable[Event]) -> set[str]:
 def _named(connection: Connection, named: Collection[tuple[str, UUID | None]]) -> list[Any]:
     bare = sorted({subject for subject, maker in named if maker is None})
     ids = sorted({str(maker) for _, maker in named if maker is not None})
-    thing, rows = t.thing.c, list[Any]()
+    rows = list[Any]()
     for start in range(0, len(bare), CHUNK):
         part = bare[start : start + CHUNK]
-        rows += _rows(connection, thing.subject.in_(part), thing.maker == "")
+        rows += connection.execute(BARE, {"subjects": part}).all()
     for start in range(0, len(ids), CHUNK):
-        rows += _rows(connection, thing.maker.in_(ids[start : start + CHUNK]))
+        rows += connection.execute(BY_MAKER, {"makers": ids[start : start + CHUNK]}).all()
     return rows
 
 
@@ -121,16 +127,12 @@ def _called(connection: Connection, subjects: Collection[str]) -> list[Any]:
     thing, rows = t.thing.c, list[Any]()
     for start in range(0, len(names), CHUNK):
         part = names[start : start + CHUNK]
-        rows += _rows(connection, thing.subject.in_(part))
+        rows += connection.execute(BY_SUBJECT, {"subjects": part}).all()
         several = {row.subject for row in rows}  # only where a name is there already can a key get a tail
         alike = [begins(thing.subject, name + MARK) for name in part if name in several]
         if alike:
-            rows += _rows(connection, or_(*alike))
+            rows += connection.execute(select(t.thing).where(or_(*alike))).all()
     return rows
-
-
-def _rows(connection: Connection, *where: ColumnElement[bool]) -> list[Any]:
-    return list(connection.execute(select(t.thing).where(*where)).all())
 
 
 def _things(rows: Iterable[Any]) -> Things:

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from functools import lru_cache
 from uuid import UUID
 
-from sqlalchemy import Column, Connection, and_, exists, false, or_, select
+from sqlalchemy import Column, Connection, and_, bindparam, exists, false, or_, select
 from sqlalchemy.sql.elements import ColumnElement
 
 from partway.ledger.book import Which
@@ -17,11 +17,22 @@ from partway.ledger.shapes import time_text
 from partway.storage import tables as t
 
 PREFIX_END = "\U0010ffff"  # above every character that may stand in a name: the end of the names with a prefix
+START, END = "start", "end"  # parameters of statements that are made once
 
 
 def begins(column: Column[str], prefix: str) -> ColumnElement[bool]:
     """Rows whose name begins so, by a range that an index serves."""
     return and_(column >= prefix, column < prefix + PREFIX_END)
+
+
+def between(column: Column[str]) -> ColumnElement[bool]:
+    """The same of a statement made once, whose parameters are those of `ends`."""
+    return and_(column >= bindparam(START), column < bindparam(END))
+
+
+def ends(prefix: str) -> dict[str, str]:
+    """The parameters of `between`."""
+    return {START: prefix, END: prefix + PREFIX_END}
 
 
 def which(column: Column[str], subject: str | Which) -> ColumnElement[bool]:

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from typing import Any
 
-from sqlalchemy import Column, Connection, delete, func, insert, select, tuple_
+from sqlalchemy import Column, Connection, Select, Text, bindparam, delete, func, insert, select, tuple_
 from sqlalchemy.sql.elements import ColumnElement
 
 from partway.ledger.asserting import Key
@@ -15,21 +15,21 @@ from partway.storage import tables as t
 from partway.storage.rows import move_row
 from partway.storage.sums import Change, Position
 
-START: Position = ("", "")
 
-
-def settle(connection: Connection, change: Change) -> None:
+def settle(connection: Connection, change: Change, fresh: Collection[str] = ()) -> None:
     """Writes what each assertion comes to that stands at or after a place where something changed, and adds the
     difference to what it was to the change. Up to the next one on the same place alone: beyond it nothing differs.
+    Those that are `fresh`, of events just added, came to nothing so far.
     """
     for row in _next_ones(connection, change.touched):
         said = Asserted(row.place, row.grade, row.mg, row.other)
-        old = moves_of(connection, row.event)
+        old = () if row.event in fresh else moves_of(connection, row.event)
         new = settled(Effects(asserted=said), _before(connection, row)).moves
         if new != old:
             change.add(Effects(moves=old), -1)
             change.add(Effects(moves=new), 1)
-            connection.execute(delete(t.move).where(t.move.c.event == row.event))
+            if old:
+                connection.execute(delete(t.move).where(t.move.c.event == row.event))
             head = {"event": row.event, "order": row.order, "live": True}
             if new:
                 connection.execute(insert(t.move), [{**head, **move_row(move)} for move in new])
@@ -46,12 +46,10 @@ def _next_ones(connection: Connection, touched: Mapping[Key, set[Position]]) -> 
     """The assertions that count at each position and the first one after it, each once."""
     if not touched:
         return
-    said = t.assertion.c
     first = min(position[0] for positions in touched.values() for position in positions)
     places = sorted({place for place, _ in touched})
-    query = select(t.assertion).where(said.live, said.place.in_(places), said.order >= first)
     by_key: dict[Key, list[Any]] = {}
-    for row in connection.execute(query.order_by(said.order, said.event)).all():
+    for row in connection.execute(SINCE, {"places": places, "first": first}).all():
         by_key.setdefault((row.place, row.grade), []).append(row)
     for key, rows in by_key.items():
         wanted: dict[str, Any] = {}
@@ -66,25 +64,35 @@ def _next_ones(connection: Connection, touched: Mapping[Key, set[Position]]) -> 
 
 def _before(connection: Connection, row: Any) -> int:
     """What is in a place just before an assertion on it: what the one before it said, and what moved since."""
-    said = t.assertion.c
-    same = (said.live, said.place == row.place, said.grade == row.grade)
-    earlier = tuple_(said.order, said.event) < (row.order, row.event)
-    query = select(said.mg, said.order, said.event).where(*same, earlier)
-    last = connection.execute(query.order_by(said.order.desc(), said.event.desc()).limit(1)).one_or_none()
-    mg, start = (0, START) if last is None else (last.mg, (last.order, last.event))
-    move = t.move.c
-    between: tuple[ColumnElement[bool], ...] = (
-        move.live,
-        move.order >= start[0],
-        move.order <= row.order,
-        tuple_(move.order, move.event) > start,
-        tuple_(move.order, move.event) < (row.order, row.event),
+    at = {"place": row.place, "grade": row.grade, "order": row.order, "event": row.event}
+    return int(connection.execute(BIN_BEFORE if row.place.startswith("bin:") else FIND_BEFORE, at).scalar_one())
+
+
+def _held(*more: ColumnElement[bool]) -> Select[int]:
+    """What `_before` asks. Orders are compared alone as well, as only they are in the index."""
+    said, move = t.assertion.c, t.move.c
+    place, grade, order, event = (bindparam(name, type_=Text()) for name in ("place", "grade", "order", "event"))
+    earlier = select(said.mg, said.order, said.event).where(said.live, said.place == place, said.grade == grade)
+    earlier = earlier.where(tuple_(said.order, said.event) < tuple_(order, event))
+    last = earlier.order_by(said.order.desc(), said.event.desc()).limit(1).cte("last")
+    mg, start, after = (
+        func.coalesce(select(column).scalar_subquery(), none)
+        for column, none in ((last.c.mg, 0), (last.c.order, ""), (last.c.event, ""))
     )
-    if row.place.startswith("bin:"):
-        between = (*between, move.grade == row.grade)
-    return mg + _sum(connection, move.target, row.place, between) - _sum(connection, move.source, row.place, between)
+
+    def total(end: Column[str]) -> ColumnElement[int]:
+        within = (move.order >= start, move.order <= order, tuple_(move.order, move.event) > tuple_(start, after))
+        moved = select(func.coalesce(func.sum(move.mg), 0)).where(end == place, move.live, *within, *more)
+        return moved.where(tuple_(move.order, move.event) < tuple_(order, event)).scalar_subquery()
+
+    return select(mg + total(move.target) - total(move.source))
 
 
-def _sum(connection: Connection, end: Column[str], place: str, between: tuple[ColumnElement[bool], ...]) -> int:
-    query = select(func.coalesce(func.sum(t.move.c.mg), 0)).where(end == place, *between)
-    return int(connection.execute(query).scalar_one())
+SINCE = (
+    select(t.assertion)
+    .where(t.assertion.c.live, t.assertion.c.place.in_(bindparam("places", expanding=True)))
+    .where(t.assertion.c.order >= bindparam("first"))
+    .order_by(t.assertion.c.order, t.assertion.c.event)
+)
+FIND_BEFORE = _held()
+BIN_BEFORE = _held(t.move.c.grade == bindparam("grade"))

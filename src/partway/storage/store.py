@@ -10,7 +10,7 @@ from decimal import Decimal
 from typing import Any
 from uuid import UUID
 
-from sqlalchemy import Connection, Engine, Select, func, select
+from sqlalchemy import Connection, Engine, Select, bindparam, func, select
 
 from partway.errors import BadEvent
 from partway.ledger.book import Balance, Facts, Head, Which
@@ -26,7 +26,7 @@ from partway.storage import tables as t
 from partway.storage.conflict_rows import standing
 from partway.storage.decision import Decisions
 from partway.storage.derive import add, chunks
-from partway.storage.past import begins, which
+from partway.storage.past import begins, between, ends, which
 from partway.storage.rebuild import rebuild
 from partway.storage.refusals import BadLedger
 from partway.storage.rows import event_from, event_row
@@ -35,6 +35,12 @@ from partway.storage.upgrade import bring_up_to_date
 from partway.storage.watch import Watch
 
 AT_ONCE = 1000  # events fetched at a time
+NEWEST = select(func.max(t.event.c.id))
+WORD = select(t.word.c.subject, t.word.c.name, t.word.c.value)
+WORDS = WORD.where(between(t.word.c.subject))
+NAMED_WORDS = WORDS.where(t.word.c.name == bindparam("name"))
+BALANCE = select(t.balance.c.place, t.balance.c.grade, t.balance.c.mg)
+BALANCES = BALANCE.where(between(t.balance.c.place))
 
 
 class SqlBook:
@@ -111,9 +117,11 @@ class SqlBook:
         given = _once(events)
         rows = {event_id: event_row(event) for event_id, event in given.items()}
         with self.writing() as connection, self._decisions.whole():
-            known = _known(connection, given)
+            newest = connection.execute(NEWEST).scalar_one()
+            last = bool(given) and (newest is None or min(given) > newest)
+            known = frozenset[str]() if last else _known(connection, given)
             new = {event_id: event for event_id, event in given.items() if event_id not in known}
-            if new and not add(connection, new, [rows[event_id] for event_id in new]):
+            if new and not add(connection, new, [rows[event_id] for event_id in new], last=last):
                 rebuild(connection)
         return len(new)
 
@@ -125,14 +133,16 @@ class SqlBook:
     def head(self, stated: dt.datetime | None = None) -> Head:
         """How far this copy of the ledger has come; one that was copied by other means draws its mark first."""
         with self.reading() as connection:
-            mark = device.mark(connection)
-            if mark is not None:
-                return device.head(connection, mark, stated)
+            known = device.head(connection, stated)
+        if known is not None:
+            return known
         with self.writing() as connection:
-            return device.head(connection, device.draw(connection), stated)
+            return device.drawn(connection, stated)
 
     def makers(self, subjects: Sequence[str]) -> dict[str, UUID | None]:
         """Which event made what goes by these keys."""
+        if not subjects:
+            return {}
         with self.reading() as connection:
             return naming.makers(connection, subjects)
 
@@ -155,10 +165,13 @@ class SqlBook:
 
     def balances(self, place: str | Which = "") -> Balance:
         """Mass by place and grade, of places that begin so."""
-        table = t.balance.c
-        query = select(table.place, table.grade, table.mg).where(which(table.place, place))
+        if isinstance(place, str):
+            query, asked = BALANCES, ends(place)
+        else:
+            query, asked = BALANCE.where(which(t.balance.c.place, place)), {}
         with self.reading() as connection:
-            return {(of, grade): mg for of, grade, mg in connection.execute(query).all()}
+            rows = connection.execute(query, asked).all()
+            return {(of, grade): mg for of, grade, mg in rows}
 
     def summed(self) -> Balance:
         """All balances, those of finds that hold something as one, under "find:"."""
@@ -167,14 +180,15 @@ class SqlBook:
 
     def facts(self, subject: str | Which = "", name: str | None = None) -> Facts:
         """The current word on subjects that begin so, on one field or all."""
-        table = t.word.c
-        query = select(table.subject, table.name, table.value).where(which(table.subject, subject))
-        if name is not None:
-            query = query.where(table.name == name)
+        if isinstance(subject, str):
+            query, asked = (WORDS if name is None else NAMED_WORDS), ends(subject)
+        else:
+            query, asked = WORD.where(which(t.word.c.subject, subject)), {}
+            query = query if name is None else query.where(t.word.c.name == bindparam("name"))
+        asked |= {} if name is None else {"name": name}
         with self.reading() as connection:
-            return {
-                (of, field): value for of, field, value in connection.execute(query).all()
-            }  # all: at half the price
+            rows = connection.execute(query, asked).all()  # all: at half the price
+            return {(of, field): value for of, field, value in rows}
 
     def accounts(self, account: str = "") -> Mapping[str, Decimal]:
         """Sums of accounts that begin so."""

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from decimal import Decimal
+from functools import cache
 from typing import Any
 
-from sqlalchemy import Connection, delete, insert, select, tuple_
+from sqlalchemy import Connection, bindparam, delete, insert, select, tuple_
 
 from partway.ledger.asserting import Key, lines_of
 from partway.ledger.effects import Effects
@@ -19,6 +20,10 @@ ZERO = Decimal(0)
 Field = tuple[str, str]  # subject, name
 Said = tuple[str, str, str]  # order, event, value
 Position = tuple[str, str]  # order, event
+
+NO_MASS = delete(t.balance).where(t.balance.c.mg == 0)
+NO_MONEY = delete(t.account).where(t.account.c.amount == "0")
+SUMS = select(t.account.c.name, t.account.c.amount).where(t.account.c.name.in_(bindparam("names", expanding=True)))
 
 
 @dataclass(slots=True)
@@ -67,9 +72,9 @@ def _plus(one: Decimal, other: Decimal) -> Decimal:
     return EXACT.add(one, other)
 
 
-def _upsert(connection: Connection, table: Any) -> Any:
+def _upsert(dialect: str, table: Any) -> Any:
     """An INSERT that can say what happens where the row is already there; each database has its own."""
-    if connection.dialect.name == "sqlite":
+    if dialect == "sqlite":
         from sqlalchemy.dialects import sqlite
 
         return sqlite.insert(table)
@@ -78,42 +83,54 @@ def _upsert(connection: Connection, table: Any) -> Any:
     return postgresql.insert(table)
 
 
-def _balances(connection: Connection, changes: dict[tuple[str, str], int]) -> None:
-    if not changes:
-        return
-    into = _upsert(connection, t.balance)
-    into = into.on_conflict_do_update(
+@cache
+def _into_balance(dialect: str) -> Any:
+    into = _upsert(dialect, t.balance)
+    return into.on_conflict_do_update(
         index_elements=[t.balance.c.place, t.balance.c.grade],
         set_={"mg": t.balance.c.mg + into.excluded.mg},
     )
+
+
+@cache
+def _into_account(dialect: str) -> Any:
+    into = _upsert(dialect, t.account)
+    return into.on_conflict_do_update(index_elements=[t.account.c.name], set_={"amount": into.excluded.amount})
+
+
+@cache
+def _into_word(dialect: str) -> Any:
+    into = _upsert(dialect, t.word)
+    new, old = into.excluded, t.word.c
+    return into.on_conflict_do_update(
+        index_elements=[old.subject, old.name],
+        set_={"value": new.value, "order": new.order, "event": new.event},
+        where=tuple_(new.order, new.event) > tuple_(old.order, old.event),
+    )
+
+
+def _balances(connection: Connection, changes: dict[tuple[str, str], int]) -> None:
+    if not changes:
+        return
     rows = [{"place": place, "grade": grade, "mg": mg} for (place, grade), mg in sorted(changes.items())]
-    connection.execute(into, rows)
-    connection.execute(delete(t.balance).where(t.balance.c.mg == 0))
+    connection.execute(_into_balance(connection.dialect.name), rows)
+    connection.execute(NO_MASS)
 
 
 def _accounts(connection: Connection, changes: dict[str, Decimal]) -> None:
     if not changes:
         return
-    query = select(t.account.c.name, t.account.c.amount).where(t.account.c.name.in_(sorted(changes)))
-    sums = {name: Decimal(amount) for name, amount in connection.execute(query)}
-    into = _upsert(connection, t.account)
-    into = into.on_conflict_do_update(index_elements=[t.account.c.name], set_={"amount": into.excluded.amount})
+    found = connection.execute(SUMS, {"names": sorted(changes)})
+    sums = {name: Decimal(amount) for name, amount in found}
     rows = [{"name": n, "amount": money_text(_plus(amount, sums.get(n, ZERO)))} for n, amount in changes.items()]
-    connection.execute(into, rows)
-    connection.execute(delete(t.account).where(t.account.c.amount == "0"))
+    connection.execute(_into_account(connection.dialect.name), rows)
+    connection.execute(NO_MONEY)
 
 
 def _words(connection: Connection, said: dict[Field, Said]) -> None:
     if not said:
         return
-    into = _upsert(connection, t.word)
-    new, old = into.excluded, t.word.c
-    into = into.on_conflict_do_update(
-        index_elements=[old.subject, old.name],
-        set_={"value": new.value, "order": new.order, "event": new.event},
-        where=tuple_(new.order, new.event) > tuple_(old.order, old.event),
-    )
-    connection.execute(into, [_word(key, word) for key, word in sorted(said.items())])
+    connection.execute(_into_word(connection.dialect.name), [_word(key, word) for key, word in sorted(said.items())])
 
 
 def _word(key: Field, said: Said) -> dict[str, str]:
