@@ -1,5 +1,7 @@
 """A ledger of ten years: how long it takes to open, to add to and to ask, beside the same statements without us.
 
+One device kept it, and nothing in it contradicts itself, as in most ledgers.
+
 .venv/bin/python benchmarks/ledger.py [share of ten years, 1 unless told]
 """
 
@@ -13,6 +15,7 @@ import statistics
 import sys
 import tempfile
 import time
+from collections import Counter
 from collections.abc import Callable, Iterator
 from contextlib import closing
 from decimal import Decimal
@@ -25,7 +28,8 @@ from sqlalchemy import func, select
 from partway.ledger import payloads as p
 from partway.ledger import standing, trading
 from partway.ledger.events import Event
-from partway.ledger.ids import built
+from partway.ledger.ids import built, new_id
+from partway.ledger.stamp import Stamp
 from partway.storage import tables as t
 from partway.storage.store import SqlBook
 from partway.storage.workspace import open_file
@@ -56,10 +60,12 @@ def opened(draw: random.Random, number: int) -> p.Opened:
     return p.Opened(f"f{number}", tuple(pieces), MASS, (p.Run("whole", "open"),), 25, rest, 100)
 
 
-def ticket(draw: random.Random, number: int) -> p.Ticketed:
+def ticket(draw: random.Random, number: int, held: Counter[str]) -> p.Ticketed:
+    """Four lots, each of at most half of what its bin holds."""
     lines = []
-    for _ in range(4):
-        grade, mass = draw.choice(GRADES), draw.randrange(1_000_000, 40_000_000)
+    for grade in draw.sample([grade for grade in GRADES if held[grade] > 1_000], 4):
+        mass = draw.randrange(1, held[grade] // 2)
+        held[grade] -= mass
         lines.append(p.TicketLine(grade, f"bin-{grade}", mass, mass, Decimal("4.10"), "kg", Decimal("41.30")))
     return p.Ticketed(f"t{number}", draw.choice(BUYERS), tuple(lines), Decimal("165.20"))
 
@@ -74,15 +80,19 @@ def ten_years(share: float) -> list[p.Payload]:
     draw = random.Random(1)
     finds, least = int(FINDS * share), int(FINDS * share) - int(OPENED * share)
     others: list[p.Payload] = [quote(draw) for _ in range(int(QUOTES * share))]
-    others += [ticket(draw, n) for n in range(int(TICKETS * share))]
     others += [p.Worked("bench", draw.randrange(5, 200)) for _ in range(int(OTHERS * share))]
     draw.shuffle(others)
+    held, openings = Counter[str](), OPENED // TICKETS
     result: list[p.Payload] = [p.Traded(buyer, "yard", km=Decimal(14)) for buyer in BUYERS]
     result += [p.Binned(f"bin-{grade}", grade) for grade in GRADES]
     for number in range(finds):
         result.append(p.Found(f"f{number}", "fan", mass_mg=MASS, source="curb"))
         if number >= least:
-            result.append(opened(draw, number - least))
+            one = opened(draw, number - least)
+            held.update({piece.grade: piece.mass_mg for piece in one.pieces})
+            result.append(one)
+            if (number - least) % openings == 0:  # no more is sold than there is
+                result.append(ticket(draw, (number - least) // openings, held))
         result += others[number * len(others) // finds : (number + 1) * len(others) // finds]
     return result
 
@@ -97,8 +107,19 @@ def seconds(work: Callable[[], object], times: int = 1) -> float:
     return statistics.median(took)
 
 
-def appends(book: SqlBook) -> tuple[float, list[list[Statement]]]:
-    """The median of appending one find opened, and the statements each of them took."""
+def closed_not(share: float) -> range:
+    """Numbers of finds of `ten_years` that nothing was done with yet."""
+    return range(int(OPENED * share), min(int(FINDS * share), int(OPENED * share) + 2 * APPENDS))
+
+
+def recorded_now(book: SqlBook, what: p.Payload) -> None:
+    """One event, made and appended in one transaction."""
+    with book.deciding():
+        book.append([Stamp(book, "me", dt.datetime.now(dt.UTC), new_id).event(what)])
+
+
+def appends(book: SqlBook, share: float) -> tuple[float, list[list[Statement]]]:
+    """The median of recording one find opened, as an action does it, and the statements each of them took."""
     draw = random.Random(2)
     said: list[list[Statement]] = []
     recorded: list[Statement] = []
@@ -106,11 +127,12 @@ def appends(book: SqlBook) -> tuple[float, list[list[Statement]]]:
     def record(_c: Any, _k: Any, statement: str, parameters: Any, _x: Any, many: bool) -> None:
         recorded.append((statement, parameters, many))
 
-    events = [event(10**9 + n, 10**9, opened(draw, n)) for n in range(2 * APPENDS)]
-    took = [seconds(lambda one=one: book.append([one])) for one in events[:APPENDS]]  # not while recording
+    what = [opened(draw, n) for n in closed_not(share)]
+    half = len(what) // 2
+    took = [seconds(lambda one=one: recorded_now(book, one)) for one in what[:half]]  # not while listening
     on.listen(book.engine, "before_cursor_execute", record)
-    for one in events[APPENDS:]:
-        book.append([one])
+    for one in what[half:]:
+        recorded_now(book, one)
         said.append(recorded[:])
         recorded.clear()
     on.remove(book.engine, "before_cursor_execute", record)
@@ -164,7 +186,7 @@ def main() -> None:
         print(f"{path.stat().st_size / 1e6:.0f} MB; opened again in {1000 * again:.1f} ms")
         shutil.copy(path, copy)
         with open_file(path) as book:
-            took, statements = appends(book)
+            took, statements = appends(book, share)
             print(f"append one find opened: {1000 * took:.2f} ms median; {len(statements[0])} statements")
             alone = bare(copy, statements)
             print(f"the bare statements:    {1000 * alone:.2f} ms median; ratio {took / alone:.2f}")

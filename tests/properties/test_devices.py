@@ -164,6 +164,7 @@ def test_on_disk_it_is_the_same_after_every_append(book: SqlBook, fleet: list[De
     arriving: list[Event] = data.draw(st.permutations(union(fleet)))
     emptied(book)
     there: list[Event] = []
+    memory = MemoryBook(fold(there))
     while arriving:
         several = data.draw(st.integers(1, len(arriving)))
         there, arriving = there + arriving[:several], arriving[several:]

@@ -21,6 +21,7 @@ from partway.storage import tables as t
 from partway.storage.conflict_rows import CORRECTIONS, Found, Units, counting, known, parts, units, write
 from partway.storage.sums import Change
 
+PLACES = ("find:", "bin:")
 MILLISECONDS = len("2026-03-14T15:30:00.000")  # characters of a time as tables have it, to the millisecond
 
 DEVICE = t.event.c.device
@@ -35,10 +36,10 @@ STANDING = select(
 def refresh(connection: Connection, ids: Collection[str], new: Mapping[str, Effects], change: Change) -> None:
     """After events were added (`new`), or others of `ids` started or stopped to count; `change` of the sums."""
     several, unnamed, any_there = _standing(connection)
-    if not several and not any_there and len(ids) == len(new):
-        _of_one(connection, new, change, unnamed=unnamed)
+    there = known(connection) if any_there else frozenset[str]()
+    if not several and len(ids) == len(new) and all(about.startswith(PLACES) for about in there):
+        _of_one(connection, new, change, there, unnamed=unnamed)
         return
-    there = known(connection)
     touched = units(connection, ids)
     found: Found = {}
     ends = _ended(connection, [place for place in touched.places if place.startswith("find:")])
@@ -58,15 +59,22 @@ def _standing(connection: Connection) -> tuple[bool, bool, bool]:
     return row.named is not None and row.named != row.last, row.first == "", row.about is not None
 
 
-def _of_one(connection: Connection, new: Mapping[str, Effects], change: Change, *, unnamed: bool) -> None:
-    """Where one device alone writes: what is below zero now, and ends of finds where some event names no device."""
-    down = {place for (place, _), mg in change.balances.items() if mg < 0 and place.startswith(("find:", "bin:"))}
-    doubtful = _below_zero(connection, down)
+def _of_one(
+    connection: Connection, new: Mapping[str, Effects], change: Change, there: Collection[str], *, unnamed: bool
+) -> None:
+    """Where one device alone writes: what is below zero now, ends of finds where some event names no device, and what
+    of the conflicts that are there the new events have to do with.
+    """
+    down = {place for (place, _), mg in change.balances.items() if mg < 0 and place.startswith(PLACES)}
+    doubtful = _below_zero(connection, down) if down else set()
     if unnamed:
         closed = {fact.subject for effects in new.values() for fact in effects.facts if fact.name == "closed"}
         doubtful |= _ended(connection, closed)
+    if there:
+        said = {fact.subject for effects in new.values() for fact in effects.facts}
+        doubtful |= {place for place in said | {place for place, _ in change.touched} if place in there}
     if doubtful:
-        write(connection, {place: list(_of_place(connection, place, several=False)) for place in doubtful}, ())
+        write(connection, {place: list(_of_place(connection, place, several=False)) for place in doubtful}, there)
 
 
 def _of_several(connection: Connection, touched: Units, there: Collection[str], found: Found) -> None:
