@@ -12,7 +12,6 @@ import argparse
 import json
 import multiprocessing as mp
 import os
-import random
 import sqlite3
 import statistics
 import subprocess
@@ -20,7 +19,7 @@ import sys
 import tempfile
 import time
 from collections import Counter
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from contextlib import closing
 from functools import partial
 from pathlib import Path
@@ -28,7 +27,7 @@ from typing import Any
 
 sys.path.insert(0, str(Path(__file__).parent.parent / "tests"))
 
-from ledger import Statement, event, opened
+from ledger import MASS, Statement, recorded_now
 from ledgers.servers import VARIABLE, empty_workspace
 from sqlalchemy import event as on
 from storm import __file__ as storm_program
@@ -37,8 +36,8 @@ from storm_checks import violations
 from storm_steps import town
 
 from partway.actions.ledger.context import Context
-from partway.ledger.events import Event
 from partway.ledger.ids import new_id
+from partway.ledger.payloads import Found, Payload
 from partway.storage.workspace import open_file, open_workspace
 
 
@@ -46,7 +45,7 @@ def storm(kind: str, processes: int, steps: int, folder: Path) -> bool:
     """Random steps on one sort of database; whether all that must hold does."""
     with empty_workspace(kind, folder) as where:
         with open_workspace(where) as book:
-            town(book, Context("tester", now, new_id))
+            town(book, Context("tester", now, new_id, zone="UTC"))
             before = {str(one.id) for one in book.events()}
         command = [sys.executable, storm_program, where, str(processes), str(steps), "1"]
         began = time.perf_counter()
@@ -72,10 +71,9 @@ def _tell(kind: str, entries: list[dict[str, Any]], took: float, count: int, fou
 
 
 def appends(processes: int, count: int, folder: Path) -> None:
-    """Each process appends finds opened one by one, with us and by the bare statements; SQLite."""
-    draw = random.Random(3)
+    """Each process records finds one by one, with us and by the bare statements; SQLite."""
     parts = [
-        [event(10**6 * process + n, 10**9, opened(draw, 10**6 * process + n)) for n in range(count)]
+        [Found(f"f{process}-{n}", "fan", mass_mg=MASS, source="curb") for n in range(count)]
         for process in range(processes)
     ]
     for number in (1, processes):
@@ -92,14 +90,14 @@ def appends(processes: int, count: int, folder: Path) -> None:
         )
 
 
-def _append(path: Path, events: list[Event]) -> None:
+def _append(path: Path, what: Sequence[Payload]) -> None:
     with open_file(path) as book:
-        for one in events:
-            book.append([one])
+        for one in what:
+            recorded_now(book, one)
 
 
-def _statements(events: list[Event], folder: Path) -> list[list[Statement]]:
-    """What appending each takes, on a ledger thrown away."""
+def _statements(what: Sequence[Payload], folder: Path) -> list[list[Statement]]:
+    """What recording each takes, on a ledger thrown away."""
     said: list[list[Statement]] = []
     with tempfile.TemporaryDirectory(dir=folder) as own, open_workspace(own) as book:
 
@@ -107,9 +105,9 @@ def _statements(events: list[Event], folder: Path) -> list[list[Statement]]:
             said[-1].append((statement, parameters, many))
 
         on.listen(book.engine, "before_cursor_execute", record)
-        for one in events:
+        for one in what:
             said.append([])
-            book.append([one])
+            recorded_now(book, one)
     return said
 
 
