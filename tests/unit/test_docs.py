@@ -11,13 +11,17 @@ from typing import get_args
 
 import click
 import pytest
+from click.testing import CliRunner
 from pydantic import BaseModel
 
 from partway.catalogue import forms as catalogue_forms
 from partway.catalogue import key_forms, shipped
 from partway.cli.app import cli
+from partway.ledger import standing
+from partway.ledger.payloads import Opened
 from partway.storage import forms
 from partway.storage.scenario import read_scenario_text
+from partway.storage.workspace import open_workspace
 
 ROOT = Path(__file__).parents[2]
 DOCS = ROOT / "docs"
@@ -130,7 +134,7 @@ def command_lines() -> list[str]:
     for path in (ROOT / "README.md", *sorted(DOCS.glob("*.md"))):
         text = path.read_text(encoding="utf-8")
         found += re.findall(r"`(partway [^`\n]+)`", FENCE.sub("", text))
-        found += [line for _, block in FENCE.findall(text) for line in block.splitlines()]
+        found += [line for _, block in FENCE.findall(text) for line in block.replace("\\\n", " ").splitlines()]
     return [line for line in found if line.startswith("partway ")]
 
 
@@ -158,6 +162,29 @@ def test_every_command_line_is_one_that_partway_takes(line: str) -> None:
         assert context.command is found
 
 
+def test_the_days_of_the_readme_can_be_lived_and_leave_no_capacitor_in_the_iron(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("PARTWAY_WORKSPACE", str(tmp_path / "w"))
+    for block in blocks_under("Your own days"):
+        for line in block.replace("\\\n", " ").splitlines():
+            done = CliRunner().invoke(cli, shlex.split(line, comments=True)[1:])
+            assert done.exit_code == 0, f"{line}: {done.output}{done.exception}"
+    with open_workspace(str(tmp_path / "w")) as book:
+        bins = {now.grade: now.mg for now in standing.bins(book).values() if now.mg}
+        opened = [event.what for event in book.events(["opened"])]
+    assert {"capacitors", "light-iron"} <= set(bins)
+    assert opened
+    for what in opened:
+        assert isinstance(what, Opened)
+        into_iron = {piece.piece for piece in what.pieces if piece.grade == "light-iron"}
+        assert into_iron.isdisjoint({"whole", "body"})  # the pieces that have the capacitor in them
+
+
+def blocks_under(heading: str) -> list[str]:
+    return [text for _, text in FENCE.findall(section(ROOT / "README.md", heading))]
+
+
 def test_names_of_the_catalogue_in_command_lines_exist() -> None:
     for line in command_lines():
         found, words = command(line)
@@ -169,7 +196,9 @@ def test_names_of_the_catalogue_in_command_lines_exist() -> None:
             assert words[0] in shipped().grades
 
 
-@pytest.mark.parametrize("path", [ROOT / "README.md", *sorted(DOCS.rglob("*.md"))], ids=lambda path: path.name)
+@pytest.mark.parametrize(
+    "path", [ROOT / "README.md", ROOT / "CONTRIBUTING.md", *sorted(DOCS.rglob("*.md"))], ids=lambda path: path.name
+)
 def test_every_link_leads_somewhere(path: Path) -> None:
     missing = [link for link in LINK.findall(path.read_text(encoding="utf-8")) if not (path.parent / link).exists()]
     assert missing == []
