@@ -14,6 +14,7 @@ from disagreement import NOON, Person, begun, lb, part
 
 from partway.ledger import payloads as p
 from partway.ledger.memory import MemoryBook
+from partway.reports.conflicts import conflict_lines
 
 TODAY = NOON.date()
 
@@ -49,6 +50,16 @@ def test_a_find_sold_here_and_given_up_there(me: Person, friend: Person) -> None
     friend.says(p.Discarded("microwave-1", lb(30), lb(30)))
     assert codes(me, friend) == ["ended-twice", "find-below-zero"]
     assert me.book.conflicts()[1].mg == -lb(30)
+
+
+def test_what_was_given_up_into_the_bin_of_residue_is_said_as_given_up(me: Person, friend: Person) -> None:
+    me.says(sold(lb(30), lb(30), closes=True))
+    friend.says(p.Opened("microwave-1", (p.PieceOut("whole", 1, "residue", "residue", lb(30)),), lb(30)))
+    codes(me, friend)
+    ended = me.book.conflicts()[0]
+    assert {side.says for side in ended.sides} == {"sold", "discarded"}
+    (line, _) = conflict_lines(me.book.conflicts(), "lb", dt.UTC)
+    assert "sold and given up" in line.words and {side.says for side in line.sides} == {"sold", "given up"}
 
 
 def test_a_part_sold_here_of_what_was_given_up_there_without_knowing(me: Person, friend: Person) -> None:

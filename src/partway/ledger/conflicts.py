@@ -133,8 +133,13 @@ def ended_twice(find: str, events: Sequence[Counting]) -> Iterable[Conflict]:
                 clashing |= {end.event.id, other.event.id}
     if clashing:
         yield Conflict(
-            "ended-twice", (find,), tuple(one.side(one.event.kind) for one in takes if one.event.id in clashing)
+            "ended-twice", (find,), tuple(one.side(_taking(one.event)) for one in takes if one.event.id in clashing)
         )
+
+
+def _taking(event: Event) -> str:
+    """What an event did with a find, as somebody said who recorded it: the kind, and `discarded` into residue, too."""
+    return "discarded" if isinstance(event.what, Opened) and event.what.gives_up else event.kind
 
 
 def _cannot_both(end: Counting, other: Counting, also_an_end: bool, had_mg: int) -> bool:

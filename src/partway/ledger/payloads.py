@@ -12,6 +12,8 @@ from decimal import Decimal
 from typing import Literal
 from uuid import UUID
 
+from partway.ledger.effects import RESIDUE
+
 Works = Literal["yes", "no", "unknown"]
 BuyerKind = Literal["yard", "mail-in", "drop-off", "tip"]
 Activity = Literal["collect", "bench", "haul", "list", "other"]
@@ -85,6 +87,11 @@ class Opened:
     residue_mg: int = 0
     loss_mg: int = 0
     closes: bool = True
+
+    @property
+    def gives_up(self) -> bool:
+        """Whether nothing was taken apart: all of it went into a bin of residue, as somebody said who discarded it."""
+        return self.closes and not self.runs and [piece.grade for piece in self.pieces] == [RESIDUE]
 
 
 @dataclass(frozen=True, slots=True)

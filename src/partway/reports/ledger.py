@@ -10,7 +10,6 @@ from typing import Any
 from partway.ledger import payloads as p
 from partway.ledger.book import Book
 from partway.ledger.days import clock_text
-from partway.ledger.effects import RESIDUE
 from partway.ledger.events import Event
 from partway.quantities import format_mass_in
 
@@ -91,7 +90,7 @@ def _found(w: p.Found, mass: Masses) -> str:
 
 
 def _opened(w: p.Opened, mass: Masses) -> str:
-    if w.closes and not w.runs and len(w.pieces) == 1 and w.pieces[0].grade == RESIDUE:
+    if w.gives_up:
         return f"{w.find} given up into {w.pieces[0].bin}, {mass(w.pieces[0].mass_mg)}"
     pieces = ", ".join(f"{piece.piece} {mass(piece.mass_mg)} into {piece.bin}" for piece in w.pieces)
     rest = "".join(f", {mass(mg)} {name}" for name, mg in (("residue", w.residue_mg), ("loss", w.loss_mg)) if mg)
