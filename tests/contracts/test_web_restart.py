@@ -17,6 +17,7 @@ from httpx2 import Response
 from ledgers.servers import empty_workspace
 from sqlalchemy import event, func, select
 
+from partway.actions.ledger.finds import find
 from partway.ledger.ids import new_id
 from partway.storage import tables as t
 from partway.storage.answered import KEPT, Answered, AnsweredBefore, answered_under, forget_answers, keep_answer
@@ -28,6 +29,7 @@ from partway.web.setup import Setup
 from partway.web.tokens import Standing, Tokens
 
 FIND = {"kind": "microwave", "mass": "13.2 kg"}
+MONEY = "/books/money/spend"
 KEY = {"idempotency-key": '"monday-1"'}
 
 
@@ -41,6 +43,10 @@ def started(book: SqlBook, cookies: Any = None, now: dt.datetime = NOW) -> Itera
 
 def post(v: Visitor, path: str, body: dict[str, Any], headers: dict[str, str] = KEY) -> Response:
     return v.client.post(path, json=body, headers=headers)
+
+
+def blades(amount: str) -> dict[str, str]:
+    return {"spend-amount": amount, "spend-what": "saw blades"}
 
 
 def kept(book: SqlBook) -> int:
@@ -117,17 +123,22 @@ def test_what_the_transaction_does_not_keep_leaves_no_key(tmp_path: Path, monkey
 
 def test_two_processes_carry_a_key_out_once(tmp_path: Path) -> None:
     """Two apps on one ledger, each without the other's memory, asked at once: one of them saves."""
-    with open_workspace(tmp_path) as one, open_workspace(tmp_path) as other:
-        with started(one) as first, started(other) as second, ThreadPoolExecutor(2) as pool:
-            before = first.count()
-            for n in range(5):
-                key = {"idempotency-key": f'"both-{n}"'}
-                sent = [pool.submit(post, v, "/api/find", FIND, key) for v in (first, second)]
-                assert {answer.result(timeout=60).status_code for answer in sent} <= {200, 409}
-                assert first.count() == before + n + 1
-                again = [post(v, "/api/find", FIND, key) for v in (first, second)]
-                assert same(*again) and again[0].status_code == 200
-                assert first.count() == before + n + 1
+    with (
+        open_workspace(tmp_path) as one,
+        open_workspace(tmp_path) as other,
+        started(one) as first,
+        started(other) as second,
+        ThreadPoolExecutor(2) as pool,
+    ):
+        before = first.count()
+        for n in range(5):
+            key = {"idempotency-key": f'"both-{n}"'}
+            sent = [pool.submit(post, v, "/api/find", FIND, key) for v in (first, second)]
+            assert {answer.result(timeout=60).status_code for answer in sent} <= {200, 409}
+            assert first.count() == before + n + 1
+            again = [post(v, "/api/find", FIND, key) for v in (first, second)]
+            assert same(*again) and again[0].status_code == 200
+            assert first.count() == before + n + 1
 
 
 def test_a_key_costs_one_statement_and_none_where_there_is_none(tmp_path: Path) -> None:
@@ -154,25 +165,25 @@ def test_a_key_costs_one_statement_and_none_where_there_is_none(tmp_path: Path) 
 def test_a_form_sent_again_after_a_restart_is_saved_once(tmp_path: Path) -> None:
     """Its answer was lost with the app: the browser sends it once more, with the token of the earlier start."""
     with visitor(tmp_path, demo=True) as v:
-        form = v.form(v.open("/books/money"), "/books/money/spent")
-        first = v.send(form, amount="12.50", what="saw blades")
+        form = v.form(v.open("/books/money"), MONEY)
+        first = v.send(form, **blades("12.50"))
         assert first.history, first.text[:3000]
         count, cookies = v.count(), dict(v.client.cookies)
     with open_workspace(tmp_path) as book, started(book, cookies) as v:
-        again = v.send(form, amount="12.50", what="saw blades")
+        again = v.send(form, **blades("12.50"))
         assert v.count() == count
         assert again.history[0].status_code == 303 and str(again.url) == str(first.url)
         assert "saved already" in again.text and "Take it back" in again.text
-        other = v.send(form, amount="13.50", what="saw blades")
+        other = v.send(form, **blades("13.50"))
         assert other.status_code == 409 and "something else" in other.text and v.count() == count
 
 
 def test_a_form_of_an_earlier_start_that_was_not_saved_is_shown_again(tmp_path: Path) -> None:
     with visitor(tmp_path, demo=True) as v:
-        form, cookies = v.form(v.open("/books/money"), "/books/money/spent"), dict(v.client.cookies)
+        form, cookies = v.form(v.open("/books/money"), MONEY), dict(v.client.cookies)
         count = v.count()
     with open_workspace(tmp_path) as book, started(book, cookies) as v:
-        answer = v.send(form, amount="12.50", what="saw blades")
+        answer = v.send(form, **blades("12.50"))
         assert answer.status_code == 409 and "out of date" in answer.text and v.count() == count
 
 
@@ -181,11 +192,11 @@ def test_a_form_that_memory_has_forgotten_is_known_to_the_ledger(
 ) -> None:
     monkeypatch.setattr(tokens, "KEPT_MOST", 0)
     with visitor(tmp_path, demo=True) as v:
-        form = v.form(v.open("/books/money"), "/books/money/spent")
-        v.send(form, amount="12.50", what="saw blades")
+        form = v.form(v.open("/books/money"), MONEY)
+        v.send(form, **blades("12.50"))
         count = v.count()
-        assert "saved already" in v.send(form, amount="12.50", what="saw blades").text
-        assert v.send(form, amount="13.50", what="saw blades").status_code == 409
+        assert "saved already" in v.send(form, **blades("12.50")).text
+        assert v.send(form, **blades("13.50")).status_code == 409
         assert v.count() == count
 
 
@@ -227,11 +238,15 @@ def test_a_key_that_is_taken_undoes_the_whole_transaction(tmp_path: Path) -> Non
     with open_workspace(tmp_path) as book, started(book) as v:
         keep_answer(book, "key a", Answered("digest", "{}"), NOW)
         before = book.state()
-        with pytest.raises(AnsweredBefore), book.deciding():
-            from partway.actions.ledger.finds import find
 
-            find(book, v.context(), "fan")
-            keep_answer(book, "key a", Answered("digest", "[]"), NOW)
+        def decide() -> None:
+            with book.deciding():
+                find(book, v.context(), "fan")
+                assert book.state() != before
+                keep_answer(book, "key a", Answered("digest", "[]"), NOW)
+
+        with pytest.raises(AnsweredBefore):
+            decide()
         assert book.state() == before
         assert answered_under(book, "key a") == Answered("digest", "{}")
         assert forget_answers(book, NOW) == 0
