@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+import asyncio
+import re
 from pathlib import Path
+from urllib.parse import urljoin
 
 import pytest
 from app_client import visitor
 from fastapi import FastAPI
 from fastapi.responses import PlainTextResponse, Response
 from fastapi.testclient import TestClient
+from starlette.types import Message
 
 from partway.web import guard
 from partway.web.guard import CHARTS, POLICY, Guard
@@ -31,6 +35,31 @@ def guarded(**setup: object) -> TestClient:
     return TestClient(app, base_url="http://localhost:8737")
 
 
+def sent_to(path: str) -> dict[str, str]:
+    """The headers of the answer to a path with the key behind it, as a server would hand it to the app."""
+    answered: list[Message] = []
+
+    async def never(*_: object) -> None:
+        raise AssertionError("the guard answers this itself")
+
+    async def receive() -> Message:
+        return {"type": "http.request", "body": b""}
+
+    async def send(message: Message) -> None:
+        answered.append(message)
+
+    scope = {
+        "type": "http",
+        "method": "GET",
+        "path": path,
+        "query_string": b"key=abc",
+        "headers": [(b"host", b"localhost:8737")],
+    }
+    asyncio.run(Guard(never, Setup(None, key="abc"))(scope, receive, send))  # type: ignore[arg-type]
+    assert answered[0]["status"] == 303
+    return {name.decode(): value.decode() for name, value in answered[0]["headers"]}
+
+
 @pytest.mark.parametrize("host", ["localhost", "127.0.0.1:8737", "[::1]:8737"])
 def test_the_app_answers_under_its_own_names(host: str) -> None:
     assert guarded().get("/", headers={"host": host}).status_code == 200
@@ -50,6 +79,11 @@ def test_another_name_is_refused(host: str) -> None:
         {"origin": "http://yard.example"},
         {"origin": "http://localhost:9999"},
         {"origin": "null"},
+        {"origin": "http://["},
+        {"origin": "http://[localhost:8737"},
+        {"origin": "http://localhost:8737]"},
+        {"origin": "http://[::g]:8737"},
+        {"origin": ""},
         {"sec-fetch-site": "same-origin", "origin": "http://yard.example"},
     ],
 )
@@ -76,6 +110,45 @@ def test_a_phone_shows_its_key_once() -> None:
     assert "HttpOnly" in cookie and "SameSite=Strict" in cookie
     assert client.get("/").text == "read"
     assert client.get("/", headers={b"cookie": b"partway_key=\xe9"}).status_code == 401
+
+
+@pytest.mark.parametrize(
+    ("path", "leads_to"),
+    [
+        ("", "/"),
+        ("/bins/copper-2", "/bins/copper-2"),
+        ("/kinds/f\u00e9n 1", "/kinds/f%C3%A9n%201"),
+        ("//yard.example", "/yard.example"),
+        ("///yard.example/a", "/yard.example/a"),
+        ("/\\yard.example", "/yard.example"),
+        ("\\\\yard.example", "/yard.example"),
+        ("/\t/yard.example", "/%09/yard.example"),
+        ("/\r\nset-cookie: a=b", "/%0D%0Aset-cookie%3A%20a%3Db"),
+        ("http://yard.example", "/http%3A//yard.example"),
+        ("/a?b#c", "/a%3Fb%23c"),
+    ],
+)
+def test_the_key_leads_nowhere_but_to_this_app(path: str, leads_to: str) -> None:
+    """The path as the server hands it on: decoded. It is the browser's own reading that says where an address leads:
+    WHATWG URL, "URL parsing": a backslash counts as a slash, tab and line ends are dropped before all else.
+    """
+    sent = sent_to(path)
+    assert sent["location"] == leads_to
+    read = re.sub(r"[\t\r\n]", "", sent["location"]).replace("\\", "/")
+    assert urljoin("http://localhost:8737/", read).startswith("http://localhost:8737/")
+    assert not re.search(r"[^\x21-\x7e]", sent["location"])
+
+
+@pytest.mark.parametrize(
+    "sent_path", ["//yard.example", "/%5Cyard.example", "/%2Fyard.example", "/%0d%0aset-cookie:a=b"]
+)
+def test_the_key_in_an_encoded_address(sent_path: str) -> None:
+    client = guarded(key="abc")
+    request = client.build_request("GET", f"http://localhost:8737{sent_path}?key=abc")
+    answer = client.send(request, follow_redirects=False)
+    assert answer.status_code == 303
+    assert re.match(r"/(?![/\\])[\x21-\x7e]*$", answer.headers["location"])
+    assert answer.headers.get_list("set-cookie") == [answer.headers["set-cookie"]]
 
 
 def test_a_body_has_an_end(monkeypatch: pytest.MonkeyPatch) -> None:

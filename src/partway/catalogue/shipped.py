@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cache, cached_property
 from pathlib import Path
+from threading import RLock
 from typing import Any
 
 from partway.catalogue.key import read_key
@@ -25,13 +26,15 @@ DATA = Path(__file__).parent / "data"
 class Shelf:
     """A folder of anatomy files, one per name, each read when it is first asked for.
 
-    A component may be like another component; the names being read show a circle among them.
+    A component may be like another component; the names being read show a circle among them. One thread reads at a
+    time: the names that another one reads are no circle.
     """
 
     folder: Path
     components: Shelf | None = None
     _read: dict[str, Anatomy] = field(default_factory=dict, repr=False, compare=False)
     _reading: list[str] = field(default_factory=list, repr=False, compare=False)
+    _turn: RLock = field(default_factory=RLock, repr=False, compare=False)  # by one thread more than once: `like`
 
     @cached_property
     def names(self) -> tuple[str, ...]:
@@ -44,19 +47,25 @@ class Shelf:
 
     def __call__(self, name: str) -> Anatomy:
         """The anatomy of that name; KeyError if there is none, BadCatalogue if its file is wrong."""
-        if name not in self._read:
-            if name not in self.names:
-                raise KeyError(name)
-            path = self.folder / f"{name}.toml"
-            if name in self._reading:
-                circle = " -> ".join([*self._reading[self._reading.index(name) :], name])
-                raise BadCatalogue(circle, "no component that contains itself", self.where(name))
-            self._reading.append(name)
-            try:
-                self._read[name] = self._from_file(path)
-            finally:
-                self._reading.pop()
-        return self._read[name]
+        found = self._read.get(name)
+        if found is not None:
+            return found
+        with self._turn:
+            if name not in self._read:
+                self._read[name] = self._first_time(name)
+            return self._read[name]
+
+    def _first_time(self, name: str) -> Anatomy:
+        if name not in self.names:
+            raise KeyError(name)
+        if name in self._reading:
+            circle = " -> ".join([*self._reading[self._reading.index(name) :], name])
+            raise BadCatalogue(circle, "no component that contains itself", self.where(name))
+        self._reading.append(name)
+        try:
+            return self._from_file(self.folder / f"{name}.toml")
+        finally:
+            self._reading.pop()
 
     def _from_file(self, path: Path) -> Anatomy:
         tables = load(path)

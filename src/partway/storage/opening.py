@@ -9,6 +9,7 @@ from typing import Any
 
 from partway.errors import BadScenario
 from partway.quantities import shown
+from partway.storage.long_keys import long_key
 
 BYTES_MOST = 5_000_000
 DEPTH_MOST = 12
@@ -55,6 +56,9 @@ def read_tables(text: str, where: str) -> dict[str, Any]:
     """The tables of a TOML text; BadScenario with the line where it breaks."""
     if not text.strip():
         raise BadScenario("an empty file", "a TOML file with a [scenario] table", where)
+    if line := long_key(text, DEPTH_MOST):
+        expected = f"at most {DEPTH_MOST} levels of tables and arrays"
+        raise BadScenario(f"a key of more than {DEPTH_MOST} names joined by dots", expected, f"{where}, line {line}")
     try:
         tables = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:

@@ -22,6 +22,12 @@ from partway.storage.descriptor import FORMAT, NAME
 
 DESCRIPTOR_MOST = 10**7  # bytes; ours are a hundredth of that
 PIECE = 1 << 16
+# What a zip file may unpack to. A demo year is 0.6 MB unpacked and a seventh of that packed; 0.75 MB of one letter
+# unpack to 750. Nothing is unpacked beyond these, as zipfile reads no more of an entry than its directory says.
+UNPACKED_MOST = 32_000_000  # bytes, each file: some 200,000 events of a kind
+ALL_MOST = 64_000_000  # bytes, all files together
+DENSE = 50  # times its packed size
+DENSE_FROM = 1_000_000  # bytes unpacked: below, a file may be as dense as it likes
 DAMAGE = (zipfile.BadZipFile, zlib.error, EOFError, NotImplementedError, RuntimeError, OSError, ValueError)
 
 
@@ -94,9 +100,25 @@ def package_at(path: Path) -> Iterator[Source]:
             yield _Folder(folder)
         else:
             with zipfile.ZipFile(folder) as package:
+                _check_size(package, str(folder))
                 yield _Zip(package, str(folder))
     except DAMAGE as error:
         raise BadPackage(f"a package that cannot be read ({error})", "a whole Data Package", str(path)) from error
+
+
+def _check_size(package: zipfile.ZipFile, name: str) -> None:
+    """Raises BadPackage for a zip file that unpacks to more than a ledger of ours would."""
+    expected, whole = "as much as a ledger; one that is larger is read from a folder, unpacked", 0
+    for entry in package.infolist():
+        size, where = entry.file_size, f"{name}/{shown(entry.filename)[1:-1]}"
+        whole += size
+        if size > UNPACKED_MOST:
+            raise BadPackage(f"{size:,} bytes unpacked", f"at most {UNPACKED_MOST:,}: {expected}", where)
+        if size > max(DENSE_FROM, DENSE * entry.compress_size):
+            given = f"{size:,} bytes packed into {entry.compress_size:,}"
+            raise BadPackage(given, f"at most {DENSE} times as much unpacked: {expected}", where)
+    if whole > ALL_MOST:
+        raise BadPackage(f"{whole:,} bytes unpacked", f"at most {ALL_MOST:,}: {expected}", name)
 
 
 def resources_of(source: Source) -> tuple[dict[str, Any], int]:

@@ -169,3 +169,14 @@ conflict = Table("conflict", metadata, _text("about", primary_key=True), _text("
 # In an order they can be emptied in.
 DERIVED = (conflict, voided, account, word, balance, entry, fact, assertion, move, correction, about, alias, thing)
 READ_MODELS = (conflict, voided, account, word, balance)
+
+# What was saved under a key that the sender chose, and the answer to it as JSON (storage.answered).
+answered = Table(
+    "answered",
+    metadata,
+    _text("key", primary_key=True),
+    _text("digest"),
+    _text("answer"),
+    _text("at"),
+    sqlite_with_rowid=False,
+)

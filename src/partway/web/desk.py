@@ -30,6 +30,7 @@ from partway.storage.refusals import locked
 from partway.storage.store import SqlBook
 from partway.things.scenario import Scenario
 from partway.web.blanks import ANSWER, Typed
+from partway.web.durable import Durable
 from partway.web.guard import BODY_MOST
 from partway.web.kept import Kept
 from partway.web.setup import Setup
@@ -62,8 +63,13 @@ class Shop:
     saving: threading.Lock = field(default_factory=threading.Lock)
     jobs: Jobs = field(default_factory=Jobs)
     notes: OrderedDict[str, Note] = field(default_factory=OrderedDict)
+    durable: Durable = field(init=False)
 
     _noting: threading.Lock = field(default_factory=threading.Lock)
+
+    def __post_init__(self) -> None:
+        """The ledger remembers what was saved."""
+        self.durable = Durable(self.setup.book)
 
     @contextmanager
     def turn(self) -> Iterator[None]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import secrets
-from urllib.parse import parse_qs, urlsplit
+from urllib.parse import parse_qs, quote, urlsplit
 
 from starlette.datastructures import Headers, MutableHeaders
 from starlette.requests import cookie_parser
@@ -113,7 +113,15 @@ def _from_here(headers: Headers, host: str) -> bool:
     if site is not None and site not in ("same-origin", "none"):
         return False
     origin = headers.get("origin")
-    return origin is None or urlsplit(origin).netloc == host
+    return origin is None or _place(origin) == host
+
+
+def _place(origin: str) -> str | None:
+    """Host and port of an origin; None for what is no address, such as "http://["."""
+    try:
+        return urlsplit(origin).netloc
+    except ValueError:
+        return None
 
 
 def _length(headers: Headers) -> int:
@@ -143,9 +151,18 @@ async def _refuse(send: Send, status: int, words: str, *, api: bool) -> None:
     await send({"type": "http.response.body", "body": body})
 
 
+def _here(path: str) -> str:
+    """A path as an address of this app and of no other.
+
+    What begins with two slashes, or what a browser takes for them, would name a host (WHATWG URL, "relative slash
+    state"); a line's end would begin another header.
+    """
+    return "/" + quote(path.lstrip("/\\"))
+
+
 async def _let_in(scope: Scope, send: Send, key: str) -> None:
     """Remember the key in a cookie and take it out of the address."""
     cookie = f"{KEY}={key}; HttpOnly; SameSite=Strict; Path=/; Max-Age=31536000"
-    headers = [(b"location", scope["path"].encode() or b"/"), (b"set-cookie", cookie.encode())]
+    headers = [(b"location", _here(scope["path"]).encode()), (b"set-cookie", cookie.encode())]
     await _with_headers(send)({"type": "http.response.start", "status": 303, "headers": headers})
     await send({"type": "http.response.body", "body": b""})

@@ -13,9 +13,11 @@ from partway.actions.ledger.context import Recorded
 from partway.actions.ledger.said import clock_said, said
 from partway.catalogue import shipped
 from partway.errors import Refused
+from partway.storage.answered import AnsweredBefore
 from partway.storage.refusals import BadLedger
 from partway.web.blanks import Blank
 from partway.web.desk import Desk, Note
+from partway.web.durable import SavedForm, form_name
 from partway.web.failures import status_of
 from partway.web.pages import NOTE, Page, render
 from partway.web.tokens import Standing, Verdict, content_of
@@ -87,7 +89,7 @@ class _Sent:
     def saved(self) -> tuple[Verdict, int | None]:
         """Where its saving led to, now or before; or the status that says why it is not saved."""
         desk, content = self.desk, content_of(self.desk.request.url.path, _content(self.desk))
-        verdict = desk.shop.tokens.judge(desk.typed.get(TOKEN, ""), desk.session, content)
+        verdict = desk.shop.tokens.judge(desk.typed.get(TOKEN, ""), desk.session, content, self._before)
         if verdict.standing is Standing.SAVED:
             return verdict, None
         if verdict.standing is not Standing.FRESH:
@@ -96,7 +98,13 @@ class _Sent:
         if not self.form.validate():
             return verdict, 422
         try:
-            done = self._done()
+            done = self._done(verdict.name, content)
+        except AnsweredBefore:  # so long ago that only the ledger knows it
+            digest, went = self._before(verdict.name) or ("", "/")
+            if digest == content:
+                return Verdict(Standing.SAVED, verdict.name, went), None
+            self.form.problem = SAID[Standing.OTHER]
+            return verdict, 409
         except Refused as refused:
             self.form.refuse(refused, self.names)
             return verdict, status_of(refused)
@@ -105,12 +113,25 @@ class _Sent:
         desk.shop.leave(verdict.name, Note(done.lines, done.undo, done.to))
         return Verdict(Standing.FRESH, verdict.name, done.to), None
 
-    def _done(self) -> Done:
+    def _done(self, name: str, content: str) -> Done:
         if not self.decides:
             return self.act()
         shipped()  # slow the first time: not while others wait
+        durable, now = self.desk.shop.durable, self.desk.now
+        durable.tidy(now)
         with self.desk.book.deciding():
-            return self.act()
+            done = self.act()
+            durable.keep(form_name(name), content, SavedForm(done.to, done.lines, done.undo).kept(), now)
+            return done
+
+    def _before(self, name: str) -> tuple[str, str] | None:
+        """What was saved under a name before the app was started, with its note for the next page."""
+        kept = self.desk.shop.durable.known(form_name(name))
+        if kept is None:
+            return None
+        saved = SavedForm.of(kept)
+        self.desk.shop.leave(name, Note(saved.lines, saved.undo, saved.to))
+        return kept.digest, saved.to
 
 
 def _on(desk: Desk, name: str, to: str, *, again: bool = False) -> Response:

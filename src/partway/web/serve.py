@@ -40,8 +40,9 @@ def served(setup: Setup, sock: socket.socket) -> None:
     import uvicorn
 
     from partway.web.app import create_app
+    from partway.web.connections import options
 
     app = create_app(setup)
     settle()
-    config = uvicorn.Config(app, log_level="warning", access_log=False, server_header=False)
+    config = uvicorn.Config(app, log_level="warning", access_log=False, server_header=False, **options())
     uvicorn.Server(config).run(sockets=[sock])

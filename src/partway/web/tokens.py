@@ -2,7 +2,7 @@
 
 A token is signed with a secret of this process and names the browser's session, so another site cannot make one
 (protection against cross-site request forgery), and what was saved under it is remembered, so that pressing twice
-saves once.
+saves once. A token of an earlier start of the app saves nothing; whether something was saved under it the ledger knows.
 """
 
 from __future__ import annotations
@@ -12,13 +12,14 @@ import hashlib
 import secrets
 import threading
 from collections import OrderedDict
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
 from itsdangerous import BadData, URLSafeTimedSerializer
 
 AGE_MOST = 12 * 3600  # seconds: a working day
 KEPT_MOST = 10_000
+NAME_MOST = 64
 
 
 class Standing(enum.Enum):
@@ -39,31 +40,54 @@ class Verdict:
     went: str = ""
 
 
+Saved = tuple[str, str]  # the content of a form that was saved, as a digest, and where its saving led to
+
+
+def _unknown(_: str) -> Saved | None:
+    return None
+
+
 class Tokens:
     """Tokens of one process."""
 
     def __init__(self) -> None:
         self._serializer = URLSafeTimedSerializer(secrets.token_bytes(32), salt="partway form")
         self._lock = threading.Lock()
-        self._saved: OrderedDict[str, tuple[str, str]] = OrderedDict()
+        self._saved: OrderedDict[str, Saved] = OrderedDict()
 
     def new(self, session: str) -> str:
         """A token for one form shown to a session."""
         return str(self._serializer.dumps([session, secrets.token_urlsafe(12)]))
 
-    def judge(self, token: str, session: str, content: str) -> Verdict:
-        """What a token says of a form with this content."""
-        try:
-            of, name = self._serializer.loads(token, max_age=AGE_MOST)
-        except (BadData, ValueError, TypeError):
-            return Verdict(Standing.STALE)
-        if not session or not secrets.compare_digest(of, session):
+    def judge(
+        self, token: str, session: str, content: str, before: Callable[[str], Saved | None] = _unknown
+    ) -> Verdict:
+        """What a token says of a form with this content; `before` knows what was saved under a name before this start.
+
+        A token that is not of this start, or too old, is good for one thing: to find out what was saved under it.
+        """
+        of, name, ours = self._opened(token)
+        if not session or not secrets.compare_digest(of.encode(), session.encode("utf-8", "replace")):
             return Verdict(Standing.STALE)
         with self._lock:
-            digest, went = self._saved.get(name, ("", ""))
-        if not went:
-            return Verdict(Standing.FRESH, name)
+            saved = self._saved.get(name)
+        if saved is None and not ours:
+            saved = before(name)
+        if saved is None:
+            return Verdict(Standing.FRESH, name) if ours else Verdict(Standing.STALE)
+        digest, went = saved
         return Verdict(Standing.SAVED if digest == content else Standing.OTHER, name, went)
+
+    def _opened(self, token: str) -> tuple[str, str, bool]:
+        """The session and name in a token, and whether this process signed it, not too long ago."""
+        try:
+            ours, given = self._serializer.loads_unsafe(token, max_age=AGE_MOST)
+            of, name = given
+        except (BadData, ValueError, TypeError, RecursionError):
+            return "", "", False
+        if not isinstance(of, str) or not isinstance(name, str) or len(name) > NAME_MOST or not name.isascii():
+            return "", "", False
+        return of, name, ours
 
     def saved(self, name: str, content: str, went: str) -> None:
         """Remember that a form was saved."""

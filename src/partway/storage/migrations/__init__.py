@@ -4,5 +4,5 @@ Whatever follows from the events is rebuilt after the last step. So a change of 
 a step too, even one that does nothing: without it older ledgers would keep the old meaning.
 """
 
-REVISIONS = ("0000", "0001", "0002")  # oldest first; the last is what this version of partway works with
+REVISIONS = ("0000", "0001", "0002", "0003")  # oldest first; the last is what this version of partway works with
 HEAD = REVISIONS[-1]

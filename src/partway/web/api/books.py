@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from partway.actions.ledger import corrections, money, settings
-from partway.actions.ledger.saved import Saved, saved
+from partway.actions.ledger.saved import Saved
 from partway.actions.ledger.told import CorrectTold, HoursTold, MoneyTold, SettingTold
 from partway.errors import Refused
 from partway.web.api.bodies import agreed
 from partway.web.api.bodies_books import CorrectBody, HoursBody, SetBody, SpendBody
-from partway.web.api.writing import record, writing
+from partway.web.api.writing import record, saving, writing
 from partway.web.desk import At
 
 router = writing("books")
@@ -33,11 +33,14 @@ def correct(desk: At, body: CorrectBody) -> Saved[CorrectTold]:
         raise Refused(f"{len(body.events)} events", "one event to put right with changes, or to preview", "events")
     context = desk.context(body.on)
     if len(body.events) > 1:
-        return saved(corrections.correct_all(desk.book, context, body.events, body.why))
+        return saving(desk, lambda: corrections.correct_all(desk.book, context, body.events, body.why))
     changes, answer = body.changes or None, agreed(body.as_printed)
     event = body.events[0]
-    return saved(
-        corrections.correct(desk.book, context, event, body.why, changes, body.gap, answer, preview=body.preview)
+    return saving(
+        desk,
+        lambda: corrections.correct(
+            desk.book, context, event, body.why, changes, body.gap, answer, preview=body.preview
+        ),
     )
 
 

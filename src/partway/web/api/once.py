@@ -1,7 +1,8 @@
 """Writes that happen once, however often they are sent: the Idempotency-Key header of the IETF's HTTPAPI draft.
 
 draft-ietf-httpapi-idempotency-key-header-07: the key is a string of structured fields, in quotes; a request that was
-answered is answered the same again, one that is still being answered gets 409, a key with another request 422.
+answered is answered the same again, one that is still being answered gets 409, a key with another request 422. What
+was saved or refused the ledger remembers besides, for after a restart (web.durable).
 """
 
 from __future__ import annotations
@@ -45,8 +46,7 @@ class Once:
             if seen is None:
                 self._seen[key] = _Seen(digest)
                 return None
-        if seen.digest != digest:
-            raise Refused(f"{key} with another request", "a key of its own for each request", HEADER)
+        check_same(key, seen.digest, digest)
         if seen.answer is None:
             raise Underway(f"{key} a second time", "the first to be answered before", HEADER)
         return seen.answer
@@ -66,6 +66,12 @@ class Once:
         """The keys of requests that are not answered yet."""
         with self._lock:
             return {key for key, seen in self._seen.items() if seen.answer is None}
+
+
+def check_same(key: str, known: str, digest: str) -> None:
+    """Raises Refused for a key that serves for two requests."""
+    if known != digest:
+        raise Refused(f"{key} with another request", "a key of its own for each request", HEADER)
 
 
 def key_of(request: Request) -> str | None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import reduce
 
 from partway.actions.ledger import buyers, hauls, lists, money, quoting, tickets
-from partway.actions.ledger.saved import Saved, saved
+from partway.actions.ledger.saved import Saved
 from partway.actions.ledger.told import BuyerTold, HaulTold, MoneyTold, QuotesTold, TicketTold
 from partway.pricelist import Line, answer
 from partway.web.api.bodies_trade import (
@@ -18,7 +18,7 @@ from partway.web.api.bodies_trade import (
     TicketBody,
 )
 from partway.web.api.previews import ListRow, rows_of
-from partway.web.api.writing import record, writing
+from partway.web.api.writing import record, saving, writing
 from partway.web.desk import At, Desk
 
 router = writing("trade")
@@ -27,7 +27,7 @@ router = writing("trade")
 @router.post("/buyer")
 def buyer(desk: At, body: BuyerBody) -> Saved[BuyerTold]:
     """Add a buyer, or change its terms."""
-    return saved(buyers.buyer(desk.book, desk.context(body.on), body.buyer, body.terms()))
+    return saving(desk, lambda: buyers.buyer(desk.book, desk.context(body.on), body.buyer, body.terms()))
 
 
 @router.post("/quote")
@@ -46,7 +46,7 @@ def preview_list(desk: At, body: ListBody) -> tuple[ListRow, ...]:
 def save_list(desk: At, body: ListBody) -> Saved[QuotesTold]:
     """Record a price list as it was dictated or pasted: all of it, or nothing while a line asks something."""
     with desk.book.deciding():  # a line is understood by the prices heard before
-        return saved(lists.save_list(desk.book, desk.context(body.on), body.buyer, _lines(desk, body)))
+        return saving(desk, lambda: lists.save_list(desk.book, desk.context(body.on), body.buyer, _lines(desk, body)))
 
 
 def _lines(desk: Desk, body: ListBody) -> list[Line]:

@@ -7,7 +7,7 @@ from typing import Annotated
 from fastapi import Path
 
 from partway.actions.ledger.accepting import accept
-from partway.actions.ledger.saved import Saved, saved
+from partway.actions.ledger.saved import Saved
 from partway.actions.ledger.told import HaulTold
 from partway.ledger import standing, trading
 from partway.reports.load_sheet import LoadSheet, load_sheet
@@ -18,7 +18,7 @@ from partway.web.api.bodies import Body
 from partway.web.api.plans import job_of
 from partway.web.api.problems import may
 from partway.web.api.reading import AT_NAME, reads
-from partway.web.api.writing import writing
+from partway.web.api.writing import saving, writing
 from partway.web.desk import At, Desk
 from partway.web.failures import NotHere
 
@@ -47,7 +47,7 @@ def accept_trip(desk: At, job: str, trip: Trip, body: Body) -> Saved[HaulTold]:
     """Set out on a plan's trip: a haul with its lots."""
     scenario, plan = _planned(desk, job)
     _check_trip(plan, trip)
-    return saved(accept(desk.book, desk.context(body.on), plan, trip, scenario.unit))
+    return saving(desk, lambda: accept(desk.book, desk.context(body.on), plan, trip, scenario.unit))
 
 
 def _planned(desk: Desk, job: str) -> tuple[Scenario, Plan]:

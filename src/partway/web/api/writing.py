@@ -10,18 +10,22 @@ from typing import Annotated, Any, NoReturn, TypeVar, cast
 from fastapi import APIRouter, Depends, Header, Request
 from fastapi.responses import Response
 from fastapi.routing import APIRoute
+from starlette.concurrency import run_in_threadpool
 from starlette.requests import ClientDisconnect
 
 from partway.actions.ledger.context import Recorded
 from partway.actions.ledger.saved import Saved, saved
+from partway.catalogue import shipped
 from partway.errors import PartwayError
 from partway.quantities import shown
+from partway.storage.answered import AnsweredBefore
 from partway.web import answers
 from partway.web.api.bodies import Body
-from partway.web.api.once import HEADER, KEY, Once, digest_of, key_of
+from partway.web.api.once import HEADER, KEY, Once, check_same, digest_of, key_of
 from partway.web.api.problems import WRITING, may
-from partway.web.desk import Desk
-from partway.web.failures import Malformed, NotJson, TooMuch, status_of
+from partway.web.desk import Desk, Shop
+from partway.web.durable import KeyOfRequest, answer_of, key_name, result_sent
+from partway.web.failures import Malformed, NotJson, TooMuch, Underway, status_of
 from partway.web.guard import BODY_MOST
 
 NAMES_MOST = 1000
@@ -45,7 +49,7 @@ class WritingRoute(APIRoute):
             answer = once.begin(key, digest)
             if answer is None:
                 try:
-                    answer = await _answered(handle, request)
+                    answer = await _once(handle, request, key, digest)
                 finally:
                     once.end(key, digest, answer)
             return _again(answer)
@@ -53,12 +57,28 @@ class WritingRoute(APIRoute):
         return checked
 
 
+async def _once(handle: Handle, request: Request, key: str, digest: str) -> Response:
+    """The answer that the ledger knows from before the app was started, or the one that is given now."""
+    shop = cast(Shop, request.app.state.shop)
+    name, now = key_name(key), shop.setup.clock()
+    known = await run_in_threadpool(shop.durable.known, name)
+    if known is not None:
+        check_same(key, known.digest, digest)
+        return answer_of(known)
+    await run_in_threadpool(shop.durable.tidy, now)
+    request.state.key = KeyOfRequest(name, digest)
+    answer = await _answered(handle, request)
+    if answer.status_code >= 400:
+        await run_in_threadpool(shop.durable.keep_refusal, name, digest, answer, now)
+    return answer
+
+
 async def _answered(handle: Handle, request: Request) -> Response:
     """The answer, also where it is a refusal; what may go better another time is raised."""
     try:
         return await handle(request)
     except PartwayError as error:
-        if status_of(error) >= 500:
+        if status_of(error) >= 500 or isinstance(error, Underway):
             raise
         return answers.failed(request, error)
 
@@ -135,4 +155,19 @@ def writing(tag: str) -> APIRouter:
 
 def record(desk: Desk, body: Body, action: Callable[..., Recorded[R]], **more: Any) -> Saved[R]:
     """Run an action on what was sent, `more` in place of what the action calls otherwise."""
-    return saved(action(desk.book, desk.context(body.on), **(body.given() | more)))
+    return saving(desk, lambda: action(desk.book, desk.context(body.on), **(body.given() | more)))
+
+
+def saving(desk: Desk, act: Callable[[], Recorded[R]]) -> Saved[R]:
+    """What an action records. Under a key, its answer is kept in the same transaction."""
+    key: KeyOfRequest | None = getattr(desk.request.state, "key", None)
+    if key is None:
+        return saved(act())
+    shipped()  # slow the first time: not while others wait
+    try:
+        with desk.book.deciding():
+            result = saved(act())
+            desk.shop.durable.keep(key.name, key.digest, result_sent(desk.request, result), desk.now)
+            return result
+    except AnsweredBefore:
+        raise Underway(f"{key.name} a second time", "the first to be answered before", HEADER) from None
