@@ -71,7 +71,7 @@ def kind_called(text: str, kinds: Iterable[Named]) -> str | None:
     Case, accents, spaces, hyphens and a plural do not matter. Nothing near a name is good enough: what is decided here
     is a verdict on what somebody is about to pick up.
     """
-    if len(text) > LONGEST:
+    if len(text) > LONGEST or not text.isprintable():
         return None
     known, wanted = tuple(kinds), name_key(text)
     if any(text == kind.kind for kind in known):

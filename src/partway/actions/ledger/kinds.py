@@ -24,6 +24,8 @@ def kind_meant(given: str, where: str, names: Mapping[str, str] | None = None) -
     called = kind_called(given, kinds)
     if called is not None:
         return called
+    if not given.isprintable():
+        raise unknown(Refused, given, "kind", sorted(known), where)
     near = tuple((match.kind, match.name) for match in find_kinds(given, kinds)[:OFFERED_MOST])
     if not near:
         raise unknown(Refused, given, "kind", sorted(known), where)
