@@ -13,7 +13,8 @@ from partway.things.material import Caution
 # Tools and words of work that strike, cut, grind, tear or let a spring go. Common practice, no source.
 FLYING = re.compile(
     r"\b(?:hammer|sledge|sledgehammer|chisel|punch|drift|wedges|press|puller|pry|saw|hacksaw|grinder|drill|"
-    r"bolt cutters?|snips|cutters|knife|stripper|impact|breaker|spring|springs|knock|break|crack|cut|cuts|strike|grind|tear)\b"
+    r"bolt cutters?|snips|cutters|knife|stripper|impact|breaker|spring|springs|knock|break|crack|cut|cuts|strike|grind|"
+    r"tear)\b"
 )
 STRUCK = re.compile(
     r"\b(?:hammer|sledge|sledgehammer|chisel|punch|drift|wedges|press|saw|hacksaw|grinder|bolt cutters?|impact|"

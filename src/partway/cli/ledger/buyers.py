@@ -15,7 +15,7 @@ from partway.cli.ledger.desk import Desk, recording
 @click.option("--kind", metavar="yard|mail-in|drop-off|tip", help="What it is; a new buyer needs it.")
 @click.option("--name", metavar="TEXT", help="Name for people to read.")
 @click.option("--km", metavar="KM", help="Road km from home, one way.")
-@click.option("--at", metavar="LAT,LON", help='Instead of km: degrees, such as "44.65, -63.57".')
+@click.option("--at", metavar="LAT,LON", help='Instead of km: degrees, such as "30.65, -40.57".')
 @click.option("--minutes", metavar="TIME", help="On site at each visit.")
 @click.option("--refuses", multiple=True, metavar="NAME", help="A grade, family or hazard turned away; again for more.")
 @click.option("--postage", multiple=True, metavar="MASS=COST", help='A parcel, such as "20 kg=17"; again for more.')
