@@ -75,7 +75,7 @@ def quotes_command(desk: Desk, buyer: str, text: tuple[str, ...], comma: bool) -
 
     \b
       partway quotes harbour "no 2 copper 4.10, motors 38c, 304 stainless not taking"
-      pbpaste | partway quotes harbour
+      partway quotes harbour < list.txt
 
     Without TEXT it is read from standard input. Each line is shown as it was
     understood; what is not clear is asked, and with --yes, or where nobody can
