@@ -63,4 +63,4 @@ def test_there_is_one_description_of_the_product() -> None:
     about = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]["description"]
     usage = (ROOT / "src" / "partway" / "cli" / "help.txt").read_text(encoding="utf-8")
     assert partway.__doc__ == f"partway: {about[0].lower()}{about[1:]}"
-    assert usage.split("\n\n")[1].strip() == about
+    assert " ".join(usage.split("\n\n")[1].split()) == about
