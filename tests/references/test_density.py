@@ -1,7 +1,7 @@
 """Density by displacement against published values, elements and alloys against another library and data sheets.
 
 Sources: (7) packages iapws, CoolProp and chemicals, which agree on water. (8) OpenStax College Physics, section 11.7,
-the coin. (9) package periodictable. (10) alloy data sheets C26000 and zinc alloy AG40A; marked M where from memory. GUM:
+the coin. (9) package periodictable. (10) alloy data sheets C26000 and zinc AG40A; marked M where from memory. GUM:
 JCGM 100. Numbers as in the project's list of outside checks.
 """
 
