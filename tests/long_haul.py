@@ -10,7 +10,7 @@ from partway.things.material import Grade
 from partway.things.scenario import Buyer, Hours, Quote, Scenario, Vehicle
 
 DAY = dt.date(2026, 3, 14)
-HOME = (44.6, -63.5)
+HOME = (30.6, -40.5)
 exact = Estimate.exact
 
 

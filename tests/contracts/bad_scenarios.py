@@ -30,7 +30,7 @@ kmh = 50
 road_factor = 1.25
 
 [home]
-at = [47.0, -52.5]
+at = [31.0, -40.5]
 
 [[buyer]]
 id = "harbour"
@@ -57,7 +57,7 @@ on = 2026-03-12
 [[buyer]]
 id = "depot"
 kind = "drop-off"
-at = [47.1, -52.6]
+at = [31.1, -40.6]
 minutes = 5
 [[buyer.price]]
 grade = "li-ion"
@@ -292,11 +292,11 @@ VEHICLE = [
 ]
 
 PLACES = [
-    case("latitude out of range", "at = [47.0, -52.5]", "at = [147.0, -52.5]", "147.0", "-90 to 90", "home.at"),
-    case("longitude out of range", "at = [47.1, -52.6]", "at = [47.1, -200]", "-200", "180", "buyer[depot].at"),
-    case("point of one number", "at = [47.0, -52.5]", "at = [47.0]", "[47.0]", "[lat, lon]", "home.at"),
-    case("point as text", "at = [47.0, -52.5]", 'at = "47 N"', "47 N", "list", "home.at"),
-    case("a point, but none for home", "[home]\nat = [47.0, -52.5]", "", "point", "[home]", "buyer[depot].at"),
+    case("latitude out of range", "at = [31.0, -40.5]", "at = [131.0, -40.5]", "131.0", "-90 to 90", "home.at"),
+    case("longitude out of range", "at = [31.1, -40.6]", "at = [31.1, -200]", "-200", "180", "buyer[depot].at"),
+    case("point of one number", "at = [31.0, -40.5]", "at = [31.0]", "[31.0]", "[lat, lon]", "home.at"),
+    case("point as text", "at = [31.0, -40.5]", 'at = "47 N"', "47 N", "list", "home.at"),
+    case("a point, but none for home", "[home]\nat = [31.0, -40.5]", "", "point", "[home]", "buyer[depot].at"),
     case("no way to a buyer", "km = 14.0\n", "", "no way", ("km", "at", "road"), "buyer[harbour]"),
     case("km negative", "km = 14.0", "km = -14", "-14", "at least 0", "buyer[harbour].km"),
     case(

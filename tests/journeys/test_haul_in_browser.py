@@ -30,10 +30,10 @@ def stocked(app: Running) -> None:
     def context() -> Context:
         return Context("me", clock, new_id)
 
-    for name, value in {"currency": "CAD", "unit": "kg", "wage": "5", "home": "44.65, -63.57"}.items():
+    for name, value in {"currency": "CAD", "unit": "kg", "wage": "5", "home": "30.65, -40.57"}.items():
         settings.set_(app.book, context(), name, value)
-    yard = buyers.Terms(kind="yard", name="harbour yard", at="44.70, -63.62", minutes="20")
-    depot = buyers.Terms(kind="drop-off", name="town depot", at="44.66, -63.55", minutes="10")
+    yard = buyers.Terms(kind="yard", name="harbour yard", at="30.70, -40.62", minutes="20")
+    depot = buyers.Terms(kind="drop-off", name="town depot", at="30.66, -40.55", minutes="10")
     for buyer, terms in {"harbour-yard": yard, "town-depot": depot}.items():
         buyers.buyer(app.book, context(), buyer, terms)
     for buyer, grade, price in (("harbour-yard", "copper-2", "9 /kg"), ("town-depot", "li-ion", "3 /kg")):

@@ -175,7 +175,7 @@ class Yard:
 
     def traded(self) -> None:
         shipping = (p.Postage(20_000_000, Decimal("17.00")),) if self.choose.whole(0, 1) else ()
-        at = (Decimal("44.65"), Decimal("-63.57")) if self.choose.whole(0, 1) else None
+        at = (Decimal("30.65"), Decimal("-40.57")) if self.choose.whole(0, 1) else None
         buyer, minutes = self.choose.pick(BUYERS), self.choose.whole(0, 40)
         self.says(p.Traded(buyer, "yard", "harbour yard", Decimal("14.0"), at, minutes, ("li-ion",), shipping))
 

@@ -147,12 +147,12 @@ def in_a_row(count: int, pays: int, away: float = 24.0) -> Scenario:
         hours=Hours(1.0, away, 0.0, 1),
         vehicle=Vehicle(10_000.0, cost_per_km=0.1, kmh=60.0, road_factor=1.0),
         buyers=tuple(
-            Buyer(f"yard-{i}", "yard", at=(44.0 + north * (i + 1), -63.5), quotes=(Quote(name, price[i], base.on),))
+            Buyer(f"yard-{i}", "yard", at=(30.0 + north * (i + 1), -40.5), quotes=(Quote(name, price[i], base.on),))
             for i, name in enumerate(names)
         ),
         stock=dict.fromkeys(names, 10.0),
         grades={name: Grade(name, name, "copper", Estimate.exact(0.5)) for name in names},
-        home=(44.0, -63.5),
+        home=(30.0, -40.5),
         keep_factor=0.0,
     )
 

@@ -1,7 +1,7 @@
 """Density by displacement against published values, elements and alloys against another library and data sheets.
 
 Sources: (7) packages iapws, CoolProp and chemicals, which agree on water. (8) OpenStax College Physics, section 11.7,
-the coin. (9) package periodictable. (10) alloy data sheets C26000 and Zamak 3; marked M where from memory. GUM:
+the coin. (9) package periodictable. (10) alloy data sheets C26000 and zinc AG40A; marked M where from memory. GUM:
 JCGM 100. Numbers as in the project's list of outside checks.
 """
 
@@ -84,7 +84,7 @@ def test_check_9_a_metal_holds_its_element(alloy: str) -> None:
     ("alloy", "density"),
     [
         ("brass-yellow", 8.53),  # C26000, published
-        ("zinc-die-cast", 6.6),  # Zamak 3, published
+        ("zinc-die-cast", 6.6),  # zinc alloy AG40A, published
         ("aluminium", 2.70),  # 6061, M
         ("aluminium-cast", 2.71), ("aluminium-cast", 2.76),  # A380, M
         ("stainless-304", 8.00), ("steel", 7.85), ("brass-yellow", 8.49),  # 304, mild steel, C36000, M

@@ -44,17 +44,21 @@ def test_a_second_machine_marks_its_numbers() -> None:
     assert found(day, "fan") == "fan-2"
 
 
-def test_the_beginning_of_a_kind_is_enough_where_it_is_the_only_one() -> None:
+def test_a_kind_is_taken_by_its_name_and_asked_about_by_anything_else() -> None:
     day = Day()
-    assert found(day, "bread") == "bread-machine-1"
+    assert found(day, "Bread maker") == "bread-machine-1"
+    assert "cast-radiator" in day.refuses(finds.find, "iron").expected
+    assert "bread-machine" in day.refuses(finds.find, "bread").expected
     assert found(day, "Bread Machine") == "bread-machine-2"
     assert "washer-front" in day.refuses(finds.find, "washer").expected
+    assert set(standing.finds(day.book)) == {"bread-machine-1", "bread-machine-2"}
 
 
 @pytest.mark.parametrize(
     ("arguments", "given", "expected"),
     [
-        ({"kind": "microwve"}, "microwve", 'did you mean "microwave"'),
+        ({"kind": "microwve"}, "microwve", "such as microwave (Microwave oven)"),
+        ({"kind": "zzzz"}, "zzzz", "a known kind"),
         ({"kind": "fan", "count": 0}, "0", "at least 1"),
         ({"kind": "fan", "count": -2}, "-2", "at least 1"),
         ({"kind": "fan", "mass": "-3 kg"}, "-3 kg", "at least 0"),

@@ -103,7 +103,7 @@ def test_a_partly_opened_find_is_left_out_and_named_and_the_others_of_its_kind_a
 def test_buyers_without_a_way_and_prices_that_do_not_count_are_named() -> None:
     day = busy_day()
     day.do(buyer, "nowhere", Terms(kind="yard"))
-    day.do(buyer, "pinned", Terms(kind="yard", at="44.6, -63.5"))
+    day.do(buyer, "pinned", Terms(kind="yard", at="30.6, -40.5"))
     day.do(quote, "harbour", "motors", "no")
     day.do(quote, "ridge", "li-ion", "0.5 /lb")
     day.do(buyer, "ridge", Terms(refuses=["li-ion"]))
@@ -112,7 +112,7 @@ def test_buyers_without_a_way_and_prices_that_do_not_count_are_named() -> None:
     assert "nowhere, pinned" in notes
     assert "ridge li-ion" in notes
     assert not [q for b in scenario.buyers for q in b.quotes if q.grade in ("motors", "li-ion")]
-    day.do(set_, "home", "44.7, -63.6")
+    day.do(set_, "home", "30.7, -40.6")
     assert "pinned" in [b.id for b in scenario_from_book(day.book, ON).buyers]
     before = scenario_from_book(day.book, ON - dt.timedelta(days=1))
     assert not [q for b in before.buyers for q in b.quotes]
@@ -163,8 +163,8 @@ def test_a_metric_ledger_reads_back_and_home_roads_and_ranges_are_written(tmp_pa
     from partway.things.scenario import Road
 
     day = trading_day(unit="kg")
-    day.do(set_, "home", "44.7, -63.6")
-    day.do(buyer, "harbour", Terms(at="44.6, -63.5", name='the "old" yard'))
+    day.do(set_, "home", "30.7, -40.6")
+    day.do(buyer, "harbour", Terms(at="30.6, -40.5", name='the "old" yard'))
     day.do(quote, "harbour", "copper-2", "9.05 /kg")
     day.do(finds.find, "fan", 2, "6.1 kg")
     scenario = scenario_from_book(day.book, ON)

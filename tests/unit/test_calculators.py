@@ -79,7 +79,7 @@ def test_a_size_alone_says_no_recovery() -> None:
 
 def test_defaults_of_wire_are_named() -> None:
     plain = said(ask_wire(WireAsked("14", conductors=2, ground=True, outside="9.5mm")))
-    assert "PVC taken" in plain and "ground is counted" in plain and "Air and paper" in plain
+    assert "PVC taken" in plain and "bare conductor is counted" in plain and "Air and paper" in plain
     assert "Copper is taken for granted" in plain
     assert "PVC taken" not in said(ask_wire(WireAsked("14", outside="4mm", insulation="pvc")))
 

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from partway.catalogue import shipped
-from partway.reports.curb_names import everyday, find_kinds, named, slipped, words
+from partway.reports.curb_names import LONGEST, everyday, find_kinds, kind_called, named, slipped, words
 
 KINDS = named({anatomy.kind: anatomy.name for anatomy in shipped().all_anatomies()})
 
@@ -92,3 +92,86 @@ def test_slips_are_the_same_both_ways_and_none_only_between_equals(a: str, b: st
     assert slipped(a, b)[-1] == slipped(b, a)[-1]
     assert (slipped(a, b)[-1] == 0.0) is (a == b)
     assert abs(len(a) - len(b)) <= slipped(a, b)[-1] <= max(len(a), len(b))
+
+
+# --- straight to a verdict: only by an exact name ----------------------------------------------------
+
+OWN = {kind.kind: kind.names[0] for kind in KINDS}
+
+
+def spellings(name: str) -> set[str]:
+    """The same name as a thumb, a label or a list writes it."""
+    run = name.replace("-", " ")
+    several = name if name.endswith(("s", ")")) else f"{name}s"
+    return {name, name.upper(), f"  {name.title()} ", run, run.replace(" ", "-"), run.replace(" ", ""), several}
+
+
+@pytest.mark.parametrize("kind", sorted(OWN))
+def test_a_kind_goes_by_its_id_and_by_its_name_however_they_are_written(kind: str) -> None:
+    assert {kind_called(text, KINDS) for name in (kind, OWN[kind]) for text in spellings(name)} == {kind}
+
+
+def test_another_name_leads_to_its_own_kind_or_to_none() -> None:
+    """None where several kinds share it, and where a question mark in the file says that it is only offered."""
+    every = [(kind, name) for kind, names in everyday().items() for name in names]
+    sure = {}
+    for kind, name in every:
+        of = {k for k, n in every if n == name}
+        expected = None if len(of) > 1 or name.endswith("?") else kind
+        assert {kind_called(text, KINDS) for text in (name.rstrip("?"), name.rstrip("?").upper())} == {expected}, name
+        assert of <= set(found(name.rstrip("?"))), name
+        sure[name] = expected
+    assert sum(kind is not None for kind in sure.values()) > 60
+    assert sure["tv"] is None and sure["copier?"] is None and sure["faucet"] == "tap"
+
+
+@pytest.mark.parametrize(
+    "text", ["iron", "starter", "monitor", "battery", "washer", "heater", "car", "stereo", "ups x"]
+)
+def test_a_word_of_a_name_is_asked_about(text: str) -> None:
+    assert kind_called(text, KINDS) is None
+
+
+@pytest.mark.parametrize(
+    "text", ["nicrowave", "micro", "fans heater", "cattle", "toasters oven", "pc", "", " ", "s", "☃"]
+)
+def test_what_is_near_a_name_is_asked_about(text: str) -> None:
+    assert kind_called(text, KINDS) is None
+
+
+# The words of grades that are whole names of kinds, gone through by hand: each says the thing, none a material.
+BOTH = {
+    *("adapter", "adapters", "adapter-switching", "alternator", "alternators", "laptop", "laptops", "router"),
+    *("routers", "smoke-alarms", "string lights", "taps"),
+}
+
+
+def test_the_words_of_grades_lead_to_no_verdict() -> None:
+    said = set()
+    for grade in shipped().grades.values():
+        name = grade.name.casefold()
+        said |= {name, grade.id, grade.family, *words(name), *words(grade.id)}
+    assert len(said) > 300
+    leads = {word: kind for word in said if (kind := kind_called(word, KINDS))}
+    assert set(leads) == BOTH
+
+
+@given(st.text(max_size=60) | st.text("abcdefghijklmnopqrstuvwxyz- ", max_size=12))
+def test_random_words_lead_to_a_verdict_only_where_they_are_a_name(text: str) -> None:
+    """Compared plainly: letters and digits alone, in small letters, with or without an s."""
+    plain = {"".join(filter(str.isalnum, name.casefold())) for kind in KINDS for name in kind.names}
+    run = "".join(words(text))
+    if run not in plain and run.removesuffix("s") not in plain and f"{run}s" not in plain:
+        assert kind_called(text, KINDS) is None or run.endswith("ies")
+
+
+def test_every_name_can_be_typed() -> None:
+    assert max(len(name) for kind in KINDS for name in (*kind.names, *kind.offered)) <= LONGEST
+    assert kind_called("fan" + " " * LONGEST, KINDS) is None
+
+
+def test_the_id_of_somebody_s_own_kind_means_it_whatever_others_are_called() -> None:
+    mine = named({**OWN, "tv": "Small set", "faucet": "Garden pump"})
+    assert kind_called("tv", mine) == "tv"
+    assert kind_called("faucet", mine) == "faucet"
+    assert kind_called("Faucets", mine) is None

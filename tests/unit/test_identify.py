@@ -143,7 +143,7 @@ def test_a_density_not_measured_yet_may_come_to_say_anything_by_scipy() -> None:
 
 @pytest.mark.parametrize("material", ["copper", "brass-yellow", "al-sheet", "lead", "zinc", "pewter", "stainless-304"])
 def test_densities_of_the_key_are_those_of_the_metals(material: str) -> None:
-    """By periodictable for elements; C36000 8.49, zamak 3 6.6, 304 8.00: from memory."""
+    """By periodictable for elements; C36000 8.49, zinc alloy AG40A 6.6, 304 8.00: from memory."""
     import periodictable
 
     elements = {"copper": "Cu", "al-sheet": "Al", "lead": "Pb", "pewter": "Sn"}

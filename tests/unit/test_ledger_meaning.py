@@ -159,10 +159,10 @@ def test_discarded_is_residue_and_closes() -> None:
 
 
 def test_traded_is_one_fact_as_canonical_text() -> None:
-    what = p.Traded("harbour", "yard", "harbour yard", Decimal("14.0"), (Decimal("44.65"), Decimal("-63.5")), 20)
+    what = p.Traded("harbour", "yard", "harbour yard", Decimal("14.0"), (Decimal("30.65"), Decimal("-40.5")), 20)
     text = facts(what)["buyer:harbour", "terms"]
     assert text == (
-        '{"at":["44.65","-63.5"],"buyer":"harbour","kind":"yard","km":"14.0","minutes":20,"name":"harbour yard",'
+        '{"at":["30.65","-40.5"],"buyer":"harbour","kind":"yard","km":"14.0","minutes":20,"name":"harbour yard",'
         '"note":"","refuses":[],"shipping":[]}'
     )
 

@@ -61,10 +61,10 @@ def spots(of: RouteMap) -> dict[str, tuple[float, float]]:
 
 
 NEAR: dict[str, Point | None] = {
-    "north": (44.75, -63.5),
-    "east": (44.6, -63.3),
-    "south-west": (44.5, -63.65),
-    "not-visited": (44.62, -63.42),
+    "north": (30.75, -40.5),
+    "east": (30.6, -40.3),
+    "south-west": (30.5, -40.65),
+    "not-visited": (30.62, -40.42),
 }
 
 
@@ -135,7 +135,7 @@ def cover(a: tuple[float, ...], b: tuple[float, ...]) -> bool:
 
 
 places = st.lists(
-    st.tuples(st.floats(44.4, 44.8), st.floats(-63.8, -63.2), st.text("abcdef -", min_size=1, max_size=40)),
+    st.tuples(st.floats(30.4, 30.8), st.floats(-40.8, -40.2), st.text("abcdef -", min_size=1, max_size=40)),
     min_size=1,
     max_size=12,
 )

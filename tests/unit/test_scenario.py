@@ -48,11 +48,11 @@ wage = 12
 [vehicle]
 payload = "450 kg"
 [home]
-at = [47.0, -52.5]
+at = [31.0, -40.5]
 [[buyer]]
 id = "harbour"
 kind = "yard"
-at = [47.1, -52.6]
+at = [31.1, -40.6]
 [[buyer.price]]
 grade = "copper-2"
 price = "4.10 /lb"
@@ -95,13 +95,13 @@ cost_per_km = 0.35
 kmh = 50
 road_factor = 1.2
 [home]
-at = [47.0, -52.5]
+at = [31.0, -40.5]
 [[buyer]]
 id = "harbour"
 kind = "yard"
 name = "Harbour yard"
 km = 14.0
-at = [47.1, -52.6]
+at = [31.1, -40.6]
 minutes = 20
 refuses = ["li-ion", "plastics"]
 [[buyer.price]]
@@ -206,7 +206,7 @@ def test_everything_given_is_read() -> None:
     got = full(POUNDS)
     assert (got.name, got.currency, got.on, got.keep_factor) == ("Full", "CAD", dt.date(2026, 3, 14), 0.7)
     assert got.hours == Hours(bench=6.5, away=5.0, wage=12.0, trips=2)
-    assert got.home == (47.0, -52.5)
+    assert got.home == (31.0, -40.5)
     copper = Quote("copper-2", per_lb(4.10, 4.10, 4.10), dt.date(2026, 3, 10), minimum_kg=10 * KG_PER_LB)
     tier = Quote("copper-2", per_lb(4.10, 4.30, 4.50), dt.date(2026, 2, 12), from_kg=50 * KG_PER_LB)
     board = Quote("board-mid", Estimate.exact(1.5), dt.date(2026, 3, 14))
@@ -218,7 +218,7 @@ def test_everything_given_is_read() -> None:
             "yard",
             "Harbour yard",
             14.0,
-            (47.1, -52.6),
+            (31.1, -40.6),
             20.0,
             ("li-ion", "plastics"),
             (),
@@ -406,7 +406,7 @@ def test_the_schema_takes_what_the_loader_takes(text: str) -> None:
         ("wage = 12", "wages = 12"),
         ('kind = "yard"\nkm', 'kind = "yards"\nkm'),
         ("km = 9", "km = 20041"),
-        ("at = [47.0, -52.5]", "at = [147.0, -52.5]"),
+        ("at = [31.0, -40.5]", "at = [131.0, -40.5]"),
         ("share = 0.6", "share = 1.6"),
     ],
 )

@@ -144,10 +144,24 @@ def test_what_nobody_knows_is_not_here(tmp_path: Path) -> None:
         assert v.open("/curb/fan?works=perhaps").count('aria-current="true"') == 1
 
 
-def test_one_kind_that_a_text_can_mean_is_gone_to_at_once(tmp_path: Path) -> None:
+def test_an_exact_name_is_gone_to_at_once_and_anything_else_is_asked_about(tmp_path: Path) -> None:
     with visitor(tmp_path) as v:
-        answer = v.client.get("/curb?q=nicrowave")
-        assert answer.url.path == "/curb/microwave"
+        for text in ("microwave", "Microwave ovens", "micro-wave"):
+            assert v.client.get("/curb", params={"q": text}).url.path == "/curb/microwave"
+        near = {"nicrowave": "microwave", "iron": "cast-radiator", "starter": "car-battery", "monitor": "garage-opener"}
+        for text, kind in near.items():
+            answer = v.client.get("/curb", params={"q": text})
+            assert answer.url.path == "/curb" and "Which of these is it?" in answer.text
+            assert f'href="/curb/{kind}"' in answer.text and "Take it" not in answer.text
+
+
+def test_programs_are_asked_too(tmp_path: Path) -> None:
+    with visitor(tmp_path) as v:
+        assert v.client.get("/api/curb/Microwave oven").json() == v.client.get("/api/curb/microwave").json()
+        asked = v.client.get("/api/curb/iron")
+        assert asked.status_code == 409 and asked.json()["option"] == "kind"
+        assert asked.json()["choices"] == [{"answer": "cast-radiator", "means": "Cast-iron radiator"}]
+        assert v.client.get("/api/curb/zzzz").status_code == 422
 
 
 def test_the_part_that_a_script_asks_for_is_the_list_alone(tmp_path: Path) -> None:

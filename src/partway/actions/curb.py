@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from partway.actions.ledger.kinds import known_kinds
 from partway.catalogue import shipped
 from partway.catalogue.messages import unknown
 from partway.errors import Refused
@@ -28,6 +29,11 @@ def curb(scenario: Scenario, kind: str, works: Works = "unknown") -> Curb:
     if_not = _alone(here, Find(kind, 1, "no"))
     if_works = _alone(here, Find(kind, 1, "yes")) if _depends(anatomies[kind]) else if_not
     return report_curb(works, if_works, if_not)
+
+
+def names(scenario: Scenario) -> dict[str, str]:
+    """All kinds that can be looked at, with their names: the catalogue's and the scenario's own."""
+    return known_kinds() | {kind: anatomy.name for kind, anatomy in scenario.anatomies.items()}
 
 
 def ranking(scenario: Scenario) -> Ranking:

@@ -12,6 +12,7 @@ from partway.catalogue.hazards import hazard_flaws
 from partway.catalogue.key_checks import key_flaws
 from partway.catalogue.messages import suggestion
 from partway.catalogue.shipped import Catalogue, Shelf
+from partway.catalogue.work import work_flaws
 from partway.errors import BadCatalogue
 from partway.quantities import shown
 from partway.things.anatomy import Anatomy
@@ -73,6 +74,7 @@ def _ours_only(anatomy: Anatomy, catalogue: Catalogue) -> Iterable[Flaw]:
     root = f"anatomy[{anatomy.kind}]"
     yield from closure_flaws(anatomy, at_mean=True)
     yield from hazard_flaws(anatomy, catalogue.grades, catalogue.cautions)
+    yield from work_flaws(anatomy, catalogue.cautions)
     yield from _unknown_source(anatomy.source, f"{root}.source", anatomy.whole.id, catalogue)
     for published in anatomy.published:
         yield from _unknown_source(published.source, f"{root}.published", anatomy.whole.id, catalogue)

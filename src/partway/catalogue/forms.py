@@ -212,6 +212,7 @@ class CautionForm(Form):
     rule: Free = ""
     never: Free = ""
     out_first: bool = False
+    forbids: list[Text] = []
 
 
 class PlaceCardForm(Form):

@@ -61,7 +61,7 @@ def read_cautions(tables: Tables, where: str) -> dict[str, Caution]:
 
     form = read_form(CautionsFile, {"caution": list(tables)}, where, BadCatalogue)
     _once([row.id for row in form.caution], "caution", where)
-    return {row.id: Caution(**row.model_dump()) for row in form.caution}
+    return {row.id: Caution(**{**row.model_dump(), "forbids": tuple(row.forbids)}) for row in form.caution}
 
 
 def read_place_cards(tables: Tables, where: str) -> dict[str, PlaceCard]:

@@ -71,7 +71,7 @@ LEDGER = {
 SECTIONS = (("Planning", PLANNING), ("What is it?", WHAT_IS_IT), ("Your ledger", LEDGER))
 COMMANDS = {**PLANNING, **WHAT_IS_IT, **LEDGER}
 
-HELP = """How far to take each find apart, what each piece is, and where to sell it.
+HELP = """How far to take each find apart, what each piece is, and where and when to sell it.
 
 \b
 Start here:

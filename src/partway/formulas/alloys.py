@@ -1,8 +1,8 @@
 """Densities of what is found in scrap, as ranges: a measured density leaves some and rules out the others.
 
-From memory unless marked; `published` ranges hold a data sheet's value (C26000 brass 8.53, Zamak 3 6.6) or that of the
-elements in two open packages. No alloy is computed from its elements: mixing by volume puts cartridge brass 2.5 % too
-light (8.32 for 8.53), more than the scale's error, because the metals shrink as they alloy.
+From memory unless marked; `published` ranges hold a data sheet's value (C26000 brass 8.53, zinc AG40A 6.6) or that of
+the elements in two open packages. No alloy is computed from its elements: mixing by volume puts cartridge brass 2.5 %
+too light (8.32 for 8.53), more than the scale's error, because the metals shrink as they alloy.
 """
 
 from __future__ import annotations

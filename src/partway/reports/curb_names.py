@@ -20,14 +20,20 @@ OTHER_NAME = 0.1
 ABOUT_AS_NEAR = 0.5
 NO = 99.0
 LONGEST = 40
+ONLY_OFFERED = "?"
+SHORTEST_PLURAL = 4  # "ups" is no plural
 
 
 @dataclass(frozen=True, slots=True)
 class Named:
-    """A kind and everything people call it; `names[0]` is its own name, then its id."""
+    """A kind and everything people call it; `names[0]` is its own name, then its id.
+
+    `offered` are words that may as well mean another thing: the kind is found by them, never decided on.
+    """
 
     kind: str
     names: tuple[str, ...]
+    offered: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,13 +47,46 @@ class Match:
 
 def named(names: Mapping[str, str]) -> tuple[Named, ...]:
     """Kinds by id with their names, and what else people call them."""
-    return tuple(Named(kind, (name, kind, *everyday().get(kind, ()))) for kind, name in names.items())
+    return tuple(
+        Named(
+            kind,
+            (name, kind, *(other for other in everyday().get(kind, ()) if not other.endswith(ONLY_OFFERED))),
+            tuple(
+                other.removesuffix(ONLY_OFFERED) for other in everyday().get(kind, ()) if other.endswith(ONLY_OFFERED)
+            ),
+        )
+        for kind, name in names.items()
+    )
 
 
 @cache
 def everyday() -> Mapping[str, tuple[str, ...]]:
-    """The other names of each kind."""
+    """The other names of each kind; one with a question mark behind it is only offered."""
     return {kind: tuple(names) for kind, names in tomllib.loads(NAMES.read_text(encoding="utf-8")).items()}
+
+
+def kind_called(text: str, kinds: Iterable[Named]) -> str | None:
+    """The one kind that goes by exactly this name: its own, its id or another name of it alone; None where it is asked.
+
+    Case, accents, spaces, hyphens and a plural do not matter. Nothing near a name is good enough: what is decided here
+    is a verdict on what somebody is about to pick up.
+    """
+    if len(text) > LONGEST or not text.isprintable():
+        return None
+    known, wanted = tuple(kinds), name_key(text)
+    if any(text == kind.kind for kind in known):
+        return text  # an id always means itself, whatever else somebody's own kinds are called
+    called = {kind.kind for kind in known if wanted and wanted in map(name_key, kind.names)}
+    return called.pop() if len(called) == 1 else None
+
+
+@lru_cache(maxsize=4096)
+def name_key(text: str) -> str:
+    """A name without what does not matter: small letters run together, the last word in the singular."""
+    run = "".join(words(text))
+    if len(run) > len("ies") + 1 and run.endswith("ies"):
+        return f"{run[:-3]}y"
+    return run[:-1] if len(run) >= SHORTEST_PLURAL and run.endswith("s") and not run.endswith("ss") else run
 
 
 def find_kinds(text: str, kinds: Iterable[Named]) -> tuple[Match, ...]:
@@ -72,7 +111,9 @@ def _near(
     found = []
     for kind in kinds:
         own = min(_distance(typed, words(name), apart) for name in kind.names[:2])
-        others = [(_distance(typed, words(name), apart) + OTHER_NAME, name) for name in kind.names[2:]]
+        others = [
+            (_distance(typed, words(name), apart) + OTHER_NAME, name) for name in (*kind.names[2:], *kind.offered)
+        ]
         best, called = min([(own, ""), *others])
         if best < NO:
             found.append((best, len(kind.names[0]), kind.kind, Match(kind.kind, kind.names[0], called)))

@@ -80,7 +80,7 @@ Point = Annotated[
             ],
             "minItems": 2,
             "maxItems": 2,
-            "examples": [[47.0, -52.5]],
+            "examples": [[31.0, -40.5]],
         }
     ),
 ]

@@ -40,7 +40,8 @@ class Caution:
     """One hazard: what it does, what comes first, and who may do the work.
 
     `out_first` hazards never travel hidden: a piece that still holds one is not sold by a grade
-    that does not name it.
+    that does not name it. `forbids` are words of work that the card forbids: no operation under the card is named by
+    one, gives a piece of that name or takes such a tool.
     """
 
     id: str
@@ -51,6 +52,7 @@ class Caution:
     rule: str = ""
     never: str = ""
     out_first: bool = False
+    forbids: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -27,7 +27,7 @@ def ask_wire(asked: WireAsked) -> Wire:
     ]
     prices = prices_of(asked, ways[-1] if ways else None, known, notes)
     if known is not None and asked.ground:
-        notes.append("The ground is counted as one more conductor of the same size.")
+        notes.append("The bare conductor is counted as one more of the same size.")
     notes.append("Copper is taken for granted: file a strand; aluminium and copper-clad wire look alike from outside.")
     return report_wire(known, tuple(ways), prices, tuple(notes))
 

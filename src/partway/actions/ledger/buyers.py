@@ -115,10 +115,10 @@ def number(text: str, where: str, most: Decimal, least: Decimal = Decimal(0)) ->
 
 
 def point(text: str, where: str) -> tuple[Decimal, Decimal]:
-    """Latitude and longitude in degrees: "44.65, -63.57". Raises Refused."""
+    """Latitude and longitude in degrees: "30.65, -40.57". Raises Refused."""
     parts = text.strip("[] ").split(",")
     if len(parts) != 2:
-        raise Refused(shown(text), 'latitude and longitude in degrees, such as "44.65, -63.57"', where)
+        raise Refused(shown(text), 'latitude and longitude in degrees, such as "30.65, -40.57"', where)
     return number(parts[0], where, Decimal(90), Decimal(-90)), number(parts[1], where, Decimal(180), Decimal(-180))
 
 

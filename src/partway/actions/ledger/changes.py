@@ -9,8 +9,10 @@ from decimal import Decimal
 from typing import Any
 
 from partway.actions.ledger import reading
+from partway.actions.ledger.asked import Asked
 from partway.actions.ledger.buyers import KINDS, number
 from partway.actions.ledger.finds import condition
+from partway.actions.ledger.kinds import kind_meant
 from partway.actions.ledger.money import ACTIVITIES
 from partway.actions.ledger.quoting import price_said
 from partway.catalogue.messages import unknown
@@ -80,11 +82,19 @@ def _one(book: Book, what: Payload, name: str, text: str) -> Any:
     if name.endswith("_mg"):
         return reading.mass_mg(book, text, name.removesuffix("_mg"), positive=False)
     if name == "kind":
-        known = reading.kind if isinstance(what, Found) else _buyer_kind
+        known = _find_kind if isinstance(what, Found) else _buyer_kind
         return known(text, name)
     if name in READERS:
         return READERS[name](text, name)
     return reading.money(book, text, name, negative=name == "total")
+
+
+def _find_kind(text: str, where: str) -> str:
+    """The kind of a find. A correction asks nothing back: what is no exact name is refused with those near it."""
+    try:
+        return kind_meant(text, where)
+    except Asked as asked:
+        raise Refused(asked.given, asked.expected, asked.where) from None
 
 
 def _buyer_kind(text: str, where: str) -> str:

@@ -7,6 +7,7 @@ from typing import cast
 
 from partway.actions.ledger import reading
 from partway.actions.ledger.context import Context, Recorded, decides, record
+from partway.actions.ledger.kinds import kind_meant
 from partway.actions.ledger.naming import next_name, tell_find, thing_named
 from partway.actions.ledger.told import FindTold
 from partway.catalogue import shipped
@@ -38,7 +39,7 @@ def find(
     """Record `count` things of a kind; `mass` is of all of them together."""
     found = Found(
         find="",
-        kind=reading.kind(kind, "kind"),
+        kind=kind_meant(kind, "kind"),
         count=reading.count(count, "count"),
         works=condition(works),
         mass_mg=None if mass is None else reading.mass_mg(book, mass, "mass"),

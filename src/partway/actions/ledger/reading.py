@@ -138,8 +138,3 @@ def one_of(given: str, known: Iterable[str], what: str, where: str) -> str:
 def grade(given: str, where: str, catalogue: Catalogue | None = None) -> str:
     """The id of a grade we know. Raises Refused."""
     return one_of(given, (catalogue or shipped()).grades, "grade", where)
-
-
-def kind(given: str, where: str) -> str:
-    """The id of a kind we know. Raises Refused."""
-    return one_of(given, shipped().kinds, "kind", where)

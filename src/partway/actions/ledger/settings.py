@@ -92,7 +92,7 @@ SETTINGS: dict[str, tuple[str, Callable[[str, str], str]]] = {
     "kmh": ("average speed in km/h", _number("200", "1")),
     "whole_above": ("pieces above this mass are loaded whole, as finds are, never cut to fill a load", _mass),
     "road_factor": ("road km for each straight km", _number("10", "1")),
-    "home": ('latitude, longitude where trips start, such as "44.65, -63.57"', _home),
+    "home": ('latitude, longitude where trips start, such as "30.65, -40.57"', _home),
     "name": ("name of the workspace, on plans", reading.text),
     "locale": ("how numbers are written, such as en_CA", _locale),
     SETTING: ("where your days begin, such as America/Halifax; the machine's zone from the first record on", _zone),

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 @click.command("wire")
 @click.argument("size", required=False)
 @click.option("--conductors", default=1, show_default=True, type=int, help="How many insulated conductors.")
-@click.option("--ground", is_flag=True, help="One more of the same size, bare or not.")
+@click.option("--bare-conductor", "--ground", "ground", is_flag=True, help="One more of the same size, bare or not.")
 @click.option("--build", type=click.Choice(["solid", "stranded", "flexible"]), default="solid", help="For mm2 sizes.")
 @click.option("--insulation", metavar="MATERIAL", help="pvc (taken if not named), pe, xlpe, rubber, house-cable ...")
 @click.option("--outside", metavar="LENGTH", help='Diameter over all, or "9.4 x 4.2 mm" for a flat cable.')
@@ -41,7 +41,7 @@ def wire_command(as_json: bool, build: Build, **asked: Any) -> None:
     then the outside.
 
     \b
-      partway wire 14 --conductors 2 --ground --outside 9.5mm
+      partway wire 14 --conductors 2 --bare-conductor --outside 9.5mm
       partway wire 12 --weighs "91 g" --length "1 m"
       partway wire --sample "655 g:412 g" --sample "648 g:405 g"
       partway wire 12 --weighs 45g --length 1m --bare 4.10/lb --insulated 2.40/lb --minutes 4/lb --wage 15

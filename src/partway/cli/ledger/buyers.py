@@ -15,7 +15,7 @@ from partway.cli.ledger.desk import Desk, recording
 @click.option("--kind", metavar="yard|mail-in|drop-off|tip", help="What it is; a new buyer needs it.")
 @click.option("--name", metavar="TEXT", help="Name for people to read.")
 @click.option("--km", metavar="KM", help="Road km from home, one way.")
-@click.option("--at", metavar="LAT,LON", help='Instead of km: degrees, such as "44.65, -63.57".')
+@click.option("--at", metavar="LAT,LON", help='Instead of km: degrees, such as "30.65, -40.57".')
 @click.option("--minutes", metavar="TIME", help="On site at each visit.")
 @click.option("--refuses", multiple=True, metavar="NAME", help="A grade, family or hazard turned away; again for more.")
 @click.option("--postage", multiple=True, metavar="MASS=COST", help='A parcel, such as "20 kg=17"; again for more.')
@@ -75,7 +75,7 @@ def quotes_command(desk: Desk, buyer: str, text: tuple[str, ...], comma: bool) -
 
     \b
       partway quotes harbour "no 2 copper 4.10, motors 38c, 304 stainless not taking"
-      pbpaste | partway quotes harbour
+      partway quotes harbour < list.txt
 
     Without TEXT it is read from standard input. Each line is shown as it was
     understood; what is not clear is asked, and with --yes, or where nobody can

@@ -27,7 +27,7 @@ def _kinds(ctx: click.Context, param: click.Parameter, incomplete: str) -> list[
 @click.option("--photo", default="", metavar="PATH", help="Where its photo lies.")
 @recording
 def find_command(desk: Desk, **said: Any) -> None:
-    """Record a find: KIND as `partway kinds` lists it, or the beginning of one.
+    """Record a find: KIND as `partway kinds` lists it, or another name of it.
 
     \b
       partway find microwave --mass "13.2 kg" --from "maple street"

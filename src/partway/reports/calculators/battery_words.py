@@ -34,7 +34,7 @@ DEFER = (
 )
 TAPE = "Tape each terminal, one battery to a bag or its own compartment, nothing loose that conducts."
 STAY_AWAY = (
-    "Not in the cab, not in the mail. Hot, swelling, smoking or leaking: outdoors, stay away, call the fire brigade."
+    "Not in the cab, not in the mail. Hot, swelling, smoking or leaking: outdoors, stay away, call emergency help."
 )
 ALONE = (
     "Special provision 376, packing instruction P908: each one alone in a tight inner packaging, all round it "

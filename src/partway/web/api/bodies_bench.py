@@ -13,7 +13,9 @@ from partway.web.api.bodies import Agreed, Body, Count, Counted, Line, Mass, Mon
 class FindBody(Body, json_schema_extra=example({"kind": "microwave", "mass": "13.2 kg", "source": "maple street"})):
     """A find comes in."""
 
-    kind: Line = Field(description="A kind, as /api/kinds lists them, or the beginning of one.")
+    kind: Line = Field(
+        description="A kind, as /api/kinds lists them, or a name that is its alone; any other is asked about."
+    )
     count: Count = Field(1, description="How many alike.")
     mass: Mass | None = Field(None, description="What all of them weigh together.")
     works: Works = Field("unknown", description="Does it work.")

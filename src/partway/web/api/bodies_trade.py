@@ -25,7 +25,7 @@ class BuyerBody(Body, json_schema_extra=example({"buyer": "ridge-yard", "minutes
     kind: Literal["yard", "mail-in", "drop-off", "tip"] | None = Field(None, description="What it is.")
     name: Line | None = Field(None, description="Its name for people to read.")
     km: Line | None = Field(None, description="Road km from home, one way.", examples=["14"])
-    at: Line | None = Field(None, description="Instead of km: degrees.", examples=["44.65, -63.57"])
+    at: Line | None = Field(None, description="Instead of km: degrees.", examples=["30.65, -40.57"])
     minutes: Time | None = Field(None, description="On site at each visit.")
     refuses: list[Line] | None = Field(None, max_length=100, description="Grades, families or hazards turned away.")
     shipping: list[PostageTable] | None = Field(None, max_length=50, description="Parcels, for a mail-in buyer.")

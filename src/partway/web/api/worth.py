@@ -9,6 +9,7 @@ from fastapi import Path, Query
 
 from partway.actions import curb as look
 from partway.actions.ledger import benching
+from partway.actions.ledger.kinds import kind_meant
 from partway.errors import Refused
 from partway.reports.anatomy_picture import By, Picture
 from partway.reports.curb import Curb, Ranking
@@ -72,8 +73,12 @@ def ranking(desk: At) -> Ranking:
 
 @router.get("/curb/{kind}", responses=AT_NAME)
 def curb(desk: At, kind: Kind, works: AsIf = "unknown") -> Curb:
-    """The verdict on one kind: what can hurt, take it or leave it, what it brings, what that hangs on."""
-    return desk.priced(("curb", kind, works), lambda: look.curb(desk.prices, kind, works))
+    """The verdict on one kind: what can hurt, take it or leave it, what it brings, what that hangs on.
+
+    A name that is not exactly one kind's is asked about (`kind`).
+    """
+    meant = kind_meant(kind, "kind", look.names(desk.prices))
+    return desk.priced(("curb", meant, works), lambda: look.curb(desk.prices, meant, works))
 
 
 @router.get("/queue")

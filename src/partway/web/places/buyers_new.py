@@ -38,7 +38,7 @@ class TermsBlank(Blank):
     name = Line("Name", "as you call it")
     kind = Choice("What it is", look="buttons")
     km = Line("Road km from home, one way", "such as 14; not for mail-in", mode="decimal")
-    at = Line("Or where it lies", "latitude, longitude in degrees, such as 44.65, -63.57")
+    at = Line("Or where it lies", "latitude, longitude in degrees, such as 30.65, -40.57")
     minutes = Line("Time on site", "at each visit, such as 20 or 1:15")
     note = Line("Opening hours, whom to ask for", HOURS)
     refuses = Line(

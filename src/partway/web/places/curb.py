@@ -11,11 +11,10 @@ from fastapi.responses import RedirectResponse, Response
 from partway.actions import curb as look
 from partway.actions.ledger import finds
 from partway.actions.ledger.said import clock_said, said
-from partway.catalogue import shipped
 from partway.errors import Refused
 from partway.quantities import shown
 from partway.reports.curb import Curb, Ranking, RankLine
-from partway.reports.curb_names import LONGEST, Match, find_kinds, named
+from partway.reports.curb_names import LONGEST, Match, find_kinds, kind_called, named
 from partway.reports.curb_recent import recent_kinds
 from partway.things.scenario import Works
 from partway.web.blanks import Blank, Line
@@ -75,14 +74,15 @@ class TakenBlank(Blank):
 
 @router.get("/curb")
 def curb_page(desk: At, q: str = "", by: str = "hour", part: str = "") -> Response:
-    """Find a kind. A text that can only mean one leads there at once."""
-    names = _names(desk)
+    """Find a kind. The exact name of one leads there at once; anything else is asked about."""
+    names = look.names(desk.prices)
     text = q[:LONGEST]
+    called = kind_called(q, named(names))
     matches = find_kinds(text, named(names)) if text.strip() else ()
     if part == "found":
         return render(desk, FoundPage(title="Found", typed=text, matches=matches))
-    if len(matches) == 1:
-        return RedirectResponse(f"/curb/{matches[0].kind}", 303)
+    if called is not None:
+        return RedirectResponse(f"/curb/{called}", 303)
     ranking = desk.priced("curb ranking", lambda: look.ranking(desk.prices))
     recent = desk.kept("recent kinds", lambda: recent_kinds(desk.book, desk.now))
     by_space = by == "space"
@@ -120,18 +120,12 @@ def taken(desk: At, kind: str, works: str = "unknown") -> Response:
 
 
 def _page(desk: Desk, kind: str, works: str, form: TakenBlank | None = None) -> KindPage:
-    if kind not in _names(desk):
+    if kind not in look.names(desk.prices):
         raise NotHere(shown(kind), "a kind that the catalogue knows", "kind")
     known: dict[str, Works] = {value: value for value, _ in STATES}
     state = known.get(works, "unknown")
     it = desk.priced(("curb", kind, state), lambda: look.curb(desk.prices, kind, state))
     return KindPage(title=it.name, it=it, states=STATES, taken=form or TakenBlank(count="1"))
-
-
-def _names(desk: Desk) -> dict[str, str]:
-    """Kinds with their names."""
-    kinds = {a.kind: a.name for a in shipped().all_anatomies()}
-    return kinds | {kind: anatomy.name for kind, anatomy in desk.prices.anatomies.items()}
 
 
 def _whole(text: str, where: str) -> int:

@@ -46,7 +46,7 @@ class SettingsBlank(Blank):
     cost_per_km = Line("Fuel and wear for each km", "in your currency", mode="decimal")
     kmh = Line("Average speed", "km/h", mode="decimal")
     road_factor = Line("Road km for each straight km", "1 or more", mode="decimal")
-    home = Line("Where trips start", "latitude, longitude, such as 44.65, -63.57; kept on this machine")
+    home = Line("Where trips start", "latitude, longitude, such as 30.65, -40.57; kept on this machine")
     name = Line("Name of the workspace", "shown on top and on plans")
     keep_factor = Line("What is kept counts for", "share of its best price, 0 to 1", mode="decimal")
     locale = Line("How numbers are written", "language and country, such as en_CA")

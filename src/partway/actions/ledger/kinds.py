@@ -1,0 +1,38 @@
+"""Which kind somebody means who types a name: the one place that decides, and asks where it is not said exactly."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from partway.actions.ledger.asked import Asked
+from partway.catalogue import shipped
+from partway.catalogue.messages import unknown
+from partway.errors import Refused
+from partway.quantities import shown
+from partway.reports.curb_names import find_kinds, kind_called, named
+
+OFFERED_MOST = 6
+
+
+def kind_meant(given: str, where: str, names: Mapping[str, str] | None = None) -> str:
+    """The kind of which a text is the name. Raises Asked with those near it, and Refused where none is near.
+
+    `names` are the kinds by id with their names, those of the catalogue unless others are given.
+    """
+    known = known_kinds() if names is None else names
+    kinds = named(known)
+    called = kind_called(given, kinds)
+    if called is not None:
+        return called
+    if not given.isprintable():
+        raise unknown(Refused, given, "kind", sorted(known), where)
+    near = tuple((match.kind, match.name) for match in find_kinds(given, kinds)[:OFFERED_MOST])
+    if not near:
+        raise unknown(Refused, given, "kind", sorted(known), where)
+    listed = ", ".join(f"{kind} ({name})" for kind, name in near)
+    raise Asked(f"{shown(given)}, the name of no one kind", f"the name of a kind, such as {listed}", where, where, near)
+
+
+def known_kinds() -> dict[str, str]:
+    """The kinds of the catalogue by id, with their names."""
+    return {anatomy.kind: anatomy.name for anatomy in shipped().all_anatomies()}
