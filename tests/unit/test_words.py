@@ -64,3 +64,4 @@ def test_there_is_one_description_of_the_product() -> None:
     usage = (ROOT / "src" / "partway" / "cli" / "help.txt").read_text(encoding="utf-8")
     assert partway.__doc__ == f"partway: {about[0].lower()}{about[1:]}"
     assert " ".join(usage.split("\n\n")[1].split()) == about
+    assert (ROOT / "README.md").read_text(encoding="utf-8").splitlines()[2].startswith(f"**{about}**")

@@ -18,8 +18,8 @@ from partway.ledger.standing import FindNow
 class Before:
     """What was done to a find before: operations, how many of it are still whole, and whether that is known.
 
-    `known` is False after an opening that named no operation on the whole. `gone` counts the pieces that went into
-    bins or were sold; what went to residue has no count.
+    `known` is False after an opening that named no operation on the whole, or one that the catalogue has no more.
+    `gone` counts the pieces that went into bins or were sold; what went to residue has no count.
     """
 
     runs: tuple[Run, ...]
@@ -35,7 +35,8 @@ def untouched(find: FindNow) -> Before:
 
 def before(book: Book, find: FindNow, voided: Collection[UUID] | None = None) -> Before:
     """What openings and sales have left of a find; `voided` where it is known already."""
-    whole_id = shipped().anatomy(find.kind).whole.id
+    anatomy = shipped().anatomy(find.kind)
+    whole_id, operations = anatomy.whole.id, {operation.id for operation in anatomy.operations}
     runs: list[Run] = []
     taken, known = 0, True
     gone: Counter[str] = Counter()
@@ -51,6 +52,7 @@ def before(book: Book, find: FindNow, voided: Collection[UUID] | None = None) ->
             gone[piece.piece] += piece.count if piece.grade != RESIDUE else 0
         taken += opened
         known = known and (opened > 0 or any(run.piece == whole_id for run in runs))
+    known = known and all(run.operation in operations for run in runs)
     return Before(tuple(runs), max(0, find.count - taken), known, gone)
 
 

@@ -29,11 +29,11 @@ def removed(anatomy: Anatomy, done: Sequence[Run]) -> frozenset[str]:
 
 
 def yields(anatomy: Anatomy, done: Sequence[Run]) -> dict[str, int]:
-    """How many of each piece the operations give."""
+    """How many of each piece the operations give; nothing of one that an older catalogue had (`Before.known`)."""
     found: dict[str, int] = {}
     operations = {op.id: op for op in anatomy.operations}
     for run in done:
-        for give in operations[run.operation].gives:
+        for give in operations[run.operation].gives if run.operation in operations else ():
             found[give.piece] = found.get(give.piece, 0) + give.count * run.times
     return found
 
