@@ -255,7 +255,12 @@ def test_what_came_in_for_a_ticket_asks_where_it_is_too_much(tmp_path: Path) -> 
         typed = {"paid-buyer": buyer, "paid-ticket": ticket, "paid-amount": "99999"}
         before = v.count()
         asked = v.fill("/books/money", "/books/money/paid", **typed)
-        assert asked.status_code == 409 and "is open" in asked.text and "it is what came in" in asked.text and v.count() == before
+        assert (
+            asked.status_code == 409
+            and "is open" in asked.text
+            and "it is what came in" in asked.text
+            and v.count() == before
+        )
         again = v.form(asked.text, "/books/money/paid")
         answer = v.send(again, **{"answer-as_printed": "yes"})
         assert answer.status_code == 200 and v.count() == before + 1
