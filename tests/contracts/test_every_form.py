@@ -66,7 +66,7 @@ def bare(action: str) -> str:
 def routes(method: str) -> dict[str, re.Pattern[str]]:
     """The pages' own addresses, such as /bins/{bin_id}/move, and what each of them matches, the first of them first."""
     found = [route for router in page_routers() for route in router.routes if isinstance(route, APIRoute)]
-    return {route.path: route.path_regex for route in found if method in route.methods}
+    return {route.path: route.path_regex for route in found if method in (route.methods or ())}
 
 
 GET, POST = routes("GET"), routes("POST")
