@@ -13,9 +13,9 @@ from typing import Any
 from fastapi import FastAPI
 from fastapi.testclient import TestClient
 from httpx2 import Response
+from months import months_in
 
 from partway.actions.ledger.context import Context
-from partway.actions.ledger.demo import demo_months
 from partway.ledger.ids import new_id
 from partway.storage.store import SqlBook
 from partway.storage.workspace import open_workspace
@@ -136,9 +136,9 @@ class Visitor:
 @contextmanager
 def visitor(folder: Path, *, demo: bool = False, now: dt.datetime = NOW, **setup: Any) -> Iterator[Visitor]:
     """A visitor of a new workspace in a folder; `demo` fills it with the invented months, ending now."""
+    if demo:
+        months_in(folder, now - dt.timedelta(hours=2))
     with open_workspace(folder) as book:
-        if demo:
-            demo_months(book, now - dt.timedelta(hours=2))
         app = create_app(Setup(book, who="tester", clock=lambda: now, **setup))
         with TestClient(app, base_url="http://localhost") as client:
             yield Visitor(book, client, app)

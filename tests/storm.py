@@ -154,10 +154,18 @@ def main() -> None:
     shipped()
     if sys.argv[1] == "race":
         where, commands = sys.argv[2], [json.loads(text) for text in sys.argv[3:]]
+        for name in {said[0] for said in commands}:
+            CliRunner().invoke(cli, [name, "--help"])  # what a command imports, before the processes part
         jobs = [partial(raced, where, said) for said in commands]
     else:
-        import fastapi.testclient  # noqa: F401 (as the next)
-        import storm_steps  # noqa: F401 (read once, before the processes part)
+        import fastapi.testclient  # noqa: F401 (read, not used)
+        import storm_steps
+
+        from partway.web.app import page_routers
+
+        page_routers()  # all of this is read once, before the processes part
+        for name in {path.removeprefix("/api/").partition("/")[0] for path in [*storm_steps.ACTIONS, "/api/correct"]}:
+            CliRunner().invoke(cli, [name, "--help"])
 
         where, (processes, steps, seed) = sys.argv[1], map(int, sys.argv[2:5])
         if "broken" in sys.argv[5:]:

@@ -18,9 +18,9 @@ from typing import Any
 import uvicorn
 from axe_playwright_python.sync_playwright import Axe
 from fastapi import FastAPI
+from months import months_in
 from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page, Playwright, Request
 
-from partway.actions.ledger.demo import demo_months
 from partway.storage.store import SqlBook
 from partway.storage.workspace import open_workspace
 from partway.web.app import create_app
@@ -74,9 +74,9 @@ class Running:
 @contextmanager
 def running(folder: Path, *, demo: bool = False) -> Iterator[Running]:
     """The app on a free port, on a new workspace in a folder."""
+    if demo:
+        months_in(folder, dt.datetime.now(dt.UTC))
     with open_workspace(folder) as book, listening("127.0.0.1", 0) as sock:
-        if demo:
-            demo_months(book, dt.datetime.now(dt.UTC))
         app = create_app(Setup(book, who="tester"))
         server = uvicorn.Server(uvicorn.Config(app, log_level="warning", access_log=False, ws="none"))
         thread = threading.Thread(target=server.run, kwargs={"sockets": [sock]}, daemon=True)

@@ -5,10 +5,12 @@ The PostgreSQL server is that of PARTWAY_TEST_POSTGRES (`.ci/postgres with COMMA
 
 from __future__ import annotations
 
+import atexit
 import os
 import secrets
 from collections.abc import Iterator
 from contextlib import contextmanager
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -26,13 +28,12 @@ VARIABLE = "PARTWAY_TEST_POSTGRES"
 @contextmanager
 def empty_schema() -> Iterator[str]:
     """The address of a new schema on the test server, dropped afterwards. No server: failed in CI, else skipped."""
-    url = os.environ.get(VARIABLE)
-    if not url:
+    if not os.environ.get(VARIABLE):
         missing = f"not run: {VARIABLE} is not set; .ci/postgres with make test"
         if os.environ.get("CI"):
             pytest.fail(missing)
         pytest.skip(missing)
-    name = f"t{secrets.token_hex(6)}"
+    name, url = f"t{secrets.token_hex(6)}", _own_database()
     server = create_engine(url, isolation_level="AUTOCOMMIT")
     with server.connect() as connection:
         connection.exec_driver_sql(f"CREATE SCHEMA {name}")
@@ -44,6 +45,25 @@ def empty_schema() -> Iterator[str]:
             connection.exec_driver_sql("SET lock_timeout = 20000")  # a book left open is a failure, not a wait
             connection.exec_driver_sql(f"DROP SCHEMA {name} CASCADE")
         server.dispose()
+
+
+@cache
+def _own_database() -> str:
+    """The address of a database of this process: writers at one database wait for one another, whatever the schema, and
+    the tests run in several processes. Dropped at the end.
+    """
+    given = os.environ[VARIABLE]
+    name = f"tests_{os.getpid()}_{secrets.token_hex(3)}"
+    _on_server(given, f"CREATE DATABASE {name}")
+    atexit.register(_on_server, given, f"DROP DATABASE {name} WITH (FORCE)")
+    return make_url(given).set(database=name).render_as_string(hide_password=False)
+
+
+def _on_server(url: str, statement: str) -> None:
+    server = create_engine(url, isolation_level="AUTOCOMMIT")
+    with server.connect() as connection:
+        connection.exec_driver_sql(statement)
+    server.dispose()
 
 
 @contextmanager

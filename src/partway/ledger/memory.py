@@ -120,8 +120,13 @@ class MemoryBook:
 
     def facts(self, subject: str | Which = "", name: str | None = None) -> Facts:
         """The current word on subjects that begin so, on one field or all."""
+        facts = self.state.facts
+        if name is not None:  # the cheaper question first: a book of months is asked this thousands of times
+            facts = {key: word for key, word in facts.items() if key[1] == name}
+        if isinstance(subject, str):
+            return {key: word.value for key, word in facts.items() if key[0].startswith(subject)}
         asked = self._asked(subject)
-        return {key: w.value for key, w in self.state.facts.items() if asked(key[0]) and name in {None, key[1]}}
+        return {key: word.value for key, word in facts.items() if asked(key[0])}
 
     def accounts(self, account: str = "") -> dict[str, Decimal]:
         """Sums of accounts that begin so."""

@@ -15,7 +15,7 @@ from partway.ledger.book import Book
 from partway.ledger.payloads import PAYLOADS
 from partway.quantities import shown
 
-SORTS = ("find", "bin", "buyer", "haul", "ticket", "setting")
+SORTS = ("find", "bin", "buyer", "haul", "ticket", "setting", "context", "rule")
 
 
 class Filters(TypedDict):
