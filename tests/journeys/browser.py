@@ -19,7 +19,7 @@ import uvicorn
 from axe_playwright_python.sync_playwright import Axe
 from fastapi import FastAPI
 from months import months_in
-from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page, Playwright, Request
+from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page, Playwright, Request, expect
 
 from partway.storage.store import SqlBook
 from partway.storage.workspace import open_workspace
@@ -36,6 +36,8 @@ FLAGS = (
 PHONE = {"width": 390, "height": 844}
 DESK = {"width": 1280, "height": 800}
 SIZES = {"phone": PHONE, "desk": DESK}
+SOON = 60_000  # ms after which a test gives up on a page; nothing is asserted of how long one takes
+expect.set_options(timeout=SOON)
 RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]
 LAY = """() => {
   for (const one of document.querySelectorAll("*"))
@@ -81,7 +83,7 @@ def running(folder: Path, *, demo: bool = False) -> Iterator[Running]:
         server = uvicorn.Server(uvicorn.Config(app, log_level="warning", access_log=False, ws="none"))
         thread = threading.Thread(target=server.run, kwargs={"sockets": [sock]}, daemon=True)
         thread.start()
-        until = time.monotonic() + 20
+        until = time.monotonic() + SOON / 1000
         while not server.started and time.monotonic() < until:
             time.sleep(0.01)
         assert server.started
@@ -143,7 +145,7 @@ def tab(browser: Browser, address: str, **options: Any) -> tuple[BrowserContext,
     """A new tab with nothing remembered."""
     context = browser.new_context(**options)
     page = context.new_page()
-    page.set_default_timeout(10_000)
+    page.set_default_timeout(SOON)
     watched = Watched(page, address)
     page.on("console", watched.heard)
     page.on("pageerror", lambda error: watched.complaints.append(f"{page.url}: {error}"))

@@ -153,7 +153,7 @@ def test_what_was_typed_wrong_is_taken_back_by_what_was_shown(shell: Shell) -> N
 @pytest.mark.parametrize(
     ("words", "expected"),
     [
-        ("find microwve", 'did you mean "microwave"'),
+        ("find microwve", "such as microwave (Microwave oven)"),
         ("find fan --mass 2ton", "short ton"),
         ("find fan --mass -2", "at least 0"),
         ("find fan --count 0", "at least 1"),

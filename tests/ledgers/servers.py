@@ -42,7 +42,7 @@ def empty_schema() -> Iterator[str]:
         yield own.render_as_string(hide_password=False)
     finally:
         with server.connect() as connection:
-            connection.exec_driver_sql("SET lock_timeout = 20000")  # a book left open is a failure, not a wait
+            connection.exec_driver_sql("SET lock_timeout = 60000")  # a book left open is a failure, not a wait
             connection.exec_driver_sql(f"DROP SCHEMA {name} CASCADE")
         server.dispose()
 

@@ -281,7 +281,7 @@ def _waits(book: SqlBook) -> bool:
 
 
 def until(true: Callable[[], bool]) -> None:
-    for _ in range(1000):
+    for _ in range(6000):  # a minute: the machine may be busy
         if true():
             return
         time.sleep(0.01)

@@ -194,7 +194,8 @@ def test_a_magnetic_screw_is_priced_as_iron() -> None:
 def test_no_grade_that_a_magnet_holds_is_sold_as_one_that_it_does_not() -> None:
     """Strong to none is a step up in price, not down; residue and mixed grades aside."""
     strong = [g.id for g in GRADES.values() if g.magnet == "strong"]
-    assert {GRADES[g].family for g in strong} == {"ferrous", "wound", "boards", "other"}
+    assert {GRADES[g].family for g in strong} == {"ferrous", "wound", "boards", "other", "careful"}
+    assert [g for g in strong if GRADES[g].family == "careful"] == ["oil-heater-shut"]  # a steel shell, its oil in it
     assert [g for g in strong if GRADES[g].family == "other"] == ["stainless-400"]
     wrong = {g: [low for low in reachable(g) if GRADES[low].magnet == "none"] for g in strong}
     assert {g: lower for g, lower in wrong.items() if set(lower) - {"residue"}} == {}

@@ -64,6 +64,7 @@ cautions = ["springs"]
   id = "open"
   on = "motor"
   minutes = 6
+  tools = ["goggles"]
   cautions = ["mains"]
   gives = [ { piece = "copper" }, { piece = "iron" } ]
 """
