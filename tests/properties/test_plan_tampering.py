@@ -516,3 +516,54 @@ def test_a_decision_that_breaks_a_rule_does_not_pass(tamper: Tamper, rich: Plan)
     instance, decision = tamper(*rich)
     with pytest.raises(PlanUnsound, match=TAMPERED[tamper]):
         verify(instance, decision)
+
+
+# --- as close as a float gets ----------------------------------------------------------------------
+
+
+def iron_alone() -> Plan:
+    """50 kg of iron of which 40 kg ride, in litres as many as they take."""
+    grade = Grade("iron", "iron", "ferrous", exact(0.5))
+    yard = Buyer("yard", "yard", km=1.0, quotes=(quote("iron", 2.0),))
+    hours = Hours(bench=0.0, away=8.0, wage=0.0)
+    vehicle = Vehicle(payload_kg=40.0, volume_l=1000.0)
+    alone = replace(rich_scenario(), grades={"iron": grade}, finds=(), stock={"iron": 50.0}, anatomies={}, roads=())
+    instance, found = best(replace(alone, hours=hours, buyers=(yard,), vehicle=vehicle))
+    assert list(found.decision.lots.values()) == [pytest.approx(40.0, abs=1e-6)]
+    key = next(iter(found.decision.lots))
+    return instance, replace(found.decision, lots={key: 40.0}, kept_kg={0: 10.0})
+
+
+@pytest.mark.parametrize("side", ["payload_kg", "volume_l"])
+def test_a_load_is_over_by_a_millionth_and_a_milligram_at_most(side: str) -> None:
+    """Floats do not add up to the last digit; what is further over than that is over."""
+    instance, decision = iron_alone()
+    assert instance.scenario.vehicle is not None
+    load = 40.0 if side == "payload_kg" else 40.0 * instance.litres_per_kg[0]
+    least = (load - 1e-6) / (1.0 + 1e-6)
+    for room, fits in ((load, True), (least + 1e-9, True), (least - 1e-9, False), (0.6 * load, False)):
+        smaller = amended(instance, vehicle=replace(instance.scenario.vehicle, **{side: room}))
+        if fits:
+            verify(smaller, decision)
+            continue
+        with pytest.raises(PlanUnsound, match=r"carries .* (kg|L)"):
+            verify(smaller, decision)
+
+
+def test_a_piece_fits_in_a_vehicle_of_its_own_mass_and_a_millionth_less(stoves: Plan) -> None:
+    """One stove of 30 kg on a trip of its own: the check of the largest piece, before that of the load."""
+    instance, decision = stoves
+    _, _, one = block_of(decision, 1)
+    (key,) = [key for key in decision.lots if key[2] == one and decision.lots[key] >= 30.0]
+    alone = replace(
+        decision, sold=(1, 0), kept=(2, 1), blocks={block_of(decision, 1): 1}, lots={key: 30.0},
+        kept_kg=dict(enumerate(instance.stock)),
+    )  # fmt: skip
+    assert instance.scenario.vehicle is not None
+    for room, what in ((30.0, ""), (30.0 / (1 + 1e-6) + 1e-9, ""), (29.9999, "in one piece"), (20.0, "in one piece")):
+        smaller = amended(instance, vehicle=replace(instance.scenario.vehicle, payload_kg=room))
+        if not what:
+            verify(smaller, alone)
+            continue
+        with pytest.raises(PlanUnsound, match=what):
+            verify(smaller, alone)

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import pytest
 
+from partway.errors import BadQuantity
 from partway.formulas.scale import Rule, rule, smallest_lot, tolerance
 
 
@@ -50,6 +51,36 @@ def test_check_13_canada_class_iiihd(n: int, e: int) -> None:
     """1 e more for each 800 e, at most 22 e; at acceptance half."""
     assert in_divisions(n, rule("canada", "IIIHD")) == e
     assert in_divisions(n, rule("canada", "IIIHD"), new=True) == e / 2
+
+
+@pytest.mark.parametrize(
+    ("country", "scale_class", "ends"),
+    [
+        # (11) table 6; the largest number of divisions of a class: table 3, from memory
+        ("oiml", "II", {5_000: 1, 20_000: 2, 100_000: 3}),
+        ("oiml", "III", {500: 1, 2_000: 2, 10_000: 3}),
+        ("oiml", "IIII", {50: 1, 200: 2, 1_000: 3}),
+        # (12) table 6 and table 3, from memory
+        ("us", "II", {5_000: 1, 20_000: 2, 100_000: 3}),
+        ("us", "III", {500: 1, 2_000: 2, 4_000: 3, 10_000: 5}),
+        ("us", "III L", {500: 1, 1_000: 2, 1_500: 3, 9_500: 19, 10_000: 20}),
+        ("us", "IIII", {50: 1, 200: 2, 400: 3, 1_200: 5}),
+        # Canada: (13), the largest numbers from memory
+        ("canada", "II", {5_000: 1, 20_000: 2, 100_000: 3}),
+        ("canada", "III", {500: 1, 2_000: 2, 10_000: 3}),
+        ("canada", "IIII", {50: 1, 200: 2, 1_200: 3}),
+    ],
+)
+def test_every_class_ends_where_the_table_says(country: str, scale_class: str, ends: dict[int, int]) -> None:
+    """At the end of a band its own tolerance, half a division further that of the next, and past the last none."""
+    of = rule(country, scale_class)
+    for end, most in ends.items():
+        assert in_divisions(end, of) == most
+        assert in_divisions(end, of, new=True) == most / 2
+    for end, following in zip(ends, list(ends.values())[1:], strict=False):
+        assert in_divisions(end + 0.5, of) == (following if scale_class != "III L" else ends[end] + 1)
+    with pytest.raises(BadQuantity, match=f"{max(ends):g} divisions"):
+        in_divisions(max(ends) + 0.5, of)
 
 
 def test_truck_scale_practice() -> None:

@@ -12,6 +12,7 @@ from partway.actions.ledger.cash import coin
 from partway.actions.ledger.corrections import correct_all
 from partway.actions.ledger.tickets import LineGiven, ticket
 from partway.ledger import trading
+from partway.ledger.book import Facts
 from partway.reports.earned import earned
 
 
@@ -71,6 +72,35 @@ def test_it_is_taken_back_as_one() -> None:
 def test_what_is_no_rounding_stays_open(came: str, how: str, left: str) -> None:
     day = with_a_ticket("9.02")
     assert day.do(money.paid, "harbour", came, how=how).told.open == Decimal(left)
+
+
+def test_a_ticket_is_owed_until_all_of_it_came() -> None:
+    """Paid to the last cent it is owed no more, nor where more came; one that costs something was never owed."""
+    day = trading_day()
+    stocked(day, copper_2=5)
+    for price in ("9.00", "8.00", "7.00", "-1.00"):
+        day.do(ticket, "harbour", [LineGiven("copper-2", "1 kg", f"{price} /kg", own="yard")])
+    for n, came in enumerate(("9.00", "7.99", "7.01"), start=1):
+        day.do(money.paid, "harbour", came, f"ticket-{n}", how="cheque", as_printed=True)
+    owed = trading.owed(day.book)
+    assert [(o.id, o.total, o.open) for o in owed.values()] == [("ticket-2", Decimal(8), Decimal("0.01"))]
+
+
+@pytest.mark.parametrize("gap", ["", " "])
+def test_what_is_owed_does_not_hang_on_how_the_total_is_written(gap: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The total is looked for in the text as the ledger writes it; written otherwise all of the text is read."""
+    day = with_a_ticket("9.02")
+    printed = {key: text.replace('"total":"9.02"', f'"total":{gap}"9.02"') for key, text in printed_on(day).items()}
+    assert all(f'"total":{gap}"9.02"' in text for text in printed.values())
+    day.do(money.paid, "harbour", "9.01", "ticket-1", how="cheque")
+    monkeypatch.setattr(day.book, "facts", lambda *asked: printed)
+    assert [owed.open for owed in trading.owed(day.book).values()] == [Decimal("0.01")]
+    monkeypatch.setattr(day.book, "tagged", lambda *asked: {("paid:harbour", "ticket-1"): Decimal("9.02")})
+    assert trading.owed(day.book) == {}
+
+
+def printed_on(day: Day) -> Facts:
+    return day.book.facts("ticket:", "printed")
 
 
 def test_more_than_the_coin_explains_is_asked_about() -> None:

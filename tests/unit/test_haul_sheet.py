@@ -132,6 +132,30 @@ def test_without_a_plan_the_bins_and_quotes_say_what_to_expect() -> None:
     assert lines["copper-2"].amount == Decimal("90.00")
 
 
+def test_prices_are_per_the_unit_they_were_said_in() -> None:
+    """1 lb is 0.45359237 kg exactly (international pound, 1959): 10 kg at 4.00 a pound are 22.0462 lb, 88.18."""
+    day = trading_day()
+    stocked(day, copper_2=10)
+    day.do(quote, "harbour", "copper-2", "4.00 /lb")
+    day.do(hauls.start, ["harbour"], "")
+    (line,) = sheet(day).stops[0].lines
+    assert (line.price, line.unit, line.amount) == (Decimal(4), "lb", Decimal("88.18"))
+    assert sheet(day).expected == sheet(day).stops[0].expected == Decimal("88.18")
+    day.do(hauls.start, ["harbour"], "Planned: harbour copper-2 5 lb at 4; harbour light-iron 2 kg at 0.2")
+    assert [line.amount for line in sheet(day, "haul-2").stops[0].lines] == [Decimal(20), Decimal("0.40")]
+    assert sheet(day, "haul-2").expected == Decimal("20.40")
+
+
+def test_quote_and_plan_are_held_against_a_ticket_in_its_own_unit() -> None:
+    """9.00 a kg is 4.0823 a pound (0.45359237 kg): 0.0823 less on 10 lb is 82 cents; the plan's 4.20 makes it 2.00."""
+    day = town()
+    day.do(hauls.start, ["harbour"], "Planned: harbour copper-2 10 lb at 4.2")
+    day.do(ticket, "harbour", [LineGiven("copper-2", "10 lb", "4.00 /lb", own="yard")], haul="haul-1")
+    line = sheet(day).stops[0].tickets[0].lines[0]
+    assert line.quoted is not None and round(line.quoted, 4) == Decimal("4.0823")
+    assert {d.what: d.money for d in line.doubts} == {"below-quote": Decimal("0.82"), "below-plan": Decimal("2.00")}
+
+
 def test_a_ticket_that_was_taken_back_is_gone_and_a_stop_off_the_way_is_there() -> None:
     day, _ = planned_day()
     from partway.actions.ledger.corrections import correct

@@ -124,13 +124,16 @@ def owed(book: Book) -> dict[str, Owed]:
     for (subject, _), text in sorted(book.facts("ticket:", "printed").items()):
         name = subject[7:]
         came = received.get(name, Decimal(0))
-        total = TOTAL.search(text)
-        if total is not None and Decimal(total[1]) <= came:
-            continue
-        ticket = cast(Ticketed, payload_kept("ticketed", text, subject))
-        if ticket.total > came:
+        if _total(text, subject) > came:
+            ticket = cast(Ticketed, payload_kept("ticketed", text, subject))
             left[name] = Owed(name, ticket.buyer, ticket.total, ticket.total - came)
     return left
+
+
+def _total(text: str, subject: str) -> Decimal:
+    """The total in a ticket's text; the rest is read only where it does not stand as the ledger writes it."""
+    written = TOTAL.search(text)
+    return Decimal(written[1]) if written else cast(Ticketed, payload_kept("ticketed", text, subject)).total
 
 
 def paid(book: Book) -> dict[str, Decimal]:
