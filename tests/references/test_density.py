@@ -16,7 +16,7 @@ from scipy import stats
 
 from partway.formulas.alloys import ALLOYS, alloys_left
 from partway.formulas.hydrostatic import AIR_UNCERTAINTY, density_uncertainty, hydrostatic_density
-from partway.formulas.water import AIR, water_density
+from partway.formulas.water import AIR, water_density, water_density_uncertainty
 from partway.formulas.weighing import STUDENT, coverage
 
 RANGES = {alloy.id: (alloy.low, alloy.high) for alloy in ALLOYS}
@@ -26,6 +26,14 @@ RANGES = {alloy.id: (alloy.low, alloy.high) for alloy in ALLOYS}
 def test_check_7_water(celsius: float, kg_per_m3: float) -> None:
     """To 0.005 kg/m3."""
     assert water_density(celsius) * 1000.0 == pytest.approx(kg_per_m3, abs=0.005)
+
+
+@pytest.mark.parametrize(
+    ("celsius", "by", "kg_per_m3"), [(20.0, 5.0, 998.2072 - 997.0476), (40.0, 15.0, 997.0476 - 992.2164)]
+)
+def test_its_uncertainty_is_the_larger_change_of_the_table(celsius: float, by: float, kg_per_m3: float) -> None:
+    """The same table; at 40 °C its end counts as reached."""
+    assert water_density_uncertainty(celsius, by) * 1000.0 == pytest.approx(kg_per_m3, abs=0.01)
 
 
 def test_check_7_water_is_densest_near_4_degrees() -> None:
