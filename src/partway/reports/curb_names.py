@@ -47,16 +47,12 @@ class Match:
 
 def named(names: Mapping[str, str]) -> tuple[Named, ...]:
     """Kinds by id with their names, and what else people call them."""
-    return tuple(
-        Named(
-            kind,
-            (name, kind, *(other for other in everyday().get(kind, ()) if not other.endswith(ONLY_OFFERED))),
-            tuple(
-                other.removesuffix(ONLY_OFFERED) for other in everyday().get(kind, ()) if other.endswith(ONLY_OFFERED)
-            ),
-        )
-        for kind, name in names.items()
-    )
+    return tuple(_named(kind, name, everyday().get(kind, ())) for kind, name in names.items())
+
+
+def _named(kind: str, name: str, others: tuple[str, ...]) -> Named:
+    offered = tuple(other.removesuffix(ONLY_OFFERED) for other in others if other.endswith(ONLY_OFFERED))
+    return Named(kind, (name, kind, *(other for other in others if not other.endswith(ONLY_OFFERED))), offered)
 
 
 @cache

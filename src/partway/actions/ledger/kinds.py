@@ -17,16 +17,18 @@ OFFERED_MOST = 6
 def kind_meant(given: str, where: str, names: Mapping[str, str] | None = None) -> str:
     """The kind of which a text is the name. Raises Asked with those near it, and Refused where none is near.
 
-    `names` are the kinds by id with their names, those of the catalogue unless others are given.
+    `names` are the kinds by id with their names, those of the catalogue unless others are given. An id means itself:
+    for it no other kind is read.
     """
+    if given in (shipped().kinds if names is None else names):
+        return given
     known = known_kinds() if names is None else names
     kinds = named(known)
     called = kind_called(given, kinds)
     if called is not None:
         return called
-    if not given.isprintable():
-        raise unknown(Refused, given, "kind", sorted(known), where)
-    near = tuple((match.kind, match.name) for match in find_kinds(given, kinds)[:OFFERED_MOST])
+    found = find_kinds(given, kinds) if given.isprintable() else ()
+    near = tuple((match.kind, match.name) for match in found[:OFFERED_MOST])
     if not near:
         raise unknown(Refused, given, "kind", sorted(known), where)
     listed = ", ".join(f"{kind} ({name})" for kind, name in near)

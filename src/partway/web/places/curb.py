@@ -76,9 +76,10 @@ class TakenBlank(Blank):
 def curb_page(desk: At, q: str = "", by: str = "hour", part: str = "") -> Response:
     """Find a kind. The exact name of one leads there at once; anything else is asked about."""
     names = look.names(desk.prices)
+    kinds = named(names)
     text = q[:LONGEST]
-    called = kind_called(q, named(names))
-    matches = find_kinds(text, named(names)) if text.strip() else ()
+    called = kind_called(q, kinds)
+    matches = find_kinds(text, kinds) if text.strip() else ()
     if part == "found":
         return render(desk, FoundPage(title="Found", typed=text, matches=matches))
     if called is not None:
