@@ -107,7 +107,7 @@ def seconds(work: Callable[[], object], times: int = 1) -> float:
     return statistics.median(took)
 
 
-def closed_not(share: float) -> range:
+def still_whole(share: float) -> range:
     """Numbers of finds of `ten_years` that nothing was done with yet."""
     return range(int(OPENED * share), min(int(FINDS * share), int(OPENED * share) + 2 * APPENDS))
 
@@ -127,7 +127,7 @@ def appends(book: SqlBook, share: float) -> tuple[float, list[list[Statement]]]:
     def record(_c: Any, _k: Any, statement: str, parameters: Any, _x: Any, many: bool) -> None:
         recorded.append((statement, parameters, many))
 
-    what = [opened(draw, n) for n in closed_not(share)]
+    what = [opened(draw, n) for n in still_whole(share)]
     half = len(what) // 2
     took = [seconds(lambda one=one: recorded_now(book, one)) for one in what[:half]]  # not while listening
     on.listen(book.engine, "before_cursor_execute", record)

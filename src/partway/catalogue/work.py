@@ -53,10 +53,14 @@ def forbidden(anatomy: Anatomy, operation: Operation, cautions: Mapping[str, Cau
 
 def may_fly(operation: Operation) -> bool:
     """Whether something is struck, cut, ground or under spring: by its tools, its name or its cards."""
-    said = SPARED.sub("", " | ".join([operation.name, *operation.tools]).casefold())
-    return bool(FLYING.search(said)) or "springs" in operation.cautions
+    return bool(FLYING.search(_said(operation))) or "springs" in operation.cautions
 
 
 def is_struck(operation: Operation) -> bool:
     """Whether chips fly hard: then the card is shown first, too."""
-    return bool(STRUCK.search(SPARED.sub("", " | ".join([operation.name, *operation.tools]).casefold())))
+    return bool(STRUCK.search(_said(operation)))
+
+
+def _said(operation: Operation) -> str:
+    """Its name and tools, but for those that harm nobody."""
+    return SPARED.sub("", " | ".join([operation.name, *operation.tools]).casefold())

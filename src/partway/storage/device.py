@@ -21,25 +21,7 @@ SERVER = """
 """
 SYSTEM = "SELECT system_identifier FROM pg_control_system()"
 MAY_ASK = "SELECT has_function_privilege('pg_control_system()', 'execute')"
-COPY = select(t.copy.c.device, t.copy.c.place)
 DEVICE = select(t.copy.c.device).scalar_subquery()  # of the one row there is
-
-
-def mark(connection: Connection) -> str | None:
-    """The mark of this copy; None where it has none yet, or is not where it drew it."""
-    row = connection.execute(COPY).one_or_none()
-    return None if row is None or row.place != place(connection) else str(row.device)
-
-
-def draw(connection: Connection) -> str:
-    """The mark of this copy, a new one where there is none. In a transaction that writes."""
-    known = mark(connection)
-    if known is not None:
-        return known
-    drawn = secrets.token_hex(4)
-    connection.execute(delete(t.copy))
-    connection.execute(insert(t.copy).values(device=drawn, place=place(connection)))
-    return drawn
 
 
 def head(connection: Connection, stated: dt.datetime | None) -> Head | None:
@@ -50,7 +32,11 @@ def head(connection: Connection, stated: dt.datetime | None) -> Head | None:
 
 def drawn(connection: Connection, stated: dt.datetime | None) -> Head:
     """The same, with a new mark where there is none. In a transaction that writes."""
-    draw(connection)
+    known = head(connection, stated)
+    if known is not None:
+        return known
+    connection.execute(delete(t.copy))
+    connection.execute(insert(t.copy).values(device=secrets.token_hex(4), place=place(connection)))
     return _head(connection, connection.execute(HEAD).one(), stated)
 
 

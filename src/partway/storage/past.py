@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Sequence
-from functools import lru_cache
+from functools import cache, lru_cache
+from typing import Any
 from uuid import UUID
 
-from sqlalchemy import Column, Connection, and_, bindparam, exists, false, or_, select
+from sqlalchemy import Column, Connection, Select, and_, bindparam, exists, false, or_, select
 from sqlalchemy.sql.elements import ColumnElement
 
 from partway.ledger.book import Which
@@ -33,6 +34,18 @@ def between(column: Column[str]) -> ColumnElement[bool]:
 def ends(prefix: str) -> dict[str, str]:
     """The parameters of `between`."""
     return {START: prefix, END: prefix + PREFIX_END}
+
+
+def among(every: Select[Any], column: Column[str], subject: str | Which) -> tuple[Select[Any], dict[str, str]]:
+    """A statement of the rows of some subjects, with its parameters. For a text it is made once, as `every` is."""
+    if isinstance(subject, str):
+        return _ranged(every, column), ends(subject)
+    return every.where(which(column, subject)), {}
+
+
+@cache
+def _ranged(every: Select[Any], column: Column[str]) -> Select[Any]:
+    return every.where(between(column))
 
 
 def which(column: Column[str], subject: str | Which) -> ColumnElement[bool]:

@@ -26,7 +26,7 @@ from partway.storage import tables as t
 from partway.storage.conflict_rows import standing
 from partway.storage.decision import Decisions
 from partway.storage.derive import add, chunks
-from partway.storage.past import begins, between, ends, which
+from partway.storage.past import among, begins
 from partway.storage.rebuild import rebuild
 from partway.storage.refusals import BadLedger
 from partway.storage.rows import event_from, event_row
@@ -37,10 +37,8 @@ from partway.storage.watch import Watch
 AT_ONCE = 1000  # events fetched at a time
 NEWEST = select(func.max(t.event.c.id))
 WORD = select(t.word.c.subject, t.word.c.name, t.word.c.value)
-WORDS = WORD.where(between(t.word.c.subject))
-NAMED_WORDS = WORDS.where(t.word.c.name == bindparam("name"))
+NAMED_WORD = WORD.where(t.word.c.name == bindparam("name"))
 BALANCE = select(t.balance.c.place, t.balance.c.grade, t.balance.c.mg)
-BALANCES = BALANCE.where(between(t.balance.c.place))
 
 
 class SqlBook:
@@ -165,10 +163,7 @@ class SqlBook:
 
     def balances(self, place: str | Which = "") -> Balance:
         """Mass by place and grade, of places that begin so."""
-        if isinstance(place, str):
-            query, asked = BALANCES, ends(place)
-        else:
-            query, asked = BALANCE.where(which(t.balance.c.place, place)), {}
+        query, asked = among(BALANCE, t.balance.c.place, place)
         with self.reading() as connection:
             rows = connection.execute(query, asked).all()
             return {(of, grade): mg for of, grade, mg in rows}
@@ -180,11 +175,7 @@ class SqlBook:
 
     def facts(self, subject: str | Which = "", name: str | None = None) -> Facts:
         """The current word on subjects that begin so, on one field or all."""
-        if isinstance(subject, str):
-            query, asked = (WORDS if name is None else NAMED_WORDS), ends(subject)
-        else:
-            query, asked = WORD.where(which(t.word.c.subject, subject)), {}
-            query = query if name is None else query.where(t.word.c.name == bindparam("name"))
+        query, asked = among(WORD if name is None else NAMED_WORD, t.word.c.subject, subject)
         asked |= {} if name is None else {"name": name}
         with self.reading() as connection:
             rows = connection.execute(query, asked).all()  # all: at half the price

@@ -20,7 +20,7 @@ from partway.web.desk import Desk, Note
 from partway.web.durable import SavedForm, form_name
 from partway.web.failures import status_of
 from partway.web.pages import NOTE, Page, render
-from partway.web.tokens import Standing, Verdict, content_of
+from partway.web.tokens import Standing, Verdict, content_of, of_saved
 
 TOKEN = "token"  # noqa: S105 (the name of a field)
 SAID = {
@@ -90,21 +90,14 @@ class _Sent:
         """Where its saving led to, now or before; or the status that says why it is not saved."""
         desk, content = self.desk, content_of(self.desk.request.url.path, _content(self.desk))
         verdict = desk.shop.tokens.judge(desk.typed.get(TOKEN, ""), desk.session, content, self._before)
-        if verdict.standing is Standing.SAVED:
-            return verdict, None
         if verdict.standing is not Standing.FRESH:
-            self.form.problem = SAID[verdict.standing]
-            return verdict, 409
+            return self._not_now(verdict)
         if not self.form.validate():
             return verdict, 422
         try:
             done = self._done(verdict.name, content)
         except AnsweredBefore:  # so long ago that only the ledger knows it
-            digest, went = self._before(verdict.name) or ("", "/")
-            if digest == content:
-                return Verdict(Standing.SAVED, verdict.name, went), None
-            self.form.problem = SAID[Standing.OTHER]
-            return verdict, 409
+            return self._not_now(of_saved(verdict.name, self._before(verdict.name) or ("", "/"), content))
         except Refused as refused:
             self.form.refuse(refused, self.names)
             return verdict, status_of(refused)
@@ -112,6 +105,13 @@ class _Sent:
         desk.shop.tokens.saved(verdict.name, content, done.to)
         desk.shop.leave(verdict.name, Note(done.lines, done.undo, done.to))
         return Verdict(Standing.FRESH, verdict.name, done.to), None
+
+    def _not_now(self, verdict: Verdict) -> tuple[Verdict, int | None]:
+        """The same again leads where it led before; anything else is said not to be saved."""
+        if verdict.standing is Standing.SAVED:
+            return verdict, None
+        self.form.problem = SAID[verdict.standing]
+        return verdict, 409
 
     def _done(self, name: str, content: str) -> Done:
         if not self.decides:

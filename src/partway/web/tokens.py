@@ -47,6 +47,12 @@ def _unknown(_: str) -> Saved | None:
     return None
 
 
+def of_saved(name: str, saved: Saved, content: str) -> Verdict:
+    """What a token says under which something was saved: this content, or another."""
+    digest, went = saved
+    return Verdict(Standing.SAVED if digest == content else Standing.OTHER, name, went)
+
+
 class Tokens:
     """Tokens of one process."""
 
@@ -75,8 +81,7 @@ class Tokens:
             saved = before(name)
         if saved is None:
             return Verdict(Standing.FRESH, name) if ours else Verdict(Standing.STALE)
-        digest, went = saved
-        return Verdict(Standing.SAVED if digest == content else Standing.OTHER, name, went)
+        return of_saved(name, saved, content)
 
     def _opened(self, token: str) -> tuple[str, str, bool]:
         """The session and name in a token, and whether this process signed it, not too long ago."""
