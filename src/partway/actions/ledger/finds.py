@@ -24,6 +24,7 @@ from partway.things.anatomy import Anatomy
 CONDITIONS = ("yes", "no", "unknown")
 
 
+@decides(shipped)
 def find(
     book: Book,
     context: Context,
@@ -36,25 +37,9 @@ def find(
     photo: str = "",
 ) -> Recorded[FindTold]:
     """Record `count` things of a kind; `mass` is of all of them together."""
-    # The names of all kinds are slow to read the first time: not while others wait.
-    return _found(book, context, kind_meant(kind, "kind"), count, mass, works, source, note, photo)
-
-
-@decides(shipped)
-def _found(
-    book: Book,
-    context: Context,
-    kind: str,
-    count: int,
-    mass: reading.Mass | None,
-    works: str,
-    source: str,
-    note: str,
-    photo: str,
-) -> Recorded[FindTold]:
     found = Found(
         find="",
-        kind=kind,
+        kind=kind_meant(kind, "kind"),
         count=reading.count(count, "count"),
         works=condition(works),
         mass_mg=None if mass is None else reading.mass_mg(book, mass, "mass"),
