@@ -11,9 +11,9 @@ import time
 
 import numpy as np
 
-from partway.planning.build import build
-from partway.planning.depth import Programme, Terms
-from partway.planning.instance import Instance
+from partway.planning.depth.dynamic import Programme, Terms
+from partway.planning.instance.build import build
+from partway.planning.instance.frozen import Instance
 from partway.things.anatomy import Anatomy, Gives, Operation, Piece, SaleAs
 from partway.things.estimate import Estimate
 from partway.things.material import Grade

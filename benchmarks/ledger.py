@@ -25,13 +25,14 @@ from typing import Any
 from sqlalchemy import event as on
 from sqlalchemy import func, select
 
-from partway.ledger import payloads as p
-from partway.ledger import standing, trading
-from partway.ledger.events import Event
-from partway.ledger.ids import built, new_id
-from partway.ledger.stamp import Stamp
-from partway.storage import tables as t
+from partway.ledger import trading
+from partway.ledger.events import payloads as p
+from partway.ledger.events.event import Event
+from partway.ledger.events.ids import built, new_id
+from partway.ledger.events.stamp import Stamp
+from partway.ledger.fold import standing
 from partway.storage.store import SqlBook
+from partway.storage.tables import tables as t
 from partway.storage.workspace import open_file
 
 START = dt.datetime(2016, 3, 1, 8, tzinfo=dt.UTC)

@@ -30,12 +30,12 @@ from fastapi.testclient import TestClient
 from sqlalchemy import event as on
 
 from partway.catalogue import shipped
-from partway.ledger import payloads as p
+from partway.ledger.events import payloads as p
 from partway.storage.store import SqlBook
 from partway.storage.workspace import open_file
 from partway.web.app import create_app, page_routers
-from partway.web.serve import settle
-from partway.web.setup import Setup
+from partway.web.serving.serve import settle
+from partway.web.serving.setup import Setup
 
 NOW = ledger.START + dt.timedelta(days=ledger.DAYS)
 FIRST, AGAIN, SQL = 5, 15, 9

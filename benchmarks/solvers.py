@@ -20,14 +20,14 @@ from typing import Any
 
 import generate
 
-from partway.planning.build import build
-from partway.planning.highs import Solver
-from partway.planning.instance import Instance
-from partway.planning.linear import Linear
-from partway.planning.milp import Model, formulate
-from partway.planning.search import search
-from partway.planning.stages import polish
-from partway.planning.verify import verify
+from partway.planning.check.verify import verify
+from partway.planning.instance.build import build
+from partway.planning.instance.frozen import Instance
+from partway.planning.model.highs import Solver
+from partway.planning.model.linear import Linear
+from partway.planning.model.milp import Model, formulate
+from partway.planning.search.search import search
+from partway.planning.search.stages import polish
 
 GAP = 1e-4
 GRAMS = 1000  # CP-SAT counts whole grams,

@@ -35,9 +35,9 @@ from storm import now
 from storm_checks import violations
 from storm_steps import town
 
-from partway.actions.ledger.context import Context
-from partway.ledger.ids import new_id
-from partway.ledger.payloads import Found, Payload
+from partway.actions.recording.context import Context
+from partway.ledger.events.ids import new_id
+from partway.ledger.events.payloads import Found, Payload
 from partway.storage.workspace import open_file, open_workspace
 
 

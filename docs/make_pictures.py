@@ -16,12 +16,12 @@ from pathlib import Path
 from rich.console import Console
 from rich.terminal_theme import TerminalTheme
 
-from partway.actions.depths import depth
-from partway.actions.planning import plan
-from partway.cli.depth_page import show_depth
-from partway.cli.plan_page import PlanPage
+from partway.actions.bench.depths import depth
+from partway.actions.plans.plan import plan
+from partway.cli.bench.depth_page import show_depth
+from partway.cli.haul.plan_page import PlanPage
 from partway.cli.words import Words
-from partway.storage.scenario import read_scenario
+from partway.storage.scenario.scenario import read_scenario
 
 HERE = Path(__file__).parent / "pictures"
 PAPER = TerminalTheme((250, 248, 243), (38, 38, 34), [(38, 38, 34)] * 8, [(110, 108, 100)] * 8)
@@ -88,11 +88,11 @@ def _serving() -> Iterator[str]:
     """The app on the demo's months, as of one day."""
     import uvicorn
 
-    from partway.actions.ledger.demo import demo_months
+    from partway.actions.demo import demo_months
     from partway.storage.workspace import open_workspace
     from partway.web.app import create_app
-    from partway.web.serve import listening
-    from partway.web.setup import Setup
+    from partway.web.serving.serve import listening
+    from partway.web.serving.setup import Setup
 
     with tempfile.TemporaryDirectory() as folder, open_workspace(folder) as book, listening("127.0.0.1", 0) as sock:
         demo_months(book, NOW - dt.timedelta(hours=1))

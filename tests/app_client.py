@@ -15,12 +15,12 @@ from fastapi.testclient import TestClient
 from httpx2 import Response
 from months import months_in
 
-from partway.actions.ledger.context import Context
-from partway.ledger.ids import new_id
+from partway.actions.recording.context import Context
+from partway.ledger.events.ids import new_id
 from partway.storage.store import SqlBook
 from partway.storage.workspace import open_workspace
 from partway.web.app import create_app
-from partway.web.setup import Setup
+from partway.web.serving.setup import Setup
 
 NOW = dt.datetime(2026, 3, 20, 18, 0, tzinfo=dt.UTC)
 

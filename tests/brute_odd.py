@@ -9,9 +9,9 @@ from brute import Search
 from brute_pieces import TooLarge
 
 from partway.errors import PartwayError
-from partway.planning.build import build
-from partway.planning.search import search
-from partway.planning.verify import verify
+from partway.planning.check.verify import verify
+from partway.planning.instance.build import build
+from partway.planning.search.search import search
 from partway.things.scenario import Scenario
 
 __all__ = ["Both", "TooLarge", "compare"]

@@ -6,11 +6,11 @@ import datetime as dt
 from dataclasses import dataclass
 from decimal import Decimal
 
-from partway.ledger import payloads as p
 from partway.ledger.book import Book
-from partway.ledger.events import Event
-from partway.ledger.ids import new_id
-from partway.ledger.stamp import Stamp
+from partway.ledger.events import payloads as p
+from partway.ledger.events.event import Event
+from partway.ledger.events.ids import new_id
+from partway.ledger.events.stamp import Stamp
 
 LB = 453_592_370  # µg; a pound is exactly 0.45359237 kg
 NOON = dt.datetime(2026, 3, 19, 12, 0, tzinfo=dt.UTC)

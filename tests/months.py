@@ -8,7 +8,7 @@ import tempfile
 from functools import cache
 from pathlib import Path
 
-from partway.actions.ledger.demo import demo_months
+from partway.actions.demo import demo_months
 from partway.storage.workspace import open_workspace
 
 

@@ -1,5 +1,5 @@
 """What cannot all be true, found the slow and plain way: straight from the payloads, by the rules as they are said in
-words (issue 10, point 2), sharing no code with ledger.conflicts, ledger.meaning or ledger.fold.
+words (issue 10, point 2), sharing no code with ledger.balance.conflicts, ledger.events.meaning or ledger.fold.fold.
 
 A conflict is told by its sort and the events it is between, and below zero by how much. Where several devices took
 from what is below zero, the last of each is named. Times are the same when they are so to the millisecond.
@@ -15,8 +15,8 @@ from itertools import combinations
 from typing import Any, cast
 from uuid import UUID
 
-from partway.ledger import payloads as p
-from partway.ledger.events import Event
+from partway.ledger.events import payloads as p
+from partway.ledger.events.event import Event
 
 Thing = tuple[str, str, UUID | None]  # sort, name, and the event that made it; None for what schema 1 calls so
 Found = tuple[str, frozenset[UUID], int]

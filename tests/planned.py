@@ -9,12 +9,12 @@ from functools import cache
 
 import tiny
 
-from partway.planning.build import build
+from partway.planning.check.verify import verify
 from partway.planning.decision import Decision
-from partway.planning.instance import Instance
-from partway.planning.search import Found, search
-from partway.planning.tours import Tour
-from partway.planning.verify import verify
+from partway.planning.instance.build import build
+from partway.planning.instance.frozen import Instance
+from partway.planning.search.search import Found, search
+from partway.planning.tours.tours import Tour
 from partway.things.anatomy import Anatomy, Gives, Operation, Part, Piece, SaleAs
 from partway.things.estimate import Estimate
 from partway.things.material import Caution, Grade

@@ -22,12 +22,12 @@ from typing import TYPE_CHECKING, Any
 
 from click.testing import CliRunner
 
-from partway.actions.ledger.context import Context
-from partway.actions.ledger.saved import saved
+from partway.actions.recording.context import Context
+from partway.actions.recording.saved import saved
 from partway.catalogue import shipped
 from partway.cli.app import cli
 from partway.errors import PartwayError, Refused
-from partway.ledger.ids import new_id
+from partway.ledger.events.ids import new_id
 from partway.storage.store import SqlBook
 from partway.storage.workspace import open_workspace
 
@@ -52,7 +52,7 @@ class Writer:
         from fastapi.testclient import TestClient
 
         from partway.web.app import create_app
-        from partway.web.setup import Setup
+        from partway.web.serving.setup import Setup
 
         self.client = TestClient(create_app(Setup(self.book, who=name)), base_url="http://localhost")
         self.ways: dict[str, Callable[[Step], Entry]] = {"action": self.act, "json": self.send, "command": self.run}

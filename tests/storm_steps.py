@@ -7,15 +7,20 @@ from dataclasses import dataclass
 from random import Random
 from typing import Any
 
-from partway.actions.ledger import bins, corrections, finds, hauls, money, opening, quoting, selling, settings, tickets
-from partway.actions.ledger.buyers import Terms, buyer
-from partway.actions.ledger.context import Context
-from partway.ledger import standing
+from partway.actions.bench import finds, opening, selling
+from partway.actions.bins import bins
+from partway.actions.books import corrections, money
+from partway.actions.buyers import quoting
+from partway.actions.buyers.buyers import Terms, buyer
+from partway.actions.haul import hauls, tickets
+from partway.actions.home import settings
+from partway.actions.recording.context import Context
 from partway.ledger.book import Book
-from partway.web.api import bodies_bench as bench
-from partway.web.api import bodies_books as books
-from partway.web.api import bodies_trade as trade
+from partway.ledger.fold import standing
 from partway.web.api.bodies import Body
+from partway.web.bench import bodies as bench
+from partway.web.books import bodies as books
+from partway.web.buyers import bodies as trade
 
 KINDS = ("kettle", "microwave", "toaster")
 BINS = ("copper-2", "copper-2-shed")

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from partway.actions.planning import Limits, plan
+from partway.actions.plans.plan import Limits, plan
 from partway.catalogue import shipped
-from partway.reports.plan import Plan
-from partway.storage.scenario import read_scenario_text
+from partway.reports.haul.plan import Plan
+from partway.storage.scenario.scenario import read_scenario_text
 from partway.things.scenario import Scenario
 
 COPPER = 9.0  # a kg of No. 2 copper, invented

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from partway.storage.scenario import read_scenario
+from partway.storage.scenario.scenario import read_scenario
 from partway.things.scenario import Scenario
 
 

@@ -7,24 +7,18 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
-from partway.actions.ledger import (
-    bins,
-    buyers,
-    finds,
-    hauls,
-    identifying,
-    lists,
-    money,
-    opening,
-    placing,
-    quoting,
-    selling,
-    settings,
-    tickets,
-)
-from partway.actions.ledger.context import Context, Recorded
-from partway.actions.ledger.pieces import PieceGiven
-from partway.actions.ledger.tickets import LineGiven
+from partway.actions.bench import finds, opening, selling
+from partway.actions.bench.pieces import PieceGiven
+from partway.actions.bins import bins
+from partway.actions.books import money
+from partway.actions.buyers import buyers, quoting
+from partway.actions.buyers import price_lists as lists
+from partway.actions.haul import hauls, tickets
+from partway.actions.haul.tickets import LineGiven
+from partway.actions.home import settings
+from partway.actions.recording.context import Context, Recorded
+from partway.actions.what import found_out as identifying
+from partway.actions.what import placing
 from partway.ledger.book import Book
 
 Act = Callable[[Book, Context], Recorded[Any]]

@@ -6,7 +6,7 @@ Subclass it in a test module with a fixture `book` that gives an empty book:
         @pytest.fixture
         def book(self) -> Book: ...
 
-What a book must say is computed from the list of its events by `ledger.fold`, which the laws in
+What a book must say is computed from the list of its events by `ledger.fold.fold`, which the laws in
 properties/test_ledger.py hold against rules in words and against a model of its own.
 """
 
@@ -32,14 +32,14 @@ from ledgers.yard import START, START_MS, Seeded, seeded_history
 from plain_conflicts import plain_conflicts
 
 from partway.errors import Refused
-from partway.ledger import payloads as p
-from partway.ledger.balance import sheet
+from partway.ledger.balance.sheet import sheet
 from partway.ledger.book import Book, Which
-from partway.ledger.codec import to_text
-from partway.ledger.events import Event
-from partway.ledger.fold import fold
-from partway.ledger.ids import IdMaker, built
-from partway.ledger.subjects import subjects_of
+from partway.ledger.events import payloads as p
+from partway.ledger.events.codec import to_text
+from partway.ledger.events.event import Event
+from partway.ledger.events.ids import IdMaker, built
+from partway.ledger.events.subjects import subjects_of
+from partway.ledger.fold.fold import fold
 
 BIG = 10**13  # mg, the largest mass of one event
 US = dt.timedelta(microseconds=1)

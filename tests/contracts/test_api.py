@@ -23,20 +23,20 @@ from api_day import DAY
 from app_client import NOW, Visitor, visitor
 from httpx2 import Response
 
-from partway.actions.identifying import identify
-from partway.actions.jobs import Jobs
-from partway.actions.jobs_child import Done, Progress, Task
-from partway.actions.jobs_worker import Heard
-from partway.actions.ledger.context import Context
-from partway.actions.ledger.identifying import confirmed
-from partway.actions.ledger.planning import scenario_from_book
-from partway.actions.planning import Limits, plan
+from partway.actions.haul.scenario import scenario_from_book
+from partway.actions.plans.jobs import Jobs
+from partway.actions.plans.jobs_child import Done, Progress, Task
+from partway.actions.plans.jobs_worker import Heard
+from partway.actions.plans.plan import Limits, plan
+from partway.actions.recording.context import Context
+from partway.actions.what.found_out import confirmed
+from partway.actions.what.identifying import identify
 from partway.catalogue import shipped
 from partway.cli.app import LEDGER, PLANNING
-from partway.ledger.ids import new_id
+from partway.ledger.events.ids import new_id
 from partway.storage.schemas import report_schema
-from partway.web import guard
 from partway.web.api.once import Once
+from partway.web.serving import guard
 
 WRITES = {written.path: written.body for written in DAY}
 CORRECT = {"events": ["1a2b3c4d"], "why": "typed twice"}
@@ -156,7 +156,7 @@ def test_one_event_is_put_right_and_several_are_taken_back(here: Visitor) -> Non
 
 
 def test_money_is_exact_text(here: Visitor) -> None:
-    from partway.actions.ledger.money import unpaid
+    from partway.actions.books.money import unpaid
 
     sent = here.client.get("/api/unpaid").json()
     assert sent and {ticket: Decimal(text) for ticket, text in sent.items()} == unpaid(here.book)
@@ -598,7 +598,7 @@ def test_a_plan_from_the_ledger_is_the_plan(here: Visitor) -> None:
     over = watched(here, post(here, "/api/plan", {"bench": 1, "away": 2, "trips": 1, "seconds": 30}))
     assert over["state"] == "done" and not over["error"]
     jsonschema.validate(over["plan"], report_schema("plan"))
-    from partway.actions.ledger.planning import Overrides
+    from partway.actions.haul.scenario import Overrides
 
     scenario = scenario_from_book(here.book, NOW.date(), Overrides(1, 2, None, 1))
     assert over["plan"]["objective"] == pytest.approx(plan(scenario, Limits(30)).objective)

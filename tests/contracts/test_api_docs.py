@@ -13,7 +13,7 @@ import pytest
 from app_client import Visitor, visitor
 from test_docs import blocks
 
-from partway.cli.serve import PORT
+from partway.cli.home.serve import PORT
 from partway.web.api.problems import MEANS
 
 PAGE = Path(__file__).parents[2] / "docs" / "api.md"

@@ -18,13 +18,13 @@ from hypothesis import strategies as st
 from schemathesis import Case
 from schemathesis.config import SchemathesisConfig
 
-from partway.actions.jobs import Jobs
-from partway.actions.jobs_child import Failed, Task
-from partway.actions.jobs_worker import Heard
+from partway.actions.plans.jobs import Jobs
+from partway.actions.plans.jobs_child import Failed, Task
+from partway.actions.plans.jobs_worker import Heard
 from partway.storage.store import SqlBook
 from partway.web.api.once import KEY
 from partway.web.app import create_app
-from partway.web.setup import Setup
+from partway.web.serving.setup import Setup
 
 CONFIG = SchemathesisConfig.from_dict(
     {

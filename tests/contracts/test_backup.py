@@ -16,7 +16,7 @@ from ledgers.servers import due, empty_workspace, everything, kept
 from ledgers.yard import seeded_history
 
 from partway.storage.aside import name_it
-from partway.storage.backup import backup, restore
+from partway.storage.backup.backup import backup, restore
 from partway.storage.refusals import BadLedger
 from partway.storage.store import SqlBook
 from partway.storage.workspace import FILE, open_file, open_workspace
@@ -240,7 +240,7 @@ def test_a_backup_on_a_full_disk_leaves_nothing_behind(tmp_path: Path, monkeypat
 
     with open_workspace(tmp_path / "w") as book:
         book.append(HISTORY)
-        monkeypatch.setattr("partway.storage.backup.sqlite3.connect", small)
+        monkeypatch.setattr("partway.storage.backup.backup.sqlite3.connect", small)
         with pytest.raises(BadLedger, match="a full disk"):
             backup(book, tmp_path / "copy.sqlite")
         monkeypatch.undo()

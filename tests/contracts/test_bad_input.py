@@ -11,7 +11,7 @@ import pytest
 from bad_scenarios import CASES, GOOD, Case, Parts
 
 from partway.errors import Refused
-from partway.storage.scenario import check_file, read_scenario
+from partway.storage.scenario.scenario import check_file, read_scenario
 
 
 def parts(words: Parts) -> tuple[str, ...]:

@@ -14,7 +14,7 @@ from bad_scenarios import CASES, Case
 
 from partway.cli import main
 from partway.errors import Refused
-from partway.storage.scenario import read_scenario
+from partway.storage.scenario.scenario import read_scenario
 
 PREFIX_MOST = 40  # characters that a command may put around the message, such as "partway: error: "
 

@@ -20,11 +20,12 @@ from typing import Any
 
 import pytest
 
-from partway.actions.ledger import buyers, quoting, settings
-from partway.actions.ledger.context import Context, Recorded
+from partway.actions.buyers import buyers, quoting
+from partway.actions.home import settings
+from partway.actions.recording.context import Context, Recorded
 from partway.ledger import trading
 from partway.ledger.days import zone_named
-from partway.ledger.ids import IdMaker
+from partway.ledger.events.ids import IdMaker
 from partway.storage.workspace import open_workspace
 
 FAKETIME = shutil.which("faketime")

@@ -14,7 +14,7 @@ import pytest
 from disagreement import Person, part
 
 from partway.cli import main
-from partway.ledger.conflicts import CODES
+from partway.ledger.balance.conflicts import CODES
 from partway.storage.workspace import open_workspace
 
 SIGN = "\N{NOT EQUAL TO}"

@@ -20,7 +20,7 @@ from ledgers import writer
 from ledgers.anybody import Shell, a_day, as_anybody, both, contents, day_in, folder_of_anybody
 from ledgers.servers import empty_schema
 
-from partway.storage.backups import note_backup
+from partway.storage.backup.backups import note_backup
 from partway.storage.doctor import examine
 from partway.storage.refusals import BadLedger
 from partway.storage.workspace import FILE, open_workspace

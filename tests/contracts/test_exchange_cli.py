@@ -18,10 +18,10 @@ import pytest
 from ledgers.yard import START, START_MS, seeded_history
 
 from partway.cli import main
-from partway.ledger import payloads as p
-from partway.ledger.codec import to_text
-from partway.ledger.events import Event
-from partway.ledger.ids import built
+from partway.ledger.events import payloads as p
+from partway.ledger.events.codec import to_text
+from partway.ledger.events.event import Event
+from partway.ledger.events.ids import built
 from partway.storage.workspace import open_workspace
 
 HISTORY = seeded_history(9, 60, 4)

@@ -18,7 +18,7 @@ from ledgers.dumps import dumps, load
 from ledgers.servers import empty_schema
 from sqlalchemy import create_engine, inspect
 
-from partway.storage.backup import backup, restore
+from partway.storage.backup.backup import backup, restore
 from partway.storage.refusals import BadLedger
 from partway.storage.workspace import FILE, open_workspace
 

@@ -18,19 +18,23 @@ from click.testing import CliRunner
 from ledger_day import Day, found, stocked, trading_day
 from named_hazards import missing
 
-from partway.actions.ledger import bins, finds, opening, quoting, selling, tickets
-from partway.actions.ledger.pieces import PieceGiven
-from partway.actions.ledger.planning import scenario_from_book
-from partway.actions.ledger.said import LINES, Say, said
-from partway.catalogue import findings, shipped
+from partway.actions.bench import finds, opening, selling
+from partway.actions.bench.pieces import PieceGiven
+from partway.actions.bins import bins
+from partway.actions.buyers import quoting
+from partway.actions.haul import tickets
+from partway.actions.haul.scenario import scenario_from_book
+from partway.actions.recording.describe import LINES, Say, said
 from partway.catalogue import named as catalogue_named
-from partway.cli.anatomy_page import spread
+from partway.catalogue import shipped
+from partway.catalogue.checks.findings import findings
 from partway.cli.app import COMMANDS, cli
+from partway.cli.what.anatomy_page import spread
 from partway.formulas.battery import UN_NUMBERS
+from partway.reports.bins.stock import report_stock
 from partway.reports.calculators import own_cautions
 from partway.reports.calculators.battery_words import battery_cards
-from partway.reports.stock import report_stock
-from partway.reports.today import report_today
+from partway.reports.home.today import report_today
 from partway.things.anatomy import Anatomy
 
 KINDS = dict(named.kinds())
@@ -356,7 +360,7 @@ def full() -> Day:
 
 def test_today_and_stock_show_the_cards_of_all_that_is_there(full: Day, capsys: pytest.CaptureFixture[str]) -> None:
     from partway.cli.common import page
-    from partway.cli.ledger.today_page import show_stock, show_today
+    from partway.cli.home.today_page import show_stock, show_today
 
     scenario = scenario_from_book(full.book, full.now.date(), counting=False)
     of_grades = {hazard for hazards in GRADES.values() for hazard in hazards}

@@ -16,9 +16,12 @@ from app_client import Visitor, visitor
 from named_hazards import missing, squeezed
 from page_words import words
 
-from partway.actions.identifying import identify
-from partway.actions.ledger import bins, buyers, finds, quoting, settings
-from partway.actions.ledger.planning import scenario_from_book
+from partway.actions.bench import finds
+from partway.actions.bins import bins
+from partway.actions.buyers import buyers, quoting
+from partway.actions.haul.scenario import scenario_from_book
+from partway.actions.home import settings
+from partway.actions.what.identifying import identify
 from partway.catalogue import shipped
 from partway.reports.calculators.own_cautions import COMMANDS
 from partway.web.app import page_routers

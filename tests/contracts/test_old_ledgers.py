@@ -14,12 +14,12 @@ from ledgers.servers import due, empty_workspace, everything, kept
 from ledgers.yard import seeded_history
 
 from partway.errors import LedgerUnsound
-from partway.ledger.codec import from_json
+from partway.ledger.events.codec import from_json
 from partway.ledger.memory import MemoryBook
-from partway.storage import upgrade
 from partway.storage.migrations import HEAD, REVISIONS
 from partway.storage.refusals import BadLedger
-from partway.storage.tables import READ_MODELS, metadata
+from partway.storage.tables import upgrade
+from partway.storage.tables.tables import READ_MODELS, metadata
 from partway.storage.workspace import FILE, open_file, open_workspace
 
 EVENTS = "SELECT id, kind, who, happened, typed, schema, data FROM event ORDER BY id"

@@ -8,12 +8,13 @@ from pathlib import Path
 import pytest
 from app_client import Visitor, visitor
 
-from partway.actions.ledger import finds, opening, selling, settings
-from partway.actions.ledger.context import record
+from partway.actions.bench import finds, opening, selling
+from partway.actions.home import settings
+from partway.actions.recording.context import record
 from partway.catalogue import shipped
 from partway.errors import Refused
-from partway.ledger import payloads as p
-from partway.ledger import standing
+from partway.ledger.events import payloads as p
+from partway.ledger.fold import standing
 
 PAGES = ("/", "/bench", "/bench/water-heater-1", "/bins", "/books", "/books/ledger", "/haul", "/curb/water-heater")
 

@@ -14,12 +14,15 @@ from typing import Any
 import pytest
 from app_client import Visitor, visitor
 
-from partway.actions.ledger import bins, buyers, hauls, quoting, settings
-from partway.actions.ledger.context import Context
-from partway.actions.ledger.said import Say, said
-from partway.actions.ledger.tickets import LineGiven, ticket
-from partway.ledger.ids import new_id
-from partway.reports.ticket_audit import WORDS
+from partway.actions.bins import bins
+from partway.actions.buyers import buyers, quoting
+from partway.actions.haul import hauls
+from partway.actions.haul.tickets import LineGiven, ticket
+from partway.actions.home import settings
+from partway.actions.recording.context import Context
+from partway.actions.recording.describe import Say, said
+from partway.ledger.events.ids import new_id
+from partway.reports.haul.ticket_audit import WORDS
 
 KG = 1_000_000
 GRADES = ("copper-2", "light-iron", "brass-yellow")

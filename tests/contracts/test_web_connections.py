@@ -14,9 +14,9 @@ import pytest
 import uvicorn
 from starlette.types import Receive, Scope, Send
 
-from partway.web import connections
-from partway.web.connections import FULL, options
-from partway.web.serve import listening
+from partway.web.serving import connections
+from partway.web.serving.connections import FULL, options
+from partway.web.serving.serve import listening
 
 SOON = 30.0  # seconds until a test gives up; none of them takes as long
 ASKED = b"GET /%s HTTP/1.1\r\nhost: localhost\r\n\r\n"

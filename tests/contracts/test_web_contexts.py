@@ -11,13 +11,9 @@ from partway.web.pages import GIVEN, Page, environment
 
 
 def pages() -> list[type[Page]]:
-    import importlib
-    import pkgutil
+    from partway.web.app import page_routers
 
-    from partway.web import places
-
-    for found in pkgutil.iter_modules(places.__path__):
-        importlib.import_module(f"partway.web.places.{found.name}")
+    page_routers()
     known, waiting = [], [Page]
     while waiting:
         kinds = waiting.pop().__subclasses__()

@@ -14,9 +14,9 @@ from fastapi.responses import PlainTextResponse, Response
 from fastapi.testclient import TestClient
 from starlette.types import Message
 
-from partway.web import guard
-from partway.web.guard import CHARTS, POLICY, Guard
-from partway.web.setup import HERE, Setup
+from partway.web.serving import guard
+from partway.web.serving.guard import CHARTS, POLICY, Guard
+from partway.web.serving.setup import HERE, Setup
 
 
 def guarded(**setup: object) -> TestClient:

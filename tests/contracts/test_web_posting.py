@@ -13,11 +13,11 @@ from app_client import Visitor, visitor
 from fastapi import APIRouter, Request
 from fastapi.responses import Response
 
-from partway.actions.ledger.asked import Asked
-from partway.actions.ledger.finds import find
-from partway.actions.ledger.settings import set_
+from partway.actions.bench.finds import find
+from partway.actions.home.settings import set_
+from partway.actions.recording.questions import Asked
 from partway.errors import Refused
-from partway.ledger.standing import settings
+from partway.ledger.fold.standing import settings
 from partway.web.blanks import Blank, Choice, Line, Tick, Typed, Words
 from partway.web.desk import At, Desk
 from partway.web.pages import Page, environment, render

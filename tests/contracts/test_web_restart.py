@@ -17,16 +17,16 @@ from httpx2 import Response
 from ledgers.servers import empty_workspace
 from sqlalchemy import event, func, select
 
-from partway.actions.ledger.finds import find
-from partway.ledger.ids import new_id
-from partway.storage import tables as t
-from partway.storage.answered import KEPT, Answered, AnsweredBefore, answered_under, forget_answers, keep_answer
+from partway.actions.bench.finds import find
+from partway.ledger.events.ids import new_id
 from partway.storage.store import SqlBook
+from partway.storage.tables import tables as t
 from partway.storage.workspace import open_workspace
-from partway.web import tokens
+from partway.storage.writing.answered import KEPT, Answered, AnsweredBefore, answered_under, forget_answers, keep_answer
 from partway.web.app import create_app
-from partway.web.setup import Setup
-from partway.web.tokens import Standing, Tokens
+from partway.web.serving import tokens
+from partway.web.serving.setup import Setup
+from partway.web.serving.tokens import Standing, Tokens
 
 FIND = {"kind": "microwave", "mass": "13.2 kg"}
 MONEY = "/books/money/spend"
@@ -105,7 +105,7 @@ def test_a_refusal_is_answered_again_after_a_restart(tmp_path: Path) -> None:
 def test_what_the_transaction_does_not_keep_leaves_no_key(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """The ledger fails after the events were written, before the key is: neither is there; and the other way round."""
     from partway.storage.refusals import BadLedger
-    from partway.web.durable import Durable
+    from partway.web.serving.durable import Durable
 
     def full(*_: object) -> None:
         raise BadLedger("a full disk", "room", "ledger")

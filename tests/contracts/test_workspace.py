@@ -11,9 +11,9 @@ from ledgers import writer
 from ledgers.servers import empty_schema, empty_workspace
 
 from partway.errors import Refused
-from partway.storage.rebuild import read_models
 from partway.storage.refusals import BadLedger
 from partway.storage.workspace import FILE, VARIABLE, ledger_file, open_workspace, usual_folder
+from partway.storage.writing.rebuild import read_models
 
 
 def refusal(where: str | Path) -> str:

@@ -18,10 +18,10 @@ from ledgers.servers import empty_workspace
 from storm_checks import violations
 from storm_steps import town
 
-from partway.actions.ledger import bins
-from partway.actions.ledger.context import Context
-from partway.ledger import standing
-from partway.ledger.ids import new_id
+from partway.actions.bins import bins
+from partway.actions.recording.context import Context
+from partway.ledger.events.ids import new_id
+from partway.ledger.fold import standing
 from partway.storage.store import SqlBook
 from partway.storage.workspace import open_workspace
 

@@ -11,10 +11,10 @@ from pathlib import Path
 import highspy
 import pytest
 
-from partway.planning.build import build
-from partway.planning.highs import Solver
-from partway.planning.milp import FAMILIES, Model, formulate
-from partway.storage.scenario import read_scenario
+from partway.planning.instance.build import build
+from partway.planning.model.highs import Solver
+from partway.planning.model.milp import FAMILIES, Model, formulate
+from partway.storage.scenario.scenario import read_scenario
 
 HERE = Path(__file__).parent
 

@@ -24,8 +24,8 @@ from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page, P
 from partway.storage.store import SqlBook
 from partway.storage.workspace import open_workspace
 from partway.web.app import create_app
-from partway.web.serve import listening
-from partway.web.setup import Setup
+from partway.web.serving.serve import listening
+from partway.web.serving.setup import Setup
 
 CHROMIUM = shutil.which("chromium")
 # Chromium is to ask nobody anything either: neither for updates nor for its own services.

@@ -6,7 +6,7 @@ import pytest
 from browser import SIZES, Running, tab
 from playwright.sync_api import Browser, Page, expect
 
-from partway.ledger import standing
+from partway.ledger.fold import standing
 
 
 def weighed_find(app: Running) -> str:

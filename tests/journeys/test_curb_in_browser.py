@@ -6,8 +6,8 @@ import pytest
 from browser import SIZES, Running, tab
 from playwright.sync_api import Browser, expect
 
-from partway.ledger import standing
-from partway.reports.firststeps import first_steps
+from partway.ledger.fold import standing
+from partway.reports.home.firststeps import first_steps
 
 
 @pytest.mark.parametrize("size", SIZES)

@@ -13,8 +13,8 @@ from typing import Any
 import pytest
 
 from partway.cli.app import run
-from partway.cli.ledger.desk import Desk
-from partway.ledger.balance import sheet
+from partway.cli.desk import Desk
+from partway.ledger.balance.sheet import sheet
 from partway.storage.workspace import open_workspace
 
 Said = tuple[int, str, str]

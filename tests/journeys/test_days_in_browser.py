@@ -10,8 +10,9 @@ import pytest
 from browser import SIZES, Running, Watched, tab
 from playwright.sync_api import Browser, Page, expect
 
-from partway.ledger import standing, trading
-from partway.reports.firststeps import first_steps
+from partway.ledger import trading
+from partway.ledger.fold import standing
+from partway.reports.home.firststeps import first_steps
 
 SCRIPTS = [pytest.param(True, id="scripts"), pytest.param(False, id="no-scripts")]
 LIST = "no 2 copper 4.10, motors 38c, light iron .09, brass 2.2"

@@ -12,12 +12,14 @@ from long_haul import long_haul
 from playwright.sync_api import Browser, Page, expect
 from test_every_page import SMALL
 
-from partway.actions.ledger import bins, buyers, quoting, settings
-from partway.actions.ledger.context import Context
-from partway.actions.planning import Limits
+from partway.actions.bins import bins
+from partway.actions.buyers import buyers, quoting
+from partway.actions.home import settings
+from partway.actions.plans.plan import Limits
+from partway.actions.recording.context import Context
 from partway.ledger import trading
-from partway.ledger.ids import new_id
-from partway.web.setup import Setup
+from partway.ledger.events.ids import new_id
+from partway.web.serving.setup import Setup
 
 SCRIPTS = [pytest.param(True, id="scripts"), pytest.param(False, id="no-scripts")]
 SOON = 60_000  # ms after which a test gives up on a plan

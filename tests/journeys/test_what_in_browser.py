@@ -9,7 +9,7 @@ import pytest
 from browser import PHONE, SIZES, Running, Watched, tab
 from playwright.sync_api import Browser, Locator, expect
 
-from partway.actions.ledger.identifying import confirmed
+from partway.actions.what.found_out import confirmed
 
 THUMB = 64  # px: what a gloved thumb hits
 SMALLEST = {"width": 320, "height": 640}

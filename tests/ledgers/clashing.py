@@ -14,9 +14,9 @@ from uuid import UUID
 from ledgers.yard import BUYERS, GRADES, START, START_MS, Chooser
 from plain_conflicts import Thing, Walk, _counting, place, thing
 
-from partway.ledger import payloads as p
-from partway.ledger.events import Event
-from partway.ledger.ids import built
+from partway.ledger.events import payloads as p
+from partway.ledger.events.event import Event
+from partway.ledger.events.ids import built
 
 KG = 10**6
 LATER = (dt.timedelta(minutes=1), dt.timedelta(minutes=2), dt.timedelta(microseconds=3), dt.timedelta(milliseconds=2))

@@ -14,12 +14,12 @@ from random import Random
 
 from ledgers.yard import GRADES, START, Seeded, Yard
 
-from partway.ledger import payloads as p
-from partway.ledger.events import Event
-from partway.ledger.ids import IdMaker
+from partway.ledger.events import payloads as p
+from partway.ledger.events.event import Event
+from partway.ledger.events.ids import IdMaker
+from partway.ledger.events.stamp import Stamp
+from partway.ledger.events.subjects import named_in
 from partway.ledger.memory import MemoryBook
-from partway.ledger.stamp import Stamp
-from partway.ledger.subjects import named_in
 
 MAKERS = {p.Found: "find", p.Hauled: "haul", p.Ticketed: "ticket"}  # whose names Yard numbers by itself
 

@@ -15,7 +15,7 @@ from ledgers.devices import seeded_fleet
 from ledgers.yard import seeded_history
 
 from partway.storage.migrations import HEAD
-from partway.storage.upgrade import APPLICATION_ID
+from partway.storage.tables.upgrade import APPLICATION_ID
 from partway.storage.workspace import open_file
 
 FOLDER = Path(__file__).parent

@@ -17,10 +17,10 @@ import pytest
 from sqlalchemy import Connection, create_engine, delete, select
 from sqlalchemy.engine import make_url
 
-from partway.ledger.fold import fold
-from partway.storage import tables as t
-from partway.storage.rebuild import Models, models_of, read_models
+from partway.ledger.fold.fold import fold
 from partway.storage.store import SqlBook
+from partway.storage.tables import tables as t
+from partway.storage.writing.rebuild import Models, models_of, read_models
 
 VARIABLE = "PARTWAY_TEST_POSTGRES"
 

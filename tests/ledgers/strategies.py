@@ -14,9 +14,9 @@ from hypothesis import strategies as st
 from ledgers.devices import Device
 from ledgers.yard import START, START_MS, Yard
 
-from partway.ledger import payloads as p
-from partway.ledger.events import Event
-from partway.ledger.ids import RANDOM_BITS, built
+from partway.ledger.events import payloads as p
+from partway.ledger.events.event import Event
+from partway.ledger.events.ids import RANDOM_BITS, built
 
 T = TypeVar("T")
 Draw = Callable[[st.SearchStrategy[Any]], Any]

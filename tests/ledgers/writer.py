@@ -21,9 +21,9 @@ import time
 from decimal import Decimal
 from uuid import UUID
 
-from partway.ledger import payloads as p
-from partway.ledger.events import Event
-from partway.ledger.ids import built, new_id, time_of
+from partway.ledger.events import payloads as p
+from partway.ledger.events.event import Event
+from partway.ledger.events.ids import built, new_id, time_of
 from partway.storage.workspace import open_workspace
 
 BATCH = 3 * 16  # bytes of the ids of one

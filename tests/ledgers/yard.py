@@ -15,9 +15,9 @@ from random import Random
 from typing import Protocol, TypeVar
 from uuid import UUID
 
-from partway.ledger import payloads as p
-from partway.ledger.events import Event
-from partway.ledger.ids import built
+from partway.ledger.events import payloads as p
+from partway.ledger.events.event import Event
+from partway.ledger.events.ids import built
 
 T = TypeVar("T")
 START = dt.datetime(2026, 3, 1, 8, tzinfo=dt.UTC)

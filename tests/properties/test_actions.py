@@ -13,13 +13,14 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from ledger_day import Day, trading_day
 
-from partway.actions.ledger import bins, finds, opening, selling
-from partway.actions.ledger.corrections import correct
-from partway.actions.ledger.pieces import PieceGiven
-from partway.actions.ledger.tickets import LineGiven, ticket
+from partway.actions.bench import finds, opening, selling
+from partway.actions.bench.pieces import PieceGiven
+from partway.actions.bins import bins
+from partway.actions.books.corrections import correct
+from partway.actions.haul.tickets import LineGiven, ticket
 from partway.errors import Refused
-from partway.ledger.balance import sheet
-from partway.ledger.fold import fold
+from partway.ledger.balance.sheet import sheet
+from partway.ledger.fold.fold import fold
 
 FINDS = st.sampled_from(["microwave-1", "microwave-2", "fan-1", "kettle-1"])
 BINS = st.sampled_from(["light-iron", "transformer-cu", "copper-2", "copper-1", "glass"])

@@ -13,16 +13,16 @@ from hypothesis import given
 from hypothesis import strategies as st
 from ledger_day import START
 
-from partway.actions.ledger.demo import demo_months
-from partway.actions.ledger.planning import scenario_from_book
+from partway.actions.demo import demo_months
+from partway.actions.haul.scenario import scenario_from_book
 from partway.catalogue import shipped
 from partway.ledger.memory import MemoryBook
-from partway.reports.anatomy_picture import LINE, Box, By, Picture, anatomy_picture, heights
-from partway.reports.anatomy_picture_limbs import Limb
-from partway.reports.queue_hand import Hand
-from partway.reports.queue_values import solved
-from partway.reports.steps import Working
+from partway.reports.bench.hand import Hand
+from partway.reports.bench.steps import Working
+from partway.reports.bench.values import solved
 from partway.things.scenario import Scenario
+from partway.web.drawings.anatomy import LINE, Box, By, Picture, anatomy_picture, heights
+from partway.web.drawings.limbs import Limb
 
 NEAR = 1e-9
 BYS: tuple[By, By] = ("value", "mass")

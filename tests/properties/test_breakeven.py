@@ -17,19 +17,19 @@ from graphs import DAY, KIND, Worths, scenario
 from numpy.typing import NDArray
 from scipy import stats
 
-from partway.actions.depths import depth
-from partway.actions.planning import plan
+from partway.actions.bench.depths import depth
+from partway.actions.plans.plan import plan
 from partway.catalogue import shipped
 from partway.catalogue.shipped import DATA
-from partway.planning.breakeven import Breakevens
-from partway.planning.build import build
-from partway.planning.depth import Programme, Terms
-from partway.planning.instance import Instance
-from partway.planning.outcome import cash_draws
-from partway.planning.search import search
-from partway.planning.spread import SEED, draw, drawn_terms, sizes
-from partway.planning.verify import verify
-from partway.storage.scenario import read_scenario
+from partway.planning.check.outcome import cash_draws
+from partway.planning.check.verify import verify
+from partway.planning.depth.breakeven import Breakevens
+from partway.planning.depth.dynamic import Programme, Terms
+from partway.planning.depth.spread import SEED, draw, drawn_terms, sizes
+from partway.planning.instance.build import build
+from partway.planning.instance.frozen import Instance
+from partway.planning.search.search import search
+from partway.storage.scenario.scenario import read_scenario
 from partway.things.anatomy import Anatomy, Gives, Operation, Piece, SaleAs
 from partway.things.estimate import Estimate
 from partway.things.material import Grade

@@ -16,11 +16,11 @@ import numpy as np
 import pytest
 from graphs import KIND, Worths, scenario
 
-from partway.actions.depths import depth
-from partway.planning.breakeven import Breakevens
-from partway.planning.build import build
-from partway.planning.depth import Programme, Terms
-from partway.planning.piecewise import Piecewise, highest
+from partway.actions.bench.depths import depth
+from partway.planning.depth.breakeven import Breakevens
+from partway.planning.depth.dynamic import Programme, Terms
+from partway.planning.depth.piecewise import Piecewise, highest
+from partway.planning.instance.build import build
 from partway.things.anatomy import Operation
 from partway.things.scenario import Scenario
 

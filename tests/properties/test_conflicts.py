@@ -17,9 +17,9 @@ from ledgers.strategies import Drawn
 from ledgers.yard import Seeded
 from plain_conflicts import Found, plain_conflicts
 
-from partway.ledger.conflicts import CODES, Conflict
-from partway.ledger.events import Event
-from partway.ledger.fold import fold
+from partway.ledger.balance.conflicts import CODES, Conflict
+from partway.ledger.events.event import Event
+from partway.ledger.fold.fold import fold
 from partway.ledger.memory import MemoryBook
 from partway.storage.workspace import open_workspace
 

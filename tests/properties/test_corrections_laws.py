@@ -18,17 +18,19 @@ sys.path.append(str(Path(__file__).parents[1] / "unit"))
 
 from ledger_day import Day, found, trading_day
 
-from partway.actions.ledger import bins, finds, money, selling
-from partway.actions.ledger.consequences import Consequences
-from partway.actions.ledger.corrections import correct
-from partway.actions.ledger.opening import open_up
-from partway.actions.ledger.pieces import PieceGiven
-from partway.actions.ledger.said_anew import fields_of
-from partway.actions.ledger.tickets import LineGiven, ticket
+from partway.actions.bench import finds, selling
+from partway.actions.bench.opening import open_up
+from partway.actions.bench.pieces import PieceGiven
+from partway.actions.bins import bins
+from partway.actions.books import money
+from partway.actions.books.consequences import Consequences
+from partway.actions.books.corrections import correct
+from partway.actions.books.said_anew import fields_of
+from partway.actions.haul.tickets import LineGiven, ticket
 from partway.errors import Refused
-from partway.ledger.balance import sheet
-from partway.ledger.events import Event
-from partway.ledger.fold import fold
+from partway.ledger.balance.sheet import sheet
+from partway.ledger.events.event import Event
+from partway.ledger.fold.fold import fold
 
 Key = tuple[str, str]
 MASSES = ("1 kg", "2.5 kg", "0.4 kg", "0 kg")

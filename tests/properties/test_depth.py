@@ -18,8 +18,8 @@ import pytest
 from graphs import DAY, KIND, Worths, scenario, small_seeds
 from scipy.optimize import linprog
 
-from partway.planning.build import build
-from partway.planning.depth import Programme, Terms
+from partway.planning.depth.dynamic import Programme, Terms
+from partway.planning.instance.build import build
 from partway.things.anatomy import Anatomy, Gives, Operation, Piece, SaleAs
 from partway.things.estimate import Estimate
 from partway.things.material import Grade

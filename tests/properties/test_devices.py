@@ -16,14 +16,14 @@ from ledgers.devices import Device
 from ledgers.servers import emptied, empty_workspace, everything, kept
 from ledgers.strategies import fleets
 
-from partway.ledger import payloads as p
-from partway.ledger.events import Event
-from partway.ledger.fold import check, fold, merge
+from partway.ledger.events import payloads as p
+from partway.ledger.events.event import Event
+from partway.ledger.events.subjects import named_in
+from partway.ledger.fold.fold import check, fold, merge
 from partway.ledger.memory import MemoryBook
-from partway.ledger.subjects import named_in
-from partway.storage.rebuild import models_of
 from partway.storage.store import SqlBook
 from partway.storage.workspace import open_workspace
+from partway.storage.writing.rebuild import models_of
 
 MANY = settings(max_examples=100, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 SOME = settings(

@@ -27,20 +27,20 @@ from ledgers.strategies import fleets, histories, ledgers
 from ledgers.yard import START, START_MS, seeded_history
 
 from partway.errors import BadEvent, Refused
-from partway.ledger import payloads as p
 from partway.ledger.book import Which
-from partway.ledger.codec import to_text
-from partway.ledger.events import Event
-from partway.ledger.fold import fold
-from partway.ledger.ids import built
+from partway.ledger.events import payloads as p
+from partway.ledger.events.codec import to_text
+from partway.ledger.events.event import Event
+from partway.ledger.events.ids import built
+from partway.ledger.fold.fold import fold
 from partway.ledger.memory import MemoryBook
-from partway.storage.jsonl import read_lines, write_lines
-from partway.storage.package import write_package
-from partway.storage.package_files import is_package
-from partway.storage.preview import changes
+from partway.storage.exchange.jsonl import read_lines, write_lines
+from partway.storage.exchange.package import write_package
+from partway.storage.exchange.package_files import is_package
+from partway.storage.exchange.preview import changes
+from partway.storage.exchange.union import Arrivals, added, arrivals, unite
+from partway.storage.exchange.unpack import read_package
 from partway.storage.store import SqlBook
-from partway.storage.union import Arrivals, added, arrivals, unite
-from partway.storage.unpack import read_package
 from partway.storage.workspace import open_workspace
 
 FORMS = ("e.jsonl", "p", "p.zip")

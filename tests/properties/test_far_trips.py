@@ -17,14 +17,14 @@ import numpy as np
 import pytest
 from long_haul import long_haul
 
-from partway.actions.planning import Limits, plan
-from partway.planning.build import build
+from partway.actions.plans.plan import Limits, plan
+from partway.planning.check.simple_plans import simple_plans
+from partway.planning.check.verify import verify
 from partway.planning.decision import Decision
-from partway.planning.instance import Instance
-from partway.planning.search import Found, search
-from partway.planning.simple_plans import simple_plans
-from partway.planning.verify import verify
-from partway.reports import doubts
+from partway.planning.instance.build import build
+from partway.planning.instance.frozen import Instance
+from partway.planning.search.search import Found, search
+from partway.reports.haul import doubts
 from partway.things.estimate import Estimate
 from partway.things.material import Grade
 from partway.things.scenario import Buyer, Hours, Quote, Scenario, Vehicle
@@ -111,7 +111,7 @@ def test_a_plan_that_stays_at_home_for_want_of_time_says_so(places: int, monkeyp
         """As where no single yard pays for the drive."""
         return itertools.islice(simple_plans(instance), 1)
 
-    monkeypatch.setattr("partway.planning.second_opinion.simple_plans", keep_everything)
+    monkeypatch.setattr("partway.planning.check.second_opinion.simple_plans", keep_everything)
     scenario = long_haul(1, places=places, grades=10)
     found = search(build(scenario), 0.0)
     assert not drives(found)

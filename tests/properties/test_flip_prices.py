@@ -18,8 +18,8 @@ from brute import Search
 from brute_pieces import Barred, TooLarge
 from tiny import scenario
 
-from partway.actions.planning import Limits, plan
-from partway.reports.plan import OpenLine, PartLine, Plan, SaleLine, Why
+from partway.actions.plans.plan import Limits, plan
+from partway.reports.haul.plan import OpenLine, PartLine, Plan, SaleLine, Why
 from partway.things.estimate import Estimate
 from partway.things.scenario import Scenario
 

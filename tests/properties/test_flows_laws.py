@@ -1,6 +1,6 @@
 """Laws of the flows and of what was diverted, whatever happened: mass in = mass out, and nothing is dropped.
 
-Held against the balance sheet (ledger.balance, which has laws of its own) and against the yard's own model
+Held against the balance sheet (ledger.balance.sheet, which has laws of its own) and against the yard's own model
 (ledgers/yard.py), which shares no code with what derives masses from events.
 """
 
@@ -14,13 +14,13 @@ from hypothesis import strategies as st
 from ledgers.strategies import histories, ledgers, yards
 from ledgers.yard import START, Yard
 
-from partway.ledger.balance import sheet
-from partway.ledger.events import Event
-from partway.ledger.fold import fold
+from partway.ledger.balance.sheet import sheet
+from partway.ledger.events.event import Event
+from partway.ledger.fold.fold import fold
 from partway.ledger.memory import MemoryBook
-from partway.reports.diverted import ends_of, report_diverted
-from partway.reports.flows import RIM, Flows, Names, report_flows
-from partway.reports.per_hour_window import window
+from partway.valuing.diverted import ends_of, report_diverted
+from partway.valuing.flows import RIM, Flows, Names, report_flows
+from partway.valuing.window import window
 
 MANY = settings(max_examples=100, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 anything = histories() | ledgers()

@@ -20,13 +20,13 @@ from ledgers.strategies import Drawn, histories, ledgers, payloads, yards
 from ledgers.yard import START, START_MS, Yard
 
 from partway.errors import BadEvent
-from partway.ledger import payloads as p
-from partway.ledger.balance import sheet
-from partway.ledger.codec import from_json, from_text, payload_from, payload_text, to_json, to_text
-from partway.ledger.events import Event
-from partway.ledger.fold import EMPTY, State, check, fold, merge
-from partway.ledger.ids import built
-from partway.ledger.meaning import effects_of
+from partway.ledger.balance.sheet import sheet
+from partway.ledger.events import payloads as p
+from partway.ledger.events.codec import from_json, from_text, payload_from, payload_text, to_json, to_text
+from partway.ledger.events.event import Event
+from partway.ledger.events.ids import built
+from partway.ledger.events.meaning import effects_of
+from partway.ledger.fold.fold import EMPTY, State, check, fold, merge
 from partway.ledger.memory import MemoryBook
 
 MANY = settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.too_slow])

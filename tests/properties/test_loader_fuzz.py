@@ -23,8 +23,8 @@ sys.path.insert(0, str(Path(__file__).parents[1] / "contracts"))
 from bad_scenarios import GOOD
 
 from partway.errors import Refused
-from partway.storage.opening import read_tables
-from partway.storage.scenario import check_file, read_scenario, read_scenario_text
+from partway.storage.scenario.opening import read_tables
+from partway.storage.scenario.scenario import check_file, read_scenario, read_scenario_text
 from partway.things.scenario import Scenario
 
 BASE = tomllib.loads(GOOD)
@@ -168,7 +168,7 @@ def test_good_text_with_a_piece_overwritten(start: int, length: int, instead: st
 @given(tree=mutated())
 def test_good_scenario_with_hostile_tables(monkeypatch: pytest.MonkeyPatch, tree: dict[str, Any]) -> None:
     with monkeypatch.context() as patch:
-        patch.setattr("partway.storage.opening.tomllib", parser_of(tree))
+        patch.setattr("partway.storage.scenario.opening.tomllib", parser_of(tree))
         try:
             held(read_scenario_text("x", "f.toml"))
         except Refused as refused:
@@ -181,7 +181,7 @@ def test_hostile_anatomies_alone(monkeypatch: pytest.MonkeyPatch, tmp_path: Path
     (tmp_path / "f.toml").write_text("x = 1")
     alone: dict[str, Any] = {name: tree[name] for name in ("grade", "anatomy") if name in tree}
     with monkeypatch.context() as patch:
-        patch.setattr("partway.storage.opening.tomllib", parser_of(alone))
+        patch.setattr("partway.storage.scenario.opening.tomllib", parser_of(alone))
         try:
             check_file(tmp_path / "f.toml")
         except Refused as refused:
@@ -209,7 +209,7 @@ def test_the_mutations_reach_both_ends() -> None:
     @given(tree=mutated())
     def run(tree: dict[str, Any]) -> None:
         with pytest.MonkeyPatch.context() as patch:
-            patch.setattr("partway.storage.opening.tomllib", parser_of(tree))
+            patch.setattr("partway.storage.scenario.opening.tomllib", parser_of(tree))
             try:
                 read_scenario_text("x", "f.toml")
                 outcomes["read"] += 1

@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from posting import enumerated
 
-from partway.planning.parcels import cheapest, for_lot, net_per_kg, pays_from
+from partway.planning.instance.parcels import cheapest, for_lot, net_per_kg, pays_from
 from partway.things.scenario import Postage
 
 LB = 0.45359237  # kg, exactly: the yard and pound agreement of 1959

@@ -18,13 +18,13 @@ from brute_pieces import TooLarge
 from tiny import FEATURES, errands, features, scenario
 
 from partway.errors import PartwayError
-from partway.planning.build import build
+from partway.planning.check.verify import verify
 from partway.planning.decision import Decision
-from partway.planning.instance import Instance
-from partway.planning.search import search
-from partway.planning.tour_fronts import tours
-from partway.planning.tours import Tour
-from partway.planning.verify import verify
+from partway.planning.instance.build import build
+from partway.planning.instance.frozen import Instance
+from partway.planning.search.search import search
+from partway.planning.tours.fronts import tours
+from partway.planning.tours.tours import Tour
 from partway.things.scenario import Scenario
 
 SEEDS = range(480)

@@ -19,10 +19,10 @@ from brute_pieces import Prices, refused
 from planned import DAY, best, exact, known, moved, put, retour, slack, with_buyer, worth
 
 from partway.errors import PartwayError
+from partway.planning.check.verify import Money, verify
 from partway.planning.decision import Decision
-from partway.planning.instance import Instance
-from partway.planning.milp import MAIL
-from partway.planning.verify import Money, verify
+from partway.planning.instance.frozen import Instance
+from partway.planning.model.milp import MAIL
 from partway.things.anatomy import Anatomy, Gives, Operation, Part, Piece, SaleAs
 from partway.things.estimate import Estimate
 from partway.things.scenario import Buyer, Postage, Quote, Scenario

@@ -32,10 +32,10 @@ from planned import (
 )
 
 from partway.errors import PlanUnsound
+from partway.planning.check.verify import verify
 from partway.planning.decision import Decision
-from partway.planning.instance import GradeSale, Instance, Opening
-from partway.planning.milp import MAIL
-from partway.planning.verify import verify
+from partway.planning.instance.frozen import GradeSale, Instance, Opening
+from partway.planning.model.milp import MAIL
 from partway.things.anatomy import Anatomy, Piece, SaleAs
 from partway.things.material import Grade
 from partway.things.scenario import Buyer, Find, Hours, Postage, Quote, Scenario, Vehicle

@@ -5,7 +5,7 @@ from __future__ import annotations
 from hypothesis import given
 from hypothesis import strategies as st
 
-from partway.reports.price_history_steps import Spread, Step, spread, thinned, thinned_spread, window
+from partway.valuing.price_steps import Spread, Step, spread, thinned, thinned_spread, window
 
 Drawn = list[tuple[int, float | None]]
 prices = st.one_of(st.none(), st.floats(-2.0, 9.0))

@@ -10,9 +10,9 @@ import pytest
 from graphs import DAY, KIND, Worths, scenario, small_seeds
 
 from partway.catalogue import shipped
-from partway.reports.queue import Waits, report_queue
-from partway.reports.queue_hand import Hand
-from partway.reports.queue_values import Values, solved, solved_together
+from partway.reports.bench.hand import Hand
+from partway.reports.bench.queue import Waits, report_queue
+from partway.reports.bench.values import Values, solved, solved_together
 from partway.things.estimate import Estimate
 from partway.things.scenario import Buyer, Quote, Scenario, Works
 

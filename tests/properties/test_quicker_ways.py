@@ -13,11 +13,11 @@ from brute import Search
 from tiny_ways import detours
 
 from partway.errors import PlanUnsound
-from partway.planning.build import build
-from partway.planning.instance import Instance
-from partway.planning.search import search
-from partway.planning.tour_fronts import tours
-from partway.planning.verify import verify
+from partway.planning.check.verify import verify
+from partway.planning.instance.build import build
+from partway.planning.instance.frozen import Instance
+from partway.planning.search.search import search
+from partway.planning.tours.fronts import tours
 from partway.things.estimate import Estimate
 from partway.things.material import Grade
 from partway.things.scenario import Buyer, Hours, Quote, Road, Scenario, Vehicle

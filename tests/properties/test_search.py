@@ -17,12 +17,12 @@ from types import ModuleType
 import numpy as np
 import pytest
 
-from partway.planning.build import build
-from partway.planning.highs import Solver
-from partway.planning.instance import Instance
-from partway.planning.milp import formulate
-from partway.planning.search import search
-from partway.planning.verify import verify
+from partway.planning.check.verify import verify
+from partway.planning.instance.build import build
+from partway.planning.instance.frozen import Instance
+from partway.planning.model.highs import Solver
+from partway.planning.model.milp import formulate
+from partway.planning.search.search import search
 from partway.things.estimate import Estimate
 from partway.things.scenario import Buyer, Postage, Quote, Road, Scenario, Vehicle
 

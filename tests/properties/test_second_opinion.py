@@ -22,17 +22,17 @@ from brute_pieces import TooLarge
 from cases import case
 from click.testing import CliRunner
 
-from partway.actions.jobs_child import Done, Task
-from partway.actions.planning import plan
+from partway.actions.plans.jobs_child import Done, Task
+from partway.actions.plans.plan import plan
 from partway.cli.app import cli
 from partway.errors import PlanUnsound
-from partway.planning import second_opinion
-from partway.planning.build import build
-from partway.planning.highs import Answer, Solver
-from partway.planning.search import TWO_METHODS_DISAGREE, Found, search
-from partway.planning.simple_plans import simple_plans
-from partway.planning.verify import verify
-from partway.reports.plan import Plan
+from partway.planning.check import second_opinion
+from partway.planning.check.simple_plans import simple_plans
+from partway.planning.check.verify import verify
+from partway.planning.instance.build import build
+from partway.planning.model.highs import Answer, Solver
+from partway.planning.search.search import TWO_METHODS_DISAGREE, Found, search
+from partway.reports.haul.plan import Plan
 from partway.storage.disagreements import MOST_KEPT, keep, read_kept, with_kept
 from partway.things.scenario import Scenario
 
@@ -83,8 +83,8 @@ class Boasts(Broken):
 def breaks(monkeypatch: pytest.MonkeyPatch, broken: type[Broken]) -> None:
     """Puts the broken solver wherever the search solves for whole numbers."""
     monkeypatch.setattr(broken, "lies", 0)
-    monkeypatch.setattr("partway.planning.search_run.Solver", broken)
-    monkeypatch.setattr("partway.planning.stages.Solver", broken)
+    monkeypatch.setattr("partway.planning.search.run.Solver", broken)
+    monkeypatch.setattr("partway.planning.search.stages.Solver", broken)
 
 
 def doubted(found: Found) -> bool:

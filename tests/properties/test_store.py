@@ -24,12 +24,12 @@ from sqlalchemy import event as on
 from sqlalchemy.engine import make_url
 
 from partway.errors import Refused
-from partway.ledger.events import Event
-from partway.ledger.fold import fold
-from partway.storage.rebuild import models_of
+from partway.ledger.events.event import Event
+from partway.ledger.fold.fold import fold
 from partway.storage.refusals import BadLedger
 from partway.storage.store import SqlBook
 from partway.storage.workspace import FILE, open_workspace
+from partway.storage.writing.rebuild import models_of
 
 KINDS = ("sqlite", "postgres")
 KILLS = 500

@@ -8,9 +8,9 @@ from importlib import resources
 
 import pytest
 
-from partway.actions.planning import plan
-from partway.reports.plan import Plan
-from partway.storage.scenario import read_scenario_text
+from partway.actions.plans.plan import plan
+from partway.reports.haul.plan import Plan
+from partway.storage.scenario.scenario import read_scenario_text
 
 LB = Decimal("0.45359237")  # kg, exactly: international yard and pound agreement of 1959
 SHORT_TON = 2000 * LB

@@ -15,15 +15,15 @@ from brute_pieces import TooLarge
 from drawn_loads import FEATURES, load
 from planned import DAY, best, exact, quote
 
-from partway.actions.planning import plan
-from partway.planning.build import build
+from partway.actions.plans.plan import plan
+from partway.planning.check.verify import verify
 from partway.planning.decision import Decision
-from partway.planning.highs import EXACT, Solver
-from partway.planning.instance import Instance
-from partway.planning.milp import formulate
-from partway.planning.search import search
-from partway.planning.verify import verify
-from partway.reports.load_sheet import load_sheet
+from partway.planning.instance.build import build
+from partway.planning.instance.frozen import Instance
+from partway.planning.model.highs import EXACT, Solver
+from partway.planning.model.milp import formulate
+from partway.planning.search.search import search
+from partway.reports.haul.load_sheet import load_sheet
 from partway.things.anatomy import Anatomy, Gives, Operation, Piece, SaleAs
 from partway.things.material import Grade
 from partway.things.scenario import Buyer, Find, Hours, Postage, Quote, Scenario, Vehicle

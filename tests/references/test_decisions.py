@@ -13,10 +13,10 @@ from numpy.typing import NDArray
 from scipy.sparse import csr_array
 from scipy.sparse.csgraph import maximum_flow
 
-from partway.planning.build import build
-from partway.planning.search import search
-from partway.planning.tours import shortest_tour
-from partway.planning.verify import Checked, verify
+from partway.planning.check.verify import Checked, verify
+from partway.planning.instance.build import build
+from partway.planning.search.search import search
+from partway.planning.tours.tours import shortest_tour
 from partway.things.anatomy import Anatomy, Gives, Operation, Part, Piece, SaleAs
 from partway.things.estimate import Estimate
 from partway.things.material import Grade

@@ -13,7 +13,7 @@ import pytest
 from click.testing import CliRunner
 
 from partway.catalogue import shipped
-from partway.catalogue.work import forbidden, work_flaws
+from partway.catalogue.checks.work import forbidden, work_flaws
 from partway.cli.app import cli
 from partway.things.anatomy import Anatomy
 

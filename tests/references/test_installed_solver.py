@@ -16,10 +16,10 @@ from cases import case
 from scipy.optimize import linprog
 from solver_models import OURS, SMALL, Small
 
-from partway.planning.build import build
-from partway.planning.highs import EXACT, LEAN, Solver
-from partway.planning.linear import INFINITY, Linear
-from partway.planning.search import search
+from partway.planning.instance.build import build
+from partway.planning.model.highs import EXACT, LEAN, Solver
+from partway.planning.model.linear import INFINITY, Linear
+from partway.planning.search.search import search
 
 MOST_WHOLE = 100  # values of a whole column without an upper bound that are tried; past them it only gets worse
 OPTIONS = {

@@ -17,10 +17,10 @@ from town import COPPER, GRADES, binned, finds, opened, planned, ratio, sold, to
 
 from partway.catalogue import shipped
 from partway.errors import Refused
-from partway.planning.build import build
-from partway.planning.search import search
-from partway.planning.verify import verify
-from partway.reports.plan import Plan
+from partway.planning.check.verify import verify
+from partway.planning.instance.build import build
+from partway.planning.search.search import search
+from partway.reports.haul.plan import Plan
 from partway.things.scenario import Scenario
 
 # --- small motors stay shut ------------------------------------------------------------------------

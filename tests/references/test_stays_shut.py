@@ -13,8 +13,8 @@ from functools import cache
 import pytest
 from town import GRADES, finds, planned, sold, town, usual, yard
 
-from partway.actions.depths import depth
-from partway.actions.planning import plan
+from partway.actions.bench.depths import depth
+from partway.actions.plans.plan import plan
 from partway.catalogue import shipped
 from partway.errors import PlanUnsound
 from partway.things.anatomy import Anatomy, Gives, Operation, Piece, SaleAs

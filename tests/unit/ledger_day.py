@@ -8,12 +8,15 @@ from typing import Any
 
 import pytest
 
-from partway.actions.ledger import bins, buyers, finds, settings
-from partway.actions.ledger.context import Context
-from partway.actions.ledger.settings import set_
+from partway.actions.bench import finds
+from partway.actions.bins import bins
+from partway.actions.buyers import buyers
+from partway.actions.home import settings
+from partway.actions.home.settings import set_
+from partway.actions.recording.context import Context
 from partway.errors import Refused
-from partway.ledger.balance import sheet
-from partway.ledger.ids import IdMaker
+from partway.ledger.balance.sheet import sheet
+from partway.ledger.events.ids import IdMaker
 from partway.ledger.memory import MemoryBook
 
 START = dt.datetime(2026, 3, 14, 9, 0, tzinfo=dt.timezone(dt.timedelta(hours=-4)))

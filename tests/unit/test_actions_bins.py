@@ -7,10 +7,11 @@ from decimal import Decimal
 import pytest
 from ledger_day import KG, Day, stocked
 
-from partway.actions.ledger import bins, money
-from partway.actions.ledger.asked import Asked
-from partway.actions.ledger.settings import SETTINGS, set_
-from partway.ledger import standing
+from partway.actions.bins import bins
+from partway.actions.books import money
+from partway.actions.home.settings import SETTINGS, set_
+from partway.actions.recording.questions import Asked
+from partway.ledger.fold import standing
 
 
 def test_a_bin_is_called_after_its_grade_unless_it_is_named() -> None:

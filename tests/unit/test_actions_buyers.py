@@ -8,9 +8,10 @@ from decimal import Decimal
 import pytest
 from ledger_day import Day, trading_day
 
-from partway.actions.ledger import buyers, lists, quoting
-from partway.actions.ledger.buyers import Terms, buyer
-from partway.actions.ledger.quoting import QuoteGiven, price_said, quote, quotes
+from partway.actions.buyers import buyers, quoting
+from partway.actions.buyers import price_lists as lists
+from partway.actions.buyers.buyers import Terms, buyer
+from partway.actions.buyers.quoting import QuoteGiven, price_said, quote, quotes
 from partway.errors import Refused
 from partway.ledger import trading
 from partway.pricelist import answer
@@ -149,7 +150,7 @@ def test_a_list_needs_a_unit_a_buyer_and_something_in_it() -> None:
     for arguments in (("harbour", "motors 38c"), ("nobody", "motors 38c")):
         with pytest.raises(Refused):
             lists.read_list(day.book, *arguments)
-    from partway.actions.ledger.settings import set_
+    from partway.actions.home.settings import set_
 
     day.do(set_, "unit", "lb")
     with pytest.raises(Refused, match="a price list"):

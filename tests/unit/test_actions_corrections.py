@@ -8,16 +8,20 @@ from typing import Any
 import pytest
 from ledger_day import KG, Day, found, stocked, trading_day
 
-from partway.actions.ledger import bins, buyers, finds, money, selling
-from partway.actions.ledger.buyers import Terms
-from partway.actions.ledger.corrections import correct, correct_all
-from partway.actions.ledger.opening import open_up
-from partway.actions.ledger.pieces import PieceGiven
-from partway.actions.ledger.quoting import QuoteGiven as Q
-from partway.actions.ledger.quoting import quote, quotes
-from partway.actions.ledger.tickets import LineGiven, ticket
-from partway.ledger import standing, trading
-from partway.ledger.balance import sheet
+from partway.actions.bench import finds, selling
+from partway.actions.bench.opening import open_up
+from partway.actions.bench.pieces import PieceGiven
+from partway.actions.bins import bins
+from partway.actions.books import money
+from partway.actions.books.corrections import correct, correct_all
+from partway.actions.buyers import buyers
+from partway.actions.buyers.buyers import Terms
+from partway.actions.buyers.quoting import QuoteGiven as Q
+from partway.actions.buyers.quoting import quote, quotes
+from partway.actions.haul.tickets import LineGiven, ticket
+from partway.ledger import trading
+from partway.ledger.balance.sheet import sheet
+from partway.ledger.fold import standing
 
 
 def last(day: Day, kind: str) -> str:

@@ -17,16 +17,16 @@ from app_client import NOW
 from ledger_day import trading_day
 
 from partway import actions
-from partway.actions.ledger.asked import Asked
-from partway.actions.ledger.bins import add_bin, move
-from partway.actions.ledger.context import Context
-from partway.actions.ledger.demo import demo_months
+from partway.actions.bins.bins import add_bin, move
+from partway.actions.demo import demo_months
+from partway.actions.recording.context import Context
+from partway.actions.recording.questions import Asked
 from partway.ledger.book import Book
-from partway.ledger.fold import State
-from partway.ledger.ids import new_id
+from partway.ledger.events.ids import new_id
+from partway.ledger.fold.fold import State
 from partway.ledger.memory import MemoryBook
 
-RECORDS = "partway.actions.ledger.context.record"  # what actions are made of: it is for them to decide
+RECORDS = "partway.actions.recording.context.record"  # what actions are made of: it is for them to decide
 
 
 @dataclass
@@ -91,7 +91,7 @@ def undecided(found: dict[str, Function]) -> list[str]:
 def test_every_action_that_writes_is_one_transaction() -> None:
     found = functions()
     assert undecided(found) == [RECORDS]
-    decided = {name.removeprefix("partway.actions.ledger.") for name, one in found.items() if one.decided}
+    decided = {".".join(name.split(".")[-2:]) for name, one in found.items() if one.decided}
     assert {"finds.find", "tickets.ticket", "bins.recount", "hauls.start", "settings.set_many"} <= decided
     assert len(decided) > 25
 

@@ -8,11 +8,11 @@ from decimal import Decimal
 import pytest
 from ledger_day import KG, START, Day, found
 
-from partway.actions.ledger import finds, selling
-from partway.actions.ledger.asked import Asked
-from partway.actions.ledger.context import Context, when
+from partway.actions.bench import finds, selling
+from partway.actions.recording.context import Context, when
+from partway.actions.recording.questions import Asked
 from partway.errors import Refused
-from partway.ledger import standing
+from partway.ledger.fold import standing
 
 
 def test_a_find_gets_a_name_to_write_on_it_and_its_mass_comes_from_outside() -> None:
@@ -86,7 +86,7 @@ def test_a_bare_number_is_in_the_unit_of_the_workspace() -> None:
 def test_a_mass_with_a_comma_is_read_where_the_locale_writes_it_so() -> None:
     day = Day()
     assert "point" in day.refuses(finds.find, "fan", mass="4,5 kg").expected
-    from partway.actions.ledger.settings import set_
+    from partway.actions.home.settings import set_
 
     day.do(set_, "locale", "de_DE")
     found(day, "fan", mass="4,5 kg")

@@ -5,13 +5,14 @@ from __future__ import annotations
 import pytest
 from ledger_day import KG, Day, found, stocked
 
-from partway.actions.ledger import bins, opening, selling
-from partway.actions.ledger.asked import Asked
-from partway.actions.ledger.opening import open_up
-from partway.actions.ledger.pieces import PieceGiven, piece_given
-from partway.actions.ledger.settings import set_
+from partway.actions.bench import opening, selling
+from partway.actions.bench.opening import open_up
+from partway.actions.bench.pieces import PieceGiven, piece_given
+from partway.actions.bins import bins
+from partway.actions.home.settings import set_
+from partway.actions.recording.questions import Asked
 from partway.errors import Refused
-from partway.ledger import standing
+from partway.ledger.fold import standing
 
 OPERATIONS = ["cord-and-tray", "discharge", "transformer-out"]
 PIECES = [

@@ -9,20 +9,20 @@ from pathlib import Path
 import pytest
 from ledger_day import Day, found, stocked, trading_day
 
-from partway.actions.ledger import finds, selling
-from partway.actions.ledger.buyers import Terms, buyer
-from partway.actions.ledger.demo.months import replayed
-from partway.actions.ledger.opening import open_up
-from partway.actions.ledger.pieces import PieceGiven
-from partway.actions.ledger.planning import Overrides, scenario_from_book
-from partway.actions.ledger.quoting import quote
-from partway.actions.ledger.settings import set_
-from partway.actions.planning import Limits, plan
+from partway.actions.bench import finds, selling
+from partway.actions.bench.opening import open_up
+from partway.actions.bench.pieces import PieceGiven
+from partway.actions.buyers.buyers import Terms, buyer
+from partway.actions.buyers.quoting import quote
+from partway.actions.demo.months import replayed
+from partway.actions.haul.scenario import Overrides, scenario_from_book
+from partway.actions.home.settings import set_
+from partway.actions.plans.plan import Limits, plan
 from partway.errors import Refused
 from partway.ledger.memory import MemoryBook
-from partway.planning.build import build
-from partway.storage.scenario import read_scenario, read_scenario_text
-from partway.storage.scenario_out import save_scenario, scenario_text
+from partway.planning.instance.build import build
+from partway.storage.scenario.scenario import read_scenario, read_scenario_text
+from partway.storage.scenario.write import save_scenario, scenario_text
 from partway.things.scenario import Find, Scenario
 
 ON = dt.date(2026, 3, 14)

@@ -7,11 +7,12 @@ from decimal import Decimal
 import pytest
 from ledger_day import KG, Day, found, stocked, trading_day
 
-from partway.actions.ledger import hauls, money
-from partway.actions.ledger.asked import Asked
-from partway.actions.ledger.quoting import quote
-from partway.actions.ledger.tickets import LineGiven, ticket
-from partway.actions.ledger.tickets_read import line_given
+from partway.actions.books import money
+from partway.actions.buyers.quoting import quote
+from partway.actions.haul import hauls
+from partway.actions.haul.tickets import LineGiven, ticket
+from partway.actions.haul.tickets_read import line_given
+from partway.actions.recording.questions import Asked
 from partway.errors import Refused
 from partway.ledger import trading
 
@@ -194,7 +195,7 @@ def test_spending_and_hours() -> None:
     [("45", 45), ("45 min", 45), ("1 h 30", 90), ("1h30m", 90), ("1.5 h", 90), ("1:30", 90), ("2 hours", 120)],
 )
 def test_times_as_people_type_them(text: str, value: int) -> None:
-    from partway.actions.ledger.reading import minutes
+    from partway.actions.recording.reading import minutes
 
     assert minutes(text, "minutes") == value
 

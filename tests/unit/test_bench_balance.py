@@ -7,12 +7,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 from ledger_day import KG, Day, found
 
-from partway.actions.ledger import opening
-from partway.actions.ledger.asked import Asked
-from partway.actions.ledger.balancing import balance
-from partway.actions.ledger.pieces import PieceGiven
-from partway.ledger import standing
-from partway.reports.balance_typed import Balance, Typed, balance_typed
+from partway.actions.bench import opening
+from partway.actions.bench.balancing import balance
+from partway.actions.bench.pieces import PieceGiven
+from partway.actions.recording.questions import Asked
+from partway.ledger.fold import standing
+from partway.reports.bench.balance_typed import Balance, Typed, balance_typed
 from partway.things.estimate import Estimate
 
 TRANSFORMER = Estimate(2.5, 3.0, 4.0)

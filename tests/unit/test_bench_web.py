@@ -10,15 +10,15 @@ import pytest
 from app_client import FormSeen, Visitor, visitor
 from httpx2 import Response
 
-from partway.actions.ledger import finds
-from partway.actions.ledger.bench_counts import in_working_order
-from partway.actions.ledger.benching import hours_given
-from partway.actions.ledger.buyers import Terms, buyer
-from partway.actions.ledger.opening import open_up
-from partway.actions.ledger.pieces import PieceGiven
-from partway.actions.ledger.quoting import quote
-from partway.actions.ledger.settings import set_
-from partway.ledger import standing
+from partway.actions.bench import finds
+from partway.actions.bench.benching import hours_given
+from partway.actions.bench.counts import in_working_order
+from partway.actions.bench.opening import open_up
+from partway.actions.bench.pieces import PieceGiven
+from partway.actions.buyers.buyers import Terms, buyer
+from partway.actions.buyers.quoting import quote
+from partway.actions.home.settings import set_
+from partway.ledger.fold import standing
 
 HOSTILE = "<script>alert(1)</script> \u202eABC 🔩 ' \" --"
 OVEN = "/bench/microwave-1"

@@ -10,11 +10,11 @@ import pytest
 import segno
 from app_client import Visitor, visitor
 
-from partway.actions.ledger import bins
-from partway.actions.ledger.buyers import Terms, buyer
-from partway.actions.ledger.quoting import quote
-from partway.actions.ledger.settings import set_
-from partway.reports.bins_labels import BORDER, code_of
+from partway.actions.bins import bins
+from partway.actions.buyers.buyers import Terms, buyer
+from partway.actions.buyers.quoting import quote
+from partway.actions.home.settings import set_
+from partway.reports.bins.labels import BORDER, code_of
 
 HOSTILE = "<script>alert(1)</script> \u202eABC 🔩 ' \" --"
 

@@ -8,11 +8,12 @@ from decimal import Decimal
 import pytest
 from ledger_day import Day, stocked, trading_day
 
-from partway.actions.ledger import corrections, hauls, money
-from partway.actions.ledger.buyers import Terms, buyer
-from partway.actions.ledger.quoting import quote
-from partway.actions.ledger.tickets import LineGiven, ticket
-from partway.reports.buyer_page import BuyerPage, report_buyer
+from partway.actions.books import corrections, money
+from partway.actions.buyers.buyers import Terms, buyer
+from partway.actions.buyers.quoting import quote
+from partway.actions.haul import hauls
+from partway.actions.haul.tickets import LineGiven, ticket
+from partway.reports.buyers.one import BuyerPage, report_buyer
 
 
 @pytest.fixture

@@ -10,9 +10,9 @@ from pathlib import Path
 import pytest
 from app_client import Visitor, visitor
 
-from partway.actions.ledger.buyers import Terms, buyer
-from partway.actions.ledger.quoting import quote
-from partway.actions.ledger.settings import set_
+from partway.actions.buyers.buyers import Terms, buyer
+from partway.actions.buyers.quoting import quote
+from partway.actions.home.settings import set_
 from partway.ledger import trading
 
 PATH = "/buyers/harbour/list"

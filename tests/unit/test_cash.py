@@ -7,13 +7,13 @@ from decimal import Decimal
 import pytest
 from ledger_day import Day, stocked, trading_day
 
-from partway.actions.ledger import money
-from partway.actions.ledger.cash import coin
-from partway.actions.ledger.corrections import correct_all
-from partway.actions.ledger.tickets import LineGiven, ticket
+from partway.actions.books import money
+from partway.actions.books.corrections import correct_all
+from partway.actions.haul.cash import coin
+from partway.actions.haul.tickets import LineGiven, ticket
 from partway.ledger import trading
 from partway.ledger.book import Facts
-from partway.reports.earned import earned
+from partway.valuing.earned import earned
 
 
 def with_a_ticket(total: str) -> Day:

@@ -7,8 +7,8 @@ from dataclasses import replace
 import pytest
 from small_catalogue import CAUTIONS, FILE, GRADES, MOTOR, Components, fan, read, refusal
 
-from partway.catalogue.hazards import hazard_flaws
-from partway.catalogue.masses import left_over, resized, sums, with_mean
+from partway.catalogue.checks.hazards import hazard_flaws
+from partway.catalogue.checks.masses import left_over, resized, sums, with_mean
 from partway.things.estimate import Estimate
 
 

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from small_catalogue import CAUTIONS, FAN, GRADES, MOTOR, fan, read
 
-from partway.catalogue.findings import findings
+from partway.catalogue.checks.findings import findings
 from partway.catalogue.shipped import catalogue_in
 from partway.errors import BadCatalogue
 

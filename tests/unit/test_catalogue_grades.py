@@ -11,7 +11,7 @@ import pytest
 from small_catalogue import CAUTIONS, FILE, GRADES
 
 from partway.catalogue import check_grades, read_grades
-from partway.catalogue.graph import first_cycle
+from partway.catalogue.checks.graph import first_cycle
 from partway.errors import BadCatalogue
 from partway.things.estimate import Estimate
 from partway.things.material import Grade

@@ -9,8 +9,9 @@ from pathlib import Path
 
 import pytest
 
-from partway.catalogue import findings, shipped
-from partway.catalogue.key import read_key
+from partway.catalogue import shipped
+from partway.catalogue.checks.findings import findings
+from partway.catalogue.key.read import read_key
 from partway.catalogue.shipped import DATA, catalogue_in
 from partway.errors import BadCatalogue
 from partway.things.testkey import MaterialKey

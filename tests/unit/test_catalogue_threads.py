@@ -11,8 +11,8 @@ from typing import TypeVar
 
 import pytest
 
+from partway.catalogue.reading.toml import load
 from partway.catalogue.shipped import DATA, catalogue_in
-from partway.catalogue.toml import load
 
 THREADS = 8
 shipped = import_module("partway.catalogue.shipped")  # the package has a function of this name

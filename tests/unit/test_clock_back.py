@@ -11,9 +11,9 @@ import pytest
 from app_client import NOW, visitor
 from ledger_day import Day
 
-from partway.actions.ledger.context import ClockBack
-from partway.actions.ledger.money import spend
-from partway.actions.ledger.said import clock_said
+from partway.actions.books.money import spend
+from partway.actions.recording.context import ClockBack
+from partway.actions.recording.describe import clock_said
 from partway.cli import main
 from partway.ledger.memory import MemoryBook
 
@@ -29,7 +29,7 @@ def test_the_first_entry_after_the_clock_went_back_says_so_and_the_next_does_not
 
 
 def test_a_correction_after_the_clock_went_back_says_so_too() -> None:
-    from partway.actions.ledger.corrections import correct
+    from partway.actions.books.corrections import correct
 
     day = Day()
     typed = day.do(spend, "fuel", "40").events[0]

@@ -8,14 +8,16 @@ from decimal import Decimal
 import pytest
 from ledger_day import KG, Day, found, stocked, trading_day
 
-from partway.actions.ledger import money, selling
-from partway.actions.ledger.asked import Asked
-from partway.actions.ledger.corrections import correct
-from partway.actions.ledger.opening import open_up
-from partway.actions.ledger.pieces import PieceGiven
-from partway.actions.ledger.tickets import LineGiven, ticket
-from partway.ledger import standing, trading
-from partway.ledger.events import Event
+from partway.actions.bench import selling
+from partway.actions.bench.opening import open_up
+from partway.actions.bench.pieces import PieceGiven
+from partway.actions.books import money
+from partway.actions.books.corrections import correct
+from partway.actions.haul.tickets import LineGiven, ticket
+from partway.actions.recording.questions import Asked
+from partway.ledger import trading
+from partway.ledger.events.event import Event
+from partway.ledger.fold import standing
 
 PIECES = [PieceGiven("cover", "6 kg"), PieceGiven("tray", "3 kg")]
 

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from partway.catalogue import shipped
-from partway.reports.curb_names import LONGEST, everyday, find_kinds, kind_called, named, slipped, words
+from partway.reports.curb.names import LONGEST, everyday, find_kinds, kind_called, named, slipped, words
 
 KINDS = named({anatomy.kind: anatomy.name for anatomy in shipped().all_anatomies()})
 

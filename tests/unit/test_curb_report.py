@@ -10,14 +10,14 @@ from bench_day import DAY
 from graphs import KIND, Worths
 from graphs import scenario as graph
 
-from partway.actions.curb import curb, ranking
-from partway.actions.depths import depth
+from partway.actions.bench.depths import depth
+from partway.actions.curb.curb import curb, ranking
 from partway.catalogue import shipped
 from partway.catalogue.shipped import DATA
 from partway.errors import Refused
-from partway.reports.curb import CENT, Curb, World
-from partway.reports.curb_worth import HANDLING, HEAVY_HANDLING
-from partway.storage.scenario import read_scenario
+from partway.reports.curb.curb import CENT, Curb, World
+from partway.reports.curb.worth import HANDLING, HEAVY_HANDLING
+from partway.storage.scenario.scenario import read_scenario
 from partway.things.anatomy import Anatomy, Gives, Operation, Part, Piece, SaleAs
 from partway.things.estimate import Estimate
 from partway.things.material import Grade

@@ -19,18 +19,18 @@ from hypothesis import strategies as st
 from ledger_day import Day, trading_day
 
 import partway
-from partway.actions.ledger import money
-from partway.actions.ledger.asked import Asked
-from partway.actions.ledger.context import Context, start_said, when
-from partway.actions.ledger.looking import filters
-from partway.actions.ledger.planning import scenario_from_book
-from partway.actions.ledger.settings import set_
+from partway.actions.books import money
+from partway.actions.books.queries import filters
+from partway.actions.haul.scenario import scenario_from_book
+from partway.actions.home.settings import set_
+from partway.actions.recording.context import Context, start_said, when
+from partway.actions.recording.questions import Asked
 from partway.errors import Refused
 from partway.ledger.days import clock_text, day_of, moments, start_of, zone_named, zone_of
-from partway.ledger.payloads import Set
-from partway.reports.ledger import report_ledger
-from partway.reports.per_hour import report_per_hour
-from partway.reports.per_hour_window import window
+from partway.ledger.events.payloads import Set
+from partway.reports.books.ledger import report_ledger
+from partway.reports.books.per_hour import report_per_hour
+from partway.valuing.window import window
 
 TORONTO, LONDON, LORD_HOWE = (ZoneInfo(z) for z in ("America/Toronto", "Europe/London", "Australia/Lord_Howe"))
 ZONES = (TORONTO, LONDON, LORD_HOWE, ZoneInfo("America/Havana"), ZoneInfo("Pacific/Apia"), ZoneInfo("Asia/Kolkata"))
@@ -179,4 +179,4 @@ def test_only_one_module_says_which_day_a_moment_falls_on() -> None:
                 to = ast.unparse(node.args[0]) if node.args else "the machine's zone"
                 if to != "dt.UTC":
                     found.append((file.relative_to(SRC).as_posix(), to))
-    assert found == [("actions/ledger/zones.py", "the machine's zone"), ("ledger/days.py", "zone")]
+    assert found == [("actions/recording/zones.py", "the machine's zone"), ("ledger/days.py", "zone")]

@@ -6,9 +6,9 @@ from importlib import resources
 
 import pytest
 
-from partway.actions.planning import plan
-from partway.reports.plan import FindLine, Plan
-from partway.storage.scenario import read_scenario
+from partway.actions.plans.plan import plan
+from partway.reports.haul.plan import FindLine, Plan
+from partway.storage.scenario.scenario import read_scenario
 from partway.things.scenario import Scenario
 
 

@@ -6,18 +6,19 @@ import datetime as dt
 
 import pytest
 
-from partway.actions.ledger.demo import demo_months
-from partway.actions.ledger.demo.months import SEED, WEEKS, replayed
-from partway.actions.ledger.money import unpaid
-from partway.actions.ledger.planning import scenario_from_book
-from partway.actions.planning import Limits, plan
+from partway.actions.books.money import unpaid
+from partway.actions.demo import demo_months
+from partway.actions.demo.months import SEED, WEEKS, replayed
+from partway.actions.haul.scenario import scenario_from_book
+from partway.actions.plans.plan import Limits, plan
 from partway.errors import Refused
-from partway.ledger import standing, trading
-from partway.ledger.balance import sheet, tips_in
-from partway.ledger.events import Event
+from partway.ledger import trading
+from partway.ledger.balance.sheet import sheet, tips_in
+from partway.ledger.events.event import Event
+from partway.ledger.events.payloads import PAYLOADS, Found, Ruled, Ticketed, Traded
+from partway.ledger.fold import standing
 from partway.ledger.memory import MemoryBook
-from partway.ledger.payloads import PAYLOADS, Found, Ruled, Ticketed, Traded
-from partway.reports.today import report_today
+from partway.reports.home.today import report_today
 
 UNTIL = dt.datetime(2026, 3, 14, 20, tzinfo=dt.UTC)
 

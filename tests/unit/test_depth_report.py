@@ -9,7 +9,7 @@ from bench_day import DAY, DAYS
 from graphs import KIND, Worths, mean
 from graphs import scenario as graph
 
-from partway.actions.depths import depth
+from partway.actions.bench.depths import depth
 from partway.things.anatomy import Anatomy, Gives, Operation, Piece, SaleAs
 from partway.things.estimate import Estimate
 from partway.things.scenario import Find, Quote, Scenario

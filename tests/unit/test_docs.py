@@ -14,13 +14,14 @@ import pytest
 from click.testing import CliRunner
 from pydantic import BaseModel
 
-from partway.catalogue import forms as catalogue_forms
-from partway.catalogue import key_forms, shipped
+from partway.catalogue import shipped
+from partway.catalogue.key import forms as key_forms
+from partway.catalogue.reading import forms as catalogue_forms
 from partway.cli.app import cli
-from partway.ledger import standing
-from partway.ledger.payloads import Opened
-from partway.storage import forms
-from partway.storage.scenario import read_scenario_text
+from partway.ledger.events.payloads import Opened
+from partway.ledger.fold import standing
+from partway.storage.scenario import forms
+from partway.storage.scenario.scenario import read_scenario_text
 from partway.storage.workspace import open_workspace
 
 ROOT = Path(__file__).parents[2]

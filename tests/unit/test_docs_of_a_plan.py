@@ -9,14 +9,14 @@ import pytest
 from test_docs import DOCS, section
 from test_market import grade, market, quote, yard
 
-from partway.planning.build import build
-from partway.planning.depth import Draws
-from partway.planning.instance import Instance
-from partway.planning.outcome import cash_draws
-from partway.planning.search import search
-from partway.planning.spread import DRAWS
-from partway.planning.verify import Checked, verify
-from partway.storage.scenario import read_scenario_text
+from partway.planning.check.outcome import cash_draws
+from partway.planning.check.verify import Checked, verify
+from partway.planning.depth.dynamic import Draws
+from partway.planning.depth.spread import DRAWS
+from partway.planning.instance.build import build
+from partway.planning.instance.frozen import Instance
+from partway.planning.search.search import search
+from partway.storage.scenario.scenario import read_scenario_text
 
 PAGE = DOCS / "scenario.md"
 

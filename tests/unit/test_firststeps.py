@@ -6,13 +6,14 @@ import datetime as dt
 
 from ledger_day import START, Day
 
-from partway.actions.ledger import buyers, finds, quoting
-from partway.actions.ledger.corrections import correct
-from partway.actions.ledger.demo import demo_months
-from partway.actions.ledger.settings import set_
+from partway.actions.bench import finds
+from partway.actions.books.corrections import correct
+from partway.actions.buyers import buyers, quoting
+from partway.actions.demo import demo_months
+from partway.actions.home.settings import set_
 from partway.ledger.memory import MemoryBook
-from partway.reports.curb_recent import recent_kinds
-from partway.reports.firststeps import STEPS, first_steps
+from partway.reports.curb.recent import recent_kinds
+from partway.reports.home.firststeps import STEPS, first_steps
 
 
 def lacking(day: Day) -> list[str]:

@@ -15,7 +15,7 @@ import pytest
 import partway.web
 from partway.catalogue import shipped
 from partway.cli.app import cli
-from partway.storage.scenario import scenario_schema
+from partway.storage.scenario.scenario import scenario_schema
 from partway.storage.schemas import report_schema
 
 DOCS = Path(__file__).parents[2] / "docs"

@@ -11,7 +11,11 @@ from typing import Any
 import pytest
 from app_client import Visitor, visitor
 
-from partway.actions.ledger import bins, buyers, finds, hauls, quoting, settings
+from partway.actions.bench import finds
+from partway.actions.bins import bins
+from partway.actions.buyers import buyers, quoting
+from partway.actions.haul import hauls
+from partway.actions.home import settings
 from partway.storage.store import SqlBook
 
 SOON = 60.0  # seconds after which a test gives up waiting for a plan; nothing is asserted of how long it takes
@@ -193,7 +197,7 @@ def test_what_is_not_there_is_not_there(at: Visitor) -> None:
 def test_a_search_can_be_stopped_from_its_page(tmp_path: Path) -> None:
     from long_haul import long_haul
 
-    from partway.actions.planning import Limits
+    from partway.actions.plans.plan import Limits
 
     with visitor(tmp_path) as v:
         stocked(v.book, v)

@@ -12,20 +12,21 @@ from hypothesis import given
 from hypothesis import strategies as st
 from ledger_day import KG, Day, stocked, trading_day
 
-from partway.actions.ledger import hauls, money
-from partway.actions.ledger.accepting import accept
-from partway.actions.ledger.planning import scenario_from_book
-from partway.actions.ledger.quoting import quote
-from partway.actions.ledger.settings import set_
-from partway.actions.ledger.tickets import LineGiven, ticket
-from partway.actions.planning import plan
+from partway.actions.books import money
+from partway.actions.buyers.quoting import quote
+from partway.actions.haul import hauls
+from partway.actions.haul.scenario import scenario_from_book
+from partway.actions.haul.start_haul import accept
+from partway.actions.haul.tickets import LineGiven, ticket
+from partway.actions.home.settings import set_
+from partway.actions.plans.plan import plan
 from partway.catalogue import shipped
 from partway.errors import Refused
-from partway.ledger.fields import LONGEST_TEXT
-from partway.reports.expected_ticket import HaulSheet, haul_sheet
-from partway.reports.plan import Plan, SaleLine
-from partway.reports.planned_lots import PlannedLot, planned_in, planned_note
-from partway.reports.ticket_audit import worked_out
+from partway.ledger.events.fields import LONGEST_TEXT
+from partway.reports.haul.expected_ticket import HaulSheet, haul_sheet
+from partway.reports.haul.plan import Plan, SaleLine
+from partway.reports.haul.planned_lots import PlannedLot, planned_in, planned_note
+from partway.reports.haul.ticket_audit import worked_out
 
 GRADES = shipped().grades
 
@@ -158,7 +159,7 @@ def test_quote_and_plan_are_held_against_a_ticket_in_its_own_unit() -> None:
 
 def test_a_ticket_that_was_taken_back_is_gone_and_a_stop_off_the_way_is_there() -> None:
     day, _ = planned_day()
-    from partway.actions.ledger.corrections import correct
+    from partway.actions.books.corrections import correct
 
     done = day.do(ticket, "harbour", [LineGiven("copper-2", "10 kg", "9 /kg")], haul="haul-1")
     day.do(correct, str(done.undo[0]), "typed twice")

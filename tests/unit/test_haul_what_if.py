@@ -7,10 +7,10 @@ from dataclasses import replace
 import planned
 import pytest
 
-from partway.actions.planning import plan
-from partway.actions.what_if import Given, what_if
+from partway.actions.plans.plan import plan
+from partway.actions.plans.what_if import Given, what_if
 from partway.errors import Refused
-from partway.reports.plan import Plan
+from partway.reports.haul.plan import Plan
 from partway.things.scenario import Scenario
 
 RICH = planned.rich_scenario()

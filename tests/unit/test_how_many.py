@@ -8,12 +8,12 @@ from __future__ import annotations
 import pytest
 from ledger_day import KG, Day, found, trading_day
 
-from partway.actions.ledger.asked import Asked
-from partway.actions.ledger.opening import open_up
-from partway.actions.ledger.pieces import PieceGiven
-from partway.actions.ledger.planning import scenario_from_book
-from partway.ledger import standing
-from partway.reports.today import report_today
+from partway.actions.bench.opening import open_up
+from partway.actions.bench.pieces import PieceGiven
+from partway.actions.haul.scenario import scenario_from_book
+from partway.actions.recording.questions import Asked
+from partway.ledger.fold import standing
+from partway.reports.home.today import report_today
 
 ONE = [PieceGiven("cover", "6 kg"), PieceGiven("tray", "3 kg"), PieceGiven("transformer", "3.5 kg")]
 

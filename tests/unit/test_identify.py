@@ -15,7 +15,7 @@ import pytest
 from drawn_pieces import case_of, drawn
 from scipy import stats
 
-from partway.actions.identifying import identify
+from partway.actions.what.identifying import identify
 from partway.catalogue import shipped
 from partway.catalogue.shipped import DATA
 from partway.errors import Refused

@@ -12,9 +12,9 @@ import pytest
 from click.testing import CliRunner
 
 from partway.cli.app import cli
-from partway.cli.ledger.desk import Desk
+from partway.cli.desk import Desk
 from partway.errors import Refused
-from partway.storage.scenario import read_scenario
+from partway.storage.scenario.scenario import read_scenario
 from partway.storage.schemas import report_schema
 
 WEEK = str(resources.files("partway.catalogue") / "demo" / "harbour-week.toml")

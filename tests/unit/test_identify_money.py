@@ -6,7 +6,7 @@ import datetime as dt
 
 import pytest
 
-from partway.actions.identifying import identify
+from partway.actions.what.identifying import identify
 from partway.catalogue import shipped
 from partway.identify import ASIDE, bins_of, rates_of
 from partway.things.estimate import Estimate

@@ -18,14 +18,14 @@ import planned
 import pytest
 from long_haul import long_haul
 
-from partway.actions.jobs import KEPT, MOST_WAITING, REPLACED, JobNow, Jobs
-from partway.actions.jobs_child import Done, Failed, Progress, Step, Stop, Task, listen
-from partway.actions.jobs_worker import ENDED, Heard
-from partway.actions.planning import Limits, plan
+from partway.actions.plans.jobs import KEPT, MOST_WAITING, REPLACED, JobNow, Jobs
+from partway.actions.plans.jobs_child import Done, Failed, Progress, Step, Stop, Task, listen
+from partway.actions.plans.jobs_worker import ENDED, Heard
+from partway.actions.plans.plan import Limits, plan
 from partway.errors import PlanUnsound, Refused
-from partway.planning.build import build
-from partway.planning.search import Found, search
-from partway.reports.plan import Plan
+from partway.planning.instance.build import build
+from partway.planning.search.search import Found, search
+from partway.reports.haul.plan import Plan
 from partway.things.scenario import Scenario
 
 SOON = 60.0  # seconds after which a test gives up; nothing is asserted of how long anything takes

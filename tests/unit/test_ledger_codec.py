@@ -12,10 +12,10 @@ from typing import Any
 import pytest
 
 from partway.errors import BadEvent, Refused
-from partway.ledger import payloads as p
-from partway.ledger.codec import from_json, from_text, payload_from, payload_text, same, to_json, to_text
-from partway.ledger.events import Event
-from partway.ledger.ids import built
+from partway.ledger.events import payloads as p
+from partway.ledger.events.codec import from_json, from_text, payload_from, payload_text, same, to_json, to_text
+from partway.ledger.events.event import Event
+from partway.ledger.events.ids import built
 
 NOON = dt.datetime(2026, 3, 14, 12, 0, tzinfo=dt.UTC)
 ID = built(1_773_489_600_000, 1)
@@ -72,7 +72,7 @@ def test_the_canonical_text_of_schema_2_letter_by_letter() -> None:
 
 
 def test_an_event_keeps_its_schema() -> None:
-    """What it means goes by it (ledger.meaning), so reading never turns one into another."""
+    """What it means goes by it (ledger.events.meaning), so reading never turns one into another."""
     assert from_text(to_text(FOUND)).schema == 1 and from_text(to_text(LATER)).schema == 2
 
 

@@ -12,9 +12,9 @@ import pytest
 from app_client import visitor
 from disagreement import NOON, Person, begun, lb, part
 
-from partway.ledger import payloads as p
+from partway.ledger.events import payloads as p
 from partway.ledger.memory import MemoryBook
-from partway.reports.conflicts import conflict_lines
+from partway.reports.books.conflicts import conflict_lines
 
 TODAY = NOON.date()
 

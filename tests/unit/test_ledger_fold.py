@@ -10,13 +10,13 @@ from types import MappingProxyType
 import pytest
 
 from partway.errors import BadEvent, LedgerUnsound
-from partway.ledger import payloads as p
-from partway.ledger.balance import sheet, tips_in
-from partway.ledger.events import Event
-from partway.ledger.fold import EMPTY, check, fold, merge
-from partway.ledger.ids import built
+from partway.ledger.balance.sheet import sheet, tips_in
+from partway.ledger.events import payloads as p
+from partway.ledger.events.event import Event
+from partway.ledger.events.ids import built
+from partway.ledger.events.voids import corrections_of, void
+from partway.ledger.fold.fold import EMPTY, check, fold, merge
 from partway.ledger.memory import MemoryBook
-from partway.ledger.voids import corrections_of, void
 
 KG = 1_000_000  # mg
 DAY = dt.datetime(2026, 3, 14, tzinfo=dt.UTC)

@@ -11,7 +11,7 @@ from uuid import RFC_4122, UUID, uuid4
 import pytest
 import uuid6
 
-from partway.ledger.ids import LARGEST_MS, RANDOM_BITS, IdMaker, built, is_event_id, new_id, time_of
+from partway.ledger.events.ids import LARGEST_MS, RANDOM_BITS, IdMaker, built, is_event_id, new_id, time_of
 
 # RFC 9562, appendix A.6, table "UUIDv7 Example Test Vector" (from memory; the tests of several
 # other libraries quote the same id): unix_ts_ms 0x017F22E279B0, rand_a 0xCC3, rand_b 0b01 and 0x8C4DC0C0C07398F,

@@ -9,23 +9,25 @@ from decimal import Decimal
 import pytest
 from ledger_day import Day, found, stocked, trading_day
 
-from partway.actions.ledger import bins, hauls, money
-from partway.actions.ledger.buyers import Terms, buyer
-from partway.actions.ledger.context import record
-from partway.actions.ledger.corrections import correct
-from partway.actions.ledger.looking import filters
-from partway.actions.ledger.opening import open_up
-from partway.actions.ledger.pieces import PieceGiven
-from partway.actions.ledger.planning import scenario_from_book
-from partway.actions.ledger.quoting import quote
-from partway.actions.ledger.tickets import LineGiven, ticket
+from partway.actions.bench.opening import open_up
+from partway.actions.bench.pieces import PieceGiven
+from partway.actions.bins import bins
+from partway.actions.books import money
+from partway.actions.books.corrections import correct
+from partway.actions.books.queries import filters
+from partway.actions.buyers.buyers import Terms, buyer
+from partway.actions.buyers.quoting import quote
+from partway.actions.haul import hauls
+from partway.actions.haul.scenario import scenario_from_book
+from partway.actions.haul.tickets import LineGiven, ticket
+from partway.actions.recording.context import record
 from partway.errors import Refused
 from partway.ledger import trading
-from partway.ledger.payloads import PAYLOADS, Deduction, Paid, Ticketed
-from partway.reports.earned import earned
-from partway.reports.ledger import SAID, report_ledger
-from partway.reports.stock import Stock, report_stock
-from partway.reports.today import Today, report_today
+from partway.ledger.events.payloads import PAYLOADS, Deduction, Paid, Ticketed
+from partway.reports.bins.stock import Stock, report_stock
+from partway.reports.books.ledger import SAID, report_ledger
+from partway.reports.home.today import Today, report_today
+from partway.valuing.earned import earned
 
 
 def today(day: Day, days_on: int = 0) -> Today:

@@ -8,14 +8,14 @@ from dataclasses import replace
 import planned
 import pytest
 
-from partway.actions.flips import quote_at
-from partway.actions.planning import plan
+from partway.actions.plans.flips import quote_at
+from partway.actions.plans.plan import plan
 from partway.errors import Refused
-from partway.ledger.payloads import Traded
-from partway.ledger.standing import BinNow
-from partway.reports.load_sheet import PAPERS, load_sheet
-from partway.reports.plan import Plan
-from partway.reports.plan_changes import changes
+from partway.ledger.events.payloads import Traded
+from partway.ledger.fold.standing import BinNow
+from partway.reports.haul.changes import changes
+from partway.reports.haul.load_sheet import PAPERS, load_sheet
+from partway.reports.haul.plan import Plan
 from partway.things.estimate import Estimate
 
 RICH = planned.rich_scenario()

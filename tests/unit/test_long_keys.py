@@ -10,8 +10,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from partway.errors import BadScenario
-from partway.storage.long_keys import long_key
-from partway.storage.opening import DEPTH_MOST, read_tables, read_text
+from partway.storage.scenario.long_keys import long_key
+from partway.storage.scenario.opening import DEPTH_MOST, read_tables, read_text
 
 MANY = ".".join(["a"] * (DEPTH_MOST + 1))
 FEW = ".".join(["a"] * DEPTH_MOST)
@@ -43,7 +43,7 @@ def test_it_is_refused_with_its_line_and_never_parsed(text: str, line: int, monk
     def parsed(_: str) -> dict[str, object]:
         raise AssertionError("the parser saw it")
 
-    monkeypatch.setattr("partway.storage.opening.tomllib.loads", parsed)
+    monkeypatch.setattr("partway.storage.scenario.opening.tomllib.loads", parsed)
     with pytest.raises(BadScenario) as caught:
         read_tables(text, "f.toml")
     assert caught.value.where == f"f.toml, line {line}"

@@ -8,11 +8,11 @@ from pathlib import Path
 
 import pytest
 
-from partway.actions import planning
+from partway.actions.plans import plan as planning
 from partway.cli.app import run
-from partway.planning.instance import Instance
-from partway.planning.search import Found, OnFound, OnProgress, search
-from partway.storage.scenario import read_scenario
+from partway.planning.instance.frozen import Instance
+from partway.planning.search.search import Found, OnFound, OnProgress, search
+from partway.storage.scenario.scenario import read_scenario
 from partway.things.scenario import Scenario
 
 EXAMPLE = resources.files("partway.catalogue") / "demo" / "harbour-week.toml"

@@ -13,17 +13,22 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from partway.actions.ledger import bins, buyers, finds, hauls, money, quoting, selling, tickets
-from partway.actions.ledger import settings as place
-from partway.actions.ledger.asked import Asked
-from partway.actions.ledger.context import Context, Recorded
-from partway.actions.ledger.corrections import correct
+from partway.actions.bench import finds, selling
+from partway.actions.bins import bins
+from partway.actions.books import money
+from partway.actions.books.corrections import correct
+from partway.actions.buyers import buyers, quoting
+from partway.actions.haul import hauls, tickets
+from partway.actions.home import settings as place
+from partway.actions.recording.context import Context, Recorded
+from partway.actions.recording.questions import Asked
 from partway.errors import Refused
-from partway.ledger import standing, trading
+from partway.ledger import trading
 from partway.ledger.book import Book
-from partway.ledger.ids import IdMaker
+from partway.ledger.events.ids import IdMaker
+from partway.ledger.events.payloads import Found
+from partway.ledger.fold import standing
 from partway.ledger.memory import MemoryBook
-from partway.ledger.payloads import Found
 from partway.storage.workspace import FILE, open_workspace
 
 NOON = dt.datetime(2026, 3, 14, 12, tzinfo=dt.UTC)

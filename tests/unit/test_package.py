@@ -24,15 +24,15 @@ import pytest
 from ledgers.yard import START, START_MS, seeded_history
 
 from partway.errors import Refused
-from partway.ledger import payloads as p
-from partway.ledger.events import Event
-from partway.ledger.fold import fold
-from partway.ledger.ids import built
+from partway.ledger.events import payloads as p
+from partway.ledger.events.event import Event
+from partway.ledger.events.ids import built
+from partway.ledger.fold.fold import fold
 from partway.ledger.memory import MemoryBook
-from partway.storage.columns import event_tables, list_tables
-from partway.storage.package import write_package
-from partway.storage.union import unite
-from partway.storage.unpack import read_package
+from partway.storage.exchange.columns import event_tables, list_tables
+from partway.storage.exchange.package import write_package
+from partway.storage.exchange.union import unite
+from partway.storage.exchange.unpack import read_package
 
 HISTORY = seeded_history(4, 150, 6)
 FORMULAS = ("=1+1", "+4.10", "-0.5", "@cell", 'say "no"', "two\nlines", "עברית", "")

@@ -15,11 +15,11 @@ from ledgers.yard import seeded_history
 
 from partway.errors import Refused
 from partway.ledger.memory import MemoryBook
-from partway.storage import package_files
-from partway.storage.package import write_package
-from partway.storage.package_files import ALL_MOST, DENSE, UNPACKED_MOST
-from partway.storage.union import unite
-from partway.storage.unpack import read_package
+from partway.storage.exchange import package_files
+from partway.storage.exchange.package import write_package
+from partway.storage.exchange.package_files import ALL_MOST, DENSE, UNPACKED_MOST
+from partway.storage.exchange.union import unite
+from partway.storage.exchange.unpack import read_package
 
 MB = 1_000_000
 

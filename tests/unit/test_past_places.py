@@ -8,17 +8,17 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner
 
-from partway.actions.planning import Limits, plan
+from partway.actions.plans.plan import Limits, plan
 from partway.cli.app import cli
-from partway.planning import ways
-from partway.planning.build import build
-from partway.planning.search import search
-from partway.planning.verify import verify
-from partway.reports.load_sheet import load_sheet
-from partway.reports.plan import TripLine
-from partway.reports.route_map import route_map
-from partway.storage.scenario import read_scenario_text
+from partway.planning.check.verify import verify
+from partway.planning.instance.build import build
+from partway.planning.search.search import search
+from partway.planning.tours import ways
+from partway.reports.haul.load_sheet import load_sheet
+from partway.reports.haul.plan import TripLine
+from partway.storage.scenario.scenario import read_scenario_text
 from partway.things.scenario import Scenario
+from partway.web.drawings.route_map import route_map
 
 # Home to the ridge yard is 10 km in 30 minutes; past the town depot it is 12 + 4 km in 12 + 5 minutes.
 TEXT = """

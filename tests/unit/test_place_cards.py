@@ -9,13 +9,13 @@ import pytest
 from click.testing import CliRunner
 from ledger_day import Day
 
-from partway.actions.ledger import placing
-from partway.actions.ledger.corrections import correct
+from partway.actions.books.corrections import correct
+from partway.actions.what import placing
 from partway.catalogue import shipped
 from partway.cli.app import cli
-from partway.ledger.payloads import Ruled
-from partway.ledger.rules import rules
-from partway.reports.place_cards import OLD_DAYS, report_place_cards, to_fill_in
+from partway.ledger.events.payloads import Ruled
+from partway.ledger.fold.rules import rules
+from partway.reports.what.place_cards import OLD_DAYS, report_place_cards, to_fill_in
 
 TODAY = dt.date(2026, 3, 14)
 
@@ -88,7 +88,7 @@ def test_what_cannot_be_kept_is_refused(card: str, says: str, source: str | None
 def test_a_rule_of_a_card_that_is_gone_is_still_shown() -> None:
     """A later partway may have asked it."""
     day = Day()
-    from partway.actions.ledger.context import record
+    from partway.actions.recording.context import record
 
     day.do(lambda book, context: record(book, context, [Ruled("kerb", "x", "y", TODAY)], None))
     assert report_place_cards(day.book, TODAY).cards[-1].id == "kerb"

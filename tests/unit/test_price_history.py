@@ -7,11 +7,11 @@ import datetime as dt
 import pytest
 from ledger_day import Day, trading_day
 
-from partway.actions.ledger.buyers import Terms, buyer
-from partway.actions.ledger.quoting import quote
-from partway.reports.price_history import ROWS, PriceHistory, report_price_history
-from partway.reports.price_history_chart import history_chart
-from partway.reports.price_history_steps import COLUMNS
+from partway.actions.buyers.buyers import Terms, buyer
+from partway.actions.buyers.quoting import quote
+from partway.reports.buyers.price_history import ROWS, PriceHistory, report_price_history
+from partway.valuing.price_steps import COLUMNS
+from partway.web.drawings.price_history import history_chart
 
 
 @pytest.fixture

@@ -12,16 +12,16 @@ import pytest
 from bench_day import METALS, bench_day
 from ledger_day import Day, found, trading_day
 
-from partway.actions.ledger import finds
-from partway.actions.ledger.benching import at_bench, queue
-from partway.actions.ledger.opening import open_up
-from partway.actions.ledger.pieces import PieceGiven
-from partway.actions.ledger.planning import scenario_from_book
-from partway.actions.ledger.quoting import quote
-from partway.actions.ledger.settings import set_
-from partway.ledger import standing
-from partway.reports.queue import Queue, QueueLine, Waits, float_of, report_queue
-from partway.reports.queue_find import FindAtBench
+from partway.actions.bench import finds
+from partway.actions.bench.benching import at_bench, queue
+from partway.actions.bench.opening import open_up
+from partway.actions.bench.pieces import PieceGiven
+from partway.actions.buyers.quoting import quote
+from partway.actions.haul.scenario import scenario_from_book
+from partway.actions.home.settings import set_
+from partway.ledger.fold import standing
+from partway.reports.bench.find import FindAtBench
+from partway.reports.bench.queue import Queue, QueueLine, Waits, float_of, report_queue
 
 
 def motors(count: int, hours: float, **quotes: float) -> Queue:

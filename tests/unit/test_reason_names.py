@@ -19,11 +19,14 @@ from rich.console import Console
 from test_haul_page import plan as planned_at
 from test_haul_page import waited, words
 
-from partway.actions.ledger import bins, buyers, finds, quoting, settings
-from partway.actions.planning import Limits, plan
-from partway.cli.plan_page import show_plan
-from partway.reports.plan import Plan
-from partway.storage.scenario import read_scenario_text
+from partway.actions.bench import finds
+from partway.actions.bins import bins
+from partway.actions.buyers import buyers, quoting
+from partway.actions.home import settings
+from partway.actions.plans.plan import Limits, plan
+from partway.cli.haul.plan_page import show_plan
+from partway.reports.haul.plan import Plan
+from partway.storage.scenario.scenario import read_scenario_text
 from partway.things.scenario import Scenario
 
 # One sentence a bin: by hand from the prices below. 7 a kg and a parcel for 14: it pays from 2 kg, 4.4 lb.

@@ -16,10 +16,10 @@ from graphs import Worths, mean
 from posting import enumerated
 from tiny import scenario as tiny
 
-from partway.actions.planning import Limits, plan
+from partway.actions.plans.plan import Limits, plan
 from partway.catalogue.shipped import DATA
-from partway.reports.plan import KeptLine, Plan, TripLine
-from partway.storage.scenario import read_scenario
+from partway.reports.haul.plan import KeptLine, Plan, TripLine
+from partway.storage.scenario.scenario import read_scenario
 from partway.things.scenario import Buyer, Find, Quote, Scenario
 
 DEMO = DATA.parent / "demo" / "harbour-week.toml"

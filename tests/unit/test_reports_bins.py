@@ -7,15 +7,16 @@ import datetime as dt
 import pytest
 from ledger_day import KG, Day, stocked, trading_day
 
-from partway.actions.ledger import bins, corrections
-from partway.actions.ledger.buyers import Terms, buyer
-from partway.actions.ledger.quoting import quote
-from partway.actions.ledger.tickets import LineGiven, ticket
+from partway.actions.bins import bins
+from partway.actions.books import corrections
+from partway.actions.buyers.buyers import Terms, buyer
+from partway.actions.buyers.quoting import quote
+from partway.actions.haul.tickets import LineGiven, ticket
 from partway.catalogue import shipped
-from partway.reports.bins import BinLine, report_bins
-from partway.reports.bins_labels import report_labels
-from partway.reports.bins_page import BinPage, report_bin
-from partway.reports.stock import report_stock
+from partway.reports.bins.all import BinLine, report_bins
+from partway.reports.bins.labels import report_labels
+from partway.reports.bins.one import BinPage, report_bin
+from partway.reports.bins.stock import report_stock
 
 
 @pytest.fixture
@@ -121,7 +122,7 @@ def test_a_buyer_without_a_known_way_still_shows_and_says_so(day: Day) -> None:
 
 def test_the_best_is_that_of_the_stock_report(day: Day) -> None:
     """Held against the older report, which reads the scenario: another way to the same figures."""
-    from partway.actions.ledger.planning import scenario_from_book
+    from partway.actions.haul.scenario import scenario_from_book
 
     day.do(quote, "boards", "copper-2", "10 /kg")
     day.do(quote, "harbour", "copper-light", "8.50 /kg")
@@ -133,7 +134,7 @@ def test_the_best_is_that_of_the_stock_report(day: Day) -> None:
 
 @pytest.mark.parametrize("mass", [0.5, 1.74, 1.75, 4.6, 30.0])
 def test_both_reports_say_the_same_of_a_lot_in_two_bins_and_of_one_too_small_to_post(day: Day, mass: float) -> None:
-    from partway.actions.ledger.planning import scenario_from_book
+    from partway.actions.haul.scenario import scenario_from_book
 
     stocked(day, board_pc=mass)
     day.do(bins.add_bin, "board-pc", "shed")

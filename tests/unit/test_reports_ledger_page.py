@@ -8,14 +8,16 @@ from uuid import UUID
 import pytest
 from ledger_day import Day, found, trading_day
 
-from partway.actions.ledger import bins, finds, money
-from partway.actions.ledger.changes import changeable, changed
-from partway.actions.ledger.corrections import correct
-from partway.actions.ledger.opening import open_up
-from partway.actions.ledger.pieces import PieceGiven
-from partway.actions.ledger.quoting import quote
-from partway.ledger.payloads import Quoted
-from partway.reports.ledger_page import Reader
+from partway.actions.bench import finds
+from partway.actions.bench.opening import open_up
+from partway.actions.bench.pieces import PieceGiven
+from partway.actions.bins import bins
+from partway.actions.books import money
+from partway.actions.books.changes import changeable, changed
+from partway.actions.books.corrections import correct
+from partway.actions.buyers.quoting import quote
+from partway.ledger.events.payloads import Quoted
+from partway.reports.books.ledger_page import Reader
 
 
 def reader(day: Day, unit: str = "kg") -> Reader:

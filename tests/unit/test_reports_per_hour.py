@@ -8,17 +8,20 @@ from decimal import Decimal
 import pytest
 from ledger_day import Day, found, trading_day
 
-from partway.actions.ledger import buyers, hauls, money, selling
-from partway.actions.ledger.opening import open_up
-from partway.actions.ledger.pieces import PieceGiven
-from partway.actions.ledger.planning import scenario_from_book
-from partway.actions.ledger.quoting import quote
-from partway.actions.ledger.tickets import LineGiven, ticket
-from partway.ledger.balance import sheet, tips_in
-from partway.reports.diverted import report_diverted
-from partway.reports.flows import Names, report_flows, rows_of
-from partway.reports.per_hour import PerHour, report_per_hour
-from partway.reports.per_hour_window import months_up_to, window
+from partway.actions.bench import selling
+from partway.actions.bench.opening import open_up
+from partway.actions.bench.pieces import PieceGiven
+from partway.actions.books import money
+from partway.actions.buyers import buyers
+from partway.actions.buyers.quoting import quote
+from partway.actions.haul import hauls
+from partway.actions.haul.scenario import scenario_from_book
+from partway.actions.haul.tickets import LineGiven, ticket
+from partway.ledger.balance.sheet import sheet, tips_in
+from partway.reports.books.per_hour import PerHour, report_per_hour
+from partway.valuing.diverted import report_diverted
+from partway.valuing.flows import Names, report_flows, rows_of
+from partway.valuing.window import months_up_to, window
 
 OUT = [PieceGiven("cover", "6 kg"), PieceGiven("tray", "3 kg"), PieceGiven("ring", "1 kg")]
 MONTH = dt.timedelta(days=30)

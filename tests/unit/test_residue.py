@@ -8,19 +8,19 @@ from typing import Any
 import pytest
 from ledger_day import KG, Day, found, trading_day
 
-from partway.actions.ledger import selling
-from partway.actions.ledger.buyers import Terms, buyer
-from partway.actions.ledger.opening import open_up
-from partway.actions.ledger.pieces import PieceGiven
-from partway.actions.ledger.planning import scenario_from_book
-from partway.actions.ledger.tickets import LineGiven, ticket
-from partway.ledger import payloads as p
-from partway.ledger.balance import Sheet, sheet, tips_in
+from partway.actions.bench import selling
+from partway.actions.bench.opening import open_up
+from partway.actions.bench.pieces import PieceGiven
+from partway.actions.buyers.buyers import Terms, buyer
+from partway.actions.haul.scenario import scenario_from_book
+from partway.actions.haul.tickets import LineGiven, ticket
+from partway.ledger.balance.sheet import Sheet, sheet, tips_in
 from partway.ledger.book import Book
-from partway.reports.diverted import Ends, ends_so_far, report_diverted
-from partway.reports.flows import Names, report_flows
-from partway.reports.per_hour_window import window
-from partway.reports.today import Today, report_today
+from partway.ledger.events import payloads as p
+from partway.reports.home.today import Today, report_today
+from partway.valuing.diverted import Ends, ends_so_far, report_diverted
+from partway.valuing.flows import Names, report_flows
+from partway.valuing.window import window
 
 PIECES = [PieceGiven("cover", "6 kg"), PieceGiven("tray", "3 kg")]
 
@@ -94,7 +94,7 @@ def older(book: Book, day: Day) -> None:
     context = day.context()
     find = found(day, "kettle", mass="3 kg")
     opened = p.Opened(find, (p.PieceOut("body", 1, "light-iron", "light-iron", 2 * KG),), 3 * KG, residue_mg=KG)
-    from partway.actions.ledger.context import record
+    from partway.actions.recording.context import record
 
     record(book, context, [p.Binned("light-iron", "light-iron"), opened], None)
 

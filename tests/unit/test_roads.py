@@ -10,7 +10,7 @@ import pytest
 from scipy.sparse.csgraph import floyd_warshall
 
 from partway.errors import BadScenario
-from partway.planning.roads import EARTH_RADIUS_KM, HOME, Roads, great_circle_km, measure
+from partway.planning.tours.roads import EARTH_RADIUS_KM, HOME, Roads, great_circle_km, measure
 from partway.things.scenario import Buyer, Hours, Point, Road, Scenario, Vehicle
 
 

@@ -14,14 +14,14 @@ from hypothesis import given
 from hypothesis import strategies as st
 from long_haul import DAY, HOME, exact
 
-from partway.actions.planning import plan
-from partway.planning.roads import great_circle_km
-from partway.reports import map_labels
-from partway.reports.map_labels import DOT, LETTER, SIZE, Label, Marked, place_labels
-from partway.reports.plan import Plan, TripLine
-from partway.reports.route_map import RouteMap, route_map
+from partway.actions.plans.plan import plan
+from partway.planning.tours.roads import great_circle_km
+from partway.reports.haul.plan import Plan, TripLine
 from partway.things.material import Grade
 from partway.things.scenario import Buyer, Hours, Point, Quote, Scenario, Vehicle
+from partway.web.drawings import map_labels
+from partway.web.drawings.map_labels import DOT, LETTER, SIZE, Label, Marked, place_labels
+from partway.web.drawings.route_map import RouteMap, route_map
 
 RICH = planned.rich_scenario()
 

@@ -18,7 +18,7 @@ import jsonschema
 import pytest
 
 from partway.errors import Refused
-from partway.storage.scenario import check_file, read_scenario, read_scenario_text, scenario_schema
+from partway.storage.scenario.scenario import check_file, read_scenario, read_scenario_text, scenario_schema
 from partway.things.currencies import CURRENCIES
 from partway.things.estimate import Estimate
 from partway.things.scenario import Buyer, Find, Hours, Postage, Quote, Road, Scenario, Vehicle

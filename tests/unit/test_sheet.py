@@ -8,11 +8,11 @@ from decimal import Decimal
 import pytest
 from ledger_day import Day, stocked, trading_day
 
-from partway.actions.ledger.buyers import Terms, buyer
-from partway.actions.ledger.quoting import quote
+from partway.actions.buyers.buyers import Terms, buyer
+from partway.actions.buyers.quoting import quote
 from partway.catalogue import shipped
-from partway.reports.sheet import Cell, PriceSheet, Row, report_sheet
-from partway.reports.sheet_quotes import age_of
+from partway.reports.buyers.sheet import Cell, PriceSheet, Row, report_sheet
+from partway.valuing.price_book import age_of
 
 
 @pytest.fixture

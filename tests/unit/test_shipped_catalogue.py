@@ -8,7 +8,8 @@ import tomllib
 import networkx
 import pytest
 
-from partway.catalogue import findings, read_anatomies, shipped
+from partway.catalogue import read_anatomies, shipped
+from partway.catalogue.checks.findings import findings
 from partway.catalogue.shipped import DATA
 from partway.things.anatomy import Anatomy
 from partway.things.material import Grade

@@ -12,10 +12,10 @@ import pytest
 from bench_day import METALS, bench_day
 
 from partway.catalogue import shipped
-from partway.reports.parts_to_sell import PartLine, parts_to_sell
-from partway.reports.queue_hand import Hand, InHand
-from partway.reports.queue_values import solved
-from partway.reports.steps import BenchStep, Comes, Working
+from partway.reports.bench.hand import Hand, InHand
+from partway.reports.bench.parts import PartLine, parts_to_sell
+from partway.reports.bench.steps import BenchStep, Comes, Working
+from partway.reports.bench.values import solved
 from partway.things.anatomy import Part
 from partway.things.estimate import Estimate
 from partway.things.scenario import Buyer, Quote, Scenario, Works

@@ -6,10 +6,10 @@ import pytest
 from test_steps_report import oven
 
 from partway.catalogue import shipped
-from partway.reports.queue_hand import Hand
-from partway.reports.queue_values import solved
-from partway.reports.steps import Working
-from partway.reports.steps_rows import RESIDUE, weighing_rows
+from partway.reports.bench.hand import Hand
+from partway.reports.bench.steps import Working
+from partway.reports.bench.steps_rows import RESIDUE, weighing_rows
+from partway.reports.bench.values import solved
 
 BINS = {"light-iron": ("light-iron",), "motors": ("shelf", "yard-side")}
 

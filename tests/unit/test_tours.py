@@ -8,9 +8,9 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from partway.planning.roads import Roads
-from partway.planning.tour_fronts import tours
-from partway.planning.tours import MOST_EXACT, best_order, shortest_paths, shortest_tour
+from partway.planning.tours.fronts import tours
+from partway.planning.tours.roads import Roads
+from partway.planning.tours.tours import MOST_EXACT, best_order, shortest_paths, shortest_tour
 
 Matrix = NDArray[np.float64]
 

@@ -9,8 +9,8 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from partway.planning import ways as planning_ways
-from partway.planning.ways import drive_cost, shortest_ways, undominated_ways
+from partway.planning.tours import ways as planning_ways
+from partway.planning.tours.ways import drive_cost, shortest_ways, undominated_ways
 
 Matrix = NDArray[np.float64]
 PER_KM, WAGE = 0.3, 4.0

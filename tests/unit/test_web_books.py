@@ -16,15 +16,17 @@ import pytest
 from app_client import NOW, Visitor, visitor
 from httpx2 import Response
 
-from partway.actions.ledger import bins, finds, settings
-from partway.actions.ledger.context import Context
-from partway.ledger.balance import sheet
-from partway.ledger.codec import to_text
-from partway.ledger.ids import new_id
+from partway.actions.bench import finds
+from partway.actions.bins import bins
+from partway.actions.home import settings
+from partway.actions.recording.context import Context
+from partway.ledger.balance.sheet import sheet
+from partway.ledger.events.codec import to_text
+from partway.ledger.events.ids import new_id
 from partway.ledger.memory import MemoryBook
-from partway.storage.jsonl import read_lines
+from partway.storage.exchange.jsonl import read_lines
+from partway.storage.exchange.unpack import read_package
 from partway.storage.store import SqlBook
-from partway.storage.unpack import read_package
 from partway.storage.workspace import open_file
 
 HOSTILE = "<script>alert(1)</script> \u202eبرد 🔩"

@@ -9,13 +9,13 @@ from pathlib import Path
 import pytest
 from app_client import NOW, Visitor, visitor
 
-from partway.actions import curb as look
-from partway.actions.ledger.planning import scenario_from_book
-from partway.actions.ledger.settings import set_
+from partway.actions.curb import curb as look
+from partway.actions.haul.scenario import scenario_from_book
+from partway.actions.home.settings import set_
 from partway.catalogue import shipped
 from partway.display import rough
-from partway.ledger import standing
-from partway.reports.curb import Ranking
+from partway.ledger.fold import standing
+from partway.reports.curb.curb import Ranking
 from partway.things.scenario import Scenario
 
 

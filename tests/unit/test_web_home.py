@@ -6,7 +6,7 @@ from pathlib import Path
 
 from app_client import visitor
 
-from partway.ledger.standing import settings
+from partway.ledger.fold.standing import settings
 
 
 def test_a_new_workspace_is_led_step_by_step(tmp_path: Path) -> None:

@@ -6,8 +6,8 @@ import itertools
 
 import pytest
 
-from partway.web import tokens
-from partway.web.tokens import Standing, Tokens, content_of
+from partway.web.serving import tokens
+from partway.web.serving.tokens import Standing, Tokens, content_of
 
 
 def test_a_new_token_is_fresh_until_something_is_saved_under_it() -> None:

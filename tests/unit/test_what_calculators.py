@@ -24,7 +24,7 @@ from partway.actions.calculators.wire import ask_wire
 from partway.actions.calculators.wire_asked import WireAsked
 from partway.reports.calculators.answer import Answer
 from partway.reports.calculators.own_cautions import COMMANDS
-from partway.web.calculators import CALCULATORS
+from partway.web.what.calculators import CALCULATORS
 
 HOSTILE = "<script>alert(1)</script> \u202eABC 🔩 ' \" --"
 PRICES = {"minutes": "4/lb", "bare": "CAD 4.10 /lb", "insulated": "CAD 2.40 /lb", "wage": "15"}

@@ -11,11 +11,11 @@ from app_client import NOW, Visitor, visitor
 from named_hazards import missing
 from page_words import words
 
-from partway.actions.identifying import guide
-from partway.actions.ledger.placing import fill_in
+from partway.actions.what.identifying import guide
+from partway.actions.what.placing import fill_in
 from partway.catalogue import shipped
-from partway.ledger.rules import rules
-from partway.reports.caution_cards import report_caution
+from partway.ledger.fold.rules import rules
+from partway.reports.what.caution_cards import report_caution
 
 GONE = "gone"
 HOSTILE = "<script>alert(1)</script> \u202eABC 🔩 ' \" --"

@@ -12,13 +12,13 @@ import pytest
 from app_client import Visitor, forms_on, visitor
 from page_words import words
 
-from partway.actions.identifying import identify
-from partway.actions.ledger.identifying import confirmed
-from partway.actions.ledger.planning import scenario_from_book
+from partway.actions.haul.scenario import scenario_from_book
+from partway.actions.what.found_out import confirmed
+from partway.actions.what.identifying import identify
 from partway.catalogue import shipped
-from partway.ledger.payloads import Identified
-from partway.web.asked import Piece
+from partway.ledger.events.payloads import Identified
 from partway.web.blanks import Typed
+from partway.web.what.asked import Piece
 
 GONE = "gone"
 HOSTILE = "<script>alert(1)</script> \u202eABC 🔩 ' \" --"
@@ -244,7 +244,7 @@ def test_twice_is_once_stale_is_asked_again_and_huge_is_too_much(there: Visitor)
 
 def test_the_bin_it_leads_to_is_one_tap_away(demo: Visitor, there: Visitor) -> None:
     assert 'href="/bins/new?grade=' in there.open(STOPPED)
-    from partway.actions.ledger.bins import add_bin
+    from partway.actions.bins.bins import add_bin
 
     add_bin(there.book, there.context(), "brass-yellow", "yellow-pail")
     assert 'href="/bins/yellow-pail"' in there.open(STOPPED)

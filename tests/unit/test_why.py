@@ -7,8 +7,8 @@ from dataclasses import replace
 import pytest
 from bench_day import DAYS, bench_day
 
-from partway.actions.planning import Limits, plan
-from partway.reports.plan import SaleLine
+from partway.actions.plans.plan import Limits, plan
+from partway.reports.haul.plan import SaleLine
 from partway.things.estimate import Estimate
 from partway.things.scenario import Postage, Scenario
 

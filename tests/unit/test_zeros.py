@@ -13,9 +13,9 @@ import random
 
 import pytest
 
-from partway.actions.curb import curb
-from partway.actions.depths import depth
-from partway.actions.planning import Limits, plan
+from partway.actions.bench.depths import depth
+from partway.actions.curb.curb import curb
+from partway.actions.plans.plan import Limits, plan
 from partway.things.anatomy import Anatomy, Gives, Operation, Part, Piece, SaleAs
 from partway.things.estimate import Estimate
 from partway.things.material import Grade

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 
-from partway.catalogue.graph import Flaw
+from partway.catalogue.checks.graph import Flaw
 from partway.quantities import shown
 from partway.things.material import Caution
 

@@ -9,9 +9,9 @@ from pathlib import Path
 from threading import RLock
 from typing import Any
 
-from partway.catalogue.key import read_key
-from partway.catalogue.read import read_anatomies, read_cautions, read_grades, read_place_cards, read_sources
-from partway.catalogue.toml import load
+from partway.catalogue.key.read import read_key
+from partway.catalogue.reading.read import read_anatomies, read_cautions, read_grades, read_place_cards, read_sources
+from partway.catalogue.reading.toml import load
 from partway.errors import BadCatalogue
 from partway.quantities import shown
 from partway.things.anatomy import Anatomy

@@ -37,7 +37,7 @@ json_option = click.option("--json", "as_json", is_flag=True, help="Write JSON t
 
 def read(file: Path) -> Scenario:
     """The scenario in a file."""
-    from partway.storage.scenario import read_scenario
+    from partway.storage.scenario.scenario import read_scenario
 
     return read_scenario(file)
 

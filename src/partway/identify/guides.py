@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection
 from dataclasses import dataclass
 
-from partway.catalogue.messages import unknown
+from partway.catalogue.reading.messages import unknown
 from partway.errors import Refused
 from partway.things.testkey import Guide, GuideRow
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from statistics import median
 from typing import Literal
 
-from partway.planning.market import Market
+from partway.planning.instance.market import Market
 from partway.things.estimate import Estimate
 from partway.things.material import Grade
 from partway.things.scenario import Scenario

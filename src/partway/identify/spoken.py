@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 
-from partway.catalogue.messages import suggestion, unknown
+from partway.catalogue.reading.messages import suggestion, unknown
 from partway.errors import Refused
 from partway.identify.evidence import LEAST, MOST, NOT_SURE, Answer, Measured, needs_met
 from partway.quantities import shown

@@ -10,11 +10,11 @@ from decimal import Decimal
 from typing import Protocol
 from uuid import UUID
 
-from partway.ledger.conflicts import Conflict
-from partway.ledger.effects import Effects
-from partway.ledger.events import Event
-from partway.ledger.past import Flow, Said
-from partway.ledger.stretch import Moved, Posted
+from partway.ledger.balance.conflicts import Conflict
+from partway.ledger.events.effects import Effects
+from partway.ledger.events.event import Event
+from partway.ledger.fold.history import Flow, Said
+from partway.ledger.fold.period import Moved, Posted
 
 Balance = Mapping[tuple[str, str], int]  # (place, grade) -> milligrams; "" where there is no grade yet
 Facts = Mapping[tuple[str, str], str]  # (subject, name) -> value
@@ -49,7 +49,7 @@ class Which:
 class Book(Protocol):
     """An append-only ledger with what follows from it.
 
-    Finds, bins, hauls and tickets go by their keys (ledger.things) in all that a book says, also in the events it
+    Finds, bins, hauls and tickets go by their keys (ledger.fold.things) in all that a book says, also in the events it
     gives; only `recorded` gives events as they were recorded, to be kept elsewhere.
 
     `append` is one transaction: all of the events or none, durable before it returns. Appending an event that is
@@ -171,5 +171,5 @@ class Book(Protocol):
         ...
 
     def conflicts(self) -> tuple[Conflict, ...]:
-        """What cannot all be true, until a correction settles it (ledger.conflicts). Quick at any size."""
+        """What cannot all be true, until a correction settles it (ledger.balance.conflicts). Quick at any size."""
         ...

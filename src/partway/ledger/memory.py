@@ -12,17 +12,17 @@ from dataclasses import replace
 from decimal import Decimal
 from uuid import UUID
 
+from partway.ledger.balance.conflict_search import conflicts_in, counted_in, may_be_any
+from partway.ledger.balance.conflicts import Conflict
 from partway.ledger.book import NEAR, Balance, Facts, Head, Which
-from partway.ledger.codec import to_json
-from partway.ledger.conflict_search import conflicts_in, counted_in, may_be_any
-from partway.ledger.conflicts import Conflict
-from partway.ledger.effects import Effects
-from partway.ledger.events import Event
-from partway.ledger.fold import EMPTY, State, fold
-from partway.ledger.meaning import EXACT
-from partway.ledger.past import Counted, Flow, Said, flows_in, words_in
-from partway.ledger.stretch import Posted, moved_in, openings_in, posted_in
-from partway.ledger.subjects import subjects_of
+from partway.ledger.events.codec import to_json
+from partway.ledger.events.effects import Effects
+from partway.ledger.events.event import Event
+from partway.ledger.events.meaning import EXACT
+from partway.ledger.events.subjects import subjects_of
+from partway.ledger.fold.fold import EMPTY, State, fold
+from partway.ledger.fold.history import Counted, Flow, Said, flows_in, words_in
+from partway.ledger.fold.period import Posted, moved_in, openings_in, posted_in
 
 
 class MemoryBook:

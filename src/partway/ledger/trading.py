@@ -12,10 +12,10 @@ from decimal import Decimal
 from typing import cast
 
 from partway.ledger.book import Book, Facts
-from partway.ledger.codec import payload_kept
 from partway.ledger.days import day_of
-from partway.ledger.events import Event
-from partway.ledger.payloads import Quoted, Ticketed, Traded
+from partway.ledger.events.codec import payload_kept
+from partway.ledger.events.event import Event
+from partway.ledger.events.payloads import Quoted, Ticketed, Traded
 
 # Canonical JSON of a ticket has this field once, and a quote within a text is written with a backslash.
 TOTAL = re.compile(r'"total":"(-?[0-9.]+)"')

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from partway.planning.tours import Tour
+from partway.planning.tours.tours import Tour
 
 LotKey = tuple[int, int, int]  # lot, tier, trip (milp.MAIL for the mail)
 BlockKey = tuple[int, int, int]  # sale, lot, trip

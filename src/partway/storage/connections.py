@@ -23,7 +23,7 @@ from partway.storage.refusals import BadLedger, in_words
 PATIENCE = 30.0  # seconds to wait for another writer
 LOOK = 0.01  # seconds until one who has just come looks again whether another writer is done
 POSTGRES_LOCK = 0x70617274776179  # "partway": any number, the same in every program
-REFUSAL = "partway_refusal"  # of an engine that only reads: what a writer is told (storage.looking)
+REFUSAL = "partway_refusal"  # of an engine that only reads: what a writer is told (storage.reading.read_only)
 _WRITING = "partway_writing"
 _PATIENCE = "partway_patience"
 # One message to the server. What comes after the lock has to see what its last holder kept, so the snapshot is taken

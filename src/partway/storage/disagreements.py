@@ -16,10 +16,10 @@ from typing import Any
 from pydantic import TypeAdapter
 
 from partway.errors import Refused
-from partway.reports.doubts import kept_in, not_kept
-from partway.reports.plan import Plan
+from partway.reports.haul.doubts import kept_in, not_kept
+from partway.reports.haul.plan import Plan
+from partway.storage.exchange.whole import new_file
 from partway.storage.refusals import BadLedger, in_words
-from partway.storage.whole import new_file
 from partway.storage.workspace import data_folder
 from partway.things.scenario import Scenario
 

@@ -66,7 +66,7 @@ def locked(where: str) -> BadLedger:
 
 
 class Unwritable(BadLedger):
-    """A ledger in a place that may not be written to or has no room. It may still be readable (storage.looking)."""
+    """A ledger in a place that may not be written to or has no room. It may still be read."""
 
 
 class NoLedger(BadLedger):

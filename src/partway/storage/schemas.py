@@ -6,6 +6,7 @@ from typing import Any
 
 from pydantic import TypeAdapter
 
+from partway.reports.bench.depth import Depth
 from partway.reports.calculators.battery import Battery
 from partway.reports.calculators.capacitor import Capacitor
 from partway.reports.calculators.density import Density
@@ -13,9 +14,8 @@ from partway.reports.calculators.motor import Motor
 from partway.reports.calculators.scale import Scale
 from partway.reports.calculators.stainless import Stainless
 from partway.reports.calculators.wire import Wire
-from partway.reports.depth import Depth
-from partway.reports.identify import Identify
-from partway.reports.plan import Plan
+from partway.reports.haul.plan import Plan
+from partway.reports.what.identify import Identify
 
 REPORTS: dict[str, type] = {
     "plan": Plan,

@@ -13,26 +13,29 @@ from uuid import UUID
 from sqlalchemy import Connection, Engine, Select, bindparam, func, select
 
 from partway.errors import BadEvent
+from partway.ledger.balance.conflicts import Conflict
 from partway.ledger.book import Balance, Facts, Head, Which
-from partway.ledger.codec import same
-from partway.ledger.conflicts import Conflict
-from partway.ledger.effects import Effects
-from partway.ledger.events import Event
-from partway.ledger.meaning import effects_of
-from partway.ledger.past import Flow, Said
-from partway.ledger.stretch import Posted
-from partway.storage import connections, device, naming, past, stretch
-from partway.storage import tables as t
-from partway.storage.conflict_rows import standing
-from partway.storage.decision import Decisions
-from partway.storage.derive import add, chunks
-from partway.storage.past import among, begins
-from partway.storage.rebuild import rebuild
+from partway.ledger.events.codec import same
+from partway.ledger.events.effects import Effects
+from partway.ledger.events.event import Event
+from partway.ledger.events.meaning import effects_of
+from partway.ledger.fold.history import Flow, Said
+from partway.ledger.fold.period import Posted
+from partway.storage import connections
+from partway.storage.reading import history as past
+from partway.storage.reading import period as stretch
+from partway.storage.reading.history import among, begins
+from partway.storage.reading.watch import Watch
 from partway.storage.refusals import BadLedger
-from partway.storage.rows import event_from, event_row
-from partway.storage.settling import moves_of
-from partway.storage.upgrade import bring_up_to_date
-from partway.storage.watch import Watch
+from partway.storage.tables import tables as t
+from partway.storage.tables.rows import event_from, event_row
+from partway.storage.tables.upgrade import bring_up_to_date
+from partway.storage.writing import device, naming
+from partway.storage.writing.conflict_rows import standing
+from partway.storage.writing.decision import Decisions
+from partway.storage.writing.derive import add, chunks
+from partway.storage.writing.rebuild import rebuild
+from partway.storage.writing.settling import moves_of
 
 AT_ONCE = 1000  # events fetched at a time
 NEWEST = select(func.max(t.event.c.id))
@@ -44,8 +47,8 @@ BALANCE = select(t.balance.c.place, t.balance.c.grade, t.balance.c.mg)
 class SqlBook:
     """Implements ledger.book.Book on an engine of `connections.connect`; `where` names the ledger in messages.
 
-    Opening brings the tables up to date, `keep_copy` as in storage.upgrade. Everything raises BadLedger (a Refused)
-    where the database will not.
+    Opening brings the tables up to date, `keep_copy` as in storage.tables.upgrade. Everything raises BadLedger (a
+    Refused) where the database will not.
     """
 
     def __init__(self, engine: Engine, where: str, *, keep_copy: bool = True) -> None:

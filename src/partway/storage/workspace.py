@@ -14,11 +14,11 @@ from sqlalchemy.exc import ArgumentError
 
 from partway.storage.aside import beside, folders_for, private, to_disk
 from partway.storage.connections import PATIENCE, REFUSAL, connect, reading, sqlite_url
-from partway.storage.looking import looking_engine, memory_engine
 from partway.storage.migrations import HEAD
+from partway.storage.reading.read_only import looking_engine, memory_engine
 from partway.storage.refusals import FULL, SHUT, BadLedger, NoLedger, Unwritable, in_words
 from partway.storage.store import SqlBook
-from partway.storage.upgrade import form
+from partway.storage.tables.upgrade import form
 
 FILE = "ledger.sqlite"
 VARIABLE = "PARTWAY_WORKSPACE"

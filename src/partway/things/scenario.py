@@ -115,7 +115,7 @@ class Find:
 
 @dataclass(frozen=True, slots=True)
 class InConflict:
-    """A find or bin whose mass is in doubt, by the codes of ledger.conflicts; `of` is its kind or grade."""
+    """A find or bin whose mass is in doubt, by the codes of ledger.balance.conflicts; `of` is its kind or grade."""
 
     place: str
     of: str

@@ -8,6 +8,7 @@ from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
 from functools import partial
 from pathlib import Path
+from types import ModuleType
 
 from fastapi import APIRouter, FastAPI, Request
 from fastapi.exceptions import RequestValidationError
@@ -16,14 +17,17 @@ from starlette.exceptions import HTTPException
 from starlette.staticfiles import StaticFiles
 
 from partway import __version__
-from partway.actions.jobs import Jobs
+from partway.actions.plans.jobs import Jobs
 from partway.errors import PartwayError
 from partway.storage.disagreements import with_kept
-from partway.web import answers, api, places
+from partway.web.api import page as json_page
+from partway.web.api.addresses import attach
 from partway.web.desk import Shop
-from partway.web.guard import Guard
-from partway.web.setup import Setup
+from partway.web.serving import answers
+from partway.web.serving.guard import Guard
+from partway.web.serving.setup import Setup
 
+PLACES = ("home", "curb", "bench", "bins", "buyers", "haul", "what", "books")  # in the order of the work
 STATIC = Path(__file__).parent / "static"
 A_YEAR = "public, max-age=31536000, immutable"
 
@@ -42,7 +46,7 @@ def create_app(setup: Setup) -> FastAPI:
     app.state.shop = shop
     for router in page_routers():
         app.include_router(router, include_in_schema=False)
-    api.attach(app)
+    attach(app)
     app.get("/static/charts.js", include_in_schema=False)(chart_script)
     app.mount("/static", StaticFiles(directory=STATIC), name="static")
     app.exception_handler(PartwayError)(answers.failed)
@@ -54,10 +58,16 @@ def create_app(setup: Setup) -> FastAPI:
 
 
 def page_routers() -> list[APIRouter]:
-    """The routes of every place, in the order of their modules' names. A module without routes helps another."""
-    names = sorted(found.name for found in pkgutil.iter_modules(places.__path__))
-    modules = [importlib.import_module(f"partway.web.places.{name}") for name in names]
+    """The routes of every page, place by place. A module without routes helps another; `api` modules are JSON."""
+    modules = [json_page, *(module for place in PLACES for module in modules_of(place))]
     return [module.router for module in modules if hasattr(module, "router")]
+
+
+def modules_of(place: str) -> list[ModuleType]:
+    """The modules behind the pages of one place, in the order of their names."""
+    room = importlib.import_module(f"partway.web.{place}")
+    names = sorted(found.name for found in pkgutil.iter_modules(room.__path__))
+    return [importlib.import_module(f"{room.__name__}.{name}") for name in names if not name.startswith("api")]
 
 
 @asynccontextmanager

@@ -9,7 +9,7 @@ from starlette.datastructures import FormData, MultiDict
 from wtforms import BooleanField, Form, StringField, TextAreaField
 from wtforms.validators import Length, Optional
 
-from partway.actions.ledger.asked import Asked
+from partway.actions.recording.questions import Asked
 from partway.errors import Refused
 from partway.web.wording import in_the_app
 

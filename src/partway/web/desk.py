@@ -15,27 +15,28 @@ from uuid import UUID
 
 from fastapi import Depends, Request
 
-from partway.actions.curb import bare
-from partway.actions.jobs import Jobs
-from partway.actions.ledger.context import Context, when
-from partway.actions.ledger.planning import scenario_from_book
-from partway.actions.ledger.said import Say
-from partway.ledger import standing, trading
+from partway.actions.curb.curb import bare
+from partway.actions.haul.scenario import scenario_from_book
+from partway.actions.plans.jobs import Jobs
+from partway.actions.recording.context import Context, when
+from partway.actions.recording.describe import Say
+from partway.ledger import trading
 from partway.ledger.days import local, zone_of, zone_said
-from partway.ledger.ids import new_id
-from partway.ledger.payloads import Traded
-from partway.ledger.standing import BinNow, FindNow
-from partway.reports.conflicts import ConflictLine, report_conflicts
+from partway.ledger.events.ids import new_id
+from partway.ledger.events.payloads import Traded
+from partway.ledger.fold import standing
+from partway.ledger.fold.standing import BinNow, FindNow
+from partway.reports.books.conflicts import ConflictLine, report_conflicts
 from partway.storage.refusals import locked
 from partway.storage.store import SqlBook
 from partway.things.scenario import Scenario
 from partway.web.blanks import ANSWER, Typed
-from partway.web.durable import Durable
-from partway.web.guard import BODY_MOST
 from partway.web.kept import Kept
-from partway.web.setup import Setup
+from partway.web.serving.durable import Durable
+from partway.web.serving.guard import BODY_MOST
+from partway.web.serving.setup import Setup
+from partway.web.serving.tokens import Tokens
 from partway.web.show import Show
-from partway.web.tokens import Tokens
 
 T = TypeVar("T")
 SESSION = "partway_session"

@@ -84,7 +84,7 @@ class BareChrome(Chrome):
 
 
 def _settings(desk: Desk) -> dict[str, str]:
-    from partway.ledger.standing import settings
+    from partway.ledger.fold.standing import settings
 
     return settings(desk.book)
 

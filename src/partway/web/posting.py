@@ -9,18 +9,18 @@ from uuid import UUID
 
 from fastapi.responses import RedirectResponse, Response
 
-from partway.actions.ledger.context import Recorded
-from partway.actions.ledger.said import clock_said, said
+from partway.actions.recording.context import Recorded
+from partway.actions.recording.describe import clock_said, said
 from partway.catalogue import shipped
 from partway.errors import Refused
-from partway.storage.answered import AnsweredBefore
 from partway.storage.refusals import BadLedger
+from partway.storage.writing.answered import AnsweredBefore
 from partway.web.blanks import Blank
 from partway.web.desk import Desk, Note
-from partway.web.durable import SavedForm, form_name
-from partway.web.failures import status_of
 from partway.web.pages import NOTE, Page, render
-from partway.web.tokens import Standing, Verdict, content_of, of_saved
+from partway.web.serving.durable import SavedForm, form_name
+from partway.web.serving.failures import status_of
+from partway.web.serving.tokens import Standing, Verdict, content_of, of_saved
 
 TOKEN = "token"  # noqa: S105 (the name of a field)
 SAID = {

@@ -8,10 +8,10 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from partway import display
-from partway.actions.ledger.said import Say
+from partway.actions.recording.describe import Say
 from partway.ledger.days import day_of
 from partway.quantities import kg_per
-from partway.reports.conflicts import mark_of
+from partway.reports.books.conflicts import mark_of
 
 UNKNOWN = "unknown"
 AGO = {0: "today", 1: "yesterday"}

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from partway.planning.market import Market
+from partway.planning.instance.market import Market
 from partway.quantities import format_price_in
 from partway.things.scenario import Scenario
 

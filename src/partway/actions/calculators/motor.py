@@ -6,7 +6,7 @@ import re
 from dataclasses import dataclass
 
 from partway.actions.calculators.prices_asked import currency_of, per_kg, unit_of
-from partway.actions.ledger.reading import minutes
+from partway.actions.recording.reading import minutes
 from partway.errors import BadQuantity, Refused
 from partway.formulas.winding import Wound
 from partway.quantities import parse_mass, shown

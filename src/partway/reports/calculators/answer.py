@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from partway.reports.cards import Card
+from partway.reports.what.cards import Card
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,7 @@ from typing import Literal
 
 from partway.formulas.battery import Chemistry
 from partway.reports.calculators.own_cautions import DRY_BATTERY
-from partway.reports.cards import Card, cards
+from partway.reports.what.cards import Card, cards
 
 Condition = Literal["sound", "damaged", "unknown"]
 Regime = Literal["damaged", "small", "regulated", "spillable", "non-spillable", "dry", "unknown-lithium", "leaking"]

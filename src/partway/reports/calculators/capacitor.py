@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from partway.formulas import battery, capacitor
 from partway.reports.calculators.answer import Answer, Row, figure
-from partway.reports.cards import cards
+from partway.reports.what.cards import cards
 
 LETHAL_VOLTS = 450.0  # from here on the card of the high-voltage capacitor
 AFTER = (

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from partway.formulas.alloys import COVER, Alloy, alloys_left
 from partway.reports.calculators.answer import Answer, Row, figure, give_or_take
 from partway.reports.calculators.own_cautions import DENSITY
-from partway.reports.cards import cards
+from partway.reports.what.cards import cards
 
 CANNOT = (
     "A density rules out; it does not name. A hollow, plated, clad or mixed piece has one of its own.",

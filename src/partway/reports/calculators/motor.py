@@ -10,7 +10,7 @@ from partway.formulas.winding import Wound
 from partway.quantities import format_price_in
 from partway.reports.calculators.answer import Answer, Row, figure
 from partway.reports.calculators.own_cautions import MOTOR
-from partway.reports.cards import cards
+from partway.reports.what.cards import cards
 
 Decision = Literal["open", "leave", "close", "by-the-hour"]
 DOUBTS = (

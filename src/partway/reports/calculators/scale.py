@@ -9,7 +9,7 @@ from partway.formulas.scale import Phase, Rule, smallest_lot, tolerance
 from partway.quantities import kg_per, plain_text
 from partway.reports.calculators.answer import Answer, Row, figure
 from partway.reports.calculators.own_cautions import SCALE
-from partway.reports.cards import cards
+from partway.reports.what.cards import cards
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,7 @@ from itertools import combinations
 from partway.formulas.stainless import FAMILIES, Family, Pull, families_left, share, told_apart_by_density
 from partway.reports.calculators.answer import Answer, Row
 from partway.reports.calculators.own_cautions import STAINLESS
-from partway.reports.cards import cards
+from partway.reports.what.cards import cards
 
 SAYS: dict[Pull, str] = {"strong": "A strong pull", "weak": "A weak pull", "none": "No pull"}
 CANNOT = (

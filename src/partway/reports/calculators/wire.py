@@ -9,7 +9,7 @@ from partway.formulas.stripping import Terms
 from partway.quantities import format_price_in, kg_per
 from partway.reports.calculators.answer import Answer, Row, figure, spread
 from partway.reports.calculators.own_cautions import WIRE
-from partway.reports.cards import cards
+from partway.reports.what.cards import cards
 
 
 @dataclass(frozen=True, slots=True)

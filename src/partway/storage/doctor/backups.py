@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from partway.storage.backups import Made, last_backup
+from partway.storage.backup.backups import Made, last_backup
 from partway.storage.doctor.files import too_open
 from partway.storage.doctor.findings import Checked, Finding, entries
 from partway.storage.doctor.patient import Patient

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from partway.actions.ledger.words import unit
+from partway.actions.recording.words import unit
 from partway.errors import LedgerDamaged, LedgerUnsound
-from partway.ledger.fold import check
-from partway.reports.conflicts import ConflictLine, conflict_lines
+from partway.ledger.fold.fold import check
+from partway.reports.books.conflicts import ConflictLine, conflict_lines
 from partway.storage.doctor.findings import Checked, Finding
 from partway.storage.doctor.patient import REBUILD, Patient
 

@@ -9,9 +9,9 @@ from pathlib import Path
 
 from partway.storage.aside import LOG
 from partway.storage.doctor.findings import Checked, Finding, entries
-from partway.storage.looking import opened
+from partway.storage.reading.read_only import opened
 from partway.storage.refusals import BadLedger, in_words
-from partway.storage.upgrade import APPLICATION_ID
+from partway.storage.tables.upgrade import APPLICATION_ID
 
 MARK_AT = slice(68, 72)  # of the application's id in the header of a file (sqlite.org, "Database File Format", 1.3)
 AT_ONCE = "a ledger that two machines write belongs on a server, or one on each and partway merge"

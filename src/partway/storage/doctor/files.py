@@ -11,9 +11,9 @@ import stat
 from pathlib import Path
 
 from partway.storage.doctor.findings import Checked, Finding
-from partway.storage.looking import opened
+from partway.storage.reading.read_only import opened
 from partway.storage.refusals import BadLedger, in_words
-from partway.storage.upgrade import APPLICATION_ID
+from partway.storage.tables.upgrade import APPLICATION_ID
 
 ROOM_LEAST = 64_000_000  # bytes: what the log of a busy day may grow to (common practice, no source)
 COMPLAINTS_MOST = 5

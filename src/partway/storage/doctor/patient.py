@@ -11,12 +11,12 @@ from typing import Any
 from sqlalchemy import Connection, Table, create_engine, insert, select
 
 from partway.errors import LedgerDamaged
-from partway.ledger.events import Event
-from partway.ledger.fold import State, fold
-from partway.storage import tables as t
-from partway.storage.rebuild import rebuild
-from partway.storage.rows import event_from
+from partway.ledger.events.event import Event
+from partway.ledger.fold.fold import State, fold
 from partway.storage.store import SqlBook
+from partway.storage.tables import tables as t
+from partway.storage.tables.rows import event_from
+from partway.storage.writing.rebuild import rebuild
 
 REBUILD = "partway rebuild works it out anew from the events, which stay as they are"
 AT_ONCE = 500  # rows in one statement

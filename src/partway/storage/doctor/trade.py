@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import datetime as dt
 
-from partway.actions.ledger.planning import scenario_from_book
-from partway.ledger import standing
+from partway.actions.haul.scenario import scenario_from_book
 from partway.ledger.days import local
-from partway.reports.sheet_quotes import OLD_DAYS
-from partway.reports.today import STALE_DAYS, stale_prices
+from partway.ledger.fold import standing
+from partway.reports.home.today import STALE_DAYS, stale_prices
 from partway.storage.doctor.findings import Checked, Finding, entries
 from partway.storage.doctor.patient import Patient
+from partway.valuing.price_book import OLD_DAYS
 
 AHEAD = dt.timedelta(minutes=2)  # two clocks of one person are hardly closer
 NAMED_MOST = 10

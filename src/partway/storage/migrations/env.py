@@ -1,4 +1,4 @@
-"""Alembic's way in. It is only ever run by `storage.upgrade`, which brings the connection and its transaction."""
+"""Alembic's way in. Only ever run by `storage.tables.upgrade`, which brings the connection and its transaction."""
 
 from alembic import context
 

@@ -10,7 +10,7 @@ from fastapi import FastAPI
 from fastapi.openapi.utils import get_openapi
 from pydantic import TypeAdapter
 
-from partway.storage.scenario import scenario_schema
+from partway.storage.scenario.scenario import scenario_schema
 from partway.web.api.problems import Problem
 
 INSIDE = "#/components/schemas/"

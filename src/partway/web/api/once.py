@@ -2,7 +2,7 @@
 
 draft-ietf-httpapi-idempotency-key-header-07: the key is a string of structured fields, in quotes; a request that was
 answered is answered the same again, one that is still being answered gets 409, a key with another request 422. What
-was saved or refused the ledger remembers besides, for after a restart (web.durable).
+was saved or refused the ledger remembers besides, for after a restart (web.serving.durable).
 """
 
 from __future__ import annotations
@@ -17,7 +17,7 @@ from fastapi import Request
 from fastapi.responses import Response
 
 from partway.errors import Refused
-from partway.web.failures import Underway
+from partway.web.serving.failures import Underway
 
 HEADER = "Idempotency-Key"
 KEY = r'^"[A-Za-z0-9_.:+/=-]{1,128}"$'

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from partway.web.failures import PROBLEM
+from partway.web.serving.failures import PROBLEM
 
 MEANS = {
     400: "Not understood: a field, parameter or body that is not of the form stated here.",

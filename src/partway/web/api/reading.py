@@ -9,7 +9,7 @@ from fastapi import APIRouter
 
 from partway.quantities import shown
 from partway.web.api.problems import NAMED, READING, may
-from partway.web.failures import NotHere
+from partway.web.serving.failures import NotHere
 
 T = TypeVar("T")
 AT_NAME = may(*NAMED)

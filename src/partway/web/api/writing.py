@@ -13,20 +13,20 @@ from fastapi.routing import APIRoute
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import ClientDisconnect
 
-from partway.actions.ledger.context import Recorded
-from partway.actions.ledger.saved import Saved, saved
+from partway.actions.recording.context import Recorded
+from partway.actions.recording.saved import Saved, saved
 from partway.catalogue import shipped
 from partway.errors import PartwayError
 from partway.quantities import shown
-from partway.storage.answered import AnsweredBefore
-from partway.web import answers
+from partway.storage.writing.answered import AnsweredBefore
 from partway.web.api.bodies import Body
 from partway.web.api.once import HEADER, KEY, Once, check_same, digest_of, key_of
 from partway.web.api.problems import WRITING, may
 from partway.web.desk import Desk, Shop
-from partway.web.durable import KeyOfRequest, answer_of, key_name, result_sent
-from partway.web.failures import Malformed, NotJson, TooMuch, Underway, status_of
-from partway.web.guard import BODY_MOST
+from partway.web.serving import answers
+from partway.web.serving.durable import KeyOfRequest, answer_of, key_name, result_sent
+from partway.web.serving.failures import Malformed, NotJson, TooMuch, Underway, status_of
+from partway.web.serving.guard import BODY_MOST
 
 NAMES_MOST = 1000
 R = TypeVar("R")

@@ -1,0 +1,1 @@
+"""Finds: collected, tested, weighed, opened, sold, given up."""

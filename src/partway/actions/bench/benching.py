@@ -1,0 +1,139 @@
+"""What the bench is asked for: the queue of finds, and what is left of one."""
+
+from __future__ import annotations
+
+import datetime as dt
+import re
+from collections.abc import Mapping
+from dataclasses import replace
+
+from partway.actions.bench.finds import condition
+from partway.actions.bench.runs import yields
+from partway.actions.recording import reading
+from partway.actions.recording.zones import zone_here
+from partway.catalogue import shipped
+from partway.errors import Refused
+from partway.ledger.book import Book
+from partway.ledger.days import day_of
+from partway.ledger.fold import standing
+from partway.ledger.fold.standing import FindNow
+from partway.quantities import shown
+from partway.reports.bench.find import FindAtBench, report_find
+from partway.reports.bench.queue import Puzzle, Queue, Waits, report_queue
+from partway.things.scenario import Scenario
+from partway.valuing.left import Before, before, untouched
+
+KG = 1e-6  # of a milligram
+HOURS_MOST = 168  # a week
+
+
+def queue(book: Book, prices: Scenario, finds: Mapping[str, FindNow], hours: float | None = None) -> Queue:
+    """Finds by money per bench hour at the prices of a day, within the hours given or set.
+
+    `prices` is a scenario of the book without its finds. Raises Refused where no currency is set.
+    """
+    reading.currency(book, "bench")
+    waiting, puzzles = sorted_out(book, finds, prices.on)
+    return report_queue(bench_scenario(prices, finds, hours), waiting, puzzles)
+
+
+def sorted_out(book: Book, finds: Mapping[str, FindNow], on: dt.date) -> tuple[list[Waits], list[Puzzle]]:
+    """Finds that can be reckoned with, and those that cannot."""
+    touched, voided = book.subjects(("opened", "sold"), standing.OPEN), book.voided()
+    zone = zone_here(book)
+    waiting, puzzles = [], []
+    for now in finds.values():
+        past = before(book, now, voided) if f"find:{now.id}" in touched and _known(now) else untouched(now)
+        found = waits(now, past, on, zone)
+        if isinstance(found, Waits):
+            waiting.append(found)
+        else:
+            puzzles.append(found)
+    return waiting, puzzles
+
+
+def at_bench(book: Book, prices: Scenario, now: FindNow, works: str | None = None) -> FindAtBench | Puzzle:
+    """One find at the bench, as if it were in another condition where `works` says so. Raises Refused."""
+    reading.currency(book, "bench")
+    found = waits(now, before(book, now) if _known(now) else untouched(now), prices.on, zone_here(book))
+    if isinstance(found, Puzzle):
+        return found
+    scenario = bench_scenario(prices, {now.id: now})
+    return report_find(scenario, found, bins_by_grade(book), condition(works) if works else None)
+
+
+def bins_by_grade(book: Book) -> dict[str, tuple[str, ...]]:
+    """Ids of the bins that hold each grade."""
+    found: dict[str, tuple[str, ...]] = {}
+    for bin_id, now in standing.bins(book).items():
+        found[now.grade] = (*found.get(now.grade, ()), bin_id)
+    return found
+
+
+def bench_scenario(prices: Scenario, finds: Mapping[str, FindNow], hours: float | None = None) -> Scenario:
+    """The same prices with the anatomies of some finds, and perhaps other hours at the bench."""
+    kinds = {now.kind for now in finds.values() if _known(now)}
+    at = prices.hours if hours is None else replace(prices.hours, bench=hours)
+    return replace(prices, hours=at, anatomies={kind: shipped().anatomy(kind) for kind in kinds})
+
+
+def waits(now: FindNow, past: Before, on: dt.date, zone: dt.tzinfo) -> Waits | Puzzle:
+    """A find as the queue takes it on a day of a zone: whole, or the pieces that are left."""
+    if not _known(now):
+        return Puzzle(now.id, now.kind, now.kind, "kind", now.conflict)
+    anatomy = shipped().anatomy(now.kind)
+    pieces = left_of(now, past)
+    if not pieces:
+        return Puzzle(now.id, now.kind, anatomy.name, "rest", now.conflict)
+    partly = pieces != ((anatomy.whole.id, past.whole),)
+    each = 1 if partly else past.whole
+    weighed = now.mg > 0 and (partly or not past.runs)
+    return Waits(
+        find=now.id,
+        kind=now.kind,
+        works=now.works,
+        count=each,
+        mass_kg=now.mg * KG / each if weighed else None,
+        days=max(0, (on - day_of(now.found, zone)).days),
+        pieces=pieces,
+        partly=partly,
+        conflict=now.conflict,
+    )
+
+
+def left_of(now: FindNow, past: Before) -> tuple[tuple[str, int], ...]:
+    """The pieces that are left of a find, and how many; nothing where nobody knows.
+
+    What went to residue was not counted, so it still stands here.
+    """
+    if not past.known:
+        return ()
+    anatomy = shipped().anatomy(now.kind)
+    counts = {anatomy.whole.id: past.whole, **yields(anatomy, past.runs)}
+    for run in past.runs:
+        if run.piece != anatomy.whole.id:
+            counts[run.piece] = counts.get(run.piece, 0) - run.times
+    for piece, count in past.gone.items():
+        if piece != anatomy.whole.id:
+            counts[piece] = counts.get(piece, 0) - count
+    return tuple((piece.id, counts[piece.id]) for piece in anatomy.pieces if counts.get(piece.id, 0) > 0)
+
+
+def _known(now: FindNow) -> bool:
+    return now.kind in shipped().kinds
+
+
+def hours_given(text: str) -> float | None:
+    """Hours at the bench: a plain number of hours, or a time such as "2 h 30"; None where nothing was said."""
+    plain = text.strip()
+    if not plain:
+        return None
+    if re.fullmatch(r"[0-9]{1,9}(?:[.,][0-9]{1,2})?", plain):
+        hours = float(plain.replace(",", "."))
+    elif re.fullmatch(r"[0-9: .a-z]{1,20}", plain):
+        hours = reading.minutes(plain, "hours") / 60.0
+    else:
+        raise Refused(shown(plain), "hours, such as 3, 2.5 or 2 h 30", "hours")
+    if hours > HOURS_MOST:
+        raise Refused(shown(plain), f"at most {HOURS_MOST} hours", "hours")
+    return hours

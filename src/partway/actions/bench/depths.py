@@ -1,0 +1,62 @@
+"""How far to open one find of a kind, at a scenario's prices."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from difflib import get_close_matches
+
+from partway.catalogue import shipped
+from partway.errors import Refused
+from partway.planning.instance.build import build
+from partway.quantities import format_money
+from partway.reports.bench.depth import Depth
+from partway.reports.bench.depths import Opened, report_depth, test_first
+from partway.things.scenario import Find, Scenario, Works
+
+
+def depth(scenario: Scenario, kind: str, works: Works | None = None, mass_kg: float | None = None) -> Depth:
+    """Depth of one find; condition and mass are the scenario's own first find of that kind unless given.
+
+    A kind that is not among the finds is looked up in the shipped catalogue; Refused where it is not there either.
+    """
+    scenario = _with_kind(scenario, kind)
+    known = next((f for f in scenario.finds if f.kind == kind), Find(kind))
+    find = Find(kind, 1, works or known.works, mass_kg or known.mass_kg)
+    here = _opened(scenario, find)
+    if find.works != "unknown":
+        return report_depth(here)
+    return report_depth(
+        here, _opened(scenario, replace(find, works="yes")), _opened(scenario, replace(find, works="no"))
+    )
+
+
+def worth_testing(scenario: Scenario) -> tuple[str, ...]:
+    """A note for each sort of find of unknown condition that is better tested before it is planned for."""
+    notes = []
+    for find in dict.fromkeys(f for f in scenario.finds if f.works == "unknown"):
+        one = replace(find, count=1)
+        worlds = (one, replace(one, works="yes"), replace(one, works="no"))
+        test = test_first(*(_opened(scenario, world) for world in worlds))
+        if test is not None and test.worth_it:
+            name = scenario.anatomies[find.kind].name
+            gain = format_money(test.gain, scenario.currency)
+            notes.append(
+                f"{name}, condition unknown: a test of {test.minutes:.0f} min would gain {gain} each on average."
+            )
+    return tuple(notes)
+
+
+def _with_kind(scenario: Scenario, kind: str) -> Scenario:
+    if kind in scenario.anatomies:
+        return scenario
+    catalogue = shipped()
+    if kind not in catalogue.kinds:
+        known = sorted({*catalogue.kinds, *scenario.anatomies})
+        closest = get_close_matches(kind, known, n=1)
+        hint = f', such as "{closest[0]}"' if closest else ""
+        raise Refused(f'"{kind}"', f"a kind that `partway kinds` lists{hint}", "kind")
+    return replace(scenario, anatomies={**scenario.anatomies, kind: catalogue.anatomy(kind)})
+
+
+def _opened(scenario: Scenario, find: Find) -> Opened:
+    return Opened.of(build(replace(scenario, finds=(find,))))

@@ -1,0 +1,117 @@
+"""Finds come in, are tested and put on the scale."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import cast
+
+from partway.actions.recording import reading
+from partway.actions.recording.context import Context, Recorded, decides, record
+from partway.actions.recording.kinds import kind_meant
+from partway.actions.recording.naming import next_name, tell_find, thing_named
+from partway.actions.recording.results import FindTold
+from partway.catalogue import shipped
+from partway.catalogue.named import hazards_of
+from partway.errors import Refused
+from partway.ledger.book import Book
+from partway.ledger.events.payloads import Found, Tested, Weighed, Works
+from partway.ledger.fold import standing
+from partway.ledger.fold.standing import FindNow
+from partway.ledger.fold.things import MARK
+from partway.reports.what.cards import Card, cards
+from partway.things.anatomy import Anatomy
+
+CONDITIONS = ("yes", "no", "unknown")
+
+
+@decides(shipped)
+def find(
+    book: Book,
+    context: Context,
+    kind: str,
+    count: int = 1,
+    mass: reading.Mass | None = None,
+    works: str = "unknown",
+    source: str = "",
+    note: str = "",
+    photo: str = "",
+) -> Recorded[FindTold]:
+    """Record `count` things of a kind; `mass` is of all of them together."""
+    found = Found(
+        find="",
+        kind=kind_meant(kind, "kind"),
+        count=reading.count(count, "count"),
+        works=condition(works),
+        mass_mg=None if mass is None else reading.mass_mg(book, mass, "mass"),
+        source=reading.text(source, "from"),
+        note=reading.text(note, "note"),
+        photo=reading.text(photo, "photo"),
+    )
+    anatomy = shipped().anatomy(found.kind)
+    named = replace(found, find=next_name(book, "find", f"{found.kind}-{context.mark}"))
+    told = FindTold(
+        "found",
+        named.find,
+        named.kind,
+        anatomy.name,
+        named.count,
+        named.works,
+        named.mass_mg or 0,
+        cautions(anatomy),
+    )
+    return record(book, context, [named], told)
+
+
+def condition(works: str) -> Works:
+    """Whether it works. Raises Refused."""
+    return cast(Works, reading.one_of(works, CONDITIONS, "condition (yes, no, unknown)", "works"))
+
+
+def open_find(book: Book, context: Context, given: str, where: str = "find") -> FindNow:
+    """The find that a text names, which has to be there still. Raises Refused."""
+    wanted = given.strip().lower().replace(" ", "-")
+    alike = {subject[5:] for subject, _ in book.facts(f"find:{wanted}", "kind")}
+    if wanted not in alike or (not context.exact and any(name.startswith(wanted + MARK) for name in alike)):
+        closed = {subject[5:] for subject, _ in book.facts("find:", "closed")}
+        wanted = thing_named(
+            given,
+            standing.find_ids(book) - closed,
+            "find",
+            where,
+            lambda key: tell_find(book, standing.find(book, key)),
+            context.exact,
+        )
+    now = standing.find(book, wanted)
+    if now.closed:
+        raise Refused(f'"{wanted}", of which nothing is left', "a find that is still there; partway today", where)
+    if context.time < now.found:
+        raise Refused(f"a day before {wanted} was found", f"{now.found:%Y-%m-%d} or later", "--on")
+    return now
+
+
+@decides(shipped)
+def test(book: Book, context: Context, find: str, works: str) -> Recorded[FindTold]:
+    """Whether a find works."""
+    now = open_find(book, context, find)
+    result = condition(works)
+    return record(book, context, [Tested(now.id, result)], tell("tested", now, works=result))
+
+
+@decides(shipped)
+def weigh(book: Book, context: Context, find: str, mass: reading.Mass) -> Recorded[FindTold]:
+    """What all that is left of a find weighs now."""
+    now = open_find(book, context, find)
+    mg = reading.mass_mg(book, mass, "mass")
+    return record(book, context, [Weighed(now.id, mg, now.mg)], tell("weighed", now, mass_mg=mg))
+
+
+def tell(what: str, now: FindNow, works: str | None = None, mass_mg: int | None = None) -> FindTold:
+    """A find in a few words."""
+    anatomy = shipped().anatomy(now.kind)
+    mg = now.mg if mass_mg is None else mass_mg
+    return FindTold(what, now.id, now.kind, anatomy.name, now.count, works or now.works, mg, cautions(anatomy))
+
+
+def cautions(anatomy: Anatomy) -> tuple[Card, ...]:
+    """Cards of all that can hurt about a find of a kind."""
+    return cards(hazards_of(anatomy, shipped().grades))

@@ -1,0 +1,159 @@
+"""What came out of a find and which bin each piece goes into."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from partway.actions.recording import reading
+from partway.actions.recording.naming import key_or_slug, tell_bin, thing_named
+from partway.catalogue import hazards_in, shipped
+from partway.catalogue.reading.messages import unknown
+from partway.errors import Refused
+from partway.ledger.book import Book
+from partway.ledger.events.effects import RESIDUE
+from partway.ledger.events.payloads import Binned, PieceOut
+from partway.ledger.fold.standing import BinNow
+from partway.ledger.fold.things import MARK
+from partway.quantities import shown
+from partway.things.anatomy import Anatomy, Piece
+
+WRITTEN = re.compile(
+    r"(?:(?P<count>\d+)\s*[x×]\s*)?(?P<piece>[^=:@]+)=(?P<mass>[^=:@]+)(?::(?P<grade>[^@]+))?(?:@(?P<bin>.+))?"
+)
+
+
+@dataclass(frozen=True, slots=True)
+class PieceGiven:
+    """Pieces of one sort weighed together; grade and bin where they were said."""
+
+    piece: str
+    mass: reading.Mass
+    count: int = 1
+    grade: str = ""
+    bin: str = ""
+
+
+def piece_given(text: str) -> PieceGiven:
+    """Read "transformer=3.1 kg", "2x fan-motor=0.7 kg:motors" or "cord=0.3 kg@cords". Raises Refused."""
+    match = WRITTEN.fullmatch(text.strip())
+    if match is None:
+        expected = 'PIECE=MASS, with :GRADE or @BIN where it matters, such as "2x fan-motor=0.7 kg:motors"'
+        raise Refused(shown(text), expected, "piece")
+    given = {name: (value or "").strip() for name, value in match.groupdict().items()}
+    return PieceGiven(given["piece"], given["mass"], int(given["count"] or 1), given["grade"], given["bin"])
+
+
+def piece_named(anatomy: Anatomy, name: str) -> Piece:
+    """The piece that a text is, or that alone begins so. Raises Refused."""
+    ids = {piece.id for piece in anatomy.pieces}
+    wanted = name.strip().lower().replace(" ", "-")
+    if wanted not in ids:
+        starts = [piece for piece in ids if wanted and piece.startswith(wanted)]
+        if len(starts) != 1:
+            raise unknown(Refused, name, f"piece of {anatomy.name.lower()}", ids, f"piece {name}")
+        wanted = starts[0]
+    return anatomy.piece(wanted)
+
+
+@dataclass
+class Placing:
+    """Puts the pieces of one anatomy into bins; bins that are missing are made, named for their grade."""
+
+    book: Book
+    anatomy: Anatomy
+    bins: dict[str, BinNow]
+    removed: frozenset[str]  # pieces on which every required operation has been run
+    made: list[Binned] = field(default_factory=list)
+    exact: bool = False  # bins are named by their keys
+
+    def place(self, given: Sequence[PieceGiven]) -> tuple[PieceOut, ...]:
+        """All pieces with their bins. Raises Refused."""
+        return tuple(self._one(piece) for piece in given)
+
+    def residue(self, mg: int, piece: str = RESIDUE, count: int = 1) -> tuple[PieceOut, ...]:
+        """What nobody takes, into the bin of residue; weighed together it is of no piece in particular."""
+        if mg == 0:
+            return ()
+        return (PieceOut(piece, count, RESIDUE, self._bin(RESIDUE, "", RESIDUE), mg),)
+
+    def _one(self, given: PieceGiven) -> PieceOut:
+        piece = piece_named(self.anatomy, given.piece)
+        where = f"piece {piece.id}"
+        mg = reading.mass_mg(self.book, given.mass, where)
+        grade = self._grade(piece, given, where)
+        self._check_hazards(piece, grade, where)
+        return PieceOut(piece.id, reading.count(given.count, where), grade, self._bin(grade, given.bin, where), mg)
+
+    def _grade(self, piece: Piece, given: PieceGiven, where: str) -> str:
+        """What was said; else what the bin holds; else the only grade it sells as, or the only one with a bin."""
+        held = self._held(given, where)
+        if given.grade:
+            said = reading.grade(given.grade, where)
+            if held and held != said:
+                raise Refused(f"{said} into {given.bin}", f"a bin of {said}; this one holds {held}", where)
+            return said
+        sold = [sale.grade for sale in piece.sells]
+        if held or len(sold) == 1:
+            return held or sold[0]
+        with_bin = [grade for grade in sold if any(b.grade == grade for b in self.bins.values())]
+        if len(with_bin) == 1:
+            return with_bin[0]
+        choices = ", ".join(sold) or "any that partway grades lists, or residue"
+        raise Refused("no grade", f"{piece.id}=MASS:GRADE with one of {choices}", where)
+
+    def _held(self, given: PieceGiven, where: str) -> str:
+        """What the named bin holds; nothing where none is named."""
+        if not given.bin:
+            return ""
+        known = {**self.bins}
+        if given.grade and key_or_slug(given.bin.removesuffix(MARK), known, where) not in known:
+            return ""  # a new bin, of the grade that was said
+        return known[self._known(given.bin, where)].grade
+
+    def _known(self, name: str, where: str) -> str:
+        return thing_named(
+            name, self.bins, "bin", where, lambda key: tell_bin(self.book, self.bins[key]), exact=self.exact
+        )
+
+    def _check_hazards(self, piece: Piece, grade: str, where: str) -> None:
+        """What hides a hazard, or comes before a required removal, goes into no bin."""
+        catalogue = shipped()
+        required = [op.id for op in self.anatomy.operations_on(piece.id) if op.required]
+        before = any(sale.grade == grade and sale.before_required for sale in piece.sells)
+        if required and piece.id not in self.removed and not before:
+            raise Refused(f"{piece.name} into {grade}", f"{', '.join(required)} before it goes into a bin", where)
+        carried = hazards_in(self.anatomy, catalogue.grades, catalogue.cautions)[piece.id]
+        hidden = carried - set(catalogue.grades[grade].hazards)
+        if hidden and not before and not any(sale.grade == grade for sale in piece.sells):
+            names = ", ".join(sorted(hidden))
+            raise Refused(f"{piece.name} into {grade}", f"a grade that names what can hurt about it: {names}", where)
+
+    def _bin(self, grade: str, name: str, where: str) -> str:
+        if name:
+            plain = key_or_slug(name.removesuffix(MARK), self.bins, where)
+            return self._known(name, where) if plain in self.bins else self._named(grade, name, plain, where)
+        holding = [b.id for b in self.bins.values() if b.grade == grade]
+        alike = [bin_id for bin_id in holding if bin_id.partition(MARK)[0] == grade]
+        if len(holding) > 1 and (grade not in holding or len(alike) > 1):
+            raise Refused(f"{grade} without a bin", f"@BIN with one of {', '.join(holding)}", where)
+        if holding:
+            return grade if grade in holding else holding[0]
+        if grade in self.bins:
+            given = f"{grade} into {grade}, which holds {self.bins[grade].grade}"
+            raise Refused(given, "@BIN with another name", where)
+        return self._make(grade, grade)
+
+    def _named(self, grade: str, name: str, plain: str, where: str) -> str:
+        starts = [bin_id for bin_id in self.bins if bin_id.startswith(plain)]
+        if len(starts) == 1 and self.bins[starts[0]].grade == grade:
+            return starts[0]
+        if starts:
+            return reading.one_of(name, self.bins, "bin", where)
+        return self._make(plain, grade)
+
+    def _make(self, bin_id: str, grade: str) -> str:
+        self.bins[bin_id] = BinNow(bin_id, grade, 0)
+        self.made.append(Binned(bin_id, grade))
+        return bin_id

@@ -1,0 +1,118 @@
+"""Parts and whole finds sold by the unit, and finds given up."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from partway.actions.bench.finds import cautions, open_find, tell
+from partway.actions.bench.pieces import Placing
+from partway.actions.recording import reading
+from partway.actions.recording.context import Context, Recorded, decides, record
+from partway.actions.recording.questions import Asked
+from partway.actions.recording.results import FindTold, SoldTold
+from partway.actions.recording.words import mass as said
+from partway.catalogue import hazards_in, shipped
+from partway.errors import Refused
+from partway.ledger.book import Book
+from partway.ledger.events.effects import RESIDUE
+from partway.ledger.events.payloads import Discarded, Opened, Parted, Weighed
+from partway.ledger.fold import standing
+from partway.ledger.fold.standing import FindNow
+from partway.things.anatomy import Anatomy
+from partway.valuing.left import Before, before
+
+
+@decides(shipped)
+def sell(
+    book: Book,
+    context: Context,
+    find: str,
+    price: reading.Money,
+    what: str = "",
+    count: int = 1,
+    mass: reading.Mass | None = None,
+    fee: reading.Money = Decimal(0),
+    postage: reading.Money = Decimal(0),
+    minutes: str | int = 0,
+) -> Recorded[SoldTold]:
+    """Sell `count` of a find whole, or of a piece of it (`what`), at `price` each; `fee` and `postage` are of all."""
+    now = open_find(book, context, find)
+    anatomy = shipped().anatomy(now.kind)
+    whole = anatomy.whole.id
+    piece = _piece(now, what) if what else whole
+    reading.count(count, "count")
+    left = before(book, now).whole
+    if piece == whole and count > left:
+        raise Refused(f"{count} whole", f"at most {left}, as many as are whole", "count")
+    last = piece == whole and count == left
+    mg = _mass(book, now, mass, last)
+    parted = Parted(
+        now.id,
+        piece,
+        count,
+        mg,
+        now.mg,
+        reading.money(book, price, "price"),
+        reading.money(book, fee, "fee"),
+        reading.money(book, postage, "postage"),
+        reading.minutes(minutes, "minutes"),
+        closes=last or 0 < now.mg == mg,
+    )
+    net = parted.price * count - parted.fee - parted.postage
+    told = SoldTold(now.id, piece, count, net, max(0, now.mg - mg), parted.closes, cautions(anatomy))
+    return record(book, context, [parted], told)
+
+
+def _piece(now: FindNow, what: str) -> str:
+    ids = [piece.id for piece in shipped().anatomy(now.kind).pieces]
+    return reading.one_of(what, ids, f"piece of {now.kind}", "part")
+
+
+def _mass(book: Book, now: FindNow, mass: reading.Mass | None, last: bool) -> int:
+    """All that is left for the last whole one; else what was weighed, which is no more than there is."""
+    if mass is None:
+        if last or now.mg == 0:
+            return now.mg
+        raise Asked(
+            f"no mass for what leaves {now.id}, which holds {said(book, now.mg)}",
+            "--mass with what it weighs",
+            "mass",
+            "mass",
+        )
+    mg = reading.mass_mg(book, mass, "mass")
+    if now.mg and mg > now.mg:
+        expected = f"at most the {said(book, now.mg)} left of {now.id}; if that is wrong: partway weigh {now.id} MASS"
+        raise Refused(said(book, mg), expected, "mass")
+    return mg
+
+
+@decides(shipped)
+def discard(book: Book, context: Context, find: str, mass: reading.Mass | None = None) -> Recorded[FindTold]:
+    """Give up what is left of a find: it goes into the bin of residue, `mass` where it was not weighed before.
+
+    What can still hurt goes into no bin (nor does what was never weighed): it is set down as residue apart.
+    """
+    now = open_find(book, context, find)
+    mg = now.mg if mass is None else reading.mass_mg(book, mass, "mass")
+    told = tell("discarded", now, mass_mg=mg)
+    anatomy = shipped().anatomy(now.kind)
+    past = before(book, now)
+    if mg == 0 or _hides(anatomy, past):
+        return record(book, context, [Discarded(now.id, mg, now.mg)], told)
+    placing = Placing(book, anatomy, standing.bins(book), frozenset())
+    weighed = [Weighed(now.id, mg, now.mg)] if now.mg > 0 and mg != now.mg else []
+    opened = Opened(now.id, placing.residue(mg, *_rest(anatomy, past)), mg if weighed else now.mg)
+    return record(book, context, [*placing.made, *weighed, opened], told)
+
+
+def _hides(anatomy: Anatomy, past: Before) -> bool:
+    """Whether something in it can hurt that has to come out first."""
+    catalogue, run = shipped(), {done.operation for done in past.runs}
+    carried = hazards_in(anatomy, catalogue.grades, catalogue.cautions)[anatomy.whole.id]
+    return bool(carried) or any(op.required and op.id not in run for op in anatomy.operations)
+
+
+def _rest(anatomy: Anatomy, past: Before) -> tuple[str, int]:
+    """What is given up, and how many: whole finds, or the rest of one."""
+    touched = past.runs or past.gone or not past.whole
+    return (RESIDUE, 1) if touched else (anatomy.whole.id, past.whole)

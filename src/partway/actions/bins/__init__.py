@@ -1,0 +1,1 @@
+"""Bins: new ones, recounts, moves."""

@@ -1,0 +1,1 @@
+"""Money, hours, looking back, and putting right what was recorded."""

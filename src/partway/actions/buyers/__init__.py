@@ -1,0 +1,1 @@
+"""Buyers and what they quote."""

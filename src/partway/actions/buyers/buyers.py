@@ -1,0 +1,136 @@
+"""Buyers and their terms, and what they quote."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, fields, replace
+from decimal import Decimal, InvalidOperation
+from typing import Any, cast, get_args
+
+from partway.actions.recording import reading
+from partway.actions.recording.context import Context, Recorded, decides, record
+from partway.actions.recording.results import BuyerTold
+from partway.catalogue import shipped
+from partway.errors import Refused
+from partway.ledger import trading
+from partway.ledger.book import Book
+from partway.ledger.events.payloads import BuyerKind, Postage, Traded
+from partway.quantities import shown
+
+KINDS = get_args(BuyerKind)
+DAY = 1440  # minutes
+KM_MOST = Decimal(20040)  # half way round the earth
+
+
+@dataclass(frozen=True, slots=True)
+class Terms:
+    """What was said of a buyer, as it was typed; None for what was not."""
+
+    kind: str | None = None
+    name: str | None = None
+    km: str | None = None
+    at: str | None = None
+    minutes: str | None = None
+    refuses: Sequence[str] | None = None
+    shipping: Sequence[tuple[str, str]] | None = None  # up to, cost
+    note: str | None = None
+
+
+@decides(shipped)
+def buyer(book: Book, context: Context, buyer_id: str, terms: Terms) -> Recorded[BuyerTold]:
+    """Add a buyer, which needs at least its kind, or change its terms; what is not said stays as it was."""
+    known = trading.buyers(book)
+    wanted = reading.slug(buyer_id, "buyer")
+    before = known.get(wanted)
+    if before is None and terms.kind is None:
+        raise Refused(f"{shown(buyer_id)} without a kind", _new_or_known(known), "buyer")
+    if wanted == "home":
+        raise Refused('"home"', "another name: home is where trips start", "buyer")
+    traded = _said(book, before or Traded(wanted, cast(BuyerKind, terms.kind)), terms)
+    if traded.shipping and traded.kind != "mail-in":
+        raise Refused(f"postage for a {traded.kind}", "postage only where the kind is mail-in", "shipping")
+    base = before or Traded(wanted, traded.kind)
+    changed = tuple(f.name for f in fields(Traded) if getattr(traded, f.name) != getattr(base, f.name))
+    return record(book, context, [traded], BuyerTold(wanted, traded.kind, before is None, changed))
+
+
+def _new_or_known(known: dict[str, Traded]) -> str:
+    ids = f", or one of {', '.join(known)}" if known else ""
+    return f"--kind {'|'.join(KINDS)} for a new buyer{ids}"
+
+
+def _said(book: Book, base: Traded, terms: Terms) -> Traded:
+    changes: dict[str, Any] = {}
+    if terms.kind is not None:
+        changes["kind"] = reading.one_of(terms.kind, KINDS, "kind of buyer", "kind")
+    for name in ("name", "note"):
+        if (words := getattr(terms, name)) is not None:
+            changes[name] = reading.text(words, name)
+    if terms.km is not None:
+        changes["km"] = number(terms.km, "km", KM_MOST)
+    if terms.at is not None:
+        changes["at"] = point(terms.at, "at")
+    if terms.minutes is not None:
+        changes["minutes"] = _on_site(terms.minutes)
+    if terms.refuses is not None:
+        changes["refuses"] = tuple(_refusal(name) for name in terms.refuses if name)
+    if terms.shipping is not None:
+        changes["shipping"] = _postage(book, terms.shipping)
+    return replace(base, **changes)
+
+
+def _on_site(text: str) -> int:
+    minutes = reading.minutes(text, "minutes")
+    if minutes > DAY:
+        raise Refused(shown(text), "at most a day", "minutes")
+    return minutes
+
+
+def _refusal(name: str) -> str:
+    catalogue = shipped()
+    families = {grade.family for grade in catalogue.grades.values()}
+    known = {*catalogue.grades, *families, *catalogue.cautions} - {""}
+    return reading.one_of(name, known, "grade, family or hazard", "refuses")
+
+
+def _postage(book: Book, steps: Sequence[tuple[str, str]]) -> tuple[Postage, ...]:
+    found: list[Postage] = []
+    for up_to, cost in steps:
+        step = Postage(reading.mass_mg(book, up_to, "shipping"), reading.money(book, cost, "shipping"))
+        if found and step.up_to_mg <= found[-1].up_to_mg:
+            raise Refused(shown(up_to), "more than the step before it", "shipping")
+        found.append(step)
+    return tuple(found)
+
+
+def number(text: str, where: str, most: Decimal, least: Decimal = Decimal(0)) -> Decimal:
+    """A plain number within bounds. Raises Refused."""
+    try:
+        value = Decimal(text.strip())
+    except InvalidOperation:
+        value = Decimal("nan")
+    if not value.is_finite() or not least <= value <= most:
+        raise Refused(shown(text), f"a number from {least:f} to {most:f}", where)
+    return value
+
+
+def point(text: str, where: str) -> tuple[Decimal, Decimal]:
+    """Latitude and longitude in degrees: "30.65, -40.57". Raises Refused."""
+    parts = text.strip("[] ").split(",")
+    if len(parts) != 2:
+        raise Refused(shown(text), 'latitude and longitude in degrees, such as "30.65, -40.57"', where)
+    return number(parts[0], where, Decimal(90), Decimal(-90)), number(parts[1], where, Decimal(180), Decimal(-180))
+
+
+def buyer_named(book: Book, given: str, where: str = "buyer") -> Traded:
+    """The buyer that a text names. Raises Refused."""
+    known = trading.buyers(book)
+    if not known:
+        raise Refused(shown(given), f"a buyer; first: partway buyer ID --kind {'|'.join(KINDS)} --km 10", where)
+    return known[reading.one_of(given, known, "buyer", where)]
+
+
+def refusing(buyer: Traded, grade: str) -> frozenset[str]:
+    """Why a buyer refuses a grade: the names that say so."""
+    known = shipped().grades[grade]
+    return frozenset({known.id, known.family, *known.hazards} & set(buyer.refuses))

@@ -1,0 +1,54 @@
+"""A pasted or dictated price list of a buyer: read against what it said before, saved as a whole or not at all."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from partway.actions.buyers.buyers import buyer_named
+from partway.actions.buyers.quoting import QuoteGiven, quotes
+from partway.actions.recording import reading
+from partway.actions.recording.context import Context, Recorded, decides
+from partway.actions.recording.results import QuotesTold
+from partway.catalogue import shipped
+from partway.display import decimal_comma
+from partway.errors import Refused
+from partway.ledger import trading
+from partway.ledger.book import Book
+from partway.ledger.fold.standing import settings
+from partway.pricelist import Line, read_price_list
+from partway.quantities import kg_per
+
+
+def read_list(book: Book, buyer: str, text: str, *, comma: bool = False) -> list[Line]:
+    """What a list says; lines that are not clear carry a question. Raises Refused for a list that says nothing.
+
+    `comma`: decimals come after a comma, as they do where the workspace's locale has it so.
+    """
+    locale = settings(book).get("locale")
+    comma = comma or (locale is not None and decimal_comma(locale))
+    of = buyer_named(book, buyer).buyer
+    unit = settings(book).get("unit")
+    if unit is None:
+        raise Refused("a workspace without a unit", "the unit of a bare price: partway set unit lb", "quotes")
+    heard = trading.quotes(book, of)
+    known = {q.grade: float(q.price / kg_per(q.unit)) for q in heard if q.price is not None and not q.from_mg}
+    lines = read_price_list(text, shipped().grades, reading.currency(book), unit, known, comma=comma)
+    if not lines:
+        raise Refused("nothing", 'a price list, such as "no 2 copper 4.10, motors 38c"', "quotes")
+    return lines
+
+
+@decides(shipped)
+def save_list(book: Book, context: Context, buyer: str, lines: Sequence[Line]) -> Recorded[QuotesTold]:
+    """Record all lines. Raises Refused, with the questions, while one of them is not clear."""
+    questions = [line.question for line in lines if line.question]
+    if questions or not all(line.status == "understood" for line in lines):
+        raise Refused(
+            "; ".join(questions) or "lines that are not clear", "an answer to each; nothing was saved", "quotes"
+        )
+    return quotes(book, context, buyer, [_given(line) for line in lines])
+
+
+def _given(line: Line) -> QuoteGiven:
+    price = "no" if line.refuses or line.price is None else f"{line.price:f} /{line.unit}"
+    return QuoteGiven(line.grade or "", price, line.from_mg or None, line.minimum_mg or None, line.text)

@@ -1,0 +1,139 @@
+"""Quotes: one, or a whole price list at once."""
+
+from __future__ import annotations
+
+import datetime as dt
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+from partway.actions.buyers.buyers import buyer_named, refusing
+from partway.actions.recording import reading
+from partway.actions.recording.context import Context, Recorded, decides, record
+from partway.actions.recording.results import QuotesTold, QuoteTold
+from partway.catalogue import shipped
+from partway.errors import Refused
+from partway.ledger import trading
+from partway.ledger.book import Book
+from partway.ledger.events.payloads import Quoted, Traded
+from partway.quantities import MASS_UNITS, MG_PER_KG, kg_per, parse_price, shown
+from partway.reports.what.cards import cards
+
+EACH = re.compile(r"(.*?\S)\s*(?:each|ea|apiece|(?:/|\ba\s|\bper\s)?\s*(?:piece|pc|pcs))\.?", re.IGNORECASE)
+NOT_TAKEN = frozenset({"no", "none", "not taken", "-"})
+
+
+@dataclass(frozen=True, slots=True)
+class QuoteGiven:
+    """One price as it was heard: "4.10 /lb", or "no" where the buyer no longer takes the grade.
+
+    "6 each" is a price by the piece; `piece` is then what one weighs.
+    """
+
+    grade: str
+    price: str
+    from_lot: reading.Mass | None = None
+    minimum: reading.Mass | None = None
+    said: str = ""
+    piece: reading.Mass | None = None
+
+
+@decides(shipped)
+def quotes(book: Book, context: Context, buyer: str, given: Sequence[QuoteGiven]) -> Recorded[QuotesTold]:
+    """Record what a buyer said, all of it or nothing."""
+    of = buyer_named(book, buyer)
+    if not given:
+        raise Refused("no quote", "at least one", "quotes")
+    heard = [quoted for quote in given for quoted in _quoted(book, context.day, of, quote)]
+    seen: set[tuple[str, int]] = set()
+    for quote in heard:
+        if (quote.grade, quote.from_mg) in seen:
+            raise Refused(f"{quote.grade} twice", "one price for each grade and lot", "quotes")
+        seen.add((quote.grade, quote.from_mg))
+    hazards = [h for quote in heard for h in shipped().grades[quote.grade].hazards]
+    told = QuotesTold(tuple(_tell(book, quote) for quote in heard), cards(hazards))
+    return record(book, context, heard, told)
+
+
+@decides(shipped)
+def quote(
+    book: Book,
+    context: Context,
+    buyer: str,
+    grade: str,
+    price: str,
+    from_lot: reading.Mass | None = None,
+    minimum: reading.Mass | None = None,
+    piece: reading.Mass | None = None,
+) -> Recorded[QuotesTold]:
+    """Record one price."""
+    said = f"{grade} {price}" + ("" if piece is None else f", one weighs {piece}")
+    return quotes(book, context, buyer, [QuoteGiven(grade, price, from_lot, minimum, said, piece)])
+
+
+def _quoted(book: Book, day: dt.date, buyer: Traded, given: QuoteGiven) -> list[Quoted]:
+    grade = reading.grade(given.grade, "grade")
+    if given.price.strip().lower() in NOT_TAKEN:
+        return _withdrawn(book, day, buyer, grade, given)
+    refused = refusing(buyer, grade)
+    if refused:
+        what = f"a price of {grade} from {buyer.buyer}, which refuses {', '.join(sorted(refused))}"
+        raise Refused(what, f"another grade; or first: partway buyer {buyer.buyer} --refuses ...", "grade")
+    price, unit = _price(book, grade, given)
+    opens = _lot(book, given.from_lot, "from")
+    least = _lot(book, given.minimum, "minimum")
+    return [Quoted(buyer.buyer, grade, price, unit, day, opens, least, given.said[:200])]
+
+
+def _price(book: Book, grade: str, given: QuoteGiven) -> tuple[Decimal, str]:
+    """By mass as said; by the piece through what one weighs, to a millionth per kg."""
+    where, text = f"price of {grade}", reading.pointed(book, given.price, grade)
+    each = EACH.fullmatch(text.strip())
+    if each is None:
+        if given.piece is not None:
+            raise Refused(
+                f"{shown(given.price)} and what a piece weighs", 'a price by the piece, such as "6 each"', where
+            )
+        return price_said(text, reading.currency(book), where)
+    if given.piece is None:
+        raise Refused(shown(given.price), "what one piece weighs as well: --piece", where)
+    kg = Decimal(reading.mass_mg(book, given.piece, "piece")) / MG_PER_KG
+    per_piece = parse_price(f"{each[1]} /kg", reading.currency(book), where)
+    return (per_piece / kg).quantize(Decimal("0.000001")), "kg"
+
+
+def _withdrawn(book: Book, day: dt.date, buyer: Traded, grade: str, given: QuoteGiven) -> list[Quoted]:
+    """A grade no longer taken: its price and every tier of it end."""
+    tiers = {q.from_mg: q.unit for q in trading.quotes(book, buyer.buyer, grade)} or {0: "kg"}
+    return [Quoted(buyer.buyer, grade, None, unit, day, tier, 0, given.said[:200]) for tier, unit in tiers.items()]
+
+
+def _lot(book: Book, given: reading.Mass | None, where: str) -> int:
+    return 0 if given is None else reading.mass_mg(book, given, where, positive=False)
+
+
+def price_said(text: str, currency: str, where: str) -> tuple[Decimal, str]:
+    """The price per one unit and that unit, exactly as said: "38 c/lb" is 0.38 a lb. Raises BadQuantity."""
+    parse_price(text, currency, where)  # refuses what is no price
+    plain = re.sub(r"\s+per\s+", "/", text, count=1, flags=re.IGNORECASE)
+    amount, _, spoken = plain.partition("/")
+    price = parse_price(f"{amount}/kg", currency, where)
+    of = kg_per(spoken)
+    unit = min(MASS_UNITS, key=lambda name: abs(kg_per(name) - of))
+    if kg_per(unit) != of:
+        raise Refused(shown(text), f"a price per {', '.join(MASS_UNITS)}", where)
+    return price, unit
+
+
+def _tell(book: Book, quote: Quoted) -> QuoteTold:
+    last = next((q for q in trading.quotes(book, quote.buyer, quote.grade) if q.from_mg == quote.from_mg), None)
+    return QuoteTold(
+        quote.buyer,
+        quote.grade,
+        quote.price,
+        quote.unit,
+        quote.from_mg,
+        last.price if last else None,
+        last.unit if last else "",
+    )

@@ -1,0 +1,103 @@
+"""The ledger's buyers with their latest quotes, as a scenario has them."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import dataclass, field
+from decimal import Decimal
+
+from partway.actions.buyers.buyers import refusing
+from partway.catalogue import shipped
+from partway.ledger import trading
+from partway.ledger.book import Book
+from partway.ledger.events.payloads import Postage as SaidPostage
+from partway.ledger.events.payloads import Quoted, Traded
+from partway.quantities import MG_PER_KG, kg_per
+from partway.things.estimate import Estimate
+from partway.things.scenario import Buyer, Point, Postage, Quote
+
+STALE_DAYS = 30
+
+
+@dataclass
+class Sellers:
+    """Reads buyers and quotes, and notes what it had to leave out."""
+
+    book: Book
+    on: dt.date
+    home: Point | None
+    _notes: dict[str, list[str]] = field(default_factory=dict)
+    _units: list[str] = field(default_factory=list)
+
+    def buyers(self) -> tuple[Buyer, ...]:
+        """Buyers that a plan can reach."""
+        heard: dict[str, list[Quoted]] = {}
+        for quote in trading.quotes(self.book):
+            heard.setdefault(quote.buyer, []).append(quote)
+        known = trading.buyers(self.book)
+        return tuple(self._buyer(b, heard.get(b.buyer, [])) for b in known.values() if self._reached(b))
+
+    def notes(self) -> tuple[str, ...]:
+        """What was left out or taken as given, a sentence each."""
+        return tuple(f"{sentence}: {', '.join(dict.fromkeys(names))}." for sentence, names in self._notes.items())
+
+    def spoken_unit(self) -> str:
+        """What most quotes were said in, lb or kg."""
+        return "lb" if sum(unit in ("lb", "oz") for unit in self._units) * 2 > len(self._units) else "kg"
+
+    def _note(self, sentence: str, name: str) -> None:
+        self._notes.setdefault(sentence, []).append(name)
+
+    def _reached(self, buyer: Traded) -> bool:
+        here = buyer.kind == "mail-in" or buyer.km is not None or (buyer.at is not None and self.home is not None)
+        if not here:
+            self._note("No way known (km, or at with home), left out of the plan", buyer.buyer)
+        return here
+
+    def _buyer(self, said: Traded, heard: list[Quoted]) -> Buyer:
+        driven = said.kind != "mail-in"
+        point = said.at if driven and self.home is not None else None
+        quotes = tuple(self._quote(q) for q in heard if self._counts(said, q))
+        if not quotes:
+            self._note("No price heard, which is not a price of zero", said.buyer)
+        if not driven and not said.shipping:
+            self._note("No postage given: counted as paid by the buyer", said.buyer)
+        return Buyer(
+            id=said.buyer,
+            kind=said.kind,
+            name=said.name,
+            km=float(said.km) if driven and said.km is not None else None,
+            at=None if point is None else (float(point[0]), float(point[1])),
+            minutes=float(said.minutes),
+            refuses=said.refuses,
+            shipping=tuple(_parcel(step) for step in said.shipping),
+            quotes=quotes,
+        )
+
+    def _counts(self, buyer: Traded, quote: Quoted) -> bool:
+        name = f"{buyer.buyer} {quote.grade}"
+        if quote.price is None:
+            return False
+        if quote.grade not in shipped().grades:
+            self._note("Quotes of a grade that is not in the catalogue, left out", name)
+            return False
+        if quote.on > self.on:
+            self._note(f"Quotes heard after {self.on}, left out", name)
+            return False
+        if refusing(buyer, quote.grade):
+            self._note("Quoted and refused by the same buyer, counted as refused", name)
+            return False
+        return True
+
+    def _quote(self, said: Quoted) -> Quote:
+        self._units.append(said.unit)
+        age = (self.on - said.on).days
+        if age > STALE_DAYS:
+            self._note(f"Quotes of {said.buyer} older than {STALE_DAYS} days", f"{said.grade} ({age} days)")
+        per_kg = float((said.price or Decimal(0)) / kg_per(said.unit))
+        kg = (float(Decimal(mg) / MG_PER_KG) for mg in (said.minimum_mg, said.from_mg))
+        return Quote(said.grade, Estimate.exact(per_kg), said.on, *kg)
+
+
+def _parcel(step: SaidPostage) -> Postage:
+    return Postage(float(Decimal(step.up_to_mg) / MG_PER_KG), float(step.cost))

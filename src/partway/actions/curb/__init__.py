@@ -1,0 +1,1 @@
+"""Worth lifting?"""

@@ -1,0 +1,60 @@
+"""Worth lifting? One kind looked at closely, or all of them at a glance, at a scenario's prices."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from partway.actions.recording.kinds import known_kinds
+from partway.catalogue import shipped
+from partway.catalogue.reading.messages import unknown
+from partway.errors import Refused
+from partway.planning.instance.build import build
+from partway.reports.bench.depths import Opened
+from partway.reports.curb.curb import Curb, Ranking
+from partway.reports.curb.ranking import report_ranking
+from partway.reports.curb.verdict import report_curb
+from partway.reports.curb.worth import Solved, Worth
+from partway.things.anatomy import Anatomy
+from partway.things.scenario import Find, Scenario, Works
+
+AT_A_GLANCE = 200  # draws for each kind of the ranking; one looked at closely gets as many as any report
+
+
+def curb(scenario: Scenario, kind: str, works: Works = "unknown") -> Curb:
+    """The verdict on one find of a kind. Raises Refused where nobody knows the kind."""
+    anatomies = {**{k: shipped().anatomy(k) for k in [kind] if k in shipped().kinds}, **scenario.anatomies}
+    if kind not in anatomies:
+        raise unknown(Refused, kind, "kind", sorted({*shipped().kinds, *anatomies}), "kind")
+    here = replace(bare(scenario), anatomies={kind: anatomies[kind]})
+    if_not = _alone(here, Find(kind, 1, "no"))
+    if_works = _alone(here, Find(kind, 1, "yes")) if _depends(anatomies[kind]) else if_not
+    return report_curb(works, if_works, if_not)
+
+
+def names(scenario: Scenario) -> dict[str, str]:
+    """All kinds that can be looked at, with their names: the catalogue's and the scenario's own."""
+    return known_kinds() | {kind: anatomy.name for kind, anatomy in scenario.anatomies.items()}
+
+
+def ranking(scenario: Scenario) -> Ranking:
+    """All kinds by what stopping for them brings: one instance for all, so that the market is read once."""
+    catalogue = shipped()
+    anatomies = {**{kind: catalogue.anatomy(kind) for kind in catalogue.kinds}, **scenario.anatomies}
+    finds = [Find(kind, 1, "no") for kind in anatomies]
+    finds += [Find(kind, 1, "yes") for kind, anatomy in anatomies.items() if _depends(anatomy)]
+    instance = build(replace(bare(scenario), anatomies=anatomies, finds=tuple(finds)))
+    return report_ranking(Solved(Opened.of(instance), AT_A_GLANCE))
+
+
+def bare(scenario: Scenario) -> Scenario:
+    """Prices and wage alone: what is in the bins and how to drive there decide nothing here."""
+    return replace(scenario, stock={}, vehicle=None, roads=(), notes=())
+
+
+def _alone(scenario: Scenario, find: Find) -> Worth:
+    return Worth(Solved(Opened.of(build(replace(scenario, finds=(find,))))))
+
+
+def _depends(anatomy: Anatomy) -> bool:
+    """Whether anything of it is sold only if it works."""
+    return any(part.needs == "works" for piece in anatomy.pieces for part in piece.parts)

@@ -1,0 +1,1 @@
+"""Hauls and their tickets, and the scenario that a plan is computed from."""

@@ -1,0 +1,73 @@
+"""Hauls: set out on, finished, with the kilometres and minutes of the whole trip."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from decimal import Decimal
+
+from partway.actions.buyers.buyers import buyer_named, number
+from partway.actions.recording import reading
+from partway.actions.recording.context import Context, Recorded, decides, record
+from partway.actions.recording.naming import next_name, tell_haul, thing_named
+from partway.actions.recording.results import HaulTold
+from partway.errors import Refused
+from partway.ledger import trading
+from partway.ledger.book import Book
+from partway.ledger.events.payloads import Hauled
+
+KM_MOST = Decimal(20_000)
+NOTE_MOST = 2000  # a planned haul names its lots there
+
+
+@decides()
+def start(book: Book, context: Context, stops: Sequence[str], note: str = "") -> Recorded[HaulTold]:
+    """Set out on a haul to some buyers, in this order."""
+    if not stops:
+        raise Refused("no stop", "at least one buyer to go to", "haul")
+    visited = []
+    for stop in stops:
+        buyer = buyer_named(book, stop, "stop")
+        if buyer.kind == "mail-in":
+            raise Refused(f"{buyer.buyer}, a mail-in", "buyers that are driven to", "stop")
+        visited.append(buyer.buyer)
+    haul = next_name(book, "haul", f"haul-{context.mark}")
+    hauled = Hauled(haul, "started", tuple(visited), note=reading.text(note, "note", NOTE_MOST))
+    return record(book, context, [hauled], HaulTold(haul, "started", hauled.stops))
+
+
+@decides()
+def finish(
+    book: Book,
+    context: Context,
+    haul: str | None = None,
+    km: str | None = None,
+    minutes: str | int | None = None,
+    note: str = "",
+) -> Recorded[HaulTold]:
+    """Finish a haul, by default the one under way; `km` and `minutes` from home to home."""
+    now = under_way(book, haul, exact=context.exact)
+    hauled = Hauled(
+        now.id,
+        "finished",
+        now.stops,
+        None if km is None else number(km, "km", KM_MOST),
+        None if minutes is None else reading.minutes(minutes, "minutes"),
+        reading.text(note, "note"),
+    )
+    told = HaulTold(now.id, "finished", now.stops, hauled.km, hauled.minutes)
+    return record(book, context, [hauled], told)
+
+
+def under_way(book: Book, haul: str | None = None, *, exact: bool = False) -> trading.HaulNow:
+    """The haul that a text names, or the only one under way. Raises Refused."""
+    known = trading.hauls(book)
+    going = {name: now for name, now in known.items() if now.status == "started"}
+    if haul is None:
+        if len(going) != 1:
+            expected = f"one of {', '.join(going)}" if going else "first: partway haul start BUYER ..."
+            raise Refused(f"{len(going)} hauls under way", expected, "haul")
+        return next(iter(going.values()))
+    name = thing_named(haul, known, "haul", "haul", lambda key: tell_haul(book, key), exact)
+    if name not in going:
+        raise Refused(f"{name}, which is finished", "a haul that is under way", "haul")
+    return going[name]

@@ -1,0 +1,202 @@
+"""From the ledger to the scenario that a plan is computed from; every default that is used is named in its notes."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from decimal import Decimal
+
+from partway.actions.buyers.trade import Sellers
+from partway.actions.recording import reading
+from partway.catalogue import shipped
+from partway.ledger.book import Book
+from partway.ledger.fold import standing
+from partway.ledger.fold.standing import FindNow
+from partway.quantities import MG_PER_KG, parse_mass, parse_volume
+from partway.things.scenario import WHOLE_ABOVE_KG, Buyer, Find, Hours, InConflict, MassUnit, Point, Scenario, Vehicle
+from partway.valuing.left import Before, before, untouched
+
+# Taken where the workspace has no setting; each is named in the notes. Those of design section 6, and a wage of 0:
+# any other number would be somebody else's.
+DEFAULTS = {
+    "bench": "6",
+    "away": "5",
+    "trips": "1",
+    "wage": "0",
+    "keep_factor": "0.8",
+    "payload": "450 kg",
+    "kmh": "45",
+    "whole_above": f"{WHOLE_ABOVE_KG:g} kg",  # named in the notes where it decides something (planning.instance.build)
+}
+ROAD_FACTOR = 1.3
+
+
+@dataclass(frozen=True, slots=True)
+class Overrides:
+    """Hours, trips and vehicle of one plan, in place of the settings."""
+
+    bench: float | None = None
+    away: float | None = None
+    wage: float | None = None
+    trips: int | None = None
+    payload_kg: float | None = None
+    volume_l: float | None = None
+
+
+@dataclass
+class _Settings:
+    """Settings with defaults, which are noted once each."""
+
+    known: dict[str, str]
+    notes: list[str] = field(default_factory=list)
+
+    def text(self, name: str) -> str:
+        if name not in self.known:
+            free = ": your hours count as free" if name == "wage" else ""
+            self.notes.append(f"{name} not set, taken as {DEFAULTS[name]}{free} (partway set {name} ...).")
+        return self.known.get(name, DEFAULTS[name])
+
+    def number(self, name: str, given: float | None = None) -> float:
+        return float(self.text(name)) if given is None else given
+
+
+def scenario_from_book(
+    book: Book,
+    on: dt.date,
+    overrides: Overrides | None = None,
+    *,
+    counting: bool = True,
+    waiting: Mapping[str, FindNow] | None = None,
+) -> Scenario:
+    """What can be planned on a day from what stands in the ledger now.
+
+    Raises Refused where no currency is set, unless nothing will be counted in it (`counting` False): it is XXX then,
+    the ISO 4217 code for no currency, and defaults that only a plan uses are not noted. `waiting` are the finds that
+    are not closed, where they were read already.
+    """
+    currency = reading.currency(book, "plan") if counting else standing.settings(book).get("currency", "XXX")
+    settings = _Settings(standing.settings(book))
+    given = overrides or Overrides()
+    hours = Hours(
+        settings.number("bench", given.bench),
+        settings.number("away", given.away),
+        settings.number("wage", given.wage),
+        int(settings.number("trips")) if given.trips is None else given.trips,
+    )
+    keep = settings.number("keep_factor")
+    home = _home(settings.known.get("home"))
+    sellers = Sellers(book, on, home)
+    buyers = sellers.buyers()
+    finds, find_notes, doubtful = _finds(book, standing.finds(book) if waiting is None else waiting)
+    stock, stock_notes = _stock(book)
+    return Scenario(
+        name=settings.known.get("name") or f"the ledger on {on}",
+        currency=currency,
+        on=on,
+        hours=hours,
+        vehicle=_vehicle(settings, buyers, home, given),
+        buyers=buyers,
+        finds=finds,
+        stock=stock,
+        grades=shipped().grades,
+        anatomies={find.kind: shipped().anatomy(find.kind) for find in finds},
+        cautions=shipped().cautions,
+        home=home,
+        keep_factor=keep,
+        unit=_unit(settings.known, sellers),
+        notes=(*(settings.notes if counting else ()), *sellers.notes(), *find_notes, *stock_notes),
+        conflict=(*doubtful, *_bins_in_conflict(book)),
+    )
+
+
+def _bins_in_conflict(book: Book) -> Iterator[InConflict]:
+    """Bins whose mass is in doubt; the plan counts them as the ledger has them, unless it leaves them out (_stock)."""
+    if not book.conflicts():
+        return
+    for now in standing.bins(book).values():
+        if now.conflict and now.mg >= 0 and now.grade in shipped().grades:
+            yield InConflict(f"bin:{now.id}", now.grade, now.conflict)
+
+
+def _home(text: str | None) -> Point | None:
+    if text is None:
+        return None
+    latitude, longitude = text.split(",")
+    return float(latitude), float(longitude)
+
+
+def _unit(known: dict[str, str], sellers: Sellers) -> MassUnit:
+    """The workspace's, or what most quotes were said in."""
+    said = known.get("unit") or sellers.spoken_unit()
+    return "lb" if said in ("lb", "oz") else "kg"
+
+
+def _vehicle(settings: _Settings, buyers: tuple[Buyer, ...], home: Point | None, given: Overrides) -> Vehicle | None:
+    if not any(buyer.is_visited for buyer in buyers):
+        return None
+    known = settings.known
+    payload = given.payload_kg or float(parse_mass(settings.text("payload"), "payload"))
+    volume = given.volume_l or (float(parse_volume(known["volume"], "volume")) if "volume" in known else None)
+    if volume is None:
+        settings.notes.append("volume not set, loads are limited by payload alone.")
+    if "cost_per_km" not in known:
+        settings.notes.append("cost_per_km not set, driving counts as costing time only.")
+    if "road_factor" not in known and home is not None:
+        settings.notes.append(f"road_factor not set, taken as {ROAD_FACTOR:g} road km for each straight km.")
+    return Vehicle(
+        payload_kg=payload,
+        volume_l=volume,
+        cost_per_km=float(known.get("cost_per_km", "0")),
+        kmh=settings.number("kmh"),
+        road_factor=float(known.get("road_factor", ROAD_FACTOR)),
+        whole_above_kg=float(parse_mass(known.get("whole_above", DEFAULTS["whole_above"]), "whole_above")),
+    )
+
+
+def _finds(book: Book, waiting: Mapping[str, FindNow]) -> tuple[tuple[Find, ...], list[str], list[InConflict]]:
+    """Finds that are whole still, alike ones together; the others are named. Last those whose mass is in doubt."""
+    counts: dict[Find, int] = {}
+    if not waiting:
+        return (), [], []
+    doubtful: list[InConflict] = []
+    partly, unknown, voided = [], [], book.voided()
+    touched = book.subjects(("opened", "sold"), standing.OPEN)
+    for now in waiting.values():
+        if now.kind not in shipped().kinds:
+            unknown.append(now.id)
+            continue
+        past = before(book, now, voided) if f"find:{now.id}" in touched else untouched(now)
+        find = _whole(now, past)
+        if find is None:
+            partly.append(now.id)
+            continue
+        doubtful += [InConflict(f"find:{now.id}", now.kind, now.conflict)] if now.conflict else []
+        one = Find(find.kind, 1, find.works, find.mass_kg)
+        counts[one] = counts.get(one, 0) + find.count
+    notes = [f"Partly opened, left out of the plan: {', '.join(partly)}."] if partly else []
+    if unknown:
+        notes.append(f"Of a kind that is not in the catalogue, left out of the plan: {', '.join(unknown)}.")
+    finds = tuple(Find(one.kind, count, one.works, one.mass_kg) for one, count in counts.items())
+    return finds, notes, doubtful
+
+
+def _whole(now: FindNow, past: Before) -> Find | None:
+    """What is whole of a find; None where nothing is, or nobody knows."""
+    if not past.known or not past.whole:
+        return None
+    weighed = now.mg > 0 and not past.runs  # what is left of opened ones weighs in with the whole ones
+    mass = float(Decimal(now.mg) / MG_PER_KG / past.whole) if weighed else None
+    return Find(now.kind, past.whole, now.works, mass)
+
+
+def _stock(book: Book) -> tuple[dict[str, float], list[str]]:
+    sums: dict[str, int] = {}
+    short = []
+    for (place, grade), mg in sorted(book.balances("bin:").items()):
+        if mg < 0 or grade not in shipped().grades:
+            short.append(place[4:])
+        else:
+            sums[grade] = sums.get(grade, 0) + mg
+    notes = [f"Less than nothing in the bin, or of no known grade, left out: {', '.join(short)}."] if short else []
+    return {grade: float(Decimal(mg) / MG_PER_KG) for grade, mg in sums.items()}, notes

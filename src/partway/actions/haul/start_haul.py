@@ -1,0 +1,22 @@
+"""Accept a trip of a plan: the haul is set out on, and its note says what for."""
+
+from __future__ import annotations
+
+from partway.actions.haul import hauls
+from partway.actions.recording.context import Context, Recorded, decides
+from partway.actions.recording.results import HaulTold
+from partway.errors import Refused
+from partway.ledger.book import Book
+from partway.reports.haul.plan import Plan
+from partway.reports.haul.planned_lots import planned_note
+from partway.things.scenario import MassUnit
+
+
+@decides()
+def accept(book: Book, context: Context, plan: Plan, trip: int, unit: MassUnit) -> Recorded[HaulTold]:
+    """Set out on a plan's trip, which counts from 1. Raises Refused."""
+    line = next((t for t in plan.trips if t.trip == trip), None)
+    if line is None:
+        expected = f"a trip from 1 to {len(plan.trips)}" if plan.trips else "a plan that drives somewhere"
+        raise Refused(f"trip {trip}", expected, "trip")
+    return hauls.start(book, context, line.stops, planned_note(plan, trip, unit))

@@ -1,0 +1,1 @@
+"""The workspace itself: its settings."""

@@ -1,0 +1,127 @@
+"""Settings of the workspace, each checked before it is kept."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from decimal import Decimal
+from zoneinfo import available_timezones
+
+from partway.actions.buyers.buyers import number, point
+from partway.actions.recording import reading
+from partway.actions.recording.context import Context, Recorded, decides, record
+from partway.actions.recording.results import SettingTold
+from partway.catalogue.reading.messages import unknown
+from partway.display import locale_of
+from partway.errors import Refused
+from partway.ledger.book import Book
+from partway.ledger.days import SETTING, zone_named
+from partway.ledger.events.payloads import Set
+from partway.ledger.fold.standing import settings
+from partway.quantities import parse_mass, parse_volume, shown
+from partway.things.currencies import CURRENCIES
+
+UNITS = ("lb", "kg", "oz", "g")
+
+
+def _number(most: str, least: str = "0") -> Callable[[str, str], str]:
+    return lambda value, where: f"{number(value, where, Decimal(most), Decimal(least)):f}"
+
+
+def _whole(most: int) -> Callable[[str, str], str]:
+    def read(value: str, where: str) -> str:
+        if not value.strip().isdecimal() or int(value) > most:
+            raise Refused(shown(value), f"a whole number from 0 to {most}", where)
+        return str(int(value))
+
+    return read
+
+
+def _currency(value: str, where: str) -> str:
+    code = value.strip().upper()
+    if code not in CURRENCIES:
+        raise unknown(Refused, value, "ISO 4217 code of a currency in use, such as CAD", CURRENCIES, where)
+    return code
+
+
+def _mass(value: str, where: str) -> str:
+    parse_mass(value, where, positive=True)
+    return value.strip()
+
+
+def _volume(value: str, where: str) -> str:
+    parse_volume(value, where, positive=True)
+    return value.strip()
+
+
+def _home(value: str, where: str) -> str:
+    latitude, longitude = point(value, where)
+    return f"{latitude:f}, {longitude:f}"
+
+
+def _locale(value: str, where: str) -> str:
+    name = value.strip().replace("-", "_")
+    if locale_of({"PARTWAY_LOCALE": name}) != name:
+        raise Refused(shown(value), "a language and country, such as en_CA", where)
+    return name
+
+
+def _zone(value: str, where: str) -> str:
+    """A name of the tz database as it is written there, or a fixed offset."""
+    name = {known.lower(): known for known in available_timezones()}.get(value.strip().lower(), value.strip())
+    try:
+        zone_named(name)
+    except ValueError:
+        expected = "zone of the tz database, such as America/Halifax or UTC-04:00"
+        raise unknown(Refused, value, expected, sorted(available_timezones()), where) from None
+    return name
+
+
+# name: (what it is, how it is read)
+SETTINGS: dict[str, tuple[str, Callable[[str, str], str]]] = {
+    "currency": ("ISO 4217 code all money is in", _currency),
+    "unit": ("unit of a bare number on the scale: lb, kg, oz, g", lambda v, w: reading.one_of(v, UNITS, "unit", w)),
+    "division": ("smallest step of your scale, such as 5 g: a gap it explains is not asked about", _mass),
+    "bench": ("most hours at the bench in a plan", _number("8784")),
+    "away": ("most hours away in a plan", _number("8784")),
+    "trips": ("most trips in a plan", _whole(9)),
+    "wage": ("what an hour of yours is worth at least", _number("1000000")),
+    "keep_factor": ("share of its best price that what is kept counts for", _number("1")),
+    "payload": ("most mass of one load", _mass),
+    "volume": ("most bulk volume of one load", _volume),
+    "cost_per_km": ("fuel and wear per km", _number("1000000")),
+    "kmh": ("average speed in km/h", _number("200", "1")),
+    "whole_above": ("pieces above this mass are loaded whole, as finds are, never cut to fill a load", _mass),
+    "road_factor": ("road km for each straight km", _number("10", "1")),
+    "home": ('latitude, longitude where trips start, such as "30.65, -40.57"', _home),
+    "name": ("name of the workspace, on plans", reading.text),
+    "locale": ("how numbers are written, such as en_CA", _locale),
+    SETTING: ("where your days begin, such as America/Halifax; the machine's zone from the first record on", _zone),
+}
+
+
+@decides()
+def set_(book: Book, context: Context, name: str, value: str) -> Recorded[SettingTold]:
+    """Change one setting. The currency stays once money has been recorded: amounts do not carry one."""
+    wanted = name.strip().lower().replace("-", "_")
+    if wanted not in SETTINGS:
+        raise unknown(Refused, name, f"setting ({', '.join(SETTINGS)})", SETTINGS, "set")
+    changed = set_many(book, context, {wanted: value})
+    return Recorded(changed.events, changed.told[0], changed.undo, changed.clock)
+
+
+@decides()
+def set_many(book: Book, context: Context, values: Mapping[str, str]) -> Recorded[tuple[SettingTold, ...]]:
+    """Change several settings of SETTINGS, all or none."""
+    known = settings(book)
+    told = []
+    for name, value in values.items():
+        read = SETTINGS[name][1](value, name)
+        before = known.get(name, "")
+        if name == "currency" and before not in ("", read) and _has_money(book):
+            raise Refused(f"{read}, while money is recorded in {before}", "a new workspace for another currency", name)
+        told.append(SettingTold(name, read, before))
+    return record(book, context, [Set(one.name, one.value) for one in told], tuple(told))
+
+
+def _has_money(book: Book) -> bool:
+    return bool(book.facts("quote:")) or any(not name.startswith("minutes:") for name in book.accounts())

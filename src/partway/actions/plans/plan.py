@@ -1,0 +1,111 @@
+"""Plan a scenario: build, solve, check, report."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from functools import partial
+
+from partway.actions.bench.depths import worth_testing
+from partway.actions.plans.why import explain
+from partway.planning.check.verify import Checked, verify
+from partway.planning.instance.build import build
+from partway.planning.instance.frozen import Instance
+from partway.planning.search.search import Found, OnFound, OnProgress, search
+from partway.reports.haul.plan import Plan
+from partway.reports.haul.planned import Solved, report_plan
+from partway.things.scenario import Scenario
+
+LEAST_SECONDS = 0.2
+NO_NEXT_HOUR = "What one more hour would bring was not solved for: there was no time left."
+NO_HOUR_WITHOUT_PROOF = "What one more hour would bring was not solved for: this plan is not proven best."
+WHY_TIMES = 3.0  # defending every line may take this many times as long as finding the plan
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """How long to search and when to be content; `gap` is relative to the objective."""
+
+    seconds: float = 10.0
+    gap: float = 1e-6
+
+
+OnStep = Callable[[str, int, int], None]  # what, step, of how many
+
+
+def plan(
+    scenario: Scenario,
+    limits: Limits | None = None,
+    why: bool = False,
+    on_progress: OnProgress | None = None,
+    on_step: OnStep | None = None,
+    on_found: Callable[[Instance, Found], None] | None = None,
+) -> Plan:
+    """The best checked plan of a scenario within the limits.
+
+    The next hours are solved again with the time that is left; `why` re-solves once more for every line. What
+    `on_found` hears of can be shown at any time by `best_so_far`.
+    Raises PlanUnsound rather than return a plan that fails its own check.
+    """
+    limits = limits or Limits()
+    began = time.monotonic()
+    instance = build(scenario)
+    heard: OnFound | None = None if on_found is None else partial(on_found, instance)
+    found = search(instance, limits.seconds, limits.gap, on_progress, heard)
+    checked = verify(instance, found.decision)
+    left = limits.seconds - (time.monotonic() - began)
+    bench, away = _next_hours(scenario, found, checked, limits, left)
+    notes = (*worth_testing(scenario), *_notes(found, limits, bench is None))
+    opinions = found.doubts, found.opinions, found.opinion_seconds
+    report = report_plan(Solved(instance, checked, found.bound, bench, away, notes, *opinions))
+    return explain(instance, checked, report, WHY_TIMES * limits.seconds, on_step) if why else report
+
+
+def best_so_far(instance: Instance, found: Found, seconds: float) -> Plan:
+    """The plan of a search that was left after `seconds`, checked as any other. Raises PlanUnsound."""
+    checked = verify(instance, found.decision)
+    stopped = f"Stopped after {seconds:.1f} s; a better plan may exist, by no more than the gap."
+    notes = (*worth_testing(instance.scenario), *((stopped,) if _cut_short(found) else ()), NO_NEXT_HOUR)
+    opinions = found.doubts, found.opinions, found.opinion_seconds
+    return report_plan(Solved(instance, checked, found.bound, None, None, notes, *opinions))
+
+
+def _cut_short(found: Found) -> bool:
+    """Whether the clock ended the search, as against a doubt that more time would not settle."""
+    return not found.optimal and set(found.doubts) <= {"no-time-to-drive"}
+
+
+def _next_hours(
+    scenario: Scenario, found: Found, checked: Checked, limits: Limits, seconds: float
+) -> tuple[float | None, float | None]:
+    """What one hour more adds, at the bench and away; None where the time or the proof does not suffice."""
+    hours = scenario.hours
+    more = (replace(hours, bench=hours.bench + 1.0), replace(hours, away=hours.away + 1.0))
+    gains: list[float | None] = []
+    for changed in more:
+        began = time.monotonic()
+        gains.append(_gain(replace(scenario, hours=changed), found, checked, limits, seconds))
+        seconds -= time.monotonic() - began
+    return gains[0], gains[1]
+
+
+def _gain(scenario: Scenario, found: Found, checked: Checked, limits: Limits, seconds: float) -> float | None:
+    if not found.optimal or seconds < LEAST_SECONDS:
+        return None
+    instance: Instance = build(scenario)
+    again = search(instance, seconds, limits.gap)
+    if not again.optimal:
+        return None
+    return max(0.0, verify(instance, again.decision).money.total - checked.money.total)
+
+
+def _notes(found: Found, limits: Limits, no_next_hour: bool) -> tuple[str, ...]:
+    notes = []
+    if _cut_short(found):
+        notes.append(
+            f"Stopped at the time limit of {limits.seconds:g} s; a better plan may exist, by no more than the gap."
+        )
+    if no_next_hour:
+        notes.append(NO_HOUR_WITHOUT_PROOF if found.doubts else NO_NEXT_HOUR)
+    return tuple(notes)

@@ -1,0 +1,140 @@
+"""Masses, money, minutes and names as they are typed, read exactly or refused."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from decimal import Decimal, InvalidOperation
+
+from partway.catalogue import Catalogue, shipped
+from partway.catalogue.reading.messages import unknown
+from partway.display import with_points
+from partway.errors import Refused
+from partway.ledger.book import Book
+from partway.ledger.fold.standing import settings
+from partway.quantities import IN_THOUSANDTHS, WHOLE_UNITS_ONLY, shown, to_mg
+
+MINUTES_MOST = 7 * 24 * 60
+MONEY_MOST = Decimal(1_000_000)
+BARE = re.compile(r"[+-]?[0-9]*\.?[0-9]+")
+TIME = re.compile(r"(?:(\d+(?:\.\d+)?)\s*(?:h|hours?))?\s*(?:(\d+)\s*(?:m|min|minutes?)?)?")
+CLOCK = re.compile(r"(\d{1,3}):([0-5]\d)")
+
+Mass = str | int  # text with its unit, or whole milligrams
+Money = str | Decimal
+
+
+def mass_mg(book: Book, given: Mass, where: str, *, positive: bool = True) -> int:
+    """Whole milligrams; a bare number is in the workspace's unit where one is set. Raises Refused."""
+    if isinstance(given, int):
+        mg = given
+    else:
+        mg = to_mg(_with_unit(book, pointed(book, given, where), where), where)
+    if mg < 0 or (positive and mg == 0):
+        raise Refused(shown(given), f"a mass {'above' if positive else 'of at least'} 0", where)
+    return mg
+
+
+def pointed(book: Book, given: str, where: str) -> str:
+    """A text with its numerals written with a point, where the workspace's locale writes them otherwise."""
+    locale = settings(book).get("locale")
+    return with_points(given, locale, where) if locale else given
+
+
+def _with_unit(book: Book, text: str, where: str) -> str:
+    if not BARE.fullmatch(text.strip()):
+        return text
+    unit = settings(book).get("unit")
+    if unit is None:
+        raise Refused(shown(text), 'a mass with its unit, such as "5.2 kg", or first: partway set unit lb', where)
+    return f"{text} {unit}"
+
+
+def currency(book: Book, where: str = "currency") -> str:
+    """The workspace's currency. Raises Refused where none is set."""
+    code = settings(book).get("currency")
+    if code is None:
+        raise Refused("money without a currency", "a currency for this workspace: partway set currency CAD", where)
+    return code
+
+
+def money(book: Book, given: Money, where: str, *, negative: bool = False) -> Decimal:
+    """An exact amount in the workspace's currency. Raises Refused."""
+    code = currency(book)
+    text = pointed(book, given, where).strip() if isinstance(given, str) else str(given)
+    if text.upper().startswith(code):
+        text = text[len(code) :].strip()
+    digits = 0 if code in WHOLE_UNITS_ONLY else 3 if code in IN_THOUSANDTHS else 2
+    try:
+        amount = Decimal(text)
+    except InvalidOperation:
+        raise Refused(shown(given), f"an amount in {code}, such as 12.50", where) from None
+    if not amount.is_finite() or abs(amount) > MONEY_MOST or (amount < 0 and not negative):
+        raise Refused(shown(str(given)), f"an amount from 0 to {MONEY_MOST:,}", where)
+    if amount != round(amount, digits):
+        raise Refused(shown(str(given)), f"an amount with at most {digits} decimals, as {code} has", where)
+    return round(amount, digits)
+
+
+def minutes(given: str | int, where: str) -> int:
+    """Whole minutes from 45, "45 min", "1 h 30", "1.5 h" or "1:30". Raises Refused."""
+    text = str(given).strip().lower()
+    clock, spoken = CLOCK.fullmatch(text), TIME.fullmatch(text)
+    if clock:
+        value = Decimal(int(clock[1]) * 60 + int(clock[2]))
+    elif spoken and (spoken[1] or spoken[2]):
+        value = Decimal(spoken[1] or 0) * 60 + int(spoken[2] or 0)
+    else:
+        raise Refused(shown(given), 'a time, such as 45, "1 h 30", "1.5 h" or 1:30', where)
+    if value != int(value) or not 0 <= value <= MINUTES_MOST:
+        raise Refused(shown(given), "whole minutes, at most a week", where)
+    return int(value)
+
+
+def count(given: int, where: str) -> int:
+    """At least one of something. Raises Refused."""
+    if not 1 <= given <= 100_000:
+        raise Refused(str(given), "a count of at least 1", where)
+    return given
+
+
+def text(given: str, where: str, most: int = 200) -> str:
+    """Printable words of at most so many characters. Raises Refused."""
+    if len(given) > most or not given.isprintable():
+        raise Refused(shown(given), f"printable text of at most {most} characters", where)
+    return given.strip()
+
+
+def words(given: str, where: str) -> str:
+    """Printable words, 1 to 1000 characters, that say something. Raises Refused."""
+    if not given.strip() or len(given) > 1000 or not given.isprintable():
+        raise Refused(shown(given), "printable text of 1 to 1000 characters", where)
+    return given.strip()
+
+
+def slug(given: str, where: str) -> str:
+    """A name as an id: lower-case letters, digits and hyphens. Raises Refused."""
+    plain = re.sub(r"[\s_]+", "-", given.strip().lower())
+    if not re.fullmatch(r"[a-z0-9][a-z0-9-]{0,63}", plain):
+        raise Refused(shown(given), "letters, digits and hyphens, at most 64, not starting with a hyphen", where)
+    return plain
+
+
+def one_of(given: str, known: Iterable[str], what: str, where: str) -> str:
+    """The known id that a text is, or that alone begins so. Raises Refused with the closest or the candidates."""
+    ids = sorted(known)
+    plain = re.sub(r"[\s_]+", "-", given.strip().lower())
+    if plain in ids:
+        return plain
+    starts = [name for name in ids if plain and name.startswith(plain)]
+    if len(starts) == 1:
+        return starts[0]
+    if starts:
+        more = ", ..." if len(starts) > 6 else ""
+        raise Refused(shown(given), f"one {what} of several: {', '.join(starts[:6])}{more}", where)
+    raise unknown(Refused, given, what, ids, where)
+
+
+def grade(given: str, where: str, catalogue: Catalogue | None = None) -> str:
+    """The id of a grade we know. Raises Refused."""
+    return one_of(given, (catalogue or shipped()).grades, "grade", where)

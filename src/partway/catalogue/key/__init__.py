@@ -1,0 +1,1 @@
+"""The test key as files: read, and checked."""

@@ -1,0 +1,188 @@
+"""One [[anatomy]] made whole: names filled in, `like` expanded, "rest" worked out."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from partway.catalogue.checks.graph import edges_of, openings_of, shape_flaws, whole_first
+from partway.catalogue.checks.masses import left_over, prefixed
+from partway.catalogue.reading.messages import at, suggestion
+from partway.errors import BadCatalogue
+from partway.quantities import shown
+from partway.things.anatomy import Anatomy, Gives, Operation, Part, Piece, PublishedMass, SaleAs
+from partway.things.estimate import Estimate
+
+if TYPE_CHECKING:
+    from partway.catalogue.reading.forms import AnatomyForm, OperationForm, PieceForm
+
+Components = Callable[[str], Anatomy]
+
+
+def expanded(form: AnatomyForm, where: str, components: Components) -> Anatomy:
+    """The anatomy a form stands for. Raises BadCatalogue where its graph or its rests do not hold."""
+    return _Reading(form, where, components).anatomy()
+
+
+def spoken(name: str) -> str:
+    """A name for people from an id."""
+    return name[:1].upper() + name[1:].replace("-", " ")
+
+
+@dataclass
+class _Reading:
+    """One [[anatomy]] on its way to an Anatomy."""
+
+    form: AnatomyForm
+    where: str
+    components: Components
+
+    @property
+    def root(self) -> str:
+        return f"anatomy[{self.form.kind}]"
+
+    def anatomy(self) -> Anatomy:
+        form = self.form
+        operations = self._operations()
+        own = [row.id for row in form.piece]
+        for flaw in shape_flaws(self.root, own, openings_of(operations)):
+            raise BadCatalogue(flaw.given, flaw.expected, at(self.where, flaw.place))
+        pieces, inner_operations, cautions = self._pieces(operations)
+        return Anatomy(
+            kind=form.kind,
+            name=form.name or spoken(form.kind),
+            pieces=tuple(pieces),
+            operations=(*operations, *inner_operations),
+            family=form.family,
+            cautions=tuple(dict.fromkeys((*form.cautions, *cautions))),
+            works=form.works,
+            test_minutes=form.test_minutes,
+            published=tuple(PublishedMass(**dict(row)) for row in form.published),
+            source=form.source,
+            on=form.on,
+        )
+
+    def _operations(self) -> list[Operation]:
+        taken = {row.id for row in self.form.operation if row.id}
+        operations = []
+        for row in self.form.operation:
+            name = row.id or _free(f"open-{row.on}", taken)
+            taken.add(name)
+            operations.append(_operation(row, name))
+        return operations
+
+    def _pieces(self, operations: Sequence[Operation]) -> tuple[list[Piece], list[Operation], list[str]]:
+        """All pieces, the operations that came with components, and the cautions that came along."""
+        likes = {row.id: self._component(row) for row in self.form.piece if row.like is not None}
+        masses = _Masses(self.form, likes, operations, self.where).all()
+        pieces: list[Piece] = []
+        inner: list[Operation] = []
+        cautions: list[str] = []
+        for row in self.form.piece:
+            component = likes.get(row.id)
+            pieces.append(_piece(row, masses[row.id], component, self.form.parts_in == "copper"))
+            if component is not None:
+                inner_pieces, inner_operations = prefixed(row.id, component, pieces[-1].mass)
+                pieces.extend(inner_pieces)
+                inner.extend(inner_operations)
+                cautions.extend(component.cautions)
+        return pieces, inner, cautions
+
+    def _component(self, row: PieceForm) -> Anatomy:
+        name = row.like or ""
+        try:
+            return self.components(name)
+        except KeyError:
+            known: Sequence[str] = getattr(self.components, "names", ())
+            place = at(self.where, f"{self.root}.piece[{row.id}].like")
+            raise BadCatalogue(shown(name), f"a known component{suggestion(name, known)}", place) from None
+
+
+def _free(name: str, taken: set[str]) -> str:
+    """The name, or the first of name-2, name-3, ... that is not taken."""
+    number, free = 1, name
+    while free in taken:
+        number += 1
+        free = f"{name}-{number}"
+    return free
+
+
+def _operation(row: OperationForm, name: str) -> Operation:
+    return Operation(
+        id=name,
+        name=row.name or name.replace("-", " "),
+        on=row.on,
+        minutes=row.minutes,
+        gives=tuple(Gives(g.piece, g.count) for g in row.gives),
+        tools=tuple(row.tools),
+        cautions=tuple(row.cautions),
+        cost=row.cost,
+        loss=row.loss,
+        required=row.required,
+    )
+
+
+def _piece(row: PieceForm, mass: Estimate, component: Anatomy | None, in_copper: bool) -> Piece:
+    """A piece of the form; one that is a component takes from it what the form leaves out."""
+    like = component.whole if component is not None else Piece(row.id, spoken(row.id), mass)
+    sells = like.sells if row.sells is None else tuple(SaleAs(**dict(sale)) for sale in row.sells)
+    parts = like.parts
+    if row.parts is not None:
+        parts = tuple(Part(**dict(part), in_copper=in_copper) for part in row.parts)
+    return Piece(row.id, row.name or like.name, mass, sells, parts, row.stop or like.stop)
+
+
+class _Masses:
+    """The mass of each piece; a "rest" is what the operation that gives it leaves of the piece opened."""
+
+    def __init__(
+        self, form: AnatomyForm, likes: Mapping[str, Anatomy], operations: Sequence[Operation], where: str
+    ) -> None:
+        self.rows = {row.id: row for row in form.piece}
+        self.likes = likes
+        self.operations = operations
+        self.place = at(where, f"anatomy[{form.kind}]")
+        self.known: dict[str, Estimate] = {}
+
+    def all(self) -> dict[str, Estimate]:
+        """The masses of all pieces of an acyclic anatomy, wholes first. Raises BadCatalogue."""
+        for piece in whole_first(edges_of(self.rows, openings_of(self.operations))):
+            self._of(piece)
+        return self.known
+
+    def _of(self, piece: str) -> Estimate:
+        if piece not in self.known:
+            self.known[piece] = self._work_out(self.rows[piece])
+        return self.known[piece]
+
+    def _work_out(self, row: PieceForm) -> Estimate:
+        if isinstance(row.mass_kg, Estimate):
+            return row.mass_kg
+        if row.mass_kg is None and row.id in self.likes:
+            return self.likes[row.id].whole.mass
+        if row.mass_kg is None:
+            raise self._refusal(row.id, "nothing", 'a mass: kg, [low, likely, high] or "rest"')
+        rests = [self._rest(row.id, op) for op in self.operations if row.id in {g.piece for g in op.gives}]
+        if not rests:
+            raise self._refusal(row.id, '"rest"', "a mass in kg: no operation leaves this piece over")
+        if any(abs(rest.mean - rests[0].mean) > 1e-6 * rests[0].mean for rest in rests):
+            raise self._refusal(row.id, '"rest"', "a mass in kg: two operations leave different rests")
+        return rests[0]
+
+    def _rest(self, piece: str, operation: Operation) -> Estimate:
+        others = [gives for gives in operation.gives if gives.piece != piece]
+        for gives in others:
+            if self.rows[gives.piece].mass_kg == "rest":
+                expected = f'one "rest" in operation {shown(operation.id)}, not also {shown(gives.piece)}'
+                raise self._refusal(piece, '"rest"', expected)
+        left = left_over(self._of(operation.on), [(self._of(gives.piece), gives.count) for gives in others])
+        if isinstance(left, tuple):
+            given = "a rest of {:.4g} / {:.4g} / {:.4g} kg".format(*left)
+            expected = f"more than 0 kg left of {shown(operation.on)} at low, likely and high"
+            raise self._refusal(piece, given, expected)
+        count = next(gives.count for gives in operation.gives if gives.piece == piece)
+        return left.scaled(1.0 / count)
+
+    def _refusal(self, piece: str, given: str, expected: str) -> BadCatalogue:
+        return BadCatalogue(given, expected, f"{self.place}.piece[{piece}].mass_kg")

@@ -1,0 +1,1 @@
+"""Finds and depth on the command line."""

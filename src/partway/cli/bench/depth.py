@@ -1,0 +1,56 @@
+"""`partway depth`."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from partway.cli.common import json_option, page, scenario_option, workspace_option, write_json
+from partway.cli.source import Source
+
+if TYPE_CHECKING:
+    from partway.things.scenario import Works
+
+
+def _kinds(ctx: click.Context, param: click.Parameter, incomplete: str) -> list[Any]:
+    from partway.catalogue import shipped
+
+    return [kind for kind in shipped().kinds if kind.startswith(incomplete)]
+
+
+@click.command("depth")
+@scenario_option
+@click.option("--kind", required=True, shell_complete=_kinds, help="What it is, such as bread-machine.", metavar="KIND")
+@click.option(
+    "--works",
+    type=click.Choice(["yes", "no", "unknown"]),
+    help="Its condition; default the scenario's own find.",
+)
+@click.option("--mass", help='What it weighs, such as "5.2 kg"; scales the anatomy.', metavar="MASS")
+@json_option
+@workspace_option
+def depth_command(
+    file: Path | None, kind: str, works: Works | None, mass: str | None, as_json: bool, workspace: str | None
+) -> None:
+    """How far to open one find at the scenario's prices, and the wage and price at which that changes.
+
+    \b
+      partway depth --kind microwave              at the prices in your ledger
+      partway depth --scenario week.toml --kind microwave
+      partway depth --scenario week.toml --kind fan --works unknown
+      partway depth --scenario week.toml --kind bread-machine --mass "12 lb"
+    """
+    from partway.actions.bench.depths import depth
+    from partway.quantities import parse_mass
+
+    scenario = Source(file, workspace).scenario()
+    kg = None if mass is None else float(parse_mass(mass, "--mass", positive=True))
+    report = depth(scenario, kind, works, kg)
+    if as_json:
+        write_json(report)
+        return
+    from partway.cli.bench.depth_page import show_depth
+
+    show_depth(page(), report, scenario)

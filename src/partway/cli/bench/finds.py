@@ -1,0 +1,130 @@
+"""`partway find`, `test`, `weigh`, `open`, `sell` and `discard`."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import click
+
+from partway.cli.desk import Desk, recording
+
+mass_argument = click.argument("mass")
+
+
+def _kinds(ctx: click.Context, param: click.Parameter, incomplete: str) -> list[Any]:
+    from partway.catalogue import shipped
+
+    return [kind for kind in shipped().kinds if kind.startswith(incomplete)]
+
+
+@click.command("find")
+@click.argument("kind", shell_complete=_kinds)
+@click.option("--count", default=1, show_default=True, help="How many alike.")
+@click.option("--mass", metavar="MASS", help='What all of them weigh together, such as "13.2 kg".')
+@click.option("--works", default="unknown", show_default=True, metavar="yes|no|unknown", help="Does it work.")
+@click.option("--from", "source", default="", metavar="TEXT", help="Where it comes from.")
+@click.option("--note", default="", metavar="TEXT", help="Anything else.")
+@click.option("--photo", default="", metavar="PATH", help="Where its photo lies.")
+@recording
+def find_command(desk: Desk, **said: Any) -> None:
+    """Record a find: KIND as `partway kinds` lists it, or another name of it.
+
+    \b
+      partway find microwave --mass "13.2 kg" --from "maple street"
+      partway find fan --count 3 --works no
+
+    It gets a name such as microwave-3, to write on it and to use from then on. Where
+    two machines share a ledger, set PARTWAY_MARK=b on one of them: it then says
+    microwave-b3, and no two finds get one name.
+    """
+    from partway.actions.bench.finds import find
+
+    desk.record(find, **said)
+
+
+@click.command("test")
+@click.argument("find")
+@click.argument("works", metavar="yes|no|unknown")
+@recording
+def test_command(desk: Desk, find: str, works: str) -> None:
+    """Record whether FIND works."""
+    from partway.actions.bench.finds import test
+
+    desk.record(test, find, works)
+
+
+@click.command("weigh")
+@click.argument("find")
+@mass_argument
+@recording
+def weigh_command(desk: Desk, find: str, mass: str) -> None:
+    """Record what all that is left of FIND weighs."""
+    from partway.actions.bench.finds import weigh
+
+    desk.record(weigh, find, mass)
+
+
+@click.command("open")
+@click.argument("find")
+@click.argument("pieces", nargs=-1, metavar="[PIECE=MASS]...")
+@click.option("--op", "operations", multiple=True, metavar="OP", help="An operation that was run; again for more.")
+@click.option("--minutes", default="0", metavar="TIME", help='How long it took: 14, "1 h 10".')
+@click.option("--residue", metavar="MASS", help="What nobody takes.")
+@click.option("--loss", metavar="MASS", help="What is gone.")
+@click.option("--gap", metavar="loss|residue|left|scale", help="What the mass is that does not add up.")
+@click.option("--count", type=int, help="How many of several alike; default as the masses fit.")
+@recording
+def open_command(desk: Desk, find: str, pieces: tuple[str, ...], **said: Any) -> None:
+    """Record FIND opened: what came out, weighed, and into which bin.
+
+    \b
+      partway open microwave-3 --op cord-and-tray --op discharge --minutes 9 \\
+          cord=0.3kg capacitor=0.15kg "cover=1.8 kg" --gap left
+      partway open fan-1 "motor=1.4 kg:motors" "2x blade=0.6 kg:residue"
+
+    The piece `whole` is the find as it is, put into a bin: open tap-1 whole=2kg.
+    PIECE=MASS goes into the bin of the only grade it sells as; :GRADE says which,
+    @BIN names the bin. A missing bin is made. The mass balance is shown; a gap
+    beyond the loss that the operations allow has to be explained:
+
+    \b
+      --gap loss      gone          --gap residue   what nobody takes
+      --gap left      still in it   --gap scale     it was weighed wrong
+    """
+    from partway.actions.bench.opening import open_up
+    from partway.actions.bench.pieces import piece_given
+
+    desk.record(open_up, find, pieces=[piece_given(text) for text in pieces], **said)
+
+
+@click.command("sell")
+@click.argument("find")
+@click.argument("price")
+@click.option("--part", "what", default="", metavar="PIECE", help="A piece of it; default the whole find.")
+@click.option("--count", default=1, show_default=True, help="How many.")
+@click.option("--mass", metavar="MASS", help="What they weigh together.")
+@click.option("--fee", default="0", metavar="MONEY", help="What the place of sale took, of all together.")
+@click.option("--postage", default="0", metavar="MONEY", help="What sending cost, of all together.")
+@click.option("--minutes", default="0", metavar="TIME", help="To list and pack.")
+@recording
+def sell_command(desk: Desk, find: str, price: str, **said: Any) -> None:
+    """Record FIND, or a part of it, sold by the unit at PRICE each.
+
+    \b
+      partway sell microwave-3 40
+      partway sell bread-machine-1 22 --part motor --mass "900 g" --fee 3.08 --postage 9
+    """
+    from partway.actions.bench.selling import sell
+
+    desk.record(sell, find, price, **said)
+
+
+@click.command("discard")
+@click.argument("find")
+@click.option("--mass", metavar="MASS", help="What it weighs, where it was not weighed before.")
+@recording
+def discard_command(desk: Desk, find: str, mass: str | None) -> None:
+    """Record that what is left of FIND is given up: it becomes residue."""
+    from partway.actions.bench.selling import discard
+
+    desk.record(discard, find, mass)

@@ -1,0 +1,1 @@
+"""Bins on the command line."""

@@ -1,0 +1,1 @@
+"""Buyers and quotes on the command line."""

@@ -1,0 +1,98 @@
+"""`partway buyer`, `quote` and `quotes`."""
+
+from __future__ import annotations
+
+import sys
+from dataclasses import replace
+
+import click
+
+from partway.cli.desk import Desk, recording
+
+
+@click.command("buyer")
+@click.argument("buyer_id", metavar="BUYER")
+@click.option("--kind", metavar="yard|mail-in|drop-off|tip", help="What it is; a new buyer needs it.")
+@click.option("--name", metavar="TEXT", help="Name for people to read.")
+@click.option("--km", metavar="KM", help="Road km from home, one way.")
+@click.option("--at", metavar="LAT,LON", help='Instead of km: degrees, such as "30.65, -40.57".')
+@click.option("--minutes", metavar="TIME", help="On site at each visit.")
+@click.option("--refuses", multiple=True, metavar="NAME", help="A grade, family or hazard turned away; again for more.")
+@click.option("--postage", multiple=True, metavar="MASS=COST", help='A parcel, such as "20 kg=17"; again for more.')
+@click.option("--note", metavar="TEXT", help="Hours, whom to ask for.")
+@recording
+def buyer_command(
+    desk: Desk, buyer_id: str, refuses: tuple[str, ...], postage: tuple[str, ...], **said: str | None
+) -> None:
+    """Add BUYER, or change its terms; what is not said stays as it was.
+
+    \b
+      partway buyer harbour --kind yard --km 14 --minutes 20 --refuses li-ion
+      partway buyer boards --kind mail-in --postage "10 lb=14" --postage "40 lb=22"
+    """
+    from partway.actions.buyers.buyers import Terms, buyer
+    from partway.errors import Refused
+
+    steps = [text.rpartition("=") for text in postage]
+    for text, (_, equals, _) in zip(postage, steps, strict=True):
+        if not equals:
+            raise Refused(f'"{text}"', 'a mass and what a parcel of it costs, such as "20 kg=17"', "--postage")
+    shipping = [(mass, cost) for mass, _, cost in steps] or None
+    desk.record(buyer, buyer_id, Terms(refuses=refuses or None, shipping=shipping, **said))
+
+
+@click.command("quote")
+@click.argument("buyer")
+@click.argument("grade")
+@click.argument("price")
+@click.option("--from", "from_lot", metavar="MASS", help="A tier: the price of lots from this mass.")
+@click.option("--minimum", metavar="MASS", help="The smallest lot.")
+@click.option("--piece", metavar="MASS", help="What one piece weighs, for a price by the piece.")
+@recording
+def quote_command(
+    desk: Desk, buyer: str, grade: str, price: str, from_lot: str | None, minimum: str | None, piece: str | None
+) -> None:
+    """Record a price heard from BUYER for GRADE: "4.10 /lb", "38 c/lb", "180 /short ton"; `no` ends it.
+
+    \b
+      partway quote harbour copper-2 "4.10 /lb"
+      partway quote ridge copper-2 "4.30 /lb" --from "60 lb"
+      partway quote ridge alternator "6 each" --piece "12 lb"
+      partway quote harbour motors no
+    """
+    from partway.actions.buyers.quoting import quote
+
+    desk.record(quote, buyer, grade, price, from_lot, minimum, piece)
+
+
+@click.command("quotes")
+@click.argument("buyer")
+@click.argument("text", nargs=-1)
+@click.option("--comma", is_flag=True, help="Decimals come after a comma: 4,10.")
+@recording
+def quotes_command(desk: Desk, buyer: str, text: tuple[str, ...], comma: bool) -> None:
+    """Record a whole price list of BUYER, as it was dictated or pasted.
+
+    \b
+      partway quotes harbour "no 2 copper 4.10, motors 38c, 304 stainless not taking"
+      partway quotes harbour < list.txt
+
+    Without TEXT it is read from standard input. Each line is shown as it was
+    understood; what is not clear is asked, and with --yes, or where nobody can
+    answer, refused. The list is saved as a whole or not at all.
+    """
+    from partway.actions.buyers.price_lists import read_list, save_list
+    from partway.cli.buyers.list_page import asked_all, show_cautions, show_lines
+
+    said = " ".join(text) if text else sys.stdin.read()
+    lines = read_list(desk.book_or_none, buyer, said, comma=comma)
+    asking = desk.may_ask and bool(text)
+    if asking:
+        lines = asked_all(lines)
+    if not desk.as_json:
+        show_cautions(lines)
+        show_lines(lines)
+    if asking and not click.confirm("save all of it?", err=True, default=True):
+        raise click.Abort
+    saved = desk.run(save_list, (buyer, lines), {})
+    desk.tell(saved if desk.as_json else replace(saved, told=replace(saved.told, cautions=())))

@@ -1,0 +1,41 @@
+"""A price list before it is saved: as understood, line by line, and the questions it raises."""
+
+from __future__ import annotations
+
+import click
+
+from partway.actions.recording.describe import careful
+from partway.catalogue import shipped
+from partway.errors import Refused
+from partway.pricelist import Line, answer, preview
+from partway.reports.what.cards import cards
+
+
+def show_cautions(lines: list[Line]) -> None:
+    """What can hurt about the grades of a list, before its prices."""
+    known = shipped().grades
+    for words in careful(cards(h for line in lines if line.grade for h in known[line.grade].hazards)):
+        click.echo(words)
+
+
+def show_lines(lines: list[Line]) -> None:
+    """Each line as it was read, on stderr: what is saved is said on stdout."""
+    for row in preview(lines):
+        change = "" if row.change is None else f"  {row.change:+.0%}"
+        previous = "" if row.previous is None else f"  before {float(row.previous):.4g} /{row.unit}"
+        read = row.read_as if row.status == "understood" else f"? {row.text}"
+        click.echo(f"{row.position:>3}  {read}{previous}{change}", err=True)
+
+
+def asked_all(lines: list[Line]) -> list[Line]:
+    """The lines once somebody at the terminal has answered every question."""
+    while question := next((line for line in lines if line.question), None):
+        click.echo(question.question, err=True)
+        for choice in question.choices:
+            click.echo(f"  {choice.key:24} {choice.label}", err=True)
+        said: str = click.prompt("  which", err=True)
+        try:
+            lines = answer(lines, question.position, said)
+        except Refused as refused:
+            click.echo(f"  {refused}", err=True)
+    return lines

@@ -1,0 +1,1 @@
+"""The plan and the trips on the command line."""

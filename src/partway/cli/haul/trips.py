@@ -1,0 +1,99 @@
+"""`partway haul`, `ticket` and `paid`."""
+
+from __future__ import annotations
+
+import click
+
+from partway.cli.desk import Desk, recording
+
+
+@click.group("haul")
+def haul_command() -> None:
+    """Set out on a haul, and finish it.
+
+    \b
+      partway haul start harbour ridge
+      partway haul finish --km 61 --minutes "2 h 10"
+    """
+
+
+@haul_command.command("start")
+@click.argument("stops", nargs=-1, metavar="BUYER...")
+@click.option("--note", default="", metavar="TEXT")
+@recording
+def start_command(desk: Desk, stops: tuple[str, ...], note: str) -> None:
+    """Set out to the buyers named, in their order."""
+    from partway.actions.haul.hauls import start
+
+    desk.record(start, stops, note)
+
+
+@haul_command.command("finish")
+@click.argument("haul", required=False)
+@click.option("--km", metavar="KM", help="Of the whole trip.")
+@click.option("--minutes", metavar="TIME", help="From home to home.")
+@click.option("--note", default="", metavar="TEXT")
+@recording
+def finish_command(desk: Desk, haul: str | None, km: str | None, minutes: str | None, note: str) -> None:
+    """Finish HAUL, by default the one under way."""
+    from partway.actions.haul.hauls import finish
+
+    desk.record(finish, haul, km, minutes, note)
+
+
+@click.command("ticket")
+@click.argument("buyer")
+@click.argument("lines", nargs=-1, metavar="LINE...")
+@click.option("--total", metavar="MONEY", help="As printed; default what the lines make.")
+@click.option("--less", multiple=True, metavar="WHAT=MONEY", help="Taken off: dirt=3.50; again for more.")
+@click.option("--haul", metavar="HAUL", help="On which haul.")
+@click.option("--number", default="", metavar="TEXT", help="Number on the ticket.")
+@click.option("--as-printed", is_flag=True, default=None, help="It does not add up, and says so nevertheless.")
+@recording
+def ticket_command(
+    desk: Desk,
+    buyer: str,
+    lines: tuple[str, ...],
+    total: str | None,
+    less: tuple[str, ...],
+    haul: str | None,
+    number: str,
+    as_printed: bool | None,
+) -> None:
+    """Record the ticket that BUYER printed, a LINE for each grade.
+
+    \b
+      partway ticket harbour "copper-2 10.2 lb at 4.10 /lb" "light-iron 180 lb at 0.11 /lb = 19.80"
+      partway ticket harbour "copper-light 6 lb at 3.75 /lb ~6.2 lb @copper-2" --total 22.50
+
+    The masses are the yard's; your bins give up your own: all that is in the bin
+    where that is near the yard's, else what comes after ~ (a mass, all, or yard).
+    @BIN names the bin where the yard paid it as another grade. Arithmetic that does
+    not add up is asked about.
+    """
+    from partway.actions.haul.tickets import ticket
+    from partway.actions.haul.tickets_read import line_given
+    from partway.errors import Refused
+
+    taken = []
+    for text in less:
+        what, equals, amount = text.rpartition("=")
+        if not equals:
+            raise Refused(f'"{text}"', 'what it is and how much, such as "dirt=3.50"', "--less")
+        taken.append((what, amount))
+    read = [line_given(line) for line in lines]
+    desk.record(ticket, buyer, read, total, taken, haul, number, as_printed=as_printed)
+
+
+@click.command("paid")
+@click.argument("buyer")
+@click.argument("amount")
+@click.option("--ticket", metavar="TICKET", help="For which; default the only open one.")
+@click.option("--how", default="", metavar="TEXT", help="Cash, cheque, transfer.")
+@click.option("--as-printed", is_flag=True, default=None, help="It is more than was owed, and came in nevertheless.")
+@recording
+def paid_command(desk: Desk, buyer: str, amount: str, ticket: str | None, how: str, as_printed: bool | None) -> None:
+    """Record AMOUNT that came in from BUYER."""
+    from partway.actions.books.money import paid
+
+    desk.record(paid, buyer, amount, ticket, how, as_printed=as_printed)

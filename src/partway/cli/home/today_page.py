@@ -1,0 +1,160 @@
+"""The day, the bins and the ledger as pages."""
+
+from __future__ import annotations
+
+import click
+from rich.console import Console
+from rich.table import Table
+from rich.text import Text
+
+from partway.actions.recording.describe import Say
+from partway.cli.books.conflicts import ALL, SIGN, mark, settle
+from partway.cli.words import MORE, few, hours
+from partway.reports.bins.stock import Best, Stock
+from partway.reports.books.conflicts import TWO_DEVICES, mark_of
+from partway.reports.books.ledger import LedgerPage
+from partway.reports.haul.plan import CautionLine
+from partway.reports.home.today import Due, Today, Waiting
+
+MOST = 12  # lines of a list before the rest is counted
+CONDITION = {"yes": "works", "no": "does not work", "unknown": "test it"}
+
+
+def show_today(console: Console, today: Today, say: Say) -> None:
+    """Cautions first; then what waits, what is due, what is owed, what an hour brought."""
+    console.print(Text(today.on, style="bold"))
+    _cautions(console, today.cautions)
+    if today.conflicts:
+        _list(console, "To settle", [f"{SIGN} {line.words}.\n    {settle(line)}" for line in today.conflicts])
+        console.print(f"  {ALL}")
+    if today.place_cards:
+        count = len(today.place_cards)
+        what = "rule of your place is" if count == 1 else "rules of your place are"
+        console.print(f"{count} {what} not filled in, or more than a year old: partway place")
+    _list(
+        console,
+        f"Waiting: {len(today.waiting)} find{'' if len(today.waiting) == 1 else 's'}",
+        [_waiting(w, say) for w in today.waiting],
+    )
+    _list(console, "Bins that are due", [_due(due, say) for due in today.bins])
+    stale = [
+        f"{s.grade}: {f'{s.days} days old, from {s.buyer}' if s.days is not None else 'nobody has quoted it'}"
+        f"{mark(mark_of(s.conflict))}"
+        for s in today.stale
+    ]
+    _list(console, "Ask for a price", stale)
+    _list(console, "Under way", [f"{h.id}: {', '.join(h.stops)}" for h in today.hauls])
+    unpaid = [f"{u.ticket} from {u.buyer}: {say.money(u.open)} open" for u in today.unpaid]
+    _list(console, "Not paid yet", unpaid)
+    _sums(console, today, say)
+    _list(console, "Taken as given", list(today.notes))
+
+
+def _cautions(console: Console, cautions: tuple[CautionLine, ...]) -> None:
+    """What can hurt, whose it is and what comes first."""
+    if not cautions:
+        return
+    _title(console, "First: what can hurt")
+    for caution in cautions:
+        console.print(Text(f"  {caution.name} ({few(caution.kinds)}): {caution.first}."))
+    console.print(f"  {MORE}")
+
+
+def _title(console: Console, text: str) -> None:
+    console.print()
+    console.print(Text(text.upper(), style="bold"))
+
+
+def _list(console: Console, title: str, lines: list[str]) -> None:
+    if not lines:
+        return
+    _title(console, title)
+    for line in lines[:MOST]:
+        console.print(Text(f"  {line}"))
+    if len(lines) > MOST:
+        console.print(f"  and {len(lines) - MOST} more")
+
+
+def _waiting(find: Waiting, say: Say) -> str:
+    count = f"{find.count} × " if find.count > 1 else ""
+    mass = f", {say.kg(find.mass_kg)}" if find.mass_kg else ", not weighed"
+    more = f" ({find.note})" if find.note else ""
+    more += mark(mark_of(find.conflict))
+    return f"{find.find}: {count}{find.name.lower()}{mass}, {CONDITION[find.works]}, {_days(find.days)}{more}"
+
+
+def _days(days: int) -> str:
+    return "today" if days == 0 else "1 day" if days == 1 else f"{days} days"
+
+
+def _due(due: Due, say: Say) -> str:
+    if due.what == "full":
+        return f"{due.bin}: {due.share:.0%} full, {say.kg(due.mass_kg)}{mark(mark_of(due.conflict))}"
+    least = say.kg(due.least_kg)
+    name = "minimum lot" if due.what == "minimum" else "better price from"
+    have = "reached" if due.share >= 1 else "near"
+    return f"{due.grade}: {say.kg(due.mass_kg)}, {name} {least} at {due.buyer} {have}{mark(mark_of(due.conflict))}"
+
+
+def _sums(console: Console, today: Today, say: Say) -> None:
+    done, mass = today.earned, today.handled
+    _title(console, f"The last {done.days // 7} weeks")
+    spent = sum(done.minutes.values()) / 60.0
+    rate = "" if done.per_hour is None else f", {say.money(done.per_hour)} an hour"
+    console.print(f"  {say.money(done.net)} in {hours(spent)}{rate}")
+
+    share = "" if mass.diverted_share is None else f" ({mass.diverted_share:.0%} of what has left)"
+    tipped = f" ({say.kg(mass.tipped_kg)} more to a tip)" if mass.tipped_kg else ""
+    console.print(
+        f"  of all {say.kg(mass.in_kg)} handled so far: {say.kg(mass.diverted_kg)} diverted{share}, "
+        f"{say.kg(mass.stock_kg)} still here, {say.kg(mass.residue_kg)} residue{tipped}, {say.kg(mass.loss_kg)} loss"
+        f"{mark(mark_of(mass.conflict))}"
+    )
+
+
+def show_stock(console: Console, stock: Stock, say: Say) -> None:
+    """What can hurt, then one row a bin."""
+    _cautions(console, stock.cautions)
+    table = Table(box=None, pad_edge=False, padding=(0, 2, 0, 0), header_style="dim")
+    for column in ("bin", "mass", "age", "full", "best today", "worth"):
+        table.add_column(column, justify="right" if column in ("mass", "age", "full", "worth") else "left")
+    for line in (line for line in stock.lines if line.mass_kg):
+        age = "" if line.days is None else _days(line.days)
+        full = "" if line.full is None else f"{line.full:.0%}"
+        best, worth = _best(line.best, line.grade, say) if line.best else ("not quoted", "")
+        name = line.bin if line.bin == line.grade else f"{line.bin} ({line.grade})"
+        name += mark(mark_of(line.conflict))
+        table.add_row(name, say.kg(line.mass_kg), age, full, best, worth)
+    console.print(table)
+    total = say.money(stock.value)
+    doubt = f"{mark(TWO_DEVICES)} about {few(stock.conflict)}: partway conflicts" if stock.conflict else ""
+    console.print(f"{say.kg(stock.mass_kg)} in all, {total} at the best quotes of {stock.on}{doubt}")
+    if any(line.best and line.best.posted for line in stock.lines):
+        console.print(
+            "What goes by mail is counted as posted alone; several grades in one parcel cost less: partway plan."
+        )
+    empty = [f"{line.bin}{mark(mark_of(line.conflict))}" for line in stock.lines if not line.mass_kg]
+    if empty:
+        console.print(f"Empty: {', '.join(empty)}.")
+    if stock.unquoted:
+        console.print(f"Not quoted, which is not worth nothing: {', '.join(stock.unquoted)}.")
+
+
+def _best(best: Best, grade: str, say: Say) -> tuple[str, str]:
+    as_grade = "" if best.as_grade == grade else f" as {best.as_grade}"
+    least = ""
+    if best.least_kg:
+        least = f", {'pays by post' if best.by_post else 'lots'} from {say.kg(best.least_kg)}"
+    missing = f", {say.kg(best.missing_kg)} missing" if best.missing_kg else ""
+    price = say.price(best.price_per_kg) + (" after postage" if best.posted else "")
+    worth = "not yet" if best.value is None else say.money(best.value)
+    return f"{best.buyer}{as_grade} {price}{least}{missing}, {_days(best.days)}", worth
+
+
+def show_ledger(report: LedgerPage) -> None:
+    """One line an event."""
+    if len(report.lines) < report.of:
+        click.echo(f"the last {len(report.lines)} of {report.of} events")
+    for line in report.lines:
+        gone = "" if line.counts else "  [no longer counts]"
+        click.echo(f"{line.id}  {line.happened}  {line.kind:9}  {line.words}{gone}")

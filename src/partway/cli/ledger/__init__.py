@@ -1,1 +1,0 @@
-"""The working day on the command line: thin, one command a verb of the actions."""

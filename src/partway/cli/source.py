@@ -1,0 +1,49 @@
+"""Where a plan's scenario comes from: a file, or the ledger as it stands."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from partway.cli.common import read
+from partway.cli.desk import Desk, blaming
+
+if TYPE_CHECKING:
+    from partway.things.scenario import Scenario
+
+bench_option = click.option("--bench", type=click.FloatRange(0, 8784), metavar="HOURS", help="Most hours at the bench.")
+away_option = click.option("--away", type=click.FloatRange(0, 8784), metavar="HOURS", help="Most hours away.")
+trips_option = click.option("--trips", type=click.IntRange(0, 9), metavar="N", help="Most trips.")
+wage_option = click.option("--wage", type=click.FloatRange(0, 1e6), metavar="MONEY", help="What an hour is worth.")
+
+
+@dataclass(frozen=True)
+class Source:
+    """A scenario file, or a workspace where there is none; hours and trips said on the command line come first."""
+
+    file: Path | None
+    workspace: str | None
+    bench: float | None = None
+    away: float | None = None
+    wage: float | None = None
+    trips: int | None = None
+
+    def scenario(self) -> Scenario:
+        """The scenario. Raises Refused."""
+        if self.file is None:
+            return self._from_ledger()
+        scenario = read(self.file)
+        said = {"bench": self.bench, "away": self.away, "wage": self.wage, "trips": self.trips}
+        changes = {name: value for name, value in said.items() if value is not None}
+        return replace(scenario, hours=replace(scenario.hours, **changes)) if changes else scenario  # type: ignore[arg-type]
+
+    def _from_ledger(self) -> Scenario:
+        from partway.actions.haul.scenario import Overrides, scenario_from_book
+
+        said = Overrides(self.bench, self.away, self.wage, self.trips)
+        desk = Desk(self.workspace, as_json=False)
+        with blaming(desk):
+            return scenario_from_book(desk.book, desk.now().date(), said)

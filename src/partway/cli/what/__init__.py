@@ -1,0 +1,1 @@
+"""The test key, the catalogue and cautions on the command line."""

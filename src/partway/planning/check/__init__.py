@@ -1,0 +1,1 @@
+"""What no plan escapes: every constraint again, the money again, and the word of other methods."""

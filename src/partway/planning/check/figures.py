@@ -1,0 +1,97 @@
+"""Are the figures of an instance those of its scenario? Asked again for every plan, from the scenario itself."""
+
+from __future__ import annotations
+
+import math
+
+from partway.errors import PlanUnsound
+from partway.planning.instance.allowed import allowed_sales
+from partway.planning.instance.frozen import GradeSale, Instance, Node, PartSale
+from partway.planning.instance.market import Market
+from partway.things.anatomy import SaleAs
+
+RESIDUE = "residue"
+COPPER = "copper-2"
+
+
+def check_figures(instance: Instance) -> None:
+    """Masses, hours, incomes and keep values, each from its own formula.
+
+    Raises PlanUnsound on the first that differs.
+    """
+    market = Market.of(instance.scenario)
+    _finds(instance)
+    _keeping(instance, market)
+    for node in instance.nodes:
+        group = instance.groups[node.group]
+        _same(node.kg, node.piece.mass.mean * group.scale, f"the mass of {node.piece.id}")
+        _same(node.kept_value, _kept_value(instance, market, node), f"the keep value of {node.piece.id}")
+    for sale in instance.grade_sales:
+        _sale(instance, sale)
+    for opening in instance.openings:
+        _same(opening.hours, opening.operation.minutes.mean / 60.0, f"the hours of {opening.operation.id}")
+    for part in instance.part_sales:
+        _part(instance, market, part)
+
+
+def _same(given: float, expected: float, what: str) -> None:
+    if not math.isclose(given, expected, rel_tol=1e-9, abs_tol=1e-9):
+        raise PlanUnsound(f"the plan failed its own check: {what} is {given:g}, by its formula {expected:g}")
+
+
+def _finds(instance: Instance) -> None:
+    for kind in {find.kind for find in instance.scenario.finds}:
+        counted = sum(find.count for find in instance.scenario.finds if find.kind == kind)
+        found = sum(n.found for n in instance.nodes if instance.groups[n.group].find.kind == kind)
+        _same(found, counted, f"the number of finds of {kind}")
+    for group in instance.groups:
+        mass = group.find.mass_kg
+        _same(
+            group.scale,
+            1.0 if mass is None else mass / group.anatomy.whole.mass.mean,
+            f"the scale of {group.find.kind}",
+        )
+
+
+def _keeping(instance: Instance, market: Market) -> None:
+    for g, grade in enumerate(instance.grades):
+        _same(instance.kept_price[g], market.kept_price(grade), f"the keep price of {grade}")
+        _same(instance.stock[g], instance.scenario.stock.get(grade, 0.0), f"the stock of {grade}")
+
+
+def _kept_value(instance: Instance, market: Market, node: Node) -> float:
+    """Best permitted sale as it is, at keep prices."""
+    residue = market.kept_price(RESIDUE) if RESIDUE in instance.scenario.grades else 0.0
+    anatomy = instance.groups[node.group].anatomy
+    allowed = allowed_sales(instance.scenario, anatomy, node.piece.id)
+    return max(
+        (node.kg * (s.share * market.kept_price(s.grade) + (1.0 - s.share) * residue) for s in allowed), default=0.0
+    )
+
+
+def _sale(instance: Instance, sale: GradeSale) -> None:
+    node = instance.nodes[sale.node]
+    ways = [way for way in node.piece.sells if way.grade == instance.grades[sale.grade]]
+    if not any(_is(sale, way, node.kg) for way in ways):
+        raise PlanUnsound(f"the plan failed its own check: {node.piece.id} does not sell so")
+
+
+def _is(sale: GradeSale, way: SaleAs, kg: float) -> bool:
+    return math.isclose(sale.kg, kg * way.share, rel_tol=1e-9) and math.isclose(
+        sale.residue_kg, kg * (1.0 - way.share), rel_tol=1e-9, abs_tol=1e-12
+    )
+
+
+def _part(instance: Instance, market: Market, sale: PartSale) -> None:
+    """Income is chance * (price * (1 - fee) - postage), in money or in No. 2 copper; what stays unsold is kept."""
+    node, part = instance.nodes[sale.node], sale.part
+    copper = market.best(COPPER) if part.in_copper else None
+    unit = (copper.price if copper is not None else math.nan) if part.in_copper else 1.0
+    _same(sale.unit, unit, f"the unit of the price of {part.name or node.piece.id}")
+    income = part.chance * unit * (part.price.mean * (1.0 - part.fee) - part.postage)
+    _same(sale.income, income, f"what {part.name or node.piece.id} brings")
+    _same(sale.unsold_value, (1.0 - part.chance) * node.kept_value, f"what an unsold {node.piece.id} is worth")
+    _same(sale.hours, part.minutes.mean / 60.0, f"the hours to sell {node.piece.id}")
+    works = instance.groups[node.group].find.works
+    if part not in node.piece.parts or (part.needs == "works" and works != "yes"):
+        raise PlanUnsound(f"the plan failed its own check: {node.piece.id} may not be sold as that part")

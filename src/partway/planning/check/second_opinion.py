@@ -1,0 +1,155 @@
+"""What other methods say about a plan, before it is called the best there is.
+
+A solver can be wrong and sure of itself: HiGHS 1.16.0 and 1.14.0 lost the optimum in presolve (docs/decisions/0010).
+So a plan and its bound are held against plans that need no solver (`simple_plans`), against the relaxation, and in a
+programme of up to MOST_COLUMNS columns against a second solve without presolve.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import itertools
+import math
+import time
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from partway.errors import PlanUnsound, SolverFailed
+from partway.planning.check.simple_plans import simple_plans
+from partway.planning.check.verify import recount
+from partway.planning.decision import Decision
+from partway.planning.model.extract import extract
+from partway.planning.model.highs import EXACT, LEAN, Solver
+from partway.planning.model.linear import Linear
+from partway.planning.model.milp import Model, formulate
+from partway.planning.search.stages import polish
+from partway.planning.search.tour_bounds import Ways
+
+MOST_COLUMNS = 600  # about a day's programme; beyond it a solve without presolve takes too long
+LEAST_SECONDS = 1.0  # for the second opinion, however late it is
+TOLERANCE = 1e-6  # of the objective, or of one currency unit: less is rounding
+FAR_BELOW = 1e-3  # of the worth of a plan: what is worth less than that cannot be as good
+PLAIN = {"presolve": "off"}
+RELAXED, AGAIN = "relaxation", "without presolve"
+
+
+@dataclass(frozen=True, slots=True)
+class Claim:
+    """What is to be held against other methods: a plan, what it is worth, and a bound on all plans.
+
+    `ended` says that the search ended by itself, and not because its time was up.
+    """
+
+    decision: Decision
+    worth: float
+    bound: float
+    ended: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Opinion:
+    """One other method: the worth of its plan and its bound on all plans, infinite where it has none."""
+
+    method: str
+    worth: float = -math.inf
+    bound: float = math.inf
+    decision: Decision | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Second:
+    """All methods together: the best plan of any, a bound on all plans, and whether no two contradict each other.
+
+    `seconds` of the processor went into the second opinion alone.
+    """
+
+    decision: Decision
+    worth: float
+    bound: float
+    agree: bool
+    opinions: tuple[Opinion, ...]
+    seconds: float
+
+
+def second_opinion(model: Model, claim: Claim, gap: float, seconds: float) -> Second:
+    """Ask every other method within about `seconds` (at least LEAST_SECONDS).
+
+    The relaxation may tighten the bound; the second solve only confirms it, so that a proof never rests on it alone.
+    """
+    began = time.thread_time()
+    opinions = tuple(_opinions(model, claim, time.monotonic() + max(LEAST_SECONDS, seconds)))
+    slack = max(gap, TOLERANCE) * max(1.0, abs(claim.worth))
+    decision, worth = claim.decision, claim.worth
+    for it in opinions:
+        if it.decision is not None and it.worth > max(worth, claim.worth + slack):
+            decision, worth = it.decision, it.worth
+    agree = not _refuted(claim, opinions, slack)
+    relaxed = min((it.bound for it in opinions if it.method == RELAXED), default=math.inf)
+    again = max((it.bound for it in opinions if it.method == AGAIN), default=-math.inf)
+    bound = min(relaxed, claim.bound if agree else max(claim.bound, again))
+    return Second(decision, worth, max(bound, worth), agree, opinions, time.thread_time() - began)
+
+
+def _refuted(claim: Claim, opinions: tuple[Opinion, ...], slack: float) -> bool:
+    """Whether some two cannot both be right: a plan is worth more than a bound, or a finished search bounds too high.
+
+    A bound above another is only weaker, unless both methods say that they have looked at everything.
+    """
+    worths = [claim.worth, *(it.worth for it in opinions)]
+    bounds = [claim.bound, *(it.bound for it in opinions)]
+    loose = claim.ended and any(claim.bound > it.bound + slack for it in opinions if it.method == AGAIN)
+    return max(worths) > min(bounds) + slack or loose
+
+
+def _opinions(model: Model, claim: Claim, until: float) -> Iterator[Opinion]:
+    """The cheapest first; the last ones are left out where time is up."""
+    simple = _simple(model)
+    yield from itertools.islice(simple, 1)  # keeping everything, which is always feasible
+    small = len(model.linear.names) <= MOST_COLUMNS
+    relaxed = Solver(_whole(model), relaxed=True, options=PLAIN if small else {}).run(_left(until))
+    if relaxed.status == "optimal":
+        yield Opinion(RELAXED, bound=relaxed.objective)
+    if small and claim.ended and not (model.columns.tour_money or model.restricted):
+        again = _again(model, claim.worth, until)
+        if again is not None:
+            yield again
+    yield from itertools.takewhile(lambda _: _left(until) > 0.0, simple)
+
+
+def _whole(model: Model) -> Linear:
+    """A programme that no plan is left out of: a search leaves out what it has planned, and too many ways to pack."""
+    if not (model.columns.tour_money or model.restricted):
+        return model.linear
+    fresh = formulate(model.instance, loose=True)
+    if fresh.columns.tour_money:
+        Ways(fresh).add_legs()
+    return fresh.linear
+
+
+def _simple(model: Model) -> Iterator[Opinion]:
+    for name, decision in simple_plans(model.instance):
+        with contextlib.suppress(PlanUnsound):  # it does not fit the hours or the lots: nothing to compare with
+            yield Opinion(name, recount(model.instance, decision).money.total, decision=decision)
+
+
+def _left(until: float) -> float:
+    return max(0.0, until - time.monotonic())
+
+
+def _again(model: Model, worth: float, until: float) -> Opinion | None:
+    """The whole programme once more without presolve, for a plan of about this worth; None without time for it.
+
+    What is worth clearly less is of no interest, which halves the time; the plan itself has to be found again.
+    """
+    enough = worth - FAR_BELOW * max(1.0, abs(worth))
+    answer = Solver(model.linear, options={**LEAN, **EXACT, **PLAIN}).run(_left(until), cutoff=enough)
+    if answer.status == "infeasible":
+        return Opinion(AGAIN, bound=enough)
+    if answer.status != "optimal" or answer.x is None:
+        return None
+    try:
+        decision = extract(model, polish(model, answer.x, max(LEAST_SECONDS, _left(until))))
+        worth = recount(model.instance, decision).money.total
+    except (PlanUnsound, SolverFailed):
+        return Opinion(AGAIN, bound=answer.bound)
+    return Opinion(AGAIN, worth, answer.bound, decision)

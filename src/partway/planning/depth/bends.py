@@ -1,0 +1,58 @@
+"""Where what a plan counts with bends as one price moves: keep values change hands from one best quote to another.
+
+Between two bends every decision is worth a straight line in that price.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+
+from partway.planning.depth.piecewise import Piecewise, constant, highest, line
+from partway.planning.depth.reprice import Repriced
+from partway.planning.instance.allowed import allowed_sales
+from partway.planning.instance.build import COPPER, RESIDUE, kept_as
+from partway.planning.instance.frozen import Instance, Node
+from partway.planning.instance.market import Market
+from partway.things.scenario import Scenario
+
+
+def bends(instance: Instance, at: Callable[[float], Scenario], low: float, high: float) -> tuple[float, ...]:
+    """The prices between two at which a keep value or the price of a part bends, those two included."""
+    moved = _moved(Market.of(at(low)), Market.of(at(high)), low, high)
+    if not moved:
+        return low, high
+    market = Repriced(instance.market, moved)
+    functions = [market.kept(grade) for grade in instance.grades]
+    functions += [kept for node in instance.nodes if (kept := _kept(instance, node, market)) is not None]
+    if COPPER in instance.scenario.grades and (copper := market.best(COPPER)) is not None:
+        functions.append(copper)
+    inside = {x for function in functions for x in function.xs if low < x < high}
+    return tuple(sorted({low, high, *inside}))
+
+
+def _moved(a: Market, b: Market, low: float, high: float) -> dict[str, Piecewise]:
+    """Best net price of each grade whose quotes move: every buyer's own is a straight line."""
+    found = {}
+    for grade, offers in a.offers.items():
+        there = {offer.buyer: offer.price for offer in b.offers[grade]}
+        if any(there[offer.buyer] != offer.price for offer in offers):
+            found[grade] = highest([_through(offer.price, there[offer.buyer], low, high) for offer in offers])
+    return found
+
+
+def _through(at_low: float, at_high: float, low: float, high: float) -> Piecewise:
+    slope = (at_high - at_low) / (high - low)
+    return line(at_low - slope * low, slope)
+
+
+def _kept(instance: Instance, node: Node, market: Repriced) -> Piecewise | None:
+    """What a piece counts for when it is kept; None where it is nothing at any price."""
+    residue = market.kept(RESIDUE) if RESIDUE in instance.scenario.grades else constant(0.0)
+    sales = list(_sales(instance, node))
+    return highest([kept_as(node.kg, share, market.kept(grade), residue) for grade, share in sales]) if sales else None
+
+
+def _sales(instance: Instance, node: Node) -> Iterator[tuple[str, float]]:
+    anatomy = instance.groups[node.group].anatomy
+    for sale in allowed_sales(instance.scenario, anatomy, node.piece.id):
+        yield sale.grade, sale.share

@@ -1,0 +1,101 @@
+"""Seeded draws of masses, minutes, prices and luck around the PERT means.
+
+Each estimate is drawn from the beta-PERT distribution on low..high with mode likely, whose mean is the PERT mean:
+alpha = 1 + 4 (likely - low) / (high - low), beta = 1 + 4 (high - likely) / (high - low). Source: Vose, "Risk
+Analysis", 3rd ed., 2008, ch. 13.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from partway.planning.depth.dynamic import Draws, Terms, bottom_up
+from partway.planning.instance.frozen import Instance
+from partway.planning.instance.market import postage_per_kg
+from partway.things.estimate import Estimate
+
+SEED = 20260314
+DRAWS = 2000
+TINY = 1e-12
+
+
+def draw(estimate: Estimate, n: int, rng: np.random.Generator) -> Draws:
+    """`n` draws of one estimate; a quantity without a range is itself each time."""
+    width = estimate.high - estimate.low
+    if width <= 0.0:
+        return np.full(n, estimate.likely)
+    up = 4.0 * (estimate.likely - estimate.low) / width
+    return estimate.low + width * rng.beta(1.0 + up, 5.0 - up, n)
+
+
+def drawn_terms(instance: Instance, n: int = DRAWS, seed: int = SEED) -> Terms:
+    """`n` draws of everything uncertain; the same seed gives the same draws."""
+    rng = np.random.default_rng(seed)
+    expected = Terms.expected(instance)
+    per_kg = prices(instance, n, rng)
+    kept = np.repeat(expected.kept_per_kg, n, axis=1)
+    return Terms(
+        size=sizes(instance, n, rng),
+        per_kg=np.maximum(per_kg, kept),
+        kept_per_kg=kept,
+        hours=_stack([draw(o.operation.minutes, n, rng) / 60.0 for o in instance.openings], n),
+        income=_stack([_luck(instance, p, n, rng) for p in range(len(instance.part_sales))], n),
+        wage=expected.wage,
+    )
+
+
+def _stack(rows: list[Draws], n: int) -> Draws:
+    return np.array(rows).reshape(len(rows), n)
+
+
+def prices(instance: Instance, n: int, rng: np.random.Generator) -> Draws:
+    """Best net price of each grade, shape (grades, n); a quote heard without a range does not vary."""
+    buyers = {b.id: b for b in instance.buyers}
+    rows = []
+    for grade in instance.grades:
+        offer = instance.market.best(grade)
+        if offer is None:
+            rows.append(np.zeros(n))
+        else:
+            rows.append(draw(offer.quote.price, n, rng) - postage_per_kg(buyers[offer.buyer]))
+    return _stack(rows, n)
+
+
+def sizes(instance: Instance, n: int, rng: np.random.Generator) -> Draws:
+    """Mass of each node over its PERT mean, shape (nodes, n), mass kept in balance.
+
+    Pieces are drawn on their own and then stretched together so that what comes out of a piece weighs what that
+    piece was drawn to weigh. A piece that several operations give keeps its weight from the first of them, and
+    the others' own pieces take up the difference.
+    """
+    factor = np.array([_relative(instance, i, n, rng) for i in range(len(instance.nodes))]).reshape(-1, n)
+    settled: set[int] = set()
+    for node in reversed(bottom_up(instance)):
+        for o in instance.openings_of[node]:
+            gives = instance.openings[o].gives
+            wanted = factor[node] * sum(count * instance.nodes[c].kg for c, count in gives)
+            fixed = sum(count * instance.nodes[c].kg * factor[c] for c, count in gives if c in settled)
+            free = sum(count * instance.nodes[c].kg * factor[c] for c, count in gives if c not in settled)
+            # Shared pieces drawn heavier than all that is left cannot be balanced: no piece weighs less than nothing.
+            stretch = np.maximum(wanted - fixed, 0.0) / np.maximum(free, TINY)
+            for child in {c for c, _ in gives} - settled:
+                factor[child] = factor[child] * stretch
+            settled |= {child for child, _ in gives}
+    return factor
+
+
+def _relative(instance: Instance, i: int, n: int, rng: np.random.Generator) -> Draws:
+    node = instance.nodes[i]
+    if node.found and instance.groups[node.group].find.mass_kg is not None:
+        return np.ones(n)  # it was on the scale
+    return draw(node.piece.mass, n, rng) / node.piece.mass.mean
+
+
+def _luck(instance: Instance, p: int, n: int, rng: np.random.Generator) -> Draws:
+    """Income of one unit: the price varies and it sells or it does not; the mean is the expected income."""
+    sale = instance.part_sales[p]
+    part = sale.part
+    if part.chance == 0.0:
+        return np.zeros(n)
+    swing = (draw(part.price, n, rng) - part.price.mean) * (1.0 - part.fee) * sale.unit
+    return (rng.random(n) < part.chance) * (sale.income / part.chance + swing)

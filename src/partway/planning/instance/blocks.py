@@ -1,0 +1,147 @@
+"""What is loaded in one piece: whole finds, and pieces above the mass that the scenario states.
+
+Half a fridge cannot be sold, so such a piece rides whole in one lot on one trip, or stays where it is. Everything
+else is loose: it is binned by grade, and any part of a bin can be handed over.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
+from functools import cache
+from itertools import pairwise
+
+from partway.planning.decision import Decision
+from partway.planning.instance.frozen import GradeSale, Instance
+from partway.planning.instance.packing import FITS, packs
+from partway.quantities import format_mass_in
+
+Rides = Mapping[tuple[int, int], int]  # (sale, lot): the most pieces that one trip or the mail can bring there
+
+
+def is_whole(instance: Instance, sale: GradeSale) -> bool:
+    """Whether what is sold here is never cut: a whole find, or a piece above the scenario's mass."""
+    node = instance.nodes[sale.node]
+    anatomy = instance.groups[node.group].anatomy
+    return sale.kg > 0.0 and (node.piece.id == anatomy.whole.id or node.kg > instance.scenario.whole_above_kg)
+
+
+def rides(instance: Instance) -> Rides:
+    """Every lot that a piece loaded whole may go to: of its grade or one that it may be sold as, and large enough.
+
+    Left out are lots that another one of the same buyer beats for such a piece, whatever else is sold.
+    """
+    found: dict[tuple[int, int], int] = {}
+    open_to = cache(lambda grade: _open_to(instance, grade))
+    beats = cache(lambda i, j: _beats(instance, i, j))
+    for s, sale in enumerate(instance.grade_sales):
+        if is_whole(instance, sale):
+            lots = _large_enough(instance, sale, open_to(sale.grade))
+            found |= {(s, i): most for i, most in lots.items() if not any(beats(j, i) for j in lots)}
+    return found
+
+
+def large_enough(instance: Instance, sale: GradeSale) -> dict[int, int]:
+    """The lots that one piece may go to in one piece, with the most of them that one trip or the mail brings there."""
+    return _large_enough(instance, sale, _open_to(instance, sale.grade))
+
+
+def _large_enough(instance: Instance, sale: GradeSale, lots: Sequence[int]) -> dict[int, int]:
+    return {i: n for i in lots if (n := _most(instance, sale, i)) > 0}
+
+
+def _open_to(instance: Instance, grade: int) -> list[int]:
+    """Lots of the grade and of everything it may be sold as."""
+    reached = set(_reached(instance, grade))
+    return [i for i, lot in enumerate(instance.lots) if lot.grade in reached]
+
+
+def _reached(instance: Instance, grade: int) -> list[int]:
+    """The grade itself and everything it may be sold as, nearest first."""
+    return [way[-1] for way in _ways(instance, grade)]
+
+
+def _ways(instance: Instance, grade: int) -> Iterator[tuple[int, ...]]:
+    """From a grade to every grade it may be sold as, over the fewest downgrades."""
+    seen = {grade}
+    waiting: list[tuple[int, ...]] = [(grade,)]
+    while waiting:
+        way = waiting.pop(0)
+        yield way
+        for upper, lower in instance.downgrades:
+            if upper == way[-1] and lower not in seen:
+                seen.add(lower)
+                waiting.append((*way, lower))
+
+
+def _most(instance: Instance, sale: GradeSale, i: int) -> int:
+    lot, vehicle = instance.lots[i], instance.scenario.vehicle
+    room = lot.tiers[-1].high
+    if instance.stops[lot.buyer] is None:
+        shipping = instance.buyers[lot.buyer].shipping
+        if shipping and sale.kg > max(step.up_to_kg for step in shipping) * FITS:
+            return 0
+    elif vehicle is not None:
+        room = min(room, vehicle.payload_kg)
+        if vehicle.volume_l is not None:
+            room = min(room, vehicle.volume_l / instance.litres_per_kg[lot.grade])
+    return int(min(instance.nodes[sale.node].most, room * FITS / sale.kg))
+
+
+def _beats(instance: Instance, i: int, j: int) -> bool:
+    """Whether a piece in lot `j` is never worse off in lot `i`: same buyer, no steps, no lower price, no more room."""
+    one, other = instance.lots[i], instance.lots[j]
+    if i == j or one.buyer != other.buyer or one.has_steps or other.has_steps:
+        return False
+    better = (one.tiers[0].price, -instance.litres_per_kg[one.grade], -i)
+    worse = (other.tiers[0].price, -instance.litres_per_kg[other.grade], -j)
+    return better > worse and better[1] >= worse[1]
+
+
+def not_packed(instance: Instance, decision: Decision) -> set[int]:
+    """Buyers to whom whole pieces go by mail that the parcels hold by mass and by count, and yet not uncut."""
+    mailed: dict[int, list[float]] = {}
+    for (s, i, _), n in decision.blocks.items():
+        buyer = instance.lots[i].buyer
+        if instance.stops[buyer] is None and instance.buyers[buyer].shipping:
+            mailed.setdefault(buyer, []).extend([instance.grade_sales[s].kg] * n)
+    return {b for b, pieces in mailed.items() if not packs(pieces, parcel_sizes(instance, decision, b))}
+
+
+def parcel_sizes(instance: Instance, decision: Decision, buyer: int) -> list[float]:
+    """The size of each parcel posted to a buyer."""
+    shipping = instance.buyers[buyer].shipping
+    return [shipping[step].up_to_kg for (b, step), n in decision.parcels.items() if b == buyer for _ in range(n)]
+
+
+def whole_notes(instance: Instance) -> tuple[str, ...]:
+    """Sentences that name the rule where it decides: what is too large to carry off, and what its mass makes whole."""
+    unit, limit = instance.scenario.unit, instance.scenario.whole_above_kg
+    open_to = {lot.grade for lot in instance.lots}
+    stuck, heavy = dict[str, None](), dict[str, None]()
+    for sale in instance.grade_sales:
+        if is_whole(instance, sale) and open_to & set(_reached(instance, sale.grade)):
+            node = instance.nodes[sale.node]
+            anatomy = instance.groups[node.group].anatomy
+            found = node.piece.id == anatomy.whole.id
+            name = anatomy.name if found else f"{node.piece.name} of {anatomy.name}"
+            if not large_enough(instance, sale):
+                stuck[f"{name} ({format_mass_in(sale.kg, unit)})"] = None
+            elif not found:
+                heavy[name] = None
+    notes = [f"Loaded whole, and too large for any load, parcel or lot here: {', '.join(stuck)}."] if stuck else []
+    if heavy:
+        notes.append(f"Loaded whole, as above {format_mass_in(limit, unit)} (whole_above): {', '.join(heavy)}.")
+    return tuple(notes)
+
+
+def downgraded_kg(instance: Instance, decision: Decision) -> dict[int, float]:
+    """Kilograms on each downgrade, with the pieces loaded whole that are sold as a lower grade than their own."""
+    total = Counter(dict(decision.downgraded))
+    arcs = {arc: d for d, arc in enumerate(instance.downgrades)}
+    for (s, i, _), n in decision.blocks.items():
+        sale = instance.grade_sales[s]
+        way = next(w for w in _ways(instance, sale.grade) if w[-1] == instance.lots[i].grade)
+        for arc in pairwise(way):
+            total[arcs[arc]] += sale.kg * n  # type: ignore[assignment]
+    return dict(total)

@@ -1,0 +1,274 @@
+"""Scenario to instance: join equal finds, scale their anatomies, drop what may not be sold.
+
+Three kinds of sale never get into an instance, so no solver setting can let them through: by grade
+ahead of a required removal, with a hazard still hidden inside, and to a buyer that refuses.
+"""
+
+from __future__ import annotations
+
+from collections import Counter, defaultdict
+from collections.abc import Sequence
+from dataclasses import replace
+from functools import lru_cache
+from typing import TypeVar
+
+import numpy as np
+
+from partway.planning.depth.piecewise import Piecewise
+from partway.planning.instance.allowed import allowed_operations, allowed_sales
+from partway.planning.instance.blocks import whole_notes
+from partway.planning.instance.frozen import Cap, GradeSale, Group, Instance, Lot, Node, Opening, PartSale
+from partway.planning.instance.market import Market, takes
+from partway.planning.instance.supply import most_of_each, price_steps, with_downgrades
+from partway.planning.tours.fronts import tours
+from partway.planning.tours.roads import Roads, measure
+from partway.planning.tours.tours import MOST_EXACT, Tour
+from partway.things.anatomy import Part, SaleAs
+from partway.things.scenario import Find, Scenario
+
+RESIDUE = "residue"
+COPPER = "copper-2"
+
+
+Amount = TypeVar("Amount", float, Piecewise)
+
+
+def build(scenario: Scenario, like: Instance | None = None) -> Instance:
+    """The instance of a scenario; raises BadScenario where a buyer cannot be reached.
+
+    `like` is that of the same scenario at other prices: the ways and tours are taken from it.
+    """
+    return _Builder(scenario, like).instance()
+
+
+def kept_as(kg: float, share: float, grade: Amount, residue: Amount) -> Amount:
+    """What a piece counts for when it is kept, by what a kilogram of its grade and of residue counts for."""
+    return (grade * share + residue * (1.0 - share)) * kg
+
+
+class _Builder:
+    def __init__(self, scenario: Scenario, like: Instance | None) -> None:
+        self.scenario, self.like = scenario, like
+        self.market = Market.of(scenario)
+        self.grades: dict[str, int] = {}
+        self.nodes: list[Node] = []
+        self.openings: list[Opening] = []
+        self.grade_sales: list[GradeSale] = []
+        self.part_sales: list[PartSale] = []
+        self.capped: dict[tuple[str, str, int], list[int]] = defaultdict(list)
+        self.notes = list(scenario.notes)
+        copper = self.market.best(COPPER) if COPPER in scenario.grades else None
+        self.copper = None if copper is None else copper.price
+        self.allowed_sales = lru_cache(maxsize=None)(self._allowed_sales)
+
+    def instance(self) -> Instance:
+        for grade in self.scenario.stock:
+            self._grade(grade)
+        groups = self._groups()
+        for g, group in enumerate(groups):
+            self._add_group(g, group)
+        arcs = self._downgrades()
+        supply = self._supply(groups, arcs)
+        roads = self._roads()
+        stops = self._stops(roads)
+        tours = self._tours(roads)
+        instance = self._assembled(groups, arcs, supply, stops, roads, tours)
+        return replace(instance, notes=(*self.notes, *whole_notes(instance)))
+
+    def _assembled(
+        self,
+        groups: tuple[Group, ...],
+        arcs: tuple[tuple[int, int], ...],
+        supply: list[float],
+        stops: tuple[int | None, ...],
+        roads: Roads | None,
+        tours: tuple[Tour, ...] | None,
+    ) -> Instance:
+        return Instance(
+            scenario=self.scenario,
+            market=self.market,
+            groups=groups,
+            nodes=tuple(self.nodes),
+            openings=tuple(self.openings),
+            grade_sales=tuple(self.grade_sales),
+            part_sales=tuple(self.part_sales),
+            caps=self._caps(groups),
+            grades=tuple(self.grades),
+            stock=tuple(self.scenario.stock.get(g, 0.0) for g in self.grades),
+            supply=tuple(supply),
+            kept_price=tuple(self.market.kept_price(g) for g in self.grades),
+            litres_per_kg=tuple(1.0 / self.scenario.grades[g].density.mean for g in self.grades),
+            downgrades=arcs,
+            residue=self.grades.get(RESIDUE),
+            lots=tuple(self._lots(supply, stops)),
+            stops=stops,
+            roads=roads,
+            tours=tours,
+            notes=(),
+        )
+
+    def _grade(self, grade: str) -> int:
+        return self.grades.setdefault(grade, len(self.grades))
+
+    def _groups(self) -> tuple[Group, ...]:
+        counts: Counter[tuple[str, str, float | None]] = Counter()
+        for find in self.scenario.finds:
+            counts[find.kind, find.works, find.mass_kg] += find.count
+        groups = []
+        for (kind, works, mass), count in counts.items():
+            anatomy = self.scenario.anatomies[kind]
+            scale = 1.0 if mass is None else mass / anatomy.whole.mass.mean
+            groups.append(Group(Find(kind, count, works, mass), anatomy, scale))  # type: ignore[arg-type]
+        return tuple(groups)
+
+    def _add_group(self, g: int, group: Group) -> None:
+        anatomy = group.anatomy
+        first = len(self.nodes)
+        index = {piece.id: first + i for i, piece in enumerate(anatomy.pieces)}
+        most = most_of_each(anatomy, group.find.count)
+        for piece in anatomy.pieces:
+            sales = self.allowed_sales(anatomy.kind, piece.id)
+            node = index[piece.id]
+            kg = piece.mass.mean * group.scale
+            self._add_grade_sales(node, kg, self._undominated(sales))
+            found = group.find.count if piece is anatomy.whole else 0
+            self.nodes.append(Node(g, piece, kg, found, most[piece.id], self._kept_value(kg, sales)))
+            for i, part in enumerate(piece.parts):
+                self._add_part(group, node, i, part)
+            for op in allowed_operations(anatomy, piece.id):
+                gives = tuple((index[give.piece], give.count) for give in op.gives)
+                self.openings.append(Opening(g, node, op, gives, op.minutes.mean / 60.0))
+
+    def _allowed_sales(self, kind: str, piece: str) -> tuple[SaleAs, ...]:
+        return allowed_sales(self.scenario, self.scenario.anatomies[kind], piece)
+
+    def _undominated(self, sales: Sequence[SaleAs]) -> list[SaleAs]:
+        """Without the grades that another sale of the piece could be downgraded to anyway."""
+        return [
+            sale
+            for sale in sales
+            if not any(
+                other.share == sale.share and sale.grade in self.market.below(other.grade)
+                for other in sales
+                if other is not sale
+            )
+        ]
+
+    def _add_grade_sales(self, node: int, kg: float, sales: list[SaleAs]) -> None:
+        for sale in sales:
+            left = kg * (1.0 - sale.share)
+            if left > 0.0 and RESIDUE in self.scenario.grades:
+                self._grade(RESIDUE)
+            self.grade_sales.append(GradeSale(node, self._grade(sale.grade), kg * sale.share, left))
+
+    def _kept_value(self, kg: float, sales: Sequence[SaleAs]) -> float:
+        return max((self._kept_as(kg, sale) for sale in sales), default=0.0)
+
+    def _kept_as(self, kg: float, sale: SaleAs) -> float:
+        residue = self.market.kept_price(RESIDUE) if RESIDUE in self.scenario.grades else 0.0
+        return kept_as(kg, sale.share, self.market.kept_price(sale.grade), residue)
+
+    def _add_part(self, group: Group, node: int, i: int, part: Part) -> None:
+        if part.needs == "works" and group.find.works != "yes":
+            return
+        unit = self.copper if part.in_copper else 1.0
+        piece = self.nodes[node].piece
+        if unit is None:
+            self._note("Parts priced in No. 2 copper are left out: nobody quotes it here.")
+            return
+        if part.in_copper:
+            self._note("Resale prices of parts are rough multiples of No. 2 copper, from memory.")
+        income = part.brings * unit
+        unsold = (1.0 - part.chance) * self.nodes[node].kept_value
+        self.capped[group.find.kind, piece.id, i].append(len(self.part_sales))
+        self.part_sales.append(PartSale(node, part, unit, income, part.minutes.mean / 60.0, unsold))
+
+    def _note(self, note: str) -> None:
+        if note not in self.notes:
+            self.notes.append(note)
+
+    def _caps(self, groups: tuple[Group, ...]) -> tuple[Cap, ...]:
+        caps = []
+        for sales in self.capped.values():
+            most = self.part_sales[sales[0]].part.most
+            if most is not None and most < sum(self.nodes[self.part_sales[s].node].most for s in sales):
+                caps.append(Cap(most, tuple(sales)))
+        return tuple(caps)
+
+    def _downgrades(self) -> tuple[tuple[int, int], ...]:
+        arcs = []
+        waiting = list(self.grades)
+        while waiting:
+            grade = waiting.pop()
+            for lower in self.market.downgrades(grade):
+                if lower not in self.grades:
+                    waiting.append(lower)
+                arcs.append((self._grade(grade), self._grade(lower)))
+        return tuple(arcs)
+
+    def _supply(self, groups: tuple[Group, ...], arcs: tuple[tuple[int, int], ...]) -> list[float]:
+        """No plan can have more kg of a grade than this."""
+        supply = np.array([self.scenario.stock.get(g, 0.0) for g in self.grades])
+        by_node: dict[int, list[GradeSale]] = defaultdict(list)
+        for sale in self.grade_sales:
+            by_node[sale.node].append(sale)
+        residue = self.grades.get(RESIDUE)
+        for node, sales in by_node.items():
+            for sale in sales:
+                supply[sale.grade] += sale.kg * self.nodes[node].most
+                if residue is not None:
+                    supply[residue] += sale.residue_kg * self.nodes[node].most
+        return with_downgrades(supply.tolist(), arcs)
+
+    def _roads(self) -> Roads | None:
+        if self.like is not None:
+            return self.like.roads
+        if self.scenario.vehicle is None or not any(b.is_visited for b in self.scenario.buyers):
+            return None
+        roads = measure(self.scenario, self.scenario.vehicle)
+        self.notes += roads.notes
+        return roads
+
+    def _stops(self, roads: Roads | None) -> tuple[int | None, ...]:
+        if roads is None:
+            return tuple(None for _ in self.scenario.buyers)
+        return tuple(roads.places.index(b.id) if b.is_visited else None for b in self.scenario.buyers)
+
+    def _tours(self, roads: Roads | None) -> tuple[Tour, ...] | None:
+        """Every set of stops when there are few enough places; None leaves it to the search."""
+        if self.like is not None:
+            return self.like.tours
+        hours, vehicle = self.scenario.hours, self.scenario.vehicle
+        if roads is None or vehicle is None or hours.trips == 0:
+            return ()
+        if len(roads.places) - 1 > MOST_EXACT:
+            self._note(f"Beyond {MOST_EXACT} places to drive to, one trip is given at most {MOST_EXACT} stops.")
+            return None
+        if not roads.complete:
+            return None  # so many ways between two places that not all are known: bounded, not listed
+        minutes = {b.id: b.minutes for b in self.scenario.buyers}
+        on_site = np.array([minutes.get(place, 0.0) / 60.0 for place in roads.places])
+        return tuple(tours(roads, vehicle.cost_per_km, hours.wage, on_site, hours.away))
+
+    def _lots(self, supply: list[float], stops: tuple[int | None, ...]) -> list[Lot]:
+        lots = []
+        for b, buyer in enumerate(self.scenario.buyers):
+            for grade in dict.fromkeys(q.grade for q in buyer.quotes):
+                g = self.grades.get(grade)
+                if g is None or not takes(buyer, self.scenario.grades[grade]):
+                    continue
+                if buyer.is_visited and stops[b] is None:
+                    continue  # nothing to drive there with
+                tiers = price_steps(buyer, grade, min(supply[g], self._most_carried(grade, stops[b])))
+                if tiers:
+                    lots.append(Lot(b, g, tiers))
+        return lots
+
+    def _most_carried(self, grade: str, stop: int | None) -> float:
+        vehicle = self.scenario.vehicle
+        if stop is None or vehicle is None:
+            return float("inf")
+        by_volume = float("inf")
+        if vehicle.volume_l is not None:
+            by_volume = vehicle.volume_l * self.scenario.grades[grade].density.mean
+        return min(vehicle.payload_kg, by_volume)

@@ -1,0 +1,193 @@
+"""The frozen instance that one plan is computed from: indexed, in kg, hours and currency units.
+
+Built once by `planning.instance.build`; the model, the check and the report all read it and never change it.
+Indexes point into the tuples of `Instance`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cached_property
+
+from partway.planning.instance.market import Market
+from partway.planning.tours.roads import Roads
+from partway.planning.tours.tours import Tour
+from partway.things.anatomy import Anatomy, Operation, Part, Piece
+from partway.things.scenario import Buyer, Find, Quote, Scenario
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Finds that are alike: same kind, condition and mass. `scale` stretches the anatomy to their mass."""
+
+    find: Find
+    anatomy: Anatomy
+    scale: float
+
+
+@dataclass(frozen=True, slots=True)
+class Node:
+    """One piece of one group: `kg` each at the PERT mean, `found` of them to begin with."""
+
+    group: int
+    piece: Piece
+    kg: float
+    found: int
+    most: int
+    kept_value: float
+
+
+@dataclass(frozen=True, slots=True)
+class Opening:
+    """One operation of one group: opens one `node` into `gives` (node, count) for `hours` at the bench."""
+
+    group: int
+    node: int
+    operation: Operation
+    gives: tuple[tuple[int, int], ...]
+    hours: float
+
+
+@dataclass(frozen=True, slots=True)
+class GradeSale:
+    """One node as one grade: `kg` reach the grade, `residue_kg` become residue."""
+
+    node: int
+    grade: int
+    kg: float
+    residue_kg: float
+
+
+@dataclass(frozen=True, slots=True)
+class PartSale:
+    """One node sold by the unit: expected `income`, `hours` to list and pack, and what an unsold rest is worth.
+
+    `unit` is what one unit of the part's own price is in currency: 1, or the best price of a kg of No. 2 copper.
+    """
+
+    node: int
+    part: Part
+    unit: float
+    income: float
+    hours: float
+    unsold_value: float
+
+    @property
+    def asked(self) -> float:
+        """The price asked for one, in currency units."""
+        return self.part.price.mean * self.unit
+
+
+@dataclass(frozen=True, slots=True)
+class Cap:
+    """At most `most` units of one part in one plan, over all groups of its kind."""
+
+    most: int
+    sales: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Tier:
+    """A lot of `low..high` kg is paid `price` per kg, the whole of it, by this quote."""
+
+    low: float
+    high: float
+    price: float
+    quote: Quote
+
+
+@dataclass(frozen=True, slots=True)
+class Lot:
+    """What one buyer would take of one grade."""
+
+    buyer: int
+    grade: int
+    tiers: tuple[Tier, ...]
+
+    @property
+    def has_steps(self) -> bool:
+        """Whether the lot's size decides its price, which takes a yes-or-no variable."""
+        return len(self.tiers) > 1 or self.tiers[0].low > 0.0
+
+
+@dataclass(frozen=True)
+class Instance:
+    """All of it. `stops[b]` is the place number of buyer b, None for a mail-in."""
+
+    scenario: Scenario
+    market: Market
+    groups: tuple[Group, ...]
+    nodes: tuple[Node, ...]
+    openings: tuple[Opening, ...]
+    grade_sales: tuple[GradeSale, ...]
+    part_sales: tuple[PartSale, ...]
+    caps: tuple[Cap, ...]
+    grades: tuple[str, ...]
+    stock: tuple[float, ...]
+    supply: tuple[float, ...]
+    kept_price: tuple[float, ...]
+    litres_per_kg: tuple[float, ...]
+    downgrades: tuple[tuple[int, int], ...]
+    residue: int | None
+    lots: tuple[Lot, ...]
+    stops: tuple[int | None, ...]
+    roads: Roads | None
+    tours: tuple[Tour, ...] | None
+    notes: tuple[str, ...]
+
+    @property
+    def buyers(self) -> tuple[Buyer, ...]:
+        """The scenario's buyers, in its order; lots and stops index them."""
+        return self.scenario.buyers
+
+    @cached_property
+    def buyer_at(self) -> Mapping[int, int]:
+        """Buyer index by place number."""
+        return {stop: b for b, stop in enumerate(self.stops) if stop is not None}
+
+    @cached_property
+    def openings_of(self) -> tuple[tuple[int, ...], ...]:
+        """Openings that open each node."""
+        return _by_node(len(self.nodes), [o.node for o in self.openings])
+
+    @cached_property
+    def makers_of(self) -> tuple[tuple[tuple[int, int], ...], ...]:
+        """(opening, count) pairs that yield each node."""
+        made: list[list[tuple[int, int]]] = [[] for _ in self.nodes]
+        for o, opening in enumerate(self.openings):
+            for node, count in opening.gives:
+                made[node].append((o, count))
+        return tuple(map(tuple, made))
+
+    @cached_property
+    def sales_of(self) -> tuple[tuple[int, ...], ...]:
+        """Grade sales open to each node."""
+        return _by_node(len(self.nodes), [s.node for s in self.grade_sales])
+
+    @cached_property
+    def parts_of(self) -> tuple[tuple[int, ...], ...]:
+        """Part sales open to each node."""
+        return _by_node(len(self.nodes), [p.node for p in self.part_sales])
+
+    def flows(self, sale: GradeSale) -> tuple[tuple[int, float], ...]:
+        """The grades one sold piece reaches and the kg of each: its own, and residue for the rest."""
+        if sale.residue_kg and self.residue is not None:
+            return (sale.grade, sale.kg), (self.residue, sale.residue_kg)
+        return ((sale.grade, sale.kg),)
+
+    def drive_money(self, tour: Tour) -> float:
+        """What a tour costs besides its time, in currency units."""
+        vehicle = self.scenario.vehicle
+        return tour.km * vehicle.cost_per_km if vehicle is not None else 0.0
+
+    def on_site_hours(self, buyer: int) -> float:
+        """Hours one visit takes at the buyer (for a mail-in: to pack and post one lot)."""
+        return self.buyers[buyer].minutes / 60.0
+
+
+def _by_node(count: int, nodes: list[int]) -> tuple[tuple[int, ...], ...]:
+    found: list[list[int]] = [[] for _ in range(count)]
+    for i, node in enumerate(nodes):
+        found[node].append(i)
+    return tuple(map(tuple, found))

@@ -1,0 +1,147 @@
+"""What each grade fetches today, before any haul is planned.
+
+One price a grade, net of the postage of a full parcel where it goes by mail: what a kilogram adds where others fill
+the parcel with it. A lot that is there is priced with the parcels it would need itself, by `lot_offers`. Unquoted is
+not zero: a grade nobody quotes has no price at all, and only then is it kept at no value.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cached_property
+
+from partway.planning.instance.parcels import ForLot, for_lot, full_parcel_per_kg
+from partway.things.material import Grade
+from partway.things.scenario import Buyer, Quote, Scenario
+
+
+def takes(buyer: Buyer, grade: Grade) -> bool:
+    """Whether a buyer's refusals leave room for a grade: none names its id, family or hazards."""
+    return not {grade.id, grade.family, *grade.hazards} & set(buyer.refuses)
+
+
+def postage_per_kg(buyer: Buyer) -> float:
+    """The least a kilogram can cost to mail: the cheapest full parcel. Zero for anyone else."""
+    return full_parcel_per_kg(buyer.shipping)
+
+
+@dataclass(frozen=True, slots=True)
+class Offer:
+    """A buyer's best net price per kg for one grade, over all lot sizes, posted in full parcels."""
+
+    buyer: str
+    grade: str
+    price: float
+    quote: Quote
+
+
+@dataclass(frozen=True, slots=True)
+class LotOffer:
+    """What one quote comes to for a lot of one mass, as `grade`; `posted`: its parcels are paid for by the sender."""
+
+    buyer: str
+    grade: str
+    quote: Quote
+    lot: ForLot
+    posted: bool
+
+
+@dataclass(frozen=True)
+class Market:
+    """Prices of one scenario, read once."""
+
+    grades: Mapping[str, Grade]
+    offers: Mapping[str, tuple[Offer, ...]]
+    keep_factor: float
+
+    @classmethod
+    def of(cls, scenario: Scenario) -> Market:
+        """Every offer that a refusal does not void, best first."""
+        offers: dict[str, list[Offer]] = {}
+        for buyer in scenario.buyers:
+            best: dict[str, Offer] = {}
+            for quote in buyer.quotes:
+                if takes(buyer, scenario.grades[quote.grade]):
+                    price = quote.price.mean - postage_per_kg(buyer)
+                    if quote.grade not in best or price > best[quote.grade].price:
+                        best[quote.grade] = Offer(buyer.id, quote.grade, price, quote)
+            for offer in best.values():
+                offers.setdefault(offer.grade, []).append(offer)
+        ranked = {g: tuple(sorted(os, key=lambda o: -o.price)) for g, os in offers.items()}
+        return cls(scenario.grades, ranked, scenario.keep_factor)
+
+    def downgrades(self, grade: str) -> tuple[str, ...]:
+        """Grades this one may also be sold as: those that keep its hazards and lead to some quote."""
+        hazards = set(self.grades[grade].hazards)
+        return tuple(
+            lower
+            for lower in self.grades[grade].downgrades
+            if hazards <= set(self.grades[lower].hazards) and self._leads_to_quote[lower]
+        )
+
+    @cached_property
+    def _leads_to_quote(self) -> dict[str, bool]:
+        known: dict[str, bool] = {}
+
+        def leads(grade: str) -> bool:
+            if grade not in known:
+                known[grade] = grade in self.offers  # settles self-reference before recursing
+                known[grade] = known[grade] or any(leads(g) for g in self.grades[grade].downgrades)
+            return known[grade]
+
+        for grade in self.grades:
+            leads(grade)
+        return known
+
+    def below(self, grade: str) -> frozenset[str]:
+        """Every grade this one may end up sold as, itself left out."""
+        direct = self.downgrades(grade)
+        return frozenset(direct).union(*(self.below(lower) for lower in direct))
+
+    def best(self, grade: str) -> Offer | None:
+        """The best offer for a grade or anything it may be sold as; None if nobody quotes any."""
+        found = [self.offers[grade][0]] if grade in self.offers else []
+        found += [offer for g in self.downgrades(grade) if (offer := self.best(g)) is not None]
+        return max(found, key=lambda offer: offer.price, default=None)
+
+    def kept_price(self, grade: str) -> float:
+        """What a kept kilogram counts for: keep_factor times the best quoted net price, 0 where none.
+
+        A grade that may be sold as another is worth at least what that one is worth kept.
+        """
+        if grade not in self._kept:
+            own = self.keep_factor * self.offers[grade][0].price if grade in self.offers else 0.0
+            self._kept[grade] = max([own, *(self.kept_price(g) for g in self.downgrades(grade))])
+        return self._kept[grade]
+
+    @cached_property
+    def _kept(self) -> dict[str, float]:
+        return {}
+
+    def value(self, grade: str) -> float:
+        """The better of selling a kilogram at the best net price today and keeping it."""
+        offer = self.best(grade)
+        kept = self.kept_price(grade)
+        return kept if offer is None else max(kept, offer.price)
+
+
+def lot_offers(scenario: Scenario, market: Market, grade: str, kg: float) -> tuple[LotOffer, ...]:
+    """Every quote for a lot of `kg`, posted alone, also as a lower grade: those it is large enough for, best first.
+
+    Then the others, by what a larger lot would reach.
+    """
+    grades = {grade, *market.below(grade)}
+    offers = [
+        LotOffer(
+            buyer.id,
+            quote.grade,
+            quote,
+            for_lot(quote.price.mean, buyer.shipping, quote.least_kg, kg),
+            bool(buyer.shipping),
+        )
+        for buyer in scenario.buyers
+        for quote in buyer.quotes
+        if quote.grade in grades and takes(buyer, scenario.grades[quote.grade])
+    ]
+    return tuple(sorted(offers, key=lambda offer: (not offer.lot.reached(kg), -offer.lot.net_per_kg)))

@@ -1,0 +1,62 @@
+"""How much there could be of each piece and grade: the tight bounds of the model."""
+
+from __future__ import annotations
+
+from collections import Counter, defaultdict
+from functools import cache
+
+from partway.planning.instance.frozen import Tier
+from partway.things.anatomy import Anatomy
+from partway.things.scenario import Buyer
+
+MILLIGRAM = 1e-6  # kg: the least that the ledger tells apart
+
+
+def most_of_each(anatomy: Anatomy, count: int) -> dict[str, int]:
+    """The most of each piece that `count` finds can yield, whichever way they are opened."""
+    most = {piece.id: 0 for piece in anatomy.pieces}
+
+    @cache
+    def inside(piece: str) -> tuple[tuple[str, int], ...]:
+        found: dict[str, int] = {piece: 1}
+        for op in anatomy.operations_on(piece):
+            here: Counter[str] = Counter()
+            for give in op.gives:
+                for child, n in inside(give.piece):
+                    here[child] += n * give.count
+            for child, n in here.items():
+                found[child] = max(found.get(child, 0), n)
+        return tuple(found.items())
+
+    return most | {piece: n * count for piece, n in inside(anatomy.whole.id)}
+
+
+def with_downgrades(supply: list[float], arcs: tuple[tuple[int, int], ...]) -> list[float]:
+    """Add what could flow down: downgrades have no cycles, so each grade adds what lies above it."""
+    above: dict[int, list[int]] = defaultdict(list)
+    for upper, lower in arcs:
+        above[lower].append(upper)
+
+    def over(grade: int, seen: set[int]) -> set[int]:
+        for upper in above[grade]:
+            if upper not in seen:
+                seen.add(upper)
+                over(upper, seen)
+        return seen
+
+    return [supply[g] + sum(supply[u] for u in over(g, set())) for g in range(len(supply))]
+
+
+def price_steps(buyer: Buyer, grade: str, most: float) -> tuple[Tier, ...]:
+    """Price steps up to the most that could be brought; a minimum lot raises a step's lower end.
+
+    A lot of exactly where a tier starts is paid that tier, so the one below ends a milligram before it.
+    """
+    quotes = sorted((q for q in buyer.quotes if q.grade == grade), key=lambda q: q.from_kg)
+    tiers = []
+    for i, quote in enumerate(quotes):
+        low = max(quote.from_kg, quote.minimum_kg)
+        high = min(quotes[i + 1].from_kg - MILLIGRAM if i + 1 < len(quotes) else most, most)
+        if low <= high and high > 0.0:
+            tiers.append(Tier(low, high, quote.price.mean, quote))
+    return tuple(tiers)

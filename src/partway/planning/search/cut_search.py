@@ -1,0 +1,195 @@
+"""The search where tours are not listed: a first plan from the pooled relaxation, then tour rows until time ends.
+
+The pooled relaxation says which buyers are worth a stop and how much goes to each. One short round through
+all of them, cut where a vehicle is full and thinned until it fits the hours, gives the trips (`far_shares`); each
+is then toured exactly and the plan solved for those trips. After that the whole programme is solved again and
+again, each time with the tour rows of the sets of stops it came up with (`far`), and other ways to share the stops
+out are tried where it is too big for that.
+
+A trip of more than twelve stops is never planned. The bound counts such trips too until the programme insists on
+one; from then on it stays as it is, and `within` is the bound of the plans that keep to twelve.
+"""
+
+from __future__ import annotations
+
+import heapq
+import math
+import time
+from collections.abc import Iterator
+from itertools import islice, product
+
+from partway.planning.model.highs import EXACT, LEAN, Solver, Values
+from partway.planning.model.milp import Model
+from partway.planning.model.pooled import pool
+from partway.planning.model.routing_cuts import add_reach
+from partway.planning.search.first_stops import LOADED, Shares
+from partway.planning.search.stages import Driven, Fixed
+from partway.planning.search.tour_bounds import MOST_CUT, Stops, Ways
+from partway.planning.search.tour_search import LARGE
+from partway.planning.tours.tours import MOST_EXACT, Tour
+
+ROUNDS_OF_REACH = 4
+TINY = 1e-9  # hours
+YES = 0.5
+FEW = 8  # ways to share out that are tried before the whole programme where that is not large
+WORTH_HALVING = 2.0  # seconds
+FIRST_GAP = 1e-4
+MOST_FRONTS = 64  # ways to choose one tour a trip
+Toured = dict[int, Tour | None]
+Better = tuple[Values, Fixed, Toured]  # a point, the bounds that fix its tours, and the tours
+
+
+class FarSearch:
+    """Proposes sets of stops and plans them; `bound` holds for every plan, `within` for those of up to twelve stops."""
+
+    def __init__(self, model: Model, loose: Model, gap: float) -> None:
+        """`loose` is the relaxation of `model` that the first plan is drawn from."""
+        self.model, self.gap = model, gap
+        self.bound = self.within = math.inf
+        self.done = -math.inf
+        self.limited = False
+        self.ways = Ways(model)
+        self.ways.add_legs()
+        if loose is not model:
+            Ways(loose).add_legs()
+        self.pooled = pool(loose)
+        self.trips = model.instance.scenario.hours.trips
+        self.large = sum(loose.linear.integer) > LARGE
+        self.tried: set[Stops] = set()
+        self.ranked: list[tuple[float, int, Stops]] = []  # by what their relaxation is worth
+        self.settled = False
+        self.settled_stops: list[Stops] = []
+        self.shares: Shares | None = None
+        self.proposals: Iterator[Stops] | None = None
+        self.x: Values | None = None
+
+    def step(self, objective: float, seconds: float) -> Better | None:
+        """One more try; a plan better than `objective`, the bounds that fix its tours, and the tours."""
+        if self.proposals is None:
+            self._relax(seconds)
+            self.proposals = self._shares()
+        stops = next((s for s in self.proposals if s not in self.tried), None)
+        if stops is not None and (self.large or len(self.tried) < FEW):
+            return self._quick(stops, objective, seconds)
+        if self.ranked and (self.large or not self.settled):
+            self.settled = True
+            return self._best(heapq.heappop(self.ranked)[-1], objective, seconds)
+        return None if self.large else self._whole(objective, seconds)
+
+    @property
+    def exhausted(self) -> bool:
+        """Whether another step would bring nothing: a large programme is not solved whole, HiGHS overruns its clock."""
+        return self.large and self.settled and not self.ranked
+
+    def _relax(self, seconds: float) -> None:
+        for _ in range(ROUNDS_OF_REACH):
+            answer = Solver(self.pooled.linear, relaxed=True).run(seconds)
+            if answer.x is None:
+                return
+            self.x = answer.x
+            self._bounded(answer.bound)
+            if not add_reach(self.pooled, answer.x):
+                return
+
+    def _bounded(self, bound: float) -> None:
+        self.within = min(self.within, bound)
+        if not self.limited:
+            self.bound = self.within
+
+    def _shares(self) -> Iterator[Stops]:
+        """Ways to share out what the relaxation visits."""
+        if self.x is None or not self.trips:
+            return iter(())
+        self.shares = Shares(self.ways, self.pooled, self.x)
+        return self.shares.proposals()
+
+    def _quick(self, stops: Stops, objective: float, seconds: float) -> Better | None:
+        """A whole plan next to the relaxation for these stops."""
+        self.tried.add(stops)
+        toured = self._toured(stops)
+        driven = Driven(self.model, self.ways.fixed(stops, toured))
+        worth = driven.guess(seconds)
+        answer = driven.nearest(seconds, FIRST_GAP, objective) if worth.bound > objective else worth
+        heapq.heappush(self.ranked, (-worth.bound, len(self.tried), stops))
+        if answer.x is None or answer.objective <= objective:
+            return None
+        return answer.x, driven.tours, toured
+
+    def _toured(self, stops: Stops) -> Toured:
+        """The cheapest tours of these stops, or the quickest where those are too long."""
+        hours, toured = self.model.instance.scenario.hours, dict(enumerate(self.ways.front(s)[0] for s in stops))
+        site = sum(self.model.instance.on_site_hours(b) for s in stops for b in s)
+        if site + sum(tour.hours for tour in toured.values() if tour) > hours.away + TINY:
+            return dict(enumerate(self.ways.front(s)[-1] for s in stops))
+        return toured
+
+    def _best(self, stops: Stops, objective: float, seconds: float) -> Better | None:
+        """The best plan for these stops, over all tours of them worth driving; `done` learns its bound."""
+        self.tried.add(stops)
+        until, best = time.monotonic() + seconds, None
+        for tours in islice(product(*(self.ways.front(s) for s in stops)), MOST_FRONTS):
+            toured: Toured = dict(enumerate(tours))
+            driven = Driven(self.model, self.ways.fixed(stops, toured))
+            answer = driven.best(max(0.0, until - time.monotonic()), 0.5 * self.gap, objective)
+            self.done = max(self.done, answer.bound)
+            if answer.x is not None and answer.objective > objective:
+                best, objective = (answer.x, driven.tours, toured), answer.objective
+        return best
+
+    def without_empty_stops(self, x: Values, toured: Toured) -> Better:
+        """The same plan without stops where nothing is handed over, where that makes no tour longer in hours."""
+        columns, lots = self.model.columns, self.model.instance.lots
+        used = [set[int]() for _ in range(self.trips)]
+        x, toured = x.copy(), dict(toured)
+        for (i, t, k), c in columns.lots.items():
+            if x[c] > LOADED and k >= 0:
+                used[k].add(lots[i].buyer)
+            elif (i, t, k) in columns.lot_taken:
+                x[columns.lot_taken[i, t, k]] = 0.0
+        stops = []
+        for k, buyers in enumerate(used):
+            most = toured[k]
+            fits = [
+                t for t in self.ways.front(frozenset(buyers)) if t is None or (most and t.hours <= most.hours + TINY)
+            ]
+            if fits:
+                toured[k] = fits[0]
+            stops.append(self.ways.buyers(toured[k]))
+        return x, self.ways.fixed(tuple(stops), toured), toured
+
+    def _whole(self, objective: float, seconds: float) -> Better | None:
+        """Solve everything with the tour rows so far; its stops give new rows and perhaps a better plan."""
+        while self.settled_stops:
+            # Only now: the plan of these stops was cleaned up with the same rows.
+            self.ways.exclude(self.settled_stops.pop())
+        until, some = time.monotonic() + seconds, seconds if seconds < WORTH_HALVING else 0.5 * seconds
+        target = objective + 0.5 * self.gap * max(1.0, abs(objective)) if math.isfinite(objective) else objective
+        answer = Solver(self.model.linear, options={**LEAN, **EXACT}).run(some, 0.4 * self.gap, cutoff=target)
+        self._bounded(max(answer.bound, target, self.done))
+        if answer.x is None or answer.objective <= target:
+            return None
+        visited = [key for key, c in self.model.columns.visits.items() if answer.x[c] > YES]
+        stops = tuple(frozenset(b for b, trip in visited if trip == k) for k in range(self.trips))
+        if any(len(s) > MOST_EXACT for s in stops):
+            self._too_many(stops)
+            return None
+        new = self.ways.add_tours(stops)
+        if new and self.shares is not None:
+            stops = self.shares.fitting(stops)
+            # What is left of them was planned before more often than not.
+            return None if stops in self.tried else self._best(stops, objective, max(0.0, until - time.monotonic()))
+        if not new:
+            # Their rows are all there and they came again, so only planning them by every tour can settle them.
+            self.settled_stops.append(stops)
+            if not all(map(self.ways.every_tour, stops)) or self._fronts(stops) > MOST_FRONTS:
+                self.done = max(self.done, answer.bound)
+        return self._best(stops, objective, max(0.0, until - time.monotonic()))
+
+    def _too_many(self, stops: Stops) -> None:
+        """More stops than are planned: with their tour rows they may not be worth it; if they are, no more of them."""
+        if any(len(s) > MOST_CUT for s in stops) or not self.ways.add_tours(stops):
+            self.limited = True
+            self.ways.add_most_stops()
+
+    def _fronts(self, stops: Stops) -> int:
+        return math.prod(len(self.ways.front(s)) for s in stops)

@@ -1,0 +1,115 @@
+"""Which stops to try first where tours are not listed: one short round, cut into trips that fit vehicle and hours."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from partway.planning.model.highs import Values
+from partway.planning.model.pooled import Pooled, load_of
+from partway.planning.search.tour_bounds import Stops, Ways
+from partway.planning.tours.tours import MOST_EXACT, Matrix
+
+WORTH_A_STOP = 0.2  # of a visit in the relaxation
+LOADED = 1e-6  # kg or litres
+SLACK = 1e-9  # hours
+
+
+class Shares:
+    """Ways to share out over trips what the pooled relaxation visits at `x`."""
+
+    def __init__(self, ways: Ways, pooled: Pooled, x: Values) -> None:
+        self.ways, self.trips = ways, pooled.trips
+        self.away = ways.instance.scenario.hours.away
+        visits = [b for b, c in pooled.visits.items() if x[c] > WORTH_A_STOP]
+        loads = {b: load_of(pooled, x, b) for b in visits}
+        self.loads = {b: load for b, load in loads.items() if max(load) > LOADED}
+        self.worth = _worth(pooled, x)
+        self.known: dict[frozenset[int], float] = {frozenset(): 0.0}
+
+    def proposals(self) -> Iterator[Stops]:
+        """The round trip shared out over all trips and over fewer; then begun at each stop, both ways round."""
+        places = {self.ways.place(b): b for b in self.loads}
+        order = [places[p] for p in round_trip(self.ways.cost, sorted(places))]
+        turned = [order[start:] + order[:start] for start in range(max(1, len(order)))]
+        rounds = [way for around in turned for way in (around, around[::-1])]
+        for rest in (rounds[:1], rounds[1:]):
+            for trips in range(self.trips, 0, -1):
+                for way in rest:
+                    yield self._shared(way, trips)
+
+    def _shared(self, way: list[int], trips: int) -> Stops:
+        """Trips are alike: one order of them is enough, those that stay at home last."""
+        made = self.fitting(shared_out(way, self.loads, self.ways.room, trips))
+        used = sorted((stops for stops in made if stops), key=sorted)
+        return (*used, *[frozenset[int]()] * (self.trips - len(used)))
+
+    def fitting(self, stops: Stops) -> Stops:
+        """These stops without those that bring least for the hours they take, until the trips fit the hours away."""
+        left = list(stops)
+        while sum(map(self.hours, left)) > self.away + SLACK:
+            k, b = min(
+                ((k, b) for k, made in enumerate(left) for b in sorted(made)),
+                key=lambda stop: self._per_hour(left[stop[0]], stop[1]),
+            )
+            left[k] = left[k] - {b}
+        return tuple(left)
+
+    def _per_hour(self, made: frozenset[int], b: int) -> float:
+        saved = self.hours(made) - self.hours(made - {b})
+        return self.worth.get(b, 0.0) / max(saved, SLACK)
+
+    def hours(self, buyers: frozenset[int]) -> float:
+        """Driving by the quickest tour, and on site."""
+        if buyers not in self.known:
+            site = sum(map(self.ways.instance.on_site_hours, buyers))
+            self.known[buyers] = self.ways.quickest(buyers).hours + site
+        return self.known[buyers]
+
+
+def _worth(pooled: Pooled, x: Values) -> Mapping[int, float]:
+    """By how much what each buyer is brought at x pays more there than kept, in currency units."""
+    instance = pooled.model.instance
+    worth: dict[int, float] = {}
+    for (i, t, k), c in pooled.model.columns.lots.items():
+        if k == 0:
+            lot = instance.lots[i]
+            gain = (lot.tiers[t].price - instance.kept_price[lot.grade]) * float(x[pooled.column[c]])
+            worth[lot.buyer] = worth.get(lot.buyer, 0.0) + gain
+    return worth
+
+
+def round_trip(way: Matrix, places: list[int]) -> list[int]:
+    """A short order of any number of places: nearest next, then 2-opt (Croes, Operations Research 6, 1958)."""
+    order, left = [0], set(places)
+    while left:
+        order.append(min(left, key=lambda p: (way[order[-1], p], p)))
+        left.remove(order[-1])
+    better = True
+    while better:
+        better = False
+        for i in range(1, len(order) - 1):
+            for j in range(i + 1, len(order)):
+                after = order[(j + 1) % len(order)]
+                old = way[order[i - 1], order[i]] + way[order[j], after]
+                if way[order[i - 1], order[j]] + way[order[i], after] < old - 1e-9:
+                    order[i : j + 1] = order[i : j + 1][::-1]
+                    better = True
+    return order[1:]
+
+
+def shared_out(order: list[int], loads: dict[int, tuple[float, float]], room: tuple[float, float], trips: int) -> Stops:
+    """Buyers in this order over trips, each trip filled up before the next; one at the edge may be in two.
+
+    `loads` is (kg, litres) to each buyer, `room` (kg, litres) of the vehicle.
+    """
+    found: list[set[int]] = [set() for _ in range(trips)]
+    k, free = 0, 1.0
+    for b in order:
+        left = max(kg / most for kg, most in zip(loads[b], room, strict=True))
+        while left > 1e-3 and k < trips:
+            if free <= 0.02 or len(found[k]) == MOST_EXACT:
+                k, free = k + 1, 1.0
+                continue
+            found[k].add(b)
+            free, left = free - min(free, left), left - min(free, left)
+    return tuple(frozenset(s) for s in found)

@@ -1,0 +1,202 @@
+"""One search of one model: step by step through sets of tours or stops, or the whole programme at once."""
+
+from __future__ import annotations
+
+import contextlib
+import math
+import time
+from collections.abc import Callable
+
+from partway.errors import SolverFailed
+from partway.planning.decision import Decision
+from partway.planning.instance.blocks import not_packed
+from partway.planning.model.extract import extract
+from partway.planning.model.highs import EXACT, Solver, Values
+from partway.planning.model.milp import MAIL, Model, formulate
+from partway.planning.search.cut_search import Better, FarSearch, Toured
+from partway.planning.search.found import Found, OnFound, OnProgress
+from partway.planning.search.one_trip import widened, with_one_trip
+from partway.planning.search.stages import Driven, Fixed, polish
+from partway.planning.search.tour_search import TourSearch
+
+MOST_SETS = 10  # of tours that get a plan of their own
+LEAST_SECONDS = 1.0  # for the last clean-up, however late it is
+WORTH_TELLING = 0.9  # of the gap told last
+ONE_TRIP = 0.3  # of the time for one trip alone, where there may be more of them
+
+
+class SearchRun:
+    """What is known so far: the best plan with the tours it drives, and a bound on all plans."""
+
+    def __init__(
+        self,
+        model: Model,
+        loose: Model,
+        seconds: float,
+        gap: float,
+        on_progress: OnProgress | None,
+        on_found: OnFound | None,
+    ) -> None:
+        self.loose = loose
+        self.model, self.gap, self.on_progress, self.on_found = model, gap, on_progress, on_found
+        self.told = math.inf
+        self.until = time.monotonic() + seconds
+        self.best: Values | None = None
+        self.toured: Toured | None = None
+        self.objective, self.bound = -math.inf, math.inf
+        self.within = math.inf  # the bound of what is searched, which may be less than all
+        self.steps = math.inf
+        self.exhausted = False
+        self.not_packed: frozenset[int] = frozenset()  # buyers whose parcels need patterns, which ends this search
+
+    def solve(self) -> None:
+        """Search in the way that suits the model."""
+        if self.model.columns.tours:
+            self.by_tours()
+        elif self.model.columns.tour_money:
+            self.far()
+        else:
+            self.at_once()
+        if self.best is None and not self.not_packed:
+            self._stay_home()
+
+    @property
+    def left(self) -> float:
+        """Seconds until time is up."""
+        return 0.0 if self.not_packed else max(0.0, self.until - time.monotonic())
+
+    @property
+    def slack(self) -> float:
+        """How far from its bound a plan may be and count as the best, in currency units."""
+        return self.gap * max(1.0, abs(self.objective))
+
+    @property
+    def closed(self) -> bool:
+        """Whether what is searched holds no better plan."""
+        return self.best is not None and min(self.bound, self.within) - self.objective <= self.slack
+
+    def found(self) -> Found:
+        """The best plan. Raises SolverFailed where there is none."""
+        if self.best is None:
+            raise SolverFailed("no plan found")
+        return self._found(self.best)
+
+    def _found(self, best: Values) -> Found:
+        decision = extract(self.model, best, self.toured)
+        doubts = self.doubts(decision)
+        return Found(decision, self.objective, max(self.bound, self.objective), optimal=False, doubts=doubts)
+
+    def doubts(self, decision: Decision) -> tuple[str, ...]:
+        """Codes of what speaks against the proof of a plan, other methods apart."""
+        if self.closed:
+            return ("most-stops",) if self.bound - self.objective > self.slack else ()
+        columns = self.model.columns
+        may_drive = bool(columns.tours or columns.tour_money) and not self.exhausted
+        return ("no-time-to-drive",) if may_drive and not any(decision.tours) else ()
+
+    def tell(self, *, new: bool = False) -> None:
+        """Hand over the best plan if it is `new`, or if much of its gap has closed."""
+        left_open = self.bound - self.objective
+        if self.on_found is None or self.best is None or not (new or left_open < WORTH_TELLING * self.told):
+            return
+        self.told = left_open
+        self.on_found(self._found(self.best))
+
+    def take(self, x: Values, fixed: Fixed | None = None, toured: Toured | None = None) -> None:
+        """Keep a plan, cleaned up, if it is the best so far."""
+        x = polish(self.model, x, max(LEAST_SECONDS, self.left), fixed)
+        value = self.model.linear.value(x.tolist())
+        if value > self.objective and self._packs(x, toured):
+            self.best, self.toured, self.objective = x, toured, value
+            if self.on_progress is not None:
+                self.on_progress(value, max(self.bound, value))
+            self.tell(new=True)
+
+    def _packs(self, x: Values, toured: Toured | None) -> bool:
+        """Whether the parcels hold what is mailed whole; where they do not, the search ends (see `not_packed`)."""
+        if any(k == MAIL for _, _, k in self.model.columns.blocks):
+            self.not_packed |= not_packed(self.model.instance, extract(self.model, x, toured))
+        return not self.not_packed
+
+    def at_once(self) -> None:
+        """The whole programme in one go, for anything better than what is known."""
+        answer = Solver(self.model.linear, options=EXACT).run(self.left, 0.9 * self.gap, cutoff=self.objective)
+        if answer.status == "optimal" or answer.x is not None or self.best is not None:
+            self.bound = min(self.bound, answer.bound)
+        if answer.x is not None and answer.objective > self.objective:
+            self.take(answer.x)
+
+    def by_tours(self) -> None:
+        """Step by step through sets of tours until none left could be better.
+
+        Where whole counts cost much (few pieces, little time) too many sets look promising: then all at once.
+        """
+        tours = TourSearch(self.model, self.loose, self.gap)
+        steps = self.steps
+        while self.left > 0.0 and steps > 0 and not self.closed:
+            steps -= 1
+            if len(tours.seen) >= MOST_SETS:
+                self.at_once()
+                break
+            x = tours.step(self.objective, self.left)
+            self.bound = min(self.bound, max(tours.open, tours.done, self.objective))
+            self.tell()
+            if x is not None:
+                self.take(x)
+            if tours.open <= self.objective:
+                break
+
+    def far(self) -> None:
+        """Step by step through sets of stops; a large programme may run out of them before time is up.
+
+        After the first plan one trip alone has its turn: that is quick, and more trips are then never worth less.
+        """
+        stops, steps = FarSearch(self.model, self.loose, self.gap), self.steps
+        first = True
+        while self.left > 0.0 and steps > 0 and not self.closed and not stops.exhausted:
+            self._take_stops(stops, self.left, lambda better: better)
+            self.bound, self.within = min(self.bound, stops.bound), min(self.within, stops.within)
+            self.tell()
+            steps -= 1
+            if first and stops.trips > 1 and not stops.large:
+                self._one_trip(ONE_TRIP * self.left)
+            first = False
+        self.exhausted = stops.exhausted
+
+    def _one_trip(self, seconds: float) -> None:
+        """The same search with one trip, its plans widened to all trips; its bound is not one of all plans.
+
+        The best plan of its first stops may take all the time there is, looking for better stops only `seconds`.
+        """
+        one = with_one_trip(self.model)
+        loose = formulate(one.instance, loose=True) if one.columns.blocks else one
+        stops, until, steps = FarSearch(one, loose, self.gap), time.monotonic() + seconds, self.steps
+        while steps > 0 and not self._settled(stops):
+            left = until - time.monotonic() if stops.settled else self.left
+            if left <= 0.0:
+                break
+            self._take_stops(stops, left, lambda better: widened(better, one, self.model))
+            steps -= 1
+
+    def _settled(self, stops: FarSearch) -> bool:
+        return stops.exhausted or (self.best is not None and stops.within - self.objective <= self.slack)
+
+    def _take_stops(self, stops: FarSearch, seconds: float, here: Callable[[Better], Better]) -> None:
+        """One step; `here` puts its plan into this programme."""
+        better = stops.step(self.objective, seconds)
+        if better is not None:
+            self.take(*here(better))
+            x, _, toured = better
+            with contextlib.suppress(SolverFailed):  # those stops may be planned and left out already
+                self.take(*here(stops.without_empty_stops(x, toured)))
+
+    def _stay_home(self) -> None:
+        columns = self.model.columns
+        away = [c for (_, k), c in columns.visits.items() if k >= 0]
+        away += [*columns.tours.values(), *columns.tour_money.values(), *columns.tour_hours.values()]
+        home: Fixed = dict.fromkeys(away, (0.0, 0.0))
+        driven = Driven(self.model, home)
+        driven.bound(math.inf, 1e-3, -math.inf)
+        answer = driven.nearest(math.inf, 1e-3, -math.inf)
+        if answer.x is not None:
+            self.take(answer.x, home, {} if columns.tour_money else None)

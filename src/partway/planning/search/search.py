@@ -1,0 +1,109 @@
+"""From an instance to the best decision the time allows, with an honest bound.
+
+Where tours are listed (up to twelve places) `tour_search` decides them; beyond that `far_search`. A plan with
+no place to drive to is one programme, solved as it is. Before a plan is called optimal other methods are asked.
+"""
+
+from __future__ import annotations
+
+import math
+import time
+from dataclasses import replace
+
+from partway.errors import SolverFailed
+from partway.planning.check.second_opinion import Claim, second_opinion
+from partway.planning.check.verify import recount
+from partway.planning.instance.frozen import Instance
+from partway.planning.model.milp import formulate
+from partway.planning.search.found import Found, OnFound, OnProgress
+from partway.planning.search.run import SearchRun
+
+ROUNDING = 1e-9
+TWO_METHODS_DISAGREE = "two-methods-disagree"
+__all__ = ["Found", "OnFound", "OnProgress", "search"]
+
+
+def search(
+    instance: Instance,
+    seconds: float = 10.0,
+    gap: float = 1e-6,
+    on_progress: OnProgress | None = None,
+    on_found: OnFound | None = None,
+    steps: float = math.inf,
+) -> Found:
+    """Solve an instance within about `seconds`; raises SolverFailed where the solver fails.
+
+    `steps` bounds how often sets of tours or stops are looked at, whatever the clock says.
+
+    `on_progress` hears of each better plan with the bound known then. `on_found` gets the plan itself, and gets it
+    again with each bound that closes much of the gap, so that a search can be left at any time with what it has: such
+    a plan is never called optimal, since other methods are asked last (`second_opinion`, about as long as is left).
+    """
+    until, packed, known = time.monotonic() + seconds, frozenset[int](), _Known(on_progress, on_found)
+    while True:
+        model = formulate(instance, packed=packed)
+        loose = formulate(instance, loose=True) if model.columns.blocks else model
+        known.restricted = model.restricted
+        run = SearchRun(model, loose, max(0.0, until - time.monotonic()), gap, known.progress, known.found)
+        run.steps = steps
+        run.solve()
+        known.bounded(run.bound)
+        if not run.not_packed:
+            break
+        if run.not_packed <= packed:
+            raise SolverFailed("no way found to put what is mailed into its parcels")
+        packed |= run.not_packed
+    found = _compared(run, known.better(run.found()))
+    if on_found is not None:
+        on_found(found)
+    return found
+
+
+def _compared(run: SearchRun, found: Found) -> Found:
+    """The result held against other methods: the best plan of any, optimal only where they agree."""
+    worth = recount(run.model.instance, found.decision).money.total
+    claim = Claim(found.decision, worth, found.bound, ended=run.closed or run.left > 0.0)
+    second = second_opinion(run.model, claim, run.gap, run.left)
+    same = math.isclose(second.worth, found.objective, rel_tol=ROUNDING, abs_tol=ROUNDING)
+    objective = found.objective if same else second.worth
+    bound = max(objective, second.bound)
+    closed = bound - objective <= run.gap * max(1.0, abs(objective))
+    doubts: tuple[str, ...] = () if second.agree else (TWO_METHODS_DISAGREE,)
+    doubts += () if closed else run.doubts(second.decision)
+    return Found(second.decision, objective, bound, closed and not doubts, doubts, second.opinions, second.seconds)
+
+
+class _Known:
+    """The best plan of all runs: a later run, with the parcels packed, tells only of plans that are better.
+
+    The bound of a `restricted` run does not hold for every plan and is left out.
+    """
+
+    def __init__(self, on_progress: OnProgress | None, on_found: OnFound | None) -> None:
+        self.on_progress, self.on_found = on_progress, on_found
+        self.best: Found | None = None
+        self.bound, self.restricted = math.inf, False
+
+    def bounded(self, bound: float) -> None:
+        """Learn the bound of a run."""
+        if not self.restricted:
+            self.bound = min(self.bound, bound)
+
+    def progress(self, objective: float, bound: float) -> None:
+        """Pass on what a run tells of its best plan."""
+        if self.on_progress is not None and (self.best is None or objective >= self.best.objective):
+            self.on_progress(objective, max(objective, self.bound) if self.restricted else bound)
+
+    def found(self, found: Found) -> None:
+        """Pass on a plan, unless there is a better one."""
+        if self.best is None or found.objective >= self.best.objective:
+            self.best = self._sure(found) if self.restricted else found
+            if self.on_found is not None:
+                self.on_found(self.best)
+
+    def better(self, last: Found) -> Found:
+        """The last run's result or a better plan of an earlier one, with the bound that holds for every plan."""
+        return self._sure(last if self.best is None or last.objective >= self.best.objective else self.best)
+
+    def _sure(self, found: Found) -> Found:
+        return replace(found, bound=max(self.bound, found.objective))

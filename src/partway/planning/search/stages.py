@@ -1,0 +1,235 @@
+"""The solves around one set of tours: what it could be worth, its best plan, and the clean-up of a plan."""
+
+from __future__ import annotations
+
+import math
+from collections import defaultdict
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+from functools import cached_property
+
+from partway.errors import SolverFailed
+from partway.planning.instance.frozen import Instance
+from partway.planning.model.highs import EXACT, LEAN, Answer, Solver, Values
+from partway.planning.model.milp import MAIL, Model
+from partway.planning.model.shrunk import Shrunk, idle_columns
+
+TIE_REWARD = 1e-6  # currency units per kg, far below a price and above the solver's tolerance
+TIE_LOSS = 1e-7  # of the objective: more than this is not a tie
+ROUNDING = 1e-6
+KG_DUST = 1e-6
+Fixed = dict[int, tuple[float, float]]
+
+
+def is_count(model: Model) -> list[bool]:
+    """Columns that count pieces, as against a yes or no, parcels and masses."""
+    columns = model.columns
+    counts = {
+        c for kind in (columns.opened, columns.sold, columns.parts, columns.kept, columns.blocks) for c in kind.values()
+    }
+    counts |= set(columns.patterns.values())
+    return [c in counts for c in range(len(model.linear.names))]
+
+
+class Driven:
+    """The programme with its tours fixed, solved in steps of rising cost."""
+
+    def __init__(self, model: Model, tours: Fixed) -> None:
+        """`tours` are the bounds that fix them."""
+        self.model, self.tours = model, tours
+        self.counts = is_count(model)
+        self.worth = Answer("limit", None, -math.inf, math.inf)
+
+    def bound(self, seconds: float, gap: float, cutoff: float) -> Answer:
+        """Step one, counts as fractions: no plan with these tours is worth more than the answer's bound."""
+        whole = [w and not c for w, c in zip(self.model.linear.integer, self.counts, strict=True)]
+        self.worth = self._run(self.tours, seconds, gap, cutoff, whole)
+        return self.worth
+
+    def guess(self, seconds: float) -> Answer:
+        """Step one in a hurry: the relaxation, then every yes or no set by the masses in it, and solved again."""
+        none = [False] * len(self.counts)
+        loose = self._run(self.tours, seconds, whole=none)
+        if loose.x is None:
+            self.worth = loose
+            return loose
+        fixed = {**_by_mass(self.model, loose.x), **self.tours}
+        self.worth = self._run(fixed, seconds, whole=none)
+        if self.worth.x is None:
+            self.worth = loose
+        self.worth = replace(self.worth, bound=loose.bound)
+        return self.worth
+
+    def nearest(self, seconds: float, gap: float, cutoff: float) -> Answer:
+        """Step two, each count one of the two whole numbers next to its fraction: quick, mostly a good plan.
+
+        Relaxation-enforced neighbourhood: Berthold, "RENS, the optimal rounding", Math. Prog. Computation 6, 2014.
+        """
+        return self._near(seconds, gap, cutoff, self.counts)
+
+    def plan(self, seconds: float, gap: float, cutoff: float) -> Answer:
+        """Step three, any whole counts, with every yes and no of step one kept."""
+        return self._near(seconds, gap, cutoff, [False] * len(self.counts))
+
+    def _near(self, seconds: float, gap: float, cutoff: float, next_to: list[bool]) -> Answer:
+        x = self.worth.x
+        if x is None:
+            return self.worth
+        kept = {}
+        for c, whole in enumerate(self.model.linear.integer):
+            if whole and next_to[c]:
+                kept[c] = (float(math.floor(x[c] + ROUNDING)), float(math.ceil(x[c] - ROUNDING)))
+            elif whole and not self.counts[c]:
+                kept[c] = (float(round(x[c])), float(round(x[c])))
+        return replace(self._run({**kept, **self.tours}, seconds, gap, cutoff), bound=self.worth.bound)
+
+    def best(self, seconds: float, gap: float, cutoff: float) -> Answer:
+        """Step four, everything but the tours free: the best plan that drives them."""
+        answer = self._run(self.tours, seconds, gap, cutoff)
+        return replace(answer, bound=min(answer.bound, self.worth.bound))
+
+    @cached_property
+    def _shrunk(self) -> Shrunk:
+        return Shrunk(self.model.linear, idle_columns(self.model, self.tours))
+
+    def _run(
+        self,
+        fixed: Fixed,
+        seconds: float,
+        gap: float = 0.0,
+        cutoff: float = -math.inf,
+        whole: Sequence[bool] | None = None,
+    ) -> Answer:
+        small = self._shrunk
+        some = None if whole is None else [whole[c] for c in small.kept]
+        solver = Solver(small.linear, options={**LEAN, **EXACT}, whole=some)
+        solver.bounds(small.bounds(fixed))
+        return small.answer(solver.run(seconds, gap, cutoff=cutoff))
+
+
+def _by_mass(model: Model, x: Values) -> Fixed:
+    """Each lot in the tier that its mass over all tiers falls into; parcels and mailings rounded up."""
+    columns = model.columns
+    masses: dict[tuple[int, int], float] = defaultdict(float)
+    for (i, _, k), c in columns.lots.items():
+        masses[i, k] += float(x[c])
+    fixed: Fixed = {}
+    chosen: set[tuple[int, int]] = set()
+    for (i, t, k), c in columns.lot_taken.items():
+        tier, kg = model.instance.lots[i].tiers[t], masses[i, k]
+        yes = (i, k) not in chosen and kg > 0.0 and tier.low <= kg <= tier.high
+        fixed[c] = (float(yes), float(yes))
+        if yes:
+            chosen.add((i, k))
+    up = [*columns.parcels.values(), *(c for (_, k), c in columns.visits.items() if k == MAIL)]
+    return fixed | {c: (n, n) for c in up for n in [float(math.ceil(x[c] - ROUNDING))]}
+
+
+def fix_tours(model: Model, tours: Mapping[int, int]) -> Fixed:
+    """Bounds that fix how often each tour is driven, by its number."""
+    driven = dict(enumerate(r for r in sorted(tours) for _ in range(tours[r])))
+    stops = {k: _buyers(model.instance, r) for k, r in driven.items()}
+    fixed = {c: float(driven.get(k) == r) for (r, k), c in model.columns.tours.items()}
+    fixed |= {c: float(b in stops.get(k, ())) for (b, k), c in model.columns.visits.items() if k >= 0}
+    return {c: (v, v) for c, v in fixed.items()}
+
+
+def _buyers(instance: Instance, tour: int) -> set[int]:
+    return {instance.buyer_at[stop] for stop in (instance.tours or ())[tour].stops}
+
+
+def polish(model: Model, x: Values, seconds: float, tours: Fixed | None = None) -> Values:
+    """Fix every whole number and solve for the kilograms again, so that rounding leaves no dust.
+
+    Between equal plans the one that hands over more to buyers visited anyway is better: what stays behind has
+    to be stored, and some of it is hazardous. `tours` fixes driving that the model only bounds. Raises
+    SolverFailed where the rounded plan is not feasible.
+    """
+    linear = model.linear
+    whole = {c: float(round(float(x[c]))) for c, integer in enumerate(linear.integer) if integer}
+    fixed = Solver(linear, relaxed=True)
+    whole_bounds = {c: (v, v) for c, v in whole.items()}
+    fixed.bounds(whole_bounds | (tours or {}))
+    answer = fixed.run(seconds)
+    if answer.x is None:
+        raise SolverFailed("the rounded plan is not feasible")
+    taken = _taken_along(model, answer.x, seconds, {**whole_bounds, **(tours or {})})
+    fixed.bounds({c: (v, v) for c, v in ((c, round(float(taken[c]))) for c in model.columns.blocks.values())})
+    return _tidied(model, fixed, taken, seconds)
+
+
+def _taken_along(model: Model, x: Values, seconds: float, fixed: Fixed) -> Values:
+    """The same plan with the pieces loaded whole that are worth as much kept handed over too, where there is room."""
+    ties = _whole_ties(model)
+    linear = model.linear
+    if not ties:
+        return x
+    free = {c: (0.0, linear.upper[c]) for c in ties}
+    solver = Solver(linear, options=EXACT, whole=[c in ties for c in range(len(linear.names))])
+    solver.bounds(fixed | free)
+    solver.costs({c: linear.objective[c] + TIE_REWARD * kg for c, kg in ties.items()})
+    answer = solver.run(seconds)
+    value = linear.value(x.tolist())
+    if answer.x is None or linear.value(answer.x.tolist()) < value - TIE_LOSS * max(1.0, abs(value)):
+        return x
+    return answer.x
+
+
+def _whole_ties(model: Model) -> dict[int, float]:
+    """Pieces in a lot whose price makes them worth what they are worth kept, with their kilograms."""
+    instance = model.instance
+    found = {}
+    for (s, i, _), c in model.columns.blocks.items():
+        sale = instance.grade_sales[s]
+        rest = sum(kg * instance.kept_price[g] for g, kg in instance.flows(sale)[1:])
+        kept = instance.nodes[sale.node].kept_value
+        if any(
+            abs(sale.kg * tier.price + rest - kept) <= 1e-9 * max(1.0, abs(kept)) for tier in instance.lots[i].tiers
+        ):
+            found[c] = sale.kg
+    return found
+
+
+def _tidied(model: Model, fixed: Solver, x: Values, seconds: float) -> Values:
+    """The same plan with ties handed over whole: a part of what nobody pays for is left behind altogether.
+
+    Such a part would be most of an appliance, cut where the vehicle is full.
+    """
+    ties, pieces = _ties(model), _in_pieces(model, x)
+    linear, best = model.linear, x
+    fixed.costs({c: linear.objective[c] + TIE_REWARD for c in ties})
+    for _ in range(len(ties)):
+        tidy = fixed.run(seconds)
+        value = linear.value(x.tolist())
+        if tidy.x is None or linear.value(tidy.x.tolist()) < value - TIE_LOSS * max(1.0, abs(value)):
+            return best
+        best = tidy.x
+        parts = [
+            c
+            for c, grade in ties.items()
+            if best[c] > pieces.get(c, 0.0) + KG_DUST and best[model.columns.kept_kg[grade]] > KG_DUST
+        ]
+        if not parts:
+            return best
+        fixed.bounds({c: (0.0, pieces.get(c, 0.0)) for c in parts})
+    return best
+
+
+def _in_pieces(model: Model, x: Values) -> dict[int, float]:
+    """Kilograms of each lot that are loaded whole, by the column of the lot's tier."""
+    loaded: dict[tuple[int, int], float] = defaultdict(float)
+    for (s, i, k), c in model.columns.blocks.items():
+        loaded[i, k] += model.instance.grade_sales[s].kg * round(float(x[c]))
+    return {
+        c: kg for (i, t, k), c in model.columns.lots.items() if (kg := loaded.get((i, k), 0.0)) > 0.0 and x[c] > 0.0
+    }
+
+
+def _ties(model: Model) -> dict[int, int]:
+    """Lots whose price is the keep value of their grade, with that grade."""
+    lots, kept = model.instance.lots, model.instance.kept_price
+    return {
+        c: lots[i].grade
+        for (i, t, _), c in model.columns.lots.items()
+        if abs(lots[i].tiers[t].price - kept[lots[i].grade]) <= 1e-9
+    }

@@ -1,0 +1,162 @@
+"""More than twelve places: tours are not listed but bounded from below, and driven ones are always exact.
+
+With columns money_k and hours_k for each trip's driving, every plan satisfies, for a set S of places, any
+trip k, and x_i = 1 if trip k stops at i:
+- legs: driving >= half of what the stops' two cheapest ways cost, sum over i of h_i x_i (each stop is
+  entered and left; only the way home can be both), and driving >= 2 d(home, i) x_i (triangle inequality);
+- tours: driving >= T(S) - sum over i in S of 2 d(home, i) (1 - x_i), where T(S) is the shortest tour of S: putting
+  a missing place back as a trip of its own costs 2 d(home, i) at most. This is a logic-based Benders cut
+  (Hooker and Ottosson, Mathematical Programming 96, 2003), exact where the trip's stops are S.
+- a set of stops whose every tour worth driving has been planned is left out: sum of x over its stops, less sum
+  of x over the others, is at most their number - 1.
+They hold for trips of any number of stops, though only those of up to twelve are planned.
+The first two hold for hours (of the quickest ways) and for cost, money + wage x hours (of the cheapest ways),
+because shortest ways obey the triangle inequality, whichever ways are driven in the end.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from itertools import permutations
+
+import numpy as np
+
+from partway.planning.model.linear import Terms
+from partway.planning.model.milp import Model
+from partway.planning.search.stages import Fixed
+from partway.planning.tours.fronts import front
+from partway.planning.tours.tours import MOST_EXACT, Matrix, Tour, best_order, shortest_tour
+from partway.planning.tours.ways import drive_cost
+
+MOST_CUT = 16  # stops of a set whose shortest tour is worked out for its rows
+MOST_FRONT = 8  # stops of a trip for which every tour worth driving is listed
+MOST_ORDERED = 3
+Stops = tuple[frozenset[int], ...]  # buyers visited, by trip
+
+
+class Ways:
+    """Distances of an instance in cost and in hours, and the rows they give."""
+
+    def __init__(self, model: Model) -> None:
+        """Raises ValueError for an instance in which nobody is driven to."""
+        roads, vehicle = model.instance.roads, model.instance.scenario.vehicle
+        if roads is None or vehicle is None:
+            raise ValueError("no trip without a vehicle and a way")
+        self.model, self.instance, self.roads = model, model.instance, roads
+        self.room = (vehicle.payload_kg, np.inf if vehicle.volume_l is None else vehicle.volume_l)
+        self.wage = model.instance.scenario.hours.wage
+        self.cost = vehicle.cost_per_km * roads.km + self.wage * roads.hours
+        self.hours = roads.quickest()
+        self.per_km = vehicle.cost_per_km
+        self.cut: set[frozenset[int]] = set()
+        self.fronts: dict[frozenset[int], list[Tour | None]] = {}
+
+    def place(self, buyer: int) -> int:
+        """The place number of a buyer that is driven to."""
+        return int(self.instance.stops[buyer] or 0)
+
+    def buyers(self, tour: Tour | None) -> frozenset[int]:
+        """The buyers a tour stops at."""
+        return frozenset(self.instance.buyer_at[stop] for stop in (tour.stops if tour else ()))
+
+    def tour(self, buyers: Iterable[int]) -> Tour:
+        """The cheapest tour of these buyers, at most twelve; ties go to the quicker one."""
+        cost = drive_cost(self.roads.km, self.roads.hours, self.per_km, self.wage)
+        return best_order(self.roads, cost, self._places(buyers))
+
+    def quickest(self, buyers: Iterable[int]) -> Tour:
+        """The quickest tour of these buyers, at most twelve, by the quickest ways."""
+        return best_order(self.roads, self.hours, self._places(buyers), quickest=True)
+
+    def _places(self, buyers: Iterable[int]) -> list[int]:
+        return [self.place(b) for b in sorted(buyers)]
+
+    def front(self, buyers: frozenset[int]) -> list[Tour | None]:
+        """The tours of these buyers that no other beats in both cost and hours; [None] for no buyers.
+
+        Above eight buyers only the cheapest and the quickest: the front is listed over subsets.
+        """
+        if not buyers:
+            return [None]
+        if buyers not in self.fronts:
+            self.fronts[buyers] = [*self._front(buyers)]
+        return self.fronts[buyers]
+
+    def _front(self, buyers: frozenset[int]) -> list[Tour]:
+        if self.roads.uniform:
+            return [self.tour(buyers)]
+        if len(buyers) <= MOST_FRONT:
+            return front(self.roads, self.per_km, self.wage, self._places(buyers))
+        cheapest, quickest = self.tour(buyers), self.quickest(buyers)
+        return [cheapest, quickest] if quickest.hours < cheapest.hours else [cheapest]
+
+    def every_tour(self, buyers: frozenset[int]) -> bool:
+        """Whether `front` has every tour of these buyers that could be part of the best plan."""
+        return self.roads.uniform or (len(buyers) <= MOST_FRONT and self.roads.complete)
+
+    def exclude(self, stops: Stops) -> None:
+        """Leave these sets of stops out, whichever trip makes which (up to three trips; else as they are)."""
+        columns, linear = self.model.columns, self.model.linear
+        orders = set(permutations(stops)) if len(stops) <= MOST_ORDERED else {stops}
+        for order in orders:
+            signs = [(c, 1.0 if b in order[k] else -1.0) for (b, k), c in columns.visits.items() if k >= 0]
+            linear.row("excluded", "", signs, upper=sum(len(s) for s in order) - 1.0)
+
+    def add_legs(self) -> None:
+        """Rows that bound driving from the start."""
+        columns, linear = self.model.columns, self.model.linear
+        for k in columns.tour_money:
+            visits = {b: c for (b, trip), c in columns.visits.items() if trip == k}
+            for driving, way in self._driving(k):
+                half = half_legs(way)
+                terms = [(c, -float(half[self.place(b)])) for b, c in visits.items()]
+                linear.row("legs", f"{k + 1}", [*driving, *terms], lower=0.0)
+                for b, c in visits.items():
+                    linear.row("legs", f"{k + 1}", [*driving, (c, -2.0 * float(way[0, self.place(b)]))], lower=0.0)
+
+    def add_most_stops(self) -> None:
+        """A trip makes at most twelve stops: what is planned keeps to it, so bounds found with it are not of all."""
+        columns, linear = self.model.columns, self.model.linear
+        for k in columns.tour_money:
+            visits = [(c, 1.0) for (_, trip), c in columns.visits.items() if trip == k]
+            linear.row("most_stops", f"{k + 1}", visits, upper=float(MOST_EXACT))
+
+    def add_tours(self, stops: Stops) -> int:
+        """The tour rows of each of these sets of up to sixteen, for every trip; how many sets are new."""
+        new = {s for s in stops if 0 < len(s) <= MOST_CUT} - self.cut
+        self.cut |= new
+        columns, linear = self.model.columns, self.model.linear
+        for buyers in new:
+            chosen = [0, *sorted(self.place(b) for b in buyers)]
+            for k in columns.tour_money:
+                for driving, way in self._driving(k):
+                    shortest = shortest_tour(way[np.ix_(chosen, chosen)])[0]
+                    out = {b: 2.0 * float(way[0, self.place(b)]) for b in buyers}
+                    terms = [(columns.visits[b, k], -cost) for b, cost in out.items()]
+                    linear.row("tours", f"{k + 1}", [*driving, *terms], lower=shortest - sum(out.values()))
+        return len(new)
+
+    def _driving(self, k: int) -> list[tuple[Terms, Matrix]]:
+        money, hours = self.model.columns.tour_money[k], self.model.columns.tour_hours[k]
+        return [([(money, 1.0), (hours, self.wage)], self.cost), ([(hours, 1.0)], self.hours)]
+
+    def fixed(self, stops: Stops, toured: dict[int, Tour | None]) -> Fixed:
+        """Bounds that make a plan visit these buyers and pay for exactly these tours."""
+        columns, fixed = self.model.columns, {}
+        for (b, k), c in columns.visits.items():
+            if k >= 0:
+                fixed[c] = float(b in stops[k])
+        for k, tour in toured.items():
+            fixed[columns.tour_money[k]] = self.instance.drive_money(tour) if tour else 0.0
+            fixed[columns.tour_hours[k]] = tour.hours if tour else 0.0
+        return {c: (v, v) for c, v in fixed.items()}
+
+
+def half_legs(way: Matrix) -> Matrix:
+    """Half of the least that entering and leaving each place can cost; home has 0. Same unit as `way`."""
+    half = np.zeros(len(way))
+    for i in range(1, len(way)):
+        others = np.sort(np.delete(way[i], i))
+        two = others[0] + others[1] if len(others) > 1 else np.inf
+        half[i] = min(two, 2.0 * way[i, 0]) / 2.0
+    return half

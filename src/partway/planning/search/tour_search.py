@@ -1,0 +1,119 @@
+"""Which tours to drive: the tree proposes sets of them, each is bounded, then planned, the most promising first.
+
+A set of tours takes steps each dearer and closer than the one before: the pooled relaxation it was found
+with, its own programme with counts as fractions, whole counts near those, its own programme whole
+(`stages.Driven`). It takes a step only when nothing else left could be worth more, so most sets never
+leave the tree. In a small programme the last step costs no more than the two before, which are left out.
+"""
+
+from __future__ import annotations
+
+import heapq
+import math
+import time
+from dataclasses import dataclass, field
+
+from partway.planning.model.highs import Values
+from partway.planning.model.milp import Model
+from partway.planning.model.pooled import pool
+from partway.planning.search.stages import Driven, fix_tours
+from partway.planning.search.tree import Node, Tree
+
+FIRST_GAP = 1e-3  # good enough for a plan that is shown within a second
+LARGE = 2000  # whole counts from which the steps between are worth their time
+
+
+@dataclass(order=True)
+class Candidate:
+    """A set of tours with the bound of its own programme."""
+
+    minus_bound: float
+    number: int
+    driven: Driven = field(compare=False)
+
+    @property
+    def bound(self) -> float:
+        """No plan with these tours is worth more."""
+        return -self.minus_bound
+
+
+class TourSearch:
+    """Open nodes, found sets of tours and bounded ones; `done` is the bound of those fully planned."""
+
+    def __init__(self, model: Model, loose: Model, gap: float) -> None:
+        """`loose` is the relaxation of `model` that the tree looks for tours in."""
+        self.model, self.gap = model, gap
+        self.tree = Tree(pool(loose))
+        self.found: list[Node] = []
+        self.candidates: list[Candidate] = []
+        self.seen: set[tuple[tuple[int, int], ...]] = set()
+        self.done = -math.inf
+        self.large = sum(loose.linear.integer) > LARGE
+
+    @property
+    def open(self) -> float:
+        """No plan not yet handed out or ruled out is worth more."""
+        return max(self.tree.bound, _top(self.found), _top(self.candidates))
+
+    def step(self, objective: float, seconds: float) -> Values | None:
+        """Take the most promising step; a plan if it came to one. `objective` is that of the best plan so far."""
+        first = self.large and objective == -math.inf
+        if self.candidates and _top(self.candidates) >= self.open:
+            return self._plan(heapq.heappop(self.candidates), objective, seconds)
+        if self.found and (first or _top(self.found) >= self.open):
+            return self._driven(heapq.heappop(self.found), objective, seconds)
+        target = max(self._target(objective), _top(self.found), _top(self.candidates))
+        node = self.tree.dive(target, time.monotonic() + seconds)
+        if node is not None:
+            heapq.heappush(self.found, node)
+        return None
+
+    def _target(self, objective: float) -> float:
+        return objective + 0.9 * self.gap * max(1.0, abs(objective)) if math.isfinite(objective) else objective
+
+    def _driven(self, node: Node, objective: float, seconds: float) -> Values | None:
+        """Plan a found set of tours, or only bound it in a large programme; then split it off its node."""
+        tours = self.tree.pooled.chosen(node.x)
+        key, target = tuple(sorted(tours.items())), self._target(objective)
+        if key in self.seen:
+            self.tree.without(node, tours)
+            return None
+        driven = Driven(self.model, fix_tours(self.model, tours))
+        if self.large and objective == -math.inf:
+            driven.guess(seconds)
+            answer = driven.nearest(seconds, FIRST_GAP, objective)
+            if answer.x is not None:
+                heapq.heappush(self.found, node)  # a first plan is shown before its tours are settled
+                return answer.x
+        self.seen.add(key)
+        self.tree.without(node, tours)
+        if not self.large:
+            return self._best(driven, objective, seconds)
+        worth = driven.bound(seconds, 0.2 * self.gap, target)
+        if worth.x is not None and worth.bound > target:
+            heapq.heappush(self.candidates, Candidate(-worth.bound, len(self.seen), driven))
+        else:
+            self.done = max(self.done, worth.bound)
+        return None
+
+    def _plan(self, candidate: Candidate, objective: float, seconds: float) -> Values | None:
+        """Dearer and dearer steps, until the plan is as good as these tours allow."""
+        driven, best, reached = candidate.driven, None, objective
+        for solve in (driven.nearest, driven.plan, driven.best):
+            answer = solve(seconds, 0.3 * self.gap, reached)
+            bound = min(candidate.bound, answer.bound)
+            if answer.x is not None and answer.objective > reached:
+                best, reached = answer.x, answer.objective
+            if bound <= self._target(reached):
+                break
+        self.done = max(self.done, bound)
+        return best
+
+    def _best(self, driven: Driven, objective: float, seconds: float) -> Values | None:
+        answer = driven.best(seconds, 0.9 * self.gap, objective)
+        self.done = max(self.done, answer.bound)
+        return answer.x if answer.objective > objective else None
+
+
+def _top(heap: list[Node] | list[Candidate]) -> float:
+    return heap[0].bound if heap else -math.inf

@@ -1,0 +1,1 @@
+"""The way: roads between places, round trips through every set of stops."""

@@ -1,0 +1,132 @@
+"""Kilometres and hours between places: roads given, points on a map, or out and back through home."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+import numpy as np
+from numpy.typing import NDArray
+
+from partway.errors import BadScenario
+from partway.planning.tours.ways import Way, drive_cost, shortest_ways, undominated_ways
+from partway.things.scenario import Point, Scenario, Vehicle
+
+HOME = "home"
+EARTH_RADIUS_KM = 6371.0088  # mean radius R1 of GRS80: Moritz, "Geodetic Reference System 1980", J. Geodesy 74, 2000
+
+
+def great_circle_km(a: Point, b: Point) -> float:
+    """Kilometres between two points given as (latitude, longitude) in degrees, by the haversine formula.
+
+    Equation: 2 R asin sqrt(sin^2(dlat/2) + cos lat_a cos lat_b sin^2(dlon/2)); a sphere, within 0.6 %
+    of the ellipsoid. Source: Sinnott, "Virtues of the haversine", Sky and Telescope 68, 1984.
+    """
+    lat_a, lon_a, lat_b, lon_b = map(math.radians, (*a, *b))
+    h = math.sin((lat_b - lat_a) / 2) ** 2
+    h += math.cos(lat_a) * math.cos(lat_b) * math.sin((lon_b - lon_a) / 2) ** 2
+    return 2 * EARTH_RADIUS_KM * math.asin(min(1.0, math.sqrt(h)))
+
+
+@dataclass(frozen=True)
+class Roads:
+    """The cheapest ways between `places`, place 0 being home: km and hours, shape (places, places).
+
+    `uniform` says that hours are km / kmh everywhere, so the shortest tour is also the quickest. `ways` are all
+    that no other beats in cost and hours, the cheapest first; `complete` is False where some were left out.
+    """
+
+    places: tuple[str, ...]
+    km: NDArray[np.float64]
+    hours: NDArray[np.float64]
+    uniform: bool
+    notes: tuple[str, ...] = ()
+    ways: Mapping[tuple[int, int], tuple[Way, ...]] = field(default_factory=dict)
+    complete: bool = True
+
+    def between(self, a: int, b: int) -> tuple[Way, ...]:
+        """The ways worth driving from one place to another; where none are listed, straight there."""
+        return self.ways.get((a, b)) or (Way(float(self.km[a, b]), float(self.hours[a, b])),)
+
+    def quickest(self) -> NDArray[np.float64]:
+        """Hours of the quickest ways, shape (places, places)."""
+        hours = self.hours.copy()
+        for (a, b), ways in self.ways.items():
+            hours[a, b] = ways[-1].hours
+        return hours
+
+
+def measure(scenario: Scenario, vehicle: Vehicle) -> Roads:
+    """Ways between home and every buyer that is driven to.
+
+    A road in the file beats the straight line between two points, which beats nothing: two buyers with
+    neither are joined by chains of other ways, in the end through home. Raises BadScenario for a buyer that cannot
+    be reached at all.
+    """
+    visited = [b for b in scenario.buyers if b.is_visited]
+    places = (HOME, *(b.id for b in visited))
+    at = {HOME: scenario.home} | {b.id: b.at for b in visited}
+    km = np.full((len(places), len(places)), np.inf)
+    np.fill_diagonal(km, 0.0)
+    notes: list[str] = []
+    _straight_lines(places, at, vehicle, km, notes)
+    for i, buyer in enumerate(visited, start=1):
+        if buyer.km is not None:
+            km[0, i] = km[i, 0] = buyer.km
+    hours = km / vehicle.kmh
+    uniform = _roads_given(scenario, places, km, hours, vehicle)
+    cost = _cost(km, hours, vehicle.cost_per_km, scenario.hours.wage)
+    ways, complete = (shortest_ways(cost, km, hours), True) if uniform else undominated_ways(cost, km, hours)
+    for i, place in enumerate(places):
+        if i and (0, i) not in ways:
+            raise BadScenario("no way to it", "km, at = [lat, lon] with [home], or a [[road]]", f"buyer[{place}]")
+    if len(visited) > 1 and any(b.at is None for b in visited) and not scenario.roads:
+        notes.append("Where no way between two buyers is given, it is counted as out and back through home.")
+    for pair, found in ways.items():
+        km[pair], hours[pair] = found[0].km, found[0].hours
+    return Roads(places, km, hours, uniform, tuple(notes), ways, complete)
+
+
+def _straight_lines(
+    places: tuple[str, ...],
+    at: dict[str, Point | None],
+    vehicle: Vehicle,
+    km: NDArray[np.float64],
+    notes: list[str],
+) -> None:
+    used = False
+    for i, a in enumerate(places):
+        for j, b in enumerate(places[:i]):
+            point_a, point_b = at[a], at[b]
+            if point_a is not None and point_b is not None:
+                km[i, j] = km[j, i] = great_circle_km(point_a, point_b) * vehicle.road_factor
+                used = True
+    if used:
+        notes.append(f"Ways between points are straight lines times {vehicle.road_factor:g}.")
+
+
+def _roads_given(
+    scenario: Scenario,
+    places: tuple[str, ...],
+    km: NDArray[np.float64],
+    hours: NDArray[np.float64],
+    vehicle: Vehicle,
+) -> bool:
+    index = {place: i for i, place in enumerate(places)}
+    uniform = True
+    for road in scenario.roads:
+        if road.start in index and road.end in index:
+            i, j = index[road.start], index[road.end]
+            km[i, j] = km[j, i] = road.km
+            uniform = uniform and road.minutes is None
+            hours[i, j] = hours[j, i] = road.km / vehicle.kmh if road.minutes is None else road.minutes / 60.0
+    return uniform
+
+
+def _cost(km: NDArray[np.float64], hours: NDArray[np.float64], cost_per_km: float, wage: float) -> NDArray[np.float64]:
+    """What each road costs; infinite where there is none, whatever a kilometre costs."""
+    cost = np.full_like(km, np.inf)
+    known = np.isfinite(km)
+    cost[known] = drive_cost(km[known], hours[known], cost_per_km, wage)
+    return cost

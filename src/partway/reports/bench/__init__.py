@@ -1,0 +1,1 @@
+"""What the bench shows: the queue, one find, its steps and its depth."""

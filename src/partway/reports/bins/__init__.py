@@ -1,0 +1,1 @@
+"""What the bins show: all of them, one of them, their labels."""

@@ -1,0 +1,79 @@
+"""Labels to print and stick on bins: what is in it, how it is told, what can hurt."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Collection
+from dataclasses import dataclass
+from functools import lru_cache
+
+from partway.ledger.book import Book
+from partway.ledger.fold import standing
+from partway.reports.bins.all import Hazard, hazard
+from partway.things.material import Grade
+
+BORDER = 4  # modules of light around a QR code (ISO/IEC 18004; from memory)
+
+
+@dataclass(frozen=True, slots=True)
+class Code:
+    """A QR code of `text`: a path to stroke one module wide, on a square of `size` modules."""
+
+    text: str
+    size: int
+    path: str
+
+
+@dataclass(frozen=True, slots=True)
+class Label:
+    """One label. `qualifies` says what belongs in the bin, `magnet` how a magnet takes to it where that tells."""
+
+    bin: str
+    name: str
+    grade: str
+    grade_name: str
+    qualifies: str
+    magnet: str
+    hazards: tuple[Hazard, ...]
+
+
+def report_labels(book: Book, grades: dict[str, Grade], only: Collection[str] = ()) -> tuple[Label, ...]:
+    """A label for each bin, or for `only` some of them."""
+    chosen = [one for one in standing.bins(book).values() if not only or one.id in only]
+    labels = []
+    for one in chosen:
+        grade = grades.get(one.grade)
+        labels.append(
+            Label(
+                bin=one.id,
+                name=one.name,
+                grade=one.grade,
+                grade_name=grade.name if grade else one.grade,
+                qualifies=grade.qualifies if grade else "",
+                magnet=(grade.magnet or "") if grade else "",
+                hazards=tuple(hazard(name) for name in (grade.hazards if grade else ())),
+            )
+        )
+    return tuple(labels)
+
+
+@lru_cache(maxsize=1000)
+def code_of(text: str) -> Code:
+    """The QR code of a text, with the light border that a reader needs; an eighth of it may be lost to dirt."""
+    import segno
+
+    drawn = [[bool(dark) for dark in row] for row in segno.make(text, error="m", boost_error=False, micro=False).matrix]
+    rows = (_row(row, y + BORDER) for y, row in enumerate(drawn))
+    return Code(text, len(drawn) + 2 * BORDER, "".join(rows))
+
+
+def _row(row: list[bool], y: int) -> str:
+    """The dark runs of one row, as strokes one module wide along its middle; from one to the next by a move."""
+    runs: list[str] = []
+    pen = -BORDER  # where the row begins, in modules of the code
+    for dark, modules in itertools.groupby(enumerate(row), key=lambda one: one[1]):
+        places = [x for x, _ in modules]
+        if dark:
+            runs.append(f"m{places[0] - pen} 0h{len(places)}" if runs else f"M{places[0] + BORDER} {y}.5h{len(places)}")
+            pen = places[-1] + 1
+    return "".join(runs)

@@ -1,0 +1,1 @@
+"""What the books show: the ledger, what an hour brought, what cannot all be true."""

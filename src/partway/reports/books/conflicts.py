@@ -1,0 +1,195 @@
+"""Conflicts as lines to read: what cannot all be true, who said what where, and how to settle it."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+from partway.ledger.balance.conflicts import TAKEN_BACK, Code, Conflict, Side
+from partway.ledger.book import Book
+from partway.ledger.days import local
+from partway.ledger.events.codec import payload_from
+from partway.ledger.events.payloads import PAYLOADS
+from partway.quantities import format_mass_in
+from partway.reports.books.ledger import SAID, TAIL, Masses
+
+TWO_DEVICES = "two devices disagree"
+MORE_OUT = "more went out than was in it"
+BELOW_ZERO: tuple[Code, ...] = ("find-below-zero", "bin-below-zero")
+SORTS = {"find": "", "bin": "bin ", "buyer": "", "haul": "", "ticket": "", "setting": "setting ", "rule": "rule "}
+
+
+@dataclass(frozen=True, slots=True)
+class SideLine:
+    """One event of a conflict. `id` is what `partway correct` takes, `event` the whole id; `here` says that it was
+    recorded on this device.
+    """
+
+    id: str
+    event: str
+    who: str
+    happened: str
+    device: str
+    here: bool
+    says: str
+
+
+@dataclass(frozen=True, slots=True)
+class ConflictLine:
+    """One conflict. `words` say what cannot be true; correcting one of `sides` settles it, or `instead`, where that
+    is not empty: recount or say-again.
+    """
+
+    code: Code
+    mark: str
+    subjects: tuple[str, ...]
+    words: str
+    sides: tuple[SideLine, ...]
+    instead: str
+
+
+def report_conflicts(
+    book: Book, unit: str, zone: dt.tzinfo | None, subject: str | None = None
+) -> tuple[ConflictLine, ...]:
+    """All conflicts of a book, or those that touch one subject; masses in `unit`, times in `zone`."""
+    found = book.conflicts()
+    chosen = [one for one in found if subject is None or subject in one.subjects]
+    return conflict_lines(chosen, unit, zone, book.head().device) if chosen else ()
+
+
+def conflict_lines(
+    found: Iterable[Conflict], unit: str, zone: dt.tzinfo | None, device: str = ""
+) -> tuple[ConflictLine, ...]:
+    """Conflicts as lines; `device` is this one's own mark."""
+    write = _Writer(unit, zone, device)
+    return tuple(write.line(one) for one in found)
+
+
+def mark_of(codes: Sequence[str]) -> str:
+    """The mark that a figure carries because of conflicts, in words; "" for none."""
+    if not codes:
+        return ""
+    return MORE_OUT if all(code in BELOW_ZERO for code in codes) else TWO_DEVICES
+
+
+@dataclass(frozen=True)
+class _Writer:
+    unit: str
+    zone: dt.tzinfo | None
+    device: str
+
+    def mass(self, mg: int | str) -> str:
+        return format_mass_in(int(mg) / 1e6, self.unit)
+
+    def line(self, one: Conflict) -> ConflictLine:
+        instead = INSTEAD.get(one.code, "")
+        return ConflictLine(
+            one.code, mark_of((one.code,)), one.subjects, WORDS[one.code](self, one), self.sides(one), instead
+        )
+
+    def sides(self, one: Conflict) -> tuple[SideLine, ...]:
+        return tuple(
+            SideLine(
+                str(side.event)[-TAIL:],
+                str(side.event),
+                side.who,
+                local(side.happened, self.zone).strftime("%Y-%m-%d %H:%M"),
+                side.device,
+                bool(self.device) and side.device == self.device,
+                SAYS[one.code](self, one, side),
+            )
+            for side in one.sides
+        )
+
+
+def _name(subject: str) -> str:
+    sort, _, name = subject.partition(":")
+    return f"{SORTS.get(sort, '')}{name}"
+
+
+def _ended(_: _Writer, one: Conflict) -> str:
+    said = " and ".join(dict.fromkeys(ENDED.get(side.says, side.says) for side in one.sides))
+    return f"{_name(one.subjects[0])} was {said} on different devices; only one of these can have happened"
+
+
+def _below(write: _Writer, one: Conflict) -> str:
+    return f"{write.mass(-one.mg)} more came out of {_name(one.subjects[0])} than was in it"
+
+
+def _counts(write: _Writer, one: Conflict) -> str:
+    early, late = one.sides
+    return (
+        f"{_name(one.subjects[0])} was counted on two devices: {write.mass(early.says)}, then {write.mass(late.says)} "
+        f"by somebody who did not know of the first count; the second is taken as right"
+    )
+
+
+def _corrections(_: _Writer, one: Conflict) -> str:
+    event = one.subjects[0][-TAIL:]
+    if any(side.says == TAKEN_BACK for side in one.sides):
+        return f"event {event} was taken back on one device and put right on another; what was put right counts"
+    return f"event {event} was put right on two devices in two ways; both count, so it counts twice"
+
+
+def _prices(_: _Writer, one: Conflict) -> str:
+    buyer, grade = one.subjects[1].split(":")[1:3]
+    said = " and ".join(side.says for side in one.sides)
+    return f"{buyer} said two prices for {grade} on {one.name}: {said}; the later one is taken"
+
+
+def _words(write: _Writer, one: Conflict) -> str:
+    said = " and ".join(dict.fromkeys(_word_says(write, one, side) for side in one.sides))
+    return f"{_name(one.subjects[0])}, {one.name}: two devices say {said} at the same time"
+
+
+WHOLE = {
+    "terms": "traded",
+    "heard": "quoted",
+    "printed": "ticketed",
+    "here": "ruled",
+}  # fields that hold a whole payload
+ENDED = {"opened": "opened", "sold": "sold", "discarded": "given up"}
+WORDS: Mapping[Code, Callable[[_Writer, Conflict], str]] = {
+    "ended-twice": _ended,
+    "find-below-zero": _below,
+    "bin-below-zero": _below,
+    "recounts-differ": _counts,
+    "corrections-differ": _corrections,
+    "prices-differ": _prices,
+    "words-differ": _words,
+}
+
+
+def _mass_says(write: _Writer, _: Conflict, side: Side) -> str:
+    return write.mass(side.says)
+
+
+def _out_says(write: _Writer, _: Conflict, side: Side) -> str:
+    return f"{write.mass(side.says)} out"
+
+
+def _word_says(write: _Writer, one: Conflict, side: Side) -> str:
+    """A word on a field; where it is a whole payload, that in words."""
+    kind = WHOLE.get(one.name)
+    if kind is None:
+        return side.says or "nothing"
+    return SAID[PAYLOADS[kind]](payload_from(kind, side.says), Masses(write.unit))
+
+
+def _ids_says(_: _Writer, __: Conflict, side: Side) -> str:
+    if side.says == TAKEN_BACK:
+        return TAKEN_BACK
+    return ", ".join(f"{text[-TAIL:]} instead" for text in side.says.split())
+
+
+SAYS: Mapping[Code, Callable[[_Writer, Conflict, Side], str]] = {
+    "ended-twice": lambda _, __, side: ENDED.get(side.says, side.says),
+    "find-below-zero": _out_says,
+    "bin-below-zero": _out_says,
+    "recounts-differ": _mass_says,
+    "corrections-differ": _ids_says,
+    "prices-differ": lambda _, __, side: side.says,
+    "words-differ": _word_says,
+}
+INSTEAD: Mapping[Code, str] = {"bin-below-zero": "recount", "recounts-differ": "recount", "words-differ": "say-again"}

@@ -1,0 +1,1 @@
+"""What the curb shows: worth lifting, or not."""

@@ -1,0 +1,59 @@
+"""All kinds at once, the ones worth stopping for first."""
+
+from __future__ import annotations
+
+from partway.reports.curb.curb import Ranking, RankLine, Verdict, World
+from partway.reports.curb.verdict import cautions_at_curb, judged
+from partway.reports.curb.worth import Solved, Worth, size_of
+from partway.things.anatomy import Anatomy
+from partway.things.scenario import Scenario
+
+Named = tuple[str, str]
+
+
+def report_ranking(solved: Solved) -> Ranking:
+    """The ranking of finds solved together: one of each kind as not working, and as working where that matters."""
+    scenario = solved.find.instance.scenario
+    by_kind: dict[str, dict[str, Worth]] = {}
+    for worth in solved.each():
+        by_kind.setdefault(worth.group.anatomy.kind, {})[worth.group.find.works] = worth
+    lines: list[RankLine] = []
+    others: dict[Verdict, list[Named]] = {"depot": [], "unknown": [], "leave": []}
+    for kind, worlds in by_kind.items():
+        anatomy, if_not = scenario.anatomies[kind], worlds["no"]
+        said, shown = judged("unknown", worlds.get("yes", if_not), if_not)
+        if shown is None or said in others:
+            others[said].append((kind, anatomy.name))
+        else:
+            lines.append(_line(scenario, anatomy, said, shown))
+    spacious = [line for line in lines if line.per_litre is not None]
+    return Ranking(
+        on=scenario.on.isoformat(),
+        currency=scenario.currency,
+        unit=scenario.unit,
+        wage=scenario.hours.wage,
+        lines=tuple(sorted(lines, key=lambda line: -line.per_hour)),
+        by_space=tuple(sorted(spacious, key=lambda line: -(line.per_litre or 0.0))),
+        depot=tuple(others["depot"]),
+        unknown=tuple(others["unknown"]),
+        left=tuple(others["leave"]),
+    )
+
+
+def _line(scenario: Scenario, anatomy: Anatomy, said: Verdict, world: World) -> RankLine:
+    size = size_of(scenario, anatomy)
+    cautions = cautions_at_curb(scenario, anatomy)
+    return RankLine(
+        kind=anatomy.kind,
+        name=anatomy.name,
+        verdict=said,
+        money=world.money,
+        minutes=world.minutes,
+        per_hour=world.per_hour,
+        kg=size.kg,
+        litres=size.litres,
+        per_kg=world.money.expected / size.kg,
+        per_litre=world.money.expected / size.litres if size.litres else None,
+        caution=cautions[0].name if cautions else "",
+        cautions=len(cautions),
+    )

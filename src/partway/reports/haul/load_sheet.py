@@ -1,0 +1,178 @@
+"""What rides on one trip, stop by stop as it is handed over: a sheet to print and take along."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from partway.errors import Refused
+from partway.ledger.events.payloads import Traded
+from partway.ledger.fold.standing import BinNow
+from partway.reports.haul.plan import CautionLine, Plan, SaleLine, TripLine, WholeLine
+from partway.reports.what.cautions import caution_lines
+from partway.things.material import Grade
+from partway.things.scenario import Buyer, Scenario
+
+PAPERS = "Papers this place asks for: check your place card."
+
+
+@dataclass(frozen=True, slots=True)
+class HandOver:
+    """One lot, line `line` of the plan. `bins` hold it now; none where it is still to be opened or comes down from a
+    higher grade. `whole` are the things in it that are loaded in one piece.
+    """
+
+    line: int
+    grade: str
+    name: str
+    bins: tuple[str, ...]
+    mass_kg: float
+    litres: float
+    price_per_kg: float
+    amount: float
+    hazards: tuple[str, ...]
+    whole: tuple[WholeLine, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class SheetStop:
+    """One stop: hazards first in its lots, what it should pay, and what to bring."""
+
+    turn: int
+    buyer: str
+    name: str
+    kind: str
+    minutes: float
+    lots: tuple[HandOver, ...]
+    mass_kg: float
+    litres: float
+    low: float
+    expected: float
+    high: float
+    bring: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class LoadSheet:
+    """One trip. `load_order` are the stops' names as they are loaded: what comes off last goes in first.
+
+    `volume_l` is None where the vehicle's is not known. `driven` are all names in driving order, each with whether
+    one stops there; () where no place is driven past.
+    """
+
+    name: str
+    on: str
+    trip: int
+    trips: int
+    cautions: tuple[CautionLine, ...]
+    stops: tuple[SheetStop, ...]
+    load_order: tuple[str, ...]
+    km: float
+    hours: float
+    mass_kg: float
+    payload_kg: float
+    litres: float
+    volume_l: float | None
+    driven: tuple[tuple[str, bool], ...] = ()
+
+
+def load_sheet(
+    scenario: Scenario,
+    plan: Plan,
+    trip: int,
+    bins: Mapping[str, BinNow] | None = None,
+    cards: Mapping[str, Traded] | None = None,
+) -> LoadSheet:
+    """The sheet of a plan's trip, which counts from 1; `bins` and buyers' `cards` from the ledger, where there is one.
+
+    Raises Refused for a trip that the plan does not make.
+    """
+    line = next((t for t in plan.trips if t.trip == trip), None)
+    if line is None or scenario.vehicle is None:
+        raise Refused(f"trip {trip}", f"a trip from 1 to {len(plan.trips)}", "trip")
+    lots = [sale for sale in plan.sales if sale.trip == trip]
+    writer = _Writer(scenario, plan, line, bins or {}, cards or {})
+    stops = tuple(writer.stop(turn, buyer) for turn, buyer in enumerate(line.stops, start=1))
+    riding = [(sale.grade, scenario.grades[sale.grade].hazards) for sale in lots]
+    return LoadSheet(
+        name=plan.name,
+        on=plan.on,
+        trip=trip,
+        trips=len(plan.trips),
+        cautions=caution_lines(scenario, riding),
+        stops=stops,
+        load_order=tuple(stop.name for stop in reversed(stops) if stop.lots),
+        km=line.km,
+        hours=line.hours,
+        mass_kg=line.load_kg,
+        payload_kg=scenario.vehicle.payload_kg,
+        litres=line.load_litres,
+        volume_l=scenario.vehicle.volume_l,
+        driven=tuple((writer.name(b), stop) for b, stop in line.driven) if line.past else (),
+    )
+
+
+@dataclass(frozen=True)
+class _Writer:
+    scenario: Scenario
+    plan: Plan
+    trip: TripLine
+    bins: Mapping[str, BinNow]
+    cards: Mapping[str, Traded]
+
+    def buyer(self, buyer: str) -> Buyer:
+        """The buyer of this id."""
+        return next(b for b in self.scenario.buyers if b.id == buyer)
+
+    def name(self, buyer: str) -> str:
+        """What it is called on the sheet."""
+        of = self.buyer(buyer)
+        return of.name or of.id.replace("-", " ")
+
+    def stop(self, turn: int, buyer: str) -> SheetStop:
+        """One stop; lots with a hazard before the others, then the dearest first."""
+        of = self.buyer(buyer)
+        sales = [s for s in self.plan.sales if s.trip == self.trip.trip and s.buyer == buyer]
+        lots = sorted(map(self._lot, sales), key=lambda lot: (not lot.hazards, -lot.amount))
+        low, expected, high = self._pays(buyer, sales)
+        note = self.cards[buyer].note if buyer in self.cards else ""
+        return SheetStop(
+            turn=turn,
+            buyer=buyer,
+            name=self.name(buyer),
+            kind=of.kind,
+            minutes=of.minutes,
+            lots=tuple(lots),
+            mass_kg=sum(lot.mass_kg for lot in lots),
+            litres=sum(lot.litres for lot in lots),
+            low=low,
+            expected=expected,
+            high=high,
+            bring=tuple(text for text in (note, PAPERS) if text),
+        )
+
+    def _pays(self, buyer: str, sales: Sequence[SaleLine]) -> tuple[float, float, float]:
+        for stop in self.plan.stops:
+            if (stop.trip, stop.buyer) == (self.trip.trip, buyer):
+                return stop.low, stop.expected, stop.high
+        amount = sum(sale.amount for sale in sales)
+        return amount, amount, amount
+
+    def _lot(self, sale: SaleLine) -> HandOver:
+        grade = self.scenario.grades[sale.grade]
+        return HandOver(
+            line=sale.line,
+            grade=sale.grade,
+            name=grade.name,
+            bins=tuple(b.name or b.id for b in self.bins.values() if b.grade == sale.grade and b.mg > 0),
+            mass_kg=sale.mass_kg,
+            litres=sale.mass_kg / grade.density.mean,
+            price_per_kg=sale.price_per_kg,
+            amount=sale.amount,
+            hazards=self._hazards(grade),
+            whole=sale.whole,
+        )
+
+    def _hazards(self, grade: Grade) -> tuple[str, ...]:
+        known = self.scenario.cautions
+        return tuple(known[h].name if h in known else h for h in grade.hazards)

@@ -1,0 +1,61 @@
+"""Why something is kept, in words: the one place where a reason becomes a sentence."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from partway.quantities import format_least_in, format_rate_in
+from partway.reports.haul.names import Names
+from partway.reports.haul.plan import Because, Reason
+from partway.things.scenario import Scenario
+
+# Filled in once, so that nothing inside a name is ever taken for something to fill in.
+WORDS: dict[Because, str] = {
+    "unquoted": "nobody here quotes it",
+    "charges": "{buyer} would charge {price} for it",
+    "postage-too-dear": "posting it to {buyer} costs more than it pays, at any mass",
+    "small-lot": "{buyer} takes lots from {least}",
+    "no-room-for-lot": "{buyer} takes lots from {least}, and the load has no room for so much more",
+    "small-to-post": "{buyer} pays by post from {least}, sent alone",
+    "pays-best-elsewhere": "{buyer} pays best and is not on this haul",
+    "taken-free-elsewhere": "{buyer} takes it for nothing and is not on this haul",
+    "not-posted": "{buyer} pays best, by mail, and nothing is posted there this time",
+    "too-large": "loaded whole, it is too large for any load, parcel or lot here",
+    "payload-full": "the load weighs all that the vehicle may carry",
+    "vehicle-full": "the load fills the vehicle",
+    "no-room": "no room left for it on this haul",
+    "stays-shut": "stays shut ({caution}); no buyer here takes it as it is",
+    "required-first": "may be sold by grade only after: {operation}",
+    "opening-earns-less": "opening it earns less than the bench hours bring elsewhere",
+    "pays-less": "sold now it brings less than it counts for kept",
+}
+
+
+@dataclass(frozen=True)
+class ReasonWords:
+    """A scenario's names, and how masses and prices per kg are written where the words are read."""
+
+    names: Names
+    mass: Callable[[float], str]
+    price: Callable[[float], str]
+
+    @classmethod
+    def of(cls, scenario: Scenario) -> ReasonWords:
+        """In the scenario's own unit and currency."""
+        unit, currency = scenario.unit, scenario.currency
+        return cls(
+            Names(scenario),
+            lambda kg: format_least_in(kg, unit),
+            lambda per_kg: f"{currency} {format_rate_in(per_kg, unit)}",
+        )
+
+    def say(self, reason: Reason) -> str:
+        """One clause, without a full stop."""
+        return WORDS[reason.code].format(
+            buyer=self.names.buyer(reason.buyer or ""),
+            least=self.mass(reason.least_kg or 0.0),
+            price=self.price(reason.per_kg or 0.0),
+            caution=self.names.caution(reason.caution or "").lower(),
+            operation=self.names.operation(reason.kind or "", reason.operation or ""),
+        )

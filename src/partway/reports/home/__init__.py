@@ -1,0 +1,1 @@
+"""What today and the first steps show."""

@@ -1,0 +1,225 @@
+"""What matters now: what can hurt on the bench first, then what waits, what is full, what is stale, what is owed."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from decimal import Decimal
+
+from partway.catalogue import shipped
+from partway.catalogue.named import hazards_of
+from partway.ledger import trading
+from partway.ledger.balance.sheet import sheet, tips_in
+from partway.ledger.book import Book
+from partway.ledger.days import days_between
+from partway.ledger.fold import standing
+from partway.ledger.fold.standing import BinNow, FindNow
+from partway.planning.instance.market import Market
+from partway.reports.bins.stock import KG, full_share
+from partway.reports.books.conflicts import ConflictLine, report_conflicts
+from partway.reports.haul.plan import CautionLine
+from partway.reports.what.cautions import caution_lines
+from partway.reports.what.place_cards import to_fill_in
+from partway.things.scenario import Scenario
+from partway.valuing.diverted import Ends, ends_so_far
+from partway.valuing.earned import Earned, earned
+from partway.valuing.left import before
+
+NEAR = 0.8  # of a capacity, a minimum lot or a tier (common practice, no source)
+STALE_DAYS = 14  # of a quote for what is in stock (common practice, no source)
+WEEKS = 4
+
+
+@dataclass(frozen=True, slots=True)
+class Waiting:
+    """A find that waits, `count` of it whole still; `mass_kg` None where it was not weighed.
+
+    `conflict` says why its figures are in doubt.
+    """
+
+    find: str
+    kind: str
+    name: str
+    count: int
+    works: str
+    mass_kg: float | None
+    days: int
+    note: str
+    conflict: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Due:
+    """A bin near something: `what` is full, minimum or tier; `share` of it is there, above 1 for past it.
+
+    `conflict` says why what is in the bins named is in doubt.
+    """
+
+    bin: str
+    grade: str
+    what: str
+    share: float
+    mass_kg: float
+    buyer: str = ""
+    least_kg: float = 0.0
+    conflict: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Stale:
+    """The best quote of a grade in stock is too old to count on; `days` None where nobody ever quoted it."""
+
+    grade: str
+    mass_kg: float
+    buyer: str
+    days: int | None
+    conflict: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Unpaid:
+    """A ticket of which something is still owed."""
+
+    ticket: str
+    buyer: str
+    total: Decimal
+    open: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class Handled:
+    """Kilograms of the whole ledger; `diverted_share` is of all that has left, None before anything has.
+
+    `conflict` where some of them are in doubt.
+    """
+
+    in_kg: float
+    diverted_kg: float
+    diverted_share: float | None
+    tipped_kg: float
+    residue_kg: float
+    stock_kg: float
+    loss_kg: float
+    conflict: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Today:
+    """The state of the day; cautions come first, then what cannot be true. `place_cards` are to be filled in, or
+    looked up again.
+    """
+
+    on: str
+    currency: str
+    unit: str
+    cautions: tuple[CautionLine, ...]
+    conflicts: tuple[ConflictLine, ...]
+    place_cards: tuple[str, ...]
+    waiting: tuple[Waiting, ...]
+    bins: tuple[Due, ...]
+    stale: tuple[Stale, ...]
+    hauls: tuple[trading.HaulNow, ...]
+    unpaid: tuple[Unpaid, ...]
+    earned: Earned
+    handled: Handled
+    notes: tuple[str, ...]
+
+
+def report_today(
+    book: Book, scenario: Scenario, now: dt.datetime, waiting: Mapping[str, FindNow] | None = None
+) -> Today:
+    """What matters at a moment, at the quotes of the scenario made from the book.
+
+    `waiting` are the finds that are not closed, where they were read already.
+    """
+    finds = _left(book, standing.finds(book) if waiting is None else waiting)
+    bins = [b for b in standing.bins(book).values() if b.mg > 0]
+    conflicts = report_conflicts(book, scenario.unit, now.tzinfo)
+    return Today(
+        on=scenario.on.isoformat(),
+        currency=scenario.currency,
+        unit=scenario.unit,
+        cautions=_cautions(scenario, finds, bins),
+        conflicts=conflicts,
+        place_cards=to_fill_in(book, now.date()),
+        waiting=tuple(sorted((_waiting(scenario, f, now) for f in finds), key=lambda w: -w.days)),
+        bins=tuple(sorted(_due(scenario, bins), key=lambda due: -due.share)),
+        stale=tuple(stale_prices(scenario, bins)),
+        hauls=tuple(trading.started(book).values()),
+        unpaid=tuple(Unpaid(owed.id, owed.buyer, owed.total, owed.open) for owed in trading.owed(book).values()),
+        earned=earned(book, now.astimezone(dt.UTC), 7 * WEEKS),
+        handled=_handled(ends_so_far(sheet(book.summed(), tips_in(book.facts("buyer:")))), conflicts),
+        notes=scenario.notes,
+    )
+
+
+def _cautions(scenario: Scenario, finds: Iterable[FindNow], bins: Iterable[BinNow]) -> tuple[CautionLine, ...]:
+    kinds = {find.kind for find in finds if find.kind in scenario.anatomies}
+    by_kind = [(kind, hazards_of(scenario.anatomies[kind], scenario.grades)) for kind in sorted(kinds)]
+    grades = {b.grade for b in bins if b.grade in scenario.grades}
+    return caution_lines(scenario, [*by_kind, *((g, scenario.grades[g].hazards) for g in sorted(grades))])
+
+
+def _left(book: Book, waiting: Mapping[str, FindNow]) -> list[FindNow]:
+    """Finds with as many of each as are whole still; the rest of one that was opened counts as one."""
+    touched, voided = book.subjects(("opened", "sold"), standing.OPEN) if waiting else frozenset(), book.voided()
+    return [
+        replace(now, count=max(1, before(book, now, voided).whole))
+        if now.count > 1 and f"find:{now.id}" in touched and now.kind in shipped().kinds
+        else now
+        for now in waiting.values()
+    ]
+
+
+def _waiting(scenario: Scenario, find: FindNow, now: dt.datetime) -> Waiting:
+    anatomy = scenario.anatomies.get(find.kind)
+    name = anatomy.name if anatomy else find.kind
+    days = days_between(find.found, now, now.tzinfo)
+    mass_kg = find.mg * KG or None
+    return Waiting(find.id, find.kind, name, find.count, find.works, mass_kg, days, find.note, find.conflict)
+
+
+def _due(scenario: Scenario, bins: Sequence[BinNow]) -> Iterable[Due]:
+    for now in bins:
+        grade = scenario.grades.get(now.grade)
+        full = full_share(now, grade.density.likely if grade else None)
+        if full is not None and full >= NEAR:
+            yield Due(now.id, now.grade, "full", full, now.mg * KG, conflict=now.conflict)
+    for grade_id, kg in scenario.stock.items():
+        yield from _lots(scenario, grade_id, kg, [b for b in bins if b.grade == grade_id])
+
+
+def _lots(scenario: Scenario, grade: str, kg: float, bins: list[BinNow]) -> Iterable[Due]:
+    """Minimum lots and tiers that the stock of a grade is near, or just past."""
+    for buyer in scenario.buyers:
+        for quote in buyer.quotes:
+            for what, least in (("minimum", quote.minimum_kg), ("tier", quote.from_kg)):
+                if quote.grade == grade and least > 0 and kg / least >= NEAR:
+                    names = " ".join(b.id for b in bins)
+                    yield Due(names, grade, what, kg / least, kg, buyer.id, least, _doubts(bins))
+
+
+def _doubts(bins: Iterable[BinNow]) -> tuple[str, ...]:
+    """Why what is in these bins together is in doubt."""
+    return tuple(dict.fromkeys(code for b in bins for code in b.conflict))
+
+
+def stale_prices(scenario: Scenario, bins: Sequence[BinNow]) -> list[Stale]:
+    """Grades in stock whose best quote, also as a lower grade, is old or not there; the heaviest first."""
+    market = Market.of(scenario)
+    found = []
+    for grade in dict.fromkeys(b.grade for b in bins if b.grade in scenario.grades):
+        kg, offer = scenario.stock.get(grade, 0.0), market.best(grade)
+        days = None if offer is None else (scenario.on - offer.quote.on).days
+        if days is None or days > STALE_DAYS:
+            doubts = _doubts(b for b in bins if b.grade == grade)
+            found.append(Stale(grade, kg, offer.buyer if offer else "", days, doubts))
+    return sorted(found, key=lambda stale: -stale.mass_kg)
+
+
+def _handled(ends: Ends, conflicts: Iterable[ConflictLine]) -> Handled:
+    """The sums; whatever find or bin is in conflict is in them."""
+    codes = {one.code: None for one in conflicts if any(s.startswith(("find:", "bin:")) for s in one.subjects)}
+    tipped, residue, stock, lost = (mg * KG for mg in (ends.tipped, ends.residue, ends.stock, ends.lost))
+    return Handled(ends.came * KG, ends.diverted * KG, ends.share, tipped, residue, stock, lost, tuple(codes))

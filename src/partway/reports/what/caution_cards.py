@@ -1,0 +1,83 @@
+"""The cards of hazards as a list, and one of them with everything it comes up in."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from partway.catalogue import Catalogue, shipped
+from partway.catalogue.named import Names, hazards_of, names
+from partway.reports.calculators.own_cautions import COMMANDS
+from partway.reports.what.cards import Card, cards
+
+
+@dataclass(frozen=True, slots=True)
+class Named:
+    """Something by its id and its name."""
+
+    id: str
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
+class Within:
+    """A kind or component in which a hazard comes up: `of_all` in any of it, else at these pieces and operations."""
+
+    id: str
+    name: str
+    of_all: bool
+    pieces: tuple[Named, ...]
+    operations: tuple[Named, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CautionCard:
+    """One card whole. `out_first`: what holds it is not sold before it is out. `commands` are calculators, `key` tests
+    and materials of the test key.
+    """
+
+    card: Card
+    out_first: bool
+    kinds: tuple[Within, ...]
+    components: tuple[Within, ...]
+    grades: tuple[Named, ...]
+    commands: tuple[str, ...]
+    key: tuple[Named, ...]
+
+
+def all_cards() -> tuple[Card, ...]:
+    """Every card, in the order of the catalogue."""
+    return cards(shipped().cautions)
+
+
+def report_caution(hazard: str) -> CautionCard:
+    """One card and what it comes up in; KeyError for a hazard that has none."""
+    catalogue = shipped()
+    naming = [named for named in names(catalogue) if hazard in named.hazards]
+    return CautionCard(
+        card=cards([hazard])[0],
+        out_first=catalogue.cautions[hazard].out_first,
+        kinds=_within(catalogue, hazard, catalogue.kinds, naming),
+        components=_within(catalogue, hazard, catalogue.component.names, naming),
+        grades=tuple(Named(named.id, named.name) for named in naming if named.what == "grade"),
+        key=(
+            *(Named(test.id, test.name) for test in catalogue.key.tests.values() if hazard in test.cautions),
+            *(Named(one.id, one.name) for one in catalogue.key.materials.values() if hazard in one.cautions),
+        ),
+        commands=tuple(name for name, hazards in COMMANDS.items() if hazard in hazards),
+    )
+
+
+def _within(catalogue: Catalogue, hazard: str, ids: tuple[str, ...], naming: list[Names]) -> tuple[Within, ...]:
+    shelf = catalogue.shelf if ids is catalogue.kinds else catalogue.component
+    anatomies = [shelf(name) for name in ids]
+    return tuple(
+        Within(
+            anatomy.kind,
+            anatomy.name,
+            hazard in anatomy.cautions,
+            tuple(Named(n.id, n.name) for n in naming if (n.what, n.of) == ("piece", anatomy.kind)),
+            tuple(Named(n.id, n.name) for n in naming if (n.what, n.of) == ("operation", anatomy.kind)),
+        )
+        for anatomy in anatomies
+        if hazard in hazards_of(anatomy, catalogue.grades)
+    )

@@ -1,0 +1,1 @@
+"""Copies of a ledger that are known to open, and when the last one was made."""

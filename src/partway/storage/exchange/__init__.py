@@ -1,0 +1,1 @@
+"""A ledger as files for other programs and other devices, and back: Data Package, JSON Lines, union."""

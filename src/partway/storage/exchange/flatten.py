@@ -1,0 +1,84 @@
+"""An event as rows of tables and back, by way of its JSON form, so that the codec alone says what an event may hold."""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any, cast
+
+from partway.errors import BadEvent
+from partway.ledger.events.codec import canonical, from_json, to_json
+from partway.ledger.events.event import FIRST, Event
+from partway.storage.exchange.cells import Json
+from partway.storage.exchange.columns import AT, SINCE_2, Column, Table, event_tables, lists_of
+from partway.storage.exchange.csvfile import BadPackage, Row
+
+_PATH = re.compile(r"(?:data\.)?(?P<field>\w+)(?:\[(?P<item>\d+)\](?:\.(?P<inner>\w+))?)?")
+
+
+def rows_of(event: Event) -> Iterator[tuple[Table, list[Json]]]:
+    """The rows an event takes: one in the table of its kind, one for each item of its lists."""
+    data = to_json(event)
+    for table in event_tables():
+        if table.name == data["kind"]:
+            head = [_shared(data, column) for column in table.shared]
+            yield table, head + [_cell(data["data"], column) for column in table.own]
+    for table in lists_of(data["kind"]):
+        for n, item in enumerate(data["data"][table.field], start=1):
+            inner = [item[column.name] for column in table.own] if isinstance(item, dict) else [item]
+            yield table, [data["id"], n, *inner]
+
+
+def event_of(row: Row, table: Table, lists: Mapping[str, Sequence[Row]]) -> Event:
+    """The event of a row, with the rows of its lists by field, in their order. Raises BadPackage naming the cell."""
+    data: dict[str, Any] = {column.fills: row.values[column.name] for column in table.own if column.fills != "at"}
+    if any(column.fills == "at" for column in table.own):
+        at = [row.values[part] for part in AT]
+        data["at"] = None if at == [None, None] else at
+    for of in lists_of(table.name):
+        data[of.field] = [_item(item, of) for item in lists.get(of.field, ())]
+    head = {column.name: row.values[column.name] for column in table.shared if column.name not in SINCE_2}
+    try:
+        return from_json({**head, **_later(row), "kind": table.name, "data": data})
+    except BadEvent as error:
+        raise _placed(error, row, lists) from error
+
+
+def _shared(data: Mapping[str, Any], column: Column) -> Json:
+    value = data.get(column.name)
+    return canonical(value) if isinstance(value, dict) else cast(Json, value)
+
+
+def _later(row: Row) -> dict[str, Any]:
+    """What schema 1 did not have: nothing where the cells are empty, or not there."""
+    filled = {name: row.values[name] for name in SINCE_2 if row.values.get(name) is not None}
+    if not filled and row.values["schema"] == FIRST:
+        return {}
+    refs = filled.get("refs")
+    return {**dict.fromkeys(SINCE_2), **filled, "refs": json.loads(refs) if isinstance(refs, str) else refs}
+
+
+def _cell(data: Mapping[str, Any], column: Column) -> Json:
+    value = data[column.fills]
+    if column.fills == "at" and value is not None:
+        value = value[AT.index(column.name)]
+    return cast(Json, value)
+
+
+def _item(row: Row, table: Table) -> Any:
+    return {column.name: row.values[column.name] for column in table.own} if table.of else row.values["value"]
+
+
+def _placed(error: BadEvent, row: Row, lists: Mapping[str, Sequence[Row]]) -> BadPackage:
+    """What the codec refuses at a path inside the event, at the cell that it came from."""
+    _, _, path = error.where.partition(", ")
+    found = _PATH.fullmatch(path)
+    if found is None:
+        return BadPackage(error.given, error.expected, row.where)
+    field, item, inner = found["field"], found["item"], found["inner"]
+    if item is not None:
+        return BadPackage(error.given, error.expected, f"{lists[field][int(item)].where}, column {inner or 'value'}")
+    column = AT[0] if field == "at" else field
+    where = f"{row.where}, column {column}" if column in row.values else row.where
+    return BadPackage(error.given, error.expected, where)

@@ -1,0 +1,106 @@
+"""The union of two ledgers: what of a file or another workspace is new here, checked before anything is written."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from itertools import islice
+from uuid import UUID
+
+from sqlalchemy import select
+
+from partway.errors import BadEvent
+from partway.ledger.book import Book
+from partway.ledger.events.codec import same, to_json
+from partway.ledger.events.event import Event
+from partway.storage.store import SqlBook
+from partway.storage.tables import tables as t
+from partway.storage.tables.rows import event_from
+
+Read = tuple[str, Event]  # where an event stands, in words, and the event
+AT_ONCE = 500  # events looked up at a time
+
+
+@dataclass(frozen=True, slots=True)
+class Arrivals:
+    """What a union would add (`new`, in the order of ids) and how many events are `present` already."""
+
+    new: tuple[Event, ...]
+    present: int
+
+    @property
+    def kinds(self) -> Mapping[str, int]:
+        """How many new events there are of each kind."""
+        return Counter(event.kind for event in self.new)
+
+
+def arrivals(book: Book, read: Iterable[Read]) -> Arrivals:
+    """What of the events read is new to a book; nothing is written.
+
+    The same event may come more than once. Raises BadEvent for one that says something else than another of its id,
+    here or among those read, and whatever reading raises.
+    """
+    new: dict[UUID, Event] = {}
+    present: set[UUID] = set()
+    rest = iter(read)
+    while part := list(islice(rest, AT_ONCE)):
+        held = _held(book, [event.id for _, event in part if event.id not in new])
+        present.update(held)
+        for where, event in part:
+            known = held.get(event.id) or new.setdefault(event.id, event)
+            if not same(known, event):
+                raise _conflict(known, event, where, "the ledger" if event.id in held else "this file")
+    return Arrivals(tuple(new[event_id] for event_id in sorted(new)), len(present))
+
+
+def unite(book: Book, read: Iterable[Read]) -> Arrivals:
+    """Adds what is new to a book, all of it in one transaction or, where anything is refused, nothing."""
+    return added(book, arrivals(book, read))
+
+
+def added(book: Book, found: Arrivals) -> Arrivals:
+    """Adds what was found to be new a moment ago, and says what was new by then: others may have added some of it.
+
+    Reading and checking a file takes long, so it comes before; this looks again, with nobody else writing.
+    """
+    with book.deciding():
+        ids = iter([event.id for event in found.new])
+        held = {known for part in iter(lambda: list(islice(ids, AT_ONCE)), []) for known in _held(book, part)}
+        book.append(found.new)
+    new = tuple(event for event in found.new if event.id not in held)
+    return Arrivals(new, found.present + len(held))
+
+
+def of_book(book: Book, name: str) -> Iterator[Read]:
+    """The events of another book, to be united with this one; `name` says which book it is."""
+    return ((f"{name}, event {event.id}", event) for event in book.recorded())
+
+
+def _held(book: Book, ids: Sequence[UUID]) -> dict[UUID, Event]:
+    """Those of some events that a book has; from a database by few statements, however many they are."""
+    if not isinstance(book, SqlBook):
+        wanted = set(ids)
+        return {event.id: event for event in book.recorded() if event.id in wanted}
+    query = select(t.event).where(t.event.c.id.in_([str(event_id) for event_id in ids]))
+    with book.reading() as connection:
+        events = [event_from(row) for row in connection.execute(query)]
+    return {event.id: event for event in events}
+
+
+def differing(one: Event, other: Event) -> list[str]:
+    """The fields in which two events differ, such as `who` or `data.note`."""
+    left, right = to_json(one), to_json(other)
+    if left["kind"] != right["kind"]:
+        return ["kind"]
+    fields = [name for name in left if name != "data" and left[name] != right[name]]
+    return fields + [f"data.{name}" for name in left["data"] if left["data"][name] != right["data"][name]]
+
+
+def _conflict(known: Event, event: Event, where: str, holder: str) -> BadEvent:
+    fields = ", ".join(differing(known, event))
+    return BadEvent(
+        f"event {event.id} with another {fields} than {holder} has",
+        "the same event, or one with an id of its own; a mistake is corrected by a new event",
+        where,
+    )

@@ -1,0 +1,111 @@
+"""Movements and words over time, from the rows that events left: no event is decoded for them."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Sequence
+from functools import cache, lru_cache
+from typing import Any
+from uuid import UUID
+
+from sqlalchemy import Column, Connection, Select, and_, bindparam, exists, false, or_, select
+from sqlalchemy.sql.elements import ColumnElement
+
+from partway.ledger.book import Which
+from partway.ledger.events.effects import Move
+from partway.ledger.events.shapes import time_text
+from partway.ledger.fold.history import Flow, Said
+from partway.storage.tables import tables as t
+
+PREFIX_END = "\U0010ffff"  # above every character that may stand in a name: the end of the names with a prefix
+START, END = "start", "end"  # parameters of statements that are made once
+
+
+def begins(column: Column[str], prefix: str) -> ColumnElement[bool]:
+    """Rows whose name begins so, by a range that an index serves."""
+    return and_(column >= prefix, column < prefix + PREFIX_END)
+
+
+def between(column: Column[str]) -> ColumnElement[bool]:
+    """The same of a statement made once, whose parameters are those of `ends`."""
+    return and_(column >= bindparam(START), column < bindparam(END))
+
+
+def ends(prefix: str) -> dict[str, str]:
+    """The parameters of `between`."""
+    return {START: prefix, END: prefix + PREFIX_END}
+
+
+def among(every: Select[Any], column: Column[str], subject: str | Which) -> tuple[Select[Any], dict[str, str]]:
+    """A statement of the rows of some subjects, with its parameters. For a text it is made once, as `every` is."""
+    if isinstance(subject, str):
+        return _ranged(every, column), ends(subject)
+    return every.where(which(column, subject)), {}
+
+
+@cache
+def _ranged(every: Select[Any], column: Column[str]) -> Select[Any]:
+    return every.where(between(column))
+
+
+def which(column: Column[str], subject: str | Which) -> ColumnElement[bool]:
+    """Rows of the subjects asked for, those that are not wanted left out before anything else of them is read."""
+    if isinstance(subject, str):
+        return begins(column, subject)
+    word, other = t.word.c, t.word.alias().c
+    unsaid = select(other.subject).where(other.name == subject.unsaid, begins(other.subject, subject.prefix))
+    said = (word.name == subject.said, begins(word.subject, subject.prefix), word.subject.not_in(unsaid))
+    return column.in_(select(word.subject).where(*said))
+
+
+def subjects(connection: Connection, kinds: Sequence[str], subject: str | Which) -> frozenset[str]:
+    """Subjects that events of these kinds are about. Of all that begin so, the events come first; of a choice of them,
+    the subjects do: left to itself SQLite pairs every one with every other.
+    """
+    about, event = t.about.c, t.event.c
+    there: ColumnElement[bool]
+    if isinstance(subject, str):
+        there = about.event.in_(select(event.id).where(event.kind.in_(kinds)))
+    else:
+        there = exists().where(event.id == about.event, event.kind.in_(kinds))
+    query = select(about.subject).distinct().where(which(about.subject, subject), there)
+    return frozenset(connection.execute(query).scalars())
+
+
+def flows(connection: Connection, place: str, since: dt.datetime | None) -> list[Flow]:
+    """The movements that count from or to places that begin so."""
+    move, event = t.move.c, t.event.c
+    query = (
+        select(event.happened, move.order, event.id, event.kind, move.source, move.target, move.grade, move.mg)
+        .join_from(t.event, t.move, event.id == move.event)
+        .where(move.live, or_(begins(move.source, place), begins(move.target, place)))
+        .order_by(move.order, event.id, move.source, move.target, move.grade, move.mg)
+    )
+    if since is not None:
+        query = query.where(event.happened >= time_text(since))
+    rows = connection.execute(query).all()
+    return [Flow(_time(row.happened), _time(row.order), _id(row.id), row.kind, Move(*row[4:])) for row in rows]
+
+
+def words(connection: Connection, subjects: Sequence[str], name: str, since: dt.datetime | None) -> list[Said]:
+    """The words that count on one field of subjects that begin with one of these."""
+    fact = t.fact.c
+    query = (
+        select(fact.happened, fact.event, fact.subject, fact.value, fact.order)
+        .where(fact.live, fact.name == name, or_(false(), *(begins(fact.subject, subject) for subject in subjects)))
+        .order_by(fact.order, fact.event, fact.subject)
+    )
+    if since is not None:
+        query = query.where(fact.event.in_(select(t.event.c.id).where(t.event.c.happened >= time_text(since))))
+    rows = connection.execute(query).all()
+    return [Said(_time(row.happened), _id(row.event), row.subject, row.value, _time(row.order)) for row in rows]
+
+
+@lru_cache(maxsize=4096)
+def _time(text: str) -> dt.datetime:
+    return dt.datetime.fromisoformat(text)
+
+
+@lru_cache(maxsize=4096)  # one event moves several pieces
+def _id(text: str) -> UUID:
+    return UUID(text)

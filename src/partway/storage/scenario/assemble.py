@@ -1,0 +1,142 @@
+"""From the forms of a scenario file to the Scenario that everything is computed from."""
+
+from __future__ import annotations
+
+from partway.storage.scenario import measures
+from partway.storage.scenario.buyers import BuyerReader
+from partway.storage.scenario.file_locations import Spot
+from partway.storage.scenario.forms import HoursTable, ScenarioFile, VehicleTable
+from partway.storage.scenario.materials import Materials, materials_of
+from partway.storage.scenario.notes import Notes
+from partway.storage.scenario.places import check_reach, read_roads, uses_points
+from partway.things.currencies import CURRENCIES
+from partway.things.scenario import WHOLE_ABOVE_KG, Buyer, Find, Hours, MassUnit, Scenario, Vehicle
+
+# Defaults that design section 6 sets, and how far roads commonly wind (common practice, no source).
+KEEP_FACTOR = 0.8
+TRIPS = 1
+KMH = 45.0
+ROAD_FACTOR = 1.3
+
+
+def assemble(form: ScenarioFile, spot: Spot) -> Scenario:
+    """The scenario of a file whose shape is right. Raises a refusal on the first thing that is wrong."""
+    notes = Notes()
+    _check_currency(form, spot)
+    keep_factor = _keep_factor(form, notes)
+    hours = _hours(form.hours, notes)
+    materials = materials_of(form, spot.where)
+    home = (form.home.at[0], form.home.at[1]) if form.home else None
+    reader = BuyerReader(form.scenario, materials.grades, materials.catalogue.cautions.keys(), spot, notes)
+    buyers = reader.read(form.buyer)
+    roads = read_roads(form.road, buyers, spot, notes)
+    check_reach(buyers, roads, home, spot)
+    vehicle = _vehicle(form.vehicle, buyers, uses_points(buyers, home), spot, notes)
+    stock = _stock(form, materials, spot)
+    anatomies = materials.anatomies(form.find, spot)
+    finds = _finds(form, spot, notes)
+    return Scenario(
+        name=form.scenario.name,
+        currency=form.scenario.currency,
+        on=form.scenario.on,
+        hours=hours,
+        vehicle=vehicle,
+        buyers=buyers,
+        finds=finds,
+        stock=stock,
+        grades=materials.grades,
+        anatomies=anatomies,
+        cautions=materials.catalogue.cautions,
+        roads=roads,
+        home=home,
+        keep_factor=keep_factor,
+        unit=_unit_spoken(form),
+        notes=notes.sentences(),
+    )
+
+
+def _check_currency(form: ScenarioFile, spot: Spot) -> None:
+    code = form.scenario.currency
+    if code not in CURRENCIES:
+        raise spot.unknown(
+            code,
+            "ISO 4217 code of a currency in use, three capital letters",
+            CURRENCIES,
+            "scenario",
+            "currency",
+        )
+
+
+def _keep_factor(form: ScenarioFile, notes: Notes) -> float:
+    if form.scenario.keep_factor is None:
+        notes.add(f"keep_factor not given, taken as {KEEP_FACTOR:g}")
+        return KEEP_FACTOR
+    return form.scenario.keep_factor
+
+
+def _hours(form: HoursTable, notes: Notes) -> Hours:
+    if form.trips is None:
+        notes.add(f"trips not given, taken as {TRIPS}")
+    return Hours(form.bench, form.away, form.wage, TRIPS if form.trips is None else form.trips)
+
+
+def _vehicle(
+    form: VehicleTable | None, buyers: tuple[Buyer, ...], points: bool, spot: Spot, notes: Notes
+) -> Vehicle | None:
+    driven = [b.id for b in buyers if b.is_visited]
+    if form is None:
+        if driven:
+            raise spot.refuse("nothing", f"this table with payload, as {driven[0]} is driven to", "vehicle")
+        return None
+    payload = measures.mass(form.payload, spot("vehicle", "payload"), above_zero=True)
+    volume = None if form.volume is None else measures.volume(form.volume, spot("vehicle", "volume"))
+    if driven:
+        _note_vehicle(form, points, notes)
+    return Vehicle(
+        payload,
+        volume,
+        form.cost_per_km or 0.0,
+        KMH if form.kmh is None else form.kmh,
+        ROAD_FACTOR if form.road_factor is None else form.road_factor,
+        WHOLE_ABOVE_KG if form.whole_above is None else measures.mass(form.whole_above, spot("vehicle", "whole_above")),
+    )
+
+
+def _note_vehicle(form: VehicleTable, points: bool, notes: Notes) -> None:
+    if form.volume is None:
+        notes.add("volume of the vehicle not given, loads are limited by payload alone")
+    if form.cost_per_km is None:
+        notes.add("cost_per_km not given, driving is counted as costing time only")
+    if form.kmh is None:
+        notes.add(f"kmh not given, taken as {KMH:g}")
+    if form.road_factor is None and points:
+        notes.add(f"road_factor not given, taken as {ROAD_FACTOR:g} road km for each straight km")
+
+
+def _stock(form: ScenarioFile, materials: Materials, spot: Spot) -> dict[str, float]:
+    for grade in form.stock:
+        if grade not in materials.grades:
+            raise spot.unknown(grade, "grade", materials.grades, "stock", grade)
+    return {grade: measures.mass(text, spot("stock", grade)) for grade, text in form.stock.items()}
+
+
+def _finds(form: ScenarioFile, spot: Spot, notes: Notes) -> tuple[Find, ...]:
+    finds = []
+    for i, row in enumerate(form.find):
+        if row.count is None:
+            notes.of("count not given, taken as 1", row.kind)
+        if row.works is None:
+            notes.of("works not given, taken as unknown", row.kind)
+        kg = None if row.mass is None else measures.mass(row.mass, spot("find", i, "mass"), above_zero=True)
+        finds.append(Find(row.kind, 1 if row.count is None else row.count, row.works or "unknown", kg))
+    return tuple(finds)
+
+
+def _unit_spoken(form: ScenarioFile) -> MassUnit:
+    """Pounds where most prices are by the pound: what people say to each other is what they are shown."""
+    texts = [text for buyer in form.buyer for row in buyer.price for text in _texts(row.price)]
+    return "lb" if sum("lb" in text.lower() for text in texts) * 2 > len(texts) else "kg"
+
+
+def _texts(price: object) -> list[str]:
+    return [str(text) for text in price] if isinstance(price, list) else [str(price)]

@@ -1,0 +1,154 @@
+"""A scenario as the TOML text it could have been read from: reading it back gives the same numbers, to the last bit."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from decimal import Context, Decimal
+from pathlib import Path
+
+from partway.catalogue import shipped
+from partway.errors import Refused
+from partway.quantities import kg_per
+from partway.storage.exchange.whole import new_file
+from partway.things.estimate import Estimate
+from partway.things.scenario import Buyer, Find, Quote, Road, Scenario, Vehicle
+
+DIGITS = 28  # of the division that reads a price
+
+
+def scenario_text(scenario: Scenario) -> str:
+    """The file of a scenario over the shipped catalogue. Raises Refused where it has grades or anatomies of its own."""
+    _check_shipped(scenario)
+    return "\n".join(_lines(scenario)) + "\n"
+
+
+def save_scenario(text: str, file: Path) -> None:
+    """Write a scenario's text to a file that is not there yet, all of it or nothing. Raises Refused."""
+    with new_file(file) as part:
+        part.write_text(text, encoding="utf-8")
+
+
+def _check_shipped(scenario: Scenario) -> None:
+    catalogue = shipped()
+    own = [kind for kind, anatomy in scenario.anatomies.items() if not _same(kind, anatomy)]
+    if scenario.grades != catalogue.grades or own:
+        given = f"grades or anatomies of its own: {', '.join(own) or 'grades'}"
+        raise Refused(given, "a scenario over the catalogue as it is shipped", "export-scenario")
+
+
+def _same(kind: str, anatomy: object) -> bool:
+    return kind in shipped().kinds and shipped().anatomy(kind) == anatomy
+
+
+def _lines(scenario: Scenario) -> Iterator[str]:
+    for note in scenario.notes:
+        yield f"# {note}"
+    yield from ("", "[scenario]", f"name = {_text(scenario.name)}", f"currency = {_text(scenario.currency)}")
+    yield from (f"on = {scenario.on}", f"keep_factor = {scenario.keep_factor!r}", "", "[hours]")
+    hours = scenario.hours
+    yield from (
+        f"bench = {hours.bench!r}",
+        f"away = {hours.away!r}",
+        f"wage = {hours.wage!r}",
+        f"trips = {hours.trips}",
+    )
+    if scenario.vehicle is not None:
+        yield from _vehicle(scenario.vehicle, scenario.unit)
+    if scenario.home is not None:
+        yield from ("", "[home]", f"at = [{scenario.home[0]!r}, {scenario.home[1]!r}]")
+    for buyer in scenario.buyers:
+        yield from _buyer(buyer, scenario.unit)
+    for road in scenario.roads:
+        yield from _road(road)
+    yield from ("", "[stock]")
+    for grade, kg in scenario.stock.items():
+        yield f"{grade} = {_mass(kg, scenario.unit)}"
+    for find in scenario.finds:
+        yield from _find(find, scenario.unit)
+
+
+def _vehicle(vehicle: Vehicle, unit: str) -> Iterator[str]:
+    yield from ("", "[vehicle]", f"payload = {_mass(vehicle.payload_kg, unit)}")
+    if vehicle.volume_l is not None:
+        yield f'volume = "{Decimal(repr(vehicle.volume_l)):f} L"'
+    yield from (f"cost_per_km = {vehicle.cost_per_km!r}", f"kmh = {vehicle.kmh!r}")
+    yield f"road_factor = {vehicle.road_factor!r}"
+    yield f"whole_above = {_mass(vehicle.whole_above_kg, unit)}"
+
+
+def _buyer(buyer: Buyer, unit: str) -> Iterator[str]:
+    yield from ("", "[[buyer]]", f"id = {_text(buyer.id)}", f"kind = {_text(buyer.kind)}")
+    if buyer.name:
+        yield f"name = {_text(buyer.name)}"
+    if buyer.km is not None:
+        yield f"km = {buyer.km!r}"
+    if buyer.at is not None:
+        yield f"at = [{buyer.at[0]!r}, {buyer.at[1]!r}]"
+    yield f"minutes = {buyer.minutes!r}"
+    if buyer.refuses:
+        yield f"refuses = [{', '.join(map(_text, buyer.refuses))}]"
+    if buyer.shipping:
+        steps = ", ".join(f"{{ up_to = {_mass(s.up_to_kg, unit)}, cost = {s.cost!r} }}" for s in buyer.shipping)
+        yield f"shipping = [ {steps} ]"
+    if buyer.quotes:
+        yield "price = ["
+        yield from (f"  {_quote(quote, unit)}," for quote in buyer.quotes)
+        yield "]"
+
+
+def _quote(quote: Quote, unit: str) -> str:
+    fields = [f"grade = {_text(quote.grade)}", f"price = {_price(quote.price, unit)}", f"on = {quote.on}"]
+    if quote.minimum_kg:
+        fields.append(f"minimum = {_mass(quote.minimum_kg, unit)}")
+    if quote.from_kg:
+        fields.append(f"from = {_mass(quote.from_kg, unit)}")
+    return f"{{ {', '.join(fields)} }}"
+
+
+def _road(road: Road) -> Iterator[str]:
+    yield from ("", "[[road]]", f"from = {_text(road.start)}", f"to = {_text(road.end)}", f"km = {road.km!r}")
+    if road.minutes is not None:
+        yield f"minutes = {road.minutes!r}"
+
+
+def _find(find: Find, unit: str) -> Iterator[str]:
+    yield from ("", "[[find]]", f"kind = {_text(find.kind)}", f"count = {find.count}", f"works = {_text(find.works)}")
+    if find.mass_kg is not None:
+        yield f"mass = {_mass(find.mass_kg, unit)}"
+
+
+def _text(text: str) -> str:
+    """A TOML basic string: JSON's escapes are among its own."""
+    return json.dumps(text, ensure_ascii=False)
+
+
+def _mass(kg: float, unit: str) -> str:
+    """In the scenario's unit or in kg, whichever takes fewer digits to say exactly."""
+    return min((_mass_in(kg, name) for name in (unit, "kg")), key=len)
+
+
+def _mass_in(kg: float, unit: str) -> str:
+    factor = kg_per(unit)
+    exact = Decimal(kg) / factor
+    for digits in range(1, DIGITS):
+        amount = Context(prec=digits).create_decimal(exact)
+        if float(amount * factor) == kg:
+            return f'"{amount:f} {unit}"'
+    return f'"{Decimal(repr(kg)):f} kg"'
+
+
+def _price(price: Estimate, unit: str) -> str:
+    if price.is_exact:
+        return _one_price(price.likely, unit)
+    return f"[{', '.join(_one_price(p, unit) for p in (price.low, price.likely, price.high))}]"
+
+
+def _one_price(per_kg: float, unit: str) -> str:
+    factor = kg_per(unit)
+    exact = Decimal(per_kg) * factor
+    for digits in range(1, DIGITS):
+        amount = Context(prec=digits).create_decimal(exact)
+        if float(amount / factor) == per_kg:
+            return f'"{amount:f} /{unit}"'
+    return f'"{Decimal(repr(per_kg)):f} /kg"'

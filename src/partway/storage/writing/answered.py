@@ -1,0 +1,64 @@
+"""What was saved under a key, kept with the events in their own transaction: both are on the disk, or neither is.
+
+So a request that is sent again saves nothing more, also after the app was ended in between, and by whatever process of
+the ledger it is received. Keys say nothing of what happened: they are no events, travel with no export, and go after a
+while.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import dataclass
+
+from sqlalchemy import delete, insert, select
+from sqlalchemy.exc import IntegrityError
+
+from partway.errors import Refused
+from partway.ledger.events.shapes import time_text
+from partway.storage.store import SqlBook
+from partway.storage.tables import tables as t
+
+KEPT = dt.timedelta(days=7)  # nobody sends the same again after a week without having looked
+
+
+class AnsweredBefore(Refused):
+    """A key under which something was saved by another process a moment ago."""
+
+
+@dataclass(frozen=True, slots=True)
+class Answered:
+    """What was asked under a key, as a digest, and the answer, as JSON."""
+
+    digest: str
+    answer: str
+
+
+def keep_answer(book: SqlBook, key: str, answered: Answered, now: dt.datetime) -> None:
+    """Keep an answer, inside the transaction that saves what it is about: one statement.
+
+    Raises AnsweredBefore where the key is taken; then nothing of the transaction may be kept.
+    """
+    row = {"key": key, "digest": answered.digest, "answer": answered.answer, "at": time_text(now)}
+    with book.writing() as connection:
+        try:
+            connection.execute(insert(t.answered), row)
+        except IntegrityError:
+            raise AnsweredBefore(f"{key} once more", "a key under which nothing was saved yet", "key") from None
+
+
+def answered_under(book: SqlBook, key: str) -> Answered | None:
+    """What was answered under a key; None where nothing was saved under it, or too long ago."""
+    table = t.answered.c
+    with book.reading() as connection:
+        row = connection.execute(select(table.digest, table.answer).where(table.key == key)).one_or_none()
+    return None if row is None else Answered(*row)
+
+
+def forget_answers(book: SqlBook, now: dt.datetime) -> int:
+    """Take out what was kept long enough; how many that were."""
+    old = t.answered.c.at < time_text(now - KEPT)
+    with book.reading() as connection:
+        if connection.execute(select(t.answered.c.key).where(old).limit(1)).first() is None:
+            return 0
+    with book.writing() as connection:
+        return connection.execute(delete(t.answered).where(old)).rowcount

@@ -1,0 +1,51 @@
+"""The JSON interface: all that the pages and the command line do, for other programs."""
+
+from __future__ import annotations
+
+from functools import partial
+
+from fastapi import FastAPI
+
+from partway.web.api.document import document
+from partway.web.api.once import Once
+from partway.web.bench import api as bench
+from partway.web.bench import api_reading as worth
+from partway.web.books import api as books
+from partway.web.books import api_reading as earned
+from partway.web.buyers import api as trade
+from partway.web.buyers import api_reading as prices
+from partway.web.haul import api_plans as plans
+from partway.web.haul import api_trips as trips
+from partway.web.home import api as looking
+from partway.web.what import api_calculators as calculators
+from partway.web.what import api_catalogue as catalogue
+from partway.web.what import api_identify as identify
+from partway.web.what import api_place as place
+
+ROUTERS = (
+    looking.router,
+    worth.router,
+    prices.router,
+    earned.router,
+    plans.router,
+    plans.posts,
+    trips.router,
+    trips.posts,
+    bench.router,
+    trade.router,
+    books.router,
+    catalogue.router,
+    identify.router,
+    identify.posts,
+    calculators.router,
+    place.router,
+    place.posts,
+)
+
+
+def attach(app: FastAPI) -> None:
+    """Add the addresses under /api and their document to the app."""
+    app.state.once = Once()
+    for router in ROUTERS:
+        app.include_router(router)
+    app.openapi = partial(document, app)  # type: ignore[method-assign]

@@ -1,0 +1,1 @@
+"""The bench: pages, forms and JSON of finds."""

@@ -1,0 +1,77 @@
+"""Writing at the bench: an address for each action on finds and bins, named as on the command line."""
+
+from __future__ import annotations
+
+from partway.actions.bench import finds, opening, selling
+from partway.actions.bins import bins
+from partway.actions.recording.results import BinTold, FindTold, OpenTold, SoldTold
+from partway.actions.recording.saved import Saved
+from partway.web.api.writing import record, writing
+from partway.web.bench.bodies import (
+    BinBody,
+    DiscardBody,
+    FindBody,
+    MoveBody,
+    OpenBody,
+    RecountBody,
+    SellBody,
+    TestBody,
+    WeighBody,
+)
+from partway.web.desk import At
+
+router = writing("bench")
+
+
+@router.post("/find")
+def find(desk: At, body: FindBody) -> Saved[FindTold]:
+    """Record a find."""
+    return record(desk, body, finds.find)
+
+
+@router.post("/test")
+def test(desk: At, body: TestBody) -> Saved[FindTold]:
+    """Record whether a find works."""
+    return record(desk, body, finds.test)
+
+
+@router.post("/weigh")
+def weigh(desk: At, body: WeighBody) -> Saved[FindTold]:
+    """Record what a find weighs."""
+    return record(desk, body, finds.weigh)
+
+
+@router.post("/open")
+def open_(desk: At, body: OpenBody) -> Saved[OpenTold]:
+    """Record a find opened: pieces, weighed, into bins. A gap in the mass balance is asked about (`gap`)."""
+    return record(desk, body, opening.open_up)
+
+
+@router.post("/sell")
+def sell(desk: At, body: SellBody) -> Saved[SoldTold]:
+    """Record a part or a whole find sold. A mass that is needed is asked for (`mass`)."""
+    return record(desk, body, selling.sell)
+
+
+@router.post("/discard")
+def discard(desk: At, body: DiscardBody) -> Saved[FindTold]:
+    """Record that what is left of a find is given up: it becomes residue."""
+    return record(desk, body, selling.discard)
+
+
+@router.post("/bin")
+def bin_(desk: At, body: BinBody) -> Saved[BinTold]:
+    """Add a bin, or change one."""
+    return record(desk, body, bins.add_bin)
+
+
+@router.post("/recount")
+def recount(desk: At, body: RecountBody) -> Saved[BinTold]:
+    """Record what a bin holds by the scale."""
+    return record(desk, body, bins.recount)
+
+
+@router.post("/move")
+def move(desk: At, body: MoveBody) -> Saved[BinTold]:
+    """Move some or all of a bin to another. Another grade is asked about (`regrade`)."""
+    return record(desk, body, bins.move)

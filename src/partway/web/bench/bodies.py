@@ -1,0 +1,134 @@
+"""What is sent to record the work at the bench: finds, what comes out of them, bins."""
+
+from __future__ import annotations
+
+from typing import Any, Literal
+
+from pydantic import Field
+
+from partway.actions.bench.pieces import PieceGiven
+from partway.web.api.bodies import Agreed, Body, Count, Counted, Line, Mass, Money, Table, Time, Works, agreed, example
+
+
+class FindBody(Body, json_schema_extra=example({"kind": "microwave", "mass": "13.2 kg", "source": "maple street"})):
+    """A find comes in."""
+
+    kind: Line = Field(
+        description="A kind, as /api/kinds lists them, or a name that is its alone; any other is asked about."
+    )
+    count: Count = Field(1, description="How many alike.")
+    mass: Mass | None = Field(None, description="What all of them weigh together.")
+    works: Works = Field("unknown", description="Does it work.")
+    source: Line = Field("", description="Where it comes from.")
+    note: Line = Field("", description="Anything else.")
+    photo: Line = Field("", description="Where its photo lies.")
+
+
+class TestBody(Body, json_schema_extra=example({"find": "microwave-17", "works": "no"})):
+    """A find is tested."""
+
+    __test__ = False  # no test of pytest's
+
+    find: Line = Field(description="The find, such as microwave-3.")
+    works: Works = Field(description="Does it work.")
+
+
+class WeighBody(Body, json_schema_extra=example({"find": "hair-dryer-3", "mass": "640 g"})):
+    """A find is put on the scale."""
+
+    find: Line = Field(description="The find.")
+    mass: Mass = Field(description="What all that is left of it weighs.")
+
+
+class PieceTable(Table):
+    """Pieces of one sort, weighed together."""
+
+    piece: Line = Field(description="The piece, as /api/kinds/{kind} names it; whole for the find as it is.")
+    mass: Mass = Field(description="What they weigh together.")
+    count: Count = Field(1, description="How many.")
+    grade: Line = Field("", description="The grade; default the only one it sells as. residue: nobody takes it.")
+    bin: Line = Field("", description="The bin; default the one of the grade.")
+
+
+class OpenBody(
+    Body,
+    json_schema_extra=example(
+        {
+            "find": "microwave-16",
+            "operations": ["cord-and-tray"],
+            "minutes": "9",
+            "pieces": [{"piece": "cord", "mass": "0.3 kg"}],
+            "gap": "left",
+        }
+    ),
+):
+    """A find is opened."""
+
+    find: Line = Field(description="The find.")
+    pieces: list[PieceTable] = Field([], max_length=200, description="What came out of it, weighed.")
+    operations: list[Line] = Field([], max_length=200, description="The operations that were run.")
+    minutes: Time = Field("0", description="How long it took.")
+    residue: Mass | None = Field(None, description="What nobody takes.")
+    loss: Mass | None = Field(None, description="What is gone.")
+    gap: Literal["loss", "residue", "left", "scale"] | None = Field(
+        None, description="What the mass is that does not add up; the answer to a question that was asked."
+    )
+    count: Counted | None = Field(
+        None, description="How many of several alike; default as many as the masses fit, asked where that is not plain."
+    )
+
+    def given(self) -> dict[str, Any]:
+        """Pieces as the action takes them."""
+        return {**super().given(), "pieces": [PieceGiven(**piece.model_dump()) for piece in self.pieces]}
+
+
+class SellBody(Body, json_schema_extra=example({"find": "upright-vacuum-12", "price": "25.00", "minutes": "15"})):
+    """A find, or a part of it, is sold by the unit."""
+
+    find: Line = Field(description="The find.")
+    price: Money = Field(description="The price of each.")
+    what: Line = Field("", alias="part", description="The piece that was sold; default the whole find.")
+    count: Count = Field(1, description="How many.")
+    mass: Mass | None = Field(None, description="What they weigh together.")
+    fee: Money = Field("0", description="What the place of sale took, of all together.")
+    postage: Money = Field("0", description="What sending cost, of all together.")
+    minutes: Time = Field("0", description="To list and pack.")
+
+
+class DiscardBody(Body, json_schema_extra=example({"find": "kettle-12"})):
+    """What is left of a find is given up."""
+
+    find: Line = Field(description="The find.")
+    mass: Mass | None = Field(None, description="What it weighs, where it was not weighed before.")
+
+
+class BinBody(Body, json_schema_extra=example({"grade": "copper-2", "bin": "copper-2-shed", "capacity": "20 L"})):
+    """A bin is added or changed."""
+
+    grade: Line = Field(description="The grade it holds.")
+    bin_id: Line = Field("", alias="bin", description="Its short name; default the grade.")
+    name: Line = Field("", description="What is written on it.")
+    capacity: Line | None = Field(None, description="What goes into it.", examples=["60 L", "5 US gal"])
+    holds: Mass | None = Field(None, description="What was in it before this ledger began.")
+
+
+class RecountBody(Body, json_schema_extra=example({"bin": "motors", "mass": "4.6 lb"})):
+    """A bin is put on the scale."""
+
+    bin_id: Line = Field(alias="bin", description="The bin.")
+    mass: Mass = Field(description="What it holds, without the bin itself.")
+
+
+class MoveBody(
+    Body, json_schema_extra=example({"bin": "copper-dirty", "to": "copper-2-shed", "mass": "0.1 kg", "regrade": "yes"})
+):
+    """Material goes from one bin to another."""
+
+    bin_id: Line = Field(alias="bin", description="The bin it leaves.")
+    to_bin: Line = Field(alias="to", description="The bin it goes to, or a grade, which makes a bin.")
+    mass: Mass | None = Field(None, description="How much; default all.")
+    regrade: Agreed = None
+
+    def given(self) -> dict[str, Any]:
+        """The answer as yes or no."""
+        return {**super().given(), "regrade": agreed(self.regrade)}

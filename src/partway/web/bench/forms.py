@@ -1,0 +1,142 @@
+"""What can be typed on the page of one find."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from partway.actions.bench.pieces import PieceGiven
+from partway.reports.bench.steps import BenchStep
+from partway.reports.bench.steps_rows import Place, Row
+from partway.things.anatomy import Operation
+from partway.web.blanks import Blank, Choice, Line, Tick, Typed
+
+WHEN = "empty for now; yesterday, 2026-03-14"
+
+
+class TestBlank(Blank):
+    """Whether it works."""
+
+    works = Choice("Does it work?")
+
+
+class WeighBlank(Blank):
+    """A find on the scale."""
+
+    mass = Line("On the scale now", "all that is left of it, such as 28.4 lb", mode="decimal")
+
+
+class SellBlank(Blank):
+    """A part, or all of it, sold to somebody who is not among the buyers."""
+
+    what = Choice("What")
+    count = Line("How many", mode="numeric")
+    price = Line("Price each", mode="decimal")
+    fee = Line("Fee of all", "what the place it sold at keeps", mode="decimal")
+    postage = Line("Postage of all", mode="decimal")
+    mass = Line("What it weighs", "needed while more is left of a weighed find", mode="decimal")
+    minutes = Line("Minutes", "to list, pack and hand over", mode="numeric")
+    on = Line("When", WHEN)
+
+
+class DiscardBlank(Blank):
+    """A find given up."""
+
+    mass = Line("What it weighs", "where it was never weighed", mode="decimal")
+
+
+class OpenBlank(Blank):
+    """An opening; the pieces and operations of the find at hand are added to it."""
+
+    count = Line("How many of them", "opened this time; empty: as many as the masses fit", mode="numeric")
+    minutes = Line("Minutes", "such as 12 or 1 h 05; the clock above fills it in", mode="numeric")
+    residue = Line("Residue besides", "what nobody takes, weighed together", mode="decimal")
+    loss = Line("Lost", "dust, drips, what fell through the grate", mode="decimal")
+    on = Line("When", WHEN)
+
+
+@dataclass(frozen=True)
+class WeighRow:
+    """One piece of an opening: its row and its fields."""
+
+    row: Row
+    mass: Line
+    count: Line
+    place: Choice
+
+
+@dataclass(frozen=True)
+class Opening:
+    """The form of an opening with its rows; those that come out `early` are only weighed where one stops there.
+
+    `ticks` are the steps, `others` what could be done instead: operations with their tick.
+    """
+
+    form: OpenBlank
+    rows: tuple[WeighRow, ...]
+    ticks: tuple[tuple[str, Tick], ...]
+    others: tuple[tuple[str, Tick], ...]
+
+    @property
+    def operations(self) -> list[str]:
+        """The operations ticked."""
+        return [operation for operation, tick in (*self.ticks, *self.others) if tick.data]
+
+    @property
+    def weighed(self) -> list[WeighRow]:
+        """Rows that something was typed into."""
+        return [row for row in self.rows if (row.mass.data or "").strip()]
+
+    @property
+    def names(self) -> dict[str, str]:
+        """What an action calls a row, by the name of its field."""
+        told = {row.row.piece: _mass(row.row.piece) for row in self.rows}
+        return {**told, **{f"piece {piece}": name for piece, name in told.items()}}
+
+
+def _mass(piece: str) -> str:
+    return f"mass.{piece}"
+
+
+def opening_of(
+    rows: Sequence[Row], steps: Sequence[BenchStep], others: Sequence[Operation], typed: Typed | None = None
+) -> Opening:
+    """The form for these rows and steps, as typed or fresh: all steps ticked, every piece where it sells best."""
+    fields: dict[str, Any] = {}
+    for row in rows:
+        usual = row.best and value_of(row.best)
+        fields[_mass(row.piece)] = Line(row.name, mode="decimal")
+        fields[f"count.{row.piece}"] = Line("How many", mode="numeric")
+        choices = [(value_of(place), _label(place)) for place in row.places]
+        fields[f"into.{row.piece}"] = Choice("Into", choices=[("", "choose"), *choices], default=usual or "")
+    for step in steps:
+        fields[f"done.{step.operation}"] = Tick(f"{step.number}. {step.name}", default=True)
+    for other in others:
+        fields[f"done.{other.id}"] = Tick(other.name)
+    made: type[OpenBlank] = type("OpenRows", (OpenBlank,), fields)
+    form = made(typed, prefix="open-")
+    typed_in: dict[str, Any] = {name: form[name] for name in fields}
+    return Opening(
+        form,
+        tuple(WeighRow(row, *(typed_in[f"{name}.{row.piece}"] for name in ("mass", "count", "into"))) for row in rows),
+        tuple((step.operation, typed_in[f"done.{step.operation}"]) for step in steps),
+        tuple((other.id, typed_in[f"done.{other.id}"]) for other in others),
+    )
+
+
+def value_of(place: Place) -> str:
+    """A place as the form sends it."""
+    return f"{place.grade}@{place.bin}" if place.bin else place.grade
+
+
+def _label(place: Place) -> str:
+    if not place.bin:
+        return place.name if place.grade == "residue" else f"{place.name}, a new bin"
+    return place.name if place.bin == place.grade else f"{place.name}, bin {place.bin}"
+
+
+def given(row: WeighRow, count: int) -> PieceGiven:
+    """What was typed into a row."""
+    grade, _, bin_id = row.place.text.partition("@")
+    return PieceGiven(row.row.piece, row.mass.text, count, grade, bin_id)

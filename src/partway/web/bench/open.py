@@ -1,0 +1,121 @@
+"""A find is opened: pieces weighed into bins, the balance shown while they are typed, questions asked beside it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from fastapi import APIRouter
+from fastapi.responses import Response
+
+from partway.actions.bench.balancing import balance
+from partway.actions.bench.counts import counted, in_working_order, opened_at_once, sure, usual_counts
+from partway.actions.bench.opening import counted_by_mass, open_up
+from partway.actions.bench.pieces import PieceGiven
+from partway.errors import Refused
+from partway.ledger.fold import standing
+from partway.ledger.fold.standing import FindNow
+from partway.reports.bench.balance_typed import Balance
+from partway.web.bench.find import Blanks, find_now, fresh_opening, here_of, page_of
+from partway.web.bench.forms import Opening, WeighRow, given
+from partway.web.desk import At, Desk
+from partway.web.pages import Page, render
+from partway.web.posting import Done, submit
+
+router = APIRouter()
+
+
+@dataclass(frozen=True, kw_only=True)
+class BalancePage(Page):
+    """The balance alone, to be put into the page while somebody types."""
+
+    template: ClassVar[str] = "bench/balance.html"
+    balance: Balance
+    opening: Opening
+
+
+def _opening(desk: Desk, now: FindNow) -> Opening:
+    return fresh_opening(desk, now, here_of(desk, now), desk.typed)
+
+
+def _operations(desk: Desk, now: FindNow, opening: Opening) -> list[str]:
+    return in_working_order(desk.book, now, opening.operations) if opening.operations else []
+
+
+def _count(row: WeighRow, usual: dict[str, int]) -> int:
+    text = (row.count.data or "").strip()
+    return counted(text, f"piece {row.row.piece}") if text else usual.get(row.row.piece, row.row.count)
+
+
+def _times(desk: Desk, now: FindNow, opening: Opening) -> int:
+    """How many are opened: as typed or answered, else as the masses tell. Raises Refused, also to ask."""
+    form = opening.form
+    said = form.count.text or form.answer("count") or ""
+    if said or now.count == 1:
+        return opened_at_once(desk.book, now, said)
+    pieces = [given(row, 1) for row in opening.weighed]
+    operations = _operations(desk, now, opening)
+    rest = form.residue.text or None, form.loss.text or None
+    return counted_by_mass(desk.book, now, pieces, operations, *rest, form.answer("gap"))
+
+
+def _pieces(desk: Desk, now: FindNow, opening: Opening) -> list[PieceGiven]:
+    times = _times(desk, now, opening)
+    usual = usual_counts(desk.book, now, _operations(desk, now, opening), times)
+    return [given(row, _count(row, usual)) for row in opening.weighed]
+
+
+def _balance(desk: Desk, now: FindNow, opening: Opening) -> Balance:
+    """As far as it can be read; a count that cannot be is taken as the usual one until it is saved."""
+    try:
+        pieces = _pieces(desk, now, opening)
+    except Refused:
+        pieces = [given(row, row.row.count) for row in opening.weighed]
+    form = opening.form
+    return balance(desk.book, now, pieces, _operations(desk, now, opening), form.residue.text, form.loss.text)
+
+
+@router.post("/bench/{find_id}/open")
+def open_find(desk: At, find_id: str) -> Response:
+    """Record an opening."""
+    now = find_now(desk, find_id)
+    opening = _opening(desk, now)
+    form = opening.form
+
+    def act() -> Done:
+        now = find_now(desk, find_id)  # as it is by now
+        sure(bool(opening.weighed or form.residue.text or form.loss.text), form.answer("unweighed"))
+        recorded = open_up(
+            desk.book,
+            desk.context(form.on.text),
+            find_id,
+            _pieces(desk, now, opening),
+            _operations(desk, now, opening),
+            form.minutes.text or 0,
+            form.residue.text or None,
+            form.loss.text or None,
+            form.answer("gap"),
+            _times(desk, now, opening) if now.count > 1 else None,
+        )
+        to = "/bench#main" if standing.find(desk.book, find_id).closed else f"/bench/{find_id}#main"
+        return Done.of(desk, recorded, to)
+
+    def again() -> Page:
+        shown = None if now.closed else _balance(desk, now, opening)
+        return page_of(desk, find_id, Blanks(opening=opening, balance=shown))
+
+    return submit(desk, form, act, again, opening.names)
+
+
+@router.post("/bench/{find_id}/balance")
+def check_balance(desk: At, find_id: str) -> Response:
+    """Where the mass went so far: the page again, or with ?part=yes the balance alone. Records nothing."""
+    now = find_now(desk, find_id)
+    opening = _opening(desk, now)
+    if now.closed:
+        return render(desk, page_of(desk, find_id, Blanks(opening=opening)), 409)
+    opening.form.validate()
+    found = _balance(desk, now, opening)
+    if desk.request.query_params.get("part") == "yes":
+        return render(desk, BalancePage(title="Mass balance", balance=found, opening=opening))
+    return render(desk, page_of(desk, find_id, Blanks(opening=opening, balance=found)))

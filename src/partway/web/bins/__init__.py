@@ -1,0 +1,1 @@
+"""The bins: pages and labels."""

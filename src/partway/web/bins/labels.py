@@ -1,0 +1,64 @@
+"""Labels for bins, to print: each with a QR code that opens the bin on a phone."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from fastapi import APIRouter
+from fastapi.responses import Response
+
+from partway.catalogue import shipped
+from partway.reports.bins.labels import Code, Label, code_of, report_labels
+from partway.web.desk import At
+from partway.web.pages import Page, render
+
+router = APIRouter()
+PAPERS = (("a4", "A4"), ("letter", "Letter"))
+SIZES = (("large", "2 across"), ("small", "3 across"))
+
+
+@dataclass(frozen=True, kw_only=True)
+class LabelsPage(Page):
+    """A sheet of labels. `phone` tells whether a phone can open the codes' `address`."""
+
+    template: ClassVar[str] = "bins/labels.html"
+    place: ClassVar[str] = "bins"
+    styles: ClassVar[tuple[str, ...]] = ("bins.css", "bins-labels.css")
+    labels: tuple[tuple[Label, Code], ...]
+    every: tuple[Label, ...]
+    chosen: tuple[str, ...]
+    paper: str
+    size: str
+    papers: tuple[tuple[str, str], ...] = PAPERS
+    sizes: tuple[tuple[str, str], ...] = SIZES
+    address: str
+    phone: bool
+
+
+@router.get("/bins/labels")
+def labels_page(desk: At) -> Response:
+    """A label for each bin, or for those asked for."""
+    asked = desk.request.query_params
+    chosen = tuple(asked.getlist("bin"))
+    every = report_labels(desk.book, dict(shipped().grades))
+    address = desk.setup.address or str(desk.request.base_url).rstrip("/")
+    labels = tuple((one, code_of(f"{address}/bins/{one.bin}")) for one in every if not chosen or one.bin in chosen)
+    return render(
+        desk,
+        LabelsPage(
+            title="Labels",
+            labels=labels,
+            every=every,
+            chosen=chosen,
+            paper=_one_of(asked.get("paper", ""), PAPERS),
+            size=_one_of(asked.get("size", ""), SIZES),
+            address=address,
+            phone=bool(desk.setup.address),
+        ),
+    )
+
+
+def _one_of(given: str, known: tuple[tuple[str, str], ...]) -> str:
+    names = [name for name, _ in known]
+    return given if given in names else names[0]

@@ -1,0 +1,1 @@
+"""The books: pages, forms and JSON of money, hours and the ledger."""

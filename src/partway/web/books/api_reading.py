@@ -1,0 +1,129 @@
+"""Reading the books: what an hour brought, where the kilograms went, the ledger page by page."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Annotated, Literal
+from uuid import UUID
+
+from fastapi import Path, Query
+
+from partway.actions.books.queries import filters
+from partway.reports.books.ledger_page import EventReport, LedgerLeaf, Reader
+from partway.reports.books.per_hour import PerHour, report_per_hour
+from partway.reports.books.per_hour_kinds import KindLine
+from partway.reports.home.firststeps import FirstSteps, first_steps
+from partway.valuing.diverted import DivertedLine, Ends
+from partway.valuing.flows import Flows
+from partway.web.api.reading import AT_NAME, reads
+from partway.web.books.flows import flows_of
+from partway.web.books.page import diverted_of, window_of
+from partway.web.desk import At, Desk
+from partway.web.home.api import Kinds, Text
+from partway.web.serving.failures import NotHere
+
+router = reads("books")
+
+Months = Annotated[Literal["1", "3", "12", "0"], Query(description="The last so many, this one counted; 0 for all.")]
+
+
+@dataclass(frozen=True, slots=True)
+class KindEarned:
+    """A kind, what its finds brought, and for an hour on them; null where no minute was recorded."""
+
+    line: KindLine
+    money: float
+    per_hour: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class HoursEarned:
+    """Money and hours of a stretch; `kinds` with what they come to, best hour first."""
+
+    report: PerHour
+    kinds: tuple[KindEarned, ...]
+    per_hour: float | None
+    per_hour_with_all: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class KeptOut:
+    """Milligrams kept out of the landfill (`diverted`) and not (`wasted`); `share` null before anything left."""
+
+    first: str | None
+    ends: Ends
+    diverted: int
+    wasted: int
+    share: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class DivertedNow:
+    """The whole ledger, and the months or years of a stretch."""
+
+    whole: KeptOut
+    steps: tuple[KeptOut, ...]
+
+
+@router.get("/per-hour")
+def per_hour(desk: At, months: Months = "3") -> HoursEarned:
+    """What an hour really brought: by month, by activity, by kind."""
+    found = desk.kept(("per hour", months), lambda: report_per_hour(desk.book, desk.prices, window_of(desk, months)))
+    kinds = tuple(KindEarned(line, line.money, line.per_hour) for line in found.kinds.lines)
+    return HoursEarned(found, kinds, found.kinds.per_hour, found.kinds.per_hour_with_all)
+
+
+@router.get("/diverted")
+def diverted(desk: At, months: Months = "3") -> DivertedNow:
+    """Where kilograms ended: kept out of the landfill or not."""
+    found = desk.kept(("diverted", months), lambda: diverted_of(desk, window_of(desk, months)))
+    return DivertedNow(_kept_out(found.whole), tuple(_kept_out(step.ends, step) for step in found.steps))
+
+
+def _kept_out(ends: Ends, step: DivertedLine | None = None) -> KeptOut:
+    return KeptOut(step.first.isoformat() if step else None, ends, ends.diverted, ends.wasted, ends.share)
+
+
+@router.get("/flows")
+def flows(
+    desk: At,
+    months: Months = "3",
+    most: Annotated[int, Query(ge=1, le=200, description="So many kinds, grades and buyers by themselves.")] = 7,
+) -> Flows:
+    """Kilograms from finds through grades to buyers, as links that balance."""
+    return desk.kept(("flows", months, most), lambda: flows_of(desk, months, most))
+
+
+@router.get("/events", responses=AT_NAME)
+def events(
+    desk: At,
+    kind: Kinds = (),
+    about: Annotated[Text, Query(description="A find, bin, buyer, haul or ticket.")] = None,
+    since: Annotated[Text, Query(description="From this day or time on.")] = None,
+    until: Annotated[Text, Query(description="Before this day or time.")] = None,
+    before: Annotated[UUID | None, Query(description="Where the page begins: `older` of the page before.")] = None,
+    most: Annotated[int, Query(ge=1, le=1000, description="How many.")] = 40,
+) -> LedgerLeaf:
+    """The ledger from the newest backwards, a page at a time."""
+    chosen: Sequence[str] = kind
+    return _reader(desk).leaf(**filters(desk.book, desk.now, chosen, about, since, until), before=before, most=most)
+
+
+@router.get("/events/{event}", responses=AT_NAME)
+def one_event(desk: At, event: Annotated[UUID, Path()]) -> EventReport:
+    """One event, and all that became of it."""
+    found = desk.book.event(event)
+    if found is None:
+        raise NotHere(str(event), "the id of an event of this ledger", "event")
+    return _reader(desk).event(found)
+
+
+@router.get("/first-steps")
+def steps(desk: At) -> FirstSteps:
+    """What a new workspace still lacks."""
+    return first_steps(desk.book)
+
+
+def _reader(desk: Desk) -> Reader:
+    return Reader(desk.book, desk.show.say.unit, desk.now.tzinfo)

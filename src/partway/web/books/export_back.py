@@ -1,0 +1,136 @@
+"""A file of a ledger read back: first what it would change, then, if it is wanted, the events that are new.
+
+What was looked at is kept until the ledger changes, so that exactly that is added; after a change it is looked at anew.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import tempfile
+import zipfile
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Annotated, ClassVar, cast
+
+from fastapi import APIRouter, Depends, Request
+from fastapi.responses import Response
+from starlette.datastructures import UploadFile
+
+from partway.errors import Refused
+from partway.storage.exchange.jsonl import read_lines
+from partway.storage.exchange.preview import Changes, changes
+from partway.storage.exchange.union import Arrivals, added, arrivals
+from partway.storage.exchange.unpack import read_package
+from partway.web.blanks import Blank, Line, Typed
+from partway.web.books.export import ExportPage, export_page_of
+from partway.web.desk import At, Desk, Shop
+from partway.web.pages import Page, render
+from partway.web.posting import Done, submit
+
+router = APIRouter()
+MOST = 30  # lines of each sort
+
+
+@dataclass(frozen=True, slots=True)
+class Sent:
+    """A file that somebody sent, and the desk it lies on."""
+
+    desk: Desk
+    name: str
+    content: bytes
+
+
+@dataclass(frozen=True, slots=True)
+class Looked:
+    """What a file would add and change."""
+
+    found: Arrivals
+    told: Changes
+
+
+class TakeBlank(Blank):
+    """Which of the files that were looked at."""
+
+    digest = Line("File")
+
+
+@dataclass(frozen=True, kw_only=True)
+class PreviewPage(Page):
+    """What would change. Each list is cut at so many lines; the counts are whole."""
+
+    template: ClassVar[str] = "books/preview.html"
+    place: ClassVar[str] = "books"
+    styles: ClassVar[tuple[str, ...]] = ("books.css",)
+    here: str = "export"
+    name: str
+    looked: Looked
+    most: int
+    take: TakeBlank
+
+
+async def sent(request: Request) -> Sent:
+    """The file of a form, whole: the app takes no body beyond its limit."""
+    async with request.form(max_files=1, max_fields=10) as form:
+        file = form.get("file")
+        desk = Desk(request, cast(Shop, request.app.state.shop), Typed.of(form))
+        if isinstance(file, UploadFile):
+            return Sent(desk, file.filename or "", await file.read())
+    return Sent(desk, "", b"")
+
+
+@router.post("/books/export/look")
+def look(given: Annotated[Sent, Depends(sent)]) -> Response:
+    """What a file would change. Nothing is written."""
+    desk = given.desk
+    if not given.content:
+        return _refused(desk, Refused("no file", "a file that partway wrote", "file"))
+    digest = hashlib.sha256(given.content).hexdigest()
+    try:
+        looked = desk.kept(("looked", digest), lambda: _looked(desk, given.content))
+    except Refused as refused:
+        return _refused(desk, refused)
+    page = PreviewPage(
+        title="What would change",
+        name=given.name[:200],
+        looked=looked,
+        most=MOST,
+        take=TakeBlank(digest=digest),
+    )
+    return render(desk, page)
+
+
+@router.post("/books/export/take")
+def take(desk: At) -> Response:
+    """Add what is new of a file that was looked at."""
+    form = TakeBlank(desk.typed)
+
+    def act() -> Done:
+        looked: Looked = desk.kept(("looked", form.digest.text), _gone)
+        count = len(added(desk.book, looked.found).new)
+        return Done((f"{count} event{'' if count == 1 else 's'} added.",), (), "/books/ledger")
+
+    return submit(desk, form, act, lambda: export_page_of(desk, form.problem or "Nothing was added."), decides=False)
+
+
+def _gone() -> Looked:
+    raise Refused("a file looked at before the ledger changed", "the file once more, to look at it anew", "form")
+
+
+def _refused(desk: Desk, refused: Refused) -> Response:
+    page: ExportPage = export_page_of(desk, str(refused))
+    return render(desk, page, 422)
+
+
+def _looked(desk: Desk, content: bytes) -> Looked:
+    """Read from a file of its own name, so that a refusal says which line or table it was."""
+    with tempfile.TemporaryDirectory(prefix="partway-") as folder:
+        file = Path(folder) / "file"
+        file.write_bytes(content)
+        packed = zipfile.is_zipfile(file)
+        file = file.rename(file.with_suffix(".zip" if packed else ".jsonl"))
+        try:
+            found = arrivals(desk.book, read_package(file) if packed else read_lines(file))
+        except Refused as refused:
+            where = refused.where.replace(f"{folder}/", "")
+            raise Refused(refused.given, refused.expected, where) from None
+    return Looked(found, changes(desk.book, found))

@@ -1,0 +1,1 @@
+"""Buyers: pages, forms and JSON of who pays what."""

@@ -1,0 +1,141 @@
+"""A new buyer, and a buyer's terms as they are typed."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import ClassVar
+
+from fastapi import APIRouter
+from fastapi.responses import Response
+
+from partway.actions.buyers.buyers import Terms, buyer
+from partway.actions.recording import reading
+from partway.errors import Refused
+from partway.ledger import trading
+from partway.ledger.events.payloads import Traded
+from partway.quantities import mg_text, plain_text
+from partway.web.blanks import Blank, Choice, Line, Words
+from partway.web.desk import At, Desk
+from partway.web.pages import Page, render
+from partway.web.posting import Done, submit
+
+router = APIRouter()
+KINDS = (
+    ("yard", "yard: you drive there, it weighs and pays"),
+    ("mail-in", "mail-in: you send parcels"),
+    ("drop-off", "drop-off: takes things, often without pay"),
+    ("tip", "tip: takes residue for a fee"),
+)
+NAMES = {"shipping": "parcels"}  # what the action calls a field, and its name here
+HOURS = "in your own words: Mon to Fri 8 to 5, Sat till noon, ask for the scale"
+
+
+class TermsBlank(Blank):
+    """What a buyer is and asks for."""
+
+    name = Line("Name", "as you call it")
+    kind = Choice("What it is", look="buttons")
+    km = Line("Road km from home, one way", "such as 14; not for mail-in", mode="decimal")
+    at = Line("Or where it lies", "latitude, longitude in degrees, such as 30.65, -40.57")
+    minutes = Line("Time on site", "at each visit, such as 20 or 1:15")
+    note = Line("Opening hours, whom to ask for", HOURS)
+    refuses = Line(
+        "Turns away", "grades, families or hazards, such as li-ion, copper-light; a comma between", most=2000
+    )
+    parcels = Words(
+        "Parcels", "mail-in only, a line each: up to which mass = what it costs, such as 10 lb = 14", most=2000
+    )
+
+
+class NewBuyerBlank(TermsBlank):
+    """A buyer to add."""
+
+    id = Line("Short name", "letters, digits and hyphens; empty to make one from the name")
+
+
+@dataclass(frozen=True, kw_only=True)
+class NewBuyerPage(Page):
+    """A buyer to add."""
+
+    template: ClassVar[str] = "buyers/new.html"
+    place: ClassVar[str] = "buyers"
+    form: NewBuyerBlank
+
+
+@router.get("/buyers/new")
+def new_buyer_page(desk: At) -> Response:
+    """A buyer to fill in."""
+    return render(desk, _new(NewBuyerBlank()))
+
+
+@router.post("/buyers/new")
+def new_buyer(desk: At) -> Response:
+    """Add a buyer."""
+    form = NewBuyerBlank(desk.typed)
+    return submit(desk, form, lambda: _added(desk, form), lambda: _new(form), {**NAMES, "buyer": "id"})
+
+
+def _new(form: NewBuyerBlank) -> NewBuyerPage:
+    form.kind.choices = list(KINDS)
+    return NewBuyerPage(title="A new buyer", form=form)
+
+
+def _added(desk: Desk, form: NewBuyerBlank) -> Done:
+    short = reading.slug(form.id.text or form.name.text, "buyer")
+    if short in trading.buyers(desk.book) or short == "new":
+        raise Refused(f'"{short}"', "another short name: this one is taken", "buyer")
+    if not form.kind.text:
+        raise Refused("nothing", "what sort of buyer it is", "kind")
+    recorded = buyer(
+        desk.book, desk.context(), short, terms_of({name: text for name, text in said_in(form).items() if text})
+    )
+    return Done.of(desk, recorded, f"/buyers/{short}")
+
+
+def said_in(form: Blank) -> dict[str, str]:
+    """What stands in each field, by its name."""
+    return {f.short_name: str(f.data or "").strip() for f in form}
+
+
+def as_typed(of: Traded, unit: str) -> dict[str, str]:
+    """What stands, as it would be typed."""
+    return {
+        "name": of.name,
+        "kind": of.kind,
+        "km": "" if of.km is None else plain_text(of.km),
+        "at": "" if of.at is None else f"{plain_text(of.at[0])}, {plain_text(of.at[1])}",
+        "minutes": str(of.minutes),
+        "note": of.note,
+        "refuses": ", ".join(of.refuses),
+        "parcels": "\n".join(f"{mg_text(step.up_to_mg, unit)} = {plain_text(step.cost)}" for step in of.shipping),
+    }
+
+
+def terms_of(said: Mapping[str, str]) -> Terms:
+    """Terms with those fields only that are said. Raises Refused."""
+    return Terms(
+        kind=said.get("kind"),
+        name=said.get("name"),
+        km=said.get("km"),
+        at=said.get("at"),
+        minutes=said.get("minutes"),
+        note=said.get("note"),
+        refuses=_names(said["refuses"]) if "refuses" in said else None,
+        shipping=_parcels(said["parcels"]) if "parcels" in said else None,
+    )
+
+
+def _names(text: str) -> list[str]:
+    return [name.strip() for name in re.split(r"[,;\n]", text) if name.strip()]
+
+
+def _parcels(text: str) -> list[tuple[str, str]]:
+    steps = []
+    for line in filter(None, (line.strip() for line in text.splitlines())):
+        mass, equals, cost = line.partition("=")
+        if not equals:
+            raise Refused(f'"{line[:60]}"', "a mass and what a parcel of it costs, such as 10 lb = 14", "shipping")
+        steps.append((mass.strip(), cost.strip()))
+    return steps

@@ -1,0 +1,39 @@
+"""Buyers: the sheet of grades and prices."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from fastapi import APIRouter
+from fastapi.responses import Response
+
+from partway.reports.buyers.sheet import PriceSheet, report_sheet
+from partway.reports.what.cards import Card, cards_of_grades
+from partway.web.desk import At
+from partway.web.pages import Page, render
+from partway.web.serving.failures import NotHere
+
+router = APIRouter()
+
+
+@dataclass(frozen=True, kw_only=True)
+class SheetPage(Page):
+    """Who pays what; `family` is the one of which all grades are shown, empty for those that matter."""
+
+    template: ClassVar[str] = "buyers/sheet.html"
+    place: ClassVar[str] = "buyers"
+    styles: ClassVar[tuple[str, ...]] = ("buyers.css",)
+    cautions: tuple[Card, ...]
+    prices: PriceSheet
+    family: str
+
+
+@router.get("/buyers")
+def sheet_page(desk: At, family: str = "") -> Response:
+    """The sheet of grades and buyers."""
+    prices = desk.kept(("sheet", family), lambda: report_sheet(desk.book, desk.today, family))
+    if family and not prices.families:
+        raise NotHere(f'"{family[:80]}"', "a family of grades, such as copper", "family")
+    cautions = cards_of_grades(row.grade for group in prices.families for row in group.rows)
+    return render(desk, SheetPage(title="Buyers", cautions=cautions, prices=prices, family=family))

@@ -1,0 +1,1 @@
+"""The curb: worth lifting? Ten seconds, one hand."""

@@ -1,0 +1,137 @@
+"""Curb: worth lifting? Ten seconds, one hand."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from fastapi import APIRouter
+from fastapi.responses import RedirectResponse, Response
+
+from partway.actions.bench import finds
+from partway.actions.curb import curb as look
+from partway.actions.recording.describe import clock_said, said
+from partway.errors import Refused
+from partway.quantities import shown
+from partway.reports.curb.curb import Curb, Ranking, RankLine
+from partway.reports.curb.names import LONGEST, Match, find_kinds, kind_called, named
+from partway.reports.curb.recent import recent_kinds
+from partway.things.scenario import Works
+from partway.web.blanks import Blank, Line
+from partway.web.desk import At, Desk
+from partway.web.pages import Page, render
+from partway.web.posting import Done, submit
+from partway.web.serving.failures import NotHere
+
+router = APIRouter()
+STATES: tuple[tuple[Works, str], ...] = (("yes", "Yes"), ("no", "No"), ("unknown", "Not known"))
+
+
+@dataclass(frozen=True, kw_only=True)
+class FoundPage(Page):
+    """What a text may mean: the part of the page that is asked for anew while somebody types."""
+
+    template: ClassVar[str] = "curb/found.html"
+    typed: str
+    matches: tuple[Match, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class CurbPage(Page):
+    """Find a kind, or see which are worth stopping for. `lines` are those of the ranking in the order asked for."""
+
+    template: ClassVar[str] = "curb/curb.html"
+    place: ClassVar[str] = "curb"
+    styles: ClassVar[tuple[str, ...]] = ("curb.css",)
+    scripts: ClassVar[tuple[str, ...]] = ("curb.js",)
+    typed: str
+    longest: int
+    matches: tuple[Match, ...]
+    recent: tuple[tuple[str, str], ...]
+    ranking: Ranking
+    by: str
+    lines: tuple[RankLine, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class KindPage(Page):
+    """The verdict on one kind. `states` are the three answers to whether it works."""
+
+    template: ClassVar[str] = "curb/kind.html"
+    place: ClassVar[str] = "curb"
+    styles: ClassVar[tuple[str, ...]] = ("curb.css",)
+    it: Curb
+    states: tuple[tuple[Works, str], ...]
+    taken: TakenBlank
+
+
+class TakenBlank(Blank):
+    """What is known about it already; nothing has to be."""
+
+    count = Line("How many", mode="numeric", most=9)
+    mass = Line("On the scale", "all of them together, such as 28.5 lb; may be left empty", mode="decimal")
+
+
+@router.get("/curb")
+def curb_page(desk: At, q: str = "", by: str = "hour", part: str = "") -> Response:
+    """Find a kind. The exact name of one leads there at once; anything else is asked about."""
+    names = look.names(desk.prices)
+    kinds = named(names)
+    text = q[:LONGEST]
+    called = kind_called(q, kinds)
+    matches = find_kinds(text, kinds) if text.strip() else ()
+    if part == "found":
+        return render(desk, FoundPage(title="Found", typed=text, matches=matches))
+    if called is not None:
+        return RedirectResponse(f"/curb/{called}", 303)
+    ranking = desk.priced("curb ranking", lambda: look.ranking(desk.prices))
+    recent = desk.kept("recent kinds", lambda: recent_kinds(desk.book, desk.now))
+    by_space = by == "space"
+    page = CurbPage(
+        title="Curb",
+        typed=text,
+        longest=LONGEST,
+        matches=matches,
+        recent=tuple((kind, names[kind]) for kind in recent if kind in names),
+        ranking=ranking,
+        by="space" if by_space else "hour",
+        lines=ranking.by_space if by_space else ranking.lines,
+    )
+    return render(desk, page)
+
+
+@router.get("/curb/{kind}")
+def kind_page(desk: At, kind: str, works: str = "unknown") -> Response:
+    """The verdict."""
+    return render(desk, _page(desk, kind, works))
+
+
+@router.post("/curb/{kind}/taken")
+def taken(desk: At, kind: str, works: str = "unknown") -> Response:
+    """One tap: it is on the vehicle."""
+    form = TakenBlank(desk.typed)
+
+    def act() -> Done:
+        count = _whole(form.count.text, "count")
+        recorded = finds.find(desk.book, desk.context(), kind, count, form.mass.text or None, works, source="curb")
+        lines = (said(recorded.told, desk.show.say)[-1], *clock_said(recorded.clock))
+        return Done(lines, recorded.undo, "/curb")
+
+    return submit(desk, form, act, lambda: _page(desk, kind, works, form))
+
+
+def _page(desk: Desk, kind: str, works: str, form: TakenBlank | None = None) -> KindPage:
+    if kind not in look.names(desk.prices):
+        raise NotHere(shown(kind), "a kind that the catalogue knows", "kind")
+    known: dict[str, Works] = {value: value for value, _ in STATES}
+    state = known.get(works, "unknown")
+    it = desk.priced(("curb", kind, state), lambda: look.curb(desk.prices, kind, state))
+    return KindPage(title=it.name, it=it, states=STATES, taken=form or TakenBlank(count="1"))
+
+
+def _whole(text: str, where: str) -> int:
+    if not text:
+        return 1
+    if not (text.isascii() and text.isdecimal()):
+        raise Refused(shown(text), "a whole number of at least 1", where)
+    return int(text)

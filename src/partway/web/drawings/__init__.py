@@ -1,0 +1,1 @@
+"""Pictures and charts: the only place that knows pixels."""

@@ -1,0 +1,1 @@
+"""Plans, trips and tickets: pages, forms and JSON."""

@@ -1,0 +1,63 @@
+"""The trips of a plan: their map, what rides on each, and setting out on one."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from fastapi import Path
+
+from partway.actions.haul.start_haul import accept
+from partway.actions.recording.results import HaulTold
+from partway.actions.recording.saved import Saved
+from partway.ledger import trading
+from partway.ledger.fold import standing
+from partway.reports.haul.load_sheet import LoadSheet, load_sheet
+from partway.reports.haul.plan import Plan
+from partway.things.scenario import Scenario
+from partway.web.api.bodies import Body
+from partway.web.api.problems import may
+from partway.web.api.reading import AT_NAME, reads
+from partway.web.api.writing import saving, writing
+from partway.web.desk import At, Desk
+from partway.web.drawings.route_map import RouteMap, route_map
+from partway.web.haul.api_plans import job_of
+from partway.web.serving.failures import NotHere
+
+router = reads("plans")
+posts = writing("plans")
+
+Trip = Annotated[int, Path(ge=1, le=9, description="From 1 on.")]
+
+
+@router.get("/plan/{job}/map", responses=AT_NAME)
+def plan_map(desk: At, job: str) -> RouteMap | None:
+    """The map of a plan's trips on one's own places; null where it drives nowhere."""
+    return route_map(*_planned(desk, job))
+
+
+@router.get("/plan/{job}/load/{trip}", responses=AT_NAME)
+def load(desk: At, job: str, trip: Trip) -> LoadSheet:
+    """What rides on one trip, stop by stop as it is handed over."""
+    scenario, plan = _planned(desk, job)
+    _check_trip(plan, trip)
+    return load_sheet(scenario, plan, trip, standing.bins(desk.book), trading.buyers(desk.book))
+
+
+@posts.post("/plan/{job}/accept/{trip}", responses=may(404))
+def accept_trip(desk: At, job: str, trip: Trip, body: Body) -> Saved[HaulTold]:
+    """Set out on a plan's trip: a haul with its lots."""
+    scenario, plan = _planned(desk, job)
+    _check_trip(plan, trip)
+    return saving(desk, lambda: accept(desk.book, desk.context(body.on), plan, trip, scenario.unit))
+
+
+def _planned(desk: Desk, job: str) -> tuple[Scenario, Plan]:
+    now = job_of(desk, job)
+    if now.plan is None:
+        raise NotHere("a search that has no plan yet", "one that is over", "job")
+    return now.scenario, now.plan
+
+
+def _check_trip(plan: Plan, trip: int) -> None:
+    if not any(line.trip == trip for line in plan.trips):
+        raise NotHere(f"trip {trip}", "a trip of this plan", "trip")

@@ -1,0 +1,64 @@
+"""A plan that is searched for, as it is asked for and as it is sent."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Annotated
+
+from pydantic import BeforeValidator, Field
+
+from partway.actions.plans.jobs import JobNow, State
+from partway.actions.plans.jobs_child import Progress, Step
+from partway.reports.haul.plan import Plan
+from partway.web.api.bodies import Table, example, whole
+
+HOURS_MOST = 8784
+
+
+class PlanBody(Table, json_schema_extra=example({"bench": 4, "trips": 2})):
+    """What a plan from the ledger may use; what is not said is as set in the workspace."""
+
+    bench: float | None = Field(None, ge=0, le=HOURS_MOST, description="Most hours at the bench.")
+    away: float | None = Field(None, ge=0, le=HOURS_MOST, description="Most hours away.")
+    wage: float | None = Field(None, ge=0, le=1e6, description="What an hour is worth.")
+    trips: Annotated[int, Field(ge=0, le=9), BeforeValidator(whole)] | None = Field(None, description="Most trips.")
+    seconds: float = Field(10.0, ge=0.1, le=86_400, description="Search no longer than this.")
+    gap: float = Field(1e-6, ge=0, le=1, description="Be content this close to the bound.")
+    why: bool = Field(False, description="Defend each line: what the best plan without it loses, and its flip price.")
+
+
+@dataclass(frozen=True, slots=True)
+class SearchNow:
+    """The best plan so far, how good any plan may be, how far apart they are, and the seconds it took."""
+
+    objective: float
+    bound: float
+    gap: float
+    seconds: float
+
+
+@dataclass(frozen=True, slots=True)
+class PlanJob:
+    """A plan that was asked for. `ahead` go before it; `step` is the line being defended.
+
+    `plan` is there once the state is done, or stopped with something found; `error` says why there is none.
+    """
+
+    id: str
+    state: State
+    ahead: int
+    seconds: float
+    progress: SearchNow | None
+    step: Step | None
+    plan: Plan | None
+    error: str
+
+
+def plan_job(now: JobNow) -> PlanJob:
+    """A job as it stands."""
+    last = _search(now.progress[-1]) if now.progress else None
+    return PlanJob(now.id, now.state, now.ahead, now.seconds, last, now.step, now.plan, now.error)
+
+
+def _search(said: Progress) -> SearchNow:
+    return SearchNow(said.objective, said.bound, said.gap, said.seconds)

@@ -1,0 +1,146 @@
+"""Haul: hauls under way, and a plan for the next one: hours, day and vehicle in, a search that can be watched out."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import ClassVar
+
+from fastapi import APIRouter
+from fastapi.responses import Response
+
+from partway.actions.buyers.buyers import number
+from partway.actions.haul.scenario import DEFAULTS, Overrides, scenario_from_book
+from partway.actions.plans.jobs import JobNow
+from partway.actions.recording import reading
+from partway.actions.recording.context import when
+from partway.errors import Refused
+from partway.ledger import trading
+from partway.ledger.fold import standing
+from partway.quantities import parse_mass, parse_volume, shown
+from partway.reports.haul.expected_ticket import HaulLine, haul_lines
+from partway.things.scenario import Scenario
+from partway.web.blanks import Blank, Line
+from partway.web.desk import At, Desk
+from partway.web.pages import Page, render
+from partway.web.posting import Done, submit
+
+router = APIRouter()
+LANE = "plan"
+FEW = 5
+HOURS_MOST = Decimal(8784)
+WAGE_MOST = Decimal(1_000_000)
+TRIPS_MOST = 9
+
+
+class PlanBlank(Blank):
+    """What a plan is made for. Each is the workspace's own until it is changed here."""
+
+    bench = Line("Bench hours", "at most", mode="decimal")
+    away = Line("Away hours", "driving, on site", mode="decimal")
+    trips = Line("Trips", "at most", mode="numeric")
+    wage = Line("My hour", "worth at least", mode="decimal")
+    on = Line("Prices as of", "today; or a day such as 2026-03-14")
+    payload = Line("The vehicle carries", "such as 450 kg")
+    volume = Line("It holds", "such as 1800 L; empty: not counted")
+
+
+@dataclass(frozen=True, kw_only=True)
+class HaulsPage(Page):
+    """Hauls under way, the form for a plan, plans made lately and hauls gone by."""
+
+    template: ClassVar[str] = "haul/hauls.html"
+    place: ClassVar[str] = "haul"
+    styles: ClassVar[tuple[str, ...]] = ("haul.css",)
+    going: tuple[trading.HaulNow, ...]
+    blank: PlanBlank
+    buyers: dict[str, str]
+    visited: int
+    plans: tuple[JobNow, ...]
+    gone: tuple[HaulLine, ...]
+
+
+@router.get("/haul")
+def hauls_page(desk: At) -> Response:
+    """Where a haul begins."""
+    return render(desk, _page(desk))
+
+
+@router.post("/haul")
+def plan_it(desk: At) -> Response:
+    """Begin the search; nothing is recorded."""
+    form = PlanBlank(desk.typed)
+
+    def act() -> Done:
+        scenario = _scenario(desk, form)
+        job = desk.shop.jobs.submit(scenario, lane=LANE, mark=mark(desk))
+        return Done((), (), f"/haul/plan/{job}")
+
+    return submit(desk, form, act, lambda: _page(desk, form), decides=False)
+
+
+def mark(desk: Desk) -> str:
+    """The ledger a plan was made from, to see whether it has changed since."""
+    return str(desk.book.state())
+
+
+def buyer_names(desk: Desk) -> dict[str, str]:
+    """Names of buyers by id."""
+    return {buyer: terms.name or buyer.replace("-", " ") for buyer, terms in desk.buyers.items()}
+
+
+def _page(desk: Desk, form: PlanBlank | None = None) -> HaulsPage:
+    hauls = desk.kept("hauls", lambda: trading.hauls(desk.book))
+    return HaulsPage(
+        title="Haul",
+        going=tuple(haul for haul in hauls.values() if haul.status == "started"),
+        blank=form or PlanBlank(None, **_usual(desk)),
+        buyers=buyer_names(desk),
+        visited=sum(terms.kind != "mail-in" and bool(terms.km or terms.at) for terms in desk.buyers.values()),
+        plans=desk.shop.jobs.recent(LANE, FEW),
+        gone=desk.kept("hauls gone by", lambda: haul_lines(desk.book, FEW)),
+    )
+
+
+def _usual(desk: Desk) -> dict[str, str]:
+    """What a plan is made for unless something else is typed."""
+    known = {**DEFAULTS, **standing.settings(desk.book)}
+    names = ("bench", "away", "trips", "wage", "payload", "volume")
+    return {name: known.get(name, "") for name in names} | {"on": desk.today.isoformat()}
+
+
+def _scenario(desk: Desk, form: PlanBlank) -> Scenario:
+    """From the ledger, with what was changed on the form. Raises Refused."""
+    usual = _usual(desk)
+    fields = (form.bench, form.away, form.trips, form.wage, form.payload, form.volume)
+    changed = {f.name: f.text for f in fields if f.text not in {"", usual[f.name]}}
+
+    def amount(name: str, most: Decimal) -> float | None:
+        if name not in changed:
+            return None
+        return float(number(reading.pointed(desk.book, changed[name], name), name, most))
+
+    def size(name: str) -> str:
+        return reading.pointed(desk.book, changed[name], name)
+
+    given = Overrides(
+        bench=amount("bench", HOURS_MOST),
+        away=amount("away", HOURS_MOST),
+        wage=amount("wage", WAGE_MOST),
+        trips=_trips(changed["trips"]) if "trips" in changed else None,
+        payload_kg=float(parse_mass(size("payload"), "payload", positive=True)) if "payload" in changed else None,
+        volume_l=float(parse_volume(size("volume"), "volume", positive=True)) if "volume" in changed else None,
+    )
+    day = _day(desk, form.on.text)
+    return desk.kept(("plan for", day, given), lambda: scenario_from_book(desk.book, day, given))
+
+
+def _trips(text: str) -> int:
+    if not (text.isascii() and text.isdecimal() and len(text) == 1):
+        raise Refused(shown(text), f"a whole number from 0 to {TRIPS_MOST}", "trips")
+    return int(text)
+
+
+def _day(desk: Desk, text: str) -> dt.date:
+    return when(text, desk.now, "on").date() if text else desk.today

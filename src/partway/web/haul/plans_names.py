@@ -1,0 +1,26 @@
+"""Names of what a plan speaks of by id."""
+
+from __future__ import annotations
+
+from partway.reports.haul.names import Names
+from partway.reports.haul.plan import Reason
+from partway.reports.haul.reason_words import ReasonWords
+from partway.web.show import Show
+
+
+class PlanNames(Names):
+    """Names of one scenario, of its pieces, and reasons in words."""
+
+    def piece(self, kind: str, piece: str) -> str:
+        """A piece with its kind, or the kind alone for the whole of it."""
+        anatomy = self.scenario.anatomies[kind]
+        return anatomy.name if piece == anatomy.whole.id else f"{anatomy.piece(piece).name} ({anatomy.name})"
+
+    def reason(self, reason: Reason, show: Show) -> str:
+        """Why something is kept, in the locale's numbers and with a capital first."""
+        words = ReasonWords(self, show.kg, show.price).say(reason)
+        return words[:1].upper() + words[1:]
+
+    def whose(self, of: str) -> str:
+        """A kind or a grade."""
+        return self.kind(of) if of in self.scenario.anatomies else self.grade(of)

@@ -1,0 +1,236 @@
+"""A haul under way: what each stop's ticket should say, the tickets that came, the money, and the end of it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import ClassVar
+
+from fastapi import APIRouter
+from fastapi.responses import Response
+
+from partway.actions.books import money
+from partway.actions.haul import hauls
+from partway.actions.haul.tickets import ticket
+from partway.actions.recording.describe import careful, clock_said
+from partway.actions.recording.questions import Asked
+from partway.catalogue import shipped
+from partway.errors import Refused
+from partway.quantities import shown
+from partway.reports.haul.expected_ticket import ExpectedLine, HaulSheet, StopNow, haul_sheet
+from partway.reports.haul.ticket_audit import WORDS, What
+from partway.reports.what.cards import Card, cards_of_grades
+from partway.web.blanks import Blank, Line, Typed
+from partway.web.desk import At, Desk
+from partway.web.haul.tickets_blank import TicketBlank, in_words_of_the_page, lines_given, names_for, ticket_blank
+from partway.web.pages import Page, render
+from partway.web.posting import Done, submit
+from partway.web.serving.failures import NotHere
+
+router = APIRouter()
+ROWS_MORE = 2
+ROWS_MOST = 60
+
+
+class PaidBlank(Blank):
+    """Money that came in for one ticket."""
+
+    amount = Line("Came in", mode="decimal")
+    how = Line("How", "cash, cheque, transfer; may stay empty")
+
+
+class FinishBlank(Blank):
+    """The end of a haul."""
+
+    km = Line("Kilometres", "home to home; empty if not known", mode="decimal")
+    minutes = Line("Time", "home to home, such as 2 h 10; empty if not known")
+    note = Line("Note", "may stay empty")
+    on = Line("When", "empty for now; yesterday, 2026-03-14 15:30")
+
+
+@dataclass(frozen=True, kw_only=True)
+class HaulPage(Page):
+    """One haul. `cautions` are by buyer, `paying` are the forms for money, by ticket; `doubts` puts doubts in words."""
+
+    template: ClassVar[str] = "haul/haul.html"
+    place: ClassVar[str] = "haul"
+    styles: ClassVar[tuple[str, ...]] = ("haul.css",)
+    sheet: HaulSheet
+    doubts: dict[What, str]
+    paying: dict[str, PaidBlank]
+    cautions: dict[str, tuple[Card, ...]]
+
+
+@dataclass(frozen=True, kw_only=True)
+class FinishPage(Page):
+    """The form that ends a haul."""
+
+    template: ClassVar[str] = "haul/finish.html"
+    place: ClassVar[str] = "haul"
+    styles: ClassVar[tuple[str, ...]] = ("haul.css",)
+    sheet: HaulSheet
+    blank: FinishBlank
+
+
+@dataclass(frozen=True, kw_only=True)
+class TicketPage(Page):
+    """A ticket typed off paper, row by row beside what was planned, None for rows beyond that."""
+
+    template: ClassVar[str] = "haul/ticket.html"
+    place: ClassVar[str] = "haul"
+    styles: ClassVar[tuple[str, ...]] = ("haul.css",)
+    haul: str
+    stop: StopNow
+    cautions: tuple[Card, ...]
+    blank: TicketBlank
+    rows: tuple[tuple[int, ExpectedLine | None], ...]
+    grades: tuple[tuple[str, str], ...]
+    bins: tuple[str, ...]
+    planned: bool
+
+
+@router.get("/haul/{haul}")
+def haul_page(desk: At, haul: str) -> Response:
+    """A haul as it stands."""
+    return render(desk, _haul_page(desk, haul))
+
+
+@router.post("/haul/{haul}/paid/{name}")
+def paid(desk: At, haul: str, name: str) -> Response:
+    """Money for one of its tickets."""
+    sheet = _sheet(desk, haul)
+    buyer = next((stop.buyer for stop in sheet.stops for t in stop.tickets if t.ticket == name), None)
+    if buyer is None:
+        raise NotHere(shown(name), "a ticket of this haul", "ticket")
+    form = PaidBlank(desk.typed, prefix=f"{name}-")
+
+    def act() -> Done:
+        agreed = form.agreed("as_printed")
+        recorded = money.paid(desk.book, desk.context(), buyer, form.amount.text, name, form.how.text, agreed)
+        return Done.of(desk, recorded, f"/haul/{haul}")
+
+    names = {"amount": f"{name}-amount", "how": f"{name}-how"}
+    return submit(desk, form, act, lambda: _haul_page(desk, haul, {name: form}), names)
+
+
+@router.get("/haul/{haul}/finish")
+def finish_page(desk: At, haul: str) -> Response:
+    """The form that ends it."""
+    return render(desk, FinishPage(title="Finish the haul", sheet=_sheet(desk, haul), blank=FinishBlank()))
+
+
+@router.post("/haul/{haul}/finish")
+def finish(desk: At, haul: str) -> Response:
+    """Home again."""
+    sheet = _sheet(desk, haul)
+    form = FinishBlank(desk.typed)
+
+    def act() -> Done:
+        km, minutes = form.km.text or None, form.minutes.text or None
+        recorded = hauls.finish(desk.book, desk.context(form.on.text), haul, km, minutes, form.note.text)
+        return Done.of(desk, recorded, f"/haul/{haul}")
+
+    return submit(desk, form, act, lambda: FinishPage(title="Finish the haul", sheet=sheet, blank=form))
+
+
+@router.get("/haul/{haul}/ticket/{buyer}")
+def ticket_page(desk: At, haul: str, buyer: str, masses: str = "") -> Response:
+    """A ticket to fill in: what was planned is there but for the masses, which the ticket has to say."""
+    stop = _stop(desk, haul, buyer)
+    rows = len(stop.lines) + ROWS_MORE
+    blank = ticket_blank(None, rows, stop.lines, desk.show.say, masses=masses == "planned")
+    return render(desk, _ticket_page(desk, haul, stop, blank, rows))
+
+
+@router.post("/haul/{haul}/ticket/{buyer}")
+def enter_ticket(desk: At, haul: str, buyer: str) -> Response:
+    """Record it, or show more rows."""
+    stop = _stop(desk, haul, buyer)
+    rows = _rows(desk.typed)
+    if "more" in desk.typed:
+        rows = min(rows + ROWS_MORE, ROWS_MOST)
+        blank = ticket_blank(desk.typed, rows, stop.lines, desk.show.say)
+        return render(desk, _ticket_page(desk, haul, stop, blank, rows))
+    form = ticket_blank(desk.typed, rows, stop.lines, desk.show.say)
+
+    def act() -> Done:
+        rows_given = lines_given(desk.book, form, rows)
+        less = [(what, sum_) for what, sum_ in form.deductions() if what or sum_]
+        agreed = form.agreed("as_printed")
+        try:
+            recorded = ticket(
+                desk.book,
+                desk.context(form.on.text),
+                buyer,
+                rows_given,
+                form.total.text or None,
+                less,
+                haul,
+                form.number.text,
+                agreed,
+            )
+        except Asked:
+            raise
+        except Refused as refused:
+            raise in_words_of_the_page(refused) from None
+        told = recorded.told  # the page shows its lines
+        lines = (*careful(told.cautions), f"{told.ticket} recorded: {desk.show.money(told.total)}")
+        return Done((*lines, *clock_said(recorded.clock)), recorded.undo, f"/haul/{haul}")
+
+    return submit(desk, form, act, lambda: _ticket_page(desk, haul, stop, form, rows), names_for(form, rows))
+
+
+def _sheet(desk: Desk, haul: str) -> HaulSheet:
+    found = desk.kept(("haul", haul), lambda: haul_sheet(desk.book, haul, shipped().grades, desk.now.tzinfo))
+    if found is None:
+        raise NotHere(shown(haul), "a haul of this workspace", "haul")
+    return found
+
+
+def _stop(desk: Desk, haul: str, buyer: str) -> StopNow:
+    stop = next((stop for stop in _sheet(desk, haul).stops if stop.buyer == buyer), None)
+    if stop is None:
+        raise NotHere(shown(buyer), "a stop of this haul", "buyer")
+    return stop
+
+
+def _haul_page(desk: Desk, haul: str, given: dict[str, PaidBlank] | None = None) -> HaulPage:
+    sheet = _sheet(desk, haul)
+    open_ = [t.ticket for stop in sheet.stops for t in stop.tickets if t.open > 0]
+    return HaulPage(
+        title="On the way" if sheet.status == "started" else "Haul gone by",
+        sheet=sheet,
+        doubts=WORDS,
+        paying={name: PaidBlank(prefix=f"{name}-") for name in open_} | (given or {}),
+        cautions={stop.buyer: _cautions(stop) for stop in sheet.stops},
+    )
+
+
+def _cautions(stop: StopNow) -> tuple[Card, ...]:
+    """What can hurt of all that is handed over there, or was."""
+    return cards_of_grades(
+        [*(line.grade for line in stop.lines), *(line.grade for t in stop.tickets for line in t.lines)]
+    )
+
+
+def _ticket_page(desk: Desk, haul: str, stop: StopNow, blank: TicketBlank, rows: int) -> TicketPage:
+    expected: Sequence[ExpectedLine | None] = (*stop.lines, *[None] * rows)
+    bins = desk.bins
+    return TicketPage(
+        title=f"Ticket from {stop.name}",
+        haul=haul,
+        stop=stop,
+        cautions=_cautions(stop),
+        blank=blank,
+        rows=tuple((row, expected[row]) for row in range(rows)),
+        grades=tuple((grade.id, grade.name) for grade in shipped().grades.values()),
+        bins=tuple(b.id for b in bins.values() if b.mg > 0),
+        planned=any(line.planned_mg is not None for line in stop.lines),
+    )
+
+
+def _rows(typed: Typed) -> int:
+    """How many rows the page had that was sent."""
+    text = typed.get("rows", "")
+    given = int(text) if text.isascii() and text.isdecimal() and len(text) < 3 else ROWS_MORE
+    return max(1, min(given, ROWS_MOST))

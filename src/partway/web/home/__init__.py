@@ -1,0 +1,1 @@
+"""Today, the settings, and taking back what was just recorded."""

@@ -1,0 +1,104 @@
+"""Today: what can hurt, what waits, what is due, what is owed. While a workspace is new: its first steps instead."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from fastapi import APIRouter
+from fastapi.responses import Response
+
+from partway.actions.demo import demo_months
+from partway.reports.haul.plan import CautionLine
+from partway.reports.home.firststeps import FirstStep, FirstSteps, first_steps
+from partway.reports.home.today import Today, report_today
+from partway.web.blanks import Blank
+from partway.web.desk import At, Desk
+from partway.web.pages import Page, render
+from partway.web.posting import Done, submit
+
+router = APIRouter()
+FEW = 5  # lines of a list; its own place has all of them
+LOUD = 1  # caution that is written out before the rest is folded away
+WHERE = {"settings": "/settings", "curb": "/curb", "buyers": "/buyers"}
+
+
+@dataclass(frozen=True, kw_only=True)
+class TodayPage(Page):
+    """The day. `loud` are the cautions written out, hard stops first, `quiet` the others. `names` are those of grades
+    and buyers.
+    """
+
+    template: ClassVar[str] = "home/today.html"
+    styles: ClassVar[tuple[str, ...]] = ("curb.css",)
+    today: Today
+    loud: tuple[CautionLine, ...]
+    quiet: tuple[CautionLine, ...]
+    names: dict[str, str]
+    few: int
+    todo: tuple[FirstStep, ...]
+    where: dict[str, str]
+
+
+@dataclass(frozen=True, kw_only=True)
+class FirstPage(Page):
+    """A new workspace. `next` is the step to take now."""
+
+    template: ClassVar[str] = "home/first.html"
+    styles: ClassVar[tuple[str, ...]] = ("curb.css",)
+    steps: FirstSteps
+    next: FirstStep
+    where: dict[str, str]
+    demo: Blank
+
+
+@router.get("/")
+def home(desk: At) -> Response:
+    """Today, or the first steps."""
+    steps = desk.kept("first steps", lambda: first_steps(desk.book))
+    return render(desk, _first(steps) if steps.is_new else _today(desk, steps))
+
+
+@router.post("/demo")
+def demo(desk: At) -> Response:
+    """Invented months, only into a workspace that nothing was ever recorded in."""
+    form = Blank(desk.typed)
+
+    def act() -> Done:
+        count = demo_months(desk.book, desk.now)
+        return Done((f"Invented months are here to look around in: {count} events, all of them demo.",), (), "/")
+
+    def again() -> Page:
+        steps = first_steps(desk.book)
+        return _first(steps, form) if steps.is_new else _today(desk, steps)
+
+    return submit(desk, form, act, again, decides=False)
+
+
+def _first(steps: FirstSteps, form: Blank | None = None) -> FirstPage:
+    return FirstPage(title="First steps", steps=steps, next=steps.todo[0], where=WHERE, demo=form or Blank())
+
+
+def _today(desk: Desk, steps: FirstSteps) -> TodayPage:
+    today = desk.kept("today", lambda: _report(desk))
+    cards = desk.prices.cautions
+    stops_first = sorted(today.cautions, key=lambda line: not (line.id in cards and cards[line.id].out_first))
+    return TodayPage(
+        title="Today",
+        today=today,
+        loud=tuple(stops_first[:LOUD]),
+        quiet=tuple(stops_first[LOUD:]),
+        names=_names(desk),
+        few=FEW,
+        todo=steps.todo,
+        where=WHERE,
+    )
+
+
+def _names(desk: Desk) -> dict[str, str]:
+    grades = {grade.id: grade.name for grade in desk.prices.grades.values()}
+    return grades | {buyer.id: buyer.name or buyer.id for buyer in desk.prices.buyers}
+
+
+def _report(desk: Desk) -> Today:
+    return report_today(desk.book, desk.scenario, desk.now, desk.finds)

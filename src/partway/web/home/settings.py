@@ -1,0 +1,139 @@
+"""Settings of the workspace: what was changed is saved together or not at all."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from fastapi import APIRouter
+from fastapi.responses import Response
+
+from partway.actions.haul.scenario import DEFAULTS
+from partway.actions.home.settings import SETTINGS, UNITS, set_many
+from partway.actions.recording.describe import clock_said, said
+from partway.errors import Refused
+from partway.ledger.fold.standing import settings
+from partway.quantities import shown
+from partway.things.currencies import CURRENCIES
+from partway.web.blanks import Blank, Choice, Line
+from partway.web.desk import At, Desk
+from partway.web.pages import Page, render
+from partway.web.posting import Done, submit
+
+router = APIRouter()
+WAS = "was-"  # what a field held when the page was shown, so that an old page changes nothing it did not mean to
+GROUPS = (
+    ("Money and masses", ("currency", "unit", "division")),
+    ("Your hours", ("wage", "bench", "away", "trips")),
+    ("Your vehicle", ("payload", "volume", "whole_above", "cost_per_km", "kmh", "road_factor", "home")),
+    ("The workspace", ("name", "keep_factor", "locale", "zone")),
+)
+
+
+class SettingsBlank(Blank):
+    """One field a setting; its name is the setting's."""
+
+    currency = Line("Currency", "three letters, such as CAD; it stays once money is recorded")
+    unit = Choice("Unit of a bare number", choices=[(unit, unit) for unit in UNITS], look="buttons")
+    division = Line("Smallest step of your scale", "such as 5 g: a gap it explains is not asked about")
+    wage = Line("An hour of yours is worth at least", "in your currency; 0 counts your hours as free", mode="decimal")
+    bench = Line("Most hours at the bench", "in one plan", mode="decimal")
+    away = Line("Most hours away", "driving and on site, in one plan", mode="decimal")
+    trips = Line("Most trips", "in one plan, 0 to 9", mode="numeric")
+    payload = Line("Most mass of one load", "such as 450 kg or 900 lb")
+    volume = Line("Most volume of one load", "such as 1800 L")
+    whole_above = Line("Pieces loaded whole", "above this mass, such as 25 kg: none is cut to fill a load")
+    cost_per_km = Line("Fuel and wear for each km", "in your currency", mode="decimal")
+    kmh = Line("Average speed", "km/h", mode="decimal")
+    road_factor = Line("Road km for each straight km", "1 or more", mode="decimal")
+    home = Line("Where trips start", "latitude, longitude, such as 30.65, -40.57; kept on this machine")
+    name = Line("Name of the workspace", "shown on top and on plans")
+    keep_factor = Line("What is kept counts for", "share of its best price, 0 to 1", mode="decimal")
+    locale = Line("How numbers are written", "language and country, such as en_CA")
+    zone = Line("Where your days begin", "a zone of the tz database, such as America/Halifax")
+
+
+@dataclass(frozen=True, kw_only=True)
+class SettingsPage(Page):
+    """All settings. `shown_as` is what each was when the page was shown, `defaults` what is taken where none is."""
+
+    template: ClassVar[str] = "settings/settings.html"
+    place: ClassVar[str] = "settings"
+    styles: ClassVar[tuple[str, ...]] = ("curb.css",)
+    form: SettingsBlank
+    groups: tuple[tuple[str, tuple[str, ...]], ...]
+    was: str
+    shown_as: dict[str, str]
+    defaults: dict[str, str]
+    currencies: tuple[str, ...]
+
+
+@router.get("/settings")
+def settings_page(desk: At) -> Response:
+    """What is set, and what is taken where nothing is."""
+    return render(desk, _page(desk))
+
+
+@router.post("/settings")
+def change(desk: At) -> Response:
+    """Save what was changed."""
+    form = SettingsBlank(desk.typed)
+
+    def act() -> Done:
+        changes = _changes(desk, form)
+        recorded = set_many(desk.book, desk.context(), _sound(form, changes))
+        lines = [line for told in recorded.told for line in said(told, desk.show.say)]
+        return Done((*lines, *clock_said(recorded.clock)), recorded.undo, "/settings")
+
+    return submit(desk, form, act, lambda: _page(desk, form))
+
+
+def _page(desk: Desk, form: SettingsBlank | None = None) -> SettingsPage:
+    known = settings(desk.book)
+    before = {name: desk.typed.get(WAS + name, "") for name in SETTINGS} if form else known
+    return SettingsPage(
+        title="Settings",
+        form=form or SettingsBlank(None, **known),
+        groups=GROUPS,
+        was=WAS,
+        shown_as=before,
+        defaults=DEFAULTS,
+        currencies=tuple(sorted(CURRENCIES)),
+    )
+
+
+def _changes(desk: Desk, form: SettingsBlank) -> dict[str, str]:
+    """Fields that hold something else than when the page was shown. Raises Refused where there is none."""
+    known = settings(desk.book)
+    changes = {}
+    for name in SETTINGS:
+        typed, before, now = _text(form, name), desk.typed.get(WAS + name, ""), known.get(name, "")
+        if typed in (before, now):
+            continue
+        if before != now:
+            raise Refused(shown(typed), f"another look: it was changed to {shown(now)} meanwhile", name)
+        if not typed:
+            raise Refused("nothing", "a value: what was set can be changed, not emptied", name)
+        changes[name] = typed
+    if not changes:
+        raise Refused("nothing changed", "a change in some field", "settings")
+    return changes
+
+
+def _text(form: SettingsBlank, name: str) -> str:
+    return (form[name].data or "").strip()
+
+
+def _sound(form: SettingsBlank, changes: dict[str, str]) -> dict[str, str]:
+    """The same changes; where several fields are wrong, each is told so and the last is raised."""
+    wrong: list[Refused] = []
+    for name, value in changes.items():
+        try:
+            SETTINGS[name][1](value, name)
+        except Refused as refused:
+            wrong.append(refused)
+    if not wrong:
+        return changes
+    for earlier in wrong[:-1]:
+        form.refuse(earlier)
+    raise wrong[-1]

@@ -1,1 +1,0 @@
-"""One module for each place: routes, and what their pages show."""

@@ -1,0 +1,107 @@
+"""Failures as answers: a page for people, problem details (RFC 9457) for programs."""
+
+from __future__ import annotations
+
+import logging
+from dataclasses import dataclass
+from typing import Any, ClassVar, cast
+
+from fastapi import Request
+from fastapi.exceptions import RequestValidationError
+from fastapi.responses import Response
+from starlette.exceptions import HTTPException
+from starlette.routing import Match
+
+from partway.actions.recording.questions import Asked
+from partway.errors import PartwayError, Refused
+from partway.storage.doctor import damage_in
+from partway.web.blanks import Typed
+from partway.web.desk import Desk, Shop
+from partway.web.pages import Page, render
+from partway.web.serving.failures import PROBLEM, TITLES, Malformed, NotHere, problem, status_of
+from partway.web.serving.guard import headers_of
+from partway.web.wording import in_the_app
+
+METHODS = ("DELETE", "GET", "HEAD", "PATCH", "POST", "PUT")
+log = logging.getLogger("partway.web")
+
+
+@dataclass(frozen=True, kw_only=True)
+class FailurePage(Page):
+    """What went wrong, and what to do now."""
+
+    template: ClassVar[str] = "failure.html"
+    status: int
+    words: str
+
+
+def failed(request: Request, error: Exception) -> Response:
+    """A refusal or a failure of ours."""
+    known = cast(PartwayError, error)
+    if status_of(known) >= 500:
+        log.error("%s %s: %s", request.method, request.url.path, known)
+    return _answer(request, status_of(known), str(known), _details(known))
+
+
+def no_page(request: Request, error: Exception) -> Response:
+    """An address that leads nowhere, or cannot be asked that way."""
+    status = cast(HTTPException, error).status_code
+    if status == 404:
+        return failed(request, NotHere(f'"{request.url.path}"', "an address of this app", "address"))
+    answer = _answer(request, status, str(cast(HTTPException, error).detail), {})
+    answer.headers.update(cast(HTTPException, error).headers or {})
+    if status == 405:
+        answer.headers["allow"] = _methods(request)
+    return answer
+
+
+def _methods(request: Request) -> str:
+    """All that can be done at an address (RFC 9110, 10.2.1); each of its routes knows only its own."""
+    scope = dict(request.scope)
+    taken = (
+        method
+        for method in METHODS
+        if any(route.matches({**scope, "method": method})[0] is Match.FULL for route in request.app.routes)
+    )
+    return ", ".join(taken)
+
+
+def not_understood(request: Request, error: Exception) -> Response:
+    """Parts of a request that are not of the form they should be."""
+    first = cast(RequestValidationError, error).errors()[0]
+    where = ".".join(str(part) for part in first["loc"])
+    given = "nothing" if first["type"] == "missing" else ascii(first.get("input"))[:80]
+    kind = Malformed if _is_api(request) else Refused
+    return failed(request, kind(given, f"{first['msg'][:1].lower()}{first['msg'][1:]}"[:200], where[:200]))
+
+
+def broke(request: Request, error: Exception) -> Response:
+    """A bug of ours, or a ledger that is damaged where nobody looked. Details go to the terminal, never to the page."""
+    log.error("%s %s", request.method, request.url.path, exc_info=error)
+    damage = damage_in(cast(Shop, request.app.state.shop).setup.book)
+    words = "A fault in partway. What was saved before is safe; nothing of this was saved."
+    answer = _answer(request, 500, words if damage is None else str(damage), {})
+    answer.headers.update(headers_of(charts=False))  # this one is answered outside the guard
+    return answer
+
+
+def _details(error: PartwayError) -> dict[str, Any]:
+    if not isinstance(error, Refused):
+        return {}
+    told: dict[str, Any] = {"given": error.given, "expected": error.expected, "where": error.where}
+    if isinstance(error, Asked):
+        told |= {"option": error.option, "choices": [{"answer": a, "means": m} for a, m in error.choices]}
+    return told
+
+
+def _is_api(request: Request) -> bool:
+    return request.url.path.startswith("/api/")
+
+
+def _answer(request: Request, status: int, words: str, details: dict[str, Any]) -> Response:
+    title = TITLES.get(status, "Not done")
+    if _is_api(request):
+        return Response(problem(status, words, details), status, media_type=PROBLEM)
+    desk = Desk(request, cast(Shop, request.app.state.shop), Typed())
+    page = FailurePage(title=title, status=status, words=in_the_app(words))
+    return render(desk, page, status, bare=status >= 500)  # then the ledger may be what is wrong

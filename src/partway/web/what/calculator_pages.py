@@ -1,0 +1,86 @@
+"""The calculators: a form whose answer stands in its address."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import ClassVar, cast
+from urllib.parse import urlencode
+
+from fastapi import APIRouter
+from fastapi.responses import Response
+
+from partway.errors import Refused
+from partway.reports.calculators.answer import Answer
+from partway.reports.calculators.density import Density
+from partway.reports.calculators.own_cautions import COMMANDS
+from partway.reports.what.cards import Card, cards
+from partway.web.blanks import Blank, Typed
+from partway.web.desk import At, Desk
+from partway.web.pages import Page, render
+from partway.web.what.calculators import CALCULATORS, Asks, Calculator, Filled, in_words_of
+
+router = APIRouter()
+
+
+@dataclass(frozen=True, kw_only=True)
+class CalculatorPage(Page):
+    """A calculator with what was typed, and its answer where there is one. `onward` leads to the test key with it."""
+
+    template: ClassVar[str] = "what/calculator.html"
+    place: ClassVar[str] = "what"
+    styles: ClassVar[tuple[str, ...]] = ("what.css",)
+    of: Calculator
+    cautions: tuple[Card, ...]
+    answer: Answer | None
+    form: Blank
+    filled: Filled
+    more: bool
+    onward: str
+
+
+def _page(desk: Desk, of: Calculator) -> tuple[CalculatorPage, int]:
+    given = [(name, text) for name, text in desk.request.query_params.multi_items() if name in of.make(None, {})]
+    filled = Filled() if given else desk.kept(("calculator", of.name), lambda: of.fill(desk.prices))
+    form = of.make(Typed(given) if given else None, filled.values)
+    answer = _answered(form, of) if given else None
+    wrong = bool(form.wrong or form.problem)
+    page = CalculatorPage(
+        title=of.title,
+        of=of,
+        cautions=answer.cautions if answer else cards(COMMANDS[of.name]),
+        answer=answer,
+        form=form,
+        filled=filled,
+        more=any(form[name].errors or form[name].data for row in of.more for name in row if given),
+        onward=_onward(answer),
+    )
+    return page, 422 if wrong else 200
+
+
+def _answered(form: Blank, of: Calculator) -> Answer | None:
+    if not form.validate():
+        return None
+    try:
+        return cast(Asks, form).ask()
+    except Refused as refused:
+        form.refuse(in_words_of(form, refused, of.names), of.names)
+        return None
+
+
+def _onward(answer: Answer | None) -> str:
+    if not isinstance(answer, Density):
+        return ""
+    said = f"density={answer.density:.4g}+-{answer.uncertainty:.2g}"
+    return f"/what/key?{urlencode({'context': 'loose', 'answer': said})}"
+
+
+def _at(of: Calculator) -> Callable[[Desk], Response]:
+    def page(desk: At) -> Response:
+        return render(desk, *_page(desk, of))
+
+    return page
+
+
+for calculator in CALCULATORS.values():
+    router.get(f"/what/{calculator.name}")(_at(calculator))

@@ -1,0 +1,57 @@
+"""Caution cards: what can hurt, whole, and where it comes up."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from fastapi import APIRouter
+from fastapi.responses import Response
+
+from partway.catalogue import shipped
+from partway.quantities import shown
+from partway.reports.what.cards import Card
+from partway.reports.what.caution_cards import CautionCard, all_cards, report_caution
+from partway.web.desk import At
+from partway.web.pages import Page, render
+from partway.web.serving.failures import NotHere
+from partway.web.what.calculators import CALCULATORS
+
+router = APIRouter()
+
+
+@dataclass(frozen=True, kw_only=True)
+class CardsPage(Page):
+    """All cards."""
+
+    template: ClassVar[str] = "cautions/all.html"
+    place: ClassVar[str] = "what"
+    styles: ClassVar[tuple[str, ...]] = ("what.css",)
+    cards: tuple[Card, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class CardPage(Page):
+    """One card whole; `calculators` are those that show it, as address and name."""
+
+    template: ClassVar[str] = "cautions/card.html"
+    place: ClassVar[str] = "what"
+    styles: ClassVar[tuple[str, ...]] = ("what.css",)
+    it: CautionCard
+    calculators: tuple[tuple[str, str], ...]
+
+
+@router.get("/cautions")
+def cards_page(desk: At) -> Response:
+    """All of them, each with its first step."""
+    return render(desk, CardsPage(title="What can hurt", cards=all_cards()))
+
+
+@router.get("/cautions/{hazard}")
+def card_page(desk: At, hazard: str) -> Response:
+    """One of them."""
+    if hazard not in shipped().cautions:
+        raise NotHere(shown(hazard), "a caution card", "caution")
+    it = desk.kept(("caution", hazard), lambda: report_caution(hazard))
+    calculators = tuple((f"/what/{name}", CALCULATORS[name].title) for name in it.commands)
+    return render(desk, CardPage(title=it.card.name, it=it, calculators=calculators))

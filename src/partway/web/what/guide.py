@@ -1,0 +1,41 @@
+"""The board and wire guides: what is seen, and the grade it makes."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from fastapi import APIRouter
+from fastapi.responses import Response
+
+from partway.actions.what.identifying import guide
+from partway.catalogue import shipped
+from partway.quantities import shown
+from partway.reports.what.identify import GuideReport
+from partway.web.blanks import Typed
+from partway.web.desk import At
+from partway.web.pages import Page, render
+from partway.web.serving.failures import NotHere
+
+router = APIRouter()
+
+
+@dataclass(frozen=True, kw_only=True)
+class GuidePage(Page):
+    """A guide with what was seen ticked; `names` are those of its features."""
+
+    template: ClassVar[str] = "what/guide.html"
+    place: ClassVar[str] = "what"
+    styles: ClassVar[tuple[str, ...]] = ("what.css",)
+    it: GuideReport
+    names: dict[str, str]
+
+
+@router.get("/what/guide/{name}")
+def guide_page(desk: At, name: str) -> Response:
+    """The grades that agree with what is seen."""
+    if name not in shipped().key.guides:
+        raise NotHere(shown(name), f"one of {', '.join(shipped().key.guides)}", "guide")
+    seen = tuple(dict.fromkeys(Typed(desk.request.query_params.multi_items()).getlist("feature")))
+    it = guide(desk.prices, name, seen)
+    return render(desk, GuidePage(title=f"{it.name}, by what is seen", it=it, names=dict(it.features)))

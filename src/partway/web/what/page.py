@@ -1,0 +1,47 @@
+"""What is it? Where to begin: the test key by where a piece comes from, guides, calculators, cards."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from fastapi import APIRouter
+from fastapi.responses import Response
+
+from partway.catalogue import shipped
+from partway.reports.what.place_cards import to_fill_in
+from partway.things.testkey import Guide, KeyContext
+from partway.web.desk import At
+from partway.web.pages import Page, render
+from partway.web.what.calculators import CALCULATORS, Calculator
+
+router = APIRouter()
+
+
+@dataclass(frozen=True, kw_only=True)
+class WhatPage(Page):
+    """All of it. `unfilled` is how many of the place cards nobody has filled in, or not for long."""
+
+    template: ClassVar[str] = "what/what.html"
+    place: ClassVar[str] = "what"
+    styles: ClassVar[tuple[str, ...]] = ("what.css",)
+    contexts: tuple[KeyContext, ...]
+    guides: tuple[Guide, ...]
+    calculators: tuple[Calculator, ...]
+    cards: int
+    unfilled: int
+
+
+@router.get("/what")
+def what_page(desk: At) -> Response:
+    """Where to begin."""
+    key = shipped().key
+    page = WhatPage(
+        title="What is it?",
+        contexts=tuple(key.contexts.values()),
+        guides=tuple(key.guides.values()),
+        calculators=tuple(CALCULATORS.values()),
+        cards=len(shipped().cautions),
+        unfilled=len(desk.kept("place cards to fill in", lambda: to_fill_in(desk.book, desk.today))),
+    )
+    return render(desk, page)
