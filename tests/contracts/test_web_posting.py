@@ -17,7 +17,6 @@ from partway.actions.bench.finds import find
 from partway.actions.home.settings import set_
 from partway.actions.recording.questions import Asked
 from partway.errors import Refused
-from partway.ledger.fold.standing import settings
 from partway.web.blanks import Blank, Choice, Line, Tick, Typed, Words
 from partway.web.desk import At, Desk
 from partway.web.pages import Page, environment, render
@@ -229,9 +228,9 @@ def test_what_is_not_kept_is_not_shown_either(v: Visitor) -> None:
     """Inside the transaction nothing is taken from what was worked out before it, and nothing put there."""
     shop = v.app.state.shop
     desk = Desk(Request({"type": "http", "headers": []}), shop, Typed())
-    assert desk.kept("settings", lambda: settings(v.book)) == {"unit": "kg"}
+    assert desk.settings == {"unit": "kg"}
     with suppress(ZeroDivisionError), v.book.deciding():
         set_(v.book, v.context(), "unit", "lb")
-        assert desk.kept("settings", lambda: settings(v.book)) == {"unit": "lb"}
+        assert desk.settings == {"unit": "lb"}
         raise ZeroDivisionError
-    assert desk.kept("settings", lambda: settings(v.book)) == {"unit": "kg"}
+    assert desk.settings == {"unit": "kg"}

@@ -6,11 +6,11 @@ import datetime as dt
 import secrets
 import threading
 from collections import OrderedDict
-from collections.abc import Callable, Hashable, Iterator
+from collections.abc import Hashable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from functools import cached_property
-from typing import Annotated, TypeVar, cast
+from typing import Annotated, cast
 from uuid import UUID
 
 from fastapi import Depends, Request
@@ -31,14 +31,13 @@ from partway.storage.refusals import locked
 from partway.storage.store import SqlBook
 from partway.things.scenario import Scenario
 from partway.web.blanks import ANSWER, Typed
-from partway.web.kept import Kept
+from partway.web.cache import Cache, cached
 from partway.web.serving.durable import Durable
 from partway.web.serving.guard import BODY_MOST
 from partway.web.serving.setup import Setup
 from partway.web.serving.tokens import Tokens
 from partway.web.show import Show
 
-T = TypeVar("T")
 SESSION = "partway_session"
 NOTES_MOST = 1000
 
@@ -59,8 +58,8 @@ class Shop:
 
     setup: Setup
     tokens: Tokens = field(default_factory=Tokens)
-    kept: Kept = field(default_factory=Kept)
-    priced: Kept = field(default_factory=Kept)
+    cache: Cache = field(default_factory=Cache)
+    by_prices: Cache = field(default_factory=Cache)  # what stays while finds and bins change
     saving: threading.Lock = field(default_factory=threading.Lock)
     jobs: Jobs = field(default_factory=Jobs)
     notes: OrderedDict[str, Note] = field(default_factory=OrderedDict)
@@ -143,62 +142,99 @@ class Desk:
         """What changes with the ledger and with the day."""
         return (self.book.mark(), self.today)
 
-    def kept(self, name: Hashable, work_out: Callable[[], T]) -> T:
-        """A result that only depends on the ledger and the day, worked out once for each state of it.
+    @property
+    def only_prices(self) -> Hashable:
+        """What changes with prices and wage alone."""
+        return _only_prices(self)
 
-        What is decided is decided by the ledger itself, and what is not kept for good yet is no state of it: inside
-        its transaction everything is worked out anew.
-        """
-        if self.book.is_deciding:
-            return work_out()
-        return self.shop.kept.get(self.state, name, work_out)
-
-    def priced(self, name: Hashable, work_out: Callable[[], T]) -> T:
-        """A result that only depends on prices and wage: also kept while finds and bins change."""
-        if self.book.is_deciding:
-            return work_out()
-        return self.shop.priced.get(self.kept("bare", lambda: bare(self.prices)), name, work_out)
-
-    @cached_property
+    @property
     def prices(self) -> Scenario:
         """Buyers, quotes, stock and settings, without finds: quick, and enough for most pages."""
-        return self.kept("prices", lambda: scenario_from_book(self.book, self.today, counting=False, waiting={}))
+        return _prices(self)
 
-    @cached_property
+    @property
     def scenario(self) -> Scenario:
         """All that can be planned. Where no currency is set it is XXX; what counts money refuses that itself."""
-        waiting = self.finds
-        return self.kept("scenario", lambda: scenario_from_book(self.book, self.today, counting=False, waiting=waiting))
+        return _scenario(self)
 
-    @cached_property
+    @property
     def conflicts(self) -> tuple[ConflictLine, ...]:
         """What cannot all be true, as lines."""
-        unit, zone = self.show.say.unit, self.now.tzinfo
-        return self.kept("conflicts", lambda: report_conflicts(self.book, unit, zone))
+        return _conflicts(self)
 
     def conflicts_of(self, subject: str) -> tuple[ConflictLine, ...]:
         """Those that touch one find, bin or buyer."""
         return tuple(line for line in self.conflicts if subject in line.subjects)
 
-    @cached_property
+    @property
     def bins(self) -> dict[str, BinNow]:
         """All bins by id."""
-        return self.kept("standing bins", lambda: standing.bins(self.book))
+        return _bins(self)
 
-    @cached_property
+    @property
     def finds(self) -> dict[str, FindNow]:
         """Finds that are not closed, by id."""
-        return self.kept("standing finds", lambda: standing.finds(self.book))
+        return _finds(self)
 
-    @cached_property
+    @property
     def buyers(self) -> dict[str, Traded]:
         """Buyers with their terms, by id."""
-        return self.kept("standing buyers", lambda: trading.buyers(self.book))
+        return _buyers(self)
+
+    @property
+    def settings(self) -> dict[str, str]:
+        """The settings of the workspace."""
+        return _settings(self)
 
     @cached_property
     def show(self) -> Show:
         """Numbers in the workspace's unit, currency and locale."""
-        return Show(self.kept("say", lambda: Say.of(self.book)), self.today, self.now.tzinfo)
+        return Show(_say(self), self.today, self.now.tzinfo)
+
+
+@cached
+def _prices(desk: Desk) -> Scenario:
+    return scenario_from_book(desk.book, desk.today, counting=False, waiting={})
+
+
+@cached
+def _only_prices(desk: Desk) -> Scenario:
+    return bare(desk.prices)
+
+
+@cached
+def _scenario(desk: Desk) -> Scenario:
+    return scenario_from_book(desk.book, desk.today, counting=False, waiting=desk.finds)
+
+
+@cached
+def _conflicts(desk: Desk) -> tuple[ConflictLine, ...]:
+    return report_conflicts(desk.book, desk.show.say.unit, desk.now.tzinfo)
+
+
+@cached
+def _bins(desk: Desk) -> dict[str, BinNow]:
+    return standing.bins(desk.book)
+
+
+@cached
+def _finds(desk: Desk) -> dict[str, FindNow]:
+    return standing.finds(desk.book)
+
+
+@cached
+def _buyers(desk: Desk) -> dict[str, Traded]:
+    return trading.buyers(desk.book)
+
+
+@cached
+def _settings(desk: Desk) -> dict[str, str]:
+    return standing.settings(desk.book)
+
+
+@cached
+def _say(desk: Desk) -> Say:
+    return Say.of(desk.book)
 
 
 async def typed(request: Request) -> Typed:

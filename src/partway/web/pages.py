@@ -59,8 +59,7 @@ class Chrome:
     @property
     def name(self) -> str:
         """What the workspace is called."""
-        known: dict[str, str] = self.desk.kept("settings", lambda: _settings(self.desk))
-        return known.get("name", "")
+        return self.desk.settings.get("name", "")
 
     @property
     def path(self) -> str:
@@ -81,12 +80,6 @@ class BareChrome(Chrome):
     def name(self) -> str:
         """None: it is in the ledger."""
         return ""
-
-
-def _settings(desk: Desk) -> dict[str, str]:
-    from partway.ledger.fold.standing import settings
-
-    return settings(desk.book)
 
 
 @cache

@@ -22,6 +22,8 @@ from partway.reports.haul.plan import CautionLine
 from partway.things.scenario import Works
 from partway.web.api.bodies import LINE
 from partway.web.api.reading import AT_NAME, reads
+from partway.web.bench import figures
+from partway.web.curb import figures as curb_figures
 from partway.web.desk import At
 from partway.web.drawings.anatomy import By, Picture, anatomy_picture
 from partway.web.home.api import find_of
@@ -69,7 +71,7 @@ class AtBench:
 @router.get("/curb")
 def ranking(desk: At) -> Ranking:
     """Kinds worth stopping for at today's quotes, by money per hour."""
-    return desk.priced("curb ranking", lambda: look.ranking(desk.prices))
+    return curb_figures.ranking(desk)
 
 
 @router.get("/curb/{kind}", responses=AT_NAME)
@@ -79,7 +81,7 @@ def curb(desk: At, kind: Kind, works: AsIf = "unknown") -> Curb:
     A name that is not exactly one kind's is asked about (`kind`).
     """
     meant = kind_meant(kind, "kind", look.names(desk.prices))
-    return desk.priced(("curb", meant, works), lambda: look.curb(desk.prices, meant, works))
+    return curb_figures.verdict(desk, meant, works)
 
 
 @router.get("/queue")
@@ -87,7 +89,7 @@ def queue(
     desk: At, hours: Annotated[float | None, Query(ge=0, le=benching.HOURS_MOST, description="Within these.")] = None
 ) -> Queue:
     """The waiting finds by money per bench hour, and how many fit the hours."""
-    return desk.kept(("queue", hours), lambda: benching.queue(desk.book, desk.prices, desk.finds, hours))
+    return figures.queue(desk, hours)
 
 
 @router.get("/finds/{find}/bench", responses=AT_NAME)
@@ -101,7 +103,7 @@ def at_bench(
     now = find_of(desk, find)
     if now.closed:
         raise Refused(f"{now.id}, of which nothing is left", "a find that is still there", "find")
-    found = desk.kept(("bench", now.id, works), lambda: benching.at_bench(desk.book, desk.prices, now, works))
+    found = figures.find(desk, now.id, works)
     if isinstance(found, Puzzle):
         expected = "a kind of the catalogue" if found.why == "kind" else "a find of which it is known what is left"
         raise Refused(f"{now.id}, {found.name}", expected, "find")

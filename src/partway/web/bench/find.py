@@ -8,7 +8,6 @@ from typing import ClassVar, cast, get_args
 from fastapi import APIRouter
 from fastapi.responses import Response
 
-from partway.actions.bench.benching import at_bench, bins_by_grade
 from partway.catalogue import shipped
 from partway.catalogue.named import hazards_of
 from partway.errors import Refused
@@ -21,6 +20,7 @@ from partway.reports.bench.steps_rows import Row, weighing_rows
 from partway.reports.books.conflicts import ConflictLine
 from partway.reports.haul.plan import CautionLine
 from partway.reports.what.cautions import caution_lines
+from partway.web.bench import figures
 from partway.web.bench.forms import DiscardBlank, Opening, SellBlank, TestBlank, WeighBlank, opening_of
 from partway.web.blanks import Typed
 from partway.web.desk import At, Desk
@@ -123,7 +123,7 @@ def page_of(desk: Desk, find_id: str, blanks: Blanks | None = None) -> FindPage 
 def _reckoned(desk: Desk, now: FindNow, works: str) -> tuple[FindAtBench | None, str]:
     supposed = works if works in SUPPOSED else None
     try:
-        found = desk.kept(("bench", now.id, supposed), lambda: at_bench(desk.book, desk.prices, now, supposed))
+        found = figures.find(desk, now.id, supposed)
     except Refused:
         return None, "currency"
     return (None, found.why) if isinstance(found, Puzzle) else (found, "")
@@ -138,7 +138,7 @@ def rows_of(desk: Desk, now: FindNow, here: FindAtBench | None) -> tuple[Row, ..
     """The rows to weigh its pieces in; none for a kind that is not in the catalogue."""
     if now.kind not in shipped().kinds:
         return ()
-    bins = desk.kept("bins by grade", lambda: bins_by_grade(desk.book))
+    bins = figures.bins_by_grade(desk)
     steps, left = (here.steps, here.left) if here else ((), ())
     return weighing_rows(shipped().anatomy(now.kind), steps, left, bins, shipped().grades)
 

@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import ClassVar
 
 from fastapi import APIRouter
 from fastapi.responses import Response
 
-from partway.actions.bench.benching import hours_given, queue
+from partway.actions.bench.benching import hours_given
 from partway.errors import Refused
 from partway.ledger.fold.standing import FindNow
 from partway.reports.bench.queue import Queue
+from partway.web.bench import figures
 from partway.web.blanks import Blank, Line, Typed
 from partway.web.desk import At, Desk
 from partway.web.pages import Page, render
@@ -43,11 +43,6 @@ class QueuePage(Page):
     waiting: tuple[FindNow, ...]
 
 
-def finds_of(desk: Desk) -> Mapping[str, FindNow]:
-    """All finds that wait."""
-    return desk.finds
-
-
 def _queue(desk: Desk, form: HoursBlank) -> Queue | None:
     try:
         hours = hours_given(form.hours.text)
@@ -55,7 +50,7 @@ def _queue(desk: Desk, form: HoursBlank) -> Queue | None:
         form.refuse(refused)
         hours = None
     try:
-        return desk.kept(("queue", hours), lambda: queue(desk.book, desk.prices, finds_of(desk), hours))
+        return figures.queue(desk, hours)
     except Refused as refused:
         form.problem = str(refused)
         return None
@@ -78,6 +73,6 @@ def queue_page(desk: At) -> Response:
         picks=PICKS,
         most=10**6 if every else SHOWN,
         all_shown=every,
-        waiting=() if found else tuple(finds_of(desk).values()),
+        waiting=() if found else tuple(desk.finds.values()),
     )
     return render(desk, page, 422 if form.wrong else 200)

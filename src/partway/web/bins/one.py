@@ -15,6 +15,7 @@ from partway.ledger.fold.standing import BinNow
 from partway.quantities import plain_text
 from partway.reports.bins import one as report
 from partway.reports.books.conflicts import ConflictLine
+from partway.web.bins import figures
 from partway.web.bins.page import MASS, grade_names
 from partway.web.blanks import Blank, Line
 from partway.web.desk import At, Desk
@@ -73,7 +74,7 @@ def _page(
     bins = desk.bins
     if bin_id not in bins:
         raise NotHere(f'"{bin_id[:80]}"', "a bin of this workspace", "bin")
-    known = desk.kept(("bin", bin_id), lambda: report.report_bin(desk.book, bin_id, desk.now))
+    known = figures.one(desk, bin_id)
     others = tuple((one.id, one.name or one.grade) for one in bins.values() if one.id != bin_id)
     return BinPage(
         title=known.line.name or known.line.grade_name,

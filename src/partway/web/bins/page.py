@@ -11,7 +11,8 @@ from fastapi.responses import Response
 from partway.actions.bins.bins import add_bin
 from partway.catalogue import shipped
 from partway.errors import Refused
-from partway.reports.bins.all import Bins, report_bins
+from partway.reports.bins.all import Bins
+from partway.web.bins import figures
 from partway.web.blanks import Blank, Line
 from partway.web.desk import At, Desk
 from partway.web.pages import Page, render
@@ -60,7 +61,7 @@ def grade_names() -> tuple[tuple[str, str], ...]:
 @router.get("/bins")
 def bins_page(desk: At) -> Response:
     """All bins."""
-    stock = desk.kept("bins report", lambda: report_bins(desk.book, desk.now))
+    stock = figures.bins(desk)
     return render(desk, BinsPage(title="Bins", stock=stock))
 
 

@@ -11,14 +11,13 @@ from fastapi import Path, Query
 
 from partway.actions.books.queries import filters
 from partway.reports.books.ledger_page import EventReport, LedgerLeaf, Reader
-from partway.reports.books.per_hour import PerHour, report_per_hour
+from partway.reports.books.per_hour import PerHour
 from partway.reports.books.per_hour_kinds import KindLine
 from partway.reports.home.firststeps import FirstSteps, first_steps
 from partway.valuing.diverted import DivertedLine, Ends
 from partway.valuing.flows import Flows
 from partway.web.api.reading import AT_NAME, reads
-from partway.web.books.flows import flows_of
-from partway.web.books.page import diverted_of, window_of
+from partway.web.books import figures
 from partway.web.desk import At, Desk
 from partway.web.home.api import Kinds, Text
 from partway.web.serving.failures import NotHere
@@ -69,7 +68,7 @@ class DivertedNow:
 @router.get("/per-hour")
 def per_hour(desk: At, months: Months = "3") -> HoursEarned:
     """What an hour really brought: by month, by activity, by kind."""
-    found = desk.kept(("per hour", months), lambda: report_per_hour(desk.book, desk.prices, window_of(desk, months)))
+    found = figures.per_hour(desk, months)
     kinds = tuple(KindEarned(line, line.money, line.per_hour) for line in found.kinds.lines)
     return HoursEarned(found, kinds, found.kinds.per_hour, found.kinds.per_hour_with_all)
 
@@ -77,7 +76,7 @@ def per_hour(desk: At, months: Months = "3") -> HoursEarned:
 @router.get("/diverted")
 def diverted(desk: At, months: Months = "3") -> DivertedNow:
     """Where kilograms ended: kept out of the landfill or not."""
-    found = desk.kept(("diverted", months), lambda: diverted_of(desk, window_of(desk, months)))
+    found = figures.diverted(desk, months)
     return DivertedNow(_kept_out(found.whole), tuple(_kept_out(step.ends, step) for step in found.steps))
 
 
@@ -92,7 +91,7 @@ def flows(
     most: Annotated[int, Query(ge=1, le=200, description="So many kinds, grades and buyers by themselves.")] = 7,
 ) -> Flows:
     """Kilograms from finds through grades to buyers, as links that balance."""
-    return desk.kept(("flows", months, most), lambda: flows_of(desk, months, most))
+    return figures.flows(desk, months, most)
 
 
 @router.get("/events", responses=AT_NAME)

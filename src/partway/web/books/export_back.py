@@ -8,7 +8,7 @@ from __future__ import annotations
 import hashlib
 import tempfile
 import zipfile
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Annotated, ClassVar, cast
 
@@ -23,6 +23,7 @@ from partway.storage.exchange.union import Arrivals, added, arrivals
 from partway.storage.exchange.unpack import read_package
 from partway.web.blanks import Blank, Line, Typed
 from partway.web.books.export import ExportPage, export_page_of
+from partway.web.cache import cached
 from partway.web.desk import At, Desk, Shop
 from partway.web.pages import Page, render
 from partway.web.posting import Done, submit
@@ -46,6 +47,14 @@ class Looked:
 
     found: Arrivals
     told: Changes
+
+
+@dataclass(frozen=True, slots=True)
+class File:
+    """A file by what is in it; the content itself is no longer there once it was looked at."""
+
+    digest: str
+    content: bytes = field(default=b"", compare=False)
 
 
 class TakeBlank(Blank):
@@ -84,9 +93,9 @@ def look(given: Annotated[Sent, Depends(sent)]) -> Response:
     desk = given.desk
     if not given.content:
         return _refused(desk, Refused("no file", "a file that partway wrote", "file"))
-    digest = hashlib.sha256(given.content).hexdigest()
+    file = File(hashlib.sha256(given.content).hexdigest(), given.content)
     try:
-        looked = desk.kept(("looked", digest), lambda: _looked(desk, given.content))
+        looked = _looked(desk, file)
     except Refused as refused:
         return _refused(desk, refused)
     page = PreviewPage(
@@ -94,7 +103,7 @@ def look(given: Annotated[Sent, Depends(sent)]) -> Response:
         name=given.name[:200],
         looked=looked,
         most=MOST,
-        take=TakeBlank(digest=digest),
+        take=TakeBlank(digest=file.digest),
     )
     return render(desk, page)
 
@@ -105,15 +114,11 @@ def take(desk: At) -> Response:
     form = TakeBlank(desk.typed)
 
     def act() -> Done:
-        looked: Looked = desk.kept(("looked", form.digest.text), _gone)
+        looked = _looked(desk, File(form.digest.text))
         count = len(added(desk.book, looked.found).new)
         return Done((f"{count} event{'' if count == 1 else 's'} added.",), (), "/books/ledger")
 
     return submit(desk, form, act, lambda: export_page_of(desk, form.problem or "Nothing was added."), decides=False)
-
-
-def _gone() -> Looked:
-    raise Refused("a file looked at before the ledger changed", "the file once more, to look at it anew", "form")
 
 
 def _refused(desk: Desk, refused: Refused) -> Response:
@@ -121,11 +126,14 @@ def _refused(desk: Desk, refused: Refused) -> Response:
     return render(desk, page, 422)
 
 
-def _looked(desk: Desk, content: bytes) -> Looked:
-    """Read from a file of its own name, so that a refusal says which line or table it was."""
+@cached
+def _looked(desk: Desk, given: File) -> Looked:
+    """Read from a file of its own name, so that a refusal says which line or table it was. Raises Refused."""
+    if not given.content:
+        raise Refused("a file looked at before the ledger changed", "the file once more, to look at it anew", "form")
     with tempfile.TemporaryDirectory(prefix="partway-") as folder:
         file = Path(folder) / "file"
-        file.write_bytes(content)
+        file.write_bytes(given.content)
         packed = zipfile.is_zipfile(file)
         file = file.rename(file.with_suffix(".zip" if packed else ".jsonl"))
         try:

@@ -10,9 +10,9 @@ from fastapi import APIRouter
 from fastapi.responses import Response
 
 from partway.actions.books import money
-from partway.ledger import trading
 from partway.reports.books.ledger_page import PageLine, Reader
 from partway.web.blanks import Blank, Choice, Line
+from partway.web.books import figures
 from partway.web.desk import At, Desk
 from partway.web.pages import Page, render
 from partway.web.posting import Done, submit
@@ -136,10 +136,8 @@ def paid(desk: At) -> Response:
 def _page(
     desk: Desk, hours: HoursBlank | None = None, spend: SpendBlank | None = None, paid: PaidBlank | None = None
 ) -> MoneyPage:
-    owed = desk.kept("owed", lambda: _owed(desk))
-    buyers = desk.kept(
-        "buyer names", lambda: [(b.buyer, b.name or b.buyer) for b in trading.buyers(desk.book).values()]
-    )
+    owed = figures.owed(desk)
+    buyers = [(buyer.buyer, buyer.name or buyer.buyer) for buyer in desk.buyers.values()]
     paying = paid or PaidBlank(prefix="paid-")
     paying.buyer.choices = [("", "Choose"), *buyers]
     return MoneyPage(
@@ -152,17 +150,6 @@ def _page(
         buyers=bool(buyers),
         recent=_recent(desk),
     )
-
-
-def _owed(desk: Desk) -> tuple[tuple[str, str, Decimal], ...]:
-    """Tickets of which something is still to come, with their buyers, the newest first."""
-    newest = sorted(trading.owed(desk.book).values(), key=lambda ticket: _age(ticket.id), reverse=True)
-    return tuple((ticket.id, ticket.buyer, ticket.open) for ticket in newest)
-
-
-def _age(ticket: str) -> tuple[int, str]:
-    """Tickets are numbered as they come: ticket-9 is older than ticket-10."""
-    return len(ticket), ticket
 
 
 def _recent(desk: Desk) -> tuple[PageLine, ...]:

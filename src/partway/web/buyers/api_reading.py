@@ -11,16 +11,19 @@ from partway.errors import Refused
 from partway.ledger import trading
 from partway.ledger.fold import standing
 from partway.quantities import shown
-from partway.reports.bins.all import Bins, report_bins
+from partway.reports.bins.all import Bins
 from partway.reports.bins.labels import Label, report_labels
-from partway.reports.bins.one import BinPage, report_bin
-from partway.reports.buyers.one import BuyerPage, report_buyer
+from partway.reports.bins.one import BinPage
+from partway.reports.buyers.one import BuyerPage
 from partway.reports.buyers.price_history import PriceHistory, report_price_history
-from partway.reports.buyers.sheet import PriceSheet, report_sheet
-from partway.reports.haul.expected_ticket import HaulSheet, haul_sheet
+from partway.reports.buyers.sheet import PriceSheet
+from partway.reports.haul.expected_ticket import HaulSheet
 from partway.web.api.bodies import LINE
 from partway.web.api.reading import AT_NAME, named, reads
+from partway.web.bins import figures as bin_figures
+from partway.web.buyers import figures
 from partway.web.desk import At
+from partway.web.haul import figures as haul_figures
 from partway.web.home.api import Bin, Buyer
 from partway.web.serving.failures import NotHere
 
@@ -34,14 +37,14 @@ OfBuyer = Annotated[str, Query(max_length=LINE, description="Of this buyer only.
 @router.get("/filling")
 def filling(desk: At) -> Bins:
     """The bins as they fill: how old, how full, which lot or price is near."""
-    return desk.kept("bins report", lambda: report_bins(desk.book, desk.now))
+    return bin_figures.bins(desk)
 
 
 @router.get("/bins/{bin}/offers", responses=AT_NAME)
 def offers(desk: At, bin: Bin) -> BinPage:  # noqa: A002 (its name in the address)
     """One bin: what it fetches at each buyer, what the next lot would add, how it filled."""
     named(standing.bins(desk.book), bin, "bin")
-    return desk.kept(("bin", bin), lambda: report_bin(desk.book, bin, desk.now))
+    return bin_figures.one(desk, bin)
 
 
 @router.get("/labels")
@@ -62,7 +65,7 @@ def prices(
     families = {grade.family for grade in shipped().grades.values()}
     if family and family not in families:
         raise Refused(shown(family), f"one of {', '.join(sorted(families))}", "family")
-    return desk.kept(("sheet", family), lambda: report_sheet(desk.book, desk.today, family))
+    return figures.sheet(desk, family)
 
 
 @router.get("/prices/{grade}", responses=AT_NAME)
@@ -84,14 +87,14 @@ def price_history(
 def buyer_sheet(desk: At, buyer: Buyer) -> BuyerPage:
     """One buyer: terms, refusals, its word on each grade, what was delivered, what it owes."""
     named(trading.buyers(desk.book), buyer, "buyer")
-    return desk.kept(("buyer", buyer), lambda: report_buyer(desk.book, buyer, desk.now))
+    return figures.buyer(desk, buyer)
 
 
 @router.get("/hauls/{haul}", responses=AT_NAME)
 def haul_now(desk: At, haul: Haul) -> HaulSheet:
     """A haul: what each stop's ticket should say, and what the tickets that came did say."""
     named(trading.hauls(desk.book), haul, "haul")
-    found = desk.kept(("haul", haul), lambda: haul_sheet(desk.book, haul, shipped().grades, desk.now.tzinfo))
+    found = haul_figures.haul(desk, haul)
     if found is None:
         raise NotHere(f'"{haul[:80]}"', "a haul that is there", "haul")
     return found

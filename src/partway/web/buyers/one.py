@@ -15,10 +15,10 @@ from partway.ledger.events.payloads import Traded
 from partway.quantities import MASS_UNITS
 from partway.reports.books.conflicts import ConflictLine
 from partway.reports.buyers import one as report
-from partway.reports.buyers.sheet import report_sheet
 from partway.reports.what.cards import Card, cards_of_grades
 from partway.web.bins.page import grade_names
 from partway.web.blanks import Blank, Choice, Line
+from partway.web.buyers import figures
 from partway.web.buyers.new import KINDS, NAMES, TermsBlank, as_typed, said_in, terms_of
 from partway.web.desk import At, Desk
 from partway.web.pages import Page, render
@@ -75,8 +75,7 @@ def _page(
     desk: Desk, buyer_id: str, quote: QuoteBlank | None = None, terms: TermsBlank | None = None, grade: str = ""
 ) -> BuyerPage:
     known, unit = known_buyer(desk, buyer_id), desk.show.say.unit
-    prices = desk.kept(("sheet", ""), lambda: report_sheet(desk.book, desk.today))
-    shown = desk.kept(("buyer", buyer_id), lambda: report.report_buyer(desk.book, buyer_id, desk.now, prices))
+    shown = figures.buyer(desk, buyer_id)
     conflicts = desk.conflicts_of(f"buyer:{buyer_id}")
     values: dict[str, Any] = {**as_typed(known, unit)}
     was = _was(desk) if terms else values

@@ -8,8 +8,9 @@ from typing import ClassVar
 from fastapi import APIRouter
 from fastapi.responses import Response
 
-from partway.reports.buyers.sheet import PriceSheet, report_sheet
+from partway.reports.buyers.sheet import PriceSheet
 from partway.reports.what.cards import Card, cards_of_grades
+from partway.web.buyers import figures
 from partway.web.desk import At
 from partway.web.pages import Page, render
 from partway.web.serving.failures import NotHere
@@ -32,7 +33,7 @@ class SheetPage(Page):
 @router.get("/buyers")
 def sheet_page(desk: At, family: str = "") -> Response:
     """The sheet of grades and buyers."""
-    prices = desk.kept(("sheet", family), lambda: report_sheet(desk.book, desk.today, family))
+    prices = figures.sheet(desk, family)
     if family and not prices.families:
         raise NotHere(f'"{family[:80]}"', "a family of grades, such as copper", "family")
     cautions = cards_of_grades(row.grade for group in prices.families for row in group.rows)

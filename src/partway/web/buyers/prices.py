@@ -10,7 +10,8 @@ from fastapi.responses import Response
 
 from partway.catalogue import shipped
 from partway.reports.bins.all import Hazard, hazard
-from partway.reports.buyers.price_history import PriceHistory, report_price_history
+from partway.reports.buyers.price_history import PriceHistory
+from partway.web.buyers import figures
 from partway.web.desk import At
 from partway.web.drawings.price_history import history_chart
 from partway.web.pages import Page, render
@@ -51,11 +52,8 @@ def prices_page(desk: At, grade: str, buyer: str = "", days: str = "365") -> Res
     if buyer and buyer not in buyers:
         raise NotHere(f'"{buyer[:80]}"', "a buyer of this workspace", "buyer")
     span = days if days in {name for name, _, _ in SPANS} else "365"
-    unit, back = desk.show.say.unit, next(number for name, _, number in SPANS if name == span)
-    history = desk.kept(
-        ("prices", grade, buyer, span),
-        lambda: report_price_history(desk.book, grade, desk.today, unit, buyer=buyer, days=back),
-    )
+    back = next(number for name, _, number in SPANS if name == span)
+    history = figures.price_history(desk, grade, buyer, back)
     return render(
         desk,
         PricesPage(

@@ -15,9 +15,9 @@ from partway.errors import Refused
 from partway.quantities import shown
 from partway.reports.curb.curb import Curb, Ranking, RankLine
 from partway.reports.curb.names import LONGEST, Match, find_kinds, kind_called, named
-from partway.reports.curb.recent import recent_kinds
 from partway.things.scenario import Works
 from partway.web.blanks import Blank, Line
+from partway.web.curb import figures
 from partway.web.desk import At, Desk
 from partway.web.pages import Page, render
 from partway.web.posting import Done, submit
@@ -84,8 +84,8 @@ def curb_page(desk: At, q: str = "", by: str = "hour", part: str = "") -> Respon
         return render(desk, FoundPage(title="Found", typed=text, matches=matches))
     if called is not None:
         return RedirectResponse(f"/curb/{called}", 303)
-    ranking = desk.priced("curb ranking", lambda: look.ranking(desk.prices))
-    recent = desk.kept("recent kinds", lambda: recent_kinds(desk.book, desk.now))
+    ranking = figures.ranking(desk)
+    recent = figures.recent(desk)
     by_space = by == "space"
     page = CurbPage(
         title="Curb",
@@ -125,7 +125,7 @@ def _page(desk: Desk, kind: str, works: str, form: TakenBlank | None = None) -> 
         raise NotHere(shown(kind), "a kind that the catalogue knows", "kind")
     known: dict[str, Works] = {value: value for value, _ in STATES}
     state = known.get(works, "unknown")
-    it = desk.priced(("curb", kind, state), lambda: look.curb(desk.prices, kind, state))
+    it = figures.verdict(desk, kind, state)
     return KindPage(title=it.name, it=it, states=STATES, taken=form or TakenBlank(count="1"))
 
 

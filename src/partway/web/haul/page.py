@@ -11,7 +11,7 @@ from fastapi import APIRouter
 from fastapi.responses import Response
 
 from partway.actions.buyers.buyers import number
-from partway.actions.haul.scenario import DEFAULTS, Overrides, scenario_from_book
+from partway.actions.haul.scenario import DEFAULTS, Overrides
 from partway.actions.plans.jobs import JobNow
 from partway.actions.recording import reading
 from partway.actions.recording.context import when
@@ -19,10 +19,11 @@ from partway.errors import Refused
 from partway.ledger import trading
 from partway.ledger.fold import standing
 from partway.quantities import parse_mass, parse_volume, shown
-from partway.reports.haul.expected_ticket import HaulLine, haul_lines
+from partway.reports.haul.expected_ticket import HaulLine
 from partway.things.scenario import Scenario
 from partway.web.blanks import Blank, Line
 from partway.web.desk import At, Desk
+from partway.web.haul import figures
 from partway.web.pages import Page, render
 from partway.web.posting import Done, submit
 
@@ -91,7 +92,7 @@ def buyer_names(desk: Desk) -> dict[str, str]:
 
 
 def _page(desk: Desk, form: PlanBlank | None = None) -> HaulsPage:
-    hauls = desk.kept("hauls", lambda: trading.hauls(desk.book))
+    hauls = figures.hauls(desk)
     return HaulsPage(
         title="Haul",
         going=tuple(haul for haul in hauls.values() if haul.status == "started"),
@@ -99,7 +100,7 @@ def _page(desk: Desk, form: PlanBlank | None = None) -> HaulsPage:
         buyers=buyer_names(desk),
         visited=sum(terms.kind != "mail-in" and bool(terms.km or terms.at) for terms in desk.buyers.values()),
         plans=desk.shop.jobs.recent(LANE, FEW),
-        gone=desk.kept("hauls gone by", lambda: haul_lines(desk.book, FEW)),
+        gone=figures.gone(desk, FEW),
     )
 
 
@@ -133,7 +134,7 @@ def _scenario(desk: Desk, form: PlanBlank) -> Scenario:
         volume_l=float(parse_volume(size("volume"), "volume", positive=True)) if "volume" in changed else None,
     )
     day = _day(desk, form.on.text)
-    return desk.kept(("plan for", day, given), lambda: scenario_from_book(desk.book, day, given))
+    return figures.to_plan(desk, day, given)
 
 
 def _trips(text: str) -> int:

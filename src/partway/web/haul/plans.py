@@ -21,6 +21,7 @@ from partway.things.scenario import Scenario
 from partway.web.blanks import Blank
 from partway.web.desk import At, Desk
 from partway.web.drawings.route_map import RouteMap, route_map
+from partway.web.haul import figures
 from partway.web.haul.page import mark
 from partway.web.haul.plans_names import PlanNames
 from partway.web.pages import Page, render
@@ -258,7 +259,7 @@ def _sheet(desk: Desk, scenario: Scenario, plan: Plan, trip: int) -> LoadSheet:
 
 def _plan_page(desk: Desk, job: JobNow, plan: Plan, form: Blank | None = None) -> PlanPage:
     defended: tuple[OpenLine | PartLine | SaleLine, ...] = (*plan.open, *plan.parts, *plan.sales)
-    hauls = desk.kept("hauls", lambda: trading.hauls(desk.book))
+    hauls = figures.hauls(desk)
     return PlanPage(
         title="The plan",
         job=job,

@@ -11,9 +11,10 @@ from fastapi.responses import Response
 from partway.actions.demo import demo_months
 from partway.reports.haul.plan import CautionLine
 from partway.reports.home.firststeps import FirstStep, FirstSteps, first_steps
-from partway.reports.home.today import Today, report_today
+from partway.reports.home.today import Today
 from partway.web.blanks import Blank
 from partway.web.desk import At, Desk
+from partway.web.home import figures
 from partway.web.pages import Page, render
 from partway.web.posting import Done, submit
 
@@ -55,7 +56,7 @@ class FirstPage(Page):
 @router.get("/")
 def home(desk: At) -> Response:
     """Today, or the first steps."""
-    steps = desk.kept("first steps", lambda: first_steps(desk.book))
+    steps = figures.steps(desk)
     return render(desk, _first(steps) if steps.is_new else _today(desk, steps))
 
 
@@ -80,7 +81,7 @@ def _first(steps: FirstSteps, form: Blank | None = None) -> FirstPage:
 
 
 def _today(desk: Desk, steps: FirstSteps) -> TodayPage:
-    today = desk.kept("today", lambda: _report(desk))
+    today = figures.today(desk)
     cards = desk.prices.cautions
     stops_first = sorted(today.cautions, key=lambda line: not (line.id in cards and cards[line.id].out_first))
     return TodayPage(
@@ -98,7 +99,3 @@ def _today(desk: Desk, steps: FirstSteps) -> TodayPage:
 def _names(desk: Desk) -> dict[str, str]:
     grades = {grade.id: grade.name for grade in desk.prices.grades.values()}
     return grades | {buyer.id: buyer.name or buyer.id for buyer in desk.prices.buyers}
-
-
-def _report(desk: Desk) -> Today:
-    return report_today(desk.book, desk.scenario, desk.now, desk.finds)

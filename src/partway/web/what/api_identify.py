@@ -10,7 +10,7 @@ from fastapi import Path, Query
 from partway.actions.recording import reading
 from partway.actions.recording.results import IdentifiedTold
 from partway.actions.recording.saved import Saved
-from partway.actions.what.found_out import confirm, confirmed
+from partway.actions.what.found_out import confirm
 from partway.actions.what.identifying import DEFAULT_CONTEXT, context_named, guide, identify
 from partway.catalogue import shipped
 from partway.errors import Refused
@@ -20,6 +20,7 @@ from partway.web.api.bodies import LINE
 from partway.web.api.reading import AT_NAME, named, reads
 from partway.web.api.writing import record, writing
 from partway.web.desk import At
+from partway.web.what import figures
 from partway.web.what.bodies import IdentifiedBody
 
 router = reads("identify")
@@ -71,7 +72,7 @@ def what_is_it(
     """What a piece may be, the bin that leads to, and the test to ask next; what can hurt and what never first."""
     where = context_named(context).id
     kg = None if mass is None else reading.mass_mg(desk.book, mass, "mass") / 1e6
-    known = desk.kept(("confirmed", where), lambda: confirmed(desk.book, where))
+    known = figures.confirmed(desk, where)
     return identify(desk.prices, where, answers_of(answer), kg, known)
 
 

@@ -5,10 +5,11 @@ from __future__ import annotations
 from partway.actions.recording.results import RuleTold
 from partway.actions.recording.saved import Saved
 from partway.actions.what.placing import fill_in
-from partway.reports.what.place_cards import PlaceCards, report_place_cards
+from partway.reports.what.place_cards import PlaceCards
 from partway.web.api.reading import reads
 from partway.web.api.writing import record, writing
 from partway.web.desk import At
+from partway.web.what import figures
 from partway.web.what.bodies import RuleBody
 
 router = reads("place")
@@ -18,7 +19,7 @@ posts = writing("place")
 @router.get("/place")
 def place(desk: At) -> PlaceCards:
     """The place cards: what is filled in, with source and day, what is not, what to look up again. Never advice."""
-    return desk.kept("place cards", lambda: report_place_cards(desk.book, desk.today))
+    return figures.place_cards(desk)
 
 
 @posts.post("/place")

@@ -18,6 +18,7 @@ from partway.reports.what.cards import Card, cards
 from partway.web.blanks import Blank, Typed
 from partway.web.desk import At, Desk
 from partway.web.pages import Page, render
+from partway.web.what import figures
 from partway.web.what.calculators import CALCULATORS, Asks, Calculator, Filled, in_words_of
 
 router = APIRouter()
@@ -41,7 +42,7 @@ class CalculatorPage(Page):
 
 def _page(desk: Desk, of: Calculator) -> tuple[CalculatorPage, int]:
     given = [(name, text) for name, text in desk.request.query_params.multi_items() if name in of.make(None, {})]
-    filled = Filled() if given else desk.kept(("calculator", of.name), lambda: of.fill(desk.prices))
+    filled = Filled() if given else figures.filled(desk, of.name)
     form = of.make(Typed(given) if given else None, filled.values)
     answer = _answered(form, of) if given else None
     wrong = bool(form.wrong or form.problem)

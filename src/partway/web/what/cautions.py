@@ -52,6 +52,6 @@ def card_page(desk: At, hazard: str) -> Response:
     """One of them."""
     if hazard not in shipped().cautions:
         raise NotHere(shown(hazard), "a caution card", "caution")
-    it = desk.kept(("caution", hazard), lambda: report_caution(hazard))
+    it = report_caution(hazard)
     calculators = tuple((f"/what/{name}", CALCULATORS[name].title) for name in it.commands)
     return render(desk, CardPage(title=it.card.name, it=it, calculators=calculators))

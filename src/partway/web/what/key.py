@@ -9,7 +9,7 @@ from fastapi import APIRouter
 from fastapi.responses import RedirectResponse, Response
 
 from partway.actions.recording import reading
-from partway.actions.what.found_out import confirm, confirmed
+from partway.actions.what.found_out import confirm
 from partway.actions.what.identifying import identify
 from partway.catalogue import shipped
 from partway.errors import Refused
@@ -20,6 +20,7 @@ from partway.web.desk import At, Desk
 from partway.web.pages import Page, render
 from partway.web.posting import Done, submit
 from partway.web.serving.failures import NotHere
+from partway.web.what import figures
 from partway.web.what.asked import KEY, UNSURE, Piece
 from partway.web.what.calculator_forms import whole
 
@@ -137,7 +138,7 @@ def _page(
 ) -> tuple[KeyPage, int]:
     weigh = WeighBlank(None, mass=piece.mass)
     kg = _kg(desk, piece, weigh)
-    known = desk.kept(("confirmed", piece.context), lambda: confirmed(desk.book, piece.context))
+    known = figures.confirmed(desk, piece.context)
     it = identify(desk.prices, piece.context, piece.given, kg, known)
     ask = next((line for line in it.tests if line.test == test), None)
     if ask is None and not it.stop:

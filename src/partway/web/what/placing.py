@@ -11,12 +11,13 @@ from fastapi.responses import Response
 from partway.actions.what.placing import fill_in
 from partway.errors import Refused
 from partway.quantities import shown
-from partway.reports.what.place_cards import PlaceCards, PlaceLine, report_place_cards
+from partway.reports.what.place_cards import PlaceCards, PlaceLine
 from partway.web.blanks import Blank, Line, Words
 from partway.web.desk import At, Desk
 from partway.web.pages import Page, render
 from partway.web.posting import Done, submit
 from partway.web.serving.failures import NotHere
+from partway.web.what import figures
 
 router = APIRouter()
 WAS = "was"  # what the card said when the page was shown, so that an old page overwrites nothing in silence
@@ -91,7 +92,7 @@ def rule(desk: At, card: str) -> Response:
 
 
 def _cards(desk: Desk) -> PlaceCards:
-    return desk.kept("place cards", lambda: report_place_cards(desk.book, desk.today))
+    return figures.place_cards(desk)
 
 
 def _line(desk: Desk, card: str) -> PlaceLine:

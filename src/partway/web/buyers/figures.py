@@ -1,0 +1,27 @@
+"""What the buyers' pages and JSON ask of the ledger, worked out once for each state of it."""
+
+from __future__ import annotations
+
+from partway.reports.buyers.one import BuyerPage, report_buyer
+from partway.reports.buyers.price_history import PriceHistory, report_price_history
+from partway.reports.buyers.sheet import PriceSheet, report_sheet
+from partway.web.cache import cached
+from partway.web.desk import Desk
+
+
+@cached
+def sheet(desk: Desk, family: str = "") -> PriceSheet:
+    """The sheet of grades and prices, of one family of grades or of all."""
+    return report_sheet(desk.book, desk.today, family)
+
+
+@cached
+def buyer(desk: Desk, buyer: str) -> BuyerPage:
+    """One buyer: terms, word on each grade, what was delivered, what it owes."""
+    return report_buyer(desk.book, buyer, desk.now, sheet(desk))
+
+
+@cached
+def price_history(desk: Desk, grade: str, buyer: str, days: int | None) -> PriceHistory:
+    """What one buyer, or all, said of a grade in the last days, or ever."""
+    return report_price_history(desk.book, grade, desk.today, desk.show.say.unit, buyer=buyer, days=days)
