@@ -147,17 +147,17 @@ class Desk:
         """What changes with prices and wage alone."""
         return _only_prices(self)
 
-    @property
+    @cached_property
     def prices(self) -> Scenario:
         """Buyers, quotes, stock and settings, without finds: quick, and enough for most pages."""
         return _prices(self)
 
-    @property
+    @cached_property
     def scenario(self) -> Scenario:
         """All that can be planned. Where no currency is set it is XXX; what counts money refuses that itself."""
         return _scenario(self)
 
-    @property
+    @cached_property
     def conflicts(self) -> tuple[ConflictLine, ...]:
         """What cannot all be true, as lines."""
         return _conflicts(self)
@@ -166,17 +166,17 @@ class Desk:
         """Those that touch one find, bin or buyer."""
         return tuple(line for line in self.conflicts if subject in line.subjects)
 
-    @property
+    @cached_property
     def bins(self) -> dict[str, BinNow]:
         """All bins by id."""
         return _bins(self)
 
-    @property
+    @cached_property
     def finds(self) -> dict[str, FindNow]:
         """Finds that are not closed, by id."""
         return _finds(self)
 
-    @property
+    @cached_property
     def buyers(self) -> dict[str, Traded]:
         """Buyers with their terms, by id."""
         return _buyers(self)

@@ -103,7 +103,7 @@ def at_bench(
     now = find_of(desk, find)
     if now.closed:
         raise Refused(f"{now.id}, of which nothing is left", "a find that is still there", "find")
-    found = figures.find(desk, now.id, works)
+    found = figures.find(desk, now, works)
     if isinstance(found, Puzzle):
         expected = "a kind of the catalogue" if found.why == "kind" else "a find of which it is known what is left"
         raise Refused(f"{now.id}, {found.name}", expected, "find")

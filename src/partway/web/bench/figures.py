@@ -16,9 +16,9 @@ def queue(desk: Desk, hours: float | None) -> Queue:
 
 
 @cached
-def find(desk: Desk, find: str, works: str | None) -> FindAtBench | Puzzle:
-    """One find at the bench, as if it were in another condition where `works` says so. Raises Refused, KeyError."""
-    return benching.at_bench(desk.book, desk.prices, desk.finds[find], works)
+def find(desk: Desk, now: FindNow, works: str | None) -> FindAtBench | Puzzle:
+    """One find at the bench, as if it were in another condition where `works` says so. Raises Refused."""
+    return benching.at_bench(desk.book, desk.prices, now, works)
 
 
 @cached

@@ -123,7 +123,7 @@ def page_of(desk: Desk, find_id: str, blanks: Blanks | None = None) -> FindPage 
 def _reckoned(desk: Desk, now: FindNow, works: str) -> tuple[FindAtBench | None, str]:
     supposed = works if works in SUPPOSED else None
     try:
-        found = figures.find(desk, now.id, supposed)
+        found = figures.find(desk, now, supposed)
     except Refused:
         return None, "currency"
     return (None, found.why) if isinstance(found, Puzzle) else (found, "")
