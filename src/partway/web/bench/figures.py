@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from partway.actions.bench import benching
+from partway.ledger.fold.standing import FindNow
 from partway.reports.bench.find import FindAtBench
 from partway.reports.bench.queue import Puzzle, Queue
 from partway.web.cache import cached
