@@ -15,7 +15,7 @@ from itertools import combinations
 from typing import Any, cast
 from uuid import UUID
 
-from partway.ledger.events import payloads as p
+from partway.ledger.events import kinds as p
 from partway.ledger.events.event import Event
 
 Thing = tuple[str, str, UUID | None]  # sort, name, and the event that made it; None for what schema 1 calls so

@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from ledgers.devices import Device
 from ledgers.yard import START, START_MS, Yard
 
-from partway.ledger.events import payloads as p
+from partway.ledger.events import kinds as p
 from partway.ledger.events.event import Event
 from partway.ledger.events.ids import RANDOM_BITS, built
 

@@ -28,7 +28,7 @@ from ledgers.yard import START, START_MS, seeded_history
 
 from partway.errors import BadEvent, Refused
 from partway.ledger.book import Which
-from partway.ledger.events import payloads as p
+from partway.ledger.events import kinds as p
 from partway.ledger.events.codec import to_text
 from partway.ledger.events.event import Event
 from partway.ledger.events.ids import built

@@ -23,7 +23,7 @@ from partway.actions.haul.tickets import LineGiven, ticket
 from partway.actions.recording.context import record
 from partway.errors import Refused
 from partway.ledger import trading
-from partway.ledger.events.payloads import PAYLOADS, Deduction, Paid, Ticketed
+from partway.ledger.events.kinds import PAYLOADS, Deduction, Paid, Ticketed
 from partway.reports.bins.stock import Stock, report_stock
 from partway.reports.books.ledger import SAID, report_ledger
 from partway.reports.home.today import Today, report_today

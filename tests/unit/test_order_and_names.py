@@ -26,7 +26,7 @@ from partway.errors import Refused
 from partway.ledger import trading
 from partway.ledger.book import Book
 from partway.ledger.events.ids import IdMaker
-from partway.ledger.events.payloads import Found
+from partway.ledger.events.kinds import Found
 from partway.ledger.fold import standing
 from partway.ledger.memory import MemoryBook
 from partway.storage.workspace import FILE, open_workspace

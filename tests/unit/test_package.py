@@ -24,7 +24,7 @@ import pytest
 from ledgers.yard import START, START_MS, seeded_history
 
 from partway.errors import Refused
-from partway.ledger.events import payloads as p
+from partway.ledger.events import kinds as p
 from partway.ledger.events.event import Event
 from partway.ledger.events.ids import built
 from partway.ledger.fold.fold import fold

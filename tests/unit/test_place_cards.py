@@ -13,7 +13,7 @@ from partway.actions.books.corrections import correct
 from partway.actions.what import placing
 from partway.catalogue import shipped
 from partway.cli.app import cli
-from partway.ledger.events.payloads import Ruled
+from partway.ledger.events.kinds import Ruled
 from partway.ledger.fold.rules import rules
 from partway.reports.what.place_cards import OLD_DAYS, report_place_cards, to_fill_in
 

@@ -16,7 +16,7 @@ from partway.actions.books import money
 from partway.actions.books.changes import changeable, changed
 from partway.actions.books.corrections import correct
 from partway.actions.buyers.quoting import quote
-from partway.ledger.events.payloads import Quoted
+from partway.ledger.events.kinds import Quoted
 from partway.reports.books.ledger_page import Reader
 
 

@@ -16,7 +16,7 @@ from partway.actions.haul.scenario import scenario_from_book
 from partway.actions.haul.tickets import LineGiven, ticket
 from partway.ledger.balance.sheet import Sheet, sheet, tips_in
 from partway.ledger.book import Book
-from partway.ledger.events import payloads as p
+from partway.ledger.events import kinds as p
 from partway.reports.home.today import Today, report_today
 from partway.valuing.diverted import Ends, ends_so_far, report_diverted
 from partway.valuing.flows import Names, report_flows

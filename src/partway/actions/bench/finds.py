@@ -14,7 +14,7 @@ from partway.catalogue import shipped
 from partway.catalogue.named import hazards_of
 from partway.errors import Refused
 from partway.ledger.book import Book
-from partway.ledger.events.payloads import Found, Tested, Weighed, Works
+from partway.ledger.events.kinds import Found, Tested, Weighed, Works
 from partway.ledger.fold import standing
 from partway.ledger.fold.standing import FindNow
 from partway.ledger.fold.things import MARK

@@ -21,7 +21,7 @@ from partway.catalogue.named import hazards_of, hazards_of_opening
 from partway.errors import Refused
 from partway.ledger.book import Book
 from partway.ledger.events.effects import RESIDUE
-from partway.ledger.events.payloads import Opened, Payload, PieceOut, Run, Weighed
+from partway.ledger.events.kinds import Opened, Payload, PieceOut, Run, Weighed
 from partway.ledger.fold import standing
 from partway.ledger.fold.standing import FindNow
 from partway.quantities import to_mg

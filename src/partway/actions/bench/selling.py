@@ -15,7 +15,7 @@ from partway.catalogue import hazards_in, shipped
 from partway.errors import Refused
 from partway.ledger.book import Book
 from partway.ledger.events.effects import RESIDUE
-from partway.ledger.events.payloads import Discarded, Opened, Parted, Weighed
+from partway.ledger.events.kinds import Discarded, Opened, Parted, Weighed
 from partway.ledger.fold import standing
 from partway.ledger.fold.standing import FindNow
 from partway.things.anatomy import Anatomy

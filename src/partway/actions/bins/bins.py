@@ -12,7 +12,7 @@ from partway.actions.recording.results import BinTold
 from partway.catalogue import shipped
 from partway.errors import Refused
 from partway.ledger.book import Book
-from partway.ledger.events.payloads import Binned, Moved, Payload, Recounted
+from partway.ledger.events.kinds import Binned, Moved, Payload, Recounted
 from partway.ledger.fold import standing
 from partway.ledger.fold.standing import BinNow
 from partway.ledger.fold.things import MARK

@@ -18,7 +18,7 @@ from partway.actions.recording.questions import Asked
 from partway.catalogue.reading.messages import unknown
 from partway.errors import Refused
 from partway.ledger.book import Book
-from partway.ledger.events.payloads import Found, Payload, Quoted, Ruled
+from partway.ledger.events.kinds import Found, Payload, Quoted, Ruled
 from partway.quantities import MG_PER_KG, shown
 
 # What other events go by, what only makes sense together, and what the ledger said before.

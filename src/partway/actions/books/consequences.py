@@ -131,4 +131,4 @@ def _rests(
             if event.id > target.id and event.id not in voided and event.id not in changed:
                 found[event.id] = event
     for event_id in sorted(found)[-SHOWN:]:
-        yield Resting(str(event_id)[-TAIL:], found[event_id].kind, words(found[event_id], unit))
+        yield Resting(str(event_id)[-TAIL:], found[event_id].kind, words(found[event_id].what, unit))

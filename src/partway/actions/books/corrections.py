@@ -19,8 +19,8 @@ from partway.errors import Refused
 from partway.ledger.balance.asserting import lines_of
 from partway.ledger.book import Book
 from partway.ledger.events.event import Event
+from partway.ledger.events.kinds import Corrected, Recounted, Weighed
 from partway.ledger.events.meaning import effects_of
-from partway.ledger.events.payloads import Corrected, Recounted, Weighed
 from partway.ledger.events.stamp import Stamp
 from partway.ledger.events.subjects import subjects_of
 from partway.ledger.fold.without import held_without
@@ -91,7 +91,7 @@ def _correct(
     told = CorrectTold(
         str(target.id),
         target.kind,
-        words(target, unit(book)),
+        words(target.what, unit(book)),
         str(replacing[-1].id) if replacing else "",
         (*masses.kept(), *((_place(what), what.mass_mg) for what in stands)),
         follows,
@@ -122,7 +122,7 @@ def _correct_all(book: Book, context: Context, event_ids: Collection[UUID], why:
     new = tuple(stamp.event(Corrected(event_id, reading.text(why, "why")), last.id) for event_id in sorted(targets))
     book.append(new)
     more = f", and {len(new) - 1} more" if len(new) > 1 else ""
-    what = f"{words(last, unit(book))}{more}"
+    what = f"{words(last.what, unit(book))}{more}"
     told = CorrectTold(str(last.id), last.kind, what, "")
     return Recorded(new, told, tuple(event.id for event in new), clock_back(stamp))
 

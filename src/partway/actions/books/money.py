@@ -17,7 +17,7 @@ from partway.actions.recording.results import HoursTold, MoneyTold
 from partway.errors import Refused
 from partway.ledger import trading
 from partway.ledger.book import Book
-from partway.ledger.events.payloads import ROUNDING, Activity, Paid, Payload, Spent, Worked
+from partway.ledger.events.kinds import ROUNDING, Activity, Paid, Payload, Spent, Worked
 
 ACTIVITIES = get_args(Activity)
 

@@ -14,7 +14,7 @@ from partway.catalogue import shipped
 from partway.errors import Refused
 from partway.ledger import trading
 from partway.ledger.book import Book
-from partway.ledger.events.payloads import BuyerKind, Postage, Traded
+from partway.ledger.events.kinds import BuyerKind, Postage, Traded
 from partway.quantities import shown
 
 KINDS = get_args(BuyerKind)

@@ -16,7 +16,7 @@ from partway.catalogue import shipped
 from partway.errors import Refused
 from partway.ledger import trading
 from partway.ledger.book import Book
-from partway.ledger.events.payloads import Quoted, Traded
+from partway.ledger.events.kinds import Quoted, Traded
 from partway.quantities import MASS_UNITS, MG_PER_KG, kg_per, parse_price, shown
 from partway.reports.what.cards import cards
 

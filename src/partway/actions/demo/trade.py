@@ -13,7 +13,7 @@ from partway.actions.haul import hauls, tickets
 from partway.catalogue import shipped
 from partway.ledger import trading
 from partway.ledger.events.effects import RESIDUE
-from partway.ledger.events.payloads import Quoted
+from partway.ledger.events.kinds import Quoted
 from partway.ledger.fold import standing
 from partway.ledger.fold.standing import BinNow
 from partway.quantities import kg_per

@@ -13,7 +13,7 @@ from partway.actions.recording.results import HaulTold
 from partway.errors import Refused
 from partway.ledger import trading
 from partway.ledger.book import Book
-from partway.ledger.events.payloads import Hauled
+from partway.ledger.events.kinds import Hauled
 
 KM_MOST = Decimal(20_000)
 NOTE_MOST = 2000  # a planned haul names its lots there

@@ -20,7 +20,7 @@ from partway.errors import Refused
 from partway.ledger import trading
 from partway.ledger.book import Book
 from partway.ledger.events.event import Event
-from partway.ledger.events.payloads import Deduction, Moved, Payload, Ticketed, TicketLine
+from partway.ledger.events.kinds import Deduction, Moved, Payload, Ticketed, TicketLine
 from partway.ledger.fold import standing
 from partway.ledger.fold.standing import BinNow
 from partway.reports.haul.ticket_audit import amount_off, audit, gap_of, worked_out

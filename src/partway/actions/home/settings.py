@@ -15,7 +15,7 @@ from partway.display import locale_of
 from partway.errors import Refused
 from partway.ledger.book import Book
 from partway.ledger.days import SETTING, zone_named
-from partway.ledger.events.payloads import Set
+from partway.ledger.events.kinds import Set
 from partway.ledger.fold.standing import settings
 from partway.quantities import parse_mass, parse_volume, shown
 from partway.things.currencies import CURRENCIES

@@ -14,7 +14,7 @@ from partway.errors import Refused
 from partway.ledger.book import Book
 from partway.ledger.days import SETTING, day_of, local, moments, offset_text, start_of, zone_said
 from partway.ledger.events.event import Event
-from partway.ledger.events.payloads import Payload, Set
+from partway.ledger.events.kinds import Payload, Set
 from partway.ledger.events.stamp import Stamp
 
 R = TypeVar("R")

@@ -13,7 +13,7 @@ from partway.catalogue import shipped
 from partway.identify import read_answers
 from partway.identify.spoken import answer_text
 from partway.ledger.book import Book
-from partway.ledger.events.payloads import Identified, Said
+from partway.ledger.events.kinds import Identified, Said
 from partway.reports.what.cards import cards
 
 

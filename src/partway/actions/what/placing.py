@@ -10,7 +10,7 @@ from partway.actions.recording.results import RuleTold
 from partway.catalogue import shipped
 from partway.errors import Refused
 from partway.ledger.book import Book
-from partway.ledger.events.payloads import Ruled
+from partway.ledger.events.kinds import Ruled
 from partway.ledger.fold.rules import rules
 from partway.quantities import shown
 

@@ -1,43 +1,54 @@
-"""The form of every payload as JSON, field by field, in one table; `Shape` reads and writes by it."""
+"""The form of every dataclass of an event as JSON, worked out from the sorts of its fields; and of single values."""
 
 from __future__ import annotations
 
 import dataclasses
 import datetime as dt
-from collections.abc import Callable, Mapping
+import json
+import types
+import typing
+from collections.abc import Callable, Iterator
 from decimal import Decimal
-from typing import Any, get_args
+from typing import Any
 from uuid import UUID
 
 from partway.ledger.events import fields as f
-from partway.ledger.events import payloads as p
+from partway.ledger.events.payload import Payload, Row
+from partway.ledger.events.sorts import Since, Sort
 
-ZERO = Decimal(0)
-MASS = f.whole(0, f.LARGEST_MG, "milligrams")
-SIGNED_MASS = f.whole(-f.LARGEST_MG, f.LARGEST_MG, "milligrams")  # a ledger may have less than nothing in a bin
-COUNT = f.whole(1, f.LARGEST_COUNT, "a count")
-MINUTES = f.whole(0, f.LARGEST_MINUTES, "minutes")
-MONEY = f.decimal(f.MONEY, None, None, "money")
-OUTLAY = f.decimal(f.MONEY, ZERO, None, "money")
-PRICE = f.decimal(f.FINE, None, None, "a price")
-AMOUNT = f.decimal(f.FINE, ZERO, None, "a number")
-WORKS = f.word(get_args(p.Works))
-ID, TEXT, OPTIONAL_ID = f.identifier, f.prose, f.optional(f.identifier)
-UNIT = f.word(("lb", "kg", "short ton", "long ton", "tonne", "oz", "g"))
+PLAIN: dict[type, f.Read] = {bool: f.flag, dt.date: f.day, UUID: f.event_id}
+ANY = Sort()
+SHAPES: dict[type[Any], Shape] = {}
+
+
+@dataclasses.dataclass(frozen=True, slots=True)
+class Field:
+    """One field: its reader, its sort, and the shape of its items where it is a list of dataclasses.
+
+    `several`: it is a list. `since` is the format of an export that has it first, 0 for the oldest.
+    """
+
+    name: str
+    read: f.Read
+    sort: Sort
+    required: bool
+    default: Any
+    several: bool = False
+    items: Shape | None = None
+    since: int = 0
 
 
 class Shape:
-    """How one dataclass is written as a JSON object and read back; it names every field of the dataclass."""
+    """How one dataclass is written as a JSON object and read back, and which of its fields name things."""
 
-    __slots__ = ("cls", "known", "readers", "required")
+    __slots__ = ("cls", "fields", "known", "lists", "names", "optional")
 
-    def __init__(self, cls: type[Any], readers: Mapping[str, f.Read]) -> None:
-        if [field.name for field in dataclasses.fields(cls)] != list(readers):
-            raise TypeError(f"the shape of {cls.__name__} names other fields than the class")
-        missing = dataclasses.MISSING
-        self.cls, self.readers = cls, tuple(readers.items())
-        self.required = tuple(field.name for field in dataclasses.fields(cls) if field.default is missing)
-        self.known = frozenset(readers)
+    def __init__(self, cls: type[Any]) -> None:
+        self.cls, self.fields = cls, tuple(_fields(cls))
+        self.known = frozenset(field.name for field in self.fields)
+        self.names = tuple(field for field in self.fields if field.sort.names)
+        self.lists = tuple((field.name, field.items) for field in self.fields if field.items and field.items.names)
+        self.optional = tuple((field.name, field.default) for field in self.fields if field.since)
 
     def read(self, data: Any) -> Any:
         """The dataclass of a JSON object. Raises Bad; fields that have a default may be absent."""
@@ -47,25 +58,97 @@ class Shape:
             name = next(name for name in data if name not in self.known)
             raise f.Bad(name, "only " + ", ".join(sorted(self.known)))
         values = {}
-        for name, read in self.readers:
-            if name in data:
+        for field in self.fields:
+            if field.name in data:
                 try:
-                    values[name] = read(data[name])
+                    values[field.name] = field.read(data[field.name])
                 except f.Bad as bad:
-                    raise bad.inside(name) from None
-            elif name in self.required:
-                raise f.Bad(None, "a value", name)
+                    raise bad.inside(field.name) from None
+            elif field.required:
+                raise f.Bad(None, "a value", field.name)
         return self.cls(**values)
+
+    def write(self, value: Any) -> dict[str, Any]:
+        """The JSON object of a dataclass: every field, but for one of later that says nothing."""
+        data = {field.name: written(getattr(value, field.name)) for field in self.fields}
+        for name, default in self.optional:
+            if getattr(value, name) == default:
+                del data[name]
+        return data
+
+
+def shape_of(cls: type[Any]) -> Shape:
+    """The shape of a dataclass of an event, worked out once."""
+    shape = SHAPES.get(cls)
+    if shape is None:
+        shape = SHAPES[cls] = Shape(cls)
+    return shape
+
+
+def _fields(cls: type[Any]) -> Iterator[Field]:
+    hints = typing.get_type_hints(cls, include_extras=True)
+    for field in dataclasses.fields(cls):
+        hint = hints[field.name]
+        since = next((mark.format for mark in _unmarked(hint)[1] if isinstance(mark, Since)), 0)
+        required = field.default is dataclasses.MISSING
+        item = _item(hint)
+        several, inner = item is not None, hint if item is None else item
+        items = shape_of(inner) if dataclasses.is_dataclass(inner) else None
+        sort = _sort(hint) if item is None else _sort(item)
+        yield Field(field.name, reader_of(hint), sort, required, field.default, several, items, since)
+
+
+def reader_of(hint: Any) -> f.Read:
+    """What reads a value of a type from JSON."""
+    plain, marks = _unmarked(hint)
+    sort = next((mark for mark in marks if isinstance(mark, Sort)), ANY)
+    if sort.read is not None:
+        return sort.read
+    inner = _without_none(plain)
+    if inner is not None:
+        return f.optional(reader_of(inner))
+    item = _item(plain)
+    if item is not None:
+        return f.several(reader_of(item))
+    if typing.get_origin(plain) is typing.Literal:
+        return f.word(typing.get_args(plain))
+    return shape_of(plain).read if dataclasses.is_dataclass(plain) else PLAIN[plain]
+
+
+def _unmarked(hint: Any) -> tuple[Any, tuple[Any, ...]]:
+    """A type and what it is annotated with."""
+    if typing.get_origin(hint) is typing.Annotated:
+        plain, *marks = typing.get_args(hint)
+        return plain, tuple(marks)
+    return hint, ()
+
+
+def _sort(hint: Any) -> Sort:
+    """The sort of a type, also where it may be None."""
+    marks = _unmarked(_without_none(hint) or hint)[1]
+    return next((mark for mark in marks if isinstance(mark, Sort)), ANY)
+
+
+def _without_none(hint: Any) -> Any:
+    """A type without its None; None where it has none."""
+    if typing.get_origin(hint) not in {typing.Union, types.UnionType}:
+        return None
+    return next(part for part in typing.get_args(hint) if part is not types.NoneType)
+
+
+def _item(hint: Any) -> Any:
+    """The type of the items of a list; None for what is no list."""
+    arguments = typing.get_args(hint)
+    is_list = typing.get_origin(hint) is tuple and len(arguments) == 2 and arguments[1] is Ellipsis
+    return arguments[0] if is_list else None
 
 
 def written(value: Any) -> Any:
     """A value as JSON has it. What cannot be written exactly stays as it is, for the reader to refuse."""
     write = WRITERS.get(type(value))
-    return value if write is None else write(value)
-
-
-def _table(value: Any) -> dict[str, Any]:
-    return {name: written(getattr(value, name)) for name in value.__dataclass_fields__}
+    if write is not None:
+        return write(value)
+    return shape_of(type(value)).write(value) if isinstance(value, Payload | Row) else value
 
 
 def decimal_text(value: Decimal) -> str:
@@ -81,64 +164,15 @@ def time_text(value: dt.datetime) -> str:
     return value.astimezone(dt.UTC).isoformat(timespec="microseconds")[:-6] + "Z"
 
 
-POSTAGE = Shape(p.Postage, {"up_to_mg": MASS, "cost": OUTLAY})
-PIECE = Shape(p.PieceOut, {"piece": ID, "count": COUNT, "grade": ID, "bin": ID, "mass_mg": MASS})
-RUN = Shape(p.Run, {"piece": ID, "operation": ID, "times": COUNT})
-DEDUCTION = Shape(p.Deduction, {"what": TEXT, "amount": OUTLAY})
-SAID = Shape(p.Said, {"test": ID, "answer": ID})
-LINE = Shape(p.TicketLine, {
-    "grade": ID, "bin": ID, "mass_mg": MASS, "own_mg": MASS, "price": PRICE, "unit": UNIT, "amount": MONEY,
-})  # fmt: skip
+def canonical(data: object) -> str:
+    """JSON with sorted keys and no spaces, in plain characters (no escapes but those JSON needs)."""
+    return json.dumps(data, sort_keys=True, separators=(",", ":"), ensure_ascii=False, allow_nan=False)
 
-SHAPES = {shape.cls: shape for shape in (
-    Shape(p.Found, {
-        "find": ID, "kind": ID, "count": COUNT, "works": WORKS, "mass_mg": f.optional(MASS), "source": TEXT,
-        "note": TEXT, "photo": TEXT,
-    }),
-    Shape(p.Tested, {"find": ID, "works": WORKS}),
-    Shape(p.Weighed, {"find": ID, "mass_mg": MASS, "was_mg": SIGNED_MASS}),
-    Shape(p.Opened, {
-        "find": ID, "pieces": f.several(PIECE.read), "was_mg": SIGNED_MASS, "runs": f.several(RUN.read),
-        "minutes": MINUTES, "residue_mg": MASS, "loss_mg": MASS, "closes": f.flag,
-    }),
-    Shape(p.Binned, {"bin": ID, "grade": ID, "name": TEXT, "capacity_l": f.optional(AMOUNT)}),
-    Shape(p.Recounted, {"bin": ID, "grade": ID, "mass_mg": MASS, "was_mg": SIGNED_MASS, "opening": f.flag}),
-    Shape(p.Moved, {"bin": ID, "to_bin": ID, "grade": ID, "to_grade": ID, "mass_mg": MASS}),
-    Shape(p.Parted, {
-        "find": ID, "what": TEXT, "count": COUNT, "mass_mg": MASS, "was_mg": SIGNED_MASS, "price": OUTLAY,
-        "fee": OUTLAY, "postage": OUTLAY, "minutes": MINUTES, "closes": f.flag,
-    }),
-    Shape(p.Discarded, {"find": ID, "mass_mg": MASS, "was_mg": SIGNED_MASS}),
-    Shape(p.Traded, {
-        "buyer": ID, "kind": f.word(get_args(p.BuyerKind)), "name": TEXT, "km": f.optional(AMOUNT),
-        "at": f.optional(f.place), "minutes": MINUTES, "refuses": f.several(ID), "shipping": f.several(POSTAGE.read),
-        "note": TEXT,
-    }),
-    Shape(p.Quoted, {
-        "buyer": ID, "grade": ID, "price": f.optional(PRICE), "unit": UNIT, "on": f.day, "from_mg": MASS,
-        "minimum_mg": MASS, "said": TEXT,
-    }),
-    Shape(p.Set, {"name": ID, "value": TEXT}),
-    Shape(p.Hauled, {
-        "haul": ID, "status": f.word(("started", "finished")), "stops": f.several(ID), "km": f.optional(AMOUNT),
-        "minutes": f.optional(MINUTES), "note": TEXT,
-    }),
-    Shape(p.Ticketed, {
-        "ticket": ID, "buyer": ID, "lines": f.several(LINE.read), "total": MONEY,
-        "deductions": f.several(DEDUCTION.read), "haul": OPTIONAL_ID, "number": TEXT,
-    }),
-    Shape(p.Paid, {"buyer": ID, "amount": MONEY, "ticket": OPTIONAL_ID, "how": TEXT}),
-    Shape(p.Spent, {"what": TEXT, "amount": MONEY, "category": ID}),  # below 0: a coin more than was owed
-    Shape(p.Worked, {
-        "activity": f.word(get_args(p.Activity)), "minutes": MINUTES, "find": OPTIONAL_ID, "note": TEXT,
-    }),
-    Shape(p.Identified, {
-        "material": ID, "context": ID, "count": COUNT, "grade": OPTIONAL_ID, "answers": f.several(SAID.read),
-        "mass_mg": f.optional(MASS), "note": TEXT,
-    }),
-    Shape(p.Ruled, {"card": ID, "says": f.words, "source": f.words, "seen": f.day}),
-    Shape(p.Corrected, {"event": f.event_id, "why": TEXT, "instead": f.optional(f.event_id)}),
-)}  # fmt: skip
+
+def payload_text(what: Payload) -> str:
+    """The canonical text of a payload alone, as facts have it."""
+    return canonical(written(what))
+
 
 WRITERS: dict[type, Callable[[Any], Any]] = {
     UUID: str,
@@ -146,5 +180,4 @@ WRITERS: dict[type, Callable[[Any], Any]] = {
     dt.datetime: time_text,
     dt.date: dt.date.isoformat,
     tuple: lambda values: [written(value) for value in values],
-    **dict.fromkeys((*SHAPES, *(shape.cls for shape in (POSTAGE, PIECE, RUN, DEDUCTION, SAID, LINE))), _table),
 }

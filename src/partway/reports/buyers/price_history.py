@@ -12,7 +12,7 @@ from partway.catalogue import shipped
 from partway.ledger import trading
 from partway.ledger.book import Book
 from partway.ledger.events.codec import payload_kept
-from partway.ledger.events.payloads import Quoted, Traded
+from partway.ledger.events.kinds import Quoted, Traded
 from partway.ledger.fold.history import Said
 from partway.quantities import MG_PER_KG, kg_per
 from partway.valuing.price_steps import Spread, Step, spread, thinned, thinned_spread, window

@@ -14,7 +14,7 @@ from functools import cache
 from typing import Any, Literal
 from uuid import UUID
 
-from partway.ledger.events.payloads import PAYLOADS, Payload
+from partway.ledger.events.kinds import PAYLOADS, Payload
 
 Type = Literal["string", "uuid", "integer", "number", "boolean", "date", "datetime", "object"]
 TYPES: dict[type, Type] = {

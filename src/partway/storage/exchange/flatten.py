@@ -8,8 +8,9 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, cast
 
 from partway.errors import BadEvent
-from partway.ledger.events.codec import canonical, from_json, to_json
+from partway.ledger.events.codec import from_json, to_json
 from partway.ledger.events.event import FIRST, Event
+from partway.ledger.events.shapes import canonical
 from partway.storage.exchange.cells import Json
 from partway.storage.exchange.columns import AT, SINCE_2, Column, Table, event_tables, lists_of
 from partway.storage.exchange.csvfile import BadPackage, Row

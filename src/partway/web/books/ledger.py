@@ -21,7 +21,7 @@ from partway.actions.recording.describe import follows
 from partway.actions.recording.questions import Asked
 from partway.errors import Refused
 from partway.ledger.events.event import Event
-from partway.ledger.events.payloads import PAYLOADS, Corrected, Opened, Ticketed
+from partway.ledger.events.kinds import PAYLOADS, Corrected, Opened, Ticketed
 from partway.quantities import shown
 from partway.reports.books.ledger_page import EventReport, LedgerLeaf, Reader
 from partway.web.blanks import Blank, Choice, Line, Typed
