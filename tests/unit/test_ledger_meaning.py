@@ -31,10 +31,6 @@ def entries(what: p.Payload) -> list[tuple[str, str, str]]:
     return [(entry.account, str(entry.amount), entry.tag) for entry in effects(what).entries]
 
 
-def test_every_kind_has_a_meaning_and_a_subject() -> None:
-    assert set(MEANINGS) == set(NAMES) == set(p.PAYLOADS.values())
-
-
 def test_found_and_weighed_comes_in_from_outside() -> None:
     what = p.Found("f1", "fan", 2, "no", 5 * KG, "curb", "", "fan.jpg")
     assert effects(what).moves == (Move("outside", "find:f1", "", 5 * KG),)

@@ -10,9 +10,10 @@ from uuid import UUID
 from partway.actions.recording.context import decides
 from partway.ledger.book import Book
 from partway.ledger.events.event import Event
+from partway.ledger.events.kinds import PAYLOADS
 from partway.reports.books.ledger import TAIL, words
 
-RESTING = ("weighed", "opened", "sold", "discarded", "recounted", "moved", "ticketed", "paid")
+RESTING = tuple(kind for kind, payload in PAYLOADS.items() if payload.RESTS)
 SHOWN = 20  # events that rest on one
 ZERO = Decimal(0)
 

@@ -28,10 +28,7 @@ from partway.quantities import shown
 from partway.reports.books.ledger import words
 
 SHORTEST = 4  # characters of an id that may be typed for it
-# What later events rest on, by kind of the event that is the first word on it.
-FIRST_WORDS = {"found": "find:", "binned": "bin:", "traded": "buyer:", "ticketed": "ticket:", "hauled": "haul:"}
 RECENT = dt.timedelta(days=60)
-COMPANIONS = {"opened": ("weighed",), "ticketed": ("moved",), "corrected": ("corrected",)}
 Key = tuple[str, str]
 
 
@@ -158,7 +155,7 @@ def _matching(book: Book, wanted: str, now: dt.datetime) -> list[Event]:
 def _companions(book: Book, target: Event) -> list[Event]:
     """What the same action recorded only for the target: a weighing put right, a grade changed, other corrections."""
     voided = book.voided()
-    kinds = COMPANIONS.get(target.kind, ())
+    kinds = target.what.ALONG
     if not kinds:
         return []
     moment = book.events(kinds, since=target.happened, until=target.happened + dt.timedelta(microseconds=1))
@@ -184,10 +181,10 @@ def _replacements(book: Book, group: Sequence[Event]) -> list[Event]:
 
 def _check_rests(book: Book, target: Event, replaced: bool) -> None:
     """A find, bin or buyer that later events speak of is not made unheard of."""
-    prefix = FIRST_WORDS.get(target.kind)
-    if prefix is None or replaced:
+    made = target.what.MAKES
+    if not made or replaced:
         return
-    subject = next(s for s in subjects_of(target) if s.startswith(prefix))
+    subject = next(s for s in subjects_of(target) if s.startswith(f"{made}:"))
     voided = book.voided()
     others = [e for e in book.events(subject=subject) if e.id not in voided and e.id != target.id]
     if others and not any(e.kind == target.kind for e in others):

@@ -12,7 +12,7 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class PayloadRow:
     """What stands in a list inside an event; `WORDS` as of an event."""
 
     WORDS: ClassVar[str] = ""

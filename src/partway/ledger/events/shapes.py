@@ -7,35 +7,42 @@ import datetime as dt
 import json
 import types
 import typing
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from decimal import Decimal
-from typing import Any
+from typing import Any, TypeVar
 from uuid import UUID
 
 from partway.ledger.events import fields as f
-from partway.ledger.events.payload import Payload, Row
+from partway.ledger.events.payload import Payload, PayloadRow
 from partway.ledger.events.sorts import Since, Sort
 
 PLAIN: dict[type, f.Read] = {bool: f.flag, dt.date: f.day, UUID: f.event_id}
+M = TypeVar("M")
 ANY = Sort()
 SHAPES: dict[type[Any], Shape] = {}
 
 
 @dataclasses.dataclass(frozen=True, slots=True)
 class Field:
-    """One field: its reader, its sort, and the shape of its items where it is a list of dataclasses.
+    """One field: its reader, its sort and plain type, those of its items where it is a list (`several`).
 
-    `several`: it is a list. `since` is the format of an export that has it first, 0 for the oldest.
+    `nullable`: it may be None. `since` is the format of a Data Package that has it first, 1 for the oldest.
     """
 
     name: str
     read: f.Read
     sort: Sort
+    type: Any
+    nullable: bool
+    several: bool
     required: bool
     default: Any
-    several: bool = False
-    items: Shape | None = None
-    since: int = 0
+    since: int
+
+    @property
+    def items(self) -> Shape | None:
+        """The shape of the items of a list of dataclasses."""
+        return shape_of(self.type) if self.several and _is_row(self.type) else None
 
 
 class Shape:
@@ -47,8 +54,9 @@ class Shape:
         self.cls, self.fields = cls, tuple(_fields(cls))
         self.known = frozenset(field.name for field in self.fields)
         self.names = tuple(field for field in self.fields if field.sort.names)
-        self.lists = tuple((field.name, field.items) for field in self.fields if field.items and field.items.names)
-        self.optional = tuple((field.name, field.default) for field in self.fields if field.since)
+        lists = ((field.name, field.items) for field in self.fields)
+        self.lists = tuple((name, items) for name, items in lists if items is not None and items.names)
+        self.optional = tuple((field.name, field.default) for field in self.fields if field.since > 1)
 
     def read(self, data: Any) -> Any:
         """The dataclass of a JSON object. Raises Bad; fields that have a default may be absent."""
@@ -89,20 +97,32 @@ def _fields(cls: type[Any]) -> Iterator[Field]:
     hints = typing.get_type_hints(cls, include_extras=True)
     for field in dataclasses.fields(cls):
         hint = hints[field.name]
-        since = next((mark.format for mark in _unmarked(hint)[1] if isinstance(mark, Since)), 0)
-        required = field.default is dataclasses.MISSING
         item = _item(hint)
-        several, inner = item is not None, hint if item is None else item
-        items = shape_of(inner) if dataclasses.is_dataclass(inner) else None
-        sort = _sort(hint) if item is None else _sort(item)
-        yield Field(field.name, reader_of(hint), sort, required, field.default, several, items, since)
+        one = hint if item is None else item
+        inner = _without_none(one)
+        plain, marks = _unmarked(one if inner is None else inner)
+        yield Field(
+            name=field.name,
+            read=reader_of(hint),
+            sort=_first(Sort, marks) or ANY,
+            type=plain,
+            nullable=inner is not None,
+            several=item is not None,
+            required=field.default is dataclasses.MISSING,
+            default=field.default,
+            since=getattr(_first(Since, marks), "format", 1),
+        )
+
+
+def _first(of: type[M], marks: Sequence[Any]) -> M | None:
+    return next((mark for mark in marks if isinstance(mark, of)), None)
 
 
 def reader_of(hint: Any) -> f.Read:
     """What reads a value of a type from JSON."""
     plain, marks = _unmarked(hint)
-    sort = next((mark for mark in marks if isinstance(mark, Sort)), ANY)
-    if sort.read is not None:
+    sort = _first(Sort, marks)
+    if sort is not None and sort.read is not None:
         return sort.read
     inner = _without_none(plain)
     if inner is not None:
@@ -112,7 +132,11 @@ def reader_of(hint: Any) -> f.Read:
         return f.several(reader_of(item))
     if typing.get_origin(plain) is typing.Literal:
         return f.word(typing.get_args(plain))
-    return shape_of(plain).read if dataclasses.is_dataclass(plain) else PLAIN[plain]
+    return shape_of(plain).read if _is_row(plain) else PLAIN[plain]
+
+
+def _is_row(of: Any) -> bool:
+    return isinstance(of, type) and issubclass(of, PayloadRow)
 
 
 def _unmarked(hint: Any) -> tuple[Any, tuple[Any, ...]]:
@@ -121,12 +145,6 @@ def _unmarked(hint: Any) -> tuple[Any, tuple[Any, ...]]:
         plain, *marks = typing.get_args(hint)
         return plain, tuple(marks)
     return hint, ()
-
-
-def _sort(hint: Any) -> Sort:
-    """The sort of a type, also where it may be None."""
-    marks = _unmarked(_without_none(hint) or hint)[1]
-    return next((mark for mark in marks if isinstance(mark, Sort)), ANY)
 
 
 def _without_none(hint: Any) -> Any:
@@ -148,7 +166,7 @@ def written(value: Any) -> Any:
     write = WRITERS.get(type(value))
     if write is not None:
         return write(value)
-    return shape_of(type(value)).write(value) if isinstance(value, Payload | Row) else value
+    return shape_of(type(value)).write(value) if isinstance(value, Payload | PayloadRow) else value
 
 
 def decimal_text(value: Decimal) -> str:

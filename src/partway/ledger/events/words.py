@@ -11,7 +11,7 @@ import re
 from collections.abc import Callable
 from typing import Any
 
-from partway.ledger.events.payload import Payload, Row
+from partway.ledger.events.payload import Payload, PayloadRow
 from partway.ledger.events.shapes import Field, shape_of
 from partway.ledger.events.sorts import Sort
 
@@ -26,7 +26,7 @@ def said(what: Payload, show: Show) -> str:
     return _filled(what.words(), what, show)
 
 
-def _filled(template: str, record: Payload | Row, show: Show) -> str:
+def _filled(template: str, record: Payload | PayloadRow, show: Show) -> str:
     fields = {field.name: field for field in shape_of(type(record)).fields}
 
     def group(match: re.Match[str]) -> str:

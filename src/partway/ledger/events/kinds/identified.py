@@ -6,12 +6,12 @@ from dataclasses import dataclass
 from typing import Annotated, ClassVar
 
 from partway.ledger.events import fields as f
-from partway.ledger.events.payload import Payload, Row
+from partway.ledger.events.payload import Payload, PayloadRow
 from partway.ledger.events.sorts import Count, Id, Mass, Sort, Text
 
 
 @dataclass(frozen=True, slots=True)
-class Said(Row):
+class Said(PayloadRow):
     """One answer of the test key."""
 
     test: Id

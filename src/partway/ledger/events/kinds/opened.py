@@ -9,12 +9,12 @@ from typing import ClassVar
 from partway.ledger.events.effects import LOSS, RESIDUE, Effects
 from partway.ledger.events.event import Event
 from partway.ledger.events.meaning import closed, entries, moves, top_up
-from partway.ledger.events.payload import Payload, Row
+from partway.ledger.events.payload import Payload, PayloadRow
 from partway.ledger.events.sorts import BinId, Count, FindId, Id, Mass, MassBefore, Minutes
 
 
 @dataclass(frozen=True, slots=True)
-class PieceOut(Row):
+class PieceOut(PayloadRow):
     """Pieces of one sort put into a bin together."""
 
     WORDS: ClassVar[str] = "{piece} {mass_mg} into {bin}"
@@ -27,7 +27,7 @@ class PieceOut(Row):
 
 
 @dataclass(frozen=True, slots=True)
-class Run(Row):
+class Run(PayloadRow):
     """An operation run so many times on a piece."""
 
     piece: Id

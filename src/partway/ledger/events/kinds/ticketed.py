@@ -8,7 +8,7 @@ from typing import ClassVar
 from partway.ledger.events.effects import LOSS, Effects, Fact
 from partway.ledger.events.event import Event
 from partway.ledger.events.meaning import EXACT, entries, moves
-from partway.ledger.events.payload import Payload, Row
+from partway.ledger.events.payload import Payload, PayloadRow
 from partway.ledger.events.shapes import payload_text
 from partway.ledger.events.sorts import (
     BinId,
@@ -27,7 +27,7 @@ from partway.ledger.events.sorts import (
 
 
 @dataclass(frozen=True, slots=True)
-class TicketLine(Row):
+class TicketLine(PayloadRow):
     """One line of a ticket: `mass_mg` is the yard's net, `own_mg` one's own; the bin gives up its own mass.
 
     `price` is per one `unit`, `amount` as printed.
@@ -45,7 +45,7 @@ class TicketLine(Row):
 
 
 @dataclass(frozen=True, slots=True)
-class Deduction(Row):
+class Deduction(PayloadRow):
     """Something taken off a ticket."""
 
     what: Text

@@ -7,13 +7,13 @@ from typing import Annotated, ClassVar
 
 from partway.ledger.events.effects import Effects, Fact
 from partway.ledger.events.event import Event
-from partway.ledger.events.payload import Payload, Row
+from partway.ledger.events.payload import Payload, PayloadRow
 from partway.ledger.events.shapes import payload_text
 from partway.ledger.events.sorts import BuyerId, BuyerKind, Id, Km, Mass, Minutes, Outlay, Place, Sort, Text
 
 
 @dataclass(frozen=True, slots=True)
-class Postage(Row):
+class Postage(PayloadRow):
     """One parcel of at most `up_to_mg` costs `cost`."""
 
     up_to_mg: Mass
