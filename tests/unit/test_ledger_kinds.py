@@ -59,7 +59,8 @@ SAYS: list[tuple[Payload, str]] = [
             "fan-1", (p.PieceOut("motor", 1, "motors", "crate", KG), p.PieceOut("shell", 1, "iron", "drum", KG)),
             3 * KG, (p.Run("whole", "open"),), 12, KG // 2, KG // 10, closes=False,
         ),
-        "fan-1 opened in 12 min: motor 1.0 kg into crate, shell 1.0 kg into drum, 500 g residue, 100 g loss; not yet all",
+        ("fan-1 opened in 12 min: motor 1.0 kg into crate, shell 1.0 kg into drum, 500 g residue, 100 g loss; "
+        "not yet all"),
     ),
     (p.Opened("fan-1", (), 0), "fan-1 opened: nothing weighed"),
     (p.Opened("fan-1", (p.PieceOut("rest", 1, "residue", "tub", KG),), KG), "fan-1 given up into tub, 1.0 kg"),

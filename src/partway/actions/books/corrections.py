@@ -9,10 +9,10 @@ from functools import cached_property
 from uuid import UUID
 
 from partway.actions.books.consequences import MassChange, consequences
+from partway.actions.books.results import CorrectResult
 from partway.actions.books.said_anew import said_anew
 from partway.actions.recording import reading
 from partway.actions.recording.context import Context, Recorded, clock_back, decides
-from partway.actions.recording.results import CorrectTold
 from partway.actions.recording.words import mass, unit
 from partway.catalogue import shipped
 from partway.errors import Refused
@@ -41,7 +41,7 @@ def correct(
     gap: str | None = None,
     as_printed: bool | None = None,
     preview: bool = False,
-) -> Recorded[CorrectTold]:
+) -> Recorded[CorrectResult]:
     """Take back an event, or with `changes` (field: text) put another in its place.
 
     What the same action recorded only for it goes with it. A bin or find that was on the scale after the event keeps
@@ -66,7 +66,7 @@ def _correct(
     gap: str | None,
     as_printed: bool | None,
     preview: bool,
-) -> Recorded[CorrectTold]:
+) -> Recorded[CorrectResult]:
     """The correction of an event that is there; whether it still counts is asked now."""
     target = event_named(book, str(event_id), context.clock())
     instead = said_anew(book, context, target, changes, gap, as_printed) if changes else None
@@ -85,7 +85,7 @@ def _correct(
     new = (*replacing, *corrections, *(stamp.event(what) for what in stands))
     follows = consequences(book, target, new, unit(book))
     masses.check(follows.masses)
-    told = CorrectTold(
+    result = CorrectResult(
         str(target.id),
         target.kind,
         words(target.what, unit(book)),
@@ -95,19 +95,19 @@ def _correct(
         preview,
     )
     if preview:
-        return Recorded((), told, ())
+        return Recorded((), result, ())
     book.append(new)
-    return Recorded(new, told, (corrections[0].id,), clock_back(stamp))
+    return Recorded(new, result, (corrections[0].id,), clock_back(stamp))
 
 
-def correct_all(book: Book, context: Context, event_ids: Sequence[str], why: str = "") -> Recorded[CorrectTold]:
+def correct_all(book: Book, context: Context, event_ids: Sequence[str], why: str = "") -> Recorded[CorrectResult]:
     """Take back several events that moved no mass, such as the quotes of one list, at once or not at all."""
     named = {event_named(book, given, context.clock()).id for given in event_ids}  # as in `correct`
     return _correct_all(book, context, named, why)
 
 
 @decides()
-def _correct_all(book: Book, context: Context, event_ids: Collection[UUID], why: str) -> Recorded[CorrectTold]:
+def _correct_all(book: Book, context: Context, event_ids: Collection[UUID], why: str) -> Recorded[CorrectResult]:
     targets = {event_id: event_named(book, str(event_id), context.clock()) for event_id in event_ids}
     for event in targets.values():
         _check_rests(book, event, replaced=False)
@@ -120,8 +120,8 @@ def _correct_all(book: Book, context: Context, event_ids: Collection[UUID], why:
     book.append(new)
     more = f", and {len(new) - 1} more" if len(new) > 1 else ""
     what = f"{words(last.what, unit(book))}{more}"
-    told = CorrectTold(str(last.id), last.kind, what, "")
-    return Recorded(new, told, tuple(event.id for event in new), clock_back(stamp))
+    result = CorrectResult(str(last.id), last.kind, what, "")
+    return Recorded(new, result, tuple(event.id for event in new), clock_back(stamp))
 
 
 def event_named(book: Book, given: str, now: dt.datetime) -> Event:

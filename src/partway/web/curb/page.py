@@ -10,7 +10,7 @@ from fastapi.responses import RedirectResponse, Response
 
 from partway.actions.bench import finds
 from partway.actions.curb import curb as look
-from partway.actions.recording.describe import clock_said, said
+from partway.actions.recording.describe import clock_said, describe
 from partway.errors import Refused
 from partway.quantities import shown
 from partway.reports.curb.curb import Curb, Ranking, RankLine
@@ -114,7 +114,7 @@ def taken(desk: At, kind: str, works: str = "unknown") -> Response:
     def act() -> Done:
         count = _whole(form.count.text, "count")
         recorded = finds.find(desk.book, desk.context(), kind, count, form.mass.text or None, works, source="curb")
-        lines = (said(recorded.told, desk.show.say)[-1], *clock_said(recorded.clock))
+        lines = (describe(recorded.result, desk.show.say)[-1], *clock_said(recorded.clock))
         return Done(lines, recorded.undo, "/curb")
 
     return submit(desk, form, act, lambda: _page(desk, kind, works, form))
