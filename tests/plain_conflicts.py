@@ -241,7 +241,7 @@ def _words(event: Event) -> Iterable[tuple[Any, Any]]:
 
 
 FIELDS: dict[str, tuple[str, tuple[str, ...], tuple[str, ...]]] = {  # no fields: the whole payload is one word
-    "found": ("find", ("find",), ("kind", "count", "works", "source", "note", "photo")),
+    "found": ("find", ("find",), ("kind", "count", "works", "source", "note", "photo", "model")),
     "tested": ("find", ("find",), ("works",)),
     "binned": ("bin", ("bin",), ("grade", "name", "capacity_l")),
     "traded": ("buyer", ("buyer",), ()),

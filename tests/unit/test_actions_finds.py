@@ -9,10 +9,13 @@ import pytest
 from ledger_day import KG, START, Day, found
 
 from partway.actions.bench import finds, selling
+from partway.actions.books.corrections import correct
 from partway.actions.recording.context import Context, when
 from partway.actions.recording.questions import Asked
 from partway.errors import Refused
+from partway.ledger.events.kinds import Found
 from partway.ledger.fold import standing
+from partway.reports.books.ledger import report_ledger
 
 
 def test_a_find_gets_a_name_to_write_on_it_and_its_mass_comes_from_outside() -> None:
@@ -189,3 +192,16 @@ def test_money_needs_a_currency() -> None:
     day = Day(currency=None)
     find = found(day, "fan", mass="3 kg")
     assert "partway set currency" in day.refuses(selling.sell, find, "10").expected
+
+
+def test_the_makers_model_number_is_kept_said_and_said_anew() -> None:
+    day = Day()
+    day.do(finds.find, "fan", mass="3 kg", model=" type 20 ")
+    (event,) = day.book.events(("found",))
+    assert event.what == Found("fan-1", "fan", mass_mg=3_000_000, model="type 20")
+    assert day.book.facts("find:fan-1", "model") == {("find:fan-1", "model"): "type 20"}
+    day.do(correct, str(event.id), changes={"model": "type 21"})
+    assert day.book.facts("find:fan-1", "model") == {("find:fan-1", "model"): "type 21"}
+    assert report_ledger(day.book, "kg", dt.UTC, ("found",)).lines[-1].words == "fan-1: fan type 21, 3.0 kg"
+    refused = day.refuses(finds.find, "fan", model="type\x1b[2J")
+    assert refused.where == "model"

@@ -14,9 +14,10 @@ from hypothesis import strategies as st
 from ledgers.strategies import payloads
 
 from partway.ledger.events import kinds as p
+from partway.ledger.events.codec import payload_from
 from partway.ledger.events.ids import built
 from partway.ledger.events.payload import Payload
-from partway.ledger.events.shapes import shape_of
+from partway.ledger.events.shapes import payload_text, shape_of
 from partway.ledger.events.words import GROUP, NAME
 from partway.reports.books.ledger import words
 
@@ -51,6 +52,7 @@ SAYS: list[tuple[Payload, str]] = [
         "fan-1: 2 × fan, 5.0 kg, does not work, from the quay (rusty)",
     ),
     (p.Found("fan-1", "fan", works="yes", mass_mg=0), "fan-1: fan, works"),
+    (p.Found("fan-1", "fan", mass_mg=KG, model="type 20"), "fan-1: fan type 20, 1.0 kg"),
     (p.Tested("fan-1", "yes"), "fan-1 works"),
     (p.Tested("fan-1", "unknown"), "fan-1 condition unknown"),
     (p.Weighed("fan-1", 3 * KG, 0), "fan-1 weighs 3.0 kg"),
@@ -136,3 +138,13 @@ def test_what_corrections_ask_of_a_kind() -> None:
     assert makes == {"found": "find", "binned": "bin", "traded": "buyer", "ticketed": "ticket", "hauled": "haul"}
     along = {kind: payload.ALONG for kind, payload in p.PAYLOADS.items() if payload.ALONG}
     assert along == {"opened": ("weighed",), "ticketed": ("moved",), "corrected": ("corrected",)}
+
+
+def test_a_field_of_later_is_written_only_where_it_says_something() -> None:
+    """So the text of an event from before stays to the letter, and a version before reads all that has no model."""
+    plain = '{"count":1,"find":"fan-1","kind":"fan","mass_mg":null,"note":"","photo":"","source":"","works":"unknown"}'
+    assert payload_text(p.Found("fan-1", "fan")) == plain
+    said = p.Found("fan-1", "fan", model="type 20")
+    assert payload_text(said) == plain.replace('"note"', '"model":"type 20","note"')
+    assert payload_from("found", payload_text(said)) == said
+    assert payload_from("found", plain) == payload_from("found", plain.replace('"note"', '"model":"","note"'))

@@ -35,6 +35,7 @@ def find(
     source: str = "",
     note: str = "",
     photo: str = "",
+    model: str = "",
 ) -> Recorded[FindResult]:
     """Record `count` things of a kind; `mass` is of all of them together."""
     found = Found(
@@ -46,6 +47,7 @@ def find(
         source=reading.text(source, "from"),
         note=reading.text(note, "note"),
         photo=reading.text(photo, "photo"),
+        model=reading.text(model, "model"),
     )
     anatomy = shipped().anatomy(found.kind)
     named = replace(found, find=next_name(book, "find", f"{found.kind}-{context.mark}"))

@@ -70,6 +70,7 @@ class TakenBlank(Blank):
 
     count = Line("How many", mode="numeric", most=9)
     mass = Line("On the scale", "all of them together, such as 28.5 lb; may be left empty", mode="decimal")
+    model = Line("Model", "the maker's number, as printed on it; may be left empty")
 
 
 @router.get("/curb")
@@ -113,7 +114,8 @@ def taken(desk: At, kind: str, works: str = "unknown") -> Response:
 
     def act() -> Done:
         count = _whole(form.count.text, "count")
-        recorded = finds.find(desk.book, desk.context(), kind, count, form.mass.text or None, works, source="curb")
+        more = {"source": "curb", "model": form.model.text}
+        recorded = finds.find(desk.book, desk.context(), kind, count, form.mass.text or None, works, **more)
         lines = (describe(recorded.result, desk.show.say)[-1], *clock_said(recorded.clock))
         return Done(lines, recorded.undo, "/curb")
 

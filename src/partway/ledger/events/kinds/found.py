@@ -10,7 +10,7 @@ from partway.ledger.events.event import FIRST, Event
 from partway.ledger.events.meaning import difference, moves
 from partway.ledger.events.payload import Payload
 from partway.ledger.events.shapes import time_text
-from partway.ledger.events.sorts import Count, FindId, KindId, Mass, MassBefore, Sort, Text, Works
+from partway.ledger.events.sorts import Count, FindId, KindId, Mass, MassBefore, Since, Sort, Text, Works
 
 Condition = Annotated[Works, Sort(name="works", alone=True)]
 
@@ -20,7 +20,7 @@ class Found(Payload):
     """Something collected: `count` things alike; `mass_mg` of all of them, None where they were not weighed."""
 
     KIND: ClassVar[str] = "found"
-    WORDS: ClassVar[str] = "{find}: [{count} × ]{kind}[, {mass_mg}][, {works}][, from {source}][ ({note})]"
+    WORDS: ClassVar[str] = "{find}: [{count} × ]{kind}[ {model}][, {mass_mg}][, {works}][, from {source}][ ({note})]"
     MAKES: ClassVar[str] = "find"
 
     find: FindId
@@ -31,6 +31,7 @@ class Found(Payload):
     source: Text = ""
     note: Text = ""
     photo: Text = ""
+    model: Annotated[Text, Since(3)] = ""
 
     def effects(self, event: Event) -> Effects:
         """A find; weighed, its mass comes in from outside. What is empty is not known, and no fact."""
@@ -41,6 +42,7 @@ class Found(Payload):
             "source": self.source,
             "note": self.note,
             "photo": self.photo,
+            "model": self.model,
             "found": time_text(event.happened),
         }
         return Effects(
