@@ -26,7 +26,7 @@ from sqlalchemy import event as on
 from sqlalchemy import func, select
 
 from partway.ledger import trading
-from partway.ledger.events import payloads as p
+from partway.ledger.events import kinds as p
 from partway.ledger.events.event import Event
 from partway.ledger.events.ids import built, new_id
 from partway.ledger.events.stamp import Stamp

@@ -30,7 +30,7 @@ from fastapi.testclient import TestClient
 from sqlalchemy import event as on
 
 from partway.catalogue import shipped
-from partway.ledger.events import payloads as p
+from partway.ledger.events import kinds as p
 from partway.storage.store import SqlBook
 from partway.storage.workspace import open_file
 from partway.web.app import create_app, page_routers

@@ -37,7 +37,7 @@ from storm_steps import town
 
 from partway.actions.recording.context import Context
 from partway.ledger.events.ids import new_id
-from partway.ledger.events.payloads import Found, Payload
+from partway.ledger.events.kinds import Found, Payload
 from partway.storage.workspace import open_file, open_workspace
 
 

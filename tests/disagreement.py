@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from partway.ledger.book import Book
-from partway.ledger.events import payloads as p
+from partway.ledger.events import kinds as p
 from partway.ledger.events.event import Event
 from partway.ledger.events.ids import new_id
 from partway.ledger.events.stamp import Stamp

@@ -15,7 +15,7 @@ from itertools import combinations
 from typing import Any, cast
 from uuid import UUID
 
-from partway.ledger.events import payloads as p
+from partway.ledger.events import kinds as p
 from partway.ledger.events.event import Event
 
 Thing = tuple[str, str, UUID | None]  # sort, name, and the event that made it; None for what schema 1 calls so
@@ -241,7 +241,7 @@ def _words(event: Event) -> Iterable[tuple[Any, Any]]:
 
 
 FIELDS: dict[str, tuple[str, tuple[str, ...], tuple[str, ...]]] = {  # no fields: the whole payload is one word
-    "found": ("find", ("find",), ("kind", "count", "works", "source", "note", "photo")),
+    "found": ("find", ("find",), ("kind", "count", "works", "source", "note", "photo", "model")),
     "tested": ("find", ("find",), ("works",)),
     "binned": ("bin", ("bin",), ("grade", "name", "capacity_l")),
     "traded": ("buyer", ("buyer",), ()),

@@ -14,7 +14,7 @@ from typing import Any
 from ledgers.servers import due, kept
 
 from partway.ledger.balance.sheet import sheet
-from partway.ledger.events import payloads as p
+from partway.ledger.events import kinds as p
 from partway.ledger.events.event import Event
 from partway.ledger.fold.fold import EMPTY, fold
 from partway.storage.store import SqlBook

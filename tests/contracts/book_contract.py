@@ -34,7 +34,7 @@ from plain_conflicts import plain_conflicts
 from partway.errors import Refused
 from partway.ledger.balance.sheet import sheet
 from partway.ledger.book import Book, Which
-from partway.ledger.events import payloads as p
+from partway.ledger.events import kinds as p
 from partway.ledger.events.codec import to_text
 from partway.ledger.events.event import Event
 from partway.ledger.events.ids import IdMaker, built
@@ -594,8 +594,9 @@ class BookContract:
         history = seeded_history(9, 200, corrections=9)
         book.append(history)
         words = book.words(["quote:harbour:", "quote:ridge:motors:"], "heard")
-        quoted = [event for event in history if isinstance(event.what, p.Quoted) and event.id not in book.voided()]
-        asked = [e for e in quoted if e.what.buyer == "harbour" or (e.what.buyer, e.what.grade) == ("ridge", "motors")]  # type: ignore[union-attr]
+        counting = [event for event in history if event.id not in book.voided()]
+        quoted = [(event, event.what) for event in counting if isinstance(event.what, p.Quoted)]
+        asked = [e for e, q in quoted if q.buyer == "harbour" or (q.buyer, q.grade) == ("ridge", "motors")]
         assert {word.event for word in words} == {event.id for event in asked} and len(words) == len(asked) > 3
         assert [(word.happened, word.event) for word in words] == sorted((w.happened, w.event) for w in words)
         last = {word.subject: word.value for word in words}

@@ -92,7 +92,7 @@ def test_each_write_is_the_action_itself(tmp_path: Path) -> None:
             expected = written.act(done.book, context)
             answer = post(sent, written.path, written.body)
             assert answer.status_code == 200, (written.path, answer.text)
-            assert answer.json()["told"] == plain(expected.told), written.path
+            assert answer.json()["told"] == plain(expected.result), written.path
             events = [sent.book.event(_id(event["id"])) for event in answer.json()["events"]]
             assert [event and event.what for event in events] == [event.what for event in expected.events]
             assert [event and event.who for event in events] == ["tester"] * len(events)
@@ -699,7 +699,7 @@ def test_every_answer_that_is_not_a_yes_is_problem_details(here: Visitor) -> Non
 def test_every_report_is_stated_whole(here: Visitor) -> None:
     """All fields and no other, so that schemathesis sees each one that is missing or new."""
     schemas = here.client.get("/api/openapi.json").json()["components"]["schemas"]
-    for name in ("Today", "Stock", "Plan", "Depth", "FindTold", "Ticketed", "Anatomy"):
+    for name in ("Today", "Stock", "Plan", "Depth", "FindResult", "Ticketed", "Anatomy"):
         assert schemas[name]["additionalProperties"] is False
         assert set(schemas[name]["required"]) == set(schemas[name]["properties"])
 

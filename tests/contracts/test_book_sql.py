@@ -9,7 +9,7 @@ import pytest
 from book_contract import BookContract, at
 from ledgers.servers import empty_workspace, everything
 
-from partway.ledger.events.payloads import Set
+from partway.ledger.events.kinds import Set
 from partway.storage.store import SqlBook
 from partway.storage.workspace import open_workspace
 

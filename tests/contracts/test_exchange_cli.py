@@ -18,7 +18,7 @@ import pytest
 from ledgers.yard import START, START_MS, seeded_history
 
 from partway.cli import main
-from partway.ledger.events import payloads as p
+from partway.ledger.events import kinds as p
 from partway.ledger.events.codec import to_text
 from partway.ledger.events.event import Event
 from partway.ledger.events.ids import built

@@ -9,6 +9,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterator
 from dataclasses import fields
+from importlib import import_module
 from pathlib import Path
 from typing import Any
 
@@ -21,10 +22,12 @@ from named_hazards import missing
 from partway.actions.bench import finds, opening, selling
 from partway.actions.bench.pieces import PieceGiven
 from partway.actions.bins import bins
+from partway.actions.books.results import CorrectResult
 from partway.actions.buyers import quoting
+from partway.actions.buyers.results import BuyerResult, QuoteResult
 from partway.actions.haul import tickets
 from partway.actions.haul.scenario import scenario_from_book
-from partway.actions.recording.describe import LINES, Say, said
+from partway.actions.recording.describe import Say, describe
 from partway.catalogue import named as catalogue_named
 from partway.catalogue import shipped
 from partway.catalogue.checks.findings import findings
@@ -40,6 +43,7 @@ from partway.things.anatomy import Anatomy
 KINDS = dict(named.kinds())
 GRADES = dict(named.grades())
 MONEY = "CAD "
+PLACES = ("bench", "bins", "buyers", "haul", "books", "what", "home")
 
 SHOWN_HERE = {
     "plan", "depth", "kinds", "grades", "cautions", "wire", "density", "battery", "capacitor", "scale", "motor",
@@ -294,15 +298,20 @@ def test_the_depth_of_a_find_shows_all_its_cards(kind: str, walk: str) -> None:
 
 def lines(day: Day, action: Any, *arguments: Any, **options: Any) -> str:
     """What a command of the ledger says of what it recorded."""
-    return "\n".join(said(day.do(action, *arguments, **options).told, Say.of(day.book)))
+    return "\n".join(describe(day.do(action, *arguments, **options).result, Say.of(day.book)))
 
 
 def test_whatever_is_told_of_an_action_can_carry_cards() -> None:
     """Every report that names a find, a bin or a grade has a place for them."""
-    for told in LINES:
-        parts = {field.name for field in fields(told)}
-        if parts & {"kind", "grade", "quotes", "pieces", "lines"} and told.__name__ not in ("BuyerTold", "CorrectTold"):
-            assert "cautions" in parts or told.__name__ in ("QuoteTold",), told
+    modules = [import_module(f"partway.actions.{place}.results") for place in PLACES]
+    results = [
+        it for of in modules for it in vars(of).values() if isinstance(it, type) and it.__module__ == of.__name__
+    ]
+    assert len(results) >= 15
+    for result in results:
+        parts = {field.name for field in fields(result)}
+        if parts & {"kind", "grade", "quotes", "pieces", "lines"} and result not in (BuyerResult, CorrectResult):
+            assert "cautions" in parts or result is QuoteResult, result
 
 
 @pytest.mark.parametrize("kind", KINDS)

@@ -13,7 +13,7 @@ from partway.actions.home import settings
 from partway.actions.recording.context import record
 from partway.catalogue import shipped
 from partway.errors import Refused
-from partway.ledger.events import payloads as p
+from partway.ledger.events import kinds as p
 from partway.ledger.fold import standing
 
 PAGES = ("/", "/bench", "/bench/water-heater-1", "/bins", "/books", "/books/ledger", "/haul", "/curb/water-heater")

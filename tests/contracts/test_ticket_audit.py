@@ -20,7 +20,7 @@ from partway.actions.haul import hauls
 from partway.actions.haul.tickets import LineGiven, ticket
 from partway.actions.home import settings
 from partway.actions.recording.context import Context
-from partway.actions.recording.describe import Say, said
+from partway.actions.recording.describe import Say, describe
 from partway.ledger.events.ids import new_id
 from partway.reports.haul.ticket_audit import WORDS
 
@@ -82,7 +82,7 @@ def test_a_back_dated_ticket_is_not_held_against_a_later_price(at: Visitor) -> N
     quoting.quote(at.book, on(at, "2026-03-12"), "harbour-yard", "copper-2", "9.00 /kg")
     line = [LineGiven("copper-2", "10 kg", "7.00 /kg", own="yard")]
     for day, quoted in {"2026-03-01": None, "2026-03-05": Decimal("7.00"), "2026-03-13": Decimal("9.00")}.items():
-        told = ticket(at.book, on(at, day), "harbour-yard", line).told
+        told = ticket(at.book, on(at, day), "harbour-yard", line).result
         assert told.lines[0].quoted == quoted
         assert [doubt.what for doubt in told.lines[0].doubts] == (["below-quote"] if day == "2026-03-13" else [])
 
@@ -92,7 +92,7 @@ def test_tiers_and_minimums_are_reached_by_the_mass_of_the_line_and_a_withdrawn_
 
     def quoted(kg: str, day: str) -> Decimal | None:
         line = LineGiven("copper-2", f"{kg} kg", "1 /kg", own="yard")
-        found: Decimal | None = ticket(at.book, on(at, day), "harbour-yard", [line]).told.lines[0].quoted
+        found: Decimal | None = ticket(at.book, on(at, day), "harbour-yard", [line]).result.lines[0].quoted
         return found
 
     heard = (at.book, on(at, "2026-03-02"), "harbour-yard", "copper-2")
@@ -114,7 +114,7 @@ def test_a_quote_of_late_in_the_evening_is_of_its_own_day(at: Visitor) -> None:
     assert at.client.get("/api/quotes").json()[0]["on"] == "2026-03-05"
     line = [LineGiven("copper-2", "10 kg", "7 /kg", own="yard")]
     after = Context("tester", clock, new_id, evening + dt.timedelta(minutes=10))
-    assert ticket(at.book, after, "harbour-yard", line).told.lines[0].quoted == 7
+    assert ticket(at.book, after, "harbour-yard", line).result.lines[0].quoted == 7
 
 
 def test_command_page_and_json_have_the_same_doubts_of_drawn_tickets(at: Visitor) -> None:
@@ -177,9 +177,9 @@ def below(given: dict[str, Any], quoted: Decimal | None) -> bool:
 def typed(v: Visitor, body: dict[str, Any]) -> tuple[str, list[Any], Decimal, str]:
     """Recorded as the command does, with the lines that it prints."""
     lines = [LineGiven(**line) for line in body["lines"]]
-    found = ticket(v.book, v.context(), body["buyer"], lines, body.get("total"), (), body["haul"], "", True).told
+    found = ticket(v.book, v.context(), body["buyer"], lines, body.get("total"), (), body["haul"], "", True).result
     by_line = [[(d.what, None if d.money is None else str(d.money)) for d in line.doubts] for line in found.lines]
-    return found.ticket, by_line, found.gap, "\n".join(said(found, Say.of(v.book)))
+    return found.ticket, by_line, found.gap, "\n".join(describe(found, Say.of(v.book)))
 
 
 def sent(v: Visitor, body: dict[str, Any]) -> tuple[str, list[Any], Decimal, str]:

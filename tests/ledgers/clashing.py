@@ -14,7 +14,7 @@ from uuid import UUID
 from ledgers.yard import BUYERS, GRADES, START, START_MS, Chooser
 from plain_conflicts import Thing, Walk, _counting, place, thing
 
-from partway.ledger.events import payloads as p
+from partway.ledger.events import kinds as p
 from partway.ledger.events.event import Event
 from partway.ledger.events.ids import built
 

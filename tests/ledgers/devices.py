@@ -14,7 +14,7 @@ from random import Random
 
 from ledgers.yard import GRADES, START, Seeded, Yard
 
-from partway.ledger.events import payloads as p
+from partway.ledger.events import kinds as p
 from partway.ledger.events.event import Event
 from partway.ledger.events.ids import IdMaker
 from partway.ledger.events.stamp import Stamp
@@ -72,7 +72,7 @@ class Device(Yard):
                 number += 1
             self.own[sort, name] = name if number == 0 else f"{name}-{number}"
         changes: dict[str, str] = {sort: self.own[sort, name]}
-        return dataclasses.replace(what, **changes)  # type: ignore[arg-type]
+        return dataclasses.replace(what, **changes)
 
 
 def seeded_fleet(seed: int, steps: int) -> list[Event]:

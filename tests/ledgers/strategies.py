@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from ledgers.devices import Device
 from ledgers.yard import START, START_MS, Yard
 
-from partway.ledger.events import payloads as p
+from partway.ledger.events import kinds as p
 from partway.ledger.events.event import Event
 from partway.ledger.events.ids import RANDOM_BITS, built
 
@@ -98,7 +98,7 @@ def tuples(of: st.SearchStrategy[T]) -> st.SearchStrategy[tuple[T, ...]]:
 lines = st.builds(p.TicketLine, names, names, masses, masses, prices, units, money)
 pieces = st.builds(p.PieceOut, names, counts, names, names, masses)
 payloads: dict[str, st.SearchStrategy[p.Payload]] = {
-    "found": st.builds(p.Found, names, names, counts, works, st.none() | masses, texts, texts, texts),
+    "found": st.builds(p.Found, names, names, counts, works, st.none() | masses, texts, texts, texts, texts),
     "tested": st.builds(p.Tested, names, works),
     "weighed": st.builds(p.Weighed, names, masses, signed),
     "opened": st.builds(

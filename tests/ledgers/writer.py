@@ -21,7 +21,7 @@ import time
 from decimal import Decimal
 from uuid import UUID
 
-from partway.ledger.events import payloads as p
+from partway.ledger.events import kinds as p
 from partway.ledger.events.event import Event
 from partway.ledger.events.ids import built, new_id, time_of
 from partway.storage.workspace import open_workspace

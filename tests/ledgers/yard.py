@@ -15,7 +15,7 @@ from random import Random
 from typing import Protocol, TypeVar
 from uuid import UUID
 
-from partway.ledger.events import payloads as p
+from partway.ledger.events import kinds as p
 from partway.ledger.events.event import Event
 from partway.ledger.events.ids import built
 

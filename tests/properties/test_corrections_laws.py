@@ -121,12 +121,12 @@ def test_what_a_preview_says_is_what_the_ledger_has_afterwards(seed: int) -> Non
         before, context = state(day), day.context()
         kept = day.book.state
         try:
-            told = correct(day.book, context, str(event.id), **options, preview=True).told
+            told = correct(day.book, context, str(event.id), **options, preview=True).result
         except Refused as refused:
             assert refused.given and refused.expected and refused.where and day.book.state is kept
             continue
         assert day.book.state is kept
-        taken = correct(day.book, context, str(event.id), **options).told
+        taken = correct(day.book, context, str(event.id), **options).result
         assert taken.follows == told.follows
         assert with_changes(before, told.follows) == state(day)
         assert sheet(day.book.balances()).apart_mg == 0

@@ -16,7 +16,7 @@ from ledgers.devices import Device
 from ledgers.servers import emptied, empty_workspace, everything, kept
 from ledgers.strategies import fleets
 
-from partway.ledger.events import payloads as p
+from partway.ledger.events import kinds as p
 from partway.ledger.events.event import Event
 from partway.ledger.events.subjects import named_in
 from partway.ledger.fold.fold import check, fold, merge

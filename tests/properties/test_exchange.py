@@ -28,7 +28,7 @@ from ledgers.yard import START, START_MS, seeded_history
 
 from partway.errors import BadEvent, Refused
 from partway.ledger.book import Which
-from partway.ledger.events import payloads as p
+from partway.ledger.events import kinds as p
 from partway.ledger.events.codec import to_text
 from partway.ledger.events.event import Event
 from partway.ledger.events.ids import built
@@ -209,16 +209,17 @@ def test_what_several_devices_recorded_goes_out_and_comes_back(name: str, fleet:
         assert again.state == book.state
 
 
-def test_a_package_of_format_1_is_read(folder: Path) -> None:
-    """As the first version wrote it: without the three columns, and with its own number."""
+@pytest.mark.parametrize(("form", "absent"), [(1, {"device", "order", "refs", "model"}), (2, {"model"})])
+def test_a_package_of_an_older_format_is_read(form: int, absent: set[str], folder: Path) -> None:
+    """As the versions before wrote it: without the columns that came later, and with its own number."""
     events = seeded_history(3, 40, 3)
     target = export(events, folder / "p")
     without_digests(target)
     descriptor = target / "datapackage.json"
-    descriptor.write_text(descriptor.read_text().replace('"partway_format": 2', '"partway_format": 1'))
+    descriptor.write_text(descriptor.read_text().replace('"partway_format": 3', f'"partway_format": {form}'))
     for file in target.glob("*.csv"):
         names, *rows = csv.reader(io.StringIO(file.read_bytes().decode()))
-        keep = [n for n, column in enumerate(names) if column not in {"device", "order", "refs"}]
+        keep = [n for n, column in enumerate(names) if column not in absent]
         with file.open("w", encoding="utf-8", newline="") as out:
             csv.writer(out).writerows([[row[n] for n in keep] for row in (names, *rows)])
     book = MemoryBook()

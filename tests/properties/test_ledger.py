@@ -21,11 +21,12 @@ from ledgers.yard import START, START_MS, Yard
 
 from partway.errors import BadEvent
 from partway.ledger.balance.sheet import sheet
-from partway.ledger.events import payloads as p
-from partway.ledger.events.codec import from_json, from_text, payload_from, payload_text, to_json, to_text
+from partway.ledger.events import kinds as p
+from partway.ledger.events.codec import from_json, from_text, payload_from, to_json, to_text
 from partway.ledger.events.event import Event
 from partway.ledger.events.ids import built
 from partway.ledger.events.meaning import effects_of
+from partway.ledger.events.shapes import payload_text
 from partway.ledger.fold.fold import EMPTY, State, check, fold, merge
 from partway.ledger.memory import MemoryBook
 

@@ -81,7 +81,7 @@ def stocked(day: Day, **kilograms: float) -> None:
 
 def found(day: Day, kind: str, **options: Any) -> str:
     """A find; what it is called."""
-    name: str = day.do(finds.find, kind, **options).told.find
+    name: str = day.do(finds.find, kind, **options).result.find
     return name
 
 

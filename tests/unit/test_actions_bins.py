@@ -16,8 +16,8 @@ from partway.ledger.fold import standing
 
 def test_a_bin_is_called_after_its_grade_unless_it_is_named() -> None:
     day = Day()
-    assert day.do(bins.add_bin, "copper-2", capacity="20 L").told.bin == "copper-2"
-    assert day.do(bins.add_bin, "motors", "Motors Shed", "blue drum").told.bin == "motors-shed"
+    assert day.do(bins.add_bin, "copper-2", capacity="20 L").result.bin == "copper-2"
+    assert day.do(bins.add_bin, "motors", "Motors Shed", "blue drum").result.bin == "motors-shed"
     assert standing.bins(day.book)["copper-2"].capacity_l == Decimal(20)
     assert "did you mean" in day.refuses(bins.add_bin, "coper-2").expected
     assert "unit of volume" in day.refuses(bins.add_bin, "copper-2", capacity="20 kg").expected
@@ -33,13 +33,13 @@ def test_changing_a_bin_keeps_what_was_not_said_and_a_full_bin_keeps_its_grade()
     assert (now.name, now.capacity_l, now.mg) == ("green tub", Decimal(20), 5 * KG)
     assert "copper-2, which is in it" in day.refuses(bins.add_bin, "copper-1", "copper-2").expected
     day.do(bins.recount, "copper-2", "0 kg")
-    assert day.do(bins.add_bin, "copper-1", "copper-2").told.what == "changed"
+    assert day.do(bins.add_bin, "copper-1", "copper-2").result.what == "changed"
 
 
 def test_a_recount_books_the_difference_as_loss_or_gain() -> None:
     day = Day()
     stocked(day, motors=10)
-    told = day.do(bins.recount, "mot", "9.5 kg").told
+    told = day.do(bins.recount, "mot", "9.5 kg").result
     assert (told.mass_mg, told.change_mg) == (9_500_000, -500_000)
     assert day.mg("bin:motors", "motors") == 9_500_000
     assert day.mg("loss") == -9_500_000
@@ -51,8 +51,8 @@ def test_bins_are_moved_and_merged() -> None:
     day = Day()
     stocked(day, motors=10)
     day.do(bins.add_bin, "motors", "shed")
-    assert day.do(bins.move, "motors", "shed", "4 kg").told.mass_mg == 4 * KG
-    assert day.do(bins.move, "motors", "shed").told.mass_mg == 10 * KG
+    assert day.do(bins.move, "motors", "shed", "4 kg").result.mass_mg == 4 * KG
+    assert day.do(bins.move, "motors", "shed").result.mass_mg == 10 * KG
     assert day.mg("bin:motors", "motors") == 0
     assert "at most the 0 kg" in day.refuses(bins.move, "motors", "shed").expected
     assert "at most the 10 kg" in day.refuses(bins.move, "shed", "motors", "11 kg").expected
@@ -91,7 +91,7 @@ def test_a_hazard_is_never_regraded_away() -> None:
 )
 def test_settings_are_read_before_they_are_kept(name: str, value: str, kept: str) -> None:
     day = Day(currency=None)
-    told = day.do(set_, name, value).told
+    told = day.do(set_, name, value).result
     assert (told.value, told.before) == (kept, "")
     assert standing.settings(day.book)[told.name] == kept
 
@@ -125,7 +125,7 @@ def test_the_currency_stays_once_money_is_recorded() -> None:
     day.do(set_, "currency", "EUR")
     day.do(money.spend, "blades", "12")
     assert "new workspace" in day.refuses(set_, "currency", "CAD").expected
-    assert day.do(set_, "currency", "eur").told.before == "EUR"
+    assert day.do(set_, "currency", "eur").result.before == "EUR"
 
 
 def test_every_setting_says_what_it_is() -> None:

@@ -19,7 +19,7 @@ from partway.pricelist import answer
 
 def test_a_buyer_is_added_and_changed_field_by_field() -> None:
     day = trading_day()
-    told = day.do(buyer, "harbour", Terms(km="15.5", name="harbour yard")).told
+    told = day.do(buyer, "harbour", Terms(km="15.5", name="harbour yard")).result
     assert (told.new, set(told.changed)) == (False, {"km", "name"})
     now = trading.buyers(day.book)["harbour"]
     assert (now.kind, now.km, now.minutes, now.refuses) == ("yard", Decimal("15.5"), 20, ("li-ion",))
@@ -55,7 +55,7 @@ def test_buyers_that_cannot_be(buyer_id: str, terms: Terms, expected: str) -> No
 def test_a_quote_keeps_the_unit_it_was_said_in() -> None:
     day = trading_day()
     day.do(quote, "harbour", "copper-2", "4.10 /lb")
-    told = day.do(quote, "harb", "copper-2", "4.20 / lb").told.quotes[0]
+    told = day.do(quote, "harb", "copper-2", "4.20 / lb").result.quotes[0]
     assert (told.price, told.unit, told.before, told.before_unit) == (Decimal("4.20"), "lb", Decimal("4.10"), "lb")
     heard = trading.quotes(day.book, "harbour")
     assert [(q.grade, q.price, q.unit, q.on) for q in heard] == [
@@ -125,7 +125,7 @@ def test_a_dictated_list_is_understood_and_saved() -> None:
     lines = lists.read_list(
         day.book, "harbour", "no 2 copper 4.10, motors 38c, light iron .09, 304 stainless not taking"
     )
-    told = day.do(lists.save_list, "harbour", lines).told
+    told = day.do(lists.save_list, "harbour", lines).result
     assert [(q.grade, q.price, q.unit) for q in told.quotes] == [
         ("copper-2", Decimal("4.10"), "lb"),
         ("motors", Decimal("0.38"), "lb"),
@@ -141,7 +141,7 @@ def test_a_list_with_a_question_is_not_saved_until_it_is_answered() -> None:
     assert "brass" in said.given
     asked = next(line for line in lines if line.question)
     lines = answer(lines, asked.position, "brass-yellow")
-    told = day.do(lists.save_list, "harbour", lines).told
+    told = day.do(lists.save_list, "harbour", lines).result
     assert [q.grade for q in told.quotes] == ["copper-2", "brass-yellow"]
 
 

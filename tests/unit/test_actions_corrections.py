@@ -40,7 +40,7 @@ def test_a_find_typed_twice_is_taken_back() -> None:
     found(day, "fan", mass="3 kg")
     before = state(day)
     found(day, "fan", mass="3 kg")
-    told = day.do(correct, last(day, "found")[-8:], "typed twice").told
+    told = day.do(correct, last(day, "found")[-8:], "typed twice").result
     assert "fan-2" in told.what
     assert state(day) == before
     assert len(day.book.voided()) == 1
@@ -59,7 +59,7 @@ def test_a_correction_can_itself_be_taken_back() -> None:
 def test_a_mass_typed_wrong_is_put_right() -> None:
     day = Day()
     find = found(day, "kettle", mass="12 kg", note="dented")
-    told = day.do(correct, last(day, "found"), changes={"mass": "1.2 kg", "works": "no"}).told
+    told = day.do(correct, last(day, "found"), changes={"mass": "1.2 kg", "works": "no"}).result
     assert told.instead
     now = standing.find(day.book, find)
     assert (now.mg, now.works, now.note) == (1_200_000, "no", "dented")
@@ -149,7 +149,7 @@ def test_a_bin_weighed_later_keeps_what_the_scale_said() -> None:
     day.do(open_up, find, [PieceGiven("cover", "18 kg")])
     opened = last(day, "opened")
     day.do(bins.recount, "light-iron", "1.8 kg")
-    told = day.do(correct, opened).told
+    told = day.do(correct, opened).result
     assert told.stands == (("bin:light-iron", 1_800_000),)
     assert day.mg("bin:light-iron", "light-iron") == 1_800_000
     assert day.mg(f"find:{find}") == 18 * KG

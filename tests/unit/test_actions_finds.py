@@ -9,15 +9,18 @@ import pytest
 from ledger_day import KG, START, Day, found
 
 from partway.actions.bench import finds, selling
+from partway.actions.books.corrections import correct
 from partway.actions.recording.context import Context, when
 from partway.actions.recording.questions import Asked
 from partway.errors import Refused
+from partway.ledger.events.kinds import Found
 from partway.ledger.fold import standing
+from partway.reports.books.ledger import report_ledger
 
 
 def test_a_find_gets_a_name_to_write_on_it_and_its_mass_comes_from_outside() -> None:
     day = Day()
-    told = day.do(finds.find, "microwave", mass="13.2 kg", source="maple street", note="rusty").told
+    told = day.do(finds.find, "microwave", mass="13.2 kg", source="maple street", note="rusty").result
     assert (told.find, told.name, told.mass_mg) == ("microwave-1", "Microwave oven", 13_200_000)
     assert {"hv-capacitor", "mains"} <= {card.id for card in told.cautions}
     assert day.mg("find:microwave-1") == 13_200_000
@@ -39,8 +42,8 @@ def test_a_second_machine_marks_its_numbers() -> None:
     day = Day()
     found(day, "fan")
     context = Context("me", lambda: day.now, day.ids, mark="b")
-    assert finds.find(day.book, context, "fan").told.find == "fan-b1"
-    assert finds.find(day.book, context, "fan").told.find == "fan-b2"
+    assert finds.find(day.book, context, "fan").result.find == "fan-b1"
+    assert finds.find(day.book, context, "fan").result.find == "fan-b2"
     assert found(day, "fan") == "fan-2"
 
 
@@ -98,7 +101,7 @@ def test_testing_and_weighing() -> None:
     find = found(day, "fan", mass="3 kg")
     day.do(finds.test, "fan", "no")
     assert standing.find(day.book, find).works == "no"
-    told = day.do(finds.weigh, find, "2.8 kg").told
+    told = day.do(finds.weigh, find, "2.8 kg").result
     assert (told.mass_mg, day.mg(f"find:{find}"), day.mg("outside")) == (2_800_000, 2_800_000, -2_800_000)
 
 
@@ -151,7 +154,7 @@ def test_days_that_are_none(text: str) -> None:
 def test_a_part_is_sold_and_the_rest_stays() -> None:
     day = Day()
     find = found(day, "microwave", mass="13 kg", works="no")
-    told = day.do(selling.sell, find, "12.50", what="tray", mass="0.9 kg", fee="1.75", postage="4", minutes="20").told
+    told = day.do(selling.sell, find, "12.50", what="tray", mass="0.9 kg", fee="1.75", postage="4", minutes="20").result
     assert (told.net, told.left_mg, told.closed) == (Decimal("6.75"), 12_100_000, False)
     assert day.book.accounts() == {
         "parts": Decimal("12.50"),
@@ -165,12 +168,12 @@ def test_a_part_is_sold_and_the_rest_stays() -> None:
 def test_a_whole_find_sold_is_closed_and_so_are_the_last_of_several() -> None:
     day = Day()
     one = found(day, "stand-mixer", mass="8 kg", works="yes")
-    assert day.do(selling.sell, one, "60").told.closed
+    assert day.do(selling.sell, one, "60").result.closed
     assert standing.finds(day.book) == {}
     several = found(day, "fan", count=3, mass="9 kg", works="yes")
-    assert not day.do(selling.sell, several, "10", count=2, mass="6 kg").told.closed
+    assert not day.do(selling.sell, several, "10", count=2, mass="6 kg").result.closed
     assert "at most 1" in day.refuses(selling.sell, several, "10", count=2).expected
-    assert day.do(selling.sell, several, "10").told.closed
+    assert day.do(selling.sell, several, "10").result.closed
     assert day.mg("people") == 17 * KG
 
 
@@ -189,3 +192,16 @@ def test_money_needs_a_currency() -> None:
     day = Day(currency=None)
     find = found(day, "fan", mass="3 kg")
     assert "partway set currency" in day.refuses(selling.sell, find, "10").expected
+
+
+def test_the_makers_model_number_is_kept_said_and_said_anew() -> None:
+    day = Day()
+    day.do(finds.find, "fan", mass="3 kg", model=" type 20 ")
+    (event,) = day.book.events(("found",))
+    assert event.what == Found("fan-1", "fan", mass_mg=3_000_000, model="type 20")
+    assert day.book.facts("find:fan-1", "model") == {("find:fan-1", "model"): "type 20"}
+    day.do(correct, str(event.id), changes={"model": "type 21"})
+    assert day.book.facts("find:fan-1", "model") == {("find:fan-1", "model"): "type 21"}
+    assert report_ledger(day.book, "kg", dt.UTC, ("found",)).lines[-1].words == "fan-1: fan type 21, 3.0 kg"
+    refused = day.refuses(finds.find, "fan", model="type\x1b[2J")
+    assert refused.where == "model"

@@ -29,7 +29,7 @@ PIECES = [
 def test_pieces_go_into_bins_and_the_balance_closes() -> None:
     day = Day()
     find = found(day, "microwave", mass="13 kg")
-    told = day.do(open_up, find, PIECES, OPERATIONS, "14 min").told
+    told = day.do(open_up, find, PIECES, OPERATIONS, "14 min").result
     assert told.was_mg == 13 * KG
     assert sum(mg for *_, mg in told.pieces) + told.residue_mg + told.loss_mg + told.left_mg == told.was_mg
     assert (told.loss_mg, told.residue_mg, told.closed) == (90_000, 60_000, True)
@@ -64,7 +64,7 @@ def test_a_gap_beyond_the_stated_loss_is_asked_about(gap: str, loss: int, residu
     assert {answer for answer, _ in said.choices} == {"loss", "residue", "left", "scale"}
     for words in ("4.8 kg in", "1.8 kg out", "3.0 kg missing"):
         assert words in said.given
-    told = day.do(open_up, find, pieces, gap=gap).told
+    told = day.do(open_up, find, pieces, gap=gap).result
     assert (told.loss_mg, told.residue_mg, told.left_mg, told.closed) == (loss, residue, left, gap != "left")
     assert day.mg(f"find:{find}") == left
 
@@ -75,7 +75,7 @@ def test_more_out_than_was_in_is_refused_unless_the_scale_was_wrong() -> None:
     pieces = [PieceGiven("cover", "1.8 kg")]
     for gap in (None, "loss", "residue", "left"):
         assert "0.8 kg too much" in day.refuses(open_up, find, pieces, gap=gap).given.replace("800 g", "0.8 kg")
-    told = day.do(open_up, find, pieces, gap="scale").told
+    told = day.do(open_up, find, pieces, gap="scale").result
     assert (told.was_mg, told.reweighed) == (1_800_000, True)
     assert day.mg("outside") == -1_800_000
 
@@ -90,13 +90,13 @@ def test_the_division_of_the_scale_explains_a_little() -> None:
     day.do(set_, "division", "4 g")
     assert isinstance(day.refuses(open_up, find, *opened), Asked)
     day.do(set_, "division", "5 g")
-    assert day.do(open_up, find, *opened).told.loss_mg == 10_000
+    assert day.do(open_up, find, *opened).result.loss_mg == 10_000
 
 
 def test_an_unweighed_find_weighs_what_came_out_of_it() -> None:
     day = Day()
     find = found(day, "microwave")
-    told = day.do(open_up, find, PIECES, OPERATIONS).told
+    told = day.do(open_up, find, PIECES, OPERATIONS).result
     assert (told.was_mg, told.closed) == (0, True)
     assert day.mg("outside") == -12_910_000
 
@@ -106,7 +106,7 @@ def test_a_find_is_opened_further_another_day() -> None:
     find = found(day, "microwave", mass="13 kg")
     day.do(open_up, find, PIECES[:3], OPERATIONS[:1], gap="left")
     assert "discharge" in day.refuses(open_up, find, [], ["transformer-out"]).expected
-    told = day.do(open_up, find, PIECES[3:], OPERATIONS[1:]).told
+    told = day.do(open_up, find, PIECES[3:], OPERATIONS[1:]).result
     assert told.closed
     assert told.was_mg == 11_740_000
 
@@ -176,19 +176,19 @@ def test_no_more_pieces_than_the_operations_give() -> None:
 def test_one_of_several_alike_is_opened_and_the_others_are_left() -> None:
     day = Day()
     find = found(day, "microwave", count=3, mass="39 kg")
-    told = day.do(open_up, find, PIECES, OPERATIONS, count=1).told
+    told = day.do(open_up, find, PIECES, OPERATIONS, count=1).result
     assert (told.closed, told.left_mg) == (False, 39 * KG - 12_910_000)
     assert "from 1 to 2" in day.refuses(open_up, find, PIECES, OPERATIONS, count=3).expected
-    assert day.do(selling.sell, find, "10", count=2).told.closed
+    assert day.do(selling.sell, find, "10", count=2).result.closed
 
 
 def test_finds_are_put_into_a_bin_as_they_are() -> None:
     day = Day()
     find = found(day, "toaster", count=3, mass="6 kg")
-    told = day.do(open_up, find, [PieceGiven("whole", "4 kg", 2, "light-iron")]).told
+    told = day.do(open_up, find, [PieceGiven("whole", "4 kg", 2, "light-iron")]).result
     assert (told.closed, told.left_mg) == (False, 2 * KG)
     assert "from 1 to 1" in day.refuses(open_up, find, [PieceGiven("whole", "2 kg", 2, "light-iron")]).expected
-    assert day.do(open_up, find, [PieceGiven("whole", "2 kg", 1, "light-iron")]).told.closed
+    assert day.do(open_up, find, [PieceGiven("whole", "2 kg", 1, "light-iron")]).result.closed
     assert day.mg("bin:light-iron", "light-iron") == 6 * KG
 
 

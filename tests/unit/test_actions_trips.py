@@ -27,7 +27,7 @@ def loaded() -> Day:
 def test_a_ticket_empties_the_bin_by_ones_own_scale() -> None:
     day = loaded()
     lines = [LineGiven("copper-2", "9.8 kg", "9.00 /kg"), LineGiven("light-iron", "100.5 kg", "0.20 /kg")]
-    told = day.do(ticket, "harbour", lines, number="4711").told
+    told = day.do(ticket, "harbour", lines, number="4711").result
     assert (told.ticket, told.total) == ("ticket-1", Decimal("108.30"))
     assert [line.short_mg for line in told.lines] == [200_000, -500_000]
     assert day.mg("bin:copper-2", "copper-2") == day.mg("bin:light-iron", "light-iron") == 0
@@ -63,7 +63,7 @@ def test_arithmetic_that_does_not_add_up_is_asked_about() -> None:
     said = day.refuses(ticket, "harbour", [line], total="80")
     assert isinstance(said, Asked) and said.option == "as_printed"
     assert "89" in said.given and "80" in said.given and "90.00" in said.given
-    told = day.do(ticket, "harbour", [line], total="80", as_printed=True).told
+    told = day.do(ticket, "harbour", [line], total="80", as_printed=True).result
     assert (told.total, told.gap) == (Decimal("80.00"), Decimal("-9.00"))
     doubts = {doubt.what: doubt.money for doubt in told.lines[0].doubts}
     assert doubts == {"below-quote": Decimal("0.39"), "amount": Decimal("-1.00")}  # 4.10 /lb are 9.0389 /kg
@@ -72,7 +72,7 @@ def test_arithmetic_that_does_not_add_up_is_asked_about() -> None:
 def test_deductions_come_off_and_a_cent_of_rounding_is_no_question() -> None:
     day = loaded()
     line = LineGiven("copper-2", "10 kg", "8.995 /kg", amount="89.96")
-    told = day.do(ticket, "harbour", [line], "87.46", [("dirt", "2.50")]).told
+    told = day.do(ticket, "harbour", [line], "87.46", [("dirt", "2.50")]).result
     assert [doubt.what for doubt in told.lines[0].doubts] == ["below-quote"]  # 4.10 /lb are 9.0389 /kg
     assert told.gap == 0
     assert day.book.accounts("deductions") == {"deductions:harbour": Decimal("-2.50")}
@@ -91,7 +91,7 @@ def test_a_downgrade_leaves_the_bin_as_the_grade_that_was_paid() -> None:
 
 def test_a_ticket_from_a_buyer_that_refuses_is_kept_and_said() -> None:
     day = loaded()
-    told = day.do(ticket, "harbour", [LineGiven("li-ion", "2 kg", "0.5 /kg")]).told
+    told = day.do(ticket, "harbour", [LineGiven("li-ion", "2 kg", "0.5 /kg")]).result
     assert [doubt.what for doubt in told.lines[0].doubts] == ["refused"]
     assert [card.id for card in told.cautions] == ["li-ion"]
 
@@ -144,8 +144,8 @@ def test_lines_that_cannot_be_read(text: str) -> None:
 
 def test_hauls_start_and_finish() -> None:
     day = trading_day()
-    assert day.do(hauls.start, ["harbour", "rid"]).told.stops == ("harbour", "ridge")
-    told = day.do(hauls.finish, None, "61", "2 h 10").told
+    assert day.do(hauls.start, ["harbour", "rid"]).result.stops == ("harbour", "ridge")
+    told = day.do(hauls.finish, None, "61", "2 h 10").result
     assert (told.haul, told.km, told.minutes) == ("haul-1", Decimal(61), 130)
     assert day.book.accounts("minutes:") == {"minutes:haul": Decimal(130)}
     assert trading.hauls(day.book)["haul-1"].status == "finished"
@@ -154,7 +154,7 @@ def test_hauls_start_and_finish() -> None:
     assert "driven to" in day.refuses(hauls.start, ["boards"]).expected
     day.refuses(hauls.start, [])
     day.refuses(hauls.start, ["nobody"])
-    assert day.do(hauls.start, ["ridge"]).told.haul == "haul-2"
+    assert day.do(hauls.start, ["ridge"]).result.haul == "haul-2"
     day.refuses(hauls.finish, None, "-3")
 
 
@@ -162,12 +162,12 @@ def test_money_for_a_ticket() -> None:
     day = loaded()
     day.do(ticket, "harbour", [LineGiven("copper-2", "10 kg", "9 /kg")], number="4711")
     assert money.unpaid(day.book) == {"ticket-1": Decimal("90.00")}
-    assert day.do(money.paid, "harbour", "50").told.open == 40
+    assert day.do(money.paid, "harbour", "50").result.open == 40
     said = day.refuses(money.paid, "harbour", "50", "4711")
     assert isinstance(said, Asked) and "at most 40" in said.expected
-    assert day.do(money.paid, "harbour", "40", "4711").told.open == 0
+    assert day.do(money.paid, "harbour", "40", "4711").result.open == 0
     assert money.unpaid(day.book) == {}
-    assert day.do(money.paid, "harbour", "3").told.of == "harbour"
+    assert day.do(money.paid, "harbour", "3").result.of == "harbour"
     for amount in ("0", "-4", "1.234", "much"):
         day.refuses(money.paid, "harbour", amount)
     assert "known ticket" in day.refuses(money.paid, "harbour", "4", "ticket-9").expected

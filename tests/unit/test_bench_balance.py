@@ -119,4 +119,4 @@ def test_it_says_before_what_the_action_says_after(body: str) -> None:
         with pytest.raises(Asked):
             opening.open_up(day.book, day.context(), oven, given, ["cord-and-tray"], 2)
     else:
-        assert day.do(opening.open_up, oven, given, ["cord-and-tray"], 2).told.closed
+        assert day.do(opening.open_up, oven, given, ["cord-and-tray"], 2).result.closed

@@ -30,7 +30,7 @@ def page(day: Day, name: str = "harbour") -> BuyerPage:
 def delivers(day: Day, kg: int) -> str:
     told = day.do(
         ticket, "harbour", [LineGiven("copper-2", f"{kg} kg", "8 /kg", own="yard", bin="copper-2")], str(8 * kg)
-    ).told
+    ).result
     return str(told.ticket)
 
 
@@ -65,7 +65,7 @@ def test_what_was_taken_back_does_not_count(day: Day) -> None:
 
 
 def test_visits_are_hauls_as_last_heard_of(day: Day) -> None:
-    haul = day.do(hauls.start, ["harbour", "ridge"]).told.haul
+    haul = day.do(hauls.start, ["harbour", "ridge"]).result.haul
     assert [(one.haul, one.status) for one in page(day).visits] == [(haul, "started")]
     day.do(hauls.finish, haul, km="30")
     assert [(one.haul, one.status) for one in page(day, "ridge").visits] == [(haul, "finished")]

@@ -47,7 +47,7 @@ def test_the_smallest_coin(currency: str, expected: str) -> None:
 def test_a_cash_ticket_is_paid_in_full_and_the_cents_are_booked(total: str, came: str, cents: str) -> None:
     """The coins of Canada since the cent was withdrawn: to the nearest 0.05, 1 and 2 down, 3 and 4 up."""
     day = with_a_ticket(total)
-    told = day.do(money.paid, "harbour", came, how="cash").told
+    told = day.do(money.paid, "harbour", came, how="cash").result
     assert (told.amount, told.open, told.rounding) == (Decimal(came), 0, Decimal(cents))
     assert trading.owed(day.book) == {} and money.unpaid(day.book) == {}
     assert day.book.accounts()["spent:rounding"] == -Decimal(cents)
@@ -71,7 +71,7 @@ def test_it_is_taken_back_as_one() -> None:
 )
 def test_what_is_no_rounding_stays_open(came: str, how: str, left: str) -> None:
     day = with_a_ticket("9.02")
-    assert day.do(money.paid, "harbour", came, how=how).told.open == Decimal(left)
+    assert day.do(money.paid, "harbour", came, how=how).result.open == Decimal(left)
 
 
 def test_a_ticket_is_owed_until_all_of_it_came() -> None:

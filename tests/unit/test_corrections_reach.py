@@ -28,7 +28,7 @@ def last(day: Day, kind: str) -> Event:
 
 
 def put_right(day: Day, kind: str, **options: object) -> object:
-    return day.do(correct, str(last(day, kind).id), **options).told
+    return day.do(correct, str(last(day, kind).id), **options).result
 
 
 def with_a_ticket() -> Day:
@@ -147,7 +147,7 @@ def test_a_preview_records_nothing_and_names_what_rests_on_it() -> None:
     before = day.book.state
     recorded = day.do(correct, str(last(day, "opened").id), changes={"cover": "5 kg"}, gap="loss", preview=True)
     assert day.book.state is before and recorded.events == () and recorded.undo == ()
-    follows = recorded.told.follows
+    follows = recorded.result.follows
     assert ("bin:light-iron", 4 * KG, 3 * KG) in [(m.place, m.before, m.after) for m in follows.masses]
     assert [event.kind for event in follows.rests] == ["ticketed"]
     refused = day.refuses(correct, str(last(day, "opened").id), changes={"cover": "1 kg"}, gap="loss", preview=True)

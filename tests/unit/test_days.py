@@ -27,7 +27,7 @@ from partway.actions.recording.context import Context, start_said, when
 from partway.actions.recording.questions import Asked
 from partway.errors import Refused
 from partway.ledger.days import clock_text, day_of, moments, start_of, zone_named, zone_of
-from partway.ledger.events.payloads import Set
+from partway.ledger.events.kinds import Set
 from partway.reports.books.ledger import report_ledger
 from partway.reports.books.per_hour import report_per_hour
 from partway.valuing.window import window

@@ -15,7 +15,7 @@ from partway.errors import Refused
 from partway.ledger import trading
 from partway.ledger.balance.sheet import sheet, tips_in
 from partway.ledger.events.event import Event
-from partway.ledger.events.payloads import PAYLOADS, Found, Ruled, Ticketed, Traded
+from partway.ledger.events.kinds import PAYLOADS, Found, Ruled, Ticketed, Traded
 from partway.ledger.fold import standing
 from partway.ledger.memory import MemoryBook
 from partway.reports.home.today import report_today

@@ -18,7 +18,7 @@ from partway.catalogue import shipped
 from partway.catalogue.key import forms as key_forms
 from partway.catalogue.reading import forms as catalogue_forms
 from partway.cli.app import cli
-from partway.ledger.events.payloads import Opened
+from partway.ledger.events.kinds import Opened
 from partway.ledger.fold import standing
 from partway.storage.scenario import forms
 from partway.storage.scenario.scenario import read_scenario_text

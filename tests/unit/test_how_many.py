@@ -33,7 +33,7 @@ def test_one_ovens_mass_opens_one_and_today_shows_the_other(mass: str | None) ->
     day, find = ovens(mass)
     assert waiting(day) == [2]
     pieces = [PieceGiven("cord", "0.3 kg")]
-    told = day.do(open_up, find, pieces, ["cord-and-tray"]).told
+    told = day.do(open_up, find, pieces, ["cord-and-tray"]).result
     assert not told.closed and not standing.find(day.book, find).closed
     assert waiting(day) == [1]
 
@@ -48,7 +48,7 @@ def test_two_ovens_mass_opens_both() -> None:
 def test_a_weighed_find_that_is_all_accounted_for_is_all_opened() -> None:
     day, find = ovens("25 kg")
     pieces = [PieceGiven("cover", "12 kg"), PieceGiven("tray", "6 kg"), PieceGiven("ring", "7 kg")]
-    assert day.do(open_up, find, pieces).told.closed
+    assert day.do(open_up, find, pieces).result.closed
 
 
 def test_where_it_could_be_either_it_is_asked_and_the_answer_counts() -> None:
@@ -57,9 +57,9 @@ def test_where_it_could_be_either_it_is_asked_and_the_answer_counts() -> None:
     asked = day.refuses(open_up, find, [PieceGiven("cord", "0.26 kg")])
     assert isinstance(asked, Asked) and asked.option == "count"
     assert [answer for answer, _ in asked.choices] == ["1", "2"]
-    assert not day.do(open_up, find, [PieceGiven("cord", "0.26 kg")], count="1").told.closed
+    assert not day.do(open_up, find, [PieceGiven("cord", "0.26 kg")], count="1").result.closed
 
 
 def test_a_count_that_is_said_is_not_asked_about() -> None:
     day, find = ovens("26 kg")
-    assert day.do(open_up, find, ONE, count=1).told.left_mg == 26 * KG - 12_500_000
+    assert day.do(open_up, find, ONE, count=1).result.left_mg == 26 * KG - 12_500_000

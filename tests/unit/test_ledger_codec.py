@@ -12,10 +12,11 @@ from typing import Any
 import pytest
 
 from partway.errors import BadEvent, Refused
-from partway.ledger.events import payloads as p
-from partway.ledger.events.codec import from_json, from_text, payload_from, payload_text, same, to_json, to_text
+from partway.ledger.events import kinds as p
+from partway.ledger.events.codec import from_json, from_text, payload_from, same, to_json, to_text
 from partway.ledger.events.event import Event
 from partway.ledger.events.ids import built
+from partway.ledger.events.shapes import payload_text
 
 NOON = dt.datetime(2026, 3, 14, 12, 0, tzinfo=dt.UTC)
 ID = built(1_773_489_600_000, 1)

@@ -12,7 +12,7 @@ import pytest
 from app_client import visitor
 from disagreement import NOON, Person, begun, lb, part
 
-from partway.ledger.events import payloads as p
+from partway.ledger.events import kinds as p
 from partway.ledger.memory import MemoryBook
 from partway.reports.books.conflicts import conflict_lines
 

@@ -11,7 +11,7 @@ import pytest
 
 from partway.errors import BadEvent, LedgerUnsound
 from partway.ledger.balance.sheet import sheet, tips_in
-from partway.ledger.events import payloads as p
+from partway.ledger.events import kinds as p
 from partway.ledger.events.event import Event
 from partway.ledger.events.ids import built
 from partway.ledger.events.voids import corrections_of, void

@@ -8,12 +8,12 @@ from decimal import Decimal
 
 import pytest
 
-from partway.ledger.events import payloads as p
+from partway.ledger.events import kinds as p
 from partway.ledger.events.effects import Effects, Entry, Fact, Move
 from partway.ledger.events.event import Event
 from partway.ledger.events.ids import built
-from partway.ledger.events.meaning import MEANINGS, effects_of, postings
-from partway.ledger.events.subjects import NAMES, subjects_of
+from partway.ledger.events.meaning import effects_of, postings
+from partway.ledger.events.subjects import subjects_of
 
 NOON = dt.datetime(2026, 3, 14, 12, 0, 0, 5000, tzinfo=dt.UTC)
 KG = 1_000_000  # mg
@@ -29,10 +29,6 @@ def facts(what: p.Payload) -> dict[tuple[str, str], str]:
 
 def entries(what: p.Payload) -> list[tuple[str, str, str]]:
     return [(entry.account, str(entry.amount), entry.tag) for entry in effects(what).entries]
-
-
-def test_every_kind_has_a_meaning_and_a_subject() -> None:
-    assert set(MEANINGS) == set(NAMES) == set(p.PAYLOADS.values())
 
 
 def test_found_and_weighed_comes_in_from_outside() -> None:

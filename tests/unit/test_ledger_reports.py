@@ -23,9 +23,9 @@ from partway.actions.haul.tickets import LineGiven, ticket
 from partway.actions.recording.context import record
 from partway.errors import Refused
 from partway.ledger import trading
-from partway.ledger.events.payloads import PAYLOADS, Deduction, Paid, Ticketed
+from partway.ledger.events.kinds import Deduction, Paid, Ticketed
 from partway.reports.bins.stock import Stock, report_stock
-from partway.reports.books.ledger import SAID, report_ledger
+from partway.reports.books.ledger import report_ledger
 from partway.reports.home.today import Today, report_today
 from partway.valuing.earned import earned
 
@@ -229,10 +229,6 @@ def test_filters_as_people_say_them() -> None:
     for kinds, about, when in ((["opend?"], None, None), ([], "nothing", None), ([], "x:y", None), ([], None, "soon")):
         with pytest.raises(Refused):
             filters(*args, kinds, about, when, None)
-
-
-def test_every_kind_of_event_has_words() -> None:
-    assert set(SAID) == set(PAYLOADS.values())
 
 
 def test_the_report_of_today_says_when_prices_are_from() -> None:

@@ -11,7 +11,7 @@ import pytest
 from partway.actions.plans.flips import quote_at
 from partway.actions.plans.plan import plan
 from partway.errors import Refused
-from partway.ledger.events.payloads import Traded
+from partway.ledger.events.kinds import Traded
 from partway.ledger.fold.standing import BinNow
 from partway.reports.haul.changes import changes
 from partway.reports.haul.load_sheet import PAPERS, load_sheet

@@ -26,7 +26,7 @@ from partway.errors import Refused
 from partway.ledger import trading
 from partway.ledger.book import Book
 from partway.ledger.events.ids import IdMaker
-from partway.ledger.events.payloads import Found
+from partway.ledger.events.kinds import Found
 from partway.ledger.fold import standing
 from partway.ledger.memory import MemoryBook
 from partway.storage.workspace import FILE, open_workspace
@@ -179,7 +179,7 @@ def test_what_came_before_a_recount_may_be_taken_back_and_the_recount_stands(clo
         bins.add_bin(book, clock.at(0), grade, holds="50 kg")
     moved = bins.move(book, clock.at(1), "copper-2", "copper-light", "10 kg", regrade=True)
     bins.recount(book, clock.at(2), "copper-2", "41 kg")
-    told = correct(book, clock.at(3), str(moved.undo[0])).told
+    told = correct(book, clock.at(3), str(moved.undo[0])).result
     assert book.balances("bin:") == {
         ("bin:copper-2", "copper-2"): 41 * KG,
         ("bin:copper-light", "copper-light"): 50 * KG,

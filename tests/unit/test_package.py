@@ -24,7 +24,7 @@ import pytest
 from ledgers.yard import START, START_MS, seeded_history
 
 from partway.errors import Refused
-from partway.ledger.events import payloads as p
+from partway.ledger.events import kinds as p
 from partway.ledger.events.event import Event
 from partway.ledger.events.ids import built
 from partway.ledger.fold.fold import fold
@@ -336,8 +336,8 @@ def rewritten(package: Path, target: Path, file: str, old: str, new: str) -> Pat
     [
         ("found.csv", "id,happened", "id;happened", 'found.csv, row 1, column 1: got "id;happened"'),
         ("found.csv", "source,note", "note,source", 'found.csv, row 1, column 14: got "note"'),
-        ("found.csv", ",photo", "", "found.csv, row 1, column 16: got 15 columns"),
-        ("found.csv", ",photo", ",photo,more", 'found.csv, row 1, column 17: got "more"'),
+        ("found.csv", ",model", "", "found.csv, row 1, column 17: got 16 columns"),
+        ("found.csv", ",model", ",model,more", 'found.csv, row 1, column 18: got "more"'),
         ("opened-pieces.csv", ",1,", ",2,", "column n: got 2; expected 1"),
         ("opened-pieces.csv", ",1,", ",0,", "column n: got 0; expected 1"),
         ("ticketed-lines.csv", ",1,", ",3,", "column n: got"),
@@ -345,8 +345,8 @@ def rewritten(package: Path, target: Path, file: str, old: str, new: str) -> Pat
         ("datapackage.json", '"found"', '"fount"', "name: got a table"),
         ("datapackage.json", '"found.csv"', '"../found.csv"', "path: got"),
         ("datapackage.json", '"found.csv"', '"https://example.org/found.csv"', "path: got"),
-        ("datapackage.json", '"partway_format": 2', '"partway_format": 3', "got partway_format 3"),
-        ("datapackage.json", '"partway_format": 2', '"format": 2', "the Data Package of a ledger"),
+        ("datapackage.json", '"partway_format": 3', '"partway_format": 4', "got partway_format 4"),
+        ("datapackage.json", '"partway_format": 3', '"format": 3', "the Data Package of a ledger"),
         ("datapackage.json", '"resources": [', '"resources": [7, ', "resource 1: got a int"),
         ("datapackage.json", "{", "", "got what is not JSON"),
     ],

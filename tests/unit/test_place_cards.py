@@ -13,7 +13,7 @@ from partway.actions.books.corrections import correct
 from partway.actions.what import placing
 from partway.catalogue import shipped
 from partway.cli.app import cli
-from partway.ledger.events.payloads import Ruled
+from partway.ledger.events.kinds import Ruled
 from partway.ledger.fold.rules import rules
 from partway.reports.what.place_cards import OLD_DAYS, report_place_cards, to_fill_in
 
@@ -41,7 +41,7 @@ def test_a_card_is_not_filled_in_until_somebody_does() -> None:
 def test_the_latest_word_counts_and_can_be_taken_back() -> None:
     day = Day()
     filled(day)
-    told = day.do(placing.fill_in, "curbside", "never", "by-law 13").told
+    told = day.do(placing.fill_in, "curbside", "never", "by-law 13").result
     assert told.before == "not after 7" and told.seen == "2026-03-14"
     assert rules(day.book)["curbside"].says == "never"
     last = str(next(iter(reversed(list(day.book.events(("ruled",)))))).id)

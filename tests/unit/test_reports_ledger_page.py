@@ -16,7 +16,8 @@ from partway.actions.books import money
 from partway.actions.books.changes import changeable, changed
 from partway.actions.books.corrections import correct
 from partway.actions.buyers.quoting import quote
-from partway.ledger.events.payloads import Quoted
+from partway.errors import Refused
+from partway.ledger.events.kinds import Quoted, Recounted, Set
 from partway.reports.books.ledger_page import Reader
 
 
@@ -104,3 +105,15 @@ def test_what_may_be_said_anew_can_be_read_again_as_it_stands(kind: str) -> None
         assert isinstance(again, Quoted) and (again.price, again.unit) == (what.price, what.unit)
     else:
         assert again == what
+
+
+def test_what_could_never_be_said_anew_is_not_offered() -> None:
+    """`opening` of a recount was offered and every answer to it refused; the name of a setting would have made another
+    setting, past its checks.
+    """
+    assert changeable(Recounted("drum", "light-iron", 1_000_000, 0, opening=True)) == {"mass": "1 kg"}
+    assert changeable(Set("wage", "12")) == {}
+    day = trading_day()
+    for what, name in ((Recounted("drum", "light-iron", 1, 0), "opening"), (Set("wage", "12"), "name")):
+        with pytest.raises(Refused, match=name):
+            changed(day.book, what, {name: "no"})

@@ -16,7 +16,7 @@ from partway.actions.haul.scenario import scenario_from_book
 from partway.actions.haul.tickets import LineGiven, ticket
 from partway.ledger.balance.sheet import Sheet, sheet, tips_in
 from partway.ledger.book import Book
-from partway.ledger.events import payloads as p
+from partway.ledger.events import kinds as p
 from partway.reports.home.today import Today, report_today
 from partway.valuing.diverted import Ends, ends_so_far, report_diverted
 from partway.valuing.flows import Names, report_flows
@@ -54,7 +54,7 @@ def today(day: Day) -> Today:
 )
 def test_residue_goes_into_its_bin_however_it_was_said(said: Mapping[str, Any]) -> None:
     day = with_a_tip()
-    told = day.do(open_up, found(day, "microwave", mass="10 kg"), **{"pieces": PIECES, **said}).told
+    told = day.do(open_up, found(day, "microwave", mass="10 kg"), **{"pieces": PIECES, **said}).result
     assert told.residue_mg == KG and "residue" in told.new_bins and told.closed
     assert day.mg("bin:residue", "residue") == KG and day.mg("residue") == 0
     assert (whole(day).residue_mg, whole(day).stock_mg, whole(day).apart_mg) == (KG, 9 * KG, 0)
@@ -69,7 +69,7 @@ def test_it_is_ticketed_at_the_tip_and_the_share_stays_as_it_was() -> None:
     day.do(ticket, "harbour", [LineGiven("light-iron", "6 kg", "0.2 /kg")])
     assert ends(day).share == pytest.approx(6 / 7)
     assert (ends(day).residue, ends(day).tipped) == (KG, 0)
-    told = day.do(ticket, "hill", [LineGiven("residue", "1 kg", "-0.11 /kg")]).told
+    told = day.do(ticket, "hill", [LineGiven("residue", "1 kg", "-0.11 /kg")]).result
     assert told.total < 0 and day.mg("bin:residue", "residue") == 0
     assert ends(day).share == pytest.approx(6 / 7)
     assert (ends(day).residue, ends(day).tipped, ends(day).stock) == (0, KG, 3 * KG)
@@ -112,7 +112,7 @@ def test_what_older_events_keep_apart_is_residue_as_well() -> None:
 def test_a_find_given_up_goes_into_the_bin_of_residue() -> None:
     day = with_a_tip()
     find = found(day, "fan", mass="3 kg")
-    assert day.do(selling.discard, find).told.what == "discarded"
+    assert day.do(selling.discard, find).result.what == "discarded"
     assert day.mg("bin:residue", "residue") == 3 * KG and day.mg(f"find:{find}") == 0
     other = found(day, "fan")
     day.do(selling.discard, other, "2 kg")

@@ -46,10 +46,13 @@ def test_two_letters_lead_to_a_verdict_and_one_tap_records_the_find(town: Visito
 
 def test_taken_keeps_what_is_known(town: Visitor) -> None:
     there = set(standing.finds(town.book))
-    town.fill("/curb/fan?works=no", "/curb/fan/taken", count="3", mass="20 lb")
+    town.fill("/curb/fan?works=no", "/curb/fan/taken", count="3", mass="20 lb", model="type 20")
     (new,) = set(standing.finds(town.book)) - there
     now = standing.find(town.book, new)
     assert (now.count, now.works, now.mg) == (3, "no", 9_071_847)
+    (found,) = town.book.newest(1, kinds=("found",))
+    assert f"{new}: 3 × fan type 20, 20.0 lb, does not work, from curb" in town.open("/books/ledger")
+    assert 'value="type 20"' in town.open(f"/books/ledger/{found.id}")
 
 
 def test_the_ranking_is_worked_out_anew_only_where_a_price_changes(

@@ -16,7 +16,7 @@ from partway.actions.haul.scenario import scenario_from_book
 from partway.actions.what.found_out import confirmed
 from partway.actions.what.identifying import identify
 from partway.catalogue import shipped
-from partway.ledger.events.payloads import Identified
+from partway.ledger.events.kinds import Identified
 from partway.web.blanks import Typed
 from partway.web.what.asked import Piece
 

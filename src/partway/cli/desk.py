@@ -161,9 +161,9 @@ class Desk:
 
     def show(self, recorded: Recorded[Any], *, err: bool = False) -> None:
         """What was recorded, or would be, in lines."""
-        from partway.actions.recording.describe import Say, clock_said, said
+        from partway.actions.recording.describe import Say, clock_said, describe
 
-        for line in (*said(recorded.told, Say.of(self.book)), *clock_said(recorded.clock)):
+        for line in (*describe(recorded.result, Say.of(self.book)), *clock_said(recorded.clock)):
             click.echo(line, err=err)
 
 

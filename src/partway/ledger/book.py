@@ -13,7 +13,7 @@ from uuid import UUID
 from partway.ledger.balance.conflicts import Conflict
 from partway.ledger.events.effects import Effects
 from partway.ledger.events.event import Event
-from partway.ledger.fold.history import Flow, Said
+from partway.ledger.fold.history import Flow, PastFact
 from partway.ledger.fold.period import Moved, Posted
 
 Balance = Mapping[tuple[str, str], int]  # (place, grade) -> milligrams; "" where there is no grade yet
@@ -132,7 +132,7 @@ class Book(Protocol):
         """Movements from or to places that begin so, as they happened; none of events that do not count."""
         ...
 
-    def words(self, subjects: Sequence[str], name: str, since: dt.datetime | None = None) -> Sequence[Said]:
+    def words(self, subjects: Sequence[str], name: str, since: dt.datetime | None = None) -> Sequence[PastFact]:
         """All that was ever said on one field of subjects that begin with one of these, as it happened; nothing of
         events that do not count.
         """

@@ -21,7 +21,7 @@ from partway.ledger.events.event import Event
 from partway.ledger.events.meaning import EXACT
 from partway.ledger.events.subjects import subjects_of
 from partway.ledger.fold.fold import EMPTY, State, fold
-from partway.ledger.fold.history import Counted, Flow, Said, flows_in, words_in
+from partway.ledger.fold.history import Counted, Flow, PastFact, flows_in, words_in
 from partway.ledger.fold.period import Posted, moved_in, openings_in, posted_in
 
 
@@ -164,7 +164,7 @@ class MemoryBook:
         """Movements from or to places that begin so, as they happened."""
         return flows_in(self._counting(), place, since)
 
-    def words(self, subjects: Sequence[str], name: str, since: dt.datetime | None = None) -> list[Said]:
+    def words(self, subjects: Sequence[str], name: str, since: dt.datetime | None = None) -> list[PastFact]:
         """All that was ever said on one field of subjects that begin with one of these, as it happened."""
         return words_in(self._counting(), subjects, name, since)
 

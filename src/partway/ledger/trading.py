@@ -15,7 +15,7 @@ from partway.ledger.book import Book, Facts
 from partway.ledger.days import day_of
 from partway.ledger.events.codec import payload_kept
 from partway.ledger.events.event import Event
-from partway.ledger.events.payloads import Quoted, Ticketed, Traded
+from partway.ledger.events.kinds import Quoted, Ticketed, Traded
 
 # Canonical JSON of a ticket has this field once, and a quote within a text is written with a backslash.
 TOTAL = re.compile(r'"total":"(-?[0-9.]+)"')

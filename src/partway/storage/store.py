@@ -19,7 +19,7 @@ from partway.ledger.events.codec import same
 from partway.ledger.events.effects import Effects
 from partway.ledger.events.event import Event
 from partway.ledger.events.meaning import effects_of
-from partway.ledger.fold.history import Flow, Said
+from partway.ledger.fold.history import Flow, PastFact
 from partway.ledger.fold.period import Posted
 from partway.storage import connections
 from partway.storage.reading import history as past
@@ -224,7 +224,7 @@ class SqlBook:
         with self.reading() as connection:
             return past.flows(connection, place, since)
 
-    def words(self, subjects: Sequence[str], name: str, since: dt.datetime | None = None) -> list[Said]:
+    def words(self, subjects: Sequence[str], name: str, since: dt.datetime | None = None) -> list[PastFact]:
         """All that was ever said on one field of subjects that begin with one of these, as it happened."""
         with self.reading() as connection:
             return past.words(connection, subjects, name, since)

@@ -10,7 +10,7 @@ from uuid import UUID
 from partway.catalogue import shipped
 from partway.ledger.book import Book
 from partway.ledger.events.effects import RESIDUE
-from partway.ledger.events.payloads import Opened, Parted, Run
+from partway.ledger.events.kinds import Opened, Parted, Run
 from partway.ledger.fold.standing import FindNow
 
 

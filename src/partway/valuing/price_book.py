@@ -12,7 +12,7 @@ from typing import Literal
 from partway.catalogue import shipped
 from partway.ledger import trading
 from partway.ledger.book import Book
-from partway.ledger.events.payloads import Quoted, Traded
+from partway.ledger.events.kinds import Quoted, Traded
 from partway.planning.instance.market import Market
 from partway.planning.instance.parcels import ForLot, for_lot, full_parcel_per_kg
 from partway.quantities import MG_PER_KG, kg_per

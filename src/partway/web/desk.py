@@ -23,7 +23,7 @@ from partway.actions.recording.describe import Say
 from partway.ledger import trading
 from partway.ledger.days import local, zone_of, zone_said
 from partway.ledger.events.ids import new_id
-from partway.ledger.events.payloads import Traded
+from partway.ledger.events.kinds import Traded
 from partway.ledger.fold import standing
 from partway.ledger.fold.standing import BinNow, FindNow
 from partway.reports.books.conflicts import ConflictLine, report_conflicts

@@ -10,7 +10,7 @@ from uuid import UUID
 from fastapi.responses import RedirectResponse, Response
 
 from partway.actions.recording.context import Recorded
-from partway.actions.recording.describe import clock_said, said
+from partway.actions.recording.describe import clock_said, describe
 from partway.catalogue import shipped
 from partway.errors import Refused
 from partway.storage.refusals import BadLedger
@@ -45,7 +45,7 @@ class Done:
     @classmethod
     def of(cls, desk: Desk, recorded: Recorded[Any], to: str) -> Done:
         """From what an action recorded."""
-        return cls((*said(recorded.told, desk.show.say), *clock_said(recorded.clock)), recorded.undo, to)
+        return cls((*describe(recorded.result, desk.show.say), *clock_said(recorded.clock)), recorded.undo, to)
 
 
 def submit(

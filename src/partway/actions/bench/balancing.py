@@ -14,7 +14,7 @@ from partway.catalogue import shipped
 from partway.errors import Refused
 from partway.ledger.book import Book
 from partway.ledger.events.effects import RESIDUE
-from partway.ledger.events.payloads import Run
+from partway.ledger.events.kinds import Run
 from partway.ledger.fold.standing import FindNow
 from partway.reports.bench.balance_typed import Balance, Typed, balance_typed
 from partway.reports.bench.queue import Waits

@@ -5,16 +5,16 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import cast
 
+from partway.actions.bench.results import FindResult
 from partway.actions.recording import reading
 from partway.actions.recording.context import Context, Recorded, decides, record
 from partway.actions.recording.kinds import kind_meant
 from partway.actions.recording.naming import next_name, tell_find, thing_named
-from partway.actions.recording.results import FindTold
 from partway.catalogue import shipped
 from partway.catalogue.named import hazards_of
 from partway.errors import Refused
 from partway.ledger.book import Book
-from partway.ledger.events.payloads import Found, Tested, Weighed, Works
+from partway.ledger.events.kinds import Found, Tested, Weighed, Works
 from partway.ledger.fold import standing
 from partway.ledger.fold.standing import FindNow
 from partway.ledger.fold.things import MARK
@@ -35,7 +35,8 @@ def find(
     source: str = "",
     note: str = "",
     photo: str = "",
-) -> Recorded[FindTold]:
+    model: str = "",
+) -> Recorded[FindResult]:
     """Record `count` things of a kind; `mass` is of all of them together."""
     found = Found(
         find="",
@@ -46,10 +47,11 @@ def find(
         source=reading.text(source, "from"),
         note=reading.text(note, "note"),
         photo=reading.text(photo, "photo"),
+        model=reading.text(model, "model"),
     )
     anatomy = shipped().anatomy(found.kind)
     named = replace(found, find=next_name(book, "find", f"{found.kind}-{context.mark}"))
-    told = FindTold(
+    result = FindResult(
         "found",
         named.find,
         named.kind,
@@ -59,7 +61,7 @@ def find(
         named.mass_mg or 0,
         cautions(anatomy),
     )
-    return record(book, context, [named], told)
+    return record(book, context, [named], result)
 
 
 def condition(works: str) -> Works:
@@ -90,7 +92,7 @@ def open_find(book: Book, context: Context, given: str, where: str = "find") -> 
 
 
 @decides(shipped)
-def test(book: Book, context: Context, find: str, works: str) -> Recorded[FindTold]:
+def test(book: Book, context: Context, find: str, works: str) -> Recorded[FindResult]:
     """Whether a find works."""
     now = open_find(book, context, find)
     result = condition(works)
@@ -98,18 +100,18 @@ def test(book: Book, context: Context, find: str, works: str) -> Recorded[FindTo
 
 
 @decides(shipped)
-def weigh(book: Book, context: Context, find: str, mass: reading.Mass) -> Recorded[FindTold]:
+def weigh(book: Book, context: Context, find: str, mass: reading.Mass) -> Recorded[FindResult]:
     """What all that is left of a find weighs now."""
     now = open_find(book, context, find)
     mg = reading.mass_mg(book, mass, "mass")
     return record(book, context, [Weighed(now.id, mg, now.mg)], tell("weighed", now, mass_mg=mg))
 
 
-def tell(what: str, now: FindNow, works: str | None = None, mass_mg: int | None = None) -> FindTold:
+def tell(what: str, now: FindNow, works: str | None = None, mass_mg: int | None = None) -> FindResult:
     """A find in a few words."""
     anatomy = shipped().anatomy(now.kind)
     mg = now.mg if mass_mg is None else mass_mg
-    return FindTold(what, now.id, now.kind, anatomy.name, now.count, works or now.works, mg, cautions(anatomy))
+    return FindResult(what, now.id, now.kind, anatomy.name, now.count, works or now.works, mg, cautions(anatomy))
 
 
 def cautions(anatomy: Anatomy) -> tuple[Card, ...]:

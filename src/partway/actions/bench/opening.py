@@ -10,18 +10,18 @@ from partway.actions.bench.counts import counted
 from partway.actions.bench.finds import open_find
 from partway.actions.bench.how_many import Out, how_many
 from partway.actions.bench.pieces import PieceGiven, Placing, piece_named
+from partway.actions.bench.results import OpenResult
 from partway.actions.bench.runs import loss_share, removed, runs_of, yields
 from partway.actions.recording import reading
 from partway.actions.recording.context import Context, Recorded, decides, record
 from partway.actions.recording.questions import Asked
-from partway.actions.recording.results import OpenTold
 from partway.actions.recording.words import mass
 from partway.catalogue import shipped
 from partway.catalogue.named import hazards_of, hazards_of_opening
 from partway.errors import Refused
 from partway.ledger.book import Book
 from partway.ledger.events.effects import RESIDUE
-from partway.ledger.events.payloads import Opened, Payload, PieceOut, Run, Weighed
+from partway.ledger.events.kinds import Opened, Payload, PieceOut, Run, Weighed
 from partway.ledger.fold import standing
 from partway.ledger.fold.standing import FindNow
 from partway.quantities import to_mg
@@ -50,7 +50,7 @@ def open_up(
     loss: reading.Mass | None = None,
     gap: str | None = None,
     count: int | str | None = None,
-) -> Recorded[OpenTold]:
+) -> Recorded[OpenResult]:
     """Open a find, or `count` of several alike: the others are left. Without a count, as many as the masses fit.
 
     `gap` says what the difference is between what was in a weighed find and what came out of it: loss, residue, left
@@ -76,8 +76,8 @@ def open_up(
     allowed = int(loss_share(anatomy, runs) * now.mg) + scale_steps(book, weighings)
     closed = Balance(book, opened, gap, allowed).closed()
     told_of = replace(closed, opened=into_bins(closed.opened, placing))
-    told = _tell(anatomy, told_of, tuple(b.bin for b in placing.made))
-    return record(book, context, [*placing.made, *told_of.first, told_of.opened], told)
+    result = _tell(anatomy, told_of, tuple(b.bin for b in placing.made))
+    return record(book, context, [*placing.made, *told_of.first, told_of.opened], result)
 
 
 def into_bins(opened: Opened, placing: Placing) -> Opened:
@@ -213,14 +213,14 @@ class Balance:
         return Asked(given, expected, f"open {opened.find}", "gap", tuple(ways.items()))
 
 
-def _tell(anatomy: Anatomy, closed: Closed, new_bins: tuple[str, ...]) -> OpenTold:
+def _tell(anatomy: Anatomy, closed: Closed, new_bins: tuple[str, ...]) -> OpenResult:
     opened = closed.opened
     used = {run.operation for run in opened.runs}
     bins = {piece.grade for piece in opened.pieces}
     hazards = (
         hazards_of_opening(anatomy, used, bins, shipped().grades) if used else hazards_of(anatomy, shipped().grades)
     )
-    return OpenTold(
+    return OpenResult(
         find=opened.find,
         was_mg=opened.was_mg,
         pieces=tuple((p.piece, p.count, p.bin, p.mass_mg) for p in opened.pieces if p.grade != RESIDUE),

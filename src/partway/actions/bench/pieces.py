@@ -13,7 +13,7 @@ from partway.catalogue.reading.messages import unknown
 from partway.errors import Refused
 from partway.ledger.book import Book
 from partway.ledger.events.effects import RESIDUE
-from partway.ledger.events.payloads import Binned, PieceOut
+from partway.ledger.events.kinds import Binned, PieceOut
 from partway.ledger.fold.standing import BinNow
 from partway.ledger.fold.things import MARK
 from partway.quantities import shown

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from partway.actions.recording import reading
 from partway.errors import Refused
-from partway.ledger.events.payloads import Run
+from partway.ledger.events.kinds import Run
 from partway.things.anatomy import Anatomy, Operation
 
 

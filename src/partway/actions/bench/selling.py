@@ -6,16 +6,16 @@ from decimal import Decimal
 
 from partway.actions.bench.finds import cautions, open_find, tell
 from partway.actions.bench.pieces import Placing
+from partway.actions.bench.results import FindResult, SoldResult
 from partway.actions.recording import reading
 from partway.actions.recording.context import Context, Recorded, decides, record
 from partway.actions.recording.questions import Asked
-from partway.actions.recording.results import FindTold, SoldTold
 from partway.actions.recording.words import mass as said
 from partway.catalogue import hazards_in, shipped
 from partway.errors import Refused
 from partway.ledger.book import Book
 from partway.ledger.events.effects import RESIDUE
-from partway.ledger.events.payloads import Discarded, Opened, Parted, Weighed
+from partway.ledger.events.kinds import Discarded, Opened, Parted, Weighed
 from partway.ledger.fold import standing
 from partway.ledger.fold.standing import FindNow
 from partway.things.anatomy import Anatomy
@@ -34,7 +34,7 @@ def sell(
     fee: reading.Money = Decimal(0),
     postage: reading.Money = Decimal(0),
     minutes: str | int = 0,
-) -> Recorded[SoldTold]:
+) -> Recorded[SoldResult]:
     """Sell `count` of a find whole, or of a piece of it (`what`), at `price` each; `fee` and `postage` are of all."""
     now = open_find(book, context, find)
     anatomy = shipped().anatomy(now.kind)
@@ -59,8 +59,8 @@ def sell(
         closes=last or 0 < now.mg == mg,
     )
     net = parted.price * count - parted.fee - parted.postage
-    told = SoldTold(now.id, piece, count, net, max(0, now.mg - mg), parted.closes, cautions(anatomy))
-    return record(book, context, [parted], told)
+    result = SoldResult(now.id, piece, count, net, max(0, now.mg - mg), parted.closes, cautions(anatomy))
+    return record(book, context, [parted], result)
 
 
 def _piece(now: FindNow, what: str) -> str:
@@ -87,22 +87,22 @@ def _mass(book: Book, now: FindNow, mass: reading.Mass | None, last: bool) -> in
 
 
 @decides(shipped)
-def discard(book: Book, context: Context, find: str, mass: reading.Mass | None = None) -> Recorded[FindTold]:
+def discard(book: Book, context: Context, find: str, mass: reading.Mass | None = None) -> Recorded[FindResult]:
     """Give up what is left of a find: it goes into the bin of residue, `mass` where it was not weighed before.
 
     What can still hurt goes into no bin (nor does what was never weighed): it is set down as residue apart.
     """
     now = open_find(book, context, find)
     mg = now.mg if mass is None else reading.mass_mg(book, mass, "mass")
-    told = tell("discarded", now, mass_mg=mg)
+    result = tell("discarded", now, mass_mg=mg)
     anatomy = shipped().anatomy(now.kind)
     past = before(book, now)
     if mg == 0 or _hides(anatomy, past):
-        return record(book, context, [Discarded(now.id, mg, now.mg)], told)
+        return record(book, context, [Discarded(now.id, mg, now.mg)], result)
     placing = Placing(book, anatomy, standing.bins(book), frozenset())
     weighed = [Weighed(now.id, mg, now.mg)] if now.mg > 0 and mg != now.mg else []
     opened = Opened(now.id, placing.residue(mg, *_rest(anatomy, past)), mg if weighed else now.mg)
-    return record(book, context, [*placing.made, *weighed, opened], told)
+    return record(book, context, [*placing.made, *weighed, opened], result)
 
 
 def _hides(anatomy: Anatomy, past: Before) -> bool:

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from decimal import Decimal
 
+from partway.actions.bins.results import BinResult
 from partway.actions.recording import reading
 from partway.actions.recording.context import Context, Recorded, decides, record
 from partway.actions.recording.naming import key_or_slug, tell_bin, thing_named
 from partway.actions.recording.questions import Asked
-from partway.actions.recording.results import BinTold
 from partway.catalogue import shipped
 from partway.errors import Refused
 from partway.ledger.book import Book
-from partway.ledger.events.payloads import Binned, Moved, Payload, Recounted
+from partway.ledger.events.kinds import Binned, Moved, Payload, Recounted
 from partway.ledger.fold import standing
 from partway.ledger.fold.standing import BinNow
 from partway.ledger.fold.things import MARK
@@ -29,7 +29,7 @@ def add_bin(
     name: str = "",
     capacity: str | None = None,
     holds: reading.Mass | None = None,
-) -> Recorded[BinTold]:
+) -> Recorded[BinResult]:
     """A bin for a grade, by default of the grade's own name. A bin that holds something keeps its grade.
 
     `holds` is what was in it before the ledger began.
@@ -45,8 +45,8 @@ def add_bin(
     was = now.mg if now else 0
     mg = was if holds is None else reading.mass_mg(book, holds, "holds", positive=False)
     counted = [] if holds is None else [Recounted(bin_id, of, mg, was, opening=True)]
-    told = BinTold("changed" if now else "added", bin_id, of, mg, mg - was, "", hazards(of))
-    return record(book, context, [binned, *counted], told)
+    result = BinResult("changed" if now else "added", bin_id, of, mg, mg - was, "", hazards(of))
+    return record(book, context, [binned, *counted], result)
 
 
 def _litres(capacity: str) -> Decimal:
@@ -65,12 +65,12 @@ def hazards(grade: str) -> tuple[Card, ...]:
 
 
 @decides(shipped)
-def recount(book: Book, context: Context, bin_id: str, mass: reading.Mass) -> Recorded[BinTold]:
+def recount(book: Book, context: Context, bin_id: str, mass: reading.Mass) -> Recorded[BinResult]:
     """What a bin holds by the scale, less the bin itself."""
     now = bin_named(book, bin_id, exact=context.exact)
     mg = reading.mass_mg(book, mass, "mass", positive=False)
-    told = BinTold("recounted", now.id, now.grade, mg, mg - now.mg, "", hazards(now.grade))
-    return record(book, context, [Recounted(now.id, now.grade, mg, now.mg)], told)
+    result = BinResult("recounted", now.id, now.grade, mg, mg - now.mg, "", hazards(now.grade))
+    return record(book, context, [Recounted(now.id, now.grade, mg, now.mg)], result)
 
 
 @decides(shipped)
@@ -81,7 +81,7 @@ def move(
     to_bin: str,
     mass: reading.Mass | None = None,
     regrade: bool | None = None,
-) -> Recorded[BinTold]:
+) -> Recorded[BinResult]:
     """Some or all (`mass` None) of a bin into another; into one of another grade only where `regrade` says so."""
     source = bin_named(book, bin_id, exact=context.exact)
     target, payloads = _target(book, source, to_bin, context.exact)
@@ -91,8 +91,8 @@ def move(
     if source.grade != target.grade:
         _check_regrade(source, target, regrade)
     moved = Moved(source.id, target.id, source.grade, target.grade, mg)
-    told = BinTold("moved", target.id, target.grade, target.mg + mg, mg, source.id, hazards(target.grade))
-    return record(book, context, [*payloads, moved], told)
+    result = BinResult("moved", target.id, target.grade, target.mg + mg, mg, source.id, hazards(target.grade))
+    return record(book, context, [*payloads, moved], result)
 
 
 def _target(book: Book, source: BinNow, given: str, exact: bool) -> tuple[BinNow, list[Payload]]:

@@ -14,7 +14,7 @@ from partway.catalogue import shipped
 from partway.errors import Refused
 from partway.ledger.book import Book
 from partway.ledger.events.effects import RESIDUE
-from partway.ledger.events.payloads import Opened, Payload, PieceOut
+from partway.ledger.events.kinds import Opened, Payload, PieceOut
 from partway.ledger.fold import standing
 
 ROW = re.compile(r"piece_?([1-9]\d{0,2})")

@@ -16,7 +16,7 @@ from partway.actions.haul.tickets_read import line_given
 from partway.actions.recording import reading
 from partway.errors import Refused
 from partway.ledger.book import Book
-from partway.ledger.events.payloads import Ticketed, TicketLine
+from partway.ledger.events.kinds import Ticketed, TicketLine
 from partway.ledger.fold import standing
 from partway.quantities import shown
 from partway.reports.haul.ticket_audit import gap_of, worked_out

@@ -10,9 +10,10 @@ from uuid import UUID
 from partway.actions.recording.context import decides
 from partway.ledger.book import Book
 from partway.ledger.events.event import Event
+from partway.ledger.events.kinds import PAYLOADS
 from partway.reports.books.ledger import TAIL, words
 
-RESTING = ("weighed", "opened", "sold", "discarded", "recounted", "moved", "ticketed", "paid")
+RESTING = tuple(kind for kind, payload in PAYLOADS.items() if payload.RESTS)
 SHOWN = 20  # events that rest on one
 ZERO = Decimal(0)
 
@@ -131,4 +132,4 @@ def _rests(
             if event.id > target.id and event.id not in voided and event.id not in changed:
                 found[event.id] = event
     for event_id in sorted(found)[-SHOWN:]:
-        yield Resting(str(event_id)[-TAIL:], found[event_id].kind, words(found[event_id], unit))
+        yield Resting(str(event_id)[-TAIL:], found[event_id].kind, words(found[event_id].what, unit))

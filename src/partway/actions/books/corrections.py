@@ -9,18 +9,18 @@ from functools import cached_property
 from uuid import UUID
 
 from partway.actions.books.consequences import MassChange, consequences
+from partway.actions.books.results import CorrectResult
 from partway.actions.books.said_anew import said_anew
 from partway.actions.recording import reading
 from partway.actions.recording.context import Context, Recorded, clock_back, decides
-from partway.actions.recording.results import CorrectTold
 from partway.actions.recording.words import mass, unit
 from partway.catalogue import shipped
 from partway.errors import Refused
 from partway.ledger.balance.asserting import lines_of
 from partway.ledger.book import Book
 from partway.ledger.events.event import Event
+from partway.ledger.events.kinds import Corrected, Recounted, Weighed
 from partway.ledger.events.meaning import effects_of
-from partway.ledger.events.payloads import Corrected, Recounted, Weighed
 from partway.ledger.events.stamp import Stamp
 from partway.ledger.events.subjects import subjects_of
 from partway.ledger.fold.without import held_without
@@ -28,10 +28,7 @@ from partway.quantities import shown
 from partway.reports.books.ledger import words
 
 SHORTEST = 4  # characters of an id that may be typed for it
-# What later events rest on, by kind of the event that is the first word on it.
-FIRST_WORDS = {"found": "find:", "binned": "bin:", "traded": "buyer:", "ticketed": "ticket:", "hauled": "haul:"}
 RECENT = dt.timedelta(days=60)
-COMPANIONS = {"opened": ("weighed",), "ticketed": ("moved",), "corrected": ("corrected",)}
 Key = tuple[str, str]
 
 
@@ -44,7 +41,7 @@ def correct(
     gap: str | None = None,
     as_printed: bool | None = None,
     preview: bool = False,
-) -> Recorded[CorrectTold]:
+) -> Recorded[CorrectResult]:
     """Take back an event, or with `changes` (field: text) put another in its place.
 
     What the same action recorded only for it goes with it. A bin or find that was on the scale after the event keeps
@@ -69,7 +66,7 @@ def _correct(
     gap: str | None,
     as_printed: bool | None,
     preview: bool,
-) -> Recorded[CorrectTold]:
+) -> Recorded[CorrectResult]:
     """The correction of an event that is there; whether it still counts is asked now."""
     target = event_named(book, str(event_id), context.clock())
     instead = said_anew(book, context, target, changes, gap, as_printed) if changes else None
@@ -88,29 +85,29 @@ def _correct(
     new = (*replacing, *corrections, *(stamp.event(what) for what in stands))
     follows = consequences(book, target, new, unit(book))
     masses.check(follows.masses)
-    told = CorrectTold(
+    result = CorrectResult(
         str(target.id),
         target.kind,
-        words(target, unit(book)),
+        words(target.what, unit(book)),
         str(replacing[-1].id) if replacing else "",
         (*masses.kept(), *((_place(what), what.mass_mg) for what in stands)),
         follows,
         preview,
     )
     if preview:
-        return Recorded((), told, ())
+        return Recorded((), result, ())
     book.append(new)
-    return Recorded(new, told, (corrections[0].id,), clock_back(stamp))
+    return Recorded(new, result, (corrections[0].id,), clock_back(stamp))
 
 
-def correct_all(book: Book, context: Context, event_ids: Sequence[str], why: str = "") -> Recorded[CorrectTold]:
+def correct_all(book: Book, context: Context, event_ids: Sequence[str], why: str = "") -> Recorded[CorrectResult]:
     """Take back several events that moved no mass, such as the quotes of one list, at once or not at all."""
     named = {event_named(book, given, context.clock()).id for given in event_ids}  # as in `correct`
     return _correct_all(book, context, named, why)
 
 
 @decides()
-def _correct_all(book: Book, context: Context, event_ids: Collection[UUID], why: str) -> Recorded[CorrectTold]:
+def _correct_all(book: Book, context: Context, event_ids: Collection[UUID], why: str) -> Recorded[CorrectResult]:
     targets = {event_id: event_named(book, str(event_id), context.clock()) for event_id in event_ids}
     for event in targets.values():
         _check_rests(book, event, replaced=False)
@@ -122,9 +119,9 @@ def _correct_all(book: Book, context: Context, event_ids: Collection[UUID], why:
     new = tuple(stamp.event(Corrected(event_id, reading.text(why, "why")), last.id) for event_id in sorted(targets))
     book.append(new)
     more = f", and {len(new) - 1} more" if len(new) > 1 else ""
-    what = f"{words(last, unit(book))}{more}"
-    told = CorrectTold(str(last.id), last.kind, what, "")
-    return Recorded(new, told, tuple(event.id for event in new), clock_back(stamp))
+    what = f"{words(last.what, unit(book))}{more}"
+    result = CorrectResult(str(last.id), last.kind, what, "")
+    return Recorded(new, result, tuple(event.id for event in new), clock_back(stamp))
 
 
 def event_named(book: Book, given: str, now: dt.datetime) -> Event:
@@ -158,7 +155,7 @@ def _matching(book: Book, wanted: str, now: dt.datetime) -> list[Event]:
 def _companions(book: Book, target: Event) -> list[Event]:
     """What the same action recorded only for the target: a weighing put right, a grade changed, other corrections."""
     voided = book.voided()
-    kinds = COMPANIONS.get(target.kind, ())
+    kinds = target.what.ALONG
     if not kinds:
         return []
     moment = book.events(kinds, since=target.happened, until=target.happened + dt.timedelta(microseconds=1))
@@ -184,10 +181,10 @@ def _replacements(book: Book, group: Sequence[Event]) -> list[Event]:
 
 def _check_rests(book: Book, target: Event, replaced: bool) -> None:
     """A find, bin or buyer that later events speak of is not made unheard of."""
-    prefix = FIRST_WORDS.get(target.kind)
-    if prefix is None or replaced:
+    made = target.what.MAKES
+    if not made or replaced:
         return
-    subject = next(s for s in subjects_of(target) if s.startswith(prefix))
+    subject = next(s for s in subjects_of(target) if s.startswith(f"{made}:"))
     voided = book.voided()
     others = [e for e in book.events(subject=subject) if e.id not in voided and e.id != target.id]
     if others and not any(e.kind == target.kind for e in others):

@@ -7,17 +7,17 @@ from decimal import Decimal
 from typing import cast, get_args
 
 from partway.actions.bench.finds import open_find
+from partway.actions.books.results import HoursResult, MoneyResult
 from partway.actions.buyers.buyers import buyer_named
 from partway.actions.haul.cash import rounded_off, what_for
 from partway.actions.recording import reading
 from partway.actions.recording.context import Context, Recorded, decides, record
 from partway.actions.recording.naming import thing_named
 from partway.actions.recording.questions import Asked
-from partway.actions.recording.results import HoursTold, MoneyTold
 from partway.errors import Refused
 from partway.ledger import trading
 from partway.ledger.book import Book
-from partway.ledger.events.payloads import ROUNDING, Activity, Paid, Payload, Spent, Worked
+from partway.ledger.events.kinds import ROUNDING, Activity, Paid, Payload, Spent, Worked
 
 ACTIVITIES = get_args(Activity)
 
@@ -31,7 +31,7 @@ def paid(
     ticket: str | None = None,
     how: str = "",
     as_printed: bool | None = None,
-) -> Recorded[MoneyTold]:
+) -> Recorded[MoneyResult]:
     """Money that came in, for a ticket where one is named or only one is open with the buyer.
 
     More than the ticket still owes is asked about unless `as_printed`. Cash in the nearest coin pays a ticket in full:
@@ -50,8 +50,8 @@ def paid(
         given = f"{sum_} for {name}, of which {left} is open"
         choices = (("yes", "it is what came in"),)
         raise Asked(given, f"at most {left}, or --as-printed", "amount", "as_printed", choices)
-    told = MoneyTold("paid", sum_, name or of, None if left is None else left - sum_ - cents, cents)
-    recorded = record(book, context, [Paid(of, sum_, name, said), *_cents(book, of, name, cents)], told)
+    result = MoneyResult("paid", sum_, name or of, None if left is None else left - sum_ - cents, cents)
+    recorded = record(book, context, [Paid(of, sum_, name, said), *_cents(book, of, name, cents)], result)
     return replace(recorded, undo=tuple(event.id for event in recorded.events))
 
 
@@ -82,20 +82,20 @@ def unpaid(book: Book) -> dict[str, Decimal]:
 @decides()
 def spend(
     book: Book, context: Context, what: str, amount: reading.Money, category: str = "other"
-) -> Recorded[MoneyTold]:
+) -> Recorded[MoneyResult]:
     """Money that went out."""
     sum_ = reading.money(book, amount, "amount")
     words = reading.text(what, "what")
     if sum_ == 0 or not words:
         raise Refused("nothing", "what it was and an amount above 0", "spend")
     spent = Spent(words, sum_, reading.slug(category, "category"))
-    return record(book, context, [spent], MoneyTold("spent", -sum_, words))
+    return record(book, context, [spent], MoneyResult("spent", -sum_, words))
 
 
 @decides()
 def hours(
     book: Book, context: Context, activity: str, minutes: str | int, find: str | None = None, note: str = ""
-) -> Recorded[HoursTold]:
+) -> Recorded[HoursResult]:
     """Time worked, besides what openings, sales and hauls already say."""
     of = cast(Activity, reading.one_of(activity, ACTIVITIES, "activity", "activity"))
     worked = Worked(
@@ -106,4 +106,4 @@ def hours(
     )
     if worked.minutes == 0:
         raise Refused("no time", "at least a minute", "time")
-    return record(book, context, [worked], HoursTold(of, worked.minutes, worked.find or ""))
+    return record(book, context, [worked], HoursResult(of, worked.minutes, worked.find or ""))

@@ -12,7 +12,7 @@ from partway.actions.recording.context import start_said
 from partway.errors import Refused
 from partway.ledger import trading
 from partway.ledger.book import Book
-from partway.ledger.events.payloads import PAYLOADS
+from partway.ledger.events.kinds import PAYLOADS
 from partway.ledger.fold import standing
 from partway.quantities import shown
 

@@ -14,7 +14,7 @@ from partway.errors import Refused
 from partway.ledger.book import Book
 from partway.ledger.days import local
 from partway.ledger.events.event import Event
-from partway.ledger.events.payloads import Found, Opened, Payload, Ticketed
+from partway.ledger.events.kinds import Found, Opened, Payload, Ticketed
 from partway.ledger.fold import standing
 from partway.valuing.left import before
 

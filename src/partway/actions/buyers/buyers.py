@@ -7,14 +7,14 @@ from dataclasses import dataclass, fields, replace
 from decimal import Decimal, InvalidOperation
 from typing import Any, cast, get_args
 
+from partway.actions.buyers.results import BuyerResult
 from partway.actions.recording import reading
 from partway.actions.recording.context import Context, Recorded, decides, record
-from partway.actions.recording.results import BuyerTold
 from partway.catalogue import shipped
 from partway.errors import Refused
 from partway.ledger import trading
 from partway.ledger.book import Book
-from partway.ledger.events.payloads import BuyerKind, Postage, Traded
+from partway.ledger.events.kinds import BuyerKind, Postage, Traded
 from partway.quantities import shown
 
 KINDS = get_args(BuyerKind)
@@ -37,7 +37,7 @@ class Terms:
 
 
 @decides(shipped)
-def buyer(book: Book, context: Context, buyer_id: str, terms: Terms) -> Recorded[BuyerTold]:
+def buyer(book: Book, context: Context, buyer_id: str, terms: Terms) -> Recorded[BuyerResult]:
     """Add a buyer, which needs at least its kind, or change its terms; what is not said stays as it was."""
     known = trading.buyers(book)
     wanted = reading.slug(buyer_id, "buyer")
@@ -51,7 +51,7 @@ def buyer(book: Book, context: Context, buyer_id: str, terms: Terms) -> Recorded
         raise Refused(f"postage for a {traded.kind}", "postage only where the kind is mail-in", "shipping")
     base = before or Traded(wanted, traded.kind)
     changed = tuple(f.name for f in fields(Traded) if getattr(traded, f.name) != getattr(base, f.name))
-    return record(book, context, [traded], BuyerTold(wanted, traded.kind, before is None, changed))
+    return record(book, context, [traded], BuyerResult(wanted, traded.kind, before is None, changed))
 
 
 def _new_or_known(known: dict[str, Traded]) -> str:

@@ -6,9 +6,9 @@ from collections.abc import Sequence
 
 from partway.actions.buyers.buyers import buyer_named
 from partway.actions.buyers.quoting import QuoteGiven, quotes
+from partway.actions.buyers.results import QuotesResult
 from partway.actions.recording import reading
 from partway.actions.recording.context import Context, Recorded, decides
-from partway.actions.recording.results import QuotesTold
 from partway.catalogue import shipped
 from partway.display import decimal_comma
 from partway.errors import Refused
@@ -39,7 +39,7 @@ def read_list(book: Book, buyer: str, text: str, *, comma: bool = False) -> list
 
 
 @decides(shipped)
-def save_list(book: Book, context: Context, buyer: str, lines: Sequence[Line]) -> Recorded[QuotesTold]:
+def save_list(book: Book, context: Context, buyer: str, lines: Sequence[Line]) -> Recorded[QuotesResult]:
     """Record all lines. Raises Refused, with the questions, while one of them is not clear."""
     questions = [line.question for line in lines if line.question]
     if questions or not all(line.status == "understood" for line in lines):

@@ -9,14 +9,14 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from partway.actions.buyers.buyers import buyer_named, refusing
+from partway.actions.buyers.results import QuoteResult, QuotesResult
 from partway.actions.recording import reading
 from partway.actions.recording.context import Context, Recorded, decides, record
-from partway.actions.recording.results import QuotesTold, QuoteTold
 from partway.catalogue import shipped
 from partway.errors import Refused
 from partway.ledger import trading
 from partway.ledger.book import Book
-from partway.ledger.events.payloads import Quoted, Traded
+from partway.ledger.events.kinds import Quoted, Traded
 from partway.quantities import MASS_UNITS, MG_PER_KG, kg_per, parse_price, shown
 from partway.reports.what.cards import cards
 
@@ -40,7 +40,7 @@ class QuoteGiven:
 
 
 @decides(shipped)
-def quotes(book: Book, context: Context, buyer: str, given: Sequence[QuoteGiven]) -> Recorded[QuotesTold]:
+def quotes(book: Book, context: Context, buyer: str, given: Sequence[QuoteGiven]) -> Recorded[QuotesResult]:
     """Record what a buyer said, all of it or nothing."""
     of = buyer_named(book, buyer)
     if not given:
@@ -52,8 +52,8 @@ def quotes(book: Book, context: Context, buyer: str, given: Sequence[QuoteGiven]
             raise Refused(f"{quote.grade} twice", "one price for each grade and lot", "quotes")
         seen.add((quote.grade, quote.from_mg))
     hazards = [h for quote in heard for h in shipped().grades[quote.grade].hazards]
-    told = QuotesTold(tuple(_tell(book, quote) for quote in heard), cards(hazards))
-    return record(book, context, heard, told)
+    result = QuotesResult(tuple(_tell(book, quote) for quote in heard), cards(hazards))
+    return record(book, context, heard, result)
 
 
 @decides(shipped)
@@ -66,7 +66,7 @@ def quote(
     from_lot: reading.Mass | None = None,
     minimum: reading.Mass | None = None,
     piece: reading.Mass | None = None,
-) -> Recorded[QuotesTold]:
+) -> Recorded[QuotesResult]:
     """Record one price."""
     said = f"{grade} {price}" + ("" if piece is None else f", one weighs {piece}")
     return quotes(book, context, buyer, [QuoteGiven(grade, price, from_lot, minimum, said, piece)])
@@ -126,9 +126,9 @@ def price_said(text: str, currency: str, where: str) -> tuple[Decimal, str]:
     return price, unit
 
 
-def _tell(book: Book, quote: Quoted) -> QuoteTold:
+def _tell(book: Book, quote: Quoted) -> QuoteResult:
     last = next((q for q in trading.quotes(book, quote.buyer, quote.grade) if q.from_mg == quote.from_mg), None)
-    return QuoteTold(
+    return QuoteResult(
         quote.buyer,
         quote.grade,
         quote.price,

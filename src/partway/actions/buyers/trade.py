@@ -10,8 +10,8 @@ from partway.actions.buyers.buyers import refusing
 from partway.catalogue import shipped
 from partway.ledger import trading
 from partway.ledger.book import Book
-from partway.ledger.events.payloads import Postage as SaidPostage
-from partway.ledger.events.payloads import Quoted, Traded
+from partway.ledger.events.kinds import Postage as SaidPostage
+from partway.ledger.events.kinds import Quoted, Traded
 from partway.quantities import MG_PER_KG, kg_per
 from partway.things.estimate import Estimate
 from partway.things.scenario import Buyer, Point, Postage, Quote

@@ -13,7 +13,7 @@ from partway.actions.haul import hauls, tickets
 from partway.catalogue import shipped
 from partway.ledger import trading
 from partway.ledger.events.effects import RESIDUE
-from partway.ledger.events.payloads import Quoted
+from partway.ledger.events.kinds import Quoted
 from partway.ledger.fold import standing
 from partway.ledger.fold.standing import BinNow
 from partway.quantities import kg_per
@@ -82,7 +82,7 @@ class Trade:
             stops += self._loads("drop-off", "tip")
         started = hauls.start(town.book, town.context(), [buyer for _, buyer in stops])
         for _, buyer in stops:
-            self.deliver(buyer, started.told.haul)
+            self.deliver(buyer, started.result.haul)
         km = sum(float(trading.buyers(town.book)[buyer].km or 0) for _, buyer in stops) * 1.6
         hauls.finish(town.book, town.context(), None, f"{km:.0f}", round(km / 45 * 60 + 25 * len(stops)))
         money.spend(town.book, town.context(), "fuel", f"{km * 0.16:.2f}", "fuel")
@@ -124,9 +124,11 @@ class Trade:
         less = [("dirt", "2.50")] if len(lines) > 3 and town.chance(0.15) else []
         number = f"{int(town.rng.integers(10_000, 99_999))}"
         lines += self._residue(buyer)
-        told = tickets.ticket(town.book, town.context(), buyer, lines, None, less, haul, number, as_printed=True).told
-        if told.total > 0 and not town.chance(0.12):
-            money.paid(town.book, town.context(), buyer, told.total, told.ticket, "cash")
+        printed = tickets.ticket(
+            town.book, town.context(), buyer, lines, None, less, haul, number, as_printed=True
+        ).result
+        if printed.total > 0 and not town.chance(0.12):
+            money.paid(town.book, town.context(), buyer, printed.total, printed.ticket, "cash")
 
     def _residue(self, buyer: str) -> list[tickets.LineGiven]:
         """All residue, at the tip alone: weighed as it is at home, so that nothing is drawn for it."""

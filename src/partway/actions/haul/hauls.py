@@ -6,21 +6,21 @@ from collections.abc import Sequence
 from decimal import Decimal
 
 from partway.actions.buyers.buyers import buyer_named, number
+from partway.actions.haul.results import HaulResult
 from partway.actions.recording import reading
 from partway.actions.recording.context import Context, Recorded, decides, record
 from partway.actions.recording.naming import next_name, tell_haul, thing_named
-from partway.actions.recording.results import HaulTold
 from partway.errors import Refused
 from partway.ledger import trading
 from partway.ledger.book import Book
-from partway.ledger.events.payloads import Hauled
+from partway.ledger.events.kinds import Hauled
 
 KM_MOST = Decimal(20_000)
 NOTE_MOST = 2000  # a planned haul names its lots there
 
 
 @decides()
-def start(book: Book, context: Context, stops: Sequence[str], note: str = "") -> Recorded[HaulTold]:
+def start(book: Book, context: Context, stops: Sequence[str], note: str = "") -> Recorded[HaulResult]:
     """Set out on a haul to some buyers, in this order."""
     if not stops:
         raise Refused("no stop", "at least one buyer to go to", "haul")
@@ -32,7 +32,7 @@ def start(book: Book, context: Context, stops: Sequence[str], note: str = "") ->
         visited.append(buyer.buyer)
     haul = next_name(book, "haul", f"haul-{context.mark}")
     hauled = Hauled(haul, "started", tuple(visited), note=reading.text(note, "note", NOTE_MOST))
-    return record(book, context, [hauled], HaulTold(haul, "started", hauled.stops))
+    return record(book, context, [hauled], HaulResult(haul, "started", hauled.stops))
 
 
 @decides()
@@ -43,7 +43,7 @@ def finish(
     km: str | None = None,
     minutes: str | int | None = None,
     note: str = "",
-) -> Recorded[HaulTold]:
+) -> Recorded[HaulResult]:
     """Finish a haul, by default the one under way; `km` and `minutes` from home to home."""
     now = under_way(book, haul, exact=context.exact)
     hauled = Hauled(
@@ -54,8 +54,8 @@ def finish(
         None if minutes is None else reading.minutes(minutes, "minutes"),
         reading.text(note, "note"),
     )
-    told = HaulTold(now.id, "finished", now.stops, hauled.km, hauled.minutes)
-    return record(book, context, [hauled], told)
+    result = HaulResult(now.id, "finished", now.stops, hauled.km, hauled.minutes)
+    return record(book, context, [hauled], result)
 
 
 def under_way(book: Book, haul: str | None = None, *, exact: bool = False) -> trading.HaulNow:

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from partway.actions.haul import hauls
+from partway.actions.haul.results import HaulResult
 from partway.actions.recording.context import Context, Recorded, decides
-from partway.actions.recording.results import HaulTold
 from partway.errors import Refused
 from partway.ledger.book import Book
 from partway.reports.haul.plan import Plan
@@ -13,7 +13,7 @@ from partway.things.scenario import MassUnit
 
 
 @decides()
-def accept(book: Book, context: Context, plan: Plan, trip: int, unit: MassUnit) -> Recorded[HaulTold]:
+def accept(book: Book, context: Context, plan: Plan, trip: int, unit: MassUnit) -> Recorded[HaulResult]:
     """Set out on a plan's trip, which counts from 1. Raises Refused."""
     line = next((t for t in plan.trips if t.trip == trip), None)
     if line is None:

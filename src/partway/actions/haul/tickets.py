@@ -9,18 +9,18 @@ from decimal import Decimal
 from partway.actions.bins.bins import bin_named
 from partway.actions.buyers.buyers import buyer_named
 from partway.actions.buyers.quoting import price_said
+from partway.actions.haul.results import TicketResult
 from partway.actions.recording import reading
 from partway.actions.recording.context import Context, Recorded, decides, record
 from partway.actions.recording.naming import next_name, tell_haul, thing_named
 from partway.actions.recording.questions import Asked
-from partway.actions.recording.results import TicketTold
 from partway.actions.recording.words import mass
 from partway.catalogue import shipped
 from partway.errors import Refused
 from partway.ledger import trading
 from partway.ledger.book import Book
 from partway.ledger.events.event import Event
-from partway.ledger.events.payloads import Deduction, Moved, Payload, Ticketed, TicketLine
+from partway.ledger.events.kinds import Deduction, Moved, Payload, Ticketed, TicketLine
 from partway.ledger.fold import standing
 from partway.ledger.fold.standing import BinNow
 from partway.reports.haul.ticket_audit import amount_off, audit, gap_of, worked_out
@@ -57,7 +57,7 @@ def ticket(
     haul: str | None = None,
     number: str = "",
     as_printed: bool | None = None,
-) -> Recorded[TicketTold]:
+) -> Recorded[TicketResult]:
     """Record a ticket. Arithmetic that does not add up is asked about unless `as_printed` says to keep it."""
     of = buyer_named(book, buyer)
     if not lines:
@@ -174,7 +174,7 @@ class LineReader:
         self.regrades.append(Moved(source.id, source.id, source.grade, grade, own))
 
 
-def _tell(book: Book, context: Context, event: Event, buyer: str) -> TicketTold:
+def _tell(book: Book, context: Context, event: Event, buyer: str) -> TicketResult:
     seen = audit(book, event, shipped().grades, context.clock().tzinfo)
     hazards = [h for line in seen.lines for h in shipped().grades[line.grade].hazards]
-    return TicketTold(seen.ticket, buyer, seen.lines, seen.total, seen.gap, cards(hazards))
+    return TicketResult(seen.ticket, buyer, seen.lines, seen.total, seen.gap, cards(hazards))

@@ -7,15 +7,15 @@ from decimal import Decimal
 from zoneinfo import available_timezones
 
 from partway.actions.buyers.buyers import number, point
+from partway.actions.home.results import SettingResult
 from partway.actions.recording import reading
 from partway.actions.recording.context import Context, Recorded, decides, record
-from partway.actions.recording.results import SettingTold
 from partway.catalogue.reading.messages import unknown
 from partway.display import locale_of
 from partway.errors import Refused
 from partway.ledger.book import Book
 from partway.ledger.days import SETTING, zone_named
-from partway.ledger.events.payloads import Set
+from partway.ledger.events.kinds import Set
 from partway.ledger.fold.standing import settings
 from partway.quantities import parse_mass, parse_volume, shown
 from partway.things.currencies import CURRENCIES
@@ -100,27 +100,27 @@ SETTINGS: dict[str, tuple[str, Callable[[str, str], str]]] = {
 
 
 @decides()
-def set_(book: Book, context: Context, name: str, value: str) -> Recorded[SettingTold]:
+def set_(book: Book, context: Context, name: str, value: str) -> Recorded[SettingResult]:
     """Change one setting. The currency stays once money has been recorded: amounts do not carry one."""
     wanted = name.strip().lower().replace("-", "_")
     if wanted not in SETTINGS:
         raise unknown(Refused, name, f"setting ({', '.join(SETTINGS)})", SETTINGS, "set")
     changed = set_many(book, context, {wanted: value})
-    return Recorded(changed.events, changed.told[0], changed.undo, changed.clock)
+    return Recorded(changed.events, changed.result[0], changed.undo, changed.clock)
 
 
 @decides()
-def set_many(book: Book, context: Context, values: Mapping[str, str]) -> Recorded[tuple[SettingTold, ...]]:
+def set_many(book: Book, context: Context, values: Mapping[str, str]) -> Recorded[tuple[SettingResult, ...]]:
     """Change several settings of SETTINGS, all or none."""
     known = settings(book)
-    told = []
+    result = []
     for name, value in values.items():
         read = SETTINGS[name][1](value, name)
         before = known.get(name, "")
         if name == "currency" and before not in ("", read) and _has_money(book):
             raise Refused(f"{read}, while money is recorded in {before}", "a new workspace for another currency", name)
-        told.append(SettingTold(name, read, before))
-    return record(book, context, [Set(one.name, one.value) for one in told], tuple(told))
+        result.append(SettingResult(name, read, before))
+    return record(book, context, [Set(one.name, one.value) for one in result], tuple(result))
 
 
 def _has_money(book: Book) -> bool:

@@ -14,7 +14,7 @@ from partway.errors import Refused
 from partway.ledger.book import Book
 from partway.ledger.days import SETTING, day_of, local, moments, offset_text, start_of, zone_said
 from partway.ledger.events.event import Event
-from partway.ledger.events.payloads import Payload, Set
+from partway.ledger.events.kinds import Payload, Set
 from partway.ledger.events.stamp import Stamp
 
 R = TypeVar("R")
@@ -67,7 +67,7 @@ class Recorded(Generic[R]):
     """
 
     events: tuple[Event, ...]
-    told: R
+    result: R
     undo: tuple[UUID, ...]
     clock: ClockBack | None = None
 
@@ -102,7 +102,7 @@ def decides(
     return deciding
 
 
-def record(book: Book, context: Context, payloads: Sequence[Payload], told: R) -> Recorded[R]:
+def record(book: Book, context: Context, payloads: Sequence[Payload], result: R) -> Recorded[R]:
     """Append all of an action's events at once. Raises Refused for a time still to come."""
     now = context.clock().astimezone(dt.UTC)  # two times of one zone would be compared by what the clock shows
     happened = context.happened.astimezone(dt.UTC) if context.happened else now
@@ -117,7 +117,7 @@ def record(book: Book, context: Context, payloads: Sequence[Payload], told: R) -
     book.append(made)
     events = tuple(made[len(first) :])
     last = events[-1].kind
-    return Recorded(events, told, tuple(event.id for event in events if event.kind == last), clock_back(stamp))
+    return Recorded(events, result, tuple(event.id for event in events if event.kind == last), clock_back(stamp))
 
 
 def _zone_first(book: Book, context: Context, payloads: Sequence[Payload]) -> list[Payload]:

@@ -34,4 +34,4 @@ class Saved(Generic[R]):
 def saved(recorded: Recorded[R]) -> Saved[R]:
     """What was recorded, as it is sent."""
     events = tuple(SavedEvent(str(event.id), event.kind) for event in recorded.events)
-    return Saved(events, recorded.told, tuple(str(event_id) for event_id in recorded.undo), recorded.clock)
+    return Saved(events, recorded.result, tuple(str(event_id) for event_id in recorded.undo), recorded.clock)

@@ -7,13 +7,13 @@ from collections.abc import Mapping
 
 from partway.actions.recording import reading
 from partway.actions.recording.context import Context, Recorded, decides, record
-from partway.actions.recording.results import IdentifiedTold
 from partway.actions.what.identifying import context_named
+from partway.actions.what.results import IdentifiedResult
 from partway.catalogue import shipped
 from partway.identify import read_answers
 from partway.identify.spoken import answer_text
 from partway.ledger.book import Book
-from partway.ledger.events.payloads import Identified, Said
+from partway.ledger.events.kinds import Identified, Said
 from partway.reports.what.cards import cards
 
 
@@ -33,7 +33,7 @@ def confirm(
     mass: reading.Mass | None = None,
     grade: str | None = None,
     note: str = "",
-) -> Recorded[IdentifiedTold]:
+) -> Recorded[IdentifiedResult]:
     """Record that `count` pieces alike, from the context `where`, were of a material; `mass` is of all of them.
 
     The grade is the material's own unless another is named.
@@ -56,7 +56,7 @@ def confirm(
         *key.materials[named].cautions,
         *(shipped().grades[identified.grade].hazards if identified.grade else ()),
     )
-    told = IdentifiedTold(
+    result = IdentifiedResult(
         named,
         key.materials[named].name,
         place.id,
@@ -65,7 +65,7 @@ def confirm(
         sum(confirmed(book, place.id).values()) + identified.count,
         cards(hazards),
     )
-    return record(book, context, [identified], told)
+    return record(book, context, [identified], result)
 
 
 def confirmed(book: Book, context: str) -> dict[str, int]:

@@ -6,11 +6,11 @@ import datetime as dt
 
 from partway.actions.recording import reading
 from partway.actions.recording.context import Context, Recorded, decides, record
-from partway.actions.recording.results import RuleTold
+from partway.actions.what.results import RuleResult
 from partway.catalogue import shipped
 from partway.errors import Refused
 from partway.ledger.book import Book
-from partway.ledger.events.payloads import Ruled
+from partway.ledger.events.kinds import Ruled
 from partway.ledger.fold.rules import rules
 from partway.quantities import shown
 
@@ -23,14 +23,14 @@ def card_named(given: str, where: str = "place") -> str:
 @decides(shipped)
 def fill_in(
     book: Book, context: Context, card: str, says: str, source: str | None, seen: str | None = None
-) -> Recorded[RuleTold]:
+) -> Recorded[RuleResult]:
     """Fill in a place card, or fill it in anew. Nobody remembers where a rule came from, so the source is required."""
     named = card_named(card)
     if source is None:
         raise Refused("no source", 'where it is written, such as --source "town by-law 12, section 4"', "--source")
     rule = Ruled(named, reading.words(says, "says"), reading.words(source, "--source"), _seen(context, seen))
     before = rules(book).get(named)
-    told = RuleTold(
+    result = RuleResult(
         named,
         shipped().place_cards[named].name,
         rule.says,
@@ -38,7 +38,7 @@ def fill_in(
         rule.seen.isoformat(),
         before.says if before else "",
     )
-    return record(book, context, [rule], told)
+    return record(book, context, [rule], result)
 
 
 def _seen(context: Context, text: str | None) -> dt.date:

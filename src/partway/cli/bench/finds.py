@@ -24,6 +24,7 @@ def _kinds(ctx: click.Context, param: click.Parameter, incomplete: str) -> list[
 @click.option("--works", default="unknown", show_default=True, metavar="yes|no|unknown", help="Does it work.")
 @click.option("--from", "source", default="", metavar="TEXT", help="Where it comes from.")
 @click.option("--note", default="", metavar="TEXT", help="Anything else.")
+@click.option("--model", default="", metavar="TEXT", help="The maker's model number, as printed on it.")
 @click.option("--photo", default="", metavar="PATH", help="Where its photo lies.")
 @recording
 def find_command(desk: Desk, **said: Any) -> None:

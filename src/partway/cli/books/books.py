@@ -90,7 +90,7 @@ def _correct_one(desk: Desk, event_id: str, options: dict[str, Any], preview: bo
     from partway.errors import Refused
 
     previewed = desk.run(correct, (event_id,), options, preview=True)
-    rests = previewed.told.follows.rests
+    rests = previewed.result.follows.rests
     if preview:
         desk.tell(previewed)
         return

@@ -95,4 +95,4 @@ def quotes_command(desk: Desk, buyer: str, text: tuple[str, ...], comma: bool) -
     if asking and not click.confirm("save all of it?", err=True, default=True):
         raise click.Abort
     saved = desk.run(save_list, (buyer, lines), {})
-    desk.tell(saved if desk.as_json else replace(saved, told=replace(saved.told, cautions=())))
+    desk.tell(saved if desk.as_json else replace(saved, result=replace(saved.result, cautions=())))

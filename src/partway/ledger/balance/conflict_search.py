@@ -8,8 +8,8 @@ from uuid import UUID
 
 from partway.ledger.balance import conflicts as rules
 from partway.ledger.balance.conflicts import CODES, Conflict, Counting
+from partway.ledger.events.kinds import Corrected, Quoted
 from partway.ledger.events.meaning import postings
-from partway.ledger.events.payloads import Corrected, Quoted
 from partway.ledger.fold.fold import State
 
 Place = tuple[str, str]  # of a find or bin, and the grade

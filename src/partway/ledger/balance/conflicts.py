@@ -18,7 +18,7 @@ from uuid import UUID
 
 from partway.ledger.events.effects import Effects
 from partway.ledger.events.event import Event
-from partway.ledger.events.payloads import Corrected, Discarded, Opened, Parted, Quoted, Recounted
+from partway.ledger.events.kinds import Corrected, Discarded, Opened, Parted, Quoted, Recounted
 from partway.ledger.events.shapes import decimal_text
 
 Code = Literal[

@@ -14,8 +14,8 @@ from uuid import UUID
 from partway.errors import BadEvent, LedgerDamaged
 from partway.ledger.events.event import FIRST, SCHEMA, Event, Refs
 from partway.ledger.events.fields import Bad, Read, device, event_id, moment, optional, person, refs
-from partway.ledger.events.payloads import KINDS, PAYLOADS, ROUNDING, Corrected, Moved, Payload, Spent
-from partway.ledger.events.shapes import SHAPES, time_text, written
+from partway.ledger.events.kinds import PAYLOADS, Corrected, Payload
+from partway.ledger.events.shapes import canonical, shape_of, time_text, written
 from partway.ledger.events.subjects import subjects_of
 from partway.quantities import shown
 
@@ -36,7 +36,7 @@ def to_json(event: Event) -> Data:
         "happened": time_text(event.happened),
         "typed": time_text(event.typed),
         "schema": event.schema,
-        "kind": KINDS.get(type(event.what), type(event.what).__name__),
+        "kind": event.what.KIND if isinstance(event.what, Payload) else type(event.what).__name__,
         "data": written(event.what),
     }
     if event.schema != FIRST or (event.device, event.order, event.refs) != ("", None, ()):
@@ -63,16 +63,6 @@ def to_text(event: Event) -> str:
 def from_text(text: str, where: str = "event") -> Event:
     """The event of a JSON text. Raises BadEvent, also for text that is not JSON or names a field twice."""
     return from_json(_loaded(text, where), where)
-
-
-def canonical(data: object) -> str:
-    """JSON with sorted keys and no spaces, in plain characters (no escapes but those JSON needs)."""
-    return json.dumps(data, sort_keys=True, separators=(",", ":"), ensure_ascii=False, allow_nan=False)
-
-
-def payload_text(what: Payload) -> str:
-    """The canonical text of a payload alone, as facts have it."""
-    return canonical(written(what))
 
 
 @lru_cache(maxsize=REMEMBERED)
@@ -116,7 +106,7 @@ def _read(data: object) -> Event:
         except Bad as bad:
             raise bad.inside(name) from None
     event = Event(**head, what=_payload(data["kind"], data["data"]), schema=data["schema"])
-    if type(event.what) is Corrected and not event.what.event < event.id:
+    if isinstance(event.what, Corrected) and not event.what.looks_back(event.id):
         raise Bad(str(event.what.event), "the id of an earlier event", "data.event")
     if event.order == event.happened:
         raise Bad(data["order"], "null where it is the same as happened", "order")
@@ -158,13 +148,10 @@ def _payload(kind: object, data: object) -> Payload:
     if payload is None:
         raise Bad(kind, " | ".join(PAYLOADS), "kind")
     try:
-        what: Payload = SHAPES[payload].read(data)
+        what: Payload = shape_of(payload).read(data)
+        what.check()
     except Bad as bad:
         raise bad.inside("data") from None
-    if type(what) is Moved and (what.bin, what.grade) == (what.to_bin, what.to_grade):
-        raise Bad(what.to_bin, "another bin or another grade", "data.to_bin")
-    if type(what) is Spent and what.amount < 0 and what.category != ROUNDING:
-        raise Bad(str(what.amount), f"money of at least 0; below it only in the category {ROUNDING}", "data.amount")
     return what
 
 

@@ -6,7 +6,7 @@ import datetime as dt
 from dataclasses import dataclass
 from uuid import UUID
 
-from partway.ledger.events.payloads import KINDS, Payload
+from partway.ledger.events.payload import Payload
 
 FIRST, SCHEMA = 1, 2  # the oldest form of an event, and the one that is written now
 Refs = tuple[tuple[str, UUID], ...]  # subject as this event names it, and the id of the event that made it
@@ -35,7 +35,7 @@ class Event:
     @property
     def kind(self) -> str:
         """The kind of event, by its payload."""
-        return KINDS[type(self.what)]
+        return self.what.KIND
 
     @property
     def position(self) -> tuple[dt.datetime, UUID]:

@@ -1,43 +1,62 @@
-"""The form of every payload as JSON, field by field, in one table; `Shape` reads and writes by it."""
+"""The form of every dataclass of an event as JSON, worked out from the sorts of its fields; and of single values."""
 
 from __future__ import annotations
 
 import dataclasses
 import datetime as dt
-from collections.abc import Callable, Mapping
+import json
+import types
+import typing
+from collections.abc import Callable, Iterator, Sequence
 from decimal import Decimal
-from typing import Any, get_args
+from typing import Any, TypeVar
 from uuid import UUID
 
 from partway.ledger.events import fields as f
-from partway.ledger.events import payloads as p
+from partway.ledger.events.payload import Payload, PayloadRow
+from partway.ledger.events.sorts import Since, Sort
 
-ZERO = Decimal(0)
-MASS = f.whole(0, f.LARGEST_MG, "milligrams")
-SIGNED_MASS = f.whole(-f.LARGEST_MG, f.LARGEST_MG, "milligrams")  # a ledger may have less than nothing in a bin
-COUNT = f.whole(1, f.LARGEST_COUNT, "a count")
-MINUTES = f.whole(0, f.LARGEST_MINUTES, "minutes")
-MONEY = f.decimal(f.MONEY, None, None, "money")
-OUTLAY = f.decimal(f.MONEY, ZERO, None, "money")
-PRICE = f.decimal(f.FINE, None, None, "a price")
-AMOUNT = f.decimal(f.FINE, ZERO, None, "a number")
-WORKS = f.word(get_args(p.Works))
-ID, TEXT, OPTIONAL_ID = f.identifier, f.prose, f.optional(f.identifier)
-UNIT = f.word(("lb", "kg", "short ton", "long ton", "tonne", "oz", "g"))
+PLAIN: dict[type, f.Read] = {bool: f.flag, dt.date: f.day, UUID: f.event_id}
+M = TypeVar("M")
+ANY = Sort()
+SHAPES: dict[type[Any], Shape] = {}
+
+
+@dataclasses.dataclass(frozen=True, slots=True)
+class Field:
+    """One field: its reader, its sort and plain type, those of its items where it is a list (`several`).
+
+    `nullable`: it may be None. `since` is the format of a Data Package that has it first, 1 for the oldest.
+    """
+
+    name: str
+    read: f.Read
+    sort: Sort
+    type: Any
+    nullable: bool
+    several: bool
+    required: bool
+    default: Any
+    since: int
+
+    @property
+    def items(self) -> Shape | None:
+        """The shape of the items of a list of dataclasses."""
+        return shape_of(self.type) if self.several and _is_row(self.type) else None
 
 
 class Shape:
-    """How one dataclass is written as a JSON object and read back; it names every field of the dataclass."""
+    """How one dataclass is written as a JSON object and read back, and which of its fields name things."""
 
-    __slots__ = ("cls", "known", "readers", "required")
+    __slots__ = ("cls", "fields", "known", "lists", "names", "optional")
 
-    def __init__(self, cls: type[Any], readers: Mapping[str, f.Read]) -> None:
-        if [field.name for field in dataclasses.fields(cls)] != list(readers):
-            raise TypeError(f"the shape of {cls.__name__} names other fields than the class")
-        missing = dataclasses.MISSING
-        self.cls, self.readers = cls, tuple(readers.items())
-        self.required = tuple(field.name for field in dataclasses.fields(cls) if field.default is missing)
-        self.known = frozenset(readers)
+    def __init__(self, cls: type[Any]) -> None:
+        self.cls, self.fields = cls, tuple(_fields(cls))
+        self.known = frozenset(field.name for field in self.fields)
+        self.names = tuple(field for field in self.fields if field.sort.names)
+        lists = ((field.name, field.items) for field in self.fields)
+        self.lists = tuple((name, items) for name, items in lists if items is not None and items.names)
+        self.optional = tuple((field.name, field.default) for field in self.fields if field.since > 1)
 
     def read(self, data: Any) -> Any:
         """The dataclass of a JSON object. Raises Bad; fields that have a default may be absent."""
@@ -47,25 +66,107 @@ class Shape:
             name = next(name for name in data if name not in self.known)
             raise f.Bad(name, "only " + ", ".join(sorted(self.known)))
         values = {}
-        for name, read in self.readers:
-            if name in data:
+        for field in self.fields:
+            if field.name in data:
                 try:
-                    values[name] = read(data[name])
+                    values[field.name] = field.read(data[field.name])
                 except f.Bad as bad:
-                    raise bad.inside(name) from None
-            elif name in self.required:
-                raise f.Bad(None, "a value", name)
+                    raise bad.inside(field.name) from None
+            elif field.required:
+                raise f.Bad(None, "a value", field.name)
         return self.cls(**values)
+
+    def write(self, value: Any) -> dict[str, Any]:
+        """The JSON object of a dataclass: every field, but for one of later that says nothing."""
+        data = {field.name: written(getattr(value, field.name)) for field in self.fields}
+        for name, default in self.optional:
+            if getattr(value, name) == default:
+                del data[name]
+        return data
+
+
+def shape_of(cls: type[Any]) -> Shape:
+    """The shape of a dataclass of an event, worked out once."""
+    shape = SHAPES.get(cls)
+    if shape is None:
+        shape = SHAPES[cls] = Shape(cls)
+    return shape
+
+
+def _fields(cls: type[Any]) -> Iterator[Field]:
+    hints = typing.get_type_hints(cls, include_extras=True)
+    for field in dataclasses.fields(cls):
+        hint = hints[field.name]
+        item = _item(hint)
+        one = hint if item is None else item
+        inner = _without_none(one)
+        plain, marks = _unmarked(one if inner is None else inner)
+        yield Field(
+            name=field.name,
+            read=reader_of(hint),
+            sort=_first(Sort, marks) or ANY,
+            type=plain,
+            nullable=inner is not None,
+            several=item is not None,
+            required=field.default is dataclasses.MISSING,
+            default=field.default,
+            since=getattr(_first(Since, marks), "format", 1),
+        )
+
+
+def _first(of: type[M], marks: Sequence[Any]) -> M | None:
+    return next((mark for mark in marks if isinstance(mark, of)), None)
+
+
+def reader_of(hint: Any) -> f.Read:
+    """What reads a value of a type from JSON."""
+    plain, marks = _unmarked(hint)
+    sort = _first(Sort, marks)
+    if sort is not None and sort.read is not None:
+        return sort.read
+    inner = _without_none(plain)
+    if inner is not None:
+        return f.optional(reader_of(inner))
+    item = _item(plain)
+    if item is not None:
+        return f.several(reader_of(item))
+    if typing.get_origin(plain) is typing.Literal:
+        return f.word(typing.get_args(plain))
+    return shape_of(plain).read if _is_row(plain) else PLAIN[plain]
+
+
+def _is_row(of: Any) -> bool:
+    return isinstance(of, type) and issubclass(of, PayloadRow)
+
+
+def _unmarked(hint: Any) -> tuple[Any, tuple[Any, ...]]:
+    """A type and what it is annotated with."""
+    if typing.get_origin(hint) is typing.Annotated:
+        plain, *marks = typing.get_args(hint)
+        return plain, tuple(marks)
+    return hint, ()
+
+
+def _without_none(hint: Any) -> Any:
+    """A type without its None; None where it has none."""
+    if typing.get_origin(hint) not in {typing.Union, types.UnionType}:
+        return None
+    return next(part for part in typing.get_args(hint) if part is not types.NoneType)
+
+
+def _item(hint: Any) -> Any:
+    """The type of the items of a list; None for what is no list."""
+    arguments = typing.get_args(hint)
+    is_list = typing.get_origin(hint) is tuple and len(arguments) == 2 and arguments[1] is Ellipsis
+    return arguments[0] if is_list else None
 
 
 def written(value: Any) -> Any:
     """A value as JSON has it. What cannot be written exactly stays as it is, for the reader to refuse."""
     write = WRITERS.get(type(value))
-    return value if write is None else write(value)
-
-
-def _table(value: Any) -> dict[str, Any]:
-    return {name: written(getattr(value, name)) for name in value.__dataclass_fields__}
+    if write is not None:
+        return write(value)
+    return shape_of(type(value)).write(value) if isinstance(value, Payload | PayloadRow) else value
 
 
 def decimal_text(value: Decimal) -> str:
@@ -81,64 +182,15 @@ def time_text(value: dt.datetime) -> str:
     return value.astimezone(dt.UTC).isoformat(timespec="microseconds")[:-6] + "Z"
 
 
-POSTAGE = Shape(p.Postage, {"up_to_mg": MASS, "cost": OUTLAY})
-PIECE = Shape(p.PieceOut, {"piece": ID, "count": COUNT, "grade": ID, "bin": ID, "mass_mg": MASS})
-RUN = Shape(p.Run, {"piece": ID, "operation": ID, "times": COUNT})
-DEDUCTION = Shape(p.Deduction, {"what": TEXT, "amount": OUTLAY})
-SAID = Shape(p.Said, {"test": ID, "answer": ID})
-LINE = Shape(p.TicketLine, {
-    "grade": ID, "bin": ID, "mass_mg": MASS, "own_mg": MASS, "price": PRICE, "unit": UNIT, "amount": MONEY,
-})  # fmt: skip
+def canonical(data: object) -> str:
+    """JSON with sorted keys and no spaces, in plain characters (no escapes but those JSON needs)."""
+    return json.dumps(data, sort_keys=True, separators=(",", ":"), ensure_ascii=False, allow_nan=False)
 
-SHAPES = {shape.cls: shape for shape in (
-    Shape(p.Found, {
-        "find": ID, "kind": ID, "count": COUNT, "works": WORKS, "mass_mg": f.optional(MASS), "source": TEXT,
-        "note": TEXT, "photo": TEXT,
-    }),
-    Shape(p.Tested, {"find": ID, "works": WORKS}),
-    Shape(p.Weighed, {"find": ID, "mass_mg": MASS, "was_mg": SIGNED_MASS}),
-    Shape(p.Opened, {
-        "find": ID, "pieces": f.several(PIECE.read), "was_mg": SIGNED_MASS, "runs": f.several(RUN.read),
-        "minutes": MINUTES, "residue_mg": MASS, "loss_mg": MASS, "closes": f.flag,
-    }),
-    Shape(p.Binned, {"bin": ID, "grade": ID, "name": TEXT, "capacity_l": f.optional(AMOUNT)}),
-    Shape(p.Recounted, {"bin": ID, "grade": ID, "mass_mg": MASS, "was_mg": SIGNED_MASS, "opening": f.flag}),
-    Shape(p.Moved, {"bin": ID, "to_bin": ID, "grade": ID, "to_grade": ID, "mass_mg": MASS}),
-    Shape(p.Parted, {
-        "find": ID, "what": TEXT, "count": COUNT, "mass_mg": MASS, "was_mg": SIGNED_MASS, "price": OUTLAY,
-        "fee": OUTLAY, "postage": OUTLAY, "minutes": MINUTES, "closes": f.flag,
-    }),
-    Shape(p.Discarded, {"find": ID, "mass_mg": MASS, "was_mg": SIGNED_MASS}),
-    Shape(p.Traded, {
-        "buyer": ID, "kind": f.word(get_args(p.BuyerKind)), "name": TEXT, "km": f.optional(AMOUNT),
-        "at": f.optional(f.place), "minutes": MINUTES, "refuses": f.several(ID), "shipping": f.several(POSTAGE.read),
-        "note": TEXT,
-    }),
-    Shape(p.Quoted, {
-        "buyer": ID, "grade": ID, "price": f.optional(PRICE), "unit": UNIT, "on": f.day, "from_mg": MASS,
-        "minimum_mg": MASS, "said": TEXT,
-    }),
-    Shape(p.Set, {"name": ID, "value": TEXT}),
-    Shape(p.Hauled, {
-        "haul": ID, "status": f.word(("started", "finished")), "stops": f.several(ID), "km": f.optional(AMOUNT),
-        "minutes": f.optional(MINUTES), "note": TEXT,
-    }),
-    Shape(p.Ticketed, {
-        "ticket": ID, "buyer": ID, "lines": f.several(LINE.read), "total": MONEY,
-        "deductions": f.several(DEDUCTION.read), "haul": OPTIONAL_ID, "number": TEXT,
-    }),
-    Shape(p.Paid, {"buyer": ID, "amount": MONEY, "ticket": OPTIONAL_ID, "how": TEXT}),
-    Shape(p.Spent, {"what": TEXT, "amount": MONEY, "category": ID}),  # below 0: a coin more than was owed
-    Shape(p.Worked, {
-        "activity": f.word(get_args(p.Activity)), "minutes": MINUTES, "find": OPTIONAL_ID, "note": TEXT,
-    }),
-    Shape(p.Identified, {
-        "material": ID, "context": ID, "count": COUNT, "grade": OPTIONAL_ID, "answers": f.several(SAID.read),
-        "mass_mg": f.optional(MASS), "note": TEXT,
-    }),
-    Shape(p.Ruled, {"card": ID, "says": f.words, "source": f.words, "seen": f.day}),
-    Shape(p.Corrected, {"event": f.event_id, "why": TEXT, "instead": f.optional(f.event_id)}),
-)}  # fmt: skip
+
+def payload_text(what: Payload) -> str:
+    """The canonical text of a payload alone, as facts have it."""
+    return canonical(written(what))
+
 
 WRITERS: dict[type, Callable[[Any], Any]] = {
     UUID: str,
@@ -146,5 +198,4 @@ WRITERS: dict[type, Callable[[Any], Any]] = {
     dt.datetime: time_text,
     dt.date: dt.date.isoformat,
     tuple: lambda values: [written(value) for value in values],
-    **dict.fromkeys((*SHAPES, *(shape.cls for shape in (POSTAGE, PIECE, RUN, DEDUCTION, SAID, LINE))), _table),
 }

@@ -9,7 +9,7 @@ from uuid import UUID
 
 from partway.ledger.book import Book, Head
 from partway.ledger.events.event import SCHEMA, Event
-from partway.ledger.events.payloads import Payload
+from partway.ledger.events.kinds import Payload
 from partway.ledger.events.subjects import named_in
 from partway.ledger.fold.things import MADE
 

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from typing import Any
 
-from partway.ledger.events import payloads as p
 from partway.ledger.events.event import Event
+from partway.ledger.events.payload import Payload
+from partway.ledger.events.shapes import Shape, shape_of
 
 
 def subjects_of(event: Event) -> tuple[str, ...]:
@@ -18,51 +20,41 @@ def subjects_of(event: Event) -> tuple[str, ...]:
     return named_in(event.what)
 
 
-def named_in(what: p.Payload) -> tuple[str, ...]:
-    """The same of a payload alone."""
-    return tuple(sorted(set(NAMES[type(what)](what))))
+def named_in(what: Payload) -> tuple[str, ...]:
+    """The same of a payload alone: the values of all fields whose sort is a name of something."""
+    return tuple(sorted(set(_named(what, shape_of(type(what))))))
 
 
-def _ticket(what: p.Ticketed) -> list[str]:
-    bins = [f"bin:{line.bin}" for line in what.lines]
-    return [f"ticket:{what.ticket}", f"buyer:{what.buyer}", *bins, *_named("haul", what.haul)]
+def _named(record: Any, shape: Shape) -> Iterator[str]:
+    for field in shape.names:
+        value, sort = getattr(record, field.name), field.sort.names
+        if field.several:
+            yield from (f"{sort}:{name}" for name in value)
+        elif value is not None:
+            yield f"{sort}:{value}"
+    for name, items in shape.lists:
+        for item in getattr(record, name):
+            yield from _named(item, items)
 
 
-def _named(sort: str, name: str | None) -> list[str]:
-    return [] if name is None else [f"{sort}:{name}"]
+def renamed_in(what: Payload, keys: Mapping[str, str]) -> Payload:
+    """A payload with other names for some of its subjects; `keys` has the new subject of each."""
+    renamed: Payload = _renamed(what, shape_of(type(what)), keys)
+    return renamed
 
 
-def _find(what: Any) -> list[str]:
-    return [f"find:{what.find}"]
+def _renamed(record: Any, shape: Shape, keys: Mapping[str, str]) -> Any:
+    changes: dict[str, Any] = {}
+    for field in shape.names:
+        value, sort = getattr(record, field.name), field.sort.names
+        if field.several:
+            changes[field.name] = tuple(_new(sort, name, keys) for name in value)
+        elif isinstance(value, str):
+            changes[field.name] = _new(sort, value, keys)
+    for name, items in shape.lists:
+        changes[name] = tuple(_renamed(item, items, keys) for item in getattr(record, name))
+    return replace(record, **changes)
 
 
-def _bin(what: Any) -> list[str]:
-    return [f"bin:{what.bin}"]
-
-
-def _buyer(what: Any) -> list[str]:
-    return [f"buyer:{what.buyer}"]
-
-
-NAMES: dict[type, Callable[[Any], list[str]]] = {
-    p.Found: _find,
-    p.Tested: _find,
-    p.Weighed: _find,
-    p.Opened: lambda what: _find(what) + [f"bin:{piece.bin}" for piece in what.pieces],
-    p.Binned: _bin,
-    p.Recounted: _bin,
-    p.Moved: lambda what: [f"bin:{what.bin}", f"bin:{what.to_bin}"],
-    p.Parted: _find,
-    p.Discarded: _find,
-    p.Traded: _buyer,
-    p.Quoted: _buyer,
-    p.Set: lambda what: [f"setting:{what.name}"],
-    p.Hauled: lambda what: [f"haul:{what.haul}", *(f"buyer:{stop}" for stop in what.stops)],
-    p.Ticketed: _ticket,
-    p.Paid: lambda what: _buyer(what) + _named("ticket", what.ticket),
-    p.Spent: lambda _: [],
-    p.Worked: lambda what: _named("find", what.find),
-    p.Identified: lambda what: [f"context:{what.context}"],
-    p.Ruled: lambda what: [f"rule:{what.card}"],
-    p.Corrected: lambda what: [f"event:{what.event}"],
-}
+def _new(sort: str, name: str, keys: Mapping[str, str]) -> str:
+    return keys.get(f"{sort}:{name}", f"{sort}:{name}").partition(":")[2]

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from uuid import UUID
 
 from partway.ledger.events.event import Event
-from partway.ledger.events.payloads import Corrected
+from partway.ledger.events.kinds import Corrected
 
 Corrections = Mapping[UUID, UUID]  # id of the correction -> id of what it corrects
 
@@ -14,7 +14,9 @@ Corrections = Mapping[UUID, UUID]  # id of the correction -> id of what it corre
 def corrections_of(events: Iterable[Event]) -> dict[UUID, UUID]:
     """The corrections among events. One that does not look back in time corrects nothing."""
     return {
-        event.id: event.what.event for event in events if type(event.what) is Corrected and event.what.event < event.id
+        event.id: event.what.event
+        for event in events
+        if isinstance(event.what, Corrected) and event.what.looks_back(event.id)
     }
 
 

@@ -20,7 +20,7 @@ from partway.ledger.events.effects import Effects
 from partway.ledger.events.event import Event
 from partway.ledger.events.meaning import REGRADED, effects_of
 from partway.ledger.events.voids import corrections_of, void
-from partway.ledger.fold.summing import Sums, Word
+from partway.ledger.fold.summing import LatestFact, Sums
 from partway.ledger.fold.things import NO_THINGS, Things, learn
 
 
@@ -37,7 +37,7 @@ class State:
     corrections: Mapping[UUID, UUID]
     voided: frozenset[UUID]
     balances: Mapping[Key, int]
-    facts: Mapping[Key, Word]
+    facts: Mapping[Key, LatestFact]
     accounts: Mapping[str, Decimal]
     things: Things
     meanings: Mapping[UUID, Effects]

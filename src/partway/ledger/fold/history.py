@@ -25,7 +25,7 @@ class Flow:
 
 
 @dataclass(frozen=True, slots=True)
-class Said:
+class PastFact:
     """A word on one subject, whether it still stands or was said over since; `order` decides which of two is later."""
 
     happened: dt.datetime
@@ -50,11 +50,13 @@ def flows_in(events: Iterable[Counted], place: str, since: dt.datetime | None) -
     ]
 
 
-def words_in(events: Iterable[Counted], subjects: Sequence[str], name: str, since: dt.datetime | None) -> list[Said]:
+def words_in(
+    events: Iterable[Counted], subjects: Sequence[str], name: str, since: dt.datetime | None
+) -> list[PastFact]:
     """The words of events on one field of subjects that begin with one of several texts."""
     beginnings = tuple(subjects)
     return [
-        Said(event.happened, event.id, fact.subject, fact.value, event.position[0])
+        PastFact(event.happened, event.id, fact.subject, fact.value, event.position[0])
         for event, effects in _in_order(events, since)
         for fact in sorted(effects.facts, key=lambda fact: fact.subject)
         if fact.name == name and fact.subject.startswith(beginnings)

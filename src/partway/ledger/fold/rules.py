@@ -6,7 +6,7 @@ from typing import cast
 
 from partway.ledger.book import Book
 from partway.ledger.events.codec import payload_kept
-from partway.ledger.events.payloads import Ruled
+from partway.ledger.events.kinds import Ruled
 
 
 def rules(book: Book) -> dict[str, Ruled]:

@@ -10,7 +10,7 @@ from typing import cast
 
 from partway.ledger.balance.conflicts import Code, codes_by_subject
 from partway.ledger.book import Book, Which
-from partway.ledger.events.payloads import Works
+from partway.ledger.events.kinds import Works
 
 OPEN = Which("find:", said="kind", unsaid="closed")  # finds of which something is left
 

@@ -17,8 +17,8 @@ ZERO = Decimal(0)
 
 
 @dataclass(frozen=True, slots=True, order=True)
-class Word:
-    """The word on one field: of several that of the event with the greatest position counts."""
+class LatestFact:
+    """The fact that stands on one field: of several that of the event with the greatest position."""
 
     order: dt.datetime
     event: UUID
@@ -31,7 +31,7 @@ class Sums:
 
     balances: dict[Key, int]
     accounts: dict[str, Decimal]
-    facts: dict[Key, Word]
+    facts: dict[Key, LatestFact]
     meanings: dict[UUID, Effects]
     lines: dict[Key, list[Line]] = field(default_factory=dict)  # of events that started to count
     touched: dict[Key, list[Position]] = field(default_factory=dict)
@@ -96,7 +96,7 @@ class Sums:
         for fact in effects.facts:
             key = (fact.subject, fact.name)
             if only is None or key in only:
-                word = Word(*event.position, fact.value)
+                latest = LatestFact(*event.position, fact.value)
                 known = self.facts.get(key)
-                if known is None or word > known:
-                    self.facts[key] = word
+                if known is None or latest > known:
+                    self.facts[key] = latest

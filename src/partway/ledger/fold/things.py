@@ -9,20 +9,16 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterable, Mapping
 from dataclasses import dataclass, replace
-from typing import Any
 from uuid import UUID
 
 from partway.ledger.events.event import Event
 from partway.ledger.events.fields import SORTS
-from partway.ledger.events.payloads import Payload
-from partway.ledger.events.subjects import subjects_of
+from partway.ledger.events.subjects import renamed_in, subjects_of
 
 TAIL = 6  # characters of a maker's id, more where two would be alike
 MARK = "~"
 Made = tuple[str, UUID]  # the sort of a thing, and the id of the event that made it
 MADE = tuple(f"{sort}:" for sort in SORTS)
-FIELDS = {"find": "find", "bin": "bin", "to_bin": "bin", "haul": "haul", "ticket": "ticket"}
-LISTS = ("pieces", "lines")  # whose items name bins
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,21 +138,4 @@ def renamed(event: Event, keys: Mapping[str, str]) -> Event:
     if all(subject == key for subject, key in keys.items()):
         return event
     refs = tuple(sorted((keys.get(subject, subject), maker) for subject, maker in event.refs))
-    return replace(event, what=_payload(event.what, keys), refs=refs)
-
-
-def _payload(what: Payload, keys: Mapping[str, str]) -> Payload:
-    changes = _names(what, keys)
-    for field in LISTS:
-        if items := getattr(what, field, None):
-            changes[field] = tuple(replace(item, **_names(item, keys)) for item in items)
-    return replace(what, **changes)
-
-
-def _names(record: Any, keys: Mapping[str, str]) -> dict[str, Any]:
-    given = {field: (sort, getattr(record, field, None)) for field, sort in FIELDS.items()}
-    return {
-        field: keys.get(f"{sort}:{name}", f"{sort}:{name}").partition(":")[2]
-        for field, (sort, name) in given.items()
-        if name is not None
-    }
+    return replace(event, what=renamed_in(event.what, keys), refs=refs)

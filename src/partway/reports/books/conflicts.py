@@ -10,9 +10,8 @@ from partway.ledger.balance.conflicts import TAKEN_BACK, Code, Conflict, Side
 from partway.ledger.book import Book
 from partway.ledger.days import local
 from partway.ledger.events.codec import payload_from
-from partway.ledger.events.payloads import PAYLOADS
 from partway.quantities import format_mass_in
-from partway.reports.books.ledger import SAID, TAIL, Masses
+from partway.reports.books.ledger import TAIL, words
 
 TWO_DEVICES = "two devices disagree"
 MORE_OUT = "more went out than was in it"
@@ -174,7 +173,7 @@ def _word_says(write: _Writer, one: Conflict, side: Side) -> str:
     kind = WHOLE.get(one.name)
     if kind is None:
         return side.says or "nothing"
-    return SAID[PAYLOADS[kind]](payload_from(kind, side.says), Masses(write.unit))
+    return words(payload_from(kind, side.says), write.unit)
 
 
 def _ids_says(_: _Writer, __: Conflict, side: Side) -> str:

@@ -10,7 +10,7 @@ from uuid import UUID
 from partway.ledger.book import Book
 from partway.ledger.days import clock_text
 from partway.ledger.events.event import Event
-from partway.ledger.events.payloads import Corrected
+from partway.ledger.events.kinds import Corrected
 from partway.ledger.events.subjects import subjects_of
 from partway.reports.books.ledger import LedgerLine, ledger_line
 

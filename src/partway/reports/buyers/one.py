@@ -13,7 +13,7 @@ from partway.ledger import trading
 from partway.ledger.book import Book
 from partway.ledger.days import day_of
 from partway.ledger.events.event import Event
-from partway.ledger.events.payloads import Hauled, Paid, Ticketed, Traded
+from partway.ledger.events.kinds import Hauled, Paid, Ticketed, Traded
 from partway.quantities import MG_PER_KG
 from partway.reports.buyers.sheet import Cell, PriceSheet, report_sheet
 

@@ -12,8 +12,8 @@ from partway.catalogue import shipped
 from partway.ledger import trading
 from partway.ledger.book import Book
 from partway.ledger.events.codec import payload_kept
-from partway.ledger.events.payloads import Quoted, Traded
-from partway.ledger.fold.history import Said
+from partway.ledger.events.kinds import Quoted, Traded
+from partway.ledger.fold.history import PastFact
 from partway.quantities import MG_PER_KG, kg_per
 from partway.valuing.price_steps import Spread, Step, spread, thinned, thinned_spread, window
 
@@ -130,7 +130,7 @@ def report_price_history(
     )
 
 
-def _quoted(word: Said) -> Quoted:
+def _quoted(word: PastFact) -> Quoted:
     return cast(Quoted, payload_kept("quoted", word.value, word.subject))
 
 

@@ -9,7 +9,7 @@ from decimal import Decimal
 
 from partway.ledger import trading
 from partway.ledger.book import Book
-from partway.ledger.events.payloads import Hauled, Ticketed
+from partway.ledger.events.kinds import Hauled, Ticketed
 from partway.ledger.fold import standing
 from partway.ledger.fold.standing import BinNow
 from partway.reports.haul.planned_lots import PlannedLot, lots_for, planned_in

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from partway.errors import Refused
-from partway.ledger.events.payloads import Traded
+from partway.ledger.events.kinds import Traded
 from partway.ledger.fold.standing import BinNow
 from partway.reports.haul.plan import CautionLine, Plan, SaleLine, TripLine, WholeLine
 from partway.reports.what.cautions import caution_lines

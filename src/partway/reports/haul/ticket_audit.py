@@ -11,7 +11,7 @@ from typing import Literal, cast
 from partway.ledger import trading
 from partway.ledger.book import Book
 from partway.ledger.events.event import Event
-from partway.ledger.events.payloads import Hauled, Paid, Ticketed, TicketLine, Traded
+from partway.ledger.events.kinds import Hauled, Paid, Ticketed, TicketLine, Traded
 from partway.ledger.fold import standing
 from partway.quantities import IN_THOUSANDTHS, MG_PER_KG, WHOLE_UNITS_ONLY, kg_per, parse_mass
 from partway.reports.haul.planned_lots import PlannedLot, lots_for, planned_in

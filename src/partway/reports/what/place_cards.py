@@ -8,7 +8,7 @@ from typing import Literal
 
 from partway.catalogue import shipped
 from partway.ledger.book import Book
-from partway.ledger.events.payloads import Ruled
+from partway.ledger.events.kinds import Ruled
 from partway.ledger.fold.rules import rules
 from partway.things.placecard import PlaceCard
 

@@ -10,9 +10,8 @@ import json
 import re
 from collections.abc import Callable
 
-from partway.storage.exchange.columns import Column, Type
+from partway.storage.exchange.columns import Column, Json, Type
 
-Json = str | int | bool | None
 INTEGER_MOST = 20  # characters, so that nobody's file costs time
 _INTEGER = re.compile(r"-?(0|[1-9][0-9]*)")
 _BOOLEAN = {"true": True, "false": False}

@@ -1,21 +1,21 @@
 """The tables of a Data Package: one for each kind of event and one for each list inside it, straight from the
-payloads' dataclasses, so that a field can neither be forgotten nor read as another type.
+fields of `ledger.events.kinds`, so that none can be forgotten or read as another type.
 """
 
 from __future__ import annotations
 
-import dataclasses
 import datetime as dt
-import types
 import typing
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import cache
-from typing import Any, Literal
+from typing import Any, Literal, cast
 from uuid import UUID
 
-from partway.ledger.events.payloads import PAYLOADS, Payload
+from partway.ledger.events.kinds import PAYLOADS
+from partway.ledger.events.shapes import Field, shape_of, written
 
+Json = str | int | bool | None
 Type = Literal["string", "uuid", "integer", "number", "boolean", "date", "datetime", "object"]
 TYPES: dict[type, Type] = {
     str: "string",
@@ -31,13 +31,17 @@ AT = ("latitude", "longitude")
 
 @dataclass(frozen=True, slots=True)
 class Column:
-    """One column: `field` is the dataclass field it fills, where it is not named alike."""
+    """One column: `field` is the dataclass field it fills, where it is not named alike; `since` is the format of a
+    package that has it first, `default` what stands there where an event leaves out a field of later.
+    """
 
     name: str
     type: Type
     nullable: bool = False
     choices: tuple[str, ...] = ()
     field: str = ""
+    since: int = 1
+    default: Json = None
 
     @property
     def fills(self) -> str:
@@ -72,8 +76,7 @@ class Table:
 
     def columns_of(self, form: int) -> tuple[Column, ...]:
         """The columns that a package of some format has."""
-        later = SINCE_2 if form == 1 and not self.parent else ()
-        return tuple(column for column in self.columns if column.name not in later)
+        return tuple(column for column in self.columns if column.since <= form)
 
     @property
     def own(self) -> tuple[Column, ...]:
@@ -88,11 +91,11 @@ EVENT = (
     Column("who", "string"),
     Column("schema", "integer"),
     # Empty for schema 1.
-    Column("device", "string", nullable=True),
-    Column("order", "datetime", nullable=True),
-    Column("refs", "object", nullable=True),
+    Column("device", "string", nullable=True, since=2),
+    Column("order", "datetime", nullable=True, since=2),
+    Column("refs", "object", nullable=True, since=2),
 )
-SINCE_2 = frozenset({"device", "order", "refs"})  # columns that packages of format 1 do not have
+SINCE_2 = tuple(column.name for column in EVENT if column.since == 2)
 LIST = (Column("event", "uuid"), Column("n", "integer"))
 
 
@@ -109,10 +112,10 @@ def event_tables() -> tuple[Table, ...]:
 def list_tables() -> tuple[Table, ...]:
     """A table for each list inside events, named like its kind and field: opened-pieces, ticketed-lines."""
     return tuple(
-        _list_table(kind, field.name, item)
+        _list_table(kind, field)
         for kind, payload in PAYLOADS.items()
-        for field, hint in _fields(payload)
-        if (item := _item(hint)) is not None
+        for field in shape_of(payload).fields
+        if field.several
     )
 
 
@@ -122,48 +125,27 @@ def lists_of(kind: str) -> tuple[Table, ...]:
     return tuple(table for table in list_tables() if table.parent == kind)
 
 
-def _list_table(kind: str, field: str, item: type[Any]) -> Table:
-    row = item if dataclasses.is_dataclass(item) else None
-    own = _columns(item) if row else (Column("value", TYPES[item]),)
-    about = _about(item) if row else f"The {field} of a {kind} event, in their order."
-    return Table(f"{kind}-{field}", (*LIST, *own), ("event", "n"), about, row, kind, field)
+def _list_table(kind: str, field: Field) -> Table:
+    row = field.type if field.items else None
+    own = _columns(row) if row else (Column("value", TYPES[field.type]),)
+    about = _about(row) if row else f"The {field.name} of a {kind} event, in their order."
+    return Table(f"{kind}-{field.name}", (*LIST, *own), ("event", "n"), about, row, kind, field.name)
 
 
 def _columns(payload: type[Any]) -> tuple[Column, ...]:
-    return tuple(
-        column for field, hint in _fields(payload) if _item(hint) is None for column in _of_field(field.name, hint)
-    )
+    return tuple(column for field in shape_of(payload).fields if not field.several for column in _of_field(field))
 
 
-def _of_field(name: str, hint: Any) -> tuple[Column, ...]:
+def _of_field(field: Field) -> tuple[Column, ...]:
     """The columns of one field: one, or two for a place on the map."""
-    inner, nullable = _without_none(hint)
-    if typing.get_origin(inner) is Literal:
-        return (Column(name, "string", nullable, typing.get_args(inner)),)
-    if typing.get_origin(inner) is tuple:
-        return tuple(Column(part, "number", nullable, field=name) for part in AT)
-    return (Column(name, TYPES[inner], nullable),)
+    default = None if field.required else cast(Json, written(field.default))
+    column = Column(field.name, "string", field.nullable, since=field.since, default=default)
+    if typing.get_origin(field.type) is Literal:
+        return (replace(column, choices=typing.get_args(field.type)),)
+    if typing.get_origin(field.type) is tuple:
+        return tuple(replace(column, name=part, type="number", field=field.name) for part in AT)
+    return (replace(column, type=TYPES[field.type]),)
 
 
-def _fields(payload: type[Any]) -> list[tuple[dataclasses.Field[Any], Any]]:
-    hints = typing.get_type_hints(payload)
-    return [(field, hints[field.name]) for field in dataclasses.fields(payload)]
-
-
-def _without_none(hint: Any) -> tuple[Any, bool]:
-    """A type without its None, and whether it had one."""
-    if typing.get_origin(hint) not in {typing.Union, types.UnionType}:
-        return hint, False
-    inner = [part for part in typing.get_args(hint) if part is not types.NoneType]
-    return inner[0], True
-
-
-def _item(hint: Any) -> type[Any] | None:
-    """The type of the items of a list; None for what is no list."""
-    arguments = typing.get_args(hint)
-    is_list = typing.get_origin(hint) is tuple and len(arguments) == 2 and arguments[1] is Ellipsis
-    return arguments[0] if is_list else None
-
-
-def _about(payload: type[Payload] | type[Any]) -> str:
+def _about(payload: type[Any]) -> str:
     return " ".join((payload.__doc__ or "").split())

@@ -7,10 +7,9 @@ from decimal import Decimal
 
 from partway.ledger.book import Book
 from partway.ledger.events.codec import payload_kept
-from partway.ledger.events.payloads import Quoted
+from partway.ledger.events.kinds import Quoted
 from partway.ledger.events.shapes import decimal_text
-from partway.storage.exchange.cells import Json
-from partway.storage.exchange.columns import Column, Table
+from partway.storage.exchange.columns import Column, Json, Table
 
 MINUTES = "minutes:"
 Rows = Iterator[list[Json]]

@@ -15,8 +15,8 @@ from typing import IO
 
 from partway.errors import Refused
 from partway.quantities import shown
-from partway.storage.exchange.cells import Json, expected_of, text_of, value_of
-from partway.storage.exchange.columns import Column
+from partway.storage.exchange.cells import expected_of, text_of, value_of
+from partway.storage.exchange.columns import Column, Json
 
 END = "\r\n"
 QUOTED = ("string", "object")

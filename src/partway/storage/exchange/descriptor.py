@@ -8,10 +8,11 @@ from dataclasses import dataclass
 from typing import Any
 
 from partway.ledger.events.fields import LARGEST_MG
-from partway.storage.exchange.columns import Column, Table
+from partway.storage.exchange.columns import Column, Table, event_tables, list_tables
 
 NAME = "datapackage.json"
-FORMAT = 2  # of our tables; 1 had fewer columns of an event; the standard leaves room for properties of one's own
+# Of our tables, that of the newest column; the standard leaves room for properties of one's own.
+FORMAT = max(column.since for table in (*event_tables(), *list_tables()) for column in table.columns)
 PROFILES = "https://datapackage.org/profiles/2.0"
 TEXTS = """\
 A ledger of partway: what happened, one table for each kind of event and one for each list inside events.

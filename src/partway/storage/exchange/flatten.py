@@ -8,10 +8,10 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, cast
 
 from partway.errors import BadEvent
-from partway.ledger.events.codec import canonical, from_json, to_json
+from partway.ledger.events.codec import from_json, to_json
 from partway.ledger.events.event import FIRST, Event
-from partway.storage.exchange.cells import Json
-from partway.storage.exchange.columns import AT, SINCE_2, Column, Table, event_tables, lists_of
+from partway.ledger.events.shapes import canonical
+from partway.storage.exchange.columns import AT, SINCE_2, Column, Json, Table, event_tables, lists_of
 from partway.storage.exchange.csvfile import BadPackage, Row
 
 _PATH = re.compile(r"(?:data\.)?(?P<field>\w+)(?:\[(?P<item>\d+)\](?:\.(?P<inner>\w+))?)?")
@@ -25,14 +25,15 @@ def rows_of(event: Event) -> Iterator[tuple[Table, list[Json]]]:
             head = [_shared(data, column) for column in table.shared]
             yield table, head + [_cell(data["data"], column) for column in table.own]
     for table in lists_of(data["kind"]):
-        for n, item in enumerate(data["data"][table.field], start=1):
+        for n, item in enumerate(data["data"].get(table.field, ()), start=1):
             inner = [item[column.name] for column in table.own] if isinstance(item, dict) else [item]
             yield table, [data["id"], n, *inner]
 
 
 def event_of(row: Row, table: Table, lists: Mapping[str, Sequence[Row]]) -> Event:
     """The event of a row, with the rows of its lists by field, in their order. Raises BadPackage naming the cell."""
-    data: dict[str, Any] = {column.fills: row.values[column.name] for column in table.own if column.fills != "at"}
+    said = [column for column in table.own if column.fills != "at" and column.name in row.values]
+    data: dict[str, Any] = {column.fills: row.values[column.name] for column in said}
     if any(column.fills == "at" for column in table.own):
         at = [row.values[part] for part in AT]
         data["at"] = None if at == [None, None] else at
@@ -60,7 +61,7 @@ def _later(row: Row) -> dict[str, Any]:
 
 
 def _cell(data: Mapping[str, Any], column: Column) -> Json:
-    value = data[column.fills]
+    value = data.get(column.fills, column.default)
     if column.fills == "at" and value is not None:
         value = value[AT.index(column.name)]
     return cast(Json, value)

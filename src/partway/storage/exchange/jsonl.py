@@ -16,8 +16,9 @@ from pathlib import Path
 from typing import IO, Any
 
 from partway.errors import BadEvent, Refused
-from partway.ledger.events.codec import LONGEST, canonical, from_json, to_json
+from partway.ledger.events.codec import LONGEST, from_json, to_json
 from partway.ledger.events.event import Event
+from partway.ledger.events.shapes import canonical
 from partway.quantities import shown
 from partway.storage.exchange.union import Read
 from partway.storage.exchange.whole import new_file

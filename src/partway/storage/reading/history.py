@@ -14,7 +14,7 @@ from sqlalchemy.sql.elements import ColumnElement
 from partway.ledger.book import Which
 from partway.ledger.events.effects import Move
 from partway.ledger.events.shapes import time_text
-from partway.ledger.fold.history import Flow, Said
+from partway.ledger.fold.history import Flow, PastFact
 from partway.storage.tables import tables as t
 
 PREFIX_END = "\U0010ffff"  # above every character that may stand in a name: the end of the names with a prefix
@@ -87,7 +87,7 @@ def flows(connection: Connection, place: str, since: dt.datetime | None) -> list
     return [Flow(_time(row.happened), _time(row.order), _id(row.id), row.kind, Move(*row[4:])) for row in rows]
 
 
-def words(connection: Connection, subjects: Sequence[str], name: str, since: dt.datetime | None) -> list[Said]:
+def words(connection: Connection, subjects: Sequence[str], name: str, since: dt.datetime | None) -> list[PastFact]:
     """The words that count on one field of subjects that begin with one of these."""
     fact = t.fact.c
     query = (
@@ -98,7 +98,7 @@ def words(connection: Connection, subjects: Sequence[str], name: str, since: dt.
     if since is not None:
         query = query.where(fact.event.in_(select(t.event.c.id).where(t.event.c.happened >= time_text(since))))
     rows = connection.execute(query).all()
-    return [Said(_time(row.happened), _id(row.event), row.subject, row.value, _time(row.order)) for row in rows]
+    return [PastFact(_time(row.happened), _id(row.event), row.subject, row.value, _time(row.order)) for row in rows]
 
 
 @lru_cache(maxsize=4096)

@@ -7,11 +7,11 @@ from decimal import Decimal
 from typing import Any
 
 from partway.errors import BadEvent, LedgerDamaged
-from partway.ledger.events.codec import canonical, from_json, to_json
+from partway.ledger.events.codec import from_json, to_json
 from partway.ledger.events.effects import Effects, Move
 from partway.ledger.events.event import FIRST, Event
 from partway.ledger.events.meaning import EXACT
-from partway.ledger.events.shapes import time_text
+from partway.ledger.events.shapes import canonical, time_text
 from partway.ledger.events.subjects import subjects_of
 from partway.quantities import shown
 

@@ -14,9 +14,8 @@ from sqlalchemy import Connection, Table, delete, insert, select
 
 from partway.ledger.balance.conflict_search import in_order
 from partway.ledger.balance.conflicts import Conflict, Counting, Side
-from partway.ledger.events.codec import canonical
 from partway.ledger.events.effects import Asserted, Effects, Fact, Move
-from partway.ledger.events.shapes import time_text
+from partway.ledger.events.shapes import canonical, time_text
 from partway.storage.tables import tables as t
 from partway.storage.tables.rows import Row, event_from
 

@@ -200,7 +200,7 @@ def _corrections(connection: Connection) -> Iterator[Conflict]:
         seen |= front
         by = select(correction.event).where(correction.target.in_(sorted(front)), correction.event.not_in(gone))
         made = counting(connection, connection.execute(by).scalars().all())
-        instead = {str(one.event.what.instead) for one in made if getattr(one.event.what, "instead", None)}  # type: ignore[union-attr]
+        instead = {str(said) for one in made if (said := getattr(one.event.what, "instead", None))}
         standing = counting(connection, instead)
         reached |= {one.event.id: one for one in (*made, *standing)}
         front = instead - {str(one.event.id) for one in standing}

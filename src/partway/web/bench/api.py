@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from partway.actions.bench import finds, opening, selling
+from partway.actions.bench.results import FindResult, OpenResult, SoldResult
 from partway.actions.bins import bins
-from partway.actions.recording.results import BinTold, FindTold, OpenTold, SoldTold
+from partway.actions.bins.results import BinResult
 from partway.actions.recording.saved import Saved
 from partway.web.api.writing import record, writing
 from partway.web.bench.bodies import (
@@ -24,54 +25,54 @@ router = writing("bench")
 
 
 @router.post("/find")
-def find(desk: At, body: FindBody) -> Saved[FindTold]:
+def find(desk: At, body: FindBody) -> Saved[FindResult]:
     """Record a find."""
     return record(desk, body, finds.find)
 
 
 @router.post("/test")
-def test(desk: At, body: TestBody) -> Saved[FindTold]:
+def test(desk: At, body: TestBody) -> Saved[FindResult]:
     """Record whether a find works."""
     return record(desk, body, finds.test)
 
 
 @router.post("/weigh")
-def weigh(desk: At, body: WeighBody) -> Saved[FindTold]:
+def weigh(desk: At, body: WeighBody) -> Saved[FindResult]:
     """Record what a find weighs."""
     return record(desk, body, finds.weigh)
 
 
 @router.post("/open")
-def open_(desk: At, body: OpenBody) -> Saved[OpenTold]:
+def open_(desk: At, body: OpenBody) -> Saved[OpenResult]:
     """Record a find opened: pieces, weighed, into bins. A gap in the mass balance is asked about (`gap`)."""
     return record(desk, body, opening.open_up)
 
 
 @router.post("/sell")
-def sell(desk: At, body: SellBody) -> Saved[SoldTold]:
+def sell(desk: At, body: SellBody) -> Saved[SoldResult]:
     """Record a part or a whole find sold. A mass that is needed is asked for (`mass`)."""
     return record(desk, body, selling.sell)
 
 
 @router.post("/discard")
-def discard(desk: At, body: DiscardBody) -> Saved[FindTold]:
+def discard(desk: At, body: DiscardBody) -> Saved[FindResult]:
     """Record that what is left of a find is given up: it becomes residue."""
     return record(desk, body, selling.discard)
 
 
 @router.post("/bin")
-def bin_(desk: At, body: BinBody) -> Saved[BinTold]:
+def bin_(desk: At, body: BinBody) -> Saved[BinResult]:
     """Add a bin, or change one."""
     return record(desk, body, bins.add_bin)
 
 
 @router.post("/recount")
-def recount(desk: At, body: RecountBody) -> Saved[BinTold]:
+def recount(desk: At, body: RecountBody) -> Saved[BinResult]:
     """Record what a bin holds by the scale."""
     return record(desk, body, bins.recount)
 
 
 @router.post("/move")
-def move(desk: At, body: MoveBody) -> Saved[BinTold]:
+def move(desk: At, body: MoveBody) -> Saved[BinResult]:
     """Move some or all of a bin to another. Another grade is asked about (`regrade`)."""
     return record(desk, body, bins.move)

@@ -22,6 +22,7 @@ class FindBody(Body, json_schema_extra=example({"kind": "microwave", "mass": "13
     source: Line = Field("", description="Where it comes from.")
     note: Line = Field("", description="Anything else.")
     photo: Line = Field("", description="Where its photo lies.")
+    model: Line = Field("", description="The maker's model number, as printed on it.")
 
 
 class TestBody(Body, json_schema_extra=example({"find": "microwave-17", "works": "no"})):

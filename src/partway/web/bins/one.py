@@ -118,7 +118,7 @@ def move_from_bin(desk: At, bin_id: str) -> Response:
         regrade = form.agreed("regrade")
         context, mass = desk.context(form.on.text), form.mass.text or None
         recorded = move(desk.book, context, bin_id, form.to.text, mass, regrade)
-        return Done.of(desk, recorded, f"/bins/{recorded.told.bin}")
+        return Done.of(desk, recorded, f"/bins/{recorded.result.bin}")
 
     return submit(desk, form, act, lambda: _page(desk, bin_id, move=form))
 

@@ -95,4 +95,4 @@ def _added(desk: Desk, form: NewBinBlank) -> Done:
         form.capacity.text or None,
         form.holds.text or None,
     )
-    return Done.of(desk, recorded, f"/bins/{recorded.told.bin}")
+    return Done.of(desk, recorded, f"/bins/{recorded.result.bin}")

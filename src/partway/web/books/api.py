@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from partway.actions.books import corrections, money
+from partway.actions.books.results import CorrectResult, HoursResult, MoneyResult
 from partway.actions.home import settings
-from partway.actions.recording.results import CorrectTold, HoursTold, MoneyTold, SettingTold
+from partway.actions.home.results import SettingResult
 from partway.actions.recording.saved import Saved
 from partway.errors import Refused
 from partway.web.api.bodies import agreed
@@ -16,19 +17,19 @@ router = writing("books")
 
 
 @router.post("/spend")
-def spend(desk: At, body: SpendBody) -> Saved[MoneyTold]:
+def spend(desk: At, body: SpendBody) -> Saved[MoneyResult]:
     """Record money that went out."""
     return record(desk, body, money.spend)
 
 
 @router.post("/hours")
-def hours(desk: At, body: HoursBody) -> Saved[HoursTold]:
+def hours(desk: At, body: HoursBody) -> Saved[HoursResult]:
     """Record hours worked, besides those of openings, sales and hauls."""
     return record(desk, body, money.hours)
 
 
 @router.post("/correct")
-def correct(desk: At, body: CorrectBody) -> Saved[CorrectTold]:
+def correct(desk: At, body: CorrectBody) -> Saved[CorrectResult]:
     """Take back events, or put one right. Nothing is deleted, and a correction can be taken back too."""
     if len(body.events) > 1 and (body.changes or body.preview):
         raise Refused(f"{len(body.events)} events", "one event to put right with changes, or to preview", "events")
@@ -46,6 +47,6 @@ def correct(desk: At, body: CorrectBody) -> Saved[CorrectTold]:
 
 
 @router.post("/set")
-def set_(desk: At, body: SetBody) -> Saved[SettingTold]:
+def set_(desk: At, body: SetBody) -> Saved[SettingResult]:
     """Change a setting of the workspace."""
     return record(desk, body, settings.set_)

@@ -16,12 +16,12 @@ from partway.actions.books.changes_opening import row_of
 from partway.actions.books.changes_ticket import ADD
 from partway.actions.books.corrections import correct
 from partway.actions.books.queries import filters
+from partway.actions.books.results import follows
 from partway.actions.books.said_anew import DAY, fields_of
-from partway.actions.recording.describe import follows
 from partway.actions.recording.questions import Asked
 from partway.errors import Refused
 from partway.ledger.events.event import Event
-from partway.ledger.events.payloads import PAYLOADS, Corrected, Opened, Ticketed
+from partway.ledger.events.kinds import PAYLOADS, Corrected, Opened, Ticketed
 from partway.quantities import shown
 from partway.reports.books.ledger_page import EventReport, LedgerLeaf, Reader
 from partway.web.blanks import Blank, Choice, Line, Typed
@@ -174,8 +174,8 @@ def _look_first(desk: Desk, form: Blank, event: Event, options: dict[str, Any], 
     """Works out what follows and raises Asked until that was agreed to; nothing is recorded by it."""
     if form.agreed(LOOKED):
         return
-    told = correct(desk.book, desk.context(), str(event.id), **options, preview=True).told
-    shown += follows(told.follows, desk.show.say) if told.follows else ()
+    result = correct(desk.book, desk.context(), str(event.id), **options, preview=True).result
+    shown += follows(result.follows, desk.show.say) if result.follows else ()
     choices = (("yes", "Record it"),)
     raise Asked("This is what follows", "a look at it first", "form", LOOKED, choices)
 

@@ -5,10 +5,12 @@ from __future__ import annotations
 from functools import reduce
 
 from partway.actions.books import money
+from partway.actions.books.results import MoneyResult
 from partway.actions.buyers import buyers, quoting
 from partway.actions.buyers import price_lists as lists
+from partway.actions.buyers.results import BuyerResult, QuotesResult
 from partway.actions.haul import hauls, tickets
-from partway.actions.recording.results import BuyerTold, HaulTold, MoneyTold, QuotesTold, TicketTold
+from partway.actions.haul.results import HaulResult, TicketResult
 from partway.actions.recording.saved import Saved
 from partway.pricelist import Line, answer
 from partway.web.api.writing import record, saving, writing
@@ -20,13 +22,13 @@ router = writing("trade")
 
 
 @router.post("/buyer")
-def buyer(desk: At, body: BuyerBody) -> Saved[BuyerTold]:
+def buyer(desk: At, body: BuyerBody) -> Saved[BuyerResult]:
     """Add a buyer, or change its terms."""
     return saving(desk, lambda: buyers.buyer(desk.book, desk.context(body.on), body.buyer, body.terms()))
 
 
 @router.post("/quote")
-def quote(desk: At, body: QuoteBody) -> Saved[QuotesTold]:
+def quote(desk: At, body: QuoteBody) -> Saved[QuotesResult]:
     """Record a price heard."""
     return record(desk, body, quoting.quote)
 
@@ -38,7 +40,7 @@ def preview_list(desk: At, body: ListBody) -> tuple[ListRow, ...]:
 
 
 @router.post("/quotes")
-def save_list(desk: At, body: ListBody) -> Saved[QuotesTold]:
+def save_list(desk: At, body: ListBody) -> Saved[QuotesResult]:
     """Record a price list as it was dictated or pasted: all of it, or nothing while a line asks something."""
     with desk.book.deciding():  # a line is understood by the prices heard before
         return saving(desk, lambda: lists.save_list(desk.book, desk.context(body.on), body.buyer, _lines(desk, body)))
@@ -50,24 +52,24 @@ def _lines(desk: Desk, body: ListBody) -> list[Line]:
 
 
 @router.post("/haul/start")
-def start(desk: At, body: StartBody) -> Saved[HaulTold]:
+def start(desk: At, body: StartBody) -> Saved[HaulResult]:
     """Set out on a haul to some buyers."""
     return record(desk, body, hauls.start)
 
 
 @router.post("/haul/finish")
-def finish(desk: At, body: FinishBody) -> Saved[HaulTold]:
+def finish(desk: At, body: FinishBody) -> Saved[HaulResult]:
     """Finish a haul."""
     return record(desk, body, hauls.finish)
 
 
 @router.post("/ticket")
-def ticket(desk: At, body: TicketBody) -> Saved[TicketTold]:
+def ticket(desk: At, body: TicketBody) -> Saved[TicketResult]:
     """Record what a yard printed. What does not add up is asked about (`as_printed`)."""
     return record(desk, body, tickets.ticket)
 
 
 @router.post("/paid")
-def paid(desk: At, body: PaidBody) -> Saved[MoneyTold]:
+def paid(desk: At, body: PaidBody) -> Saved[MoneyResult]:
     """Record money that came in. More than is owed is asked about (`as_printed`)."""
     return record(desk, body, money.paid)

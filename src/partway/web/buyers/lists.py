@@ -12,7 +12,7 @@ from fastapi.responses import Response
 from partway.actions.buyers.price_lists import read_list, save_list
 from partway.catalogue import shipped
 from partway.errors import Refused
-from partway.ledger.events.payloads import Traded
+from partway.ledger.events.kinds import Traded
 from partway.pricelist import Line as Said
 from partway.pricelist import Row, all_understood, answer, preview
 from partway.pricelist.lines import Choice as Answer

@@ -14,7 +14,7 @@ from partway.actions.buyers.buyers import Terms, buyer
 from partway.actions.recording import reading
 from partway.errors import Refused
 from partway.ledger import trading
-from partway.ledger.events.payloads import Traded
+from partway.ledger.events.kinds import Traded
 from partway.quantities import mg_text, plain_text
 from partway.web.blanks import Blank, Choice, Line, Words
 from partway.web.desk import At, Desk

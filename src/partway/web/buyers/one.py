@@ -11,7 +11,7 @@ from fastapi.responses import Response
 from partway.actions.buyers.buyers import buyer
 from partway.actions.buyers.quoting import quote
 from partway.errors import Refused
-from partway.ledger.events.payloads import Traded
+from partway.ledger.events.kinds import Traded
 from partway.quantities import MASS_UNITS
 from partway.reports.books.conflicts import ConflictLine
 from partway.reports.buyers import one as report

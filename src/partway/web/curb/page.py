@@ -10,7 +10,7 @@ from fastapi.responses import RedirectResponse, Response
 
 from partway.actions.bench import finds
 from partway.actions.curb import curb as look
-from partway.actions.recording.describe import clock_said, said
+from partway.actions.recording.describe import clock_said, describe
 from partway.errors import Refused
 from partway.quantities import shown
 from partway.reports.curb.curb import Curb, Ranking, RankLine
@@ -70,6 +70,7 @@ class TakenBlank(Blank):
 
     count = Line("How many", mode="numeric", most=9)
     mass = Line("On the scale", "all of them together, such as 28.5 lb; may be left empty", mode="decimal")
+    model = Line("Model", "the maker's number, as printed on it; may be left empty")
 
 
 @router.get("/curb")
@@ -113,8 +114,9 @@ def taken(desk: At, kind: str, works: str = "unknown") -> Response:
 
     def act() -> Done:
         count = _whole(form.count.text, "count")
-        recorded = finds.find(desk.book, desk.context(), kind, count, form.mass.text or None, works, source="curb")
-        lines = (said(recorded.told, desk.show.say)[-1], *clock_said(recorded.clock))
+        more = {"source": "curb", "model": form.model.text}
+        recorded = finds.find(desk.book, desk.context(), kind, count, form.mass.text or None, works, **more)
+        lines = (describe(recorded.result, desk.show.say)[-1], *clock_said(recorded.clock))
         return Done(lines, recorded.undo, "/curb")
 
     return submit(desk, form, act, lambda: _page(desk, kind, works, form))

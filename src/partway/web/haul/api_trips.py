@@ -6,8 +6,8 @@ from typing import Annotated
 
 from fastapi import Path
 
+from partway.actions.haul.results import HaulResult
 from partway.actions.haul.start_haul import accept
-from partway.actions.recording.results import HaulTold
 from partway.actions.recording.saved import Saved
 from partway.ledger import trading
 from partway.ledger.fold import standing
@@ -44,7 +44,7 @@ def load(desk: At, job: str, trip: Trip) -> LoadSheet:
 
 
 @posts.post("/plan/{job}/accept/{trip}", responses=may(404))
-def accept_trip(desk: At, job: str, trip: Trip, body: Body) -> Saved[HaulTold]:
+def accept_trip(desk: At, job: str, trip: Trip, body: Body) -> Saved[HaulResult]:
     """Set out on a plan's trip: a haul with its lots."""
     scenario, plan = _planned(desk, job)
     _check_trip(plan, trip)

@@ -165,7 +165,7 @@ def accept_trip(desk: At, job: str, trip: int) -> Response:
 
     def act() -> Done:
         recorded = accept(desk.book, desk.context(), plan, trip, now.scenario.unit)
-        return Done.of(desk, recorded, f"/haul/{recorded.told.haul}")
+        return Done.of(desk, recorded, f"/haul/{recorded.result.haul}")
 
     return submit(desk, form, act, lambda: _plan_page(desk, now, plan, form))
 

@@ -174,8 +174,8 @@ def enter_ticket(desk: At, haul: str, buyer: str) -> Response:
             raise
         except Refused as refused:
             raise in_words_of_the_page(refused) from None
-        told = recorded.told  # the page shows its lines
-        lines = (*careful(told.cautions), f"{told.ticket} recorded: {desk.show.money(told.total)}")
+        result = recorded.result  # the page shows its lines
+        lines = (*careful(result.cautions), f"{result.ticket} recorded: {desk.show.money(result.total)}")
         return Done((*lines, *clock_said(recorded.clock)), recorded.undo, f"/haul/{haul}")
 
     return submit(desk, form, act, lambda: _ticket_page(desk, haul, stop, form, rows), names_for(form, rows))

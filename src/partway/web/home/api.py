@@ -14,7 +14,7 @@ from partway.actions.recording.naming import key_or_slug
 from partway.actions.recording.words import unit
 from partway.errors import Refused
 from partway.ledger import trading
-from partway.ledger.events.payloads import Quoted, Ticketed, Traded
+from partway.ledger.events.kinds import Quoted, Ticketed, Traded
 from partway.ledger.fold import standing
 from partway.ledger.fold.standing import BinNow, FindNow
 from partway.ledger.fold.things import MARK

@@ -10,7 +10,7 @@ from fastapi.responses import Response
 
 from partway.actions.haul.scenario import DEFAULTS
 from partway.actions.home.settings import SETTINGS, UNITS, set_many
-from partway.actions.recording.describe import clock_said, said
+from partway.actions.recording.describe import clock_said, describe
 from partway.errors import Refused
 from partway.ledger.fold.standing import settings
 from partway.quantities import shown
@@ -82,7 +82,7 @@ def change(desk: At) -> Response:
     def act() -> Done:
         changes = _changes(desk, form)
         recorded = set_many(desk.book, desk.context(), _sound(form, changes))
-        lines = [line for told in recorded.told for line in said(told, desk.show.say)]
+        lines = [line for one in recorded.result for line in describe(one, desk.show.say)]
         return Done((*lines, *clock_said(recorded.clock)), recorded.undo, "/settings")
 
     return submit(desk, form, act, lambda: _page(desk, form))

@@ -8,10 +8,10 @@ from typing import Annotated
 from fastapi import Path, Query
 
 from partway.actions.recording import reading
-from partway.actions.recording.results import IdentifiedTold
 from partway.actions.recording.saved import Saved
 from partway.actions.what.found_out import confirm
 from partway.actions.what.identifying import DEFAULT_CONTEXT, context_named, guide, identify
+from partway.actions.what.results import IdentifiedResult
 from partway.catalogue import shipped
 from partway.errors import Refused
 from partway.quantities import shown
@@ -111,6 +111,6 @@ def one_guide(desk: At, name: OneGuide, feature: Seen = []) -> GuideReport:  # n
 
 
 @posts.post("/identify")
-def identified(desk: At, body: IdentifiedBody) -> Saved[IdentifiedTold]:
+def identified(desk: At, body: IdentifiedBody) -> Saved[IdentifiedResult]:
     """Record what pieces turned out to be, known for sure: the next ones from there are judged by it."""
     return record(desk, body, confirm)

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from partway.actions.recording.results import RuleTold
 from partway.actions.recording.saved import Saved
 from partway.actions.what.placing import fill_in
+from partway.actions.what.results import RuleResult
 from partway.reports.what.place_cards import PlaceCards
 from partway.web.api.reading import reads
 from partway.web.api.writing import record, writing
@@ -23,6 +23,6 @@ def place(desk: At) -> PlaceCards:
 
 
 @posts.post("/place")
-def rule(desk: At, body: RuleBody) -> Saved[RuleTold]:
+def rule(desk: At, body: RuleBody) -> Saved[RuleResult]:
     """Fill in a place card, or fill it in anew."""
     return record(desk, body, fill_in)

@@ -1,0 +1,86 @@
+"""What is told of work at the bench: a find, an opening, a sale."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from decimal import Decimal
+
+from partway.actions.recording.describe import Say, careful
+from partway.reports.books.ledger import WORKS
+from partway.reports.what.cards import Card
+
+
+@dataclass(frozen=True, slots=True)
+class FindResult:
+    """A find after something was said of it; `mass_mg` is 0 where nobody weighed it."""
+
+    what: str
+    find: str
+    kind: str
+    name: str
+    count: int
+    works: str
+    mass_mg: int
+    cautions: tuple[Card, ...] = ()
+
+    def words(self, say: Say) -> Iterator[str]:
+        """Its lines, cautions first."""
+        yield from careful(self.cautions)
+        count = f"{self.count} × " if self.count > 1 else ""
+        mass = f", {say.mass(self.mass_mg)}" if self.mass_mg else ", not weighed"
+        yield f"{self.find} {self.what}: {count}{self.name.lower()}{mass}, {WORKS[self.works]}"
+
+
+@dataclass(frozen=True, slots=True)
+class OpenResult:
+    """The mass balance of an opening: was = pieces + residue + loss + left."""
+
+    find: str
+    was_mg: int
+    pieces: tuple[tuple[str, int, str, int], ...]  # piece, count, bin, mg
+    residue_mg: int
+    loss_mg: int
+    left_mg: int
+    minutes: int
+    closed: bool
+    reweighed: bool
+    new_bins: tuple[str, ...]
+    cautions: tuple[Card, ...]
+
+    def words(self, say: Say) -> Iterator[str]:
+        """Its lines, cautions first."""
+        yield from careful(self.cautions)
+        parts = [f"{f'{n} × ' if n > 1 else ''}{piece} {say.mass(mg)} into {b}" for piece, n, b, mg in self.pieces]
+        minutes = f" in {self.minutes} min" if self.minutes else ""
+        yield f"{self.find} opened{minutes}: {', '.join(parts) or 'nothing weighed'}"
+        out = sum(mg for *_, mg in self.pieces)
+        rest = [(self.residue_mg, "residue"), (self.loss_mg, "loss"), (self.left_mg, "left in it")]
+        sums = " + ".join([f"{say.mass(out)} in bins", *(f"{say.mass(mg)} {name}" for mg, name in rest if mg)])
+        was = self.was_mg or out + self.residue_mg + self.loss_mg
+        how = " (weighed wrong before)" if self.reweighed else "" if self.was_mg else " (not weighed before)"
+        yield f"  mass balance: {say.mass(was)}{how} = {sums}; {'closed' if self.closed else 'still open'}"
+        if self.new_bins:
+            yield f"  new bins: {', '.join(self.new_bins)}"
+
+
+@dataclass(frozen=True, slots=True)
+class SoldResult:
+    """A part or a whole find sold; `net` is price times count less fee and postage."""
+
+    find: str
+    what: str
+    count: int
+    net: Decimal
+    left_mg: int
+    closed: bool
+    cautions: tuple[Card, ...] = ()
+
+    def words(self, say: Say) -> Iterator[str]:
+        """Its lines, cautions first."""
+        yield from careful(self.cautions)
+        left = (
+            "" if self.closed else f"; {say.mass(self.left_mg)} left" if self.left_mg else "; the rest is still there"
+        )
+        count = f"{self.count} × " if self.count > 1 else ""
+        yield f"{self.find}: {count}{self.what} sold, {say.money(self.net)} after fee and postage{left}"

@@ -1,0 +1,34 @@
+"""What is told of a bin."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from partway.actions.recording.describe import Say, careful
+from partway.reports.what.cards import Card
+
+
+@dataclass(frozen=True, slots=True)
+class BinResult:
+    """A bin after something was done to it; `change_mg` is by how much it differs from before."""
+
+    what: str
+    bin: str
+    grade: str
+    mass_mg: int
+    change_mg: int = 0
+    other: str = ""
+    cautions: tuple[Card, ...] = ()
+
+    def words(self, say: Say) -> Iterator[str]:
+        """Its lines, cautions first."""
+        yield from careful(self.cautions)
+        if self.what == "moved":
+            now = say.mass(self.mass_mg)
+            yield f"{say.mass(self.change_mg)} from {self.other} to {self.bin} ({self.grade}), now {now}"
+            return
+        change = ""
+        if self.change_mg:
+            change = f", {say.mass(abs(self.change_mg))} {'more' if self.change_mg > 0 else 'less'} than it was down as"
+        yield f"bin {self.bin} {self.what}: {self.grade}, {say.mass(self.mass_mg)}{change}"

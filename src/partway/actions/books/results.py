@@ -1,0 +1,89 @@
+"""What is told of money, hours and corrections."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from decimal import Decimal
+
+from partway.actions.books.consequences import Consequences
+from partway.actions.recording.describe import Say
+
+SHORT_WORDS = ("closed", "count", "works", "grade", "status", "value")  # fields whose words can be read as they are
+
+
+@dataclass(frozen=True, slots=True)
+class MoneyResult:
+    """Money in (above 0) or out (below). `rounding` is what coins were less than a ticket that they paid in full."""
+
+    what: str
+    amount: Decimal
+    of: str = ""
+    open: Decimal | None = None
+    rounding: Decimal = Decimal(0)
+
+    def words(self, say: Say) -> Iterator[str]:
+        """Its lines."""
+        left = "" if self.open is None else f", {say.money(self.open)} open" if self.open else ", paid in full"
+        cents = f", {say.money(self.rounding)} booked as rounding" if self.rounding else ""
+        yield f"{say.money(abs(self.amount))} {self.what}{f' for {self.of}' if self.of else ''}{left}{cents}"
+
+
+@dataclass(frozen=True, slots=True)
+class HoursResult:
+    """Minutes worked."""
+
+    activity: str
+    minutes: int
+    find: str = ""
+
+    def words(self, say: Say) -> Iterator[str]:
+        """Its lines."""
+        yield f"{self.minutes} min {self.activity}{f' on {self.find}' if self.find else ''}"
+
+
+@dataclass(frozen=True, slots=True)
+class CorrectResult:
+    """What no longer counts, what counts instead, and the masses that stand because they were weighed later.
+
+    `preview`: nothing was recorded, this is what would follow.
+    """
+
+    event: str
+    kind: str
+    what: str
+    instead: str
+    stands: tuple[tuple[str, int], ...] = ()
+    follows: Consequences | None = None
+    preview: bool = False
+
+    def words(self, say: Say) -> Iterator[str]:
+        """Its lines."""
+        yield f"{'would no longer count' if self.preview else 'no longer counts'}: {self.kind} {self.what}"
+        if self.instead and not self.preview:
+            yield f"  instead: {self.instead[-8:]}"
+        for place, mg in self.stands:
+            yield f"  {place.replace(':', ' ')} stays at {say.mass(mg)}: it was weighed later"
+        if self.follows is not None:
+            yield from (f"  {line}" for line in follows(self.follows, say))
+
+
+def follows(given: Consequences, say: Say) -> Iterator[str]:
+    """What a correction changes, a line each, what it rests on last."""
+    for mass in given.masses:
+        grade = f" ({mass.grade})" if mass.grade and mass.grade != mass.place.partition(":")[2] else ""
+        yield f"{mass.place.replace(':', ' ')}{grade}: {say.mass(mass.before)}, then {say.mass(mass.after)}"
+    for sum_ in given.sums:
+        name, amount = sum_.account.replace(":", " "), say.money
+        if sum_.account.startswith("minutes:"):
+            yield f"{name}: {sum_.before} min, then {sum_.after} min"
+        else:
+            yield f"{name}: {amount(sum_.before)}, then {amount(sum_.after)}"
+    for word in given.words:
+        if word.name in SHORT_WORDS:
+            before, after = word.before or "nothing", word.after or "nothing"
+            yield f"{word.subject.replace(':', ' ')} {word.name}: {before}, then {after}"
+    for find in given.left_over:
+        yield f"{find} is closed and would hold something all the same: correct its opening next"
+    for event in given.rests:
+        yield f"rests on it: {event.id} {event.kind} {event.words}"

@@ -1,0 +1,57 @@
+"""What is told of a haul and of a ticket."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from decimal import Decimal
+
+from partway.actions.recording.describe import Say, careful
+from partway.reports.haul.ticket_audit import WORDS, LineSeen
+from partway.reports.what.cards import Card
+
+
+@dataclass(frozen=True, slots=True)
+class HaulResult:
+    """A haul set out on or finished."""
+
+    haul: str
+    status: str
+    stops: tuple[str, ...]
+    km: Decimal | None = None
+    minutes: int | None = None
+
+    def words(self, say: Say) -> Iterator[str]:
+        """Its lines."""
+        km = f", {self.km} km" if self.km is not None else ""
+        minutes = f", {self.minutes} min" if self.minutes is not None else ""
+        yield f"{self.haul} {self.status}: {', '.join(self.stops)}{km}{minutes}"
+
+
+@dataclass(frozen=True, slots=True)
+class TicketResult:
+    """A ticket as recorded, held against scale, plan and quote; `gap` is total less what its lines make."""
+
+    ticket: str
+    buyer: str
+    lines: tuple[LineSeen, ...]
+    total: Decimal
+    gap: Decimal
+    cautions: tuple[Card, ...] = ()
+
+    def words(self, say: Say) -> Iterator[str]:
+        """Its lines, cautions first."""
+        yield from careful(self.cautions)
+        yield f"{self.ticket} from {self.buyer}: {len(self.lines)} lines, {say.money(self.total)}"
+        for line in self.lines:
+            short = ""
+            if line.short_mg:
+                short = f", {say.mass(abs(line.short_mg))} {'below' if line.short_mg > 0 else 'above'} your scale"
+            quoted = "" if line.quoted in (None, line.price) else f", quoted {line.quoted:.4g}"
+            price = f"{line.price} /{line.unit}"
+            yield f"  {line.grade} {say.mass(line.mass_mg)} at {price}{quoted} = {say.money(line.amount)}{short}"
+            for doubt in line.doubts:
+                money = "" if doubt.money is None else f": {say.money(doubt.money)}"
+                yield f"    {WORDS[doubt.what]}{money}"
+        if self.gap:
+            yield f"  The total differs from its lines by {say.money(self.gap)}"

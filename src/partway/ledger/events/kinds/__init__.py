@@ -1,0 +1,38 @@
+"""Each kind of event in one place: its data, their sorts, its effect, what it is about and its words.
+
+`PAYLOADS` is the one list of them: the codec, the fold, exports, the ledger's lines and corrections read it. Masses are
+whole milligrams, money is exact decimals, never a float. All of them are written as JSON and read back without loss.
+"""
+
+from __future__ import annotations
+
+from partway.ledger.events.kinds.binned import Binned, Moved, Recounted
+from partway.ledger.events.kinds.corrected import Corrected
+from partway.ledger.events.kinds.found import Found, Tested, Weighed
+from partway.ledger.events.kinds.hauled import Hauled
+from partway.ledger.events.kinds.identified import Identified, Said
+from partway.ledger.events.kinds.money import ROUNDING, Paid, Spent
+from partway.ledger.events.kinds.opened import Opened, PieceOut, Run
+from partway.ledger.events.kinds.quoted import Quoted
+from partway.ledger.events.kinds.ruled import Ruled
+from partway.ledger.events.kinds.setting import Set
+from partway.ledger.events.kinds.sold import Discarded, Parted
+from partway.ledger.events.kinds.ticketed import Deduction, Ticketed, TicketLine
+from partway.ledger.events.kinds.traded import Postage, Traded
+from partway.ledger.events.kinds.worked import Worked
+from partway.ledger.events.payload import Payload
+from partway.ledger.events.sorts import Activity, BuyerKind, Works
+
+PAYLOADS: dict[str, type[Payload]] = {  # in the order in which they are listed and exported
+    payload.KIND: payload
+    for payload in (
+        Found, Tested, Weighed, Opened, Binned, Recounted, Moved, Parted, Discarded, Traded, Quoted, Set, Hauled,
+        Ticketed, Paid, Spent, Worked, Identified, Ruled, Corrected,
+    )
+}  # fmt: skip
+
+__all__ = [
+    "PAYLOADS", "ROUNDING", "Activity", "Binned", "BuyerKind", "Corrected", "Deduction", "Discarded", "Found", "Hauled",
+    "Identified", "Moved", "Opened", "Paid", "Parted", "Payload", "PieceOut", "Postage", "Quoted", "Recounted", "Ruled",
+    "Run", "Said", "Set", "Spent", "Tested", "TicketLine", "Ticketed", "Traded", "Weighed", "Worked", "Works",
+]  # fmt: skip

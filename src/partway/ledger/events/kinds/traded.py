@@ -1,0 +1,43 @@
+"""A buyer and its terms."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Annotated, ClassVar
+
+from partway.ledger.events.effects import Effects, Fact
+from partway.ledger.events.event import Event
+from partway.ledger.events.payload import Payload, PayloadRow
+from partway.ledger.events.shapes import payload_text
+from partway.ledger.events.sorts import BuyerId, BuyerKind, Id, Km, Mass, Minutes, Outlay, Place, Sort, Text
+
+
+@dataclass(frozen=True, slots=True)
+class Postage(PayloadRow):
+    """One parcel of at most `up_to_mg` costs `cost`."""
+
+    up_to_mg: Mass
+    cost: Outlay
+
+
+@dataclass(frozen=True, slots=True)
+class Traded(Payload):
+    """A buyer and its terms. The latest word counts as a whole. `km` one way from home; `at` is latitude, longitude."""
+
+    KIND: ClassVar[str] = "traded"
+    WORDS: ClassVar[str] = "{buyer}: {kind}[, {km}][, refuses {refuses}]"
+    MAKES: ClassVar[str] = "buyer"
+
+    buyer: BuyerId
+    kind: Annotated[BuyerKind, Sort(name="buyer kind", alone=True)]
+    name: Text = ""
+    km: Km | None = None
+    at: Place | None = None
+    minutes: Minutes = 0
+    refuses: tuple[Id, ...] = ()
+    shipping: tuple[Postage, ...] = ()
+    note: Text = ""
+
+    def effects(self, event: Event) -> Effects:
+        """The word on its terms, all of them."""
+        return Effects(facts=(Fact(f"buyer:{self.buyer}", "terms", payload_text(self)),))
