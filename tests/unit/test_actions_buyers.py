@@ -33,7 +33,7 @@ def test_a_buyer_is_added_and_changed_field_by_field() -> None:
 @pytest.mark.parametrize(
     ("buyer_id", "terms", "expected"),
     [
-        ("new", Terms(), "--kind"),
+        ("new", Terms(), "the kind of a new buyer"),
         ("new", Terms(kind="scrapyard"), "known kind of buyer"),
         ("home", Terms(kind="yard"), "home is where trips start"),
         ("New Yard!", Terms(kind="yard"), "letters, digits"),

@@ -54,7 +54,7 @@ def test_what_left_the_bin_is_asked_where_it_is_not_plain() -> None:
     assert "partway recount copper-2" in said.expected
     twice = [LineGiven("copper-2", "10 kg", "9 /kg"), LineGiven("copper-2", "1 kg", "9 /kg", own="1 kg")]
     day.refuses(ticket, "harbour", twice)
-    assert "@BIN" in day.refuses(ticket, "harbour", [LineGiven("motors", "4 kg", "0.5 /kg")]).expected
+    assert "the bin it came out of" in day.refuses(ticket, "harbour", [LineGiven("motors", "4 kg", "0.5 /kg")]).expected
 
 
 def test_arithmetic_that_does_not_add_up_is_asked_about() -> None:

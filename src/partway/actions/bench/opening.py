@@ -207,9 +207,8 @@ class Balance:
         out = f"{mass(book, self._out)} out ({', '.join([n for n in (names, *rest) if n])})"
         given = f"{mass(book, opened.was_mg)} in, {out}, {mass(book, abs(gap))} {'missing' if gap > 0 else 'too much'}"
         ways = GAPS if gap > 0 else {"scale": GAPS["scale"]}
-        told = " | ".join(ways)
-        allowed = f"a gap of at most {mass(book, self.allowed)}, or --gap {told}"
-        expected = allowed if gap > 0 else f"no more than was in it, or --gap {told}"
+        allowed = f"a gap of at most {mass(book, self.allowed)}"
+        expected = allowed if gap > 0 else "no more than was in it"
         return Asked(given, expected, f"open {opened.find}", "gap", tuple(ways.items()))
 
 

@@ -12,6 +12,7 @@ from pathlib import Path
 
 from sqlalchemy import func, select
 
+from partway.errors import Hint
 from partway.ledger.events.event import Event
 from partway.ledger.fold.fold import check, fold
 from partway.storage.aside import beside, folders_for, into_one_file, name_it, private, refuse_if_there, swap
@@ -56,7 +57,7 @@ def restore(source: Path, workspace: str | Path | None = None, *, overwrite: boo
             raise BadLedger("no such file", "a backup of a ledger", str(source))
     with in_words(str(target)):
         if target.exists() and not overwrite:
-            raise BadLedger("a workspace that has a ledger", "an empty one, or to be told to overwrite", str(target))
+            raise BadLedger("a workspace that has a ledger", "an empty one", str(target), hint=Hint("overwrite"))
     with folders_for(target), beside(target) as copy:
         with in_words(str(target)):
             private(copy)

@@ -51,7 +51,7 @@ def examine(where: str | Path | None, now: dt.datetime) -> Examination:
         except PartwayError as error:
             if file is None:
                 raise
-            unopened = Finding(str(error), "partway restore BACKUP --overwrite brings back a backup and keeps this one")
+            unopened = Finding(str(error), "partway restore BACKUP brings back a backup and keeps this one")
             return Examination(str(file), (*checks, Checked("file", "", (unopened,))))
         patient = Patient(book, file, now)
         return Examination(book.where, (*checks, *(check(patient) for check in INSIDE)))

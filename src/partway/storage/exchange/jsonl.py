@@ -3,8 +3,8 @@
 The first line says what the file is and how many events follow; every other line is one event in its canonical form
 (`ledger.events.codec`) with one field more, `crc32`: the CRC-32 (ISO 3309, as zlib has it) of that form without the
 field, in eight hexadecimal digits. So each line stands for itself: files may be joined, lines shuffled, and a part
-picked out by any tool. Where a first line is there, the events must be as many as it says, so a file cut short between two lines
-is noticed; without one, or without `crc32`, what another program wrote is taken as it is.
+picked out by any tool. Where a first line is there, the events must be as many as it says, so a file cut short between
+two lines is noticed; without one, or without `crc32`, what another program wrote is taken as it is.
 """
 
 from __future__ import annotations

@@ -18,7 +18,7 @@ from partway.reports.what.cards import Card, cards
 from partway.web.blanks import Blank, Typed
 from partway.web.desk import At, Desk
 from partway.web.pages import Page, render
-from partway.web.what.calculators import CALCULATORS, Asks, Calculator, Filled, in_words_of
+from partway.web.what.calculators import CALCULATORS, Asks, Calculator, Filled
 
 router = APIRouter()
 
@@ -64,7 +64,7 @@ def _answered(form: Blank, of: Calculator) -> Answer | None:
     try:
         return cast(Asks, form).ask()
     except Refused as refused:
-        form.refuse(in_words_of(form, refused, of.names), of.names)
+        form.refuse(refused, of.names)
         return None
 
 
