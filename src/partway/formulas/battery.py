@@ -18,7 +18,6 @@ LITHIUM = ("li-ion", "li-metal")
 SMALL_CELL_WH, SMALL_BATTERY_WH = 20.0, 100.0  # SP 188, lithium ion
 SMALL_CELL_G, SMALL_BATTERY_G = 1.0, 2.0  # SP 188, grams of lithium metal
 SMALL_PACKAGE_KG = 30.0  # SP 188, gross
-COLLECTED_G = 500.0  # SP 636, gross mass of one cell or battery
 CAPACITOR_WH = 0.3  # SP 361 and 372: at or below, not subject
 
 # (by itself, in or with equipment); None: no number of its own by road.

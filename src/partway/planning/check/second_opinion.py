@@ -23,7 +23,7 @@ from partway.planning.model.highs import EXACT, LEAN, Solver
 from partway.planning.model.linear import Linear
 from partway.planning.model.milp import Model, formulate
 from partway.planning.search.stages import polish
-from partway.planning.search.tour_bounds import Ways
+from partway.planning.search.tour_bounds import TourCuts
 
 MOST_COLUMNS = 600  # about a day's programme; beyond it a solve without presolve takes too long
 LEAST_SECONDS = 1.0  # for the second opinion, however late it is
@@ -122,7 +122,7 @@ def _whole(model: Model) -> Linear:
         return model.linear
     fresh = formulate(model.instance, loose=True)
     if fresh.columns.tour_money:
-        Ways(fresh).add_legs()
+        TourCuts(fresh).add_legs()
     return fresh.linear
 
 

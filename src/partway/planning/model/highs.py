@@ -92,10 +92,6 @@ class Solver:
         values = np.fromiter(changes.values(), dtype=float)
         self._check(self.highs.changeColsCost(len(columns), columns, values), "changeColsCost")
 
-    def row_bounds(self, row: int, low: float, high: float) -> None:
-        """Set a row's two sides."""
-        self._check(self.highs.changeRowBounds(row, low, high), "changeRowBounds")
-
     def add_row(self, terms: Sequence[tuple[int, float]], low: float, high: float) -> None:
         """Add one row to the model held by the solver."""
         columns = np.array([c for c, _ in terms], dtype=np.int32)
@@ -169,15 +165,12 @@ class Solver:
             self.highs.cbMipImprovingSolution.unsubscribe(heard)
 
     def _answer(self) -> Answer:
-        model_status = self.highs.getModelStatus()
-        if model_status == highspy.HighsModelStatus.kModelEmpty:
+        model_status, states = self.highs.getModelStatus(), highspy.HighsModelStatus
+        if model_status == states.kModelEmpty:
             constant = self.linear.constant
             return Answer("optimal", np.zeros(0), constant, constant)
-        states = highspy.HighsModelStatus
         if model_status in (states.kInfeasible, states.kUnboundedOrInfeasible, states.kObjectiveBound):
             return Answer("infeasible", None, -math.inf, -math.inf)
-        if model_status == states.kModelEmpty:
-            return Answer("optimal", np.zeros(len(self.linear.names)), self.linear.constant, self.linear.constant)
         if model_status not in (states.kOptimal, states.kTimeLimit, states.kSolutionLimit, states.kInterrupt):
             raise SolverFailed(f"the solver stopped with status {self.highs.modelStatusToString(model_status)}")
         info = self.highs.getInfo()

@@ -73,8 +73,6 @@ class Model:
     columns: Columns
     packed: frozenset[int] = frozenset()  # buyers whose parcels are filled one by one
     restricted: bool = False  # some plans are left out: too many ways to fill a parcel
-    bench_row: int = -1
-    away_row: int = -1
 
 
 def formulate(
@@ -426,8 +424,8 @@ class _Maker:
     def hour_rows(self) -> None:
         """Bench hours, away hours over all trips, and the most units of a part."""
         hours = self.instance.scenario.hours
-        self.model.bench_row = self.linear.row("bench_hours", "", self.bench, upper=hours.bench)
-        self.model.away_row = self.linear.row("away_hours", "", self.away, upper=hours.away)
+        self.linear.row("bench_hours", "", self.bench, upper=hours.bench)
+        self.linear.row("away_hours", "", self.away, upper=hours.away)
         for i, cap in enumerate(self.instance.caps):
             terms = [(self.columns.parts[p], 1.0) for p in cap.sales]
             self.linear.row("part_cap", f"{i + 1}", terms, upper=float(cap.most))

@@ -13,10 +13,10 @@ from partway.planning.instance.blocks import not_packed
 from partway.planning.model.extract import extract
 from partway.planning.model.highs import EXACT, Solver, Values
 from partway.planning.model.milp import MAIL, Model, formulate
-from partway.planning.search.cut_search import Better, FarSearch, Toured
+from partway.planning.search.cut_search import Better, CutSearch, Toured
 from partway.planning.search.found import Found, OnFound, OnProgress
 from partway.planning.search.one_trip import widened, with_one_trip
-from partway.planning.search.stages import Driven, Fixed, polish
+from partway.planning.search.stages import Fixed, FixedTours, polish
 from partway.planning.search.tour_search import TourSearch
 
 MOST_SETS = 10  # of tours that get a plan of their own
@@ -54,7 +54,7 @@ class SearchRun:
         if self.model.columns.tours:
             self.by_tours()
         elif self.model.columns.tour_money:
-            self.far()
+            self.by_cuts()
         else:
             self.at_once()
         if self.best is None and not self.not_packed:
@@ -146,12 +146,12 @@ class SearchRun:
             if tours.open <= self.objective:
                 break
 
-    def far(self) -> None:
+    def by_cuts(self) -> None:
         """Step by step through sets of stops; a large programme may run out of them before time is up.
 
         After the first plan one trip alone has its turn: that is quick, and more trips are then never worth less.
         """
-        stops, steps = FarSearch(self.model, self.loose, self.gap), self.steps
+        stops, steps = CutSearch(self.model, self.loose, self.gap), self.steps
         first = True
         while self.left > 0.0 and steps > 0 and not self.closed and not stops.exhausted:
             self._take_stops(stops, self.left, lambda better: better)
@@ -170,7 +170,7 @@ class SearchRun:
         """
         one = with_one_trip(self.model)
         loose = formulate(one.instance, loose=True) if one.columns.blocks else one
-        stops, until, steps = FarSearch(one, loose, self.gap), time.monotonic() + seconds, self.steps
+        stops, until, steps = CutSearch(one, loose, self.gap), time.monotonic() + seconds, self.steps
         while steps > 0 and not self._settled(stops):
             left = until - time.monotonic() if stops.settled else self.left
             if left <= 0.0:
@@ -178,10 +178,10 @@ class SearchRun:
             self._take_stops(stops, left, lambda better: widened(better, one, self.model))
             steps -= 1
 
-    def _settled(self, stops: FarSearch) -> bool:
+    def _settled(self, stops: CutSearch) -> bool:
         return stops.exhausted or (self.best is not None and stops.within - self.objective <= self.slack)
 
-    def _take_stops(self, stops: FarSearch, seconds: float, here: Callable[[Better], Better]) -> None:
+    def _take_stops(self, stops: CutSearch, seconds: float, here: Callable[[Better], Better]) -> None:
         """One step; `here` puts its plan into this programme."""
         better = stops.step(self.objective, seconds)
         if better is not None:
@@ -195,8 +195,8 @@ class SearchRun:
         away = [c for (_, k), c in columns.visits.items() if k >= 0]
         away += [*columns.tours.values(), *columns.tour_money.values(), *columns.tour_hours.values()]
         home: Fixed = dict.fromkeys(away, (0.0, 0.0))
-        driven = Driven(self.model, home)
-        driven.bound(math.inf, 1e-3, -math.inf)
-        answer = driven.nearest(math.inf, 1e-3, -math.inf)
+        at_home = FixedTours(self.model, home)
+        at_home.bound(math.inf, 1e-3, -math.inf)
+        answer = at_home.nearest(math.inf, 1e-3, -math.inf)
         if answer.x is not None:
             self.take(answer.x, home, {} if columns.tour_money else None)

@@ -1,6 +1,6 @@
 """From an instance to the best decision the time allows, with an honest bound.
 
-Where tours are listed (up to twelve places) `tour_search` decides them; beyond that `far_search`. A plan with
+Where tours are listed (up to twelve places) `tour_search` decides them; beyond that `cut_search`. A plan with
 no place to drive to is one programme, solved as it is. Before a plan is called optimal other methods are asked.
 """
 

@@ -31,7 +31,7 @@ def is_count(model: Model) -> list[bool]:
     return [c in counts for c in range(len(model.linear.names))]
 
 
-class Driven:
+class FixedTours:
     """The programme with its tours fixed, solved in steps of rising cost."""
 
     def __init__(self, model: Model, tours: Fixed) -> None:

@@ -34,7 +34,7 @@ MOST_ORDERED = 3
 Stops = tuple[frozenset[int], ...]  # buyers visited, by trip
 
 
-class Ways:
+class TourCuts:
     """Distances of an instance in cost and in hours, and the rows they give."""
 
     def __init__(self, model: Model) -> None:

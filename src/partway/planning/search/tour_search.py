@@ -2,7 +2,7 @@
 
 A set of tours takes steps each dearer and closer than the one before: the pooled relaxation it was found
 with, its own programme with counts as fractions, whole counts near those, its own programme whole
-(`stages.Driven`). It takes a step only when nothing else left could be worth more, so most sets never
+(`stages.FixedTours`). It takes a step only when nothing else left could be worth more, so most sets never
 leave the tree. In a small programme the last step costs no more than the two before, which are left out.
 """
 
@@ -16,7 +16,7 @@ from dataclasses import dataclass, field
 from partway.planning.model.highs import Values
 from partway.planning.model.milp import Model
 from partway.planning.model.pooled import pool
-from partway.planning.search.stages import Driven, fix_tours
+from partway.planning.search.stages import FixedTours, fix_tours
 from partway.planning.search.tree import Node, Tree
 
 FIRST_GAP = 1e-3  # good enough for a plan that is shown within a second
@@ -29,7 +29,7 @@ class Candidate:
 
     minus_bound: float
     number: int
-    driven: Driven = field(compare=False)
+    fixed: FixedTours = field(compare=False)
 
     @property
     def bound(self) -> float:
@@ -78,28 +78,28 @@ class TourSearch:
         if key in self.seen:
             self.tree.without(node, tours)
             return None
-        driven = Driven(self.model, fix_tours(self.model, tours))
+        fixed = FixedTours(self.model, fix_tours(self.model, tours))
         if self.large and objective == -math.inf:
-            driven.guess(seconds)
-            answer = driven.nearest(seconds, FIRST_GAP, objective)
+            fixed.guess(seconds)
+            answer = fixed.nearest(seconds, FIRST_GAP, objective)
             if answer.x is not None:
                 heapq.heappush(self.found, node)  # a first plan is shown before its tours are settled
                 return answer.x
         self.seen.add(key)
         self.tree.without(node, tours)
         if not self.large:
-            return self._best(driven, objective, seconds)
-        worth = driven.bound(seconds, 0.2 * self.gap, target)
+            return self._best(fixed, objective, seconds)
+        worth = fixed.bound(seconds, 0.2 * self.gap, target)
         if worth.x is not None and worth.bound > target:
-            heapq.heappush(self.candidates, Candidate(-worth.bound, len(self.seen), driven))
+            heapq.heappush(self.candidates, Candidate(-worth.bound, len(self.seen), fixed))
         else:
             self.done = max(self.done, worth.bound)
         return None
 
     def _plan(self, candidate: Candidate, objective: float, seconds: float) -> Values | None:
         """Dearer and dearer steps, until the plan is as good as these tours allow."""
-        driven, best, reached = candidate.driven, None, objective
-        for solve in (driven.nearest, driven.plan, driven.best):
+        fixed, best, reached = candidate.fixed, None, objective
+        for solve in (fixed.nearest, fixed.plan, fixed.best):
             answer = solve(seconds, 0.3 * self.gap, reached)
             bound = min(candidate.bound, answer.bound)
             if answer.x is not None and answer.objective > reached:
@@ -109,8 +109,8 @@ class TourSearch:
         self.done = max(self.done, bound)
         return best
 
-    def _best(self, driven: Driven, objective: float, seconds: float) -> Values | None:
-        answer = driven.best(seconds, 0.9 * self.gap, objective)
+    def _best(self, fixed: FixedTours, objective: float, seconds: float) -> Values | None:
+        answer = fixed.best(seconds, 0.9 * self.gap, objective)
         self.done = max(self.done, answer.bound)
         return answer.x if answer.objective > objective else None
 
