@@ -12,8 +12,8 @@ from sqlalchemy import Engine
 from sqlalchemy.engine import URL, make_url
 from sqlalchemy.exc import ArgumentError
 
-from partway.storage.aside import beside, folders_for, private, to_disk
 from partway.storage.connections import PATIENCE, REFUSAL, connect, reading, sqlite_url
+from partway.storage.exchange.atomic_files import beside, folders_for, private, to_disk
 from partway.storage.migrations import HEAD
 from partway.storage.reading.read_only import looking_engine, memory_engine
 from partway.storage.refusals import FULL, SHUT, BadLedger, NoLedger, Unwritable, in_words

@@ -15,7 +15,15 @@ from sqlalchemy import func, select
 from partway.errors import Hint
 from partway.ledger.events.event import Event
 from partway.ledger.fold.fold import check, fold
-from partway.storage.aside import beside, folders_for, into_one_file, name_it, private, refuse_if_there, swap
+from partway.storage.exchange.atomic_files import (
+    beside,
+    folders_for,
+    into_one_file,
+    name_it,
+    private,
+    refuse_if_there,
+    swap,
+)
 from partway.storage.reading.read_only import opened
 from partway.storage.refusals import BadLedger, in_words
 from partway.storage.store import SqlBook

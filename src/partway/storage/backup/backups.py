@@ -8,7 +8,7 @@ import os
 from dataclasses import dataclass
 from pathlib import Path
 
-from partway.storage.aside import private
+from partway.storage.exchange.atomic_files import private
 from partway.storage.store import SqlBook
 from partway.storage.workspace import FILE, usual_folder
 

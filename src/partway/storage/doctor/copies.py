@@ -7,8 +7,8 @@ import datetime as dt
 import sqlite3
 from pathlib import Path
 
-from partway.storage.aside import LOG
 from partway.storage.doctor.findings import Checked, Finding, entries
+from partway.storage.exchange.atomic_files import LOG
 from partway.storage.reading.read_only import opened
 from partway.storage.refusals import BadLedger, in_words
 from partway.storage.tables.upgrade import APPLICATION_ID

@@ -19,8 +19,8 @@ from partway.errors import BadEvent, Refused
 from partway.ledger.events.codec import LONGEST, canonical, from_json, to_json
 from partway.ledger.events.event import Event
 from partway.quantities import shown
+from partway.storage.exchange.atomic_files import new_file
 from partway.storage.exchange.union import Read
-from partway.storage.exchange.whole import new_file
 
 FORMAT, VERSION = "partway-events", 2  # 1 held events of schema 1 alone
 CHECK = "crc32"

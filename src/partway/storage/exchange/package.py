@@ -17,13 +17,13 @@ from typing import IO
 
 from partway.ledger.book import Book
 from partway.ledger.events.event import Event
+from partway.storage.exchange.atomic_files import new_file, new_folder
 from partway.storage.exchange.cells import Json
 from partway.storage.exchange.columns import Table, event_tables, list_tables
 from partway.storage.exchange.convenience import DERIVED
 from partway.storage.exchange.csvfile import header, line
 from partway.storage.exchange.descriptor import NAME, Measured, descriptor_text
 from partway.storage.exchange.flatten import rows_of
-from partway.storage.exchange.whole import new_file, new_folder
 from partway.storage.refusals import BadLedger
 
 ZIP = ".zip"

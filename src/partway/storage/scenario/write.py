@@ -10,7 +10,7 @@ from pathlib import Path
 from partway.catalogue import shipped
 from partway.errors import Refused
 from partway.quantities import kg_per
-from partway.storage.exchange.whole import new_file
+from partway.storage.exchange.atomic_files import new_file
 from partway.things.estimate import Estimate
 from partway.things.scenario import Buyer, Find, Quote, Road, Scenario, Vehicle
 

@@ -8,8 +8,8 @@ from pathlib import Path
 
 from sqlalchemy import Connection, Engine, inspect
 
-from partway.storage.aside import private
 from partway.storage.connections import REFUSAL, reading, use_log, writing
+from partway.storage.exchange.atomic_files import private
 from partway.storage.migrations import HEAD, REVISIONS
 from partway.storage.refusals import BadLedger, in_words
 

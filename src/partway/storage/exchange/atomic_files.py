@@ -1,4 +1,4 @@
-"""Files that come into being whole or not at all, and never in place of another without that one being kept."""
+"""Files and folders that are there whole or not at all; none takes the place of another unless that one is kept."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ import contextlib
 import datetime as dt
 import os
 import secrets
+import shutil
 import sqlite3
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -124,3 +125,35 @@ def to_disk(path: Path) -> None:
         os.fsync(descriptor)
     finally:
         os.close(descriptor)
+
+
+@contextmanager
+def new_file(target: Path) -> Iterator[Path]:
+    """A name beside `target` to write to; once that is done it is on the disk and gets its own name.
+
+    Raises BadLedger (a Refused) where `target` is already there or cannot be written; then nothing is left behind.
+    """
+    refuse_if_there(target)
+    with in_words(str(target)), beside(target) as part:
+        yield part
+        name_it(part, target)
+
+
+@contextmanager
+def new_folder(target: Path) -> Iterator[Path]:
+    """A folder beside `target` to fill; once that is done its files are on the disk and it is renamed to `target`.
+
+    Raises BadLedger (a Refused) where `target` is already there or cannot be written; then nothing is left behind.
+    """
+    refuse_if_there(target)
+    with in_words(str(target)), beside(target) as part:
+        try:
+            part.mkdir()
+            yield part
+            for file in part.iterdir():
+                to_disk(file)
+            refuse_if_there(target)  # a rename would take the place of an empty folder
+            part.rename(target)
+            to_disk(target.parent)
+        finally:
+            shutil.rmtree(part, ignore_errors=True)
