@@ -62,7 +62,7 @@ class BadQuantity(Refused):
 
 
 class BadScenario(Refused):
-    """A scenario file that breaks the contract of design section 6."""
+    """A scenario file that breaks the contract of docs/scenario.md."""
 
 
 class BadCatalogue(Refused):

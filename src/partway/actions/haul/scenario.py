@@ -17,7 +17,7 @@ from partway.quantities import MG_PER_KG, parse_mass, parse_volume
 from partway.things.scenario import WHOLE_ABOVE_KG, Buyer, Find, Hours, InConflict, MassUnit, Point, Scenario, Vehicle
 from partway.valuing.left import Before, before, untouched
 
-# Taken where the workspace has no setting; each is named in the notes. Those of design section 6, and a wage of 0:
+# Taken where the workspace has no setting; each is named in the notes. Those of docs/scenario.md, and a wage of 0:
 # any other number would be somebody else's.
 DEFAULTS = {
     "bench": "6",

@@ -1,4 +1,4 @@
-"""Instance to mixed-integer programme (design 4.3), and a solution back to a decision.
+"""Instance to mixed-integer programme (docs/model.md, "The plan"), and a solution back to a decision.
 
 What makes it quick, each without changing the optimum: a piece with a single way out has no variable
 of its own; one way out of every piece is continuous, its whole number following from the others;

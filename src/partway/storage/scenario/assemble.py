@@ -12,7 +12,7 @@ from partway.storage.scenario.places import check_reach, read_roads, uses_points
 from partway.things.currencies import CURRENCIES
 from partway.things.scenario import WHOLE_ABOVE_KG, Buyer, Find, Hours, MassUnit, Scenario, Vehicle
 
-# Defaults that design section 6 sets, and how far roads commonly wind (common practice, no source).
+# Defaults of the scenario file (docs/scenario.md), and how far roads commonly wind (common practice, no source).
 KEEP_FACTOR = 0.8
 TRIPS = 1
 KMH = 45.0
