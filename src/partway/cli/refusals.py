@@ -25,7 +25,7 @@ HINTS: dict[HintName, str] = {
     "own-mass": "write it behind a tilde: ~MASS, ~all or ~yard",
 }
 # What an action calls a field where no parameter of a command goes by that name.
-OTHERWISE = {"from": "source", "shipping": "postage", "air": "in_air", "hanging": "in_water", "bin": "bin_id"}
+OTHERWISE = {"from": "source", "shipping": "postage", "air": "in_air", "hanging": "in_water"}
 
 
 def in_words(refused: Refused, command: click.Command) -> str:
@@ -69,16 +69,18 @@ def _answer(refused: Refused, command: click.Command) -> str:
 def _parameter(command: click.Command, field: str) -> click.Parameter | None:
     """The option or argument of a field: by the name of either, else by what another field is called here."""
     for name in (field, OTHERWISE.get(field, field)):
-        option = f"--{name.replace('_', '-')}"
         for parameter in command.params:
-            if (option in parameter.opts or parameter.name == name) and _is_plain(parameter):
+            if name in _names(parameter):
                 return parameter
     return None
 
 
-def _is_plain(parameter: click.Parameter) -> bool:
-    """Whether its name says which one is meant: not so for an argument that is shown as a list or a choice."""
-    return isinstance(parameter, click.Option) or parameter.human_readable_name.isidentifier()
+def _names(parameter: click.Parameter) -> set[str]:
+    """What fields it may stand for; none for an argument that is shown as a list or a choice, not by a name."""
+    if isinstance(parameter, click.Option):
+        return {str(parameter.name), *(option.lstrip("-").replace("-", "_") for option in parameter.opts)}
+    shown = parameter.human_readable_name
+    return {str(parameter.name), shown.lower()} if shown.isidentifier() else set()
 
 
 def _spelled(parameter: click.Parameter) -> str:

@@ -1,7 +1,7 @@
 """The one file that imports the solver: HiGHS by its own Python package.
 
-HiGHS keeps one thread count per process and answers a later change with an error and objective 0, so
-the count is set once and the same everywhere, and every status is checked.
+HiGHS keeps one thread count per process; changing it later gives an error and objective 0. So it is the same
+everywhere, and every status is checked.
 """
 
 from __future__ import annotations
@@ -113,8 +113,7 @@ class Solver:
     ) -> Answer:
         """Solve; raises SolverFailed where HiGHS neither solves nor stops at a limit.
 
-        Answers not above `cutoff` are of no interest: the search for them is cut short, and the bound is then
-        the cutoff.
+        Answers at or below `cutoff` are not looked for; the bound is then at least the cutoff.
         """
         # The clock of one object runs on from run to run.
         until = self.highs.getRunTime() + max(0.0, seconds)
@@ -130,9 +129,9 @@ class Solver:
         return replace(answer, bound=max(answer.bound, cutoff))
 
     def again(self) -> tuple[float, Values] | None:
-        """Objective and point of a relaxation from where the last run ended; None where it is infeasible.
+        """Solve a relaxation again from where the last run ended; its objective and point, or None if infeasible.
 
-        For programmes changed a little and solved many times: no presolve, no time limit, no duals.
+        For programmes that change a little and are solved many times: no presolve, no time limit, no duals.
         """
         self._option("presolve", "off")
         self._option("time_limit", highspy.kHighsInf)

@@ -1,13 +1,13 @@
 """The search where tours are not listed: a first plan from the pooled relaxation, then tour rows until time ends.
 
-The pooled relaxation says which buyers are worth a stop and how much goes to each. One short round through
-all of them, cut where a vehicle is full and thinned until it fits the hours, gives the trips (`first_stops`); each
-is then toured exactly and the plan solved for those trips. After that the whole programme is solved again and
-again, each time with the tour rows of the sets of stops it came up with (`tour_bounds`). Where it is too big for that,
-other ways to share out the stops are tried.
+1. The pooled relaxation says which buyers are worth a stop and how much goes to each.
+2. One short round through all of them is cut into trips where the vehicle is full, and stops are dropped until the
+   trips fit the hours (`first_stops`). The best tours of those stops are found and the plan is solved for them.
+3. The whole programme is solved again and again, each time with rows that bound the driving of the stops it chose last
+   (`tour_bounds`). If the programme is too large for that, other ways to share out the stops are tried.
 
-A trip of more than twelve stops is never planned. The bound counts such trips too until the programme insists on
-one; from then on it stays as it is, and `within` is the bound of the plans that keep to twelve.
+No trip of more than twelve stops is planned. `bound` holds for longer trips too, until the programme keeps choosing
+one; from then on only `within`, the bound for trips of up to twelve stops, gets better.
 """
 
 from __future__ import annotations
@@ -40,7 +40,9 @@ Better = tuple[Values, Fixed, Toured]  # a point, the bounds that fix its tours,
 
 
 class CutSearch:
-    """Proposes sets of stops and plans them; `bound` holds for every plan, `within` for those of up to twelve stops."""
+    """Proposes sets of stops and plans them. `bound` holds for all plans, `within` for plans of up to twelve stops a
+    trip.
+    """
 
     def __init__(self, model: Model, loose: Model, gap: float) -> None:
         """`loose` is the relaxation of `model` that the first plan is drawn from."""
@@ -64,7 +66,7 @@ class CutSearch:
         self.x: Values | None = None
 
     def step(self, objective: float, seconds: float) -> Better | None:
-        """One more try; a plan better than `objective`, the bounds that fix its tours, and the tours."""
+        """Try once more. Returns a plan better than `objective`, the bounds that fix its tours, and the tours; or None."""
         if self.proposals is None:
             self._relax(seconds)
             self.proposals = self._shares()
@@ -78,7 +80,9 @@ class CutSearch:
 
     @property
     def exhausted(self) -> bool:
-        """Whether another step would bring nothing: a large programme is not solved whole, HiGHS overruns its clock."""
+        """Whether no more steps are worth taking. A large programme is never solved whole: HiGHS would overrun its time
+        limit.
+        """
         return self.large and self.settled and not self.ranked
 
     def _relax(self, seconds: float) -> None:
@@ -104,7 +108,7 @@ class CutSearch:
         return self.first.proposals()
 
     def _quick(self, stops: Stops, objective: float, seconds: float) -> Better | None:
-        """A whole plan next to the relaxation for these stops."""
+        """A plan for these stops, rounded from their relaxation."""
         self.tried.add(stops)
         toured = self._toured(stops)
         fixed = FixedTours(self.model, self.cuts.fixed(stops, toured))
@@ -124,7 +128,7 @@ class CutSearch:
         return toured
 
     def _best(self, stops: Stops, objective: float, seconds: float) -> Better | None:
-        """The best plan for these stops, over all tours of them worth driving; `done` learns its bound."""
+        """The best plan for these stops, over all tours worth driving. Raises `done` to its bound."""
         self.tried.add(stops)
         until, best = time.monotonic() + seconds, None
         for tours in islice(product(*(self.cuts.front(s) for s in stops)), MOST_FRONTS):
@@ -137,7 +141,7 @@ class CutSearch:
         return best
 
     def without_empty_stops(self, x: Values, toured: Toured) -> Better:
-        """The same plan without stops where nothing is handed over, where that makes no tour longer in hours."""
+        """Drop stops without a sale unless the shorter list takes longer to drive."""
         columns, lots = self.model.columns, self.model.instance.lots
         used = [set[int]() for _ in range(self.trips)]
         x, toured = x.copy(), dict(toured)
@@ -158,7 +162,9 @@ class CutSearch:
         return x, self.cuts.fixed(tuple(stops), toured), toured
 
     def _whole(self, objective: float, seconds: float) -> Better | None:
-        """Solve everything with the tour rows so far; its stops give new rows and perhaps a better plan."""
+        """Solve the whole programme with the rows known so far; the stops it chooses give new rows and perhaps a better
+        plan.
+        """
         while self.settled_stops:
             # Only now: the plan of these stops was cleaned up with the same rows.
             self.cuts.exclude(self.settled_stops.pop())
@@ -186,7 +192,7 @@ class CutSearch:
         return self._best(stops, objective, max(0.0, until - time.monotonic()))
 
     def _too_many(self, stops: Stops) -> None:
-        """More stops than are planned: with their tour rows they may not be worth it; if they are, no more of them."""
+        """For a trip of more than twelve stops: add its tour rows, and if it is chosen all the same, forbid such trips."""
         if any(len(s) > MOST_CUT for s in stops) or not self.cuts.add_tours(stops):
             self.limited = True
             self.cuts.add_most_stops()

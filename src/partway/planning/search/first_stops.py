@@ -15,7 +15,7 @@ SLACK = 1e-9  # hours
 
 
 class FirstStops:
-    """Ways to share out over trips what the pooled relaxation visits at `x`."""
+    """Proposes how to split the buyers that the pooled relaxation visits at `x` into trips."""
 
     def __init__(self, cuts: TourCuts, pooled: Pooled, x: Values) -> None:
         self.cuts, self.trips = cuts, pooled.trips
@@ -27,7 +27,9 @@ class FirstStops:
         self.known: dict[frozenset[int], float] = {frozenset(): 0.0}
 
     def proposals(self) -> Iterator[Stops]:
-        """The round trip shared out over all trips and over fewer; then begun at each stop, both ways round."""
+        """Split the round trip over all trips, then over fewer; then the same from every other first stop, in both
+        directions.
+        """
         places = {self.cuts.place(b): b for b in self.loads}
         order = [places[p] for p in round_trip(self.cuts.cost, sorted(places))]
         turned = [order[start:] + order[:start] for start in range(max(1, len(order)))]
@@ -44,7 +46,7 @@ class FirstStops:
         return (*used, *[frozenset[int]()] * (self.trips - len(used)))
 
     def fitting(self, stops: Stops) -> Stops:
-        """These stops without those that bring least for the hours they take, until the trips fit the hours away."""
+        """Drop the stops that earn least per hour until the trips fit the hours away."""
         left = list(stops)
         while sum(map(self.hours, left)) > self.away + SLACK:
             k, b = min(
@@ -59,7 +61,7 @@ class FirstStops:
         return self.worth.get(b, 0.0) / max(saved, SLACK)
 
     def hours(self, buyers: frozenset[int]) -> float:
-        """Driving by the quickest tour, and on site."""
+        """Hours of the quickest tour of these buyers, with the time on site."""
         if buyers not in self.known:
             site = sum(map(self.cuts.instance.on_site_hours, buyers))
             self.known[buyers] = self.cuts.quickest(buyers).hours + site
@@ -67,7 +69,7 @@ class FirstStops:
 
 
 def _worth(pooled: Pooled, x: Values) -> Mapping[int, float]:
-    """By how much what each buyer is brought at x pays more there than kept, in currency units."""
+    """What selling to each buyer at x gains over keeping, in currency units."""
     instance = pooled.model.instance
     worth: dict[int, float] = {}
     for (i, t, k), c in pooled.model.columns.lots.items():
@@ -98,7 +100,8 @@ def round_trip(way: Matrix, places: list[int]) -> list[int]:
 
 
 def shared_out(order: list[int], loads: dict[int, tuple[float, float]], room: tuple[float, float], trips: int) -> Stops:
-    """Buyers in this order over trips, each trip filled up before the next; one at the edge may be in two.
+    """Split buyers into trips in this order, filling each trip before the next; a buyer at the edge may be in two
+    trips.
 
     `loads` is (kg, litres) to each buyer, `room` (kg, litres) of the vehicle.
     """
