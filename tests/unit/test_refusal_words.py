@@ -22,7 +22,7 @@ from partway.web.blanks import Blank, Line
 SOURCES = Path(partway.__file__).parent
 RIM = {"cli", "web", "__main__.py"}
 OPTION = re.compile(r"(?<![\w-])--[a-z]")
-LABELS_OF_ARGUMENTS = re.compile(r"=MASS\b|:GRADE\b|@BIN\b|~MASS\b|\b(?:IN_AIR|IN_WATER|RATINGS)\b")
+LABELS_OF_ARGUMENTS = re.compile(r"=MASS\b|:GRADE\b|@BIN\b|~MASS\b|\b(?:IN_AIR|IN_WATER|RATINGS|SIZE|LOAD|PULL)\b")
 # Texts that are read as they are typed, and so have to show their signs.
 # A command as a whole, which the JSON form of the first steps has had under `command` since it was made.
 WHOLE_COMMANDS = {"reports/home/firststeps.py"}

@@ -29,7 +29,7 @@ DISAGREE = "two-methods-disagree"
 
 
 def with_kept(scenario: Scenario, plan: Plan, where: str | Path | None = None) -> Plan:
-    """The plan as it is; where two methods disagreed its scenario is kept in `where` and a note says so."""
+    """Returns the plan. If two methods disagreed, its scenario is kept in `where` and a note is added."""
     if DISAGREE not in plan.doubts:
         return plan
     try:

@@ -98,7 +98,9 @@ class Curve:
 
 @dataclass(frozen=True)
 class Breakevens:
-    """At what wage and price the answers about one find change, all else as in `terms`; `values` are its best choices."""
+    """At what wage and price the answers about one find change, all else as in `terms`, whose best choices are
+    `values`.
+    """
 
     programme: Programme
     terms: Terms

@@ -99,7 +99,7 @@ def _beats(instance: Instance, i: int, j: int) -> bool:
 
 
 def not_packed(instance: Instance, decision: Decision) -> set[int]:
-    """Buyers whose parcels are enough by mass and count for the whole pieces mailed to them, but not without cutting."""
+    """Buyers whose parcels hold the whole pieces mailed to them by mass and count, but only if some were cut."""
     mailed: dict[int, list[float]] = {}
     for (s, i, _), n in decision.blocks.items():
         buyer = instance.lots[i].buyer

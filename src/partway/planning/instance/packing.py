@@ -17,7 +17,7 @@ def packs(pieces: Sequence[float], parcels: Sequence[float]) -> bool:
 
 
 def _packed(pieces: list[float], room: list[float], first: int, tries: Iterator[int]) -> bool:
-    """Try the heaviest piece in each parcel with room for it, the fullest first; of parcels with equal room only one."""
+    """Try the heaviest piece in each parcel that holds it, the fullest first; of parcels with equal room only one."""
     if first == len(pieces):
         return True
     for p, left in enumerate(room):

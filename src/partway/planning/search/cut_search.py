@@ -66,7 +66,7 @@ class CutSearch:
         self.x: Values | None = None
 
     def step(self, objective: float, seconds: float) -> Better | None:
-        """Try once more. Returns a plan better than `objective`, the bounds that fix its tours, and the tours; or None."""
+        """Try once more: a plan better than `objective`, the bounds that fix its tours, and the tours; or None."""
         if self.proposals is None:
             self._relax(seconds)
             self.proposals = self._shares()
@@ -192,7 +192,7 @@ class CutSearch:
         return self._best(stops, objective, max(0.0, until - time.monotonic()))
 
     def _too_many(self, stops: Stops) -> None:
-        """For a trip of more than twelve stops: add its tour rows, and if it is chosen all the same, forbid such trips."""
+        """For a trip of more than twelve stops: add its tour rows; if it is chosen even so, forbid such trips."""
         if any(len(s) > MOST_CUT for s in stops) or not self.cuts.add_tours(stops):
             self.limited = True
             self.cuts.add_most_stops()

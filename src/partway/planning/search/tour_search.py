@@ -38,7 +38,7 @@ class Candidate:
 
 
 class TourSearch:
-    """Holds the open nodes, the sets of tours found and those bounded. `done` is the bound of the fully planned ones."""
+    """The open nodes, the sets of tours found and those bounded. `done` is the bound of the fully planned ones."""
 
     def __init__(self, model: Model, loose: Model, gap: float) -> None:
         """`loose` is the relaxation of `model` that the tree looks for tours in."""
