@@ -125,7 +125,7 @@ def _by_id(anatomy: Anatomy, read: Sequence[tuple[str, int]]) -> tuple[tuple[str
 
 
 def _put_away_whole(anatomy: Anatomy, pieces: Sequence[PieceGiven]) -> int | None:
-    """How many go into a bin as they are; None for none."""
+    """Number of finds binned unopened, or None."""
     whole = anatomy.whole.id
     return sum(given.count for given in pieces if given.piece.strip().lower() == whole) or None
 

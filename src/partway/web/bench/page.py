@@ -16,6 +16,7 @@ from partway.reports.bench.queue import Queue
 from partway.web.blanks import Blank, Line, Typed
 from partway.web.desk import At, Desk
 from partway.web.pages import Page, render
+from partway.web.wording import by_itself
 
 router = APIRouter()
 SHOWN = 15  # lines of each group, until all are asked for
@@ -57,7 +58,7 @@ def _queue(desk: Desk, form: HoursBlank) -> Queue | None:
     try:
         return desk.kept(("queue", hours), lambda: queue(desk.book, desk.prices, finds_of(desk), hours))
     except Refused as refused:
-        form.problem = str(refused)
+        form.problem = by_itself(refused)
         return None
 
 
