@@ -69,7 +69,6 @@ NUMBER = r"[+-]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:e[+-]?[0-9]{1,3})?"
 QUANTITY = re.compile(rf"({NUMBER})\s*([a-z][a-z0-9_ .]*)", re.IGNORECASE)
 AMOUNT = re.compile(rf"([a-z]{{3}}\s*)?({NUMBER})\s*([a-z¢]+)?", re.IGNORECASE)
 COMMA_NUMBER = re.compile(r"[0-9],[0-9]")
-COUNT = re.compile(r"([0-9]{1,9})(?:\s*(?:pcs?|pieces?)\.?)?", re.IGNORECASE)
 MG_PER_KG = 1_000_000
 # Units that masses are accepted and shown in, as they are written.
 MASS_UNITS = ("lb", "kg", "oz", "g", "short ton", "long ton", "tonne")
@@ -142,20 +141,6 @@ def plain_text(number: Decimal) -> str:
     text = f"{number:f}"
     text = text.rstrip("0").rstrip(".") if "." in text else text
     return "0" if text in {"-0", ""} else text
-
-
-def parse_count(text: object, where: str) -> int:
-    """How many pieces: "3 pc", "3 pieces" or "3", at least one. Raises BadQuantity."""
-    plain = typed(text, 'a number of pieces in quotes, such as "3 pc"', where)
-    match = COUNT.fullmatch(plain)
-    if match is None or int(match[1]) == 0:
-        _refuse(text, 'a whole number of pieces, at least 1, such as "3 pc"', where)
-    return int(match[1])
-
-
-def count_text(count: int) -> str:
-    """A count as `parse_count` reads it: "3 pc"."""
-    return f"{count} pc"
 
 
 def number_readings(numeral: str, *, comma: bool) -> tuple[Decimal, ...]:

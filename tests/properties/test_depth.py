@@ -1,6 +1,6 @@
 """The depth of a find, reached four ways: dynamic programme, linear programme, enumeration, min cut.
 
-Issue 2, "Proof": the first three agree on at least 500 random AND/OR graphs. Min cut solves a narrower
+The first three agree on at least 500 random AND/OR graphs. Min cut solves a narrower
 problem, a closure (choose operations, each of which needs others chosen as well), so it is compared only
 where a graph is one.
 """

@@ -30,7 +30,7 @@ from partway.things.material import Grade
 from partway.things.scenario import Buyer, Hours, Quote, Scenario, Vehicle
 
 LONG = 120.0  # seconds, more than any of these takes
-ONE_TRIP = 8867.0  # what one trip of the sixteen yards is worth: issue 9, rounded as there
+ONE_TRIP = 8867.0  # what one trip of the sixteen yards is worth: found once, rounded
 
 
 def _generator() -> ModuleType:
@@ -44,7 +44,7 @@ def _generator() -> ModuleType:
 
 
 def sixteen(trips: int) -> Scenario:
-    """The scenario of issue 9, point 5: sixteen buyers, of which two by mail, and four hours away."""
+    """Sixteen buyers, of which two by mail, and four hours away."""
     generate = _generator()
     size = generate.Size(40, 4.5, 40, 16, trips, 25.0, 4.0, 500.0)
     scenario: Scenario = generate._Maker(size, np.random.default_rng([1001, 5, 40])).make("tight-1001")

@@ -1,4 +1,4 @@
-"""What a kilogram fetches or counts for, on cases small enough to work out by hand (design 4.3 and 6)."""
+"""What a kilogram fetches or counts for, on cases small enough to work out by hand (docs/model.md)."""
 
 from __future__ import annotations
 

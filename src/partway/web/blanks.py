@@ -11,7 +11,7 @@ from wtforms.validators import Length, Optional
 
 from partway.actions.recording.questions import Asked
 from partway.errors import Refused
-from partway.web.wording import in_the_app
+from partway.web.wording import beside_field, by_itself
 
 LINE = 200
 TEXT = 20_000
@@ -112,15 +112,14 @@ class Blank(Form):
         if isinstance(refused, Asked) and refused.choices:
             self.question = refused
             return
-        said = in_the_app(f"{refused.given}: expected {refused.expected}")
-        field = self._field(refused.where, names or {})
+        field = self._field(refused, names or {})
         if field is None:
-            self.problem = in_the_app(str(refused))
+            self.problem = by_itself(refused)
         else:
-            field.errors = [*field.errors, said]
+            field.errors = [*field.errors, beside_field(refused)]
 
-    def _field(self, where: str, names: Mapping[str, str]) -> Any:
-        for known in (where, where.partition(" ")[0], where.removeprefix("--").replace("-", "_")):
+    def _field(self, refused: Refused, names: Mapping[str, str]) -> Any:
+        for known in (refused.where, refused.field):
             name = names.get(known, known)
             if name in self:
                 return self[name]

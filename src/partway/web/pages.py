@@ -11,7 +11,6 @@ from jinja2 import Environment, PackageLoader, StrictUndefined, select_autoescap
 
 from partway import __version__
 from partway.web.desk import SESSION, Desk, Note
-from partway.web.wording import in_the_app
 
 NOTE = "partway_note"
 SHORT = {"what": "What?"}  # where six names stand side by side
@@ -85,7 +84,7 @@ class BareChrome(Chrome):
 @cache
 def environment() -> Environment:
     """The templates: text is escaped, and a name that is not there is an error, not an empty string."""
-    made = Environment(
+    return Environment(
         loader=PackageLoader("partway.web", "templates"),
         autoescape=select_autoescape(),
         undefined=StrictUndefined,
@@ -93,8 +92,6 @@ def environment() -> Environment:
         lstrip_blocks=True,
         auto_reload=False,
     )
-    made.filters["here"] = in_the_app
-    return made
 
 
 def shown_fields(page: Page) -> dict[str, Any]:

@@ -6,7 +6,7 @@ from dataclasses import replace
 from difflib import get_close_matches
 
 from partway.catalogue import shipped
-from partway.errors import Refused
+from partway.errors import Hint, Refused
 from partway.planning.instance.build import build
 from partway.quantities import format_money
 from partway.reports.bench.depth import Depth
@@ -53,8 +53,8 @@ def _with_kind(scenario: Scenario, kind: str) -> Scenario:
     if kind not in catalogue.kinds:
         known = sorted({*catalogue.kinds, *scenario.anatomies})
         closest = get_close_matches(kind, known, n=1)
-        hint = f', such as "{closest[0]}"' if closest else ""
-        raise Refused(f'"{kind}"', f"a kind that `partway kinds` lists{hint}", "kind")
+        near = f', such as "{closest[0]}"' if closest else ""
+        raise Refused(f'"{kind}"', f"one of the kinds there are{near}", "kind", hint=Hint("kinds"))
     return replace(scenario, anatomies={**scenario.anatomies, kind: catalogue.anatomy(kind)})
 
 

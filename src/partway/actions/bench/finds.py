@@ -12,7 +12,7 @@ from partway.actions.recording.kinds import kind_meant
 from partway.actions.recording.naming import next_name, tell_find, thing_named
 from partway.catalogue import shipped
 from partway.catalogue.named import hazards_of
-from partway.errors import Refused
+from partway.errors import Hint, Refused
 from partway.ledger.book import Book
 from partway.ledger.events.kinds import Found, Tested, Weighed, Works
 from partway.ledger.fold import standing
@@ -85,9 +85,9 @@ def open_find(book: Book, context: Context, given: str, where: str = "find") -> 
         )
     now = standing.find(book, wanted)
     if now.closed:
-        raise Refused(f'"{wanted}", of which nothing is left', "a find that is still there; partway today", where)
+        raise Refused(f'"{wanted}", of which nothing is left', "a find that is still there", where, hint=Hint("finds"))
     if context.time < now.found:
-        raise Refused(f"a day before {wanted} was found", f"{now.found:%Y-%m-%d} or later", "--on")
+        raise Refused(f"a day before {wanted} was found", f"{now.found:%Y-%m-%d} or later", "on")
     return now
 
 

@@ -39,7 +39,9 @@ def add_bin(
     bin_id = key_or_slug(bin_id or of, bins, "bin")
     now = bins.get(bin_id)
     if now and now.mg and now.grade != of:
-        raise Refused(f"{of} for the bin {bin_id}", f"{now.grade}, which is in it; or a new name: --id", "grade")
+        raise Refused(
+            f"{of} for the bin {bin_id}", f"{now.grade}, which is in it, or another name for a new bin", "grade"
+        )
     litres = _litres(capacity) if capacity is not None else now.capacity_l if now else None
     binned = Binned(bin_id, of, reading.text(name, "name") or (now.name if now else ""), litres)
     was = now.mg if now else 0
@@ -115,4 +117,4 @@ def _check_regrade(source: BinNow, target: BinNow, regrade: bool | None) -> None
     if not regrade:
         given = f"{source.grade} into {target.id}, a bin of {target.grade}"
         choices = (("yes", f"what is moved counts as {target.grade} from now on"),)
-        raise Asked(given, f"a bin of {source.grade}, or --regrade", "to", "regrade", choices)
+        raise Asked(given, f"a bin of {source.grade}", "to", "regrade", choices)

@@ -11,7 +11,7 @@ from partway.actions.recording import reading
 from partway.actions.recording.context import Context, Recorded, decides
 from partway.catalogue import shipped
 from partway.display import decimal_comma
-from partway.errors import Refused
+from partway.errors import Hint, Refused
 from partway.ledger import trading
 from partway.ledger.book import Book
 from partway.ledger.fold.standing import settings
@@ -29,7 +29,7 @@ def read_list(book: Book, buyer: str, text: str, *, comma: bool = False) -> list
     of = buyer_named(book, buyer).buyer
     unit = settings(book).get("unit")
     if unit is None:
-        raise Refused("a workspace without a unit", "the unit of a bare price: partway set unit lb", "quotes")
+        raise Refused("a workspace without a unit", "the unit of a bare price", "quotes", hint=Hint("set", "unit"))
     heard = trading.quotes(book, of)
     known = {q.grade: float(q.price / kg_per(q.unit)) for q in heard if q.price is not None and not q.from_mg}
     lines = read_price_list(text, shipped().grades, reading.currency(book), unit, known, comma=comma)

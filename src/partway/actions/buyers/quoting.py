@@ -13,7 +13,7 @@ from partway.actions.buyers.results import QuoteResult, QuotesResult
 from partway.actions.recording import reading
 from partway.actions.recording.context import Context, Recorded, decides, record
 from partway.catalogue import shipped
-from partway.errors import Refused
+from partway.errors import Hint, Refused
 from partway.ledger import trading
 from partway.ledger.book import Book
 from partway.ledger.events.kinds import Quoted, Traded
@@ -79,7 +79,7 @@ def _quoted(book: Book, day: dt.date, buyer: Traded, given: QuoteGiven) -> list[
     refused = refusing(buyer, grade)
     if refused:
         what = f"a price of {grade} from {buyer.buyer}, which refuses {', '.join(sorted(refused))}"
-        raise Refused(what, f"another grade; or first: partway buyer {buyer.buyer} --refuses ...", "grade")
+        raise Refused(what, "another grade", "grade", hint=Hint("refuses", buyer.buyer))
     price, unit = _price(book, grade, given)
     opens = _lot(book, given.from_lot, "from")
     least = _lot(book, given.minimum, "minimum")
@@ -97,7 +97,7 @@ def _price(book: Book, grade: str, given: QuoteGiven) -> tuple[Decimal, str]:
             )
         return price_said(text, reading.currency(book), where)
     if given.piece is None:
-        raise Refused(shown(given.price), "what one piece weighs as well: --piece", where)
+        raise Refused(shown(given.price), "what one piece weighs as well", "piece")
     kg = Decimal(reading.mass_mg(book, given.piece, "piece")) / MG_PER_KG
     per_piece = parse_price(f"{each[1]} /kg", reading.currency(book), where)
     return (per_piece / kg).quantize(Decimal("0.000001")), "kg"

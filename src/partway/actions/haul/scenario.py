@@ -17,7 +17,7 @@ from partway.quantities import MG_PER_KG, parse_mass, parse_volume
 from partway.things.scenario import WHOLE_ABOVE_KG, Buyer, Find, Hours, InConflict, MassUnit, Point, Scenario, Vehicle
 from partway.valuing.left import Before, before, untouched
 
-# Taken where the workspace has no setting; each is named in the notes. Those of design section 6, and a wage of 0:
+# Taken where the workspace has no setting; each is named in the notes. Those of docs/scenario.md, and a wage of 0:
 # any other number would be somebody else's.
 DEFAULTS = {
     "bench": "6",
@@ -53,8 +53,8 @@ class _Settings:
 
     def text(self, name: str) -> str:
         if name not in self.known:
-            free = ": your hours count as free" if name == "wage" else ""
-            self.notes.append(f"{name} not set, taken as {DEFAULTS[name]}{free} (partway set {name} ...).")
+            free = ", and your hours count as free" if name == "wage" else ""
+            self.notes.append(f"The setting {name} is not made: {DEFAULTS[name]} is taken{free}.")
         return self.known.get(name, DEFAULTS[name])
 
     def number(self, name: str, given: float | None = None) -> float:

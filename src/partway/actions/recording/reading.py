@@ -9,7 +9,7 @@ from decimal import Decimal, InvalidOperation
 from partway.catalogue import Catalogue, shipped
 from partway.catalogue.reading.messages import unknown
 from partway.display import with_points
-from partway.errors import Refused
+from partway.errors import Hint, Refused
 from partway.ledger.book import Book
 from partway.ledger.fold.standing import settings
 from partway.quantities import IN_THOUSANDTHS, WHOLE_UNITS_ONLY, shown, to_mg
@@ -46,7 +46,7 @@ def _with_unit(book: Book, text: str, where: str) -> str:
         return text
     unit = settings(book).get("unit")
     if unit is None:
-        raise Refused(shown(text), 'a mass with its unit, such as "5.2 kg", or first: partway set unit lb', where)
+        raise Refused(shown(text), 'a mass with its unit, such as "5.2 kg"', where, hint=Hint("set", "unit"))
     return f"{text} {unit}"
 
 
@@ -54,7 +54,7 @@ def currency(book: Book, where: str = "currency") -> str:
     """The workspace's currency. Raises Refused where none is set."""
     code = settings(book).get("currency")
     if code is None:
-        raise Refused("money without a currency", "a currency for this workspace: partway set currency CAD", where)
+        raise Refused("money without a currency", "a currency for this workspace", where, hint=Hint("set", "currency"))
     return code
 
 

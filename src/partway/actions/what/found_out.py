@@ -40,16 +40,16 @@ def confirm(
     """
     key, place = shipped().key, context_named(where)
     among = [name for name, each in key.materials.items() if each.group == place.group]
-    named = reading.one_of(material, among, f"material of {place.id}", "--confirm")
+    named = reading.one_of(material, among, f"material of {place.id}", "confirm")
     own = place.grades.get(named, key.materials[named].grades)
     given = read_answers(key, place, answers or {})
     identified = Identified(
         material=named,
         context=place.id,
-        count=reading.count(count, "--count"),
-        grade=reading.grade(grade, "--grade") if grade is not None else next(iter(own), None),
+        count=reading.count(count, "count"),
+        grade=reading.grade(grade, "grade") if grade is not None else next(iter(own), None),
         answers=tuple(Said(test, answer_text(answer)) for test, answer in given.items()),
-        mass_mg=None if mass is None else reading.mass_mg(book, mass, "--mass"),
+        mass_mg=None if mass is None else reading.mass_mg(book, mass, "mass"),
         note=reading.text(note, "note"),
     )
     hazards = (

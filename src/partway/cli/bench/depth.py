@@ -46,7 +46,7 @@ def depth_command(
     from partway.quantities import parse_mass
 
     scenario = Source(file, workspace).scenario()
-    kg = None if mass is None else float(parse_mass(mass, "--mass", positive=True))
+    kg = None if mass is None else float(parse_mass(mass, "mass", positive=True))
     report = depth(scenario, kind, works, kg)
     if as_json:
         write_json(report)

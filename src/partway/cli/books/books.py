@@ -72,7 +72,7 @@ def correct_command(
     for text in changes:
         name, equals, value = text.partition("=")
         if not equals or not name.strip():
-            raise Refused(f'"{text}"', 'a field and its value, such as mass="5.2 kg"', "--set")
+            raise Refused(f'"{text}"', 'a field and its value, such as mass="5.2 kg"', "set")
         said[name.strip()] = value.strip()
     if len(event_ids) == 1:
         _correct_one(

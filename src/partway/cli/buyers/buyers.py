@@ -36,7 +36,7 @@ def buyer_command(
     steps = [text.rpartition("=") for text in postage]
     for text, (_, equals, _) in zip(postage, steps, strict=True):
         if not equals:
-            raise Refused(f'"{text}"', 'a mass and what a parcel of it costs, such as "20 kg=17"', "--postage")
+            raise Refused(f'"{text}"', 'a mass and what a parcel of it costs, such as "20 kg=17"', "postage")
     shipping = [(mass, cost) for mass, _, cost in steps] or None
     desk.record(buyer, buyer_id, Terms(refuses=refuses or None, shipping=shipping, **said))
 

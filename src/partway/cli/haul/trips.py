@@ -79,7 +79,7 @@ def ticket_command(
     for text in less:
         what, equals, amount = text.rpartition("=")
         if not equals:
-            raise Refused(f'"{text}"', 'what it is and how much, such as "dirt=3.50"', "--less")
+            raise Refused(f'"{text}"', 'what it is and how much, such as "dirt=3.50"', "less")
         taken.append((what, amount))
     read = [line_given(line) for line in lines]
     desk.record(ticket, buyer, read, total, taken, haul, number, as_printed=as_printed)

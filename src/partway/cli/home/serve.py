@@ -79,5 +79,5 @@ def _own_address() -> str:
         try:
             probe.connect(("192.0.2.1", 9))  # a documentation address (RFC 5737): only the way out is looked up
         except OSError:
-            raise Refused("a machine without a network", "a network that the phone is on, too", "--phone") from None
+            raise Refused("a machine without a network", "a network that the phone is on, too", "phone") from None
         return str(probe.getsockname()[0])

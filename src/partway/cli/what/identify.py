@@ -92,7 +92,7 @@ class Asking:
         for text in self.said:
             test, equals, answer = text.partition("=")
             if not equals or not answer.strip() or test.strip() in found:
-                raise Refused(f'"{text[:60]}"', "one TEST=ANSWER for each test, such as magnet=none", "--answer")
+                raise Refused(f'"{text[:60]}"', "one TEST=ANSWER for each test, such as magnet=none", "answer")
             found[test.strip()] = answer.strip()
         return found
 
@@ -142,7 +142,7 @@ class Asking:
         from partway.quantities import parse_mass
 
         where = context_named(self.context).id
-        kg = None if self.mass is None else float(parse_mass(self.mass, "--mass", positive=True))
+        kg = None if self.mass is None else float(parse_mass(self.mass, "mass", positive=True))
         scenario, confirmed = self.scenario(), {}
         if self.has_ledger():
             from partway.actions.what.found_out import confirmed as known
@@ -168,6 +168,7 @@ class Asking:
 
 def ask_all(report: Callable[[dict[str, str]], Identify], answers: dict[str, str]) -> dict[str, str]:
     """One test after another until none is worth it; numbers answer, 0 is not sure, b goes back, q stops."""
+    from partway.cli.refusals import in_words
     from partway.cli.what.identify_page import first_words
 
     given = dict(answers)
@@ -193,7 +194,7 @@ def ask_all(report: Callable[[dict[str, str]], Identify], answers: dict[str, str
         try:
             report({**given, test.test: said})
         except Refused as refused:
-            click.echo(f"  {refused}")
+            click.echo(f"  {in_words(refused, identify_command)}")
             continue
         given[test.test] = said
 

@@ -1,7 +1,7 @@
-"""What a recount or a weighing comes to: it says what is there, and the events before it say what should be.
+"""The difference a recount or weighing makes: between what it says is there and what the events before it leave there.
 
-The difference is worked out from all events that count, in the order of their positions. So an older event that
-arrives late changes the difference, and not what the scale said.
+It is worked out from all counting events in the order of their positions. So an older event that arrives late changes
+the difference, not what the scale said.
 """
 
 from __future__ import annotations
@@ -30,7 +30,7 @@ class Line:
 
 
 def lines_of(event: Event, effects: Effects) -> dict[Key, Line]:
-    """The lines of an event, by finds and bins; of an assertion nothing but what it says."""
+    """The lines of an event, by finds and bins; of an assertion only what it says is there."""
     said = effects.asserted
     if said is not None:
         return {(said.place, said.grade): Line(event.position, said.mg, True)}
@@ -39,7 +39,7 @@ def lines_of(event: Event, effects: Effects) -> dict[Key, Line]:
 
 
 def befores(lines: Iterable[Line], start: int = 0) -> Iterator[tuple[UUID, int]]:
-    """What is in a place just before each assertion on it, where there was `start` before the first of the lines."""
+    """What a place holds just before each assertion on it; `start` is what it held before the first line."""
     there = start
     for line in sorted(lines):
         if line.asserts:

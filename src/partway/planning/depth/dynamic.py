@@ -46,7 +46,7 @@ class Terms:
 
     @classmethod
     def expected(cls, instance: Instance, wage: float | None = None) -> Terms:
-        """Everything at its PERT mean: one draw."""
+        """Everything at its PERT mean, as one draw."""
         market = instance.market
         return cls(
             size=np.ones((len(instance.nodes), 1)),
@@ -85,7 +85,7 @@ class Values:
 
 
 def options_of(instance: Instance) -> tuple[tuple[Option, ...], ...]:
-    """All that may be done with each node, what leaves it as it is first: ties go to the lighter work."""
+    """All that may be done with each node. What leaves it as it is comes first, so that ties go to less work."""
     return tuple(
         (
             Option("keep", 0),
@@ -172,7 +172,7 @@ class Programme:
         return np.asarray(value)
 
     def followed(self, values: Values, terms: Terms) -> Draws:
-        """What the choices of draw 0 of `values` bring under other terms, shape (nodes, n): no hindsight."""
+        """What the choices made in draw 0 of `values` bring under other terms, shape (nodes, n)."""
         n = max(a.shape[1] for a in (terms.size, terms.per_kg, terms.kept_per_kg, terms.hours, terms.income))
         worth = np.zeros((len(self.instance.nodes), n))
         for node in self.order:

@@ -64,9 +64,9 @@ def prices(instance: Instance, n: int, rng: np.random.Generator) -> Draws:
 def sizes(instance: Instance, n: int, rng: np.random.Generator) -> Draws:
     """Mass of each node over its PERT mean, shape (nodes, n), mass kept in balance.
 
-    Pieces are drawn on their own and then stretched together so that what comes out of a piece weighs what that
-    piece was drawn to weigh. A piece that several operations give keeps its weight from the first of them, and
-    the others' own pieces take up the difference.
+    Pieces are drawn one by one and then scaled so that what comes out of a piece adds up to its mass. A piece that
+    several operations give keeps its mass from the first of them; the other pieces of the others make up the
+    difference.
     """
     factor = np.array([_relative(instance, i, n, rng) for i in range(len(instance.nodes))]).reshape(-1, n)
     settled: set[int] = set()

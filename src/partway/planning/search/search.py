@@ -1,6 +1,6 @@
 """From an instance to the best decision the time allows, with an honest bound.
 
-Where tours are listed (up to twelve places) `tour_search` decides them; beyond that `far_search`. A plan with
+Where tours are listed (up to twelve places) `tour_search` decides them; beyond that `cut_search`. A plan with
 no place to drive to is one programme, solved as it is. Before a plan is called optimal other methods are asked.
 """
 
@@ -35,9 +35,9 @@ def search(
 
     `steps` bounds how often sets of tours or stops are looked at, whatever the clock says.
 
-    `on_progress` hears of each better plan with the bound known then. `on_found` gets the plan itself, and gets it
-    again with each bound that closes much of the gap, so that a search can be left at any time with what it has: such
-    a plan is never called optimal, since other methods are asked last (`second_opinion`, about as long as is left).
+    `on_progress` is called with each better plan's worth and the bound at that time. `on_found` is called with the
+    plan, and again when a new bound makes its gap much smaller, so that a caller can stop at any time with the plan so
+    far. Such a plan is never called optimal: other methods are asked last (`second_opinion`), in the time that is left.
     """
     until, packed, known = time.monotonic() + seconds, frozenset[int](), _Known(on_progress, on_found)
     while True:
@@ -60,7 +60,7 @@ def search(
 
 
 def _compared(run: SearchRun, found: Found) -> Found:
-    """The result held against other methods: the best plan of any, optimal only where they agree."""
+    """Compare the result with other methods: the best plan of all, called optimal only if they agree."""
     worth = recount(run.model.instance, found.decision).money.total
     claim = Claim(found.decision, worth, found.bound, ended=run.closed or run.left > 0.0)
     second = second_opinion(run.model, claim, run.gap, run.left)
@@ -74,9 +74,9 @@ def _compared(run: SearchRun, found: Found) -> Found:
 
 
 class _Known:
-    """The best plan of all runs: a later run, with the parcels packed, tells only of plans that are better.
+    """The best plan of all runs; a later run, which packs parcels one by one, reports only better plans.
 
-    The bound of a `restricted` run does not hold for every plan and is left out.
+    The bound of a `restricted` run does not hold for every plan and is not used.
     """
 
     def __init__(self, on_progress: OnProgress | None, on_found: OnFound | None) -> None:
@@ -102,7 +102,7 @@ class _Known:
                 self.on_found(self.best)
 
     def better(self, last: Found) -> Found:
-        """The last run's result or a better plan of an earlier one, with the bound that holds for every plan."""
+        """The best plan of all runs, with the bound that holds for every plan."""
         return self._sure(last if self.best is None or last.objective >= self.best.objective else self.best)
 
     def _sure(self, found: Found) -> Found:

@@ -3,7 +3,7 @@
 Two stages (after Benders' idea of deciding the few hard things first): which tours are driven decides almost
 all of a plan, and once that is decided the rest is a knapsack of hours that is solved quickly. So the tree decides
 visits, then tours, then tiers, with warm-started relaxations; every set of tours it arrives at gets its
-best plan from `stages.best_with`, whole counts and trips apart, and is then cut out of the tree. What is
+best plan from `stages.FixedTours`, with whole counts and separate trips, and is then excluded from the tree. What is
 left in the tree bounds every other plan. Land and Doig, "An automatic method of solving discrete programming
 problems", Econometrica 28, 1960; scores: Benichou and others, Mathematical Programming 1, 1971.
 """
@@ -95,9 +95,9 @@ class Tree:
         return self.open[0].bound if self.open else -math.inf
 
     def dive(self, target: float, until: float) -> Node | None:
-        """From the best open nodes down to one whose yes and no are all whole; None where none beats the target.
+        """Branch from the best open node down to one with no fractional yes or no. None if none beats the target.
 
-        Branches left aside stay open, as does the node in hand when the clock reaches `until`.
+        The other branches stay open, and so does the current node when time reaches `until`.
         """
         while self.bound > target:
             node: Node | None = heapq.heappop(self.open)
@@ -150,10 +150,11 @@ class Tree:
         return float((lost_down + LEAST_LOSS) * (lost_up + LEAST_LOSS))
 
     def without(self, node: Node, tours: Mapping[int, int]) -> None:
-        """Open what is left of a node without this one multiset of tours.
+        """Exclude one choice of tours from a node and open the rest.
 
-        Trips that stay home count as a tour, so all multisets have equally many and a different one drives some
-        tour of this one less often: one branch for each, the earlier ones at least as often.
+        A trip that stays home counts as a tour, so every choice has the same number of tours and a different choice
+        drives some tour less often than this one. There is one branch for each tour: that one less often, the
+        earlier ones at least as often.
         """
         pooled = self.pooled
         times = {pooled.tours[r]: n for r, n in tours.items()}

@@ -1,4 +1,4 @@
-"""The plan as it is shown and as `--json` writes it (design section 6)."""
+"""The plan as it is shown and as `--json` writes it (docs/model.md)."""
 
 from __future__ import annotations
 

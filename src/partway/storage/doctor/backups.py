@@ -14,7 +14,7 @@ BACKUP = "partway backup FILE, on another disk than the ledger's"
 
 
 def age(patient: Patient) -> Checked:
-    """Whether there is a backup that holds what was recorded, but for the last days."""
+    """Whether a recent backup holds all but the last days."""
     count, made = len(patient.events) + len(patient.damaged), last_backup(patient.book)
     if made is None:
         if not count:

@@ -1,4 +1,4 @@
-"""What is in the ledger: every event can be read, mass balances, what follows from the events is what they say."""
+"""What is in the ledger: every event can be read, mass balances, and the derived tables agree with the events."""
 
 from __future__ import annotations
 
@@ -47,7 +47,7 @@ def balance(patient: Patient) -> Checked:
 
 
 def derived(patient: Patient) -> Checked:
-    """Whether balances, quotes and accounts are those that the events make."""
+    """Whether balances, quotes and accounts agree with the events."""
     if patient.damaged:
         return Checked("read models", "not looked at while events are damaged")
     found = patient.difference

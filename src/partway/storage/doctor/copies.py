@@ -1,4 +1,4 @@
-"""Other ledgers beside the ledger, such as a program that keeps folders alike on two machines leaves behind."""
+"""Other ledgers beside the ledger, such as those that a program that synchronises folders leaves behind."""
 
 from __future__ import annotations
 
@@ -7,8 +7,8 @@ import datetime as dt
 import sqlite3
 from pathlib import Path
 
-from partway.storage.aside import LOG
 from partway.storage.doctor.findings import Checked, Finding, entries
+from partway.storage.exchange.atomic_files import LOG
 from partway.storage.reading.read_only import opened
 from partway.storage.refusals import BadLedger, in_words
 from partway.storage.tables.upgrade import APPLICATION_ID
@@ -65,7 +65,7 @@ def _is_ledger(file: Path, path: Path) -> bool:
 
 
 def _judged(file: Path, path: Path, known: frozenset[str]) -> Finding | str | None:
-    """A finding for what may hold something that the ledger has not; a remark for a plain copy."""
+    """A finding if the file may hold events that the ledger lacks; a remark if it is a plain copy."""
     try:
         own = _ids(path)
     except (BadLedger, sqlite3.Error):
@@ -83,7 +83,7 @@ def _judged(file: Path, path: Path, known: frozenset[str]) -> Finding | str | No
 
 
 def _known(file: Path) -> frozenset[str]:
-    """The ids of the events in the ledger; none where it cannot be read, which another check says."""
+    """The ids of the events in the ledger; none if it cannot be read, which another check reports."""
     try:
         return _ids(file) if file.exists() else frozenset()
     except (BadLedger, sqlite3.Error):

@@ -17,7 +17,7 @@ from partway.storage.tables.upgrade import APPLICATION_ID
 
 ROOM_LEAST = 64_000_000  # bytes: what the log of a busy day may grow to (common practice, no source)
 COMPLAINTS_MOST = 5
-RESTORE = "partway restore BACKUP --overwrite brings back a backup; this file is kept beside it"
+RESTORE = "partway restore BACKUP brings back a backup; this file is kept beside it"
 OTHERS = stat.S_IRWXG | stat.S_IRWXO
 OTHERS_WRITE = stat.S_IWGRP | stat.S_IWOTH
 

@@ -16,7 +16,7 @@ class Finding:
 
 @dataclass(frozen=True, slots=True)
 class Checked:
-    """One check: what it looked at and found in order (`said`), what needs doing, and what is only worth knowing."""
+    """One check: what it found in order (`said`), what needs doing, and what is only worth knowing."""
 
     check: str
     said: str

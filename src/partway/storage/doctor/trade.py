@@ -1,4 +1,4 @@
-"""Prices that are only a memory of one, and entries that the clock puts in the future."""
+"""Prices that are too old, and entries dated in the future."""
 
 from __future__ import annotations
 
@@ -37,7 +37,7 @@ def prices(patient: Patient) -> Checked:
 
 
 def clock(patient: Patient) -> Checked:
-    """Whether the clock stands before something that was recorded."""
+    """Whether the clock shows a time before that of a recorded entry."""
     late = [e for e in patient.events if max(e.typed, e.happened) > patient.now + AHEAD]
     if not late:
         return Checked("clock", f"{patient.now:%Y-%m-%d %H:%M}, after everything recorded")

@@ -1,5 +1,6 @@
-"""The tables of a Data Package: one for each kind of event and one for each list inside it, straight from the
-fields of `ledger.events.kinds`, so that none can be forgotten or read as another type.
+"""The tables of a Data Package: one for each kind of event and one for each list inside it.
+
+They are made from the dataclasses of `ledger.events.kinds`, so that no field is forgotten or read as another type.
 """
 
 from __future__ import annotations
@@ -31,8 +32,8 @@ AT = ("latitude", "longitude")
 
 @dataclass(frozen=True, slots=True)
 class Column:
-    """One column: `field` is the dataclass field it fills, where it is not named alike; `since` is the format of a
-    package that has it first, `default` what stands there where an event leaves out a field of later.
+    """One column. `field`: the dataclass field it fills, if that has another name; `since`: the first format of a
+    package that has it; `default`: what stands there where an event leaves out a field of later.
     """
 
     name: str
@@ -51,9 +52,9 @@ class Column:
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """One CSV file. `of` is the dataclass of a row's own fields, None where a row is a single text.
+    """One CSV file. `of`: the dataclass of a row's own fields, None if a row is a single text.
 
-    `parent` is the table of the events that the rows of a list belong to, and `field` the list's name there.
+    Of a list, `parent` is the table of the events its rows belong to and `field` the list's name in it.
     """
 
     name: str
@@ -71,7 +72,7 @@ class Table:
 
     @property
     def shared(self) -> tuple[Column, ...]:
-        """The columns that all tables of this sort begin with."""
+        """The first columns, which all tables of this sort share."""
         return LIST if self.parent else EVENT
 
     def columns_of(self, form: int) -> tuple[Column, ...]:

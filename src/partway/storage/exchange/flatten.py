@@ -1,4 +1,4 @@
-"""An event as rows of tables and back, by way of its JSON form, so that the codec alone says what an event may hold."""
+"""Turns events into rows of tables and back, through their JSON form, so that only the codec says what is valid."""
 
 from __future__ import annotations
 
@@ -52,7 +52,7 @@ def _shared(data: Mapping[str, Any], column: Column) -> Json:
 
 
 def _later(row: Row) -> dict[str, Any]:
-    """What schema 1 did not have: nothing where the cells are empty, or not there."""
+    """The fields that schema 1 did not have; None if their cells are empty or missing."""
     filled = {name: row.values[name] for name in SINCE_2 if row.values.get(name) is not None}
     if not filled and row.values["schema"] == FIRST:
         return {}
@@ -72,7 +72,7 @@ def _item(row: Row, table: Table) -> Any:
 
 
 def _placed(error: BadEvent, row: Row, lists: Mapping[str, Sequence[Row]]) -> BadPackage:
-    """What the codec refuses at a path inside the event, at the cell that it came from."""
+    """A refusal of the codec, with the cell in place of the path inside the event."""
     _, _, path = error.where.partition(", ")
     found = _PATH.fullmatch(path)
     if found is None:

@@ -71,9 +71,9 @@ class _Zip:
 
 
 def is_package(source: Path) -> bool:
-    """Whether a path is a Data Package by its looks: a folder, its datapackage.json, or a zip file.
+    """Whether a path looks like a Data Package: a folder, its datapackage.json, or a zip file.
 
-    Raises BadPackage where there is nothing to be read, or a ledger itself.
+    Raises BadPackage if there is nothing to read, or it is a ledger.
     """
     if source.is_dir() or source.name == NAME:
         return True
@@ -92,7 +92,7 @@ def is_package(source: Path) -> bool:
 def package_at(path: Path) -> Iterator[Source]:
     """The package in a folder or zip file, or around a datapackage.json.
 
-    Raises BadPackage for all that a damaged file or a disk can do while it is read.
+    Every error of a damaged file or a disk while it is read becomes BadPackage.
     """
     folder = path.parent if path.name == NAME and not path.is_dir() else path
     try:
@@ -107,7 +107,7 @@ def package_at(path: Path) -> Iterator[Source]:
 
 
 def _check_size(package: zipfile.ZipFile, name: str) -> None:
-    """Raises BadPackage for a zip file that unpacks to more than a ledger of ours would."""
+    """Raises BadPackage for a zip file that would unpack to more than any ledger of ours."""
     expected, whole = "as much as a ledger; one that is larger is read from a folder, unpacked", 0
     for entry in package.infolist():
         size, where = entry.file_size, f"{name}/{shown(entry.filename)[1:-1]}"

@@ -37,8 +37,8 @@ class AccountChange:
 
 @dataclass(frozen=True, slots=True)
 class Changes:
-    """All that would be other than it is. `words` counts finds, bins, buyers, quotes ... that would differ; `conflicts`
-    are all that could not be true together then.
+    """All that a union would change. `words`: how many finds, bins, buyers, quotes ... would differ. `conflicts`: all
+    conflicts there would be.
     """
 
     masses: tuple[MassChange, ...]
@@ -49,7 +49,7 @@ class Changes:
 
 
 def changes(book: Book, arrivals: Arrivals) -> Changes:
-    """What a book would say otherwise with these events; nothing is written."""
+    """What these events would change in a book; nothing is written."""
     before = fold(book.recorded())
     after = fold(arrivals.new, before)
     keys = sorted({*before.balances, *after.balances})

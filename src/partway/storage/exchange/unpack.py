@@ -20,7 +20,7 @@ Lists = dict[str, dict[str, list[Row]]]  # field -> event -> rows
 def read_package(source: Path) -> Iterator[Read]:
     """The events of a package, each with its file and row. Raises BadPackage naming file, row and column.
 
-    Whether a file was changed since it was written is raised at the end, so that a cell that is wrong is named first.
+    A file changed since it was written is refused only at the end, so that a wrong cell is named first.
     """
     with package_at(source) as package:
         yield from _events(package)

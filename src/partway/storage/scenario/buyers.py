@@ -21,7 +21,7 @@ STALE_DAYS = 30
 
 @dataclass(frozen=True)
 class BuyerReader:
-    """Reads buyer tables against what the scenario and the catalogue know."""
+    """Reads buyer tables and checks their names against the scenario and the catalogue."""
 
     scenario: ScenarioTable
     grades: Mapping[str, Grade]

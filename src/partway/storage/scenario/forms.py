@@ -1,7 +1,7 @@
 """The scenario file field by field, as pydantic models: the same text checks a file and teaches its schema.
 
-Only the shape is settled here (which fields, which types, which bounds). What needs the catalogue or
-other tables, such as whether a grade exists, is settled where the scenario is put together.
+Only the shape is checked here: fields, types, bounds. What needs the catalogue or other tables, such as whether a
+grade exists, is checked in `assemble`.
 """
 
 from __future__ import annotations
@@ -24,7 +24,7 @@ _ID = r"^[a-z0-9][a-z0-9-]*$"
 
 
 def _must(expected: str, holds: Callable[[Any], bool]) -> AfterValidator:
-    """A validator that refuses, in our words, what does not hold."""
+    """A validator that refuses, in our words, a value that fails the test."""
 
     def validate(value: Any) -> Any:
         if not holds(value):

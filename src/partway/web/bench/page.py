@@ -16,6 +16,7 @@ from partway.web.bench import figures
 from partway.web.blanks import Blank, Line, Typed
 from partway.web.desk import At, Desk
 from partway.web.pages import Page, render
+from partway.web.wording import by_itself
 
 router = APIRouter()
 SHOWN = 15  # lines of each group, until all are asked for
@@ -52,7 +53,7 @@ def _queue(desk: Desk, form: HoursBlank) -> Queue | None:
     try:
         return figures.queue(desk, hours)
     except Refused as refused:
-        form.problem = str(refused)
+        form.problem = by_itself(refused)
         return None
 
 

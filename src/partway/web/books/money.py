@@ -96,7 +96,7 @@ def hours(desk: At) -> Response:
         )
         return Done.of(desk, told, HERE)
 
-    return submit(desk, form, act, lambda: _page(desk, hours=form), {"--on": "on"})
+    return submit(desk, form, act, lambda: _page(desk, hours=form))
 
 
 @router.post(f"{HERE}/spend")

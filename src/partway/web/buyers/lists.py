@@ -23,6 +23,7 @@ from partway.web.buyers.one import known_buyer
 from partway.web.desk import At, Desk
 from partway.web.pages import Page, render
 from partway.web.posting import Done, submit
+from partway.web.wording import beside_field
 
 router = APIRouter()
 ASK = "ask-"  # the answer to a line's question, followed by the line's number
@@ -138,7 +139,7 @@ def _answered(lines: list[Said], answers: Sequence[str]) -> tuple[list[Said], li
             lines = answer(lines, position, choice)
         except Refused as refused:
             if any(line.position == position and line.question for line in lines):
-                wrong[position] = f"{refused.given}: expected {refused.expected}"
+                wrong[position] = beside_field(refused)
         else:
             given.append(one)
     return lines, given, wrong

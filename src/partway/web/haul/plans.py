@@ -27,6 +27,7 @@ from partway.web.haul.plans_names import PlanNames
 from partway.web.pages import Page, render
 from partway.web.posting import Done, submit
 from partway.web.serving.failures import NotHere
+from partway.web.wording import beside_field
 
 router = APIRouter()
 LOUD = 3  # cautions that are written out before the rest is folded away
@@ -200,7 +201,7 @@ def what_if_page(
             jobs = desk.shop.jobs
             other = jobs.now(jobs.submit(asked.scenario, now.limits, lane="what-if", mark=now.mark))
     except Refused as refused:
-        problem, asked = f"{refused.given}: expected {refused.expected}", what_if(now.scenario, plan, Given())
+        problem, asked = beside_field(refused), what_if(now.scenario, plan, Given())
     page = IfPage(
         title="What if",
         job=now,

@@ -13,9 +13,7 @@ from partway.actions.books import money
 from partway.actions.haul import hauls
 from partway.actions.haul.tickets import ticket
 from partway.actions.recording.describe import careful, clock_said
-from partway.actions.recording.questions import Asked
 from partway.catalogue import shipped
-from partway.errors import Refused
 from partway.quantities import shown
 from partway.reports.haul.expected_ticket import ExpectedLine, HaulSheet, StopNow
 from partway.reports.haul.ticket_audit import WORDS, What
@@ -23,7 +21,7 @@ from partway.reports.what.cards import Card, cards_of_grades
 from partway.web.blanks import Blank, Line, Typed
 from partway.web.desk import At, Desk
 from partway.web.haul import figures
-from partway.web.haul.tickets_blank import TicketBlank, in_words_of_the_page, lines_given, names_for, ticket_blank
+from partway.web.haul.tickets_blank import TicketBlank, lines_given, names_for, ticket_blank
 from partway.web.pages import Page, render
 from partway.web.posting import Done, submit
 from partway.web.serving.failures import NotHere
@@ -158,22 +156,17 @@ def enter_ticket(desk: At, haul: str, buyer: str) -> Response:
         rows_given = lines_given(desk.book, form, rows)
         less = [(what, sum_) for what, sum_ in form.deductions() if what or sum_]
         agreed = form.agreed("as_printed")
-        try:
-            recorded = ticket(
-                desk.book,
-                desk.context(form.on.text),
-                buyer,
-                rows_given,
-                form.total.text or None,
-                less,
-                haul,
-                form.number.text,
-                agreed,
-            )
-        except Asked:
-            raise
-        except Refused as refused:
-            raise in_words_of_the_page(refused) from None
+        recorded = ticket(
+            desk.book,
+            desk.context(form.on.text),
+            buyer,
+            rows_given,
+            form.total.text or None,
+            less,
+            haul,
+            form.number.text,
+            agreed,
+        )
         result = recorded.result  # the page shows its lines
         lines = (*careful(result.cautions), f"{result.ticket} recorded: {desk.show.money(result.total)}")
         return Done((*lines, *clock_said(recorded.clock)), recorded.undo, f"/haul/{haul}")

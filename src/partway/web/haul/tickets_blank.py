@@ -100,17 +100,6 @@ def _line(book: Book, text: dict[str, str], n: int) -> LineGiven:
     return LineGiven(grade, text["mass"], price, text["amount"] or None, own or None, text["bin"])
 
 
-def in_words_of_the_page(refused: Refused) -> Refused:
-    """A refusal that says how to type it on the command line, as this form has it."""
-    if "~" in refused.expected:
-        wanted = "a mass of your own, all for the whole bin, or yard for what the ticket says"
-        return Refused(refused.given, wanted, refused.where)
-    if "@BIN" in refused.expected:
-        return Refused(refused.given, "the bin it came out of", refused.where)
-    start, found, _ = refused.expected.partition("; or first: partway recount")
-    return Refused(refused.given, f"{start}; or recount that bin first", refused.where) if found else refused
-
-
 def names_for(form: TicketBlank, rows: int) -> dict[str, str]:
     """Where the action's own words for a line lead: to the row's own scale, which is what is left to be unclear."""
     names = {"less": "off_0", "ticket": "mass_0"}

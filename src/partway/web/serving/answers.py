@@ -20,7 +20,7 @@ from partway.web.desk import Desk, Shop
 from partway.web.pages import Page, render
 from partway.web.serving.failures import PROBLEM, TITLES, Malformed, NotHere, problem, status_of
 from partway.web.serving.guard import headers_of
-from partway.web.wording import in_the_app
+from partway.web.wording import by_itself
 
 METHODS = ("DELETE", "GET", "HEAD", "PATCH", "POST", "PUT")
 log = logging.getLogger("partway.web")
@@ -40,7 +40,8 @@ def failed(request: Request, error: Exception) -> Response:
     known = cast(PartwayError, error)
     if status_of(known) >= 500:
         log.error("%s %s: %s", request.method, request.url.path, known)
-    return _answer(request, status_of(known), str(known), _details(known))
+    words = by_itself(known) if isinstance(known, Refused) else str(known)
+    return _answer(request, status_of(known), words, _details(known))
 
 
 def no_page(request: Request, error: Exception) -> Response:
@@ -103,5 +104,5 @@ def _answer(request: Request, status: int, words: str, details: dict[str, Any]) 
     if _is_api(request):
         return Response(problem(status, words, details), status, media_type=PROBLEM)
     desk = Desk(request, cast(Shop, request.app.state.shop), Typed())
-    page = FailurePage(title=title, status=status, words=in_the_app(words))
+    page = FailurePage(title=title, status=status, words=words)
     return render(desk, page, status, bare=status >= 500)  # then the ledger may be what is wrong

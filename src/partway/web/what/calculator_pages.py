@@ -19,7 +19,7 @@ from partway.web.blanks import Blank, Typed
 from partway.web.desk import At, Desk
 from partway.web.pages import Page, render
 from partway.web.what import figures
-from partway.web.what.calculators import CALCULATORS, Asks, Calculator, Filled, in_words_of
+from partway.web.what.calculators import CALCULATORS, Asks, Calculator, Filled
 
 router = APIRouter()
 
@@ -65,7 +65,7 @@ def _answered(form: Blank, of: Calculator) -> Answer | None:
     try:
         return cast(Asks, form).ask()
     except Refused as refused:
-        form.refuse(in_words_of(form, refused, of.names), of.names)
+        form.refuse(refused, of.names)
         return None
 
 

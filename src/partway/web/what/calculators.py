@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Protocol
 
 from partway.actions.calculators.from_ledger import price_known, wage_known
-from partway.errors import Refused
 from partway.reports.calculators.answer import Answer
 from partway.things.scenario import Scenario
 from partway.web.blanks import Blank, Typed
@@ -19,7 +17,6 @@ COPPER = ("copper-bare-bright", "copper-1", "copper-2")
 WIRE = ("wire-building", "wire-house-cable", "wire-heavy-cord", "wire-appliance-cord", "wire-cord-plugs")
 MOTORS = ("motors", "transformer-cu", "sealed-unit")
 IRON = ("light-iron", "appliance-shell", "heavy-melt-2")
-SAID = re.compile(r"--([a-z][a-z-]*)|\b(SIZE|IN_AIR|IN_WATER|RATINGS|PULL|LOAD|MASS)\b")
 
 
 class Asks(Protocol):
@@ -79,8 +76,7 @@ CALCULATORS = {
                 ("division",),
                 ("wage", "residue"),
             ),
-            {"SIZE": "size", "--sample": "samples", "wire": "size"},
-            lambda scenario: _prices(scenario, {"bare": COPPER, "insulated": WIRE}),
+            fill=lambda scenario: _prices(scenario, {"bare": COPPER, "insulated": WIRE}),
         ),
         Calculator(
             "density",
@@ -89,7 +85,6 @@ CALCULATORS = {
             lambda typed, values: forms.DensityBlank(typed, **values),
             (("air", "hanging"),),
             (("gain",), ("water", "division"), ("thread", "under")),
-            {"IN_AIR": "air", "IN_WATER": "hanging", "density": "hanging"},
         ),
         Calculator(
             "battery",
@@ -98,7 +93,7 @@ CALCULATORS = {
             lambda typed, values: forms.BatteryBlank(typed, **values),
             (("chemistry",), ("condition",), ("volts", "charge"), ("energy",)),
             (("cell",), ("in_equipment",), ("lithium", "mass")),
-            {"RATINGS": "energy"},
+            {"ratings": "energy"},
         ),
         Calculator(
             "capacitor",
@@ -107,7 +102,7 @@ CALCULATORS = {
             lambda typed, values: forms.CapacitorBlank(typed, **values),
             (("farads", "volts"),),
             (("bleeder",), ("measured",)),
-            {"RATINGS": "farads"},
+            {"ratings": "farads"},
         ),
         Calculator(
             "scale",
@@ -116,7 +111,7 @@ CALCULATORS = {
             lambda typed, values: forms.ScaleBlank(typed, **values),
             (("load", "division"), ("country",)),
             (("scale_class", "tare"), ("within",), ("phase",)),
-            {"LOAD": "load", "--class": "scale_class", "scale class": "scale_class", "load on the scale": "load"},
+            {"scale class": "scale_class", "load on the scale": "load"},
         ),
         Calculator(
             "motor",
@@ -125,8 +120,9 @@ CALCULATORS = {
             lambda typed, values: forms.MotorBlank(typed, **values),
             (("what",), ("mass", "minutes"), ("sealed", "copper")),
             (("iron", "wage"), ("share", "iron_share")),
-            {"MASS": "mass"},
-            lambda scenario: _prices(scenario, {"sealed": MOTORS, "copper": ("copper-2", "copper-1"), "iron": IRON}),
+            fill=lambda scenario: _prices(
+                scenario, {"sealed": MOTORS, "copper": ("copper-2", "copper-1"), "iron": IRON}
+            ),
         ),
         Calculator(
             "stainless",
@@ -135,18 +131,6 @@ CALCULATORS = {
             lambda typed, values: forms.StainlessBlank(typed, **values),
             (("pull",),),
             (("give_or_take",),),
-            {"PULL": "pull"},
         ),
     )
 }
-
-
-def in_words_of(form: Blank, refused: Refused, names: Mapping[str, str]) -> Refused:
-    """A refusal as a page says it: options and arguments of the command line by the labels of their fields."""
-
-    def label(found: re.Match[str]) -> str:
-        said = found[0]
-        name = names.get(said, said.removeprefix("--").replace("-", "_"))
-        return f"“{form[name].label.text}”" if name in form else said
-
-    return type(refused)(SAID.sub(label, refused.given), SAID.sub(label, refused.expected), refused.where)

@@ -118,7 +118,7 @@ def confirm_piece(desk: At) -> Response:
         recorded = confirm(desk.book, desk.context(), material, piece.context, count, piece.given, mass)
         return Done.of(desk, recorded, Piece(piece.context).address())
 
-    return submit(desk, form, act, lambda: _page(desk, piece, "", confirm=form)[0], {"--confirm": "other"})
+    return submit(desk, form, act, lambda: _page(desk, piece, "", confirm=form)[0], {"confirm": "other"})
 
 
 def _piece(typed: Typed) -> Piece:

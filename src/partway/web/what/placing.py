@@ -79,14 +79,7 @@ def rule(desk: At, card: str) -> Response:
         if not form.says.text:
             raise Refused("nothing", "what your place says", "says")
         source, seen = form.source.text or None, form.seen.text or None
-        try:
-            return Done.of(desk, fill_in(desk.book, desk.context(), card, form.says.text, source, seen), "/place")
-        except Refused as refused:
-            if refused.where == "--source":
-                raise Refused(
-                    refused.given, "where it is written, such as town by-law 12, section 4", "source"
-                ) from None
-            raise
+        return Done.of(desk, fill_in(desk.book, desk.context(), card, form.says.text, source, seen), "/place")
 
     return submit(desk, form, act, lambda: _page(desk, card, form))
 

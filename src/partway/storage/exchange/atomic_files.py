@@ -1,4 +1,4 @@
-"""Files that come into being whole or not at all, and never in place of another without that one being kept."""
+"""Writes files and folders whole or not at all; nothing is overwritten without a copy being kept."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ import contextlib
 import datetime as dt
 import os
 import secrets
+import shutil
 import sqlite3
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -18,7 +19,7 @@ DAMAGED = {sqlite3.SQLITE_NOTADB, sqlite3.SQLITE_CORRUPT}
 
 
 def refuse_if_there(target: Path) -> None:
-    """Raises BadLedger where a new file cannot be made under a name."""
+    """Raises BadLedger if the name is taken or its folder does not exist."""
     with in_words(str(target)):
         if os.path.lexists(target):
             raise BadLedger("a file that is there already", "the name of a new file", str(target))
@@ -28,7 +29,7 @@ def refuse_if_there(target: Path) -> None:
 
 @contextmanager
 def beside(target: Path) -> Iterator[Path]:
-    """A name in the same folder to write to, gone afterwards with all that SQLite put next to it."""
+    """A temporary name in the same folder; it is removed afterwards with all that SQLite put next to it."""
     path = target.with_name(f".{target.name}.{secrets.token_hex(4)}")
     try:
         yield path
@@ -39,7 +40,7 @@ def beside(target: Path) -> Iterator[Path]:
 
 
 def private(path: Path) -> None:
-    """An empty file that nobody but its owner may read, where there is none yet; what is written to it stays so.
+    """Make an empty file that only its owner may read, unless one is there; it keeps these permissions.
 
     SQLite gives the files that it keeps beside a ledger the permissions of the ledger.
     """
@@ -49,7 +50,7 @@ def private(path: Path) -> None:
 
 @contextmanager
 def folders_for(file: Path) -> Iterator[None]:
-    """The folder of a new file, its owner's alone where it has to be made; what was made goes again if this fails."""
+    """Make the folders for a new file, readable by their owner alone; they are removed again if the body fails."""
     with in_words(str(file.parent)):
         missing = [folder for folder in (file.parent, *file.parent.parents) if not folder.exists()]
         file.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
@@ -63,7 +64,7 @@ def folders_for(file: Path) -> Iterator[None]:
 
 
 def name_it(path: Path, target: Path) -> None:
-    """Gives a finished file its name. Raises BadLedger where somebody else took it meanwhile."""
+    """Give a finished file its name. Raises BadLedger if the name was taken meanwhile."""
     with in_words(str(target)):
         to_disk(path)
         try:
@@ -77,9 +78,9 @@ def name_it(path: Path, target: Path) -> None:
 
 
 def swap(path: Path, target: Path) -> Path:
-    """Puts a finished ledger in place of another; the name under which that one is kept beside it.
+    """Replace a ledger by a finished one. Returns the name under which the old one is kept beside it.
 
-    There is a ledger under `target` at every moment. Raises BadLedger where a program has the old one open.
+    At every moment there is a ledger under `target`. Raises BadLedger if a program has the old one open.
     """
     stamp = dt.datetime.now(dt.UTC).strftime("%Y%m%dT%H%M%SZ")
     kept = target.with_name(f"{target.name}.before-{stamp}-{secrets.token_hex(2)}")
@@ -99,9 +100,9 @@ def swap(path: Path, target: Path) -> Path:
 
 
 def into_one_file(path: Path, *, damaged_too: bool = False) -> None:
-    """Brings the log of a ledger into the file itself, which takes having it alone. Raises BadLedger.
+    """Merge a ledger's log into its file, which nobody else may have open. Raises BadLedger.
 
-    `damaged_too`: a file that cannot be read is left as it is.
+    `damaged_too`: do not raise for a file that cannot be read, and leave it as it is.
     """
     try:
         with contextlib.closing(sqlite3.connect(path, timeout=1.0)) as connection:
@@ -116,7 +117,7 @@ def into_one_file(path: Path, *, damaged_too: bool = False) -> None:
 
 
 def to_disk(path: Path) -> None:
-    """Waits until a file's content, or the names in a folder, are on the disk."""
+    """Wait until a file's content, or the names in a folder, are on the disk."""
     if os.name == "nt" and path.is_dir():  # Windows opens no folders
         return
     descriptor = os.open(path, os.O_RDONLY if path.is_dir() else os.O_RDWR)
@@ -124,3 +125,35 @@ def to_disk(path: Path) -> None:
         os.fsync(descriptor)
     finally:
         os.close(descriptor)
+
+
+@contextmanager
+def new_file(target: Path) -> Iterator[Path]:
+    """A temporary file to write to; at the end it is on the disk and is renamed to `target`.
+
+    Raises BadLedger (a Refused) if `target` exists or cannot be written; then nothing is left behind.
+    """
+    refuse_if_there(target)
+    with in_words(str(target)), beside(target) as part:
+        yield part
+        name_it(part, target)
+
+
+@contextmanager
+def new_folder(target: Path) -> Iterator[Path]:
+    """A temporary folder to fill; at the end its files are on the disk and it is renamed to `target`.
+
+    Raises BadLedger (a Refused) if `target` exists or cannot be written; then nothing is left behind.
+    """
+    refuse_if_there(target)
+    with in_words(str(target)), beside(target) as part:
+        try:
+            part.mkdir()
+            yield part
+            for file in part.iterdir():
+                to_disk(file)
+            refuse_if_there(target)  # a rename would take the place of an empty folder
+            part.rename(target)
+            to_disk(target.parent)
+        finally:
+            shutil.rmtree(part, ignore_errors=True)
