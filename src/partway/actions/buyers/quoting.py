@@ -17,8 +17,9 @@ from partway.errors import Refused
 from partway.ledger import trading
 from partway.ledger.book import Book
 from partway.ledger.events.payloads import Quoted, Traded
-from partway.quantities import MASS_UNITS, MG_PER_KG, kg_per, parse_price, shown
+from partway.quantities import MG_PER_KG, kg_per, parse_price, shown
 from partway.reports.what.cards import cards
+from partway.things.units import MASS_UNITS
 
 EACH = re.compile(r"(.*?\S)\s*(?:each|ea|apiece|(?:/|\ba\s|\bper\s)?\s*(?:piece|pc|pcs))\.?", re.IGNORECASE)
 NOT_TAKEN = frozenset({"no", "none", "not taken", "-"})

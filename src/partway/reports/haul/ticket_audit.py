@@ -13,8 +13,9 @@ from partway.ledger.book import Book
 from partway.ledger.events.event import Event
 from partway.ledger.events.payloads import Hauled, Paid, Ticketed, TicketLine, Traded
 from partway.ledger.fold import standing
-from partway.quantities import IN_THOUSANDTHS, MG_PER_KG, WHOLE_UNITS_ONLY, kg_per, parse_mass
+from partway.quantities import MG_PER_KG, kg_per, parse_mass
 from partway.reports.haul.planned_lots import PlannedLot, lots_for, planned_in
+from partway.things.currencies import smallest
 from partway.things.material import Grade
 from partway.valuing.price_book import refusing
 
@@ -107,17 +108,13 @@ def gap_of(ticket: Ticketed) -> Decimal:
 def amount_off(line: TicketLine, currency: str) -> Decimal | None:
     """By how much an amount differs from mass times price; None within the coin that rounding explains."""
     off = line.amount - worked_out(line.mass_mg, line.price, line.unit, currency)
-    return off if abs(off) > _coin(currency) else None
+    return off if abs(off) > smallest(currency) else None
 
 
 def worked_out(mass_mg: int, price: Decimal, unit: str, currency: str) -> Decimal:
     """What a mass makes at a price per unit, in whole coins, halves up as tickets round."""
     amount = Decimal(mass_mg) / MG_PER_KG / kg_per(unit) * price
-    return amount.quantize(_coin(currency), rounding="ROUND_HALF_UP")
-
-
-def _coin(currency: str) -> Decimal:
-    return Decimal(1).scaleb(-(0 if currency in WHOLE_UNITS_ONLY else 3 if currency in IN_THOUSANDTHS else 2))
+    return amount.quantize(smallest(currency), rounding="ROUND_HALF_UP")
 
 
 @dataclass(frozen=True)
