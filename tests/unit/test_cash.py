@@ -18,9 +18,9 @@ from partway.errors import Refused
 from partway.ledger import trading
 from partway.ledger.book import Facts
 from partway.quantities import format_money
-from partway.reports.haul.ticket_audit import worked_out
 from partway.things.currencies import CURRENCIES, coin, decimals
 from partway.valuing.earned import earned
+from partway.valuing.ticket import worked_out
 
 
 def with_a_ticket(total: str) -> Day:

@@ -15,7 +15,7 @@ from partway.actions.recording.words import unit
 from partway.ledger.book import Book
 from partway.ledger.fold.standing import settings
 from partway.quantities import MG_PER_KG, kg_per
-from partway.reports.haul.ticket_audit import WORDS
+from partway.reports.haul.ticket_words import WORDS
 from partway.reports.what.cards import Card
 
 SHORT_WORDS = ("closed", "count", "works", "grade", "status", "value")  # fields whose words can be read as they are

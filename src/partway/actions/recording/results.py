@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from partway.actions.books.consequences import Consequences
-from partway.reports.haul.ticket_audit import LineSeen
 from partway.reports.what.cards import Card
+from partway.valuing.ticket import LineSeen
 
 
 @dataclass(frozen=True, slots=True)

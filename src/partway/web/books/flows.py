@@ -10,7 +10,8 @@ from fastapi.responses import Response
 
 from partway.catalogue import shipped
 from partway.ledger import trading
-from partway.valuing.flows import Flows, Names, Rows, report_flows, rows_of
+from partway.things.buyers import buyer_name
+from partway.valuing.flows import FlowNames, Flows, Rows, report_flows, rows_of
 from partway.web.books.page import window_of, windows_of
 from partway.web.desk import At, Desk
 from partway.web.drawings.flows import flows_chart
@@ -55,10 +56,10 @@ def flows_of(desk: Desk, months: str, most: int | None) -> Flows:
     moved = window_of(desk, months).moved
     kinds = {source[5:] for source, _, _ in moved if source.startswith("find:")} & set(shipped().kinds)
     buyers = trading.buyers(desk.book).values()
-    names = Names(
+    names = FlowNames(
         {kind: shipped().anatomy(kind).name for kind in kinds},
         {grade.id: grade.name for grade in desk.prices.grades.values()},
-        {buyer.buyer: buyer.name or buyer.buyer for buyer in buyers},
+        {buyer.buyer: buyer_name(buyer.buyer, buyer.name) for buyer in buyers},
         [buyer.buyer for buyer in buyers if buyer.kind == "tip"],
     )
     return report_flows(moved, names, most)

@@ -12,6 +12,7 @@ from fastapi.responses import Response
 from partway.actions.books import money
 from partway.ledger import trading
 from partway.reports.books.ledger_page import PageLine, Reader
+from partway.things.buyers import buyer_name
 from partway.web.blanks import Blank, Choice, Line
 from partway.web.desk import At, Desk
 from partway.web.pages import Page, render
@@ -138,7 +139,7 @@ def _page(
 ) -> MoneyPage:
     owed = desk.kept("owed", lambda: _owed(desk))
     buyers = desk.kept(
-        "buyer names", lambda: [(b.buyer, b.name or b.buyer) for b in trading.buyers(desk.book).values()]
+        "buyer names", lambda: [(b.buyer, buyer_name(b.buyer, b.name)) for b in trading.buyers(desk.book).values()]
     )
     paying = paid or PaidBlank(prefix="paid-")
     paying.buyer.choices = [("", "Choose"), *buyers]

@@ -12,9 +12,9 @@ from partway.ledger import trading
 from partway.ledger.fold import standing
 from partway.quantities import shown
 from partway.reports.bins.all import Bins, report_bins
-from partway.reports.bins.labels import Label, report_labels
-from partway.reports.bins.one import BinPage, report_bin
-from partway.reports.buyers.one import BuyerPage, report_buyer
+from partway.reports.bins.labels import BinLabel, report_labels
+from partway.reports.bins.one import OneBin, report_bin
+from partway.reports.buyers.one import OneBuyer, report_buyer
 from partway.reports.buyers.price_history import PriceHistory, report_price_history
 from partway.reports.buyers.sheet import PriceSheet, report_sheet
 from partway.reports.haul.expected_ticket import HaulSheet, haul_sheet
@@ -38,7 +38,7 @@ def filling(desk: At) -> Bins:
 
 
 @router.get("/bins/{bin}/offers", responses=AT_NAME)
-def offers(desk: At, bin: Bin) -> BinPage:  # noqa: A002 (its name in the address)
+def offers(desk: At, bin: Bin) -> OneBin:  # noqa: A002 (its name in the address)
     """One bin: what it fetches at each buyer, what the next lot would add, how it filled."""
     named(standing.bins(desk.book), bin, "bin")
     return desk.kept(("bin", bin), lambda: report_bin(desk.book, bin, desk.now))
@@ -48,7 +48,7 @@ def offers(desk: At, bin: Bin) -> BinPage:  # noqa: A002 (its name in the addres
 def labels(
     desk: At,
     bin: Annotated[list[str] | None, Query(max_length=200, description="Of these bins only.")] = None,  # noqa: A002
-) -> tuple[Label, ...]:
+) -> tuple[BinLabel, ...]:
     """What is printed on the labels of bins."""
     return report_labels(desk.book, dict(shipped().grades), bin or ())
 
@@ -81,7 +81,7 @@ def price_history(
 
 
 @router.get("/buyers/{buyer}/sheet", responses=AT_NAME)
-def buyer_sheet(desk: At, buyer: Buyer) -> BuyerPage:
+def buyer_sheet(desk: At, buyer: Buyer) -> OneBuyer:
     """One buyer: terms, refusals, its word on each grade, what was delivered, what it owes."""
     named(trading.buyers(desk.book), buyer, "buyer")
     return desk.kept(("buyer", buyer), lambda: report_buyer(desk.book, buyer, desk.now))
@@ -91,7 +91,7 @@ def buyer_sheet(desk: At, buyer: Buyer) -> BuyerPage:
 def haul_now(desk: At, haul: Haul) -> HaulSheet:
     """A haul: what each stop's ticket should say, and what the tickets that came did say."""
     named(trading.hauls(desk.book), haul, "haul")
-    found = desk.kept(("haul", haul), lambda: haul_sheet(desk.book, haul, shipped().grades, desk.now.tzinfo))
+    found = desk.kept(("haul", haul), lambda: haul_sheet(desk.book, haul, shipped().grades, desk.now))
     if found is None:
         raise NotHere(f'"{haul[:80]}"', "a haul that is there", "haul")
     return found

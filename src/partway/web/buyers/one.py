@@ -16,6 +16,7 @@ from partway.reports.books.conflicts import ConflictLine
 from partway.reports.buyers import one as report
 from partway.reports.buyers.sheet import report_sheet
 from partway.reports.what.cards import Card, cards_of_grades
+from partway.things.buyers import buyer_name
 from partway.things.units import MASS_UNITS
 from partway.web.bins.page import grade_names
 from partway.web.blanks import Blank, Choice, Line
@@ -83,7 +84,7 @@ def _page(
     terms = terms or TermsBlank(prefix="terms-", **values)
     terms.kind.choices = list(KINDS)
     return BuyerPage(
-        title=known.name or buyer_id,
+        title=buyer_name(known.id, known.name),
         cautions=cards_of_grades(one.grade for one in shown.asked),
         buyer=shown,
         conflicts=conflicts,

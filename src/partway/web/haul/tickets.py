@@ -18,8 +18,9 @@ from partway.catalogue import shipped
 from partway.errors import Refused
 from partway.quantities import shown
 from partway.reports.haul.expected_ticket import ExpectedLine, HaulSheet, StopNow, haul_sheet
-from partway.reports.haul.ticket_audit import WORDS, What
+from partway.reports.haul.ticket_words import WORDS
 from partway.reports.what.cards import Card, cards_of_grades
+from partway.valuing.ticket import What
 from partway.web.blanks import Blank, Line, Typed
 from partway.web.desk import At, Desk
 from partway.web.haul.tickets_blank import TicketBlank, in_words_of_the_page, lines_given, names_for, ticket_blank
@@ -181,7 +182,7 @@ def enter_ticket(desk: At, haul: str, buyer: str) -> Response:
 
 
 def _sheet(desk: Desk, haul: str) -> HaulSheet:
-    found = desk.kept(("haul", haul), lambda: haul_sheet(desk.book, haul, shipped().grades, desk.now.tzinfo))
+    found = desk.kept(("haul", haul), lambda: haul_sheet(desk.book, haul, shipped().grades, desk.now))
     if found is None:
         raise NotHere(shown(haul), "a haul of this workspace", "haul")
     return found

@@ -19,7 +19,8 @@ from partway.ledger.fold import standing
 from partway.ledger.fold.standing import BinNow, FindNow
 from partway.ledger.fold.things import MARK
 from partway.ledger.trading import HaulNow
-from partway.reports.bins.stock import Stock, report_stock
+from partway.reports.bins.all import report_bins
+from partway.reports.bins.listed import Stock, listed
 from partway.reports.books.conflicts import ConflictLine
 from partway.reports.books.ledger import LedgerPage, report_ledger
 from partway.reports.home.today import Today, report_today
@@ -53,7 +54,8 @@ def conflicts(desk: At) -> tuple[ConflictLine, ...]:
 @router.get("/stock")
 def stock(desk: At) -> Stock:
     """What is in the bins, and where it sells best."""
-    return report_stock(desk.book, desk.prices, desk.now.tzinfo)
+    bins = desk.kept("bins report", lambda: report_bins(desk.book, desk.now))
+    return listed(bins, desk.show.say.currency, desk.show.say.unit)
 
 
 @router.get("/ledger")
