@@ -6,7 +6,6 @@ import datetime as dt
 from dataclasses import replace
 from decimal import Decimal
 
-import planned
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -213,13 +212,6 @@ def test_what_is_kept_in_a_note_is_read_again(given: list[tuple[str, str, float,
             if abs(kg * 1e6 - lot.mass_mg) <= 0.0006e6 * per and abs(p * per - float(lot.price)) <= 0.00006
         ]
         assert near, whole
-
-
-SHELL = plan(planned.rich_scenario())
-
-
-def plan_shell() -> Plan:
-    return SHELL
 
 
 @pytest.mark.parametrize(

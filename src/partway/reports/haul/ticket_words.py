@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-
 from partway.valuing.ticket import What
 
-WORDS: Mapping[What, str] = {
+WORDS: dict[What, str] = {
     "short": "The yard's scale says less than mine",
     "below-quote": "Paid below the quote",
     "below-plan": "Paid below the plan",

@@ -55,7 +55,7 @@ class BuyerPage(Page):
     place: ClassVar[str] = "buyers"
     styles: ClassVar[tuple[str, ...]] = ("buyers.css",)
     cautions: tuple[Card, ...]
-    buyer: report.BuyerPage
+    buyer: report.OneBuyer
     conflicts: tuple[ConflictLine, ...]
     doubts: dict[str, tuple[str, ...]]
     quote: QuoteBlank
@@ -84,7 +84,7 @@ def _page(
     terms = terms or TermsBlank(prefix="terms-", **values)
     terms.kind.choices = list(KINDS)
     return BuyerPage(
-        title=buyer_name(known.id, known.name),
+        title=buyer_name(buyer_id, known.name),
         cautions=cards_of_grades(one.grade for one in shown.asked),
         buyer=shown,
         conflicts=conflicts,
