@@ -22,7 +22,7 @@ from partway.actions.home import settings
 from partway.actions.recording.context import Context
 from partway.actions.recording.describe import Say, describe
 from partway.ledger.events.ids import new_id
-from partway.reports.haul.ticket_audit import WORDS
+from partway.reports.haul.ticket_words import WORDS
 
 KG = 1_000_000
 GRADES = ("copper-2", "light-iron", "brass-yellow")

@@ -13,7 +13,8 @@ from hypothesis import strategies as st
 
 from partway.catalogue import shipped
 from partway.pricelist import Line, all_understood, answer, preview, read_price_list, written
-from partway.quantities import LARGEST_PRICE, MASS_UNITS, kg_per
+from partway.quantities import LARGEST_PRICE, kg_per
+from partway.things.units import MASS_UNITS
 
 GRADES = shipped().grades
 COPPER = Decimal("4.10")  # per lb, invented

@@ -6,7 +6,8 @@ import datetime as dt
 
 import pytest
 
-from partway.planning.instance.market import Market, postage_per_kg, takes
+from partway.planning.instance.market import Market, postage_per_kg
+from partway.things.buyers import takes
 from partway.things.estimate import Estimate
 from partway.things.material import Grade
 from partway.things.scenario import Buyer, Hours, Postage, Quote, Scenario

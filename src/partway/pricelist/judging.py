@@ -21,7 +21,8 @@ from partway.pricelist.questions import (
     which_price,
     which_unit,
 )
-from partway.quantities import TONS, kg_per, to_mg
+from partway.quantities import kg_per, to_mg
+from partway.things.units import TONS
 
 Said = tuple[int, str, Item]  # position, text, what was heard
 Names = tuple[str | None, tuple[tuple[str, float], ...]]

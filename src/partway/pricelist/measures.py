@@ -9,16 +9,9 @@ from typing import Literal
 from partway.pricelist.lines import Lot
 from partway.pricelist.spoken import number_at, word_at
 from partway.pricelist.tokens import Token
-from partway.quantities import TONS
+from partway.things.units import MASS_UNITS, TONS, names_of
 
-NAMES = {
-    "lb": ("lb", "lbs", "pound", "pounds"),
-    "kg": ("kg", "kgs", "kilo", "kilos", "kilogram", "kilograms", "kilogramme", "kilogrammes"),
-    "oz": ("oz", "ounce", "ounces"),
-    "g": ("g", "gram", "grams", "gramme", "grammes"),
-    "tonne": ("tonne", "tonnes"),
-}
-UNITS = {name: unit for unit, names in NAMES.items() for name in names}
+UNITS = {name: unit for unit in MASS_UNITS for name in names_of(unit) if " " not in name}
 # "Gross" and "net" tons: NIST Handbook 44, Appendix C (from memory): "1 ton, gross or long", "1 ton, net or short".
 KINDS_OF_TON = {"short": "short ton", "net": "short ton", "long": "long ton", "gross": "long ton", "metric": "tonne"}
 TON = frozenset(["ton", "tons", "t"])

@@ -9,7 +9,8 @@ from decimal import Decimal
 from partway.pricelist.bands import Band
 from partway.pricelist.lines import Asks, Choice, Heard, Item, Lot, Sheet, Status
 from partway.pricelist.pricing import Priced, Reading
-from partway.quantities import WHOLE_UNITS_ONLY, kg_per, plain_text
+from partway.quantities import kg_per, plain_text
+from partway.things.currencies import decimals
 
 Question = tuple[Status, Asks, str, tuple[Choice, ...]]
 LEAVE_OUT = Choice("leave out", "leave this line out")
@@ -19,9 +20,9 @@ TAKEN_BY = 40  # characters of what was said that a question repeats
 def price_text(price: Decimal, currency: str) -> str:
     """A price as `read_price_list` reads it back, with at least two decimals where there are any: "4.10", "0.095"."""
     text = plain_text(price)
-    least = 0 if currency in WHOLE_UNITS_ONLY else 2
-    whole, _, decimals = text.partition(".")
-    return f"{whole}.{decimals.ljust(least, '0')}" if decimals or least else whole
+    least = min(2, decimals(currency))
+    whole, _, after = text.partition(".")
+    return f"{whole}.{after.ljust(least, '0')}" if after or least else whole
 
 
 def either(labels: Iterable[str]) -> str:

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from partway.ledger.balance.sheet import Sheet, sort_of
 from partway.ledger.fold.period import Moved
-from partway.valuing.window import Step
+from partway.valuing.window import WindowStep
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +68,7 @@ class Diverted:
     steps: tuple[DivertedLine, ...]
 
 
-def report_diverted(sheet: Sheet, tips: Collection[str], steps: Iterable[Step]) -> Diverted:
+def report_diverted(sheet: Sheet, tips: Collection[str], steps: Iterable[WindowStep]) -> Diverted:
     """What stands in the balances, and steps that end now; the stock at the end of each follows from the next."""
     whole = ends_so_far(sheet)
     lines: list[DivertedLine] = []

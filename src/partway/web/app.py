@@ -64,9 +64,11 @@ def page_routers() -> list[APIRouter]:
 
 
 def modules_of(place: str) -> list[ModuleType]:
-    """The modules behind the pages of one place, in the order of their names."""
+    """The modules behind the pages of one place: its front page first, whose fixed addresses come before names."""
     room = importlib.import_module(f"partway.web.{place}")
-    names = sorted(found.name for found in pkgutil.iter_modules(room.__path__))
+    names = sorted(
+        (found.name for found in pkgutil.iter_modules(room.__path__)), key=lambda name: (name != "page", name)
+    )
     return [importlib.import_module(f"{room.__name__}.{name}") for name in names if not name.startswith("api")]
 
 

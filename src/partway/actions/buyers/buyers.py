@@ -128,9 +128,3 @@ def buyer_named(book: Book, given: str, where: str = "buyer") -> Traded:
     if not known:
         raise Refused(shown(given), "a buyer, and there is none yet", where, hint=Hint("new-buyer"))
     return known[reading.one_of(given, known, "buyer", where)]
-
-
-def refusing(buyer: Traded, grade: str) -> frozenset[str]:
-    """Why a buyer refuses a grade: the names that say so."""
-    known = shipped().grades[grade]
-    return frozenset({known.id, known.family, *known.hazards} & set(buyer.refuses))

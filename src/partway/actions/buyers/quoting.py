@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from partway.actions.buyers.buyers import buyer_named, refusing
+from partway.actions.buyers.buyers import buyer_named
 from partway.actions.buyers.results import QuoteResult, QuotesResult
 from partway.actions.recording import reading
 from partway.actions.recording.context import Context, Recorded, decides, record
@@ -17,8 +17,10 @@ from partway.errors import Hint, Refused
 from partway.ledger import trading
 from partway.ledger.book import Book
 from partway.ledger.events.kinds import Quoted, Traded
-from partway.quantities import MASS_UNITS, MG_PER_KG, kg_per, parse_price, shown
+from partway.quantities import MG_PER_KG, kg_per, parse_price, shown
 from partway.reports.what.cards import cards
+from partway.things.buyers import refused_names
+from partway.things.units import MASS_UNITS
 
 EACH = re.compile(r"(.*?\S)\s*(?:each|ea|apiece|(?:/|\ba\s|\bper\s)?\s*(?:piece|pc|pcs))\.?", re.IGNORECASE)
 NOT_TAKEN = frozenset({"no", "none", "not taken", "-"})
@@ -76,9 +78,9 @@ def _quoted(book: Book, day: dt.date, buyer: Traded, given: QuoteGiven) -> list[
     grade = reading.grade(given.grade, "grade")
     if given.price.strip().lower() in NOT_TAKEN:
         return _withdrawn(book, day, buyer, grade, given)
-    refused = refusing(buyer, grade)
+    refused = refused_names(buyer, shipped().grades[grade])
     if refused:
-        what = f"a price of {grade} from {buyer.buyer}, which refuses {', '.join(sorted(refused))}"
+        what = f"a price of {grade} from {buyer.buyer}, which refuses {', '.join(refused)}"
         raise Refused(what, "another grade", "grade", hint=Hint("refuses", buyer.buyer))
     price, unit = _price(book, grade, given)
     opens = _lot(book, given.from_lot, "from")

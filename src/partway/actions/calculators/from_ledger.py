@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from partway.planning.instance.market import Market
 from partway.quantities import format_price_in
+from partway.things.buyers import buyer_name
 from partway.things.scenario import Scenario
 
 
@@ -26,7 +27,9 @@ def price_known(scenario: Scenario, grades: Iterable[str]) -> Known | None:
         return None
     buyer = next(b for b in scenario.buyers if b.id == best.buyer)
     plain = format_price_in(best.price, scenario.unit)
-    return Known(f"{scenario.currency} {plain}", f"{scenario.grades[best.grade].name}, {buyer.name or buyer.id}")
+    return Known(
+        f"{scenario.currency} {plain}", f"{scenario.grades[best.grade].name}, {buyer_name(buyer.id, buyer.name)}"
+    )
 
 
 def wage_known(scenario: Scenario) -> str:

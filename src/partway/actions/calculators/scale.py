@@ -7,8 +7,9 @@ from dataclasses import dataclass
 
 from partway.errors import BadQuantity, Refused
 from partway.formulas.scale import Phase, rule
-from partway.quantities import MASS_UNITS, parse_mass, shown
+from partway.quantities import parse_mass, shown
 from partway.reports.calculators.scale import Loaded, Scale, report_scale
+from partway.things.units import MASS_UNITS
 
 COUNTRIES = {"us": "us", "usa": "us", "ca": "canada", "canada": "canada", "oiml": "oiml", "other": "oiml", "eu": "oiml",
              "uk": "oiml", "gb": "oiml", "au": "oiml", "nz": "oiml"}  # fmt: skip

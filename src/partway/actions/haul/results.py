@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from partway.actions.recording.describe import Say, careful
-from partway.reports.haul.ticket_audit import WORDS, LineSeen
 from partway.reports.what.cards import Card
+from partway.valuing.ticket import WORDS, LineSeen
 
 
 @dataclass(frozen=True, slots=True)

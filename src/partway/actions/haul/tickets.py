@@ -23,8 +23,8 @@ from partway.ledger.events.event import Event
 from partway.ledger.events.kinds import Deduction, Moved, Payload, Ticketed, TicketLine
 from partway.ledger.fold import standing
 from partway.ledger.fold.standing import BinNow
-from partway.reports.haul.ticket_audit import amount_off, audit, gap_of, worked_out
 from partway.reports.what.cards import cards
+from partway.valuing.ticket import amount_off, audit, gap_of, worked_out
 
 AS_PRINTED = (("yes", "the ticket says so: record it as printed"),)
 NEAR = 0.1  # a bin whose content is this close to the yard's mass was emptied (common practice, no source)

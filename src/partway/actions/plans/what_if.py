@@ -9,9 +9,9 @@ from decimal import Decimal
 
 from partway.actions.plans.flips import quote_at
 from partway.errors import Refused
-from partway.planning.instance.market import takes
 from partway.quantities import kg_per, shown
 from partway.reports.haul.plan import Plan
+from partway.things.buyers import takes
 from partway.things.scenario import Scenario
 
 HOURS_MOST = 24.0  # of a slider, unless there are more already

@@ -12,7 +12,8 @@ from partway.display import with_points
 from partway.errors import Hint, Refused
 from partway.ledger.book import Book
 from partway.ledger.fold.standing import settings
-from partway.quantities import IN_THOUSANDTHS, WHOLE_UNITS_ONLY, shown, to_mg
+from partway.quantities import shown, to_mg
+from partway.things.currencies import decimals
 
 MINUTES_MOST = 7 * 24 * 60
 MONEY_MOST = Decimal(1_000_000)
@@ -64,7 +65,7 @@ def money(book: Book, given: Money, where: str, *, negative: bool = False) -> De
     text = pointed(book, given, where).strip() if isinstance(given, str) else str(given)
     if text.upper().startswith(code):
         text = text[len(code) :].strip()
-    digits = 0 if code in WHOLE_UNITS_ONLY else 3 if code in IN_THOUSANDTHS else 2
+    digits = decimals(code)
     try:
         amount = Decimal(text)
     except InvalidOperation:

@@ -12,14 +12,7 @@ from partway.cli.desk import Desk, as_json, looking
 from partway.cli.source import away_option, bench_option, trips_option, wage_option
 
 if TYPE_CHECKING:
-    from partway.things.scenario import Scenario
-
-
-def scenario_now(desk: Desk, *, counting: bool = True) -> Scenario:
-    """The scenario of today, from the ledger."""
-    from partway.actions.haul.scenario import scenario_from_book
-
-    return scenario_from_book(desk.book, desk.now().date(), counting=counting)
+    pass
 
 
 @click.command("today")
@@ -48,17 +41,18 @@ def today_command(desk: Desk) -> None:
 @looking
 def stock_command(desk: Desk) -> None:
     """The bins: what is in them, how old it is, where it sells best today."""
-    from partway.reports.bins.stock import report_stock
+    from partway.actions.recording.describe import Say
+    from partway.reports.bins.all import report_bins
+    from partway.reports.bins.listed import listed
 
-    scenario = scenario_now(desk, counting=False)
-    report = report_stock(desk.book, scenario, desk.now().tzinfo)
+    say = Say.of(desk.book)
+    report = listed(report_bins(desk.book, desk.now()), say.currency, say.unit)
     if desk.as_json:
         write_json(report)
         return
-    from partway.actions.recording.describe import Say
     from partway.cli.home.today_page import show_stock
 
-    show_stock(page(), report, Say.of(desk.book))
+    show_stock(page(), report, say)
 
 
 @click.command("ledger")

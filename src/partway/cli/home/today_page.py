@@ -10,7 +10,7 @@ from rich.text import Text
 from partway.actions.recording.describe import Say
 from partway.cli.books.conflicts import ALL, SIGN, mark, settle
 from partway.cli.words import MORE, few, hours
-from partway.reports.bins.stock import Best, Stock
+from partway.reports.bins.listed import Best, Stock
 from partway.reports.books.conflicts import TWO_DEVICES, mark_of
 from partway.reports.books.ledger import LedgerPage
 from partway.reports.haul.plan import CautionLine

@@ -16,10 +16,10 @@ from partway.planning.decision import Decision
 from partway.planning.instance.allowed import allowed_operations, sale_allowed
 from partway.planning.instance.blocks import parcel_sizes
 from partway.planning.instance.frozen import Instance
-from partway.planning.instance.market import takes
 from partway.planning.instance.packing import packs
 from partway.planning.model.milp import MAIL
-from partway.things.scenario import WHOLE_ABOVE_KG
+from partway.things.buyers import takes
+from partway.things.defaults import WHOLE_ABOVE_KG
 
 KG_SLACK = 1e-6
 MILLIGRAM = 1e-6

@@ -18,12 +18,13 @@ from partway.planning.depth.piecewise import Piecewise
 from partway.planning.instance.allowed import allowed_operations, allowed_sales
 from partway.planning.instance.blocks import whole_notes
 from partway.planning.instance.frozen import Cap, GradeSale, Group, Instance, Lot, Node, Opening, PartSale
-from partway.planning.instance.market import Market, takes
+from partway.planning.instance.market import Market
 from partway.planning.instance.supply import most_of_each, price_steps, with_downgrades
 from partway.planning.tours.fronts import tours
 from partway.planning.tours.roads import Roads, measure
 from partway.planning.tours.tours import MOST_EXACT, Tour
 from partway.things.anatomy import Part, SaleAs
+from partway.things.buyers import takes
 from partway.things.scenario import Find, Scenario
 
 RESIDUE = "residue"

@@ -12,13 +12,9 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from partway.planning.instance.parcels import ForLot, for_lot, full_parcel_per_kg
+from partway.things.buyers import takes
 from partway.things.material import Grade
 from partway.things.scenario import Buyer, Quote, Scenario
-
-
-def takes(buyer: Buyer, grade: Grade) -> bool:
-    """Whether a buyer takes a grade: its refusals name neither the grade's id nor its family nor a hazard of it."""
-    return not {grade.id, grade.family, *grade.hazards} & set(buyer.refuses)
 
 
 def postage_per_kg(buyer: Buyer) -> float:

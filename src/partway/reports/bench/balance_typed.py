@@ -9,11 +9,12 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from partway.quantities import kg_per
 from partway.things.estimate import Estimate
 
 FAR = 2.0  # times beyond the usual range before a mass is asked about (a choice of ours)
 NEAR = 1.5  # times beyond it that a slip of the decimal point or of the unit would still explain
-LB = 0.45359237
+LB = float(kg_per("lb"))
 # What was typed over what was meant.
 SLIPS = {"ten": 10.0, "hundred": 100.0, "thousand": 1000.0, "tenth": 0.1, "hundredth": 0.01, "thousandth": 0.001}
 UNITS = {"pounds": 1.0 / LB, "kilograms": LB}

@@ -14,6 +14,7 @@ from partway.planning.instance.frozen import Group
 from partway.reports.bench.depths import DUST, Opened
 from partway.reports.curb.curb import EndLine, Money, Outlet, Size, Way, World
 from partway.things.anatomy import Anatomy, Piece
+from partway.things.buyers import buyer_name
 from partway.things.scenario import Scenario
 
 HANDLING = 4.0  # minutes to load one thing and unload it again (common practice, no source)
@@ -236,4 +237,4 @@ def unquoted(find: Opened) -> tuple[str, ...]:
 
 
 def _buyer_name(scenario: Scenario, buyer: str) -> str:
-    return next((b.name or b.id for b in scenario.buyers if b.id == buyer), buyer)
+    return next((buyer_name(b.id, b.name) for b in scenario.buyers if b.id == buyer), buyer)

@@ -10,6 +10,7 @@ from partway.ledger.events.kinds import Traded
 from partway.ledger.fold.standing import BinNow
 from partway.reports.haul.plan import CautionLine, Plan, SaleLine, TripLine, WholeLine
 from partway.reports.what.cautions import caution_lines
+from partway.things.buyers import buyer_name
 from partway.things.material import Grade
 from partway.things.scenario import Buyer, Scenario
 
@@ -127,7 +128,7 @@ class _Writer:
     def name(self, buyer: str) -> str:
         """What it is called on the sheet."""
         of = self.buyer(buyer)
-        return of.name or of.id.replace("-", " ")
+        return buyer_name(of.id, of.name)
 
     def stop(self, turn: int, buyer: str) -> SheetStop:
         """One stop; lots with a hazard before the others, then the dearest first."""

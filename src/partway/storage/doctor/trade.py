@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import datetime as dt
 
-from partway.actions.haul.scenario import scenario_from_book
 from partway.ledger.days import local
 from partway.ledger.fold import standing
-from partway.reports.home.today import STALE_DAYS, stale_prices
+from partway.reports.home.today import stale_prices
 from partway.storage.doctor.findings import Checked, Finding, entries
 from partway.storage.doctor.patient import Patient
-from partway.valuing.price_book import OLD_DAYS
+from partway.things.ages import NOTICE_DAYS, OLD_DAYS
+from partway.valuing.lots import stock_of
+from partway.valuing.price_book import PriceBook
 
 AHEAD = dt.timedelta(minutes=2)  # two clocks of one person are hardly closer
 NAMED_MOST = 10
@@ -21,9 +22,9 @@ def prices(patient: Patient) -> Checked:
     if not patient.sound:
         return Checked("prices", "not looked at until the ledger is sound")
     book = patient.book
-    scenario = scenario_from_book(book, patient.now.date(), counting=False, waiting={})
+    known = PriceBook.of(book, patient.now.date())
     bins = [b for b in standing.bins(book).values() if b.mg > 0]
-    found = stale_prices(scenario, bins)
+    found = stale_prices(known, bins, stock_of(book))
     old = [s for s in found if s.days is not None and s.days > OLD_DAYS]
     findings = tuple(
         Finding(f"{s.grade}: {s.days} days old, from {s.buyer}", f"ask, then partway quote {s.buyer} {s.grade} PRICE")
@@ -31,8 +32,8 @@ def prices(patient: Patient) -> Checked:
     )
     remarks = [f"{s.grade}: {s.days} days old" for s in found if s.days is not None and s.days <= OLD_DAYS]
     remarks += [f"{s.grade}: nobody has quoted it" for s in found if s.days is None]
-    grades = len({b.grade for b in bins if b.grade in scenario.grades})
-    said = f"of the last {STALE_DAYS} days for {grades - len(found)} of {grades} grades in the bins"
+    grades = len({b.grade for b in bins if b.grade in known.grades})
+    said = f"of the last {NOTICE_DAYS} days for {grades - len(found)} of {grades} grades in the bins"
     return Checked("prices", said, findings, tuple(remarks))
 
 

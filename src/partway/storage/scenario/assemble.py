@@ -10,13 +10,8 @@ from partway.storage.scenario.materials import Materials, materials_of
 from partway.storage.scenario.notes import Notes
 from partway.storage.scenario.places import check_reach, read_roads, uses_points
 from partway.things.currencies import CURRENCIES
-from partway.things.scenario import WHOLE_ABOVE_KG, Buyer, Find, Hours, MassUnit, Scenario, Vehicle
-
-# Defaults of the scenario file (docs/scenario.md), and how far roads commonly wind (common practice, no source).
-KEEP_FACTOR = 0.8
-TRIPS = 1
-KMH = 45.0
-ROAD_FACTOR = 1.3
+from partway.things.defaults import KEEP_FACTOR, KMH, ROAD_FACTOR, TRIPS, WHOLE_ABOVE_KG
+from partway.things.scenario import Buyer, Find, Hours, MassUnit, Scenario, Vehicle
 
 
 def assemble(form: ScenarioFile, spot: Spot) -> Scenario:

@@ -14,6 +14,8 @@ from typing import Annotated, Any, Literal
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field, WithJsonSchema
 from pydantic_core import PydanticCustomError
 
+from partway.things.defaults import KEEP_FACTOR, KMH, ROAD_FACTOR, TRIPS, WHOLE_ABOVE_KG
+
 HOURS_MOST = 8784  # a leap year
 KM_MOST = 20040  # half way round the earth
 MONEY_MOST = 1e6
@@ -102,7 +104,7 @@ class ScenarioTable(Table):
         None,
         ge=0,
         le=1,
-        description="A kept kilogram counts for this share of its best quoted price; default 0.8.",
+        description=f"A kept kilogram counts for this share of its best quoted price; default {KEEP_FACTOR:g}.",
     )
 
 
@@ -112,7 +114,7 @@ class HoursTable(Table):
     bench: float = Field(ge=0, le=HOURS_MOST, description="Most hours at the bench.", examples=[6.0])
     away: float = Field(ge=0, le=HOURS_MOST, description="Most hours driving and on site.", examples=[5.0])
     wage: Money = Field(description="What an hour of yours is worth at least, in the currency.", examples=[12.0])
-    trips: int | None = Field(None, ge=0, le=9, description="Most trips, 0 to 9; default 1.", examples=[1])
+    trips: int | None = Field(None, ge=0, le=9, description=f"Most trips, 0 to 9; default {TRIPS}.", examples=[1])
 
 
 class VehicleTable(Table):
@@ -121,14 +123,14 @@ class VehicleTable(Table):
     payload: Mass = Field(description="Most mass of one load, as text with its unit.")
     volume: Volume | None = Field(None, description="Most bulk volume of one load, as text; absent: no limit.")
     cost_per_km: Money | None = Field(None, description="Fuel and wear per km driven, in the currency; default 0.")
-    kmh: float | None = Field(None, gt=0, le=200, description="Average speed in km/h; default 45.")
+    kmh: float | None = Field(None, gt=0, le=200, description=f"Average speed in km/h; default {KMH:g}.")
     road_factor: float | None = Field(
-        None, ge=1, le=10, description="Road km for each straight km between `at` points; default 1.3."
+        None, ge=1, le=10, description=f"Road km for each straight km between `at` points; default {ROAD_FACTOR:g}."
     )
     whole_above: Mass | None = Field(
         None,
         description="Pieces above this mass are loaded whole, as finds always are: none is cut to fill a load or a "
-        "lot; default 25 kg.",
+        f"lot; default {WHOLE_ABOVE_KG:g} kg.",
     )
 
 

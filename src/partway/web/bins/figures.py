@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from partway.reports.bins.all import Bins, report_bins
-from partway.reports.bins.one import BinPage, report_bin
+from partway.reports.bins.one import OneBin, report_bin
 from partway.web.cache import cached
 from partway.web.desk import Desk
 
@@ -15,6 +15,6 @@ def bins(desk: Desk) -> Bins:
 
 
 @cached
-def one(desk: Desk, bin_id: str) -> BinPage:
+def one(desk: Desk, bin_id: str) -> OneBin:
     """One bin: what it fetches at each buyer, what the next lot would add, how it filled."""
     return report_bin(desk.book, bin_id, desk.now)

@@ -9,7 +9,7 @@ from fastapi import APIRouter
 from fastapi.responses import Response
 
 from partway.catalogue import shipped
-from partway.reports.bins.labels import Code, Label, code_of, report_labels
+from partway.reports.bins.labels import BinLabel, Code, code_of, report_labels
 from partway.web.desk import At
 from partway.web.pages import Page, render
 
@@ -25,8 +25,8 @@ class LabelsPage(Page):
     template: ClassVar[str] = "bins/labels.html"
     place: ClassVar[str] = "bins"
     styles: ClassVar[tuple[str, ...]] = ("bins.css", "bins-labels.css")
-    labels: tuple[tuple[Label, Code], ...]
-    every: tuple[Label, ...]
+    labels: tuple[tuple[BinLabel, Code], ...]
+    every: tuple[BinLabel, ...]
     chosen: tuple[str, ...]
     paper: str
     size: str

@@ -56,7 +56,7 @@ class BinPage(Page):
     template: ClassVar[str] = "bins/bin.html"
     place: ClassVar[str] = "bins"
     styles: ClassVar[tuple[str, ...]] = ("bins.css",)
-    page: report.BinPage
+    page: report.OneBin
     conflicts: tuple[ConflictLine, ...]
     recount: RecountBlank
     move: MoveBlank

@@ -12,10 +12,10 @@ from fastapi import Path, Query
 from partway.actions.books.queries import filters
 from partway.reports.books.ledger_page import EventReport, LedgerLeaf, Reader
 from partway.reports.books.per_hour import PerHour
-from partway.reports.books.per_hour_kinds import KindLine
 from partway.reports.home.firststeps import FirstSteps, first_steps
 from partway.valuing.diverted import DivertedLine, Ends
 from partway.valuing.flows import Flows
+from partway.valuing.kinds import KindMoney
 from partway.web.api.reading import AT_NAME, reads
 from partway.web.books import figures
 from partway.web.desk import At, Desk
@@ -31,7 +31,7 @@ Months = Annotated[Literal["1", "3", "12", "0"], Query(description="The last so 
 class KindEarned:
     """A kind, what its finds brought, and for an hour on them; null where no minute was recorded."""
 
-    line: KindLine
+    line: KindMoney
     money: float
     per_hour: float | None
 

@@ -9,8 +9,9 @@ from partway.ledger import trading
 from partway.ledger.balance.sheet import sheet, tips_in
 from partway.quantities import shown
 from partway.reports.books.per_hour import PerHour, report_per_hour
+from partway.things.buyers import buyer_name
 from partway.valuing.diverted import Diverted, report_diverted
-from partway.valuing.flows import Flows, Names, report_flows
+from partway.valuing.flows import FlowNames, Flows, report_flows
 from partway.valuing.window import Window, window
 from partway.web.cache import cached
 from partway.web.desk import Desk
@@ -45,10 +46,10 @@ def flows(desk: Desk, months: str, most: int | None) -> Flows:
     """Kilograms from finds through grades to where they ended; the `most` biggest of each by themselves."""
     moved = seen(desk, months).moved
     kinds = {source[5:] for source, _, _ in moved if source.startswith("find:")} & set(shipped().kinds)
-    names = Names(
+    names = FlowNames(
         {kind: shipped().anatomy(kind).name for kind in kinds},
         {grade.id: grade.name for grade in desk.prices.grades.values()},
-        {buyer.buyer: buyer.name or buyer.buyer for buyer in desk.buyers.values()},
+        {buyer.buyer: buyer_name(buyer.buyer, buyer.name) for buyer in desk.buyers.values()},
         [buyer.buyer for buyer in desk.buyers.values() if buyer.kind == "tip"],
     )
     return report_flows(moved, names, most)

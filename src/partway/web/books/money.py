@@ -11,6 +11,7 @@ from fastapi.responses import Response
 
 from partway.actions.books import money
 from partway.reports.books.ledger_page import PageLine, Reader
+from partway.things.buyers import buyer_name
 from partway.web.blanks import Blank, Choice, Line
 from partway.web.books import figures
 from partway.web.desk import At, Desk
@@ -137,7 +138,7 @@ def _page(
     desk: Desk, hours: HoursBlank | None = None, spend: SpendBlank | None = None, paid: PaidBlank | None = None
 ) -> MoneyPage:
     owed = figures.owed(desk)
-    buyers = [(buyer.buyer, buyer.name or buyer.buyer) for buyer in desk.buyers.values()]
+    buyers = [(buyer.buyer, buyer_name(buyer.buyer, buyer.name)) for buyer in desk.buyers.values()]
     paying = paid or PaidBlank(prefix="paid-")
     paying.buyer.choices = [("", "Choose"), *buyers]
     return MoneyPage(

@@ -12,9 +12,9 @@ from partway.ledger import trading
 from partway.ledger.fold import standing
 from partway.quantities import shown
 from partway.reports.bins.all import Bins
-from partway.reports.bins.labels import Label, report_labels
-from partway.reports.bins.one import BinPage
-from partway.reports.buyers.one import BuyerPage
+from partway.reports.bins.labels import BinLabel, report_labels
+from partway.reports.bins.one import OneBin
+from partway.reports.buyers.one import OneBuyer
 from partway.reports.buyers.price_history import PriceHistory, report_price_history
 from partway.reports.buyers.sheet import PriceSheet
 from partway.reports.haul.expected_ticket import HaulSheet
@@ -41,7 +41,7 @@ def filling(desk: At) -> Bins:
 
 
 @router.get("/bins/{bin}/offers", responses=AT_NAME)
-def offers(desk: At, bin: Bin) -> BinPage:  # noqa: A002 (its name in the address)
+def offers(desk: At, bin: Bin) -> OneBin:  # noqa: A002 (its name in the address)
     """One bin: what it fetches at each buyer, what the next lot would add, how it filled."""
     named(standing.bins(desk.book), bin, "bin")
     return bin_figures.one(desk, bin)
@@ -51,7 +51,7 @@ def offers(desk: At, bin: Bin) -> BinPage:  # noqa: A002 (its name in the addres
 def labels(
     desk: At,
     bin: Annotated[list[str] | None, Query(max_length=200, description="Of these bins only.")] = None,  # noqa: A002
-) -> tuple[Label, ...]:
+) -> tuple[BinLabel, ...]:
     """What is printed on the labels of bins."""
     return report_labels(desk.book, dict(shipped().grades), bin or ())
 
@@ -84,7 +84,7 @@ def price_history(
 
 
 @router.get("/buyers/{buyer}/sheet", responses=AT_NAME)
-def buyer_sheet(desk: At, buyer: Buyer) -> BuyerPage:
+def buyer_sheet(desk: At, buyer: Buyer) -> OneBuyer:
     """One buyer: terms, refusals, its word on each grade, what was delivered, what it owes."""
     named(trading.buyers(desk.book), buyer, "buyer")
     return figures.buyer(desk, buyer)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from partway.reports.buyers.one import BuyerPage, report_buyer
+from partway.reports.buyers.one import OneBuyer, report_buyer
 from partway.reports.buyers.price_history import PriceHistory, report_price_history
 from partway.reports.buyers.sheet import PriceSheet, report_sheet
 from partway.web.cache import cached
@@ -16,7 +16,7 @@ def sheet(desk: Desk, family: str = "") -> PriceSheet:
 
 
 @cached
-def buyer(desk: Desk, buyer: str) -> BuyerPage:
+def buyer(desk: Desk, buyer: str) -> OneBuyer:
     """One buyer: terms, word on each grade, what was delivered, what it owes."""
     return report_buyer(desk.book, buyer, desk.now, sheet(desk))
 

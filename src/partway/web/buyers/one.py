@@ -12,10 +12,11 @@ from partway.actions.buyers.buyers import buyer
 from partway.actions.buyers.quoting import quote
 from partway.errors import Refused
 from partway.ledger.events.kinds import Traded
-from partway.quantities import MASS_UNITS
 from partway.reports.books.conflicts import ConflictLine
 from partway.reports.buyers import one as report
 from partway.reports.what.cards import Card, cards_of_grades
+from partway.things.buyers import buyer_name
+from partway.things.units import MASS_UNITS
 from partway.web.bins.page import grade_names
 from partway.web.blanks import Blank, Choice, Line
 from partway.web.buyers import figures
@@ -54,7 +55,7 @@ class BuyerPage(Page):
     place: ClassVar[str] = "buyers"
     styles: ClassVar[tuple[str, ...]] = ("buyers.css",)
     cautions: tuple[Card, ...]
-    buyer: report.BuyerPage
+    buyer: report.OneBuyer
     conflicts: tuple[ConflictLine, ...]
     doubts: dict[str, tuple[str, ...]]
     quote: QuoteBlank
@@ -82,7 +83,7 @@ def _page(
     terms = terms or TermsBlank(prefix="terms-", **values)
     terms.kind.choices = list(KINDS)
     return BuyerPage(
-        title=known.name or buyer_id,
+        title=buyer_name(buyer_id, known.name),
         cautions=cards_of_grades(one.grade for one in shown.asked),
         buyer=shown,
         conflicts=conflicts,

@@ -11,6 +11,7 @@ from fastapi.responses import Response
 from partway.catalogue import shipped
 from partway.reports.bins.all import Hazard, hazard
 from partway.reports.buyers.price_history import PriceHistory
+from partway.things.buyers import buyer_name
 from partway.web.buyers import figures
 from partway.web.desk import At
 from partway.web.drawings.price_history import history_chart
@@ -61,7 +62,7 @@ def prices_page(desk: At, grade: str, buyer: str = "", days: str = "365") -> Res
             history=history,
             chart=history_chart(history),
             hazards=tuple(hazard(name) for name in known.hazards),
-            buyers=tuple((name, terms.name or name) for name, terms in buyers.items()),
+            buyers=tuple((name, buyer_name(name, terms.name)) for name, terms in buyers.items()),
             buyer=buyer,
             span=span,
         ),

@@ -15,6 +15,7 @@ from dataclasses import dataclass
 
 from partway.planning.tours.roads import EARTH_RADIUS_KM, HOME, great_circle_km
 from partway.reports.haul.plan import Plan, TripLine
+from partway.things.buyers import buyer_name
 from partway.things.scenario import Buyer, Point, Scenario
 from partway.web.drawings.map_labels import Label, Marked, place_labels
 
@@ -106,7 +107,7 @@ def route_map(scenario: Scenario, plan: Plan) -> RouteMap | None:
 
 
 def _name(buyer: Buyer) -> str:
-    return buyer.name or buyer.id.replace("-", " ")
+    return buyer_name(buyer.id, buyer.name)
 
 
 def _projected(points: Mapping[str, Point]) -> dict[str, Spot]:

@@ -22,7 +22,7 @@ def hauls(desk: Desk) -> dict[str, trading.HaulNow]:
 @cached
 def haul(desk: Desk, haul: str) -> HaulSheet | None:
     """One haul: what each stop's ticket should say, and what the tickets that came did say."""
-    return haul_sheet(desk.book, haul, shipped().grades, desk.now.tzinfo)
+    return haul_sheet(desk.book, haul, shipped().grades, desk.now)
 
 
 @cached

@@ -20,6 +20,7 @@ from partway.ledger import trading
 from partway.ledger.fold import standing
 from partway.quantities import parse_mass, parse_volume, shown
 from partway.reports.haul.expected_ticket import HaulLine
+from partway.things.buyers import buyer_name
 from partway.things.scenario import Scenario
 from partway.web.blanks import Blank, Line
 from partway.web.desk import At, Desk
@@ -88,7 +89,7 @@ def mark(desk: Desk) -> str:
 
 def buyer_names(desk: Desk) -> dict[str, str]:
     """Names of buyers by id."""
-    return {buyer: terms.name or buyer.replace("-", " ") for buyer, terms in desk.buyers.items()}
+    return {buyer: buyer_name(buyer, terms.name) for buyer, terms in desk.buyers.items()}
 
 
 def _page(desk: Desk, form: PlanBlank | None = None) -> HaulsPage:

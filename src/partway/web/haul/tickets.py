@@ -16,8 +16,9 @@ from partway.actions.recording.describe import careful, clock_said
 from partway.catalogue import shipped
 from partway.quantities import shown
 from partway.reports.haul.expected_ticket import ExpectedLine, HaulSheet, StopNow
-from partway.reports.haul.ticket_audit import WORDS, What
+from partway.reports.haul.ticket_words import WORDS
 from partway.reports.what.cards import Card, cards_of_grades
+from partway.valuing.ticket import What
 from partway.web.blanks import Blank, Line, Typed
 from partway.web.desk import At, Desk
 from partway.web.haul import figures

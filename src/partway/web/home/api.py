@@ -19,12 +19,13 @@ from partway.ledger.fold import standing
 from partway.ledger.fold.standing import BinNow, FindNow
 from partway.ledger.fold.things import MARK
 from partway.ledger.trading import HaulNow
-from partway.reports.bins.stock import Stock, report_stock
+from partway.reports.bins.listed import Stock, listed
 from partway.reports.books.conflicts import ConflictLine
 from partway.reports.books.ledger import LedgerPage, report_ledger
 from partway.reports.home.today import Today, report_today
 from partway.web.api.bodies import LINE
 from partway.web.api.reading import AT_NAME, named, reads
+from partway.web.bins import figures
 from partway.web.desk import At, Desk
 from partway.web.serving.failures import NotHere
 
@@ -53,7 +54,7 @@ def conflicts(desk: At) -> tuple[ConflictLine, ...]:
 @router.get("/stock")
 def stock(desk: At) -> Stock:
     """What is in the bins, and where it sells best."""
-    return report_stock(desk.book, desk.prices, desk.now.tzinfo)
+    return listed(figures.bins(desk), desk.show.say.currency, desk.show.say.unit)
 
 
 @router.get("/ledger")

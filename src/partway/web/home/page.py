@@ -12,6 +12,7 @@ from partway.actions.demo import demo_months
 from partway.reports.haul.plan import CautionLine
 from partway.reports.home.firststeps import FirstStep, FirstSteps, first_steps
 from partway.reports.home.today import Today
+from partway.things.buyers import buyer_name
 from partway.web.blanks import Blank
 from partway.web.desk import At, Desk
 from partway.web.home import figures
@@ -98,4 +99,4 @@ def _today(desk: Desk, steps: FirstSteps) -> TodayPage:
 
 def _names(desk: Desk) -> dict[str, str]:
     grades = {grade.id: grade.name for grade in desk.prices.grades.values()}
-    return grades | {buyer.id: buyer.name or buyer.id for buyer in desk.prices.buyers}
+    return grades | {buyer: buyer_name(buyer, terms.name) for buyer, terms in desk.buyers.items()}

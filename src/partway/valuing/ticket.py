@@ -10,25 +10,20 @@ from typing import Literal, cast
 
 from partway.ledger import trading
 from partway.ledger.book import Book
+from partway.ledger.days import day_of
 from partway.ledger.events.event import Event
 from partway.ledger.events.kinds import Hauled, Paid, Ticketed, TicketLine, Traded
 from partway.ledger.fold import standing
-from partway.quantities import IN_THOUSANDTHS, MG_PER_KG, WHOLE_UNITS_ONLY, kg_per, parse_mass
-from partway.reports.haul.planned_lots import PlannedLot, lots_for, planned_in
+from partway.quantities import MG_PER_KG, kg_per, parse_mass
+from partway.things.buyers import takes
+from partway.things.currencies import smallest
 from partway.things.material import Grade
-from partway.valuing.price_book import refusing
+from partway.valuing.planned_lots import PlannedLot, lots_for, planned_in
+from partway.valuing.price_book import quote_for
 
 TINY = Decimal("0.0005")  # of a price: planned ones are kept to four decimals
 
 What = Literal["short", "below-quote", "below-plan", "amount", "not-planned", "refused"]
-WORDS: dict[What, str] = {
-    "short": "The yard's scale says less than mine",
-    "below-quote": "Paid below the quote",
-    "below-plan": "Paid below the plan",
-    "amount": "Mass times price is not the amount",
-    "not-planned": "Was not planned for this stop",
-    "refused": "This buyer is down as refusing it",
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,17 +102,13 @@ def gap_of(ticket: Ticketed) -> Decimal:
 def amount_off(line: TicketLine, currency: str) -> Decimal | None:
     """By how much an amount differs from mass times price; None within the coin that rounding explains."""
     off = line.amount - worked_out(line.mass_mg, line.price, line.unit, currency)
-    return off if abs(off) > _coin(currency) else None
+    return off if abs(off) > smallest(currency) else None
 
 
 def worked_out(mass_mg: int, price: Decimal, unit: str, currency: str) -> Decimal:
     """What a mass makes at a price per unit, in whole coins, halves up as tickets round."""
     amount = Decimal(mass_mg) / MG_PER_KG / kg_per(unit) * price
-    return amount.quantize(_coin(currency), rounding="ROUND_HALF_UP")
-
-
-def _coin(currency: str) -> Decimal:
-    return Decimal(1).scaleb(-(0 if currency in WHOLE_UNITS_ONLY else 3 if currency in IN_THOUSANDTHS else 2))
+    return amount.quantize(smallest(currency), rounding="ROUND_HALF_UP")
 
 
 @dataclass(frozen=True)
@@ -146,7 +137,8 @@ class _Reader:
         """One line with what is doubtful about it."""
         buyer = cast(Ticketed, self.event.what).buyer
         planned = next((lot for lot in self.lots if lot.grade == line.grade), None)
-        quote = trading.quoted_on(self.book, buyer, line.grade, line.mass_mg, self.event, self.zone)
+        day = day_of(self.event.happened, self.zone)
+        quote = quote_for(self.book, buyer, line.grade, line.mass_mg, day, self.event)
         known = self.grades.get(line.grade)
         quoted = None if quote is None or quote.price is None else _per(quote.price, quote.unit, line.unit)
         return LineSeen(
@@ -178,7 +170,8 @@ class _Reader:
             yield Doubt("amount", off)
         if planned is None and self.lots:
             yield Doubt("not-planned", None)
-        if refusing(self.terms, self.grades.get(line.grade)):
+        grade = self.grades.get(line.grade)
+        if grade and self.terms and not takes(self.terms, grade):
             yield Doubt("refused", None)
 
 

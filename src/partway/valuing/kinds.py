@@ -12,7 +12,7 @@ from partway.catalogue.named import hazards_of
 from partway.ledger.events.effects import RESIDUE
 from partway.ledger.fold.period import Moved, Posted
 from partway.planning.instance.market import Market
-from partway.reports.what.cautions import caution_lines
+from partway.things.material import Caution, Grade
 from partway.things.scenario import Scenario
 from partway.valuing.window import Window
 
@@ -21,7 +21,7 @@ UNNAMED = "of no known kind"
 
 
 @dataclass(frozen=True, slots=True)
-class KindLine:
+class KindMoney:
     """One kind: `openings` of which `timed` have minutes; what came out into bins and what that is worth.
 
     `at_tickets` is worth at prices received, `at_quotes` at today's best quote; `unpriced_kg` has neither. `cautions`
@@ -65,7 +65,7 @@ class KindLine:
 class Kinds:
     """All kinds, best hour first, and what is left over: minutes by activity and costs that belong to no kind."""
 
-    lines: tuple[KindLine, ...]
+    lines: tuple[KindMoney, ...]
     overhead: tuple[tuple[str, int], ...]
     costs: Decimal
 
@@ -114,7 +114,7 @@ def kinds_of(window: Window, prices: Scenario) -> Kinds:
         if source.startswith("find:") and target == "bin" and grade != RESIDUE:
             out[source[5:]][grade] += mg
     tally = _tally(window.posted)
-    priced = _Priced(received(moved, window.posted), Market.of(prices), prices)
+    priced = _Priced(received(moved, window.posted), Market.of(prices), prices.grades, prices.cautions)
     kinds = {*out, *window.openings, *tally.minutes, *tally.parts}
     lines = [_line(kind, out.get(kind, Counter()), window.openings.get(kind, 0), tally, priced) for kind in kinds]
     lines.sort(key=lambda line: (line.per_hour is None, -(line.per_hour or 0.0), -line.money, line.kind))
@@ -171,16 +171,15 @@ def _tipped(line: Posted) -> bool:
 class _Priced:
     received: Mapping[str, float]
     market: Market
-    prices: Scenario
+    grades: Mapping[str, Grade]
+    cards: Mapping[str, Caution]
 
     def cautions(self, kind: str) -> tuple[str, ...]:
         """Names of all that can hurt about a kind."""
         if kind not in shipped().kinds:
             return ()
-        anatomy = shipped().anatomy(kind)
-        return tuple(
-            line.name for line in caution_lines(self.prices, [(kind, hazards_of(anatomy, self.prices.grades))])
-        )
+        hazards = dict.fromkeys(hazards_of(shipped().anatomy(kind), self.grades))
+        return tuple(self.cards[hazard].name if hazard in self.cards else hazard for hazard in hazards)
 
     def worth(self, masses: Mapping[str, int]) -> tuple[float, float, float]:
         """What masses by grade are worth at tickets and at quotes, and the kilograms that have no price."""
@@ -196,8 +195,8 @@ class _Priced:
         return at_tickets, at_quotes, unpriced
 
 
-def _line(kind: str, out: Mapping[str, int], openings: int, tally: _Tally, priced: _Priced) -> KindLine:
+def _line(kind: str, out: Mapping[str, int], openings: int, tally: _Tally, priced: _Priced) -> KindMoney:
     name = shipped().anatomy(kind).name if kind in shipped().kinds else kind or UNNAMED
     minutes, timed, parts = tally.minutes[kind], tally.timed[kind], float(tally.parts.get(kind, 0))
     cautions = priced.cautions(kind)
-    return KindLine(kind, name, openings, timed, minutes, sum(out.values()) * KG, *priced.worth(out), parts, cautions)
+    return KindMoney(kind, name, openings, timed, minutes, sum(out.values()) * KG, *priced.worth(out), parts, cautions)

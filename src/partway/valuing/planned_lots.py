@@ -8,12 +8,12 @@ was written by hand, or changed, is read as far as it can be, and never guessed 
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from typing import Protocol
 
 from partway.quantities import MG_PER_KG, kg_per, plain_text
-from partway.reports.haul.plan import Plan, SaleLine
 from partway.things.scenario import MassUnit
 
 START = "Planned: "
@@ -35,22 +35,50 @@ class PlannedLot:
     unit: str
 
 
-def planned_note(plan: Plan, trip: int, unit: MassUnit) -> str:
-    """A trip's lots in words: "Planned: harbour-yard copper-2 10.2 lb at 4.1; ..."; the largest where not all fit."""
-    sales = [sale for sale in plan.sales if sale.trip == trip]
-    said = {sale.line: _said(sale, unit) for sale in sales}
+class Sale(Protocol):
+    """A sale that was decided, as a plan has it."""
+
+    @property
+    def buyer(self) -> str:
+        """The buyer's id."""
+        ...
+
+    @property
+    def grade(self) -> str:
+        """The grade it is sold as."""
+        ...
+
+    @property
+    def mass_kg(self) -> float:
+        """How much."""
+        ...
+
+    @property
+    def price_per_kg(self) -> float:
+        """At what price."""
+        ...
+
+    @property
+    def amount(self) -> float:
+        """What it comes to."""
+        ...
+
+
+def planned_note(sales: Iterable[Sale], unit: MassUnit) -> str:
+    """Lots of a trip as a note: "Planned: harbour-yard copper-2 10.2 lb at 4.1; ..."; the largest where not all fit."""
+    lots = list(sales)
+    said = [_said(sale, unit) for sale in lots]
     kept: set[int] = set()
     room = LONGEST
-    for sale in sorted(sales, key=lambda sale: -abs(sale.amount)):
-        room -= len(said[sale.line]) + 2
+    for i in sorted(range(len(lots)), key=lambda i: -abs(lots[i].amount)):
+        room -= len(said[i]) + 2
         if room >= 0:
-            kept.add(sale.line)
-    lots = [said[sale.line] for sale in sales if sale.line in kept]
-    more = [f"{len(sales) - len(kept)} smaller ones"] if len(kept) < len(sales) else []
-    return START + "; ".join([*lots, *more]) if sales else ""
+            kept.add(i)
+    more = [f"{len(lots) - len(kept)} smaller ones"] if len(kept) < len(lots) else []
+    return START + "; ".join([*(said[i] for i in sorted(kept)), *more]) if lots else ""
 
 
-def _said(sale: SaleLine, unit: MassUnit) -> str:
+def _said(sale: Sale, unit: MassUnit) -> str:
     per = kg_per(unit)
     mass = plain_text(round(Decimal(sale.mass_kg) / per, 3))
     price = plain_text(round(Decimal(sale.price_per_kg) * per, 4))
