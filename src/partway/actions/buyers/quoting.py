@@ -13,12 +13,12 @@ from partway.actions.recording import reading
 from partway.actions.recording.context import Context, Recorded, decides, record
 from partway.actions.recording.results import QuotesTold, QuoteTold
 from partway.catalogue import shipped
+from partway.catalogue.cards import shipped_cards
 from partway.errors import Refused
 from partway.ledger import trading
 from partway.ledger.book import Book
 from partway.ledger.events.payloads import Quoted, Traded
 from partway.quantities import MASS_UNITS, MG_PER_KG, kg_per, parse_price, shown
-from partway.reports.what.cards import cards
 
 EACH = re.compile(r"(.*?\S)\s*(?:each|ea|apiece|(?:/|\ba\s|\bper\s)?\s*(?:piece|pc|pcs))\.?", re.IGNORECASE)
 NOT_TAKEN = frozenset({"no", "none", "not taken", "-"})
@@ -52,7 +52,7 @@ def quotes(book: Book, context: Context, buyer: str, given: Sequence[QuoteGiven]
             raise Refused(f"{quote.grade} twice", "one price for each grade and lot", "quotes")
         seen.add((quote.grade, quote.from_mg))
     hazards = [h for quote in heard for h in shipped().grades[quote.grade].hazards]
-    told = QuotesTold(tuple(_tell(book, quote) for quote in heard), cards(hazards))
+    told = QuotesTold(tuple(_tell(book, quote) for quote in heard), shipped_cards(hazards))
     return record(book, context, heard, told)
 
 

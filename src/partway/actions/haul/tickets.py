@@ -16,6 +16,7 @@ from partway.actions.recording.questions import Asked
 from partway.actions.recording.results import TicketTold
 from partway.actions.recording.words import mass
 from partway.catalogue import shipped
+from partway.catalogue.cards import shipped_cards
 from partway.errors import Refused
 from partway.ledger import trading
 from partway.ledger.book import Book
@@ -24,7 +25,6 @@ from partway.ledger.events.payloads import Deduction, Moved, Payload, Ticketed, 
 from partway.ledger.fold import standing
 from partway.ledger.fold.standing import BinNow
 from partway.reports.haul.ticket_audit import amount_off, audit, gap_of, worked_out
-from partway.reports.what.cards import cards
 
 AS_PRINTED = (("yes", "the ticket says so: record it as printed"),)
 NEAR = 0.1  # a bin whose content is this close to the yard's mass was emptied (common practice, no source)
@@ -177,4 +177,4 @@ class LineReader:
 def _tell(book: Book, context: Context, event: Event, buyer: str) -> TicketTold:
     seen = audit(book, event, shipped().grades, context.clock().tzinfo)
     hazards = [h for line in seen.lines for h in shipped().grades[line.grade].hazards]
-    return TicketTold(seen.ticket, buyer, seen.lines, seen.total, seen.gap, cards(hazards))
+    return TicketTold(seen.ticket, buyer, seen.lines, seen.total, seen.gap, shipped_cards(hazards))

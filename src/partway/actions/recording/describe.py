@@ -12,11 +12,11 @@ from partway.actions.books.consequences import Consequences
 from partway.actions.recording import results as t
 from partway.actions.recording.context import ClockBack
 from partway.actions.recording.words import unit
+from partway.catalogue.cards import CautionCard
 from partway.ledger.book import Book
 from partway.ledger.fold.standing import settings
 from partway.quantities import MG_PER_KG, kg_per
 from partway.reports.haul.ticket_audit import WORDS
-from partway.reports.what.cards import Card
 
 SHORT_WORDS = ("closed", "count", "works", "grade", "status", "value")  # fields whose words can be read as they are
 WORKS = {"yes": "works", "no": "does not work", "unknown": "condition unknown"}
@@ -76,10 +76,10 @@ def _span(seconds: int) -> str:
     return f"{hours} h {minutes % 60:02d} min" if hours else f"{minutes} min"
 
 
-def careful(cards: Iterable[Card]) -> Iterator[str]:
+def careful(cards: Iterable[CautionCard]) -> Iterator[str]:
     """What comes first, a line a hazard."""
     for card in cards:
-        yield f"{card.name}: {card.first}."
+        yield card.line
 
 
 def _find(told: t.FindTold, say: Say) -> Iterator[str]:

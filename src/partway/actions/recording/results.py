@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from partway.actions.books.consequences import Consequences
+from partway.catalogue.cards import CautionCard
 from partway.reports.haul.ticket_audit import LineSeen
-from partway.reports.what.cards import Card
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,7 +21,7 @@ class FindTold:
     count: int
     works: str
     mass_mg: int
-    cautions: tuple[Card, ...] = ()
+    cautions: tuple[CautionCard, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +38,7 @@ class OpenTold:
     closed: bool
     reweighed: bool
     new_bins: tuple[str, ...]
-    cautions: tuple[Card, ...]
+    cautions: tuple[CautionCard, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +51,7 @@ class BinTold:
     mass_mg: int
     change_mg: int = 0
     other: str = ""
-    cautions: tuple[Card, ...] = ()
+    cautions: tuple[CautionCard, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +64,7 @@ class SoldTold:
     net: Decimal
     left_mg: int
     closed: bool
-    cautions: tuple[Card, ...] = ()
+    cautions: tuple[CautionCard, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,7 +95,7 @@ class QuotesTold:
     """Quotes recorded together."""
 
     quotes: tuple[QuoteTold, ...]
-    cautions: tuple[Card, ...] = ()
+    cautions: tuple[CautionCard, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,7 +118,7 @@ class TicketTold:
     lines: tuple[LineSeen, ...]
     total: Decimal
     gap: Decimal
-    cautions: tuple[Card, ...] = ()
+    cautions: tuple[CautionCard, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,7 +151,7 @@ class IdentifiedTold:
     count: int
     grade: str | None
     known: int
-    cautions: tuple[Card, ...] = ()
+    cautions: tuple[CautionCard, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

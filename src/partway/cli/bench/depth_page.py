@@ -39,8 +39,7 @@ class _Page:
         if self.depth.cautions:
             self.console.print(Text("FIRST: WHAT CAN HURT", style="bold"))
             for caution in self.depth.cautions:
-                never = f" {caution.never[:1].upper()}{caution.never[1:]}." if caution.never else ""
-                self.indented(Text.assemble((caution.name, "bold"), f": {caution.first}.{never}"))
+                self.indented(Text.assemble((caution.name, "bold"), f": {caution.first_and_never}"))
             self.indented(MORE)
             self.console.print()
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from partway.reports.haul.plan import CautionLine
+from partway.catalogue.cards import CautionCard
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,7 +98,7 @@ class Depth:
     currency: str
     on: str
     wage: float
-    cautions: tuple[CautionLine, ...]
+    cautions: tuple[CautionCard, ...]
     verdict: str
     value: float
     as_is: float

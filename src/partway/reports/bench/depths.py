@@ -8,13 +8,13 @@ from functools import cached_property
 
 import numpy as np
 
+from partway.catalogue.cards import cards_by_hazard
 from partway.catalogue.named import hazards_of
 from partway.planning.depth.breakeven import Breakevens, PriceFlip, margin
 from partway.planning.depth.dynamic import Option, Programme, Terms, Values
 from partway.planning.depth.spread import DRAWS, SEED, drawn_terms
 from partway.planning.instance.frozen import Instance
 from partway.reports.bench.depth import Chances, Depth, End, FlipPrice, Step, TestFirst
-from partway.reports.what.cautions import caution_lines
 from partway.things.anatomy import Anatomy
 
 DUST = 1e-9
@@ -133,7 +133,7 @@ def report_depth(find: Opened, if_works: Opened | None = None, if_not: Opened | 
         currency=scenario.currency,
         on=scenario.on.isoformat(),
         wage=scenario.hours.wage,
-        cautions=caution_lines(scenario, [(anatomy.kind, hazards_of(anatomy, scenario.grades))]),
+        cautions=cards_by_hazard(scenario.cautions, [(anatomy.kind, hazards_of(anatomy, scenario.grades))]),
         verdict=find.words(find.values.best(0), 0),
         value=find.value,
         as_is=as_is,

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from partway.catalogue.cards import CautionCard, cards_by_hazard
 from partway.reports.bench.hand import Hand, InHand
 from partway.reports.bench.parts import PartLine, parts_to_sell
 from partway.reports.bench.queue import Waits, hand_of
 from partway.reports.bench.steps import BenchStep, Bins, Comes, Working
 from partway.reports.bench.values import Ranged, Valued, Values, solved
-from partway.reports.haul.plan import CautionLine
-from partway.reports.what.cautions import caution_lines
 from partway.things.scenario import Scenario, Works
 
 
@@ -28,7 +27,7 @@ class FindAtBench:
     works: Works
     supposed: bool
     wage: float
-    cautions: tuple[CautionLine, ...]
+    cautions: tuple[CautionCard, ...]
     value: Valued
     range: Ranged
     wins: float | None
@@ -54,7 +53,7 @@ def report_find(scenario: Scenario, waits: Waits, bins: Bins, works: Works | Non
         works=supposed.works,
         supposed=supposed.works != waits.works,
         wage=scenario.hours.wage,
-        cautions=caution_lines(scenario, [(waits.kind, value.cautions)]),
+        cautions=cards_by_hazard(scenario.cautions, [(waits.kind, value.cautions)]),
         value=value,
         range=ranged,
         wins=ranged.wins if value.per_hour is not None else None,

@@ -8,12 +8,11 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from partway.catalogue.cards import CautionCard, cards_by_hazard
 from partway.planning.depth.dynamic import Draws
 from partway.planning.depth.spread import SEED
 from partway.reports.bench.hand import Hand, Spread, spread_of
 from partway.reports.bench.values import Ranged, Test, Valued, Values
-from partway.reports.haul.plan import CautionLine
-from partway.reports.what.cautions import caution_lines
 from partway.things.scenario import Scenario, Works
 
 STEP = 1.3  # finds of a kind whose masses lie within such a factor stand in one line
@@ -57,7 +56,7 @@ class QueueLine:
     hour at the bench; `per_hour` what an hour adds to that, one's own wage not taken off.
     """
 
-    caution: CautionLine | None
+    caution: CautionCard | None
     more_cautions: tuple[str, ...]
     kind: str
     name: str
@@ -98,7 +97,7 @@ class Queue:
     unit: str
     wage: float
     hours: float
-    cautions: tuple[CautionLine, ...]
+    cautions: tuple[CautionCard, ...]
     lines: tuple[QueueLine, ...]
     now: int
     shut: tuple[QueueLine, ...]
@@ -191,7 +190,7 @@ def whole_mass(scenario: Scenario, kind: str, pieces: Iterable[tuple[str, int]],
 def _line(scenario: Scenario, finds: tuple[Waits, ...], value: Valued) -> QueueLine:
     one = finds[0]
     anatomy = scenario.anatomies[one.kind]
-    cards = caution_lines(scenario, [(one.kind, value.cautions)])
+    cards = cards_by_hazard(scenario.cautions, [(one.kind, value.cautions)])
     masses = [f.mass_kg for f in finds if f.mass_kg is not None]
     return QueueLine(
         caution=cards[0] if cards else None,
@@ -236,8 +235,8 @@ def _cut(lines: Sequence[QueueLine], minutes: float) -> tuple[list[QueueLine], f
 
 def _cautions(
     scenario: Scenario, lines: Iterable[QueueLine], values: dict[Hand, Valued], hands: dict[tuple[Waits, ...], Hand]
-) -> tuple[CautionLine, ...]:
-    return caution_lines(scenario, [(line.kind, values[hands[line.finds]].cautions) for line in lines])
+) -> tuple[CautionCard, ...]:
+    return cards_by_hazard(scenario.cautions, [(line.kind, values[hands[line.finds]].cautions) for line in lines])
 
 
 def _total(lines: Sequence[QueueLine], ranges: Sequence[Ranged]) -> Spread | None:

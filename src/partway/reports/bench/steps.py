@@ -6,13 +6,12 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
+from partway.catalogue.cards import CautionCard, cards_by_hazard
 from partway.planning.depth.breakeven import margin
 from partway.planning.depth.dynamic import Option
 from partway.reports.bench.depth import FlipPrice
 from partway.reports.bench.depths import said
 from partway.reports.bench.hand import InHand, spoken
-from partway.reports.haul.plan import CautionLine
-from partway.reports.what.cautions import caution_lines
 from partway.things.estimate import Estimate
 
 Bins = Mapping[str, Sequence[str]]  # ids of the bins that hold a grade
@@ -81,7 +80,7 @@ class BenchStep:
     piece_name: str
     times: int
     minutes: Estimate
-    cautions: tuple[CautionLine, ...]
+    cautions: tuple[CautionCard, ...]
     tools: tuple[str, ...]
     required: bool
     gives: tuple[Comes, ...]
@@ -128,7 +127,7 @@ class Working:
             piece_name=self.name(opening.node),
             times=times,
             minutes=operation.minutes.scaled(times),
-            cautions=caution_lines(find.instance.scenario, [(self.hand.anatomy.kind, operation.cautions)]),
+            cautions=cards_by_hazard(find.instance.scenario.cautions, [(self.hand.anatomy.kind, operation.cautions)]),
             tools=operation.tools,
             required=operation.required,
             gives=tuple(self.comes(child, count * times) for child, count in opening.gives),

@@ -5,13 +5,12 @@ from __future__ import annotations
 import datetime as dt
 from dataclasses import dataclass
 
+from partway.catalogue.cards import CautionCard, cards_by_hazard
 from partway.ledger.book import Book
 from partway.ledger.days import day_of, start_of
 from partway.ledger.fold import standing
 from partway.ledger.fold.standing import BinNow
 from partway.planning.instance.market import LotOffer, Market, lot_offers
-from partway.reports.haul.plan import CautionLine
-from partway.reports.what.cautions import caution_lines
 from partway.things.scenario import Scenario
 
 WINDOWS = (60, 365)  # days looked back for what went in, before all of the ledger is
@@ -66,7 +65,7 @@ class Stock:
     first. `conflict` names the bins whose figures are in doubt.
     """
 
-    cautions: tuple[CautionLine, ...]
+    cautions: tuple[CautionCard, ...]
     on: str
     currency: str
     unit: str
@@ -87,7 +86,7 @@ def report_stock(book: Book, scenario: Scenario, zone: dt.tzinfo | None) -> Stoc
     lines = [_line(book, scenario, market, now, lots[now.grade], zone) for now in bins]
     lines.sort(key=lambda line: (-_value(line), -line.mass_kg, line.bin))
     return Stock(
-        cautions=caution_lines(scenario, [(line.grade, line.hazards) for line in lines if line.mass_kg > 0]),
+        cautions=cards_by_hazard(scenario.cautions, [(line.grade, line.hazards) for line in lines if line.mass_kg > 0]),
         on=scenario.on.isoformat(),
         currency=scenario.currency,
         unit=scenario.unit,

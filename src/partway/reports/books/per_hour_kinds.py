@@ -8,11 +8,11 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from partway.catalogue import shipped
+from partway.catalogue.cards import cards_by_hazard
 from partway.catalogue.named import hazards_of
 from partway.ledger.events.effects import RESIDUE
 from partway.ledger.fold.period import Moved, Posted
 from partway.planning.instance.market import Market
-from partway.reports.what.cautions import caution_lines
 from partway.things.scenario import Scenario
 from partway.valuing.window import Window
 
@@ -178,9 +178,8 @@ class _Priced:
         if kind not in shipped().kinds:
             return ()
         anatomy = shipped().anatomy(kind)
-        return tuple(
-            line.name for line in caution_lines(self.prices, [(kind, hazards_of(anatomy, self.prices.grades))])
-        )
+        hazards = hazards_of(anatomy, self.prices.grades)
+        return tuple(card.name for card in cards_by_hazard(self.prices.cautions, [(kind, hazards)]))
 
     def worth(self, masses: Mapping[str, int]) -> tuple[float, float, float]:
         """What masses by grade are worth at tickets and at quotes, and the kilograms that have no price."""

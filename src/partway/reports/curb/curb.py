@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from partway.reports.haul.plan import CautionLine
+from partway.catalogue.cards import CautionCard
 
 Verdict = Literal["take", "if-works", "leave", "depot", "unknown"]
 Outlet = Literal["grade", "part", "keep", "stop"]
@@ -129,7 +129,7 @@ class Curb:
     currency: str
     unit: str
     wage: float
-    cautions: tuple[CautionLine, ...]
+    cautions: tuple[CautionCard, ...]
     verdict: Verdict
     shown: World | None
     if_works: World | None

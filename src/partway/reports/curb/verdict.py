@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
+from partway.catalogue.cards import CautionCard, cards_by_hazard
 from partway.catalogue.named import hazards_of
 from partway.reports.curb.curb import CENT, Curb, Hinge, Verdict, World
 from partway.reports.curb.worth import Worth, handling, quoted, shut, size_of, taker, tested, unquoted, way_of
-from partway.reports.haul.plan import CautionLine
-from partway.reports.what.cautions import caution_lines
 from partway.things.anatomy import Anatomy
 from partway.things.scenario import Scenario, Works
 
@@ -45,12 +44,12 @@ def judged(works: Works, if_works: Worth, if_not: Worth) -> tuple[Verdict, World
     return said, first or if_not.world()
 
 
-def cautions_at_curb(scenario: Scenario, anatomy: Anatomy) -> tuple[CautionLine, ...]:
+def cautions_at_curb(scenario: Scenario, anatomy: Anatomy) -> tuple[CautionCard, ...]:
     """All cards of a kind; what keeps it shut comes first."""
     piece = shut(anatomy)
     first = [piece.stop] if piece and piece.stop else []
     hazards = dict.fromkeys([*first, *hazards_of(anatomy, scenario.grades)])
-    return caution_lines(scenario, [(anatomy.kind, hazards)])
+    return cards_by_hazard(scenario.cautions, [(anatomy.kind, hazards)])
 
 
 def report_curb(works: Works, if_works: Worth, if_not: Worth) -> Curb:

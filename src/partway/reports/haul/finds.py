@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from partway.planning.instance.frozen import Instance
 from partway.reports.haul.plan import EndLine, FindLine, OpenLine
-from partway.valuing.decision import Worth
+from partway.valuing.plans.decision import Worth
 
 
 def find_lines(instance: Instance, worth: Worth, opened: tuple[OpenLine, ...]) -> tuple[FindLine, ...]:

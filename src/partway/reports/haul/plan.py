@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Literal
 
+from partway.catalogue.cards import CautionCard
 from partway.planning.cash import CashRange
 from partway.things.scenario import InConflict
 
@@ -290,20 +291,6 @@ class ParcelLine:
 
 
 @dataclass(frozen=True, slots=True)
-class CautionLine:
-    """A hazard of this plan with its whole card, shown before any money; `kinds` are the kinds and grades it is of."""
-
-    id: str
-    name: str
-    hurts: str
-    first: str
-    licensed: str
-    rule: str
-    never: str
-    kinds: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
 class OpinionLine:
     """What another method says: the worth of its best plan, and a bound on all plans; null where it has none."""
 
@@ -342,7 +329,7 @@ class Plan:
     cash: CashRange
     cash_per_hour: float | None
     hours: PlanHours
-    cautions: tuple[CautionLine, ...]
+    cautions: tuple[CautionCard, ...]
     finds: tuple[FindLine, ...]
     open: tuple[OpenLine, ...]
     bins: tuple[BinLine, ...]

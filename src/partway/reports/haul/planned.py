@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
+from partway.catalogue.cards import cards_by_hazard
 from partway.planning.check.outcome import cash_range, stop_ranges
 from partway.planning.check.second_opinion import Opinion
 from partway.planning.check.verify import Checked
@@ -31,8 +32,8 @@ from partway.reports.haul.plan import (
 )
 from partway.reports.haul.reason_words import ReasonWords
 from partway.reports.haul.reasons import why_grade_kept, why_piece_kept
-from partway.reports.what.cautions import cautions_of
-from partway.valuing.decision import Worth
+from partway.valuing.plans.decision import Worth
+from partway.valuing.plans.hazards import hazards_of_plan
 
 OPTIMAL_GAP = 1e-6
 CENT = 0.005
@@ -79,7 +80,7 @@ def report_plan(solved: Solved) -> Plan:
         cash=cash_range(instance, checked),
         cash_per_hour=_per_hour(money.cash, checked.bench_hours + checked.away_hours),
         hours=PlanHours(checked.bench_hours, checked.away_hours),
-        cautions=cautions_of(instance, checked.decision),
+        cautions=cards_by_hazard(scenario.cautions, hazards_of_plan(instance, checked.decision)),
         finds=find_lines(instance, lines.worth, opened),
         open=opened,
         bins=lines.bins(),

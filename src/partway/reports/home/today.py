@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from partway.catalogue import shipped
+from partway.catalogue.cards import CautionCard, cards_by_hazard
 from partway.catalogue.named import hazards_of
 from partway.ledger import trading
 from partway.ledger.balance.sheet import sheet, tips_in
@@ -18,8 +19,6 @@ from partway.ledger.fold.standing import BinNow, FindNow
 from partway.planning.instance.market import Market
 from partway.reports.bins.stock import KG, full_share
 from partway.reports.books.conflicts import ConflictLine, report_conflicts
-from partway.reports.haul.plan import CautionLine
-from partway.reports.what.cautions import caution_lines
 from partway.reports.what.place_cards import to_fill_in
 from partway.things.scenario import Scenario
 from partway.valuing.diverted import Ends, ends_so_far
@@ -113,7 +112,7 @@ class Today:
     on: str
     currency: str
     unit: str
-    cautions: tuple[CautionLine, ...]
+    cautions: tuple[CautionCard, ...]
     conflicts: tuple[ConflictLine, ...]
     place_cards: tuple[str, ...]
     waiting: tuple[Waiting, ...]
@@ -154,11 +153,11 @@ def report_today(
     )
 
 
-def _cautions(scenario: Scenario, finds: Iterable[FindNow], bins: Iterable[BinNow]) -> tuple[CautionLine, ...]:
+def _cautions(scenario: Scenario, finds: Iterable[FindNow], bins: Iterable[BinNow]) -> tuple[CautionCard, ...]:
     kinds = {find.kind for find in finds if find.kind in scenario.anatomies}
     by_kind = [(kind, hazards_of(scenario.anatomies[kind], scenario.grades)) for kind in sorted(kinds)]
     grades = {b.grade for b in bins if b.grade in scenario.grades}
-    return caution_lines(scenario, [*by_kind, *((g, scenario.grades[g].hazards) for g in sorted(grades))])
+    return cards_by_hazard(scenario.cautions, [*by_kind, *((g, scenario.grades[g].hazards) for g in sorted(grades))])
 
 
 def _left(book: Book, waiting: Mapping[str, FindNow]) -> list[FindNow]:

@@ -10,6 +10,7 @@ from fastapi import Path, Query
 from partway.actions.bench import benching
 from partway.actions.curb import curb as look
 from partway.actions.recording.kinds import kind_meant
+from partway.catalogue.cards import CautionCard
 from partway.errors import Refused
 from partway.reports.bench.find import FindAtBench
 from partway.reports.bench.hand import Spread
@@ -18,7 +19,6 @@ from partway.reports.bench.queue import Puzzle, Queue, Waits
 from partway.reports.bench.steps import BenchStep, Comes
 from partway.reports.bench.values import Valued
 from partway.reports.curb.curb import Curb, Ranking
-from partway.reports.haul.plan import CautionLine
 from partway.things.scenario import Works
 from partway.web.api.bodies import LINE
 from partway.web.api.reading import AT_NAME, reads
@@ -46,7 +46,7 @@ class AtBench:
     works: Works
     supposed: bool
     wage: float
-    cautions: tuple[CautionLine, ...]
+    cautions: tuple[CautionCard, ...]
     value: Valued
     brings: Spread
     minutes: Spread

@@ -10,6 +10,7 @@ from fastapi.responses import Response
 
 from partway.actions.bench.benching import at_bench, bins_by_grade
 from partway.catalogue import shipped
+from partway.catalogue.cards import CautionCard, cards_by_hazard
 from partway.catalogue.named import hazards_of
 from partway.errors import Refused
 from partway.ledger.fold import standing
@@ -19,8 +20,6 @@ from partway.reports.bench.find import FindAtBench
 from partway.reports.bench.queue import Puzzle
 from partway.reports.bench.steps_rows import Row, weighing_rows
 from partway.reports.books.conflicts import ConflictLine
-from partway.reports.haul.plan import CautionLine
-from partway.reports.what.cautions import caution_lines
 from partway.web.bench.forms import DiscardBlank, Opening, SellBlank, TestBlank, WeighBlank, opening_of
 from partway.web.blanks import Typed
 from partway.web.desk import At, Desk
@@ -60,8 +59,8 @@ class FindPage(Page):
     picture: Picture | None
     unknown: str
     by: By
-    cautions: tuple[CautionLine, ...]
-    others: tuple[CautionLine, ...]
+    cautions: tuple[CautionCard, ...]
+    others: tuple[CautionCard, ...]
     opening: Opening
     test: TestBlank
     weigh: WeighBlank
@@ -154,15 +153,15 @@ def fresh_opening(desk: Desk, now: FindNow, here: FindAtBench | None, typed: Typ
 
 def _cautions(
     desk: Desk, now: FindNow, here: FindAtBench | None
-) -> tuple[tuple[CautionLine, ...], tuple[CautionLine, ...]]:
+) -> tuple[tuple[CautionCard, ...], tuple[CautionCard, ...]]:
     """The cards of its kind, and those of all that it may come to: what is done first, then what could be."""
     if now.kind not in shipped().kinds:
         return (), ()
     anatomy = shipped().anatomy(now.kind)
     hazards = [*(card.id for card in (here.cautions if here else ())), *hazards_of(anatomy, shipped().grades)]
     scenario = replace(desk.prices, cautions=shipped().cautions)
-    own = caution_lines(scenario, [(now.kind, anatomy.cautions)])
-    return own, caution_lines(scenario, [(now.kind, [h for h in hazards if h not in anatomy.cautions])])
+    own = cards_by_hazard(scenario.cautions, [(now.kind, anatomy.cautions)])
+    return own, cards_by_hazard(scenario.cautions, [(now.kind, [h for h in hazards if h not in anatomy.cautions])])
 
 
 def _pieces(now: FindNow) -> list[tuple[str, str]]:

@@ -10,13 +10,13 @@ from fastapi.responses import Response
 
 from partway.actions.buyers.buyers import buyer
 from partway.actions.buyers.quoting import quote
+from partway.catalogue.cards import CautionCard, cards_of_grades
 from partway.errors import Refused
 from partway.ledger.events.payloads import Traded
 from partway.quantities import MASS_UNITS
 from partway.reports.books.conflicts import ConflictLine
 from partway.reports.buyers import one as report
 from partway.reports.buyers.sheet import report_sheet
-from partway.reports.what.cards import Card, cards_of_grades
 from partway.web.bins.page import grade_names
 from partway.web.blanks import Blank, Choice, Line
 from partway.web.buyers.new import KINDS, NAMES, TermsBlank, as_typed, said_in, terms_of
@@ -53,7 +53,7 @@ class BuyerPage(Page):
     template: ClassVar[str] = "buyers/buyer.html"
     place: ClassVar[str] = "buyers"
     styles: ClassVar[tuple[str, ...]] = ("buyers.css",)
-    cautions: tuple[Card, ...]
+    cautions: tuple[CautionCard, ...]
     buyer: report.BuyerPage
     conflicts: tuple[ConflictLine, ...]
     doubts: dict[str, tuple[str, ...]]

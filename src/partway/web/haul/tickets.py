@@ -15,11 +15,11 @@ from partway.actions.haul.tickets import ticket
 from partway.actions.recording.describe import careful, clock_said
 from partway.actions.recording.questions import Asked
 from partway.catalogue import shipped
+from partway.catalogue.cards import CautionCard, cards_of_grades
 from partway.errors import Refused
 from partway.quantities import shown
 from partway.reports.haul.expected_ticket import ExpectedLine, HaulSheet, StopNow, haul_sheet
 from partway.reports.haul.ticket_audit import WORDS, What
-from partway.reports.what.cards import Card, cards_of_grades
 from partway.web.blanks import Blank, Line, Typed
 from partway.web.desk import At, Desk
 from partway.web.haul.tickets_blank import TicketBlank, in_words_of_the_page, lines_given, names_for, ticket_blank
@@ -58,7 +58,7 @@ class HaulPage(Page):
     sheet: HaulSheet
     doubts: dict[What, str]
     paying: dict[str, PaidBlank]
-    cautions: dict[str, tuple[Card, ...]]
+    cautions: dict[str, tuple[CautionCard, ...]]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -81,7 +81,7 @@ class TicketPage(Page):
     styles: ClassVar[tuple[str, ...]] = ("haul.css",)
     haul: str
     stop: StopNow
-    cautions: tuple[Card, ...]
+    cautions: tuple[CautionCard, ...]
     blank: TicketBlank
     rows: tuple[tuple[int, ExpectedLine | None], ...]
     grades: tuple[tuple[str, str], ...]
@@ -206,7 +206,7 @@ def _haul_page(desk: Desk, haul: str, given: dict[str, PaidBlank] | None = None)
     )
 
 
-def _cautions(stop: StopNow) -> tuple[Card, ...]:
+def _cautions(stop: StopNow) -> tuple[CautionCard, ...]:
     """What can hurt of all that is handed over there, or was."""
     return cards_of_grades(
         [*(line.grade for line in stop.lines), *(line.grade for t in stop.tickets for line in t.lines)]
