@@ -15,13 +15,14 @@ from partway.actions.curb.curb import curb, ranking
 from partway.catalogue import shipped
 from partway.catalogue.shipped import DATA
 from partway.errors import Refused
-from partway.reports.curb.curb import CENT, Curb, World
-from partway.reports.curb.worth import HANDLING, HEAVY_HANDLING
+from partway.reports.curb.curb import Curb
 from partway.storage.scenario.scenario import read_scenario
 from partway.things.anatomy import Anatomy, Gives, Operation, Part, Piece, SaleAs
 from partway.things.estimate import Estimate
 from partway.things.material import Grade
 from partway.things.scenario import Buyer, Hours, Quote, Scenario, Works
+from partway.valuing.finds.curb import HANDLING, HEAVY_HANDLING, World
+from partway.valuing.finds.hand import CENT
 
 exact = Estimate.exact
 TOWN = read_scenario(DATA.parent / "demo" / "harbour-week.toml")

@@ -17,9 +17,9 @@ from partway.ledger.events.effects import RESIDUE
 from partway.ledger.events.payloads import Run
 from partway.ledger.fold.standing import FindNow
 from partway.reports.bench.balance_typed import Balance, Typed, balance_typed
-from partway.reports.bench.queue import Waits
 from partway.things.anatomy import Anatomy
 from partway.things.estimate import Estimate
+from partway.valuing.finds.waiting import WaitingFind
 from partway.valuing.left import before
 
 
@@ -35,7 +35,7 @@ def balance(
     anatomy = shipped().anatomy(now.kind)
     past = before(book, now)
     found = waits(now, past, now.found.date(), dt.UTC)  # how long it waits is not asked here
-    scale = _scale(anatomy, found) if isinstance(found, Waits) else None
+    scale = _scale(anatomy, found) if isinstance(found, WaitingFind) else None
     typed = [_typed(book, anatomy, one, scale) for one in given]
     rest = [
         _typed(book, anatomy, PieceGiven(name, text), None) for name, text in (("residue", residue), ("loss", loss))
@@ -69,7 +69,7 @@ def _times(usual: Estimate, factor: float) -> Estimate:
     return usual.scaled(max(0.0, factor))
 
 
-def _scale(anatomy: Anatomy, found: Waits) -> float:
+def _scale(anatomy: Anatomy, found: WaitingFind) -> float:
     """How much heavier than usual the find is by what is left of it; 1 where it was not weighed."""
     if found.mass_kg is None:
         return 1.0

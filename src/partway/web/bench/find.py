@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from typing import ClassVar, cast, get_args
 
 from fastapi import APIRouter
@@ -17,9 +17,9 @@ from partway.ledger.fold import standing
 from partway.ledger.fold.standing import FindNow
 from partway.reports.bench.balance_typed import Balance
 from partway.reports.bench.find import FindAtBench
-from partway.reports.bench.queue import Puzzle
 from partway.reports.bench.steps_rows import Row, weighing_rows
 from partway.reports.books.conflicts import ConflictLine
+from partway.valuing.finds.waiting import Unvalued
 from partway.web.bench.forms import DiscardBlank, Opening, SellBlank, TestBlank, WeighBlank, opening_of
 from partway.web.blanks import Typed
 from partway.web.desk import At, Desk
@@ -105,7 +105,7 @@ def page_of(desk: Desk, find_id: str, blanks: Blanks | None = None) -> FindPage 
         find=now,
         conflicts=desk.conflicts_of(f"find:{now.id}"),
         here=here,
-        picture=anatomy_picture(here.working, by) if here else None,
+        picture=anatomy_picture(here.tree, by) if here else None,
         unknown=unknown,
         by=by,
         cautions=own,
@@ -125,7 +125,7 @@ def _reckoned(desk: Desk, now: FindNow, works: str) -> tuple[FindAtBench | None,
         found = desk.kept(("bench", now.id, supposed), lambda: at_bench(desk.book, desk.prices, now, supposed))
     except Refused:
         return None, "currency"
-    return (None, found.why) if isinstance(found, Puzzle) else (found, "")
+    return (None, found.why) if isinstance(found, Unvalued) else (found, "")
 
 
 def here_of(desk: Desk, now: FindNow) -> FindAtBench | None:
@@ -159,9 +159,8 @@ def _cautions(
         return (), ()
     anatomy = shipped().anatomy(now.kind)
     hazards = [*(card.id for card in (here.cautions if here else ())), *hazards_of(anatomy, shipped().grades)]
-    scenario = replace(desk.prices, cautions=shipped().cautions)
-    own = cards_by_hazard(scenario.cautions, [(now.kind, anatomy.cautions)])
-    return own, cards_by_hazard(scenario.cautions, [(now.kind, [h for h in hazards if h not in anatomy.cautions])])
+    known, others = shipped().cautions, [h for h in hazards if h not in anatomy.cautions]
+    return cards_by_hazard(known, [(now.kind, anatomy.cautions)]), cards_by_hazard(known, [(now.kind, others)])
 
 
 def _pieces(now: FindNow) -> list[tuple[str, str]]:
