@@ -24,7 +24,8 @@ from partway.catalogue import shipped
 from partway.errors import Refused
 from partway.ledger.events.fields import LONGEST_TEXT
 from partway.reports.haul.expected_ticket import HaulSheet, haul_sheet
-from partway.reports.haul.plan import Plan, SaleLine
+from partway.reports.haul.plan import Plan
+from partway.reports.haul.plan_lines import SaleLine
 from partway.reports.haul.planned_lots import PlannedLot, planned_in, planned_note
 from partway.reports.haul.ticket_audit import worked_out
 

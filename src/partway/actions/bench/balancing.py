@@ -16,7 +16,7 @@ from partway.ledger.book import Book
 from partway.ledger.events.effects import RESIDUE
 from partway.ledger.events.payloads import Run
 from partway.ledger.fold.standing import FindNow
-from partway.reports.bench.balance_typed import Balance, Typed, balance_typed
+from partway.reports.bench.balance_typed import MassBalance, TypedPiece, balance_typed
 from partway.things.anatomy import Anatomy
 from partway.things.estimate import Estimate
 from partway.valuing.finds.waiting import WaitingFind
@@ -30,7 +30,7 @@ def balance(
     operations: Sequence[str] = (),
     residue: str = "",
     loss: str = "",
-) -> Balance:
+) -> MassBalance:
     """What was typed so far against what was in the find."""
     anatomy = shipped().anatomy(now.kind)
     past = before(book, now)
@@ -51,18 +51,18 @@ def balance(
     )
 
 
-def _typed(book: Book, anatomy: Anatomy, given: PieceGiven, scale: float | None) -> Typed:
+def _typed(book: Book, anatomy: Anatomy, given: PieceGiven, scale: float | None) -> TypedPiece:
     text = str(given.mass).strip()
     usual = {piece.id: piece.mass for piece in anatomy.pieces}.get(given.piece)
     expected = None if usual is None or scale is None else _times(usual, scale * given.count)
     to_residue = given.grade == RESIDUE
     if not text:
-        return Typed(given.piece, None, "", expected, to_residue)
+        return TypedPiece(given.piece, None, "", expected, to_residue)
     try:
         mg = reading.mass_mg(book, text, given.piece)
     except Refused as refused:
-        return Typed(given.piece, None, f"{refused.given}: expected {refused.expected}", expected, to_residue)
-    return Typed(given.piece, mg, "", expected, to_residue)
+        return TypedPiece(given.piece, None, f"{refused.given}: expected {refused.expected}", expected, to_residue)
+    return TypedPiece(given.piece, mg, "", expected, to_residue)
 
 
 def _times(usual: Estimate, factor: float) -> Estimate:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from partway.reports.bench.words import in_words, spoken
 from partway.things.scenario import Scenario
-from partway.valuing.finds.hands import Tested, Valued
+from partway.valuing.finds.hands import Valued, WorthTesting
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,7 +20,7 @@ class TestLine:
     if_not: str
 
     @classmethod
-    def of(cls, test: Tested, scenario: Scenario) -> TestLine:
+    def of(cls, test: WorthTesting, scenario: Scenario) -> TestLine:
         """With what is done after it in words."""
         ways = (in_words(use, scenario) for use in (test.if_works, test.if_not))
         return cls(test.first.minutes, test.first.chance_works, test.first.gain, *ways)

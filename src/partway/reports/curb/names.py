@@ -37,7 +37,7 @@ class KindNames:
 
 
 @dataclass(frozen=True, slots=True)
-class Match:
+class KindMatch:
     """A kind that was meant, likeliest first. `called` is the other name it was found by, "" for its own."""
 
     kind: str
@@ -85,7 +85,7 @@ def name_key(text: str) -> str:
     return run[:-1] if len(run) >= SHORTEST_PLURAL and run.endswith("s") and not run.endswith("ss") else run
 
 
-def find_kinds(text: str, kinds: Iterable[KindNames]) -> tuple[Match, ...]:
+def find_kinds(text: str, kinds: Iterable[KindNames]) -> tuple[KindMatch, ...]:
     """Kinds that a text may mean: whole words, then beginnings; slips are forgiven only where there is neither.
 
     Ties go to the shorter name.
@@ -103,7 +103,7 @@ def find_kinds(text: str, kinds: Iterable[KindNames]) -> tuple[Match, ...]:
 
 def _near(
     typed: tuple[str, ...], kinds: Iterable[KindNames], apart: Callable[[str, str], float]
-) -> list[tuple[float, int, str, Match]]:
+) -> list[tuple[float, int, str, KindMatch]]:
     found = []
     for kind in kinds:
         own = min(_distance(typed, words(name), apart) for name in kind.names[:2])
@@ -112,7 +112,7 @@ def _near(
         ]
         best, called = min([(own, ""), *others])
         if best < NO:
-            found.append((best, len(kind.names[0]), kind.kind, Match(kind.kind, kind.names[0], called)))
+            found.append((best, len(kind.names[0]), kind.kind, KindMatch(kind.kind, kind.names[0], called)))
     return found
 
 

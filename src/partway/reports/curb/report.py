@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from partway.catalogue.cards import CautionCard, cards_by_hazard
 from partway.catalogue.named import hazards_of
 from partway.reports.curb.curb import Curb, CurbEnd, CurbWay, Outlet
-from partway.reports.haul.names import Names
+from partway.reports.haul.names import ScenarioNames
 from partway.things.anatomy import Anatomy
 from partway.things.scenario import Scenario, Works
 from partway.valuing.finds.curb import Lifted, handling, shut_piece, size_of, taker, unquoted
@@ -31,7 +31,7 @@ def report_curb(works: Works, if_works: Lifted, if_not: Lifted) -> Curb:
     instance, anatomy = if_not.find.instance, if_not.anatomy
     scenario = instance.scenario
     said, shown = judged(works, if_works, if_not)
-    piece, size, names = shut_piece(anatomy), size_of(scenario, anatomy), Names(scenario)
+    piece, size, names = shut_piece(anatomy), size_of(scenario, anatomy), ScenarioNames(scenario)
     return Curb(
         kind=anatomy.kind,
         name=anatomy.name,
@@ -76,7 +76,7 @@ def _way(find: Solved) -> CurbWay:
 
 
 def _end(find: Solved, node: int, count: int) -> CurbEnd:
-    names, piece = Names(find.instance.scenario), find.instance.nodes[node].piece
+    names, piece = ScenarioNames(find.instance.scenario), find.instance.nodes[node].piece
     use = find.use(find.values.best(node), node)
     offer = find.instance.market.best(use.grade) if use.way == "grade" else None
     sold_as = names.grade(offer.grade if offer else use.grade) if use.way == "grade" else ""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from partway.planning.instance.frozen import Instance
-from partway.reports.haul.plan import EndLine, FindLine, OpenLine
+from partway.reports.haul.plan_lines import EndLine, FindLine, OpenLine
 from partway.valuing.plans.decision import Worth
 
 

@@ -9,7 +9,8 @@ from partway.catalogue.cards import CautionCard, cards_by_hazard
 from partway.errors import Refused
 from partway.ledger.events.payloads import Traded
 from partway.ledger.fold.standing import BinNow
-from partway.reports.haul.plan import Plan, SaleLine, TripLine, WholeLine
+from partway.reports.haul.plan import Plan
+from partway.reports.haul.plan_lines import SaleLine, TripLine, WholeLine
 from partway.things.material import Grade
 from partway.things.scenario import Buyer, Scenario
 

@@ -13,7 +13,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from partway.quantities import MG_PER_KG, kg_per, plain_text
-from partway.reports.haul.plan import Plan, SaleLine
+from partway.reports.haul.plan import Plan
+from partway.reports.haul.plan_lines import SaleLine
 from partway.things.scenario import MassUnit
 
 START = "Planned: "

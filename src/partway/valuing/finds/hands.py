@@ -25,7 +25,7 @@ DRAWN_EACH = 200  # finds of a line that are drawn on their own; more of them ad
 
 
 @dataclass(frozen=True, slots=True)
-class Tested:
+class WorthTesting:
     """A test that is worth its minutes, and what is done with what works and with what does not."""
 
     first: TestFirst
@@ -49,7 +49,7 @@ class Valued:
     shut_use: Use
     minutes: float
     per_hour: float | None
-    test: Tested | None
+    test: WorthTesting | None
     cautions: tuple[str, ...]
     unquoted: tuple[str, ...]
 
@@ -161,14 +161,14 @@ def _tested(value: Valued, test: TestFirst, known: Sequence[ValuedHolding]) -> V
     return replace(value, brings=brings, shut=shut, minutes=hours * 60.0, per_hour=(brings - shut) / hours)
 
 
-def _test(here: ValuedHolding, known: Sequence[ValuedHolding]) -> Tested | None:
+def _test(here: ValuedHolding, known: Sequence[ValuedHolding]) -> WorthTesting | None:
     """A test that is worth its minutes; None where nobody needs one, nobody knows the odds, or it does not pay."""
     anatomy, piece = here.anatomy, here.find.instance.nodes[here.roots[0][0]].piece
     if not known or piece is not anatomy.whole:
         return None
     works, fails = known
     test = worth_of_testing(anatomy, here.find.wage, here.net, works.net, fails.net)
-    return Tested(test, best_use(works)[1], best_use(fails)[1]) if test is not None and test.worth_it else None
+    return WorthTesting(test, best_use(works)[1], best_use(fails)[1]) if test is not None and test.worth_it else None
 
 
 def best_use(here: ValuedHolding) -> tuple[str, Use]:

@@ -15,9 +15,9 @@ from partway.catalogue.named import hazards_of
 from partway.errors import Refused
 from partway.ledger.fold import standing
 from partway.ledger.fold.standing import FindNow
-from partway.reports.bench.balance_typed import Balance
+from partway.reports.bench.balance_typed import MassBalance
 from partway.reports.bench.find import FindAtBench
-from partway.reports.bench.steps_rows import Row, weighing_rows
+from partway.reports.bench.steps_rows import PieceRow, weighing_rows
 from partway.reports.books.conflicts import ConflictLine
 from partway.valuing.finds.waiting import Unvalued
 from partway.web.bench.forms import DiscardBlank, Opening, SellBlank, TestBlank, WeighBlank, opening_of
@@ -40,7 +40,7 @@ class Blanks:
     weigh: WeighBlank | None = None
     sell: SellBlank | None = None
     discard: DiscardBlank | None = None
-    balance: Balance | None = None
+    balance: MassBalance | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -66,7 +66,7 @@ class FindPage(Page):
     weigh: WeighBlank
     sell: SellBlank
     discard: DiscardBlank
-    balance: Balance | None
+    balance: MassBalance | None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -133,7 +133,7 @@ def here_of(desk: Desk, now: FindNow) -> FindAtBench | None:
     return _reckoned(desk, now, "")[0]
 
 
-def rows_of(desk: Desk, now: FindNow, here: FindAtBench | None) -> tuple[Row, ...]:
+def rows_of(desk: Desk, now: FindNow, here: FindAtBench | None) -> tuple[PieceRow, ...]:
     """The rows to weigh its pieces in; none for a kind that is not in the catalogue."""
     if now.kind not in shipped().kinds:
         return ()

@@ -1,6 +1,9 @@
-"""Why something is kept: the fact behind it, as data. `reason_words` puts it into words."""
+"""Why a plan keeps something: the fact behind it, as data; who shows it puts it into words."""
 
 from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
 
 from partway.planning.decision import Decision
 from partway.planning.instance.allowed import required_on
@@ -8,10 +11,54 @@ from partway.planning.instance.blocks import is_whole, large_enough
 from partway.planning.instance.frozen import Instance
 from partway.planning.instance.market import LotOffer, Offer, lot_offers
 from partway.planning.model.milp import MAIL
-from partway.reports.haul.plan import Reason
 
 FULL = 0.995
 ROOM = 1e-6  # kg
+
+
+Because = Literal[
+    "unquoted",
+    "charges",
+    "postage-too-dear",
+    "small-lot",
+    "no-room-for-lot",
+    "small-to-post",
+    "pays-best-elsewhere",
+    "taken-free-elsewhere",
+    "not-posted",
+    "too-large",
+    "payload-full",
+    "vehicle-full",
+    "no-room",
+    "stays-shut",
+    "required-first",
+    "opening-earns-less",
+    "pays-less",
+]
+
+
+@dataclass(frozen=True, slots=True)
+class Reason:
+    """The fact that keeps something here, by ids and in kg; null where a field says nothing about it.
+
+    `code` is one of: unquoted (nobody quotes it); charges (`buyer` takes `per_kg` for it); postage-too-dear (a full
+    parcel to `buyer` costs more than it pays); small-lot (`buyer` takes no lot under `least_kg`); no-room-for-lot (that
+    lot does not fit on the trip); small-to-post (posted alone it pays for its parcels from `least_kg`); pays-best-
+    elsewhere, taken-free-elsewhere (by `buyer`, where this plan does not drive); not-posted (`buyer` pays best, by
+    mail, and gets nothing); too-large (loaded whole, it fits no load or lot here); payload-full, vehicle-full,
+    no-room (of the trip); stays-shut (because of `caution`); required-first (`operation` of `kind`, before any sale by
+    grade); opening-earns-less (than the bench hours bring elsewhere); pays-less (sold now, than it counts for kept).
+    `grade` is what `buyer` would take it as.
+    """
+
+    code: Because
+    buyer: str | None = None
+    grade: str | None = None
+    least_kg: float | None = None
+    per_kg: float | None = None
+    caution: str | None = None
+    kind: str | None = None
+    operation: str | None = None
 
 
 def why_grade_kept(instance: Instance, decision: Decision, g: int, kg: float) -> Reason:
