@@ -11,8 +11,9 @@ from partway.quantities import format_money
 from partway.reports.bench.depth import Depth
 from partway.reports.bench.report_depth import report_depth
 from partway.things.scenario import Find, Scenario, Works
+from partway.valuing.finds.facts import TestFirst
 from partway.valuing.finds.opened import Solved
-from partway.valuing.finds.tested import TestFirst, worth_of_testing
+from partway.valuing.finds.tested import worth_of_testing
 
 
 def depth(scenario: Scenario, kind: str, works: Works | None = None, mass_kg: float | None = None) -> Depth:

@@ -14,7 +14,7 @@ from partway.reports.haul.doubts import in_short
 from partway.reports.haul.plan import Plan
 from partway.reports.haul.plan_lines import EndLine, FindLine, OpenLine, SaleLine, TripLine, Why
 from partway.things.scenario import Scenario
-from partway.valuing.plans.fates import Fate
+from partway.valuing.plans.facts import Fate
 
 CONDITION = {"yes": "works", "no": "does not work", "unknown": "condition unknown"}
 

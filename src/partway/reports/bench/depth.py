@@ -5,9 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from partway.catalogue.cards import CautionCard
-from partway.valuing.finds.chances import Chances
-from partway.valuing.finds.opened import FlipPrice
-from partway.valuing.finds.tested import TestFirst
+from partway.valuing.finds.facts import Chances, FlipPrice, TestFirst
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,7 +9,8 @@ from partway.reports.bench.limbs import Limb, tree_of
 from partway.reports.bench.steps import BenchStep, Bins, Comes, Working
 from partway.reports.bench.valued import ValueLine
 from partway.things.scenario import Scenario, Works
-from partway.valuing.finds.hand import Holding, Span, ValuedHolding
+from partway.valuing.finds.facts import Span
+from partway.valuing.finds.hand import Holding, ValuedHolding
 from partway.valuing.finds.hands import HoldingValues
 from partway.valuing.finds.parts import PartOffer, parts_to_sell
 from partway.valuing.finds.together import solved_alone

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from partway.catalogue.cards import CautionCard, cards_by_hazard
 from partway.reports.bench.valued import TestLine, ValueLine
 from partway.things.scenario import Scenario, Works
-from partway.valuing.finds.hand import Span
+from partway.valuing.finds.facts import Span
 from partway.valuing.finds.hands import HoldingValues, Ranged, Valued, sum_of
 from partway.valuing.finds.waiting import Unvalued, WaitingFind, alike, holding_of, that_fit
 

@@ -7,10 +7,10 @@ from partway.catalogue.named import hazards_of
 from partway.reports.bench.depth import Depth, DepthStep, End
 from partway.reports.bench.words import by_id
 from partway.valuing.finds.chances import chances
+from partway.valuing.finds.facts import TestFirst
 from partway.valuing.finds.hand import ValuedHolding
 from partway.valuing.finds.opened import Solved
 from partway.valuing.finds.steps import Steps
-from partway.valuing.finds.tested import TestFirst
 
 AS_WHAT = {"grade": "sell", "part": "part", "keep": "keep"}
 

@@ -10,8 +10,9 @@ from partway.catalogue.cards import CautionCard, cards_by_hazard
 from partway.reports.bench.words import in_words, spoken
 from partway.things.estimate import Estimate
 from partway.things.scenario import Scenario
+from partway.valuing.finds.facts import FlipPrice, Use
 from partway.valuing.finds.hand import ValuedHolding
-from partway.valuing.finds.opened import FlipPrice, Solved, Use
+from partway.valuing.finds.opened import Solved
 from partway.valuing.finds.steps import Steps
 
 Bins = Mapping[str, Sequence[str]]  # ids of the bins that hold a grade

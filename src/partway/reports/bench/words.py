@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from partway.things.scenario import Scenario
-from partway.valuing.finds.opened import Use
+from partway.valuing.finds.facts import Use
 
 
 def by_id(use: Use) -> str:

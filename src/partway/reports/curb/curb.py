@@ -11,7 +11,7 @@ from typing import Literal
 
 from partway.catalogue.cards import CautionCard
 from partway.valuing.finds.curb import Size, World
-from partway.valuing.finds.hand import Span
+from partway.valuing.finds.facts import Span
 from partway.valuing.finds.verdict import Hinge, Verdict
 
 Outlet = Literal["grade", "part", "keep", "stop"]

@@ -10,6 +10,7 @@ from partway.planning.instance.frozen import Instance
 from partway.planning.model.milp import MAIL
 from partway.planning.tours.tours import Tour
 from partway.reports.haul.plan_lines import ParcelLine, PartLine, SaleLine, StopLine, TripLine, WholeLine
+from partway.valuing.plans.trips import away_hours, brought_at, load_of
 
 
 class HaulLines:
@@ -90,16 +91,15 @@ class HaulLines:
         for k, tour in enumerate(self.decision.tours):
             if tour is None:
                 continue
-            load = [(i, kg) for (i, _, trip), kg in self.decision.lots.items() if trip == k]
-            buyers = [self.instance.buyer_at[s] for s in tour.stops]
+            load = load_of(self.instance, self.decision, k)
             lines.append(
                 TripLine(
                     trip=self.trip_number[k],
-                    stops=tuple(self.instance.buyers[b].id for b in buyers),
+                    stops=tuple(self.instance.buyers[self.instance.buyer_at[s]].id for s in tour.stops),
                     km=tour.km,
-                    hours=tour.hours + sum(self.instance.on_site_hours(b) for b in buyers),
-                    load_kg=sum(kg for _, kg in load),
-                    load_litres=sum(kg * self.instance.litres_per_kg[self.instance.lots[i].grade] for i, kg in load),
+                    hours=away_hours(self.instance, tour),
+                    load_kg=load.kg,
+                    load_litres=load.litres,
                     past=self._past(tour),
                 )
             )
@@ -121,13 +121,12 @@ class HaulLines:
     def stops(self) -> tuple[StopLine, ...]:
         """What each buyer pays on each trip, in the order of the trips, the mail last."""
         ranges = stop_ranges(self.instance, self.checked)
-        expected: dict[tuple[int, int], float] = {}
-        for i, t, k in sorted(self.decision.lots, key=self._sale_order):
-            key, price = (self.instance.lots[i].buyer, k), self.instance.lots[i].tiers[t].price
-            expected[key] = expected.get(key, 0.0) + self.decision.lots[i, t, k] * price
+        expected = brought_at(self.instance, self.decision)
+        in_order = sorted(self.decision.lots, key=self._sale_order)
+        stops = dict.fromkeys((self.instance.lots[i].buyer, k) for i, _, k in in_order)
         return tuple(
-            StopLine(None if k == MAIL else self.trip_number[k], self.instance.buyers[b].id, low, amount, high)
-            for (b, k), amount in expected.items()
+            StopLine(None if k == MAIL else self.trip_number[k], self.instance.buyers[b].id, low, expected[b, k], high)
+            for b, k in stops
             for low, high in [ranges[b, k]]
         )
 

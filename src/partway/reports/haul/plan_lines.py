@@ -5,8 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Literal
 
-from partway.valuing.plans.fates import Fate
-from partway.valuing.plans.kept import Reason
+from partway.valuing.plans.facts import Fate, Reason
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from partway.quantities import format_least_in, format_rate_in
 from partway.reports.haul.names import ScenarioNames
 from partway.things.scenario import Scenario
-from partway.valuing.plans.kept import Because, Reason
+from partway.valuing.plans.facts import Because, Reason
 
 # Filled in once, so that nothing inside a name is ever taken for something to fill in.
 WORDS: dict[Because, str] = {

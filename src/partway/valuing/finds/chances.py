@@ -2,24 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from partway.planning.depth.spread import SEED, drawn_terms
+from partway.valuing.finds.facts import Chances
 from partway.valuing.finds.opened import Solved
-
-
-@dataclass(frozen=True, slots=True)
-class Chances:
-    """Seeded draws with the choice held fixed: 10, 50 and 90 of 100, and how often opening wins."""
-
-    low: float
-    middle: float
-    high: float
-    opening_wins: float | None
-    draws: int
-    seed: int
 
 
 def chances(find: Solved) -> Chances:

@@ -10,9 +10,10 @@ from partway.planning.depth.dynamic import Draws
 from partway.planning.instance.frozen import Group
 from partway.things.anatomy import Anatomy, Piece
 from partway.things.scenario import Scenario
-from partway.valuing.finds.hand import Span, ValuedHolding, span_of
+from partway.valuing.finds.facts import Span
+from partway.valuing.finds.hand import ValuedHolding, span_of
 from partway.valuing.finds.opened import Solved
-from partway.valuing.finds.tested import worth_of_testing
+from partway.valuing.finds.tested import drawn_by_luck, worth_of_testing
 
 HANDLING = 4.0  # minutes to load one thing and unload it again (common practice, no source)
 HEAVY_HANDLING = 10.0  # the same where one person had better not lift it alone (common practice, no source)
@@ -140,7 +141,7 @@ def tested_first(if_works: Lifted, if_not: Lifted) -> World | None:
     bench = test.mixed(if_works.hand.hours, if_not.hand.hours) * 60.0 + test.minutes
     brings = test.mixed(if_works.hand.brings, if_not.hand.brings)
     known = (brings, bench, bench + handling(anatomy), if_not.net + test.gain)
-    return _world("tested", test.drawn(if_works.drawn, if_not.drawn), known)
+    return _world("tested", drawn_by_luck(test, if_works.drawn, if_not.drawn), known)
 
 
 def _world(

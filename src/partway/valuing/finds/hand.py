@@ -12,11 +12,11 @@ from partway.planning.depth.dynamic import Draws, Option
 from partway.planning.depth.spread import drawn_terms
 from partway.things.anatomy import Anatomy
 from partway.things.scenario import Works
+from partway.valuing.finds.facts import Span
 from partway.valuing.finds.opened import Solved
 
 LOW, HIGH = 10.0, 90.0  # of 100 seeded draws
 SHUT = ("keep", "grade")  # what takes no time at the bench
-CENT = 0.005  # less than that is nothing
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,28 +27,6 @@ class Holding:
     works: Works
     mass_kg: float | None
     pieces: tuple[tuple[str, int], ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Span:
-    """An expected value; 8 of 10 seeded draws lie from `low` to `high`.
-
-    The mean may lie outside: a part that seldom sells brings its mean only now and then.
-    """
-
-    low: float
-    expected: float
-    high: float
-
-    @property
-    def nothing(self) -> bool:
-        """Whether it is money that comes to less than a cent."""
-        return max(self.expected, self.high) < CENT
-
-    @property
-    def varies(self) -> bool:
-        """Whether there is a range to speak of."""
-        return self.high - self.low >= CENT
 
 
 @dataclass(frozen=True)

@@ -15,9 +15,9 @@ from partway.planning.depth.dynamic import Draws
 from partway.planning.depth.spread import SEED
 from partway.things.anatomy import Anatomy
 from partway.things.scenario import Buyer, Scenario
-from partway.valuing.finds.hand import Holding, Span, ValuedHolding, span_of
-from partway.valuing.finds.opened import Use
-from partway.valuing.finds.tested import TestFirst, worth_of_testing
+from partway.valuing.finds.facts import Span, TestFirst, Use
+from partway.valuing.finds.hand import Holding, ValuedHolding, span_of
+from partway.valuing.finds.tested import drawn_by_luck, worth_of_testing
 from partway.valuing.finds.together import SolvedTogether, solved_alone, solved_together
 
 MOST = 4000  # holdings remembered for one set of prices
@@ -207,7 +207,7 @@ def _ranged(scenario: Scenario, holding: Holding, value: Valued) -> Ranged:
         money, hours = solved_alone(scenario, holding).draws()
     else:
         _, works, fails = (solved_alone(scenario, world).draws() for world in worlds(holding))
-        money, hours = value.test.first.drawn(works, fails)
+        money, hours = drawn_by_luck(value.test.first, works, fails)
         hours = hours + value.test.first.hours
     wins = float(np.mean(money - scenario.hours.wage * hours > value.shut))
     return Ranged(span_of(money, value.brings), span_of(hours * 60.0, value.minutes), money, wins)

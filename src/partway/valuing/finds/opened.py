@@ -8,42 +8,14 @@ from functools import cached_property
 
 import numpy as np
 
-from partway.planning.depth.breakeven import Breakevens, PriceFlip, margin
+from partway.planning.depth.breakeven import Breakevens, margin
 from partway.planning.depth.dynamic import Draws, Option, Programme, Terms, Values
 from partway.planning.depth.spread import DRAWS, drawn_terms
 from partway.planning.instance.build import build
 from partway.planning.instance.frozen import Instance
 from partway.things.anatomy import Anatomy
 from partway.things.scenario import Find, Scenario
-
-
-@dataclass(frozen=True, slots=True)
-class Use:
-    """What is done with a piece. `way`: keep, grade (sold as `grade`), part (`name`), open (by operation `name`)."""
-
-    way: str
-    name: str = ""
-    grade: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class FlipPrice:
-    """The best quote per kg of `grade` today, and the quote nearest to it at which the answer turns over.
-
-    `flip` is null where no price does it. `includes_postage` is true where the best buyer is a mail-in that charges
-    postage: both prices are what it quotes, and postage (a kilogram's share of the cheapest full parcel) has to be paid
-    out of them.
-    """
-
-    grade: str
-    today: float
-    flip: float | None
-    includes_postage: bool = False
-
-    @classmethod
-    def of(cls, flip: PriceFlip) -> FlipPrice:
-        """As it would be typed in: what the buyer quotes, postage not yet taken off."""
-        return cls(flip.grade, flip.quoted_today, flip.quoted_flip, flip.postage > 0.0)
+from partway.valuing.finds.facts import FlipPrice, Use
 
 
 @dataclass(frozen=True)

@@ -6,8 +6,9 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from partway.planning.depth.dynamic import Option
+from partway.valuing.finds.facts import FlipPrice, Use
 from partway.valuing.finds.hand import ValuedHolding
-from partway.valuing.finds.opened import FlipPrice, Solved, Use
+from partway.valuing.finds.opened import Solved
 
 
 @dataclass(frozen=True, slots=True)

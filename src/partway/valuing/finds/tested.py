@@ -2,43 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from partway.planning.depth.dynamic import Draws
 from partway.planning.depth.spread import SEED
 from partway.things.anatomy import Anatomy
+from partway.valuing.finds.facts import TestFirst
 
 DUST = 1e-9
-
-
-@dataclass(frozen=True, slots=True)
-class TestFirst:
-    """For an unknown condition: the worth of knowing before deciding, the test's minutes paid."""
-
-    chance_works: float
-    minutes: float
-    value_if_works: float
-    value_if_not: float
-    value_untested: float
-    gain: float
-    worth_it: bool
-
-    @property
-    def hours(self) -> float:
-        """What the test takes."""
-        return self.minutes / 60.0
-
-    def mixed(self, if_works: float, if_not: float) -> float:
-        """A figure of the two outcomes by their chance."""
-        return self.chance_works * if_works + (1.0 - self.chance_works) * if_not
-
-    def drawn(self, if_works: Draws, if_not: Draws) -> Draws:
-        """Draws of both outcomes as one: it works in as many as it is likely to, by the same luck for all rows."""
-        luck = np.random.default_rng(SEED).random(if_works.shape[-1]) < self.chance_works
-        mixed: Draws = np.where(luck, if_works, if_not)
-        return mixed
 
 
 def worth_of_testing(
@@ -53,3 +24,10 @@ def worth_of_testing(
     chance, minutes = anatomy.works, anatomy.test_minutes.mean
     gain = chance * if_works + (1.0 - chance) * if_not - minutes / 60.0 * wage - untested
     return TestFirst(chance, minutes, if_works, if_not, untested, gain, gain > DUST)
+
+
+def drawn_by_luck(test: TestFirst, if_works: Draws, if_not: Draws) -> Draws:
+    """Draws of both outcomes as one: it works in as many as it is likely to, by the same luck for all rows."""
+    luck = np.random.default_rng(SEED).random(if_works.shape[-1]) < test.chance_works
+    mixed: Draws = np.where(luck, if_works, if_not)
+    return mixed

@@ -7,8 +7,7 @@ from typing import Literal
 
 from partway.things.scenario import Works
 from partway.valuing.finds.curb import Lifted, World, shut_piece, tested_first
-from partway.valuing.finds.hand import CENT
-from partway.valuing.finds.opened import FlipPrice
+from partway.valuing.finds.facts import CENT, FlipPrice
 
 FAR = 3.0  # times today: a price that far away is no hinge
 PAST = 0.01  # share of a price by which to step over where it turns

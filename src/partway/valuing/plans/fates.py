@@ -3,26 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
-from typing import Literal
 
 from partway.planning.decision import Decision
 from partway.planning.instance.blocks import downgraded_kg
 from partway.planning.instance.frozen import Instance
 from partway.valuing.plans.decision import Worth
-
-
-@dataclass(frozen=True, slots=True)
-class Fate:
-    """What a plan does with some of a piece (`count`) or of a grade (`mass_kg`).
-
-    `way`: buyer (sold to `to`), grade (sold or counted as `to`), part, open (by the operation `to`), keep.
-    """
-
-    way: Literal["buyer", "grade", "part", "open", "keep"]
-    to: str
-    count: int | None
-    mass_kg: float | None
+from partway.valuing.plans.facts import Fate
 
 
 def where_grade_goes(instance: Instance, decision: Decision, grade: str) -> tuple[Fate, ...]:

@@ -2,63 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Literal
-
 from partway.planning.decision import Decision
 from partway.planning.instance.allowed import required_on
 from partway.planning.instance.blocks import is_whole, large_enough
 from partway.planning.instance.frozen import Instance
 from partway.planning.instance.market import LotOffer, Offer, lot_offers
 from partway.planning.model.milp import MAIL
+from partway.valuing.plans.facts import Reason
+from partway.valuing.plans.trips import load_of
 
 FULL = 0.995
 ROOM = 1e-6  # kg
-
-
-Because = Literal[
-    "unquoted",
-    "charges",
-    "postage-too-dear",
-    "small-lot",
-    "no-room-for-lot",
-    "small-to-post",
-    "pays-best-elsewhere",
-    "taken-free-elsewhere",
-    "not-posted",
-    "too-large",
-    "payload-full",
-    "vehicle-full",
-    "no-room",
-    "stays-shut",
-    "required-first",
-    "opening-earns-less",
-    "pays-less",
-]
-
-
-@dataclass(frozen=True, slots=True)
-class Reason:
-    """The fact that keeps something here, by ids and in kg; null where a field says nothing about it.
-
-    `code` is one of: unquoted (nobody quotes it); charges (`buyer` takes `per_kg` for it); postage-too-dear (a full
-    parcel to `buyer` costs more than it pays); small-lot (`buyer` takes no lot under `least_kg`); no-room-for-lot (that
-    lot does not fit on the trip); small-to-post (posted alone it pays for its parcels from `least_kg`); pays-best-
-    elsewhere, taken-free-elsewhere (by `buyer`, where this plan does not drive); not-posted (`buyer` pays best, by
-    mail, and gets nothing); too-large (loaded whole, it fits no load or lot here); payload-full, vehicle-full,
-    no-room (of the trip); stays-shut (because of `caution`); required-first (`operation` of `kind`, before any sale by
-    grade); opening-earns-less (than the bench hours bring elsewhere); pays-less (sold now, than it counts for kept).
-    `grade` is what `buyer` would take it as.
-    """
-
-    code: Because
-    buyer: str | None = None
-    grade: str | None = None
-    least_kg: float | None = None
-    per_kg: float | None = None
-    caution: str | None = None
-    kind: str | None = None
-    operation: str | None = None
 
 
 def why_grade_kept(instance: Instance, decision: Decision, g: int, kg: float) -> Reason:
@@ -146,11 +100,10 @@ def _full(instance: Instance, decision: Decision, offer: Offer | LotOffer) -> Re
     if vehicle is None or _is_posted(instance, offer.buyer):
         return None
     for k, tour in enumerate(decision.tours):
-        load = [(i, kg) for (i, _, trip), kg in decision.lots.items() if trip == k]
-        if tour and sum(kg for _, kg in load) >= FULL * vehicle.payload_kg:
+        load = load_of(instance, decision, k)
+        if tour and load.kg >= FULL * vehicle.payload_kg:
             return Reason("payload-full")
-        litres = sum(kg * instance.litres_per_kg[instance.lots[i].grade] for i, kg in load)
-        if tour and vehicle.volume_l is not None and litres >= FULL * vehicle.volume_l:
+        if tour and vehicle.volume_l is not None and load.litres >= FULL * vehicle.volume_l:
             return Reason("vehicle-full")
     return None
 
@@ -196,10 +149,9 @@ def _has_room(instance: Instance, decision: Decision, buyer: str, kg: float, lit
     for k, tour in enumerate(decision.tours):
         if tour is None or not stops & set(tour.stops):
             continue
-        load = [(i, lot) for (i, _, trip), lot in decision.lots.items() if trip == k]
-        full_kg = sum(lot for _, lot in load) + kg
-        full_litres = sum(lot * instance.litres_per_kg[instance.lots[i].grade] for i, lot in load) + litres
-        if full_kg <= vehicle.payload_kg and (vehicle.volume_l is None or full_litres <= vehicle.volume_l):
+        load = load_of(instance, decision, k)
+        fits = vehicle.volume_l is None or load.litres + litres <= vehicle.volume_l
+        if fits and load.kg + kg <= vehicle.payload_kg:
             return True
     return False
 

@@ -18,7 +18,7 @@ from partway.reports.bench.steps import BenchStep, Comes
 from partway.reports.bench.valued import ValueLine
 from partway.reports.curb.curb import Curb, Ranking
 from partway.things.scenario import Works
-from partway.valuing.finds.hand import Span
+from partway.valuing.finds.facts import Span
 from partway.valuing.finds.parts import PartOffer
 from partway.valuing.finds.waiting import Unvalued, WaitingFind
 from partway.web.api.bodies import LINE

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from partway.reports.haul.names import ScenarioNames
 from partway.reports.haul.reason_words import ReasonWords
-from partway.valuing.plans.kept import Reason
+from partway.valuing.plans.facts import Reason
 from partway.web.show import Show
 
 
