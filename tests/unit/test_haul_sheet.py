@@ -23,7 +23,8 @@ from partway.catalogue import shipped
 from partway.errors import Refused
 from partway.ledger.events.fields import LONGEST_TEXT
 from partway.reports.haul.expected_ticket import HaulSheet, haul_sheet
-from partway.reports.haul.plan import Plan, SaleLine
+from partway.reports.haul.plan import Plan
+from partway.reports.haul.plan_lines import SaleLine
 from partway.valuing.planned_lots import PlannedLot, planned_in, planned_note
 from partway.valuing.ticket import worked_out
 

@@ -17,6 +17,7 @@ from partway.actions.recording.context import Context, Recorded, decides, record
 from partway.actions.recording.questions import Asked
 from partway.actions.recording.words import mass
 from partway.catalogue import shipped
+from partway.catalogue.cards import shipped_cards
 from partway.catalogue.named import hazards_of, hazards_of_opening
 from partway.errors import Refused
 from partway.ledger.book import Book
@@ -25,7 +26,6 @@ from partway.ledger.events.kinds import Opened, Payload, PieceOut, Run, Weighed
 from partway.ledger.fold import standing
 from partway.ledger.fold.standing import FindNow
 from partway.quantities import to_mg
-from partway.reports.what.cards import cards
 from partway.things.anatomy import Anatomy
 from partway.valuing.left import Before, before
 
@@ -230,5 +230,5 @@ def _tell(anatomy: Anatomy, closed: Closed, new_bins: tuple[str, ...]) -> OpenRe
         closed=opened.closes,
         reweighed=bool(closed.first),
         new_bins=new_bins,
-        cautions=cards(hazards),
+        cautions=shipped_cards(hazards),
     )

@@ -10,6 +10,7 @@ from partway.actions.recording.context import Context, Recorded, decides, record
 from partway.actions.recording.naming import key_or_slug, tell_bin, thing_named
 from partway.actions.recording.questions import Asked
 from partway.catalogue import shipped
+from partway.catalogue.cards import CautionCard, shipped_cards
 from partway.errors import Refused
 from partway.ledger.book import Book
 from partway.ledger.events.kinds import Binned, Moved, Payload, Recounted
@@ -17,7 +18,6 @@ from partway.ledger.fold import standing
 from partway.ledger.fold.standing import BinNow
 from partway.ledger.fold.things import MARK
 from partway.quantities import parse_volume
-from partway.reports.what.cards import Card, cards
 
 
 @decides(shipped)
@@ -61,9 +61,9 @@ def bin_named(book: Book, given: str, where: str = "bin", *, exact: bool = False
     return bins[thing_named(given, bins, "bin", where, lambda key: tell_bin(book, bins[key]), exact, option)]
 
 
-def hazards(grade: str) -> tuple[Card, ...]:
+def hazards(grade: str) -> tuple[CautionCard, ...]:
     """Cards of what can hurt about a grade."""
-    return cards(shipped().grades[grade].hazards)
+    return shipped_cards(shipped().grades[grade].hazards)
 
 
 @decides(shipped)

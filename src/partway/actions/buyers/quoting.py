@@ -13,12 +13,12 @@ from partway.actions.buyers.results import QuoteResult, QuotesResult
 from partway.actions.recording import reading
 from partway.actions.recording.context import Context, Recorded, decides, record
 from partway.catalogue import shipped
+from partway.catalogue.cards import shipped_cards
 from partway.errors import Hint, Refused
 from partway.ledger import trading
 from partway.ledger.book import Book
 from partway.ledger.events.kinds import Quoted, Traded
 from partway.quantities import MG_PER_KG, kg_per, parse_price, shown
-from partway.reports.what.cards import cards
 from partway.things.buyers import refused_names
 from partway.things.units import MASS_UNITS
 
@@ -54,7 +54,7 @@ def quotes(book: Book, context: Context, buyer: str, given: Sequence[QuoteGiven]
             raise Refused(f"{quote.grade} twice", "one price for each grade and lot", "quotes")
         seen.add((quote.grade, quote.from_mg))
     hazards = [h for quote in heard for h in shipped().grades[quote.grade].hazards]
-    result = QuotesResult(tuple(_tell(book, quote) for quote in heard), cards(hazards))
+    result = QuotesResult(tuple(_tell(book, quote) for quote in heard), shipped_cards(hazards))
     return record(book, context, heard, result)
 
 

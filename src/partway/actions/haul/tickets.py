@@ -16,6 +16,7 @@ from partway.actions.recording.naming import next_name, tell_haul, thing_named
 from partway.actions.recording.questions import Asked
 from partway.actions.recording.words import mass
 from partway.catalogue import shipped
+from partway.catalogue.cards import shipped_cards
 from partway.errors import Hint, Refused
 from partway.ledger import trading
 from partway.ledger.book import Book
@@ -23,7 +24,6 @@ from partway.ledger.events.event import Event
 from partway.ledger.events.kinds import Deduction, Moved, Payload, Ticketed, TicketLine
 from partway.ledger.fold import standing
 from partway.ledger.fold.standing import BinNow
-from partway.reports.what.cards import cards
 from partway.valuing.ticket import amount_off, audit, gap_of, worked_out
 
 AS_PRINTED = (("yes", "the ticket says so: record it as printed"),)
@@ -177,4 +177,4 @@ class LineReader:
 def _tell(book: Book, context: Context, event: Event, buyer: str) -> TicketResult:
     seen = audit(book, event, shipped().grades, context.clock().tzinfo)
     hazards = [h for line in seen.lines for h in shipped().grades[line.grade].hazards]
-    return TicketResult(seen.ticket, buyer, seen.lines, seen.total, seen.gap, cards(hazards))
+    return TicketResult(seen.ticket, buyer, seen.lines, seen.total, seen.gap, shipped_cards(hazards))

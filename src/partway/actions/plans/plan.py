@@ -14,8 +14,9 @@ from partway.planning.instance.build import build
 from partway.planning.instance.frozen import Instance
 from partway.planning.search.search import Found, OnFound, OnProgress, search
 from partway.reports.haul.plan import Plan
-from partway.reports.haul.planned import Solved, report_plan
+from partway.reports.haul.planned import report_plan
 from partway.things.scenario import Scenario
+from partway.valuing.plans.decided import DecidedPlan
 
 LEAST_SECONDS = 0.2
 NO_NEXT_HOUR = "What one more hour would bring was not solved for: there was no time left."
@@ -58,7 +59,7 @@ def plan(
     bench, away = _next_hours(scenario, found, checked, limits, left)
     notes = (*worth_testing(scenario), *_notes(found, limits, bench is None))
     opinions = found.doubts, found.opinions, found.opinion_seconds
-    report = report_plan(Solved(instance, checked, found.bound, bench, away, notes, *opinions))
+    report = report_plan(DecidedPlan(instance, checked, found.bound, bench, away, notes, *opinions))
     return explain(instance, checked, report, WHY_TIMES * limits.seconds, on_step) if why else report
 
 
@@ -68,7 +69,7 @@ def best_so_far(instance: Instance, found: Found, seconds: float) -> Plan:
     stopped = f"Stopped after {seconds:.1f} s; a better plan may exist, by no more than the gap."
     notes = (*worth_testing(instance.scenario), *((stopped,) if _cut_short(found) else ()), NO_NEXT_HOUR)
     opinions = found.doubts, found.opinions, found.opinion_seconds
-    return report_plan(Solved(instance, checked, found.bound, None, None, notes, *opinions))
+    return report_plan(DecidedPlan(instance, checked, found.bound, None, None, notes, *opinions))
 
 
 def _cut_short(found: Found) -> bool:

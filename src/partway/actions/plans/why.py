@@ -12,8 +12,9 @@ from partway.actions.plans.turning import Turning
 from partway.planning.check.verify import Checked
 from partway.planning.decision import Decision
 from partway.planning.instance.frozen import Instance, Lot, Opening, PartSale
-from partway.reports.haul.fates import main_grade, what_becomes_of, where_grade_goes
-from partway.reports.haul.plan import OpenLine, PartLine, Plan, SaleLine, Why
+from partway.reports.haul.plan import Plan
+from partway.reports.haul.plan_lines import OpenLine, PartLine, SaleLine, Why
+from partway.valuing.plans.fates import main_grade, what_becomes_of, where_grade_goes
 
 LEAST_SECONDS = 0.5
 LEAST_KG = 1e-6

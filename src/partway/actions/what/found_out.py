@@ -10,11 +10,11 @@ from partway.actions.recording.context import Context, Recorded, decides, record
 from partway.actions.what.identifying import context_named
 from partway.actions.what.results import IdentifiedResult
 from partway.catalogue import shipped
+from partway.catalogue.cards import shipped_cards
 from partway.identify import read_answers
 from partway.identify.spoken import answer_text
 from partway.ledger.book import Book
 from partway.ledger.events.kinds import Identified, Said
-from partway.reports.what.cards import cards
 
 
 def _key() -> object:
@@ -63,7 +63,7 @@ def confirm(
         identified.count,
         identified.grade,
         sum(confirmed(book, place.id).values()) + identified.count,
-        cards(hazards),
+        shipped_cards(hazards),
     )
     return record(book, context, [identified], result)
 

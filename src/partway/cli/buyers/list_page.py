@@ -6,15 +6,15 @@ import click
 
 from partway.actions.recording.describe import careful
 from partway.catalogue import shipped
+from partway.catalogue.cards import shipped_cards
 from partway.errors import Refused
 from partway.pricelist import Line, answer, preview
-from partway.reports.what.cards import cards
 
 
 def show_cautions(lines: list[Line]) -> None:
     """What can hurt about the grades of a list, before its prices."""
     known = shipped().grades
-    for words in careful(cards(h for line in lines if line.grade for h in known[line.grade].hazards)):
+    for words in careful(shipped_cards(h for line in lines if line.grade for h in known[line.grade].hazards)):
         click.echo(words)
 
 

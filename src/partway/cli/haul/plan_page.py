@@ -11,8 +11,10 @@ from partway.cli.books.conflicts import ALL, mark
 from partway.cli.words import MORE, Words, few, hours, minutes, sentence, times
 from partway.reports.books.conflicts import mark_of
 from partway.reports.haul.doubts import in_short
-from partway.reports.haul.plan import EndLine, Fate, FindLine, OpenLine, Plan, SaleLine, TripLine, Why
+from partway.reports.haul.plan import Plan
+from partway.reports.haul.plan_lines import EndLine, FindLine, OpenLine, SaleLine, TripLine, Why
 from partway.things.scenario import Scenario
+from partway.valuing.plans.facts import Fate
 
 CONDITION = {"yes": "works", "no": "does not work", "unknown": "condition unknown"}
 

@@ -8,9 +8,9 @@ from rich.console import Console
 from rich.padding import Padding
 from rich.text import Text
 
+from partway.catalogue.cards import CautionCard
 from partway.cli.words import minutes, sentence
 from partway.quantities import format_mass_in, format_money, format_price_in
-from partway.reports.haul.plan import CautionLine
 from partway.reports.what.identify import AskLine, BinLine, GuideMatch, GuideReport, Identify, NeverLine
 from partway.things.scenario import MassUnit
 
@@ -138,15 +138,14 @@ def _match(console: Console, match: GuideMatch, names: dict[str, str], sums: Sum
     _line(console, f"spoiled by: {'; '.join(match.spoils)}", by=4)
 
 
-def _first(console: Console, cautions: Sequence[CautionLine], never: Sequence[NeverLine]) -> None:
+def _first(console: Console, cautions: Sequence[CautionCard], never: Sequence[NeverLine]) -> None:
     """What can hurt, and what is never done."""
     console.print(Text("FIRST: WHAT CAN HURT", style="bold"))
     for each in never:
         _line(console, Text.assemble((f"Never {each.what}", "bold"), f": {each.why}."))
     for caution in cautions:
-        more = f" {caution.never[:1].upper()}{caution.never[1:]}." if caution.never else ""
         of = f" ({', '.join(caution.kinds)})"
-        _line(console, Text.assemble((caution.name, "bold"), f"{of}: {caution.first}.{more}"))
+        _line(console, Text.assemble((caution.name, "bold"), f"{of}: {caution.first_and_never}"))
     _line(console, "Check your local code; leave licensed work to those who hold the licence.")
     console.print()
 

@@ -21,7 +21,7 @@ UNITS = {"pounds": 1.0 / LB, "kilograms": LB}
 
 
 @dataclass(frozen=True, slots=True)
-class Typed:
+class TypedPiece:
     """One piece as typed: `mg` None where nothing can be read yet, `wrong` what is wrong with the text.
 
     `expected` is the usual mass of so many of them in kg, None where nobody knows.
@@ -55,7 +55,7 @@ class Weighing:
 
 
 @dataclass(frozen=True, slots=True)
-class Balance:
+class MassBalance:
     """Mass in against mass out. `was_mg` None where the find was never weighed: then nothing can be missing.
 
     `state`: unweighed, empty (nothing typed), closed, within (a gap that counts as loss), missing, over. `gap_mg` is
@@ -86,14 +86,14 @@ class Balance:
 
 
 def balance_typed(
-    was_mg: int | None, typed: Sequence[Typed], residue_mg: int = 0, loss_mg: int = 0, allowed_mg: int = 0
-) -> Balance:
+    was_mg: int | None, typed: Sequence[TypedPiece], residue_mg: int = 0, loss_mg: int = 0, allowed_mg: int = 0
+) -> MassBalance:
     """The balance of what was typed so far; `allowed_mg` is the gap that scale and operations explain."""
     pieces = sum(one.mg or 0 for one in typed if not one.to_residue)
     residue = residue_mg + sum(one.mg or 0 for one in typed if one.to_residue)
     out = pieces + residue + loss_mg
     gap = 0 if was_mg is None else was_mg - out
-    return Balance(
+    return MassBalance(
         rows=tuple(Weighing(t.piece, t.mg, t.wrong, t.expected, _hint(t)) for t in typed),
         was_mg=was_mg,
         pieces_mg=pieces,
@@ -119,7 +119,7 @@ def _state(was_mg: int | None, out: int, gap: int, allowed: int) -> str:
     return "within" if gap <= allowed else "missing"
 
 
-def _hint(typed: Typed) -> Hint | None:
+def _hint(typed: TypedPiece) -> Hint | None:
     """Something to look at again where a mass lies far outside the usual range."""
     if not typed.mg or typed.expected is None or typed.expected.likely <= 0.0:
         return None

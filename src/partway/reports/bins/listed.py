@@ -5,9 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from partway.catalogue import shipped
+from partway.catalogue.cards import CautionCard, card
 from partway.reports.bins.all import BinLine, Bins
-from partway.reports.haul.plan import CautionLine
-from partway.reports.what.cautions import caution_line
 from partway.valuing.lots import AtBuyer
 
 
@@ -59,7 +58,7 @@ class Stock:
     first. `conflict` names the bins whose figures are in doubt.
     """
 
-    cautions: tuple[CautionLine, ...]
+    cautions: tuple[CautionCard, ...]
     on: str
     currency: str
     unit: str
@@ -85,13 +84,12 @@ def listed(bins: Bins, currency: str, unit: str) -> Stock:
     )
 
 
-def _cautions(bins: Bins) -> tuple[CautionLine, ...]:
+def _cautions(bins: Bins) -> tuple[CautionCard, ...]:
     """What can hurt, each once, with the grades in the bins that it comes from."""
     grade_of = {line.bin: line.grade for line in bins.lines}
     cards = shipped().cautions
     return tuple(
-        caution_line(cards, hazard.id, dict.fromkeys(grade_of[name] for name in names))
-        for hazard, names in bins.hazards
+        card(cards, hazard.id, dict.fromkeys(grade_of[name] for name in names)) for hazard, names in bins.hazards
     )
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from partway.reports.what.cards import Card
+from partway.catalogue.cards import CautionCard
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,7 +21,7 @@ class Row:
 class Answer:
     """Cautions come before all else and are never left out; `notes` name defaults that were used, and doubts."""
 
-    cautions: tuple[Card, ...]
+    cautions: tuple[CautionCard, ...]
     verdict: str
     rows: tuple[Row, ...]
     notes: tuple[str, ...]

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from partway.catalogue.cards import shipped_cards
 from partway.formulas import battery, capacitor
 from partway.reports.calculators.answer import Answer, Row, figure
-from partway.reports.what.cards import cards
 
 LETHAL_VOLTS = 450.0  # from here on the card of the high-voltage capacitor
 AFTER = (
@@ -58,7 +58,7 @@ def report_capacitor(farads: float, volts: float, bleeder: float | None, *, meas
     whole = None if bleeder is None else capacitor.discharge_seconds(farads, bleeder, volts, safe)
     wh = battery.capacitor_watt_hours(farads, volts)
     return Capacitor(
-        cautions=cards(["capacitor-short", "hv-capacitor" if volts >= LETHAL_VOLTS else "capacitor", "pcb"]),
+        cautions=shipped_cards(["capacitor-short", "hv-capacitor" if volts >= LETHAL_VOLTS else "capacitor", "pcb"]),
         verdict=_verdict(limits),
         rows=_rows(farads, volts, limits, safe, bleeder, whole, measured=measured),
         notes=(*AFTER, *_transport(wh)),

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from partway.catalogue.cards import shipped_cards
 from partway.formulas.alloys import COVER, Alloy, alloys_left
 from partway.reports.calculators.answer import Answer, Row, figure, give_or_take
 from partway.reports.calculators.own_cautions import DENSITY
-from partway.reports.what.cards import cards
 
 CANNOT = (
     "A density rules out; it does not name. A hollow, plated, clad or mixed piece has one of its own.",
@@ -60,7 +60,7 @@ def report_density(found: Weighed, notes: tuple[str, ...]) -> Density:
     expanded = COVER * found.uncertainty
     left = alloys_left(found.density, found.uncertainty)
     return Density(
-        cautions=cards(DENSITY),
+        cautions=shipped_cards(DENSITY),
         verdict=_verdict(give_or_take(found.density, expanded), left),
         rows=_rows(found, left),
         notes=(*notes, *CANNOT),

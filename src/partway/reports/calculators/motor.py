@@ -5,12 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Literal
 
+from partway.catalogue.cards import shipped_cards
 from partway.formulas import winding
 from partway.formulas.winding import Wound
 from partway.quantities import format_price_in
 from partway.reports.calculators.answer import Answer, Row, figure
 from partway.reports.calculators.own_cautions import MOTOR
-from partway.reports.what.cards import cards
 
 Decision = Literal["open", "leave", "close", "by-the-hour"]
 DOUBTS = (
@@ -70,7 +70,7 @@ def report_motor(told: Told, notes: tuple[str, ...]) -> Motor:
     gains = sorted(winding.gain_of_opening(told.at(share)) for share in (told.share[0], told.share[2]))
     gain = winding.gain_of_opening(it)
     report = Motor(
-        cautions=cards(MOTOR),
+        cautions=shipped_cards(MOTOR),
         verdict="",
         rows=(),
         notes=(*notes, *DOUBTS),

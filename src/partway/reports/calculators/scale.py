@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 
+from partway.catalogue.cards import shipped_cards
 from partway.formulas.scale import Phase, Rule, smallest_lot, tolerance
 from partway.quantities import kg_per, plain_text
 from partway.reports.calculators.answer import Answer, Row, figure
 from partway.reports.calculators.own_cautions import SCALE
-from partway.reports.what.cards import cards
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +53,7 @@ def report_scale(it: Loaded, of: Rule, notes: tuple[str, ...]) -> Scale:
     off, new = (_off(it, of, phase) for phase in (it.phase, "new"))
     smallest = smallest_lot(it.division_kg, it.within, of, it.phase, it.tare_kg)
     return Scale(
-        cautions=cards(SCALE),
+        cautions=shipped_cards(SCALE),
         verdict=_verdict(it, net, off, smallest),
         rows=_rows(it, of, net, off, new, smallest),
         notes=(*notes, *_doubts(it, of)),

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from partway.catalogue.cards import shipped_cards
 from partway.formulas import stripping
 from partway.formulas.stripping import Terms
 from partway.quantities import format_price_in, kg_per
 from partway.reports.calculators.answer import Answer, Row, figure, spread
 from partway.reports.calculators.own_cautions import WIRE
-from partway.reports.what.cards import cards
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,7 +112,7 @@ def report_wire(
     decided = strip_or_sell(best, prices) if best and prices else None
     rows = [*_conductor_rows(conductor), *(_way_row(way) for way in ways), *_money_rows(decided, prices)]
     return Wire(
-        cautions=cards(WIRE),
+        cautions=shipped_cards(WIRE),
         verdict=_verdict(conductor, best, decided, prices),
         rows=tuple(rows),
         notes=notes,

@@ -9,7 +9,7 @@ from partway.things.scenario import Scenario
 
 
 @dataclass(frozen=True)
-class Names:
+class ScenarioNames:
     """Of one scenario."""
 
     scenario: Scenario

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from partway.catalogue import shipped
+from partway.catalogue.cards import CautionCard, cards_by_hazard
 from partway.catalogue.named import hazards_of
 from partway.ledger import trading
 from partway.ledger.balance.sheet import sheet, tips_in
@@ -16,8 +17,6 @@ from partway.ledger.days import days_between
 from partway.ledger.fold import standing
 from partway.ledger.fold.standing import BinNow, FindNow
 from partway.reports.books.conflicts import ConflictLine, report_conflicts
-from partway.reports.haul.plan import CautionLine
-from partway.reports.what.cautions import caution_lines
 from partway.reports.what.place_cards import to_fill_in
 from partway.things.ages import NOTICE_DAYS
 from partway.things.scenario import Scenario
@@ -114,7 +113,7 @@ class Today:
     on: str
     currency: str
     unit: str
-    cautions: tuple[CautionLine, ...]
+    cautions: tuple[CautionCard, ...]
     conflicts: tuple[ConflictLine, ...]
     place_cards: tuple[str, ...]
     waiting: tuple[Waiting, ...]
@@ -156,11 +155,11 @@ def report_today(
     )
 
 
-def _cautions(scenario: Scenario, finds: Iterable[FindNow], bins: Iterable[BinNow]) -> tuple[CautionLine, ...]:
+def _cautions(scenario: Scenario, finds: Iterable[FindNow], bins: Iterable[BinNow]) -> tuple[CautionCard, ...]:
     kinds = {find.kind for find in finds if find.kind in scenario.anatomies}
     by_kind = [(kind, hazards_of(scenario.anatomies[kind], scenario.grades)) for kind in sorted(kinds)]
     grades = {b.grade for b in bins if b.grade in scenario.grades}
-    return caution_lines(scenario, [*by_kind, *((g, scenario.grades[g].hazards) for g in sorted(grades))])
+    return cards_by_hazard(scenario.cautions, [*by_kind, *((g, scenario.grades[g].hazards) for g in sorted(grades))])
 
 
 def _left(book: Book, waiting: Mapping[str, FindNow]) -> list[FindNow]:

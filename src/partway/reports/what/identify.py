@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from partway.reports.haul.plan import CautionLine
+from partway.catalogue.cards import CautionCard
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,7 +117,7 @@ class Identify:
     on: str | None
     mass_kg: float
     wage: float
-    cautions: tuple[CautionLine, ...]
+    cautions: tuple[CautionCard, ...]
     never: tuple[NeverLine, ...]
     answers: tuple[AnswerLine, ...]
     bin: str | None
@@ -159,7 +159,7 @@ class GuideReport:
     guide: str
     name: str
     currency: str | None
-    cautions: tuple[CautionLine, ...]
+    cautions: tuple[CautionCard, ...]
     never: tuple[NeverLine, ...]
     features: tuple[tuple[str, str], ...]
     seen: tuple[str, ...]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from typing import Annotated, Literal
 
 from fastapi import Path, Query
@@ -10,16 +10,17 @@ from fastapi import Path, Query
 from partway.actions.bench import benching
 from partway.actions.curb import curb as look
 from partway.actions.recording.kinds import kind_meant
+from partway.catalogue.cards import CautionCard
 from partway.errors import Refused
 from partway.reports.bench.find import FindAtBench
-from partway.reports.bench.hand import Spread
-from partway.reports.bench.parts import PartLine
-from partway.reports.bench.queue import Puzzle, Queue, Waits
+from partway.reports.bench.queue import Queue
 from partway.reports.bench.steps import BenchStep, Comes
-from partway.reports.bench.values import Valued
+from partway.reports.bench.valued import ValueLine
 from partway.reports.curb.curb import Curb, Ranking
-from partway.reports.haul.plan import CautionLine
 from partway.things.scenario import Works
+from partway.valuing.finds.facts import Span
+from partway.valuing.finds.parts import PartOffer
+from partway.valuing.finds.waiting import Unvalued, WaitingFind
 from partway.web.api.bodies import LINE
 from partway.web.api.reading import AT_NAME, reads
 from partway.web.bench import figures
@@ -43,29 +44,27 @@ class AtBench:
     it as it is.
     """
 
-    waits: Waits
+    waits: WaitingFind
     name: str
     works: Works
     supposed: bool
     wage: float
-    cautions: tuple[CautionLine, ...]
-    value: Valued
-    brings: Spread
-    minutes: Spread
+    cautions: tuple[CautionCard, ...]
+    value: ValueLine
+    brings: Span
+    minutes: Span
     wins: float | None
     steps: tuple[BenchStep, ...]
     left: tuple[Comes, ...]
-    parts: tuple[PartLine, ...]
+    parts: tuple[PartOffer, ...]
     picture: Picture
     notes: tuple[str, ...]
 
     @classmethod
     def of(cls, found: FindAtBench, by: By) -> AtBench:
-        """Without the draws behind the ranges, and with its picture."""
-        names = ("waits", "name", "works", "supposed", "wage", "cautions", "value", "wins", "steps", "left", "parts")
-        same = {name: getattr(found, name) for name in (*names, "notes")}
-        drawn = anatomy_picture(found.working, by)
-        return cls(**same, brings=found.range.brings, minutes=found.range.minutes, picture=drawn)
+        """With its picture."""
+        same = {one.name: getattr(found, one.name) for one in fields(cls) if one.name != "picture"}
+        return cls(**same, picture=anatomy_picture(found.tree, by))
 
 
 @router.get("/curb")
@@ -104,7 +103,7 @@ def at_bench(
     if now.closed:
         raise Refused(f"{now.id}, of which nothing is left", "a find that is still there", "find")
     found = figures.find(desk, now, works)
-    if isinstance(found, Puzzle):
+    if isinstance(found, Unvalued):
         expected = "a kind of the catalogue" if found.why == "kind" else "a find of which it is known what is left"
         raise Refused(f"{now.id}, {found.name}", expected, "find")
     return AtBench.of(found, by)

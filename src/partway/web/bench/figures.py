@@ -5,7 +5,8 @@ from __future__ import annotations
 from partway.actions.bench import benching
 from partway.ledger.fold.standing import FindNow
 from partway.reports.bench.find import FindAtBench
-from partway.reports.bench.queue import Puzzle, Queue
+from partway.reports.bench.queue import Queue
+from partway.valuing.finds.waiting import Unvalued
 from partway.web.cache import cached
 from partway.web.desk import Desk
 
@@ -17,7 +18,7 @@ def queue(desk: Desk, hours: float | None) -> Queue:
 
 
 @cached
-def find(desk: Desk, now: FindNow, works: str | None) -> FindAtBench | Puzzle:
+def find(desk: Desk, now: FindNow, works: str | None) -> FindAtBench | Unvalued:
     """One find at the bench, as if it were in another condition where `works` says so. Raises Refused."""
     return benching.at_bench(desk.book, desk.prices, now, works)
 

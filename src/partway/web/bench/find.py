@@ -2,24 +2,23 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from typing import ClassVar, cast, get_args
 
 from fastapi import APIRouter
 from fastapi.responses import Response
 
 from partway.catalogue import shipped
+from partway.catalogue.cards import CautionCard, cards_by_hazard
 from partway.catalogue.named import hazards_of
 from partway.errors import Refused
 from partway.ledger.fold import standing
 from partway.ledger.fold.standing import FindNow
-from partway.reports.bench.balance_typed import Balance
+from partway.reports.bench.balance_typed import MassBalance
 from partway.reports.bench.find import FindAtBench
-from partway.reports.bench.queue import Puzzle
-from partway.reports.bench.steps_rows import Row, weighing_rows
+from partway.reports.bench.steps_rows import PieceRow, weighing_rows
 from partway.reports.books.conflicts import ConflictLine
-from partway.reports.haul.plan import CautionLine
-from partway.reports.what.cautions import caution_lines
+from partway.valuing.finds.waiting import Unvalued
 from partway.web.bench import figures
 from partway.web.bench.forms import DiscardBlank, Opening, SellBlank, TestBlank, WeighBlank, opening_of
 from partway.web.blanks import Typed
@@ -41,7 +40,7 @@ class Blanks:
     weigh: WeighBlank | None = None
     sell: SellBlank | None = None
     discard: DiscardBlank | None = None
-    balance: Balance | None = None
+    balance: MassBalance | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -60,14 +59,14 @@ class FindPage(Page):
     picture: Picture | None
     unknown: str
     by: By
-    cautions: tuple[CautionLine, ...]
-    others: tuple[CautionLine, ...]
+    cautions: tuple[CautionCard, ...]
+    others: tuple[CautionCard, ...]
     opening: Opening
     test: TestBlank
     weigh: WeighBlank
     sell: SellBlank
     discard: DiscardBlank
-    balance: Balance | None
+    balance: MassBalance | None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -106,7 +105,7 @@ def page_of(desk: Desk, find_id: str, blanks: Blanks | None = None) -> FindPage 
         find=now,
         conflicts=desk.conflicts_of(f"find:{now.id}"),
         here=here,
-        picture=anatomy_picture(here.working, by) if here else None,
+        picture=anatomy_picture(here.tree, by) if here else None,
         unknown=unknown,
         by=by,
         cautions=own,
@@ -126,7 +125,7 @@ def _reckoned(desk: Desk, now: FindNow, works: str) -> tuple[FindAtBench | None,
         found = figures.find(desk, now, supposed)
     except Refused:
         return None, "currency"
-    return (None, found.why) if isinstance(found, Puzzle) else (found, "")
+    return (None, found.why) if isinstance(found, Unvalued) else (found, "")
 
 
 def here_of(desk: Desk, now: FindNow) -> FindAtBench | None:
@@ -134,7 +133,7 @@ def here_of(desk: Desk, now: FindNow) -> FindAtBench | None:
     return _reckoned(desk, now, "")[0]
 
 
-def rows_of(desk: Desk, now: FindNow, here: FindAtBench | None) -> tuple[Row, ...]:
+def rows_of(desk: Desk, now: FindNow, here: FindAtBench | None) -> tuple[PieceRow, ...]:
     """The rows to weigh its pieces in; none for a kind that is not in the catalogue."""
     if now.kind not in shipped().kinds:
         return ()
@@ -154,15 +153,14 @@ def fresh_opening(desk: Desk, now: FindNow, here: FindAtBench | None, typed: Typ
 
 def _cautions(
     desk: Desk, now: FindNow, here: FindAtBench | None
-) -> tuple[tuple[CautionLine, ...], tuple[CautionLine, ...]]:
+) -> tuple[tuple[CautionCard, ...], tuple[CautionCard, ...]]:
     """The cards of its kind, and those of all that it may come to: what is done first, then what could be."""
     if now.kind not in shipped().kinds:
         return (), ()
     anatomy = shipped().anatomy(now.kind)
     hazards = [*(card.id for card in (here.cautions if here else ())), *hazards_of(anatomy, shipped().grades)]
-    scenario = replace(desk.prices, cautions=shipped().cautions)
-    own = caution_lines(scenario, [(now.kind, anatomy.cautions)])
-    return own, caution_lines(scenario, [(now.kind, [h for h in hazards if h not in anatomy.cautions])])
+    known, others = shipped().cautions, [h for h in hazards if h not in anatomy.cautions]
+    return cards_by_hazard(known, [(now.kind, anatomy.cautions)]), cards_by_hazard(known, [(now.kind, others)])
 
 
 def _pieces(now: FindNow) -> list[tuple[str, str]]:

@@ -8,7 +8,7 @@ from typing import Any
 
 from partway.actions.bench.pieces import PieceGiven
 from partway.reports.bench.steps import BenchStep
-from partway.reports.bench.steps_rows import Place, Row
+from partway.reports.bench.steps_rows import PiecePlace, PieceRow
 from partway.things.anatomy import Operation
 from partway.web.blanks import Blank, Choice, Line, Tick, Typed
 
@@ -60,7 +60,7 @@ class OpenBlank(Blank):
 class WeighRow:
     """One piece of an opening: its row and its fields."""
 
-    row: Row
+    row: PieceRow
     mass: Line
     count: Line
     place: Choice
@@ -100,7 +100,7 @@ def _mass(piece: str) -> str:
 
 
 def opening_of(
-    rows: Sequence[Row], steps: Sequence[BenchStep], others: Sequence[Operation], typed: Typed | None = None
+    rows: Sequence[PieceRow], steps: Sequence[BenchStep], others: Sequence[Operation], typed: Typed | None = None
 ) -> Opening:
     """The form for these rows and steps, as typed or fresh: all steps ticked, every piece where it sells best."""
     fields: dict[str, Any] = {}
@@ -125,12 +125,12 @@ def opening_of(
     )
 
 
-def value_of(place: Place) -> str:
+def value_of(place: PiecePlace) -> str:
     """A place as the form sends it."""
     return f"{place.grade}@{place.bin}" if place.bin else place.grade
 
 
-def _label(place: Place) -> str:
+def _label(place: PiecePlace) -> str:
     if not place.bin:
         return place.name if place.grade == "residue" else f"{place.name}, a new bin"
     return place.name if place.bin == place.grade else f"{place.name}, bin {place.bin}"

@@ -15,7 +15,7 @@ from partway.actions.bench.pieces import PieceGiven
 from partway.errors import Refused
 from partway.ledger.fold import standing
 from partway.ledger.fold.standing import FindNow
-from partway.reports.bench.balance_typed import Balance
+from partway.reports.bench.balance_typed import MassBalance
 from partway.web.bench.find import Blanks, find_now, fresh_opening, here_of, page_of
 from partway.web.bench.forms import Opening, WeighRow, given
 from partway.web.desk import At, Desk
@@ -30,7 +30,7 @@ class BalancePage(Page):
     """The balance alone, to be put into the page while somebody types."""
 
     template: ClassVar[str] = "bench/balance.html"
-    balance: Balance
+    balance: MassBalance
     opening: Opening
 
 
@@ -65,7 +65,7 @@ def _pieces(desk: Desk, now: FindNow, opening: Opening) -> list[PieceGiven]:
     return [given(row, _count(row, usual)) for row in opening.weighed]
 
 
-def _balance(desk: Desk, now: FindNow, opening: Opening) -> Balance:
+def _balance(desk: Desk, now: FindNow, opening: Opening) -> MassBalance:
     """As far as it can be read; a count that cannot be is taken as the usual one until it is saved."""
     try:
         pieces = _pieces(desk, now, opening)

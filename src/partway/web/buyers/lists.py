@@ -11,13 +11,13 @@ from fastapi.responses import Response
 
 from partway.actions.buyers.price_lists import read_list, save_list
 from partway.catalogue import shipped
+from partway.catalogue.cards import CautionCard, cards_of_grades
 from partway.errors import Refused
 from partway.ledger.events.kinds import Traded
 from partway.pricelist import Line as Said
 from partway.pricelist import Row, all_understood, answer, preview
 from partway.pricelist.lines import Choice as Answer
 from partway.reports.buyers.sheet import hazard_name
-from partway.reports.what.cards import Card, cards_of_grades
 from partway.web.blanks import Blank, Line, Tick, Words
 from partway.web.buyers.one import known_buyer
 from partway.web.desk import At, Desk
@@ -71,7 +71,7 @@ class ListPage(Page):
     of: Traded
     form: ListBlank
     lines: tuple[ListLine, ...] = ()
-    cautions: tuple[Card, ...] = ()
+    cautions: tuple[CautionCard, ...] = ()
     given: tuple[str, ...] = ()
     ready: bool = False
 

@@ -10,11 +10,11 @@ from fastapi.responses import Response
 
 from partway.actions.buyers.buyers import buyer
 from partway.actions.buyers.quoting import quote
+from partway.catalogue.cards import CautionCard, cards_of_grades
 from partway.errors import Refused
 from partway.ledger.events.kinds import Traded
 from partway.reports.books.conflicts import ConflictLine
 from partway.reports.buyers import one as report
-from partway.reports.what.cards import Card, cards_of_grades
 from partway.things.buyers import buyer_name
 from partway.things.units import MASS_UNITS
 from partway.web.bins.page import grade_names
@@ -54,7 +54,7 @@ class BuyerPage(Page):
     template: ClassVar[str] = "buyers/buyer.html"
     place: ClassVar[str] = "buyers"
     styles: ClassVar[tuple[str, ...]] = ("buyers.css",)
-    cautions: tuple[Card, ...]
+    cautions: tuple[CautionCard, ...]
     buyer: report.OneBuyer
     conflicts: tuple[ConflictLine, ...]
     doubts: dict[str, tuple[str, ...]]

@@ -8,8 +8,8 @@ from typing import ClassVar
 from fastapi import APIRouter
 from fastapi.responses import Response
 
+from partway.catalogue.cards import CautionCard, cards_of_grades
 from partway.reports.buyers.sheet import PriceSheet
-from partway.reports.what.cards import Card, cards_of_grades
 from partway.web.buyers import figures
 from partway.web.desk import At
 from partway.web.pages import Page, render
@@ -25,7 +25,7 @@ class SheetPage(Page):
     template: ClassVar[str] = "buyers/sheet.html"
     place: ClassVar[str] = "buyers"
     styles: ClassVar[tuple[str, ...]] = ("buyers.css",)
-    cautions: tuple[Card, ...]
+    cautions: tuple[CautionCard, ...]
     prices: PriceSheet
     family: str
 

@@ -14,7 +14,7 @@ from partway.actions.recording.describe import clock_said, describe
 from partway.errors import Refused
 from partway.quantities import shown
 from partway.reports.curb.curb import Curb, Ranking, RankLine
-from partway.reports.curb.names import LONGEST, Match, find_kinds, kind_called, named
+from partway.reports.curb.names import LONGEST, KindMatch, find_kinds, kind_called, named
 from partway.things.scenario import Works
 from partway.web.blanks import Blank, Line
 from partway.web.curb import figures
@@ -33,7 +33,7 @@ class FoundPage(Page):
 
     template: ClassVar[str] = "curb/found.html"
     typed: str
-    matches: tuple[Match, ...]
+    matches: tuple[KindMatch, ...]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -46,7 +46,7 @@ class CurbPage(Page):
     scripts: ClassVar[tuple[str, ...]] = ("curb.js",)
     typed: str
     longest: int
-    matches: tuple[Match, ...]
+    matches: tuple[KindMatch, ...]
     recent: tuple[tuple[str, str], ...]
     ranking: Ranking
     by: str

@@ -14,7 +14,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from partway.planning.tours.roads import EARTH_RADIUS_KM, HOME, great_circle_km
-from partway.reports.haul.plan import Plan, TripLine
+from partway.reports.haul.plan import Plan
+from partway.reports.haul.plan_lines import TripLine
 from partway.things.buyers import buyer_name
 from partway.things.scenario import Buyer, Point, Scenario
 from partway.web.drawings.map_labels import Label, Marked, place_labels

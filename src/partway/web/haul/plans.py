@@ -11,12 +11,14 @@ from fastapi.responses import JSONResponse, Response
 from partway.actions.haul.start_haul import accept
 from partway.actions.plans.jobs import JobNow
 from partway.actions.plans.what_if import Asked, Given, what_if
+from partway.catalogue.cards import CautionCard
 from partway.errors import Refused
 from partway.ledger import trading
-from partway.reports.haul.changes import Changes, changes
+from partway.reports.haul.changes import PlanChanges, changes
 from partway.reports.haul.doubts import in_full
 from partway.reports.haul.load_sheet import LoadSheet, load_sheet
-from partway.reports.haul.plan import CautionLine, OpenLine, PartLine, Plan, SaleLine, Why
+from partway.reports.haul.plan import Plan
+from partway.reports.haul.plan_lines import OpenLine, PartLine, SaleLine, Why
 from partway.things.scenario import Scenario
 from partway.web.blanks import Blank
 from partway.web.desk import At, Desk
@@ -69,8 +71,8 @@ class PlanPage(Page):
     plan: Plan
     names: PlanNames
     stale: bool
-    loud: tuple[CautionLine, ...]
-    quiet: tuple[CautionLine, ...]
+    loud: tuple[CautionCard, ...]
+    quiet: tuple[CautionCard, ...]
     doubts: tuple[str, ...]
     map: RouteMap | None
     sheets: tuple[LoadSheet, ...]
@@ -106,7 +108,7 @@ class IfPage(Page):
     problem: str
     other: JobNow | None
     said: dict[str, str]
-    found: Changes | None
+    found: PlanChanges | None
 
 
 @router.get("/haul/plan/{job}")

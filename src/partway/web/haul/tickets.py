@@ -14,10 +14,10 @@ from partway.actions.haul import hauls
 from partway.actions.haul.tickets import ticket
 from partway.actions.recording.describe import careful, clock_said
 from partway.catalogue import shipped
+from partway.catalogue.cards import CautionCard, cards_of_grades
 from partway.quantities import shown
 from partway.reports.haul.expected_ticket import ExpectedLine, HaulSheet, StopNow
 from partway.reports.haul.ticket_words import WORDS
-from partway.reports.what.cards import Card, cards_of_grades
 from partway.valuing.ticket import What
 from partway.web.blanks import Blank, Line, Typed
 from partway.web.desk import At, Desk
@@ -58,7 +58,7 @@ class HaulPage(Page):
     sheet: HaulSheet
     doubts: dict[What, str]
     paying: dict[str, PaidBlank]
-    cautions: dict[str, tuple[Card, ...]]
+    cautions: dict[str, tuple[CautionCard, ...]]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -81,7 +81,7 @@ class TicketPage(Page):
     styles: ClassVar[tuple[str, ...]] = ("haul.css",)
     haul: str
     stop: StopNow
-    cautions: tuple[Card, ...]
+    cautions: tuple[CautionCard, ...]
     blank: TicketBlank
     rows: tuple[tuple[int, ExpectedLine | None], ...]
     grades: tuple[tuple[str, str], ...]
@@ -201,7 +201,7 @@ def _haul_page(desk: Desk, haul: str, given: dict[str, PaidBlank] | None = None)
     )
 
 
-def _cautions(stop: StopNow) -> tuple[Card, ...]:
+def _cautions(stop: StopNow) -> tuple[CautionCard, ...]:
     """What can hurt of all that is handed over there, or was."""
     return cards_of_grades(
         [*(line.grade for line in stop.lines), *(line.grade for t in stop.tickets for line in t.lines)]

@@ -9,7 +9,7 @@ from fastapi import APIRouter
 from fastapi.responses import Response
 
 from partway.actions.demo import demo_months
-from partway.reports.haul.plan import CautionLine
+from partway.catalogue.cards import CautionCard
 from partway.reports.home.firststeps import FirstStep, FirstSteps, first_steps
 from partway.reports.home.today import Today
 from partway.things.buyers import buyer_name
@@ -34,8 +34,8 @@ class TodayPage(Page):
     template: ClassVar[str] = "home/today.html"
     styles: ClassVar[tuple[str, ...]] = ("curb.css",)
     today: Today
-    loud: tuple[CautionLine, ...]
-    quiet: tuple[CautionLine, ...]
+    loud: tuple[CautionCard, ...]
+    quiet: tuple[CautionCard, ...]
     names: dict[str, str]
     few: int
     todo: tuple[FirstStep, ...]

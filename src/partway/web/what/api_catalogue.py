@@ -10,7 +10,7 @@ from fastapi import Path, Query
 from partway.actions.home.settings import SETTINGS
 from partway.catalogue import shipped
 from partway.ledger.fold import standing
-from partway.reports.what.caution_cards import CautionCard, report_caution
+from partway.reports.what.caution_cards import CautionReport, report_caution
 from partway.storage.scenario.scenario import scenario_schema
 from partway.storage.schemas import report_schema
 from partway.things.anatomy import Anatomy
@@ -78,7 +78,7 @@ def cautions() -> tuple[Caution, ...]:
 
 
 @router.get("/cautions/{caution}", responses=AT_NAME)
-def one_caution(caution: OneCaution) -> CautionCard:
+def one_caution(caution: OneCaution) -> CautionReport:
     """One hazard, and every kind, piece, operation, grade and calculator in which it comes up."""
     return report_caution(named(shipped().cautions, caution, "caution").id)
 

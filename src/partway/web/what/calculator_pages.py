@@ -10,11 +10,11 @@ from urllib.parse import urlencode
 from fastapi import APIRouter
 from fastapi.responses import Response
 
+from partway.catalogue.cards import CautionCard, shipped_cards
 from partway.errors import Refused
 from partway.reports.calculators.answer import Answer
 from partway.reports.calculators.density import Density
 from partway.reports.calculators.own_cautions import COMMANDS
-from partway.reports.what.cards import Card, cards
 from partway.web.blanks import Blank, Typed
 from partway.web.desk import At, Desk
 from partway.web.pages import Page, render
@@ -32,7 +32,7 @@ class CalculatorPage(Page):
     place: ClassVar[str] = "what"
     styles: ClassVar[tuple[str, ...]] = ("what.css",)
     of: Calculator
-    cautions: tuple[Card, ...]
+    cautions: tuple[CautionCard, ...]
     answer: Answer | None
     form: Blank
     filled: Filled
@@ -49,7 +49,7 @@ def _page(desk: Desk, of: Calculator) -> tuple[CalculatorPage, int]:
     page = CalculatorPage(
         title=of.title,
         of=of,
-        cautions=answer.cautions if answer else cards(COMMANDS[of.name]),
+        cautions=answer.cautions if answer else shipped_cards(COMMANDS[of.name]),
         answer=answer,
         form=form,
         filled=filled,

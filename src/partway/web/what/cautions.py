@@ -9,9 +9,9 @@ from fastapi import APIRouter
 from fastapi.responses import Response
 
 from partway.catalogue import shipped
+from partway.catalogue.cards import CautionCard
 from partway.quantities import shown
-from partway.reports.what.cards import Card
-from partway.reports.what.caution_cards import CautionCard, all_cards, report_caution
+from partway.reports.what.caution_cards import CautionReport, all_cards, report_caution
 from partway.web.desk import At
 from partway.web.pages import Page, render
 from partway.web.serving.failures import NotHere
@@ -27,7 +27,7 @@ class CardsPage(Page):
     template: ClassVar[str] = "cautions/all.html"
     place: ClassVar[str] = "what"
     styles: ClassVar[tuple[str, ...]] = ("what.css",)
-    cards: tuple[Card, ...]
+    cards: tuple[CautionCard, ...]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -37,7 +37,7 @@ class CardPage(Page):
     template: ClassVar[str] = "cautions/card.html"
     place: ClassVar[str] = "what"
     styles: ClassVar[tuple[str, ...]] = ("what.css",)
-    it: CautionCard
+    it: CautionReport
     calculators: tuple[tuple[str, str], ...]
 
 

@@ -123,3 +123,33 @@ class Worth:
         """Bench hours of one run and of what this decision does with its pieces afterwards."""
         opening = self.instance.openings[o]
         return opening.hours + sum(count * hours[child] for child, count in opening.gives)
+
+    def gain(self, o: int) -> float:
+        """What one run of an opening brings above the best without it."""
+        return self.opened(o, self.of_node) - self.unopened(self.instance.openings[o].node)
+
+    def per_hour(self, o: int) -> float | None:
+        """Money per bench hour behind that, the wage not taken off; None where it takes no time."""
+        hours = self.hours_of(o, self.hours_below)
+        return self.gain(o) / hours + self.instance.scenario.hours.wage if hours > 0 else None
+
+    @cached_property
+    def by_find(self) -> tuple[tuple[int, ...], ...]:
+        """Openings that are run: best money per hour first, find by find, those of one find in working order."""
+        groups: dict[int, list[int]] = {}
+        for o in self._working_order():
+            groups.setdefault(self.instance.openings[o].group, []).append(o)
+        return tuple(map(tuple, sorted(groups.values(), key=lambda group: -(self.per_hour(group[0]) or 0.0))))
+
+    def _working_order(self) -> list[int]:
+        used = [o for o, times in enumerate(self.decision.opened) if times]
+        depth = {n: 0 for n, node in enumerate(self.instance.nodes) if node.found}
+        waiting = list(depth)
+        while waiting:
+            n = waiting.pop(0)
+            for o in self.instance.openings_of[n]:
+                for child, _ in self.instance.openings[o].gives:
+                    if depth.get(child, -1) < depth[n] + 1:
+                        depth[child] = depth[n] + 1
+                        waiting.append(child)
+        return sorted(used, key=lambda o: (depth[self.instance.openings[o].node], o))

@@ -7,8 +7,8 @@ from collections.abc import Iterable
 from partway.planning.decision import Decision
 from partway.planning.instance.blocks import downgraded_kg
 from partway.planning.instance.frozen import Instance
-from partway.reports.haul.plan import Fate
-from partway.valuing.decision import Worth
+from partway.valuing.plans.decision import Worth
+from partway.valuing.plans.facts import Fate
 
 
 def where_grade_goes(instance: Instance, decision: Decision, grade: str) -> tuple[Fate, ...]:

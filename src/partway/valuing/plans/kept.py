@@ -1,4 +1,4 @@
-"""Why something is kept: the fact behind it, as data. `reason_words` puts it into words."""
+"""Why a plan keeps something: the fact behind it, as data; who shows it puts it into words."""
 
 from __future__ import annotations
 
@@ -8,7 +8,8 @@ from partway.planning.instance.blocks import is_whole, large_enough
 from partway.planning.instance.frozen import Instance
 from partway.planning.instance.market import LotOffer, Offer, lot_offers
 from partway.planning.model.milp import MAIL
-from partway.reports.haul.plan import Reason
+from partway.valuing.plans.facts import Reason
+from partway.valuing.plans.trips import load_of
 
 FULL = 0.995
 ROOM = 1e-6  # kg
@@ -99,11 +100,10 @@ def _full(instance: Instance, decision: Decision, offer: Offer | LotOffer) -> Re
     if vehicle is None or _is_posted(instance, offer.buyer):
         return None
     for k, tour in enumerate(decision.tours):
-        load = [(i, kg) for (i, _, trip), kg in decision.lots.items() if trip == k]
-        if tour and sum(kg for _, kg in load) >= FULL * vehicle.payload_kg:
+        load = load_of(instance, decision, k)
+        if tour and load.kg >= FULL * vehicle.payload_kg:
             return Reason("payload-full")
-        litres = sum(kg * instance.litres_per_kg[instance.lots[i].grade] for i, kg in load)
-        if tour and vehicle.volume_l is not None and litres >= FULL * vehicle.volume_l:
+        if tour and vehicle.volume_l is not None and load.litres >= FULL * vehicle.volume_l:
             return Reason("vehicle-full")
     return None
 
@@ -149,10 +149,9 @@ def _has_room(instance: Instance, decision: Decision, buyer: str, kg: float, lit
     for k, tour in enumerate(decision.tours):
         if tour is None or not stops & set(tour.stops):
             continue
-        load = [(i, lot) for (i, _, trip), lot in decision.lots.items() if trip == k]
-        full_kg = sum(lot for _, lot in load) + kg
-        full_litres = sum(lot * instance.litres_per_kg[instance.lots[i].grade] for i, lot in load) + litres
-        if full_kg <= vehicle.payload_kg and (vehicle.volume_l is None or full_litres <= vehicle.volume_l):
+        load = load_of(instance, decision, k)
+        fits = vehicle.volume_l is None or load.litres + litres <= vehicle.volume_l
+        if fits and load.kg + kg <= vehicle.payload_kg:
             return True
     return False
 

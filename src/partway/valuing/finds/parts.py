@@ -7,12 +7,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from partway.reports.bench.hand import InHand
 from partway.things.estimate import Estimate
+from partway.valuing.finds.hand import ValuedHolding
 
 
 @dataclass(frozen=True, slots=True)
-class PartLine:
+class PartOffer:
     """One part. `price` is what somebody pays, None where it is counted in copper that nobody quotes.
 
     `brings` is expected of each: sold with its chance, fee and postage off, else kept. `otherwise` is what the piece
@@ -40,13 +40,13 @@ class PartLine:
     after: str
 
 
-def parts_to_sell(here: InHand, if_works: InHand) -> tuple[PartLine, ...]:
+def parts_to_sell(here: ValuedHolding, if_works: ValuedHolding) -> tuple[PartOffer, ...]:
     """Every part of a hand, the best hour first; `if_works` is the same hand known to work."""
     lines = [_line(here, if_works, node, count, p) for node, count, p in _offers(if_works)]
     return tuple(sorted(lines, key=lambda line: (not line.allowed, -(line.per_hour or 0.0), line.name)))
 
 
-def _offers(hand: InHand) -> Iterator[tuple[int, int, int]]:
+def _offers(hand: ValuedHolding) -> Iterator[tuple[int, int, int]]:
     """(node, most that there could be, part sale) of a hand."""
     instance = hand.find.instance
     for node, count in _reachable(hand).items():
@@ -54,7 +54,7 @@ def _offers(hand: InHand) -> Iterator[tuple[int, int, int]]:
             yield node, count, p
 
 
-def _reachable(hand: InHand) -> dict[int, int]:
+def _reachable(hand: ValuedHolding) -> dict[int, int]:
     """Every piece that some way of opening comes by, with the most of it."""
     instance = hand.find.instance
     counts: dict[int, int] = {}
@@ -71,20 +71,20 @@ def _reachable(hand: InHand) -> dict[int, int]:
     return counts
 
 
-def _line(here: InHand, if_works: InHand, node: int, count: int, p: int) -> PartLine:
+def _line(here: ValuedHolding, if_works: ValuedHolding, node: int, count: int, p: int) -> PartOffer:
     instance = if_works.find.instance
     sale = instance.part_sales[p]
     part, piece = sale.part, instance.nodes[node].piece
     root = if_works.roots[0][0]
     mine = here.roots[0][0] + node - root  # both lie piece by piece
     here_sales = [here.find.instance.part_sales[q].part for q in here.find.instance.parts_of[mine]]
-    brings, otherwise = sale.income + sale.unsold_value, _otherwise(here, mine)
+    brings, otherwise = sale.income + sale.unsold_value, here.as_it_is(mine)[1]
     option = here.find.values.best(mine)
     chosen = mine in here.counts and option.sort == "part" and here.find.instance.part_sales[option.number].part == part
-    return PartLine(
+    return PartOffer(
         piece=piece.id,
         name=part.name or piece.name,
-        of=here.anatomy.name if piece is here.anatomy.whole else piece.name,
+        of=here.find.name(mine),
         count=count,
         price=part.price.scaled(sale.unit),
         fee=part.fee,
@@ -103,12 +103,7 @@ def _line(here: InHand, if_works: InHand, node: int, count: int, p: int) -> Part
     )
 
 
-def _otherwise(here: InHand, node: int) -> float:
-    """The best of a piece without selling it as a part and without opening it."""
-    return here.as_it_is(node)[1]
-
-
-def _after(here: InHand, node: int) -> str:
+def _after(here: ValuedHolding, node: int) -> str:
     instance = here.find.instance
     if any(root == node for root, _ in here.roots):
         return ""

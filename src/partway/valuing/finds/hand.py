@@ -3,23 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
 
 from partway.planning.depth.dynamic import Draws, Option
 from partway.planning.depth.spread import drawn_terms
-from partway.reports.bench.depths import Opened
 from partway.things.anatomy import Anatomy
-from partway.things.scenario import Scenario, Works
+from partway.things.scenario import Works
+from partway.valuing.finds.facts import Span
+from partway.valuing.finds.opened import Solved
 
 LOW, HIGH = 10.0, 90.0  # of 100 seeded draws
 SHUT = ("keep", "grade")  # what takes no time at the bench
 
 
 @dataclass(frozen=True, slots=True)
-class Hand:
+class Holding:
     """What is in hand: (piece, count). `mass_kg` is what the whole weighs or weighed, None where nobody knows."""
 
     kind: str
@@ -28,26 +29,17 @@ class Hand:
     pieces: tuple[tuple[str, int], ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Spread:
-    """An expected value; 8 of 10 seeded draws lie from `low` to `high`."""
-
-    low: float
-    expected: float
-    high: float
-
-
 @dataclass(frozen=True)
-class InHand:
-    """A hand in a solved instance; `roots` are its pieces as (node, count)."""
+class ValuedHolding:
+    """A holding in a solved instance; `roots` are its pieces as (node, count)."""
 
-    find: Opened
+    find: Solved
     roots: tuple[tuple[int, int], ...]
 
     @property
     def anatomy(self) -> Anatomy:
         """How its kind comes apart."""
-        return self.find.instance.groups[self.find.instance.nodes[self.roots[0][0]].group].anatomy
+        return self.find.anatomy(self.roots[0][0])
 
     @cached_property
     def counts(self) -> dict[int, int]:
@@ -65,6 +57,11 @@ class InHand:
         return sum(count * self.gross(node) for node, count in self.roots)
 
     @property
+    def net(self) -> float:
+        """The same with the hours at the bench paid at the wage."""
+        return self.brings - self.find.wage * self.hours
+
+    @property
     def shut(self) -> float:
         """Money without an hour at the bench: everything sold or kept as it is."""
         return sum(count * self.as_it_is(node)[1] for node, count in self.roots)
@@ -73,6 +70,11 @@ class InHand:
     def per_hour(self) -> float | None:
         """What a bench hour adds to leaving all of it as it is; None where there is nothing to do."""
         return (self.brings - self.shut) / self.hours if self.hours > 0.0 else None
+
+    @property
+    def heaviest(self) -> int:
+        """The heaviest piece in hand."""
+        return max((node for node, _ in self.roots), key=lambda n: self.find.instance.nodes[n].kg)
 
     def gross(self, node: int) -> float:
         """What one piece brings in the end, hours not taken off."""
@@ -84,13 +86,6 @@ class InHand:
         worths = [self.find.option(o, node) for o in options]
         best = int(np.argmax(worths))
         return options[best], worths[best]
-
-    def words(self, option: Option, node: int) -> str:
-        """An option as people say it, its grade by name."""
-        if option.sort != "grade":
-            return self.find.words(option, node)
-        instance = self.find.instance
-        return f"sell as {spoken(instance.scenario, instance.grades[instance.grade_sales[option.number].grade])}"
 
     def runs(self) -> Iterator[tuple[int, int]]:
         """(opening, times) of the best choices, what is opened first before what comes out of it."""
@@ -106,24 +101,17 @@ class InHand:
     def draws(self) -> Draws:
         """Seeded draws of money (row 0) and hours (row 1) with the choices held."""
         instance, values = self.find.instance, self.find.values
-        terms = replace(drawn_terms(instance), wage=0.0)
-        money = self.find.programme.followed(values, terms)
+        terms = drawn_terms(instance, self.find.draws)
         hours = [times * terms.hours[o] for o, times in self.runs()]
         for node, count in self.ends():
             option = values.best(node)
             if option.sort == "part":
-                hours.append(np.full(terms.size.shape[1], count * instance.part_sales[option.number].hours))
-        total = sum(hours, np.zeros(terms.size.shape[1]))
-        return np.array([sum(count * money[node] for node, count in self.roots), total])
+                hours.append(np.full(self.find.draws, count * instance.part_sales[option.number].hours))
+        money = sum((count * self.find.drawn[node] for node, count in self.roots), np.zeros(self.find.draws))
+        return np.array([money, sum(hours, np.zeros(self.find.draws))])
 
 
-def spread_of(draws: Draws, expected: float) -> Spread:
-    """The spread of some draws around what is expected."""
+def span_of(draws: Draws, expected: float) -> Span:
+    """The range of some draws around what is expected."""
     low, high = np.percentile(draws, [LOW, HIGH])
-    return Spread(float(low), expected, float(high))
-
-
-def spoken(scenario: Scenario, grade: str) -> str:
-    """The name of a grade within a sentence: "light iron", "No. 2 copper", "ABS and polystyrene, sorted"."""
-    name = scenario.grades[grade].name
-    return name[0].lower() + name[1:] if name[1:2].islower() and not name.startswith("No.") else name
+    return Span(float(low), expected, float(high))
