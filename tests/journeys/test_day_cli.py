@@ -13,7 +13,7 @@ from typing import Any
 import pytest
 
 from partway.cli.app import run
-from partway.cli.desk import Desk
+from partway.cli.context import CommandContext
 from partway.ledger.balance.sheet import sheet
 from partway.storage.workspace import open_workspace
 
@@ -29,7 +29,7 @@ class Shell:
 
     def __call__(self, *arguments: str, typed: str | None = None) -> Said:
         self.patch.setattr(sys, "stdin", io.StringIO(typed or ""))
-        self.patch.setattr(Desk, "may_ask", property(lambda desk: typed is not None and not desk.yes))
+        self.patch.setattr(CommandContext, "may_ask", property(lambda ctx: typed is not None and not ctx.yes))
         with pytest.raises(SystemExit) as left:
             run(list(arguments))
         out, err = self.capsys.readouterr()

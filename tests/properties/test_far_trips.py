@@ -23,7 +23,7 @@ from partway.planning.check.verify import verify
 from partway.planning.decision import Decision
 from partway.planning.instance.build import build
 from partway.planning.instance.frozen import Instance
-from partway.planning.search.search import Found, search
+from partway.planning.search.search import SearchFound, search
 from partway.reports.haul import doubts
 from partway.things.estimate import Estimate
 from partway.things.material import Grade
@@ -56,7 +56,7 @@ def with_trips(scenario: Scenario, trips: int, away: float) -> Scenario:
     return dataclasses.replace(scenario, hours=dataclasses.replace(scenario.hours, trips=trips, away=away))
 
 
-def drives(found: Found) -> bool:
+def drives(found: SearchFound) -> bool:
     """Whether any trip is made."""
     return any(found.decision.tours)
 

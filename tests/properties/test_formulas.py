@@ -184,7 +184,7 @@ def test_the_smallest_lot_is_the_smallest(of: Rule, share: float, tare: float) -
 # --- break-evens ---------------------------------------------------------------------------------
 
 terms = st.builds(
-    stripping.Terms,
+    stripping.StrippingTerms,
     recovery=st.floats(0.1, 0.95),
     bare=st.floats(0.5, 15.0),
     insulated=st.floats(0.0, 8.0),
@@ -195,7 +195,7 @@ terms = st.builds(
 
 
 @given(terms)
-def test_at_each_break_even_stripping_gains_nothing(it: stripping.Terms) -> None:
+def test_at_each_break_even_stripping_gains_nothing(it: stripping.StrippingTerms) -> None:
     from dataclasses import replace
 
     changes: list[dict[str, Any]] = [
@@ -314,9 +314,9 @@ OUTSIDE: list[tuple[Callable[..., object], tuple[Any, ...]]] = [
     (stripping.recovery_of_length, (10.0, 9.0, 1.0)), (stripping.recovery_of_length, (0.0, 9.0, 1.0)),
     (stripping.recovery_of_samples, ([], 1.0)), (stripping.recovery_of_samples, ([(9.0, 5.0)], 1.0)),
     (stripping.recovery_of_samples, ([(50.0, 51.0)], 1.0)), (stripping.recovery_of_samples, ([(50.0, 0.0)], 1.0)),
-    (stripping.Terms, (0.0, 1.0, 1.0, 1.0, 1.0)), (stripping.Terms, (1.1, 1.0, 1.0, 1.0, 1.0)),
-    (stripping.Terms, (0.5, 1.0, 1.0, -1.0, 1.0)), (stripping.Terms, (0.5, 1.0, 1.0, 1.0, -1.0)),
-    (stripping.Terms, (0.5, math.nan, 1.0, 1.0, 1.0)),
+    (stripping.StrippingTerms, (0.0, 1.0, 1.0, 1.0, 1.0)), (stripping.StrippingTerms, (1.1, 1.0, 1.0, 1.0, 1.0)),
+    (stripping.StrippingTerms, (0.5, 1.0, 1.0, -1.0, 1.0)), (stripping.StrippingTerms, (0.5, 1.0, 1.0, 1.0, -1.0)),
+    (stripping.StrippingTerms, (0.5, math.nan, 1.0, 1.0, 1.0)),
     (battery.watt_hours, (0.0, 1.0)), (battery.watt_hours, (1501.0, 1.0)), (battery.watt_hours, (12.0, 10_001.0)),
     (battery.capacitor_watt_hours, (1.0, 2.0, 2.0)), (battery.capacitor_watt_hours, (1.0, 2.0, -1.0)),
     (battery.small_in_package, (0.0,)), (battery.small_in_package, (30.1,)),

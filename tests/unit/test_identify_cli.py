@@ -12,7 +12,7 @@ import pytest
 from click.testing import CliRunner
 
 from partway.cli.app import cli
-from partway.cli.desk import Desk
+from partway.cli.context import CommandContext
 from partway.errors import Refused
 from partway.storage.scenario.scenario import read_scenario
 from partway.storage.schemas import report_schema
@@ -130,7 +130,7 @@ def test_a_workspace_that_is_named_has_to_be_there(tmp_path: Path) -> None:
 @pytest.fixture
 def somebody(monkeypatch: pytest.MonkeyPatch) -> None:
     """Somebody is there to answer."""
-    monkeypatch.setattr(Desk, "may_ask", property(lambda self: not self.as_json))
+    monkeypatch.setattr(CommandContext, "may_ask", property(lambda self: not self.as_json))
 
 
 @pytest.mark.usefixtures("somebody")

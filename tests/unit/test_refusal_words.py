@@ -17,7 +17,7 @@ from partway.cli import refusals
 from partway.cli.app import cli
 from partway.errors import Hint, HintName, Refused
 from partway.web import wording
-from partway.web.blanks import Blank, Line
+from partway.web.forms import Form, LineField
 
 SOURCES = Path(partway.__file__).parent
 RIM = {"cli", "web", "__main__.py"}
@@ -120,8 +120,8 @@ def test_every_command_a_hint_names_is_there() -> None:
                 assert any(option in p.opts for p in found.params if isinstance(p, click.Option)), said
 
 
-class Weighing(Blank):
-    mass_0 = Line("Mass")
+class Weighing(Form):
+    mass_0 = LineField("Mass")
 
 
 @pytest.mark.parametrize(

@@ -14,7 +14,7 @@ from partway.actions.bench.pieces import PieceGiven
 from partway.actions.buyers.buyers import Terms, buyer
 from partway.actions.haul.scenario import scenario_from_book
 from partway.actions.haul.tickets import LineGiven, ticket
-from partway.ledger.balance.sheet import Sheet, sheet, tips_in
+from partway.ledger.balance.sheet import BalanceSheet, sheet, tips_in
 from partway.ledger.book import Book
 from partway.ledger.events import kinds as p
 from partway.reports.home.today import Today, report_today
@@ -31,7 +31,7 @@ def with_a_tip() -> Day:
     return day
 
 
-def whole(day: Day) -> Sheet:
+def whole(day: Day) -> BalanceSheet:
     return sheet(day.book.balances(), tips_in(day.book.facts("buyer:")))
 
 

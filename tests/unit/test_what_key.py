@@ -17,8 +17,8 @@ from partway.actions.what.found_out import confirmed
 from partway.actions.what.identifying import identify
 from partway.catalogue import shipped
 from partway.ledger.events.kinds import Identified
-from partway.web.blanks import Typed
-from partway.web.what.asked import Piece
+from partway.web.forms import Typed
+from partway.web.what.asked import PieceAsked
 
 GONE = "gone"
 HOSTILE = "<script>alert(1)</script> \u202eABC 🔩 ' \" --"
@@ -109,7 +109,7 @@ def test_back_drops_the_last_answer_and_each_can_be_asked_again(demo: Visitor) -
 
 
 def test_an_answer_taken_back_takes_those_with_it_that_hang_on_it() -> None:
-    piece = Piece.of(Typed([("context", "loose"), ("answer", "magnet=none"), ("answer", "drag=weak")]))
+    piece = PieceAsked.of(Typed([("context", "loose"), ("answer", "magnet=none"), ("answer", "drag=weak")]))
     needs = KEY.tests["drag"].needs
     assert needs == {"magnet": "none"}
     assert piece.without("magnet").answers == ()

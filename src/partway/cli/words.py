@@ -13,7 +13,7 @@ MORE = (
 )
 
 
-class Words(ScenarioNames):
+class PageWords(ScenarioNames):
     """Names and numbers of one scenario."""
 
     def mass(self, kg: float) -> str:

@@ -88,7 +88,7 @@ def _check_sample(whole: float, copper: float, division: float) -> None:
 
 
 @dataclass(frozen=True, slots=True)
-class Terms:
+class StrippingTerms:
     """What stripping turns on.
 
     `recovery`: share of the mass that is copper. `bare`, `insulated`, `residue_cost`: money a kg of bare copper, of
@@ -114,86 +114,86 @@ class Terms:
         finite(self.residue_cost, "cost of the insulation")
 
 
-def gain_of_stripping(terms: Terms) -> float:
+def gain_of_stripping(terms: StrippingTerms) -> float:
     """Money gained by stripping rather than selling as it is: r bare - insulated - (1 - r) residue - wage m / 60.
 
-    Takes: terms, see `Terms`.
+    Takes: terms, see `StrippingTerms`.
     Gives: money for each kg of insulated wire.
-    Valid: what `Terms` takes.
+    Valid: what `StrippingTerms` takes.
     Source: a balance of money.
 
-    >>> round(gain_of_stripping(Terms(recovery=0.6, bare=9.0, insulated=4.0, minutes=3.0, wage=12.0)), 2)
+    >>> round(gain_of_stripping(StrippingTerms(recovery=0.6, bare=9.0, insulated=4.0, minutes=3.0, wage=12.0)), 2)
     0.8
     """
     left = (1.0 - terms.recovery) * terms.residue_cost
     return terms.recovery * terms.bare - terms.insulated - left - terms.wage * terms.minutes / 60.0
 
 
-def break_even_bare(terms: Terms) -> float:
+def break_even_bare(terms: StrippingTerms) -> float:
     """Price of bare copper from which stripping pays, all else as it is: where `gain_of_stripping` is 0.
 
-    Takes: terms, see `Terms`.
+    Takes: terms, see `StrippingTerms`.
     Gives: money a kg.
-    Valid: what `Terms` takes.
+    Valid: what `StrippingTerms` takes.
     Source: `gain_of_stripping`, solved for `bare`.
 
-    >>> round(break_even_bare(Terms(recovery=0.6, bare=9.0, insulated=4.0, minutes=3.0, wage=12.0)), 2)
+    >>> round(break_even_bare(StrippingTerms(recovery=0.6, bare=9.0, insulated=4.0, minutes=3.0, wage=12.0)), 2)
     7.67
     """
     return terms.bare - gain_of_stripping(terms) / terms.recovery
 
 
-def break_even_insulated(terms: Terms) -> float:
+def break_even_insulated(terms: StrippingTerms) -> float:
     """Price of insulated wire up to which stripping pays, all else as it is: where `gain_of_stripping` is 0.
 
-    Takes: terms, see `Terms`.
+    Takes: terms, see `StrippingTerms`.
     Gives: money a kg.
-    Valid: what `Terms` takes.
+    Valid: what `StrippingTerms` takes.
     Source: `gain_of_stripping`, solved for `insulated`.
 
-    >>> round(break_even_insulated(Terms(recovery=0.6, bare=9.0, insulated=4.0, minutes=3.0, wage=12.0)), 2)
+    >>> round(break_even_insulated(StrippingTerms(recovery=0.6, bare=9.0, insulated=4.0, minutes=3.0, wage=12.0)), 2)
     4.8
     """
     return terms.insulated + gain_of_stripping(terms)
 
 
-def break_even_wage(terms: Terms) -> float | None:
+def break_even_wage(terms: StrippingTerms) -> float | None:
     """What an hour of stripping brings before the wage; None where it takes no time. Below 0: it never pays.
 
-    Takes: terms, see `Terms`.
+    Takes: terms, see `StrippingTerms`.
     Gives: money an hour, or None.
-    Valid: what `Terms` takes.
+    Valid: what `StrippingTerms` takes.
     Source: `gain_of_stripping`, solved for `wage`.
 
-    >>> round(break_even_wage(Terms(recovery=0.6, bare=9.0, insulated=4.0, minutes=3.0, wage=12.0)), 2)
+    >>> round(break_even_wage(StrippingTerms(recovery=0.6, bare=9.0, insulated=4.0, minutes=3.0, wage=12.0)), 2)
     28.0
     """
     return None if terms.minutes == 0.0 else terms.wage + gain_of_stripping(terms) * 60.0 / terms.minutes
 
 
-def break_even_minutes(terms: Terms) -> float | None:
+def break_even_minutes(terms: StrippingTerms) -> float | None:
     """Most minutes for each kg of insulated wire; None where an hour costs nothing. Below 0: it never pays.
 
-    Takes: terms, see `Terms`.
+    Takes: terms, see `StrippingTerms`.
     Gives: minutes for each kg, or None.
-    Valid: what `Terms` takes.
+    Valid: what `StrippingTerms` takes.
     Source: `gain_of_stripping`, solved for `minutes`.
 
-    >>> round(break_even_minutes(Terms(recovery=0.6, bare=9.0, insulated=4.0, minutes=3.0, wage=12.0)), 2)
+    >>> round(break_even_minutes(StrippingTerms(recovery=0.6, bare=9.0, insulated=4.0, minutes=3.0, wage=12.0)), 2)
     7.0
     """
     return None if terms.wage == 0.0 else terms.minutes + gain_of_stripping(terms) * 60.0 / terms.wage
 
 
-def break_even_recovery(terms: Terms) -> float | None:
+def break_even_recovery(terms: StrippingTerms) -> float | None:
     """Least recovery at which stripping pays; None where none does, bare copper being worth nothing.
 
-    Takes: terms, see `Terms`.
+    Takes: terms, see `StrippingTerms`.
     Gives: a share, or None.
-    Valid: what `Terms` takes; the result may lie above 1, where it never pays.
+    Valid: what `StrippingTerms` takes; the result may lie above 1, where it never pays.
     Source: `gain_of_stripping`, solved for `recovery`.
 
-    >>> round(break_even_recovery(Terms(recovery=0.6, bare=9.0, insulated=4.0, minutes=3.0, wage=12.0)), 3)
+    >>> round(break_even_recovery(StrippingTerms(recovery=0.6, bare=9.0, insulated=4.0, minutes=3.0, wage=12.0)), 3)
     0.511
     """
     slope = terms.bare + terms.residue_cost

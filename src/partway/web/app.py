@@ -22,7 +22,7 @@ from partway.errors import PartwayError
 from partway.storage.disagreements import with_kept
 from partway.web.api import page as json_page
 from partway.web.api.addresses import attach
-from partway.web.desk import Shop
+from partway.web.context import AppState
 from partway.web.serving import answers
 from partway.web.serving.guard import Guard
 from partway.web.serving.setup import Setup
@@ -34,7 +34,7 @@ A_YEAR = "public, max-age=31536000, immutable"
 
 def create_app(setup: Setup) -> FastAPI:
     """The app of one workspace."""
-    shop = Shop(setup, jobs=Jobs(finished=partial(with_kept, where=setup.workspace)))
+    shop = AppState(setup, jobs=Jobs(finished=partial(with_kept, where=setup.workspace)))
     app = FastAPI(
         title="partway",
         version=__version__,
@@ -73,7 +73,7 @@ def modules_of(place: str) -> list[ModuleType]:
 
 
 @asynccontextmanager
-async def _open(shop: Shop, _: FastAPI) -> AsyncIterator[None]:
+async def _open(shop: AppState, _: FastAPI) -> AsyncIterator[None]:
     """Searches end with the app."""
     yield
     shop.jobs.close()

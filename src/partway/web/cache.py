@@ -7,7 +7,7 @@ from collections.abc import Callable, Hashable
 from typing import TYPE_CHECKING, Concatenate, ParamSpec, TypeVar, cast
 
 if TYPE_CHECKING:
-    from partway.web.desk import Desk
+    from partway.web.context import RequestContext
 
 P = ParamSpec("P")
 T = TypeVar("T")
@@ -44,7 +44,7 @@ class Cache:
             self._state, self._results = None, {}
 
 
-Ask = Callable[Concatenate["Desk", P], T]
+Ask = Callable[Concatenate["RequestContext", P], T]
 
 
 def cached(work_out: Ask[P, T]) -> Ask[P, T]:
@@ -54,11 +54,11 @@ def cached(work_out: Ask[P, T]) -> Ask[P, T]:
     good yet is no state of it: inside its transaction everything is worked out anew.
     """
 
-    def ask(desk: Desk, /, *given: P.args, **named: P.kwargs) -> T:
-        if desk.book.is_deciding:
-            return work_out(desk, *given, **named)
+    def ask(ctx: RequestContext, /, *given: P.args, **named: P.kwargs) -> T:
+        if ctx.book.is_deciding:
+            return work_out(ctx, *given, **named)
         asked = (work_out, given, tuple(sorted(named.items())))
-        return desk.shop.cache.get(desk.state, asked, lambda: work_out(desk, *given, **named))
+        return ctx.shop.cache.get(ctx.state, asked, lambda: work_out(ctx, *given, **named))
 
     ask.__doc__ = work_out.__doc__
     return ask
@@ -67,11 +67,11 @@ def cached(work_out: Ask[P, T]) -> Ask[P, T]:
 def cached_by_prices(work_out: Ask[P, T]) -> Ask[P, T]:
     """The same for what only depends on prices and wage: kept also while finds and bins change."""
 
-    def ask(desk: Desk, /, *given: P.args, **named: P.kwargs) -> T:
-        if desk.book.is_deciding:
-            return work_out(desk, *given, **named)
+    def ask(ctx: RequestContext, /, *given: P.args, **named: P.kwargs) -> T:
+        if ctx.book.is_deciding:
+            return work_out(ctx, *given, **named)
         asked = (work_out, given, tuple(sorted(named.items())))
-        return desk.shop.by_prices.get(desk.only_prices, asked, lambda: work_out(desk, *given, **named))
+        return ctx.shop.by_prices.get(ctx.only_prices, asked, lambda: work_out(ctx, *given, **named))
 
     ask.__doc__ = work_out.__doc__
     return ask

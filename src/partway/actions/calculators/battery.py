@@ -8,7 +8,7 @@ from partway.errors import BadQuantity, Refused
 from partway.formulas.battery import UN_NUMBERS, Chemistry, watt_hours
 from partway.measures import CHARGE, ENERGY, VOLTAGE, Dimension, is_a, read, read_mass
 from partway.quantities import shown
-from partway.reports.calculators.battery import Battery, Told, report_battery
+from partway.reports.calculators.battery import Battery, BatteryTold, report_battery
 from partway.reports.calculators.battery_words import Condition
 
 AGREE = 0.06  # printed Wh and V x Ah differ by rounding; more than this is a misreading
@@ -39,7 +39,7 @@ def ask_battery(asked: BatteryAsked) -> Battery:
         raise Refused(given, "them for li-metal only; a lithium-ion battery goes by its Wh", "lithium")
     lithium = None if asked.lithium is None else read_mass(asked.lithium, "lithium").value
     mass = None if asked.mass is None else read_mass(asked.mass, "mass").value / 1000.0
-    told = Told(wh, chemistry, asked.cell, asked.in_equipment, lithium, asked.condition, mass)
+    told = BatteryTold(wh, chemistry, asked.cell, asked.in_equipment, lithium, asked.condition, mass)
     return report_battery(told, tuple(notes))
 
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from partway.errors import Refused
 from partway.formulas import hydrostatic, water
 from partway.measures import LENGTH, read, read_mass, read_temperature
-from partway.reports.calculators.density import Density, Weighed, report_density
+from partway.reports.calculators.density import Density, DensityFigures, report_density
 
 TAP = 0.0005 / math.sqrt(3.0)  # g/cm3: what tap water holds, as a rectangle; from memory
 ROOM, ROOM_HALF_WIDTH = 20.0, 10.0  # °C, where no temperature is given
@@ -45,7 +45,7 @@ def ask_density(asked: DensityAsked) -> Density:
     hanging += _thread(asked, density, notes)
     found = hydrostatic.hydrostatic_density(air.value, hanging, density)
     unsure = hydrostatic.density_uncertainty(air.value, hanging, density, spread, division)
-    return report_density(Weighed(found, unsure, air.value, hanging, division, celsius, density), tuple(notes))
+    return report_density(DensityFigures(found, unsure, air.value, hanging, division, celsius, density), tuple(notes))
 
 
 def _temperature(text: str | None) -> tuple[float, float, list[str]]:

@@ -12,14 +12,14 @@ from partway.things.scenario import Scenario
 
 
 @dataclass(frozen=True, slots=True)
-class Known:
+class KnownPrices:
     """A price per unit with its currency, such as "CAD 4.10 /lb", and whose it is: "No. 2 copper, harbour yard"."""
 
     text: str
     of: str
 
 
-def price_known(scenario: Scenario, grades: Iterable[str]) -> Known | None:
+def price_known(scenario: Scenario, grades: Iterable[str]) -> KnownPrices | None:
     """The best price of the first of some grades that anybody quotes; None where nobody quotes any."""
     offers = Market.of(scenario).offers
     best = next((offers[grade][0] for grade in grades if grade in offers), None)
@@ -27,7 +27,7 @@ def price_known(scenario: Scenario, grades: Iterable[str]) -> Known | None:
         return None
     buyer = next(b for b in scenario.buyers if b.id == best.buyer)
     plain = format_price_in(best.price, scenario.unit)
-    return Known(
+    return KnownPrices(
         f"{scenario.currency} {plain}", f"{scenario.grades[best.grade].name}, {buyer_name(buyer.id, buyer.name)}"
     )
 

@@ -10,7 +10,7 @@ from partway.actions.recording.reading import minutes
 from partway.errors import BadQuantity, Refused
 from partway.formulas.winding import Wound
 from partway.quantities import parse_mass, shown
-from partway.reports.calculators.motor import Motor, Told, report_motor
+from partway.reports.calculators.motor import Motor, MotorTold, report_motor
 
 # Share of copper in the mass: estimates from memory, as in the catalogue.
 SHARES = {"motor": (0.06, 0.10, 0.18), "transformer": (0.18, 0.25, 0.35)}
@@ -57,7 +57,7 @@ def ask_motor(asked: MotorAsked) -> Motor:
         iron=0.0 if asked.iron is None else per_kg(asked.iron, currency, "iron"),
         wage=asked.wage or 0.0,
     )
-    return report_motor(Told(likely, share, iron_share, asked.wage, unit_of(asked.copper), currency), tuple(notes))
+    return report_motor(MotorTold(likely, share, iron_share, asked.wage, unit_of(asked.copper), currency), tuple(notes))
 
 
 def _share(asked: MotorAsked, notes: list[str]) -> tuple[float, float, float]:

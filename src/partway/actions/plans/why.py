@@ -7,7 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from partway.actions.plans.flips import AtPrice, grade_at, part_at, quote_at
-from partway.actions.plans.solutions import Asked, Drop, Flip, Solution, Uses, solved
+from partway.actions.plans.solutions import Drop, Flip, PriceQuestion, Solution, Uses, solved
 from partway.actions.plans.turning import Turning
 from partway.planning.check.verify import Checked
 from partway.planning.decision import Decision
@@ -149,7 +149,7 @@ class _Defence:
         reach = MOST_TIMES * max(abs(today), per_kg)
         low, high = (0.0, MOST_TIMES * today) if today > 0.0 else (today - reach, today + reach)
         began = time.monotonic()
-        line = Asked(self.instance, at, drop, uses, today, low, high)
+        line = PriceQuestion(self.instance, at, drop, uses, today, low, high)
         return Turning(line, self.here, other, self.seconds, lambda: time.monotonic() - began).flip()
 
 

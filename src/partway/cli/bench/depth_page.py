@@ -7,14 +7,14 @@ from rich.padding import Padding
 from rich.text import Text
 
 from partway.cli.haul.plan_page import CONDITION
-from partway.cli.words import MORE, Words, minutes, sentence, times
+from partway.cli.words import MORE, PageWords, minutes, sentence, times
 from partway.reports.bench.depth import Depth, DepthStep, End
 from partway.things.scenario import Scenario
 
 
 def show_depth(console: Console, depth: Depth, scenario: Scenario) -> None:
     """Print the whole page: cautions, verdict, steps with their break-evens, ends, chances."""
-    page = _Page(console, depth, Words(scenario))
+    page = _Page(console, depth, PageWords(scenario))
     page.cautions()
     page.verdict()
     page.steps()
@@ -24,7 +24,7 @@ def show_depth(console: Console, depth: Depth, scenario: Scenario) -> None:
 
 
 class _Page:
-    def __init__(self, console: Console, depth: Depth, words: Words) -> None:
+    def __init__(self, console: Console, depth: Depth, words: PageWords) -> None:
         self.console, self.depth, self.words = console, depth, words
 
     def title(self, text: str) -> None:

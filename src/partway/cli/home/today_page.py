@@ -13,7 +13,7 @@ from partway.cli.books.conflicts import ALL, SIGN, mark, settle
 from partway.cli.words import MORE, few, hours
 from partway.reports.bins.listed import Best, Stock
 from partway.reports.books.conflicts import TWO_DEVICES, mark_of
-from partway.reports.books.ledger import LedgerPage
+from partway.reports.books.ledger import LedgerLines
 from partway.reports.home.today import Due, Today, Waiting
 
 MOST = 12  # lines of a list before the rest is counted
@@ -151,7 +151,7 @@ def _best(best: Best, grade: str, say: Say) -> tuple[str, str]:
     return f"{best.buyer}{as_grade} {price}{least}{missing}, {_days(best.days)}", worth
 
 
-def show_ledger(report: LedgerPage) -> None:
+def show_ledger(report: LedgerLines) -> None:
     """One line an event."""
     if len(report.lines) < report.of:
         click.echo(f"the last {len(report.lines)} of {report.of} events")

@@ -21,7 +21,7 @@ HOLDERS = ("find:", "bin:")  # places that can be put on a scale
 
 
 @dataclass(frozen=True, slots=True, order=True)
-class Line:
+class AssertedLine:
     """What one event does to one place and grade: adds `mg`, or, where it `asserts`, says that `mg` is there."""
 
     position: Position
@@ -29,16 +29,16 @@ class Line:
     asserts: bool = False
 
 
-def lines_of(event: Event, effects: Effects) -> dict[Key, Line]:
+def lines_of(event: Event, effects: Effects) -> dict[Key, AssertedLine]:
     """The lines of an event, by finds and bins; of an assertion only what it says is there."""
     said = effects.asserted
     if said is not None:
-        return {(said.place, said.grade): Line(event.position, said.mg, True)}
+        return {(said.place, said.grade): AssertedLine(event.position, said.mg, True)}
     changes = postings(effects.moves) if effects.moves else {}
-    return {key: Line(event.position, mg) for key, mg in changes.items() if key[0].startswith(HOLDERS)}
+    return {key: AssertedLine(event.position, mg) for key, mg in changes.items() if key[0].startswith(HOLDERS)}
 
 
-def befores(lines: Iterable[Line], start: int = 0) -> Iterator[tuple[UUID, int]]:
+def befores(lines: Iterable[AssertedLine], start: int = 0) -> Iterator[tuple[UUID, int]]:
     """What a place holds just before each assertion on it; `start` is what it held before the first line."""
     there = start
     for line in sorted(lines):

@@ -11,7 +11,7 @@ from partway.ledger.events.effects import LOSS, OUTSIDE, PEOPLE, RESIDUE
 
 
 @dataclass(frozen=True, slots=True)
-class Sheet:
+class BalanceSheet:
     """Masses in mg. A negative `loss`: scales found more than was lost.
 
     `residue_mg`: all residue that has not gone to a tip, in bins of that grade or, by older events, in a place of its
@@ -46,14 +46,14 @@ class Sheet:
         return self.in_mg - self.out_mg - self.stock_mg - self.residue_mg - self.loss_mg
 
 
-def sheet(balances: Balance, tips: Collection[str] = ()) -> Sheet:
+def sheet(balances: Balance, tips: Collection[str] = ()) -> BalanceSheet:
     """The sheet of a book's balances, all of them or summed; `tips` are ids of buyers that only bury or burn."""
     sums = {"find": 0, "bin": 0, "buyer": 0, "tip": 0, OUTSIDE: 0, PEOPLE: 0, RESIDUE: 0, LOSS: 0}
     for (place, grade), mg in balances.items():
         sort = sort_of(place, grade, tips)
         if sort in sums:  # any other place leaves the sheet apart, which is what a reader should see
             sums[sort] += mg
-    return Sheet(
+    return BalanceSheet(
         in_mg=-sums[OUTSIDE],
         buyers_mg=sums["buyer"],
         tips_mg=sums["tip"],

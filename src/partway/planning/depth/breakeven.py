@@ -13,7 +13,7 @@ from typing import Any
 
 import numpy as np
 
-from partway.planning.depth.dynamic import Draws, Option, Programme, Terms, Values
+from partway.planning.depth.dynamic import DepthTerms, Draws, Option, Programme, Values
 from partway.planning.depth.piecewise import Piecewise, constant, highest, line, nearest
 from partway.planning.depth.reprice import Repriced
 from partway.planning.instance.build import COPPER
@@ -46,8 +46,8 @@ class PriceFlip:
 
 
 @dataclass(frozen=True)
-class Curved(Terms):
-    """Terms in which each amount is a function of one number."""
+class Curved(DepthTerms):
+    """DepthTerms in which each amount is a function of one number."""
 
     def highest(self, amounts: Sequence[Draws]) -> Draws:
         """The best of some amounts at every argument."""
@@ -103,7 +103,7 @@ class Breakevens:
     """
 
     programme: Programme
-    terms: Terms
+    terms: DepthTerms
     values: Values
 
     @property
@@ -169,11 +169,11 @@ class Breakevens:
         return PriceFlip(offer.grade, offer.price, nearest(turns, offer.price, -postage), postage)
 
 
-def _curved(terms: Terms, **changed: Any) -> Curved:
-    return Curved(**{name: changed.get(name, getattr(terms, name)) for name in Terms.__dataclass_fields__})
+def _curved(terms: DepthTerms, **changed: Any) -> Curved:
+    return Curved(**{name: changed.get(name, getattr(terms, name)) for name in DepthTerms.__dataclass_fields__})
 
 
-def margin(programme: Programme, terms: Terms, values: Values, o: int) -> float:
+def margin(programme: Programme, terms: DepthTerms, values: Values, o: int) -> float:
     """What an operation is worth above the best other option of its piece, for the terms `values` are of."""
     node, this = programme.instance.openings[o].node, Option("open", o)
     others = [
@@ -184,7 +184,7 @@ def margin(programme: Programme, terms: Terms, values: Values, o: int) -> float:
     return float((programme.option_value(this, node, terms, values.worth) - terms.highest(others))[0])
 
 
-def main_grade(programme: Programme, terms: Terms, values: Values, o: int) -> int | None:
+def main_grade(programme: Programme, terms: DepthTerms, values: Values, o: int) -> int | None:
     """The grade that brings most money when this operation is run and the best is done with its pieces."""
     money: dict[int, float] = {}
     for child, count in programme.instance.openings[o].gives:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from partway.planning.depth.dynamic import Draws, Terms, bottom_up
+from partway.planning.depth.dynamic import DepthTerms, Draws, bottom_up
 from partway.planning.instance.frozen import Instance
 from partway.planning.instance.market import postage_per_kg
 from partway.things.estimate import Estimate
@@ -28,13 +28,13 @@ def draw(estimate: Estimate, n: int, rng: np.random.Generator) -> Draws:
     return estimate.low + width * rng.beta(1.0 + up, 5.0 - up, n)
 
 
-def drawn_terms(instance: Instance, n: int = DRAWS, seed: int = SEED) -> Terms:
+def drawn_terms(instance: Instance, n: int = DRAWS, seed: int = SEED) -> DepthTerms:
     """`n` draws of everything uncertain; the same seed gives the same draws."""
     rng = np.random.default_rng(seed)
-    expected = Terms.expected(instance)
+    expected = DepthTerms.expected(instance)
     per_kg = prices(instance, n, rng)
     kept = np.repeat(expected.kept_per_kg, n, axis=1)
-    return Terms(
+    return DepthTerms(
         size=sizes(instance, n, rng),
         per_kg=np.maximum(per_kg, kept),
         kept_per_kg=kept,

@@ -38,7 +38,7 @@ OnBetter = Callable[[Values, float, float], None]  # solution, objective, bound
 
 
 @dataclass(frozen=True, slots=True)
-class Answer:
+class SolverAnswer:
     """What the solver said. `x` is None where it found nothing; `bound` is never below the optimum."""
 
     status: str  # optimal | limit | infeasible
@@ -110,7 +110,7 @@ class Solver:
         gap: float = 0.0,
         on_better: OnBetter | None = None,
         cutoff: float = -math.inf,
-    ) -> Answer:
+    ) -> SolverAnswer:
         """Solve; raises SolverFailed where HiGHS neither solves nor stops at a limit.
 
         Answers at or below `cutoff` are not looked for; the bound is then at least the cutoff.
@@ -163,13 +163,13 @@ class Solver:
         finally:
             self.highs.cbMipImprovingSolution.unsubscribe(heard)
 
-    def _answer(self) -> Answer:
+    def _answer(self) -> SolverAnswer:
         model_status, states = self.highs.getModelStatus(), highspy.HighsModelStatus
         if model_status == states.kModelEmpty:
             constant = self.linear.constant
-            return Answer("optimal", np.zeros(0), constant, constant)
+            return SolverAnswer("optimal", np.zeros(0), constant, constant)
         if model_status in (states.kInfeasible, states.kUnboundedOrInfeasible, states.kObjectiveBound):
-            return Answer("infeasible", None, -math.inf, -math.inf)
+            return SolverAnswer("infeasible", None, -math.inf, -math.inf)
         if model_status not in (states.kOptimal, states.kTimeLimit, states.kSolutionLimit, states.kInterrupt):
             raise SolverFailed(f"the solver stopped with status {self.highs.modelStatusToString(model_status)}")
         info = self.highs.getInfo()
@@ -181,7 +181,7 @@ class Solver:
         is_mip = info.mip_node_count >= 0
         bound = info.mip_dual_bound if is_mip else (objective if optimal else math.inf)
         duals = np.array(solution.row_dual) if solution.dual_valid else None
-        return Answer("optimal" if optimal else "limit", x, objective, bound, duals)
+        return SolverAnswer("optimal" if optimal else "limit", x, objective, bound, duals)
 
 
 def _quiet_highs() -> highspy.Highs:

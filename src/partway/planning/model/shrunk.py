@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from partway.planning.model.highs import Answer
+from partway.planning.model.highs import SolverAnswer
 from partway.planning.model.linear import Linear
 from partway.planning.model.milp import Model
 
@@ -57,7 +57,7 @@ class Shrunk:
         """Bounds of the columns that are left."""
         return {self.number[c]: bounds for c, bounds in fixed.items() if c in self.number}
 
-    def answer(self, answer: Answer) -> Answer:
+    def answer(self, answer: SolverAnswer) -> SolverAnswer:
         """The answer with every column."""
         if answer.x is None:
             return answer

@@ -10,7 +10,7 @@ from partway.planning.decision import Decision
 
 
 @dataclass(frozen=True, slots=True)
-class Found:
+class SearchFound:
     """The best decision, its objective in currency units, and a bound no plan can beat.
 
     `optimal`: the bound is within the gap asked for (relative to max(1, |objective|)), other methods agree, and
@@ -29,4 +29,4 @@ class Found:
 
 
 OnProgress = Callable[[float, float], None]  # objective, bound
-OnFound = Callable[[Found], None]
+OnFound = Callable[[SearchFound], None]

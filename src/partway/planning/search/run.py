@@ -14,7 +14,7 @@ from partway.planning.model.extract import extract
 from partway.planning.model.highs import EXACT, Solver, Values
 from partway.planning.model.milp import MAIL, Model, formulate
 from partway.planning.search.cut_search import Better, CutSearch, Toured
-from partway.planning.search.found import Found, OnFound, OnProgress
+from partway.planning.search.found import OnFound, OnProgress, SearchFound
 from partway.planning.search.one_trip import widened, with_one_trip
 from partway.planning.search.stages import Fixed, FixedTours, polish
 from partway.planning.search.tour_search import TourSearch
@@ -75,16 +75,16 @@ class SearchRun:
         """Whether the bound shows that no better plan is left to find."""
         return self.best is not None and min(self.bound, self.within) - self.objective <= self.slack
 
-    def found(self) -> Found:
+    def found(self) -> SearchFound:
         """The best plan. Raises SolverFailed where there is none."""
         if self.best is None:
             raise SolverFailed("no plan found")
         return self._found(self.best)
 
-    def _found(self, best: Values) -> Found:
+    def _found(self, best: Values) -> SearchFound:
         decision = extract(self.model, best, self.toured)
         doubts = self.doubts(decision)
-        return Found(decision, self.objective, max(self.bound, self.objective), optimal=False, doubts=doubts)
+        return SearchFound(decision, self.objective, max(self.bound, self.objective), optimal=False, doubts=doubts)
 
     def doubts(self, decision: Decision) -> tuple[str, ...]:
         """Codes of doubts about the plan, other than what other methods say."""

@@ -15,12 +15,12 @@ from partway.planning.check.second_opinion import Claim, second_opinion
 from partway.planning.check.verify import recount
 from partway.planning.instance.frozen import Instance
 from partway.planning.model.milp import formulate
-from partway.planning.search.found import Found, OnFound, OnProgress
+from partway.planning.search.found import OnFound, OnProgress, SearchFound
 from partway.planning.search.run import SearchRun
 
 ROUNDING = 1e-9
 TWO_METHODS_DISAGREE = "two-methods-disagree"
-__all__ = ["Found", "OnFound", "OnProgress", "search"]
+__all__ = ["OnFound", "OnProgress", "SearchFound", "search"]
 
 
 def search(
@@ -30,7 +30,7 @@ def search(
     on_progress: OnProgress | None = None,
     on_found: OnFound | None = None,
     steps: float = math.inf,
-) -> Found:
+) -> SearchFound:
     """Solve an instance within about `seconds`; raises SolverFailed where the solver fails.
 
     `steps` bounds how often sets of tours or stops are looked at, whatever the clock says.
@@ -59,7 +59,7 @@ def search(
     return found
 
 
-def _compared(run: SearchRun, found: Found) -> Found:
+def _compared(run: SearchRun, found: SearchFound) -> SearchFound:
     """Compare the result with other methods: the best plan of all, called optimal only if they agree."""
     worth = recount(run.model.instance, found.decision).money.total
     claim = Claim(found.decision, worth, found.bound, ended=run.closed or run.left > 0.0)
@@ -70,7 +70,9 @@ def _compared(run: SearchRun, found: Found) -> Found:
     closed = bound - objective <= run.gap * max(1.0, abs(objective))
     doubts: tuple[str, ...] = () if second.agree else (TWO_METHODS_DISAGREE,)
     doubts += () if closed else run.doubts(second.decision)
-    return Found(second.decision, objective, bound, closed and not doubts, doubts, second.opinions, second.seconds)
+    return SearchFound(
+        second.decision, objective, bound, closed and not doubts, doubts, second.opinions, second.seconds
+    )
 
 
 class _Known:
@@ -81,7 +83,7 @@ class _Known:
 
     def __init__(self, on_progress: OnProgress | None, on_found: OnFound | None) -> None:
         self.on_progress, self.on_found = on_progress, on_found
-        self.best: Found | None = None
+        self.best: SearchFound | None = None
         self.bound, self.restricted = math.inf, False
 
     def bounded(self, bound: float) -> None:
@@ -94,16 +96,16 @@ class _Known:
         if self.on_progress is not None and (self.best is None or objective >= self.best.objective):
             self.on_progress(objective, max(objective, self.bound) if self.restricted else bound)
 
-    def found(self, found: Found) -> None:
+    def found(self, found: SearchFound) -> None:
         """Pass on a plan, unless there is a better one."""
         if self.best is None or found.objective >= self.best.objective:
             self.best = self._sure(found) if self.restricted else found
             if self.on_found is not None:
                 self.on_found(self.best)
 
-    def better(self, last: Found) -> Found:
+    def better(self, last: SearchFound) -> SearchFound:
         """The best plan of all runs, with the bound that holds for every plan."""
         return self._sure(last if self.best is None or last.objective >= self.best.objective else self.best)
 
-    def _sure(self, found: Found) -> Found:
+    def _sure(self, found: SearchFound) -> SearchFound:
         return replace(found, bound=max(self.bound, found.objective))

@@ -10,7 +10,7 @@ from functools import cached_property
 
 from partway.errors import SolverFailed
 from partway.planning.instance.frozen import Instance
-from partway.planning.model.highs import EXACT, LEAN, Answer, Solver, Values
+from partway.planning.model.highs import EXACT, LEAN, Solver, SolverAnswer, Values
 from partway.planning.model.milp import MAIL, Model
 from partway.planning.model.shrunk import Shrunk, idle_columns
 
@@ -38,15 +38,15 @@ class FixedTours:
         """`tours` are the bounds that fix them."""
         self.model, self.tours = model, tours
         self.counts = is_count(model)
-        self.worth = Answer("limit", None, -math.inf, math.inf)
+        self.worth = SolverAnswer("limit", None, -math.inf, math.inf)
 
-    def bound(self, seconds: float, gap: float, cutoff: float) -> Answer:
+    def bound(self, seconds: float, gap: float, cutoff: float) -> SolverAnswer:
         """Step one: counts may be fractions. No plan with these tours is worth more than the answer's bound."""
         whole = [w and not c for w, c in zip(self.model.linear.integer, self.counts, strict=True)]
         self.worth = self._run(self.tours, seconds, gap, cutoff, whole)
         return self.worth
 
-    def guess(self, seconds: float) -> Answer:
+    def guess(self, seconds: float) -> SolverAnswer:
         """Step one, faster: solve the relaxation, set each yes or no by the masses in it, and solve again."""
         none = [False] * len(self.counts)
         loose = self._run(self.tours, seconds, whole=none)
@@ -60,18 +60,18 @@ class FixedTours:
         self.worth = replace(self.worth, bound=loose.bound)
         return self.worth
 
-    def nearest(self, seconds: float, gap: float, cutoff: float) -> Answer:
+    def nearest(self, seconds: float, gap: float, cutoff: float) -> SolverAnswer:
         """Step two: each count is rounded up or down. Quick, and mostly a good plan.
 
         Relaxation-enforced neighbourhood: Berthold, "RENS, the optimal rounding", Math. Prog. Computation 6, 2014.
         """
         return self._near(seconds, gap, cutoff, self.counts)
 
-    def plan(self, seconds: float, gap: float, cutoff: float) -> Answer:
+    def plan(self, seconds: float, gap: float, cutoff: float) -> SolverAnswer:
         """Step three: any whole counts, but every yes and no as in step one."""
         return self._near(seconds, gap, cutoff, [False] * len(self.counts))
 
-    def _near(self, seconds: float, gap: float, cutoff: float, next_to: list[bool]) -> Answer:
+    def _near(self, seconds: float, gap: float, cutoff: float, next_to: list[bool]) -> SolverAnswer:
         x = self.worth.x
         if x is None:
             return self.worth
@@ -83,7 +83,7 @@ class FixedTours:
                 kept[c] = (float(round(x[c])), float(round(x[c])))
         return replace(self._run({**kept, **self.tours}, seconds, gap, cutoff), bound=self.worth.bound)
 
-    def best(self, seconds: float, gap: float, cutoff: float) -> Answer:
+    def best(self, seconds: float, gap: float, cutoff: float) -> SolverAnswer:
         """Step four: everything free but the tours. The best plan for them."""
         answer = self._run(self.tours, seconds, gap, cutoff)
         return replace(answer, bound=min(answer.bound, self.worth.bound))
@@ -99,7 +99,7 @@ class FixedTours:
         gap: float = 0.0,
         cutoff: float = -math.inf,
         whole: Sequence[bool] | None = None,
-    ) -> Answer:
+    ) -> SolverAnswer:
         small = self._shrunk
         some = None if whole is None else [whole[c] for c in small.kept]
         solver = Solver(small.linear, options={**LEAN, **EXACT}, whole=some)

@@ -17,7 +17,7 @@ from partway.planning.model.highs import Values
 from partway.planning.model.milp import Model
 from partway.planning.model.pooled import pool
 from partway.planning.search.stages import FixedTours, fix_tours
-from partway.planning.search.tree import Node, Tree
+from partway.planning.search.tree import Branch, Tree
 
 FIRST_GAP = 1e-3  # good enough for a plan that is shown within a second
 LARGE = 2000  # whole counts from which the steps between are worth their time
@@ -44,7 +44,7 @@ class TourSearch:
         """`loose` is the relaxation of `model` that the tree looks for tours in."""
         self.model, self.gap = model, gap
         self.tree = Tree(pool(loose))
-        self.found: list[Node] = []
+        self.found: list[Branch] = []
         self.candidates: list[Candidate] = []
         self.seen: set[tuple[tuple[int, int], ...]] = set()
         self.done = -math.inf
@@ -71,7 +71,7 @@ class TourSearch:
     def _target(self, objective: float) -> float:
         return objective + 0.9 * self.gap * max(1.0, abs(objective)) if math.isfinite(objective) else objective
 
-    def _driven(self, node: Node, objective: float, seconds: float) -> Values | None:
+    def _driven(self, node: Branch, objective: float, seconds: float) -> Values | None:
         """Plan a set of tours, or in a large programme only bound it; then exclude it from its node."""
         tours = self.tree.pooled.chosen(node.x)
         key, target = tuple(sorted(tours.items())), self._target(objective)
@@ -115,5 +115,5 @@ class TourSearch:
         return answer.x if answer.objective > objective else None
 
 
-def _top(heap: list[Node] | list[Candidate]) -> float:
+def _top(heap: list[Branch] | list[Candidate]) -> float:
     return heap[0].bound if heap else -math.inf

@@ -35,7 +35,7 @@ class TypedPiece:
 
 
 @dataclass(frozen=True, slots=True)
-class Hint:
+class BalanceHint:
     """A mass far off what is usual; `meant_mg` what it would be if a known slip (`slip`) explains it."""
 
     heavy: bool
@@ -51,7 +51,7 @@ class Weighing:
     mg: int | None
     wrong: str
     expected: Estimate | None
-    hint: Hint | None
+    hint: BalanceHint | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,7 +119,7 @@ def _state(was_mg: int | None, out: int, gap: int, allowed: int) -> str:
     return "within" if gap <= allowed else "missing"
 
 
-def _hint(typed: TypedPiece) -> Hint | None:
+def _hint(typed: TypedPiece) -> BalanceHint | None:
     """Something to look at again where a mass lies far outside the usual range."""
     if not typed.mg or typed.expected is None or typed.expected.likely <= 0.0:
         return None
@@ -129,6 +129,6 @@ def _hint(typed: TypedPiece) -> Hint | None:
         return None
     likely = {slip: kg / times for slip, times in (SLIPS | UNITS).items() if low / NEAR <= kg / times <= high * NEAR}
     if not likely:
-        return Hint(kg > high)
+        return BalanceHint(kg > high)
     slip = min(likely, key=lambda name: abs(math.log(likely[name] / usual.likely)))
-    return Hint(kg > high, slip, round(likely[slip] * 1e6))
+    return BalanceHint(kg > high, slip, round(likely[slip] * 1e6))

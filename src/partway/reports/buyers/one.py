@@ -23,7 +23,7 @@ LATEST = 8  # tickets and visits shown
 
 
 @dataclass(frozen=True, slots=True)
-class Refused:
+class RefusedGrade:
     """Something a buyer turns away: a grade, a family or a hazard."""
 
     id: str
@@ -91,7 +91,7 @@ class OneBuyer:
     minutes: int
     way: bool
     note: str
-    refuses: tuple[Refused, ...]
+    refuses: tuple[RefusedGrade, ...]
     parcels: tuple[Parcel, ...]
     asked: tuple[BuyersWord, ...]
     heard: int | None
@@ -134,14 +134,14 @@ def report_buyer(book: Book, buyer: str, now: dt.datetime, prices: PriceSheet | 
     )
 
 
-def refusal(name: str) -> Refused:
+def refusal(name: str) -> RefusedGrade:
     """What a name stands for among grades, families and hazards."""
     catalogue = shipped()
     if name in catalogue.grades:
-        return Refused(name, catalogue.grades[name].name, "grade")
+        return RefusedGrade(name, catalogue.grades[name].name, "grade")
     if name in catalogue.cautions:
-        return Refused(name, catalogue.cautions[name].name, "hazard")
-    return Refused(name, name, "family")
+        return RefusedGrade(name, catalogue.cautions[name].name, "hazard")
+    return RefusedGrade(name, name, "family")
 
 
 def _asked(prices: PriceSheet, buyer: str) -> Iterable[BuyersWord]:

@@ -31,7 +31,7 @@ class At:
 
 
 @dataclass(frozen=True, slots=True)
-class PriceLine:
+class SaidPriceLine:
     """One buyer's price for lots from `from_kg`: its steps, how often it was named, its range and what holds now."""
 
     buyer: str
@@ -81,7 +81,7 @@ class PriceHistory:
     unit: str
     since: str
     on: str
-    lines: tuple[PriceLine, ...]
+    lines: tuple[SaidPriceLine, ...]
     between: tuple[Between, ...]
     words: tuple[QuoteSaid, ...]
     more: int
@@ -146,11 +146,11 @@ def _steps(quotes: Sequence[Quoted], first: dt.date, on: dt.date, factor: float)
 
 def _line(
     buyers: dict[str, Traded], key: tuple[str, int], steps: list[PriceStep], quotes: list[Quoted], first: dt.date
-) -> PriceLine:
+) -> SaidPriceLine:
     """A line; without steps where no price held in these days."""
     held = [step.value for step in steps if step.value is not None]
     drawn = thinned(steps) if held else []
-    return PriceLine(
+    return SaidPriceLine(
         buyer=key[0],
         name=buyer_name(key[0], buyers[key[0]].name),
         from_kg=key[1] / MG_PER_KG,

@@ -9,7 +9,7 @@ from partway.catalogue.cards import CautionCard
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class AnswerRow:
     """One figure as people read it, and where it is from or what it means."""
 
     name: str
@@ -23,7 +23,7 @@ class Answer:
 
     cautions: tuple[CautionCard, ...]
     verdict: str
-    rows: tuple[Row, ...]
+    rows: tuple[AnswerRow, ...]
     notes: tuple[str, ...]
 
 

@@ -14,7 +14,7 @@ from partway.identify.spoken import answer_text
 from partway.reports.what.identify import (
     AnswerLine,
     AskLine,
-    BinLine,
+    IdentifiedBin,
     Identify,
     LeadLine,
     MaterialLine,
@@ -132,7 +132,7 @@ def _bins_shown(known: Known, chances: Mapping[str, float], chosen: str) -> list
     return list(dict.fromkeys([chosen, *likely]))[:BINS_SHOWN]
 
 
-def _bin(known: Known, chances: Mapping[str, float], name: str) -> BinLine:
+def _bin(known: Known, chances: Mapping[str, float], name: str) -> IdentifiedBin:
     """What a wrong bin costs: against the bin each material belongs in, over those for which this one is wrong."""
     bins = known.case.bins
     money = bins.money[:, bins.grades.index(name)]
@@ -142,7 +142,7 @@ def _bin(known: Known, chances: Mapping[str, float], name: str) -> BinLine:
     share = float(weights[wrong].sum())
     worst = int(np.argmax(weights * lost))
     price = Estimate.exact(0.0) if name == ASIDE else known.rates.by_grade[name].price
-    return BinLine(
+    return IdentifiedBin(
         grade=_grade(name),
         name=_named(name, known.grades),
         expected=float(weights @ money),

@@ -39,7 +39,7 @@ class MaterialLine:
 
 
 @dataclass(frozen=True, slots=True)
-class BinLine:
+class IdentifiedBin:
     """A bin it could go into; `grade` is null for setting it aside.
 
     `expected` is what it brings there on average, `right` the chance that no other bin would be better, `loses` the
@@ -125,7 +125,7 @@ class Identify:
     expected: float
     perfect: float
     materials: tuple[MaterialLine, ...]
-    bins: tuple[BinLine, ...]
+    bins: tuple[IdentifiedBin, ...]
     tests: tuple[AskLine, ...]
     not_now: tuple[NotNowLine, ...]
     stop: str
@@ -136,7 +136,7 @@ class Identify:
 
 @dataclass(frozen=True, slots=True)
 class GuideMatch:
-    """A grade that agrees with what was seen; `spoils` are what takes it down. Prices per kg as in BinLine."""
+    """A grade that agrees with what was seen; `spoils` are what takes it down. Prices per kg as in IdentifiedBin."""
 
     grade: str
     name: str

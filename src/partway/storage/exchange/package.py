@@ -21,7 +21,7 @@ from partway.storage.exchange.atomic_files import new_file, new_folder
 from partway.storage.exchange.columns import Json, Table, event_tables, list_tables
 from partway.storage.exchange.convenience import DERIVED
 from partway.storage.exchange.csvfile import header, line
-from partway.storage.exchange.descriptor import NAME, Measured, descriptor_text
+from partway.storage.exchange.descriptor import NAME, FileSize, descriptor_text
 from partway.storage.exchange.flatten import rows_of
 from partway.storage.refusals import BadLedger
 
@@ -119,9 +119,9 @@ class _Writers:
             self._files[table.name].write(line(values, table.columns))
 
 
-def _measured(file: Path) -> Measured:
+def _measured(file: Path) -> FileSize:
     with file.open("rb") as binary:
-        return Measured(file.stat().st_size, hashlib.file_digest(binary, "sha256").hexdigest())
+        return FileSize(file.stat().st_size, hashlib.file_digest(binary, "sha256").hexdigest())
 
 
 def _pack(folder: Path, part: Path) -> None:

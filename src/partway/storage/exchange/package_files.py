@@ -31,7 +31,7 @@ DENSE_FROM = 1_000_000  # bytes unpacked: below, a file may be as dense as it li
 DAMAGE = (zipfile.BadZipFile, zlib.error, EOFError, NotImplementedError, RuntimeError, OSError, ValueError)
 
 
-class Source(Protocol):
+class PackageSource(Protocol):
     """Where the files of a package are."""
 
     name: str
@@ -89,7 +89,7 @@ def is_package(source: Path) -> bool:
 
 
 @contextmanager
-def package_at(path: Path) -> Iterator[Source]:
+def package_at(path: Path) -> Iterator[PackageSource]:
     """The package in a folder or zip file, or around a datapackage.json.
 
     Every error of a damaged file or a disk while it is read becomes BadPackage.
@@ -121,7 +121,7 @@ def _check_size(package: zipfile.ZipFile, name: str) -> None:
         raise BadPackage(f"{whole:,} bytes unpacked", f"at most {ALL_MOST:,}: {expected}", name)
 
 
-def resources_of(source: Source) -> tuple[dict[str, Any], int]:
+def resources_of(source: PackageSource) -> tuple[dict[str, Any], int]:
     """Descriptors of the tables that are read, by file, and the package's format. Raises BadPackage for a package that
     is not a ledger.
     """
@@ -147,7 +147,7 @@ def resources_of(source: Source) -> tuple[dict[str, Any], int]:
     return resources, descriptor["partway_format"]
 
 
-def _descriptor(source: Source, where: str) -> dict[str, Any]:
+def _descriptor(source: PackageSource, where: str) -> dict[str, Any]:
     with source.open(NAME) as binary:
         text = binary.read(DESCRIPTOR_MOST + 1)
     try:
@@ -188,7 +188,7 @@ def _file(resource: Any, where: str) -> str:
     return table.file
 
 
-def is_unchanged(source: Source, file: str, resource: dict[str, Any]) -> bool:
+def is_unchanged(source: PackageSource, file: str, resource: dict[str, Any]) -> bool:
     """Whether a file has the size and digest its descriptor says, where it says so."""
     size, digest = resource.get("bytes"), resource.get("hash")
     if size is None and digest is None:

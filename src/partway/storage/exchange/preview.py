@@ -17,7 +17,7 @@ ZERO = Decimal(0)
 
 
 @dataclass(frozen=True, slots=True)
-class MassChange:
+class MassDifference:
     """A place and grade before and after, in mg."""
 
     place: str
@@ -41,7 +41,7 @@ class Changes:
     conflicts there would be.
     """
 
-    masses: tuple[MassChange, ...]
+    masses: tuple[MassDifference, ...]
     accounts: tuple[AccountChange, ...]
     words: Mapping[str, int]
     voided: int
@@ -54,7 +54,7 @@ def changes(book: Book, arrivals: Arrivals) -> Changes:
     after = fold(arrivals.new, before)
     keys = sorted({*before.balances, *after.balances})
     names = sorted({*before.accounts, *after.accounts})
-    masses = (MassChange(*key, before.balances.get(key, 0), after.balances.get(key, 0)) for key in keys)
+    masses = (MassDifference(*key, before.balances.get(key, 0), after.balances.get(key, 0)) for key in keys)
     sums = (AccountChange(name, before.accounts.get(name, ZERO), after.accounts.get(name, ZERO)) for name in names)
     words = {key: (before.facts.get(key), after.facts.get(key)) for key in {*before.facts, *after.facts}}
     said = {

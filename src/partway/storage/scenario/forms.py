@@ -88,13 +88,13 @@ Point = Annotated[
 ]
 
 
-class Table(BaseModel):
+class FileTable(BaseModel):
     """Any table of the file: numbers are numbers, unknown fields are refused by name."""
 
     model_config = ConfigDict(extra="forbid", strict=True, allow_inf_nan=False, frozen=True)
 
 
-class ScenarioTable(Table):
+class ScenarioTable(FileTable):
     """What the whole plan is counted in, and as of which day."""
 
     name: Free = Field(description="Name of the scenario, free text.", examples=["Saturday"])
@@ -108,7 +108,7 @@ class ScenarioTable(Table):
     )
 
 
-class HoursTable(Table):
+class HoursTable(FileTable):
     """Your time, over all trips together."""
 
     bench: float = Field(ge=0, le=HOURS_MOST, description="Most hours at the bench.", examples=[6.0])
@@ -117,7 +117,7 @@ class HoursTable(Table):
     trips: int | None = Field(None, ge=0, le=9, description=f"Most trips, 0 to 9; default {TRIPS}.", examples=[1])
 
 
-class VehicleTable(Table):
+class VehicleTable(FileTable):
     """What one trip can carry and what it costs."""
 
     payload: Mass = Field(description="Most mass of one load, as text with its unit.")
@@ -134,20 +134,20 @@ class VehicleTable(Table):
     )
 
 
-class HomeTable(Table):
+class HomeTable(FileTable):
     """Where every trip starts and ends; in roads its name is `home`."""
 
     at: Point = Field(description="Latitude and longitude in degrees.")
 
 
-class StepTable(Table):
+class StepTable(FileTable):
     """One parcel of at most this mass costs this much."""
 
     up_to: Mass = Field(description="Most mass of one parcel, as text with its unit.")
     cost: Money = Field(description="Price of one such parcel, in the currency.", examples=[17.0])
 
 
-class PriceTable(Table):
+class PriceTable(FileTable):
     """A quote: what a buyer said it pays for a grade on a day."""
 
     grade: str = Field(description="Id of a grade; `partway grades` lists them.", examples=["copper-2"])
@@ -163,7 +163,7 @@ class PriceTable(Table):
     )
 
 
-class BuyerTable(Table):
+class BuyerTable(FileTable):
     """Whoever takes material."""
 
     id: Id = Field(description="Short name: lower-case letters, digits and hyphens; not `home`.", examples=["harbour"])
@@ -182,7 +182,7 @@ class BuyerTable(Table):
     price: list[PriceTable] = Field([], description="Quotes; a grade without one is unquoted, which is not zero.")
 
 
-class RoadTable(Table):
+class RoadTable(FileTable):
     """A way between two places, the same in both directions; it beats `km` and straight lines."""
 
     from_: str = Field(alias="from", description="`home` or the id of a buyer.", examples=["home"])
@@ -191,7 +191,7 @@ class RoadTable(Table):
     minutes: Minutes | None = Field(None, description="Driving minutes, one way; absent: km divided by kmh.")
 
 
-class FindTable(Table):
+class FindTable(FileTable):
     """Things collected of one kind and condition."""
 
     kind: str = Field(description="Id of a kind; `partway kinds` lists them.", examples=["bread-machine"])
@@ -200,7 +200,7 @@ class FindTable(Table):
     mass: Mass | None = Field(None, description="Mass of one, weighed; scales its whole anatomy.")
 
 
-class ScenarioFile(Table):
+class ScenarioFile(FileTable):
     """A situation for partway to plan: your hours, your vehicle, buyers with their quotes, finds and stock."""
 
     scenario: ScenarioTable
@@ -215,7 +215,7 @@ class ScenarioFile(Table):
     anatomy: list[dict[str, Any]] = Field([], description="Anatomies that overlay the shipped catalogue.")
 
 
-class AnatomyFile(Table):
+class AnatomyFile(FileTable):
     """A file of grades and anatomies alone, as the catalogue keeps them."""
 
     grade: list[dict[str, Any]] = []

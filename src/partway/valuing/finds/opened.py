@@ -9,7 +9,7 @@ from functools import cached_property
 import numpy as np
 
 from partway.planning.depth.breakeven import Breakevens, margin
-from partway.planning.depth.dynamic import Draws, Option, Programme, Terms, Values
+from partway.planning.depth.dynamic import DepthTerms, Draws, Option, Programme, Values
 from partway.planning.depth.spread import DRAWS, drawn_terms
 from partway.planning.instance.build import build
 from partway.planning.instance.frozen import Instance
@@ -27,7 +27,7 @@ class Solved:
 
     instance: Instance
     programme: Programme
-    terms: Terms
+    terms: DepthTerms
     values: Values
     draws: int = DRAWS
 
@@ -35,7 +35,7 @@ class Solved:
     def of(cls, instance: Instance, draws: int = DRAWS) -> Solved:
         """Solve for the expected values."""
         programme = Programme(instance)
-        terms = Terms.expected(instance)
+        terms = DepthTerms.expected(instance)
         return cls(instance, programme, terms, programme.values(terms), draws)
 
     @classmethod

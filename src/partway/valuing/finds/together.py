@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from partway.planning.depth.dynamic import Programme, Terms
+from partway.planning.depth.dynamic import DepthTerms, Programme
 from partway.planning.instance.build import build
 from partway.planning.instance.frozen import Instance
 from partway.things.scenario import Find, Scenario, Works
@@ -61,7 +61,7 @@ def _by_mass(instance: Instance, masses: dict[tuple[str, Works], list[float | No
         group = instance.groups[node.group]
         for i, mass in enumerate(masses[group.find.kind, group.find.works]):
             size[n, i] = 1.0 if mass is None else mass / group.anatomy.whole.mass.mean
-    programme, terms = Programme(instance), Terms.expected(instance)
+    programme, terms = Programme(instance), DepthTerms.expected(instance)
     values = programme.values(replace(terms, size=size))
     return [
         Solved(

@@ -24,8 +24,8 @@ from partway.valuing.finds.waiting import Unvalued, WaitingFind
 from partway.web.api.bodies import LINE
 from partway.web.api.reading import AT_NAME, reads
 from partway.web.bench import figures
+from partway.web.context import At
 from partway.web.curb import figures as curb_figures
-from partway.web.desk import At
 from partway.web.drawings.anatomy import By, Picture, anatomy_picture
 from partway.web.home.api import find_of
 
@@ -68,41 +68,41 @@ class AtBench:
 
 
 @router.get("/curb")
-def ranking(desk: At) -> Ranking:
+def ranking(ctx: At) -> Ranking:
     """Kinds worth stopping for at today's quotes, by money per hour."""
-    return curb_figures.ranking(desk)
+    return curb_figures.ranking(ctx)
 
 
 @router.get("/curb/{kind}", responses=AT_NAME)
-def curb(desk: At, kind: Kind, works: AsIf = "unknown") -> Curb:
+def curb(ctx: At, kind: Kind, works: AsIf = "unknown") -> Curb:
     """The verdict on one kind: what can hurt, take it or leave it, what it brings, what that hangs on.
 
     A name that is not exactly one kind's is asked about (`kind`).
     """
-    meant = kind_meant(kind, "kind", look.names(desk.prices))
-    return curb_figures.verdict(desk, meant, works)
+    meant = kind_meant(kind, "kind", look.names(ctx.prices))
+    return curb_figures.verdict(ctx, meant, works)
 
 
 @router.get("/queue")
 def queue(
-    desk: At, hours: Annotated[float | None, Query(ge=0, le=benching.HOURS_MOST, description="Within these.")] = None
+    ctx: At, hours: Annotated[float | None, Query(ge=0, le=benching.HOURS_MOST, description="Within these.")] = None
 ) -> Queue:
     """The waiting finds by money per bench hour, and how many fit the hours."""
-    return figures.queue(desk, hours)
+    return figures.queue(ctx, hours)
 
 
 @router.get("/finds/{find}/bench", responses=AT_NAME)
 def at_bench(
-    desk: At,
+    ctx: At,
     find: Find,
     works: Annotated[Literal["yes", "no"] | None, Query(description="As if it did.")] = None,
     by: Annotated[By, Query(description="What the picture's heights show.")] = "value",
 ) -> AtBench:
     """One find at the bench: its steps, where each piece goes, where to stop and why, and its anatomy as a picture."""
-    now = find_of(desk, find)
+    now = find_of(ctx, find)
     if now.closed:
         raise Refused(f"{now.id}, of which nothing is left", "a find that is still there", "find")
-    found = figures.find(desk, now, works)
+    found = figures.find(ctx, now, works)
     if isinstance(found, Unvalued):
         expected = "a kind of the catalogue" if found.why == "kind" else "a find of which it is known what is left"
         raise Refused(f"{now.id}, {found.name}", expected, "find")

@@ -8,22 +8,22 @@ from partway.reports.bench.find import FindAtBench
 from partway.reports.bench.queue import Queue
 from partway.valuing.finds.waiting import Unvalued
 from partway.web.cache import cached
-from partway.web.desk import Desk
+from partway.web.context import RequestContext
 
 
 @cached
-def queue(desk: Desk, hours: float | None) -> Queue:
+def queue(ctx: RequestContext, hours: float | None) -> Queue:
     """The waiting finds by money per bench hour, and how many fit the hours. Raises Refused."""
-    return benching.queue(desk.book, desk.prices, desk.finds, hours)
+    return benching.queue(ctx.book, ctx.prices, ctx.finds, hours)
 
 
 @cached
-def find(desk: Desk, now: FindNow, works: str | None) -> FindAtBench | Unvalued:
+def find(ctx: RequestContext, now: FindNow, works: str | None) -> FindAtBench | Unvalued:
     """One find at the bench, as if it were in another condition where `works` says so. Raises Refused."""
-    return benching.at_bench(desk.book, desk.prices, now, works)
+    return benching.at_bench(ctx.book, ctx.prices, now, works)
 
 
 @cached
-def bins_by_grade(desk: Desk) -> dict[str, tuple[str, ...]]:
+def bins_by_grade(ctx: RequestContext) -> dict[str, tuple[str, ...]]:
     """Ids of the bins that hold each grade."""
-    return benching.bins_by_grade(desk.book)
+    return benching.bins_by_grade(ctx.book)

@@ -10,50 +10,50 @@ from partway.actions.bench.pieces import PieceGiven
 from partway.reports.bench.steps import BenchStep
 from partway.reports.bench.steps_rows import PiecePlace, PieceRow
 from partway.things.anatomy import Operation
-from partway.web.blanks import Blank, Choice, Line, Tick, Typed
+from partway.web.forms import ChoiceField, Form, LineField, TickField, Typed
 
 WHEN = "empty for now; yesterday, 2026-03-14"
 
 
-class TestBlank(Blank):
+class TestForm(Form):
     """Whether it works."""
 
-    works = Choice("Does it work?")
+    works = ChoiceField("Does it work?")
 
 
-class WeighBlank(Blank):
+class WeighForm(Form):
     """A find on the scale."""
 
-    mass = Line("On the scale now", "all that is left of it, such as 28.4 lb", mode="decimal")
+    mass = LineField("On the scale now", "all that is left of it, such as 28.4 lb", mode="decimal")
 
 
-class SellBlank(Blank):
+class SellForm(Form):
     """A part, or all of it, sold to somebody who is not among the buyers."""
 
-    what = Choice("What")
-    count = Line("How many", mode="numeric")
-    price = Line("Price each", mode="decimal")
-    fee = Line("Fee of all", "what the place it sold at keeps", mode="decimal")
-    postage = Line("Postage of all", mode="decimal")
-    mass = Line("What it weighs", "needed while more is left of a weighed find", mode="decimal")
-    minutes = Line("Minutes", "to list, pack and hand over", mode="numeric")
-    on = Line("When", WHEN)
+    what = ChoiceField("What")
+    count = LineField("How many", mode="numeric")
+    price = LineField("Price each", mode="decimal")
+    fee = LineField("Fee of all", "what the place it sold at keeps", mode="decimal")
+    postage = LineField("Postage of all", mode="decimal")
+    mass = LineField("What it weighs", "needed while more is left of a weighed find", mode="decimal")
+    minutes = LineField("Minutes", "to list, pack and hand over", mode="numeric")
+    on = LineField("When", WHEN)
 
 
-class DiscardBlank(Blank):
+class DiscardForm(Form):
     """A find given up."""
 
-    mass = Line("What it weighs", "where it was never weighed", mode="decimal")
+    mass = LineField("What it weighs", "where it was never weighed", mode="decimal")
 
 
-class OpenBlank(Blank):
+class OpenForm(Form):
     """An opening; the pieces and operations of the find at hand are added to it."""
 
-    count = Line("How many of them", "opened this time; empty: as many as the masses fit", mode="numeric")
-    minutes = Line("Minutes", "such as 12 or 1 h 05; the clock above fills it in", mode="numeric")
-    residue = Line("Residue besides", "what nobody takes, weighed together", mode="decimal")
-    loss = Line("Lost", "dust, drips, what fell through the grate", mode="decimal")
-    on = Line("When", WHEN)
+    count = LineField("How many of them", "opened this time; empty: as many as the masses fit", mode="numeric")
+    minutes = LineField("Minutes", "such as 12 or 1 h 05; the clock above fills it in", mode="numeric")
+    residue = LineField("Residue besides", "what nobody takes, weighed together", mode="decimal")
+    loss = LineField("Lost", "dust, drips, what fell through the grate", mode="decimal")
+    on = LineField("When", WHEN)
 
 
 @dataclass(frozen=True)
@@ -61,22 +61,22 @@ class WeighRow:
     """One piece of an opening: its row and its fields."""
 
     row: PieceRow
-    mass: Line
-    count: Line
-    place: Choice
+    mass: LineField
+    count: LineField
+    place: ChoiceField
 
 
 @dataclass(frozen=True)
-class Opening:
+class OpeningForm:
     """The form of an opening with its rows; those that come out `early` are only weighed where one stops there.
 
     `ticks` are the steps, `others` what could be done instead: operations with their tick.
     """
 
-    form: OpenBlank
+    form: OpenForm
     rows: tuple[WeighRow, ...]
-    ticks: tuple[tuple[str, Tick], ...]
-    others: tuple[tuple[str, Tick], ...]
+    ticks: tuple[tuple[str, TickField], ...]
+    others: tuple[tuple[str, TickField], ...]
 
     @property
     def operations(self) -> list[str]:
@@ -101,23 +101,23 @@ def _mass(piece: str) -> str:
 
 def opening_of(
     rows: Sequence[PieceRow], steps: Sequence[BenchStep], others: Sequence[Operation], typed: Typed | None = None
-) -> Opening:
+) -> OpeningForm:
     """The form for these rows and steps, as typed or fresh: all steps ticked, every piece where it sells best."""
     fields: dict[str, Any] = {}
     for row in rows:
         usual = row.best and value_of(row.best)
-        fields[_mass(row.piece)] = Line(row.name, mode="decimal")
-        fields[f"count.{row.piece}"] = Line("How many", mode="numeric")
+        fields[_mass(row.piece)] = LineField(row.name, mode="decimal")
+        fields[f"count.{row.piece}"] = LineField("How many", mode="numeric")
         choices = [(value_of(place), _label(place)) for place in row.places]
-        fields[f"into.{row.piece}"] = Choice("Into", choices=[("", "choose"), *choices], default=usual or "")
+        fields[f"into.{row.piece}"] = ChoiceField("Into", choices=[("", "choose"), *choices], default=usual or "")
     for step in steps:
-        fields[f"done.{step.operation}"] = Tick(f"{step.number}. {step.name}", default=True)
+        fields[f"done.{step.operation}"] = TickField(f"{step.number}. {step.name}", default=True)
     for other in others:
-        fields[f"done.{other.id}"] = Tick(other.name)
-    made: type[OpenBlank] = type("OpenRows", (OpenBlank,), fields)
+        fields[f"done.{other.id}"] = TickField(other.name)
+    made: type[OpenForm] = type("OpenRows", (OpenForm,), fields)
     form = made(typed, prefix="open-")
     typed_in: dict[str, Any] = {name: form[name] for name in fields}
-    return Opening(
+    return OpeningForm(
         form,
         tuple(WeighRow(row, *(typed_in[f"{name}.{row.piece}"] for name in ("mass", "count", "into"))) for row in rows),
         tuple((step.operation, typed_in[f"done.{step.operation}"]) for step in steps),

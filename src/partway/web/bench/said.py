@@ -8,52 +8,52 @@ from fastapi.responses import Response
 from partway.actions.bench import finds, selling
 from partway.actions.bench.counts import counted
 from partway.ledger.fold import standing
-from partway.web.bench.find import Blanks, page_of
-from partway.web.bench.forms import DiscardBlank, SellBlank, TestBlank, WeighBlank
-from partway.web.desk import At, Desk
-from partway.web.posting import Done, submit
+from partway.web.bench.find import FindForms, page_of
+from partway.web.bench.forms import DiscardForm, SellForm, TestForm, WeighForm
+from partway.web.context import At, RequestContext
+from partway.web.posting import FormSaved, save_form
 
 router = APIRouter()
 
 
-def _on(desk: Desk, find_id: str) -> str:
+def _on(ctx: RequestContext, find_id: str) -> str:
     """Where to go on: to the find, or to the queue where nothing is left of it."""
-    return "/bench#main" if standing.find(desk.book, find_id).closed else f"/bench/{find_id}#main"
+    return "/bench#main" if standing.find(ctx.book, find_id).closed else f"/bench/{find_id}#main"
 
 
 @router.post("/bench/{find_id}/test")
-def test(desk: At, find_id: str) -> Response:
+def test(ctx: At, find_id: str) -> Response:
     """Whether it works."""
-    form = TestBlank(desk.typed, prefix="test-")
+    form = TestForm(ctx.typed, prefix="test-")
 
-    def act() -> Done:
-        recorded = finds.test(desk.book, desk.context(), find_id, form.works.text)
-        return Done.of(desk, recorded, f"/bench/{find_id}#main")
+    def act() -> FormSaved:
+        recorded = finds.test(ctx.book, ctx.context(), find_id, form.works.text)
+        return FormSaved.of(ctx, recorded, f"/bench/{find_id}#main")
 
-    return submit(desk, form, act, lambda: page_of(desk, find_id, Blanks(test=form)))
+    return save_form(ctx, form, act, lambda: page_of(ctx, find_id, FindForms(test=form)))
 
 
 @router.post("/bench/{find_id}/weigh")
-def weigh(desk: At, find_id: str) -> Response:
+def weigh(ctx: At, find_id: str) -> Response:
     """What is left of it on the scale."""
-    form = WeighBlank(desk.typed, prefix="weigh-")
+    form = WeighForm(ctx.typed, prefix="weigh-")
 
-    def act() -> Done:
-        recorded = finds.weigh(desk.book, desk.context(), find_id, form.mass.text)
-        return Done.of(desk, recorded, f"/bench/{find_id}#main")
+    def act() -> FormSaved:
+        recorded = finds.weigh(ctx.book, ctx.context(), find_id, form.mass.text)
+        return FormSaved.of(ctx, recorded, f"/bench/{find_id}#main")
 
-    return submit(desk, form, act, lambda: page_of(desk, find_id, Blanks(weigh=form)))
+    return save_form(ctx, form, act, lambda: page_of(ctx, find_id, FindForms(weigh=form)))
 
 
 @router.post("/bench/{find_id}/sell")
-def sell(desk: At, find_id: str) -> Response:
+def sell(ctx: At, find_id: str) -> Response:
     """A part of it, or all of it, sold by the unit."""
-    form = SellBlank(desk.typed, prefix="sell-")
+    form = SellForm(ctx.typed, prefix="sell-")
 
-    def act() -> Done:
+    def act() -> FormSaved:
         recorded = selling.sell(
-            desk.book,
-            desk.context(form.on.text),
+            ctx.book,
+            ctx.context(form.on.text),
             find_id,
             form.price.text,
             form.what.text,
@@ -63,18 +63,18 @@ def sell(desk: At, find_id: str) -> Response:
             form.postage.text or "0",
             form.minutes.text or 0,
         )
-        return Done.of(desk, recorded, _on(desk, find_id))
+        return FormSaved.of(ctx, recorded, _on(ctx, find_id))
 
-    return submit(desk, form, act, lambda: page_of(desk, find_id, Blanks(sell=form)), {"part": "what"})
+    return save_form(ctx, form, act, lambda: page_of(ctx, find_id, FindForms(sell=form)), {"part": "what"})
 
 
 @router.post("/bench/{find_id}/discard")
-def discard(desk: At, find_id: str) -> Response:
+def discard(ctx: At, find_id: str) -> Response:
     """Given up: what is left becomes residue."""
-    form = DiscardBlank(desk.typed, prefix="discard-")
+    form = DiscardForm(ctx.typed, prefix="discard-")
 
-    def act() -> Done:
-        recorded = selling.discard(desk.book, desk.context(), find_id, form.mass.text or None)
-        return Done.of(desk, recorded, _on(desk, find_id))
+    def act() -> FormSaved:
+        recorded = selling.discard(ctx.book, ctx.context(), find_id, form.mass.text or None)
+        return FormSaved.of(ctx, recorded, _on(ctx, find_id))
 
-    return submit(desk, form, act, lambda: page_of(desk, find_id, Blanks(discard=form)))
+    return save_form(ctx, form, act, lambda: page_of(ctx, find_id, FindForms(discard=form)))

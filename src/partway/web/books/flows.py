@@ -11,7 +11,7 @@ from fastapi.responses import Response
 from partway.valuing.flows import Rows, rows_of
 from partway.web.books import figures
 from partway.web.books.page import windows_of
-from partway.web.desk import At
+from partway.web.context import At
 from partway.web.drawings.flows import flows_chart
 from partway.web.pages import Page, render
 
@@ -35,15 +35,15 @@ class FlowsPage(Page):
 
 
 @router.get("/books/flows")
-def flows_page(desk: At, months: str = "3", every: str = "") -> Response:
+def flows_page(ctx: At, months: str = "3", every: str = "") -> Response:
     """The flows of a stretch of months; `every` shows all kinds, grades and buyers, however little passed."""
     most = None if every else MOST
-    flows = figures.flows(desk, months, most)
+    flows = figures.flows(ctx, months, most)
     page = FlowsPage(
         title="Where it went",
         windows=windows_of(months),
-        chart=flows_chart(flows, desk.show.say.unit),
+        chart=flows_chart(flows, ctx.show.say.unit),
         rows=rows_of(flows),
         every=bool(every),
     )
-    return render(desk, page)
+    return render(ctx, page)

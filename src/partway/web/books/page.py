@@ -11,7 +11,7 @@ from fastapi.responses import Response
 from partway.reports.books.per_hour import PerHour
 from partway.valuing.diverted import Diverted
 from partway.web.books import figures
-from partway.web.desk import At
+from partway.web.context import At
 from partway.web.drawings.per_hour import months_chart
 from partway.web.pages import Page, render
 
@@ -35,18 +35,18 @@ class BooksPage(Page):
 
 
 @router.get("/books")
-def books_page(desk: At, months: str = "3") -> Response:
+def books_page(ctx: At, months: str = "3") -> Response:
     """The overview of a stretch of months."""
-    hour = figures.per_hour(desk, months)
+    hour = figures.per_hour(ctx, months)
     page = BooksPage(
         title="Books",
         windows=windows_of(months),
         hour=hour,
-        chart=months_chart(hour.months, desk.show.say.currency),
-        diverted=figures.diverted(desk, months),
+        chart=months_chart(hour.months, ctx.show.say.currency),
+        diverted=figures.diverted(ctx, months),
         by_year=months == "0",
     )
-    return render(desk, page)
+    return render(ctx, page)
 
 
 def windows_of(months: str) -> list[tuple[str, str, bool]]:

@@ -6,22 +6,22 @@ from partway.reports.buyers.one import OneBuyer, report_buyer
 from partway.reports.buyers.price_history import PriceHistory, report_price_history
 from partway.reports.buyers.sheet import PriceSheet, report_sheet
 from partway.web.cache import cached
-from partway.web.desk import Desk
+from partway.web.context import RequestContext
 
 
 @cached
-def sheet(desk: Desk, family: str = "") -> PriceSheet:
+def sheet(ctx: RequestContext, family: str = "") -> PriceSheet:
     """The sheet of grades and prices, of one family of grades or of all."""
-    return report_sheet(desk.book, desk.today, family)
+    return report_sheet(ctx.book, ctx.today, family)
 
 
 @cached
-def buyer(desk: Desk, buyer: str) -> OneBuyer:
+def buyer(ctx: RequestContext, buyer: str) -> OneBuyer:
     """One buyer: terms, word on each grade, what was delivered, what it owes."""
-    return report_buyer(desk.book, buyer, desk.now, sheet(desk))
+    return report_buyer(ctx.book, buyer, ctx.now, sheet(ctx))
 
 
 @cached
-def price_history(desk: Desk, grade: str, buyer: str, days: int | None) -> PriceHistory:
+def price_history(ctx: RequestContext, grade: str, buyer: str, days: int | None) -> PriceHistory:
     """What one buyer, or all, said of a grade in the last days, or ever."""
-    return report_price_history(desk.book, grade, desk.today, desk.show.say.unit, buyer=buyer, days=days)
+    return report_price_history(ctx.book, grade, ctx.today, ctx.show.say.unit, buyer=buyer, days=days)

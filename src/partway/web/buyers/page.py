@@ -11,7 +11,7 @@ from fastapi.responses import Response
 from partway.catalogue.cards import CautionCard, cards_of_grades
 from partway.reports.buyers.sheet import PriceSheet
 from partway.web.buyers import figures
-from partway.web.desk import At
+from partway.web.context import At
 from partway.web.pages import Page, render
 from partway.web.serving.failures import NotHere
 
@@ -31,10 +31,10 @@ class SheetPage(Page):
 
 
 @router.get("/buyers")
-def sheet_page(desk: At, family: str = "") -> Response:
+def sheet_page(ctx: At, family: str = "") -> Response:
     """The sheet of grades and buyers."""
-    prices = figures.sheet(desk, family)
+    prices = figures.sheet(ctx, family)
     if family and not prices.families:
         raise NotHere(f'"{family[:80]}"', "a family of grades, such as copper", "family")
     cautions = cards_of_grades(row.grade for group in prices.families for row in group.rows)
-    return render(desk, SheetPage(title="Buyers", cautions=cautions, prices=prices, family=family))
+    return render(ctx, SheetPage(title="Buyers", cautions=cautions, prices=prices, family=family))

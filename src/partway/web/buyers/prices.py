@@ -13,7 +13,7 @@ from partway.reports.bins.all import Hazard, hazard
 from partway.reports.buyers.price_history import PriceHistory
 from partway.things.buyers import buyer_name
 from partway.web.buyers import figures
-from partway.web.desk import At
+from partway.web.context import At
 from partway.web.drawings.price_history import history_chart
 from partway.web.pages import Page, render
 from partway.web.serving.failures import NotHere
@@ -44,19 +44,19 @@ class PricesPage(Page):
 
 
 @router.get("/prices/{grade}")
-def prices_page(desk: At, grade: str, buyer: str = "", days: str = "365") -> Response:
+def prices_page(ctx: At, grade: str, buyer: str = "", days: str = "365") -> Response:
     """The prices of a grade, of one buyer where it is asked for."""
     known = shipped().grades.get(grade)
     if known is None:
         raise NotHere(f'"{grade[:80]}"', "a grade of the catalogue", "grade")
-    buyers = desk.buyers
+    buyers = ctx.buyers
     if buyer and buyer not in buyers:
         raise NotHere(f'"{buyer[:80]}"', "a buyer of this workspace", "buyer")
     span = days if days in {name for name, _, _ in SPANS} else "365"
     back = next(number for name, _, number in SPANS if name == span)
-    history = figures.price_history(desk, grade, buyer, back)
+    history = figures.price_history(ctx, grade, buyer, back)
     return render(
-        desk,
+        ctx,
         PricesPage(
             title=known.name,
             history=history,

@@ -7,22 +7,22 @@ from partway.reports.curb.curb import Curb, Ranking
 from partway.reports.curb.recent import recent_kinds
 from partway.things.scenario import Works
 from partway.web.cache import cached, cached_by_prices
-from partway.web.desk import Desk
+from partway.web.context import RequestContext
 
 
 @cached_by_prices
-def ranking(desk: Desk) -> Ranking:
+def ranking(ctx: RequestContext) -> Ranking:
     """Kinds worth stopping for, by money per hour."""
-    return look.ranking(desk.prices)
+    return look.ranking(ctx.prices)
 
 
 @cached_by_prices
-def verdict(desk: Desk, kind: str, works: Works) -> Curb:
+def verdict(ctx: RequestContext, kind: str, works: Works) -> Curb:
     """One kind: take it or leave it, and what that hangs on."""
-    return look.curb(desk.prices, kind, works)
+    return look.curb(ctx.prices, kind, works)
 
 
 @cached
-def recent(desk: Desk) -> tuple[str, ...]:
+def recent(ctx: RequestContext) -> tuple[str, ...]:
     """Kinds that were found lately."""
-    return recent_kinds(desk.book, desk.now)
+    return recent_kinds(ctx.book, ctx.now)

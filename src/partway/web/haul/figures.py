@@ -10,28 +10,28 @@ from partway.ledger import trading
 from partway.reports.haul.expected_ticket import HaulLine, HaulSheet, haul_lines, haul_sheet
 from partway.things.scenario import Scenario
 from partway.web.cache import cached
-from partway.web.desk import Desk
+from partway.web.context import RequestContext
 
 
 @cached
-def hauls(desk: Desk) -> dict[str, trading.HaulNow]:
+def hauls(ctx: RequestContext) -> dict[str, trading.HaulNow]:
     """All hauls by id."""
-    return trading.hauls(desk.book)
+    return trading.hauls(ctx.book)
 
 
 @cached
-def haul(desk: Desk, haul: str) -> HaulSheet | None:
+def haul(ctx: RequestContext, haul: str) -> HaulSheet | None:
     """One haul: what each stop's ticket should say, and what the tickets that came did say."""
-    return haul_sheet(desk.book, haul, shipped().grades, desk.now)
+    return haul_sheet(ctx.book, haul, shipped().grades, ctx.now)
 
 
 @cached
-def gone(desk: Desk, few: int) -> tuple[HaulLine, ...]:
+def gone(ctx: RequestContext, few: int) -> tuple[HaulLine, ...]:
     """The last few hauls."""
-    return haul_lines(desk.book, few)
+    return haul_lines(ctx.book, few)
 
 
 @cached
-def to_plan(desk: Desk, day: dt.date, given: Overrides) -> Scenario:
+def to_plan(ctx: RequestContext, day: dt.date, given: Overrides) -> Scenario:
     """The scenario of a day, with what was given instead of the ledger's own settings."""
-    return scenario_from_book(desk.book, day, given)
+    return scenario_from_book(ctx.book, day, given)

@@ -5,16 +5,16 @@ from __future__ import annotations
 from partway.reports.home.firststeps import FirstSteps, first_steps
 from partway.reports.home.today import Today, report_today
 from partway.web.cache import cached
-from partway.web.desk import Desk
+from partway.web.context import RequestContext
 
 
 @cached
-def steps(desk: Desk) -> FirstSteps:
+def steps(ctx: RequestContext) -> FirstSteps:
     """What a new workspace still lacks."""
-    return first_steps(desk.book)
+    return first_steps(ctx.book)
 
 
 @cached
-def today(desk: Desk) -> Today:
+def today(ctx: RequestContext) -> Today:
     """What matters now."""
-    return report_today(desk.book, desk.scenario, desk.now, desk.finds)
+    return report_today(ctx.book, ctx.scenario, ctx.now, ctx.finds)

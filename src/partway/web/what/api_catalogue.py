@@ -17,7 +17,7 @@ from partway.things.anatomy import Anatomy
 from partway.things.material import Caution, Grade
 from partway.web.api.bodies import LINE
 from partway.web.api.reading import AT_NAME, named, reads
-from partway.web.desk import At
+from partway.web.context import At
 
 router = reads("catalogue")
 
@@ -84,9 +84,9 @@ def one_caution(caution: OneCaution) -> CautionReport:
 
 
 @router.get("/settings")
-def settings(desk: At) -> tuple[Setting, ...]:
+def settings(ctx: At) -> tuple[Setting, ...]:
     """The settings of the workspace."""
-    now = standing.settings(desk.book)
+    now = standing.settings(ctx.book)
     return tuple(Setting(name, what, now.get(name)) for name, (what, _) in SETTINGS.items())
 
 

@@ -8,7 +8,7 @@ from partway.actions.what.results import RuleResult
 from partway.reports.what.place_cards import PlaceCards
 from partway.web.api.reading import reads
 from partway.web.api.writing import record, writing
-from partway.web.desk import At
+from partway.web.context import At
 from partway.web.what import figures
 from partway.web.what.bodies import RuleBody
 
@@ -17,12 +17,12 @@ posts = writing("place")
 
 
 @router.get("/place")
-def place(desk: At) -> PlaceCards:
+def place(ctx: At) -> PlaceCards:
     """The place cards: what is filled in, with source and day, what is not, what to look up again. Never advice."""
-    return figures.place_cards(desk)
+    return figures.place_cards(ctx)
 
 
 @posts.post("/place")
-def rule(desk: At, body: RuleBody) -> Saved[RuleResult]:
+def rule(ctx: At, body: RuleBody) -> Saved[RuleResult]:
     """Fill in a place card, or fill it in anew."""
-    return record(desk, body, fill_in)
+    return record(ctx, body, fill_in)

@@ -9,7 +9,7 @@ from typing import Protocol
 from partway.actions.calculators.from_ledger import price_known, wage_known
 from partway.reports.calculators.answer import Answer
 from partway.things.scenario import Scenario
-from partway.web.blanks import Blank, Typed
+from partway.web.forms import Form, Typed
 from partway.web.what import calculator_forms as forms
 
 Rows = tuple[tuple[str, ...], ...]
@@ -43,7 +43,7 @@ class Calculator:
     name: str
     title: str
     does: str
-    make: Callable[[Typed | None, Mapping[str, str]], Blank]
+    make: Callable[[Typed | None, Mapping[str, str]], Form]
     rows: Rows
     more: Rows = ()
     names: Mapping[str, str] = field(default_factory=dict)
@@ -65,7 +65,7 @@ CALCULATORS = {
             "wire",
             "Insulated wire",
             "how much copper is in it, and whether stripping pays",
-            lambda typed, values: forms.WireBlank(typed, **values),
+            lambda typed, values: forms.WireForm(typed, **values),
             (("size",), ("conductors", "outside"), ("minutes",), ("bare", "insulated")),
             (
                 ("ground",),
@@ -82,7 +82,7 @@ CALCULATORS = {
             "density",
             "Density",
             "weighed in air and in water, and the metals it leaves",
-            lambda typed, values: forms.DensityBlank(typed, **values),
+            lambda typed, values: forms.DensityForm(typed, **values),
             (("air", "hanging"),),
             (("gain",), ("water", "division"), ("thread", "under")),
         ),
@@ -90,7 +90,7 @@ CALCULATORS = {
             "battery",
             "Battery",
             "its energy, and how it may travel",
-            lambda typed, values: forms.BatteryBlank(typed, **values),
+            lambda typed, values: forms.BatteryForm(typed, **values),
             (("chemistry",), ("condition",), ("volts", "charge"), ("energy",)),
             (("cell",), ("in_equipment",), ("lithium", "mass")),
             {"ratings": "energy"},
@@ -99,7 +99,7 @@ CALCULATORS = {
             "capacitor",
             "Capacitor",
             "what it may hold, against every limit",
-            lambda typed, values: forms.CapacitorBlank(typed, **values),
+            lambda typed, values: forms.CapacitorForm(typed, **values),
             (("farads", "volts"),),
             (("bleeder",), ("measured",)),
             {"ratings": "farads"},
@@ -108,7 +108,7 @@ CALCULATORS = {
             "scale",
             "A yard's scale",
             "how far off it may lawfully be, and the smallest lot for it",
-            lambda typed, values: forms.ScaleBlank(typed, **values),
+            lambda typed, values: forms.ScaleForm(typed, **values),
             (("load", "division"), ("country",)),
             (("scale_class", "tare"), ("within",), ("phase",)),
             {"scale class": "scale_class", "load on the scale": "load"},
@@ -117,7 +117,7 @@ CALCULATORS = {
             "motor",
             "Motor or transformer",
             "whether opening it pays, and where that turns over",
-            lambda typed, values: forms.MotorBlank(typed, **values),
+            lambda typed, values: forms.MotorForm(typed, **values),
             (("what",), ("mass", "minutes"), ("sealed", "copper")),
             (("iron", "wage"), ("share", "iron_share")),
             fill=lambda scenario: _prices(
@@ -128,7 +128,7 @@ CALCULATORS = {
             "stainless",
             "Steel and a magnet",
             "what a magnet says of a piece, and what it cannot say",
-            lambda typed, values: forms.StainlessBlank(typed, **values),
+            lambda typed, values: forms.StainlessForm(typed, **values),
             (("pull",),),
             (("give_or_take",),),
         ),

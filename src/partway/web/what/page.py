@@ -10,7 +10,7 @@ from fastapi.responses import Response
 
 from partway.catalogue import shipped
 from partway.things.testkey import Guide, KeyContext
-from partway.web.desk import At
+from partway.web.context import At
 from partway.web.pages import Page, render
 from partway.web.what import figures
 from partway.web.what.calculators import CALCULATORS, Calculator
@@ -33,7 +33,7 @@ class WhatPage(Page):
 
 
 @router.get("/what")
-def what_page(desk: At) -> Response:
+def what_page(ctx: At) -> Response:
     """Where to begin."""
     key = shipped().key
     page = WhatPage(
@@ -42,6 +42,6 @@ def what_page(desk: At) -> Response:
         guides=tuple(key.guides.values()),
         calculators=tuple(CALCULATORS.values()),
         cards=len(shipped().cautions),
-        unfilled=figures.to_fill_in(desk),
+        unfilled=figures.to_fill_in(ctx),
     )
-    return render(desk, page)
+    return render(ctx, page)

@@ -13,19 +13,19 @@ from partway.errors import Refused
 from partway.ledger.book import Book
 from partway.quantities import plain_text
 from partway.reports.haul.expected_ticket import ExpectedLine
-from partway.web.blanks import Blank, Line, Typed
+from partway.web.forms import Form, LineField, Typed
 
 DEDUCTIONS = 2
 OWN = "by my scale: a mass, all for the whole bin, yard for what the ticket says; empty: all of it where that is near"
 PARTS = ("grade", "mass", "price", "amount", "own", "bin")
 
 
-class TicketBlank(Blank):
+class TicketForm(Form):
     """A ticket without its rows, which are added by `ticket_blank`."""
 
-    number = Line("Number on the ticket", "may stay empty")
-    total = Line("Total as printed", "empty: what the lines make", mode="decimal")
-    on = Line("When", "empty for now; yesterday, 2026-03-14 15:30")
+    number = LineField("Number on the ticket", "may stay empty")
+    total = LineField("Total as printed", "empty: what the lines make", mode="decimal")
+    on = LineField("When", "empty for now; yesterday, 2026-03-14 15:30")
 
     def deductions(self) -> Iterator[tuple[str, str]]:
         """What was taken off, and how much."""
@@ -44,24 +44,24 @@ class TicketBlank(Blank):
 
 def ticket_blank(
     typed: Typed | None, rows: int, lines: Sequence[ExpectedLine], say: Say, *, masses: bool = False
-) -> TicketBlank:
+) -> TicketForm:
     """A form of so many rows. Planned lines fill their grade, price and bin; their mass only where that is asked for:
     what a ticket says is read off the ticket.
     """
     fields: dict[str, Any] = {}
     for n in range(rows):
         fields |= {
-            f"grade_{n}": Line("Grade"),
-            f"mass_{n}": Line("Net mass", mode="decimal"),
-            f"price_{n}": Line("Price"),
-            f"amount_{n}": Line("Amount", "empty: mass times price", mode="decimal"),
-            f"own_{n}": Line("What left the bin", OWN),
-            f"bin_{n}": Line("Out of bin", "empty: the grade's own"),
+            f"grade_{n}": LineField("Grade"),
+            f"mass_{n}": LineField("Net mass", mode="decimal"),
+            f"price_{n}": LineField("Price"),
+            f"amount_{n}": LineField("Amount", "empty: mass times price", mode="decimal"),
+            f"own_{n}": LineField("What left the bin", OWN),
+            f"bin_{n}": LineField("Out of bin", "empty: the grade's own"),
         }
     for n in range(DEDUCTIONS):
-        fields |= {f"less_{n}": Line("Taken off for"), f"off_{n}": Line("Amount taken off", mode="decimal")}
+        fields |= {f"less_{n}": LineField("Taken off for"), f"off_{n}": LineField("Amount taken off", mode="decimal")}
     values = {} if typed else dict(_planned(lines[:rows], say, masses=masses))
-    blank: TicketBlank = type("RowsBlank", (TicketBlank,), fields)(typed, **values)
+    blank: TicketForm = type("RowsBlank", (TicketForm,), fields)(typed, **values)
     return blank
 
 
@@ -74,7 +74,7 @@ def _planned(lines: Sequence[ExpectedLine], say: Say, *, masses: bool) -> Iterat
             yield f"mass_{n}", say.mass(line.planned_mg)
 
 
-def lines_given(book: Book, form: TicketBlank, rows: int) -> list[LineGiven]:
+def lines_given(book: Book, form: TicketForm, rows: int) -> list[LineGiven]:
     """The rows that say a mass, each field read here first: what is wrong stands beside it. Raises Refused."""
     found = []
     for n in range(rows):
@@ -100,7 +100,7 @@ def _line(book: Book, text: dict[str, str], n: int) -> LineGiven:
     return LineGiven(grade, text["mass"], price, text["amount"] or None, own or None, text["bin"])
 
 
-def names_for(form: TicketBlank, rows: int) -> dict[str, str]:
+def names_for(form: TicketForm, rows: int) -> dict[str, str]:
     """Where the action's own words for a line lead: to the row's own scale, which is what is left to be unclear."""
     names = {"less": "off_0", "ticket": "mass_0"}
     for n in reversed(range(rows)):

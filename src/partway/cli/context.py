@@ -33,7 +33,7 @@ yes_option = click.option("--yes", is_flag=True, help="Ask nothing: what is not 
 
 
 @dataclass
-class Desk:
+class CommandContext:
     """One command at work on one book."""
 
     workspace: str | None
@@ -187,12 +187,12 @@ def as_json(data: Mapping[str, Any] | list[Any]) -> None:
 
 
 def recording(command: F) -> F:
-    """Adds the options of a command that records something; it gets a Desk as `desk`."""
+    """Adds the options of a command that records something; it gets a CommandContext as `ctx`."""
     return _desked(command, (json_option, yes_option, on_option, who_option, workspace_option), makes=True)
 
 
 def looking(command: F) -> F:
-    """Adds the options of a command that only looks; it gets a Desk as `desk`."""
+    """Adds the options of a command that only looks; it gets a CommandContext as `ctx`."""
     return _desked(command, (json_option, workspace_option), makes=False)
 
 
@@ -200,9 +200,9 @@ def _desked(command: F, options: tuple[Callable[[Any], Any], ...], *, makes: boo
     @functools.wraps(command)
     def with_desk(*args: Any, **values: Any) -> Any:
         named = {name: values.pop(name) for name in ("workspace", "as_json", "who", "on", "yes") if name in values}
-        desk = Desk(**named, makes=makes)
-        with blaming(desk):
-            return command(*args, desk=desk, **values)
+        ctx = CommandContext(**named, makes=makes)
+        with blaming(ctx):
+            return command(*args, ctx=ctx, **values)
 
     wrapped: Any = with_desk
     for option in options:
@@ -220,7 +220,7 @@ def absent(none: NoLedger) -> NoLedger:
 
 
 @contextmanager
-def blaming(desk: Desk) -> Iterator[None]:
+def blaming(ctx: CommandContext) -> Iterator[None]:
     """Where something breaks that should not, look whether the ledger is damaged; then that is the message."""
     try:
         yield
@@ -229,7 +229,7 @@ def blaming(desk: Desk) -> Iterator[None]:
     except Exception as error:
         from partway.storage.doctor import damage_in
 
-        book = desk.__dict__.get("book")
+        book = ctx.__dict__.get("book")
         damage = None if book is None else damage_in(book)
         if damage is None:
             raise

@@ -6,7 +6,8 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from starlette.datastructures import FormData, MultiDict
-from wtforms import BooleanField, Form, StringField, TextAreaField
+from wtforms import BooleanField, StringField, TextAreaField
+from wtforms import Form as WTForm
 from wtforms.validators import Length, Optional
 
 from partway.actions.recording.questions import Asked
@@ -31,7 +32,7 @@ class Typed(MultiDict):
         return cls([(name, value) for name, value in data.multi_items() if isinstance(value, str)])
 
 
-class Line(StringField):
+class LineField(StringField):
     """A line of text. `hint` stands under the label; `mode` is the keyboard a phone shows (text, decimal, numeric)."""
 
     def __init__(self, label: str, hint: str = "", *, mode: str = "text", most: int = LINE, **more: Any) -> None:
@@ -45,7 +46,7 @@ class Line(StringField):
         return (self.data or "").strip()
 
 
-class Words(TextAreaField):
+class TextField(TextAreaField):
     """Several lines of text."""
 
     def __init__(self, label: str, hint: str = "", *, most: int = TEXT, **more: Any) -> None:
@@ -59,7 +60,7 @@ class Words(TextAreaField):
         return (self.data or "").strip()
 
 
-class Choice(StringField):
+class ChoiceField(StringField):
     """One of several; nothing chosen is an empty text. `choices` are (value, label) and may be set later."""
 
     def __init__(
@@ -75,7 +76,7 @@ class Choice(StringField):
         return self.data or ""
 
 
-class Tick(BooleanField):
+class TickField(BooleanField):
     """Yes or no."""
 
     def __init__(self, label: str, hint: str = "", **more: Any) -> None:
@@ -83,7 +84,7 @@ class Tick(BooleanField):
         self.hint = hint
 
 
-class Blank(Form):
+class Form(WTForm):
     """A form to fill in. `problem` is what is wrong with all of it, `question` what it asks before it can be saved."""
 
     def __init__(self, typed: Typed | None = None, **values: Any) -> None:

@@ -30,8 +30,8 @@ from partway.reports.books.conflicts import ConflictLine, report_conflicts
 from partway.storage.refusals import locked
 from partway.storage.store import SqlBook
 from partway.things.scenario import Scenario
-from partway.web.blanks import ANSWER, Typed
 from partway.web.cache import Cache, cached
+from partway.web.forms import ANSWER, Typed
 from partway.web.serving.durable import Durable
 from partway.web.serving.guard import BODY_MOST
 from partway.web.serving.setup import Setup
@@ -53,7 +53,7 @@ class Note:
 
 
 @dataclass
-class Shop:
+class AppState:
     """What all requests of one running app share."""
 
     setup: Setup
@@ -94,11 +94,11 @@ class Shop:
 
 
 @dataclass
-class Desk:
+class RequestContext:
     """A request and the book. What it works out once it keeps, for as long as the ledger stays as it is."""
 
     request: Request
-    shop: Shop
+    shop: AppState
     typed: Typed
 
     @property
@@ -193,48 +193,48 @@ class Desk:
 
 
 @cached
-def _prices(desk: Desk) -> Scenario:
-    return scenario_from_book(desk.book, desk.today, counting=False, waiting={})
+def _prices(ctx: RequestContext) -> Scenario:
+    return scenario_from_book(ctx.book, ctx.today, counting=False, waiting={})
 
 
 @cached
-def _only_prices(desk: Desk) -> Scenario:
-    return bare(desk.prices)
+def _only_prices(ctx: RequestContext) -> Scenario:
+    return bare(ctx.prices)
 
 
 @cached
-def _scenario(desk: Desk) -> Scenario:
-    return scenario_from_book(desk.book, desk.today, counting=False, waiting=desk.finds)
+def _scenario(ctx: RequestContext) -> Scenario:
+    return scenario_from_book(ctx.book, ctx.today, counting=False, waiting=ctx.finds)
 
 
 @cached
-def _conflicts(desk: Desk) -> tuple[ConflictLine, ...]:
-    return report_conflicts(desk.book, desk.show.say.unit, desk.now.tzinfo)
+def _conflicts(ctx: RequestContext) -> tuple[ConflictLine, ...]:
+    return report_conflicts(ctx.book, ctx.show.say.unit, ctx.now.tzinfo)
 
 
 @cached
-def _bins(desk: Desk) -> dict[str, BinNow]:
-    return standing.bins(desk.book)
+def _bins(ctx: RequestContext) -> dict[str, BinNow]:
+    return standing.bins(ctx.book)
 
 
 @cached
-def _finds(desk: Desk) -> dict[str, FindNow]:
-    return standing.finds(desk.book)
+def _finds(ctx: RequestContext) -> dict[str, FindNow]:
+    return standing.finds(ctx.book)
 
 
 @cached
-def _buyers(desk: Desk) -> dict[str, Traded]:
-    return trading.buyers(desk.book)
+def _buyers(ctx: RequestContext) -> dict[str, Traded]:
+    return trading.buyers(ctx.book)
 
 
 @cached
-def _settings(desk: Desk) -> dict[str, str]:
-    return standing.settings(desk.book)
+def _settings(ctx: RequestContext) -> dict[str, str]:
+    return standing.settings(ctx.book)
 
 
 @cached
-def _say(desk: Desk) -> Say:
-    return Say.of(desk.book)
+def _say(ctx: RequestContext) -> Say:
+    return Say.of(ctx.book)
 
 
 async def typed(request: Request) -> Typed:
@@ -245,9 +245,9 @@ async def typed(request: Request) -> Typed:
     return Typed.of(await request.form(max_files=0, max_fields=5000, max_part_size=BODY_MOST))
 
 
-def desk_of(request: Request, posted: Annotated[Typed, Depends(typed)]) -> Desk:
-    """The desk of a request."""
-    return Desk(request, cast(Shop, request.app.state.shop), posted)
+def context_of(request: Request, posted: Annotated[Typed, Depends(typed)]) -> RequestContext:
+    """The context of a request."""
+    return RequestContext(request, cast(AppState, request.app.state.shop), posted)
 
 
-At = Annotated[Desk, Depends(desk_of)]
+At = Annotated[RequestContext, Depends(context_of)]
