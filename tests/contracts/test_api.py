@@ -671,7 +671,7 @@ def scenario_of(bench: float) -> dict[str, Any]:
 
 def test_a_plan_that_is_stopped_answers_with_what_it_has(tmp_path: Path) -> None:
     with visitor(tmp_path) as here:
-        here.app.state.shop.jobs = Jobs(Patient)
+        here.app.state.partway.jobs = Jobs(Patient)
         where = post(here, "/api/plan/scenario", scenario_of(1)).headers["location"]
         until(lambda: here.client.get(where).json()["progress"])
         assert here.client.get(where).json()["progress"] == {"objective": 1.0, "bound": 2.0, "gap": 1.0, "seconds": 0.5}

@@ -126,7 +126,7 @@ def test_a_used_page_with_something_else_in_it_asks_to_be_sent_again(v: Visitor)
 def test_a_page_of_an_earlier_start_keeps_what_was_typed(v: Visitor) -> None:
     form = v.form(v.open("/try"), "/try")
     count = v.count()
-    v.app.state.shop.tokens.__init__()  # a new secret, as after a new start
+    v.app.state.partway.tokens.__init__()  # a new secret, as after a new start
     answer = v.send(form, kind="fan", note="by the blue door")
     assert answer.status_code == 409 and v.count() == count
     assert "out of date" in answer.text and "by the blue door" in answer.text
@@ -137,7 +137,7 @@ def test_a_page_of_an_earlier_start_keeps_what_was_typed(v: Visitor) -> None:
 def test_a_forged_token_saves_nothing(v: Visitor) -> None:
     v.open("/try")
     count = v.count()
-    for token in ("", "x", v.app.state.shop.tokens.new("somebody else")):
+    for token in ("", "x", v.app.state.partway.tokens.new("somebody else")):
         assert v.client.post("/try", data={"token": token, "kind": "fan"}).status_code == 409
     assert v.client.post("/try").status_code == 409
     assert v.count() == count
@@ -226,8 +226,8 @@ def test_a_form_sent_several_times_at_once_is_saved_once(v: Visitor) -> None:
 
 def test_what_is_not_kept_is_not_shown_either(v: Visitor) -> None:
     """Inside the transaction nothing is taken from what was worked out before it, and nothing put there."""
-    shop = v.app.state.shop
-    desk = RequestContext(Request({"type": "http", "headers": []}), shop, Typed())
+    state = v.app.state.partway
+    desk = RequestContext(Request({"type": "http", "headers": []}), state, Typed())
     assert desk.settings == {"unit": "kg"}
     with suppress(ZeroDivisionError), v.book.deciding():
         set_(v.book, v.context(), "unit", "lb")

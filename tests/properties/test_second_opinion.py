@@ -216,7 +216,7 @@ def test_the_page_of_the_plan_says_so_too(monkeypatch: pytest.MonkeyPatch, tmp_p
     breaks(monkeypatch, Loses)
     made = plan(WRONG)
     with visitor(tmp_path) as v:
-        jobs = v.app.state.shop.jobs
+        jobs = v.app.state.partway.jobs
         monkeypatch.setattr(jobs, "_start", lambda: Answering(made))
         job = jobs.submit(WRONG)
         for _ in range(1000):

@@ -63,7 +63,7 @@ def test_the_bar_has_the_six_places_in_their_order(there: Visitor) -> None:
 def test_the_question_is_the_one_that_pays_most_a_minute_and_not_sure_is_always_there(
     demo: Visitor, context: str
 ) -> None:
-    scenario = scenario_from_book(demo.book, demo.app.state.shop.setup.clock().date(), counting=False, waiting={})
+    scenario = scenario_from_book(demo.book, demo.app.state.partway.setup.clock().date(), counting=False, waiting={})
     it = identify(scenario, context, {}, None, confirmed(demo.book, context))
     page = demo.open(f"/what/key?context={context}")
     first = it.tests[0]

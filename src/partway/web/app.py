@@ -34,16 +34,16 @@ A_YEAR = "public, max-age=31536000, immutable"
 
 def create_app(setup: Setup) -> FastAPI:
     """The app of one workspace."""
-    shop = AppState(setup, jobs=Jobs(finished=partial(with_kept, where=setup.workspace)))
+    state = AppState(setup, jobs=Jobs(finished=partial(with_kept, where=setup.workspace)))
     app = FastAPI(
         title="partway",
         version=__version__,
         docs_url=None,
         redoc_url=None,
         openapi_url="/api/openapi.json",
-        lifespan=partial(_open, shop),
+        lifespan=partial(_open, state),
     )
-    app.state.shop = shop
+    app.state.partway = state
     for router in page_routers():
         app.include_router(router, include_in_schema=False)
     attach(app)
@@ -73,10 +73,10 @@ def modules_of(place: str) -> list[ModuleType]:
 
 
 @asynccontextmanager
-async def _open(shop: AppState, _: FastAPI) -> AsyncIterator[None]:
+async def _open(state: AppState, _: FastAPI) -> AsyncIterator[None]:
     """Searches end with the app."""
     yield
-    shop.jobs.close()
+    state.jobs.close()
 
 
 def chart_script(_: Request) -> Response:

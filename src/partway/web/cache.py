@@ -58,7 +58,7 @@ def cached(work_out: Ask[P, T]) -> Ask[P, T]:
         if ctx.book.is_deciding:
             return work_out(ctx, *given, **named)
         asked = (work_out, given, tuple(sorted(named.items())))
-        return ctx.shop.cache.get(ctx.state, asked, lambda: work_out(ctx, *given, **named))
+        return ctx.app.cache.get(ctx.state, asked, lambda: work_out(ctx, *given, **named))
 
     ask.__doc__ = work_out.__doc__
     return ask
@@ -71,7 +71,7 @@ def cached_by_prices(work_out: Ask[P, T]) -> Ask[P, T]:
         if ctx.book.is_deciding:
             return work_out(ctx, *given, **named)
         asked = (work_out, given, tuple(sorted(named.items())))
-        return ctx.shop.by_prices.get(ctx.only_prices, asked, lambda: work_out(ctx, *given, **named))
+        return ctx.app.by_prices.get(ctx.only_prices, asked, lambda: work_out(ctx, *given, **named))
 
     ask.__doc__ = work_out.__doc__
     return ask

@@ -98,18 +98,18 @@ class RequestContext:
     """A request and the book. What it works out once it keeps, for as long as the ledger stays as it is."""
 
     request: Request
-    shop: AppState
+    app: AppState
     typed: Typed
 
     @property
     def setup(self) -> Setup:
         """How the app was started."""
-        return self.shop.setup
+        return self.app.setup
 
     @property
     def book(self) -> SqlBook:
         """The ledger."""
-        return self.shop.setup.book
+        return self.app.setup.book
 
     def clock(self) -> dt.datetime:
         """The time by the clock of the workspace; by the app's where the workspace has no zone yet."""
@@ -247,7 +247,7 @@ async def typed(request: Request) -> Typed:
 
 def context_of(request: Request, posted: Annotated[Typed, Depends(typed)]) -> RequestContext:
     """The context of a request."""
-    return RequestContext(request, cast(AppState, request.app.state.shop), posted)
+    return RequestContext(request, cast(AppState, request.app.state.partway), posted)
 
 
 At = Annotated[RequestContext, Depends(context_of)]

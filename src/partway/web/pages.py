@@ -68,7 +68,7 @@ class Chrome:
 
     def token(self) -> str:
         """A token for one form on this page."""
-        return self.ctx.shop.tokens.new(self.ctx.session)
+        return self.ctx.app.tokens.new(self.ctx.session)
 
 
 @dataclass(frozen=True)
@@ -102,7 +102,7 @@ def shown_fields(page: Page) -> dict[str, Any]:
 def render(ctx: RequestContext, page: Page, status: int = 200, *, bare: bool = False) -> Response:
     """A page as HTML, with the note that the last request left, shown once; `bare` asks nothing of the ledger."""
     left = ctx.request.cookies.get(NOTE, "")
-    note = ctx.shop.notes.get(left) if left else None
+    note = ctx.app.notes.get(left) if left else None
     chrome = (BareChrome if bare else Chrome)(ctx, page, note)
     show = None if bare else ctx.show
     text = environment().get_template(page.template).render(**shown_fields(page), chrome=chrome, show=show)

@@ -66,7 +66,7 @@ def save_form(
     """
     sent = _Sent(ctx, form, act, names, decides)
     try:
-        with ctx.shop.turn():
+        with ctx.app.turn():
             verdict, status = sent.saved()
     except BadLedger as refused:
         form.refuse(refused, names)
@@ -89,7 +89,7 @@ class _Sent:
     def saved(self) -> tuple[Verdict, int | None]:
         """Where its saving led to, now or before; or the status that says why it is not saved."""
         ctx, content = self.ctx, content_of(self.ctx.request.url.path, _content(self.ctx))
-        verdict = ctx.shop.tokens.judge(ctx.typed.get(TOKEN, ""), ctx.session, content, self._before)
+        verdict = ctx.app.tokens.judge(ctx.typed.get(TOKEN, ""), ctx.session, content, self._before)
         if verdict.standing is not TokenStanding.FRESH:
             return self._not_now(verdict)
         if not self.form.validate():
@@ -102,8 +102,8 @@ class _Sent:
             self.form.refuse(refused, self.names)
             return verdict, status_of(refused)
         # Only now: what the transaction did not keep was not saved, and may be sent again.
-        ctx.shop.tokens.saved(verdict.name, content, done.to)
-        ctx.shop.leave(verdict.name, Note(done.lines, done.undo, done.to))
+        ctx.app.tokens.saved(verdict.name, content, done.to)
+        ctx.app.leave(verdict.name, Note(done.lines, done.undo, done.to))
         return Verdict(TokenStanding.FRESH, verdict.name, done.to), None
 
     def _not_now(self, verdict: Verdict) -> tuple[Verdict, int | None]:
@@ -117,7 +117,7 @@ class _Sent:
         if not self.decides:
             return self.act()
         shipped()  # slow the first time: not while others wait
-        durable, now = self.ctx.shop.durable, self.ctx.now
+        durable, now = self.ctx.app.durable, self.ctx.now
         durable.tidy(now)
         with self.ctx.book.deciding():
             done = self.act()
@@ -126,19 +126,19 @@ class _Sent:
 
     def _before(self, name: str) -> tuple[str, str] | None:
         """What was saved under a name before the app was started, with its note for the next page."""
-        kept = self.ctx.shop.durable.known(form_name(name))
+        kept = self.ctx.app.durable.known(form_name(name))
         if kept is None:
             return None
         saved = SavedForm.of(kept)
-        self.ctx.shop.leave(name, Note(saved.lines, saved.undo, saved.to))
+        self.ctx.app.leave(name, Note(saved.lines, saved.undo, saved.to))
         return kept.digest, saved.to
 
 
 def _on(ctx: RequestContext, name: str, to: str, *, again: bool = False) -> Response:
     """To the next page, which says what was recorded."""
-    note = ctx.shop.notes.get(name)
+    note = ctx.app.notes.get(name)
     if again and note is not None:
-        ctx.shop.leave(name, Note(note.lines, note.undo, note.back, again=True))
+        ctx.app.leave(name, Note(note.lines, note.undo, note.back, again=True))
     response = RedirectResponse(to, 303)
     response.set_cookie(NOTE, name, max_age=60, httponly=True, samesite="strict")
     return response

@@ -99,18 +99,18 @@ def serve(pipe: Connection) -> None:
 
 def listen(pipe: Connection, planner: Planner = plan) -> None:
     """Begin each task as it comes: the next one comes when the last is answered. A stop is answered last of all."""
-    run: SearchRun | None = None
+    run: TaskRun | None = None
     while True:
         said = pipe.recv()
         if isinstance(said, Task):
-            run = SearchRun(pipe, said, planner)
+            run = TaskRun(pipe, said, planner)
             threading.Thread(target=run.search, daemon=True).start()
         elif run is not None:
             run.leave()
             return
 
 
-class SearchRun:
+class TaskRun:
     """One task. Only one of the two threads answers it, and only once."""
 
     def __init__(self, pipe: Connection, task: Task, planner: Planner) -> None:

@@ -59,17 +59,17 @@ class WritingRoute(APIRoute):
 
 async def _once(handle: Handle, request: Request, key: str, digest: str) -> Response:
     """The answer that the ledger knows from before the app was started, or the one that is given now."""
-    shop = cast(AppState, request.app.state.shop)
-    name, now = key_name(key), shop.setup.clock()
-    known = await run_in_threadpool(shop.durable.known, name)
+    state = cast(AppState, request.app.state.partway)
+    name, now = key_name(key), state.setup.clock()
+    known = await run_in_threadpool(state.durable.known, name)
     if known is not None:
         check_same(key, known.digest, digest)
         return answer_of(known)
-    await run_in_threadpool(shop.durable.tidy, now)
+    await run_in_threadpool(state.durable.tidy, now)
     request.state.key = KeyOfRequest(name, digest)
     answer = await _answered(handle, request)
     if answer.status_code >= 400:
-        await run_in_threadpool(shop.durable.keep_refusal, name, digest, answer, now)
+        await run_in_threadpool(state.durable.keep_refusal, name, digest, answer, now)
     return answer
 
 
@@ -167,7 +167,7 @@ def saving(ctx: RequestContext, act: Callable[[], Recorded[R]]) -> Saved[R]:
     try:
         with ctx.book.deciding():
             result = saved(act())
-            ctx.shop.durable.keep(key.name, key.digest, result_sent(ctx.request, result), ctx.now)
+            ctx.app.durable.keep(key.name, key.digest, result_sent(ctx.request, result), ctx.now)
             return result
     except AnsweredBefore:
         raise Underway(f"{key.name} a second time", "the first to be answered before", HEADER) from None

@@ -81,7 +81,7 @@ async def sent(request: Request) -> Sent:
     """The file of a form, whole: the app takes no body beyond its limit."""
     async with request.form(max_files=1, max_fields=10) as form:
         file = form.get("file")
-        ctx = RequestContext(request, cast(AppState, request.app.state.shop), Typed.of(form))
+        ctx = RequestContext(request, cast(AppState, request.app.state.partway), Typed.of(form))
         if isinstance(file, UploadFile):
             return Sent(ctx, file.filename or "", await file.read())
     return Sent(ctx, "", b"")

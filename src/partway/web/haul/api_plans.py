@@ -77,7 +77,7 @@ def watch_plan(ctx: At, job: str) -> PlanJob:
 def stop_plan(ctx: At, job: str) -> PlanJob:
     """Leave the search with the best plan so far, checked as any other. Nothing happens to one that is over."""
     job_of(ctx, job)
-    ctx.shop.jobs.stop(job)
+    ctx.app.jobs.stop(job)
     return plan_job(job_of(ctx, job))
 
 
@@ -108,14 +108,14 @@ def _depth(scenario: Scenario, kind: str, works: Works, mass: str | None) -> Dep
 
 def _started(ctx: RequestContext, scenario: Scenario, limits: Limits, why: bool, answer: Response) -> PlanJob:
     """A lane of its own: none takes another's place."""
-    job = ctx.shop.jobs.submit(scenario, limits, why=why, lane=f"api {secrets.token_hex(4)}")
+    job = ctx.app.jobs.submit(scenario, limits, why=why, lane=f"api {secrets.token_hex(4)}")
     answer.headers["location"] = f"/api/plan/{job}"
-    return plan_job(ctx.shop.jobs.now(job))
+    return plan_job(ctx.app.jobs.now(job))
 
 
 def job_of(ctx: RequestContext, job: str) -> JobNow:
     """A plan that was asked for. Raises NotHere."""
     try:
-        return ctx.shop.jobs.now(job)
+        return ctx.app.jobs.now(job)
     except Refused as refused:
         raise NotHere(refused.given, refused.expected, refused.where) from None

@@ -76,7 +76,7 @@ def plan_it(ctx: At) -> Response:
 
     def act() -> FormSaved:
         scenario = _scenario(ctx, form)
-        job = ctx.shop.jobs.submit(scenario, lane=LANE, mark=mark(ctx))
+        job = ctx.app.jobs.submit(scenario, lane=LANE, mark=mark(ctx))
         return FormSaved((), (), f"/haul/plan/{job}")
 
     return save_form(ctx, form, act, lambda: _page(ctx, form), decides=False)
@@ -100,7 +100,7 @@ def _page(ctx: RequestContext, form: PlanForm | None = None) -> HaulsPage:
         blank=form or PlanForm(None, **_usual(ctx)),
         buyers=buyer_names(ctx),
         visited=sum(terms.kind != "mail-in" and bool(terms.km or terms.at) for terms in ctx.buyers.values()),
-        plans=ctx.shop.jobs.recent(LANE, FEW),
+        plans=ctx.app.jobs.recent(LANE, FEW),
         gone=figures.gone(ctx, FEW),
     )
 

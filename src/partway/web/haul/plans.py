@@ -136,7 +136,7 @@ def stop(ctx: At, job: str) -> Response:
 
     def act() -> FormSaved:
         _job(ctx, job)
-        ctx.shop.jobs.stop(job)
+        ctx.app.jobs.stop(job)
         return FormSaved((), (), f"/haul/plan/{job}")
 
     def again() -> SearchPage:
@@ -153,7 +153,7 @@ def why(ctx: At, job: str) -> Response:
     form = Form(ctx.typed)
 
     def act() -> FormSaved:
-        jobs = ctx.shop.jobs
+        jobs = ctx.app.jobs
         defence = jobs.submit(now.scenario, now.limits, why=True, lane="why", mark=now.mark)
         return FormSaved((), (), f"/haul/plan/{defence}")
 
@@ -200,7 +200,7 @@ def what_if_page(
     try:
         asked = what_if(now.scenario, plan, SliderTexts(bench, away, wage, lot, was, price))
         if asked.changed:
-            jobs = ctx.shop.jobs
+            jobs = ctx.app.jobs
             other = jobs.now(jobs.submit(asked.scenario, now.limits, lane="what-if", mark=now.mark))
     except Refused as refused:
         problem, asked = beside_field(refused), what_if(now.scenario, plan, SliderTexts())
@@ -242,7 +242,7 @@ def _state(job: JobNow) -> str:
 
 def _job(ctx: RequestContext, job: str) -> JobNow:
     try:
-        return ctx.shop.jobs.now(job)
+        return ctx.app.jobs.now(job)
     except Refused as refused:
         raise NotHere(refused.given, refused.expected, refused.where) from None
 

@@ -79,7 +79,7 @@ def not_understood(request: Request, error: Exception) -> Response:
 def broke(request: Request, error: Exception) -> Response:
     """A bug of ours, or a ledger that is damaged where nobody looked. Details go to the terminal, never to the page."""
     log.error("%s %s", request.method, request.url.path, exc_info=error)
-    damage = damage_in(cast(AppState, request.app.state.shop).setup.book)
+    damage = damage_in(cast(AppState, request.app.state.partway).setup.book)
     words = "A fault in partway. What was saved before is safe; nothing of this was saved."
     answer = _answer(request, 500, words if damage is None else str(damage), {})
     answer.headers.update(headers_of(charts=False))  # this one is answered outside the guard
@@ -103,6 +103,6 @@ def _answer(request: Request, status: int, words: str, details: dict[str, Any]) 
     title = TITLES.get(status, "Not done")
     if _is_api(request):
         return Response(problem(status, words, details), status, media_type=PROBLEM)
-    ctx = RequestContext(request, cast(AppState, request.app.state.shop), Typed())
+    ctx = RequestContext(request, cast(AppState, request.app.state.partway), Typed())
     page = FailurePage(title=title, status=status, words=words)
     return render(ctx, page, status, bare=status >= 500)  # then the ledger may be what is wrong
