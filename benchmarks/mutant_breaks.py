@@ -28,12 +28,16 @@ BITS = {"BitAnd", "BitOr", "BitXor", "LShift", "RShift"}
 
 @dataclass(frozen=True)
 class Break:
-    """One small change: the n-th place in a module where an operator applies, and the lines of its statement."""
+    """One small change: the n-th place in a module where an operator applies, and the lines of its statement.
+
+    `once`: it is no part of a function's body, so that the import runs it.
+    """
 
     module: str  # "planning.verify"
     operator: str
     place: int
     lines: tuple[int, ...]
+    once: bool
 
     @functools.cached_property
     def broken(self) -> str:
@@ -77,7 +81,11 @@ def breaks(module: str) -> list[Break]:
     made: list[Break] = []
     for name in operators():
         places = enumerate(placed(get_operator(name)(), nodes))
-        made += [Break(module, name, n, lines_of(node, *span)) for n, (node, span) in places if not annotates(node)]
+        made += [
+            Break(module, name, n, lines_of(node, *span), once=not in_body(node))
+            for n, (node, span) in places
+            if not annotates(node)
+        ]
     return made
 
 
@@ -114,6 +122,15 @@ def annotates(node: Any) -> bool:
         if above.type == "funcdef" and node is above.annotation:
             return True
         node = above
+    return False
+
+
+def in_body(node: Any) -> bool:
+    """Whether a node stands in what a function does."""
+    while node.parent is not None:
+        if node.parent.type == "lambdef" or (node.parent.type == "funcdef" and node is node.parent.children[-1]):
+            return True
+        node = node.parent
     return False
 
 

@@ -6,9 +6,10 @@
     .venv/bin/python benchmarks/mutants.py planning --alive     # what lived in the last run, once more
 
 Each break is one change by one operator of cosmic-ray (mutant_breaks.py) in one module. Its tests are those of
-tests/unit, references, properties and golden that run the changed statement, quick ones first, up to the first that
-fails (mutant_runs.py). Which tests those are is measured once for each test file and kept in the user's cache folder. A
-test that never ends has noticed. What no test can notice stands in mutants_equal.toml, with the reason.
+tests/unit, references, properties and golden that run the changed statement (none of pages and commands: they are slow
+and say little of a figure), quick ones first, up to the first that fails (mutant_runs.py). Which tests those are is
+measured once for each test file and kept in the user's cache folder. A test that never ends has noticed. What no test can
+notice stands in mutants_equal.toml, with the reason.
 
 Prints what was not noticed, and a line a package: breaks made, noticed, of these by never ending, equal, alive. Exit
 status 1 where something is alive. A sample of 150 takes from 5 minutes (formulas) to an hour (planning).
@@ -34,7 +35,8 @@ import platformdirs
 from mutant_breaks import HOME, PACKAGES, Break, breaks, modules, source
 from mutant_runs import ALIVE, LATE, measured, tried, warm
 
-FOLDERS = ("references", "unit", "golden", "properties")
+FOLDERS = ("references", "golden", "properties", "unit")
+NOT_THESE = ("web", "cli", "page", "demo", "docs")  # words in the names of tests of pages, commands and texts: slow ones
 EQUAL = Path(__file__).with_name("mutants_equal.toml")
 QUICK = 0.5  # seconds of a test that runs before the slower ones
 MEASURE = 1800.0  # seconds of processor that one test file may take where its lines are watched
@@ -56,10 +58,12 @@ class Known:
                 self.lines[module][int(line)].update(tests)
 
     def running(self, it: Break) -> set[str]:
-        """The tests that run a break's statement; those of the module and its users where only the import runs it."""
+        """The tests that run a break's statement; those of the module and its users too where the import runs it."""
         there = self.lines[it.module]
         found: set[str] = set().union(*(there[n] for n in it.lines if n in there))
-        return found or set().union(*(t for m in [it.module, *users(it.module)] for t in self.lines[m].values()))
+        if it.once:
+            found = found.union(*(t for m in [it.module, *users(it.module)] for t in self.lines[m].values()))
+        return found
 
 
 def users(module: str) -> list[str]:
@@ -75,6 +79,8 @@ def known(cache: Path) -> Known:
     sources = digest(source(m) for p in PACKAGES for m in modules(p))
     for folder in FOLDERS:
         for path in sorted((HOME / "tests" / folder).glob("test_*.py")):
+            if set(path.stem.split("_")) & set(NOT_THESE):
+                continue
             file = str(path.relative_to(HOME))
             kept = cache / f"{path.stem}-{digest([sources, path.read_text(encoding='utf-8')])}.json"
             if not kept.exists():
