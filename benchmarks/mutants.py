@@ -8,8 +8,8 @@
 Each break is one change by one operator of cosmic-ray (mutant_breaks.py) in one module. Its tests are those of
 tests/unit, references, properties and golden that run the changed statement (none of pages and commands: they are slow
 and say little of a figure), quick ones first, up to the first that fails (mutant_runs.py). Which tests those are is
-measured once for each test file and kept in the user's cache folder. A test that never ends has noticed. What no test can
-notice stands in mutants_equal.toml, with the reason.
+measured once for each test file and kept in the user's cache folder. A test that never ends has noticed. What no test
+can notice stands in mutants_equal.toml, with the reason.
 
 Prints what was not noticed, and a line a package: breaks made, noticed, of these by never ending, equal, alive. Exit
 status 1 where something is alive. A sample of 150 takes from 5 minutes (formulas) to an hour (planning).
@@ -36,7 +36,7 @@ from mutant_breaks import HOME, PACKAGES, Break, breaks, modules, source
 from mutant_runs import ALIVE, LATE, measured, tried, warm
 
 FOLDERS = ("references", "golden", "properties", "unit")
-NOT_THESE = ("web", "cli", "page", "demo", "docs")  # words in the names of tests of pages, commands and texts: slow ones
+NOT_THESE = {"web", "cli", "page", "demo", "docs"}  # words in the names of tests of pages, commands and texts
 EQUAL = Path(__file__).with_name("mutants_equal.toml")
 QUICK = 0.5  # seconds of a test that runs before the slower ones
 MEASURE = 1800.0  # seconds of processor that one test file may take where its lines are watched
@@ -79,7 +79,7 @@ def known(cache: Path) -> Known:
     sources = digest(source(m) for p in PACKAGES for m in modules(p))
     for folder in FOLDERS:
         for path in sorted((HOME / "tests" / folder).glob("test_*.py")):
-            if set(path.stem.split("_")) & set(NOT_THESE):
+            if NOT_THESE & set(path.stem.split("_")):
                 continue
             file = str(path.relative_to(HOME))
             kept = cache / f"{path.stem}-{digest([sources, path.read_text(encoding='utf-8')])}.json"
