@@ -17,7 +17,7 @@ import signal
 import sys
 import tempfile
 import time
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
 from importlib.machinery import ModuleSpec
 from pathlib import Path
 from types import CodeType
@@ -34,6 +34,8 @@ LIBRARIES = (
 )  # fmt: skip
 MEMORY = 6 << 30  # bytes a fork may take
 ALIVE, LATE = "alive", "late"
+WATCHED, GUESS = 4.0, 40.0  # processor seconds each test is watched for, and is taken to last where that is not enough
+FILE, SLACK = 900.0, 60.0  # processor seconds that a file may take to be measured, and tests beside their own
 
 
 def warm() -> None:
@@ -66,38 +68,57 @@ class Replaced(importlib.abc.MetaPathFinder, importlib.abc.InspectLoader):
         return compile(self.code, self.path, "exec", dont_inherit=True)
 
 
-class Only:
-    """A pytest plugin: these tests in this order, and how each went."""
+class OutOfTimeError(BaseException):
+    """A test has taken more of the processor than it may. No Exception, so that nothing on the way catches it."""
 
-    def __init__(self, wanted: Iterable[str] | None = None, switch: Callable[[str], None] | None = None) -> None:
-        self.place = None if wanted is None else {name: n for n, name in enumerate(wanted)}
+
+def stopped(*_: object) -> None:
+    """What the clock of a test does when it has run out."""
+    raise OutOfTimeError
+
+
+class Only:
+    """A pytest plugin: these tests in this order (None: all), each with the processor seconds it may take."""
+
+    def __init__(self, wanted: dict[str, float] | None = None, switch: Callable[[str], None] | None = None) -> None:
+        self.wanted = wanted
         self.switch = switch
         self.seconds: dict[str, float] = {}
         self.bad: set[str] = set()
+        self.late: set[str] = set()
 
     def pytest_collection_modifyitems(self, items: list[pytest.Item]) -> None:
-        if self.place is not None:
-            items[:] = sorted((i for i in items if i.nodeid in self.place), key=lambda i: self.place[i.nodeid])
+        if self.wanted is not None:
+            place = {name: n for n, name in enumerate(self.wanted)}
+            items[:] = sorted((it for it in items if it.nodeid in place), key=lambda it: place[it.nodeid])
 
     @pytest.hookimpl(wrapper=True)
     def pytest_runtest_protocol(self, item: pytest.Item) -> Any:
         if self.switch is not None:
             self.switch(item.nodeid)
-        began = time.perf_counter()
-        answer = yield
-        self.seconds[item.nodeid] = time.perf_counter() - began
+        began = time.process_time()
+        signal.setitimer(signal.ITIMER_PROF, WATCHED if self.wanted is None else self.wanted[item.nodeid])
+        try:
+            answer = yield
+        finally:
+            signal.setitimer(signal.ITIMER_PROF, 0.0)
+        self.seconds[item.nodeid] = time.process_time() - began
         if self.switch is not None:
             self.switch("")
         return answer
 
-    def pytest_runtest_logreport(self, report: pytest.TestReport) -> None:
-        if report.outcome != "passed":  # skipped ones show nothing either
-            self.bad.add(report.nodeid)
+    @pytest.hookimpl(wrapper=True)
+    def pytest_runtest_makereport(self, item: pytest.Item, call: pytest.CallInfo[None]) -> Any:
+        report = yield
+        if call.excinfo is not None:
+            (self.late if call.excinfo.errisinstance(OutOfTimeError) else self.bad).add(item.nodeid)
+        return report
 
 
 def run(file: str, plugin: Only) -> int:
     """One test file, up to its first failure where only some of it is wanted; pytest's exit status."""
-    stop = [] if plugin.place is None else ["-x"]
+    signal.signal(signal.SIGPROF, stopped)
+    stop = [] if plugin.wanted is None else ["-x"]
     plugins = ["-p", "no:cacheprovider", "-p", "_hypothesis_pytestplugin"]
     return int(pytest.main([file, *stop, "--tb=no", *plugins], [plugin]))
 
@@ -161,18 +182,30 @@ def in_fork(work: Callable[[], Any], folder: Path, told: Path, seconds: int) -> 
         os._exit(0)
 
 
-def tried(module: str, code: str, turn: list[tuple[str, list[str]]], limit: float) -> str:
-    """How a break fared, run on the tests of each file in turn: which file noticed, or ALIVE, or LATE."""
+def tried(module: str, code: str, turn: list[tuple[str, dict[str, float]]]) -> str:
+    """How a break fared, run on the tests of each file in turn: which file noticed, or ALIVE, or LATE.
+
+    Each test has its own limit, which Python keeps; for what Python does not see there is one for all together.
+    """
 
     def work() -> str:
         sys.meta_path.insert(0, Replaced(module, code))
-        return next((file for file, names in turn if run(file, Only(names)) != 0), ALIVE)
+        for file, names in turn:
+            plugin = Only(names)
+            if run(file, plugin) != 0:
+                return LATE if plugin.late else file
+        return ALIVE
+
+    limit = SLACK + sum(seconds for _, names in turn for seconds in names.values())
 
     return forked(work, limit) or "(died)"
 
 
-def measured(file: str, limit: float) -> dict[str, Any] | None:
-    """For one test file: seconds of each test that passes, and the tests that run each line of the three packages."""
+def measured(file: str) -> dict[str, Any] | None:
+    """For one test file: seconds of each test that passes, and the tests that run each line of the three packages.
+
+    Each test is watched for some seconds only: what takes longer repeats itself. Its seconds are then a guess.
+    """
 
     def work() -> dict[str, Any]:
         import coverage
@@ -183,12 +216,16 @@ def measured(file: str, limit: float) -> dict[str, Any] | None:
         run(file, plugin)
         cov.stop()
         return {
-            "seconds": {name: s for name, s in plugin.seconds.items() if name not in plugin.bad},
+            "seconds": {
+                name: GUESS if name in plugin.late else seconds
+                for name, seconds in plugin.seconds.items()
+                if name not in plugin.bad
+            },
             "lines": contexts(cov, plugin),
             "bad": sorted(plugin.bad),
         }
 
-    answer = forked(work, limit)
+    answer = forked(work, FILE)
     return answer if answer != LATE else None
 
 

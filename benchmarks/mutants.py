@@ -22,6 +22,7 @@ import functools
 import hashlib
 import json
 import random
+import re
 import sys
 import time
 import tomllib
@@ -32,15 +33,14 @@ from pathlib import Path
 from typing import Any
 
 import platformdirs
-from mutant_breaks import HOME, PACKAGES, Break, breaks, modules, source
+from mutant_breaks import HOME, PACKAGES, Break, breaks, modules, path_of, source
 from mutant_runs import ALIVE, LATE, measured, tried, warm
 
-FOLDERS = ("references", "golden", "properties", "unit")
+FOLDERS = {"references", "golden", "properties", "unit"}
 NOT_THESE = {"web", "cli", "page", "demo", "docs"}  # words in the names of tests of pages, commands and texts
 EQUAL = Path(__file__).with_name("mutants_equal.toml")
 QUICK = 0.5  # seconds of a test that runs before the slower ones
-MEASURE = 1800.0  # seconds of processor that one test file may take where its lines are watched
-SLACK, TIMES = 30.0, 5.0  # seconds of processor a run may take: more than these, and than so many times what it took
+MORE, TIMES = 10.0, 4.0  # a test may take these seconds of the processor and so many times what it took before
 
 
 @dataclass
@@ -73,25 +73,36 @@ def users(module: str) -> list[str]:
     return [m for p in PACKAGES for m in modules(p) if any(w in source(m) for w in words)]
 
 
-def known(cache: Path) -> Known:
-    """What the cache says of the test files, measured anew where one, or a source, is not as it was."""
+def concerned(package: str) -> list[Path]:
+    """The test files that name a package, or import what tests share that names it."""
+    texts = {path: path.read_text(encoding="utf-8") for path in sorted((HOME / "tests").rglob("*.py"))}
+    word = re.compile(rf"\bpartway\.{package}\b")
+    shared = [path.stem for path, text in texts.items() if word.search(text) and not path.name.startswith("test_")]
+    helped = re.compile(rf"^(from|import) (ledgers\.)?({'|'.join(shared or ['no such'])})\b", re.MULTILINE)
+    return [
+        path
+        for path, text in texts.items()
+        if path.name.startswith("test_") and path.parent.name in FOLDERS and not NOT_THESE & set(path.stem.split("_"))
+        if word.search(text) or helped.search(text)
+    ]
+
+
+def known(cache: Path, package: str) -> Known:
+    """What the cache says of the test files of a package, measured anew where one, or a source, is not as it was."""
     found = Known()
     sources = digest(source(m) for p in PACKAGES for m in modules(p))
-    for folder in FOLDERS:
-        for path in sorted((HOME / "tests" / folder).glob("test_*.py")):
-            if NOT_THESE & set(path.stem.split("_")):
-                continue
-            file = str(path.relative_to(HOME))
-            kept = cache / f"{path.stem}-{digest([sources, path.read_text(encoding='utf-8')])}.json"
-            if not kept.exists():
-                began = time.monotonic()
-                part = measured(file, MEASURE) or {"seconds": {}, "lines": {}, "bad": ["all"]}
-                bad = f"; left out, for they do not pass as it stands: {', '.join(part['bad'])}" if part["bad"] else ""
-                print(f"  {file}: {len(part['seconds'])} tests, {time.monotonic() - began:.0f} s{bad}", flush=True)
-                for old in cache.glob(f"{path.stem}-*.json"):
-                    old.unlink()
-                kept.write_text(json.dumps(part), encoding="utf-8")
-            found.take(json.loads(kept.read_text(encoding="utf-8")))
+    for path in concerned(package):
+        file = str(path.relative_to(HOME))
+        kept = cache / f"{path.stem}-{digest([sources, path.read_text(encoding='utf-8')])}.json"
+        if not kept.exists():
+            began = time.monotonic()
+            part = measured(file) or {"seconds": {}, "lines": {}, "bad": ["all"]}
+            bad = f"; left out, for they do not pass as it stands: {', '.join(part['bad'])}" if part["bad"] else ""
+            print(f"  {file}: {len(part['seconds'])} tests, {time.monotonic() - began:.0f} s{bad}", flush=True)
+            for old in cache.glob(f"{path.stem}-*.json"):
+                old.unlink()
+            kept.write_text(json.dumps(part), encoding="utf-8")
+        found.take(json.loads(kept.read_text(encoding="utf-8")))
     return found
 
 
@@ -100,13 +111,20 @@ def digest(texts: Iterable[str]) -> str:
     return hashlib.sha256("\0".join(texts).encode()).hexdigest()[:16]
 
 
-def in_turn(tests: set[str], seconds: dict[str, float], kills: Counter[str]) -> list[tuple[str, list[str]]]:
-    """Test files with their tests: all quick ones before the slower, what costs least and has noticed most first."""
-    groups: dict[tuple[bool, str], list[str]] = defaultdict(list)
-    for name in sorted(tests, key=lambda t: seconds[t]):
-        groups[seconds[name] > QUICK, name.split("::")[0]].append(name)
-    cost = {key: (1.0 + sum(seconds[t] for t in names)) / (1 + kills[key[1]]) for key, names in groups.items()}
-    return [(key[1], groups[key]) for key in sorted(groups, key=lambda k: (k[0], cost[k]))]
+def in_turn(tests: dict[str, float], kills: Counter[str], most: float) -> list[tuple[str, dict[str, float]]]:
+    """Test files with their tests and the seconds each may take, up to what all may take together.
+
+    All quick ones before the slower; what costs least and has noticed most first.
+    """
+    groups: dict[tuple[bool, str], dict[str, float]] = defaultdict(dict)
+    for name in sorted(tests, key=lambda t: tests[t]):
+        groups[tests[name] > QUICK, name.split("::")[0]][name] = MORE + TIMES * tests[name]
+    cost = {key: (1.0 + sum(tests[t] for t in names)) / (1 + kills[key[1]]) for key, names in groups.items()}
+    turn: list[tuple[str, dict[str, float]]] = []
+    for key in sorted(groups, key=lambda k: (k[0], cost[k])):
+        within = {name: limit for name, limit in groups[key].items() if (most := most - tests[name]) >= 0.0}
+        turn += [(key[1], within)] if within else []
+    return turn
 
 
 def equal(module: str, was: str, now: str) -> bool:
@@ -121,7 +139,7 @@ def known_equal() -> list[dict[str, str]]:
     """The list: module ("*" for any), line or part of it, what it becomes, why."""
     listed: list[dict[str, str]] = tomllib.loads(EQUAL.read_text(encoding="utf-8"))["equal"]
     for it in listed:
-        if it["module"] != "*" and not any(it["line"] in line for line in source(it["module"]).splitlines()):
+        if it["module"] != "*" and not (path_of(it["module"]).exists() and it["line"] in source(it["module"])):
             print(f"  {EQUAL.name} lists for {it['module']} what is not in it any more: {it['line']}")
     return listed
 
@@ -139,7 +157,7 @@ def sampled(names: list[str], count: int, seed: str) -> list[Break]:
     return chosen
 
 
-def tell(chosen: list[Break], tests: Known) -> list[Break]:
+def tell(chosen: list[Break], tests: Known, most: float) -> list[Break]:
     """Try breaks, print what becomes of them, and answer with those that are alive."""
     kills = defaultdict[str, Counter[str]](Counter)
     counts: Counter[str] = Counter()
@@ -148,9 +166,8 @@ def tell(chosen: list[Break], tests: Known) -> list[Break]:
         if equal(it.module, *it.change):
             counts["equal"] += 1
             continue
-        turn = in_turn(tests.running(it), tests.seconds, kills[it.module])
-        limit = SLACK + TIMES * sum(tests.seconds[t] for _, names in turn for t in names)
-        answer = tried(it.module, it.broken, turn, limit)
+        turn = in_turn({name: tests.seconds[name] for name in tests.running(it)}, kills[it.module], most)
+        answer = tried(it.module, it.broken, turn)
         counts[answer if answer in {ALIVE, LATE} else "noticed"] += 1
         kills[it.module][answer] += 1
         if answer == ALIVE:
@@ -174,11 +191,11 @@ def main() -> int:
     parser.add_argument("--sample", type=int, default=150, help="breaks to draw for each package")
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--all", action="store_true", help="every break, instead of a sample")
+    parser.add_argument("--most", type=float, default=60.0, help="seconds of tests for each break (60)")
     parser.add_argument("--alive", action="store_true", help="only those that the last run of the package left alive")
     it = parser.parse_args()
     cache = platformdirs.user_cache_path("partway-mutants", ensure_exists=True)
     warm()
-    tests = known(cache)
     wanted = [name for package in it.packages for name in modules(package)]
     bad = sorted(set(it.packages) - set(PACKAGES)) + sorted(set(it.module) - set(wanted))
     if bad:
@@ -192,7 +209,7 @@ def main() -> int:
             before = {tuple(key) for key in json.loads(last.read_text(encoding="utf-8"))}
             chosen = [one for one in chosen if (one.module, *one.change) in before]
         if chosen:
-            alive = tell(chosen, tests)
+            alive = tell(chosen, known(cache, package), it.most)
             last.write_text(json.dumps([(one.module, *one.change) for one in alive]), encoding="utf-8")
             left = left or bool(alive)
     return int(left)
