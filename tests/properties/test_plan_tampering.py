@@ -35,7 +35,7 @@ from partway.errors import PlanUnsound
 from partway.planning.decision import Decision
 from partway.planning.instance import GradeSale, Instance, Opening
 from partway.planning.milp import MAIL
-from partway.planning.verify import verify
+from partway.planning.verify import recount, verify
 from partway.things.anatomy import Anatomy, Piece, SaleAs
 from partway.things.material import Grade
 from partway.things.scenario import Buyer, Find, Hours, Postage, Quote, Scenario, Vehicle
@@ -567,3 +567,66 @@ def test_a_piece_fits_in_a_vehicle_of_its_own_mass_and_a_millionth_less(stoves: 
             continue
         with pytest.raises(PlanUnsound, match=what):
             verify(smaller, alone)
+
+
+def refused_or_not(instance: Instance, decision: Decision, fits: bool, what: str) -> None:
+    """The check passes, or says what is wrong; figures that follow from the scenario are not asked for."""
+    if fits:
+        recount(instance, decision)
+        return
+    with pytest.raises(PlanUnsound, match=what):
+        recount(instance, decision)
+
+
+@pytest.mark.parametrize("which", ["bench", "away"])
+def test_hours_are_over_by_a_millionth_at_most(which: str, rich: Plan) -> None:
+    instance, decision = rich
+    spent = getattr(verify(instance, decision), f"{which}_hours")
+    least = spent - 1e-6 * max(1.0, spent)
+    for limit, fits in ((spent, True), (least + 1e-9, True), (least - 1e-9, False), (0.9 * spent, False)):
+        less = amended(instance, hours=replace(instance.scenario.hours, **{which: limit}))
+        refused_or_not(less, decision, fits, f"hours {'at the bench' if which == 'bench' else 'away'}")
+
+
+@pytest.mark.parametrize("grade", ["iron", "aluminium"])
+def test_a_grade_balances_to_a_millionth_of_what_there_is(grade: str, rich: Plan) -> None:
+    instance, decision = rich
+    g = instance.grades.index(grade)
+    least = 1e-6 * instance.supply[g]
+    for more, fits in ((least - 1e-9, True), (1e-9 - least, True), (least + 1e-9, False), (-least - 1e-9, False)):
+        changed = replace(decision, kept_kg=moved(decision.kept_kg, g, more))
+        if min(changed.kept_kg.values()) >= 0.0:
+            refused_or_not(instance, changed, fits, f"{grade} does not balance")
+
+
+def test_a_lot_is_half_a_milligram_within_its_tier() -> None:
+    """2 a kg below 40 kg, 1 a kg from there on, which 50 kg of iron meet from either side."""
+    grade = Grade("iron", "iron", "ferrous", exact(0.5))
+    quotes = (quote("iron", 2.0), Quote("iron", exact(1.0), DAY, from_kg=40.0))
+    alone = replace(rich_scenario(), grades={"iron": grade}, finds=(), stock={"iron": 50.0}, anatomies={}, roads=())
+    hours, yard = Hours(bench=0.0, away=8.0, wage=0.0), Buyer("yard", "yard", km=1.0, quotes=quotes)
+    instance, found = best(replace(alone, hours=hours, buyers=(yard,), vehicle=Vehicle(payload_kg=100.0)))
+    ((lot, _, trip),) = found.decision.lots
+    for tier, less, fits in ((0, 0.6e-6, True), (0, 0.4e-6, False), (1, 0.4e-6, True), (1, 0.6e-6, False)):
+        changed = replace(found.decision, lots={(lot, tier, trip): 40.0 - less}, kept_kg={0: 10.0 + less})
+        refused_or_not(instance, changed, fits, "below the lot|next tier")
+
+
+def test_parcels_hold_what_is_posted_to_a_millionth(rich: Plan) -> None:
+    """5 kg of boards in one parcel."""
+    instance, decision = rich
+    key = lot_of(instance, decision, BOARDS, "board")
+    assert decision.lots[key] == pytest.approx(5.0)
+    for room, fits in ((5.0, True), (5.0 - 4.999e-6, True), (5.0 - 5.001e-6, False), (4.0, False)):
+        steps = (Postage(2.0, 5.0), Postage(room, 12.0))
+        smaller = amended(instance, buyers=with_buyer(instance.scenario, BOARDS, shipping=steps).buyers)
+        posted = replace(decision, lots={**decision.lots, key: 5.0}, parcels={(BOARDS, 1): 1})
+        refused_or_not(smaller, posted, fits, "do not fit the parcels")
+
+
+@pytest.mark.parametrize("counts", ["opened", "sold", "parts", "kept"])
+def test_a_decision_about_more_than_there_is_does_not_pass(counts: str, rich: Plan) -> None:
+    """A count for something that the instance has not: as with one too few, nobody knows what it stands for."""
+    instance, decision = rich
+    with pytest.raises((PlanUnsound, ValueError), match="longer than"):
+        verify(instance, replace(decision, **{counts: (*getattr(decision, counts), 0)}))
