@@ -162,7 +162,8 @@ def tell(chosen: list[Break], tests: Known, most: float) -> list[Break]:
     kills = defaultdict[str, Counter[str]](Counter)
     counts: Counter[str] = Counter()
     alive: list[Break] = []
-    for it in chosen:
+    for n, it in enumerate(chosen):
+        print(f"  {n} of {len(chosen)}", end="\r", file=sys.stderr, flush=True)
         if equal(it.module, *it.change):
             counts["equal"] += 1
             continue

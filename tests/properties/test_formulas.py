@@ -330,6 +330,7 @@ OUTSIDE: list[tuple[Callable[..., object], tuple[Any, ...]]] = [
     (insulation.flat_mm2, (0.0, 1.0)), (insulation.flat_mm2, (1.0, -1.0)), (insulation.covered_mm, (1.0, 0.0)),
     (stripping.recovery_of_length, (10.0, 9.0, 1.0)), (stripping.recovery_of_length, (0.0, 9.0, 1.0)),
     (stripping.recovery_of_samples, ([], 1.0)), (stripping.recovery_of_samples, ([(9.0, 5.0)], 1.0)),
+    (stripping.recovery_of_samples, ([(0.99, 0.5)], 0.1)), (stripping.recovery_of_samples, ([(49.0, 20.0)], 5.0)),
     (stripping.recovery_of_samples, ([(50.0, 51.0)], 1.0)), (stripping.recovery_of_samples, ([(50.0, 0.0)], 1.0)),
     (stripping.Terms, (0.0, 1.0, 1.0, 1.0, 1.0)), (stripping.Terms, (1.1, 1.0, 1.0, 1.0, 1.0)),
     (stripping.Terms, (0.5, 1.0, 1.0, -1.0, 1.0)), (stripping.Terms, (0.5, 1.0, 1.0, 1.0, -1.0)),
@@ -359,6 +360,49 @@ OUTSIDE: list[tuple[Callable[..., object], tuple[Any, ...]]] = [
 def test_outside_its_validity_a_formula_refuses(formula: Callable[..., object], given_numbers: tuple[Any, ...]) -> None:
     with pytest.raises(BadQuantity):
         formula(*given_numbers)
+
+
+# The last numbers on the near side of each bound, which the lists of what is refused go beyond by the next one.
+EDGES: list[tuple[Callable[..., object], tuple[Any, ...]]] = [
+    (water.water_density, (0.0,)), (water.water_density, (40.0,)), (water.water_density_uncertainty, (20.0, 0.0)),
+    (hydrostatic.thread_correction_g, (5.0, 0.0, 1.0)), (hydrostatic.hydrostatic_density, (5.0, 4.0, 1.0, 0.0)),
+    (weighing.coverage, (1.0,)), (conductors.strands_mm2, (1, 0.2)), (conductors.strands_mm2, (10_000, 0.2)),
+    (insulation.flat_mm2, (1.0, 0.5)), (stripping.recovery_of_length, (10.0, 10.0, 1.0)),
+    (stripping.recovery_of_samples, ([(10.0, 10.0)], 1.0)), (stripping.recovery_of_samples, ([(1.0, 0.5)], 0.1)),
+    (stripping.recovery_of_samples, ([(50.0, 20.0)], 5.0)), (stripping.Terms, (1.0, 0.5, 0.5, 0.0, 0.0)),
+    (stripping.Terms, (0.01, 0.5, 0.5, 0.5, 0.5)), (stripping.Terms, (0.5, -1.0, -1.0, 0.5, 0.5, -1.0)),
+    (battery.watt_hours, (1500.0, 10_000.0)), (battery.watt_hours, (0.5, 0.5)),
+    (battery.capacitor_watt_hours, (0.5, 0.5, 0.0)), (battery.small_in_package, (30.0,)),
+    (battery.small_in_package, (0.5,)), (capacitor.energy_j, (10_000.0, 1e6)), (capacitor.charge_uc, (0.5, 0.5)),
+    (capacitor.discharge_seconds, (0.5, 0.5, 0.5, 0.5)), (capacitor.largest_bleeder_ohm, (0.5, 0.5, 0.4, 0.5)),
+    (capacitor.safe_volts, (10_000.0,)), (capacitor.safe_volts, (1e-12,)), (scale.tolerance, (10_000.0, 1.0, III)),
+    (scale.tolerance, (0.5, 0.5, III)), (scale.smallest_lot, (0.5, 0.999, III)), (scale.smallest_lot, (0.5, 1e-9, III)),
+    (winding.Wound, (0.5, 0.5, 0.5, 0.0, 0.0, 0.0, 0.0, 0.0)),
+    (winding.Wound, (0.5, 1.0, 0.0, 0.5, -1.0, -1.0, -1.0, 0.5)),
+    (winding.coil_mass_g, ("copper", 0.5, 0.5)), (winding.coil_metal, (0.5, 0.5, 0.5)),
+    (winding.wire_density, (0.5, 0.5, 0.5)), (winding.wire_resistivity, (0.5, 0.5, 0.5)), (winding.wire_metal, (0.5,)),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("formula", "given_numbers"), EDGES, ids=lambda value: getattr(value, "__name__", None))
+def test_at_the_edge_of_its_validity_a_formula_answers(
+    formula: Callable[..., object], given_numbers: tuple[Any, ...]
+) -> None:
+    formula(*given_numbers)
+
+
+@pytest.mark.parametrize(
+    ("formula", "given_numbers", "expected"),
+    [
+        (stripping.recovery_of_samples, ([(49.0, 20.0)], 5.0), "at least 10 divisions of the scale, 50"),
+        (stripping.recovery_of_length, (10.0, 45.0, 5.0), "at least the 50 g of copper in that length"),
+        (scale.tolerance, (50_001.0, 5.0, III), "at most 10000 divisions, 50000: class III goes no further"),
+    ],
+)
+def test_a_refusal_names_the_bound(formula: Callable[..., object], given_numbers: Any, expected: str) -> None:
+    with pytest.raises(BadQuantity) as problem:
+        formula(*given_numbers)
+    assert problem.value.expected == expected
 
 
 @given(st.floats(0.05, 30.0))

@@ -131,3 +131,42 @@ TABLE = {
 def test_the_starter_catalogues_densities_are_in_range(alloy: str) -> None:
     low, high = RANGES[alloy]
     assert all(low <= density <= high for density in TABLE[alloy])
+
+
+PURE = {**ELEMENTS, "silver-alloyed": "Ag"}
+MIXED = ("plastic", "copper-clad-aluminium", "copper-clad-steel", "gold-alloyed", "carbide")
+
+
+@pytest.mark.parametrize("alloy", sorted(set(RANGES) - set(MIXED)))
+def test_no_range_strays_from_what_it_is_about(alloy: str) -> None:
+    """A twentieth from the element, by the same package; from the catalogue's own value a little more."""
+    known = TABLE.get(alloy, (0.0,))[0]
+    stray = 0.06
+    if alloy in PURE:
+        known, stray = float(getattr(periodictable, PURE[alloy]).density), 0.05
+    low, high = RANGES[alloy]
+    assert known * (1.0 - stray) <= low < high <= known * (1.0 + stray)
+
+
+def test_a_mixtures_range_lies_between_what_it_is_made_of() -> None:
+    """Clad wires by their volumes: metals side by side do not shrink. Aluminium is sold with 10 and 15 % copper (M).
+
+    A third is more than any has. Copper-clad steel: 10 to 40 % copper (M). Gold alloys: 9 carat 11.2, 22 carat 17.7
+    (M), above silver, below gold. Carbide: 13.5 with a fifth of cobalt (M) to 15.6, tungsten carbide alone (M).
+    Plastics that sink: above water, none above 2.2, the heaviest without a filler (M).
+    """
+    copper, aluminium, iron, gold, silver = (
+        float(getattr(periodictable, symbol).density) for symbol in ("Cu", "Al", "Fe", "Au", "Ag")
+    )
+    clad = [share * copper + (1.0 - share) * aluminium for share in (0.0, 0.10, 0.15, 1.0 / 3.0)]
+    steel = [share * copper + (1.0 - share) * iron for share in (0.1, 0.4)]
+    held = {
+        "copper-clad-aluminium": clad,
+        "copper-clad-steel": [iron, *steel, copper],
+        "gold-alloyed": [silver, 11.2, 17.7, gold],
+        "carbide": [13.1, 13.5, 15.0, 15.6],
+        "plastic": [0.998, 1.05, 1.45, 2.2],
+    }
+    for alloy, (least, lower, upper, most) in held.items():
+        low, high = RANGES[alloy]
+        assert least < low <= lower < upper <= high < most, alloy
