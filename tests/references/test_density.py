@@ -64,6 +64,15 @@ def test_the_uncertainty_is_that_of_drawing_every_part_at_random() -> None:
     assert density_uncertainty(8.630, 7.800, 0.9982, 0.0005, d) == pytest.approx(float(np.std(drawn)), rel=0.01)
 
 
+def test_the_airs_part_counts_where_the_piece_is_large_and_the_scale_fine() -> None:
+    """The same draws for a piece a hundred times as heavy in water known for sure: what is left is mostly the air."""
+    rng, n, d = np.random.default_rng(20260315), 400_000, 0.001
+    air, hanging = (x + rng.uniform(-d / 2, d / 2, n) - rng.uniform(-d / 2, d / 2, n) for x in (863.0, 780.0))
+    drawn = (air * 0.9982 - hanging * (AIR + rng.normal(0.0, AIR_UNCERTAINTY, n))) / (air - hanging)
+    assert 0.00005 < AIR_UNCERTAINTY < 0.1 * AIR / math.sqrt(3.0)  # within a tenth (M), as a rectangle
+    assert density_uncertainty(863.0, 780.0, 0.9982, 0.0, d) == pytest.approx(float(np.std(drawn)), rel=0.01)
+
+
 @pytest.mark.parametrize("freedom", STUDENT)
 def test_the_coverage_factor_is_students_t(freedom: int) -> None:
     """GUM table G.2 prints t for 95.45 %; scipy has the same to its two decimals."""
