@@ -340,6 +340,7 @@ def test_densities_part_steels_that_are_more_than_twice_two_uncertainties_apart(
     one, other = by_id["stainless-304"], by_id["steel"]
     assert stainless.told_apart_by_density(one, other, 0.0199)
     assert not stainless.told_apart_by_density(one, other, 0.0201)
+    assert not stainless.told_apart_by_density(one, other, abs(one.density - other.density) / 4.0)  # they still touch
 
 
 def test_an_answer_that_a_few_in_a_hundred_give_leaves_no_family() -> None:

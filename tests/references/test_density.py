@@ -73,6 +73,23 @@ def test_the_airs_part_counts_where_the_piece_is_large_and_the_scale_fine() -> N
     assert density_uncertainty(863.0, 780.0, 0.9982, 0.0, d) == pytest.approx(float(np.std(drawn)), rel=0.01)
 
 
+@pytest.mark.parametrize(
+    "readings", [(8.630, 7.800, 0.9982, 0.0012), (863.0, 780.0, 0.997, 0.0012), (50.0, 5.0, 0.99, 0.01)]
+)
+def test_the_uncertainty_is_made_of_the_slopes_of_the_density(readings: tuple[float, float, float, float]) -> None:
+    """JCGM 100, 5.1.2: each slope by going a millionth up and down, without a formula for it."""
+    parts = (0.001 / math.sqrt(6.0), 0.001 / math.sqrt(6.0), 0.0004, AIR_UNCERTAINTY)
+    total = 0.0
+    for n, part in enumerate(parts):
+        step = readings[n] * 1e-6
+        up, down = (
+            hydrostatic_density(*(x + sign * step * (m == n) for m, x in enumerate(readings))) for sign in (1, -1)
+        )
+        total += ((up - down) / (2.0 * step) * part) ** 2
+    air_g, water_g, water, air = readings
+    assert density_uncertainty(air_g, water_g, water, 0.0004, 0.001, air) == pytest.approx(math.sqrt(total), rel=1e-6)
+
+
 @pytest.mark.parametrize("freedom", STUDENT)
 def test_the_coverage_factor_is_students_t(freedom: int) -> None:
     """GUM table G.2 prints t for 95.45 %; scipy has the same to its two decimals."""
