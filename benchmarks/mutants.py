@@ -37,6 +37,7 @@ from mutant_breaks import HOME, PACKAGES, Break, breaks, modules, path_of, sourc
 from mutant_runs import ALIVE, LATE, measured, tried, warm
 
 FOLDERS = {"references", "golden", "properties", "unit"}
+ALSO = {"test_book_memory.py"}  # of the contracts the one that says what a book in memory answers
 NOT_THESE = {"web", "cli", "page", "demo", "docs"}  # words in the names of tests of pages, commands and texts
 EQUAL = Path(__file__).with_name("mutants_equal.toml")
 QUICK = 0.5  # seconds of a test that runs before the slower ones
@@ -82,7 +83,8 @@ def concerned(package: str) -> list[Path]:
     return [
         path
         for path, text in texts.items()
-        if path.name.startswith("test_") and path.parent.name in FOLDERS and not NOT_THESE & set(path.stem.split("_"))
+        if path.name.startswith("test_") and not NOT_THESE & set(path.stem.split("_"))
+        if path.parent.name in FOLDERS or path.name in ALSO
         if word.search(text) or helped.search(text)
     ]
 
