@@ -33,7 +33,7 @@ LIBRARIES = (
     "rich.table", "schemathesis", "scipy.optimize", "segno", "sqlalchemy", "tzlocal", "uuid6", "uvicorn", "wtforms",
 )  # fmt: skip
 MEMORY = 6 << 30  # bytes a fork may take
-ALIVE, LATE = "alive", "late"
+ALIVE, LATE, NOTICED = "alive", "late", "noticed"
 WATCHED, GUESS = 4.0, 40.0  # processor seconds each test is watched for, and is taken to last where that is not enough
 FILE, SLACK = 900.0, 60.0  # processor seconds that a file may take to be measured, and tests beside their own
 
@@ -182,23 +182,24 @@ def in_fork(work: Callable[[], Any], folder: Path, told: Path, seconds: int) -> 
         os._exit(0)
 
 
-def tried(module: str, code: str, turn: list[tuple[str, dict[str, float]]]) -> str:
-    """How a break fared, run on the tests of each file in turn: which file noticed, or ALIVE, or LATE.
+def tried(module: str, code: str, turn: list[tuple[str, dict[str, float]]]) -> tuple[str, str]:
+    """How a break fared, run on the tests of each file in turn: NOTICED, LATE or ALIVE, and in which file.
 
     Each test has its own limit, which Python keeps; for what Python does not see there is one for all together.
     """
 
-    def work() -> str:
+    def work() -> tuple[str, str]:
         sys.meta_path.insert(0, Replaced(module, code))
         for file, names in turn:
             plugin = Only(names)
             if run(file, plugin) != 0:
-                return LATE if plugin.late else file
-        return ALIVE
+                return LATE if plugin.late else NOTICED, file
+        return ALIVE, ""
 
     limit = SLACK + sum(seconds for _, names in turn for seconds in names.values())
 
-    return forked(work, limit) or "(died)"
+    answer = forked(work, limit)
+    return (LATE if answer == LATE else NOTICED, "") if answer is None or answer == LATE else tuple(answer)
 
 
 def measured(file: str) -> dict[str, Any] | None:

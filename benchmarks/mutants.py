@@ -34,7 +34,7 @@ from typing import Any
 
 import platformdirs
 from mutant_breaks import HOME, PACKAGES, Break, breaks, modules, path_of, source
-from mutant_runs import ALIVE, LATE, measured, tried, warm
+from mutant_runs import ALIVE, LATE, NOTICED, measured, tried, warm
 
 FOLDERS = {"references", "golden", "properties", "unit"}
 ALSO = {"test_book_memory.py"}  # of the contracts the one that says what a book in memory answers
@@ -159,9 +159,40 @@ def sampled(names: list[str], count: int, seed: str) -> list[Break]:
     return chosen
 
 
-def tell(chosen: list[Break], tests: Known, most: float) -> list[Break]:
+def again(names: list[str], last: Path) -> list[Break]:
+    """The breaks that lived in the last run of a package."""
+    kept = {tuple(key) for key in json.loads(last.read_text(encoding="utf-8"))}
+    drawn = [it for name in {key[0] for key in kept} & set(names) for it in breaks(name)]
+    by_operator = [it for it in drawn if any(key[:2] == (it.module, it.operator) for key in kept)]
+    return [it for it in by_operator if it.broken and (it.module, it.operator, *it.change) in kept]
+
+
+class Trial:
+    """Tries breaks on the tests that run them, and remembers which test files noticed."""
+
+    def __init__(self, tests: Known, most: float) -> None:
+        self.tests, self.most = tests, most
+        self.kills = defaultdict[str, Counter[str]](Counter)
+        self.sound: dict[str, bool] = {}
+
+    def of(self, it: Break) -> str:
+        """ALIVE, LATE or NOTICED. A file that fails on the source as it stands, run like this, is left out."""
+        while True:
+            running = {name: self.tests.seconds[name] for name in self.tests.running(it)}
+            sound = {name: s for name, s in running.items() if self.sound.get(name.split("::")[0], True)}
+            turn = in_turn(sound, self.kills[it.module], self.most)
+            answer, file = tried(it.module, it.broken, turn)
+            if file and file not in self.sound:
+                as_it_is = tried(it.module, source(it.module), [part for part in turn if part[0] == file])
+                self.sound[file] = as_it_is[0] == ALIVE
+            if self.sound.get(file, True):
+                self.kills[it.module][file] += 1
+                return answer
+            print(f"  {file} is left out: so run it fails where nothing is broken", flush=True)
+
+
+def tell(chosen: list[Break], trial: Trial) -> list[Break]:
     """Try breaks, print what becomes of them, and answer with those that are alive."""
-    kills = defaultdict[str, Counter[str]](Counter)
     counts: Counter[str] = Counter()
     alive: list[Break] = []
     for n, it in enumerate(chosen):
@@ -169,15 +200,13 @@ def tell(chosen: list[Break], tests: Known, most: float) -> list[Break]:
         if equal(it.module, *it.change):
             counts["equal"] += 1
             continue
-        turn = in_turn({name: tests.seconds[name] for name in tests.running(it)}, kills[it.module], most)
-        answer = tried(it.module, it.broken, turn)
-        counts[answer if answer in {ALIVE, LATE} else "noticed"] += 1
-        kills[it.module][answer] += 1
+        answer = trial.of(it)
+        counts[answer] += 1
         if answer == ALIVE:
             alive.append(it)
             print(f"  alive: {it.module} {it.lines[0]} {it.operator.removeprefix('core/')} {it.place}", flush=True)
             print("    {}\n    {}".format(*it.change), flush=True)
-    noticed = counts["noticed"] + counts[LATE]
+    noticed = counts[NOTICED] + counts[LATE]
     print(
         f"{', '.join(sorted({it.module.split('.')[0] for it in chosen}))}: {len(chosen)} breaks made, {noticed} noticed"
         f" ({counts[LATE]} by never ending), {counts['equal']} equal, {len(alive)} alive;"
@@ -207,13 +236,10 @@ def main() -> int:
     for package in it.packages:
         names = [n for n in modules(package) if not it.module or n in it.module]
         last = cache / f"alive-{package}.json"
-        chosen = sampled(names, 0 if it.all or it.alive else it.sample, f"{it.seed} {package}") if names else []
-        if it.alive:
-            before = {tuple(key) for key in json.loads(last.read_text(encoding="utf-8"))}
-            chosen = [one for one in chosen if (one.module, *one.change) in before]
+        chosen = again(names, last) if it.alive else sampled(names, 0 if it.all else it.sample, f"{it.seed} {package}")
         if chosen:
-            alive = tell(chosen, known(cache, package), it.most)
-            last.write_text(json.dumps([(one.module, *one.change) for one in alive]), encoding="utf-8")
+            alive = tell(chosen, Trial(known(cache, package), it.most))
+            last.write_text(json.dumps([(one.module, one.operator, *one.change) for one in alive]), encoding="utf-8")
             left = left or bool(alive)
     return int(left)
 
