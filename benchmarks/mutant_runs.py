@@ -17,6 +17,7 @@ import signal
 import sys
 import tempfile
 import time
+from collections import Counter
 from collections.abc import Callable
 from importlib.machinery import ModuleSpec
 from pathlib import Path
@@ -86,11 +87,17 @@ class Only:
         self.seconds: dict[str, float] = {}
         self.bad: set[str] = set()
         self.late: set[str] = set()
+        self.skipped: set[str] = set()
+        self.spent: Counter[str] = Counter()  # processor seconds of each test function
 
     def pytest_collection_modifyitems(self, items: list[pytest.Item]) -> None:
         if self.wanted is not None:
             place = {name: n for n, name in enumerate(self.wanted)}
             items[:] = sorted((it for it in items if it.nodeid in place), key=lambda it: place[it.nodeid])
+
+    def pytest_runtest_setup(self, item: pytest.Item) -> None:
+        if self.wanted is None and self.spent[function_of(item.nodeid)] > WATCHED:
+            pytest.skip("the same function has been watched for long enough")
 
     @pytest.hookimpl(wrapper=True)
     def pytest_runtest_protocol(self, item: pytest.Item) -> Any:
@@ -103,6 +110,7 @@ class Only:
         finally:
             signal.setitimer(signal.ITIMER_PROF, 0.0)
         self.seconds[item.nodeid] = time.process_time() - began
+        self.spent[function_of(item.nodeid)] += self.seconds[item.nodeid]
         if self.switch is not None:
             self.switch("")
         return answer
@@ -112,7 +120,13 @@ class Only:
         report = yield
         if call.excinfo is not None:
             (self.late if call.excinfo.errisinstance(OutOfTimeError) else self.bad).add(item.nodeid)
+            self.skipped |= {item.nodeid} if call.excinfo.errisinstance(pytest.skip.Exception) else set()
         return report
+
+
+def function_of(name: str) -> str:
+    """A test's name without its parameters."""
+    return name.partition("[")[0]
 
 
 def run(file: str, plugin: Only) -> int:
@@ -205,7 +219,8 @@ def tried(module: str, code: str, turn: list[tuple[str, dict[str, float]]]) -> t
 def measured(file: str) -> dict[str, Any] | None:
     """For one test file: seconds of each test that passes, and the tests that run each line of the three packages.
 
-    Each test is watched for some seconds only: what takes longer repeats itself. Its seconds are then a guess.
+    Each test function is watched for some seconds only, what takes longer repeats itself: the test that is running then
+    gets a guess for its seconds, those that come after it with other parameters are left out.
     """
 
     def work() -> dict[str, Any]:
@@ -223,7 +238,7 @@ def measured(file: str) -> dict[str, Any] | None:
                 if name not in plugin.bad
             },
             "lines": contexts(cov, plugin),
-            "bad": sorted(plugin.bad),
+            "bad": sorted(plugin.bad - plugin.skipped),
         }
 
     answer = forked(work, FILE)

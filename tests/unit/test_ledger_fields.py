@@ -75,8 +75,10 @@ def test_the_last_that_is_taken_and_the_first_that_is_not(read: fields.Read, tak
         (
             fields.LATITUDE,
             "91",
-            'a latitude as text such as "4.10", up to 10 digits before and 18 after the point,'
-            " at least -90, at most 90",
+            (
+                'a latitude as text such as "4.10", up to 10 digits before and 18 after the point, at least -90, '
+                "at most 90"
+            ),
         ),
     ],
 )
