@@ -11,6 +11,7 @@ import gc
 import importlib.abc
 import importlib.util
 import json
+import math
 import os
 import resource
 import signal
@@ -88,6 +89,7 @@ class Only:
         self.bad: set[str] = set()
         self.late: set[str] = set()
         self.skipped: set[str] = set()
+        self.until = math.inf
         self.spent: Counter[str] = Counter()  # processor seconds of each test function
 
     def pytest_collection_modifyitems(self, items: list[pytest.Item]) -> None:
@@ -104,7 +106,9 @@ class Only:
         if self.switch is not None:
             self.switch(item.nodeid)
         began = time.process_time()
-        signal.setitimer(signal.ITIMER_PROF, WATCHED if self.wanted is None else self.wanted[item.nodeid])
+        limit = WATCHED if self.wanted is None else self.wanted[item.nodeid]
+        self.until = began + limit
+        signal.setitimer(signal.ITIMER_PROF, limit)
         try:
             answer = yield
         finally:
@@ -119,7 +123,9 @@ class Only:
     def pytest_runtest_makereport(self, item: pytest.Item, call: pytest.CallInfo[None]) -> Any:
         report = yield
         if call.excinfo is not None:
-            (self.late if call.excinfo.errisinstance(OutOfTimeError) else self.bad).add(item.nodeid)
+            # Some of what is on the way answers to being stopped with an error of its own.
+            late = call.excinfo.errisinstance(OutOfTimeError) or time.process_time() >= self.until
+            (self.late if late else self.bad).add(item.nodeid)
             self.skipped |= {item.nodeid} if call.excinfo.errisinstance(pytest.skip.Exception) else set()
         return report
 

@@ -37,7 +37,7 @@ from mutant_breaks import HOME, PACKAGES, Break, breaks, modules, path_of, sourc
 from mutant_runs import ALIVE, LATE, NOTICED, measured, tried, warm
 
 FOLDERS = {"references", "golden", "properties", "unit"}
-ALSO = {"test_book_memory.py"}  # of the contracts the one that says what a book in memory answers
+ALSO = {"test_book_memory.py", "test_frozen.py"}  # what a book in memory answers, and what holds for every module
 NOT_THESE = {"web", "cli", "page", "demo", "docs"}  # words in the names of tests of pages, commands and texts
 EQUAL = Path(__file__).with_name("mutants_equal.toml")
 QUICK = 0.5  # seconds of a test that runs before the slower ones
@@ -80,13 +80,13 @@ def concerned(package: str) -> list[Path]:
     word = re.compile(rf"\bpartway\.{package}\b")
     shared = [path.stem for path, text in texts.items() if word.search(text) and not path.name.startswith("test_")]
     helped = re.compile(rf"^(from|import) (ledgers\.)?({'|'.join(shared or ['no such'])})\b", re.MULTILINE)
-    return [
-        path
-        for path, text in texts.items()
-        if path.name.startswith("test_") and not NOT_THESE & set(path.stem.split("_"))
-        if path.parent.name in FOLDERS or path.name in ALSO
-        if word.search(text) or helped.search(text)
-    ]
+    named = {path for path, text in texts.items() if word.search(text) or helped.search(text)}
+    return [path for path in texts if path.name in ALSO or (path in named and _says_much(path))]
+
+
+def _says_much(path: Path) -> bool:
+    """Whether a file has tests of figures, rather than of pages, commands and texts."""
+    return path.name.startswith("test_") and path.parent.name in FOLDERS and not NOT_THESE & set(path.stem.split("_"))
 
 
 def known(cache: Path, package: str) -> Known:
