@@ -158,5 +158,14 @@ def test_a_part_of_another_piece_is_not_sold() -> None:
 def test_a_piece_is_not_sold_as_a_grade_that_is_none_of_its_own() -> None:
     it = built()
     s = next(s for s, sale in enumerate(it.grade_sales) if it.nodes[sale.node].piece.id == "case")
-    with pytest.raises(PlanUnsound, match="case does not sell so"):
-        check_figures(off(it, "grade_sales", s, "grade", lambda _: it.grades.index("copper-2")))
+    for grade in ("copper-2", "copper-light", "residue"):
+        with pytest.raises(PlanUnsound, match="case does not sell so"):
+            check_figures(off(it, "grade_sales", s, "grade", lambda _, grade=grade: it.grades.index(grade)))
+
+
+def test_where_residue_is_no_grade_what_is_lost_is_worth_nothing() -> None:
+    known = {name: grade for name, grade in scenario().grades.items() if name != "residue"}
+    it = build(replace(scenario(), grades=known, buyers=scenario().buyers[:1]))
+    check_figures(it)
+    whole = next(node for node in it.nodes if node.piece.id == "whole")
+    assert whole.kept_value == pytest.approx(4.5 * 0.9 * 0.2)

@@ -81,6 +81,7 @@ def test_by_hand() -> None:
     assert constant(3.0).zeros() == [] and constant(3.0).turns() == []
     assert line(-3.0, 1.5).zeros() == [2.0] and line(-3.0, 1.5).turns() == [2.0]
     assert line(3.0, 1.5).zeros() == [-2.0]
+    assert line(0.0, 1.0).zeros() == [], "a corner is inside no piece"
 
 
 def test_where_it_is_nothing_for_a_while_both_ends_are_turns() -> None:
