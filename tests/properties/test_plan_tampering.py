@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable
 from dataclasses import replace
+from typing import Any
 
 import pytest
 from planned import (
@@ -680,5 +681,6 @@ def test_parcels_hold_what_is_posted_to_a_millionth(rich: Plan) -> None:
 def test_a_decision_about_more_than_there_is_does_not_pass(counts: str, rich: Plan) -> None:
     """A count for something that the instance has not: as with one too few, nobody knows what it stands for."""
     instance, decision = rich
+    changes: dict[str, Any] = {counts: (*getattr(decision, counts), 0)}
     with pytest.raises((PlanUnsound, ValueError), match="longer than"):
-        verify(instance, replace(decision, **{counts: (*getattr(decision, counts), 0)}))
+        verify(instance, replace(decision, **changes))
