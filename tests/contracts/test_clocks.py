@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import datetime as dt
 import json
+import math
 import os
 import shutil
 import subprocess
@@ -96,8 +97,8 @@ def run(zone: Zone, tmp_path: Path) -> Run:
             done = subprocess.run(  # noqa: S603
                 command, env={**os.environ, **there}, capture_output=True, text=True, timeout=120, check=False
             )
-        else:  # the offset is what faketime itself makes of @SECONDS
-            there["FAKETIME"] = f"{at.timestamp() - time.time():+.0f}"
+        else:  # what faketime itself makes of @SECONDS: whole seconds, and never a moment that is still before it
+            there["FAKETIME"] = f"{math.ceil(at.timestamp() - time.time()):+d}"
             done = faked().run("partway.cli:main", *arguments, **there)
         assert done.returncode == status, (arguments, done.stdout, done.stderr)
         return done
