@@ -11,7 +11,7 @@ from typing import Literal
 import pytest
 from browser import SIZES, Running, Watched, tab
 from fastapi.routing import APIRoute
-from playwright.sync_api import Browser
+from playwright.sync_api import Browser, Response
 
 from partway.web.app import page_routers
 
@@ -57,20 +57,43 @@ class Looked:
     small: list[str] = field(default_factory=list)
 
 
-def look(watched: Watched, path: str) -> Looked:
+class Scale:
+    """What a page weighs with all that it loads, charts aside; what the browser still has from another page counts."""
+
+    def __init__(self) -> None:
+        self._bytes: dict[str, int] = {}
+        self._answers: list[Response] = []
+
+    def heard(self, response: Response) -> None:
+        """Keep an answer, to be weighed once the page is there."""
+        self._answers.append(response)
+
+    def empty(self) -> None:
+        """Weigh from here on."""
+        self._answers = []
+
+    def weight(self) -> int:
+        """Of every answer since it was empty."""
+        return sum(self._weighed(answer) for answer in self._answers)
+
+    def _weighed(self, answer: Response) -> int:
+        if answer.url.endswith("/charts.js"):
+            return 0
+        if answer.status == 304:  # not changed: no body comes, what came before stands
+            return self._bytes[answer.url]
+        self._bytes[answer.url] = 0 if 300 <= answer.status < 400 else len(answer.body())
+        return self._bytes[answer.url]
+
+
+def look(watched: Watched, scale: Scale, path: str) -> Looked:
     """Open a page, weigh it with all that it loads, and look at it in each size and scheme."""
-    sizes: list[int] = []
-    listening = lambda response: sizes.append(  # noqa: E731
-        0 if response.url.endswith("/charts.js") else len(response.body())
-    )
     page = watched.page
     page.set_viewport_size(SIZES["phone"])
     page.emulate_media(color_scheme="light", reduced_motion="reduce")  # colours change at once
-    page.on("response", listening)
+    scale.empty()
     watched.open(path)
     page.wait_for_load_state("networkidle")
-    page.remove_listener("response", listening)
-    looked = Looked(sum(sizes))
+    looked = Looked(scale.weight())
     for name, (size, scheme) in LOOKS.items():
         page.set_viewport_size(SIZES[size])
         page.emulate_media(color_scheme=scheme)
@@ -90,6 +113,8 @@ def looked(months: Running, chromium: Browser) -> dict[str, Looked]:
     each look, as its style sheet alone tells looks apart; a page with a chart is opened anew for each.
     """
     context, watched = tab(chromium, months.address, viewport=SIZES["phone"])
+    scale = Scale()
+    watched.page.on("response", scale.heard)
     found: dict[str, Looked] = {}
     opened: Counter[str] = Counter()
     known, waiting = {"/"}, deque(["/"])
@@ -99,7 +124,7 @@ def looked(months: Running, chromium: Browser) -> dict[str, Looked]:
         if route is None or NOT_PAGES.fullmatch(path.partition("?")[0]) or opened[route] >= PER_ROUTE:
             continue
         opened[route] += 1
-        found[path] = look(watched, path)
+        found[path] = look(watched, scale, path)
         links = links_on(watched)
         waiting.extend(link for link in links if link not in known)
         known.update(links)
