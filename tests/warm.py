@@ -88,7 +88,7 @@ def commands_imported() -> None:
         for arguments in runs:
             done = CliRunner(env={"PARTWAY_WORKSPACE": folder}).invoke(cli, arguments)
             assert done.exit_code == 0, (arguments, done.output)
-    for name in ("partway.actions.planning", "partway.planning.highs", "highspy", "jsonschema"):
+    for name in ("partway.actions.plans.plan", "partway.planning.model.highs", "highspy", "jsonschema"):
         importlib.import_module(name)
 
 
