@@ -24,7 +24,7 @@ def prices(patient: Patient) -> Checked:
     book = patient.book
     known = PriceBook.of(book, patient.now.date())
     bins = [b for b in standing.bins(book).values() if b.mg > 0]
-    found = stale_prices(known, bins, stock_of(book))
+    found = stale_prices(known, bins, stock_of(bins))
     old = [s for s in found if s.days is not None and s.days > OLD_DAYS]
     findings = tuple(
         Finding(f"{s.grade}: {s.days} days old, from {s.buyer}", f"ask, then partway quote {s.buyer} {s.grade} PRICE")
