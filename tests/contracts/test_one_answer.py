@@ -163,7 +163,8 @@ def test_what_an_hour_brought(events: list[Event]) -> None:
             shown = squeezed(money(today["per_hour"]))
             assert f"{shown} an hour, last 4 weeks" in text_of(v.open("/books"))
             assert f"{shown} an hour" in squeezed(run("today"))
-            assert shown in text_of(v.open("/"))
+            home = v.open("/")
+            assert shown in text_of(home) or "<h1>First steps</h1>" in home  # too little is there yet for a day
 
 
 @drawn
