@@ -21,7 +21,8 @@ from partway.reports.bench.steps_rows import Row, weighing_rows
 from partway.reports.books.conflicts import ConflictLine
 from partway.reports.haul.plan import CautionLine
 from partway.reports.what.cautions import caution_lines
-from partway.web.bench.forms import DiscardBlank, Opening, SellBlank, TestBlank, WeighBlank, opening_of
+from partway.web.bench.also import ALSO, Also
+from partway.web.bench.forms import Opening, TestBlank, opening_of
 from partway.web.blanks import Typed
 from partway.web.desk import At, Desk
 from partway.web.drawings.anatomy import By, Picture, anatomy_picture
@@ -38,9 +39,7 @@ class Blanks:
 
     opening: Opening | None = None
     test: TestBlank | None = None
-    weigh: WeighBlank | None = None
-    sell: SellBlank | None = None
-    discard: DiscardBlank | None = None
+    also: Also | None = None
     balance: Balance | None = None
 
 
@@ -64,9 +63,7 @@ class FindPage(Page):
     others: tuple[CautionLine, ...]
     opening: Opening
     test: TestBlank
-    weigh: WeighBlank
-    sell: SellBlank
-    discard: DiscardBlank
+    also: tuple[Also, ...]
     balance: Balance | None
 
 
@@ -99,8 +96,6 @@ def page_of(desk: Desk, find_id: str, blanks: Blanks | None = None) -> FindPage 
     by = cast(By, asked.get("by", "value") if asked.get("by") in get_args(By) else "value")
     here, unknown = _reckoned(desk, now, asked.get("works", ""))
     own, others = _cautions(desk, now, here)
-    sell = blanks.sell or SellBlank(prefix="sell-", what=asked.get("part", ""))
-    sell.what.choices = _pieces(now)
     return FindPage(
         title=here.name if here else _name(now),
         find=now,
@@ -113,11 +108,17 @@ def page_of(desk: Desk, find_id: str, blanks: Blanks | None = None) -> FindPage 
         others=others,
         opening=blanks.opening or fresh_opening(desk, now, here),
         test=blanks.test or TestBlank(prefix="test-"),
-        weigh=blanks.weigh or WeighBlank(prefix="weigh-"),
-        sell=sell,
-        discard=blanks.discard or DiscardBlank(prefix="discard-"),
+        also=tuple(_also(kind, now, blanks, asked.get("part", "")) for kind in ALSO),
         balance=blanks.balance,
     )
+
+
+def _also(kind: type[Also], now: FindNow, blanks: Blanks, part: str) -> Also:
+    """A form as it was filled in, or fresh; where it asks what of the find, with the find's pieces to choose from."""
+    form = blanks.also if isinstance(blanks.also, kind) else kind(prefix=f"{kind.NAME}-", what=part)
+    if "what" in form:
+        form["what"].choices = _pieces(now)
+    return form
 
 
 def _reckoned(desk: Desk, now: FindNow, works: str) -> tuple[FindAtBench | None, str]:
@@ -177,7 +178,7 @@ def _name(now: FindNow) -> str:
 
 
 def _gone(desk: Desk, now: FindNow, blanks: Blanks) -> GonePage:
-    forms = [blanks.opening.form if blanks.opening else None, blanks.test, blanks.weigh, blanks.sell, blanks.discard]
+    forms = [blanks.opening.form if blanks.opening else None, blanks.test, blanks.also]
     said = [form.problem or "; ".join(text for *_, text in form.wrong) for form in forms if form]
     typed = [(name, value) for name, value in desk.typed.multi_items() if value.strip() and name != "token"]
     return GonePage(

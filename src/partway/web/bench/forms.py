@@ -21,31 +21,6 @@ class TestBlank(Blank):
     works = Choice("Does it work?")
 
 
-class WeighBlank(Blank):
-    """A find on the scale."""
-
-    mass = Line("On the scale now", "all that is left of it, such as 28.4 lb", mode="decimal")
-
-
-class SellBlank(Blank):
-    """A part, or all of it, sold to somebody who is not among the buyers."""
-
-    what = Choice("What")
-    count = Line("How many", mode="numeric")
-    price = Line("Price each", mode="decimal")
-    fee = Line("Fee of all", "what the place it sold at keeps", mode="decimal")
-    postage = Line("Postage of all", mode="decimal")
-    mass = Line("What it weighs", "needed while more is left of a weighed find", mode="decimal")
-    minutes = Line("Minutes", "to list, pack and hand over", mode="numeric")
-    on = Line("When", WHEN)
-
-
-class DiscardBlank(Blank):
-    """A find given up."""
-
-    mass = Line("What it weighs", "where it was never weighed", mode="decimal")
-
-
 class OpenBlank(Blank):
     """An opening; the pieces and operations of the find at hand are added to it."""
 
