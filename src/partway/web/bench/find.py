@@ -23,7 +23,7 @@ from partway.reports.haul.plan import CautionLine
 from partway.reports.what.cautions import caution_lines
 from partway.web.bench.also import ALSO, Also
 from partway.web.bench.forms import Opening, TestBlank, opening_of
-from partway.web.blanks import Typed
+from partway.web.blanks import Choice, Typed
 from partway.web.desk import At, Desk
 from partway.web.drawings.anatomy import By, Picture, anatomy_picture
 from partway.web.pages import Page, render
@@ -116,8 +116,9 @@ def page_of(desk: Desk, find_id: str, blanks: Blanks | None = None) -> FindPage 
 def _also(kind: type[Also], now: FindNow, blanks: Blanks, part: str) -> Also:
     """A form as it was filled in, or fresh; where it asks what of the find, with the find's pieces to choose from."""
     form = blanks.also if isinstance(blanks.also, kind) else kind(prefix=f"{kind.NAME}-", what=part)
-    if "what" in form:
-        form["what"].choices = _pieces(now)
+    for f in form:
+        if isinstance(f, Choice):
+            f.choices = _pieces(now)
     return form
 
 
