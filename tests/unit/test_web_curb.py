@@ -52,6 +52,7 @@ def test_taken_keeps_what_is_known(town: Visitor) -> None:
     assert (now.count, now.works, now.mg) == (3, "no", 9_071_847)
     (found,) = town.book.newest(1, kinds=("found",))
     assert f"{new}: 3 × fan type 20, 20.0 lb, does not work, from curb" in town.open("/books/ledger")
+    assert "model <bdi>type 20</bdi>" in town.open(f"/bench/{new}")
     assert 'value="type 20"' in town.open(f"/books/ledger/{found.id}")
 
 

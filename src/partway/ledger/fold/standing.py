@@ -31,6 +31,7 @@ class FindNow:
     found: dt.datetime
     source: str = ""
     note: str = ""
+    model: str = ""
     conflict: tuple[Code, ...] = ()
 
 
@@ -84,6 +85,7 @@ def _find(subject: str, fields: Mapping[str, str], mg: int, conflict: tuple[Code
         found=dt.datetime.fromisoformat(fields["found"]),
         source=fields.get("source", ""),
         note=fields.get("note", ""),
+        model=fields.get("model", ""),
         conflict=conflict,
     )
 

@@ -20,10 +20,11 @@ from partway.reports.bench.steps_rows import PieceRow, weighing_rows
 from partway.reports.books.conflicts import ConflictLine
 from partway.valuing.finds.waiting import Unvalued
 from partway.web.bench import figures
-from partway.web.bench.forms import DiscardForm, OpeningForm, SellForm, TestForm, WeighForm, opening_of
+from partway.web.bench.also import ALSO, Also
+from partway.web.bench.forms import OpeningForm, TestForm, opening_of
 from partway.web.context import At, RequestContext
 from partway.web.drawings.anatomy import By, Picture, anatomy_picture
-from partway.web.forms import Typed
+from partway.web.forms import ChoiceField, Typed
 from partway.web.pages import Page, render
 from partway.web.serving.failures import NotHere
 
@@ -37,9 +38,7 @@ class FindForms:
 
     opening: OpeningForm | None = None
     test: TestForm | None = None
-    weigh: WeighForm | None = None
-    sell: SellForm | None = None
-    discard: DiscardForm | None = None
+    also: Also | None = None
     balance: MassBalance | None = None
 
 
@@ -63,9 +62,7 @@ class FindPage(Page):
     others: tuple[CautionCard, ...]
     opening: OpeningForm
     test: TestForm
-    weigh: WeighForm
-    sell: SellForm
-    discard: DiscardForm
+    also: tuple[Also, ...]
     balance: MassBalance | None
 
 
@@ -89,17 +86,15 @@ def find_now(ctx: RequestContext, find_id: str) -> FindNow:
         raise NotHere(f'"{find_id[:80]}"', "a find of this workspace", "find") from None
 
 
-def page_of(ctx: RequestContext, find_id: str, blanks: FindForms | None = None) -> FindPage | GonePage:
+def page_of(ctx: RequestContext, find_id: str, typed_in: FindForms | None = None) -> FindPage | GonePage:
     """The page of a find, with forms that were filled in already."""
-    now, blanks = find_now(ctx, find_id), blanks or FindForms()
+    now, typed_in = find_now(ctx, find_id), typed_in or FindForms()
     if now.closed:
-        return _gone(ctx, now, blanks)
+        return _gone(ctx, now, typed_in)
     asked = ctx.request.query_params
     by = cast(By, asked.get("by", "value") if asked.get("by") in get_args(By) else "value")
     here, unknown = _reckoned(ctx, now, asked.get("works", ""))
     own, others = _cautions(ctx, now, here)
-    sell = blanks.sell or SellForm(prefix="sell-", what=asked.get("part", ""))
-    sell.what.choices = _pieces(now)
     return FindPage(
         title=here.name if here else _name(now),
         find=now,
@@ -110,13 +105,20 @@ def page_of(ctx: RequestContext, find_id: str, blanks: FindForms | None = None) 
         by=by,
         cautions=own,
         others=others,
-        opening=blanks.opening or fresh_opening(ctx, now, here),
-        test=blanks.test or TestForm(prefix="test-"),
-        weigh=blanks.weigh or WeighForm(prefix="weigh-"),
-        sell=sell,
-        discard=blanks.discard or DiscardForm(prefix="discard-"),
-        balance=blanks.balance,
+        opening=typed_in.opening or fresh_opening(ctx, now, here),
+        test=typed_in.test or TestForm(prefix="test-"),
+        also=tuple(_also(kind, now, typed_in, asked.get("part", "")) for kind in ALSO),
+        balance=typed_in.balance,
     )
+
+
+def _also(kind: type[Also], now: FindNow, typed_in: FindForms, part: str) -> Also:
+    """A form as it was filled in, or fresh; where it asks what of the find, with the find's pieces to choose from."""
+    form = typed_in.also if isinstance(typed_in.also, kind) else kind(prefix=f"{kind.NAME}-", what=part)
+    for f in form:
+        if isinstance(f, ChoiceField):
+            f.choices = _pieces(now)
+    return form
 
 
 def _reckoned(ctx: RequestContext, now: FindNow, works: str) -> tuple[FindAtBench | None, str]:
@@ -176,8 +178,8 @@ def _name(now: FindNow) -> str:
     return shipped().anatomy(now.kind).name if now.kind in shipped().kinds else now.kind
 
 
-def _gone(ctx: RequestContext, now: FindNow, blanks: FindForms) -> GonePage:
-    forms = [blanks.opening.form if blanks.opening else None, blanks.test, blanks.weigh, blanks.sell, blanks.discard]
+def _gone(ctx: RequestContext, now: FindNow, typed_in: FindForms) -> GonePage:
+    forms = [typed_in.opening.form if typed_in.opening else None, typed_in.test, typed_in.also]
     said = [form.problem or "; ".join(text for *_, text in form.wrong) for form in forms if form]
     typed = [(name, value) for name, value in ctx.typed.multi_items() if value.strip() and name != "token"]
     return GonePage(

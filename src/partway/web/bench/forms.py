@@ -21,31 +21,6 @@ class TestForm(Form):
     works = ChoiceField("Does it work?")
 
 
-class WeighForm(Form):
-    """A find on the scale."""
-
-    mass = LineField("On the scale now", "all that is left of it, such as 28.4 lb", mode="decimal")
-
-
-class SellForm(Form):
-    """A part, or all of it, sold to somebody who is not among the buyers."""
-
-    what = ChoiceField("What")
-    count = LineField("How many", mode="numeric")
-    price = LineField("Price each", mode="decimal")
-    fee = LineField("Fee of all", "what the place it sold at keeps", mode="decimal")
-    postage = LineField("Postage of all", mode="decimal")
-    mass = LineField("What it weighs", "needed while more is left of a weighed find", mode="decimal")
-    minutes = LineField("Minutes", "to list, pack and hand over", mode="numeric")
-    on = LineField("When", WHEN)
-
-
-class DiscardForm(Form):
-    """A find given up."""
-
-    mass = LineField("What it weighs", "where it was never weighed", mode="decimal")
-
-
 class OpenForm(Form):
     """An opening; the pieces and operations of the find at hand are added to it."""
 

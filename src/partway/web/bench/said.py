@@ -1,15 +1,17 @@
-"""What else is recorded of a find: whether it works, what it weighs, parts sold, given up."""
+"""What else is recorded of a find: whether it works, and all that `also` has a form for."""
 
 from __future__ import annotations
+
+from collections.abc import Callable
 
 from fastapi import APIRouter
 from fastapi.responses import Response
 
-from partway.actions.bench import finds, selling
-from partway.actions.bench.counts import counted
+from partway.actions.bench import finds
 from partway.ledger.fold import standing
+from partway.web.bench.also import ALSO, Also
 from partway.web.bench.find import FindForms, page_of
-from partway.web.bench.forms import DiscardForm, SellForm, TestForm, WeighForm
+from partway.web.bench.forms import TestForm
 from partway.web.context import At, RequestContext
 from partway.web.posting import FormSaved, save_form
 
@@ -33,48 +35,18 @@ def test(ctx: At, find_id: str) -> Response:
     return save_form(ctx, form, act, lambda: page_of(ctx, find_id, FindForms(test=form)))
 
 
-@router.post("/bench/{find_id}/weigh")
-def weigh(ctx: At, find_id: str) -> Response:
-    """What is left of it on the scale."""
-    form = WeighForm(ctx.typed, prefix="weigh-")
+def _also(kind: type[Also]) -> Callable[[At, str], Response]:
+    def save(ctx: At, find_id: str) -> Response:
+        form = kind(ctx.typed, prefix=f"{kind.NAME}-")
 
-    def act() -> FormSaved:
-        recorded = finds.weigh(ctx.book, ctx.context(), find_id, form.mass.text)
-        return FormSaved.of(ctx, recorded, f"/bench/{find_id}#main")
+        def act() -> FormSaved:
+            return FormSaved.of(ctx, form.record(ctx, find_id), _on(ctx, find_id))
 
-    return save_form(ctx, form, act, lambda: page_of(ctx, find_id, FindForms(weigh=form)))
+        return save_form(ctx, form, act, lambda: page_of(ctx, find_id, FindForms(also=form)), dict(kind.NAMES))
 
-
-@router.post("/bench/{find_id}/sell")
-def sell(ctx: At, find_id: str) -> Response:
-    """A part of it, or all of it, sold by the unit."""
-    form = SellForm(ctx.typed, prefix="sell-")
-
-    def act() -> FormSaved:
-        recorded = selling.sell(
-            ctx.book,
-            ctx.context(form.on.text),
-            find_id,
-            form.price.text,
-            form.what.text,
-            counted(form.count.text or "1", "count"),
-            form.mass.text or None,
-            form.fee.text or "0",
-            form.postage.text or "0",
-            form.minutes.text or 0,
-        )
-        return FormSaved.of(ctx, recorded, _on(ctx, find_id))
-
-    return save_form(ctx, form, act, lambda: page_of(ctx, find_id, FindForms(sell=form)), {"part": "what"})
+    save.__name__, save.__doc__ = kind.NAME, kind.__doc__
+    return save
 
 
-@router.post("/bench/{find_id}/discard")
-def discard(ctx: At, find_id: str) -> Response:
-    """Given up: what is left becomes residue."""
-    form = DiscardForm(ctx.typed, prefix="discard-")
-
-    def act() -> FormSaved:
-        recorded = selling.discard(ctx.book, ctx.context(), find_id, form.mass.text or None)
-        return FormSaved.of(ctx, recorded, _on(ctx, find_id))
-
-    return save_form(ctx, form, act, lambda: page_of(ctx, find_id, FindForms(discard=form)))
+for one in ALSO:
+    router.post(f"/bench/{{find_id}}/{one.NAME}")(_also(one))
