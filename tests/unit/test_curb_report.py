@@ -16,7 +16,7 @@ from partway.catalogue import shipped
 from partway.catalogue.shipped import DATA
 from partway.errors import Refused
 from partway.reports.curb.curb import Curb
-from partway.reports.haul.names import ScenarioNames
+from partway.reports.names import ScenarioNames
 from partway.storage.scenario.scenario import read_scenario
 from partway.things.anatomy import Anatomy, Gives, Operation, Part, Piece, SaleAs
 from partway.things.estimate import Estimate

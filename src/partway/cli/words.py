@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from partway.quantities import format_mass_in, format_money, format_price_in
-from partway.reports.haul.names import ScenarioNames
+from partway.reports.names import ScenarioNames
 
 MORE = (
     "Check your local code; leave licensed work to those who hold the licence. "

@@ -1,1 +1,1 @@
-"""Worth lifting?"""
+"""Worth lifting? What a kind is worth at the curb, one or all of them."""

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from partway.catalogue.cards import CautionCard, cards_by_hazard
 from partway.catalogue.named import hazards_of
 from partway.reports.curb.curb import Curb, CurbEnd, CurbWay, Outlet
-from partway.reports.haul.names import ScenarioNames
+from partway.reports.names import ScenarioNames
 from partway.things.anatomy import Anatomy
 from partway.things.scenario import Scenario, Works
 from partway.valuing.finds.curb import Lifted, handling, shut_piece, size_of, taker, unquoted

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from partway.quantities import format_least_in, format_rate_in
-from partway.reports.haul.names import ScenarioNames
+from partway.reports.names import ScenarioNames
 from partway.things.scenario import Scenario
 from partway.valuing.plans.facts import Because, Reason
 

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from partway.reports.haul.names import ScenarioNames
 from partway.reports.haul.reason_words import ReasonWords
+from partway.reports.names import ScenarioNames
 from partway.valuing.plans.facts import Reason
 from partway.web.show import Show
 
