@@ -20,6 +20,7 @@ from axe_playwright_python.base import AXE_SCRIPT
 from fastapi import FastAPI
 from months import months_in
 from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page, Playwright, Request, ViewportSize, expect
+from workspaces import made
 
 from partway.storage.store import SqlBook
 from partway.storage.workspace import open_workspace
@@ -83,6 +84,8 @@ def running(folder: Path, *, demo: bool = False) -> Iterator[Running]:
     """The app on a free port, on a new workspace in a folder."""
     if demo:
         months_in(folder, dt.datetime.now(dt.UTC))
+    else:
+        made(folder)
     with open_workspace(folder) as book, listening("127.0.0.1", 0) as sock:
         app = create_app(Setup(book, who="tester"))
         server = uvicorn.Server(uvicorn.Config(app, log_level="warning", access_log=False, ws="none"))
