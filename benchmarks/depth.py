@@ -11,7 +11,7 @@ import time
 
 import numpy as np
 
-from partway.planning.depth.dynamic import Programme, Terms
+from partway.planning.depth.dynamic import DepthTerms, Programme
 from partway.planning.instance.build import build
 from partway.planning.instance.frozen import Instance
 from partway.things.anatomy import Anatomy, Gives, Operation, Piece, SaleAs
@@ -56,9 +56,9 @@ def main() -> None:
     rng = np.random.default_rng(1)
     one = instance(rng)
     programme = Programme(one)
-    expected = Terms.expected(one)
+    expected = DepthTerms.expected(one)
     size = rng.lognormal(0.0, 0.2, (PIECES, finds))
-    terms = Terms(size, expected.per_kg, expected.kept_per_kg, expected.hours, expected.income, expected.wage)
+    terms = DepthTerms(size, expected.per_kg, expected.kept_per_kg, expected.hours, expected.income, expected.wage)
     programme.values(expected)
     began = time.perf_counter()
     values = programme.values(terms)
@@ -66,7 +66,7 @@ def main() -> None:
     few = finds // 100
     began = time.perf_counter()
     for i in range(few):
-        draw = Terms(size[:, i : i + 1], terms.per_kg, terms.kept_per_kg, terms.hours, terms.income, terms.wage)
+        draw = DepthTerms(size[:, i : i + 1], terms.per_kg, terms.kept_per_kg, terms.hours, terms.income, terms.wage)
         alone = programme.values(draw)
         if alone.worth[0, 0] != values.worth[0, i]:
             raise SystemExit("one find and many gave different answers")

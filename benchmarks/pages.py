@@ -93,8 +93,8 @@ def made(folder: Path, share: float) -> SqlBook:
 
 def forget(app: Any) -> None:
     """Nothing is kept, as after a price was heard; after other writes the curb keeps what hangs on prices alone."""
-    app.state.shop.kept.forget()
-    app.state.shop.priced.forget()
+    app.state.partway.cache.forget()
+    app.state.partway.by_prices.forget()
 
 
 def millis(client: TestClient, path: str) -> float:

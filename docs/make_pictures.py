@@ -19,8 +19,8 @@ from rich.terminal_theme import TerminalTheme
 from partway.actions.bench.depths import depth
 from partway.actions.plans.plan import plan
 from partway.cli.bench.depth_page import show_depth
-from partway.cli.haul.plan_page import PlanPage
-from partway.cli.words import Words
+from partway.cli.haul.plan_page import PlanPrinter
+from partway.cli.words import PageWords
 from partway.storage.scenario.scenario import read_scenario
 
 HERE = Path(__file__).parent / "pictures"
@@ -40,7 +40,7 @@ def main() -> None:
     with resources.as_file(resources.files("partway.catalogue") / "demo" / "harbour-week.toml") as file:
         scenario = read_scenario(file)
     console = _paper()
-    page = PlanPage(console, plan(scenario), Words(scenario))
+    page = PlanPrinter(console, plan(scenario), PageWords(scenario))
     page.title_line()
     page.cautions(most=3)
     page.expected()

@@ -102,7 +102,7 @@ class Visitor:
 
     def context(self) -> Context:
         """To record something without a page."""
-        return Context("tester", self.app.state.shop.setup.clock, new_id)
+        return Context("tester", self.app.state.partway.setup.clock, new_id)
 
     def open(self, path: str, status: int = 200) -> str:
         """A page, which has to answer with this status."""

@@ -1,6 +1,6 @@
 """The best plan of a tiny scenario by trying everything, for holding the real plan against.
 
-Written from design section 4.3 and the dataclasses of partway.things alone: it shares no code with
+Written from docs/model.md and the dataclasses of partway.things alone: it shares no code with
 planning, neither its instance nor its prices, roads, tours or tiers, and knows no integer programme.
 Every whole-number choice is listed (how each single piece ends, which buyers each trip visits and in
 what order, which price step each lot takes, how many parcels of each size, and the lot of each piece that

@@ -1,6 +1,6 @@
 """Random AND/OR graphs of at most eight pieces, and three ways to value one that share no code with planning.
 
-A seed gives one scenario with one find. Its values are read straight from the scenario (design 4.2 and
+A seed gives one scenario with one find. Its values are read straight from the scenario (docs/model.md and
 4.3), never from planning's instance, prices or programme. Masses need not close: the arithmetic does not
 ask. All of it is invented.
 """

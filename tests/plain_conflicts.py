@@ -1,5 +1,5 @@
-"""What cannot all be true, found the slow and plain way: straight from the payloads, by the rules as they are said in
-words (issue 10, point 2), sharing no code with ledger.balance.conflicts, ledger.events.meaning or ledger.fold.fold.
+"""What cannot all be true, found the slow and plain way: straight from the payloads, by the rules that docs/exchange.md
+says in words, sharing no code with ledger.balance.conflicts, ledger.events.meaning or ledger.fold.fold.
 
 A conflict is told by its sort and the events it is between, and below zero by how much. Where several devices took
 from what is below zero, the last of each is named. Times are the same when they are so to the millisecond.

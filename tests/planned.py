@@ -13,7 +13,7 @@ from partway.planning.check.verify import verify
 from partway.planning.decision import Decision
 from partway.planning.instance.build import build
 from partway.planning.instance.frozen import Instance
-from partway.planning.search.search import Found, search
+from partway.planning.search.search import SearchFound, search
 from partway.planning.tours.tours import Tour
 from partway.things.anatomy import Anatomy, Gives, Operation, Part, Piece, SaleAs
 from partway.things.estimate import Estimate
@@ -24,7 +24,7 @@ DAY = dt.date(2026, 3, 14)
 exact = Estimate.exact
 
 
-def best(scenario: Scenario) -> tuple[Instance, Found]:
+def best(scenario: Scenario) -> tuple[Instance, SearchFound]:
     """An instance and its optimal decision."""
     instance = build(scenario)
     found = search(instance, seconds=30.0, gap=1e-9)
@@ -33,12 +33,12 @@ def best(scenario: Scenario) -> tuple[Instance, Found]:
 
 
 @cache
-def known(seed: int) -> tuple[Instance, Found]:
+def known(seed: int) -> tuple[Instance, SearchFound]:
     """The best plan of a tiny scenario."""
     return best(tiny.scenario(seed))
 
 
-def worth(instance: Instance, found: Found) -> float:
+def worth(instance: Instance, found: SearchFound) -> float:
     """The objective as the check counts it."""
     return verify(instance, found.decision).money.total
 

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 
 from partway.errors import BadQuantity
 from partway.quantities import LONGEST_TEXT, MG_PER_KG, kg_per, number_readings, plain_text, shown
+from partway.things.currencies import decimals
 
 if TYPE_CHECKING:
     from babel import Locale
@@ -52,7 +53,7 @@ def _number(rounded: Decimal, locale: str, digits: int) -> str:
 
 def money(amount: Decimal | int, currency: str, locale: str) -> str:
     """An amount as the locale writes that currency (ISO 4217), with the currency's own number of decimals."""
-    return _money(_rounded(amount, _decimals(currency)), currency, locale)
+    return _money(_rounded(amount, decimals(currency)), currency, locale)
 
 
 @lru_cache(maxsize=REMEMBERED)
@@ -60,13 +61,6 @@ def _money(rounded: Decimal, currency: str, locale: str) -> str:
     from babel.numbers import format_currency
 
     return format_currency(rounded, currency, locale=_locale(locale))
-
-
-@cache
-def _decimals(currency: str) -> int:
-    from babel.numbers import get_currency_precision
-
-    return get_currency_precision(currency)
 
 
 def rough(amount: Decimal | int, currency: str, locale: str) -> str:
@@ -82,7 +76,7 @@ def rough(amount: Decimal | int, currency: str, locale: str) -> str:
 
 def price(amount: Decimal, currency: str, unit: str, locale: str) -> str:
     """A price per one `unit`: "£4.10/lb", with one decimal more where it is small and has it: "£0.095/lb"."""
-    digits = _decimals(currency)
+    digits = decimals(currency)
     if abs(amount) < 1 and _rounded(amount, digits) != amount:
         digits += 1
     return f"{_price(str(_rounded(amount, digits)), currency, locale)}/{unit}"

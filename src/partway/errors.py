@@ -5,7 +5,14 @@ Every refusal says three things: what was given, what was expected, and where.
 
 from __future__ import annotations
 
+import dataclasses
 from dataclasses import dataclass
+from typing import Literal
+
+HintName = Literal[
+    "set", "recount", "refuses", "new-buyer", "start-haul", "weigh", "finds", "events", "kinds", "grades", "new-bin",
+    "grade-of-piece", "name-bin", "own-mass", "overwrite",
+]  # fmt: skip
 
 
 class PartwayError(Exception):
@@ -14,21 +21,40 @@ class PartwayError(Exception):
     exit_status = 1
 
 
+@dataclass(frozen=True, slots=True)
+class Hint:
+    """What would help first, and `of` what. The command line says it as a command, the app by the name of a page."""
+
+    name: HintName
+    of: str = ""
+
+
 @dataclass
 class Refused(PartwayError):
     """Input that partway will not work with; nothing was written.
 
-    `where` reads from the outside in: file, table, field.
+    `where` is the field, by the name that the function which refuses gives it (`mass`, `piece fan-motor`); in a file it
+    reads from the outside in: file, table, field. Neither it nor the words name an option of the command line or a
+    label of a page: each of the two puts its own word for the field. `says`, where there is one, is a sentence that
+    says both what was expected and what is wrong.
     """
 
     given: str
     expected: str
     where: str
+    says: str = dataclasses.field(default="", kw_only=True)
+    hint: Hint | None = dataclasses.field(default=None, kw_only=True)
 
     exit_status = 2
 
+    @property
+    def field(self) -> str:
+        """The first word of `where`: `piece` of `piece fan-motor`."""
+        return self.where.partition(" ")[0]
+
     def __str__(self) -> str:
-        return f"{self.where}: got {self.given}; expected {self.expected}"
+        said = f"{self.says} Got {self.given}." if self.says else f"got {self.given}; expected {self.expected}"
+        return f"{self.where}: {said}"
 
 
 class BadQuantity(Refused):
@@ -36,7 +62,7 @@ class BadQuantity(Refused):
 
 
 class BadScenario(Refused):
-    """A scenario file that breaks the contract of design section 6."""
+    """A scenario file that breaks the contract of docs/scenario.md."""
 
 
 class BadCatalogue(Refused):

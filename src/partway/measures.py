@@ -14,19 +14,7 @@ from typing import NoReturn
 
 from partway.errors import BadQuantity
 from partway.quantities import NUMBER, kg_per, number_typed, parse_mass, shown, typed
-
-# unit as written (lower case where no other unit differs by case only): how many base units one is
-LENGTHS = {"mm": "1", "cm": "10", "m": "1000", "in": "25.4", "inch": "25.4", "inches": "25.4", '"': "25.4",
-           "mil": "0.0254", "mils": "0.0254", "ft": "304.8", "foot": "304.8", "feet": "304.8"}  # fmt: skip
-AREAS = {"mm2": "1", "sq mm": "1", "cm2": "100"}
-VOLTAGES = {"V": "1", "v": "1", "volt": "1", "volts": "1", "kV": "1000", "kv": "1000", "KV": "1000", "mV": "0.001"}
-CHARGES = {"Ah": "1", "ah": "1", "AH": "1", "mAh": "0.001", "mah": "0.001", "MAH": "0.001"}
-ENERGIES = {"Wh": "1", "wh": "1", "WH": "1", "kWh": "1000", "kwh": "1000", "mWh": "0.001"}
-MICROFARADS = dict.fromkeys(("uF", "uf", "UF", "μF", "μf", "MFD", "mfd", "Mfd"), "0.000001")
-CAPACITANCES = {**MICROFARADS, "F": "1", "f": "1", "nF": "1e-9", "nf": "1e-9", "pF": "1e-12", "pf": "1e-12"}
-RESISTANCES = {"ohm": "1", "Ohm": "1", "ohms": "1", "Ω": "1", "R": "1",
-               **dict.fromkeys(("kohm", "kOhm", "Kohm", "KOhm", "kΩ", "KΩ", "k", "K"), "1000"),
-               **dict.fromkeys(("Mohm", "MOhm", "MΩ", "megohm", "M"), "1000000")}  # fmt: skip
+from partway.things.units import AREAS, CAPACITANCES, CHARGES, ENERGIES, LENGTHS, RESISTANCES, VOLTAGES
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,6 +1,6 @@
 """Masses, volumes and prices as people write them, in exact decimals.
 
-What a unit is comes from pint; this module only splits a text into a number and a unit name.
+What a unit is comes from things.units; this module only splits a text into a number and a unit name.
 Nothing is rounded beyond the 28 digits of a Decimal division, except by `to_mg`, which says how.
 """
 
@@ -9,71 +9,22 @@ from __future__ import annotations
 import re
 import unicodedata
 from decimal import ROUND_HALF_EVEN, Decimal
-from functools import cache
-from typing import TYPE_CHECKING, NoReturn
+from typing import NoReturn
 
 from partway.errors import BadQuantity
+from partway.things.currencies import decimals, has_hundredths
+from partway.things.units import AMBIGUOUS, BY_NAME
 
-if TYPE_CHECKING:
-    from pint import UnitRegistry
-
-# Exact by definition. International pound = 0.45359237 kg and international yard = 0.9144 m (so
-# 1 ft = 0.3048 m, 1 in = 0.0254 m): the yard and pound agreement of 1959. US gallon = 231 cubic inches,
-# short ton = 2000 lb, long ton = 2240 lb: NIST Handbook 44, Appendix C, General Tables of Units of
-# Measurement. Imperial gallon = 4.54609 L: UK Weights and Measures Act 1985, Schedule 1.
-# pint's own definition file is not read: it takes ten times longer to load and knows a bare "ton".
-DEFINITIONS = (
-    "kilogram = [mass] = kg = kilogramme = kilo",
-    "gram = 0.001 kilogram = g = gramme",
-    "milligram = 0.000001 kilogram = mg",
-    "tonne = 1000 kilogram = _ = metric_ton",
-    "pound = 0.45359237 kilogram = lb",
-    "ounce = 0.0625 pound = oz",
-    "short_ton = 2000 pound",
-    "long_ton = 2240 pound",
-    "metre = [length]",
-    "foot = 0.3048 metre",
-    "inch = 0.0254 metre",
-    "cubic_metre = metre ** 3 = m3 = cubic_meter = cu_m",
-    "litre = 0.001 cubic_metre = l = liter",
-    "millilitre = 0.001 litre = ml = milliliter",
-    "cubic_foot = foot ** 3 = cu_ft = ft3 = cubic_feet",
-    "us_gallon = 231 inch ** 3 = us_gal",
-    "imperial_gallon = 4.54609 litre = imperial_gal = imp_gal",
-)
-# What nearly every price and scale says, as the registry has it: a command that needs no other need not load pint.
-EVERYDAY = {"kg": Decimal(1), "g": Decimal("0.001"), "lb": Decimal("0.45359237")}
-BASES = {"mass": "kilogram", "volume": "litre"}
 EXAMPLES = {"mass": '"450 kg" or "10 lb"', "volume": '"1800 L" or "50 cu ft"'}
 LARGEST = {"mass": Decimal("1e7"), "volume": Decimal("1e7")}  # kg, L: beyond any scrapper's year
 LARGEST_PRICE = Decimal("1e6")  # currency units per kg: gold costs less
 LONGEST_TEXT = 60  # characters; a longer one is a mistake, not a quantity
 
-# Names that look like units and are not one: more than one quantity goes by each of them.
-AMBIGUOUS = {
-    "ton": '"short ton", "long ton" or "tonne"',
-    "tons": '"short ton", "long ton" or "tonne"',
-    "t": '"short ton", "long ton" or "tonne"',
-    "gal": '"US gal" or "imperial gal"',
-    "gals": '"US gal" or "imperial gal"',
-    "gallon": '"US gal" or "imperial gal"',
-    "gallons": '"US gal" or "imperial gal"',
-}
-
-# ISO 4217 minor units other than two digits (from memory, unverified).
-CODE = re.compile("[A-Z]{3}")
-WHOLE_UNITS_ONLY = frozenset(CODE.findall("BIF CLP DJF GNF ISK JPY KMF KRW PYG RWF UGX VND VUV XAF XOF XPF"))
-IN_THOUSANDTHS = frozenset(CODE.findall("BHD IQD JOD KWD LYD OMR TND"))
-
 NUMBER = r"[+-]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:e[+-]?[0-9]{1,3})?"
 QUANTITY = re.compile(rf"({NUMBER})\s*([a-z][a-z0-9_ .]*)", re.IGNORECASE)
 AMOUNT = re.compile(rf"([a-z]{{3}}\s*)?({NUMBER})\s*([a-z¢]+)?", re.IGNORECASE)
 COMMA_NUMBER = re.compile(r"[0-9],[0-9]")
-COUNT = re.compile(r"([0-9]{1,9})(?:\s*(?:pcs?|pieces?)\.?)?", re.IGNORECASE)
 MG_PER_KG = 1_000_000
-# Units that masses are accepted and shown in, as they are written.
-MASS_UNITS = ("lb", "kg", "oz", "g", "short ton", "long ton", "tonne")
-TONS = ("short ton", "long ton", "tonne")
 # Numerals with marks between their digits: thousands, then perhaps decimals.
 COMMA_GROUPS = re.compile(r"[1-9][0-9]{0,2}(?:,[0-9]{3})+(?:\.[0-9]+)?")
 POINT_GROUPS = re.compile(r"[1-9][0-9]{0,2}(?:\.[0-9]{3})+(?:,[0-9]+)?")
@@ -144,20 +95,6 @@ def plain_text(number: Decimal) -> str:
     return "0" if text in {"-0", ""} else text
 
 
-def parse_count(text: object, where: str) -> int:
-    """How many pieces: "3 pc", "3 pieces" or "3", at least one. Raises BadQuantity."""
-    plain = typed(text, 'a number of pieces in quotes, such as "3 pc"', where)
-    match = COUNT.fullmatch(plain)
-    if match is None or int(match[1]) == 0:
-        _refuse(text, 'a whole number of pieces, at least 1, such as "3 pc"', where)
-    return int(match[1])
-
-
-def count_text(count: int) -> str:
-    """A count as `parse_count` reads it: "3 pc"."""
-    return f"{count} pc"
-
-
 def number_readings(numeral: str, *, comma: bool) -> tuple[Decimal, ...]:
     """What a numeral without a sign may mean; one reading is sure, several are to be asked about, none is no number.
 
@@ -222,7 +159,7 @@ def format_mass(kg: float) -> str:
 
 def format_money(amount: float, currency: str) -> str:
     """An amount with its currency code: "GBP 12.30", "GBP -0.50", "JPY 1200"."""
-    digits = 0 if currency in WHOLE_UNITS_ONLY else 2
+    digits = decimals(currency)
     return f"{currency} {round(amount, digits) + 0.0:.{digits}f}"
 
 
@@ -290,7 +227,7 @@ def number_typed(digits: str, text: object, where: str) -> Decimal:
 def _money_share(text: object, code: str, mark: str, currency: str, where: str) -> Decimal:
     """1 for whole currency units, 1/100 for hundredths; refuses any other currency."""
     hundredth = mark.casefold() in {"¢", "c", "ct", "cent", "cents"} or (mark == "p" and currency == "GBP")
-    if hundredth and currency in WHOLE_UNITS_ONLY | IN_THOUSANDTHS:
+    if hundredth and not has_hundredths(currency):
         _refuse(text, f"a price in {currency}, which has no hundredths", where)
     for given in (code, "" if hundredth else mark):
         if given and given.upper() != currency:
@@ -300,43 +237,15 @@ def _money_share(text: object, code: str, mark: str, currency: str, where: str) 
 
 def _factor(text: object, unit: str, dimension: str, where: str) -> Decimal:
     """How many base units (kg or L) one `unit` is."""
-    name = "_".join(unit.strip().rstrip(".").split())
+    name = " ".join(unit.replace("_", " ").strip().rstrip(".").split())
     if name in {"Mg", "MG"}:  # a megagram, which lower case would turn into a billionth of itself
         _refuse(text, '"mg" for milligrams or "tonne" for 1000 kg', where)
     name = name.casefold()
     if name in AMBIGUOUS:
         _refuse(text, AMBIGUOUS[name], where)
-    factor = _base_units(name, dimension)
+    factor = BY_NAME[dimension].get(name)
     if factor is None:
         known = {"mass": "kg, g, mg, lb, oz, short ton, long ton or tonne"}
         units = known.get(dimension, "L, mL, m3, cu ft, US gal or imperial gal")
         _refuse(text, f"a unit of {dimension}: {units}", where)
     return factor
-
-
-@cache
-def _base_units(name: str, dimension: str) -> Decimal | None:
-    """The unit in base units of its dimension, None when there is no such unit."""
-    if dimension == "mass" and name in EVERYDAY:
-        return EVERYDAY[name]
-    from pint import DimensionalityError, UndefinedUnitError
-
-    if not name.isidentifier():  # pint would evaluate "kg*lb" as an expression
-        return None
-    try:
-        quantity = _registry().Quantity(Decimal(1), name).to(BASES[dimension])
-    except (UndefinedUnitError, DimensionalityError):
-        return None
-    factor: Decimal = quantity.magnitude
-    return factor
-
-
-@cache
-def _registry() -> UnitRegistry[Decimal]:
-    """Our own few units, built on first use: importing pint costs more than reading a scenario."""
-    from pint import UnitRegistry
-
-    registry: UnitRegistry[Decimal] = UnitRegistry(None, non_int_type=Decimal)
-    for definition in DEFINITIONS:
-        registry.define(definition)
-    return registry

@@ -25,7 +25,7 @@ from httpx2 import Response
 
 from partway.actions.haul.scenario import scenario_from_book
 from partway.actions.plans.jobs import Jobs
-from partway.actions.plans.jobs_child import Done, Progress, Task
+from partway.actions.plans.jobs_child import Progress, SearchDone, Task
 from partway.actions.plans.jobs_worker import Heard
 from partway.actions.plans.plan import Limits, plan
 from partway.actions.recording.context import Context
@@ -652,7 +652,7 @@ class Patient:
         time.sleep(min(seconds, 0.01))
         if not self.stopped or self.task is None:
             return Progress(1.0, 2.0, 0.5)
-        return Done(plan(self.task.scenario, Limits(2)), whole=False)
+        return SearchDone(plan(self.task.scenario, Limits(2)), whole=False)
 
     def stop(self) -> None:
         self.stopped = True
@@ -671,7 +671,7 @@ def scenario_of(bench: float) -> dict[str, Any]:
 
 def test_a_plan_that_is_stopped_answers_with_what_it_has(tmp_path: Path) -> None:
     with visitor(tmp_path) as here:
-        here.app.state.shop.jobs = Jobs(Patient)
+        here.app.state.partway.jobs = Jobs(Patient)
         where = post(here, "/api/plan/scenario", scenario_of(1)).headers["location"]
         until(lambda: here.client.get(where).json()["progress"])
         assert here.client.get(where).json()["progress"] == {"objective": 1.0, "bound": 2.0, "gap": 1.0, "seconds": 0.5}

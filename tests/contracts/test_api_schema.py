@@ -71,7 +71,7 @@ class Idle:
 def app(tmp_path_factory: pytest.TempPathFactory) -> Iterator[FastAPI]:
     with visitor(tmp_path_factory.mktemp("api"), demo=True, hosts=("localhost", "testserver")) as here:
         found = cast(FastAPI, here.client.app)
-        found.state.shop.jobs = Jobs(Idle)
+        found.state.partway.jobs = Jobs(Idle)
         yield found
 
 

@@ -15,8 +15,8 @@ from ledgers.dumps import dumps, load
 from ledgers.servers import due, empty_workspace, everything, kept
 from ledgers.yard import seeded_history
 
-from partway.storage.aside import name_it
 from partway.storage.backup.backup import backup, restore
+from partway.storage.exchange.atomic_files import name_it
 from partway.storage.refusals import BadLedger
 from partway.storage.store import SqlBook
 from partway.storage.workspace import FILE, open_file, open_workspace
@@ -92,7 +92,7 @@ def test_nor_of_one_that_appears_meanwhile(links: bool, tmp_path: Path, monkeypa
         raise PermissionError(1, "Operation not permitted")
 
     if not links:
-        monkeypatch.setattr("partway.storage.aside.os.link", without)
+        monkeypatch.setattr("partway.storage.exchange.atomic_files.os.link", without)
     (tmp_path / "done").write_text("new")
     name_it(tmp_path / "done", tmp_path / "copy.sqlite")
     assert (tmp_path / "copy.sqlite").read_text() == "new"

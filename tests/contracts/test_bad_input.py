@@ -1,6 +1,6 @@
 """Every malformed scenario is refused with one message: what was given, what was expected and where.
 
-Source of the contract: design section 6. The files are in bad_scenarios.py.
+Source of the contract: docs/scenario.md. The files are in bad_scenarios.py.
 """
 
 from __future__ import annotations

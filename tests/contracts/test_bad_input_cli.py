@@ -1,6 +1,6 @@
 """Every malformed scenario through the command: exit status 2, one message on stderr, nothing on stdout or disk.
 
-Source of the contract: design section 6. The files are in bad_scenarios.py; what each message must name is
+Source of the contract: docs/scenario.md. The files are in bad_scenarios.py; what each message must name is
 held by test_bad_input.py, here it only has to arrive.
 """
 

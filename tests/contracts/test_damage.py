@@ -1,6 +1,6 @@
 """An event that was changed by hand or damaged is one message that names it, exit status 1, wherever it is met.
 
-Source: issue 10, point 9.
+Source: docs/never.md, section 5.
 """
 
 from __future__ import annotations

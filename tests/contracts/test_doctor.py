@@ -1,6 +1,6 @@
 """`partway doctor`: each check on a fault that was really made, and what it says to do.
 
-Source: issue 10, point 9. Exit status 0 all is well, 1 something needs doing, 2 nothing to look at.
+Exit status 0 all is well, 1 something needs doing, 2 nothing to look at.
 """
 
 from __future__ import annotations

@@ -1,6 +1,6 @@
 """`partway export`, `import`, `merge`, `backup`, `restore` and `rebuild` as their entry point runs them.
 
-Source of the contract: design section 6: bad input gets exit status 2, one message with what was given, what was
+Source of the contract: docs/scenario.md: bad input gets exit status 2, one message with what was given, what was
 expected and where, and nothing is written; JSON goes to stdout alone.
 """
 

@@ -1,6 +1,6 @@
 """A workspace is made by the first entry, not by a command that was refused; and it is its owner's alone.
 
-Source: issue 10, point 9.
+Source: what a person expects who looks before recording anything.
 """
 
 from __future__ import annotations

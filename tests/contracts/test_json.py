@@ -1,4 +1,4 @@
-"""`--json` to the letter of design section 6: its keys, its sums, valid by the schema we publish, alone on stdout."""
+"""`--json` to the letter of docs/model.md: its keys, its sums, valid by the schema we publish, alone on stdout."""
 
 from __future__ import annotations
 

@@ -1,6 +1,6 @@
 """Looking works where nothing can be written: on a folder that may only be read, and on a full disk.
 
-Source: issue 10, point 9; sqlite.org, "Write-Ahead Logging", on databases that may only be read.
+Source: sqlite.org, "Write-Ahead Logging", on databases that may only be read.
 """
 
 from __future__ import annotations

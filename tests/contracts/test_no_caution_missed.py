@@ -34,7 +34,8 @@ from partway.catalogue.checks.findings import findings
 from partway.cli.app import COMMANDS, cli
 from partway.cli.what.anatomy_page import spread
 from partway.formulas.battery import UN_NUMBERS
-from partway.reports.bins.stock import report_stock
+from partway.reports.bins.all import report_bins
+from partway.reports.bins.listed import listed
 from partway.reports.calculators import own_cautions
 from partway.reports.calculators.battery_words import battery_cards
 from partway.reports.home.today import report_today
@@ -378,7 +379,7 @@ def test_today_and_stock_show_the_cards_of_all_that_is_there(full: Day, capsys: 
     assert {card.id for card in today.cautions} >= of_kinds | of_grades
     show_today(page(), today, Say.of(full.book))
     assert missing(capsys.readouterr().out, of_kinds | of_grades, "waiting: ") == []
-    stock = report_stock(full.book, scenario, full.now.tzinfo)
+    stock = listed(report_bins(full.book, full.now), "CAD", "kg")
     assert {card.id for card in stock.cautions} >= of_grades
     show_stock(page(), stock, Say.of(full.book))
     assert missing(capsys.readouterr().out, of_grades, "best today") == []

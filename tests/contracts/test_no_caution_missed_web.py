@@ -171,7 +171,7 @@ def test_a_calculator_begins_with_its_cards(full: Visitor, name: str) -> None:
 def test_the_key_after_every_first_answer(full: Visitor, context: str) -> None:
     """The cards of what it may be, of the tests that are proposed and of the bin, before a word of money."""
     key = shipped().key
-    scenario = scenario_from_book(full.book, full.app.state.shop.setup.clock().date(), counting=False, waiting={})
+    scenario = scenario_from_book(full.book, full.app.state.partway.setup.clock().date(), counting=False, waiting={})
     for test in [None, *key.contexts[context].tests]:
         if test is not None and key.tests[test].needs:
             continue

@@ -22,7 +22,7 @@ from partway.actions.home import settings
 from partway.actions.recording.context import Context
 from partway.actions.recording.describe import Say, describe
 from partway.ledger.events.ids import new_id
-from partway.reports.haul.ticket_audit import WORDS
+from partway.reports.haul.ticket_words import WORDS
 
 KG = 1_000_000
 GRADES = ("copper-2", "light-iron", "brass-yellow")
@@ -47,7 +47,7 @@ def stock(v: Visitor, grade: str, kg: int) -> None:
 def on(v: Visitor, day: str) -> Context:
     """At noon of a day in Toronto."""
     happened = dt.datetime.fromisoformat(f"{day}T12:00-05:00")
-    return Context("tester", v.app.state.shop.setup.clock, new_id, happened)
+    return Context("tester", v.app.state.partway.setup.clock, new_id, happened)
 
 
 def seen(v: Visitor, haul: str = "haul-1") -> list[dict[str, Any]]:
@@ -108,7 +108,7 @@ def test_a_quote_of_late_in_the_evening_is_of_its_own_day(at: Visitor) -> None:
     """23:30 in Toronto is the next day in UTC; looked at in summer time it would be half past midnight."""
     stock(at, "copper-2", 30)
     evening = dt.datetime.fromisoformat("2026-03-05T23:30-05:00")
-    clock = at.app.state.shop.setup.clock
+    clock = at.app.state.partway.setup.clock
     late = Context("tester", lambda: clock().astimezone(evening.tzinfo), new_id, evening)
     quoting.quote(at.book, late, "harbour-yard", "copper-2", "7.00 /kg")
     assert at.client.get("/api/quotes").json()[0]["on"] == "2026-03-05"

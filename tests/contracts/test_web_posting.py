@@ -17,11 +17,10 @@ from partway.actions.bench.finds import find
 from partway.actions.home.settings import set_
 from partway.actions.recording.questions import Asked
 from partway.errors import Refused
-from partway.ledger.fold.standing import settings
-from partway.web.blanks import Blank, Choice, Line, Tick, Typed, Words
-from partway.web.desk import At, Desk
+from partway.web.context import At, RequestContext
+from partway.web.forms import ChoiceField, Form, LineField, TextField, TickField, Typed
 from partway.web.pages import Page, environment, render
-from partway.web.posting import Done, inside, submit
+from partway.web.posting import FormSaved, inside, save_form
 
 router = APIRouter()
 HOSTILE = (
@@ -38,12 +37,12 @@ HOSTILE = (
 )
 
 
-class TryBlank(Blank):
-    kind = Line("Kind", "what it is")
-    mass = Line("Mass", mode="decimal")
-    note = Words("Note")
-    works = Choice("Works", choices=[("yes", "Yes"), ("no", "No")], look="buttons")
-    sure = Tick("Sure")
+class TryBlank(Form):
+    kind = LineField("Kind", "what it is")
+    mass = LineField("Mass", mode="decimal")
+    note = TextField("Note")
+    works = ChoiceField("Works", choices=[("yes", "Yes"), ("no", "No")], look="buttons")
+    sure = TickField("Sure")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -61,16 +60,16 @@ def try_page(desk: At) -> Response:
 def try_it(desk: At) -> Response:
     form = TryBlank(desk.typed)
 
-    def act() -> Done:
+    def act() -> FormSaved:
         if form.note.text == "ask" and form.answer("really") is None:
             raise Asked(
                 "two ways to read it", "one of them", "note", "really", (("a", "the first"), ("b", "the second"))
             )
         if form.note.text == "nowhere":
             raise Refused("this", "that", "somewhere else")
-        return Done.of(desk, find(desk.book, desk.context(), form.kind.text, mass=form.mass.text or None), "/try")
+        return FormSaved.of(desk, find(desk.book, desk.context(), form.kind.text, mass=form.mass.text or None), "/try")
 
-    return submit(desk, form, act, lambda: TryPage(title="Try", form=form), {"kind of find": "kind"})
+    return save_form(desk, form, act, lambda: TryPage(title="Try", form=form), {"kind of find": "kind"})
 
 
 TEMPLATE = """{% extends "base.html" %}{% import "ui.html" as ui with context %}
@@ -127,7 +126,7 @@ def test_a_used_page_with_something_else_in_it_asks_to_be_sent_again(v: Visitor)
 def test_a_page_of_an_earlier_start_keeps_what_was_typed(v: Visitor) -> None:
     form = v.form(v.open("/try"), "/try")
     count = v.count()
-    v.app.state.shop.tokens.__init__()  # a new secret, as after a new start
+    v.app.state.partway.tokens.__init__()  # a new secret, as after a new start
     answer = v.send(form, kind="fan", note="by the blue door")
     assert answer.status_code == 409 and v.count() == count
     assert "out of date" in answer.text and "by the blue door" in answer.text
@@ -138,7 +137,7 @@ def test_a_page_of_an_earlier_start_keeps_what_was_typed(v: Visitor) -> None:
 def test_a_forged_token_saves_nothing(v: Visitor) -> None:
     v.open("/try")
     count = v.count()
-    for token in ("", "x", v.app.state.shop.tokens.new("somebody else")):
+    for token in ("", "x", v.app.state.partway.tokens.new("somebody else")):
         assert v.client.post("/try", data={"token": token, "kind": "fan"}).status_code == 409
     assert v.client.post("/try").status_code == 409
     assert v.count() == count
@@ -227,11 +226,11 @@ def test_a_form_sent_several_times_at_once_is_saved_once(v: Visitor) -> None:
 
 def test_what_is_not_kept_is_not_shown_either(v: Visitor) -> None:
     """Inside the transaction nothing is taken from what was worked out before it, and nothing put there."""
-    shop = v.app.state.shop
-    desk = Desk(Request({"type": "http", "headers": []}), shop, Typed())
-    assert desk.kept("settings", lambda: settings(v.book)) == {"unit": "kg"}
+    state = v.app.state.partway
+    desk = RequestContext(Request({"type": "http", "headers": []}), state, Typed())
+    assert desk.settings == {"unit": "kg"}
     with suppress(ZeroDivisionError), v.book.deciding():
         set_(v.book, v.context(), "unit", "lb")
-        assert desk.kept("settings", lambda: settings(v.book)) == {"unit": "lb"}
+        assert desk.settings == {"unit": "lb"}
         raise ZeroDivisionError
-    assert desk.kept("settings", lambda: settings(v.book)) == {"unit": "kg"}
+    assert desk.settings == {"unit": "kg"}

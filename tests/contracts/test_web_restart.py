@@ -26,7 +26,7 @@ from partway.storage.writing.answered import KEPT, Answered, AnsweredBefore, ans
 from partway.web.app import create_app
 from partway.web.serving import tokens
 from partway.web.serving.setup import Setup
-from partway.web.serving.tokens import Standing, Tokens
+from partway.web.serving.tokens import Tokens, TokenStanding
 
 FIND = {"kind": "microwave", "mass": "13.2 kg"}
 MONEY = "/books/money/spend"
@@ -209,13 +209,13 @@ def test_somebody_elses_token_of_an_earlier_start_is_stale() -> None:
         asked.append(name)
         return "content", "/bins"
 
-    assert Tokens().judge(token, "session", "content", before).standing is Standing.SAVED
-    assert Tokens().judge(token, "session", "else", before).standing is Standing.OTHER
+    assert Tokens().judge(token, "session", "content", before).standing is TokenStanding.SAVED
+    assert Tokens().judge(token, "session", "else", before).standing is TokenStanding.OTHER
     assert len(asked) == 2
     for session in ("other", "", "é"):
-        assert Tokens().judge(token, session, "content", before).standing is Standing.STALE
+        assert Tokens().judge(token, session, "content", before).standing is TokenStanding.STALE
     for given in ("W10.x.y", "WyJzZXNzaW9uIl0.x.y", "W1sxXSxbMV1d.x.y", "." * 50):  # [], ["session"], [[1],[1]]
-        assert Tokens().judge(given, "session", "content", before).standing is Standing.STALE
+        assert Tokens().judge(given, "session", "content", before).standing is TokenStanding.STALE
     assert len(asked) == 2
 
 

@@ -70,7 +70,7 @@ def held(book: SqlBook, name: str) -> int:
 
 
 def test_of_four_tickets_of_all_that_is_there_one_is_taken(where: str) -> None:
-    """10 lb of copper, as issue 10 has it: four were taken, and the bin held -30 lb."""
+    """10 lb of copper: four were taken, and the bin held -30 lb."""
     with open_workspace(where) as book:
         bins.recount(book, Context("tester", storm.now, new_id), "copper-2", "10 lb")
     ticket = ("ticket", "harbour-yard", "copper-2 10 lb at 4.10 /lb @copper-2")

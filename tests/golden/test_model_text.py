@@ -1,4 +1,4 @@
-"""The text of the model, one golden file a family of constraints, to be read beside design section 4.3.
+"""The text of the model, one golden file a family of constraints, to be read beside docs/model.md.
 
 After a change that is meant, look at the difference and write them anew:
     .venv/bin/python tests/golden/test_model_text.py

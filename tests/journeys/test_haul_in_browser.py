@@ -116,7 +116,7 @@ def test_a_slider_that_is_let_go_asks_for_its_plan(empty: Running, chromium: Bro
 @pytest.mark.parametrize("scripts", SCRIPTS)
 def test_a_search_is_watched_and_stopped(empty: Running, chromium: Browser, scripts: bool) -> None:
     stocked(empty)
-    jobs = empty.app.state.shop.jobs
+    jobs = empty.app.state.partway.jobs
     job = jobs.submit(long_haul(), Limits(600.0, 0.0))
     context, watched = tab(chromium, empty.address, viewport=SIZES["phone"], java_script_enabled=scripts)
     page = watched.open(f"/haul/plan/{job}")

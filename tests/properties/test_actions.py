@@ -1,6 +1,6 @@
 """Any sequence of actions, sensible or not: mass adds up to the milligram and nothing goes below nothing.
 
-What is refused leaves the ledger as it was. Source: design section 5.
+What is refused leaves the ledger as it was. Source: docs/model.md.
 """
 
 from __future__ import annotations

@@ -17,12 +17,12 @@ from partway.actions.demo import demo_months
 from partway.actions.haul.scenario import scenario_from_book
 from partway.catalogue import shipped
 from partway.ledger.memory import MemoryBook
-from partway.reports.bench.hand import Hand
+from partway.reports.bench.limbs import Limb, tree_of
 from partway.reports.bench.steps import Working
-from partway.reports.bench.values import solved
 from partway.things.scenario import Scenario
+from partway.valuing.finds.hand import Holding
+from partway.valuing.finds.together import solved_alone
 from partway.web.drawings.anatomy import LINE, Box, By, Picture, anatomy_picture, heights
-from partway.web.drawings.limbs import Limb
 
 NEAR = 1e-9
 BYS: tuple[By, By] = ("value", "mass")
@@ -31,8 +31,8 @@ BEYOND = ("beyond",)
 
 
 def drawn(it: Scenario, kind: str, by: By) -> Picture:
-    hand = Hand(kind, "no", None, ((it.anatomies[kind].whole.id, 1),))
-    return anatomy_picture(Working(solved(it, hand), {}), by)
+    hand = Holding(kind, "no", None, ((it.anatomies[kind].whole.id, 1),))
+    return anatomy_picture(tree_of(Working(solved_alone(it, hand), {})), by)
 
 
 def demo() -> Scenario:

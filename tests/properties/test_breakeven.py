@@ -24,7 +24,7 @@ from partway.catalogue.shipped import DATA
 from partway.planning.check.outcome import cash_draws
 from partway.planning.check.verify import verify
 from partway.planning.depth.breakeven import Breakevens
-from partway.planning.depth.dynamic import Programme, Terms
+from partway.planning.depth.dynamic import DepthTerms, Programme
 from partway.planning.depth.spread import SEED, draw, drawn_terms, sizes
 from partway.planning.instance.build import build
 from partway.planning.instance.frozen import Instance
@@ -71,7 +71,7 @@ def signs_in_scan(margin: Callable[[float], float], today: float, unit: float) -
 
 def breakevens(instance: Instance) -> Breakevens:
     """Break-evens of a find at its expected figures."""
-    programme, terms = Programme(instance), Terms.expected(instance)
+    programme, terms = Programme(instance), DepthTerms.expected(instance)
     return Breakevens(programme, terms, programme.values(terms))
 
 
@@ -339,7 +339,7 @@ def test_draws_scatter_around_the_expected_value(kind: str) -> None:
     """With every choice held, worth is linear in prices and minutes and near enough linear in masses."""
     instance = one_find(kind)
     programme = Programme(instance)
-    values = programme.values(Terms.expected(instance))
+    values = programme.values(DepthTerms.expected(instance))
     followed = programme.followed(values, drawn_terms(instance, 20_000))[0]
     error = followed.std() / np.sqrt(followed.size)
     assert followed.mean() == pytest.approx(float(values.worth[0, 0]), abs=5 * error + 0.02 * abs(followed.mean()))

@@ -18,7 +18,7 @@ from graphs import KIND, Worths, scenario
 
 from partway.actions.bench.depths import depth
 from partway.planning.depth.breakeven import Breakevens
-from partway.planning.depth.dynamic import Programme, Terms
+from partway.planning.depth.dynamic import DepthTerms, Programme
 from partway.planning.depth.piecewise import Piecewise, highest
 from partway.planning.instance.build import build
 from partway.things.anatomy import Operation
@@ -102,7 +102,7 @@ class Lines:
 def breakevens(it: Scenario) -> tuple[Breakevens, list[Operation]]:
     """Break-evens of the find, and its operations in their order."""
     instance = build(it)
-    programme, terms = Programme(instance), Terms.expected(instance)
+    programme, terms = Programme(instance), DepthTerms.expected(instance)
     return Breakevens(programme, terms, programme.values(terms)), [o.operation for o in instance.openings]
 
 
@@ -200,7 +200,7 @@ def test_the_programme_on_functions_is_the_programme_on_numbers() -> None:
         it = scenario(seed)
         turns, _ = breakevens(it)
         for wage in (0.0, 0.7, 5.0, 31.0, 400.0):
-            numbers = turns.programme.values(Terms.expected(turns.instance, wage)).worth[:, 0]
+            numbers = turns.programme.values(DepthTerms.expected(turns.instance, wage)).worth[:, 0]
             functions = [turns.by_wage.of(node).at(wage) for node in range(len(numbers))]
             assert functions == pytest.approx(numbers, abs=1e-9)
 

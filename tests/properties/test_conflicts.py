@@ -1,5 +1,5 @@
 """What cannot all be true is found, exactly: over random histories of two and three devices, in any order of arrival,
-the ledger lists what a plain check of the union finds (plain_conflicts.py, written from issue 10 in words).
+the ledger lists what a plain check of the union finds (plain_conflicts.py, written from docs/exchange.md).
 """
 
 from __future__ import annotations

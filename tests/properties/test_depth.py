@@ -1,6 +1,6 @@
 """The depth of a find, reached four ways: dynamic programme, linear programme, enumeration, min cut.
 
-Issue 2, "Proof": the first three agree on at least 500 random AND/OR graphs. Min cut solves a narrower
+The first three agree on at least 500 random AND/OR graphs. Min cut solves a narrower
 problem, a closure (choose operations, each of which needs others chosen as well), so it is compared only
 where a graph is one.
 """
@@ -18,7 +18,7 @@ import pytest
 from graphs import DAY, KIND, Worths, scenario, small_seeds
 from scipy.optimize import linprog
 
-from partway.planning.depth.dynamic import Programme, Terms
+from partway.planning.depth.dynamic import DepthTerms, Programme
 from partway.planning.instance.build import build
 from partway.things.anatomy import Anatomy, Gives, Operation, Piece, SaleAs
 from partway.things.estimate import Estimate
@@ -33,7 +33,7 @@ EXACT = 1e-9  # relative, or of one currency unit where that is more
 def programme_value(it: Scenario) -> float:
     """Worth of the scenario's find by partway's dynamic programme."""
     instance = build(it)
-    return float(Programme(instance).values(Terms.expected(instance)).worth[0, 0])
+    return float(Programme(instance).values(DepthTerms.expected(instance)).worth[0, 0])
 
 
 @cache
@@ -56,7 +56,7 @@ def test_the_choices_bring_what_the_value_says() -> None:
     """The value is attained by the options named, each weighed again with the others in force."""
     for seed in seeds()[:200]:
         instance = build(scenario(seed))
-        programme, terms = Programme(instance), Terms.expected(instance)
+        programme, terms = Programme(instance), DepthTerms.expected(instance)
         values = programme.values(terms)
         assert np.allclose(programme.followed(values, terms), values.worth, rtol=1e-12, atol=1e-12)
 
@@ -105,7 +105,7 @@ def test_the_best_is_to_open_in_many_graphs_and_not_to_in_many() -> None:
     for seed in seeds():
         instance = build(scenario(seed))
         programme = Programme(instance)
-        values = programme.values(Terms.expected(instance))
+        values = programme.values(DepthTerms.expected(instance))
         ends[values.best(0).sort] += 1
         depth = {0: 0}
         for node in reversed(programme.order):

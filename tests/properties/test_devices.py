@@ -1,7 +1,7 @@
 """Several devices that write one ledger without each other's knowledge: their union is one state, in any order.
 
-Sources: design section 5 (a merge is a union, a recount asserts what is there at its time, a correction takes back);
-issue 10, points 2 to 4. What bins and finds hold is held against a replay written here from the payloads alone.
+Source: docs/model.md (a merge is a union, a recount asserts what is there at its time, a correction takes back).
+What bins and finds hold is held against a replay written here from the payloads alone.
 """
 
 from __future__ import annotations

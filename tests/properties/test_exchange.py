@@ -1,7 +1,7 @@
 """A ledger written out and read back is the same ledger, to the last digit; a damaged file is refused, never half read.
 
 What "the same" means is asked of the events' canonical text and of the fold, which are held to their own sources in
-test_ledger.py; order and repetition do not matter because a merge is a union (design section 5).
+test_ledger.py; order and repetition do not matter because a merge is a union (docs/model.md).
 """
 
 from __future__ import annotations

@@ -23,14 +23,14 @@ from partway.planning.check.verify import verify
 from partway.planning.decision import Decision
 from partway.planning.instance.build import build
 from partway.planning.instance.frozen import Instance
-from partway.planning.search.search import Found, search
+from partway.planning.search.search import SearchFound, search
 from partway.reports.haul import doubts
 from partway.things.estimate import Estimate
 from partway.things.material import Grade
 from partway.things.scenario import Buyer, Hours, Quote, Scenario, Vehicle
 
 LONG = 120.0  # seconds, more than any of these takes
-ONE_TRIP = 8867.0  # what one trip of the sixteen yards is worth: issue 9, rounded as there
+ONE_TRIP = 8867.0  # what one trip of the sixteen yards is worth: found once, rounded
 
 
 def _generator() -> ModuleType:
@@ -44,7 +44,7 @@ def _generator() -> ModuleType:
 
 
 def sixteen(trips: int) -> Scenario:
-    """The scenario of issue 9, point 5: sixteen buyers, of which two by mail, and four hours away."""
+    """Sixteen buyers, of which two by mail, and four hours away."""
     generate = _generator()
     size = generate.Size(40, 4.5, 40, 16, trips, 25.0, 4.0, 500.0)
     scenario: Scenario = generate._Maker(size, np.random.default_rng([1001, 5, 40])).make("tight-1001")
@@ -56,7 +56,7 @@ def with_trips(scenario: Scenario, trips: int, away: float) -> Scenario:
     return dataclasses.replace(scenario, hours=dataclasses.replace(scenario.hours, trips=trips, away=away))
 
 
-def drives(found: Found) -> bool:
+def drives(found: SearchFound) -> bool:
     """Whether any trip is made."""
     return any(found.decision.tours)
 

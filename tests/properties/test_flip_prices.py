@@ -19,7 +19,8 @@ from brute_pieces import Barred, TooLarge
 from tiny import scenario
 
 from partway.actions.plans.plan import Limits, plan
-from partway.reports.haul.plan import OpenLine, PartLine, Plan, SaleLine, Why
+from partway.reports.haul.plan import Plan
+from partway.reports.haul.plan_lines import OpenLine, PartLine, SaleLine, Why
 from partway.things.estimate import Estimate
 from partway.things.scenario import Scenario
 

@@ -19,12 +19,12 @@ from partway.ledger.events.event import Event
 from partway.ledger.fold.fold import fold
 from partway.ledger.memory import MemoryBook
 from partway.valuing.diverted import ends_of, report_diverted
-from partway.valuing.flows import RIM, Flows, Names, report_flows
+from partway.valuing.flows import RIM, FlowNames, Flows, report_flows
 from partway.valuing.window import window
 
 MANY = settings(max_examples=100, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 anything = histories() | ledgers()
-NAMES = Names({}, {}, {}, ("depot",))
+NAMES = FlowNames({}, {}, {}, ("depot",))
 TIPS = frozenset({"depot"})
 
 

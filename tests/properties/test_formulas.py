@@ -136,14 +136,13 @@ def test_thicker_insulation_lowers_the_recovery(conductor: float, thickness: flo
 
 @given(st.floats(1e-9, 1.0), st.floats(40.0, 5000.0), st.floats(1.0, 1e8))
 def test_discharging_takes_the_time_it_takes_in_steps(farads: float, volts: float, ohms: float) -> None:
-    """To 34 V at once, or with a stop on the way; and the largest bleeder for that time is the one it took."""
+    """To 34 V at once, or with a stop on the way."""
     whole = capacitor.discharge_seconds(farads, ohms, volts, 34.0)
     stop = math.sqrt(volts * 34.0)
     parts = capacitor.discharge_seconds(farads, ohms, volts, stop) + capacitor.discharge_seconds(
         farads, ohms, stop, 34.0
     )
     assert parts == pytest.approx(whole, rel=1e-9)
-    assert capacitor.largest_bleeder_ohm(farads, volts, 34.0, whole) == pytest.approx(ohms, rel=1e-6)
 
 
 @given(st.floats(1e-9, 100.0), st.floats(0.1, 10_000.0))
@@ -185,7 +184,7 @@ def test_the_smallest_lot_is_the_smallest(of: Rule, share: float, tare: float) -
 # --- break-evens ---------------------------------------------------------------------------------
 
 terms = st.builds(
-    stripping.Terms,
+    stripping.StrippingTerms,
     recovery=st.floats(0.1, 0.95),
     bare=st.floats(0.5, 15.0),
     insulated=st.floats(0.0, 8.0),
@@ -196,7 +195,7 @@ terms = st.builds(
 
 
 @given(terms)
-def test_at_each_break_even_stripping_gains_nothing(it: stripping.Terms) -> None:
+def test_at_each_break_even_stripping_gains_nothing(it: stripping.StrippingTerms) -> None:
     from dataclasses import replace
 
     changes: list[dict[str, Any]] = [
@@ -278,22 +277,6 @@ def test_samples_that_differ_are_known_by_their_scatter() -> None:
     assert by_two / tries < 0.88
 
 
-@given(st.floats(0.1, 2.0), st.floats(10.0, 500.0), st.sampled_from(["copper", "aluminium"]))
-def test_a_loose_coil_says_what_it_is_made_of(diameter: float, length: float, metal: str) -> None:
-    area = math.pi / 4 * diameter**2
-    ohms, grams = winding.RESISTIVITY[metal] * length / area, winding.DENSITY[metal] * area * length
-    assert winding.coil_metal(grams, ohms, diameter) == metal
-    assert winding.coil_metal(grams * 1.2, ohms, diameter) == metal  # enamel and a rule read to a tenth
-    assert winding.coil_metal(grams * 2.3, ohms, diameter) is None
-    assert winding.wire_metal(winding.wire_density(grams, diameter, length)) == metal
-    assert winding.wire_resistivity(ohms, diameter, length) == pytest.approx(winding.RESISTIVITY[metal])
-
-
-def test_clad_wire_is_neither() -> None:
-    """Copper-clad aluminium, 3.5 g/cm3 by the starter catalogue (from memory)."""
-    assert winding.wire_metal(3.5) is None
-
-
 def test_a_magnet_parts_some_stainless_from_steel_and_not_the_rest() -> None:
     """Common practice, no source: no pull may be any of the 300s or 200s; a strong one 430 or plain steel."""
     none = {family.id for family in stainless.families_left("none")}
@@ -331,25 +314,21 @@ OUTSIDE: list[tuple[Callable[..., object], tuple[Any, ...]]] = [
     (stripping.recovery_of_length, (10.0, 9.0, 1.0)), (stripping.recovery_of_length, (0.0, 9.0, 1.0)),
     (stripping.recovery_of_samples, ([], 1.0)), (stripping.recovery_of_samples, ([(9.0, 5.0)], 1.0)),
     (stripping.recovery_of_samples, ([(50.0, 51.0)], 1.0)), (stripping.recovery_of_samples, ([(50.0, 0.0)], 1.0)),
-    (stripping.Terms, (0.0, 1.0, 1.0, 1.0, 1.0)), (stripping.Terms, (1.1, 1.0, 1.0, 1.0, 1.0)),
-    (stripping.Terms, (0.5, 1.0, 1.0, -1.0, 1.0)), (stripping.Terms, (0.5, 1.0, 1.0, 1.0, -1.0)),
-    (stripping.Terms, (0.5, math.nan, 1.0, 1.0, 1.0)),
+    (stripping.StrippingTerms, (0.0, 1.0, 1.0, 1.0, 1.0)), (stripping.StrippingTerms, (1.1, 1.0, 1.0, 1.0, 1.0)),
+    (stripping.StrippingTerms, (0.5, 1.0, 1.0, -1.0, 1.0)), (stripping.StrippingTerms, (0.5, 1.0, 1.0, 1.0, -1.0)),
+    (stripping.StrippingTerms, (0.5, math.nan, 1.0, 1.0, 1.0)),
     (battery.watt_hours, (0.0, 1.0)), (battery.watt_hours, (1501.0, 1.0)), (battery.watt_hours, (12.0, 10_001.0)),
     (battery.capacitor_watt_hours, (1.0, 2.0, 2.0)), (battery.capacitor_watt_hours, (1.0, 2.0, -1.0)),
     (battery.small_in_package, (0.0,)), (battery.small_in_package, (30.1,)),
     (capacitor.energy_j, (0.0, 1.0)), (capacitor.energy_j, (10_001.0, 1.0)), (capacitor.charge_uc, (1e-6, 1.1e6)),
     (capacitor.discharge_seconds, (1e-6, 0.0, 10.0, 1.0)), (capacitor.discharge_seconds, (1e-6, 1.0, 10.0, 0.0)),
-    (capacitor.largest_bleeder_ohm, (1e-6, 34.0, 34.0, 1.0)), (capacitor.largest_bleeder_ohm, (1e-6, 300.0, 34.0, 0.0)),
     (capacitor.safe_volts, (0.0,)), (scale.rule, ("mars", "III")), (scale.rule, ("us", "IIIHD")),
     (scale.tolerance, (10_001.0, 1.0, III)), (scale.tolerance, (0.0, 1.0, III)), (scale.tolerance, (1.0, 0.0, III)),
     (scale.smallest_lot, (1.0, 0.0, III)), (scale.smallest_lot, (1.0, 1.0, III)),
     (scale.smallest_lot, (0.0, 0.1, III)),
     (winding.Wound, (0.0, 0.1, 0.5, 1.0, 1.0, 1.0, 1.0, 1.0)),
     (winding.Wound, (1.0, 0.6, 0.5, 1.0, 1.0, 1.0, 1.0, 1.0)),
-    (winding.Wound, (1.0, 0.1, 0.5, -1.0, 1.0, 1.0, 1.0, 1.0)), (winding.coil_mass_g, ("iron", 1.0, 1.0)),
-    (winding.coil_mass_g, ("copper", 0.0, 1.0)), (winding.coil_metal, (0.0, 1.0, 1.0)),
-    (winding.wire_density, (1.0, 0.0, 1.0)),
-    (winding.wire_resistivity, (1.0, 1.0, 0.0)), (winding.wire_metal, (0.0,)),
+    (winding.Wound, (1.0, 0.1, 0.5, -1.0, 1.0, 1.0, 1.0, 1.0)),
     (stainless.families_left, ("some",)),
     (stainless.told_apart_by_density, (stainless.FAMILIES[0], stainless.FAMILIES[1], 0.0)),
 ]  # fmt: skip

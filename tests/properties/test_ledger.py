@@ -1,4 +1,4 @@
-"""Laws of the ledger, whatever happened: design section 5 and the project's own rules of the event ledger.
+"""Laws of the ledger, whatever happened: docs/model.md, "The ledger", and the project's own rules of the event ledger.
 
 Masses and money are held against the model in ledgers/yard.py and against sums written here straight from the
 payloads; which events count against the rule as it is said in words.

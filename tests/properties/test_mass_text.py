@@ -10,7 +10,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from partway import display
-from partway.quantities import MASS_UNITS, kg_per, mg_text, number_readings, parse_mass, to_mg
+from partway.quantities import kg_per, mg_text, number_readings, parse_mass, to_mg
+from partway.things.units import MASS_UNITS
 
 MASSES = st.integers(0, 10**12)  # mg: up to a thousand tonnes
 # International pound: the yard and pound agreement of 1959. Tons: NIST Handbook 44, Appendix C.

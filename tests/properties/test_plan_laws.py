@@ -2,7 +2,7 @@
 
 More to choose from never makes less; money has no natural unit; the objective is the sum of its parts;
 no decision that passes the check is worth more than the optimum.
-Design 4.3; no outside source is needed for these.
+docs/model.md; no outside source is needed for these.
 """
 
 from __future__ import annotations

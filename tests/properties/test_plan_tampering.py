@@ -1,6 +1,6 @@
 """A decision that breaks a rule does not pass the check.
 
-Each rule of design 4.3 is broken by itself in an otherwise sound plan. The rules are ours: no outside source.
+Each rule of docs/model.md is broken by itself in an otherwise sound plan. The rules are ours: no outside source.
 """
 
 from __future__ import annotations

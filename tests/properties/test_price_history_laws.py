@@ -5,18 +5,18 @@ from __future__ import annotations
 from hypothesis import given
 from hypothesis import strategies as st
 
-from partway.valuing.price_steps import Spread, Step, spread, thinned, thinned_spread, window
+from partway.valuing.price_steps import PriceSpread, PriceStep, spread, thinned, thinned_spread, window
 
 Drawn = list[tuple[int, float | None]]
 prices = st.one_of(st.none(), st.floats(-2.0, 9.0))
 days = st.lists(st.tuples(st.integers(0, 400), prices), min_size=1, max_size=80)
 
 
-def steps_of(drawn: Drawn) -> list[Step]:
-    return [Step(day, price) for day, price in sorted(drawn, key=lambda one: one[0])]
+def steps_of(drawn: Drawn) -> list[PriceStep]:
+    return [PriceStep(day, price) for day, price in sorted(drawn, key=lambda one: one[0])]
 
 
-def held(steps: list[Step], day: int) -> float | None:
+def held(steps: list[PriceStep], day: int) -> float | None:
     """The plain meaning: the value of the last step up to a day."""
     return next((step.value for step in reversed(steps) if step.day <= day), None)
 
@@ -48,7 +48,7 @@ def test_the_spread_is_the_lowest_and_highest_that_hold_on_each_day(drawn: dict[
     for day in (0, 57, 200, 400, *(one.day for one in spreads)):
         now = next(one for one in reversed(spreads) if one.day <= day)
         prices = [price for steps in lines.values() if (price := held(steps, day)) is not None]
-        assert now == Spread(now.day, min(prices, default=None), max(prices, default=None), len(prices))
+        assert now == PriceSpread(now.day, min(prices, default=None), max(prices, default=None), len(prices))
 
 
 @given(st.dictionaries(st.sampled_from("abcd"), days, min_size=1), st.integers(1, 20))

@@ -12,8 +12,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from partway.catalogue import shipped
-from partway.pricelist import Line, all_understood, answer, preview, read_price_list, written
-from partway.quantities import LARGEST_PRICE, MASS_UNITS, kg_per
+from partway.pricelist import PriceLine, all_understood, answer, preview, read_price_list, written
+from partway.quantities import LARGEST_PRICE, kg_per
+from partway.things.units import MASS_UNITS
 
 GRADES = shipped().grades
 COPPER = Decimal("4.10")  # per lb, invented
@@ -32,7 +33,7 @@ PIECES = [
 TEXTS = st.one_of(st.text(max_size=80), st.lists(st.sampled_from(PIECES), max_size=14).map(" ".join))
 
 
-def read(text: str, known: dict[str, float] | None = None) -> list[Line]:
+def read(text: str, known: dict[str, float] | None = None) -> list[PriceLine]:
     return read_price_list(text, GRADES, "CAD", "lb", known or {})
 
 
@@ -98,7 +99,7 @@ def test_any_understood_list_is_written_back_the_same(text: str) -> None:
     assert not [line.question for line in again if line.question]
 
 
-def meaning(lines: Sequence[Line]) -> list[tuple[str, ...]]:
+def meaning(lines: Sequence[PriceLine]) -> list[tuple[str, ...]]:
     return [
         (
             str(line.grade),

@@ -1,6 +1,6 @@
 """The search in steps equals the whole programme given to the solver at once, on small random instances.
 
-Outside check: the plain formulation (every variable of design 4.3 whole, one copy of each lot a trip, tours
+Outside check: the plain formulation (every variable of docs/model.md whole, one copy of each lot a trip, tours
 listed) solved to gap 0 by HiGHS in one run, which shares neither the tree nor the pooled rows with the search.
 More than twelve places: the same instance with its tours listed, against the search that has none.
 """

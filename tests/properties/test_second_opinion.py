@@ -22,7 +22,7 @@ from brute_pieces import TooLarge
 from cases import case
 from click.testing import CliRunner
 
-from partway.actions.plans.jobs_child import Done, Task
+from partway.actions.plans.jobs_child import SearchDone, Task
 from partway.actions.plans.plan import plan
 from partway.cli.app import cli
 from partway.errors import PlanUnsound
@@ -30,8 +30,8 @@ from partway.planning.check import second_opinion
 from partway.planning.check.simple_plans import simple_plans
 from partway.planning.check.verify import verify
 from partway.planning.instance.build import build
-from partway.planning.model.highs import Answer, Solver
-from partway.planning.search.search import TWO_METHODS_DISAGREE, Found, search
+from partway.planning.model.highs import Solver, SolverAnswer
+from partway.planning.search.search import TWO_METHODS_DISAGREE, SearchFound, search
 from partway.reports.haul.plan import Plan
 from partway.storage.disagreements import MOST_KEPT, keep, read_kept, with_kept
 from partway.things.scenario import Scenario
@@ -50,7 +50,7 @@ class Broken(Solver):
         whole = more.get("whole")
         self.asked_whole = any(linear.integer if whole is None else whole) and not relaxed
 
-    def run(self, *given: Any, **named: Any) -> Answer:
+    def run(self, *given: Any, **named: Any) -> SolverAnswer:
         answer = super().run(*given, **named)
         if not self.asked_whole or answer.x is None:
             return answer
@@ -58,14 +58,14 @@ class Broken(Solver):
         type(self).lies += wrong is not answer
         return wrong
 
-    def wrong(self, answer: Answer) -> Answer:
+    def wrong(self, answer: SolverAnswer) -> SolverAnswer:
         raise NotImplementedError
 
 
 class Loses(Broken):
     """Returns a plan that is worse, as the best there is."""
 
-    def wrong(self, answer: Answer) -> Answer:
+    def wrong(self, answer: SolverAnswer) -> SolverAnswer:
         linear = self.linear
         terms = [(c, v) for c, v in enumerate(linear.objective) if v]
         self.add_row(terms, -1e9, answer.objective - linear.constant - LOST)
@@ -76,7 +76,7 @@ class Loses(Broken):
 class Boasts(Broken):
     """Returns the best plan with a bound that lies above it."""
 
-    def wrong(self, answer: Answer) -> Answer:
+    def wrong(self, answer: SolverAnswer) -> SolverAnswer:
         return replace(answer, bound=answer.bound + 5.0)
 
 
@@ -87,7 +87,7 @@ def breaks(monkeypatch: pytest.MonkeyPatch, broken: type[Broken]) -> None:
     monkeypatch.setattr("partway.planning.search.stages.Solver", broken)
 
 
-def doubted(found: Found) -> bool:
+def doubted(found: SearchFound) -> bool:
     return found.doubts == (TWO_METHODS_DISAGREE,) and not found.optimal
 
 
@@ -203,8 +203,8 @@ class Answering:
     def ask(self, task: Task) -> None:
         self.task = task
 
-    def hear(self, seconds: float) -> Done:
-        return Done(self.made, whole=True)
+    def hear(self, seconds: float) -> SearchDone:
+        return SearchDone(self.made, whole=True)
 
     def stop(self) -> None: ...
 
@@ -216,7 +216,7 @@ def test_the_page_of_the_plan_says_so_too(monkeypatch: pytest.MonkeyPatch, tmp_p
     breaks(monkeypatch, Loses)
     made = plan(WRONG)
     with visitor(tmp_path) as v:
-        jobs = v.app.state.shop.jobs
+        jobs = v.app.state.partway.jobs
         monkeypatch.setattr(jobs, "_start", lambda: Answering(made))
         job = jobs.submit(WRONG)
         for _ in range(1000):

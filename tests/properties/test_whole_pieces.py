@@ -113,7 +113,7 @@ def fridges(*masses: float, payload: float = 50.0, trips: int = 1, buyers: tuple
 
 @pytest.mark.parametrize("trips", [1, 2])
 def test_a_fridge_above_the_payload_stays(trips: int) -> None:
-    """frac.toml, frac2.toml of issue 9: 50 kg of an 80 kg fridge were sold. By hand: nothing can be sold."""
+    """50 kg of an 80 kg fridge were sold. By hand: nothing can be sold."""
     report = plan(fridges(80.0, trips=trips))
     assert report.sales == () and report.routes == ()
     assert report.objective == pytest.approx(80.0 * 0.5)  # kept, at half its price
@@ -174,7 +174,7 @@ def test_a_minimum_lot_is_reached_by_whole_pieces_or_not_at_all() -> None:
 
 
 def test_a_lower_tier_ends_below_the_next_ones_start() -> None:
-    """tier.toml of issue 9, by hand: 50 kg at 2 a kg below 40 kg and 1 from there; kept at half of 2.
+    """By hand: 50 kg at 2 a kg below 40 kg and 1 from there; kept at half of 2.
 
     Sold to the last milligram below 40 kg: 2 x 39.999999 + 1 x 10.000001. All 50 kg at 1 would be 50, 40 kg at 2
     nobody pays.

@@ -1,8 +1,8 @@
 """What no price opens, what nobody quotes, what nobody tested. Common practice, no source.
 
-Design section 8: sealed refrigerant circuits, picture tubes, smoke detectors, magnetron ceramic, torsion
+docs/never.md, section 1: sealed refrigerant circuits, picture tubes, smoke detectors, magnetron ceramic, torsion
 springs, swollen or damaged lithium and PCB-era capacitors are never opened. Every kind we ship is offered
-absurd prices here. Design section 3: absence is not zero.
+absurd prices here. Absence is not zero (docs/model.md).
 """
 
 from __future__ import annotations

@@ -12,7 +12,7 @@ from partway.actions.buyers import buyers, quoting
 from partway.actions.buyers import price_lists as lists
 from partway.actions.buyers.buyers import Terms, buyer
 from partway.actions.buyers.quoting import QuoteGiven, price_said, quote, quotes
-from partway.errors import Refused
+from partway.errors import Hint, Refused
 from partway.ledger import trading
 from partway.pricelist import answer
 
@@ -33,7 +33,7 @@ def test_a_buyer_is_added_and_changed_field_by_field() -> None:
 @pytest.mark.parametrize(
     ("buyer_id", "terms", "expected"),
     [
-        ("new", Terms(), "--kind"),
+        ("new", Terms(), "the kind of a new buyer"),
         ("new", Terms(kind="scrapyard"), "known kind of buyer"),
         ("home", Terms(kind="yard"), "home is where trips start"),
         ("New Yard!", Terms(kind="yard"), "letters, digits"),
@@ -102,7 +102,7 @@ def test_prices_that_are_none(text: str) -> None:
         ("harbor-yard", "copper-2", "4 /lb", "known buyer"),
         ("harbour", "cooper-2", "4 /lb", 'did you mean "copper-2"'),
         ("harbour", "copper-2", "4 /ton", "short ton"),
-        ("harbour", "li-ion", "0.5 /lb", "--refuses"),
+        ("harbour", "li-ion", "0.5 /lb", "another grade"),
     ],
 )
 def test_quotes_that_cannot_be(who: str, grade: str, price: str, expected: str) -> None:
@@ -158,7 +158,7 @@ def test_a_list_needs_a_unit_a_buyer_and_something_in_it() -> None:
 
 
 def test_no_buyers_yet() -> None:
-    assert "partway buyer" in Day().refuses(quoting.quote, "harbour", "copper-2", "4 /lb").expected
+    assert Day().refuses(quoting.quote, "harbour", "copper-2", "4 /lb").hint == Hint("new-buyer")
     assert buyers.KINDS == ("yard", "mail-in", "drop-off", "tip")
 
 
@@ -173,6 +173,6 @@ def test_a_price_by_the_piece_is_one_by_mass_through_what_a_piece_weighs(said: s
 
 def test_a_price_by_the_piece_needs_the_mass_and_one_by_mass_does_not_take_it() -> None:
     day = trading_day()
-    assert "--piece" in day.refuses(quote, "harbour", "alternator", "6 each").expected
+    assert day.refuses(quote, "harbour", "alternator", "6 each").field == "piece"
     assert "by the piece" in day.refuses(quote, "harbour", "alternator", "6 /kg", piece="5 kg").expected
     assert day.refuses(quote, "harbour", "alternator", "six each", piece="5 kg")

@@ -120,7 +120,7 @@ def test_what_has_to_come_first_comes_first() -> None:
 
 
 def test_what_still_holds_a_hazard_goes_into_no_bin() -> None:
-    """An appliance shell with its refrigerant in it is no scrap: recovery comes first (design 4.1)."""
+    """An appliance shell with its refrigerant in it is no scrap: recovery comes first (docs/model.md)."""
     day = Day()
     find = found(day, "fridge", mass="60 kg")
     whole = PieceGiven("whole", "60 kg", grade="light-iron")

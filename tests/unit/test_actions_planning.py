@@ -123,7 +123,7 @@ def test_buyers_without_a_way_and_prices_that_do_not_count_are_named() -> None:
 def test_without_a_currency_nothing_is_planned() -> None:
     day = Day(currency=None)
     found(day, "fan")
-    with pytest.raises(Refused, match="partway set currency"):
+    with pytest.raises(Refused, match="a currency for this workspace"):
         scenario_from_book(day.book, ON)
     assert scenario_from_book(day.book, ON, counting=False).currency == "XXX"
 

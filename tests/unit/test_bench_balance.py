@@ -12,7 +12,7 @@ from partway.actions.bench.balancing import balance
 from partway.actions.bench.pieces import PieceGiven
 from partway.actions.recording.questions import Asked
 from partway.ledger.fold import standing
-from partway.reports.bench.balance_typed import Balance, Typed, balance_typed
+from partway.reports.bench.balance_typed import MassBalance, TypedPiece, balance_typed
 from partway.things.estimate import Estimate
 
 TRANSFORMER = Estimate(2.5, 3.0, 4.0)
@@ -20,11 +20,11 @@ MASSES = st.integers(0, 50_000_000)
 
 
 def hint_of(mg: int) -> tuple[bool, str, int | None] | None:
-    row = balance_typed(None, [Typed("transformer", mg, "", TRANSFORMER)]).rows[0]
+    row = balance_typed(None, [TypedPiece("transformer", mg, "", TRANSFORMER)]).rows[0]
     return None if row.hint is None else (row.hint.heavy, row.hint.slip, row.hint.meant_mg)
 
 
-def typed(day: Day, find: str, *pieces: tuple[str, str], **more: str) -> Balance:
+def typed(day: Day, find: str, *pieces: tuple[str, str], **more: str) -> MassBalance:
     rows = [PieceGiven(piece, mass, 1, more.pop(piece, "")) for piece, mass in pieces]
     return balance(day.book, standing.find(day.book, find), rows, ["cord-and-tray"], **more)
 
@@ -33,7 +33,7 @@ def typed(day: Day, find: str, *pieces: tuple[str, str], **more: str) -> Balance
 def test_what_was_in_is_what_came_out_and_the_gap(
     was: int, pieces: list[tuple[int, bool]], residue: int, loss: int, allowed: int
 ) -> None:
-    told = balance_typed(was, [Typed("p", mg, to_residue=r) for mg, r in pieces], residue, loss, allowed)
+    told = balance_typed(was, [TypedPiece("p", mg, to_residue=r) for mg, r in pieces], residue, loss, allowed)
     assert was == told.pieces_mg + told.residue_mg + told.loss_mg + told.gap_mg
     assert told.out_mg == sum(mg for mg, _ in pieces) + residue + loss
     assert 0.0 <= told.share <= 1.0

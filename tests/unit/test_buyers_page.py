@@ -13,7 +13,7 @@ from partway.actions.buyers.buyers import Terms, buyer
 from partway.actions.buyers.quoting import quote
 from partway.actions.haul import hauls
 from partway.actions.haul.tickets import LineGiven, ticket
-from partway.reports.buyers.one import BuyerPage, report_buyer
+from partway.reports.buyers.one import OneBuyer, report_buyer
 
 
 @pytest.fixture
@@ -23,7 +23,7 @@ def day() -> Day:
     return day
 
 
-def page(day: Day, name: str = "harbour") -> BuyerPage:
+def page(day: Day, name: str = "harbour") -> OneBuyer:
     return report_buyer(day.book, name, day.now)
 
 

@@ -5,15 +5,22 @@ from __future__ import annotations
 from decimal import Decimal
 
 import pytest
-from ledger_day import Day, stocked, trading_day
+from babel.core import get_global
+from babel.numbers import get_currency_precision
+from ledger_day import KG, Day, stocked, trading_day
 
+from partway import display
 from partway.actions.books import money
 from partway.actions.books.corrections import correct_all
-from partway.actions.haul.cash import coin
 from partway.actions.haul.tickets import LineGiven, ticket
+from partway.actions.recording import reading
+from partway.errors import Refused
 from partway.ledger import trading
 from partway.ledger.book import Facts
+from partway.quantities import format_money
+from partway.things.currencies import CURRENCIES, coin, decimals
 from partway.valuing.earned import earned
+from partway.valuing.ticket import worked_out
 
 
 def with_a_ticket(total: str) -> Day:
@@ -38,6 +45,28 @@ def with_a_ticket(total: str) -> Day:
 )
 def test_the_smallest_coin(currency: str, expected: str) -> None:
     assert coin(currency) == Decimal(expected)
+
+
+@pytest.mark.parametrize("currency", sorted(CURRENCIES))
+def test_decimals_and_coins_are_those_of_another_library(currency: str) -> None:
+    """Babel's copy of the CLDR: digits, cash digits and cash rounding of each currency."""
+    known = get_global("currency_fractions")
+    digits, _, cash_digits, cash_rounding = known.get(currency, known["DEFAULT"])
+    assert decimals(currency) == digits == get_currency_precision(currency)
+    assert coin(currency) == Decimal(max(1, cash_rounding)).scaleb(-cash_digits)
+
+
+@pytest.mark.parametrize("currency", ["RSD", "JOD", "CAD", "JPY"])
+def test_one_number_of_decimals_where_it_is_typed_worked_out_and_shown(currency: str) -> None:
+    """Typed with two decimals, a dinar of Serbia was worked out in hundredths and shown without them."""
+    digits = get_currency_precision(currency)
+    day = Day(currency=currency)
+    with pytest.raises(Refused, match=f"at most {digits} decimals"):
+        reading.money(day.book, f"1.{'5' * (digits + 1)}", "amount")
+    assert worked_out(KG, Decimal("1.23456"), "kg", currency) == round(Decimal("1.23456"), digits)
+    assert len(format_money(1.5, currency).partition(".")[2]) == digits
+    shown = display.money(Decimal("1.5"), currency, "en")
+    assert len(shown.partition(".")[2]) == digits
 
 
 @pytest.mark.parametrize(

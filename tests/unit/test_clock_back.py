@@ -1,4 +1,4 @@
-"""A clock that was set back is noticed by the first entry after it, and said once (issue 10, point 4)."""
+"""A clock that was set back is noticed by the first entry after it, and said once."""
 
 from __future__ import annotations
 

@@ -62,7 +62,7 @@ def test_buyer_and_day_of_a_ticket() -> None:
     put_right(day, "ticketed", changes={"day": "2026-03-14 09:01"})
     assert last(day, "ticketed").happened == dt.datetime(2026, 3, 14, 13, 1, tzinfo=dt.UTC)
     later = str(last(day, "ticketed").id)
-    assert "still to come" in day.refuses(correct, later, changes={"day": "2026-03-15"}).given
+    assert "in the future" in day.refuses(correct, later, changes={"day": "2026-03-15"}).says
 
 
 def test_a_total_is_held_to_the_arithmetic_of_a_ticket() -> None:

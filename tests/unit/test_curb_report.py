@@ -15,13 +15,17 @@ from partway.actions.curb.curb import curb, ranking
 from partway.catalogue import shipped
 from partway.catalogue.shipped import DATA
 from partway.errors import Refused
-from partway.reports.curb.curb import CENT, Curb, World
-from partway.reports.curb.worth import HANDLING, HEAVY_HANDLING
+from partway.reports.curb.curb import Curb
+from partway.reports.haul.names import ScenarioNames
 from partway.storage.scenario.scenario import read_scenario
 from partway.things.anatomy import Anatomy, Gives, Operation, Part, Piece, SaleAs
 from partway.things.estimate import Estimate
 from partway.things.material import Grade
 from partway.things.scenario import Buyer, Hours, Quote, Scenario, Works
+from partway.valuing.finds.curb import HANDLING, HEAVY_HANDLING, World
+from partway.valuing.finds.facts import CENT
+from partway.valuing.finds.hand import Holding
+from partway.valuing.finds.hands import HoldingValues
 
 exact = Estimate.exact
 TOWN = read_scenario(DATA.parent / "demo" / "harbour-week.toml")
@@ -218,3 +222,35 @@ def test_without_quotes_nothing_is_worth_stopping_for_yet() -> None:
     report = ranking(replace(TOWN, buyers=()))
     assert report.lines == () and report.left == ()
     assert len(report.unknown) + len(report.depot) == len(shipped().kinds)
+
+
+def test_one_answer_to_testing_first() -> None:
+    """The depth of a find, the bench and the curb: the same gain, and the same answer to whether it pays."""
+    asked = paying = 0
+    for kind in shipped().kinds:
+        it = replace(TOWN, anatomies={kind: shipped().anatomy(kind)})
+        test = depth(it, kind, "unknown").test_first
+        if test is None:
+            continue
+        asked += 1
+        one = Holding(kind, "unknown", None, ((it.anatomies[kind].whole.id, 1),))
+        at_bench = HoldingValues.at(it).of([one])[one].test
+        assert (at_bench is not None) is test.worth_it, kind
+        lifted = curb(it, kind, "unknown")
+        if at_bench is not None:
+            paying += 1
+            assert at_bench.first.gain == pytest.approx(test.gain), kind
+            if lifted.verdict == "take" and lifted.shown is not None and lifted.if_not is not None:
+                assert lifted.shown.works == "tested"
+                assert lifted.shown.net - lifted.if_not.net == pytest.approx(test.gain), kind
+        elif lifted.shown is not None:
+            assert lifted.shown.works != "tested", kind
+    assert asked > paying > 0
+
+
+def test_a_buyer_without_a_name_is_called_as_in_a_plan() -> None:
+    """The curb once said "town-depot" where the plan and its load sheet say "town depot"."""
+    unnamed = replace(TOWN, buyers=tuple(replace(buyer, name="") for buyer in TOWN.buyers))
+    place = curb(unnamed, "fridge").place
+    assert place and place == ScenarioNames(unnamed).buyer(next(b.id for b in TOWN.buyers if b.kind == "drop-off"))
+    assert "-" not in place

@@ -7,7 +7,8 @@ from importlib import resources
 import pytest
 
 from partway.actions.plans.plan import plan
-from partway.reports.haul.plan import FindLine, Plan
+from partway.reports.haul.plan import Plan
+from partway.reports.haul.plan_lines import FindLine
 from partway.storage.scenario.scenario import read_scenario
 from partway.things.scenario import Scenario
 

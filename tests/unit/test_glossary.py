@@ -1,6 +1,6 @@
 """One word for each thing: every word of the design has an entry, and nobody reads another word for it.
 
-The words are those of design section 2; the list is typed here so that an entry cannot quietly go missing.
+The words are those of the project's brief; the list is typed here so that an entry cannot quietly go missing.
 """
 
 from __future__ import annotations
@@ -29,7 +29,7 @@ WORDS = (
     *("tier", "deduction", "downgrade", "gross", "tare", "net", "division", "diverted"),
     *("short ton", "long ton", "tonne"),
 )
-# Fields of the plan's contract (design section 6) that are words of their own.
+# Fields of the plan's contract (docs/model.md) that are words of their own.
 PLAN_WORDS = ("objective", "bound", "gap", "next hour", "keep value", "flip price", "runner-up", "cash")
 
 # What a page, a message or a file may not call a thing that has a word.

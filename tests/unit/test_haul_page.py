@@ -201,7 +201,7 @@ def test_a_search_can_be_stopped_from_its_page(tmp_path: Path) -> None:
 
     with visitor(tmp_path) as v:
         stocked(v.book, v)
-        jobs = v.app.state.shop.jobs
+        jobs = v.app.state.partway.jobs
         job = jobs.submit(long_haul(), Limits(600.0, 0.0))
         path = f"/haul/plan/{job}"
         end = time.monotonic() + SOON

@@ -6,7 +6,6 @@ import datetime as dt
 from dataclasses import replace
 from decimal import Decimal
 
-import planned
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -24,9 +23,10 @@ from partway.catalogue import shipped
 from partway.errors import Refused
 from partway.ledger.events.fields import LONGEST_TEXT
 from partway.reports.haul.expected_ticket import HaulSheet, haul_sheet
-from partway.reports.haul.plan import Plan, SaleLine
-from partway.reports.haul.planned_lots import PlannedLot, planned_in, planned_note
-from partway.reports.haul.ticket_audit import worked_out
+from partway.reports.haul.plan import Plan
+from partway.reports.haul.plan_lines import SaleLine
+from partway.valuing.planned_lots import PlannedLot, planned_in, planned_note
+from partway.valuing.ticket import worked_out
 
 GRADES = shipped().grades
 
@@ -48,7 +48,7 @@ def planned_day() -> tuple[Day, Plan]:
 
 
 def sheet(day: Day, haul: str = "haul-1") -> HaulSheet:
-    found = haul_sheet(day.book, haul, GRADES, day.now.tzinfo)
+    found = haul_sheet(day.book, haul, GRADES, day.now)
     assert found is not None
     return found
 
@@ -170,7 +170,7 @@ def test_a_ticket_that_was_taken_back_is_gone_and_a_stop_off_the_way_is_there() 
 
 
 def test_no_haul_of_that_name() -> None:
-    assert haul_sheet(town().book, "haul-9", GRADES, dt.UTC) is None
+    assert haul_sheet((day := town()).book, "haul-9", GRADES, day.now) is None
 
 
 def test_coins_of_a_currency() -> None:
@@ -198,8 +198,7 @@ def test_what_is_kept_in_a_note_is_read_again(given: list[tuple[str, str, float,
         SaleLine(1, buyer, grade, kg, price, kg * price, line)
         for line, (buyer, grade, kg, price) in enumerate(given, start=1)
     )
-    made = replace(plan_shell(), sales=lines)
-    note = planned_note(made, 1, unit)  # type: ignore[arg-type]
+    note = planned_note(lines, unit)  # type: ignore[arg-type]
     assert len(note) <= LONGEST_TEXT
     lots = planned_in(note)
     if "smaller ones" not in note:
@@ -214,13 +213,6 @@ def test_what_is_kept_in_a_note_is_read_again(given: list[tuple[str, str, float,
             if abs(kg * 1e6 - lot.mass_mg) <= 0.0006e6 * per and abs(p * per - float(lot.price)) <= 0.00006
         ]
         assert near, whole
-
-
-SHELL = plan(planned.rich_scenario())
-
-
-def plan_shell() -> Plan:
-    return SHELL
 
 
 @pytest.mark.parametrize(

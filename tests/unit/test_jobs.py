@@ -19,12 +19,12 @@ import pytest
 from long_haul import long_haul
 
 from partway.actions.plans.jobs import KEPT, MOST_WAITING, REPLACED, JobNow, Jobs
-from partway.actions.plans.jobs_child import Done, Failed, Progress, Step, Stop, Task, listen
+from partway.actions.plans.jobs_child import Failed, Progress, SearchDone, Step, Stop, Task, listen
 from partway.actions.plans.jobs_worker import ENDED, Heard
 from partway.actions.plans.plan import Limits, plan
 from partway.errors import PlanUnsound, Refused
 from partway.planning.instance.build import build
-from partway.planning.search.search import Found, search
+from partway.planning.search.search import SearchFound, search
 from partway.reports.haul.plan import Plan
 from partway.things.scenario import Scenario
 
@@ -121,7 +121,7 @@ def test_each_plan_goes_through_what_is_done_with_it_once_it_is_found(best: Plan
     try:
         job = jobs.submit(named("one"))
         until(lambda: bool(puppet.tasks))
-        puppet.say(Done(best, whole=True))
+        puppet.say(SearchDone(best, whole=True))
         until(lambda: jobs.now(job).over)
         told = jobs.now(job).plan
         assert told is not None
@@ -138,7 +138,7 @@ def test_a_job_is_heard_of_and_done(stage: Stage, best: Plan) -> None:
     until(lambda: len(stage.jobs.now(job).progress) == 2)
     assert stage.jobs.now(job).state == "running"
     assert stage.jobs.now(job).progress[-1].gap == pytest.approx(0.1)
-    worker.say(Done(best, whole=True))
+    worker.say(SearchDone(best, whole=True))
     assert (stage.over(job).state, stage.over(job).plan) == ("done", best)
     assert not worker.ended
 
@@ -146,7 +146,7 @@ def test_a_job_is_heard_of_and_done(stage: Stage, best: Plan) -> None:
 def test_the_same_question_is_searched_for_once(stage: Stage, best: Plan) -> None:
     first = stage.jobs.submit(RICH)
     assert stage.jobs.submit(planned.rich_scenario()) == first
-    stage.worker().say(Done(best, whole=True))
+    stage.worker().say(SearchDone(best, whole=True))
     assert stage.over(first).plan == best
     assert stage.jobs.submit(RICH, lane="what-if") == first
     assert stage.jobs.submit(RICH, Limits(seconds=3.0)) != first
@@ -165,7 +165,7 @@ def test_other_lanes_wait_their_turn(stage: Stage, best: Plan) -> None:
     first, second, third = (stage.jobs.submit(named(n), lane=n) for n in ("one", "two", "three"))
     worker = stage.worker()
     assert [stage.jobs.now(j).ahead for j in (first, second, third)] == [0, 1, 2]
-    worker.say(Done(best, whole=True))
+    worker.say(SearchDone(best, whole=True))
     stage.over(first)
     assert stage.worker(tasks=2).tasks[1].scenario.name == "two"
     assert stage.jobs.now(third).ahead == 1
@@ -178,7 +178,7 @@ def test_a_newer_one_takes_the_place_of_the_older_in_its_lane(stage: Stage, best
     until(lambda: worker.stops == 1)
     third = stage.jobs.submit(named("three"))
     assert stage.jobs.now(second).state == "stopped" and stage.jobs.now(second).error == REPLACED
-    worker.say(Done(best, whole=False))
+    worker.say(SearchDone(best, whole=False))
     assert (stage.over(first).state, stage.over(first).error, stage.over(first).plan) == ("stopped", REPLACED, best)
     assert stage.worker(number=2).tasks[0].scenario.name == "three"
     assert worker.ended
@@ -194,10 +194,10 @@ def test_a_defence_steps_aside_for_a_plan_and_starts_again(stage: Stage, best: P
     assert other.tasks[0].scenario.name == "sooner"
     assert stage.workers[0].ended
     assert (stage.jobs.now(why).state, stage.jobs.now(why).ahead) == ("waiting", 1)
-    other.say(Done(best, whole=True))
+    other.say(SearchDone(best, whole=True))
     stage.over(job)
     assert stage.worker(tasks=2, number=2).tasks[1].why
-    other.say(Done(best, whole=True))
+    other.say(SearchDone(best, whole=True))
     assert stage.over(why).state == "done"
 
 
@@ -210,7 +210,7 @@ def test_a_failure_says_what_it_was_and_the_next_job_runs(stage: Stage, best: Pl
     assert stage.over(second).state == "failed" and stage.workers[0].ended
     third = stage.jobs.submit(named("two"), lane="two")
     assert third != second
-    stage.worker(number=2).say(Done(best, whole=True))
+    stage.worker(number=2).say(SearchDone(best, whole=True))
     assert stage.over(third).state == "done"
 
 
@@ -235,7 +235,7 @@ def test_the_oldest_finished_ones_are_forgotten(stage: Stage, best: Plan) -> Non
     ids = []
     for n in range(KEPT + 2):
         ids.append(stage.jobs.submit(named(f"{n}")))
-        stage.worker(tasks=n + 1).say(Done(best, whole=True))
+        stage.worker(tasks=n + 1).say(SearchDone(best, whole=True))
         stage.over(ids[-1])
     stage.jobs.submit(named("one more"))
     with pytest.raises(Refused, match="not kept any more"):
@@ -277,9 +277,9 @@ TASK = Task(RICH, Limits(), why=False)
 def test_tasks_that_come_right_after_one_another_are_all_answered(best: Plan) -> None:
     wire = Wire(lambda *_, **__: best)
     for _ in range(200):
-        assert wire.hear() == Done(best, whole=True)
+        assert wire.hear() == SearchDone(best, whole=True)
         wire.near.send(TASK)
-    assert wire.hear() == Done(best, whole=True)
+    assert wire.hear() == SearchDone(best, whole=True)
     wire.close()
 
 
@@ -392,7 +392,7 @@ def test_a_long_search_is_stopped_with_a_checked_plan_and_an_honest_gap(jobs: Jo
     assert all((line.buyer, line.grade, line.price_per_kg) in quoted for line in made.sales)
     for grade, there in scenario.stock.items():
         assert sum(line.mass_kg for line in made.sales if line.grade == grade) <= there + 1e-6
-    better: Found = search(build(scenario), seconds=3.0)
+    better: SearchFound = search(build(scenario), seconds=3.0)
     assert made.bound >= better.objective - 1e-6
     assert made.gap == pytest.approx((made.bound - made.objective) / made.objective)
     if made.status == "gap":

@@ -1,4 +1,4 @@
-"""What is in conflict and what is not, case by case as issue 10 (point 2) names them: two copies of one ledger, what is
+"""What is in conflict and what is not, case by case: two copies of one ledger, what is
 said on each, and what the union of them lists.
 """
 

@@ -24,7 +24,8 @@ from partway.actions.recording.context import record
 from partway.errors import Refused
 from partway.ledger import trading
 from partway.ledger.events.kinds import Deduction, Paid, Ticketed
-from partway.reports.bins.stock import Stock, report_stock
+from partway.reports.bins.all import report_bins
+from partway.reports.bins.listed import Stock, listed
 from partway.reports.books.ledger import report_ledger
 from partway.reports.home.today import Today, report_today
 from partway.valuing.earned import earned
@@ -36,8 +37,7 @@ def today(day: Day, days_on: int = 0) -> Today:
 
 
 def stock(day: Day, days_on: int = 0) -> Stock:
-    on = (day.now + dt.timedelta(days=days_on)).date()
-    return report_stock(day.book, scenario_from_book(day.book, on, counting=False), day.now.tzinfo)
+    return listed(report_bins(day.book, day.now + dt.timedelta(days=days_on)), "CAD", "kg")
 
 
 def test_an_empty_day() -> None:

@@ -1,4 +1,4 @@
-"""What a kilogram fetches or counts for, on cases small enough to work out by hand (design 4.3 and 6)."""
+"""What a kilogram fetches or counts for, on cases small enough to work out by hand (docs/model.md)."""
 
 from __future__ import annotations
 
@@ -6,7 +6,8 @@ import datetime as dt
 
 import pytest
 
-from partway.planning.instance.market import Market, postage_per_kg, takes
+from partway.planning.instance.market import Market, postage_per_kg
+from partway.things.buyers import takes
 from partway.things.estimate import Estimate
 from partway.things.material import Grade
 from partway.things.scenario import Buyer, Hours, Postage, Quote, Scenario

@@ -1,6 +1,6 @@
 """On one device the order of recording decides, and a name that two devices gave is asked about.
 
-Expected masses are worked out by hand in each test (issue 10, points 2 to 4).
+Expected masses are worked out by hand in each test.
 """
 
 from __future__ import annotations

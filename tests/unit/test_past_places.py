@@ -15,7 +15,7 @@ from partway.planning.instance.build import build
 from partway.planning.search.search import search
 from partway.planning.tours import ways
 from partway.reports.haul.load_sheet import load_sheet
-from partway.reports.haul.plan import TripLine
+from partway.reports.haul.plan_lines import TripLine
 from partway.storage.scenario.scenario import read_scenario_text
 from partway.things.scenario import Scenario
 from partway.web.drawings.route_map import route_map

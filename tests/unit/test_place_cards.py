@@ -72,13 +72,13 @@ def test_after_a_year_it_is_to_be_looked_up_again() -> None:
     [
         ("curb-side-9", "x", "y", None, "place"),
         ("curbside", " ", "y", None, "says"),
-        ("curbside", "x", "", None, "--source"),
-        ("curbside", "x", None, None, "--source"),
+        ("curbside", "x", "", None, "source"),
+        ("curbside", "x", None, None, "source"),
         ("curbside", "x\ny", "y", None, "says"),
         ("curbside", "x" * 1001, "y", None, "says"),
-        ("curbside", "x", "y", "yesterday", "--seen"),
-        ("curbside", "x", "y", "2026-03-15", "--seen"),
-        ("curbside", "x", "y", "1900-01-01", "--seen"),
+        ("curbside", "x", "y", "yesterday", "seen"),
+        ("curbside", "x", "y", "2026-03-15", "seen"),
+        ("curbside", "x", "y", "1900-01-01", "seen"),
     ],
 )
 def test_what_cannot_be_kept_is_refused(card: str, says: str, source: str | None, seen: str | None, where: str) -> None:

@@ -14,7 +14,7 @@ import pytest
 
 from partway.catalogue import shipped
 from partway.errors import Refused
-from partway.pricelist import Line, all_understood, answer, preview, read_price_list, written
+from partway.pricelist import PriceLine, all_understood, answer, preview, read_price_list, written
 from partway.pricelist.lexicon import NAMES, lexicon_of, spoken
 from partway.quantities import to_mg
 
@@ -34,11 +34,11 @@ def read(
     unit: str = "lb",
     *,
     comma: bool = False,
-) -> list[Line]:
+) -> list[PriceLine]:
     return read_price_list(text, GRADES, currency, unit, known or {}, comma=comma)
 
 
-def one(text: str, known: Mapping[str, float] | None = None) -> Line:
+def one(text: str, known: Mapping[str, float] | None = None) -> PriceLine:
     (line,) = read(text, known)
     return line
 
@@ -307,7 +307,7 @@ def test_a_comma_without_a_space(text: str) -> None:
     assert prices(read(text)) == [("copper-2", Decimal("4.10")), ("motors", Decimal("0.38"))]
 
 
-def prices(lines: list[Line]) -> list[tuple[str | None, Decimal | None]]:
+def prices(lines: list[PriceLine]) -> list[tuple[str | None, Decimal | None]]:
     return [(line.grade, line.price) for line in lines]
 
 

@@ -10,13 +10,11 @@ from hypothesis import strategies as st
 
 from partway.errors import BadQuantity
 from partway.quantities import (
-    count_text,
     format_mass,
     format_money,
     kg_per,
     mg_text,
     number_readings,
-    parse_count,
     parse_mass,
     parse_price,
     parse_volume,
@@ -317,21 +315,6 @@ def test_no_milligrams_beyond_all_measure(kg: Decimal) -> None:
 )
 def test_milligrams_are_written_with_no_more_decimals_than_they_need(mg: int, unit: str, text: str) -> None:
     assert mg_text(mg, unit) == text
-
-
-@pytest.mark.parametrize(("text", "count"), [("3 pc", 3), ("3", 3), ("3pcs", 3), ("1 piece", 1), (" 12 Pieces ", 12)])
-def test_counts(text: str, count: int) -> None:
-    assert parse_count(text, WHERE) == count
-    assert parse_count(count_text(count), WHERE) == count
-
-
-@pytest.mark.parametrize(
-    "text", ["0", "0 pc", "-1 pc", "1.5 pc", "three", "pc", "", "3 kg", "1,000 pc", "9" * 12, 3, None]
-)
-def test_what_is_no_count_is_refused(text: object) -> None:
-    with pytest.raises(BadQuantity) as refused:
-        parse_count(text, WHERE)
-    assert refused.value.where == WHERE
 
 
 @pytest.mark.parametrize(

@@ -21,12 +21,13 @@ from partway.actions.haul.scenario import scenario_from_book
 from partway.actions.home.settings import set_
 from partway.ledger.fold import standing
 from partway.reports.bench.find import FindAtBench
-from partway.reports.bench.queue import Queue, QueueLine, Waits, float_of, report_queue
+from partway.reports.bench.queue import Queue, QueueLine, float_of, report_queue
+from partway.valuing.finds.waiting import WaitingFind
 
 
 def motors(count: int, hours: float, **quotes: float) -> Queue:
     it = bench_day({"harbour-yard": {**METALS, **quotes}}, {})
-    find = Waits("motor-1", "motor", "no", count, None, 2, (("motor", count),))
+    find = WaitingFind("motor-1", "motor", "no", count, None, 2, (("motor", count),))
     return report_queue(replace(it, hours=replace(it.hours, bench=hours)), [find])
 
 

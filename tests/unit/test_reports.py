@@ -18,7 +18,8 @@ from tiny import scenario as tiny
 
 from partway.actions.plans.plan import Limits, plan
 from partway.catalogue.shipped import DATA
-from partway.reports.haul.plan import KeptLine, Plan, TripLine
+from partway.reports.haul.plan import Plan
+from partway.reports.haul.plan_lines import KeptLine, TripLine
 from partway.storage.scenario.scenario import read_scenario
 from partway.things.scenario import Buyer, Find, Quote, Scenario
 

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import datetime as dt
+import math
+from decimal import Decimal
 
 import pytest
 from ledger_day import KG, Day, stocked, trading_day
@@ -11,12 +13,19 @@ from partway.actions.bins import bins
 from partway.actions.books import corrections
 from partway.actions.buyers.buyers import Terms, buyer
 from partway.actions.buyers.quoting import quote
+from partway.actions.haul import hauls
+from partway.actions.haul.scenario import scenario_from_book
 from partway.actions.haul.tickets import LineGiven, ticket
+from partway.actions.home.settings import set_
+from partway.actions.recording.context import record
 from partway.catalogue import shipped
+from partway.ledger.events.kinds import Quoted
+from partway.planning.instance.market import Market, lot_offers
 from partway.reports.bins.all import BinLine, report_bins
 from partway.reports.bins.labels import report_labels
-from partway.reports.bins.one import BinPage, report_bin
-from partway.reports.bins.stock import report_stock
+from partway.reports.bins.listed import listed
+from partway.reports.bins.one import OneBin, report_bin
+from partway.reports.haul.expected_ticket import haul_sheet
 
 
 @pytest.fixture
@@ -29,7 +38,7 @@ def day() -> Day:
     return day
 
 
-def page(day: Day, bin_id: str = "copper-2") -> BinPage:
+def page(day: Day, bin_id: str = "copper-2") -> OneBin:
     return report_bin(day.book, bin_id, day.now)
 
 
@@ -120,31 +129,75 @@ def test_a_buyer_without_a_known_way_still_shows_and_says_so(day: Day) -> None:
     assert {one.buyer: one.way for one in page(day).at_buyers}["depot"] is False
 
 
-def test_the_best_is_that_of_the_stock_report(day: Day) -> None:
-    """Held against the older report, which reads the scenario: another way to the same figures."""
-    from partway.actions.haul.scenario import scenario_from_book
-
+def test_the_best_is_that_of_the_plans_own_market(day: Day) -> None:
+    """Held against what a plan reads from the same ledger: another way to the same figures."""
     day.do(quote, "boards", "copper-2", "10 /kg")
     day.do(quote, "harbour", "copper-light", "8.50 /kg")
-    stock = report_stock(day.book, scenario_from_book(day.book, day.now.date()), day.now.tzinfo)
-    old = {one.bin: one.best.value for one in stock.lines if one.best}
-    new = {one.bin: one.value for one in report_bins(day.book, day.now).lines if one.value is not None}
-    assert new == pytest.approx(old) and old
+    scenario = scenario_from_book(day.book, day.now.date())
+    (best, *_) = lot_offers(scenario, Market.of(scenario), "copper-2", 5.0)
+    assert line(day).value == pytest.approx(5.0 * best.lot.net_per_kg)
 
 
 @pytest.mark.parametrize("mass", [0.5, 1.74, 1.75, 4.6, 30.0])
-def test_both_reports_say_the_same_of_a_lot_in_two_bins_and_of_one_too_small_to_post(day: Day, mass: float) -> None:
-    from partway.actions.haul.scenario import scenario_from_book
-
+def test_a_lot_in_two_bins_and_one_too_small_to_post_are_worth_what_they_are_in_short(day: Day, mass: float) -> None:
     stocked(day, board_pc=mass)
     day.do(bins.add_bin, "board-pc", "shed")
     day.do(bins.recount, "shed", KG // 4)
     day.do(quote, "boards", "board-pc", "8 /kg")
-    stock = report_stock(day.book, scenario_from_book(day.book, day.now.date()), day.now.tzinfo)
-    old = {one.bin: one.best.value for one in stock.lines if one.best}
-    new = {one.bin: one.value for one in report_bins(day.book, day.now).lines}
-    assert {name: old[name] for name in ("board-pc", "shed")} == {name: new[name] for name in ("board-pc", "shed")}
-    assert (old["shed"] is None) is (mass + 0.25 < 1.75)  # one lot of 8 a kg, the smallest parcel 14
+    at = report_bins(day.book, day.now)
+    values = {one.bin: one.value for one in at.lines}
+    assert {one.bin: one.best.value for one in listed(at, "CAD", "kg").lines if one.best} == {
+        name: values[name] for name in ("board-pc", "shed", "copper-2")
+    }
+    parcels = 22.0 * math.ceil((mass + 0.25) / (40 * 0.45359237)) if mass > 20 else 14.0 if mass < 4.2 else 22.0
+    if mass + 0.25 < 1.75:  # one lot of 8 a kg, the smallest parcel 14
+        assert values["shed"] is None
+    else:
+        assert values["shed"] == pytest.approx(0.25 * (8.0 - parcels / (mass + 0.25)))
+
+
+def test_a_buyer_that_no_plan_reaches_still_prices_a_bin(day: Day) -> None:
+    """The page counted a depot without a known way, `stock` did not: what it pays is what the bin fetches there."""
+    day.do(buyer, "depot", Terms(kind="drop-off"))
+    day.do(quote, "depot", "copper-2", "12 /kg")
+    (copper,) = [one for one in listed(report_bins(day.book, day.now), "CAD", "kg").lines if one.bin == "copper-2"]
+    assert copper.best is not None and (copper.best.buyer, copper.best.value) == ("depot", 60.0)
+    assert [one.buyer for one in page(day).at_buyers if not one.way] == ["depot"]
+
+
+def test_a_point_is_no_way_as_long_as_nobody_knows_where_home_is(day: Day) -> None:
+    """The plan left such a buyer out, and the page of the bin said that there is a way."""
+    day.do(buyer, "depot", Terms(kind="drop-off", at="30.6, -40.5"))
+    day.do(quote, "depot", "copper-2", "7 /kg")
+    ways = []
+    for _ in range(2):
+        ways.append({one.buyer: one.way for one in page(day).at_buyers}["depot"])
+        day.do(set_, "home", "30.65, -40.57")
+    assert ways == [False, True]
+
+
+def test_the_smallest_lot_is_named_everywhere_where_none_is_reached(day: Day) -> None:
+    """`stock` named the lot that pays most however large, the page the smallest: 10 kg at 9, not 50 at 9.50."""
+    day.do(quote, "harbour", "copper-2", "no")
+    day.do(quote, "ridge", "copper-2", "9.5 /kg", from_lot="50 kg", minimum="50 kg")
+    (copper,) = [one for one in listed(report_bins(day.book, day.now), "CAD", "kg").lines if one.bin == "copper-2"]
+    assert copper.best is not None and (copper.best.least_kg, copper.best.missing_kg) == (10.0, 5.0)
+    assert (page(day).line.best or 0) and page(day).at_buyers[0].least_kg == 10.0
+
+
+def test_a_price_dated_later_does_not_count_yet_and_hides_none(day: Day) -> None:
+    """From a device whose clock was ahead: the price before it holds, for the bin, the plan and the ticket."""
+    later = day.context(day.now)
+    ahead = Quoted("harbour", "copper-2", Decimal(99), "kg", day.now.date() + dt.timedelta(days=9), 0, 0, "")
+    record(day.book, later, [ahead], None)
+    assert line(day).value == 40.0
+    scenario = scenario_from_book(day.book, day.now.date())
+    assert Market.of(scenario).offers["copper-2"][0].price == 9.0  # ridge, in lots of 10 kg
+    assert lot_offers(scenario, Market.of(scenario), "copper-2", 5.0)[0].lot.net_per_kg == 8.0
+    assert any("Quotes heard after" in note for note in scenario.notes)
+    day.do(hauls.start, ["harbour"])
+    sheet = haul_sheet(day.book, "haul-1", dict(shipped().grades), day.now)
+    assert sheet is not None and [one.price for one in sheet.stops[0].lines if one.grade == "copper-2"] == [8]
 
 
 # --- the next lot ---
@@ -214,11 +267,11 @@ def test_age_is_that_of_the_oldest_first_in_first_out(day: Day) -> None:
     assert line(day, "brass-yellow").days == 40
 
 
-def test_what_is_older_than_all_bins_are_looked_at_is_said_to_be_and_found_for_one() -> None:
+def test_what_is_older_than_all_bins_are_looked_at_is_found_for_each() -> None:
     day = trading_day(unit="kg")
     long_ago = day.now - dt.timedelta(days=200)
     bins.add_bin(day.book, day.context(long_ago), "copper-2", holds=4 * KG)
-    assert (line(day).days, line(day).older) == (None, True)
+    assert (line(day).days, line(day).older) == (200, False)
     assert (page(day).line.days, page(day).line.older) == (200, False)
 
 

@@ -20,7 +20,7 @@ from partway.actions.haul.tickets import LineGiven, ticket
 from partway.ledger.balance.sheet import sheet, tips_in
 from partway.reports.books.per_hour import PerHour, report_per_hour
 from partway.valuing.diverted import report_diverted
-from partway.valuing.flows import Names, report_flows, rows_of
+from partway.valuing.flows import FlowNames, report_flows, rows_of
 from partway.valuing.window import months_up_to, window
 
 OUT = [PieceGiven("cover", "6 kg"), PieceGiven("tray", "3 kg"), PieceGiven("ring", "1 kg")]
@@ -155,7 +155,7 @@ def test_where_the_kilograms_went_worked_by_hand() -> None:
     day.do(buyers.buyer, "hill", buyers.Terms(kind="tip", km="3"))
     day.do(ticket, "hill", [LineGiven("glass", "1 kg", "-0.05 /kg", own="yard")])
     book = day.book
-    names = Names({"microwave": "Microwave"}, {}, {}, tips_in(book.facts("buyer:")))
+    names = FlowNames({"microwave": "Microwave"}, {}, {}, tips_in(book.facts("buyer:")))
     flows = report_flows(book.moved(), names)
     rows = [row for several in rows_of(flows).values() for row in several]
     assert {(row.place.id, to.id): mg / 1e6 for row in rows for to, mg in row.to} == {

@@ -14,12 +14,12 @@ from partway.actions.bench.pieces import PieceGiven
 from partway.actions.buyers.buyers import Terms, buyer
 from partway.actions.haul.scenario import scenario_from_book
 from partway.actions.haul.tickets import LineGiven, ticket
-from partway.ledger.balance.sheet import Sheet, sheet, tips_in
+from partway.ledger.balance.sheet import BalanceSheet, sheet, tips_in
 from partway.ledger.book import Book
 from partway.ledger.events import kinds as p
 from partway.reports.home.today import Today, report_today
 from partway.valuing.diverted import Ends, ends_so_far, report_diverted
-from partway.valuing.flows import Names, report_flows
+from partway.valuing.flows import FlowNames, report_flows
 from partway.valuing.window import window
 
 PIECES = [PieceGiven("cover", "6 kg"), PieceGiven("tray", "3 kg")]
@@ -31,7 +31,7 @@ def with_a_tip() -> Day:
     return day
 
 
-def whole(day: Day) -> Sheet:
+def whole(day: Day) -> BalanceSheet:
     return sheet(day.book.balances(), tips_in(day.book.facts("buyer:")))
 
 
@@ -83,7 +83,7 @@ def test_every_place_says_the_same_share_and_residue() -> None:
     handled, all_time = today(day).handled, ends(day)
     tips = tips_in(day.book.facts("buyer:"))
     report = report_diverted(whole(day), tips, window(day.book, day.now, 1).steps)
-    flows = report_flows(day.book.moved(), Names({}, {}, {}, tips), None)
+    flows = report_flows(day.book.moved(), FlowNames({}, {}, {}, tips), None)
     assert handled.diverted_share == all_time.share == report.steps[-1].ends.share == pytest.approx(6 / 7)
     assert handled.residue_kg == flows.places["residue"].mg / 1e6 == all_time.residue / 1e6 == pytest.approx(0.6)
     assert [handled.tipped_kg, flows.places["buyer:hill"].mg / 1e6] == pytest.approx([0.4, 0.4])
@@ -105,7 +105,7 @@ def test_what_older_events_keep_apart_is_residue_as_well() -> None:
     assert day.mg("residue") == KG and whole(day).residue_mg == KG
     day.do(open_up, found(day, "microwave", mass="10 kg"), PIECES, residue="1 kg")
     assert whole(day).residue_mg == 2 * KG
-    flows = report_flows(day.book.moved(), Names({}, {}, {}), None)
+    flows = report_flows(day.book.moved(), FlowNames({}, {}, {}), None)
     assert flows.places["residue"].mg == 2 * KG
 
 

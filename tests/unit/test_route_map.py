@@ -16,7 +16,8 @@ from long_haul import DAY, HOME, exact
 
 from partway.actions.plans.plan import plan
 from partway.planning.tours.roads import great_circle_km
-from partway.reports.haul.plan import Plan, TripLine
+from partway.reports.haul.plan import Plan
+from partway.reports.haul.plan_lines import TripLine
 from partway.things.material import Grade
 from partway.things.scenario import Buyer, Hours, Point, Quote, Scenario, Vehicle
 from partway.web.drawings import map_labels

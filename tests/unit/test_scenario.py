@@ -1,6 +1,6 @@
 """Scenario files that hold: what is read, which defaults are named, and that units do not matter.
 
-Source of the contract: design section 6. The scenarios are invented.
+Source of the contract: docs/scenario.md. The scenarios are invented.
 """
 
 from __future__ import annotations

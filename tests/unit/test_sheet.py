@@ -11,8 +11,8 @@ from ledger_day import Day, stocked, trading_day
 from partway.actions.buyers.buyers import Terms, buyer
 from partway.actions.buyers.quoting import quote
 from partway.catalogue import shipped
-from partway.reports.buyers.sheet import Cell, PriceSheet, Row, report_sheet
-from partway.valuing.price_book import age_of
+from partway.reports.buyers.sheet import Cell, GradeRow, PriceSheet, report_sheet
+from partway.things.ages import age_of
 
 
 @pytest.fixture
@@ -24,7 +24,7 @@ def sheet(day: Day, family: str = "") -> PriceSheet:
     return report_sheet(day.book, day.now.date(), family)
 
 
-def row(day: Day, grade: str) -> Row:
+def row(day: Day, grade: str) -> GradeRow:
     return next(row for row in sheet(day).rows if row.grade == grade)
 
 
@@ -115,7 +115,7 @@ def test_grades_in_stock_or_with_a_word_by_family_and_the_rest_counted(day: Day)
 
 
 @pytest.mark.parametrize(
-    ("days", "age"), [(0, "fresh"), (14, "fresh"), (15, "old"), (30, "old"), (31, "stale")]
+    ("days", "age"), [(0, "fresh"), (14, "fresh"), (15, "ageing"), (30, "ageing"), (31, "old")]
 )  # common practice, no source
 def test_ages(days: int, age: str) -> None:
     assert age_of(days) == age

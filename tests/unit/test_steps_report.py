@@ -12,21 +12,21 @@ import pytest
 from bench_day import METALS, bench_day
 
 from partway.catalogue import shipped
-from partway.reports.bench.hand import Hand, InHand
-from partway.reports.bench.parts import PartLine, parts_to_sell
 from partway.reports.bench.steps import BenchStep, Comes, Working
-from partway.reports.bench.values import solved
 from partway.things.anatomy import Part
 from partway.things.estimate import Estimate
 from partway.things.scenario import Buyer, Quote, Scenario, Works
+from partway.valuing.finds.hand import Holding, ValuedHolding
+from partway.valuing.finds.parts import PartOffer, parts_to_sell
+from partway.valuing.finds.together import solved_alone
 
 MOTOR = bench_day({"harbour-yard": METALS}, {})
 
 
-def hand(it: Scenario, kind: str, works: Works = "no") -> InHand:
+def hand(it: Scenario, kind: str, works: Works = "no") -> ValuedHolding:
     whole = it.anatomies[kind].whole.id
-    one = Hand(kind, works, None, ((whole, 1),))
-    return solved(it, one)
+    one = Holding(kind, works, None, ((whole, 1),))
+    return solved_alone(it, one)
 
 
 def steps(it: Scenario, kind: str = "motor", **bins: tuple[str, ...]) -> tuple[BenchStep, ...]:
@@ -113,7 +113,7 @@ def test_the_bin_a_piece_goes_into(held: tuple[str, ...], expected: tuple[str, t
     assert (core.bin, core.bins) == expected
 
 
-def part_line(it: Scenario, works: Works) -> PartLine:
+def part_line(it: Scenario, works: Works) -> PartOffer:
     here, if_works = hand(it, "motor", works), hand(it, "motor", "yes")
     (line,) = parts_to_sell(here, if_works)
     return line

@@ -6,10 +6,10 @@ import pytest
 from test_steps_report import oven
 
 from partway.catalogue import shipped
-from partway.reports.bench.hand import Hand
 from partway.reports.bench.steps import Working
 from partway.reports.bench.steps_rows import RESIDUE, weighing_rows
-from partway.reports.bench.values import solved
+from partway.valuing.finds.hand import Holding
+from partway.valuing.finds.together import solved_alone
 
 BINS = {"light-iron": ("light-iron",), "motors": ("shelf", "yard-side")}
 
@@ -28,7 +28,7 @@ def test_every_piece_has_one_row_and_every_place_is_allowed(kind: str) -> None:
 
 def test_what_comes_out_stands_first_with_its_best_bin() -> None:
     it = oven(copper_2=9.0, copper_light=8.0, light_iron=0.25)
-    here = solved(it, Hand("microwave", "no", None, (("whole", 1),)))
+    here = solved_alone(it, Holding("microwave", "no", None, (("whole", 1),)))
     working = Working(here, BINS)
     steps = working.steps()
     rows = weighing_rows(it.anatomies["microwave"], steps, (), BINS, it.grades)
@@ -41,7 +41,7 @@ def test_what_comes_out_stands_first_with_its_best_bin() -> None:
 
 def test_of_several_bins_none_is_chosen() -> None:
     it = oven(motors=3.0, light_iron=0.25, copper_2=30.0)
-    working = Working(solved(it, Hand("microwave", "no", None, (("whole", 1),))), BINS)
+    working = Working(solved_alone(it, Holding("microwave", "no", None, (("whole", 1),))), BINS)
     rows = weighing_rows(it.anatomies["microwave"], working.steps(), (), BINS, it.grades)
     fan = next(row for row in rows if row.piece == "turntable-motor")
     assert [(p.grade, p.bin) for p in fan.places[:2]] == [("motors", "shelf"), ("motors", "yard-side")]

@@ -7,39 +7,39 @@ import itertools
 import pytest
 
 from partway.web.serving import tokens
-from partway.web.serving.tokens import Standing, Tokens, content_of
+from partway.web.serving.tokens import Tokens, TokenStanding, content_of
 
 
 def test_a_new_token_is_fresh_until_something_is_saved_under_it() -> None:
     known = Tokens()
     token = known.new("session")
     verdict = known.judge(token, "session", "one")
-    assert verdict.standing is Standing.FRESH
+    assert verdict.standing is TokenStanding.FRESH
     known.saved(verdict.name, "one", "/bins")
-    assert known.judge(token, "session", "one").standing is Standing.SAVED
+    assert known.judge(token, "session", "one").standing is TokenStanding.SAVED
     assert known.judge(token, "session", "one").went == "/bins"
-    assert known.judge(token, "session", "two").standing is Standing.OTHER
+    assert known.judge(token, "session", "two").standing is TokenStanding.OTHER
 
 
 @pytest.mark.parametrize("given", ["", "x", "a.b.c", "\x00", "é" * 50, "[1]", None])
 def test_what_is_no_token_is_stale(given: str | None) -> None:
     known = Tokens()
-    assert known.judge(given or "", "session", "").standing is Standing.STALE
+    assert known.judge(given or "", "session", "").standing is TokenStanding.STALE
 
 
 def test_another_session_another_start_and_no_session_are_stale() -> None:
     known = Tokens()
     token = known.new("session")
-    assert known.judge(token, "other", "").standing is Standing.STALE
-    assert known.judge(known.new(""), "", "").standing is Standing.STALE
-    assert Tokens().judge(token, "session", "").standing is Standing.STALE
+    assert known.judge(token, "other", "").standing is TokenStanding.STALE
+    assert known.judge(known.new(""), "", "").standing is TokenStanding.STALE
+    assert Tokens().judge(token, "session", "").standing is TokenStanding.STALE
 
 
 def test_a_token_goes_stale(monkeypatch: pytest.MonkeyPatch) -> None:
     known = Tokens()
     token = known.new("session")
     monkeypatch.setattr(tokens, "AGE_MOST", -1)
-    assert known.judge(token, "session", "").standing is Standing.STALE
+    assert known.judge(token, "session", "").standing is TokenStanding.STALE
 
 
 def test_only_so_many_are_remembered(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -17,8 +17,8 @@ from partway.actions.what.found_out import confirmed
 from partway.actions.what.identifying import identify
 from partway.catalogue import shipped
 from partway.ledger.events.kinds import Identified
-from partway.web.blanks import Typed
-from partway.web.what.asked import Piece
+from partway.web.forms import Typed
+from partway.web.what.asked import PieceAsked
 
 GONE = "gone"
 HOSTILE = "<script>alert(1)</script> \u202eABC 🔩 ' \" --"
@@ -63,7 +63,7 @@ def test_the_bar_has_the_six_places_in_their_order(there: Visitor) -> None:
 def test_the_question_is_the_one_that_pays_most_a_minute_and_not_sure_is_always_there(
     demo: Visitor, context: str
 ) -> None:
-    scenario = scenario_from_book(demo.book, demo.app.state.shop.setup.clock().date(), counting=False, waiting={})
+    scenario = scenario_from_book(demo.book, demo.app.state.partway.setup.clock().date(), counting=False, waiting={})
     it = identify(scenario, context, {}, None, confirmed(demo.book, context))
     page = demo.open(f"/what/key?context={context}")
     first = it.tests[0]
@@ -109,7 +109,7 @@ def test_back_drops_the_last_answer_and_each_can_be_asked_again(demo: Visitor) -
 
 
 def test_an_answer_taken_back_takes_those_with_it_that_hang_on_it() -> None:
-    piece = Piece.of(Typed([("context", "loose"), ("answer", "magnet=none"), ("answer", "drag=weak")]))
+    piece = PieceAsked.of(Typed([("context", "loose"), ("answer", "magnet=none"), ("answer", "drag=weak")]))
     needs = KEY.tests["drag"].needs
     assert needs == {"magnet": "none"}
     assert piece.without("magnet").answers == ()

@@ -8,7 +8,7 @@ import pytest
 from bench_day import DAYS, bench_day
 
 from partway.actions.plans.plan import Limits, plan
-from partway.reports.haul.plan import SaleLine
+from partway.reports.haul.plan_lines import SaleLine
 from partway.things.estimate import Estimate
 from partway.things.scenario import Postage, Scenario
 

@@ -9,7 +9,7 @@ from typing import NoReturn
 import click
 
 from partway import __version__
-from partway.errors import PartwayError
+from partway.errors import PartwayError, Refused
 
 # name: (module, what it does, in a line)
 PLANNING = {
@@ -134,11 +134,19 @@ def cli() -> None:
     """The group; each command does its own work."""
 
 
+def _words(error: PartwayError, arguments: list[str]) -> str:
+    if not isinstance(error, Refused):
+        return str(error)
+    from partway.cli.refusals import command_of, in_words
+
+    return in_words(error, command_of(cli, arguments))
+
+
 def run(arguments: list[str]) -> NoReturn:
     """Run the command line and leave: 0 done, 1 failed, 2 refused, 3 merged with conflicts to settle."""
     try:
         cli.main(arguments, prog_name="partway", standalone_mode=True)
     except PartwayError as error:
-        click.echo(f"partway: {error}", err=True)
+        click.echo(f"partway: {_words(error, arguments)}", err=True)
         sys.exit(error.exit_status)
     sys.exit(0)

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import click
 
 from partway.cli.common import read
-from partway.cli.desk import Desk, blaming
+from partway.cli.context import CommandContext, blaming
 
 if TYPE_CHECKING:
     from partway.things.scenario import Scenario
@@ -21,7 +21,7 @@ wage_option = click.option("--wage", type=click.FloatRange(0, 1e6), metavar="MON
 
 
 @dataclass(frozen=True)
-class Source:
+class PlanSource:
     """A scenario file, or a workspace where there is none; hours and trips said on the command line come first."""
 
     file: Path | None
@@ -44,6 +44,6 @@ class Source:
         from partway.actions.haul.scenario import Overrides, scenario_from_book
 
         said = Overrides(self.bench, self.away, self.wage, self.trips)
-        desk = Desk(self.workspace, as_json=False)
-        with blaming(desk):
-            return scenario_from_book(desk.book, desk.now().date(), said)
+        ctx = CommandContext(self.workspace, as_json=False)
+        with blaming(ctx):
+            return scenario_from_book(ctx.book, ctx.now().date(), said)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from partway.quantities import format_mass_in, format_money, format_price_in
-from partway.reports.haul.names import Names
+from partway.reports.haul.names import ScenarioNames
 
 MORE = (
     "Check your local code; leave licensed work to those who hold the licence. "
@@ -13,7 +13,7 @@ MORE = (
 )
 
 
-class Words(Names):
+class PageWords(ScenarioNames):
     """Names and numbers of one scenario."""
 
     def mass(self, kg: float) -> str:

@@ -59,10 +59,17 @@ ALLOYS = (
 
 
 def alloys_left(density: float, uncertainty: float) -> tuple[Alloy, ...]:
-    """Materials whose range reaches into density +- 2 uncertainties (g/cm3), the nearest middle first.
+    """Materials whose range reaches into density ± 2 uncertainties, the nearest middle first.
 
-    What is left is possible, not found: a hollow, plated or mixed piece has a density of its own. Raises BadQuantity
-    where a number is not above 0.
+    What is left is possible, not found: a hollow, plated or mixed piece has a density of its own.
+
+    Takes: density, g/cm3; uncertainty, its standard uncertainty, g/cm3.
+    Gives: rows of ALLOYS, densities in g/cm3.
+    Valid: both numbers above 0; a solid piece of one material near 20 °C.
+    Source: each row's `source`; the factor 2 for 95 of 100 cases: JCGM 100:2008, clause 6.3.3.
+
+    >>> [alloy.id for alloy in alloys_left(8.9, 0.005)]
+    ['nickel', 'copper', 'bronze']
     """
     above_zero(density, "density, g/cm3")
     above_zero(uncertainty, "uncertainty, g/cm3")

@@ -1,7 +1,8 @@
 """Energy of a battery or a capacitor pack, and where the rules of transport draw their lines.
 
-Sources: ADR and IMDG Code, chapter 3.3, special provisions 188 (small cells and batteries), 376 (damaged), 377 and 636
-(recycling), 361 and 372 (capacitors). By road and by sea; transport by air is under other rules and not covered.
+Source: ADR 2025 and IMDG Code, chapter 3.3, special provisions 188 (small cells and batteries), 376 (damaged), 377
+and 636 (recycling), 361 and 372 (capacitors). By road and by sea; transport by air is under other rules and not
+covered.
 """
 
 from __future__ import annotations
@@ -17,7 +18,6 @@ LITHIUM = ("li-ion", "li-metal")
 SMALL_CELL_WH, SMALL_BATTERY_WH = 20.0, 100.0  # SP 188, lithium ion
 SMALL_CELL_G, SMALL_BATTERY_G = 1.0, 2.0  # SP 188, grams of lithium metal
 SMALL_PACKAGE_KG = 30.0  # SP 188, gross
-COLLECTED_G = 500.0  # SP 636, gross mass of one cell or battery
 CAPACITOR_WH = 0.3  # SP 361 and 372: at or below, not subject
 
 # (by itself, in or with equipment); None: no number of its own by road.
@@ -34,9 +34,15 @@ UN_NUMBERS: dict[Chemistry, tuple[int | None, int | None]] = {
 
 
 def watt_hours(volts: float, amp_hours: float) -> float:
-    """Energy of a battery in Wh: nominal voltage (V) x rated capacity (Ah).
+    """Energy of a battery: E = V Q.
 
-    Raises BadQuantity outside 0 to 1500 V and 0 to 10,000 Ah, neither of them 0.
+    Takes: volts, nominal voltage, V; amp_hours, rated capacity, Ah.
+    Gives: Wh.
+    Valid: above 0, up to 1500 V and 10,000 Ah (beyond, something was misread).
+    Source: the definition of the watt-hour rating in ADR 2025, special provision 188 (its wording from memory).
+
+    >>> watt_hours(36.0, 10.0)
+    360.0
     """
     above_zero(volts, "voltage, V")
     above_zero(amp_hours, "capacity, Ah")
@@ -46,21 +52,45 @@ def watt_hours(volts: float, amp_hours: float) -> float:
 
 
 def is_small_ion(wh: float, *, cell: bool) -> bool:
-    """Whether a lithium-ion cell (at most 20 Wh) or battery (at most 100 Wh) is small under special provision 188."""
+    """Whether a lithium-ion cell or battery is small: at most 20 Wh a cell, 100 Wh a battery.
+
+    Takes: wh, energy, Wh; cell, whether it is one cell rather than a battery of several.
+    Gives: yes or no.
+    Valid: energy above 0; road and sea. Damaged ones are under special provision 376, whatever they hold.
+    Source: ADR 2025 and IMDG Code, chapter 3.3, special provision 188 (a) and (b).
+
+    >>> is_small_ion(100.0, cell=False), is_small_ion(100.1, cell=False), is_small_ion(21.0, cell=True)
+    (True, False, False)
+    """
     above_zero(wh, "energy, Wh")
     return wh <= (SMALL_CELL_WH if cell else SMALL_BATTERY_WH)
 
 
 def is_small_metal(lithium_g: float, *, cell: bool) -> bool:
-    """Whether a lithium-metal cell (at most 1 g) or battery (at most 2 g lithium) is small, special provision 188."""
+    """Whether a lithium-metal cell or battery is small: at most 1 g of lithium a cell, 2 g a battery.
+
+    Takes: lithium_g, lithium in it, g; cell, whether it is one cell rather than a battery of several.
+    Gives: yes or no.
+    Valid: lithium above 0; road and sea.
+    Source: ADR 2025 and IMDG Code, chapter 3.3, special provision 188 (a) and (b).
+
+    >>> is_small_metal(2.0, cell=False), is_small_metal(2.0, cell=True)
+    (True, False)
+    """
     above_zero(lithium_g, "lithium, g")
     return lithium_g <= (SMALL_CELL_G if cell else SMALL_BATTERY_G)
 
 
 def small_in_package(mass_kg: float) -> int:
-    """How many batteries of a mass (kg each) fit one package of special provision 188, 30 kg gross, box not counted.
+    """How many small batteries fit one package: floor(30 kg / mass), the box itself not counted.
 
-    Raises BadQuantity for a mass that is not above 0, or above 30 kg.
+    Takes: mass_kg, mass of one battery, kg.
+    Gives: a count, at least 1.
+    Valid: mass above 0, up to 30 kg.
+    Source: ADR 2025 and IMDG Code, chapter 3.3, special provision 188: 30 kg gross a package.
+
+    >>> small_in_package(0.7)
+    42
     """
     above_zero(mass_kg, "mass of one battery, kg")
     within(mass_kg, 0.0, SMALL_PACKAGE_KG, "mass of one battery, kg")
@@ -68,9 +98,17 @@ def small_in_package(mass_kg: float) -> int:
 
 
 def un_number(chemistry: Chemistry, *, in_equipment: bool) -> int | None:
-    """UN number by road; None for dry cells and NiMH, which have none there (NiMH: UN 3496, by sea only).
+    """UN number by road; None for dry cells and nickel-metal hydride, which have none there.
 
-    Raises BadQuantity for a chemistry that is not listed.
+    By sea nickel-metal hydride is UN 3496.
+
+    Takes: chemistry, one of UN_NUMBERS; in_equipment, built into a device or packed with it.
+    Gives: a UN number, or None.
+    Valid: road; batteries that are sold as such. BadQuantity for a chemistry that is not listed.
+    Source: ADR 2025, chapter 3.2, table A; the sea's number: IMDG Code, chapter 3.2.
+
+    >>> un_number("li-ion", in_equipment=False), un_number("li-ion", in_equipment=True)
+    (3480, 3481)
     """
     if chemistry not in UN_NUMBERS:
         raise BadQuantity(f'"{chemistry}"', f"one of {', '.join(UN_NUMBERS)}", "chemistry")
@@ -78,10 +116,15 @@ def un_number(chemistry: Chemistry, *, in_equipment: bool) -> int | None:
 
 
 def capacitor_watt_hours(farads: float, upper: float, lower: float = 0.0) -> float:
-    """Energy of a capacitor in Wh between two voltages: C (U1^2 - U2^2) / 7200 (F, V).
+    """Energy of a capacitor between two voltages: E = C (U1^2 - U2^2) / 7200.
 
-    Source: special provision 372. Raises BadQuantity where a number is not above 0 (the lower may be 0), or the upper
-    voltage is not above the lower.
+    Takes: farads, capacitance, F; upper and lower, rated and least voltage of use, V.
+    Gives: Wh.
+    Valid: capacitance and upper voltage above 0; lower from 0 to below the upper.
+    Source: ADR 2025 and IMDG Code, chapter 3.3, special provision 372.
+
+    >>> round(capacitor_watt_hours(3000.0, 2.7), 4)
+    3.0375
     """
     above_zero(farads, "capacitance, F")
     above_zero(upper, "upper voltage, V")

@@ -1,7 +1,10 @@
 """How far off a yard's scale may lawfully be, by country and class, and the smallest lot that makes little of it.
 
-Sources: OIML R 76-1, table 6, 3.5; NIST Handbook 44, section 2.20, table 6 (class III held against two worked values;
-class III L from memory); Canada, SI/98-81, section 8 (in service; at acceptance half of it).
+Sources: OIML R 76-1:2006, clause 3.5, table 6 (errors at verification; in service twice as much), largest number of
+divisions of a class after table 3, from memory; NIST Handbook 44, section 2.20, table 6 (class III held against two
+worked values; its other bands and class III L from memory; republished each year, the bands the same for long);
+Canada, Specifications Relating to Non-automatic Weighing Devices (1998), SI/98-81, as amended to 17 June 2019,
+in-service limits of error (section 8; at acceptance half of it).
 """
 
 from __future__ import annotations
@@ -55,7 +58,17 @@ RULES = (
 
 
 def rule(country: str, scale_class: str) -> Rule:
-    """The rule of a country and a class. Raises BadQuantity naming those there are."""
+    """The rule of a country and a class.
+
+    Takes: country, us, canada or oiml; scale_class, as on the plate, such as III or IIIHD; capitals and blanks do not
+    matter.
+    Gives: a row of RULES, in divisions of the scale.
+    Valid: the countries and classes of RULES; BadQuantity for another, naming those there are.
+    Source: each row's `source`.
+
+    >>> rule("canada", "iiihd").scale_class
+    'IIIHD'
+    """
     of_country = [known for known in RULES if known.country == country]
     if not of_country:
         known = ", ".join(dict.fromkeys(each.country for each in RULES))
@@ -68,10 +81,18 @@ def rule(country: str, scale_class: str) -> Rule:
 
 
 def tolerance(load: float, division: float, of: Rule, phase: Phase = "in service") -> float:
-    """How far off a scale may be at a load, either way; load, division and answer in one unit of mass.
+    """How far off a scale may be at a load, either way: division x the table's number for load / division.
 
-    The table gives it in divisions, by the load in divisions. Rounding the display adds up to half a division more.
-    Raises BadQuantity where load or division is not above 0, or the load is beyond what the class is made for.
+    Rounding the display adds up to half a division more.
+
+    Takes: load, on the scale, and division, its smallest step, in one unit of mass; of, the rule; phase, in service
+    or new.
+    Gives: the same unit of mass.
+    Valid: load and division above 0; up to what the class is made for.
+    Source: that of the rule.
+
+    >>> round(tolerance(150.0, 0.05, rule("us", "III")), 2)
+    0.15
     """
     above_zero(load, "load on the scale")
     above_zero(division, "division of the scale")
@@ -86,12 +107,19 @@ def tolerance(load: float, division: float, of: Rule, phase: Phase = "in service
 def smallest_lot(
     division: float, share: float, of: Rule, phase: Phase = "in service", tare: float = 0.0
 ) -> float | None:
-    """Least net load from which on the tolerance is never more than a `share` (0.01 for 1 %) of it, in the division's
-    unit; with a tare that is weighed on the same scale its tolerance is added.
+    """Least net load from which on the tolerance is never more than a share of it; None where no load keeps it.
 
-    From there on it holds for every load the class is made for, not for some only. None where no load keeps it.
-    Judging a lot by its relative error is common practice, no source. Raises BadQuantity for a division that is not
-    above 0, or a share that is not above 0 and below 1.
+    It holds from there on for every load the class is made for, not for some only. With a tare weighed on the same
+    scale the tolerance of the tare is added to that of the gross.
+
+    Takes: division and tare, in one unit of mass; share, of the lot (0.01 for 1 %); of, the rule; phase, in service
+    or new.
+    Gives: the same unit of mass, net.
+    Valid: division above 0; share above 0 and below 1.
+    Source: the tolerances: that of the rule. Judging a lot by its relative error: common practice, no source.
+
+    >>> round(smallest_lot(0.05, 0.01, rule("us", "III")), 2)
+    5.0
     """
     above_zero(division, "division of the scale")
     if not 0.0 < share < 1.0:

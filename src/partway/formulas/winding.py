@@ -1,24 +1,19 @@
-"""Motors and transformers: open or leave, and whether a coil is copper or aluminium."""
+"""Motors and transformers: open one, or sell it as it is."""
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 
-from partway.errors import BadQuantity
 from partway.formulas.checked import above_zero, at_least_zero, finite, within
-
-# g/cm3 and ohm mm2/m at 20 °C. Copper: NBS Handbook 100. Aluminium: IEC 60889, hard-drawn wire (from memory).
-DENSITY = {"copper": 8.89, "aluminium": 2.703}
-RESISTIVITY = {"copper": 0.017241, "aluminium": 0.028264}
-CLOSE = (
-    0.15  # enamel, heat and a rule read to a tenth of a millimetre: how far a coil wire's figures stray (from memory)
-)
 
 
 @dataclass(frozen=True, slots=True)
 class Wound:
-    """A motor or transformer: kg, shares of copper and iron (the rest is residue), minutes, prices per kg, wage."""
+    """A motor or transformer.
+
+    `mass`: kg. `copper_share`, `iron_share`: of the mass, the rest is residue. `minutes`: to open one. `sealed`,
+    `copper`, `iron`: money a kg as it is, of its copper, of its iron. `wage`: money an hour.
+    """
 
     mass: float
     copper_share: float
@@ -46,75 +41,76 @@ class Wound:
 
 
 def gain_of_opening(it: Wound) -> float:
-    """Money for opening one rather than selling it as it is: m (c copper + f iron - sealed) - wage minutes/60."""
+    """Money gained by opening one rather than selling it as it is: m (c copper + f iron - sealed) - wage minutes / 60.
+
+    Takes: it, see `Wound`.
+    Gives: money for each one.
+    Valid: what `Wound` takes.
+    Source: a balance of money.
+
+    >>> it = Wound(8.0, 0.1, 0.9, minutes=12.0, sealed=0.5, copper=8.0, iron=0.1, wage=12.0)
+    >>> round(gain_of_opening(it), 3)
+    0.72
+    """
     inside = it.copper_share * it.copper + it.iron_share * it.iron
     return it.mass * (inside - it.sealed) - it.wage * it.minutes / 60.0
 
 
 def break_even_copper(it: Wound) -> float:
-    """Price of a kg of its copper from which opening pays, all else as it is."""
+    """Price of its copper from which opening pays, all else as it is: where `gain_of_opening` is 0.
+
+    Takes: it, see `Wound`.
+    Gives: money a kg.
+    Valid: what `Wound` takes.
+    Source: `gain_of_opening`, solved for `copper`.
+
+    >>> it = Wound(8.0, 0.1, 0.9, minutes=12.0, sealed=0.5, copper=8.0, iron=0.1, wage=12.0)
+    >>> round(break_even_copper(it), 3)
+    7.1
+    """
     return it.copper - gain_of_opening(it) / (it.mass * it.copper_share)
 
 
 def break_even_sealed(it: Wound) -> float:
-    """Price of a kg as it is up to which opening pays, all else as it is."""
+    """Price as it is up to which opening pays, all else as it is: where `gain_of_opening` is 0.
+
+    Takes: it, see `Wound`.
+    Gives: money a kg.
+    Valid: what `Wound` takes.
+    Source: `gain_of_opening`, solved for `sealed`.
+
+    >>> it = Wound(8.0, 0.1, 0.9, minutes=12.0, sealed=0.5, copper=8.0, iron=0.1, wage=12.0)
+    >>> round(break_even_sealed(it), 3)
+    0.59
+    """
     return it.sealed + gain_of_opening(it) / it.mass
 
 
 def break_even_wage(it: Wound) -> float | None:
-    """What an hour of opening brings, wage not taken off; None where it takes no time. Below 0: it never pays."""
+    """What an hour of opening brings before the wage; None where it takes no time. Below 0: it never pays.
+
+    Takes: it, see `Wound`.
+    Gives: money an hour, or None.
+    Valid: what `Wound` takes.
+    Source: `gain_of_opening`, solved for `wage`.
+
+    >>> it = Wound(8.0, 0.1, 0.9, minutes=12.0, sealed=0.5, copper=8.0, iron=0.1, wage=12.0)
+    >>> round(break_even_wage(it), 3)
+    15.6
+    """
     return None if it.minutes == 0.0 else it.wage + gain_of_opening(it) * 60.0 / it.minutes
 
 
 def break_even_minutes(it: Wound) -> float | None:
-    """Most minutes at which opening pays; None where an hour costs nothing. Below 0: it never pays."""
+    """Most minutes at which opening pays; None where an hour costs nothing. Below 0: it never pays.
+
+    Takes: it, see `Wound`.
+    Gives: minutes for each one, or None.
+    Valid: what `Wound` takes.
+    Source: `gain_of_opening`, solved for `minutes`.
+
+    >>> it = Wound(8.0, 0.1, 0.9, minutes=12.0, sealed=0.5, copper=8.0, iron=0.1, wage=12.0)
+    >>> round(break_even_minutes(it), 3)
+    15.6
+    """
     return None if it.wage == 0.0 else it.minutes + gain_of_opening(it) * 60.0 / it.wage
-
-
-def wire_density(mass_g: float, diameter_mm: float, length_m: float) -> float:
-    """Density in g/cm3 of bare round wire: mass / (pi d2/4 length). Raises BadQuantity where one is not above 0."""
-    above_zero(mass_g, "mass of the wire, g")
-    above_zero(diameter_mm, "wire diameter, mm")
-    above_zero(length_m, "length of the wire, m")
-    return mass_g / (math.pi / 4.0 * diameter_mm**2 * length_m)
-
-
-def wire_resistivity(ohms: float, diameter_mm: float, length_m: float) -> float:
-    """Resistivity of round wire, ohm mm2/m: R pi d2/4 / length. Raises BadQuantity where one is not above 0."""
-    above_zero(ohms, "resistance, ohm")
-    above_zero(diameter_mm, "wire diameter, mm")
-    above_zero(length_m, "length of the wire, m")
-    return ohms * math.pi / 4.0 * diameter_mm**2 / length_m
-
-
-def coil_mass_g(metal: str, ohms: float, diameter_mm: float) -> float:
-    """Mass in g of a coil of one wire of a metal, never unwound: density R A2 / resistivity, A = pi d2/4.
-
-    Copper's is 5.4 times aluminium's, so a coil weighed loose tells them apart. Winding at 20 °C, disconnected. Raises
-    BadQuantity for another metal, or a number that is not above 0.
-    """
-    if metal not in DENSITY:
-        raise BadQuantity(f'"{metal}"', "copper or aluminium", "metal")
-    above_zero(ohms, "resistance, ohm")
-    above_zero(diameter_mm, "wire diameter, mm")
-    area = math.pi / 4.0 * diameter_mm**2
-    return DENSITY[metal] * ohms * area**2 / RESISTIVITY[metal]
-
-
-def coil_metal(mass_g: float, ohms: float, diameter_mm: float) -> str | None:
-    """Copper or aluminium, whichever a loose coil weighs as much as, within twice the area's error; else None.
-
-    None is an answer of its own: parallel wires, a tapped winding, copper-clad aluminium. Raises BadQuantity as
-    `coil_mass_g`.
-    """
-    above_zero(mass_g, "mass of the coil, g")
-    for metal in DENSITY:
-        if abs(math.log(mass_g / coil_mass_g(metal, ohms, diameter_mm))) <= math.log1p(2.0 * CLOSE):
-            return metal
-    return None
-
-
-def wire_metal(density: float) -> str | None:
-    """Copper or aluminium by the density of a wire (g/cm3), within 15 %; None for neither, such as clad wire."""
-    above_zero(density, "density, g/cm3")
-    return next((metal for metal, known in DENSITY.items() if abs(density / known - 1.0) <= CLOSE), None)

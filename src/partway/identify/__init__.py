@@ -1,6 +1,6 @@
 """What is it? A posterior over materials, the bin it leads to, and the test worth asking next. Pure functions."""
 
-from partway.identify.bins import ASIDE, Bins, bins_of
+from partway.identify.bins import ASIDE, BinValues, bins_of
 from partway.identify.case import Case, Proposal, Stop
 from partway.identify.evidence import NOT_SURE, Answer, Answers, Measured, likelihood, table
 from partway.identify.guides import Match, matches
@@ -13,7 +13,7 @@ __all__ = [
     "NOT_SURE",
     "Answer",
     "Answers",
-    "Bins",
+    "BinValues",
     "Case",
     "Match",
     "Measured",

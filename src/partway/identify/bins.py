@@ -1,4 +1,4 @@
-"""Bins a piece could go into and what each would bring, whatever the piece turns out to be.
+"""BinValues a piece could go into and what each would bring, whatever the piece turns out to be.
 
 A mixed bin is priced at its worst piece: brass among copper makes it a bin of brass. Metals whose prices do not go
 together (steel among brass, aluminium among stainless) make it the best grade that both may be sold as, and where there
@@ -26,7 +26,7 @@ MOST_OTHERS = 10.0  # of a fuller bin a yard picks the one wrong piece out inste
 
 
 @dataclass(frozen=True)
-class Bins:
+class BinValues:
     """Money by material and bin; the last bin is to set the piece aside. `best` is each material's own bin."""
 
     materials: tuple[str, ...]
@@ -48,7 +48,7 @@ def bins_of(
     rates: Rates,
     mass_kg: float,
     stock: Mapping[str, float],
-) -> Bins:
+) -> BinValues:
     """The bins of all materials, and setting aside.
 
     `stock` has what bins are known to hold, in kg. At least three times the piece's mass counts, since more will come
@@ -67,7 +67,7 @@ def bins_of(
     tops = money[:, :-1].max(axis=1)
     money[:, -1] = [_kept(top) - shelf if mine else shelf for top, mine in zip(tops, own, strict=True)]
     best = tuple(max(mine, key=rates.mean) if mine else ASIDE for mine in own)
-    return Bins(tuple(material.id for material in materials), tuple(names), money, best)
+    return BinValues(tuple(material.id for material in materials), tuple(names), money, best)
 
 
 def _kept(top: float) -> float:

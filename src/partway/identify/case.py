@@ -15,7 +15,7 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from partway.identify.bins import Bins
+from partway.identify.bins import BinValues
 from partway.identify.evidence import (
     NOT_SURE,
     Answer,
@@ -60,7 +60,7 @@ class Case:
     key: MaterialKey
     context: KeyContext
     prior: Mapping[str, float]
-    bins: Bins
+    bins: BinValues
     copper: float = 1.0
     wage: float = 0.0  # an hour; 0 where it is not in the money of the bins
     _seen: dict[object, tuple[Proposal, ...]] = field(init=False, default_factory=dict, repr=False, compare=False)

@@ -20,13 +20,13 @@ def read_answers(key: MaterialKey, context: KeyContext, given: Mapping[str, str]
     """Answers by test, in the key's order. Raises Refused."""
     for name in given:
         if name not in context.tests:
-            raise unknown(Refused, name, f"test for {context.id}", context.tests, "--answer")
+            raise unknown(Refused, name, f"test for {context.id}", context.tests, "answer")
     answers = {name: read_answer(key.tests[name], given[name]) for name in key.tests if name in given}
     for name, answer in answers.items():
         if answer != NOT_SURE and not needs_met(key.tests[name], answers):
             needed = ", ".join(f"{test}={wanted}" for test, wanted in key.tests[name].needs.items())
             expected = f"also {needed}: without it {key.tests[name].name} says nothing"
-            raise Refused(f'"{name}={given[name][:60]}"', expected, "--answer")
+            raise Refused(f'"{name}={given[name][:60]}"', expected, "answer")
     return answers
 
 
@@ -40,7 +40,7 @@ def read_answer(test: KeyTest, text: str) -> Answer:
     known = [name for name, _ in test.answers]
     if plain not in known:
         expected = f"{', '.join(known)} or not-sure{suggestion(plain, known)}"
-        raise Refused(shown(text), expected, f"--answer {test.id}")
+        raise Refused(shown(text), expected, f"answer {test.id}")
     return plain
 
 
@@ -50,7 +50,7 @@ def _density(test: KeyTest, plain: str) -> Measured:
     off = float(match[2]) if match and match[2] else test.spread * density
     if not LEAST <= density <= MOST or not 0.0 < off <= density:
         expected = f"a density from {LEAST:g} to {MOST:g} g/cm3, such as 8.4 or 8.4+-0.2, or not-sure"
-        raise Refused(shown(plain), expected, f"--answer {test.id}")
+        raise Refused(shown(plain), expected, f"answer {test.id}")
     return Measured(density, off)
 
 

@@ -2,17 +2,15 @@
 
 from __future__ import annotations
 
-import datetime as dt
 import json
 import re
 from collections import defaultdict
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import cast
 
 from partway.ledger.book import Book, Facts
-from partway.ledger.days import day_of
 from partway.ledger.events.codec import payload_kept
 from partway.ledger.events.event import Event
 from partway.ledger.events.kinds import Quoted, Ticketed, Traded
@@ -41,29 +39,6 @@ def quotes(book: Book, buyer: str = "", grade: str = "") -> tuple[Quoted, ...]:
     prefix = f"quote:{buyer}:{grade}:" if grade else f"quote:{buyer}:" if buyer else "quote:"
     facts = book.facts(prefix, "heard")
     return tuple(cast(Quoted, payload_kept("quoted", text, s)) for (s, _), text in sorted(facts.items()))
-
-
-def quoted_on(
-    book: Book, buyer: str, grade: str, mass_mg: int, ticket: Event | None = None, zone: dt.tzinfo | None = None
-) -> Quoted | None:
-    """The quote in force for a lot when its ticket was printed, or now: of the tiers it reaches the highest.
-
-    What counts on each tier is the last word heard by then, on that day or before. A word of later never counts, and
-    one that withdrew the price leaves none.
-    """
-    last: dict[int, Quoted] = {}
-    for quote in sorted(_heard_by(book, buyer, grade, ticket), key=lambda quote: quote.on):
-        if ticket is None or quote.on <= day_of(ticket.happened, zone):
-            last[quote.from_mg] = quote
-    reached = [q for q in last.values() if q.price is not None and max(q.from_mg, q.minimum_mg) <= mass_mg]
-    return max(reached, key=lambda quote: quote.from_mg, default=None)
-
-
-def _heard_by(book: Book, buyer: str, grade: str, ticket: Event | None) -> Iterator[Quoted]:
-    """What a buyer said of a grade before an event, in the order in which it counts."""
-    for word in book.words((f"quote:{buyer}:{grade}:",), "heard"):
-        if ticket is None or word.position < ticket.position:
-            yield cast(Quoted, payload_kept("quoted", word.value, word.subject))
 
 
 def terms_on(book: Book, buyer: str, ticket: Event) -> Traded | None:

@@ -1,4 +1,4 @@
-"""The cash of a plan as a range. Apart from how it is drawn, so that reports need no arrays to name it."""
+"""The cash of a plan as a range, without the code that draws it, so that reports need not load numpy."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class CashRange:
-    """Money that changes hands: expected, and where 10 and 90 of 100 seeded draws lie."""
+    """Money that changes hands: expected, and the 10 % and 90 % points of seeded draws."""
 
     low: float
     expected: float

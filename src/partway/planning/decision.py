@@ -15,8 +15,8 @@ BlockKey = tuple[int, int, int]  # sale, lot, trip
 class Decision:
     """One complete plan of an instance; tuples follow its indexes, mappings leave zeros out.
 
-    `blocks` says in which lot each piece that is loaded whole rides; `sold` counts it and the lot's kilograms hold it.
-    `downgraded` is of loose material alone (`blocks.downgraded_kg` has all of it).
+    `blocks`: which lot each piece loaded whole goes to; `sold` counts it too, and its mass is part of the lot's
+    kilograms. `downgraded`: loose material only (`blocks.downgraded_kg` has all).
     """
 
     opened: tuple[int, ...]

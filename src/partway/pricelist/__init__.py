@@ -1,7 +1,16 @@
 """A price list as it is pasted or dictated, understood line by line; what is not sure is asked, never guessed."""
 
-from partway.pricelist.lines import Choice, Line, all_understood
-from partway.pricelist.preview import Row, preview, written
+from partway.pricelist.lines import GradeChoice, PriceLine, all_understood
+from partway.pricelist.preview import PreviewRow, preview, written
 from partway.pricelist.reading import answer, read_price_list
 
-__all__ = ["Choice", "Line", "Row", "all_understood", "answer", "preview", "read_price_list", "written"]
+__all__ = [
+    "GradeChoice",
+    "PreviewRow",
+    "PriceLine",
+    "all_understood",
+    "answer",
+    "preview",
+    "read_price_list",
+    "written",
+]

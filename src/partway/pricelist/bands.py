@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 
-from partway.pricelist.lines import Sheet
+from partway.pricelist.lines import ListSheet
 
 COPPER = "copper-2"  # what every ratio is relative to
 FAR = 3.0  # a price this many times the expected one, or one this many times smaller, is asked about
@@ -28,7 +28,7 @@ class Band:
         return self.low < float(per_kg) < self.high
 
 
-def band_of(grade: str, sheet: Sheet, copper: float | None) -> Band | None:
+def band_of(grade: str, sheet: ListSheet, copper: float | None) -> Band | None:
     """Where the price of a grade is believed; None where nothing is known to compare with.
 
     `copper` is the price of No. 2 copper per kg, of this list or else the buyer's last. A grade's own ratio range is

@@ -10,7 +10,7 @@ from typing import Literal
 from partway.pricelist.folding import FIRST_TWO, folded
 from partway.pricelist.joining import joined, with_lot
 from partway.pricelist.lexicon import words_of
-from partway.pricelist.lines import Heard, Item, Sheet
+from partway.pricelist.lines import Heard, Item, ListSheet
 from partway.pricelist.measures import clause_at, phrase_end, unit_at
 from partway.pricelist.money import price_at
 from partway.pricelist.spoken import word_at
@@ -37,7 +37,7 @@ NUMBERED = frozenset(["copper", "coper", "coppers", "cu", "melt", "hms"])
 OPENS_NUMBERED = NUMBERED | {"heavy"}
 
 
-def items_in(text: str, sheet: Sheet) -> list[Item]:
+def items_in(text: str, sheet: ListSheet) -> list[Item]:
     """What a text says, in order; pieces that only make sense together are joined."""
     return _Reader(folded(tokens_of(text, sheet.shapes)), sheet).read()
 
@@ -45,7 +45,7 @@ def items_in(text: str, sheet: Sheet) -> list[Item]:
 class _Reader:
     """Walks over the tokens once, from left to right; each step takes what it can use or leaves it to the next."""
 
-    def __init__(self, tokens: Sequence[Token], sheet: Sheet) -> None:
+    def __init__(self, tokens: Sequence[Token], sheet: ListSheet) -> None:
         self.tokens, self.sheet = tokens, sheet
         self.done: list[Item] = []
         self.item = Item()

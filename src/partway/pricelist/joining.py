@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Literal
 
-from partway.pricelist.lines import Item, Lot
+from partway.pricelist.lines import Item, ListedLot
 
 
-def with_lot(item: Item, which: Literal["from", "minimum"], lot: Lot) -> Item:
+def with_lot(item: Item, which: Literal["from", "minimum"], lot: ListedLot) -> Item:
     """The item for lots of at least so much, or from so much on."""
     return replace(item, from_lot=lot) if which == "from" else replace(item, minimum=lot)
 

@@ -9,7 +9,7 @@ from decimal import Decimal
 
 from partway.errors import BadQuantity
 from partway.pricelist.bands import COPPER, Band, band_of
-from partway.pricelist.lines import Item, Line, Lot, Sheet
+from partway.pricelist.lines import Item, ListedLot, ListSheet, PriceLine
 from partway.pricelist.pricing import Priced, price_fault, priced
 from partway.pricelist.questions import (
     Question,
@@ -21,13 +21,14 @@ from partway.pricelist.questions import (
     which_price,
     which_unit,
 )
-from partway.quantities import TONS, kg_per, to_mg
+from partway.quantities import kg_per, to_mg
+from partway.things.units import TONS
 
 Said = tuple[int, str, Item]  # position, text, what was heard
 Names = tuple[str | None, tuple[tuple[str, float], ...]]
 
 
-def judged(said: Sequence[Said], sheet: Sheet) -> list[Line]:
+def judged(said: Sequence[Said], sheet: ListSheet) -> list[PriceLine]:
     """Every line read as far as it can be. The order of the lines decides nothing."""
     names = [_named(item, sheet) for _, _, item in said]
     copper = _copper(said, names, sheet)
@@ -37,14 +38,14 @@ def judged(said: Sequence[Said], sheet: Sheet) -> list[Line]:
     return _once_each(lines, sheet)
 
 
-def _named(item: Item, sheet: Sheet) -> Names:
+def _named(item: Item, sheet: ListSheet) -> Names:
     if item.exact:
         return item.exact, ((item.exact, 1.0),)
     scores, whole = sheet.lexicon.match(item.words)
     return (scores[0][0] if whole and len(scores) == 1 else None), scores
 
 
-def _copper(said: Sequence[Said], names: Sequence[Names], sheet: Sheet) -> float | None:
+def _copper(said: Sequence[Said], names: Sequence[Names], sheet: ListSheet) -> float | None:
     """The price of No. 2 copper per kg: this list's for the smallest lot, if it is settled, else the buyer's last."""
     found: list[tuple[int, Decimal]] = []
     for (_, _, item), (grade, _) in zip(said, names, strict=True):
@@ -57,7 +58,7 @@ def _copper(said: Sequence[Said], names: Sequence[Names], sheet: Sheet) -> float
     return float(min(found)[1]) if found else sheet.known.get(COPPER)
 
 
-def _told_apart(item: Item, name: Names, sheet: Sheet, copper: float | None) -> Names:
+def _told_apart(item: Item, name: Names, sheet: ListSheet, copper: float | None) -> Names:
     """A name that two families share, such as "No. 2", told apart by the price; within a family it is asked.
 
     Only if the price is believed for one grade, and for each other there is something to disbelieve it by.
@@ -78,7 +79,7 @@ def _told_apart(item: Item, name: Names, sheet: Sheet, copper: float | None) -> 
     return (left[0], scores) if len(left) == 1 else name
 
 
-def _line(said: Said, name: Names, sheet: Sheet, copper: float | None) -> Line:
+def _line(said: Said, name: Names, sheet: ListSheet, copper: float | None) -> PriceLine:
     position, text, item = said
     grade, candidates = name
     unit = "" if len(item.units) > 1 else item.units[0] if item.units else sheet.unit
@@ -87,7 +88,7 @@ def _line(said: Said, name: Names, sheet: Sheet, copper: float | None) -> Line:
     found = priced(item, unit, band) if fits else Priced("unknown")
     asked = _asked(text, item, name, sheet, found, band)
     status, asks, question, choices = asked or ("understood", "", "", ())
-    return Line(
+    return PriceLine(
         text=text,
         position=position,
         grade=grade,
@@ -106,7 +107,7 @@ def _line(said: Said, name: Names, sheet: Sheet, copper: float | None) -> Line:
     )
 
 
-def _asked(text: str, item: Item, name: Names, sheet: Sheet, found: Priced, band: Band | None) -> Question | None:
+def _asked(text: str, item: Item, name: Names, sheet: ListSheet, found: Priced, band: Band | None) -> Question | None:
     """The first question about a line, None when it is understood."""
     grade, candidates = name
     if grade is None:
@@ -129,13 +130,13 @@ def _asked(text: str, item: Item, name: Names, sheet: Sheet, found: Priced, band
     return which_price(text, item, found, band, sheet, sheet.grades[grade].name)
 
 
-def _lot_units(lot: Lot, sheet: Sheet) -> tuple[str, ...]:
+def _lot_units(lot: ListedLot, sheet: ListSheet) -> tuple[str, ...]:
     """Units that a mass may be in, where asking makes sense."""
     units = lot.units or tuple(dict.fromkeys((sheet.unit, "lb", "kg", *TONS)))
-    return tuple(unit for unit in units if _mg(Lot(lot.amount, (unit,))) is not None)
+    return tuple(unit for unit in units if _mg(ListedLot(lot.amount, (unit,))) is not None)
 
 
-def _mg(lot: Lot | None) -> int | None:
+def _mg(lot: ListedLot | None) -> int | None:
     """Whole milligrams of a lot; None where its unit is open or there is no such mass."""
     if lot is None or len(lot.units) != 1:
         return None
@@ -145,7 +146,7 @@ def _mg(lot: Lot | None) -> int | None:
         return None
 
 
-def _once_each(lines: Sequence[Line], sheet: Sheet) -> list[Line]:
+def _once_each(lines: Sequence[PriceLine], sheet: ListSheet) -> list[PriceLine]:
     """Asks about lines that give a grade two different prices for the same lots; the same one twice does no harm."""
     said: dict[tuple[str | None, int], set[tuple[Decimal | None, int]]] = {}
     for line in (line for line in lines if line.status == "understood"):
@@ -160,6 +161,6 @@ def _once_each(lines: Sequence[Line], sheet: Sheet) -> list[Line]:
     return result
 
 
-def lot_key(line: Line) -> tuple[str | None, int]:
+def lot_key(line: PriceLine) -> tuple[str | None, int]:
     """What a price is for: the grade and where its tier begins. A grade's refusal is a word on its first tier."""
     return line.grade, line.from_mg

@@ -31,7 +31,7 @@ class Heard:
 
 
 @dataclass(frozen=True, slots=True)
-class Lot:
+class ListedLot:
     """A mass said with a price, and the units it may be in; none were said if that is empty."""
 
     amount: Decimal
@@ -50,8 +50,8 @@ class Item:
     prices: tuple[Heard, ...] = ()
     units: tuple[str, ...] = ()
     fault: str = ""
-    from_lot: Lot | None = None
-    minimum: Lot | None = None
+    from_lot: ListedLot | None = None
+    minimum: ListedLot | None = None
     refuses: bool = False
     sure: bool = False
     start: int = 0
@@ -64,7 +64,7 @@ class Item:
 
 
 @dataclass(frozen=True)
-class Sheet:
+class ListSheet:
     """What a list is read against.
 
     `known` are the buyer's previous prices per kg; `comma`: decimals come after a comma where the writer is.
@@ -81,7 +81,7 @@ class Sheet:
 
 
 @dataclass(frozen=True, slots=True)
-class Choice:
+class GradeChoice:
     """One answer to a line's question: `key` is what is answered, `label` says what it means.
 
     `becomes` is the line read so; None leaves it out.
@@ -93,7 +93,7 @@ class Choice:
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class PriceLine:
     """One line: `price` is money per one `unit`, the unit that was said or else the workspace's.
 
     `unit` is empty and `price` None while either is open. `from_mg` opens a tier, `minimum_mg` is the smallest lot.
@@ -111,10 +111,10 @@ class Line:
     refuses: bool
     status: Status
     question: str
-    choices: tuple[Choice, ...] = ()
+    choices: tuple[GradeChoice, ...] = ()
     asks: Asks = ""
     item: Item = field(default_factory=Item, repr=False, compare=False)
-    sheet: Sheet | None = field(default=None, repr=False, compare=False)
+    sheet: ListSheet | None = field(default=None, repr=False, compare=False)
 
     @property
     def per_kg(self) -> Decimal | None:
@@ -122,6 +122,6 @@ class Line:
         return None if self.price is None or not self.unit else self.price / kg_per(self.unit)
 
 
-def all_understood(lines: list[Line]) -> bool:
+def all_understood(lines: list[PriceLine]) -> bool:
     """Whether there is something to save and nothing left to ask: a list is saved as a whole or not at all."""
     return bool(lines) and all(line.status == "understood" for line in lines)

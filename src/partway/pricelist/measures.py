@@ -6,19 +6,12 @@ from collections.abc import Sequence
 from decimal import Decimal
 from typing import Literal
 
-from partway.pricelist.lines import Lot
+from partway.pricelist.lines import ListedLot
 from partway.pricelist.spoken import number_at, word_at
 from partway.pricelist.tokens import Token
-from partway.quantities import TONS
+from partway.things.units import MASS_UNITS, TONS, names_of
 
-NAMES = {
-    "lb": ("lb", "lbs", "pound", "pounds"),
-    "kg": ("kg", "kgs", "kilo", "kilos", "kilogram", "kilograms", "kilogramme", "kilogrammes"),
-    "oz": ("oz", "ounce", "ounces"),
-    "g": ("g", "gram", "grams", "gramme", "grammes"),
-    "tonne": ("tonne", "tonnes"),
-}
-UNITS = {name: unit for unit, names in NAMES.items() for name in names}
+UNITS = {name: unit for unit in MASS_UNITS for name in names_of(unit) if " " not in name}
 # "Gross" and "net" tons: NIST Handbook 44, Appendix C (from memory): "1 ton, gross or long", "1 ton, net or short".
 KINDS_OF_TON = {"short": "short ton", "net": "short ton", "long": "long ton", "gross": "long ton", "metric": "tonne"}
 TON = frozenset(["ton", "tons", "t"])
@@ -66,7 +59,7 @@ def unit_at(tokens: Sequence[Token], at: int) -> tuple[tuple[str, ...], str, int
 
 def clause_at(
     tokens: Sequence[Token], at: int, *, comma: bool = False
-) -> tuple[Literal["from", "minimum"], Lot, int] | None:
+) -> tuple[Literal["from", "minimum"], ListedLot, int] | None:
     """A mass that a price begins with or a lot has at least: "over 100 lb", "100 lb and up", "min 50 kg"."""
     for which, phrases in (("minimum", MINIMUM), ("from", FROM)):
         start = phrase_end(tokens, at, phrases)
@@ -81,7 +74,9 @@ def clause_at(
     return _trailing(tokens, at, comma=comma)
 
 
-def _trailing(tokens: Sequence[Token], at: int, *, comma: bool) -> tuple[Literal["from", "minimum"], Lot, int] | None:
+def _trailing(
+    tokens: Sequence[Token], at: int, *, comma: bool
+) -> tuple[Literal["from", "minimum"], ListedLot, int] | None:
     """A mass with what it means behind it: "100 lb and up", "50 lb minimum", "100+ lb"."""
     lot = _lot_at(tokens, at, comma=comma)
     if lot is None:
@@ -89,7 +84,7 @@ def _trailing(tokens: Sequence[Token], at: int, *, comma: bool) -> tuple[Literal
     if not lot[0].units:
         end = phrase_end(tokens, lot[1], (("+",),))
         named = unit_name_at(tokens, end) if end is not None else None
-        return ("from", Lot(lot[0].amount, named[0]), named[1]) if named else None
+        return ("from", ListedLot(lot[0].amount, named[0]), named[1]) if named else None
     up = phrase_end(tokens, lot[1], AND_UP)
     if up is not None:
         return "from", lot[0], up
@@ -97,18 +92,20 @@ def _trailing(tokens: Sequence[Token], at: int, *, comma: bool) -> tuple[Literal
     return ("minimum", lot[0], least) if least is not None else None
 
 
-def _lot_at(tokens: Sequence[Token], at: int, *, comma: bool) -> tuple[Lot, int] | None:
+def _lot_at(tokens: Sequence[Token], at: int, *, comma: bool) -> tuple[ListedLot, int] | None:
     """A mass, whose unit may have been left out; "4.10 a lb" is a price, not a mass."""
     if word_at(tokens, at) == "a" and (one := unit_name_at(tokens, at + 1)) is not None:
-        return Lot(Decimal(1), one[0]), one[1]
+        return ListedLot(Decimal(1), one[0]), one[1]
     number = number_at(tokens, at, comma=comma)
     if number is None or number[1] in {"comma", "split"}:
         return None
     named = unit_name_at(tokens, number[2])
     if named is not None:
-        return Lot(number[0][0], named[0]), named[1]
+        return ListedLot(number[0][0], named[0]), named[1]
     return (
-        None if word_at(tokens, number[2]) in {*OPENERS, "c", "¢", "cents", "cent"} else (Lot(number[0][0]), number[2])
+        None
+        if word_at(tokens, number[2]) in {*OPENERS, "c", "¢", "cents", "cent"}
+        else (ListedLot(number[0][0]), number[2])
     )
 
 

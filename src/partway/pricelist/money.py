@@ -9,8 +9,7 @@ from decimal import Decimal
 from partway.pricelist.lines import Heard
 from partway.pricelist.spoken import number_at, small_at, whole_at, word_at
 from partway.pricelist.tokens import Token
-from partway.quantities import IN_THOUSANDTHS, WHOLE_UNITS_ONLY
-from partway.things.currencies import CURRENCIES
+from partway.things.currencies import CURRENCIES, has_hundredths
 
 MINUS = frozenset(["minus", "negative"])
 CENTS = frozenset(["c", "¢", "ct", "cts", "cent", "cents"])
@@ -28,7 +27,6 @@ SIGNS = {
     "¥": frozenset(["CNY", "JPY"]),
     "₹": frozenset(["INR"]),
 }
-NO_HUNDREDTHS = WHOLE_UNITS_ONLY | IN_THOUSANDTHS
 
 
 def price_at(tokens: Sequence[Token], at: int, currency: str, *, comma: bool = False) -> tuple[Heard, int] | None:
@@ -109,7 +107,7 @@ def _hundredths(tokens: Sequence[Token], at: int, currency: str, heard: Heard) -
         return replace(heard, style="exact", fault=f"{word} is not {currency}"), at + 1
     if word not in CENTS | PENCE:
         return heard, at
-    if currency in NO_HUNDREDTHS:
+    if not has_hundredths(currency):
         return replace(heard, style="exact", fault=f"{currency} has no hundredths"), at + 1
     if heard.style == "comma":
         return replace(heard, readings=tuple(value / 100 for value in heard.readings)), at + 1
@@ -131,7 +129,7 @@ def _in_currency(heard: Heard, currency: str, named: Sequence[str]) -> Heard:
     for name in named:
         if name.upper() != currency and currency not in SIGNS.get(name, ()):
             return replace(heard, fault=f"{name.upper()} is not {currency}")
-    if currency in NO_HUNDREDTHS and heard.style in {"bare", "split"}:
+    if not has_hundredths(currency) and heard.style in {"bare", "split"}:
         return replace(heard, readings=(heard.readings[-1 if heard.style == "split" else 0],), style="exact")
     # "$38" is 38, not 38 cents: whoever says the currency means whole units.
     return replace(heard, readings=heard.readings[:1], style="exact") if named and heard.style != "comma" else heard

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from partway.pricelist.lines import Line, Status
+from partway.pricelist.lines import PriceLine, Status
 from partway.pricelist.questions import price_text
 from partway.quantities import kg_per, mg_text, to_mg
 
@@ -14,7 +14,7 @@ SHORT = 12  # characters of a mass that is shown in its own unit
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class PreviewRow:
     """One line for display. Prices are exact: money per kg, and per one of the workspace's `unit`.
 
     `previous` is the buyer's last price per `unit`, `change` the new one over it, less one; None where there is none.
@@ -32,19 +32,19 @@ class Row:
     question: str
 
 
-def preview(lines: Sequence[Line]) -> list[Row]:
+def preview(lines: Sequence[PriceLine]) -> list[PreviewRow]:
     """The lines as rows, in their order."""
     return [_row(line) for line in lines]
 
 
-def _row(line: Line) -> Row:
+def _row(line: PriceLine) -> PreviewRow:
     unit = line.sheet.unit if line.sheet else line.unit
     factor = kg_per(unit)
     per_unit = None if line.price is None or not line.unit else _in(line.price, line.unit, unit)
     last = line.sheet.known.get(line.grade) if line.sheet and line.grade else None
     previous = None if last is None else Decimal(repr(last)) * factor
     change = per_unit / previous - 1 if previous and previous > 0 and per_unit is not None else None
-    return Row(
+    return PreviewRow(
         line.position,
         line.text,
         written(line),
@@ -63,7 +63,7 @@ def _in(price: Decimal, unit: str, other: str) -> Decimal:
     return price if unit == other else price / kg_per(unit) * kg_per(other)
 
 
-def written(line: Line) -> str:
+def written(line: PriceLine) -> str:
     """The line as it was read: "No. 2 copper 4.10 /lb from 100 lb". Reading an understood one again gives it back."""
     if line.sheet is None or line.grade is None:
         return ""
@@ -77,7 +77,7 @@ def written(line: Line) -> str:
     return f"{name}{price}{per}{first}{least}"
 
 
-def _lot(mg: int, line: Line) -> str:
+def _lot(mg: int, line: PriceLine) -> str:
     """A mass in the unit that says it shortest."""
     units = (line.unit or "kg", "lb", "kg", "short ton", "tonne", "long ton", "g", "oz")
     texts = [mg_text(mg, unit) for unit in units]

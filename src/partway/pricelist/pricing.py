@@ -7,7 +7,8 @@ from decimal import Decimal
 
 from partway.pricelist.bands import Band
 from partway.pricelist.lines import Heard, Item, Status
-from partway.quantities import LARGEST_PRICE, TONS, kg_per
+from partway.quantities import LARGEST_PRICE, kg_per
+from partway.things.units import TONS
 
 Reading = tuple[Decimal, str]  # money per one unit
 

@@ -7,21 +7,22 @@ from dataclasses import replace
 from decimal import Decimal
 
 from partway.pricelist.bands import Band
-from partway.pricelist.lines import Asks, Choice, Heard, Item, Lot, Sheet, Status
+from partway.pricelist.lines import Asks, GradeChoice, Heard, Item, ListedLot, ListSheet, Status
 from partway.pricelist.pricing import Priced, Reading
-from partway.quantities import WHOLE_UNITS_ONLY, kg_per, plain_text
+from partway.quantities import kg_per, plain_text
+from partway.things.currencies import decimals
 
-Question = tuple[Status, Asks, str, tuple[Choice, ...]]
-LEAVE_OUT = Choice("leave out", "leave this line out")
+Question = tuple[Status, Asks, str, tuple[GradeChoice, ...]]
+LEAVE_OUT = GradeChoice("leave out", "leave this line out")
 TAKEN_BY = 40  # characters of what was said that a question repeats
 
 
 def price_text(price: Decimal, currency: str) -> str:
     """A price as `read_price_list` reads it back, with at least two decimals where there are any: "4.10", "0.095"."""
     text = plain_text(price)
-    least = 0 if currency in WHOLE_UNITS_ONLY else 2
-    whole, _, decimals = text.partition(".")
-    return f"{whole}.{decimals.ljust(least, '0')}" if decimals or least else whole
+    least = min(2, decimals(currency))
+    whole, _, after = text.partition(".")
+    return f"{whole}.{after.ljust(least, '0')}" if after or least else whole
 
 
 def either(labels: Iterable[str]) -> str:
@@ -31,47 +32,47 @@ def either(labels: Iterable[str]) -> str:
     return f"{apart.join(first)} or {last}" if first else last
 
 
-def which_grade(text: str, item: Item, candidates: Sequence[tuple[str, float]], sheet: Sheet) -> Question:
+def which_grade(text: str, item: Item, candidates: Sequence[tuple[str, float]], sheet: ListSheet) -> Question:
     """Asks for the grade: among the candidates, or openly where there is none."""
     if not candidates:
         name = " ".join(item.words)
         what = f'no grade goes by "{_short(name)}"' if name else "no grade was named"
         return "unknown", "grade", f"{_quoted(text)}: {what}; which grade is it, or leave it out?", (LEAVE_OUT,)
     choices = tuple(
-        Choice(grade, sheet.grades[grade].name, replace(item, exact=grade, words=())) for grade, _ in candidates
+        GradeChoice(grade, sheet.grades[grade].name, replace(item, exact=grade, words=())) for grade, _ in candidates
     )
     question = f"{_quoted(text)}: is it {either(choice.label for choice in choices)}?"
     return "ambiguous", "grade", question, (*choices, LEAVE_OUT)
 
 
-def taken_or_not(text: str, item: Item, sheet: Sheet) -> Question:
+def taken_or_not(text: str, item: Item, sheet: ListSheet) -> Question:
     """Asks about a line that has both a price and a refusal, or a price of 0, which may stand for one."""
     price = price_text(item.prices[0].readings[0], sheet.currency)
     choices = (
-        Choice("not taking", "not taking it", replace(item, refuses=True, prices=(), units=(), fault="")),
-        Choice("price", price, replace(item, refuses=False, sure=item.prices[0].readings[0] == 0)),
+        GradeChoice("not taking", "not taking it", replace(item, refuses=True, prices=(), units=(), fault="")),
+        GradeChoice("price", price, replace(item, refuses=False, sure=item.prices[0].readings[0] == 0)),
     )
     return "ambiguous", "price", f"{_quoted(text)}: do they refuse it, or pay {price}?", (*choices, LEAVE_OUT)
 
 
 def what_price(text: str, item: Item, why: str) -> Question:
     """Asks for a price where there is none, or none that can be used."""
-    refuse = Choice("not taking", "not taking it", replace(item, refuses=True, prices=(), units=(), fault=""))
+    refuse = GradeChoice("not taking", "not taking it", replace(item, refuses=True, prices=(), units=(), fault=""))
     question = f"{_quoted(text)}: {why}; what is the price, or do they not take it?"
     return "unknown", "price", question, (refuse, LEAVE_OUT)
 
 
 def which_unit(text: str, item: Item) -> Question:
     """Asks which ton."""
-    choices = tuple(Choice(unit, unit, replace(item, units=(unit,))) for unit in item.units)
+    choices = tuple(GradeChoice(unit, unit, replace(item, units=(unit,))) for unit in item.units)
     question = f"{_quoted(text)}: which ton is it, {either(item.units)}?"
     return "ambiguous", "unit", question, (*choices, LEAVE_OUT)
 
 
-def which_mass(text: str, item: Item, lot: Lot, units: Sequence[str]) -> Question:
+def which_mass(text: str, item: Item, lot: ListedLot, units: Sequence[str]) -> Question:
     """Asks what unit the mass of a tier or a minimum lot is in; `units` is empty where the mass is impossible."""
-    choices = [Choice(unit, unit, _with(item, lot, Lot(lot.amount, (unit,)))) for unit in units]
-    choices.append(Choice("any", "for any mass", _with(item, lot, None)))
+    choices = [GradeChoice(unit, unit, _with(item, lot, ListedLot(lot.amount, (unit,)))) for unit in units]
+    choices.append(GradeChoice("any", "for any mass", _with(item, lot, None)))
     amount = plain_text(lot.amount)
     asked = (
         f"{amount} of what: {either(choice.label for choice in choices)}" if units else f"{_short(amount)} is no lot"
@@ -79,15 +80,15 @@ def which_mass(text: str, item: Item, lot: Lot, units: Sequence[str]) -> Questio
     return "ambiguous", "mass", f"{_quoted(text)}: {asked}?", (*choices, LEAVE_OUT)
 
 
-def _with(item: Item, lot: Lot, instead: Lot | None) -> Item:
+def _with(item: Item, lot: ListedLot, instead: ListedLot | None) -> Item:
     return replace(item, from_lot=instead) if item.from_lot == lot else replace(item, minimum=instead)
 
 
-def which_price(text: str, item: Item, found: Priced, band: Band | None, sheet: Sheet, name: str) -> Question:
+def which_price(text: str, item: Item, found: Priced, band: Band | None, sheet: ListSheet, name: str) -> Question:
     """Asks which reading of a price is meant, saying what it was held against."""
     labels = [f"{price_text(price, sheet.currency)} /{unit}" for price, unit in found.options]
     choices = tuple(
-        Choice(label, label, settled(item, option)) for label, option in zip(labels, found.options, strict=True)
+        GradeChoice(label, label, settled(item, option)) for label, option in zip(labels, found.options, strict=True)
     )
     if found.status == "unlikely":
         against = _against(found.options[0], band, sheet)
@@ -102,7 +103,7 @@ def settled(item: Item, reading: Reading) -> Item:
     return replace(item, prices=(Heard((reading[0],)),), units=(reading[1],), fault="", sure=True)
 
 
-def _against(reading: Reading, band: Band | None, sheet: Sheet) -> str:
+def _against(reading: Reading, band: Band | None, sheet: ListSheet) -> str:
     if band is None:
         return "is not believed"
     factor = kg_per(sheet.unit)
@@ -114,7 +115,7 @@ def _against(reading: Reading, band: Band | None, sheet: Sheet) -> str:
 
 def keep_one(text: str, item: Item, name: str) -> Question:
     """Asks about a grade that the list prices twice."""
-    keep = Choice("keep", "keep this one", item)
+    keep = GradeChoice("keep", "keep this one", item)
     question = f"{_quoted(text)}: {name} comes more than once in this list; keep this one or leave it out?"
     return "ambiguous", "twice", question, (keep, LEAVE_OUT)
 

@@ -9,7 +9,7 @@ from partway.errors import Refused
 from partway.pricelist.items import items_in
 from partway.pricelist.judging import judged, lot_key
 from partway.pricelist.lexicon import lexicon_of
-from partway.pricelist.lines import Choice, Item, Line, Sheet
+from partway.pricelist.lines import GradeChoice, Item, ListSheet, PriceLine
 from partway.pricelist.questions import settled
 from partway.pricelist.tokens import level, pattern
 from partway.quantities import kg_per, shown
@@ -25,7 +25,7 @@ def read_price_list(
     known: Mapping[str, float],
     *,
     comma: bool = False,
-) -> list[Line]:
+) -> list[PriceLine]:
     """What a price list says, such as "no 2 copper 4.10, motors 38c, 304 stainless not taking".
 
     `currency` and `unit` (of a bare price) are the workspace's; `known` are the buyer's previous prices per kg;
@@ -40,16 +40,16 @@ def read_price_list(
 
 def sheet_of(
     grades: Mapping[str, Grade], currency: str, unit: str, known: Mapping[str, float], *, comma: bool = False
-) -> Sheet:
+) -> ListSheet:
     """What lists are read against; raises Refused for a currency or a unit that does not exist."""
     if currency not in CURRENCIES:
         raise Refused(shown(currency), 'a currency in use, such as "CAD" (ISO 4217)', "price list: currency")
     kg_per(unit)
     ids = {" ".join(level(name).split()): grade.id for grade in grades.values() for name in (grade.name, grade.id)}
-    return Sheet(grades, currency, unit, known, comma, lexicon_of(grades), pattern(ids), ids)
+    return ListSheet(grades, currency, unit, known, comma, lexicon_of(grades), pattern(ids), ids)
 
 
-def answer(lines: list[Line], position: int, choice: str) -> list[Line]:
+def answer(lines: list[PriceLine], position: int, choice: str) -> list[PriceLine]:
     """The lines with one question answered, all of them judged anew.
 
     `choice` is the key or the label of one of the line's choices. A grade may also be answered by any name or id, a
@@ -72,10 +72,12 @@ def answer(lines: list[Line], position: int, choice: str) -> list[Line]:
     return judged(said, line.sheet)
 
 
-def _chosen(line: Line, choice: str) -> Item | None:
+def _chosen(line: PriceLine, choice: str) -> Item | None:
     """What the line becomes, None if it is left out."""
     wanted = _even(choice)
-    found: Choice | None = next((one for one in line.choices if wanted in {_even(one.key), _even(one.label)}), None)
+    found: GradeChoice | None = next(
+        (one for one in line.choices if wanted in {_even(one.key), _even(one.label)}), None
+    )
     if found is not None:
         return found.becomes
     item = _in_words(line, choice)
@@ -90,7 +92,7 @@ def _even(text: str) -> str:
     return " ".join(level(text).split())
 
 
-def _in_words(line: Line, choice: str) -> Item | None:
+def _in_words(line: PriceLine, choice: str) -> Item | None:
     """An answer that is none of the choices: a grade's name, or a price."""
     if line.sheet is None or line.asks not in {"grade", "price"}:
         return None

@@ -40,7 +40,7 @@ def sqlite_url(path: Path) -> URL:
 
 
 def connect(url: str | URL, patience: float = PATIENCE) -> Engine:
-    """An engine for SQLite or PostgreSQL whose connections are set up and whose transactions begin as this module says.
+    """An engine for SQLite or PostgreSQL, with connections and transactions set up as this module says.
 
     `patience` is how many seconds to wait for another writer.
     """
@@ -62,9 +62,9 @@ def patience_of(engine: Engine) -> float:
 
 @contextmanager
 def writing(engine: Engine, where: str) -> Iterator[Connection]:
-    """The one transaction that writes: all of it is durable when this ends, or none of it happened.
+    """A transaction that writes: when it ends all of it is on the disk, or none of it happened.
 
-    Raises BadLedger where the database will not; `where` names the ledger.
+    Raises BadLedger if the database refuses; `where` names the ledger.
     """
     refuse_to_write(engine)
     with in_words(where), engine.execution_options(**{_WRITING: True}).begin() as connection:
@@ -87,7 +87,7 @@ def reading(engine: Engine, where: str) -> Iterator[Connection]:
 
 @contextmanager
 def held(connection: Connection, where: str) -> Iterator[Connection]:
-    """The connection of a transaction that is under way and goes on afterwards."""
+    """The connection of a transaction that was begun before and goes on afterwards."""
     with in_words(where):
         yield connection
 
@@ -111,7 +111,7 @@ def _begin_sqlite(connection: Connection, patience: float) -> None:
 
 
 def _wait_and_begin(connection: Connection, patience: float) -> None:
-    """Begins to write once nobody else does. Whoever has waited longer looks more often.
+    """Wait until nobody else writes, then begin. Whoever has waited longer tries more often.
 
     SQLite's own waiting does the opposite: it looks ever less often, so that those who come later are served first
     (sqlite.org, "sqlite3_busy_timeout"). Of eight busy processes nobody waited half as long this way, and all of them
@@ -143,7 +143,7 @@ def _begin_postgres(connection: Connection, patience: float) -> None:
 
 
 def use_log(engine: Engine, patience: float = PATIENCE) -> None:
-    """Makes a SQLite file keep a write-ahead log, if it does not yet. The file remembers.
+    """Switch a SQLite file to a write-ahead log, unless it has one. The setting stays in the file.
 
     The change needs the file for itself for a moment and does not wait on its own, hence the loop.
     """

@@ -18,7 +18,7 @@ from pydantic import TypeAdapter
 from partway.errors import Refused
 from partway.reports.haul.doubts import kept_in, not_kept
 from partway.reports.haul.plan import Plan
-from partway.storage.exchange.whole import new_file
+from partway.storage.exchange.atomic_files import new_file
 from partway.storage.refusals import BadLedger, in_words
 from partway.storage.workspace import data_folder
 from partway.things.scenario import Scenario
@@ -29,7 +29,7 @@ DISAGREE = "two-methods-disagree"
 
 
 def with_kept(scenario: Scenario, plan: Plan, where: str | Path | None = None) -> Plan:
-    """The plan as it is; where two methods disagreed its scenario is kept in `where` and a note says so."""
+    """Returns the plan. If two methods disagreed, its scenario is kept in `where` and a note is added."""
     if DISAGREE not in plan.doubts:
         return plan
     try:

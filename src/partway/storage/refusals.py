@@ -1,4 +1,4 @@
-"""What a database can do to a ledger that is nobody's bug, in words: one refusal each, nothing written."""
+"""Errors of a database that are nobody's bug, each as one refusal in words; nothing was written."""
 
 from __future__ import annotations
 
@@ -61,7 +61,7 @@ class BadLedger(Refused):
 
 
 def locked(where: str) -> BadLedger:
-    """The refusal for who has waited long enough for another writer."""
+    """The refusal when another writer kept the ledger too long."""
     return BadLedger(*_LOCKED, where)
 
 
@@ -70,12 +70,12 @@ class Unwritable(BadLedger):
 
 
 class NoLedger(BadLedger):
-    """A place without a ledger, where none was to be made."""
+    """There is no ledger, and none was to be made."""
 
 
 @contextmanager
 def in_words(where: str) -> Iterator[None]:
-    """Turns what a database or file system raises inside into BadLedger; `where` names the ledger."""
+    """Turn errors of the database or file system inside into BadLedger; `where` names the ledger."""
     from sqlalchemy.exc import DBAPIError
 
     try:
@@ -98,7 +98,7 @@ def in_words(where: str) -> Iterator[None]:
 
 
 def _of_sqlite(code: int, where: str) -> BadLedger | None:
-    """The refusal for a result code of SQLite, where it is one of those."""
+    """The refusal for a result code of SQLite; None for a code that is not in the table."""
     primary = code & 0xFF
     words = _SQLITE.get(primary)
     if words is None:
@@ -107,7 +107,7 @@ def _of_sqlite(code: int, where: str) -> BadLedger | None:
 
 
 def _of_database(error: DBAPIError, where: str) -> BadLedger | None:
-    """The refusal for a driver's error, where it is one of those."""
+    """The refusal for a driver's error; None for one that is not in the tables."""
     from sqlalchemy.exc import OperationalError
 
     code = getattr(error.orig, "sqlite_errorcode", None)

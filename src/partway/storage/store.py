@@ -70,7 +70,7 @@ class SqlBook:
         self.engine.dispose()
 
     def mark(self) -> str:
-        """What is another text after every change of the ledger, also by another process. Quick at any size."""
+        """A text that differs after every change of the ledger, also by another process. Quick at any size."""
         return self._watch.mark()
 
     def __enter__(self) -> SqlBook:
@@ -81,10 +81,10 @@ class SqlBook:
 
     @contextmanager
     def deciding(self) -> Iterator[None]:
-        """One transaction that no other writer comes into: what this thread reads and appends inside belongs to it.
+        """One transaction without other writers in between, for all that this thread reads and appends inside.
 
-        It may be begun again inside itself. The outermost one's end keeps everything; an error keeps nothing. Raises
-        BadLedger where others keep the ledger too long.
+        It may be nested; only the end of the outermost keeps everything, and an error keeps nothing. Raises BadLedger
+        if others keep the ledger too long.
         """
         with self._decisions.writing():
             yield
@@ -95,17 +95,17 @@ class SqlBook:
         return self._decisions.connection is not None
 
     def writing(self) -> AbstractContextManager[Connection]:
-        """The connection of the one transaction that writes, which is that of `deciding`."""
+        """The connection of the writing transaction, which is that of `deciding`."""
         return self._decisions.writing()
 
     def reading(self) -> AbstractContextManager[Connection]:
-        """A transaction that sees one state of the ledger throughout; inside `deciding` the one that is under way."""
+        """A transaction that sees one state of the ledger throughout; inside `deciding`, that transaction."""
         held = self._decisions.connection
         return connections.reading(self.engine, self.where) if held is None else connections.held(held, self.where)
 
     @contextmanager
     def trying(self) -> Iterator[None]:
-        """What is appended inside is taken back at its end, by a savepoint."""
+        """Whatever is appended inside is undone at the end, by a savepoint."""
         with self.writing() as connection:
             there = connection.begin_nested()
             try:
@@ -114,7 +114,7 @@ class SqlBook:
                 there.rollback()
 
     def append(self, events: Sequence[Event]) -> int:
-        """Add events, all or none, on the disk before this returns; how many were new. Raises BadEvent."""
+        """Add all events or none, on the disk before this returns. Returns how many were new. Raises BadEvent."""
         given = _once(events)
         rows = {event_id: event_row(event) for event_id, event in given.items()}
         with self.writing() as connection, self._decisions.whole():
@@ -127,12 +127,12 @@ class SqlBook:
         return len(new)
 
     def rebuild(self) -> None:
-        """Make all that follows from the events anew."""
+        """Work out everything derived anew from the events."""
         with self.writing() as connection, self._decisions.whole():
             rebuild(connection)
 
     def head(self, stated: dt.datetime | None = None) -> Head:
-        """How far this copy of the ledger has come; one that was copied by other means draws its mark first."""
+        """How far this copy of the ledger has come. A file that was copied by hand gets a mark of its own first."""
         with self.reading() as connection:
             known = device.head(connection, stated)
         if known is not None:
@@ -141,14 +141,14 @@ class SqlBook:
             return device.drawn(connection, stated)
 
     def makers(self, subjects: Sequence[str]) -> dict[str, UUID | None]:
-        """Which event made what goes by these keys."""
+        """Which event made the thing of each key."""
         if not subjects:
             return {}
         with self.reading() as connection:
             return naming.makers(connection, subjects)
 
     def keys(self, subject: str = "") -> frozenset[str]:
-        """Keys that begin so."""
+        """Keys that begin with a text."""
         with self.reading() as connection:
             return naming.keys(connection, subject)
 
@@ -165,19 +165,19 @@ class SqlBook:
             return effects if said is None else replace(effects, moves=moves_of(connection, row.id))
 
     def balances(self, place: str | Which = "") -> Balance:
-        """Mass by place and grade, of places that begin so."""
+        """Mass by place and grade, of places that begin with a text."""
         query, asked = among(BALANCE, t.balance.c.place, place)
         with self.reading() as connection:
             rows = connection.execute(query, asked).all()
             return {(of, grade): mg for of, grade, mg in rows}
 
     def summed(self) -> Balance:
-        """All balances, those of finds that hold something as one, under "find:"."""
+        """All balances; those of finds together, under "find:"."""
         with self.reading() as connection:
             return stretch.summed(connection)
 
     def facts(self, subject: str | Which = "", name: str | None = None) -> Facts:
-        """The current word on subjects that begin so, on one field or all."""
+        """The current value of one field or all fields, of subjects that begin with a text."""
         query, asked = among(WORD if name is None else NAMED_WORD, t.word.c.subject, subject)
         asked |= {} if name is None else {"name": name}
         with self.reading() as connection:
@@ -185,14 +185,14 @@ class SqlBook:
             return {(of, field): value for of, field, value in rows}
 
     def accounts(self, account: str = "") -> Mapping[str, Decimal]:
-        """Sums of accounts that begin so."""
+        """Sums of accounts that begin with a text."""
         table = t.account.c
         query = select(table.name, table.amount).where(begins(table.name, account))
         with self.reading() as connection:
             return {name: Decimal(amount) for name, amount in connection.execute(query)}
 
     def tagged(self, account: str = "") -> Mapping[tuple[str, str], Decimal]:
-        """Sums by account and tag, of accounts that begin so."""
+        """Sums by account and tag, of accounts that begin with a text."""
         with self.reading() as connection:
             return stretch.tagged(connection, account)
 
@@ -215,29 +215,29 @@ class SqlBook:
                     yield naming.known(row, others)
 
     def subjects(self, kinds: Sequence[str], subject: str | Which = "") -> frozenset[str]:
-        """Subjects that begin so and that some event of these kinds is about."""
+        """Subjects that begin with a text and that some event of these kinds is about."""
         with self.reading() as connection:
             return past.subjects(connection, kinds, subject)
 
     def flows(self, place: str = "", since: dt.datetime | None = None) -> list[Flow]:
-        """Movements from or to places that begin so, as they happened."""
+        """Movements from or to places that begin with a text, in order of time."""
         with self.reading() as connection:
             return past.flows(connection, place, since)
 
     def words(self, subjects: Sequence[str], name: str, since: dt.datetime | None = None) -> list[PastFact]:
-        """All that was ever said on one field of subjects that begin with one of these, as it happened."""
+        """Every value that one field of these subjects ever had, in order of time."""
         with self.reading() as connection:
             return past.words(connection, subjects, name, since)
 
     def moved(
         self, since: dt.datetime | None = None, until: dt.datetime | None = None
     ) -> dict[tuple[str, str, str], int]:
-        """Mass between two times by where it came from and went, finds by their kinds."""
+        """Mass moved between two times, by source and target; finds by their kinds."""
         with self.reading() as connection:
             return stretch.moved(connection, since, until)
 
     def posted(self, since: dt.datetime | None = None, until: dt.datetime | None = None) -> list[Posted]:
-        """Money and minutes between two times, as they happened."""
+        """Money and minutes between two times, in order of time."""
         with self.reading() as connection:
             return stretch.posted(connection, since, until)
 

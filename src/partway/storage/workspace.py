@@ -1,4 +1,4 @@
-"""From what somebody calls a workspace to its book: a folder with a file in it, or the address of a database."""
+"""Opens the book of a workspace: a folder with a file in it, or the address of a database."""
 
 from __future__ import annotations
 
@@ -12,8 +12,8 @@ from sqlalchemy import Engine
 from sqlalchemy.engine import URL, make_url
 from sqlalchemy.exc import ArgumentError
 
-from partway.storage.aside import beside, folders_for, private, to_disk
 from partway.storage.connections import PATIENCE, REFUSAL, connect, reading, sqlite_url
+from partway.storage.exchange.atomic_files import beside, folders_for, private, to_disk
 from partway.storage.migrations import HEAD
 from partway.storage.reading.read_only import looking_engine, memory_engine
 from partway.storage.refusals import FULL, SHUT, BadLedger, NoLedger, Unwritable, in_words
@@ -32,10 +32,10 @@ EXPECTED = f"a folder, or {SERVER}://user@host/database"
 def open_workspace(where: str | Path | None = None, *, patience: float = PATIENCE, make: bool = True) -> SqlBook:
     """The book of a workspace, made where there is none; `patience` is how many seconds to wait for other writers.
 
-    `where` is a folder or the address of a PostgreSQL database; None: what PARTWAY_WORKSPACE says, or the folder that
-    the system has for a program's data. With `make` false nothing is made: NoLedger where there is none. A ledger that
-    cannot be written, where it lies or for want of room, is opened all the same: reading works, writing is refused.
-    Raises BadLedger for what cannot be opened or is no ledger.
+    `where` is a folder or the address of a PostgreSQL database; if None, PARTWAY_WORKSPACE, else the system's folder
+    for a program's data. With `make` False a missing ledger raises NoLedger. A ledger that cannot be written (read-only
+    place, no room) is opened for reading; writing is refused. Raises BadLedger for what cannot be opened or is no
+    ledger.
     """
     chosen = _chosen(where)
     if "://" in str(chosen):
@@ -63,7 +63,7 @@ def open_file(path: Path, *, patience: float = PATIENCE, keep_copy: bool = True)
 
 
 def _make(path: Path, patience: float) -> None:
-    """A new ledger under its name, whole or, where that fails, nothing at all. Another program may be quicker."""
+    """Make a new ledger, whole or not at all. Another program may have made one meanwhile."""
     with folders_for(path), beside(path) as part:
         with in_words(str(path)):
             _check_place(part)
@@ -80,7 +80,7 @@ def _make(path: Path, patience: float) -> None:
 
 
 def _looked_at(path: Path, refusal: Unwritable) -> SqlBook:
-    """The book in a file that cannot be written; one of an older form is brought up to date in memory."""
+    """The book in a file that cannot be written; one of an older form is upgraded in memory."""
     where = str(path)
     if not path.is_file() or not os.access(path, os.R_OK, effective_ids=EFFECTIVE):
         raise refusal
@@ -100,14 +100,14 @@ def _looked_at(path: Path, refusal: Unwritable) -> SqlBook:
 
 
 def _reason(path: Path, refusal: Unwritable) -> Unwritable:
-    """The same refusal, unless there is no room for the index: SQLite only says that the disk did not write."""
+    """The refusal; where there is no room for the index it says so, as SQLite only reports a failed write."""
     if path.parent.is_dir() and shutil.disk_usage(path.parent).free < INDEX_BYTES:
         return Unwritable(*FULL, str(path))
     return refusal
 
 
 def _check_place(path: Path) -> None:
-    """Refuses what cannot be written before SQLite opens it and leaves a log beside it that blocks later writers."""
+    """Refuse what cannot be written, before SQLite opens it and leaves a log that blocks later writers."""
     if path.exists() and not path.is_file():
         raise BadLedger("something that is no file", "a ledger", str(path))
     if not path.parent.is_dir():
@@ -119,7 +119,7 @@ def _check_place(path: Path) -> None:
 
 
 def _check_log(path: Path) -> None:
-    """Refuses a place where the ledger is gone and its log is not: the last entries are in it."""
+    """Refuse a place where the ledger is missing but its log is there: the log holds the last entries."""
     log = Path(f"{path}-wal")
     with in_words(str(log)):
         if log.exists() and log.stat().st_size:
@@ -190,7 +190,7 @@ def _opened(url: URL, where: str, patience: float, keep_copy: bool = True, make:
 
 
 def _check_tables(engine: Engine, where: str) -> None:
-    """Raises NoLedger for a database in which nothing was made yet."""
+    """Raises NoLedger for a database without tables."""
     with reading(engine, where) as connection:
         if form(connection, where) is None:
             raise NoLedger("a database without a ledger", "one in which a ledger was begun", where)

@@ -1,4 +1,4 @@
-"""How a kind comes apart: an AND/OR graph of pieces and operations (design 4.1)."""
+"""How a kind comes apart: an AND/OR graph of pieces and operations (docs/model.md)."""
 
 from __future__ import annotations
 

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from partway.things.anatomy import Anatomy
+from partway.things.defaults import KEEP_FACTOR, KMH, ROAD_FACTOR, TRIPS, WHOLE_ABOVE_KG
 from partway.things.estimate import Estimate
 from partway.things.material import Caution, Grade
 
@@ -15,7 +16,6 @@ BuyerKind = Literal["yard", "mail-in", "drop-off", "tip"]
 Works = Literal["yes", "no", "unknown"]
 MassUnit = Literal["kg", "lb"]
 Point = tuple[float, float]
-WHOLE_ABOVE_KG = 25.0  # common practice, no source: what one person lifts and does not cut up to fill a load
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +85,7 @@ class Hours:
     bench: float
     away: float
     wage: float
-    trips: int = 1
+    trips: int = TRIPS
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,8 +98,8 @@ class Vehicle:
     payload_kg: float
     volume_l: float | None = None
     cost_per_km: float = 0.0
-    kmh: float = 45.0
-    road_factor: float = 1.3
+    kmh: float = KMH
+    road_factor: float = ROAD_FACTOR
     whole_above_kg: float = WHOLE_ABOVE_KG
 
 
@@ -143,7 +143,7 @@ class Scenario:
     cautions: Mapping[str, Caution] = field(default_factory=dict)
     roads: tuple[Road, ...] = ()
     home: Point | None = None
-    keep_factor: float = 0.8
+    keep_factor: float = KEEP_FACTOR
     unit: MassUnit = "kg"
     notes: tuple[str, ...] = ()
     conflict: tuple[InConflict, ...] = ()

@@ -1,1 +1,1 @@
-"""Every figure a person can see, worked out here and once: no words, no pixels."""
+"""Every figure a person can see, worked out here and once: no words, nothing drawn."""

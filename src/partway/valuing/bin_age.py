@@ -8,11 +8,14 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from uuid import UUID
 
+from partway.ledger.book import Book
 from partway.ledger.days import day_of, days_between
 from partway.ledger.fold.history import Flow
+from partway.ledger.fold.standing import BinNow
 from partway.quantities import MG_PER_KG
 
-DAYS = 60  # that a bin's history goes back, and as far as the age of what is in it is looked up for all bins
+DAYS = 60  # that a bin's history goes back, and as far as the age of what is in it is looked up for all bins together
+FURTHER = (365, None)  # days, for a bin whose content is older than that; then all there are
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,24 +29,19 @@ class DayFlow:
 
 
 @dataclass(frozen=True, slots=True)
-class Spark:
-    """A bin's mass over some days, to draw: each (x, y) a corner of the step line, as shares of width and height.
+class BinHistory:
+    """A bin's mass over so many days up to `on`: before them, at most, and now; `days` are those with movements."""
 
-    y is counted from the top, and the top is `top_kg`; `line` is the same as SVG has it. `days` with movements only.
-    """
-
-    since: str
-    on: str
-    points: tuple[tuple[float, float], ...]
-    line: str
+    on: dt.date
+    span: int
+    before_kg: float
     top_kg: float
-    in_kg: float
-    out_kg: float
+    now_kg: float
     days: tuple[DayFlow, ...]
 
 
 @dataclass(frozen=True, slots=True)
-class Change:
+class BinChange:
     """One event in a bin: `what` opened, recounted, moved or ticketed; `change_kg` below 0 for what went out.
 
     `other` is where it came from or went: a find, a bin, a buyer, loss or outside.
@@ -76,7 +74,21 @@ def age(flows: Sequence[Flow], bin_id: str, mg: int, now: dt.datetime) -> int | 
     return None
 
 
-def spark(flows: Sequence[Flow], bin_id: str, mg: int, now: dt.datetime, days: int = DAYS) -> Spark:
+def age_of_bin(book: Book, one: BinNow, flows: Sequence[Flow], now: dt.datetime) -> int | None:
+    """The age of what is in a bin, from its `flows` of late where they tell, else from further back.
+
+    None where it is empty, or where not even all of the ledger tells.
+    """
+    days = age(flows, one.id, one.mg, now) if one.mg > 0 else None
+    for back in FURTHER:
+        if one.mg <= 0 or days is not None:
+            break
+        since = None if back is None else now - dt.timedelta(days=back)
+        days = age(by_bin(book.flows(f"bin:{one.id}", since)).get(one.id, []), one.id, one.mg, now)
+    return days
+
+
+def history(flows: Sequence[Flow], bin_id: str, mg: int, now: dt.datetime, days: int = DAYS) -> BinHistory:
     """The mass of a bin that holds `mg` now over the last `days`, worked out backwards from it."""
     on, place = now.date(), f"bin:{bin_id}"
     ins, outs = _by_day(flows, place, now, on - dt.timedelta(days=days))
@@ -86,17 +98,12 @@ def spark(flows: Sequence[Flow], bin_id: str, mg: int, now: dt.datetime, days: i
         end_of[day] = held
         held -= ins.get(day, 0) - outs.get(day, 0)
     moved = sorted({*ins, *outs} & set(end_of))
-    levels = [held, *(end_of[day] for day in moved), mg]
-    top = max(*levels, 1)
-    points = _corners(held, [((days - (on - day).days) / days, end_of[day]) for day in moved], top)
-    return Spark(
-        since=(on - dt.timedelta(days=days)).isoformat(),
-        on=on.isoformat(),
-        points=points,
-        line=" ".join(f"{x:g},{y:g}" for x, y in points),
-        top_kg=top / MG_PER_KG,
-        in_kg=sum(ins[day] for day in moved) / MG_PER_KG,
-        out_kg=sum(outs[day] for day in moved) / MG_PER_KG,
+    return BinHistory(
+        on=on,
+        span=days,
+        before_kg=held / MG_PER_KG,
+        top_kg=max(held, *(end_of[day] for day in moved), mg, 1) / MG_PER_KG,
+        now_kg=mg / MG_PER_KG,
         days=tuple(
             DayFlow(day.isoformat(), ins[day] / MG_PER_KG, outs[day] / MG_PER_KG, end_of[day] / MG_PER_KG)
             for day in moved
@@ -117,19 +124,7 @@ def _by_day(
     return ins, outs
 
 
-def _corners(held: int, steps: list[tuple[float, int]], top: int) -> tuple[tuple[float, float], ...]:
-    """The step line from the left edge to the right one; a bin that is short is drawn as empty."""
-    points = [(0.0, _height(held, top))]
-    for x, mg in steps:
-        points += [(round(x, 4), points[-1][1]), (round(x, 4), _height(mg, top))]
-    return (*points, (1.0, points[-1][1]))
-
-
-def _height(mg: int, top: int) -> float:
-    return round(1.0 - max(0, mg) / top, 3)
-
-
-def changes(flows: Sequence[Flow], bin_id: str, now: dt.datetime, most: int) -> tuple[Change, ...]:
+def changes(flows: Sequence[Flow], bin_id: str, now: dt.datetime, most: int) -> tuple[BinChange, ...]:
     """The last changes, the latest first; what one event moved between the bin and another place is one change."""
     place, sums = f"bin:{bin_id}", defaultdict[tuple[dt.datetime, UUID, str, str], int](int)
     for flow in flows:
@@ -139,5 +134,5 @@ def changes(flows: Sequence[Flow], bin_id: str, now: dt.datetime, most: int) -> 
         sums[key] += flow.move.mg if into else -flow.move.mg
     latest = sorted(sums, reverse=True)[:most]
     return tuple(
-        Change(day_of(key[0], now.tzinfo).isoformat(), key[2], sums[key] / MG_PER_KG, key[3]) for key in latest
+        BinChange(day_of(key[0], now.tzinfo).isoformat(), key[2], sums[key] / MG_PER_KG, key[3]) for key in latest
     )

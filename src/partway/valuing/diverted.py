@@ -10,9 +10,9 @@ from collections import Counter
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 
-from partway.ledger.balance.sheet import Sheet, sort_of
+from partway.ledger.balance.sheet import BalanceSheet, sort_of
 from partway.ledger.fold.period import Moved
-from partway.valuing.window import Step
+from partway.valuing.window import WindowStep
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +68,7 @@ class Diverted:
     steps: tuple[DivertedLine, ...]
 
 
-def report_diverted(sheet: Sheet, tips: Collection[str], steps: Iterable[Step]) -> Diverted:
+def report_diverted(sheet: BalanceSheet, tips: Collection[str], steps: Iterable[WindowStep]) -> Diverted:
     """What stands in the balances, and steps that end now; the stock at the end of each follows from the next."""
     whole = ends_so_far(sheet)
     lines: list[DivertedLine] = []
@@ -80,7 +80,7 @@ def report_diverted(sheet: Sheet, tips: Collection[str], steps: Iterable[Step]) 
     return Diverted(whole, tuple(reversed(lines)))
 
 
-def ends_so_far(sheet: Sheet) -> Ends:
+def ends_so_far(sheet: BalanceSheet) -> Ends:
     """Where the mass of the whole ledger went."""
     return Ends(
         sheet.in_mg,

@@ -37,7 +37,7 @@ Links = Mapping[tuple[str, str], int]
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class FlowPlace:
     """A place of the picture: `sort` is kind, grade, buyer, tip or rim; what came in and what went out."""
 
     id: str
@@ -65,17 +65,17 @@ class Link:
 class Flows:
     """Links, heaviest first, and the places they join. `hidden` says how many places were put together by sort."""
 
-    places: Mapping[str, Place]
+    places: Mapping[str, FlowPlace]
     links: tuple[Link, ...]
     hidden: Mapping[str, int]
 
-    def of(self, sort: str) -> tuple[Place, ...]:
+    def of(self, sort: str) -> tuple[FlowPlace, ...]:
         """Places of one sort, heaviest first."""
         return tuple(sorted((p for p in self.places.values() if p.sort == sort), key=lambda p: (-p.mg, p.id)))
 
 
 @dataclass(frozen=True, slots=True)
-class Names:
+class FlowNames:
     """What kinds, grades and buyers are called; an id that has no name shows as it is. `tips` are ids of buyers."""
 
     kinds: Mapping[str, str]
@@ -84,12 +84,12 @@ class Names:
     tips: Collection[str] = ()
 
 
-def report_flows(moved: Moved, names: Names, most: int | None = 8) -> Flows:
+def report_flows(moved: Moved, names: FlowNames, most: int | None = 8) -> Flows:
     """The flows of a stretch, the `most` heaviest kinds, grades and buyers by themselves; None for all of them."""
     links = balanced(_links(moved))
     shown, hidden = _together(links, most)
     ends = _sums(shown)
-    places = {place: Place(place, *_called(place, names, hidden), *ends[place]) for place in ends}
+    places = {place: FlowPlace(place, *_called(place, names, hidden), *ends[place]) for place in ends}
     ordered = sorted(shown.items(), key=lambda item: (-item[1], item[0]))
     return Flows(places, tuple(Link(*ends, mg) for ends, mg in ordered), hidden)
 
@@ -169,7 +169,7 @@ def _together(links: Links, most: int | None) -> tuple[Links, dict[str, int]]:
     return sums_together, hidden
 
 
-def _called(place: str, names: Names, hidden: Mapping[str, int]) -> tuple[str, str]:
+def _called(place: str, names: FlowNames, hidden: Mapping[str, int]) -> tuple[str, str]:
     """Sort and name of a place."""
     sort, colon, name = place.partition(":")
     if not colon:
@@ -185,13 +185,13 @@ def _called(place: str, names: Names, hidden: Mapping[str, int]) -> tuple[str, s
 class Rows:
     """All that goes out of one place, heaviest first."""
 
-    place: Place
-    to: tuple[tuple[Place, int], ...]
+    place: FlowPlace
+    to: tuple[tuple[FlowPlace, int], ...]
 
 
 def rows_of(flows: Flows) -> dict[str, tuple[Rows, ...]]:
     """The links as rows by the sort of their source (kind, grade, rim), the heaviest sources first."""
-    out: dict[str, list[tuple[Place, int]]] = {}
+    out: dict[str, list[tuple[FlowPlace, int]]] = {}
     for link in flows.links:
         out.setdefault(link.source, []).append((flows.places[link.target], link.mg))
     return {

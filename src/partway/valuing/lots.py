@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
 
+from partway.ledger.book import Book
+from partway.ledger.fold.standing import BinNow
 from partway.planning.instance.parcels import ForLot
-from partway.valuing.price_book import SAME, Heard, Price
+from partway.quantities import MG_PER_KG
+from partway.valuing.price_book import SAME, PriceBook, QuotedPrice
 
 HALF = 0.5  # of a lot: from here on it is named among the bins (our own choice)
 
@@ -17,8 +21,8 @@ class AtBuyer:
 
     `value` at `net_per_kg`, the postage of this lot alone taken off; None where the lot is `short_kg` below `least_kg`,
     the least that is taken or, where `by_post`, pays its parcels: the net price is then what a larger lot reaches.
-    `way`: whether it is known how to get there. `best`: nobody pays more for the lot there is; or, where it is too
-    small for all, for the smallest that is taken.
+    `posted`: its parcels are paid for. `way`: whether it is known how to get there. `best`: nobody pays more for the
+    lot there is; or, where it is too small for all, for the smallest that is taken.
     """
 
     buyer: str
@@ -26,10 +30,11 @@ class AtBuyer:
     kind: str
     grade: str
     grade_name: str
-    price: Price
+    price: QuotedPrice
     net_per_kg: float
     value: float | None
     least_kg: float
+    posted: bool
     by_post: bool
     short_kg: float
     way: bool
@@ -68,7 +73,7 @@ class NextLot:
 
 
 @dataclass(frozen=True, slots=True)
-class Turned:
+class Refusal:
     """A buyer that will not have the grade: it refuses `because` of a name, or does not take it any more."""
 
     buyer: str
@@ -83,7 +88,7 @@ class _Offer:
     """One price of one buyer, for the grade or a lower one, and what it comes to for the lot."""
 
     grade: str
-    price: Price
+    price: QuotedPrice
     lot: ForLot
 
 
@@ -91,7 +96,7 @@ class _Offer:
 class Lots:
     """One lot, of all bins of its grade together: `lot_kg`; the worth of `kg` of it is reckoned."""
 
-    heard: Heard
+    prices: PriceBook
     grade: str
     kg: float
     lot_kg: float
@@ -99,7 +104,7 @@ class Lots:
     @cached_property
     def at_buyers(self) -> tuple[AtBuyer, ...]:
         """Every buyer that quotes the grade or one it may be sold as, best first; then those that want more."""
-        found = [self._at(buyer, offer) for buyer in self.heard.buyers for offer in self._best_of(buyer)]
+        found = [self._at(buyer, offer) for buyer in self.prices.buyers for offer in self._best_of(buyer)]
         if any(one.net_per_kg >= 0 for one in found):  # nobody pays to be rid of what somebody takes
             found = [one for one in found if one.grade == self.grade or one.net_per_kg >= 0]
         taken = [one.net_per_kg for one in found if one.value is not None]
@@ -109,11 +114,16 @@ class Lots:
         ]
         return tuple(sorted(marked, key=lambda one: (one.value is None, -one.net_per_kg, one.buyer)))
 
+    @property
+    def best(self) -> AtBuyer | None:
+        """Where nobody pays more for the lot there is, or for the smallest that is taken; its `value` is the bin's."""
+        return next((one for one in self.at_buyers if one.best), None)
+
     def next_lots(self) -> tuple[NextLot, ...]:
         """The next step at each buyer and grade above what is there, the one that adds most first."""
         here = max((one.net_per_kg for one in self.at_buyers if one.value is not None), default=None)
         found: list[NextLot] = []
-        for buyer in self.heard.buyers:
+        for buyer in self.prices.buyers:
             there = max((o.lot.net_per_kg for o in self._offers[buyer] if o.lot.reached(self.lot_kg)), default=None)
             ahead = [offer for offer in self._offers[buyer] if offer.price.least_kg > self.lot_kg]
             found += [
@@ -124,26 +134,26 @@ class Lots:
         found = [lot for lot in found if lot.grade == self.grade or lot.adds > 0]
         return tuple(sorted(found, key=lambda lot: (-lot.adds, lot.missing_kg, lot.buyer)))
 
-    def turned(self) -> tuple[Turned, ...]:
+    def turned(self) -> tuple[Refusal, ...]:
         """Buyers that refuse the grade or stopped taking it."""
         found = []
-        for buyer, terms in self.heard.buyers.items():
-            stand = self.heard.stand(buyer, self.grade)
+        for buyer in self.prices.buyers:
+            stand = self.prices.standing(buyer, self.grade)
             if stand.state in ("refused", "not taken"):
-                found.append(Turned(buyer, terms.name or buyer, stand.state, stand.because, stand.days))
+                found.append(Refusal(buyer, self.prices.name(buyer), stand.state, stand.because, stand.days))
         return tuple(found)
 
     @cached_property
     def _offers(self) -> dict[str, list[_Offer]]:
         """By buyer, the prices of the grade and of those it may be sold as."""
-        grades = (self.grade, *self.heard.lower(self.grade))
+        grades = (self.grade, *self.prices.lower(self.grade))
         return {
             buyer: [
-                _Offer(grade, price, self.heard.for_lot(buyer, price, self.lot_kg))
+                _Offer(grade, price, self.prices.for_lot(buyer, price, self.lot_kg))
                 for grade in grades
-                for price in self.heard.stand(buyer, grade).prices
+                for price in self.prices.standing(buyer, grade).prices
             ]
-            for buyer in self.heard.buyers
+            for buyer in self.prices.buyers
         }
 
     def _best_of(self, buyer: str) -> list[_Offer]:
@@ -155,32 +165,33 @@ class Lots:
         return [min(offers, key=lambda offer: (offer.lot.from_kg, -offer.lot.net_per_kg))] if offers else []
 
     def _at(self, buyer: str, offer: _Offer) -> AtBuyer:
-        terms, lot = self.heard.buyers[buyer], offer.lot
+        lot = offer.lot
         reached = lot.reached(self.lot_kg)
         return AtBuyer(
             buyer=buyer,
-            name=terms.name or buyer,
-            kind=terms.kind,
+            name=self.prices.name(buyer),
+            kind=self.prices.buyers[buyer].kind,
             grade=offer.grade,
             grade_name=self._named(offer.grade),
             price=offer.price,
             net_per_kg=lot.net_per_kg,
             value=lot.net_per_kg * self.kg if reached else None,
             least_kg=lot.from_kg,
+            posted=bool(self.prices.buyers[buyer].shipping),
             by_post=lot.by_post,
             short_kg=0.0 if reached else lot.from_kg - self.lot_kg,
-            way=terms.kind == "mail-in" or terms.km is not None or terms.at is not None,
+            way=self.prices.is_reached(buyer),
             best=False,
         )
 
     def _named(self, grade: str) -> str:
-        return self.heard.grades[grade].name if grade in self.heard.grades else grade
+        return self.prices.grades[grade].name if grade in self.prices.grades else grade
 
     def _next(self, buyer: str, offer: _Offer, here: float | None, there: float | None) -> NextLot:
         least, net = offer.price.least_kg, offer.lot.net_per_kg
         return NextLot(
             buyer=buyer,
-            name=self.heard.buyers[buyer].name or buyer,
+            name=self.prices.name(buyer),
             grade=offer.grade,
             what="minimum" if there is None else "tier",
             least_kg=least,
@@ -195,3 +206,17 @@ class Lots:
 def _nearest(ahead: list[_Offer]) -> list[_Offer]:
     """The nearest step, and of several at the same mass the best paid."""
     return [min(ahead, key=lambda offer: (offer.price.least_kg, -offer.lot.net_per_kg))] if ahead else []
+
+
+def stock_of(book: Book) -> dict[str, float]:
+    """Kilograms of each grade over all bins, where there is something."""
+    sums: dict[str, int] = {}
+    for (_, grade), mg in book.balances("bin:").items():
+        sums[grade] = sums.get(grade, 0) + max(0, mg)
+    return {grade: mg / MG_PER_KG for grade, mg in sums.items() if mg > 0}
+
+
+def lots_of(prices: PriceBook, one: BinNow, stock: Mapping[str, float]) -> Lots:
+    """The lot that a bin is part of: all bins of its grade together."""
+    kg = max(0, one.mg) / MG_PER_KG
+    return Lots(prices, one.grade, kg, max(kg, stock.get(one.grade, 0.0)))

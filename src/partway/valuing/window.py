@@ -16,7 +16,7 @@ INSTANT = dt.timedelta(microseconds=1)
 
 
 @dataclass(frozen=True, slots=True)
-class Step:
+class WindowStep:
     """A month, or a year of a long window: `first` is its first day, `since` None for all that was before `until`."""
 
     first: dt.date
@@ -31,7 +31,7 @@ class Window:
 
     months: int
     now: dt.datetime
-    steps: tuple[Step, ...]
+    steps: tuple[WindowStep, ...]
     posted: tuple[Posted, ...]
     openings: dict[str, int]
 
@@ -63,7 +63,7 @@ def window(book: Book, now: dt.datetime, months: int) -> Window:
     # Of the whole ledger the first year has all that came before it, too.
     asked = [since, *(start_of(first, zone) for first in firsts[1:]), end]
     steps = [
-        Step(first, since, until or end, book.moved(since, until))
+        WindowStep(first, since, until or end, book.moved(since, until))
         for first, (since, until) in zip(firsts, pairwise(asked), strict=True)
     ]
     return Window(months, now, tuple(steps), tuple(posted), dict(book.openings(since, end)))

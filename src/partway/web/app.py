@@ -22,7 +22,7 @@ from partway.errors import PartwayError
 from partway.storage.disagreements import with_kept
 from partway.web.api import page as json_page
 from partway.web.api.addresses import attach
-from partway.web.desk import Shop
+from partway.web.context import AppState
 from partway.web.serving import answers
 from partway.web.serving.guard import Guard
 from partway.web.serving.setup import Setup
@@ -34,16 +34,16 @@ A_YEAR = "public, max-age=31536000, immutable"
 
 def create_app(setup: Setup) -> FastAPI:
     """The app of one workspace."""
-    shop = Shop(setup, jobs=Jobs(finished=partial(with_kept, where=setup.workspace)))
+    state = AppState(setup, jobs=Jobs(finished=partial(with_kept, where=setup.workspace)))
     app = FastAPI(
         title="partway",
         version=__version__,
         docs_url=None,
         redoc_url=None,
         openapi_url="/api/openapi.json",
-        lifespan=partial(_open, shop),
+        lifespan=partial(_open, state),
     )
-    app.state.shop = shop
+    app.state.partway = state
     for router in page_routers():
         app.include_router(router, include_in_schema=False)
     attach(app)
@@ -64,17 +64,19 @@ def page_routers() -> list[APIRouter]:
 
 
 def modules_of(place: str) -> list[ModuleType]:
-    """The modules behind the pages of one place, in the order of their names."""
+    """The modules behind the pages of one place: its front page first, whose fixed addresses come before names."""
     room = importlib.import_module(f"partway.web.{place}")
-    names = sorted(found.name for found in pkgutil.iter_modules(room.__path__))
+    names = sorted(
+        (found.name for found in pkgutil.iter_modules(room.__path__)), key=lambda name: (name != "page", name)
+    )
     return [importlib.import_module(f"{room.__name__}.{name}") for name in names if not name.startswith("api")]
 
 
 @asynccontextmanager
-async def _open(shop: Shop, _: FastAPI) -> AsyncIterator[None]:
+async def _open(state: AppState, _: FastAPI) -> AsyncIterator[None]:
     """Searches end with the app."""
     yield
-    shop.jobs.close()
+    state.jobs.close()
 
 
 def chart_script(_: Request) -> Response:

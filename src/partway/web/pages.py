@@ -10,8 +10,7 @@ from fastapi.responses import HTMLResponse, Response
 from jinja2 import Environment, PackageLoader, StrictUndefined, select_autoescape
 
 from partway import __version__
-from partway.web.desk import SESSION, Desk, Note
-from partway.web.wording import in_the_app
+from partway.web.context import SESSION, Note, RequestContext
 
 NOTE = "partway_note"
 SHORT = {"what": "What?"}  # where six names stand side by side
@@ -46,7 +45,7 @@ class Page:
 class Chrome:
     """What surrounds every page. `token` is for one form; a page with several forms asks for one each."""
 
-    desk: Desk
+    ctx: RequestContext
     page: Page
     note: Note | None
     version: str = __version__
@@ -59,18 +58,17 @@ class Chrome:
     @property
     def name(self) -> str:
         """What the workspace is called."""
-        known: dict[str, str] = self.desk.kept("settings", lambda: _settings(self.desk))
-        return known.get("name", "")
+        return self.ctx.settings.get("name", "")
 
     @property
     def path(self) -> str:
         """The address of this page, for forms that lead back to it."""
-        url = self.desk.request.url
+        url = self.ctx.request.url
         return f"{url.path}?{url.query}" if url.query else url.path
 
     def token(self) -> str:
         """A token for one form on this page."""
-        return self.desk.shop.tokens.new(self.desk.session)
+        return self.ctx.app.tokens.new(self.ctx.session)
 
 
 @dataclass(frozen=True)
@@ -83,16 +81,10 @@ class BareChrome(Chrome):
         return ""
 
 
-def _settings(desk: Desk) -> dict[str, str]:
-    from partway.ledger.fold.standing import settings
-
-    return settings(desk.book)
-
-
 @cache
 def environment() -> Environment:
     """The templates: text is escaped, and a name that is not there is an error, not an empty string."""
-    made = Environment(
+    return Environment(
         loader=PackageLoader("partway.web", "templates"),
         autoescape=select_autoescape(),
         undefined=StrictUndefined,
@@ -100,8 +92,6 @@ def environment() -> Environment:
         lstrip_blocks=True,
         auto_reload=False,
     )
-    made.filters["here"] = in_the_app
-    return made
 
 
 def shown_fields(page: Page) -> dict[str, Any]:
@@ -109,18 +99,18 @@ def shown_fields(page: Page) -> dict[str, Any]:
     return {f.name: getattr(page, f.name) for f in fields(page)}
 
 
-def render(desk: Desk, page: Page, status: int = 200, *, bare: bool = False) -> Response:
+def render(ctx: RequestContext, page: Page, status: int = 200, *, bare: bool = False) -> Response:
     """A page as HTML, with the note that the last request left, shown once; `bare` asks nothing of the ledger."""
-    left = desk.request.cookies.get(NOTE, "")
-    note = desk.shop.notes.get(left) if left else None
-    chrome = (BareChrome if bare else Chrome)(desk, page, note)
-    show = None if bare else desk.show
+    left = ctx.request.cookies.get(NOTE, "")
+    note = ctx.app.notes.get(left) if left else None
+    chrome = (BareChrome if bare else Chrome)(ctx, page, note)
+    show = None if bare else ctx.show
     text = environment().get_template(page.template).render(**shown_fields(page), chrome=chrome, show=show)
     response = HTMLResponse(text, status)
     if page.charts:
         response.headers["x-partway-charts"] = "yes"
     if left:
         response.delete_cookie(NOTE)
-    if SESSION not in desk.request.cookies:
-        response.set_cookie(SESSION, desk.session, httponly=True, samesite="strict")
+    if SESSION not in ctx.request.cookies:
+        response.set_cookie(SESSION, ctx.session, httponly=True, samesite="strict")
     return response

@@ -15,19 +15,19 @@ from partway.catalogue import shipped
 from partway.errors import Refused
 from partway.storage.refusals import BadLedger
 from partway.storage.writing.answered import AnsweredBefore
-from partway.web.blanks import Blank
-from partway.web.desk import Desk, Note
+from partway.web.context import Note, RequestContext
+from partway.web.forms import Form
 from partway.web.pages import NOTE, Page, render
 from partway.web.serving.durable import SavedForm, form_name
 from partway.web.serving.failures import status_of
-from partway.web.serving.tokens import Standing, Verdict, content_of, of_saved
+from partway.web.serving.tokens import TokenStanding, Verdict, content_of, of_saved
 
 TOKEN = "token"  # noqa: S105 (the name of a field)
 SAID = {
-    Standing.STALE: (
+    TokenStanding.STALE: (
         "This page was out of date, so nothing was saved. What you typed is still here: look at it and send it again."
     ),
-    Standing.OTHER: (
+    TokenStanding.OTHER: (
         "This page was saved once already, with something else in it. Nothing more was saved; "
         "send it again if you want both."
     ),
@@ -35,7 +35,7 @@ SAID = {
 
 
 @dataclass(frozen=True)
-class Done:
+class FormSaved:
     """Something was saved: what to say about it, how to take it back, where to go on."""
 
     lines: tuple[str, ...]
@@ -43,15 +43,15 @@ class Done:
     to: str
 
     @classmethod
-    def of(cls, desk: Desk, recorded: Recorded[Any], to: str) -> Done:
+    def of(cls, ctx: RequestContext, recorded: Recorded[Any], to: str) -> FormSaved:
         """From what an action recorded."""
-        return cls((*describe(recorded.result, desk.show.say), *clock_said(recorded.clock)), recorded.undo, to)
+        return cls((*describe(recorded.result, ctx.show.say), *clock_said(recorded.clock)), recorded.undo, to)
 
 
-def submit(
-    desk: Desk,
-    form: Blank,
-    act: Callable[[], Done],
+def save_form(
+    ctx: RequestContext,
+    form: Form,
+    act: Callable[[], FormSaved],
     again: Callable[[], Page],
     names: dict[str, str] | None = None,
     *,
@@ -64,33 +64,33 @@ def submit(
     for what takes long, such as a search, and records nothing or sees to that itself. Pages are drawn outside, so that
     nobody waits for them.
     """
-    sent = _Sent(desk, form, act, names, decides)
+    sent = _Sent(ctx, form, act, names, decides)
     try:
-        with desk.shop.turn():
+        with ctx.app.turn():
             verdict, status = sent.saved()
     except BadLedger as refused:
         form.refuse(refused, names)
-        verdict, status = Verdict(Standing.FRESH), status_of(refused)
+        verdict, status = Verdict(TokenStanding.FRESH), status_of(refused)
     if status is not None:
-        return render(desk, again(), status)
-    return _on(desk, verdict.name, verdict.went, again=verdict.standing is Standing.SAVED)
+        return render(ctx, again(), status)
+    return _on(ctx, verdict.name, verdict.went, again=verdict.standing is TokenStanding.SAVED)
 
 
 @dataclass(frozen=True)
 class _Sent:
     """A form that was sent, and what is to be done with it."""
 
-    desk: Desk
-    form: Blank
-    act: Callable[[], Done]
+    ctx: RequestContext
+    form: Form
+    act: Callable[[], FormSaved]
     names: dict[str, str] | None
     decides: bool
 
     def saved(self) -> tuple[Verdict, int | None]:
         """Where its saving led to, now or before; or the status that says why it is not saved."""
-        desk, content = self.desk, content_of(self.desk.request.url.path, _content(self.desk))
-        verdict = desk.shop.tokens.judge(desk.typed.get(TOKEN, ""), desk.session, content, self._before)
-        if verdict.standing is not Standing.FRESH:
+        ctx, content = self.ctx, content_of(self.ctx.request.url.path, _content(self.ctx))
+        verdict = ctx.app.tokens.judge(ctx.typed.get(TOKEN, ""), ctx.session, content, self._before)
+        if verdict.standing is not TokenStanding.FRESH:
             return self._not_now(verdict)
         if not self.form.validate():
             return verdict, 422
@@ -102,50 +102,50 @@ class _Sent:
             self.form.refuse(refused, self.names)
             return verdict, status_of(refused)
         # Only now: what the transaction did not keep was not saved, and may be sent again.
-        desk.shop.tokens.saved(verdict.name, content, done.to)
-        desk.shop.leave(verdict.name, Note(done.lines, done.undo, done.to))
-        return Verdict(Standing.FRESH, verdict.name, done.to), None
+        ctx.app.tokens.saved(verdict.name, content, done.to)
+        ctx.app.leave(verdict.name, Note(done.lines, done.undo, done.to))
+        return Verdict(TokenStanding.FRESH, verdict.name, done.to), None
 
     def _not_now(self, verdict: Verdict) -> tuple[Verdict, int | None]:
         """The same again leads where it led before; anything else is said not to be saved."""
-        if verdict.standing is Standing.SAVED:
+        if verdict.standing is TokenStanding.SAVED:
             return verdict, None
         self.form.problem = SAID[verdict.standing]
         return verdict, 409
 
-    def _done(self, name: str, content: str) -> Done:
+    def _done(self, name: str, content: str) -> FormSaved:
         if not self.decides:
             return self.act()
         shipped()  # slow the first time: not while others wait
-        durable, now = self.desk.shop.durable, self.desk.now
+        durable, now = self.ctx.app.durable, self.ctx.now
         durable.tidy(now)
-        with self.desk.book.deciding():
+        with self.ctx.book.deciding():
             done = self.act()
             durable.keep(form_name(name), content, SavedForm(done.to, done.lines, done.undo).kept(), now)
             return done
 
     def _before(self, name: str) -> tuple[str, str] | None:
         """What was saved under a name before the app was started, with its note for the next page."""
-        kept = self.desk.shop.durable.known(form_name(name))
+        kept = self.ctx.app.durable.known(form_name(name))
         if kept is None:
             return None
         saved = SavedForm.of(kept)
-        self.desk.shop.leave(name, Note(saved.lines, saved.undo, saved.to))
+        self.ctx.app.leave(name, Note(saved.lines, saved.undo, saved.to))
         return kept.digest, saved.to
 
 
-def _on(desk: Desk, name: str, to: str, *, again: bool = False) -> Response:
+def _on(ctx: RequestContext, name: str, to: str, *, again: bool = False) -> Response:
     """To the next page, which says what was recorded."""
-    note = desk.shop.notes.get(name)
+    note = ctx.app.notes.get(name)
     if again and note is not None:
-        desk.shop.leave(name, Note(note.lines, note.undo, note.back, again=True))
+        ctx.app.leave(name, Note(note.lines, note.undo, note.back, again=True))
     response = RedirectResponse(to, 303)
     response.set_cookie(NOTE, name, max_age=60, httponly=True, samesite="strict")
     return response
 
 
-def _content(desk: Desk) -> Sequence[tuple[str, str]]:
-    return [(name, value) for name, value in desk.typed.multi_items() if name != TOKEN]
+def _content(ctx: RequestContext) -> Sequence[tuple[str, str]]:
+    return [(name, value) for name, value in ctx.typed.multi_items() if name != TOKEN]
 
 
 def inside(path: str, otherwise: str = "/") -> str:

@@ -1,36 +1,45 @@
-"""Messages of the core that name a command or an option, as somebody in the app would read them."""
+"""A refusal in the words of the app: what helps first, by the name of the page where it is done."""
 
 from __future__ import annotations
 
-import re
+from partway.errors import HintName, Refused
 
-SETTINGS = r"partway set (\w+)(?: \.\.\.| \w+)?"
-RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
-    (re.compile(pattern), said)
-    for pattern, said in (
-        (rf"{SETTINGS}", r"Settings, \1"),
-        (r"first: partway recount (\S+) MASS", r"first recount \1"),
-        (r"first: partway buyer (\S+) --refuses \.\.\.", r"first change what \1 refuses"),
-        (r"first: partway buyer ID --kind \S+ --km 10", r"first add one under Buyers"),
-        (r"; partway (?:today|ledger)$", r""),
-        (r"first: partway haul start BUYER \.\.\.", r"first set out on one under Haul"),
-        (r"if that is wrong: partway weigh (\S+) MASS", r"if that is wrong, weigh \1 again"),
-        (r"one made with partway bin", r"a new one under Bins"),
-        (r"(?:any|a kind) that `?partway (grades|kinds)`? lists?", r"one of the known \1"),
-        (r"\s*What to do first: partway kinds \S+", r""),
-        (r"; or a new name: --id", r"; or another short name"),
-        (r"^--kind (\S+) for a new buyer", r"for a new buyer: \1"),
-        (r",? ?(?:or )?--[a-z][a-z-]*(?: (?:yes|[a-z]+(?:[|/][a-z]+)+))?", r""),
-        (
-            r"your own mass after a tilde: ~MASS, ~all for the whole bin, ~yard for what the yard says",
-            "what left the bin",
-        ),
-    )
-)
+# What the command line types in one line (a tilde, a colon) has a field of its own on a page: nothing to say.
+HINTS: dict[HintName, str] = {
+    "set": "first set the {of} under Settings",
+    "recount": "first put {of} on the scale under Bins",
+    "refuses": "first change what {of} refuses under Buyers",
+    "new-buyer": "first add one under Buyers",
+    "start-haul": "first set out under Haul",
+    "weigh": "if that is wrong, weigh {of} again",
+    "finds": "the Bench lists them",
+    "events": "Books lists them",
+    "kinds": "",
+    "grades": "",
+    "new-bin": "first make one under Bins",
+    "grade-of-piece": "",
+    "name-bin": "",
+    "own-mass": "",
+    "overwrite": "",
+}
 
 
-def in_the_app(text: str) -> str:
-    """The message without what only the command line has."""
-    for pattern, said in RULES:
-        text = pattern.sub(said, text)
-    return re.sub(r"\s+([;:,.])", r"\1", text).strip().rstrip(":;,").strip()
+def hint_of(refused: Refused) -> str:
+    """What helps first; empty where there is nothing to say."""
+    return HINTS[refused.hint.name].format(of=refused.hint.of) if refused.hint else ""
+
+
+def beside_field(refused: Refused) -> str:
+    """What is wrong, to stand beside the field it concerns."""
+    said = refused.says or f"{refused.given}: expected {refused.expected}"
+    return _with_hint(said, refused)
+
+
+def by_itself(refused: Refused) -> str:
+    """What is wrong and where, for the top of a page that has no field for it."""
+    return _with_hint(str(refused), refused)
+
+
+def _with_hint(said: str, refused: Refused) -> str:
+    hint = hint_of(refused)
+    return f"{said.rstrip('.')}; {hint}" if hint else said

@@ -16,10 +16,10 @@ from partway.ledger.book import Book
 from partway.ledger.events.effects import RESIDUE
 from partway.ledger.events.kinds import Run
 from partway.ledger.fold.standing import FindNow
-from partway.reports.bench.balance_typed import Balance, Typed, balance_typed
-from partway.reports.bench.queue import Waits
+from partway.reports.bench.balance_typed import MassBalance, TypedPiece, balance_typed
 from partway.things.anatomy import Anatomy
 from partway.things.estimate import Estimate
+from partway.valuing.finds.waiting import WaitingFind
 from partway.valuing.left import before
 
 
@@ -30,12 +30,12 @@ def balance(
     operations: Sequence[str] = (),
     residue: str = "",
     loss: str = "",
-) -> Balance:
+) -> MassBalance:
     """What was typed so far against what was in the find."""
     anatomy = shipped().anatomy(now.kind)
     past = before(book, now)
     found = waits(now, past, now.found.date(), dt.UTC)  # how long it waits is not asked here
-    scale = _scale(anatomy, found) if isinstance(found, Waits) else None
+    scale = _scale(anatomy, found) if isinstance(found, WaitingFind) else None
     typed = [_typed(book, anatomy, one, scale) for one in given]
     rest = [
         _typed(book, anatomy, PieceGiven(name, text), None) for name, text in (("residue", residue), ("loss", loss))
@@ -51,25 +51,25 @@ def balance(
     )
 
 
-def _typed(book: Book, anatomy: Anatomy, given: PieceGiven, scale: float | None) -> Typed:
+def _typed(book: Book, anatomy: Anatomy, given: PieceGiven, scale: float | None) -> TypedPiece:
     text = str(given.mass).strip()
     usual = {piece.id: piece.mass for piece in anatomy.pieces}.get(given.piece)
     expected = None if usual is None or scale is None else _times(usual, scale * given.count)
     to_residue = given.grade == RESIDUE
     if not text:
-        return Typed(given.piece, None, "", expected, to_residue)
+        return TypedPiece(given.piece, None, "", expected, to_residue)
     try:
         mg = reading.mass_mg(book, text, given.piece)
     except Refused as refused:
-        return Typed(given.piece, None, f"{refused.given}: expected {refused.expected}", expected, to_residue)
-    return Typed(given.piece, mg, "", expected, to_residue)
+        return TypedPiece(given.piece, None, f"{refused.given}: expected {refused.expected}", expected, to_residue)
+    return TypedPiece(given.piece, mg, "", expected, to_residue)
 
 
 def _times(usual: Estimate, factor: float) -> Estimate:
     return usual.scaled(max(0.0, factor))
 
 
-def _scale(anatomy: Anatomy, found: Waits) -> float:
+def _scale(anatomy: Anatomy, found: WaitingFind) -> float:
     """How much heavier than usual the find is by what is left of it; 1 where it was not weighed."""
     if found.mass_kg is None:
         return 1.0

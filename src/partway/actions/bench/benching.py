@@ -19,8 +19,9 @@ from partway.ledger.fold import standing
 from partway.ledger.fold.standing import FindNow
 from partway.quantities import shown
 from partway.reports.bench.find import FindAtBench, report_find
-from partway.reports.bench.queue import Puzzle, Queue, Waits, report_queue
+from partway.reports.bench.queue import Queue, report_queue
 from partway.things.scenario import Scenario
+from partway.valuing.finds.waiting import Unvalued, WaitingFind
 from partway.valuing.left import Before, before, untouched
 
 KG = 1e-6  # of a milligram
@@ -37,7 +38,7 @@ def queue(book: Book, prices: Scenario, finds: Mapping[str, FindNow], hours: flo
     return report_queue(bench_scenario(prices, finds, hours), waiting, puzzles)
 
 
-def sorted_out(book: Book, finds: Mapping[str, FindNow], on: dt.date) -> tuple[list[Waits], list[Puzzle]]:
+def sorted_out(book: Book, finds: Mapping[str, FindNow], on: dt.date) -> tuple[list[WaitingFind], list[Unvalued]]:
     """Finds that can be reckoned with, and those that cannot."""
     touched, voided = book.subjects(("opened", "sold"), standing.OPEN), book.voided()
     zone = zone_here(book)
@@ -45,18 +46,18 @@ def sorted_out(book: Book, finds: Mapping[str, FindNow], on: dt.date) -> tuple[l
     for now in finds.values():
         past = before(book, now, voided) if f"find:{now.id}" in touched and _known(now) else untouched(now)
         found = waits(now, past, on, zone)
-        if isinstance(found, Waits):
+        if isinstance(found, WaitingFind):
             waiting.append(found)
         else:
             puzzles.append(found)
     return waiting, puzzles
 
 
-def at_bench(book: Book, prices: Scenario, now: FindNow, works: str | None = None) -> FindAtBench | Puzzle:
+def at_bench(book: Book, prices: Scenario, now: FindNow, works: str | None = None) -> FindAtBench | Unvalued:
     """One find at the bench, as if it were in another condition where `works` says so. Raises Refused."""
     reading.currency(book, "bench")
     found = waits(now, before(book, now) if _known(now) else untouched(now), prices.on, zone_here(book))
-    if isinstance(found, Puzzle):
+    if isinstance(found, Unvalued):
         return found
     scenario = bench_scenario(prices, {now.id: now})
     return report_find(scenario, found, bins_by_grade(book), condition(works) if works else None)
@@ -77,18 +78,18 @@ def bench_scenario(prices: Scenario, finds: Mapping[str, FindNow], hours: float 
     return replace(prices, hours=at, anatomies={kind: shipped().anatomy(kind) for kind in kinds})
 
 
-def waits(now: FindNow, past: Before, on: dt.date, zone: dt.tzinfo) -> Waits | Puzzle:
+def waits(now: FindNow, past: Before, on: dt.date, zone: dt.tzinfo) -> WaitingFind | Unvalued:
     """A find as the queue takes it on a day of a zone: whole, or the pieces that are left."""
     if not _known(now):
-        return Puzzle(now.id, now.kind, now.kind, "kind", now.conflict)
+        return Unvalued(now.id, now.kind, now.kind, "kind", now.conflict)
     anatomy = shipped().anatomy(now.kind)
     pieces = left_of(now, past)
     if not pieces:
-        return Puzzle(now.id, now.kind, anatomy.name, "rest", now.conflict)
+        return Unvalued(now.id, now.kind, anatomy.name, "rest", now.conflict)
     partly = pieces != ((anatomy.whole.id, past.whole),)
     each = 1 if partly else past.whole
     weighed = now.mg > 0 and (partly or not past.runs)
-    return Waits(
+    return WaitingFind(
         find=now.id,
         kind=now.kind,
         works=now.works,

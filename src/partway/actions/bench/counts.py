@@ -32,7 +32,7 @@ def sure(weighed: bool, answer: str | None) -> None:
     """Raises Asked where an opening has nothing weighed and nobody said that this is meant."""
     if not weighed and answer != "yes":
         ways = (("yes", "yes, none of it went on the scale"),)
-        raise Asked("Nothing that came out was weighed", "a mass, or --unweighed yes", "open", "unweighed", ways)
+        raise Asked("Nothing that came out was weighed", "a mass", "open", "unweighed", ways)
 
 
 def usual_counts(book: Book, now: FindNow, operations: Sequence[str], times: int) -> dict[str, int]:

@@ -6,12 +6,14 @@ from dataclasses import replace
 from difflib import get_close_matches
 
 from partway.catalogue import shipped
-from partway.errors import Refused
-from partway.planning.instance.build import build
+from partway.errors import Hint, Refused
 from partway.quantities import format_money
 from partway.reports.bench.depth import Depth
-from partway.reports.bench.depths import Opened, report_depth, test_first
+from partway.reports.bench.report_depth import report_depth
 from partway.things.scenario import Find, Scenario, Works
+from partway.valuing.finds.facts import TestFirst
+from partway.valuing.finds.opened import Solved
+from partway.valuing.finds.tested import worth_of_testing
 
 
 def depth(scenario: Scenario, kind: str, works: Works | None = None, mass_kg: float | None = None) -> Depth:
@@ -22,12 +24,8 @@ def depth(scenario: Scenario, kind: str, works: Works | None = None, mass_kg: fl
     scenario = _with_kind(scenario, kind)
     known = next((f for f in scenario.finds if f.kind == kind), Find(kind))
     find = Find(kind, 1, works or known.works, mass_kg or known.mass_kg)
-    here = _opened(scenario, find)
-    if find.works != "unknown":
-        return report_depth(here)
-    return report_depth(
-        here, _opened(scenario, replace(find, works="yes")), _opened(scenario, replace(find, works="no"))
-    )
+    here = Solved.of_finds(scenario, [find])
+    return report_depth(here, _testing(scenario, find, here) if find.works == "unknown" else None)
 
 
 def worth_testing(scenario: Scenario) -> tuple[str, ...]:
@@ -35,8 +33,7 @@ def worth_testing(scenario: Scenario) -> tuple[str, ...]:
     notes = []
     for find in dict.fromkeys(f for f in scenario.finds if f.works == "unknown"):
         one = replace(find, count=1)
-        worlds = (one, replace(one, works="yes"), replace(one, works="no"))
-        test = test_first(*(_opened(scenario, world) for world in worlds))
+        test = _testing(scenario, one, Solved.of_finds(scenario, [one]))
         if test is not None and test.worth_it:
             name = scenario.anatomies[find.kind].name
             gain = format_money(test.gain, scenario.currency)
@@ -53,10 +50,12 @@ def _with_kind(scenario: Scenario, kind: str) -> Scenario:
     if kind not in catalogue.kinds:
         known = sorted({*catalogue.kinds, *scenario.anatomies})
         closest = get_close_matches(kind, known, n=1)
-        hint = f', such as "{closest[0]}"' if closest else ""
-        raise Refused(f'"{kind}"', f"a kind that `partway kinds` lists{hint}", "kind")
+        near = f', such as "{closest[0]}"' if closest else ""
+        raise Refused(f'"{kind}"', f"one of the kinds there are{near}", "kind", hint=Hint("kinds"))
     return replace(scenario, anatomies={**scenario.anatomies, kind: catalogue.anatomy(kind)})
 
 
-def _opened(scenario: Scenario, find: Find) -> Opened:
-    return Opened.of(build(replace(scenario, finds=(find,))))
+def _testing(scenario: Scenario, find: Find, untested: Solved) -> TestFirst | None:
+    """What testing a find of unknown condition first would gain."""
+    works, fails = (Solved.of_finds(scenario, [replace(find, works=works)]).value for works in ("yes", "no"))
+    return worth_of_testing(untested.anatomy(0), untested.wage, untested.value, works, fails)

@@ -11,14 +11,14 @@ from partway.actions.recording.context import Context, Recorded, decides, record
 from partway.actions.recording.kinds import kind_meant
 from partway.actions.recording.naming import next_name, tell_find, thing_named
 from partway.catalogue import shipped
+from partway.catalogue.cards import CautionCard, shipped_cards
 from partway.catalogue.named import hazards_of
-from partway.errors import Refused
+from partway.errors import Hint, Refused
 from partway.ledger.book import Book
 from partway.ledger.events.kinds import Found, Tested, Weighed, Works
 from partway.ledger.fold import standing
 from partway.ledger.fold.standing import FindNow
 from partway.ledger.fold.things import MARK
-from partway.reports.what.cards import Card, cards
 from partway.things.anatomy import Anatomy
 
 CONDITIONS = ("yes", "no", "unknown")
@@ -85,9 +85,9 @@ def open_find(book: Book, context: Context, given: str, where: str = "find") -> 
         )
     now = standing.find(book, wanted)
     if now.closed:
-        raise Refused(f'"{wanted}", of which nothing is left', "a find that is still there; partway today", where)
+        raise Refused(f'"{wanted}", of which nothing is left', "a find that is still there", where, hint=Hint("finds"))
     if context.time < now.found:
-        raise Refused(f"a day before {wanted} was found", f"{now.found:%Y-%m-%d} or later", "--on")
+        raise Refused(f"a day before {wanted} was found", f"{now.found:%Y-%m-%d} or later", "on")
     return now
 
 
@@ -114,6 +114,6 @@ def tell(what: str, now: FindNow, works: str | None = None, mass_mg: int | None 
     return FindResult(what, now.id, now.kind, anatomy.name, now.count, works or now.works, mg, cautions(anatomy))
 
 
-def cautions(anatomy: Anatomy) -> tuple[Card, ...]:
+def cautions(anatomy: Anatomy) -> tuple[CautionCard, ...]:
     """Cards of all that can hurt about a find of a kind."""
-    return cards(hazards_of(anatomy, shipped().grades))
+    return shipped_cards(hazards_of(anatomy, shipped().grades))

@@ -17,6 +17,7 @@ from partway.actions.recording.context import Context, Recorded, decides, record
 from partway.actions.recording.questions import Asked
 from partway.actions.recording.words import mass
 from partway.catalogue import shipped
+from partway.catalogue.cards import shipped_cards
 from partway.catalogue.named import hazards_of, hazards_of_opening
 from partway.errors import Refused
 from partway.ledger.book import Book
@@ -25,7 +26,6 @@ from partway.ledger.events.kinds import Opened, Payload, PieceOut, Run, Weighed
 from partway.ledger.fold import standing
 from partway.ledger.fold.standing import FindNow
 from partway.quantities import to_mg
-from partway.reports.what.cards import cards
 from partway.things.anatomy import Anatomy
 from partway.valuing.left import Before, before
 
@@ -125,7 +125,7 @@ def _by_id(anatomy: Anatomy, read: Sequence[tuple[str, int]]) -> tuple[tuple[str
 
 
 def _put_away_whole(anatomy: Anatomy, pieces: Sequence[PieceGiven]) -> int | None:
-    """How many go into a bin as they are; None for none."""
+    """Number of finds binned unopened, or None."""
     whole = anatomy.whole.id
     return sum(given.count for given in pieces if given.piece.strip().lower() == whole) or None
 
@@ -207,9 +207,8 @@ class Balance:
         out = f"{mass(book, self._out)} out ({', '.join([n for n in (names, *rest) if n])})"
         given = f"{mass(book, opened.was_mg)} in, {out}, {mass(book, abs(gap))} {'missing' if gap > 0 else 'too much'}"
         ways = GAPS if gap > 0 else {"scale": GAPS["scale"]}
-        told = " | ".join(ways)
-        allowed = f"a gap of at most {mass(book, self.allowed)}, or --gap {told}"
-        expected = allowed if gap > 0 else f"no more than was in it, or --gap {told}"
+        allowed = f"a gap of at most {mass(book, self.allowed)}"
+        expected = allowed if gap > 0 else "no more than was in it"
         return Asked(given, expected, f"open {opened.find}", "gap", tuple(ways.items()))
 
 
@@ -231,5 +230,5 @@ def _tell(anatomy: Anatomy, closed: Closed, new_bins: tuple[str, ...]) -> OpenRe
         closed=opened.closes,
         reweighed=bool(closed.first),
         new_bins=new_bins,
-        cautions=cards(hazards),
+        cautions=shipped_cards(hazards),
     )

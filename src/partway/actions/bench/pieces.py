@@ -10,7 +10,7 @@ from partway.actions.recording import reading
 from partway.actions.recording.naming import key_or_slug, tell_bin, thing_named
 from partway.catalogue import hazards_in, shipped
 from partway.catalogue.reading.messages import unknown
-from partway.errors import Refused
+from partway.errors import Hint, Refused
 from partway.ledger.book import Book
 from partway.ledger.events.effects import RESIDUE
 from partway.ledger.events.kinds import Binned, PieceOut
@@ -100,8 +100,9 @@ class Placing:
         with_bin = [grade for grade in sold if any(b.grade == grade for b in self.bins.values())]
         if len(with_bin) == 1:
             return with_bin[0]
-        choices = ", ".join(sold) or "any that partway grades lists, or residue"
-        raise Refused("no grade", f"{piece.id}=MASS:GRADE with one of {choices}", where)
+        choices = f"one of {', '.join(sold)}" if sold else "any grade, or residue"
+        hint = Hint("grade-of-piece" if sold else "grades", piece.id)
+        raise Refused("no grade", f"a grade: {choices}", where, hint=hint)
 
     def _held(self, given: PieceGiven, where: str) -> str:
         """What the named bin holds; nothing where none is named."""
@@ -137,12 +138,12 @@ class Placing:
         holding = [b.id for b in self.bins.values() if b.grade == grade]
         alike = [bin_id for bin_id in holding if bin_id.partition(MARK)[0] == grade]
         if len(holding) > 1 and (grade not in holding or len(alike) > 1):
-            raise Refused(f"{grade} without a bin", f"@BIN with one of {', '.join(holding)}", where)
+            raise Refused(f"{grade} without a bin", f"one of {', '.join(holding)}", where, hint=Hint("name-bin"))
         if holding:
             return grade if grade in holding else holding[0]
         if grade in self.bins:
             given = f"{grade} into {grade}, which holds {self.bins[grade].grade}"
-            raise Refused(given, "@BIN with another name", where)
+            raise Refused(given, "a bin of another name", where, hint=Hint("name-bin"))
         return self._make(grade, grade)
 
     def _named(self, grade: str, name: str, plain: str, where: str) -> str:

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from partway.actions.recording.describe import Say, careful
+from partway.catalogue.cards import CautionCard
 from partway.reports.books.ledger import WORKS
-from partway.reports.what.cards import Card
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,7 +22,7 @@ class FindResult:
     count: int
     works: str
     mass_mg: int
-    cautions: tuple[Card, ...] = ()
+    cautions: tuple[CautionCard, ...] = ()
 
     def words(self, say: Say) -> Iterator[str]:
         """Its lines, cautions first."""
@@ -46,7 +46,7 @@ class OpenResult:
     closed: bool
     reweighed: bool
     new_bins: tuple[str, ...]
-    cautions: tuple[Card, ...]
+    cautions: tuple[CautionCard, ...]
 
     def words(self, say: Say) -> Iterator[str]:
         """Its lines, cautions first."""
@@ -74,7 +74,7 @@ class SoldResult:
     net: Decimal
     left_mg: int
     closed: bool
-    cautions: tuple[Card, ...] = ()
+    cautions: tuple[CautionCard, ...] = ()
 
     def words(self, say: Say) -> Iterator[str]:
         """Its lines, cautions first."""

@@ -12,7 +12,7 @@ from partway.actions.recording.context import Context, Recorded, decides, record
 from partway.actions.recording.questions import Asked
 from partway.actions.recording.words import mass as said
 from partway.catalogue import hazards_in, shipped
-from partway.errors import Refused
+from partway.errors import Hint, Refused
 from partway.ledger.book import Book
 from partway.ledger.events.effects import RESIDUE
 from partway.ledger.events.kinds import Discarded, Opened, Parted, Weighed
@@ -75,14 +75,14 @@ def _mass(book: Book, now: FindNow, mass: reading.Mass | None, last: bool) -> in
             return now.mg
         raise Asked(
             f"no mass for what leaves {now.id}, which holds {said(book, now.mg)}",
-            "--mass with what it weighs",
+            "what it weighs",
             "mass",
             "mass",
         )
     mg = reading.mass_mg(book, mass, "mass")
     if now.mg and mg > now.mg:
-        expected = f"at most the {said(book, now.mg)} left of {now.id}; if that is wrong: partway weigh {now.id} MASS"
-        raise Refused(said(book, mg), expected, "mass")
+        expected = f"at most the {said(book, now.mg)} left of {now.id}"
+        raise Refused(said(book, mg), expected, "mass", hint=Hint("weigh", now.id))
     return mg
 
 

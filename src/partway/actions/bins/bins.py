@@ -10,6 +10,7 @@ from partway.actions.recording.context import Context, Recorded, decides, record
 from partway.actions.recording.naming import key_or_slug, tell_bin, thing_named
 from partway.actions.recording.questions import Asked
 from partway.catalogue import shipped
+from partway.catalogue.cards import CautionCard, shipped_cards
 from partway.errors import Refused
 from partway.ledger.book import Book
 from partway.ledger.events.kinds import Binned, Moved, Payload, Recounted
@@ -17,7 +18,6 @@ from partway.ledger.fold import standing
 from partway.ledger.fold.standing import BinNow
 from partway.ledger.fold.things import MARK
 from partway.quantities import parse_volume
-from partway.reports.what.cards import Card, cards
 
 
 @decides(shipped)
@@ -39,7 +39,9 @@ def add_bin(
     bin_id = key_or_slug(bin_id or of, bins, "bin")
     now = bins.get(bin_id)
     if now and now.mg and now.grade != of:
-        raise Refused(f"{of} for the bin {bin_id}", f"{now.grade}, which is in it; or a new name: --id", "grade")
+        raise Refused(
+            f"{of} for the bin {bin_id}", f"{now.grade}, which is in it, or another name for a new bin", "grade"
+        )
     litres = _litres(capacity) if capacity is not None else now.capacity_l if now else None
     binned = Binned(bin_id, of, reading.text(name, "name") or (now.name if now else ""), litres)
     was = now.mg if now else 0
@@ -59,9 +61,9 @@ def bin_named(book: Book, given: str, where: str = "bin", *, exact: bool = False
     return bins[thing_named(given, bins, "bin", where, lambda key: tell_bin(book, bins[key]), exact, option)]
 
 
-def hazards(grade: str) -> tuple[Card, ...]:
+def hazards(grade: str) -> tuple[CautionCard, ...]:
     """Cards of what can hurt about a grade."""
-    return cards(shipped().grades[grade].hazards)
+    return shipped_cards(shipped().grades[grade].hazards)
 
 
 @decides(shipped)
@@ -115,4 +117,4 @@ def _check_regrade(source: BinNow, target: BinNow, regrade: bool | None) -> None
     if not regrade:
         given = f"{source.grade} into {target.id}, a bin of {target.grade}"
         choices = (("yes", f"what is moved counts as {target.grade} from now on"),)
-        raise Asked(given, f"a bin of {source.grade}, or --regrade", "to", "regrade", choices)
+        raise Asked(given, f"a bin of {source.grade}", "to", "regrade", choices)

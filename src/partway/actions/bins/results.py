@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from partway.actions.recording.describe import Say, careful
-from partway.reports.what.cards import Card
+from partway.catalogue.cards import CautionCard
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,7 +19,7 @@ class BinResult:
     mass_mg: int
     change_mg: int = 0
     other: str = ""
-    cautions: tuple[Card, ...] = ()
+    cautions: tuple[CautionCard, ...] = ()
 
     def words(self, say: Say) -> Iterator[str]:
         """Its lines, cautions first."""

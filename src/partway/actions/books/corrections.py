@@ -15,7 +15,7 @@ from partway.actions.recording import reading
 from partway.actions.recording.context import Context, Recorded, clock_back, decides
 from partway.actions.recording.words import mass, unit
 from partway.catalogue import shipped
-from partway.errors import Refused
+from partway.errors import Hint, Refused
 from partway.ledger.balance.asserting import lines_of
 from partway.ledger.book import Book
 from partway.ledger.events.event import Event
@@ -27,6 +27,7 @@ from partway.ledger.fold.without import held_without
 from partway.quantities import shown
 from partway.reports.books.ledger import words
 
+EVENTS = Hint("events")
 SHORTEST = 4  # characters of an id that may be typed for it
 RECENT = dt.timedelta(days=60)
 Key = tuple[str, str]
@@ -131,9 +132,9 @@ def event_named(book: Book, given: str, now: dt.datetime) -> Event:
     found = _matching(book, wanted, now) if len(wanted) >= SHORTEST else []
     if len(found) != 1:
         many = f"{shown(given)}, which {len(found)} events go by" if len(wanted) >= SHORTEST else shown(given)
-        raise Refused(many, f"the id of one event, at least {SHORTEST} characters of it; partway ledger", "correct")
+        raise Refused(many, f"the id of one event, at least {SHORTEST} characters of it", "correct", hint=EVENTS)
     if found[0].id in voided:
-        raise Refused(f"{shown(given)}, which no longer counts", "an event that counts; partway ledger", "correct")
+        raise Refused(f"{shown(given)}, which no longer counts", "an event that counts", "correct", hint=EVENTS)
     return found[0]
 
 

@@ -49,7 +49,7 @@ def paid(
     if left is not None and sum_ > left and not cents and not as_printed:
         given = f"{sum_} for {name}, of which {left} is open"
         choices = (("yes", "it is what came in"),)
-        raise Asked(given, f"at most {left}, or --as-printed", "amount", "as_printed", choices)
+        raise Asked(given, f"at most {left}", "amount", "as_printed", choices)
     result = MoneyResult("paid", sum_, name or of, None if left is None else left - sum_ - cents, cents)
     recorded = record(book, context, [Paid(of, sum_, name, said), *_cents(book, of, name, cents)], result)
     return replace(recorded, undo=tuple(event.id for event in recorded.events))

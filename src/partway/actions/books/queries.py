@@ -33,10 +33,10 @@ def filters(
 ) -> Filters:
     """What was asked for, as the report takes it. Raises Refused."""
     return {
-        "kinds": tuple(reading.one_of(kind, PAYLOADS, "kind of event", "--kind") for kind in kinds),
+        "kinds": tuple(reading.one_of(kind, PAYLOADS, "kind of event", "kind") for kind in kinds),
         "subject": None if about is None else _subject(book, about),
-        "since": None if since is None else start_said(since, now, "--since"),
-        "until": None if until is None else start_said(until, now, "--until"),
+        "since": None if since is None else start_said(since, now, "since"),
+        "until": None if until is None else start_said(until, now, "until"),
     }
 
 
@@ -51,12 +51,12 @@ def _subject(book: Book, about: str) -> str:
     sort, colon, name = about.strip().lower().partition(":")
     if colon:
         if sort not in SORTS:
-            raise Refused(shown(about), f"one of {', '.join(f'{s}:ID' for s in SORTS)}", "--about")
-        return f"{sort}:{reading.text(name, '--about')}"
+            raise Refused(shown(about), f"one of {', '.join(f'{s}:ID' for s in SORTS)}", "about")
+        return f"{sort}:{reading.text(name, 'about')}"
     if whole := _named_whole(book, sort):
         return whole
     known = {name: f"find:{name}" for name in standing.find_ids(book)}
     for prefix, names in (("bin", standing.bins(book)), ("buyer", trading.buyers(book)), ("haul", trading.hauls(book))):
         known |= {name: f"{prefix}:{name}" for name in names if name not in known}
     known |= {name: f"ticket:{name}" for name in trading.tickets(book) if name not in known}
-    return known[reading.one_of(about, known, "find, bin, buyer, haul or ticket", "--about")]
+    return known[reading.one_of(about, known, "find, bin, buyer, haul or ticket", "about")]

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from partway.actions.books.changes import changeable, changed, mass_text
 from partway.actions.books.changes_opening import changed_opening, row_of
 from partway.actions.books.changes_ticket import changed_ticket, is_of_lines, ticket_fields
-from partway.actions.recording.context import Context, when
+from partway.actions.recording.context import Context, still_to_come, when
 from partway.errors import Refused
 from partway.ledger.book import Book
 from partway.ledger.days import local
@@ -82,7 +82,7 @@ def _day(book: Book, context: Context, target: Event, text: str) -> dt.datetime:
     now = context.clock()
     happened = _when(text, target, now)
     if happened > now:
-        raise Refused(f"{happened:%Y-%m-%d %H:%M}, a time still to come", "a time that has passed", DAY)
+        raise still_to_come(happened, DAY)
     find = getattr(target.what, "find", None)
     if find is None:
         return happened.astimezone(dt.UTC)

@@ -11,7 +11,7 @@ from partway.actions.buyers.results import BuyerResult
 from partway.actions.recording import reading
 from partway.actions.recording.context import Context, Recorded, decides, record
 from partway.catalogue import shipped
-from partway.errors import Refused
+from partway.errors import Hint, Refused
 from partway.ledger import trading
 from partway.ledger.book import Book
 from partway.ledger.events.kinds import BuyerKind, Postage, Traded
@@ -43,7 +43,7 @@ def buyer(book: Book, context: Context, buyer_id: str, terms: Terms) -> Recorded
     wanted = reading.slug(buyer_id, "buyer")
     before = known.get(wanted)
     if before is None and terms.kind is None:
-        raise Refused(f"{shown(buyer_id)} without a kind", _new_or_known(known), "buyer")
+        raise Refused(f"{shown(buyer_id)} without a kind", _new_or_known(known), "kind")
     if wanted == "home":
         raise Refused('"home"', "another name: home is where trips start", "buyer")
     traded = _said(book, before or Traded(wanted, cast(BuyerKind, terms.kind)), terms)
@@ -56,7 +56,7 @@ def buyer(book: Book, context: Context, buyer_id: str, terms: Terms) -> Recorded
 
 def _new_or_known(known: dict[str, Traded]) -> str:
     ids = f", or one of {', '.join(known)}" if known else ""
-    return f"--kind {'|'.join(KINDS)} for a new buyer{ids}"
+    return f"the kind of a new buyer ({', '.join(KINDS)}){ids}"
 
 
 def _said(book: Book, base: Traded, terms: Terms) -> Traded:
@@ -126,11 +126,5 @@ def buyer_named(book: Book, given: str, where: str = "buyer") -> Traded:
     """The buyer that a text names. Raises Refused."""
     known = trading.buyers(book)
     if not known:
-        raise Refused(shown(given), f"a buyer; first: partway buyer ID --kind {'|'.join(KINDS)} --km 10", where)
+        raise Refused(shown(given), "a buyer, and there is none yet", where, hint=Hint("new-buyer"))
     return known[reading.one_of(given, known, "buyer", where)]
-
-
-def refusing(buyer: Traded, grade: str) -> frozenset[str]:
-    """Why a buyer refuses a grade: the names that say so."""
-    known = shipped().grades[grade]
-    return frozenset({known.id, known.family, *known.hazards} & set(buyer.refuses))

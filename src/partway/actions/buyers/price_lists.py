@@ -11,15 +11,15 @@ from partway.actions.recording import reading
 from partway.actions.recording.context import Context, Recorded, decides
 from partway.catalogue import shipped
 from partway.display import decimal_comma
-from partway.errors import Refused
+from partway.errors import Hint, Refused
 from partway.ledger import trading
 from partway.ledger.book import Book
 from partway.ledger.fold.standing import settings
-from partway.pricelist import Line, read_price_list
+from partway.pricelist import PriceLine, read_price_list
 from partway.quantities import kg_per
 
 
-def read_list(book: Book, buyer: str, text: str, *, comma: bool = False) -> list[Line]:
+def read_list(book: Book, buyer: str, text: str, *, comma: bool = False) -> list[PriceLine]:
     """What a list says; lines that are not clear carry a question. Raises Refused for a list that says nothing.
 
     `comma`: decimals come after a comma, as they do where the workspace's locale has it so.
@@ -29,7 +29,7 @@ def read_list(book: Book, buyer: str, text: str, *, comma: bool = False) -> list
     of = buyer_named(book, buyer).buyer
     unit = settings(book).get("unit")
     if unit is None:
-        raise Refused("a workspace without a unit", "the unit of a bare price: partway set unit lb", "quotes")
+        raise Refused("a workspace without a unit", "the unit of a bare price", "quotes", hint=Hint("set", "unit"))
     heard = trading.quotes(book, of)
     known = {q.grade: float(q.price / kg_per(q.unit)) for q in heard if q.price is not None and not q.from_mg}
     lines = read_price_list(text, shipped().grades, reading.currency(book), unit, known, comma=comma)
@@ -39,7 +39,7 @@ def read_list(book: Book, buyer: str, text: str, *, comma: bool = False) -> list
 
 
 @decides(shipped)
-def save_list(book: Book, context: Context, buyer: str, lines: Sequence[Line]) -> Recorded[QuotesResult]:
+def save_list(book: Book, context: Context, buyer: str, lines: Sequence[PriceLine]) -> Recorded[QuotesResult]:
     """Record all lines. Raises Refused, with the questions, while one of them is not clear."""
     questions = [line.question for line in lines if line.question]
     if questions or not all(line.status == "understood" for line in lines):
@@ -49,6 +49,6 @@ def save_list(book: Book, context: Context, buyer: str, lines: Sequence[Line]) -
     return quotes(book, context, buyer, [_given(line) for line in lines])
 
 
-def _given(line: Line) -> QuoteGiven:
+def _given(line: PriceLine) -> QuoteGiven:
     price = "no" if line.refuses or line.price is None else f"{line.price:f} /{line.unit}"
     return QuoteGiven(line.grade or "", price, line.from_mg or None, line.minimum_mg or None, line.text)

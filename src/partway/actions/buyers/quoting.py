@@ -8,17 +8,19 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from partway.actions.buyers.buyers import buyer_named, refusing
+from partway.actions.buyers.buyers import buyer_named
 from partway.actions.buyers.results import QuoteResult, QuotesResult
 from partway.actions.recording import reading
 from partway.actions.recording.context import Context, Recorded, decides, record
 from partway.catalogue import shipped
-from partway.errors import Refused
+from partway.catalogue.cards import shipped_cards
+from partway.errors import Hint, Refused
 from partway.ledger import trading
 from partway.ledger.book import Book
 from partway.ledger.events.kinds import Quoted, Traded
-from partway.quantities import MASS_UNITS, MG_PER_KG, kg_per, parse_price, shown
-from partway.reports.what.cards import cards
+from partway.quantities import MG_PER_KG, kg_per, parse_price, shown
+from partway.things.buyers import refused_names
+from partway.things.units import MASS_UNITS
 
 EACH = re.compile(r"(.*?\S)\s*(?:each|ea|apiece|(?:/|\ba\s|\bper\s)?\s*(?:piece|pc|pcs))\.?", re.IGNORECASE)
 NOT_TAKEN = frozenset({"no", "none", "not taken", "-"})
@@ -52,7 +54,7 @@ def quotes(book: Book, context: Context, buyer: str, given: Sequence[QuoteGiven]
             raise Refused(f"{quote.grade} twice", "one price for each grade and lot", "quotes")
         seen.add((quote.grade, quote.from_mg))
     hazards = [h for quote in heard for h in shipped().grades[quote.grade].hazards]
-    result = QuotesResult(tuple(_tell(book, quote) for quote in heard), cards(hazards))
+    result = QuotesResult(tuple(_tell(book, quote) for quote in heard), shipped_cards(hazards))
     return record(book, context, heard, result)
 
 
@@ -76,10 +78,10 @@ def _quoted(book: Book, day: dt.date, buyer: Traded, given: QuoteGiven) -> list[
     grade = reading.grade(given.grade, "grade")
     if given.price.strip().lower() in NOT_TAKEN:
         return _withdrawn(book, day, buyer, grade, given)
-    refused = refusing(buyer, grade)
+    refused = refused_names(buyer, shipped().grades[grade])
     if refused:
-        what = f"a price of {grade} from {buyer.buyer}, which refuses {', '.join(sorted(refused))}"
-        raise Refused(what, f"another grade; or first: partway buyer {buyer.buyer} --refuses ...", "grade")
+        what = f"a price of {grade} from {buyer.buyer}, which refuses {', '.join(refused)}"
+        raise Refused(what, "another grade", "grade", hint=Hint("refuses", buyer.buyer))
     price, unit = _price(book, grade, given)
     opens = _lot(book, given.from_lot, "from")
     least = _lot(book, given.minimum, "minimum")
@@ -97,7 +99,7 @@ def _price(book: Book, grade: str, given: QuoteGiven) -> tuple[Decimal, str]:
             )
         return price_said(text, reading.currency(book), where)
     if given.piece is None:
-        raise Refused(shown(given.price), "what one piece weighs as well: --piece", where)
+        raise Refused(shown(given.price), "what one piece weighs as well", "piece")
     kg = Decimal(reading.mass_mg(book, given.piece, "piece")) / MG_PER_KG
     per_piece = parse_price(f"{each[1]} /kg", reading.currency(book), where)
     return (per_piece / kg).quantize(Decimal("0.000001")), "kg"

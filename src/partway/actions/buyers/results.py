@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from partway.actions.recording.describe import Say, careful
-from partway.reports.what.cards import Card
+from partway.catalogue.cards import CautionCard
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,7 +43,7 @@ class QuotesResult:
     """Quotes recorded together."""
 
     quotes: tuple[QuoteResult, ...]
-    cautions: tuple[Card, ...] = ()
+    cautions: tuple[CautionCard, ...] = ()
 
     def words(self, say: Say) -> Iterator[str]:
         """Its lines, cautions first."""

@@ -6,17 +6,16 @@ import datetime as dt
 from dataclasses import dataclass, field
 from decimal import Decimal
 
-from partway.actions.buyers.buyers import refusing
 from partway.catalogue import shipped
-from partway.ledger import trading
 from partway.ledger.book import Book
 from partway.ledger.events.kinds import Postage as SaidPostage
 from partway.ledger.events.kinds import Quoted, Traded
 from partway.quantities import MG_PER_KG, kg_per
+from partway.things.ages import OLD_DAYS
+from partway.things.buyers import is_reached, takes
 from partway.things.estimate import Estimate
 from partway.things.scenario import Buyer, Point, Postage, Quote
-
-STALE_DAYS = 30
+from partway.valuing.price_book import PriceBook
 
 
 @dataclass
@@ -31,11 +30,15 @@ class Sellers:
 
     def buyers(self) -> tuple[Buyer, ...]:
         """Buyers that a plan can reach."""
+        prices = PriceBook.of(self.book, self.on)
         heard: dict[str, list[Quoted]] = {}
-        for quote in trading.quotes(self.book):
-            heard.setdefault(quote.buyer, []).append(quote)
-        known = trading.buyers(self.book)
-        return tuple(self._buyer(b, heard.get(b.buyer, [])) for b in known.values() if self._reached(b))
+        for (buyer, _), quotes in prices.quotes.items():
+            heard.setdefault(buyer, []).extend(quotes)
+        reached = [terms for terms in prices.buyers.values() if self._reached(terms)]
+        for quote in prices.later:
+            if quote.price is not None and any(quote.buyer == terms.buyer for terms in reached):
+                self._note(f"Quotes heard after {self.on}, left out", f"{quote.buyer} {quote.grade}")
+        return tuple(self._buyer(terms, heard.get(terms.buyer, [])) for terms in reached)
 
     def notes(self) -> tuple[str, ...]:
         """What was left out or taken as given, a sentence each."""
@@ -49,7 +52,7 @@ class Sellers:
         self._notes.setdefault(sentence, []).append(name)
 
     def _reached(self, buyer: Traded) -> bool:
-        here = buyer.kind == "mail-in" or buyer.km is not None or (buyer.at is not None and self.home is not None)
+        here = is_reached(buyer.kind, buyer.km, buyer.at, self.home)
         if not here:
             self._note("No way known (km, or at with home), left out of the plan", buyer.buyer)
         return here
@@ -81,10 +84,7 @@ class Sellers:
         if quote.grade not in shipped().grades:
             self._note("Quotes of a grade that is not in the catalogue, left out", name)
             return False
-        if quote.on > self.on:
-            self._note(f"Quotes heard after {self.on}, left out", name)
-            return False
-        if refusing(buyer, quote.grade):
+        if not takes(buyer, shipped().grades[quote.grade]):
             self._note("Quoted and refused by the same buyer, counted as refused", name)
             return False
         return True
@@ -92,8 +92,8 @@ class Sellers:
     def _quote(self, said: Quoted) -> Quote:
         self._units.append(said.unit)
         age = (self.on - said.on).days
-        if age > STALE_DAYS:
-            self._note(f"Quotes of {said.buyer} older than {STALE_DAYS} days", f"{said.grade} ({age} days)")
+        if age > OLD_DAYS:
+            self._note(f"Quotes of {said.buyer} older than {OLD_DAYS} days", f"{said.grade} ({age} days)")
         per_kg = float((said.price or Decimal(0)) / kg_per(said.unit))
         kg = (float(Decimal(mg) / MG_PER_KG) for mg in (said.minimum_mg, said.from_mg))
         return Quote(said.grade, Estimate.exact(per_kg), said.on, *kg)

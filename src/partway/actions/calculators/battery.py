@@ -8,7 +8,7 @@ from partway.errors import BadQuantity, Refused
 from partway.formulas.battery import UN_NUMBERS, Chemistry, watt_hours
 from partway.measures import CHARGE, ENERGY, VOLTAGE, Dimension, is_a, read, read_mass
 from partway.quantities import shown
-from partway.reports.calculators.battery import Battery, Told, report_battery
+from partway.reports.calculators.battery import Battery, BatteryTold, report_battery
 from partway.reports.calculators.battery_words import Condition
 
 AGREE = 0.06  # printed Wh and V x Ah differ by rounding; more than this is a misreading
@@ -33,12 +33,13 @@ def ask_battery(asked: BatteryAsked) -> Battery:
     notes: list[str] = []
     wh = _energy(asked.ratings, notes)
     if wh is None and chemistry == "li-ion":
-        raise Refused("no energy", 'Wh from the label, or V and Ah, such as "36 V" "10 Ah"', "RATINGS")
+        raise Refused("no energy", 'Wh from the label, or V and Ah, such as "36 V" "10 Ah"', "ratings")
     if asked.lithium is not None and chemistry != "li-metal":
-        raise Refused("--lithium", "for li-metal only; a lithium-ion battery goes by its Wh", "--lithium")
-    lithium = None if asked.lithium is None else read_mass(asked.lithium, "--lithium").value
-    mass = None if asked.mass is None else read_mass(asked.mass, "--mass").value / 1000.0
-    told = Told(wh, chemistry, asked.cell, asked.in_equipment, lithium, asked.condition, mass)
+        given = f"grams of lithium for {chemistry}"
+        raise Refused(given, "them for li-metal only; a lithium-ion battery goes by its Wh", "lithium")
+    lithium = None if asked.lithium is None else read_mass(asked.lithium, "lithium").value
+    mass = None if asked.mass is None else read_mass(asked.mass, "mass").value / 1000.0
+    told = BatteryTold(wh, chemistry, asked.cell, asked.in_equipment, lithium, asked.condition, mass)
     return report_battery(told, tuple(notes))
 
 
@@ -47,22 +48,22 @@ def chemistry_of(name: str) -> Chemistry:
     for known in UN_NUMBERS:
         if name.strip().casefold() == known:
             return known
-    raise BadQuantity(shown(name), f"one of {', '.join(UN_NUMBERS)}", "--chemistry")
+    raise BadQuantity(shown(name), f"one of {', '.join(UN_NUMBERS)}", "chemistry")
 
 
 def _energy(ratings: tuple[str, ...], notes: list[str]) -> float | None:
     volts, amp_hours, printed = (_one(ratings, dimension) for dimension in (VOLTAGE, CHARGE, ENERGY))
     unread = [text for text in ratings if not any(is_a(text, each) for each in (VOLTAGE, CHARGE, ENERGY))]
     if unread:
-        raise BadQuantity(shown(unread[0]), 'a rating such as "36 V", "10 Ah", "3350 mAh" or "360 Wh"', "RATINGS")
+        raise BadQuantity(shown(unread[0]), 'a rating such as "36 V", "10 Ah", "3350 mAh" or "360 Wh"', "ratings")
     if (volts is None) != (amp_hours is None) and printed is None:
-        raise Refused("one of V and Ah", "both, or the Wh", "RATINGS")
+        raise Refused("one of V and Ah", "both, or the Wh", "ratings")
     computed = None if volts is None or amp_hours is None else watt_hours(volts, amp_hours)
     if computed is None or printed is None:
         return printed if computed is None else computed
     if abs(computed / printed - 1.0) > AGREE:
         raise BadQuantity(
-            f"{printed:g} Wh", f"about the {computed:.4g} Wh of V x Ah; one of the three is misread", "RATINGS"
+            f"{printed:g} Wh", f"about the {computed:.4g} Wh of V x Ah; one of the three is misread", "ratings"
         )
     notes.append("The larger of the printed Wh and V x Ah is taken.")
     return max(computed, printed)
@@ -71,5 +72,5 @@ def _energy(ratings: tuple[str, ...], notes: list[str]) -> float | None:
 def _one(ratings: tuple[str, ...], dimension: Dimension) -> float | None:
     found = [text for text in ratings if is_a(text, dimension)]
     if len(found) > 1:
-        raise BadQuantity(shown(found[1]), f"one {dimension.name}", "RATINGS")
-    return read(found[0], dimension, "RATINGS").value if found else None
+        raise BadQuantity(shown(found[1]), f"one {dimension.name}", "ratings")
+    return read(found[0], dimension, "ratings").value if found else None

@@ -24,18 +24,18 @@ def ask_capacitor(asked: CapacitorAsked) -> Capacitor:
     farads, volts = (_one(asked.ratings, dimension) for dimension in (CAPACITANCE, VOLTAGE))
     for text in asked.ratings:
         if not (is_a(text, CAPACITANCE) or is_a(text, VOLTAGE)):
-            raise BadQuantity(shown(text), f"{CAPACITANCE.expected}, or {VOLTAGE.expected}", "RATINGS")
+            raise BadQuantity(shown(text), f"{CAPACITANCE.expected}, or {VOLTAGE.expected}", "ratings")
     if farads is None or volts is None:
         missing = "capacitance" if farads is None else "voltage"
-        raise Refused(f"no {missing}", "both, such as 1uF 2100V: the voltage it may be charged to", "RATINGS")
+        raise Refused(f"no {missing}", "both, such as 1uF 2100V: the voltage it may be charged to", "ratings")
     if asked.measured and asked.bleeder is None:
-        raise Refused("--measured without --bleeder", 'what was measured, such as --bleeder "10 Mohm"', "--measured")
-    bleeder = None if asked.bleeder is None else read(asked.bleeder, RESISTANCE, "--bleeder").value
+        raise Refused("a bleeder that was measured, and no resistance", "what was measured, such as 10 Mohm", "bleeder")
+    bleeder = None if asked.bleeder is None else read(asked.bleeder, RESISTANCE, "bleeder").value
     return report_capacitor(farads, volts, bleeder, measured=asked.measured)
 
 
 def _one(ratings: tuple[str, ...], dimension: Dimension) -> float | None:
     found = [text for text in ratings if is_a(text, dimension)]
     if len(found) > 1:
-        raise BadQuantity(shown(found[1]), f"one {dimension.name}", "RATINGS")
-    return read(found[0], dimension, "RATINGS").value if found else None
+        raise BadQuantity(shown(found[1]), f"one {dimension.name}", "ratings")
+    return read(found[0], dimension, "ratings").value if found else None

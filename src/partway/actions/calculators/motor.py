@@ -10,7 +10,7 @@ from partway.actions.recording.reading import minutes
 from partway.errors import BadQuantity, Refused
 from partway.formulas.winding import Wound
 from partway.quantities import parse_mass, shown
-from partway.reports.calculators.motor import Motor, Told, report_motor
+from partway.reports.calculators.motor import Motor, MotorTold, report_motor
 
 # Share of copper in the mass: estimates from memory, as in the catalogue.
 SHARES = {"motor": (0.06, 0.10, 0.18), "transformer": (0.18, 0.25, 0.35)}
@@ -37,9 +37,9 @@ def ask_motor(asked: MotorAsked) -> Motor:
     """Whether opening pays, and where that turns over. Refused where the shares are more than the whole."""
     notes: list[str] = []
     share = _share(asked, notes)
-    iron_share = None if asked.iron_share is None else _percent(asked.iron_share, "--iron-share")
+    iron_share = None if asked.iron_share is None else _percent(asked.iron_share, "iron_share")
     if iron_share is not None and share[2] + iron_share > 1.0:
-        raise Refused(shown(asked.iron_share), f"at most {100.0 * (1.0 - share[2]):g} %: the rest", "--iron-share")
+        raise Refused(shown(asked.iron_share), f"at most {100.0 * (1.0 - share[2]):g} %: the rest", "iron_share")
     if iron_share is None:
         notes.append("All that is not winding counted as iron.")
     currency = currency_of(asked.currency, asked.sealed, asked.copper, asked.iron)
@@ -48,21 +48,21 @@ def ask_motor(asked: MotorAsked) -> Motor:
     if asked.wage is None:
         notes.append("No wage given: the answer is what an hour of opening brings.")
     likely = Wound(
-        mass=float(parse_mass(asked.mass, "MASS", positive=True)),
+        mass=float(parse_mass(asked.mass, "mass", positive=True)),
         copper_share=share[1],
         iron_share=1.0 - share[1] if iron_share is None else iron_share,
-        minutes=float(minutes(asked.minutes, "--minutes")),
-        sealed=per_kg(asked.sealed, currency, "--sealed"),
-        copper=per_kg(asked.copper, currency, "--copper"),
-        iron=0.0 if asked.iron is None else per_kg(asked.iron, currency, "--iron"),
+        minutes=float(minutes(asked.minutes, "minutes")),
+        sealed=per_kg(asked.sealed, currency, "sealed"),
+        copper=per_kg(asked.copper, currency, "copper"),
+        iron=0.0 if asked.iron is None else per_kg(asked.iron, currency, "iron"),
         wage=asked.wage or 0.0,
     )
-    return report_motor(Told(likely, share, iron_share, asked.wage, unit_of(asked.copper), currency), tuple(notes))
+    return report_motor(MotorTold(likely, share, iron_share, asked.wage, unit_of(asked.copper), currency), tuple(notes))
 
 
 def _share(asked: MotorAsked, notes: list[str]) -> tuple[float, float, float]:
     if asked.share is not None:
-        share = _percent(asked.share, "--share")
+        share = _percent(asked.share, "share")
         return share, share, share
     low, likely, high = known = SHARES[asked.what]
     notes.append(

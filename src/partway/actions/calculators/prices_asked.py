@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import re
 
-from partway.quantities import MASS_UNITS, parse_price
+from partway.quantities import parse_price
+from partway.things.units import MASS_UNITS
 
 CODE = re.compile(r"\s*([A-Za-z]{3})\s*[-+.0-9]")
 

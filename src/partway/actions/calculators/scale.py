@@ -7,8 +7,9 @@ from dataclasses import dataclass
 
 from partway.errors import BadQuantity, Refused
 from partway.formulas.scale import Phase, rule
-from partway.quantities import MASS_UNITS, parse_mass, shown
+from partway.quantities import parse_mass, shown
 from partway.reports.calculators.scale import Loaded, Scale, report_scale
+from partway.things.units import MASS_UNITS
 
 COUNTRIES = {"us": "us", "usa": "us", "ca": "canada", "canada": "canada", "oiml": "oiml", "other": "oiml", "eu": "oiml",
              "uk": "oiml", "gb": "oiml", "au": "oiml", "nz": "oiml"}  # fmt: skip
@@ -32,18 +33,18 @@ class ScaleAsked:
 def ask_scale(asked: ScaleAsked) -> Scale:
     """Tolerance of the load, and the smallest lot that makes little of it. Refused beyond the reach of the class."""
     notes: list[str] = []
-    load = float(parse_mass(asked.load, "LOAD", positive=True))
-    division = float(parse_mass(asked.division, "--division", positive=True))
-    tare = 0.0 if asked.tare is None else float(parse_mass(asked.tare, "--tare"))
+    load = float(parse_mass(asked.load, "load", positive=True))
+    division = float(parse_mass(asked.division, "division", positive=True))
+    tare = 0.0 if asked.tare is None else float(parse_mass(asked.tare, "tare"))
     if tare >= load:
-        raise Refused(shown(asked.tare), f"less than the gross of {asked.load}: LOAD is with the tare", "--tare")
+        raise Refused(shown(asked.tare), f"less than the gross of {asked.load}: the load is with the tare", "tare")
     country = _country(asked.country, notes)
     named = asked.scale_class or _class(country, division, notes)
     share = _share(asked.within, notes)
     of = rule(country, named)
     if of.most is not None and load > of.most * division * (1.0 + 1e-9):
         expected = f"at most {of.most:g} divisions of {asked.division.strip()}: class {of.scale_class} goes no further"
-        raise BadQuantity(shown(asked.load), expected, "LOAD")
+        raise BadQuantity(shown(asked.load), expected, "load")
     return report_scale(Loaded(load, tare, division, _unit(asked.division), share, asked.phase), of, tuple(notes))
 
 
@@ -52,7 +53,7 @@ def _country(text: str | None, notes: list[str]) -> str:
         notes.append("No country given: OIML R 76 taken.")
         return "oiml"
     if text.strip().casefold() not in COUNTRIES:
-        raise BadQuantity(shown(text), f"one of {', '.join(COUNTRIES)}", "--country")
+        raise BadQuantity(shown(text), f"one of {', '.join(COUNTRIES)}", "country")
     return COUNTRIES[text.strip().casefold()]
 
 
@@ -69,7 +70,7 @@ def _share(text: str | None, notes: list[str]) -> float:
         return 0.01
     match = re.fullmatch(r"([0-9]{0,3}(?:\.[0-9]{1,6})?)\s*%", text.strip())
     if match is None or match[1] in {"", "."} or not 0.0 < float(match[1]) < 100.0:
-        raise BadQuantity(shown(text), 'a percentage above 0 and below 100, such as "0.5 %"', "--within")
+        raise BadQuantity(shown(text), 'a percentage above 0 and below 100, such as "0.5 %"', "within")
     return float(match[1]) / 100.0
 
 

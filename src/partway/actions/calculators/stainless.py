@@ -13,7 +13,7 @@ def ask_stainless(pull: str, give_or_take: str | None = None) -> Stainless:
     for known in PULLS:
         if pull.strip().casefold() == known:
             return report_stainless(known, None if give_or_take is None else _uncertainty(give_or_take))
-    raise BadQuantity(shown(pull), "strong, weak or none", "PULL")
+    raise BadQuantity(shown(pull), "strong, weak or none", "pull")
 
 
 def _uncertainty(text: str) -> float:
@@ -23,5 +23,5 @@ def _uncertainty(text: str) -> float:
     except ValueError:
         value = 0.0
     if not 0.0 < value < 10.0:
-        raise BadQuantity(shown(text), 'what stands after ± of a density, in g/cm3, such as "0.05"', "--give-or-take")
+        raise BadQuantity(shown(text), 'what stands after ± of a density, in g/cm3, such as "0.05"', "give_or_take")
     return value

@@ -35,17 +35,20 @@ def ask_wire(asked: WireAsked) -> Wire:
 def _together(asked: WireAsked) -> None:
     """What only makes sense with something else."""
     if not 1 <= asked.conductors <= 1000:
-        raise BadQuantity(f"{asked.conductors}", "1 to 1000 conductors", "--conductors")
+        raise BadQuantity(f"{asked.conductors}", "1 to 1000 conductors", "conductors")
     if asked.size is None and not asked.samples:
         raise Refused(
-            "neither a size nor a sample", 'a SIZE such as 14 or "2.5 mm2", or --sample "655 g: 412 g"', "wire"
+            "neither a size nor a sample", 'a size such as 14 or "2.5 mm2", or a sample such as "655 g: 412 g"', "size"
         )
     if asked.size is None and (asked.outside or asked.thickness or asked.weighs):
-        raise Refused("an outside or a weighed length without a size", 'a SIZE such as 14 or "2.5 mm2"', "wire")
+        raise Refused("an outside or a weighed length without a size", 'a size such as 14 or "2.5 mm2"', "size")
     if (asked.weighs is None) != (asked.length is None):
-        raise Refused("one of --weighs and --length", "both: what a length weighs, and how long it is", "wire")
+        missing = "weighs" if asked.weighs is None else "length"
+        says = "Give both what a length weighs and how long it is, or neither."
+        raise Refused("one of the two", "both", missing, says=says)
     if asked.outside is not None and asked.thickness is not None:
-        raise Refused("both --outside and --thickness", "one of them", "wire")
+        says = "Give the outside diameter or the insulation thickness, not both."
+        raise Refused(f"{asked.outside} and {asked.thickness}", "one of them", "thickness", says=says)
 
 
 def _conductor(size: str, metal: Metal, count: int) -> Conductor:
@@ -84,19 +87,19 @@ def _by_size(asked: WireAsked, metal: Metal | None, count: int, notes: list[str]
 
 def _outside_mm2(asked: WireAsked, metal: Metal, count: int) -> float:
     if asked.outside is not None:
-        sides = read_sides(asked.outside, "--outside")
+        sides = read_sides(asked.outside, "outside")
         return insulation.round_mm2(sides[0]) if len(sides) == 1 else insulation.flat_mm2(sides[0], sides[1])
     if count > 1 or metal.diameter_mm is None:
         given = f"a thickness for {'several conductors' if count > 1 else 'strands'}"
-        raise Refused(given, "--outside: the diameter, or width x height, over all", "--thickness")
-    thickness = read(str(asked.thickness), LENGTH, "--thickness").value
+        raise Refused(given, "the outside instead: the diameter, or width x height, over all", "thickness")
+    thickness = read(str(asked.thickness), LENGTH, "thickness").value
     return insulation.round_mm2(insulation.covered_mm(metal.diameter_mm, thickness))
 
 
 def _by_length(asked: WireAsked, known: Conductor | None) -> Recovery | None:
     if known is None or asked.weighs is None or asked.length is None:
         return None
-    mass, length = read_mass(asked.weighs, "--weighs"), read(asked.length, LENGTH, "--length").value / 1000.0
+    mass, length = read_mass(asked.weighs, "weighs"), read(asked.length, LENGTH, "length").value / 1000.0
     likely = stripping.recovery_of_length(known.copper_g_per_m, mass.value, length)
     least = stripping.recovery_of_length(known.least_g_per_m, mass.value, length)
     return Recovery(
@@ -111,11 +114,11 @@ def _by_samples(asked: WireAsked, notes: list[str]) -> Recovery | None:
     for text in asked.samples:
         whole, colon, copper = text.partition(":")
         if not colon:
-            raise BadQuantity(shown(text), 'whole and stripped mass such as "655 g: 412 g"', "--sample")
-        read_both = read_mass(whole, "--sample"), read_mass(copper, "--sample")
+            raise BadQuantity(shown(text), 'whole and stripped mass such as "655 g: 412 g"', "samples")
+        read_both = read_mass(whole, "samples"), read_mass(copper, "samples")
         pairs.append((read_both[0].value, read_both[1].value))
         step = max(step, *(reading.step for reading in read_both))
-    division = step if asked.division is None else read_mass(asked.division, "--division").value
+    division = step if asked.division is None else read_mass(asked.division, "division").value
     if asked.division is None:
         notes.append(f"Division of the scale taken from the digits typed: {division:g} g.")
     found = stripping.recovery_of_samples(pairs, division)

@@ -50,7 +50,7 @@ class Metal:
 
 def metal_of(size: str, build: Build) -> Metal:
     """A conductor from "14", "4/0", "2.5 mm2" or "30 x 0.25 mm" (strands). Raises BadQuantity."""
-    where = "SIZE"
+    where = "size"
     if match := GAUGE.fullmatch(size.strip()):
         noughts = int(match[1] or 0) or len(match[2] or "")  # 2/0 is also written 00
         number = 1 - noughts if noughts else int(match[3])

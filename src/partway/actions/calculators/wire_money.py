@@ -21,22 +21,22 @@ def prices_of(asked: WireAsked, best: Recovery | None, known: Conductor | None, 
         return None
     bare, insulated, minutes = given
     if bare is None or insulated is None or minutes is None:
-        raise Refused(
-            "some of --bare, --insulated and --minutes", "all three, to weigh stripping against selling", "wire"
-        )
+        missing = next(name for name in ("minutes", "bare", "insulated") if getattr(asked, name) is None)
+        expected = "all three, to weigh stripping against selling"
+        raise Refused("some of the two prices and the time", expected, missing)
     if best is None:
-        expected = "--outside, --weighs with --length, or --sample: stripping turns on the recovery"
-        raise Refused("prices without a recovery", expected, "wire")
+        expected = "an outside, a weighed length or a stripped sample: stripping turns on the recovery"
+        raise Refused("prices without a recovery", expected, "outside")
     currency = currency_of(asked.currency, bare, insulated, asked.residue)
     if asked.wage is None:
         notes.append("No wage given: the answer is what an hour of stripping brings.")
     notes.append("The price of bare copper is that of the grade the strands make: enamelled or tinned ones are No. 2.")
-    tip = 0.0 if asked.residue is None else per_kg(asked.residue, currency, "--residue")
+    tip = 0.0 if asked.residue is None else per_kg(asked.residue, currency, "residue")
     if asked.residue is None:
         notes.append("Insulation counted as thrown away for nothing.")
     return Prices(
-        bare=per_kg(bare, currency, "--bare"),
-        insulated=per_kg(insulated, currency, "--insulated"),
+        bare=per_kg(bare, currency, "bare"),
+        insulated=per_kg(insulated, currency, "insulated"),
         minutes=_minutes_per_kg(minutes, best, known, asked),
         wage=asked.wage,
         residue_cost=tip,
@@ -49,22 +49,20 @@ def _minutes_per_kg(text: str, best: Recovery, known: Conductor | None, asked: W
     expected = 'minutes for a mass or a length, such as "4/lb", "6 min/kg" or "1.5 min/m"'
     match = PACE.fullmatch(text.strip())
     if match is None or not re.fullmatch(r"[0-9]*\.?[0-9]+", match[1].strip()):
-        raise BadQuantity(shown(text), expected, "--minutes")
+        raise BadQuantity(shown(text), expected, "minutes")
     number, unit = float(match[1]), match[2].strip()
     if not is_a(f"1 {unit}", LENGTH):
         try:
-            return number / float(parse_mass(f"1 {unit}", "--minutes"))
+            return number / float(parse_mass(f"1 {unit}", "minutes"))
         except BadQuantity:
-            raise BadQuantity(shown(text), expected, "--minutes") from None
-    metres = read(f"1 {unit}", LENGTH, "--minutes").value / 1000.0
+            raise BadQuantity(shown(text), expected, "minutes") from None
+    metres = read(f"1 {unit}", LENGTH, "minutes").value / 1000.0
     return number / metres / _kg_per_m(text, best, known, asked)
 
 
 def _kg_per_m(text: str, best: Recovery, known: Conductor | None, asked: WireAsked) -> float:
     if asked.weighs is not None and asked.length is not None:
-        return float(parse_mass(asked.weighs, "--weighs")) / (read(asked.length, LENGTH, "--length").value / 1000.0)
+        return float(parse_mass(asked.weighs, "weighs")) / (read(asked.length, LENGTH, "length").value / 1000.0)
     if known is None:
-        raise BadQuantity(
-            shown(text), "minutes for a mass: without a size nobody knows what a metre weighs", "--minutes"
-        )
+        raise BadQuantity(shown(text), "minutes for a mass: without a size nobody knows what a metre weighs", "minutes")
     return known.copper_g_per_m / best.likely / 1000.0

@@ -8,14 +8,13 @@ from partway.actions.recording.kinds import known_kinds
 from partway.catalogue import shipped
 from partway.catalogue.reading.messages import unknown
 from partway.errors import Refused
-from partway.planning.instance.build import build
-from partway.reports.bench.depths import Opened
 from partway.reports.curb.curb import Curb, Ranking
 from partway.reports.curb.ranking import report_ranking
-from partway.reports.curb.verdict import report_curb
-from partway.reports.curb.worth import Solved, Worth
+from partway.reports.curb.report import report_curb
 from partway.things.anatomy import Anatomy
 from partway.things.scenario import Find, Scenario, Works
+from partway.valuing.finds.curb import Lifted
+from partway.valuing.finds.opened import Solved
 
 AT_A_GLANCE = 200  # draws for each kind of the ranking; one looked at closely gets as many as any report
 
@@ -42,8 +41,7 @@ def ranking(scenario: Scenario) -> Ranking:
     anatomies = {**{kind: catalogue.anatomy(kind) for kind in catalogue.kinds}, **scenario.anatomies}
     finds = [Find(kind, 1, "no") for kind in anatomies]
     finds += [Find(kind, 1, "yes") for kind, anatomy in anatomies.items() if _depends(anatomy)]
-    instance = build(replace(bare(scenario), anatomies=anatomies, finds=tuple(finds)))
-    return report_ranking(Solved(Opened.of(instance), AT_A_GLANCE))
+    return report_ranking(Solved.of_finds(replace(bare(scenario), anatomies=anatomies), finds, AT_A_GLANCE))
 
 
 def bare(scenario: Scenario) -> Scenario:
@@ -51,8 +49,8 @@ def bare(scenario: Scenario) -> Scenario:
     return replace(scenario, stock={}, vehicle=None, roads=(), notes=())
 
 
-def _alone(scenario: Scenario, find: Find) -> Worth:
-    return Worth(Solved(Opened.of(build(replace(scenario, finds=(find,))))))
+def _alone(scenario: Scenario, find: Find) -> Lifted:
+    return Lifted(Solved.of_finds(scenario, [find]))
 
 
 def _depends(anatomy: Anatomy) -> bool:

@@ -3,23 +3,11 @@
 from __future__ import annotations
 
 from decimal import Decimal
-from functools import cache
 
 from partway.quantities import plain_text
+from partway.things.currencies import coin
 
 CASH = ("", "cash")  # how money comes in that may be rounded; anything else said is paid to the cent
-
-
-@cache
-def coin(currency: str) -> Decimal:
-    """The smallest amount that cash comes in: cash digits and cash rounding of the CLDR's supplemental data, as Babel
-    has them (https://unicode.org/reports/tr35/tr35-numbers.html#Supplemental_Currency_Data).
-    """
-    from babel.core import get_global
-
-    known = get_global("currency_fractions")
-    _, _, digits, rounding = known.get(currency, known["DEFAULT"])
-    return Decimal(max(1, rounding)).scaleb(-digits)
 
 
 def rounded_off(currency: str, owed: Decimal, came: Decimal, how: str) -> Decimal:

@@ -10,7 +10,7 @@ from partway.actions.haul.results import HaulResult
 from partway.actions.recording import reading
 from partway.actions.recording.context import Context, Recorded, decides, record
 from partway.actions.recording.naming import next_name, tell_haul, thing_named
-from partway.errors import Refused
+from partway.errors import Hint, Refused
 from partway.ledger import trading
 from partway.ledger.book import Book
 from partway.ledger.events.kinds import Hauled
@@ -64,8 +64,8 @@ def under_way(book: Book, haul: str | None = None, *, exact: bool = False) -> tr
     going = {name: now for name, now in known.items() if now.status == "started"}
     if haul is None:
         if len(going) != 1:
-            expected = f"one of {', '.join(going)}" if going else "first: partway haul start BUYER ..."
-            raise Refused(f"{len(going)} hauls under way", expected, "haul")
+            expected = f"one of {', '.join(going)}" if going else "one that is under way"
+            raise Refused(f"{len(going)} hauls under way", expected, "haul", hint=None if going else Hint("start-haul"))
         return next(iter(going.values()))
     name = thing_named(haul, known, "haul", "haul", lambda key: tell_haul(book, key), exact)
     if name not in going:

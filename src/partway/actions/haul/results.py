@@ -7,8 +7,9 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from partway.actions.recording.describe import Say, careful
-from partway.reports.haul.ticket_audit import WORDS, LineSeen
-from partway.reports.what.cards import Card
+from partway.catalogue.cards import CautionCard
+from partway.reports.haul.ticket_words import WORDS
+from partway.valuing.ticket import LineSeen
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +38,7 @@ class TicketResult:
     lines: tuple[LineSeen, ...]
     total: Decimal
     gap: Decimal
-    cautions: tuple[Card, ...] = ()
+    cautions: tuple[CautionCard, ...] = ()
 
     def words(self, say: Say) -> Iterator[str]:
         """Its lines, cautions first."""

@@ -14,22 +14,22 @@ from partway.ledger.book import Book
 from partway.ledger.fold import standing
 from partway.ledger.fold.standing import FindNow
 from partway.quantities import MG_PER_KG, parse_mass, parse_volume
-from partway.things.scenario import WHOLE_ABOVE_KG, Buyer, Find, Hours, InConflict, MassUnit, Point, Scenario, Vehicle
+from partway.things import defaults
+from partway.things.scenario import Buyer, Find, Hours, InConflict, MassUnit, Point, Scenario, Vehicle
 from partway.valuing.left import Before, before, untouched
 
-# Taken where the workspace has no setting; each is named in the notes. Those of design section 6, and a wage of 0:
-# any other number would be somebody else's.
+# Taken where the workspace has no setting, as a setting is written; each is named in the notes.
 DEFAULTS = {
-    "bench": "6",
-    "away": "5",
-    "trips": "1",
-    "wage": "0",
-    "keep_factor": "0.8",
-    "payload": "450 kg",
-    "kmh": "45",
-    "whole_above": f"{WHOLE_ABOVE_KG:g} kg",  # named in the notes where it decides something (planning.instance.build)
+    "bench": f"{defaults.BENCH_HOURS:g}",
+    "away": f"{defaults.AWAY_HOURS:g}",
+    "trips": f"{defaults.TRIPS}",
+    "wage": f"{defaults.WAGE:g}",
+    "keep_factor": f"{defaults.KEEP_FACTOR:g}",
+    "payload": f"{defaults.PAYLOAD_KG:g} kg",
+    "kmh": f"{defaults.KMH:g}",
+    # named in the notes where it decides something (planning.instance.build)
+    "whole_above": f"{defaults.WHOLE_ABOVE_KG:g} kg",
 }
-ROAD_FACTOR = 1.3
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,8 +53,8 @@ class _Settings:
 
     def text(self, name: str) -> str:
         if name not in self.known:
-            free = ": your hours count as free" if name == "wage" else ""
-            self.notes.append(f"{name} not set, taken as {DEFAULTS[name]}{free} (partway set {name} ...).")
+            free = ", and your hours count as free" if name == "wage" else ""
+            self.notes.append(f"The setting {name} is not made: {DEFAULTS[name]} is taken{free}.")
         return self.known.get(name, DEFAULTS[name])
 
     def number(self, name: str, given: float | None = None) -> float:
@@ -143,13 +143,13 @@ def _vehicle(settings: _Settings, buyers: tuple[Buyer, ...], home: Point | None,
     if "cost_per_km" not in known:
         settings.notes.append("cost_per_km not set, driving counts as costing time only.")
     if "road_factor" not in known and home is not None:
-        settings.notes.append(f"road_factor not set, taken as {ROAD_FACTOR:g} road km for each straight km.")
+        settings.notes.append(f"road_factor not set, taken as {defaults.ROAD_FACTOR:g} road km for each straight km.")
     return Vehicle(
         payload_kg=payload,
         volume_l=volume,
         cost_per_km=float(known.get("cost_per_km", "0")),
         kmh=settings.number("kmh"),
-        road_factor=float(known.get("road_factor", ROAD_FACTOR)),
+        road_factor=float(known.get("road_factor", defaults.ROAD_FACTOR)),
         whole_above_kg=float(parse_mass(known.get("whole_above", DEFAULTS["whole_above"]), "whole_above")),
     )
 

@@ -8,8 +8,8 @@ from partway.actions.recording.context import Context, Recorded, decides
 from partway.errors import Refused
 from partway.ledger.book import Book
 from partway.reports.haul.plan import Plan
-from partway.reports.haul.planned_lots import planned_note
 from partway.things.scenario import MassUnit
+from partway.valuing.planned_lots import planned_note
 
 
 @decides()
@@ -19,4 +19,5 @@ def accept(book: Book, context: Context, plan: Plan, trip: int, unit: MassUnit) 
     if line is None:
         expected = f"a trip from 1 to {len(plan.trips)}" if plan.trips else "a plan that drives somewhere"
         raise Refused(f"trip {trip}", expected, "trip")
-    return hauls.start(book, context, line.stops, planned_note(plan, trip, unit))
+    sales = [sale for sale in plan.sales if sale.trip == trip]
+    return hauls.start(book, context, line.stops, planned_note(sales, unit))

@@ -16,15 +16,15 @@ from partway.actions.recording.naming import next_name, tell_haul, thing_named
 from partway.actions.recording.questions import Asked
 from partway.actions.recording.words import mass
 from partway.catalogue import shipped
-from partway.errors import Refused
+from partway.catalogue.cards import shipped_cards
+from partway.errors import Hint, Refused
 from partway.ledger import trading
 from partway.ledger.book import Book
 from partway.ledger.events.event import Event
 from partway.ledger.events.kinds import Deduction, Moved, Payload, Ticketed, TicketLine
 from partway.ledger.fold import standing
 from partway.ledger.fold.standing import BinNow
-from partway.reports.haul.ticket_audit import amount_off, audit, gap_of, worked_out
-from partway.reports.what.cards import cards
+from partway.valuing.ticket import amount_off, audit, gap_of, worked_out
 
 AS_PRINTED = (("yes", "the ticket says so: record it as printed"),)
 NEAR = 0.1  # a bin whose content is this close to the yard's mass was emptied (common practice, no source)
@@ -84,7 +84,7 @@ def ticket(
 
 def not_adding_up(odd: Sequence[str]) -> Asked:
     """The question about a ticket that does not add up."""
-    return Asked("; ".join(odd), "a ticket that adds up, or --as-printed", "ticket", "as_printed", AS_PRINTED)
+    return Asked("; ".join(odd), "a ticket that adds up", "ticket", "as_printed", AS_PRINTED)
 
 
 def odd_in(book: Book, ticketed: Ticketed, *, total: bool = True) -> Iterator[str]:
@@ -140,18 +140,18 @@ class LineReader:
         with_some = [b for b in holding if b.mg] or holding
         if len(with_some) == 1:
             return with_some[0]
-        names = ", ".join(b.id for b in with_some) or "with the bin it came out of, such as " + (
-            ", ".join(b.id for b in self.bins.values() if b.mg) or "one made with partway bin"
-        )
-        raise Refused(f"{grade} out of {len(with_some)} bins", f"@BIN: {names}", where)
+        known = ", ".join(b.id for b in with_some or self.bins.values() if with_some or b.mg)
+        hint = Hint("name-bin" if known else "new-bin")
+        expected = f"the bin it came out of{f', such as {known}' if known else ''}"
+        raise Refused(f"{grade} out of {len(with_some)} bins", expected, where, hint=hint)
 
     def _own(self, source: BinNow, net: int, given: reading.Mass | None, where: str) -> int:
         """What the bin gives up, by one's own scale."""
         left = source.mg - self.taken.get(source.id, 0)
         own = self._own_said(source, net, left, given, where)
         if own > left or left <= 0:
-            expected = f"at most the {mass(self.book, left)} in {source.id}; or first: partway recount {source.id} MASS"
-            raise Refused(f"{mass(self.book, own)} out of it", expected, where)
+            expected = f"at most the {mass(self.book, left)} in {source.id}"
+            raise Refused(f"{mass(self.book, own)} out of it", expected, where, hint=Hint("recount", source.id))
         return own
 
     def _own_said(self, source: BinNow, net: int, left: int, given: reading.Mass | None, where: str) -> int:
@@ -162,8 +162,8 @@ class LineReader:
         if abs(left - net) <= NEAR * left:
             return left
         given_words = f"{mass(self.book, net)} on the ticket, {mass(self.book, left)} in {source.id}"
-        expected = "your own mass after a tilde: ~MASS, ~all for the whole bin, ~yard for what the yard says"
-        raise Refused(given_words, expected, where)
+        expected = "your own mass of it, all for the whole bin, or yard for what the yard says"
+        raise Refused(given_words, expected, where, hint=Hint("own-mass"))
 
     def _regrade(self, source: BinNow, grade: str, own: int, where: str) -> None:
         grades = shipped().grades
@@ -177,4 +177,4 @@ class LineReader:
 def _tell(book: Book, context: Context, event: Event, buyer: str) -> TicketResult:
     seen = audit(book, event, shipped().grades, context.clock().tzinfo)
     hazards = [h for line in seen.lines for h in shipped().grades[line.grade].hazards]
-    return TicketResult(seen.ticket, buyer, seen.lines, seen.total, seen.gap, cards(hazards))
+    return TicketResult(seen.ticket, buyer, seen.lines, seen.total, seen.gap, shipped_cards(hazards))

@@ -16,7 +16,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from typing import Literal
 
-from partway.actions.plans.jobs_child import Done, Failed, Progress, Step, Task
+from partway.actions.plans.jobs_child import Failed, Progress, SearchDone, Step, Task
 from partway.actions.plans.jobs_worker import ENDED, ProcessWorker, Worker
 from partway.actions.plans.plan import Limits
 from partway.errors import Refused
@@ -225,7 +225,7 @@ class Jobs:
         worker = self._worker = self._worker or self._start()
         worker.ask(Task(job.now.scenario, job.now.limits, job.now.why))
         asked_to_stop = False
-        while not isinstance(said := worker.hear(LISTEN_SECONDS), (Done, Failed)):
+        while not isinstance(said := worker.hear(LISTEN_SECONDS), (SearchDone, Failed)):
             self._hear(job, said)
             if self._closed or (job.aside and job.stopped is None):
                 self._renew()
@@ -248,12 +248,12 @@ class Jobs:
             elif said is not None:
                 job.now = replace(job.now, step=said)
 
-    def _finish(self, job: _Job, said: Done | Failed) -> None:
-        if isinstance(said, Done):
+    def _finish(self, job: _Job, said: SearchDone | Failed) -> None:
+        if isinstance(said, SearchDone):
             said = replace(said, plan=self._finished(job.now.scenario, said.plan))
         with self._turn:
             seconds = self._clock() - (job.began or 0.0)
-            if isinstance(said, Done):
+            if isinstance(said, SearchDone):
                 state: State = "done" if said.whole else "stopped"
                 job.now = replace(job.now, state=state, plan=said.plan, seconds=seconds)
             else:

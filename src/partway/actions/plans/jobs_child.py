@@ -21,7 +21,7 @@ from multiprocessing.connection import Connection
 from partway.actions.plans.plan import Limits, best_so_far, plan
 from partway.errors import PartwayError
 from partway.planning.instance.frozen import Instance
-from partway.planning.search.search import Found
+from partway.planning.search.search import SearchFound
 from partway.reports.haul.plan import Plan
 from partway.things.scenario import Scenario
 
@@ -65,7 +65,7 @@ class Step:
 
 
 @dataclass(frozen=True, slots=True)
-class Done:
+class SearchDone:
     """A checked plan; `whole` is False where the search was left."""
 
     plan: Plan
@@ -80,7 +80,7 @@ class Failed:
     trace: str = ""
 
 
-Said = Progress | Step | Done | Failed
+Said = Progress | Step | SearchDone | Failed
 Planner = Callable[..., Plan]
 
 
@@ -99,24 +99,24 @@ def serve(pipe: Connection) -> None:
 
 def listen(pipe: Connection, planner: Planner = plan) -> None:
     """Begin each task as it comes: the next one comes when the last is answered. A stop is answered last of all."""
-    run: Run | None = None
+    run: TaskRun | None = None
     while True:
         said = pipe.recv()
         if isinstance(said, Task):
-            run = Run(pipe, said, planner)
+            run = TaskRun(pipe, said, planner)
             threading.Thread(target=run.search, daemon=True).start()
         elif run is not None:
             run.leave()
             return
 
 
-class Run:
+class TaskRun:
     """One task. Only one of the two threads answers it, and only once."""
 
     def __init__(self, pipe: Connection, task: Task, planner: Planner) -> None:
         self.pipe, self.task, self.planner = pipe, task, planner
         self.began = time.monotonic()
-        self.latest: tuple[Instance, Found] | None = None
+        self.latest: tuple[Instance, SearchFound] | None = None
         self.lock, self.left, self.over = threading.Lock(), threading.Event(), threading.Event()
 
     def search(self) -> None:
@@ -130,34 +130,34 @@ class Run:
         with contextlib.suppress(_Left):
             self._say(self._so_far())
 
-    def _planned(self) -> Done:
+    def _planned(self) -> SearchDone:
         task = self.task
         found = self.planner(task.scenario, task.limits, task.why, on_step=self._step, on_found=self._found)
-        return Done(found, whole=True)
+        return SearchDone(found, whole=True)
 
-    def _found(self, instance: Instance, found: Found) -> None:
+    def _found(self, instance: Instance, found: SearchFound) -> None:
         self.latest = instance, found
         self._say(Progress(found.objective, found.bound, time.monotonic() - self.began))
 
     def _step(self, _: str, n: int, of: int) -> None:
         self._say(Step(n + 1, of))
 
-    def _so_far(self) -> Done | Failed:
+    def _so_far(self) -> SearchDone | Failed:
         if self.latest is None:
             return Failed("It was stopped before it had a first plan.")
         instance, found = self.latest
-        return _caught(lambda: Done(best_so_far(instance, found, time.monotonic() - self.began), whole=False))
+        return _caught(lambda: SearchDone(best_so_far(instance, found, time.monotonic() - self.began), whole=False))
 
     def _say(self, said: Said) -> None:
         with self.lock:
             if self.over.is_set() or (self.left.is_set() and isinstance(said, (Progress, Step))):
                 raise _Left
             self.pipe.send(said)
-            if isinstance(said, (Done, Failed)):
+            if isinstance(said, (SearchDone, Failed)):
                 self.over.set()
 
 
-def _caught(work: Callable[[], Done]) -> Done | Failed:
+def _caught(work: Callable[[], SearchDone]) -> SearchDone | Failed:
     try:
         return work()
     except PartwayError as error:

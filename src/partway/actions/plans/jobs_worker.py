@@ -7,9 +7,9 @@ import multiprocessing
 from multiprocessing.connection import Connection
 from typing import Protocol
 
-from partway.actions.plans.jobs_child import Done, Failed, Progress, Step, Stop, Task
+from partway.actions.plans.jobs_child import Failed, Progress, SearchDone, Step, Stop, Task
 
-Heard = Progress | Step | Done | Failed
+Heard = Progress | Step | SearchDone | Failed
 ENDED = Failed("The search ended without an answer.")
 
 

@@ -12,10 +12,11 @@ from partway.actions.plans.why import explain
 from partway.planning.check.verify import Checked, verify
 from partway.planning.instance.build import build
 from partway.planning.instance.frozen import Instance
-from partway.planning.search.search import Found, OnFound, OnProgress, search
+from partway.planning.search.search import OnFound, OnProgress, SearchFound, search
 from partway.reports.haul.plan import Plan
-from partway.reports.haul.planned import Solved, report_plan
+from partway.reports.haul.planned import report_plan
 from partway.things.scenario import Scenario
+from partway.valuing.plans.decided import DecidedPlan
 
 LEAST_SECONDS = 0.2
 NO_NEXT_HOUR = "What one more hour would bring was not solved for: there was no time left."
@@ -40,7 +41,7 @@ def plan(
     why: bool = False,
     on_progress: OnProgress | None = None,
     on_step: OnStep | None = None,
-    on_found: Callable[[Instance, Found], None] | None = None,
+    on_found: Callable[[Instance, SearchFound], None] | None = None,
 ) -> Plan:
     """The best checked plan of a scenario within the limits.
 
@@ -58,26 +59,26 @@ def plan(
     bench, away = _next_hours(scenario, found, checked, limits, left)
     notes = (*worth_testing(scenario), *_notes(found, limits, bench is None))
     opinions = found.doubts, found.opinions, found.opinion_seconds
-    report = report_plan(Solved(instance, checked, found.bound, bench, away, notes, *opinions))
+    report = report_plan(DecidedPlan(instance, checked, found.bound, bench, away, notes, *opinions))
     return explain(instance, checked, report, WHY_TIMES * limits.seconds, on_step) if why else report
 
 
-def best_so_far(instance: Instance, found: Found, seconds: float) -> Plan:
+def best_so_far(instance: Instance, found: SearchFound, seconds: float) -> Plan:
     """The plan of a search that was left after `seconds`, checked as any other. Raises PlanUnsound."""
     checked = verify(instance, found.decision)
     stopped = f"Stopped after {seconds:.1f} s; a better plan may exist, by no more than the gap."
     notes = (*worth_testing(instance.scenario), *((stopped,) if _cut_short(found) else ()), NO_NEXT_HOUR)
     opinions = found.doubts, found.opinions, found.opinion_seconds
-    return report_plan(Solved(instance, checked, found.bound, None, None, notes, *opinions))
+    return report_plan(DecidedPlan(instance, checked, found.bound, None, None, notes, *opinions))
 
 
-def _cut_short(found: Found) -> bool:
+def _cut_short(found: SearchFound) -> bool:
     """Whether the clock ended the search, as against a doubt that more time would not settle."""
     return not found.optimal and set(found.doubts) <= {"no-time-to-drive"}
 
 
 def _next_hours(
-    scenario: Scenario, found: Found, checked: Checked, limits: Limits, seconds: float
+    scenario: Scenario, found: SearchFound, checked: Checked, limits: Limits, seconds: float
 ) -> tuple[float | None, float | None]:
     """What one hour more adds, at the bench and away; None where the time or the proof does not suffice."""
     hours = scenario.hours
@@ -90,7 +91,7 @@ def _next_hours(
     return gains[0], gains[1]
 
 
-def _gain(scenario: Scenario, found: Found, checked: Checked, limits: Limits, seconds: float) -> float | None:
+def _gain(scenario: Scenario, found: SearchFound, checked: Checked, limits: Limits, seconds: float) -> float | None:
     if not found.optimal or seconds < LEAST_SECONDS:
         return None
     instance: Instance = build(scenario)
@@ -100,7 +101,7 @@ def _gain(scenario: Scenario, found: Found, checked: Checked, limits: Limits, se
     return max(0.0, verify(instance, again.decision).money.total - checked.money.total)
 
 
-def _notes(found: Found, limits: Limits, no_next_hour: bool) -> tuple[str, ...]:
+def _notes(found: SearchFound, limits: Limits, no_next_hour: bool) -> tuple[str, ...]:
     notes = []
     if _cut_short(found):
         notes.append(

@@ -45,7 +45,7 @@ class Flip:
 
 
 @dataclass(frozen=True)
-class Asked:
+class PriceQuestion:
     """What is asked about: `drop` takes the line out of an instance, `uses` says whether a decision has it.
 
     `at` gives the scenario with the price moved, `today` is that price, and `low` to `high` are the prices looked at.

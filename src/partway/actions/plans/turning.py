@@ -19,7 +19,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from functools import cached_property
 
-from partway.actions.plans.solutions import Asked, Flip, Solution, figures_of, is_convex, solved
+from partway.actions.plans.solutions import Flip, PriceQuestion, Solution, figures_of, is_convex, solved
 from partway.planning.check.verify import Checked, worth_of
 from partway.planning.depth.bends import bends
 from partway.planning.depth.piecewise import Piecewise, highest
@@ -39,7 +39,7 @@ class OutOfBudget(Exception):
 class Turning:
     """The search for one line within `seconds`; `here` is today's plan and `other` the best without the line."""
 
-    line: Asked
+    line: PriceQuestion
     here: Solution
     other: Solution
     seconds: float

@@ -9,9 +9,9 @@ from decimal import Decimal
 
 from partway.actions.plans.flips import quote_at
 from partway.errors import Refused
-from partway.planning.instance.market import takes
 from partway.quantities import kg_per, shown
 from partway.reports.haul.plan import Plan
+from partway.things.buyers import takes
 from partway.things.scenario import Scenario
 
 HOURS_MOST = 24.0  # of a slider, unless there are more already
@@ -33,7 +33,7 @@ class Slider:
 
 
 @dataclass(frozen=True, slots=True)
-class Asked:
+class SliderValues:
     """What was asked, every number as it stands on its slider.
 
     `lot` is (buyer, grade) of the price that may be moved, None where nothing is quoted; `lots` are all there are.
@@ -56,7 +56,7 @@ class Asked:
 
 
 @dataclass(frozen=True, slots=True)
-class Given:
+class SliderTexts:
     """What came from the sliders, as text; empty where one was not moved. `was` is the lot the price is for."""
 
     bench: str = ""
@@ -67,7 +67,7 @@ class Given:
     price: str = ""
 
 
-def what_if(scenario: Scenario, plan: Plan, given: Given) -> Asked:
+def what_if(scenario: Scenario, plan: Plan, given: SliderTexts) -> SliderValues:
     """The sliders and the scenario they make. Raises Refused."""
     hours = scenario.hours
     bench = _hours("bench", given.bench, hours.bench)
@@ -77,13 +77,13 @@ def what_if(scenario: Scenario, plan: Plan, given: Given) -> Asked:
     lot = _lot(given.lot, lots)
     changed = replace(scenario, hours=replace(hours, bench=bench.value, away=away.value, wage=wage.value))
     if lot is None:
-        return Asked(changed, bench, away, wage, None, None, lots, scenario.unit)
+        return SliderValues(changed, bench, away, wage, None, None, lots, scenario.unit)
     today, per = _today(scenario, lot), float(kg_per(scenario.unit))
     typed = given.price if given.was in ("", "/".join(lot)) else ""
     price = _price(typed, today * per)
     if price.value != price.today:
         changed = quote_at(changed, *lot, today)(price.value / per)
-    return Asked(changed, bench, away, wage, price, lot, lots, scenario.unit)
+    return SliderValues(changed, bench, away, wage, price, lot, lots, scenario.unit)
 
 
 def _number(text: str, today: float, where: str, least: float, most: float) -> float:

@@ -7,13 +7,14 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from partway.actions.plans.flips import AtPrice, grade_at, part_at, quote_at
-from partway.actions.plans.solutions import Asked, Drop, Flip, Solution, Uses, solved
+from partway.actions.plans.solutions import Drop, Flip, PriceQuestion, Solution, Uses, solved
 from partway.actions.plans.turning import Turning
 from partway.planning.check.verify import Checked
 from partway.planning.decision import Decision
 from partway.planning.instance.frozen import Instance, Lot, Opening, PartSale
-from partway.reports.haul.fates import main_grade, what_becomes_of, where_grade_goes
-from partway.reports.haul.plan import OpenLine, PartLine, Plan, SaleLine, Why
+from partway.reports.haul.plan import Plan
+from partway.reports.haul.plan_lines import OpenLine, PartLine, SaleLine, Why
+from partway.valuing.plans.fates import main_grade, what_becomes_of, where_grade_goes
 
 LEAST_SECONDS = 0.5
 LEAST_KG = 1e-6
@@ -148,7 +149,7 @@ class _Defence:
         reach = MOST_TIMES * max(abs(today), per_kg)
         low, high = (0.0, MOST_TIMES * today) if today > 0.0 else (today - reach, today + reach)
         began = time.monotonic()
-        line = Asked(self.instance, at, drop, uses, today, low, high)
+        line = PriceQuestion(self.instance, at, drop, uses, today, low, high)
         return Turning(line, self.here, other, self.seconds, lambda: time.monotonic() - began).flip()
 
 

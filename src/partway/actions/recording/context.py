@@ -108,9 +108,9 @@ def record(book: Book, context: Context, payloads: Sequence[Payload], result: R)
     happened = context.happened.astimezone(dt.UTC) if context.happened else now
     if happened > now:
         given = local(happened, context.clock().tzinfo)
-        raise Refused(f"{given:%Y-%m-%d %H:%M}, a time still to come", "a time that has passed", "--on")
+        raise still_to_come(given, "on")
     if not context.who.strip():
-        raise Refused("nobody", "the name of whoever says so", "--who")
+        raise Refused("nobody", "the name of whoever says so", "who")
     first = _zone_first(book, context, payloads)
     stamp = Stamp(book, context.who, now, context.new_id, context.happened)
     made = [stamp.event(what) for what in (*first, *payloads)]
@@ -120,13 +120,19 @@ def record(book: Book, context: Context, payloads: Sequence[Payload], result: R)
     return Recorded(events, result, tuple(event.id for event in events if event.kind == last), clock_back(stamp))
 
 
+def still_to_come(given: dt.datetime, where: str) -> Refused:
+    """The refusal of a time in the future."""
+    says = "That time is in the future."
+    return Refused(f"{given:%Y-%m-%d %H:%M}", "a time that has passed", where, says=says)
+
+
 def _zone_first(book: Book, context: Context, payloads: Sequence[Payload]) -> list[Payload]:
     """The machine's zone becomes the workspace's where it has none and none is being set."""
     said = any(isinstance(what, Set) and what.name == SETTING for what in payloads)
     return [] if said or not context.zone or zone_said(book) is not None else [Set(SETTING, context.zone)]
 
 
-def when(text: str, now: dt.datetime, where: str = "--on", chosen: str = "") -> dt.datetime:
+def when(text: str, now: dt.datetime, where: str = "on", chosen: str = "") -> dt.datetime:
     """The time a text names: `today`, `yesterday`, 2026-03-14 or 2026-03-14 15:30, in the zone of `now`.
 
     A day without a time is taken at the present time of day, so that what is typed one after another for the same day

@@ -10,10 +10,10 @@ from typing import Protocol
 from partway import display
 from partway.actions.recording.context import ClockBack
 from partway.actions.recording.words import unit
+from partway.catalogue.cards import CautionCard
 from partway.ledger.book import Book
 from partway.ledger.fold.standing import settings
 from partway.quantities import MG_PER_KG, kg_per
-from partway.reports.what.cards import Card
 
 
 @dataclass(frozen=True)
@@ -78,7 +78,7 @@ def _span(seconds: int) -> str:
     return f"{hours} h {minutes % 60:02d} min" if hours else f"{minutes} min"
 
 
-def careful(cards: Iterable[Card]) -> Iterator[str]:
+def careful(cards: Iterable[CautionCard]) -> Iterator[str]:
     """What comes first, a line a hazard."""
     for card in cards:
-        yield f"{card.name}: {card.first}."
+        yield card.line

@@ -9,10 +9,11 @@ from decimal import Decimal, InvalidOperation
 from partway.catalogue import Catalogue, shipped
 from partway.catalogue.reading.messages import unknown
 from partway.display import with_points
-from partway.errors import Refused
+from partway.errors import Hint, Refused
 from partway.ledger.book import Book
 from partway.ledger.fold.standing import settings
-from partway.quantities import IN_THOUSANDTHS, WHOLE_UNITS_ONLY, shown, to_mg
+from partway.quantities import shown, to_mg
+from partway.things.currencies import decimals
 
 MINUTES_MOST = 7 * 24 * 60
 MONEY_MOST = Decimal(1_000_000)
@@ -46,7 +47,7 @@ def _with_unit(book: Book, text: str, where: str) -> str:
         return text
     unit = settings(book).get("unit")
     if unit is None:
-        raise Refused(shown(text), 'a mass with its unit, such as "5.2 kg", or first: partway set unit lb', where)
+        raise Refused(shown(text), 'a mass with its unit, such as "5.2 kg"', where, hint=Hint("set", "unit"))
     return f"{text} {unit}"
 
 
@@ -54,7 +55,7 @@ def currency(book: Book, where: str = "currency") -> str:
     """The workspace's currency. Raises Refused where none is set."""
     code = settings(book).get("currency")
     if code is None:
-        raise Refused("money without a currency", "a currency for this workspace: partway set currency CAD", where)
+        raise Refused("money without a currency", "a currency for this workspace", where, hint=Hint("set", "currency"))
     return code
 
 
@@ -64,7 +65,7 @@ def money(book: Book, given: Money, where: str, *, negative: bool = False) -> De
     text = pointed(book, given, where).strip() if isinstance(given, str) else str(given)
     if text.upper().startswith(code):
         text = text[len(code) :].strip()
-    digits = 0 if code in WHOLE_UNITS_ONLY else 3 if code in IN_THOUSANDTHS else 2
+    digits = decimals(code)
     try:
         amount = Decimal(text)
     except InvalidOperation:

@@ -10,11 +10,11 @@ from partway.actions.recording.context import Context, Recorded, decides, record
 from partway.actions.what.identifying import context_named
 from partway.actions.what.results import IdentifiedResult
 from partway.catalogue import shipped
+from partway.catalogue.cards import shipped_cards
 from partway.identify import read_answers
 from partway.identify.spoken import answer_text
 from partway.ledger.book import Book
 from partway.ledger.events.kinds import Identified, Said
-from partway.reports.what.cards import cards
 
 
 def _key() -> object:
@@ -40,16 +40,16 @@ def confirm(
     """
     key, place = shipped().key, context_named(where)
     among = [name for name, each in key.materials.items() if each.group == place.group]
-    named = reading.one_of(material, among, f"material of {place.id}", "--confirm")
+    named = reading.one_of(material, among, f"material of {place.id}", "confirm")
     own = place.grades.get(named, key.materials[named].grades)
     given = read_answers(key, place, answers or {})
     identified = Identified(
         material=named,
         context=place.id,
-        count=reading.count(count, "--count"),
-        grade=reading.grade(grade, "--grade") if grade is not None else next(iter(own), None),
+        count=reading.count(count, "count"),
+        grade=reading.grade(grade, "grade") if grade is not None else next(iter(own), None),
         answers=tuple(Said(test, answer_text(answer)) for test, answer in given.items()),
-        mass_mg=None if mass is None else reading.mass_mg(book, mass, "--mass"),
+        mass_mg=None if mass is None else reading.mass_mg(book, mass, "mass"),
         note=reading.text(note, "note"),
     )
     hazards = (
@@ -63,7 +63,7 @@ def confirm(
         identified.count,
         identified.grade,
         sum(confirmed(book, place.id).values()) + identified.count,
-        cards(hazards),
+        shipped_cards(hazards),
     )
     return record(book, context, [identified], result)
 

@@ -37,7 +37,7 @@ def identify(
     key, where = shipped().key, context_named(context)
     given = read_answers(key, where, answers or {})
     if mass_kg is not None and mass_kg <= 0.0:
-        raise Refused("no mass", "a mass above 0", "--mass")
+        raise Refused("no mass", "a mass above 0", "mass")
     grades = grades_in(scenario)
     rates, mass = rates_of(grades, scenario), DEFAULT_KG if mass_kg is None else mass_kg
     prior = shares(key, where, confirmed or {})
@@ -68,7 +68,7 @@ def guide(scenario: Scenario | None, name: str, features: Sequence[str]) -> Guid
     key, grades = shipped().key, grades_in(scenario)
     plain = name.strip().casefold()
     if plain not in key.guides:
-        raise unknown(Refused, name, "guide", key.guides, "--guide")
+        raise unknown(Refused, name, "guide", key.guides, "guide")
     rates = rates_of(grades, scenario)
     found = matches(key.guides[plain], features)
     notes = _price_notes(rates, tuple(match.row.grade for match in found))
@@ -80,7 +80,7 @@ def context_named(name: str) -> KeyContext:
     contexts = shipped().key.contexts
     plain = name.strip().casefold()
     if plain not in contexts:
-        raise unknown(Refused, name, f"context ({', '.join(contexts)})", contexts, "--context")
+        raise unknown(Refused, name, f"context ({', '.join(contexts)})", contexts, "context")
     return contexts[plain]
 
 

@@ -27,8 +27,8 @@ def fill_in(
     """Fill in a place card, or fill it in anew. Nobody remembers where a rule came from, so the source is required."""
     named = card_named(card)
     if source is None:
-        raise Refused("no source", 'where it is written, such as --source "town by-law 12, section 4"', "--source")
-    rule = Ruled(named, reading.words(says, "says"), reading.words(source, "--source"), _seen(context, seen))
+        raise Refused("no source", "where it is written, such as town by-law 12, section 4", "source")
+    rule = Ruled(named, reading.words(says, "says"), reading.words(source, "source"), _seen(context, seen))
     before = rules(book).get(named)
     result = RuleResult(
         named,
@@ -46,8 +46,8 @@ def _seen(context: Context, text: str | None) -> dt.date:
     try:
         day = context.day if text is None else dt.date.fromisoformat(text.strip())
     except ValueError:
-        raise Refused(shown(text), "a day such as 2026-03-14", "--seen") from None
+        raise Refused(shown(text), "a day such as 2026-03-14", "seen") from None
     today = context.clock().date()
     if not dt.date(1970, 1, 1) <= day <= today:
-        raise Refused(day.isoformat(), f"a day that has been, at most {today.isoformat()}", "--seen")
+        raise Refused(day.isoformat(), f"a day that has been, at most {today.isoformat()}", "seen")
     return day

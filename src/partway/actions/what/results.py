@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from partway.actions.recording.describe import Say, careful
-from partway.reports.what.cards import Card
+from partway.catalogue.cards import CautionCard
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,7 +19,7 @@ class IdentifiedResult:
     count: int
     grade: str | None
     known: int
-    cautions: tuple[Card, ...] = ()
+    cautions: tuple[CautionCard, ...] = ()
 
     def words(self, say: Say) -> Iterator[str]:
         """Its lines, cautions first."""

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from partway.catalogue.cards import card_flaws
 from partway.catalogue.checks.anatomy import anatomy_flaws, closure_flaws, grade_flaws
+from partway.catalogue.checks.cards import card_flaws
 from partway.catalogue.checks.graph import Flaw
 from partway.catalogue.checks.hazards import hazard_flaws
 from partway.catalogue.checks.work import work_flaws

@@ -12,7 +12,7 @@ from partway.quantities import shown
 from partway.things.anatomy import Operation
 
 
-class Opening(NamedTuple):
+class GraphOpening(NamedTuple):
     """One operation as the graph sees it."""
 
     id: str
@@ -33,7 +33,7 @@ class Flaw(NamedTuple):
     difference: float | None = None
 
 
-def edges_of(pieces: Iterable[str], openings: Iterable[Opening]) -> dict[str, list[str]]:
+def edges_of(pieces: Iterable[str], openings: Iterable[GraphOpening]) -> dict[str, list[str]]:
     """For each piece, everything that some operation takes straight out of it."""
     edges: dict[str, list[str]] = {piece: [] for piece in pieces}
     for opening in openings:
@@ -41,9 +41,9 @@ def edges_of(pieces: Iterable[str], openings: Iterable[Opening]) -> dict[str, li
     return edges
 
 
-def openings_of(operations: Iterable[Operation]) -> list[Opening]:
+def openings_of(operations: Iterable[Operation]) -> list[GraphOpening]:
     """Operations as the graph sees them."""
-    return [Opening(op.id, op.on, tuple(gives.piece for gives in op.gives)) for op in operations]
+    return [GraphOpening(op.id, op.on, tuple(gives.piece for gives in op.gives)) for op in operations]
 
 
 def repeated(names: Iterable[str]) -> str | None:
@@ -77,7 +77,7 @@ def reachable(first: str, edges: Mapping[str, Sequence[str]]) -> set[str]:
     return seen
 
 
-def shape_flaws(root: str, pieces: Sequence[str], openings: Sequence[Opening]) -> Iterable[Flaw]:
+def shape_flaws(root: str, pieces: Sequence[str], openings: Sequence[GraphOpening]) -> Iterable[Flaw]:
     """What is wrong with the graph; `root` names the anatomy in messages."""
     for what, ids in (("piece", pieces), ("operation", [o.id for o in openings])):
         if twice := repeated(ids):
@@ -91,7 +91,7 @@ def shape_flaws(root: str, pieces: Sequence[str], openings: Sequence[Opening]) -
         yield from _graph_flaws(root, pieces, openings)
 
 
-def _unknown_pieces(root: str, pieces: Sequence[str], openings: Sequence[Opening]) -> Iterable[Flaw]:
+def _unknown_pieces(root: str, pieces: Sequence[str], openings: Sequence[GraphOpening]) -> Iterable[Flaw]:
     known = set(pieces)
     for opening in openings:
         place = f"{root}.operation[{opening.id}]"
@@ -104,7 +104,7 @@ def _unknown_pieces(root: str, pieces: Sequence[str], openings: Sequence[Opening
             yield Flaw(f"{shown(twice)} twice", "each piece once, with a count", f"{place}.gives", twice)
 
 
-def _graph_flaws(root: str, pieces: Sequence[str], openings: Sequence[Opening]) -> Iterable[Flaw]:
+def _graph_flaws(root: str, pieces: Sequence[str], openings: Sequence[GraphOpening]) -> Iterable[Flaw]:
     edges = edges_of(pieces, openings)
     if cycle := first_cycle(edges):
         yield Flaw(" -> ".join(cycle), "no piece that contains itself", f"{root}.operation", cycle[0])

@@ -7,7 +7,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from partway.catalogue.reading.forms import Amount, Chance, Form, Free, Id, Minutes, Text
+from partway.catalogue.reading.forms import Amount, Chance, Free, Id, Minutes, TableForm, Text
 
 Percent = Annotated[float, Field(ge=0.0, le=100.0)]
 Row = Annotated[list[Percent], Field(min_length=2, max_length=20)]
@@ -15,14 +15,14 @@ GramsPerCm3 = Annotated[float, Field(gt=0.0, le=25.0)]
 Group = Literal["metals", "plastics"]
 
 
-class AnswerForm(Form):
+class AnswerForm(TableForm):
     """An entry of `answers`."""
 
     id: Id
     name: Text
 
 
-class KeyTestForm(Form):
+class KeyTestForm(TableForm):
     """[[test]]; what `does` may say leaves out all that could hurt."""
 
     id: Id
@@ -40,7 +40,7 @@ class KeyTestForm(Form):
     spread: Chance = 0.0
 
 
-class MaterialForm(Form):
+class MaterialForm(TableForm):
     """[[material]]; a row is in percent, in the order of the test's answers."""
 
     id: Id
@@ -55,7 +55,7 @@ class MaterialForm(Form):
     on: dt.date | None = None
 
 
-class ContextForm(Form):
+class ContextForm(TableForm):
     """[[context]]; `shares` in percent."""
 
     id: Id
@@ -67,7 +67,7 @@ class ContextForm(Form):
     grades: dict[Id, list[Id]] = Field(default_factory=dict)
 
 
-class FeatureForm(Form):
+class FeatureForm(TableForm):
     """[[guide.feature]]; `spoils` says what to do about one that belongs on no grade."""
 
     id: Id
@@ -75,7 +75,7 @@ class FeatureForm(Form):
     spoils: Free = ""
 
 
-class GuideRowForm(Form):
+class GuideRowForm(TableForm):
     """[[guide.row]]."""
 
     grade: Id
@@ -84,7 +84,7 @@ class GuideRowForm(Form):
     spoils: list[Text] = Field(default_factory=list)
 
 
-class GuideForm(Form):
+class GuideForm(TableForm):
     """[[guide]]."""
 
     id: Id
@@ -93,21 +93,21 @@ class GuideForm(Form):
     row: Annotated[list[GuideRowForm], Field(min_length=1)]
 
 
-class NeverForm(Form):
+class NeverForm(TableForm):
     """[[never]]."""
 
     what: Text
     why: Text
 
 
-class KeyTestsFile(Form):
+class KeyTestsFile(TableForm):
     """identify/tests.toml."""
 
     test: list[KeyTestForm]
     never: list[NeverForm]
 
 
-class MaterialsFile(Form):
+class MaterialsFile(TableForm):
     """identify/metals.toml and plastics.toml."""
 
     group: Group
@@ -116,7 +116,7 @@ class MaterialsFile(Form):
     material: list[MaterialForm]
 
 
-class ContextsFile(Form):
+class ContextsFile(TableForm):
     """identify/contexts.toml."""
 
     source: Id
@@ -124,7 +124,7 @@ class ContextsFile(Form):
     context: list[ContextForm]
 
 
-class GuidesFile(Form):
+class GuidesFile(TableForm):
     """identify/guides.toml."""
 
     source: Id

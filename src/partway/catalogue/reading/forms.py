@@ -14,7 +14,7 @@ from partway.things.estimate import Estimate
 LARGEST = 1e7  # kg, minutes, money: above this a number is a slip
 
 
-class Form(BaseModel):
+class TableForm(BaseModel):
     """A table whose every field is known and of exactly its type."""
 
     model_config = ConfigDict(extra="forbid", strict=True, allow_inf_nan=False, defer_build=True)
@@ -100,7 +100,7 @@ Amount = Annotated[float, Field(ge=0.0, le=LARGEST)]
 Count = Annotated[int, Field(ge=1, le=100_000)]
 
 
-class GradeForm(Form):
+class GradeForm(TableForm):
     """[[grade]]: a new grade needs a density; a known one changes only in the fields given."""
 
     id: Id
@@ -119,7 +119,7 @@ class GradeForm(Form):
     on: dt.date | None = None
 
 
-class SaleForm(Form):
+class SaleForm(TableForm):
     """An entry of `sells`."""
 
     grade: Id
@@ -127,7 +127,7 @@ class SaleForm(Form):
     before_required: bool = False
 
 
-class PartForm(Form):
+class PartForm(TableForm):
     """An entry of `parts`."""
 
     name: Free = ""
@@ -141,7 +141,7 @@ class PartForm(Form):
     most: Count | None = None
 
 
-class PieceForm(Form):
+class PieceForm(TableForm):
     """[[anatomy.piece]]; a piece `like` a component may leave out its mass and take the component's."""
 
     id: Id
@@ -153,14 +153,14 @@ class PieceForm(Form):
     stop: Id | None = None
 
 
-class GivesForm(Form):
+class GivesForm(TableForm):
     """An entry of `gives`."""
 
     piece: Id
     count: Count = 1
 
 
-class OperationForm(Form):
+class OperationForm(TableForm):
     """[[anatomy.operation]]."""
 
     id: Id | None = None
@@ -175,7 +175,7 @@ class OperationForm(Form):
     cost: Amount = 0.0
 
 
-class PublishedForm(Form):
+class PublishedForm(TableForm):
     """An entry of `published`."""
 
     source: Id
@@ -184,7 +184,7 @@ class PublishedForm(Form):
     why: Free = ""
 
 
-class AnatomyForm(Form):
+class AnatomyForm(TableForm):
     """[[anatomy]]: a kind or a component; the first piece is the whole of it."""
 
     kind: Id
@@ -201,7 +201,7 @@ class AnatomyForm(Form):
     operation: Annotated[list[OperationForm], Field(max_length=1000)] = []
 
 
-class CautionForm(Form):
+class CautionForm(TableForm):
     """[[caution]]."""
 
     id: Id
@@ -215,7 +215,7 @@ class CautionForm(Form):
     forbids: list[Text] = []
 
 
-class PlaceCardForm(Form):
+class PlaceCardForm(TableForm):
     """[[card]] of place-cards.toml."""
 
     id: Id
@@ -224,7 +224,7 @@ class PlaceCardForm(Form):
     why: Text
 
 
-class SourceForm(Form):
+class SourceForm(TableForm):
     """[[source]]."""
 
     id: Id
@@ -232,13 +232,13 @@ class SourceForm(Form):
     citation: Text
 
 
-class AnatomiesFile(Form):
+class AnatomiesFile(TableForm):
     """All [[anatomy]] tables of a file."""
 
     anatomy: list[AnatomyForm] = []
 
 
-class GradesFile(Form):
+class GradesFile(TableForm):
     """All [[grade]] tables of a file, and what holds for every row that does not say otherwise."""
 
     source: Id | None = None
@@ -246,19 +246,19 @@ class GradesFile(Form):
     grade: list[GradeForm] = []
 
 
-class CautionsFile(Form):
+class CautionsFile(TableForm):
     """cautions.toml."""
 
     caution: list[CautionForm]
 
 
-class PlaceCardsFile(Form):
+class PlaceCardsFile(TableForm):
     """place-cards.toml."""
 
     card: list[PlaceCardForm]
 
 
-class SourcesFile(Form):
+class SourcesFile(TableForm):
     """sources.toml."""
 
     source: list[SourceForm]

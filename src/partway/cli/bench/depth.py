@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from partway.cli.common import json_option, page, scenario_option, workspace_option, write_json
-from partway.cli.source import Source
+from partway.cli.source import PlanSource
 
 if TYPE_CHECKING:
     from partway.things.scenario import Works
@@ -45,8 +45,8 @@ def depth_command(
     from partway.actions.bench.depths import depth
     from partway.quantities import parse_mass
 
-    scenario = Source(file, workspace).scenario()
-    kg = None if mass is None else float(parse_mass(mass, "--mass", positive=True))
+    scenario = PlanSource(file, workspace).scenario()
+    kg = None if mass is None else float(parse_mass(mass, "mass", positive=True))
     report = depth(scenario, kind, works, kg)
     if as_json:
         write_json(report)

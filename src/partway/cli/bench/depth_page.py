@@ -7,14 +7,14 @@ from rich.padding import Padding
 from rich.text import Text
 
 from partway.cli.haul.plan_page import CONDITION
-from partway.cli.words import MORE, Words, minutes, sentence, times
-from partway.reports.bench.depth import Depth, End, Step
+from partway.cli.words import MORE, PageWords, minutes, sentence, times
+from partway.reports.bench.depth import Depth, DepthStep, End
 from partway.things.scenario import Scenario
 
 
 def show_depth(console: Console, depth: Depth, scenario: Scenario) -> None:
     """Print the whole page: cautions, verdict, steps with their break-evens, ends, chances."""
-    page = _Page(console, depth, Words(scenario))
+    page = _Page(console, depth, PageWords(scenario))
     page.cautions()
     page.verdict()
     page.steps()
@@ -24,7 +24,7 @@ def show_depth(console: Console, depth: Depth, scenario: Scenario) -> None:
 
 
 class _Page:
-    def __init__(self, console: Console, depth: Depth, words: Words) -> None:
+    def __init__(self, console: Console, depth: Depth, words: PageWords) -> None:
         self.console, self.depth, self.words = console, depth, words
 
     def title(self, text: str) -> None:
@@ -39,8 +39,7 @@ class _Page:
         if self.depth.cautions:
             self.console.print(Text("FIRST: WHAT CAN HURT", style="bold"))
             for caution in self.depth.cautions:
-                never = f" {caution.never[:1].upper()}{caution.never[1:]}." if caution.never else ""
-                self.indented(Text.assemble((caution.name, "bold"), f": {caution.first}.{never}"))
+                self.indented(Text.assemble((caution.name, "bold"), f": {caution.first_and_never}"))
             self.indented(MORE)
             self.console.print()
 
@@ -76,7 +75,7 @@ class _Page:
             for step in steps:
                 self._step(step)
 
-    def _step(self, step: Step) -> None:
+    def _step(self, step: DepthStep) -> None:
         words = self.words
         rate = f"{words.money(step.per_hour)} an hour" if step.minutes > 0 else "no time"
         must = ", has to come first" if step.required else ""
@@ -90,7 +89,7 @@ class _Page:
         gain = f"{words.money(abs(step.gain))} {compared} than to {self._named(step.otherwise)}"
         self.indented(gain + self._flips(step), by=4)
 
-    def _flips(self, step: Step) -> str:
+    def _flips(self, step: DepthStep) -> str:
         flips = []
         if step.flip_wage is not None:
             flips.append(f"an hour worth {self.words.plain(step.flip_wage)}")

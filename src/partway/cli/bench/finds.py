@@ -6,7 +6,7 @@ from typing import Any
 
 import click
 
-from partway.cli.desk import Desk, recording
+from partway.cli.context import CommandContext, recording
 
 mass_argument = click.argument("mass")
 
@@ -27,7 +27,7 @@ def _kinds(ctx: click.Context, param: click.Parameter, incomplete: str) -> list[
 @click.option("--model", default="", metavar="TEXT", help="The maker's model number, as printed on it.")
 @click.option("--photo", default="", metavar="PATH", help="Where its photo lies.")
 @recording
-def find_command(desk: Desk, **said: Any) -> None:
+def find_command(ctx: CommandContext, **said: Any) -> None:
     """Record a find: KIND as `partway kinds` lists it, or another name of it.
 
     \b
@@ -40,29 +40,29 @@ def find_command(desk: Desk, **said: Any) -> None:
     """
     from partway.actions.bench.finds import find
 
-    desk.record(find, **said)
+    ctx.record(find, **said)
 
 
 @click.command("test")
 @click.argument("find")
 @click.argument("works", metavar="yes|no|unknown")
 @recording
-def test_command(desk: Desk, find: str, works: str) -> None:
+def test_command(ctx: CommandContext, find: str, works: str) -> None:
     """Record whether FIND works."""
     from partway.actions.bench.finds import test
 
-    desk.record(test, find, works)
+    ctx.record(test, find, works)
 
 
 @click.command("weigh")
 @click.argument("find")
 @mass_argument
 @recording
-def weigh_command(desk: Desk, find: str, mass: str) -> None:
+def weigh_command(ctx: CommandContext, find: str, mass: str) -> None:
     """Record what all that is left of FIND weighs."""
     from partway.actions.bench.finds import weigh
 
-    desk.record(weigh, find, mass)
+    ctx.record(weigh, find, mass)
 
 
 @click.command("open")
@@ -75,7 +75,7 @@ def weigh_command(desk: Desk, find: str, mass: str) -> None:
 @click.option("--gap", metavar="loss|residue|left|scale", help="What the mass is that does not add up.")
 @click.option("--count", type=int, help="How many of several alike; default as the masses fit.")
 @recording
-def open_command(desk: Desk, find: str, pieces: tuple[str, ...], **said: Any) -> None:
+def open_command(ctx: CommandContext, find: str, pieces: tuple[str, ...], **said: Any) -> None:
     """Record FIND opened: what came out, weighed, and into which bin.
 
     \b
@@ -95,7 +95,7 @@ def open_command(desk: Desk, find: str, pieces: tuple[str, ...], **said: Any) ->
     from partway.actions.bench.opening import open_up
     from partway.actions.bench.pieces import piece_given
 
-    desk.record(open_up, find, pieces=[piece_given(text) for text in pieces], **said)
+    ctx.record(open_up, find, pieces=[piece_given(text) for text in pieces], **said)
 
 
 @click.command("sell")
@@ -108,7 +108,7 @@ def open_command(desk: Desk, find: str, pieces: tuple[str, ...], **said: Any) ->
 @click.option("--postage", default="0", metavar="MONEY", help="What sending cost, of all together.")
 @click.option("--minutes", default="0", metavar="TIME", help="To list and pack.")
 @recording
-def sell_command(desk: Desk, find: str, price: str, **said: Any) -> None:
+def sell_command(ctx: CommandContext, find: str, price: str, **said: Any) -> None:
     """Record FIND, or a part of it, sold by the unit at PRICE each.
 
     \b
@@ -117,15 +117,15 @@ def sell_command(desk: Desk, find: str, price: str, **said: Any) -> None:
     """
     from partway.actions.bench.selling import sell
 
-    desk.record(sell, find, price, **said)
+    ctx.record(sell, find, price, **said)
 
 
 @click.command("discard")
 @click.argument("find")
 @click.option("--mass", metavar="MASS", help="What it weighs, where it was not weighed before.")
 @recording
-def discard_command(desk: Desk, find: str, mass: str | None) -> None:
+def discard_command(ctx: CommandContext, find: str, mass: str | None) -> None:
     """Record that what is left of FIND is given up: it becomes residue."""
     from partway.actions.bench.selling import discard
 
-    desk.record(discard, find, mass)
+    ctx.record(discard, find, mass)

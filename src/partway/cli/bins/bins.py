@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from partway.cli.desk import Desk, recording
+from partway.cli.context import CommandContext, recording
 
 
 @click.command("bin")
@@ -14,7 +14,9 @@ from partway.cli.desk import Desk, recording
 @click.option("--capacity", metavar="VOLUME", help='Such as "60 L" or "5 US gal".')
 @click.option("--holds", metavar="MASS", help="What was in it before this ledger began.")
 @recording
-def bin_command(desk: Desk, grade: str, bin_id: str, name: str, capacity: str | None, holds: str | None) -> None:
+def bin_command(
+    ctx: CommandContext, grade: str, bin_id: str, name: str, capacity: str | None, holds: str | None
+) -> None:
     """Add a bin for GRADE, or change one.
 
     \b
@@ -23,18 +25,18 @@ def bin_command(desk: Desk, grade: str, bin_id: str, name: str, capacity: str | 
     """
     from partway.actions.bins.bins import add_bin
 
-    desk.record(add_bin, grade, bin_id, name, capacity, holds)
+    ctx.record(add_bin, grade, bin_id, name, capacity, holds)
 
 
 @click.command("recount")
 @click.argument("bin_id", metavar="BIN")
 @click.argument("mass")
 @recording
-def recount_command(desk: Desk, bin_id: str, mass: str) -> None:
+def recount_command(ctx: CommandContext, bin_id: str, mass: str) -> None:
     """Put BIN on the scale: MASS is what it holds, without the bin itself."""
     from partway.actions.bins.bins import recount
 
-    desk.record(recount, bin_id, mass)
+    ctx.record(recount, bin_id, mass)
 
 
 @click.command("move")
@@ -43,8 +45,8 @@ def recount_command(desk: Desk, bin_id: str, mass: str) -> None:
 @click.argument("mass", required=False)
 @click.option("--regrade", is_flag=True, default=None, help="TO holds another grade, and that is what it is now.")
 @recording
-def move_command(desk: Desk, bin_id: str, to_bin: str, mass: str | None, regrade: bool | None) -> None:
+def move_command(ctx: CommandContext, bin_id: str, to_bin: str, mass: str | None, regrade: bool | None) -> None:
     """Move MASS, or all that is in BIN, to the bin TO. Moving all of it merges the two."""
     from partway.actions.bins.bins import move
 
-    desk.record(move, bin_id, to_bin, mass=mass, regrade=regrade)
+    ctx.record(move, bin_id, to_bin, mass=mass, regrade=regrade)

@@ -6,7 +6,7 @@ from typing import Any
 
 import click
 
-from partway.cli.desk import Desk, as_json, recording
+from partway.cli.context import CommandContext, as_json, recording
 
 
 @click.command("spend")
@@ -14,11 +14,11 @@ from partway.cli.desk import Desk, as_json, recording
 @click.argument("amount")
 @click.option("--category", default="other", show_default=True, metavar="NAME", help="Such as fuel, blades or fees.")
 @recording
-def spend_command(desk: Desk, what: str, amount: str, category: str) -> None:
+def spend_command(ctx: CommandContext, what: str, amount: str, category: str) -> None:
     """Record money that went out: partway spend "fuel, full tank" 62.40 --category fuel."""
     from partway.actions.books.money import spend
 
-    desk.record(spend, what, amount, category)
+    ctx.record(spend, what, amount, category)
 
 
 @click.command("hours")
@@ -27,11 +27,11 @@ def spend_command(desk: Desk, what: str, amount: str, category: str) -> None:
 @click.option("--find", metavar="FIND", help="On which find.")
 @click.option("--note", default="", metavar="TEXT")
 @recording
-def hours_command(desk: Desk, activity: str, time: str, find: str | None, note: str) -> None:
+def hours_command(ctx: CommandContext, activity: str, time: str, find: str | None, note: str) -> None:
     """Record hours: partway hours collect "1 h 30". Openings, sales and hauls bring their own."""
     from partway.actions.books.money import hours
 
-    desk.record(hours, activity, time, find, note)
+    ctx.record(hours, activity, time, find, note)
 
 
 @click.command("correct")
@@ -43,7 +43,7 @@ def hours_command(desk: Desk, activity: str, time: str, find: str | None, note: 
 @click.option("--preview", is_flag=True, help="Show what would follow, and record nothing.")
 @recording
 def correct_command(
-    desk: Desk,
+    ctx: CommandContext,
     event_ids: tuple[str, ...],
     why: str,
     changes: tuple[str, ...],
@@ -72,42 +72,42 @@ def correct_command(
     for text in changes:
         name, equals, value = text.partition("=")
         if not equals or not name.strip():
-            raise Refused(f'"{text}"', 'a field and its value, such as mass="5.2 kg"', "--set")
+            raise Refused(f'"{text}"', 'a field and its value, such as mass="5.2 kg"', "set")
         said[name.strip()] = value.strip()
     if len(event_ids) == 1:
         _correct_one(
-            desk, event_ids[0], {"why": why, "changes": said or None, "gap": gap, "as_printed": as_printed}, preview
+            ctx, event_ids[0], {"why": why, "changes": said or None, "gap": gap, "as_printed": as_printed}, preview
         )
         return
     if said:
         raise Refused(f"{len(event_ids)} events", "one event to put right with --set", "correct")
-    desk.record(correct_all, event_ids, why)
+    ctx.record(correct_all, event_ids, why)
 
 
-def _correct_one(desk: Desk, event_id: str, options: dict[str, Any], preview: bool) -> None:
+def _correct_one(ctx: CommandContext, event_id: str, options: dict[str, Any], preview: bool) -> None:
     """Show what follows, ask where somebody is there to answer, and record it."""
     from partway.actions.books.corrections import correct
     from partway.errors import Refused
 
-    previewed = desk.run(correct, (event_id,), options, preview=True)
+    previewed = ctx.run(correct, (event_id,), options, preview=True)
     rests = previewed.result.follows.rests
     if preview:
-        desk.tell(previewed)
+        ctx.tell(previewed)
         return
-    if desk.may_ask:
-        desk.show(previewed, err=True)
+    if ctx.may_ask:
+        ctx.show(previewed, err=True)
         click.confirm("  record it?", abort=True, err=True)
-    elif rests and not desk.yes:
+    elif rests and not ctx.yes:
         given = f"a correction that {len(rests)} later events rest on, such as {rests[-1].kind} {rests[-1].id}"
         raise Refused(given, "--preview to see what follows, --yes to record it", "correct")
-    desk.record(correct, event_id, **options)
+    ctx.record(correct, event_id, **options)
 
 
 @click.command("set")
 @click.argument("name", required=False)
 @click.argument("value", required=False)
 @recording
-def set_command(desk: Desk, name: str | None, value: str | None) -> None:
+def set_command(ctx: CommandContext, name: str | None, value: str | None) -> None:
     """Change a setting of the workspace; without NAME, show them all.
 
     \b
@@ -120,19 +120,19 @@ def set_command(desk: Desk, name: str | None, value: str | None) -> None:
     from partway.errors import Refused
 
     if name is not None and value is not None:
-        desk.record(set_, name, value)
+        ctx.record(set_, name, value)
         return
     if name is not None:
         raise Refused(f"{name} without a value", "partway set NAME VALUE, or no name to see them all", "set")
-    _show(desk, {known: what for known, (what, _) in SETTINGS.items()})
+    _show(ctx, {known: what for known, (what, _) in SETTINGS.items()})
 
 
-def _show(desk: Desk, known: dict[str, str]) -> None:
+def _show(ctx: CommandContext, known: dict[str, str]) -> None:
     from partway.ledger.fold.standing import settings
 
-    desk.makes = False
-    now = settings(desk.book)
-    if desk.as_json:
+    ctx.makes = False
+    now = settings(ctx.book)
+    if ctx.as_json:
         as_json({name: now.get(name) for name in known})
         return
     for name, what in known.items():

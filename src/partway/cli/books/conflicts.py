@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from partway.cli.desk import Desk, as_json, looking
+from partway.cli.context import CommandContext, as_json, looking
 
 if TYPE_CHECKING:
     from partway.reports.books.conflicts import ConflictLine
@@ -18,7 +18,7 @@ ALL = "All of them, and how to settle each: partway conflicts"
 
 @click.command("conflicts")
 @looking
-def conflicts_command(desk: Desk) -> None:
+def conflicts_command(ctx: CommandContext) -> None:
     """What cannot all be true, after ledgers of several devices were merged, and how to settle each.
 
     Nothing is lost by a merge: every event of both ledgers counts until somebody who was
@@ -31,8 +31,8 @@ def conflicts_command(desk: Desk) -> None:
     from partway.actions.recording.zones import zone_here
     from partway.reports.books.conflicts import report_conflicts
 
-    lines = report_conflicts(desk.book, unit(desk.book), zone_here(desk.book))
-    if desk.as_json:
+    lines = report_conflicts(ctx.book, unit(ctx.book), zone_here(ctx.book))
+    if ctx.as_json:
         as_json([asdict(line) for line in lines])
         return
     click.echo("\n\n".join(map(in_full, lines)) or "No conflicts: all that is in the ledger can be true.")

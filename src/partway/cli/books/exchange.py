@@ -49,7 +49,7 @@ def export_command(target: Path, form: str | None, since: str | None, until: str
     as 2026-03-14T09:30.
     """
     with _there(workspace) as book:
-        first, last = _moment(book, since, "--since"), _moment(book, until, "--until")
+        first, last = _moment(book, since, "since"), _moment(book, until, "until")
         count = _export(book, target, form or _form_of(target), first, last)
     click.echo(f"{target}: {events(count)}")
 

@@ -13,7 +13,7 @@ from partway.cli.common import write_json
 if TYPE_CHECKING:
     from partway.ledger.book import Book
     from partway.reports.books.conflicts import ConflictLine
-    from partway.storage.exchange.preview import Changes, MassChange
+    from partway.storage.exchange.preview import Changes, MassDifference
     from partway.storage.exchange.union import Arrivals
 
 MOST_LINES = 40  # of a preview, on the page; --json has them all
@@ -63,7 +63,7 @@ def _show(book: Book, told: Changes, conflicts: Sequence[ConflictLine]) -> None:
     click.echo("Nothing was written.")
 
 
-def _from_to(book: Book, change: MassChange) -> str:
+def _from_to(book: Book, change: MassDifference) -> str:
     """Two masses as this workspace shows them, or in milligrams where that would not tell them apart."""
     from partway.actions.recording.words import mass
 

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import click
 
-from partway.cli.desk import Desk, recording
+from partway.cli.context import CommandContext, recording
 
 
 @click.command("buyer")
@@ -22,7 +22,7 @@ from partway.cli.desk import Desk, recording
 @click.option("--note", metavar="TEXT", help="Hours, whom to ask for.")
 @recording
 def buyer_command(
-    desk: Desk, buyer_id: str, refuses: tuple[str, ...], postage: tuple[str, ...], **said: str | None
+    ctx: CommandContext, buyer_id: str, refuses: tuple[str, ...], postage: tuple[str, ...], **said: str | None
 ) -> None:
     """Add BUYER, or change its terms; what is not said stays as it was.
 
@@ -36,9 +36,9 @@ def buyer_command(
     steps = [text.rpartition("=") for text in postage]
     for text, (_, equals, _) in zip(postage, steps, strict=True):
         if not equals:
-            raise Refused(f'"{text}"', 'a mass and what a parcel of it costs, such as "20 kg=17"', "--postage")
+            raise Refused(f'"{text}"', 'a mass and what a parcel of it costs, such as "20 kg=17"', "postage")
     shipping = [(mass, cost) for mass, _, cost in steps] or None
-    desk.record(buyer, buyer_id, Terms(refuses=refuses or None, shipping=shipping, **said))
+    ctx.record(buyer, buyer_id, Terms(refuses=refuses or None, shipping=shipping, **said))
 
 
 @click.command("quote")
@@ -50,7 +50,13 @@ def buyer_command(
 @click.option("--piece", metavar="MASS", help="What one piece weighs, for a price by the piece.")
 @recording
 def quote_command(
-    desk: Desk, buyer: str, grade: str, price: str, from_lot: str | None, minimum: str | None, piece: str | None
+    ctx: CommandContext,
+    buyer: str,
+    grade: str,
+    price: str,
+    from_lot: str | None,
+    minimum: str | None,
+    piece: str | None,
 ) -> None:
     """Record a price heard from BUYER for GRADE: "4.10 /lb", "38 c/lb", "180 /short ton"; `no` ends it.
 
@@ -62,7 +68,7 @@ def quote_command(
     """
     from partway.actions.buyers.quoting import quote
 
-    desk.record(quote, buyer, grade, price, from_lot, minimum, piece)
+    ctx.record(quote, buyer, grade, price, from_lot, minimum, piece)
 
 
 @click.command("quotes")
@@ -70,7 +76,7 @@ def quote_command(
 @click.argument("text", nargs=-1)
 @click.option("--comma", is_flag=True, help="Decimals come after a comma: 4,10.")
 @recording
-def quotes_command(desk: Desk, buyer: str, text: tuple[str, ...], comma: bool) -> None:
+def quotes_command(ctx: CommandContext, buyer: str, text: tuple[str, ...], comma: bool) -> None:
     """Record a whole price list of BUYER, as it was dictated or pasted.
 
     \b
@@ -85,14 +91,14 @@ def quotes_command(desk: Desk, buyer: str, text: tuple[str, ...], comma: bool) -
     from partway.cli.buyers.list_page import asked_all, show_cautions, show_lines
 
     said = " ".join(text) if text else sys.stdin.read()
-    lines = read_list(desk.book_or_none, buyer, said, comma=comma)
-    asking = desk.may_ask and bool(text)
+    lines = read_list(ctx.book_or_none, buyer, said, comma=comma)
+    asking = ctx.may_ask and bool(text)
     if asking:
         lines = asked_all(lines)
-    if not desk.as_json:
+    if not ctx.as_json:
         show_cautions(lines)
         show_lines(lines)
     if asking and not click.confirm("save all of it?", err=True, default=True):
         raise click.Abort
-    saved = desk.run(save_list, (buyer, lines), {})
-    desk.tell(saved if desk.as_json else replace(saved, result=replace(saved.result, cautions=())))
+    saved = ctx.run(save_list, (buyer, lines), {})
+    ctx.tell(saved if ctx.as_json else replace(saved, result=replace(saved.result, cautions=())))

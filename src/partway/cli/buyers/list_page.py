@@ -6,19 +6,19 @@ import click
 
 from partway.actions.recording.describe import careful
 from partway.catalogue import shipped
+from partway.catalogue.cards import shipped_cards
 from partway.errors import Refused
-from partway.pricelist import Line, answer, preview
-from partway.reports.what.cards import cards
+from partway.pricelist import PriceLine, answer, preview
 
 
-def show_cautions(lines: list[Line]) -> None:
+def show_cautions(lines: list[PriceLine]) -> None:
     """What can hurt about the grades of a list, before its prices."""
     known = shipped().grades
-    for words in careful(cards(h for line in lines if line.grade for h in known[line.grade].hazards)):
+    for words in careful(shipped_cards(h for line in lines if line.grade for h in known[line.grade].hazards)):
         click.echo(words)
 
 
-def show_lines(lines: list[Line]) -> None:
+def show_lines(lines: list[PriceLine]) -> None:
     """Each line as it was read, on stderr: what is saved is said on stdout."""
     for row in preview(lines):
         change = "" if row.change is None else f"  {row.change:+.0%}"
@@ -27,7 +27,7 @@ def show_lines(lines: list[Line]) -> None:
         click.echo(f"{row.position:>3}  {read}{previous}{change}", err=True)
 
 
-def asked_all(lines: list[Line]) -> list[Line]:
+def asked_all(lines: list[PriceLine]) -> list[PriceLine]:
     """The lines once somebody at the terminal has answered every question."""
     while question := next((line for line in lines if line.question), None):
         click.echo(question.question, err=True)

@@ -8,7 +8,7 @@ from pathlib import Path
 import click
 
 from partway.cli.common import json_option, page, scenario_option, watcher, workspace_option, write_json
-from partway.cli.source import Source, away_option, bench_option, trips_option, wage_option
+from partway.cli.source import PlanSource, away_option, bench_option, trips_option, wage_option
 
 
 @click.command("plan")
@@ -59,7 +59,7 @@ def plan_command(
     """
     from partway.actions.plans.plan import Limits, plan
 
-    scenario = Source(file, workspace, bench, away, wage, trips).scenario()
+    scenario = PlanSource(file, workspace, bench, away, wage, trips).scenario()
     report = plan(scenario, Limits(seconds, gap), why, watcher(scenario.currency), _steps())
     if report.doubts:
         from partway.storage.disagreements import (

@@ -8,18 +8,20 @@ from rich.table import Table
 from rich.text import Text
 
 from partway.cli.books.conflicts import ALL, mark
-from partway.cli.words import MORE, Words, few, hours, minutes, sentence, times
+from partway.cli.words import MORE, PageWords, few, hours, minutes, sentence, times
 from partway.reports.books.conflicts import mark_of
 from partway.reports.haul.doubts import in_short
-from partway.reports.haul.plan import EndLine, Fate, FindLine, OpenLine, Plan, SaleLine, TripLine, Why
+from partway.reports.haul.plan import Plan
+from partway.reports.haul.plan_lines import EndLine, FindLine, OpenLine, SaleLine, TripLine, Why
 from partway.things.scenario import Scenario
+from partway.valuing.plans.facts import Fate
 
 CONDITION = {"yes": "works", "no": "does not work", "unknown": "condition unknown"}
 
 
 def show_plan(console: Console, plan: Plan, scenario: Scenario) -> None:
     """Print the whole page."""
-    page = PlanPage(console, plan, Words(scenario))
+    page = PlanPrinter(console, plan, PageWords(scenario))
     page.title_line()
     page.cautions()
     page.conflicts()
@@ -33,10 +35,10 @@ def show_plan(console: Console, plan: Plan, scenario: Scenario) -> None:
     page.notes()
 
 
-class PlanPage:
+class PlanPrinter:
     """The sections of the page, each printed by its own method."""
 
-    def __init__(self, console: Console, plan: Plan, words: Words) -> None:
+    def __init__(self, console: Console, plan: Plan, words: PageWords) -> None:
         self.console, self.plan, self.words = console, plan, words
         self.lines = {line.line: line for line in plan.open}
 

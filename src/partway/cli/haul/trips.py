@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from partway.cli.desk import Desk, recording
+from partway.cli.context import CommandContext, recording
 
 
 @click.group("haul")
@@ -21,11 +21,11 @@ def haul_command() -> None:
 @click.argument("stops", nargs=-1, metavar="BUYER...")
 @click.option("--note", default="", metavar="TEXT")
 @recording
-def start_command(desk: Desk, stops: tuple[str, ...], note: str) -> None:
+def start_command(ctx: CommandContext, stops: tuple[str, ...], note: str) -> None:
     """Set out to the buyers named, in their order."""
     from partway.actions.haul.hauls import start
 
-    desk.record(start, stops, note)
+    ctx.record(start, stops, note)
 
 
 @haul_command.command("finish")
@@ -34,11 +34,11 @@ def start_command(desk: Desk, stops: tuple[str, ...], note: str) -> None:
 @click.option("--minutes", metavar="TIME", help="From home to home.")
 @click.option("--note", default="", metavar="TEXT")
 @recording
-def finish_command(desk: Desk, haul: str | None, km: str | None, minutes: str | None, note: str) -> None:
+def finish_command(ctx: CommandContext, haul: str | None, km: str | None, minutes: str | None, note: str) -> None:
     """Finish HAUL, by default the one under way."""
     from partway.actions.haul.hauls import finish
 
-    desk.record(finish, haul, km, minutes, note)
+    ctx.record(finish, haul, km, minutes, note)
 
 
 @click.command("ticket")
@@ -51,7 +51,7 @@ def finish_command(desk: Desk, haul: str | None, km: str | None, minutes: str | 
 @click.option("--as-printed", is_flag=True, default=None, help="It does not add up, and says so nevertheless.")
 @recording
 def ticket_command(
-    desk: Desk,
+    ctx: CommandContext,
     buyer: str,
     lines: tuple[str, ...],
     total: str | None,
@@ -79,10 +79,10 @@ def ticket_command(
     for text in less:
         what, equals, amount = text.rpartition("=")
         if not equals:
-            raise Refused(f'"{text}"', 'what it is and how much, such as "dirt=3.50"', "--less")
+            raise Refused(f'"{text}"', 'what it is and how much, such as "dirt=3.50"', "less")
         taken.append((what, amount))
     read = [line_given(line) for line in lines]
-    desk.record(ticket, buyer, read, total, taken, haul, number, as_printed=as_printed)
+    ctx.record(ticket, buyer, read, total, taken, haul, number, as_printed=as_printed)
 
 
 @click.command("paid")
@@ -92,8 +92,10 @@ def ticket_command(
 @click.option("--how", default="", metavar="TEXT", help="Cash, cheque, transfer.")
 @click.option("--as-printed", is_flag=True, default=None, help="It is more than was owed, and came in nevertheless.")
 @recording
-def paid_command(desk: Desk, buyer: str, amount: str, ticket: str | None, how: str, as_printed: bool | None) -> None:
+def paid_command(
+    ctx: CommandContext, buyer: str, amount: str, ticket: str | None, how: str, as_printed: bool | None
+) -> None:
     """Record AMOUNT that came in from BUYER."""
     from partway.actions.books.money import paid
 
-    desk.record(paid, buyer, amount, ticket, how, as_printed=as_printed)
+    ctx.record(paid, buyer, amount, ticket, how, as_printed=as_printed)

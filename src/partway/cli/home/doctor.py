@@ -10,7 +10,7 @@ import click
 from partway.cli.common import json_option, workspace_option, write_json
 
 if TYPE_CHECKING:
-    from partway.storage.doctor.findings import Checked, Examination
+    from partway.storage.doctor.findings import CheckResult, Examination
 
 
 @click.command("doctor")
@@ -27,7 +27,7 @@ def doctor_command(ctx: click.Context, as_json: bool, workspace: str | None) -> 
     Exit status: 0 all is well, 1 something needs doing, 2 there is no ledger to look at.
     """
     from partway.actions.recording.zones import now_of
-    from partway.cli.desk import absent
+    from partway.cli.context import absent
     from partway.storage.doctor import examine
     from partway.storage.refusals import NoLedger
 
@@ -50,7 +50,7 @@ def _show(found: Examination) -> None:
     click.echo(f"{count} doing." if found.todo else "All is well.")
 
 
-def _line(mark: str, checked: Checked) -> None:
+def _line(mark: str, checked: CheckResult) -> None:
     """One check: what was found in order on its line, then each finding with what to do about it."""
     lines = [checked.said] if checked.said else []
     for finding in checked.findings:

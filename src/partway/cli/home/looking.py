@@ -8,23 +8,16 @@ from typing import TYPE_CHECKING
 import click
 
 from partway.cli.common import page, write_json
-from partway.cli.desk import Desk, as_json, looking
+from partway.cli.context import CommandContext, as_json, looking
 from partway.cli.source import away_option, bench_option, trips_option, wage_option
 
 if TYPE_CHECKING:
-    from partway.things.scenario import Scenario
-
-
-def scenario_now(desk: Desk, *, counting: bool = True) -> Scenario:
-    """The scenario of today, from the ledger."""
-    from partway.actions.haul.scenario import scenario_from_book
-
-    return scenario_from_book(desk.book, desk.now().date(), counting=counting)
+    pass
 
 
 @click.command("today")
 @looking
-def today_command(desk: Desk) -> None:
+def today_command(ctx: CommandContext) -> None:
     """What matters now: what can hurt on the bench, finds that wait, bins that are due, what is owed."""
     from dataclasses import asdict
 
@@ -32,33 +25,34 @@ def today_command(desk: Desk) -> None:
     from partway.ledger.fold import standing
     from partway.reports.home.today import report_today
 
-    waiting = standing.finds(desk.book)  # the slowest question of all: asked once
-    scenario = scenario_from_book(desk.book, desk.now().date(), counting=False, waiting=waiting)
-    report = report_today(desk.book, scenario, desk.now(), waiting)
-    if desk.as_json:
+    waiting = standing.finds(ctx.book)  # the slowest question of all: asked once
+    scenario = scenario_from_book(ctx.book, ctx.now().date(), counting=False, waiting=waiting)
+    report = report_today(ctx.book, scenario, ctx.now(), waiting)
+    if ctx.as_json:
         as_json(asdict(report))
         return
     from partway.actions.recording.describe import Say
     from partway.cli.home.today_page import show_today
 
-    show_today(page(), report, Say.of(desk.book))
+    show_today(page(), report, Say.of(ctx.book))
 
 
 @click.command("stock")
 @looking
-def stock_command(desk: Desk) -> None:
+def stock_command(ctx: CommandContext) -> None:
     """The bins: what is in them, how old it is, where it sells best today."""
-    from partway.reports.bins.stock import report_stock
+    from partway.actions.recording.describe import Say
+    from partway.reports.bins.all import report_bins
+    from partway.reports.bins.listed import listed
 
-    scenario = scenario_now(desk, counting=False)
-    report = report_stock(desk.book, scenario, desk.now().tzinfo)
-    if desk.as_json:
+    say = Say.of(ctx.book)
+    report = listed(report_bins(ctx.book, ctx.now()), say.currency, say.unit)
+    if ctx.as_json:
         write_json(report)
         return
-    from partway.actions.recording.describe import Say
     from partway.cli.home.today_page import show_stock
 
-    show_stock(page(), report, Say.of(desk.book))
+    show_stock(page(), report, say)
 
 
 @click.command("ledger")
@@ -69,7 +63,7 @@ def stock_command(desk: Desk) -> None:
 @click.option("--last", default=20, show_default=True, type=click.IntRange(min=0), help="How many; 0 for all.")
 @looking
 def ledger_command(
-    desk: Desk, kinds: tuple[str, ...], about: str | None, since: str | None, until: str | None, last: int
+    ctx: CommandContext, kinds: tuple[str, ...], about: str | None, since: str | None, until: str | None, last: int
 ) -> None:
     """What happened, in words, the latest at the end; each line begins with the ID that partway correct takes."""
     from dataclasses import asdict
@@ -78,9 +72,9 @@ def ledger_command(
     from partway.actions.recording.words import unit
     from partway.reports.books.ledger import report_ledger
 
-    chosen = filters(desk.book, desk.now(), kinds, about, since, until)
-    report = report_ledger(desk.book, unit(desk.book), desk.now().tzinfo, **chosen, most=last or None)
-    if desk.as_json:
+    chosen = filters(ctx.book, ctx.now(), kinds, about, since, until)
+    report = report_ledger(ctx.book, unit(ctx.book), ctx.now().tzinfo, **chosen, most=last or None)
+    if ctx.as_json:
         as_json(asdict(report))
         return
     from partway.cli.home.today_page import show_ledger
@@ -96,7 +90,12 @@ def ledger_command(
 @trips_option
 @looking
 def export_scenario_command(
-    desk: Desk, file: Path | None, bench: float | None, away: float | None, wage: float | None, trips: int | None
+    ctx: CommandContext,
+    file: Path | None,
+    bench: float | None,
+    away: float | None,
+    wage: float | None,
+    trips: int | None,
 ) -> None:
     """Write the scenario that partway plan uses to FILE, which must not be there yet, or to standard output.
 
@@ -105,7 +104,7 @@ def export_scenario_command(
     from partway.actions.haul.scenario import Overrides, scenario_from_book
     from partway.storage.scenario.write import save_scenario, scenario_text
 
-    scenario = scenario_from_book(desk.book, desk.now().date(), Overrides(bench, away, wage, trips))
+    scenario = scenario_from_book(ctx.book, ctx.now().date(), Overrides(bench, away, wage, trips))
     text = scenario_text(scenario)
     if file is None:
         click.echo(text, nl=False)

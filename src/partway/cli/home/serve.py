@@ -31,7 +31,7 @@ def serve_command(workspace: str | None, port: int, phone: bool, who: str | None
     import os
 
     from partway.actions.recording.zones import machine_zone
-    from partway.cli.desk import user_name
+    from partway.cli.context import user_name
     from partway.storage.workspace import open_workspace
     from partway.web.serving.serve import listening, served
     from partway.web.serving.setup import HERE, Setup
@@ -79,5 +79,5 @@ def _own_address() -> str:
         try:
             probe.connect(("192.0.2.1", 9))  # a documentation address (RFC 5737): only the way out is looked up
         except OSError:
-            raise Refused("a machine without a network", "a network that the phone is on, too", "--phone") from None
+            raise Refused("a machine without a network", "a network that the phone is on, too", "phone") from None
         return str(probe.getsockname()[0])

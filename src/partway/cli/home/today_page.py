@@ -8,12 +8,12 @@ from rich.table import Table
 from rich.text import Text
 
 from partway.actions.recording.describe import Say
+from partway.catalogue.cards import CautionCard
 from partway.cli.books.conflicts import ALL, SIGN, mark, settle
 from partway.cli.words import MORE, few, hours
-from partway.reports.bins.stock import Best, Stock
+from partway.reports.bins.listed import Best, Stock
 from partway.reports.books.conflicts import TWO_DEVICES, mark_of
-from partway.reports.books.ledger import LedgerPage
-from partway.reports.haul.plan import CautionLine
+from partway.reports.books.ledger import LedgerLines
 from partway.reports.home.today import Due, Today, Waiting
 
 MOST = 12  # lines of a list before the rest is counted
@@ -50,7 +50,7 @@ def show_today(console: Console, today: Today, say: Say) -> None:
     _list(console, "Taken as given", list(today.notes))
 
 
-def _cautions(console: Console, cautions: tuple[CautionLine, ...]) -> None:
+def _cautions(console: Console, cautions: tuple[CautionCard, ...]) -> None:
     """What can hurt, whose it is and what comes first."""
     if not cautions:
         return
@@ -151,7 +151,7 @@ def _best(best: Best, grade: str, say: Say) -> tuple[str, str]:
     return f"{best.buyer}{as_grade} {price}{least}{missing}, {_days(best.days)}", worth
 
 
-def show_ledger(report: LedgerPage) -> None:
+def show_ledger(report: LedgerLines) -> None:
     """One line an event."""
     if len(report.lines) < report.of:
         click.echo(f"the last {len(report.lines)} of {report.of} events")

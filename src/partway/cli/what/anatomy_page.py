@@ -10,9 +10,9 @@ from rich.text import Text
 from rich.tree import Tree
 
 from partway.catalogue import Catalogue
+from partway.catalogue.cards import shipped_cards
 from partway.catalogue.named import hazards_of
-from partway.cli.words import MORE, sentence
-from partway.reports.what.cards import cards
+from partway.cli.words import MORE
 from partway.things.anatomy import Anatomy, Operation, Piece
 from partway.things.estimate import Estimate
 from partway.things.material import Grade
@@ -38,10 +38,9 @@ def _table(*columns: str) -> Table:
 
 def show_cautions(console: Console, hazards: Iterable[str]) -> None:
     """What can hurt, what first and what never, before all else."""
-    found = cards(hazards)
+    found = shipped_cards(hazards)
     for card in found:
-        never = f" {sentence(card.never)}." if card.never else ""
-        console.print(Text.assemble((card.name, "bold"), f": {card.first}.{never}"))
+        console.print(Text.assemble((card.name, "bold"), f": {card.first_and_never}"))
     if found:
         console.print(MORE)
         console.print()

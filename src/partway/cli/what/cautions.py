@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import click
 
@@ -13,8 +13,8 @@ from partway.errors import Refused
 if TYPE_CHECKING:
     from rich.console import Console
 
-    from partway.reports.what.cards import Card
-    from partway.reports.what.caution_cards import CautionCard, Within
+    from partway.catalogue.cards import CautionCard
+    from partway.reports.what.caution_cards import CautionReport, Within
 
 
 @click.command("cautions")
@@ -40,7 +40,7 @@ def cautions_command(name: str | None, as_json: bool) -> None:
     write_json(report) if as_json else show_caution(page(), report)
 
 
-def _known(name: str, found: Iterable[Card]) -> str:
+def _known(name: str, found: Iterable[CautionCard]) -> str:
     """The id of a card by its id, its name, or how either begins. Raises Refused."""
     from difflib import get_close_matches
 
@@ -54,13 +54,13 @@ def _known(name: str, found: Iterable[Card]) -> str:
     raise Refused(f'"{name}"', f"one that `partway cautions` lists{hint}", "partway cautions")
 
 
-def _plain(card: Card) -> dict[str, str]:
+def _plain(card: CautionCard) -> dict[str, Any]:
     from dataclasses import asdict
 
     return asdict(card)
 
 
-def show_cards(console: Console, found: Iterable[Card]) -> None:
+def show_cards(console: Console, found: Iterable[CautionCard]) -> None:
     """Each card in short: what can hurt, what first."""
     from rich.text import Text
 
@@ -73,19 +73,16 @@ def show_cards(console: Console, found: Iterable[Card]) -> None:
     console.print(MORE)
 
 
-def show_caution(console: Console, report: CautionCard) -> None:
+def show_caution(console: Console, report: CautionReport) -> None:
     """One card whole, and then where it comes up."""
     from rich.table import Table
     from rich.text import Text
 
-    from partway.cli.words import sentence
-
     card = report.card
     console.print(Text.assemble((card.name, "bold"), f" ({card.id})"))
     table = Table(box=None, pad_edge=False, padding=(0, 2, 0, 0), show_header=False)
-    rows = {"what can hurt": card.hurts, "first": card.first, "never": card.never, "licensed": card.licensed}
-    for title, text in {**rows, "rule": card.rule}.items():
-        table.add_row(Text(f"  {title}"), Text(f"{sentence(text)}."))
+    for title, text in card.full:
+        table.add_row(Text(f"  {title}"), Text(text))
     console.print(table)
     if report.out_first:
         console.print("  It comes out first: what still holds it is not sold by a grade that does not name it.")

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from partway.cli.common import json_option, page, read, scenario_option, workspace_option, write_json
-from partway.cli.desk import Desk, on_option, who_option, yes_option
+from partway.cli.context import CommandContext, on_option, who_option, yes_option
 from partway.errors import Refused
 
 if TYPE_CHECKING:
@@ -84,7 +84,9 @@ class Asking:
     workspace: str | None
 
     def __post_init__(self) -> None:
-        self.desk = Desk(self.workspace, self.as_json, self.who, self.on, self.yes, makes=self.confirm is not None)
+        self.ctx = CommandContext(
+            self.workspace, self.as_json, self.who, self.on, self.yes, makes=self.confirm is not None
+        )
 
     def answers(self) -> dict[str, str]:
         """The answers given as options. Raises Refused."""
@@ -92,7 +94,7 @@ class Asking:
         for text in self.said:
             test, equals, answer = text.partition("=")
             if not equals or not answer.strip() or test.strip() in found:
-                raise Refused(f'"{text[:60]}"', "one TEST=ANSWER for each test, such as magnet=none", "--answer")
+                raise Refused(f'"{text[:60]}"', "one TEST=ANSWER for each test, such as magnet=none", "answer")
             found[test.strip()] = answer.strip()
         return found
 
@@ -101,9 +103,9 @@ class Asking:
         if self.file is not None and self.workspace is None:
             return False
         try:
-            return bool(self.desk.book)
+            return bool(self.ctx.book)
         except Refused:
-            if self.workspace is not None and not self.desk.makes:
+            if self.workspace is not None and not self.ctx.makes:
                 raise
             return False
 
@@ -115,7 +117,7 @@ class Asking:
             return None
         from partway.actions.haul.scenario import scenario_from_book
 
-        return scenario_from_book(self.desk.book, self.desk.now().date(), counting=False)
+        return scenario_from_book(self.ctx.book, self.ctx.now().date(), counting=False)
 
     def show_guide(self) -> None:
         """The guide's page or JSON."""
@@ -134,7 +136,7 @@ class Asking:
         """Record what it turned out to be."""
         from partway.actions.what.found_out import confirm
 
-        self.desk.record(confirm, material, self.context, self.count, answers, self.mass)
+        self.ctx.record(confirm, material, self.context, self.count, answers, self.mass)
 
     def run(self) -> None:
         """Ask while somebody is there to answer, then show the page; else the page or JSON at once."""
@@ -142,12 +144,12 @@ class Asking:
         from partway.quantities import parse_mass
 
         where = context_named(self.context).id
-        kg = None if self.mass is None else float(parse_mass(self.mass, "--mass", positive=True))
+        kg = None if self.mass is None else float(parse_mass(self.mass, "mass", positive=True))
         scenario, confirmed = self.scenario(), {}
         if self.has_ledger():
             from partway.actions.what.found_out import confirmed as known
 
-            confirmed = known(self.desk.book, where)
+            confirmed = known(self.ctx.book, where)
 
         def report(answers: dict[str, str]) -> Identify:
             return identify(scenario, where, answers, kg, confirmed)
@@ -158,16 +160,17 @@ class Asking:
             return
         from partway.cli.what.identify_page import show_identify
 
-        if self.desk.may_ask:
+        if self.ctx.may_ask:
             answers = ask_all(report, answers)
         show_identify(page(), report(answers), scenario.unit if scenario else "kg")
-        if self.desk.may_ask:
+        if self.ctx.may_ask:
             said = "".join(f" --answer {test}={answer}" for test, answer in answers.items())
             click.echo(f"\nOnce it is known: partway identify --context {where}{said} --confirm MATERIAL")
 
 
 def ask_all(report: Callable[[dict[str, str]], Identify], answers: dict[str, str]) -> dict[str, str]:
     """One test after another until none is worth it; numbers answer, 0 is not sure, b goes back, q stops."""
+    from partway.cli.refusals import in_words
     from partway.cli.what.identify_page import first_words
 
     given = dict(answers)
@@ -193,7 +196,7 @@ def ask_all(report: Callable[[dict[str, str]], Identify], answers: dict[str, str
         try:
             report({**given, test.test: said})
         except Refused as refused:
-            click.echo(f"  {refused}")
+            click.echo(f"  {in_words(refused, identify_command)}")
             continue
         given[test.test] = said
 

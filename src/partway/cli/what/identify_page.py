@@ -8,17 +8,17 @@ from rich.console import Console
 from rich.padding import Padding
 from rich.text import Text
 
+from partway.catalogue.cards import CautionCard
 from partway.cli.words import minutes, sentence
 from partway.quantities import format_mass_in, format_money, format_price_in
-from partway.reports.haul.plan import CautionLine
-from partway.reports.what.identify import AskLine, BinLine, GuideMatch, GuideReport, Identify, NeverLine
+from partway.reports.what.identify import AskLine, GuideMatch, GuideReport, IdentifiedBin, Identify, NeverLine
 from partway.things.scenario import MassUnit
 
 LIKELY = 0.005
 MOST_LINES = 8
 
 
-class Sums:
+class ReportMoney:
     """Money of a report: in its currency, or in kg of No. 2 copper where nothing is quoted."""
 
     def __init__(self, currency: str | None, unit: MassUnit) -> None:
@@ -57,7 +57,7 @@ def first_words(report: Identify, shown: set[str]) -> Iterator[str]:
 
 def show_identify(console: Console, report: Identify, unit: MassUnit) -> None:
     """Print the whole page."""
-    sums = Sums(report.currency, unit)
+    sums = ReportMoney(report.currency, unit)
     _first(console, report.cautions, report.never)
     about = f"{report.context_name.lower()}, {format_mass_in(report.mass_kg, unit)}"
     console.print(Text.assemble((sentence(report.bin_name), "bold"), f" ({about})"))
@@ -83,7 +83,7 @@ def show_identify(console: Console, report: Identify, unit: MassUnit) -> None:
     _notes(console, report.notes)
 
 
-def _bin(console: Console, line: BinLine, sums: Sums, report: Identify) -> None:
+def _bin(console: Console, line: IdentifiedBin, sums: ReportMoney, report: Identify) -> None:
     if line.grade is None:
         _line(console, f"{sentence(line.name)}: counts for {sums.money(line.expected)}, and it can be looked at again.")
         return
@@ -95,7 +95,7 @@ def _bin(console: Console, line: BinLine, sums: Sums, report: Identify) -> None:
         _line(console, f"where it is wrong it costs {sums.money(line.loses)}{at_worst}", by=4)
 
 
-def _tests(console: Console, report: Identify, sums: Sums) -> None:
+def _tests(console: Console, report: Identify, sums: ReportMoney) -> None:
     _title(console, "What to test next")
     if report.stop:
         _line(console, f"Nothing: {report.stop_why}.")
@@ -105,7 +105,7 @@ def _tests(console: Console, report: Identify, sums: Sums) -> None:
         _line(console, f"not {other.name}: {other.why}")
 
 
-def _ask(console: Console, line: AskLine, sums: Sums) -> None:
+def _ask(console: Console, line: AskLine, sums: ReportMoney) -> None:
     gain = f"{sums.money(max(line.gain, line.with_next) - line.cost)} in {minutes(line.minutes)}"
     _line(console, Text.assemble((sentence(line.name), "bold"), f" ({gain}): {line.ask}"))
     _line(console, line.why, by=4)
@@ -115,7 +115,7 @@ def _ask(console: Console, line: AskLine, sums: Sums) -> None:
 
 def show_guide(console: Console, report: GuideReport, unit: MassUnit) -> None:
     """Print a guide's page."""
-    sums, names = Sums(report.currency, unit), dict(report.features)
+    sums, names = ReportMoney(report.currency, unit), dict(report.features)
     _first(console, report.cautions, report.never)
     console.print(Text(f"{report.name}: what is seen, and the grade it makes", style="bold"))
     for feature in report.seen:
@@ -130,7 +130,7 @@ def show_guide(console: Console, report: GuideReport, unit: MassUnit) -> None:
     _notes(console, report.notes)
 
 
-def _match(console: Console, match: GuideMatch, names: dict[str, str], sums: Sums) -> None:
+def _match(console: Console, match: GuideMatch, names: dict[str, str], sums: ReportMoney) -> None:
     sure = "all of it seen" if match.whole else f"still to see: {'; '.join(names[f] for f in match.to_see)}"
     console.print()
     _line(console, Text.assemble((match.name, "bold"), f" ({sure})"))
@@ -138,15 +138,14 @@ def _match(console: Console, match: GuideMatch, names: dict[str, str], sums: Sum
     _line(console, f"spoiled by: {'; '.join(match.spoils)}", by=4)
 
 
-def _first(console: Console, cautions: Sequence[CautionLine], never: Sequence[NeverLine]) -> None:
+def _first(console: Console, cautions: Sequence[CautionCard], never: Sequence[NeverLine]) -> None:
     """What can hurt, and what is never done."""
     console.print(Text("FIRST: WHAT CAN HURT", style="bold"))
     for each in never:
         _line(console, Text.assemble((f"Never {each.what}", "bold"), f": {each.why}."))
     for caution in cautions:
-        more = f" {caution.never[:1].upper()}{caution.never[1:]}." if caution.never else ""
         of = f" ({', '.join(caution.kinds)})"
-        _line(console, Text.assemble((caution.name, "bold"), f"{of}: {caution.first}.{more}"))
+        _line(console, Text.assemble((caution.name, "bold"), f"{of}: {caution.first_and_never}"))
     _line(console, "Check your local code; leave licensed work to those who hold the licence.")
     console.print()
 

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 from partway.cli.common import page
-from partway.cli.desk import Desk, as_json, recording
+from partway.cli.context import CommandContext, as_json, recording
 
 if TYPE_CHECKING:
     from rich.console import Console
@@ -22,7 +22,9 @@ if TYPE_CHECKING:
 @click.option("--source", metavar="TEXT", help="Where it is written: by-law, notice, whom you asked.")
 @click.option("--seen", metavar="DAY", help="The day it was looked up; default today.")
 @recording
-def place_command(desk: Desk, card: str | None, says: str | None, source: str | None, seen: str | None) -> None:
+def place_command(
+    ctx: CommandContext, card: str | None, says: str | None, source: str | None, seen: str | None
+) -> None:
     """What differs from place to place: curbside goods, identity, payment, drop-offs.
 
     Without arguments all place cards, with CARD one of them, with SAYS what the rule is
@@ -36,12 +38,12 @@ def place_command(desk: Desk, card: str | None, says: str | None, source: str | 
     from partway.actions.what.placing import fill_in
 
     if card is not None and says is not None:
-        desk.record(fill_in, card, says, source, seen)
+        ctx.record(fill_in, card, says, source, seen)
         return
-    _look(desk, card, source or seen)
+    _look(ctx, card, source or seen)
 
 
-def _look(desk: Desk, card: str | None, said: str | None) -> None:
+def _look(ctx: CommandContext, card: str | None, said: str | None) -> None:
     """Show the cards; what was said besides is not dropped in silence."""
     from partway.actions.what.placing import card_named
     from partway.errors import Refused
@@ -49,11 +51,11 @@ def _look(desk: Desk, card: str | None, said: str | None) -> None:
 
     if said is not None:
         raise Refused("--source or --seen without what the rule says", 'partway place CARD "what it says"', "place")
-    desk.makes = False  # looking makes no ledger
+    ctx.makes = False  # looking makes no ledger
     named = None if card is None else card_named(card)
-    report = report_place_cards(desk.book, desk.now().date())
+    report = report_place_cards(ctx.book, ctx.now().date())
     chosen = [line for line in report.cards if named in (None, line.id)]
-    if desk.as_json:
+    if ctx.as_json:
         as_json({**asdict(report), "cards": [asdict(line) for line in chosen]})
         return
     show_place_cards(page(), report, chosen)

@@ -1,7 +1,7 @@
-"""What a recount or a weighing comes to: it says what is there, and the events before it say what should be.
+"""The difference a recount or weighing makes: between what it says is there and what the events before it leave there.
 
-The difference is worked out from all events that count, in the order of their positions. So an older event that
-arrives late changes the difference, and not what the scale said.
+It is worked out from all counting events in the order of their positions. So an older event that arrives late changes
+the difference, not what the scale said.
 """
 
 from __future__ import annotations
@@ -21,7 +21,7 @@ HOLDERS = ("find:", "bin:")  # places that can be put on a scale
 
 
 @dataclass(frozen=True, slots=True, order=True)
-class Line:
+class AssertedLine:
     """What one event does to one place and grade: adds `mg`, or, where it `asserts`, says that `mg` is there."""
 
     position: Position
@@ -29,17 +29,17 @@ class Line:
     asserts: bool = False
 
 
-def lines_of(event: Event, effects: Effects) -> dict[Key, Line]:
-    """The lines of an event, by finds and bins; of an assertion nothing but what it says."""
+def lines_of(event: Event, effects: Effects) -> dict[Key, AssertedLine]:
+    """The lines of an event, by finds and bins; of an assertion only what it says is there."""
     said = effects.asserted
     if said is not None:
-        return {(said.place, said.grade): Line(event.position, said.mg, True)}
+        return {(said.place, said.grade): AssertedLine(event.position, said.mg, True)}
     changes = postings(effects.moves) if effects.moves else {}
-    return {key: Line(event.position, mg) for key, mg in changes.items() if key[0].startswith(HOLDERS)}
+    return {key: AssertedLine(event.position, mg) for key, mg in changes.items() if key[0].startswith(HOLDERS)}
 
 
-def befores(lines: Iterable[Line], start: int = 0) -> Iterator[tuple[UUID, int]]:
-    """What is in a place just before each assertion on it, where there was `start` before the first of the lines."""
+def befores(lines: Iterable[AssertedLine], start: int = 0) -> Iterator[tuple[UUID, int]]:
+    """What a place holds just before each assertion on it; `start` is what it held before the first line."""
     there = start
     for line in sorted(lines):
         if line.asserts:

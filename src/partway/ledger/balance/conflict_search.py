@@ -1,4 +1,4 @@
-"""All conflicts of a set of events: what each rule of `conflicts` needs, gathered from the events that count."""
+"""Finds all conflicts of a set of events: collects from the counting events what each rule of `conflicts` needs."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ Place = tuple[str, str]  # of a find or bin, and the grade
 
 
 def counted_in(state: State) -> Iterator[Counting]:
-    """The events of a state that count, as it understands them."""
+    """The counting events of a state, with their effects."""
     for event_id, event in state.events.items():
         if event_id not in state.voided:
             known = state.things.known(event)
@@ -24,26 +24,26 @@ def counted_in(state: State) -> Iterator[Counting]:
 
 
 def may_be_any(state: State) -> bool:
-    """Whether there can be a conflict at all: not where one known device alone wrote and nothing is below zero."""
+    """Whether there can be any conflict: False if a single known device wrote everything and nothing is below zero."""
     devices = {event.device for event in state.events.values()}
     short = any(mg < 0 and place.startswith(("find:", "bin:")) for (place, _), mg in state.balances.items())
     return short or len(devices) > 1 or "" in devices
 
 
 def conflicts_in(counted: Iterable[Counting]) -> tuple[Conflict, ...]:
-    """Everything that cannot all be true, each once, in an order of its own."""
+    """All conflicts, each once, in the order of `in_order`."""
     ordered = sorted(counted, key=lambda one: one.event.position)
     found = [*in_places(ordered), *in_corrections(ordered), *in_prices(ordered), *in_words(ordered)]
     return in_order(found)
 
 
 def in_order(found: Iterable[Conflict]) -> tuple[Conflict, ...]:
-    """By what they are, then by what they are about."""
+    """Sort conflicts by sort, then by what they are about."""
     return tuple(sorted(found, key=lambda one: (CODES.index(one.code), one.subjects, one.name)))
 
 
 def in_places(ordered: Sequence[Counting]) -> Iterable[Conflict]:
-    """Those of finds and bins; the events in their order."""
+    """Conflicts about finds and bins; `events` in their order."""
     about: dict[str, list[Counting]] = defaultdict(list)
     for one in ordered:
         for subject in one.subjects:
@@ -54,7 +54,7 @@ def in_places(ordered: Sequence[Counting]) -> Iterable[Conflict]:
 
 
 def in_place(place: str, events: Sequence[Counting]) -> Iterable[Conflict]:
-    """Those of one find or bin; all events about it in their order."""
+    """Conflicts about one find or bin, from all events about it in their order."""
     if place.startswith("find:"):
         yield from rules.ended_twice(place, events)
     else:
@@ -79,7 +79,7 @@ def _recounts(place: str, events: Sequence[Counting]) -> Iterable[Conflict]:
 
 
 def in_corrections(ordered: Sequence[Counting]) -> Iterable[Conflict]:
-    """Those of corrections; all that count, with what they put in place."""
+    """Conflicts between corrections, from all that count with what they put in place."""
     standing = {one.event.id: one for one in ordered}
     corrections: dict[UUID, list[Counting]] = defaultdict(list)
     for one in ordered:
@@ -94,7 +94,7 @@ def in_corrections(ordered: Sequence[Counting]) -> Iterable[Conflict]:
 
 
 def in_prices(ordered: Sequence[Counting]) -> Iterable[Conflict]:
-    """Those of quotes."""
+    """Conflicts between quotes."""
     said: dict[tuple[str, str], list[Counting]] = defaultdict(list)
     for one in ordered:
         if isinstance(one.event.what, Quoted):
@@ -104,7 +104,7 @@ def in_prices(ordered: Sequence[Counting]) -> Iterable[Conflict]:
 
 
 def in_words(ordered: Sequence[Counting]) -> Iterable[Conflict]:
-    """Those of fields; two prices of one day are told as such, not as words."""
+    """Conflicts between values of fields; two prices of one day are conflicts between quotes instead."""
     last: dict[tuple[str, str], list[Counting]] = defaultdict(list)
     for one in ordered:
         for fact in one.effects.facts:
@@ -117,7 +117,7 @@ def in_words(ordered: Sequence[Counting]) -> Iterable[Conflict]:
 
 
 def of_field(subject: str, name: str, words: Sequence[Counting]) -> Iterable[Conflict]:
-    """Those of one field: the last words on it, all of one time."""
+    """Conflicts about one field: its latest values, all of one time."""
     days = {one.event.what.on for one in words if isinstance(one.event.what, Quoted)}
     if len(words) > 1 and len(days) != 1:
         yield from rules.words_differ(subject, name, words)

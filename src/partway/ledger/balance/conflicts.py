@@ -1,11 +1,11 @@
-"""What cannot all be true, one rule a function: events of several devices that contradict each other.
+"""Events of several devices that cannot all be true: one function for each rule.
 
-A merge keeps every event of both ledgers. Where two of them cannot both have happened, only the people can say which
-did: so nothing is decided here, and each conflict is listed until a correction takes one of its events out. What is
+A merge keeps every event of both ledgers. If two of them cannot both have happened, only people can say which did: so
+nothing is decided here, and each conflict is listed until a correction removes one of its events. What is
 found depends on the set of events that count, and on nothing else. No sentences: `reports.books.conflicts` has them.
 
-The device of a schema-1 event is not known (""): it may be any, so such an event conflicts with no device's. Two
-ends of one find are the exception, since no device ever ended a find twice.
+The device of a schema-1 event is not known ("") and may be any, so such an event conflicts with none. The exception is
+two ends of one find, since no device ever ends a find twice.
 """
 
 from __future__ import annotations
@@ -37,8 +37,8 @@ Takes = Opened | Parted | Discarded
 
 @dataclass(frozen=True, slots=True)
 class Side:
-    """One event of a conflict: who recorded it where and when, and what it says, as the ledger keeps it: milligrams,
-    a price and its unit, a kind of event, the ids of what counts instead, or a word.
+    """One event of a conflict: who recorded it, on which device, when, and what it says, as the ledger keeps it:
+    milligrams, a price and its unit, a kind of event, the ids of what counts instead, or a value.
     """
 
     event: UUID
@@ -50,8 +50,8 @@ class Side:
 
 @dataclass(frozen=True, slots=True)
 class Conflict:
-    """What cannot be true. `subjects` are the things whose figures hang on it; `name` is the grade, field or day that
-    it is about; `mg` what is left, below zero, where that is the conflict. `sides` in the order they count in.
+    """Events that cannot all be true. `subjects`: the things whose figures depend on it. `name`: the grade, field or
+    day it is about. `mg`: the mass left, below zero, if that is the conflict. `sides`: in the order they count in.
     """
 
     code: Code
@@ -62,20 +62,20 @@ class Conflict:
 
     @property
     def events(self) -> tuple[UUID, ...]:
-        """The events of which one has to go."""
+        """The events of which one has to be corrected."""
         return tuple(side.event for side in self.sides)
 
 
 @dataclass(frozen=True, slots=True)
 class Counting:
-    """An event that counts, with its effects under the keys that things go by in this ledger."""
+    """A counting event, with its effects under the keys of this ledger."""
 
     event: Event
     effects: Effects
 
     @property
     def subjects(self) -> frozenset[str]:
-        """All that it says something of, moves from or to, or asserts."""
+        """Everything the event states a value of, moves from or to, or asserts."""
         places = {place for move in self.effects.moves for place in (move.source, move.target) if ":" in place}
         asserted = {self.effects.asserted.place} if self.effects.asserted else set()
         return frozenset({*places, *(fact.subject for fact in self.effects.facts), *asserted})
@@ -86,18 +86,18 @@ class Counting:
         return Side(event.id, event.device, event.who, event.happened, says)
 
     def net_mg(self, place: str, grade: str | None = None) -> int:
-        """What it adds to a place, of one grade or all."""
+        """The mass it adds to a place, of one grade or all."""
         moves = [move for move in self.effects.moves if grade is None or move.grade == grade]
         into = sum(move.mg for move in moves if move.target == place)
         return into - sum(move.mg for move in moves if move.source == place)
 
     def says_of(self, subject: str, name: str) -> str | None:
-        """Its word on a field, if it has one."""
+        """The value it sets a field to, if it does."""
         return next((f.value for f in self.effects.facts if (f.subject, f.name) == (subject, name)), None)
 
 
 def codes_by_subject(found: Iterable[Conflict]) -> dict[str, tuple[Code, ...]]:
-    """What each thing in conflict is in conflict by, so that its figures can be marked."""
+    """The codes of the conflicts of each thing, for marking its figures."""
     codes: dict[str, set[Code]] = {}
     for one in found:
         for subject in one.subjects:
@@ -106,20 +106,20 @@ def codes_by_subject(found: Iterable[Conflict]) -> dict[str, tuple[Code, ...]]:
 
 
 def moment_of(event: Event) -> dt.datetime:
-    """The time an event counts at, without the millionths that keep one device's events in their order."""
+    """The time of an event to the millisecond; the microseconds only keep one device's events in order."""
     order = event.position[0]
     return order.replace(microsecond=order.microsecond // 1000 * 1000)
 
 
 def apart(one: Event, other: Event) -> bool:
-    """Whether two events are known to come from two devices."""
+    """Whether two events certainly come from two devices."""
     return bool(one.device and other.device) and one.device != other.device
 
 
 def ended_twice(find: str, events: Sequence[Counting]) -> Iterable[Conflict]:
-    """A find that ended on one device, and ended or was taken from on another; `events` about it in their order.
+    """A find that was ended on one device, and ended or taken from on another; `events` about it in their order.
 
-    A taking before the end is no contradiction where the end knew of it: it had in the find what was then left of it.
+    Taking from it before the end is no conflict if the end counted only what was left.
     """
     takes = [one for one in events if isinstance(one.event.what, Takes)]
     ends = [one for one in takes if one.says_of(find, "closed") == "yes"]
@@ -138,7 +138,7 @@ def ended_twice(find: str, events: Sequence[Counting]) -> Iterable[Conflict]:
 
 
 def _taking(event: Event) -> str:
-    """What an event did with a find, as somebody said who recorded it: the kind, and `discarded` into residue, too."""
+    """What an event did with a find: its kind, or `discarded` if it went into residue."""
     return "discarded" if isinstance(event.what, Opened) and event.what.gives_up else event.kind
 
 
@@ -151,7 +151,7 @@ def _cannot_both(end: Counting, other: Counting, also_an_end: bool, had_mg: int)
 
 
 def _mass_before(place: str, events: Sequence[Counting]) -> dict[UUID, int]:
-    """What the place held just before each event."""
+    """What the place held before each event."""
     held, before = 0, {}
     for one in events:
         before[one.event.id] = held
@@ -160,9 +160,7 @@ def _mass_before(place: str, events: Sequence[Counting]) -> dict[UUID, int]:
 
 
 def below_zero(place: str, grade: str, mg: int, takers: Sequence[Counting]) -> Iterable[Conflict]:
-    """A find or bin that holds less than nothing; `takers` took from it, in their order: the last of each device is
-    named.
-    """
+    """A find or bin with a mass below zero; of `takers`, in their order, the last of each device is named."""
     if mg < 0:
         code: Code = "bin-below-zero" if place.startswith("bin:") else "find-below-zero"
         last = {one.event.device: one for one in takers}
@@ -173,9 +171,10 @@ def below_zero(place: str, grade: str, mg: int, takers: Sequence[Counting]) -> I
 
 
 def recounts_differ(place: str, counts: Sequence[Counting]) -> Iterable[Conflict]:
-    """The last recount of a bin and the one before it, from two devices, where the last did not know what the ledger
-    had, and found something else; `counts` of one grade in their order, those of schema 1 aside, which assert nothing.
-    A further recount settles it.
+    """The last two recounts of a bin differ, come from two devices, and the last did not know what the ledger had.
+
+    `counts`: of one grade, in their order, without those of schema 1, which assert nothing. One more recount settles
+    it.
     """
     if len(counts) < 2:
         return
@@ -214,7 +213,9 @@ def _two_ways(one: frozenset[str], other: frozenset[str]) -> bool:
 def outcomes_of(
     corrections: Mapping[UUID, Sequence[Counting]], standing: Mapping[UUID, Counting], target: UUID
 ) -> dict[UUID, frozenset[str]]:
-    """By correction of an event, the ids of what counts instead by now, through corrections of that; or TAKEN_BACK."""
+    """For each correction of an event: the ids of what counts instead today, following further corrections, or
+    TAKEN_BACK.
+    """
     said = {one.event.id: cast(Corrected, one.event.what).instead for one in corrections[target]}
     back = frozenset({TAKEN_BACK})
     return {by: _ends(instead, corrections, standing) if instead else back for by, instead in said.items()}
@@ -223,7 +224,7 @@ def outcomes_of(
 def _ends(
     instead: UUID, corrections: Mapping[UUID, Sequence[Counting]], standing: Mapping[UUID, Counting]
 ) -> frozenset[str]:
-    """What stands of a replacement: itself, or what replaced it in turn. Files may send one round in a circle."""
+    """What is left of a replacement: itself, or what replaced it in turn. Damaged files may contain circles."""
     reached: set[UUID] = set()
     front = {instead}
     while front:
@@ -234,7 +235,7 @@ def _ends(
 
 
 def prices_differ(quote: str, day: str, quotes: Sequence[Counting]) -> Iterable[Conflict]:
-    """What a buyer said for a lot on a day, where the last words of two devices on it differ; `quotes` in order."""
+    """A buyer's quotes for a lot on a day, if the last ones of two devices differ; `quotes` in order."""
     last = {one.event.device: one for one in quotes if one.event.device}
     said = [cast(Quoted, one.event.what) for one in last.values()]
     if len({(what.price, what.unit if what.price is not None else "") for what in said}) > 1:
@@ -250,8 +251,8 @@ def _price(one: Counting) -> str:
 
 
 def words_differ(subject: str, name: str, words: Sequence[Counting]) -> Iterable[Conflict]:
-    """The last word on a field, where two devices said different ones at the same time, to the millisecond; `words`
-    of that time in their order.
+    """The latest value of a field, if two devices set different ones at the same millisecond; `words` of that time in
+    order.
     """
     last = {one.event.device: one for one in words if one.event.device}
     said = {device: str(one.says_of(subject, name)) for device, one in last.items()}

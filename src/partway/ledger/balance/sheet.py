@@ -1,4 +1,4 @@
-"""The balance sheet of mass: what came in is what went out, what is there, residue and loss, to the milligram."""
+"""The balance sheet of mass: in = out + stock + residue + loss, to the milligram."""
 
 from __future__ import annotations
 
@@ -11,13 +11,13 @@ from partway.ledger.events.effects import LOSS, OUTSIDE, PEOPLE, RESIDUE
 
 
 @dataclass(frozen=True, slots=True)
-class Sheet:
-    """Masses in mg. Below zero, `loss` is more found on a scale than was lost.
+class BalanceSheet:
+    """Masses in mg. A negative `loss`: scales found more than was lost.
 
-    `residue_mg` is all residue that has not gone to a tip: in bins of that grade, and what older events keep in a
-    place of its own. It is no stock, so that the figure is the same before and after it is put into a bin.
+    `residue_mg`: all residue that has not gone to a tip, in bins of that grade or, by older events, in a place of its
+    own. It is not part of the stock, so the figure does not change when residue is put into a bin.
 
-    `short` names places that gave up more than the ledger had in them; their negative mass is part of the stock.
+    `short`: places that gave more than the ledger had in them; their negative mass is part of the stock.
     """
 
     in_mg: int
@@ -42,18 +42,18 @@ class Sheet:
 
     @property
     def apart_mg(self) -> int:
-        """In less all the rest: zero, or the ledger is unsound."""
+        """In minus all the rest: 0, or the ledger is unsound."""
         return self.in_mg - self.out_mg - self.stock_mg - self.residue_mg - self.loss_mg
 
 
-def sheet(balances: Balance, tips: Collection[str] = ()) -> Sheet:
+def sheet(balances: Balance, tips: Collection[str] = ()) -> BalanceSheet:
     """The sheet of a book's balances, all of them or summed; `tips` are ids of buyers that only bury or burn."""
     sums = {"find": 0, "bin": 0, "buyer": 0, "tip": 0, OUTSIDE: 0, PEOPLE: 0, RESIDUE: 0, LOSS: 0}
     for (place, grade), mg in balances.items():
         sort = sort_of(place, grade, tips)
         if sort in sums:  # any other place leaves the sheet apart, which is what a reader should see
             sums[sort] += mg
-    return Sheet(
+    return BalanceSheet(
         in_mg=-sums[OUTSIDE],
         buyers_mg=sums["buyer"],
         tips_mg=sums["tip"],
@@ -67,7 +67,7 @@ def sheet(balances: Balance, tips: Collection[str] = ()) -> Sheet:
 
 
 def sort_of(place: str, grade: str, tips: Collection[str]) -> str:
-    """What sort of place it is: find, bin, buyer, tip, residue (also in a bin), people, loss, outside."""
+    """The sort of a place: find, bin, buyer, tip, residue (also in a bin), people, loss, outside."""
     sort, _, name = place.partition(":")
     if sort == "buyer" and name in tips:
         return "tip"

@@ -21,7 +21,7 @@ def corrections_of(events: Iterable[Event]) -> dict[UUID, UUID]:
 
 
 def void(corrections: Corrections) -> frozenset[UUID]:
-    """Ids of what does not count, whether it is there yet or not.
+    """Ids of voided events, including ones not yet received.
 
     From the last correction to the first: whatever could take one back has been looked at before it.
     """

@@ -14,7 +14,7 @@ from typing import Any
 from uuid import UUID
 
 from partway.errors import BadEvent, LedgerUnsound
-from partway.ledger.balance.asserting import Key, Line, Position, lines_of
+from partway.ledger.balance.asserting import AssertedLine, Key, Position, lines_of
 from partway.ledger.events.codec import same
 from partway.ledger.events.effects import Effects
 from partway.ledger.events.event import Event
@@ -94,7 +94,7 @@ def _settle(sums: Sums, state: State, asserted: frozenset[Key], counting: Iterab
     last = {key for key in keys if key not in state.latest or min(sums.touched[key]) > state.latest[key]}
     for key in last:
         sums.settle(key, sums.lines.get(key, ()), state.balances.get(key, 0))
-    anew: dict[Key, list[Line]] = {key: [] for key in keys - last}
+    anew: dict[Key, list[AssertedLine]] = {key: [] for key in keys - last}
     if anew:
         for event in counting:
             for key, line in lines_of(event, sums.meanings[event.id]).items():

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from uuid import UUID
 
-from partway.ledger.balance.asserting import Key, Line, Position, befores, lines_of
+from partway.ledger.balance.asserting import AssertedLine, Key, Position, befores, lines_of
 from partway.ledger.events.effects import Effects, Move
 from partway.ledger.events.event import Event
 from partway.ledger.events.meaning import EXACT, postings, settled
@@ -33,7 +33,7 @@ class Sums:
     accounts: dict[str, Decimal]
     facts: dict[Key, LatestFact]
     meanings: dict[UUID, Effects]
-    lines: dict[Key, list[Line]] = field(default_factory=dict)  # of events that started to count
+    lines: dict[Key, list[AssertedLine]] = field(default_factory=dict)  # of events that started to count
     touched: dict[Key, list[Position]] = field(default_factory=dict)
 
     def add(self, event: Event) -> None:
@@ -68,7 +68,7 @@ class Sums:
             if effects.facts:
                 self._say(effects, event, keys)
 
-    def settle(self, key: Key, lines: Iterable[Line], start: int) -> None:
+    def settle(self, key: Key, lines: Iterable[AssertedLine], start: int) -> None:
         """Work out again what the assertions on a place come to, from what was there before the first of the lines."""
         for event_id, before in befores(lines, start):
             old = self.meanings[event_id]

@@ -6,7 +6,7 @@ import datetime as dt
 from collections.abc import Collection, Sequence
 from uuid import UUID
 
-from partway.ledger.balance.asserting import Key, Line, befores, lines_of
+from partway.ledger.balance.asserting import AssertedLine, Key, befores, lines_of
 from partway.ledger.book import Book
 from partway.ledger.events.event import FIRST, Event
 from partway.ledger.events.meaning import effects_of, postings
@@ -17,7 +17,7 @@ NEXT = dt.timedelta(microseconds=1)  # beyond the last of all: at the same time 
 
 def held_without(book: Book, place: str, out: Collection[UUID], back: Sequence[Event]) -> dict[Key, int]:
     """Milligrams in a place by grade, without the events `out` and with those of `back`, each an event of its own."""
-    lines: dict[Key, list[Line]] = {}
+    lines: dict[Key, list[AssertedLine]] = {}
     for event in _asserting(book, place, out) + list(back):
         for key, line in lines_of(event, effects_of(event)).items():
             if key[0] == place:
@@ -27,7 +27,7 @@ def held_without(book: Book, place: str, out: Collection[UUID], back: Sequence[E
         if flow.event not in out and flow.event not in said:
             for key, mg in postings([flow.move]).items():
                 if key[0] == place:
-                    lines.setdefault(key, []).append(Line((flow.order, flow.event), mg))
+                    lines.setdefault(key, []).append(AssertedLine((flow.order, flow.event), mg))
     return {key: _last(several) for key, several in lines.items()}
 
 
@@ -37,9 +37,9 @@ def _asserting(book: Book, place: str, out: Collection[UUID]) -> list[Event]:
     return [e for e in events if e.schema > FIRST and e.id not in voided and e.id not in out]
 
 
-def _last(lines: Sequence[Line]) -> int:
+def _last(lines: Sequence[AssertedLine]) -> int:
     """What is there after all of the lines: as much as a scale would have been told before it."""
     when, _ = max(lines).position
-    end = Line((when + NEXT, UUID(int=0)), 0, True)
+    end = AssertedLine((when + NEXT, UUID(int=0)), 0, True)
     *_, (_, there) = befores([*lines, end])
     return there

@@ -1,6 +1,6 @@
-"""How long a driven way is, road by road, from the scenario's own roads: for the check of a plan.
+"""Adds up a tour road by road from the scenario's own roads, for the check of a plan.
 
-It shares nothing with `roads` and `ways`, which decide what is driven, but the length of a straight line.
+It shares only the length of a straight line with `roads` and `ways`, which decide what is driven.
 """
 
 from __future__ import annotations

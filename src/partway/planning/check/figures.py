@@ -1,4 +1,4 @@
-"""Are the figures of an instance those of its scenario? Asked again for every plan, from the scenario itself."""
+"""Checks that the figures of an instance follow from its scenario; done for every plan."""
 
 from __future__ import annotations
 

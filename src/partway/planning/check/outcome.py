@@ -1,4 +1,4 @@
-"""What the cash of a decided plan may come to: the decision stays, masses, prices and luck vary."""
+"""The range of cash a decided plan may bring: the decision is fixed; masses, prices and luck vary."""
 
 from __future__ import annotations
 
@@ -17,8 +17,8 @@ from partway.things.estimate import Estimate
 def cash_draws(instance: Instance, checked: Checked, n: int = DRAWS, seed: int = SEED) -> Draws:
     """`n` draws of sales + parts + shipping + fees + driving, shape (n,).
 
-    Estimates of one kind miss together, so every find of a group shares its draw: the range is that of not
-    knowing the kind, not of luck between finds. Lots share a grade in the planned proportion.
+    All finds of a group share one draw: the estimate of a kind is wrong for all of them alike. Lots share a grade in
+    the planned proportion.
     """
     rng = np.random.default_rng(seed)
     cash = np.full(n, checked.money.shipping + checked.money.driving)
@@ -43,7 +43,7 @@ def _lots(instance: Instance, checked: Checked, n: int, rng: np.random.Generator
 
 
 def stop_ranges(instance: Instance, checked: Checked) -> dict[tuple[int, int], tuple[float, float]]:
-    """Where 10 and 90 of 100 draws of what each buyer pays lie, by buyer and trip (milp.MAIL for the mail)."""
+    """The 10 % and 90 % points of what each buyer pays, by buyer and trip (milp.MAIL for the mail)."""
     sums: dict[tuple[int, int], Draws] = {}
     for (i, _, k), amounts in _lots(instance, checked, DRAWS, np.random.default_rng(SEED)).items():
         key = instance.lots[i].buyer, k
@@ -77,7 +77,7 @@ def _filled(instance: Instance, checked: Checked, size: Draws) -> Draws:
 
 
 def _upper_first(arcs: list[tuple[int, tuple[int, int]]]) -> list[tuple[int, tuple[int, int]]]:
-    """Arcs so that whatever flows into a grade is settled before it flows on."""
+    """Downgrades in an order in which a grade's inflow is complete before it flows on."""
     ordered: list[tuple[int, tuple[int, int]]] = []
     left = list(arcs)
     while left:
@@ -88,6 +88,6 @@ def _upper_first(arcs: list[tuple[int, tuple[int, int]]]) -> list[tuple[int, tup
 
 
 def cash_range(instance: Instance, checked: Checked) -> CashRange:
-    """Where 10 and 90 of 100 draws of the cash lie, around the expected cash."""
+    """The expected cash, with its 10 % and 90 % points."""
     low, high = np.percentile(cash_draws(instance, checked), [10.0, 90.0])
     return CashRange(float(low), checked.money.cash, float(high), DRAWS, SEED)

@@ -23,7 +23,7 @@ from partway.planning.model.highs import EXACT, LEAN, Solver
 from partway.planning.model.linear import Linear
 from partway.planning.model.milp import Model, formulate
 from partway.planning.search.stages import polish
-from partway.planning.search.tour_bounds import Ways
+from partway.planning.search.tour_bounds import TourCuts
 
 MOST_COLUMNS = 600  # about a day's programme; beyond it a solve without presolve takes too long
 LEAST_SECONDS = 1.0  # for the second opinion, however late it is
@@ -35,9 +35,9 @@ RELAXED, AGAIN = "relaxation", "without presolve"
 
 @dataclass(frozen=True, slots=True)
 class Claim:
-    """What is to be held against other methods: a plan, what it is worth, and a bound on all plans.
+    """What other methods are to confirm: a plan, what it is worth, and a bound on all plans.
 
-    `ended` says that the search ended by itself, and not because its time was up.
+    `ended`: the search finished, rather than running out of time.
     """
 
     decision: Decision
@@ -48,7 +48,7 @@ class Claim:
 
 @dataclass(frozen=True, slots=True)
 class Opinion:
-    """One other method: the worth of its plan and its bound on all plans, infinite where it has none."""
+    """What one other method found: the worth of its plan and its bound on all plans, infinite if it has none."""
 
     method: str
     worth: float = -math.inf
@@ -58,9 +58,9 @@ class Opinion:
 
 @dataclass(frozen=True, slots=True)
 class Second:
-    """All methods together: the best plan of any, a bound on all plans, and whether no two contradict each other.
+    """What all methods say together: the best plan, a bound on all plans, and whether no two contradict each other.
 
-    `seconds` of the processor went into the second opinion alone.
+    `seconds`: processor time spent on the other methods.
     """
 
     decision: Decision
@@ -91,9 +91,9 @@ def second_opinion(model: Model, claim: Claim, gap: float, seconds: float) -> Se
 
 
 def _refuted(claim: Claim, opinions: tuple[Opinion, ...], slack: float) -> bool:
-    """Whether some two cannot both be right: a plan is worth more than a bound, or a finished search bounds too high.
+    """Whether two methods contradict each other: a plan is worth more than a bound, or two finished searches differ.
 
-    A bound above another is only weaker, unless both methods say that they have looked at everything.
+    A higher bound of a search that did not finish is no contradiction, only weaker.
     """
     worths = [claim.worth, *(it.worth for it in opinions)]
     bounds = [claim.bound, *(it.bound for it in opinions)]
@@ -102,7 +102,7 @@ def _refuted(claim: Claim, opinions: tuple[Opinion, ...], slack: float) -> bool:
 
 
 def _opinions(model: Model, claim: Claim, until: float) -> Iterator[Opinion]:
-    """The cheapest first; the last ones are left out where time is up."""
+    """Other methods in turn, the fastest first; the last ones are skipped when time is up."""
     simple = _simple(model)
     yield from itertools.islice(simple, 1)  # keeping everything, which is always feasible
     small = len(model.linear.names) <= MOST_COLUMNS
@@ -117,12 +117,12 @@ def _opinions(model: Model, claim: Claim, until: float) -> Iterator[Opinion]:
 
 
 def _whole(model: Model) -> Linear:
-    """A programme that no plan is left out of: a search leaves out what it has planned, and too many ways to pack."""
+    """A fresh programme that allows every plan: the search has excluded the plans it tried and some ways to pack."""
     if not (model.columns.tour_money or model.restricted):
         return model.linear
     fresh = formulate(model.instance, loose=True)
     if fresh.columns.tour_money:
-        Ways(fresh).add_legs()
+        TourCuts(fresh).add_legs()
     return fresh.linear
 
 
@@ -137,9 +137,9 @@ def _left(until: float) -> float:
 
 
 def _again(model: Model, worth: float, until: float) -> Opinion | None:
-    """The whole programme once more without presolve, for a plan of about this worth; None without time for it.
+    """Solve the whole programme again without presolve; None if there is no time.
 
-    What is worth clearly less is of no interest, which halves the time; the plan itself has to be found again.
+    Plans worth clearly less are cut off, which halves the time; the plan itself has to be found again.
     """
     enough = worth - FAR_BELOW * max(1.0, abs(worth))
     answer = Solver(model.linear, options={**LEAN, **EXACT, **PLAIN}).run(_left(until), cutoff=enough)

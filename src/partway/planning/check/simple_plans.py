@@ -40,7 +40,7 @@ class _Load:
 
 
 class _Selling:
-    """One load for one buyer (-1: nobody), filled with what gains most over keeping."""
+    """Fills one load for one buyer (-1: nobody) with what gains most over keeping."""
 
     def __init__(self, instance: Instance, buyer: int) -> None:
         self.instance, self.buyer = instance, buyer
@@ -48,7 +48,9 @@ class _Selling:
         self.taken: list[tuple[_Load, float]] = []
 
     def fill(self) -> bool:
-        """Load until the vehicle is full, leaving out what would make no lot; whether anything goes at all."""
+        """Load until the vehicle is full, leaving out what is too little for a lot. Returns whether anything was
+        loaded.
+        """
         room_kg, room_l = self._room()
         loads = [load for load in (*self._stock(), *self._finds()) if load.gain > 0.0]
         for load in sorted(loads, key=lambda it: -it.gain):
@@ -161,7 +163,7 @@ class _Selling:
         return left
 
     def _tour(self) -> Tour | None:
-        """There and back by the way that costs least."""
+        """To the buyer and back by the cheapest way."""
         stop, roads = self.instance.stops[self.buyer], self.instance.roads
         if stop is None or roads is None:
             return None

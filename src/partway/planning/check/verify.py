@@ -16,10 +16,10 @@ from partway.planning.decision import Decision
 from partway.planning.instance.allowed import allowed_operations, sale_allowed
 from partway.planning.instance.blocks import parcel_sizes
 from partway.planning.instance.frozen import Instance
-from partway.planning.instance.market import takes
 from partway.planning.instance.packing import packs
 from partway.planning.model.milp import MAIL
-from partway.things.scenario import WHOLE_ABOVE_KG
+from partway.things.buyers import takes
+from partway.things.defaults import WHOLE_ABOVE_KG
 
 KG_SLACK = 1e-6
 MILLIGRAM = 1e-6
@@ -45,7 +45,7 @@ class Money:
 
     @property
     def cash(self) -> float:
-        """What changes hands: neither one's own hours nor what is kept."""
+        """Money that changes hands: without the worth of one's own hours and of what is kept."""
         return math.fsum((self.sales, self.parts, self.shipping, self.fees, self.driving))
 
 
@@ -67,7 +67,7 @@ def verify(instance: Instance, decision: Decision) -> Checked:
 
 
 def recount(instance: Instance, decision: Decision) -> Checked:
-    """`verify` without the figures of the instance, which are the same for every decision about it."""
+    """As `verify`, but without checking the figures of the instance, which do not depend on the decision."""
     _hazards(instance, decision)
     _pieces(instance, decision)
     _grades(instance, decision)
@@ -81,7 +81,7 @@ def recount(instance: Instance, decision: Decision) -> Checked:
 
 
 def worth_of(instance: Instance, checked: Checked) -> float:
-    """The objective of a checked decision in an instance that differs from its own in nothing but prices."""
+    """What a checked decision is worth in an instance that differs only in its prices."""
     return _money(instance, checked.decision, checked.bench_hours + checked.away_hours).total
 
 
@@ -125,7 +125,7 @@ def _pieces(instance: Instance, decision: Decision) -> None:
 
 
 def grade_inflow(instance: Instance, decision: Decision) -> list[float]:
-    """Kilograms of each grade there are before anything is sold or downgraded: stock and opened material."""
+    """Kilograms of each grade before any sale or downgrade: stock plus opened material."""
     there = list(instance.stock)
     for sale, times in zip(instance.grade_sales, decision.sold, strict=True):
         there[sale.grade] += sale.kg * times

@@ -1,6 +1,6 @@
-"""Where what a plan counts with bends as one price moves: keep values change hands from one best quote to another.
+"""The prices at which the worth of plans changes slope as one price moves: where another quote becomes the best.
 
-Between two bends every decision is worth a straight line in that price.
+Between two such prices every decision is worth a straight line in that price.
 """
 
 from __future__ import annotations
@@ -46,7 +46,7 @@ def _through(at_low: float, at_high: float, low: float, high: float) -> Piecewis
 
 
 def _kept(instance: Instance, node: Node, market: Repriced) -> Piecewise | None:
-    """What a piece counts for when it is kept; None where it is nothing at any price."""
+    """What a piece is worth kept; None if that is 0 at every price."""
     residue = market.kept(RESIDUE) if RESIDUE in instance.scenario.grades else constant(0.0)
     sales = list(_sales(instance, node))
     return highest([kept_as(node.kg, share, market.kept(grade), residue) for grade, share in sales]) if sales else None

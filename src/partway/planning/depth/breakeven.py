@@ -1,7 +1,7 @@
 """At what wage, and at what price, the answer to "open it?" turns over.
 
-Every value is made of straight pieces in the wage, and in the price of one grade. The programme is run on such
-functions instead of numbers, so the margin of an operation over the best other option is known exactly, everywhere.
+Every value is piecewise linear in the wage, and in the price of one grade. The programme is run on such functions
+instead of numbers, which gives the margin of an operation over the best other option exactly, at every wage or price.
 """
 
 from __future__ import annotations
@@ -13,7 +13,7 @@ from typing import Any
 
 import numpy as np
 
-from partway.planning.depth.dynamic import Draws, Option, Programme, Terms, Values
+from partway.planning.depth.dynamic import DepthTerms, Draws, Option, Programme, Values
 from partway.planning.depth.piecewise import Piecewise, constant, highest, line, nearest
 from partway.planning.depth.reprice import Repriced
 from partway.planning.instance.build import COPPER
@@ -23,10 +23,10 @@ from partway.planning.instance.market import postage_per_kg
 
 @dataclass(frozen=True, slots=True)
 class PriceFlip:
-    """The best net price per kg of one grade at which an answer turns over; None if none would do.
+    """The best net price per kg of one grade at which an answer changes; None if no price changes it.
 
-    Where the best buyer is a mail-in, `postage` per kg (that of the cheapest full parcel) is off both prices: the
-    buyer quotes as much more.
+    If the best buyer is a mail-in, both prices are net of `postage` per kg (that of the cheapest full parcel): the
+    buyer quotes that much more.
     """
 
     grade: str
@@ -46,8 +46,8 @@ class PriceFlip:
 
 
 @dataclass(frozen=True)
-class Curved(Terms):
-    """Terms whose amounts are functions of one number, one object to a cell of each array."""
+class Curved(DepthTerms):
+    """DepthTerms in which each amount is a function of one number."""
 
     def highest(self, amounts: Sequence[Draws]) -> Draws:
         """The best of some amounts at every argument."""
@@ -98,10 +98,12 @@ class Curve:
 
 @dataclass(frozen=True)
 class Breakevens:
-    """Where the answers about one find turn over, all else as it is in `terms`; `values` are its best choices."""
+    """At what wage and price the answers about one find change, all else as in `terms`, whose best choices are
+    `values`.
+    """
 
     programme: Programme
-    terms: Terms
+    terms: DepthTerms
     values: Values
 
     @property
@@ -139,14 +141,14 @@ class Breakevens:
         return self._by_price[grade]
 
     def wage(self, o: int) -> float | None:
-        """The wage nearest to today's at which an operation starts or stops paying; None where no wage does it."""
+        """The wage nearest today's at which an operation starts or stops paying; None if there is none."""
         return nearest(self.by_wage.margin(o).turns(), float(self.terms.wage), 0.0)
 
     def price(self, o: int) -> PriceFlip | None:
         """The best price of the grade that carries an operation at which it starts or stops paying.
 
-        As if the new price were typed in: other grades that may be sold as this one follow, and so do keep values
-        and parts that are priced in copper. None where no grade carries it.
+        Computed as if the new price were typed in: grades that may be sold as this one follow it, and so do keep values
+        and parts priced in copper. None if no grade carries the operation.
         """
         grade = main_grade(self.programme, self.terms, self.values, o)
         return None if grade is None else self._flip(grade, lambda curve: curve.margin(o))
@@ -167,11 +169,11 @@ class Breakevens:
         return PriceFlip(offer.grade, offer.price, nearest(turns, offer.price, -postage), postage)
 
 
-def _curved(terms: Terms, **changed: Any) -> Curved:
-    return Curved(**{name: changed.get(name, getattr(terms, name)) for name in Terms.__dataclass_fields__})
+def _curved(terms: DepthTerms, **changed: Any) -> Curved:
+    return Curved(**{name: changed.get(name, getattr(terms, name)) for name in DepthTerms.__dataclass_fields__})
 
 
-def margin(programme: Programme, terms: Terms, values: Values, o: int) -> float:
+def margin(programme: Programme, terms: DepthTerms, values: Values, o: int) -> float:
     """What an operation is worth above the best other option of its piece, for the terms `values` are of."""
     node, this = programme.instance.openings[o].node, Option("open", o)
     others = [
@@ -182,7 +184,7 @@ def margin(programme: Programme, terms: Terms, values: Values, o: int) -> float:
     return float((programme.option_value(this, node, terms, values.worth) - terms.highest(others))[0])
 
 
-def main_grade(programme: Programme, terms: Terms, values: Values, o: int) -> int | None:
+def main_grade(programme: Programme, terms: DepthTerms, values: Values, o: int) -> int | None:
     """The grade that brings most money when this operation is run and the best is done with its pieces."""
     money: dict[int, float] = {}
     for child, count in programme.instance.openings[o].gives:

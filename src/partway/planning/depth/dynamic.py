@@ -24,7 +24,7 @@ Choices = NDArray[np.int16]
 
 
 @dataclass(frozen=True)
-class Terms:
+class DepthTerms:
     """What the programme is computed from; every array broadcasts to (rows, n) draws.
 
     `size` (nodes, n) is a piece's mass over its PERT mean; `per_kg` (grades, n) what a kilogram is worth;
@@ -45,8 +45,8 @@ class Terms:
         return best
 
     @classmethod
-    def expected(cls, instance: Instance, wage: float | None = None) -> Terms:
-        """Everything at its PERT mean: one draw."""
+    def expected(cls, instance: Instance, wage: float | None = None) -> DepthTerms:
+        """Everything at its PERT mean, as one draw."""
         market = instance.market
         return cls(
             size=np.ones((len(instance.nodes), 1)),
@@ -85,7 +85,7 @@ class Values:
 
 
 def options_of(instance: Instance) -> tuple[tuple[Option, ...], ...]:
-    """All that may be done with each node, what leaves it as it is first: ties go to the lighter work."""
+    """All that may be done with each node. What leaves it as it is comes first, so that ties go to less work."""
     return tuple(
         (
             Option("keep", 0),
@@ -128,7 +128,7 @@ class Programme:
         """Leaves first."""
         return bottom_up(self.instance)
 
-    def values(self, terms: Terms) -> Values:
+    def values(self, terms: DepthTerms) -> Values:
         """The best of every node for every draw: O(options) array operations."""
         n = max(a.shape[1] for a in (terms.size, terms.per_kg, terms.kept_per_kg, terms.hours, terms.income))
         nodes = len(self.instance.nodes)
@@ -143,7 +143,7 @@ class Programme:
             worth[node] = best
         return Values(self.instance, worth, choice, self.options)
 
-    def option_value(self, option: Option, node: int, terms: Terms, worth: Draws) -> Draws:
+    def option_value(self, option: Option, node: int, terms: DepthTerms, worth: Draws) -> Draws:
         """What one option of a node is worth, given the worth of the nodes below it."""
         if option.sort == "keep":
             return self._kept(node, terms)
@@ -159,7 +159,7 @@ class Programme:
             value = value + count * worth[child]
         return np.asarray(value)
 
-    def _kept(self, node: int, terms: Terms) -> Draws:
+    def _kept(self, node: int, terms: DepthTerms) -> Draws:
         sales = [self._sold(s, terms.size[node], terms.kept_per_kg) for s in self.instance.sales_of[node]]
         # Grades dropped as dominated are worth no more kept, so the ones left give the same maximum.
         return terms.highest(sales) if sales else np.zeros(1)
@@ -171,8 +171,8 @@ class Programme:
             value = value + sale.residue_kg * size * per_kg[self.instance.residue]
         return np.asarray(value)
 
-    def followed(self, values: Values, terms: Terms) -> Draws:
-        """What the choices of draw 0 of `values` bring under other terms, shape (nodes, n): no hindsight."""
+    def followed(self, values: Values, terms: DepthTerms) -> Draws:
+        """What the choices made in draw 0 of `values` bring under other terms, shape (nodes, n)."""
         n = max(a.shape[1] for a in (terms.size, terms.per_kg, terms.kept_per_kg, terms.hours, terms.income))
         worth = np.zeros((len(self.instance.nodes), n))
         for node in self.order:

@@ -1,8 +1,7 @@
-"""Functions of one number made of straight pieces, added, scaled and compared exactly.
+"""Piecewise linear functions of one number: added, scaled and compared exactly.
 
-Whatever a find is worth is such a function of the wage, and of the price of one grade: sums of straight lines, of
-which the best is taken. Kept as its corners, no stretch is missed however short, and there is no largest argument:
-beyond the last corner the slope says what follows.
+What a find is worth is such a function of the wage, and of the price of one grade: sums of lines and the best of them.
+A function is kept as its corners and the slopes at both ends, so no stretch is missed, however short or far out.
 """
 
 from __future__ import annotations
@@ -68,7 +67,7 @@ class Piecewise:
         return -self + other
 
     def zeros(self) -> list[float]:
-        """Points inside a piece at which the value is nothing."""
+        """Points inside a piece at which the value is 0."""
         found = []
         if self.left and (before := -self.ys[0] / self.left) < 0.0:
             found.append(self.xs[0] + before)
@@ -80,7 +79,7 @@ class Piecewise:
         return found
 
     def turns(self) -> list[float]:
-        """Points at which the sign just before differs from the sign just after; nothing is a sign of its own."""
+        """Points at which the sign just before differs from the sign just after; 0 counts as a sign of its own."""
         edges = _apart(sorted({*self.xs, *self.zeros()}))
         reach = [edges[0] - 1.0, *edges, edges[-1] + 1.0]
         signs = [_sign(self.at((a + b) / 2.0)) for a, b in pairwise(reach)]
@@ -103,13 +102,13 @@ def highest(functions: Sequence[Piecewise]) -> Piecewise:
 
 
 def nearest(points: Iterable[float], today: float, least: float) -> float | None:
-    """The point next to today's that is above the least; None where there is none."""
+    """The point nearest today's that is above the least; None if there is none."""
     inside = [x for x in points if x - least > NARROW * max(1.0, abs(least))]
     return min(inside, key=lambda x: abs(x - today), default=None)
 
 
 def corners(*functions: Piecewise) -> tuple[float, ...]:
-    """The arguments at which any of some bends, in order."""
+    """The arguments at which any of the functions changes slope, in order."""
     return tuple(sorted({x for function in functions for x in function.xs}))
 
 
@@ -127,7 +126,7 @@ def _higher(f: Piecewise, g: Piecewise) -> Piecewise:
 
 
 def _tidy(xs: Sequence[float], ys: Sequence[float], left: float, right: float) -> Piecewise:
-    """The same without corners that do not bend; one stays in any case."""
+    """Remove corners where the slope does not change; at least one stays."""
     kept = [0]
     for i in range(1, len(xs)):
         while len(kept) > 1 and _straight(xs, ys, kept[-2], kept[-1], i):
@@ -143,7 +142,7 @@ def _straight(xs: Sequence[float], ys: Sequence[float], a: int, b: int, c: int) 
 
 
 def _apart(points: Sequence[float]) -> list[float]:
-    """Without those that lie as good as on the one before."""
+    """Remove arguments that are practically equal to the one before."""
     found = [points[0]]
     found += [b for a, b in pairwise(points) if b - a > NARROW * max(1.0, abs(b))]
     return found

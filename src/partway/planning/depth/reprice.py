@@ -1,4 +1,4 @@
-"""What every grade is worth as a function of one price; downgrades and keep values move along."""
+"""What every grade is worth as a function of one price, with the downgrades and keep values that depend on it."""
 
 from __future__ import annotations
 

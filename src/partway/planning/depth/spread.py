@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from partway.planning.depth.dynamic import Draws, Terms, bottom_up
+from partway.planning.depth.dynamic import DepthTerms, Draws, bottom_up
 from partway.planning.instance.frozen import Instance
 from partway.planning.instance.market import postage_per_kg
 from partway.things.estimate import Estimate
@@ -28,13 +28,13 @@ def draw(estimate: Estimate, n: int, rng: np.random.Generator) -> Draws:
     return estimate.low + width * rng.beta(1.0 + up, 5.0 - up, n)
 
 
-def drawn_terms(instance: Instance, n: int = DRAWS, seed: int = SEED) -> Terms:
+def drawn_terms(instance: Instance, n: int = DRAWS, seed: int = SEED) -> DepthTerms:
     """`n` draws of everything uncertain; the same seed gives the same draws."""
     rng = np.random.default_rng(seed)
-    expected = Terms.expected(instance)
+    expected = DepthTerms.expected(instance)
     per_kg = prices(instance, n, rng)
     kept = np.repeat(expected.kept_per_kg, n, axis=1)
-    return Terms(
+    return DepthTerms(
         size=sizes(instance, n, rng),
         per_kg=np.maximum(per_kg, kept),
         kept_per_kg=kept,
@@ -64,9 +64,9 @@ def prices(instance: Instance, n: int, rng: np.random.Generator) -> Draws:
 def sizes(instance: Instance, n: int, rng: np.random.Generator) -> Draws:
     """Mass of each node over its PERT mean, shape (nodes, n), mass kept in balance.
 
-    Pieces are drawn on their own and then stretched together so that what comes out of a piece weighs what that
-    piece was drawn to weigh. A piece that several operations give keeps its weight from the first of them, and
-    the others' own pieces take up the difference.
+    Pieces are drawn one by one and then scaled so that what comes out of a piece adds up to its mass. A piece that
+    several operations give keeps its mass from the first of them; the other pieces of the others make up the
+    difference.
     """
     factor = np.array([_relative(instance, i, n, rng) for i in range(len(instance.nodes))]).reshape(-1, n)
     settled: set[int] = set()

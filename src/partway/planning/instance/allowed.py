@@ -1,6 +1,6 @@
 """What may be sold or opened now: the rules that keep a hazard from travelling unseen.
 
-The instance is built by these rules, so nothing they bar has a variable; `verify` asks them again.
+The instance is built by these rules, so what they forbid has no variable at all; `verify` checks them again.
 """
 
 from __future__ import annotations
@@ -24,7 +24,7 @@ def allowed_operations(anatomy: Anatomy, piece: str) -> tuple[Operation, ...]:
 
 
 def hidden_hazards(scenario: Scenario, anatomy: Anatomy, piece: str) -> frozenset[str]:
-    """Hazards that must come out first and that a piece still is or holds, whoever knows how to open it."""
+    """Hazards that a piece is or holds and that must come out first, whether or not we have an operation for it."""
     held = _inside(anatomy, piece) | {piece}
     outlets = [g for child in held for g in anatomy.piece(child).sells]
     found = {h for sale in outlets for h in scenario.grades[sale.grade].hazards}

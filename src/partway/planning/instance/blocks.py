@@ -27,9 +27,9 @@ def is_whole(instance: Instance, sale: GradeSale) -> bool:
 
 
 def rides(instance: Instance) -> Rides:
-    """Every lot that a piece loaded whole may go to: of its grade or one that it may be sold as, and large enough.
+    """Every lot that a piece loaded whole may go to: large enough, and of its grade or one it may be sold as.
 
-    Left out are lots that another one of the same buyer beats for such a piece, whatever else is sold.
+    Lots are left out for which the same buyer has another one that is never worse.
     """
     found: dict[tuple[int, int], int] = {}
     open_to = cache(lambda grade: _open_to(instance, grade))
@@ -42,7 +42,7 @@ def rides(instance: Instance) -> Rides:
 
 
 def large_enough(instance: Instance, sale: GradeSale) -> dict[int, int]:
-    """The lots that one piece may go to in one piece, with the most of them that one trip or the mail brings there."""
+    """The lots that hold one such piece, and the most pieces that one trip or the mail can bring there."""
     return _large_enough(instance, sale, _open_to(instance, sale.grade))
 
 
@@ -99,7 +99,7 @@ def _beats(instance: Instance, i: int, j: int) -> bool:
 
 
 def not_packed(instance: Instance, decision: Decision) -> set[int]:
-    """Buyers to whom whole pieces go by mail that the parcels hold by mass and by count, and yet not uncut."""
+    """Buyers whose parcels hold the whole pieces mailed to them by mass and count, but only if some were cut."""
     mailed: dict[int, list[float]] = {}
     for (s, i, _), n in decision.blocks.items():
         buyer = instance.lots[i].buyer
@@ -115,7 +115,7 @@ def parcel_sizes(instance: Instance, decision: Decision, buyer: int) -> list[flo
 
 
 def whole_notes(instance: Instance) -> tuple[str, ...]:
-    """Sentences that name the rule where it decides: what is too large to carry off, and what its mass makes whole."""
+    """Sentences for the notes: what is too large to carry off, and what is loaded whole because of its mass."""
     unit, limit = instance.scenario.unit, instance.scenario.whole_above_kg
     open_to = {lot.grade for lot in instance.lots}
     stuck, heavy = dict[str, None](), dict[str, None]()
@@ -136,7 +136,7 @@ def whole_notes(instance: Instance) -> tuple[str, ...]:
 
 
 def downgraded_kg(instance: Instance, decision: Decision) -> dict[int, float]:
-    """Kilograms on each downgrade, with the pieces loaded whole that are sold as a lower grade than their own."""
+    """Kilograms on each downgrade, including whole pieces sold as a lower grade."""
     total = Counter(dict(decision.downgraded))
     arcs = {arc: d for d, arc in enumerate(instance.downgrades)}
     for (s, i, _), n in decision.blocks.items():

@@ -18,12 +18,13 @@ from partway.planning.depth.piecewise import Piecewise
 from partway.planning.instance.allowed import allowed_operations, allowed_sales
 from partway.planning.instance.blocks import whole_notes
 from partway.planning.instance.frozen import Cap, GradeSale, Group, Instance, Lot, Node, Opening, PartSale
-from partway.planning.instance.market import Market, takes
+from partway.planning.instance.market import Market
 from partway.planning.instance.supply import most_of_each, price_steps, with_downgrades
 from partway.planning.tours.fronts import tours
 from partway.planning.tours.roads import Roads, measure
 from partway.planning.tours.tours import MOST_EXACT, Tour
 from partway.things.anatomy import Part, SaleAs
+from partway.things.buyers import takes
 from partway.things.scenario import Find, Scenario
 
 RESIDUE = "residue"
@@ -36,13 +37,13 @@ Amount = TypeVar("Amount", float, Piecewise)
 def build(scenario: Scenario, like: Instance | None = None) -> Instance:
     """The instance of a scenario; raises BadScenario where a buyer cannot be reached.
 
-    `like` is that of the same scenario at other prices: the ways and tours are taken from it.
+    `like` is an instance of the same scenario at other prices, whose roads and tours are reused.
     """
     return _Builder(scenario, like).instance()
 
 
 def kept_as(kg: float, share: float, grade: Amount, residue: Amount) -> Amount:
-    """What a piece counts for when it is kept, by what a kilogram of its grade and of residue counts for."""
+    """What a piece is worth kept, from what a kilogram of its grade and of residue is worth kept."""
     return (grade * share + residue * (1.0 - share)) * kg
 
 
@@ -143,7 +144,7 @@ class _Builder:
         return allowed_sales(self.scenario, self.scenario.anatomies[kind], piece)
 
     def _undominated(self, sales: Sequence[SaleAs]) -> list[SaleAs]:
-        """Without the grades that another sale of the piece could be downgraded to anyway."""
+        """Drop grades that another sale of the piece can be downgraded to anyway."""
         return [
             sale
             for sale in sales
@@ -207,7 +208,7 @@ class _Builder:
         return tuple(arcs)
 
     def _supply(self, groups: tuple[Group, ...], arcs: tuple[tuple[int, int], ...]) -> list[float]:
-        """No plan can have more kg of a grade than this."""
+        """The most kg of each grade that any plan can have."""
         supply = np.array([self.scenario.stock.get(g, 0.0) for g in self.grades])
         by_node: dict[int, list[GradeSale]] = defaultdict(list)
         for sale in self.grade_sales:
@@ -235,7 +236,7 @@ class _Builder:
         return tuple(roads.places.index(b.id) if b.is_visited else None for b in self.scenario.buyers)
 
     def _tours(self, roads: Roads | None) -> tuple[Tour, ...] | None:
-        """Every set of stops when there are few enough places; None leaves it to the search."""
+        """The tours of every set of stops; None if there are too many places, then the search finds them."""
         if self.like is not None:
             return self.like.tours
         hours, vehicle = self.scenario.hours, self.scenario.vehicle

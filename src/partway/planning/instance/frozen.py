@@ -61,9 +61,9 @@ class GradeSale:
 
 @dataclass(frozen=True, slots=True)
 class PartSale:
-    """One node sold by the unit: expected `income`, `hours` to list and pack, and what an unsold rest is worth.
+    """One node sold by the unit: expected `income`, `hours` to list and pack, and what it is worth if it does not sell.
 
-    `unit` is what one unit of the part's own price is in currency: 1, or the best price of a kg of No. 2 copper.
+    `unit`: what 1 in the part's price is in currency: 1, or the best price of a kg of No. 2 copper.
     """
 
     node: int
@@ -113,7 +113,7 @@ class Lot:
 
 @dataclass(frozen=True)
 class Instance:
-    """All of it. `stops[b]` is the place number of buyer b, None for a mail-in."""
+    """All numbers of one plan. `stops[b]` is the place number of buyer b, None for a mail-in."""
 
     scenario: Scenario
     market: Market

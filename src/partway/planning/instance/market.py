@@ -1,8 +1,8 @@
 """What each grade fetches today, before any haul is planned.
 
-One price a grade, net of the postage of a full parcel where it goes by mail: what a kilogram adds where others fill
-the parcel with it. A lot that is there is priced with the parcels it would need itself, by `lot_offers`. Unquoted is
-not zero: a grade nobody quotes has no price at all, and only then is it kept at no value.
+One price for each grade; by mail, net of the postage of a full parcel. A lot that is already there is priced with the
+parcels it needs itself (`lot_offers`). Unquoted is not zero: a grade nobody quotes has no price at all, and only then
+is it worth nothing kept.
 """
 
 from __future__ import annotations
@@ -12,13 +12,9 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from partway.planning.instance.parcels import ForLot, for_lot, full_parcel_per_kg
+from partway.things.buyers import takes
 from partway.things.material import Grade
 from partway.things.scenario import Buyer, Quote, Scenario
-
-
-def takes(buyer: Buyer, grade: Grade) -> bool:
-    """Whether a buyer's refusals leave room for a grade: none names its id, family or hazards."""
-    return not {grade.id, grade.family, *grade.hazards} & set(buyer.refuses)
 
 
 def postage_per_kg(buyer: Buyer) -> float:
@@ -38,7 +34,7 @@ class Offer:
 
 @dataclass(frozen=True, slots=True)
 class LotOffer:
-    """What one quote comes to for a lot of one mass, as `grade`; `posted`: its parcels are paid for by the sender."""
+    """What one quote pays for a lot of one mass, sold as `grade`; `posted`: the sender pays for the parcels."""
 
     buyer: str
     grade: str
@@ -95,7 +91,7 @@ class Market:
         return known
 
     def below(self, grade: str) -> frozenset[str]:
-        """Every grade this one may end up sold as, itself left out."""
+        """Every other grade this one may end up sold as."""
         direct = self.downgrades(grade)
         return frozenset(direct).union(*(self.below(lower) for lower in direct))
 
@@ -106,7 +102,7 @@ class Market:
         return max(found, key=lambda offer: offer.price, default=None)
 
     def kept_price(self, grade: str) -> float:
-        """What a kept kilogram counts for: keep_factor times the best quoted net price, 0 where none.
+        """What a kilogram is worth kept: keep_factor times the best quoted net price, 0 if none.
 
         A grade that may be sold as another is worth at least what that one is worth kept.
         """
@@ -127,9 +123,9 @@ class Market:
 
 
 def lot_offers(scenario: Scenario, market: Market, grade: str, kg: float) -> tuple[LotOffer, ...]:
-    """Every quote for a lot of `kg`, posted alone, also as a lower grade: those it is large enough for, best first.
+    """Every quote for a lot of `kg`, also as a lower grade: first those it is large enough for, best first.
 
-    Then the others, by what a larger lot would reach.
+    Then the others, by what a larger lot would bring. By mail, the lot is posted alone.
     """
     grades = {grade, *market.below(grade)}
     offers = [

@@ -11,13 +11,13 @@ MOST_PATTERNS = 400
 
 
 def packs(pieces: Sequence[float], parcels: Sequence[float]) -> bool:
-    """Whether pieces of these masses go into parcels of these sizes; no where no way is found in `MOST_TRIES` steps."""
+    """Whether pieces of these masses fit parcels of these sizes; False if no way is found in `MOST_TRIES` steps."""
     tries = iter(range(MOST_TRIES))
     return _packed(sorted(pieces, reverse=True), sorted(size * FITS for size in parcels), 0, tries)
 
 
 def _packed(pieces: list[float], room: list[float], first: int, tries: Iterator[int]) -> bool:
-    """The heaviest piece into each parcel that holds it, the fullest first; of parcels with equal room only one."""
+    """Try the heaviest piece in each parcel that holds it, the fullest first; of parcels with equal room only one."""
     if first == len(pieces):
         return True
     for p, left in enumerate(room):
@@ -32,9 +32,9 @@ def _packed(pieces: list[float], room: list[float], first: int, tries: Iterator[
 
 
 def patterns(masses: Sequence[float], size: float) -> tuple[list[tuple[int, ...]], bool]:
-    """How many pieces of each mass fill one parcel, for every way that leaves no room for another; whether it is every.
+    """All ways to fill one parcel (pieces of each mass) that leave no room for another piece, and whether they are all.
 
-    Where there are too many ways, those with pieces of one mass alone.
+    If there are too many, only the ways with pieces of a single mass.
     """
     found = list(islice(_patterns(masses, size * FITS), MOST_PATTERNS + 1))
     if len(found) <= MOST_PATTERNS:

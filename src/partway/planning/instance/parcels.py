@@ -80,16 +80,16 @@ def _most_in_others(steps: Sequence[tuple[int, float]]) -> float:
 
 
 def net_per_kg(price: float, shipping: Sequence[Postage], kg: float) -> float:
-    """What a kilogram of a lot of `kg` brings after its own parcels; where no lot is known, after a full parcel."""
+    """What a kilogram brings after postage: that of the parcels for `kg`, or of a full parcel if `kg` is not known."""
     if _mg(kg) <= 0:
         return price - full_parcel_per_kg(shipping)
     return price - cheapest(shipping, kg).cost / kg
 
 
 def pays_from(price: float, shipping: Sequence[Postage], kg: float) -> float | None:
-    """The least mass of `kg` or more whose parcels cost no more than it brings; None where none does.
+    """The least mass, at least `kg`, that brings more than its parcels cost; None if there is none.
 
-    A price that only just covers its parcels at one mass may not at a slightly larger one, which needs one more.
+    A slightly larger mass may need one more parcel and not pay again.
     """
     if price < 0.0 or full_parcel_per_kg(shipping) > price:
         return None
@@ -105,10 +105,10 @@ def pays_from(price: float, shipping: Sequence[Postage], kg: float) -> float | N
 
 @dataclass(frozen=True, slots=True)
 class ForLot:
-    """What a quote comes to for a lot: a kilogram's net price, and the least mass that is taken and pays its parcels.
+    """What a quote pays for a lot: the net price per kg, and the least mass that is taken and pays for its parcels.
 
-    Where the lot is smaller than `from_kg`, the net price is what a larger one reaches: that of the least lot taken,
-    or of full parcels where it is postage that makes the lot too small.
+    If the lot is smaller than `from_kg`, the net price is that of a larger one: of the least lot taken, or, if postage
+    makes the lot too small, of full parcels.
     """
 
     net_per_kg: float
@@ -121,9 +121,10 @@ class ForLot:
 
 
 def for_lot(price: float, shipping: Sequence[Postage], least_kg: float, kg: float) -> ForLot:
-    """A price for lots of at least `least_kg`, for a lot of `kg` posted alone; `by_post`: postage sets its least mass.
+    """What a price for lots of at least `least_kg` pays for a lot of `kg` posted alone; `by_post`: postage sets the
+    least mass.
 
-    A price that postage eats at every mass is paid its postage all the same: somebody may want to be rid of the lot.
+    A price below its postage at every mass still counts: somebody may want to be rid of the lot.
     """
     at = max(least_kg, kg)
     pays = pays_from(price, shipping, at)

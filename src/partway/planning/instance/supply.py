@@ -32,7 +32,7 @@ def most_of_each(anatomy: Anatomy, count: int) -> dict[str, int]:
 
 
 def with_downgrades(supply: list[float], arcs: tuple[tuple[int, int], ...]) -> list[float]:
-    """Add what could flow down: downgrades have no cycles, so each grade adds what lies above it."""
+    """Add what could be downgraded to each grade; downgrades have no cycles."""
     above: dict[int, list[int]] = defaultdict(list)
     for upper, lower in arcs:
         above[lower].append(upper)
@@ -48,9 +48,9 @@ def with_downgrades(supply: list[float], arcs: tuple[tuple[int, int], ...]) -> l
 
 
 def price_steps(buyer: Buyer, grade: str, most: float) -> tuple[Tier, ...]:
-    """Price steps up to the most that could be brought; a minimum lot raises a step's lower end.
+    """Price tiers up to the most that could be brought; a minimum lot raises a tier's lower end.
 
-    A lot of exactly where a tier starts is paid that tier, so the one below ends a milligram before it.
+    A lot of exactly the mass where a tier starts is paid by that tier, so the tier below ends a milligram before it.
     """
     quotes = sorted((q for q in buyer.quotes if q.grade == grade), key=lambda q: q.from_kg)
     tiers = []

@@ -1,4 +1,4 @@
-"""A solver's point to a decision: whole counts rounded, single outlets refilled, empty stops dropped."""
+"""Turns a solver's point into a decision: rounds counts, fills in pieces with only one way out, drops empty stops."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ ROUNDING = 1e-4
 
 
 def extract(model: Model, x: Values, toured: dict[int, Tour | None] | None = None) -> Decision:
-    """The decision at x, whose integer columns are within rounding of whole numbers.
+    """The decision at x, whose integer columns are whole up to rounding.
 
     `toured` gives the tours where the model does not enumerate them. Raises SolverFailed where a count
     is not whole.
@@ -53,7 +53,7 @@ def _blocks(x: Values, columns: Columns) -> dict[BlockKey, int]:
 
 
 def _in_tier(instance: Instance, key: LotKey, kg: float) -> float:
-    """A lot's kilograms without the last digits that the solver may go over the edge of a tier by."""
+    """A lot's kilograms, kept inside its tier where the solver is over by its tolerance."""
     i, t, _ = key
     tier = instance.lots[i].tiers[t]
     inside = min(max(kg, tier.low), tier.high)
@@ -93,7 +93,7 @@ def _tours(
 
 
 def _without_empty_stops(instance: Instance, tour: Tour | None, used: set[int]) -> Tour | None:
-    """The same trip without places where nothing is sold; never longer, by the triangle inequality."""
+    """Drop stops without a sale; the trip gets no longer (triangle inequality)."""
     if tour is None or set(tour.stops) == used:
         return tour
     wage = instance.scenario.hours.wage

@@ -1,7 +1,7 @@
 """The one file that imports the solver: HiGHS by its own Python package.
 
-HiGHS keeps one thread count per process and answers a later change with an error and objective 0, so
-the count is set once and the same everywhere, and every status is checked.
+HiGHS keeps one thread count per process; changing it later gives an error and objective 0. So it is the same
+everywhere, and every status is checked.
 """
 
 from __future__ import annotations
@@ -38,7 +38,7 @@ OnBetter = Callable[[Values, float, float], None]  # solution, objective, bound
 
 
 @dataclass(frozen=True, slots=True)
-class Answer:
+class SolverAnswer:
     """What the solver said. `x` is None where it found nothing; `bound` is never below the optimum."""
 
     status: str  # optimal | limit | infeasible
@@ -92,10 +92,6 @@ class Solver:
         values = np.fromiter(changes.values(), dtype=float)
         self._check(self.highs.changeColsCost(len(columns), columns, values), "changeColsCost")
 
-    def row_bounds(self, row: int, low: float, high: float) -> None:
-        """Set a row's two sides."""
-        self._check(self.highs.changeRowBounds(row, low, high), "changeRowBounds")
-
     def add_row(self, terms: Sequence[tuple[int, float]], low: float, high: float) -> None:
         """Add one row to the model held by the solver."""
         columns = np.array([c for c, _ in terms], dtype=np.int32)
@@ -114,11 +110,10 @@ class Solver:
         gap: float = 0.0,
         on_better: OnBetter | None = None,
         cutoff: float = -math.inf,
-    ) -> Answer:
+    ) -> SolverAnswer:
         """Solve; raises SolverFailed where HiGHS neither solves nor stops at a limit.
 
-        Answers not above `cutoff` are of no interest: the search for them is cut short, and the bound is then
-        the cutoff.
+        Answers at or below `cutoff` are not looked for; the bound is then at least the cutoff.
         """
         # The clock of one object runs on from run to run.
         until = self.highs.getRunTime() + max(0.0, seconds)
@@ -134,9 +129,9 @@ class Solver:
         return replace(answer, bound=max(answer.bound, cutoff))
 
     def again(self) -> tuple[float, Values] | None:
-        """Objective and point of a relaxation from where the last run ended; None where it is infeasible.
+        """Solve a relaxation again from where the last run ended; its objective and point, or None if infeasible.
 
-        For programmes changed a little and solved many times: no presolve, no time limit, no duals.
+        For programmes that change a little and are solved many times: no presolve, no time limit, no duals.
         """
         self._option("presolve", "off")
         self._option("time_limit", highspy.kHighsInf)
@@ -168,16 +163,13 @@ class Solver:
         finally:
             self.highs.cbMipImprovingSolution.unsubscribe(heard)
 
-    def _answer(self) -> Answer:
-        model_status = self.highs.getModelStatus()
-        if model_status == highspy.HighsModelStatus.kModelEmpty:
-            constant = self.linear.constant
-            return Answer("optimal", np.zeros(0), constant, constant)
-        states = highspy.HighsModelStatus
-        if model_status in (states.kInfeasible, states.kUnboundedOrInfeasible, states.kObjectiveBound):
-            return Answer("infeasible", None, -math.inf, -math.inf)
+    def _answer(self) -> SolverAnswer:
+        model_status, states = self.highs.getModelStatus(), highspy.HighsModelStatus
         if model_status == states.kModelEmpty:
-            return Answer("optimal", np.zeros(len(self.linear.names)), self.linear.constant, self.linear.constant)
+            constant = self.linear.constant
+            return SolverAnswer("optimal", np.zeros(0), constant, constant)
+        if model_status in (states.kInfeasible, states.kUnboundedOrInfeasible, states.kObjectiveBound):
+            return SolverAnswer("infeasible", None, -math.inf, -math.inf)
         if model_status not in (states.kOptimal, states.kTimeLimit, states.kSolutionLimit, states.kInterrupt):
             raise SolverFailed(f"the solver stopped with status {self.highs.modelStatusToString(model_status)}")
         info = self.highs.getInfo()
@@ -189,7 +181,7 @@ class Solver:
         is_mip = info.mip_node_count >= 0
         bound = info.mip_dual_bound if is_mip else (objective if optimal else math.inf)
         duals = np.array(solution.row_dual) if solution.dual_valid else None
-        return Answer("optimal" if optimal else "limit", x, objective, bound, duals)
+        return SolverAnswer("optimal" if optimal else "limit", x, objective, bound, duals)
 
 
 def _quiet_highs() -> highspy.Highs:

@@ -1,11 +1,11 @@
-"""Instance to mixed-integer programme (design 4.3), and a solution back to a decision.
+"""Instance to mixed-integer programme (docs/model.md, "The plan"), and a solution back to a decision.
 
-What makes it quick, each without changing the optimum: a piece with a single way out has no variable
-of its own; one way out of every piece is continuous, its whole number following from the others;
-the shares of enumerated tours are continuous, since whole visits force them; trips carry no order.
+What makes it fast without changing the optimum: a piece with a single way out has no variable; for every other piece
+one way out is continuous, as it is whole when the others are; shares of listed tours are continuous, as whole visits
+make them whole; trips have no order.
 
-What is loaded whole (`blocks`) is counted by lot and trip. The loose programme lets it be cut like anything else:
-a relaxation with far fewer whole numbers, which is where the search looks for tours.
+What is loaded whole (`blocks`) is counted by lot and trip. The loose programme allows it to be cut like anything else:
+a relaxation with far fewer whole numbers, in which the search looks for tours.
 """
 
 from __future__ import annotations
@@ -44,7 +44,7 @@ MAIL = -1  # the "trip" of a lot that goes by mail
 
 @dataclass
 class Columns:
-    """Where each decision sits in the model; a missing key has no column of its own."""
+    """The column of each decision; a decision without a key has no column."""
 
     opened: dict[int, int] = field(default_factory=dict)
     sold: dict[int, int] = field(default_factory=dict)
@@ -73,17 +73,15 @@ class Model:
     columns: Columns
     packed: frozenset[int] = frozenset()  # buyers whose parcels are filled one by one
     restricted: bool = False  # some plans are left out: too many ways to fill a parcel
-    bench_row: int = -1
-    away_row: int = -1
 
 
 def formulate(
     instance: Instance, plain: bool = False, loose: bool = False, packed: frozenset[int] = frozenset()
 ) -> Model:
-    """The whole programme. `plain` keeps every variable and makes all counts and tours integer (for comparison).
+    """Make the whole programme. `plain` keeps every variable and makes all counts and tours integer, for comparison.
 
-    `loose` gives the relaxation in which what is loaded whole may be cut. What is mailed to the buyers in `packed` is
-    packed parcel by parcel; for others by mass and count alone, which nearly always comes to the same.
+    `loose` gives the relaxation in which whole pieces may be cut. For buyers in `packed` each parcel is filled piece by
+    piece; for the others only mass and count must fit, which nearly always gives the same plan.
     """
     model = Model(instance, Linear(), Columns(), packed)
     maker = _Maker(model, plain, loose, packed)
@@ -140,7 +138,8 @@ class _Maker:
             self._outlets(n)
 
     def _outlets(self, n: int) -> None:
-        """The sales of one node; keeping needs a column only where selling to one's own bin cannot stand for it.
+        """Columns for the sales of one node. Keeping has a column only where it differs from selling into one's own
+        bin.
 
         Nothing that is loaded whole goes into a bin.
         """
@@ -160,7 +159,9 @@ class _Maker:
             self.columns.kept[n] = self._count(f"keep({self._name(n)})", node.kept_value, node.most, implied=not sales)
 
     def _all_ride(self, n: int) -> bool:
-        """Whether all pieces there could be would ride by any of the sales, so that cutting is all that is gained."""
+        """Whether every sale could carry all pieces there may be, so that the loose programme only gains by cutting
+        them.
+        """
         most = self.instance.nodes[n].most
         return all(self._most_riding(s) >= most for s in self.instance.sales_of[n])
 
@@ -195,7 +196,9 @@ class _Maker:
         return self.linear.column(name, money, most, integer=self.plain or not implied)
 
     def piece_rows(self) -> None:
-        """What is there of a piece = what is opened, sold and kept of it; single outlets flow straight on."""
+        """Pieces found and made = opened + sold + kept, per piece; a piece with one way out goes straight into its
+        grade.
+        """
         instance, columns = self.instance, self.columns
         loaded = self._load()
         for n, node in enumerate(instance.nodes):
@@ -304,7 +307,7 @@ class _Maker:
                 linear.row("tier_one", name, terms, upper=1.0)
 
     def _whole_in_lots(self) -> dict[tuple[int, int], Terms]:
-        """Kilograms, negative, of what is loaded whole into each lot on each trip: the lot is at least that heavy."""
+        """Terms that make each lot at least as heavy as what is loaded whole into it."""
         pieces: dict[tuple[int, int], Terms] = defaultdict(list)
         for (s, i, k), c in self.columns.blocks.items():
             pieces[i, k].append((c, -self.instance.grade_sales[s].kg))
@@ -426,8 +429,8 @@ class _Maker:
     def hour_rows(self) -> None:
         """Bench hours, away hours over all trips, and the most units of a part."""
         hours = self.instance.scenario.hours
-        self.model.bench_row = self.linear.row("bench_hours", "", self.bench, upper=hours.bench)
-        self.model.away_row = self.linear.row("away_hours", "", self.away, upper=hours.away)
+        self.linear.row("bench_hours", "", self.bench, upper=hours.bench)
+        self.linear.row("away_hours", "", self.away, upper=hours.away)
         for i, cap in enumerate(self.instance.caps):
             terms = [(self.columns.parts[p], 1.0) for p in cap.sales]
             self.linear.row("part_cap", f"{i + 1}", terms, upper=float(cap.most))

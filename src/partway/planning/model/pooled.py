@@ -1,4 +1,4 @@
-"""The same programme with its trips pooled: what all of them carry together, not which of them carries it.
+"""The programme with its trips pooled: what all trips carry together, not which trip carries it.
 
 Trips are alike, so the sum of a plan's columns over its trips satisfies the sum of each family of rows
 (surrogate aggregation over a symmetric index; Glover, "Surrogate constraint duality in mathematical
@@ -24,13 +24,15 @@ from partway.planning.model.linear import Linear, Terms
 from partway.planning.model.milp import Model
 
 TRIP_ROWS = ("tier_low", "tier_high", "tier_one", "visit_lot", "visit_tour", "one_tour", "payload", "volume")
-FAR_ROWS = ("legs", "tours", "most_stops")  # far.py
-PER_TRIP = frozenset((*TRIP_ROWS, *FAR_ROWS))
+CUT_ROWS = ("legs", "tours", "most_stops")  # search/tour_bounds.py
+PER_TRIP = frozenset((*TRIP_ROWS, *CUT_ROWS))
 
 
 @dataclass
 class Pooled:
-    """The pooled programme. `counts` marks the columns that stage one lets be fractions; `idle` trips stay home."""
+    """The pooled programme. `counts` marks columns that may be fractions in step one; `idle`: the column of trips that
+    stay home.
+    """
 
     model: Model
     linear: Linear
@@ -65,7 +67,7 @@ def pool(model: Model) -> Pooled:
 
 
 def _first_trip(model: Model) -> tuple[list[int], dict[int, int]]:
-    """For each column the like one of the first trip; and the trip of those that have one."""
+    """For each column the same column of the first trip, and its trip if it has one."""
     columns = model.columns
     first, trip = list(range(len(model.linear.names))), {}
     for lots in (columns.lots, columns.lot_taken):
@@ -126,7 +128,7 @@ def _routes(pooled: Pooled) -> None:
 
 
 def _pairs(pooled: Pooled) -> None:
-    """How often two buyers share a trip: a far better thing to branch on than any one of many tours.
+    """How often two buyers share a trip; branching on this works far better than on single tours.
 
     Ryan and Foster, "An integer programming approach to scheduling", 1981.
     """

@@ -1,4 +1,4 @@
-"""Rows that the pooled programme needs and gets only when an answer breaks them.
+"""Rows that every plan satisfies; they are added to the pooled programme only when an answer breaks them.
 
 Fit (Hall's condition for loads): buyers reached by some of the trips only are brought no more than those
 trips carry. For any set S of buyers, loads to S <= payload x number of trips that stop in S: a trip that

@@ -1,4 +1,4 @@
-"""A programme without the columns that are nothing: what stays at home need not be carried through every solve."""
+"""A programme without columns that must be 0, so that they do not slow every solve."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from partway.planning.model.highs import Answer
+from partway.planning.model.highs import SolverAnswer
 from partway.planning.model.linear import Linear
 from partway.planning.model.milp import Model
 
@@ -16,7 +16,7 @@ NOTHING = (0.0, 0.0)
 
 
 def idle_columns(model: Model, tours: Fixed) -> set[int]:
-    """Columns that fixed tours make nothing: those left at 0, and lots and pieces for buyers whom a trip passes by."""
+    """Columns that fixed tours force to 0: tours not driven, and lots and pieces for buyers a trip does not visit."""
     columns, lots = model.columns, model.instance.lots
     passed = {key for key, c in columns.visits.items() if tours.get(c) == NOTHING}
     idle = {c for c, bounds in tours.items() if bounds == NOTHING}
@@ -57,7 +57,7 @@ class Shrunk:
         """Bounds of the columns that are left."""
         return {self.number[c]: bounds for c, bounds in fixed.items() if c in self.number}
 
-    def answer(self, answer: Answer) -> Answer:
+    def answer(self, answer: SolverAnswer) -> SolverAnswer:
         """The answer with every column."""
         if answer.x is None:
             return answer

@@ -1,13 +1,13 @@
 """The search where tours are not listed: a first plan from the pooled relaxation, then tour rows until time ends.
 
-The pooled relaxation says which buyers are worth a stop and how much goes to each. One short round through
-all of them, cut where a vehicle is full and thinned until it fits the hours, gives the trips (`far_shares`); each
-is then toured exactly and the plan solved for those trips. After that the whole programme is solved again and
-again, each time with the tour rows of the sets of stops it came up with (`far`), and other ways to share the stops
-out are tried where it is too big for that.
+1. The pooled relaxation says which buyers are worth a stop and how much goes to each.
+2. One short round through all of them is cut into trips where the vehicle is full, and stops are dropped until the
+   trips fit the hours (`first_stops`). The best tours of those stops are found and the plan is solved for them.
+3. The whole programme is solved again and again, each time with rows that bound the driving of the stops it chose last
+   (`tour_bounds`). If the programme is too large for that, other ways to share out the stops are tried.
 
-A trip of more than twelve stops is never planned. The bound counts such trips too until the programme insists on
-one; from then on it stays as it is, and `within` is the bound of the plans that keep to twelve.
+No trip of more than twelve stops is planned. `bound` holds for longer trips too, until the programme keeps choosing
+one; from then on only `within`, the bound for trips of up to twelve stops, gets better.
 """
 
 from __future__ import annotations
@@ -22,9 +22,9 @@ from partway.planning.model.highs import EXACT, LEAN, Solver, Values
 from partway.planning.model.milp import Model
 from partway.planning.model.pooled import pool
 from partway.planning.model.routing_cuts import add_reach
-from partway.planning.search.first_stops import LOADED, Shares
-from partway.planning.search.stages import Driven, Fixed
-from partway.planning.search.tour_bounds import MOST_CUT, Stops, Ways
+from partway.planning.search.first_stops import LOADED, FirstStops
+from partway.planning.search.stages import Fixed, FixedTours
+from partway.planning.search.tour_bounds import MOST_CUT, Stops, TourCuts
 from partway.planning.search.tour_search import LARGE
 from partway.planning.tours.tours import MOST_EXACT, Tour
 
@@ -39,8 +39,10 @@ Toured = dict[int, Tour | None]
 Better = tuple[Values, Fixed, Toured]  # a point, the bounds that fix its tours, and the tours
 
 
-class FarSearch:
-    """Proposes sets of stops and plans them; `bound` holds for every plan, `within` for those of up to twelve stops."""
+class CutSearch:
+    """Proposes sets of stops and plans them. `bound` holds for all plans, `within` for plans of up to twelve stops a
+    trip.
+    """
 
     def __init__(self, model: Model, loose: Model, gap: float) -> None:
         """`loose` is the relaxation of `model` that the first plan is drawn from."""
@@ -48,10 +50,10 @@ class FarSearch:
         self.bound = self.within = math.inf
         self.done = -math.inf
         self.limited = False
-        self.ways = Ways(model)
-        self.ways.add_legs()
+        self.cuts = TourCuts(model)
+        self.cuts.add_legs()
         if loose is not model:
-            Ways(loose).add_legs()
+            TourCuts(loose).add_legs()
         self.pooled = pool(loose)
         self.trips = model.instance.scenario.hours.trips
         self.large = sum(loose.linear.integer) > LARGE
@@ -59,12 +61,12 @@ class FarSearch:
         self.ranked: list[tuple[float, int, Stops]] = []  # by what their relaxation is worth
         self.settled = False
         self.settled_stops: list[Stops] = []
-        self.shares: Shares | None = None
+        self.first: FirstStops | None = None
         self.proposals: Iterator[Stops] | None = None
         self.x: Values | None = None
 
     def step(self, objective: float, seconds: float) -> Better | None:
-        """One more try; a plan better than `objective`, the bounds that fix its tours, and the tours."""
+        """Try once more: a plan better than `objective`, the bounds that fix its tours, and the tours; or None."""
         if self.proposals is None:
             self._relax(seconds)
             self.proposals = self._shares()
@@ -78,7 +80,9 @@ class FarSearch:
 
     @property
     def exhausted(self) -> bool:
-        """Whether another step would bring nothing: a large programme is not solved whole, HiGHS overruns its clock."""
+        """Whether no more steps are worth taking. A large programme is never solved whole: HiGHS would overrun its time
+        limit.
+        """
         return self.large and self.settled and not self.ranked
 
     def _relax(self, seconds: float) -> None:
@@ -100,44 +104,44 @@ class FarSearch:
         """Ways to share out what the relaxation visits."""
         if self.x is None or not self.trips:
             return iter(())
-        self.shares = Shares(self.ways, self.pooled, self.x)
-        return self.shares.proposals()
+        self.first = FirstStops(self.cuts, self.pooled, self.x)
+        return self.first.proposals()
 
     def _quick(self, stops: Stops, objective: float, seconds: float) -> Better | None:
-        """A whole plan next to the relaxation for these stops."""
+        """A plan for these stops, rounded from their relaxation."""
         self.tried.add(stops)
         toured = self._toured(stops)
-        driven = Driven(self.model, self.ways.fixed(stops, toured))
-        worth = driven.guess(seconds)
-        answer = driven.nearest(seconds, FIRST_GAP, objective) if worth.bound > objective else worth
+        fixed = FixedTours(self.model, self.cuts.fixed(stops, toured))
+        worth = fixed.guess(seconds)
+        answer = fixed.nearest(seconds, FIRST_GAP, objective) if worth.bound > objective else worth
         heapq.heappush(self.ranked, (-worth.bound, len(self.tried), stops))
         if answer.x is None or answer.objective <= objective:
             return None
-        return answer.x, driven.tours, toured
+        return answer.x, fixed.tours, toured
 
     def _toured(self, stops: Stops) -> Toured:
         """The cheapest tours of these stops, or the quickest where those are too long."""
-        hours, toured = self.model.instance.scenario.hours, dict(enumerate(self.ways.front(s)[0] for s in stops))
+        hours, toured = self.model.instance.scenario.hours, dict(enumerate(self.cuts.front(s)[0] for s in stops))
         site = sum(self.model.instance.on_site_hours(b) for s in stops for b in s)
         if site + sum(tour.hours for tour in toured.values() if tour) > hours.away + TINY:
-            return dict(enumerate(self.ways.front(s)[-1] for s in stops))
+            return dict(enumerate(self.cuts.front(s)[-1] for s in stops))
         return toured
 
     def _best(self, stops: Stops, objective: float, seconds: float) -> Better | None:
-        """The best plan for these stops, over all tours of them worth driving; `done` learns its bound."""
+        """The best plan for these stops, over all tours worth driving. Raises `done` to its bound."""
         self.tried.add(stops)
         until, best = time.monotonic() + seconds, None
-        for tours in islice(product(*(self.ways.front(s) for s in stops)), MOST_FRONTS):
+        for tours in islice(product(*(self.cuts.front(s) for s in stops)), MOST_FRONTS):
             toured: Toured = dict(enumerate(tours))
-            driven = Driven(self.model, self.ways.fixed(stops, toured))
-            answer = driven.best(max(0.0, until - time.monotonic()), 0.5 * self.gap, objective)
+            fixed = FixedTours(self.model, self.cuts.fixed(stops, toured))
+            answer = fixed.best(max(0.0, until - time.monotonic()), 0.5 * self.gap, objective)
             self.done = max(self.done, answer.bound)
             if answer.x is not None and answer.objective > objective:
-                best, objective = (answer.x, driven.tours, toured), answer.objective
+                best, objective = (answer.x, fixed.tours, toured), answer.objective
         return best
 
     def without_empty_stops(self, x: Values, toured: Toured) -> Better:
-        """The same plan without stops where nothing is handed over, where that makes no tour longer in hours."""
+        """Drop stops without a sale unless the shorter list takes longer to drive."""
         columns, lots = self.model.columns, self.model.instance.lots
         used = [set[int]() for _ in range(self.trips)]
         x, toured = x.copy(), dict(toured)
@@ -150,18 +154,20 @@ class FarSearch:
         for k, buyers in enumerate(used):
             most = toured[k]
             fits = [
-                t for t in self.ways.front(frozenset(buyers)) if t is None or (most and t.hours <= most.hours + TINY)
+                t for t in self.cuts.front(frozenset(buyers)) if t is None or (most and t.hours <= most.hours + TINY)
             ]
             if fits:
                 toured[k] = fits[0]
-            stops.append(self.ways.buyers(toured[k]))
-        return x, self.ways.fixed(tuple(stops), toured), toured
+            stops.append(self.cuts.buyers(toured[k]))
+        return x, self.cuts.fixed(tuple(stops), toured), toured
 
     def _whole(self, objective: float, seconds: float) -> Better | None:
-        """Solve everything with the tour rows so far; its stops give new rows and perhaps a better plan."""
+        """Solve the whole programme with the rows known so far; the stops it chooses give new rows and perhaps a better
+        plan.
+        """
         while self.settled_stops:
             # Only now: the plan of these stops was cleaned up with the same rows.
-            self.ways.exclude(self.settled_stops.pop())
+            self.cuts.exclude(self.settled_stops.pop())
         until, some = time.monotonic() + seconds, seconds if seconds < WORTH_HALVING else 0.5 * seconds
         target = objective + 0.5 * self.gap * max(1.0, abs(objective)) if math.isfinite(objective) else objective
         answer = Solver(self.model.linear, options={**LEAN, **EXACT}).run(some, 0.4 * self.gap, cutoff=target)
@@ -173,23 +179,23 @@ class FarSearch:
         if any(len(s) > MOST_EXACT for s in stops):
             self._too_many(stops)
             return None
-        new = self.ways.add_tours(stops)
-        if new and self.shares is not None:
-            stops = self.shares.fitting(stops)
+        new = self.cuts.add_tours(stops)
+        if new and self.first is not None:
+            stops = self.first.fitting(stops)
             # What is left of them was planned before more often than not.
             return None if stops in self.tried else self._best(stops, objective, max(0.0, until - time.monotonic()))
         if not new:
             # Their rows are all there and they came again, so only planning them by every tour can settle them.
             self.settled_stops.append(stops)
-            if not all(map(self.ways.every_tour, stops)) or self._fronts(stops) > MOST_FRONTS:
+            if not all(map(self.cuts.every_tour, stops)) or self._fronts(stops) > MOST_FRONTS:
                 self.done = max(self.done, answer.bound)
         return self._best(stops, objective, max(0.0, until - time.monotonic()))
 
     def _too_many(self, stops: Stops) -> None:
-        """More stops than are planned: with their tour rows they may not be worth it; if they are, no more of them."""
-        if any(len(s) > MOST_CUT for s in stops) or not self.ways.add_tours(stops):
+        """For a trip of more than twelve stops: add its tour rows; if it is chosen even so, forbid such trips."""
+        if any(len(s) > MOST_CUT for s in stops) or not self.cuts.add_tours(stops):
             self.limited = True
-            self.ways.add_most_stops()
+            self.cuts.add_most_stops()
 
     def _fronts(self, stops: Stops) -> int:
-        return math.prod(len(self.ways.front(s)) for s in stops)
+        return math.prod(len(self.cuts.front(s)) for s in stops)

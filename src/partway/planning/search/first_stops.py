@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 
 from partway.planning.model.highs import Values
 from partway.planning.model.pooled import Pooled, load_of
-from partway.planning.search.tour_bounds import Stops, Ways
+from partway.planning.search.tour_bounds import Stops, TourCuts
 from partway.planning.tours.tours import MOST_EXACT, Matrix
 
 WORTH_A_STOP = 0.2  # of a visit in the relaxation
@@ -14,12 +14,12 @@ LOADED = 1e-6  # kg or litres
 SLACK = 1e-9  # hours
 
 
-class Shares:
-    """Ways to share out over trips what the pooled relaxation visits at `x`."""
+class FirstStops:
+    """Proposes how to split the buyers that the pooled relaxation visits at `x` into trips."""
 
-    def __init__(self, ways: Ways, pooled: Pooled, x: Values) -> None:
-        self.ways, self.trips = ways, pooled.trips
-        self.away = ways.instance.scenario.hours.away
+    def __init__(self, cuts: TourCuts, pooled: Pooled, x: Values) -> None:
+        self.cuts, self.trips = cuts, pooled.trips
+        self.away = cuts.instance.scenario.hours.away
         visits = [b for b, c in pooled.visits.items() if x[c] > WORTH_A_STOP]
         loads = {b: load_of(pooled, x, b) for b in visits}
         self.loads = {b: load for b, load in loads.items() if max(load) > LOADED}
@@ -27,9 +27,11 @@ class Shares:
         self.known: dict[frozenset[int], float] = {frozenset(): 0.0}
 
     def proposals(self) -> Iterator[Stops]:
-        """The round trip shared out over all trips and over fewer; then begun at each stop, both ways round."""
-        places = {self.ways.place(b): b for b in self.loads}
-        order = [places[p] for p in round_trip(self.ways.cost, sorted(places))]
+        """Split the round trip over all trips, then over fewer; then the same from every other first stop, in both
+        directions.
+        """
+        places = {self.cuts.place(b): b for b in self.loads}
+        order = [places[p] for p in round_trip(self.cuts.cost, sorted(places))]
         turned = [order[start:] + order[:start] for start in range(max(1, len(order)))]
         rounds = [way for around in turned for way in (around, around[::-1])]
         for rest in (rounds[:1], rounds[1:]):
@@ -39,12 +41,12 @@ class Shares:
 
     def _shared(self, way: list[int], trips: int) -> Stops:
         """Trips are alike: one order of them is enough, those that stay at home last."""
-        made = self.fitting(shared_out(way, self.loads, self.ways.room, trips))
+        made = self.fitting(shared_out(way, self.loads, self.cuts.room, trips))
         used = sorted((stops for stops in made if stops), key=sorted)
         return (*used, *[frozenset[int]()] * (self.trips - len(used)))
 
     def fitting(self, stops: Stops) -> Stops:
-        """These stops without those that bring least for the hours they take, until the trips fit the hours away."""
+        """Drop the stops that earn least per hour until the trips fit the hours away."""
         left = list(stops)
         while sum(map(self.hours, left)) > self.away + SLACK:
             k, b = min(
@@ -59,15 +61,15 @@ class Shares:
         return self.worth.get(b, 0.0) / max(saved, SLACK)
 
     def hours(self, buyers: frozenset[int]) -> float:
-        """Driving by the quickest tour, and on site."""
+        """Hours of the quickest tour of these buyers, with the time on site."""
         if buyers not in self.known:
-            site = sum(map(self.ways.instance.on_site_hours, buyers))
-            self.known[buyers] = self.ways.quickest(buyers).hours + site
+            site = sum(map(self.cuts.instance.on_site_hours, buyers))
+            self.known[buyers] = self.cuts.quickest(buyers).hours + site
         return self.known[buyers]
 
 
 def _worth(pooled: Pooled, x: Values) -> Mapping[int, float]:
-    """By how much what each buyer is brought at x pays more there than kept, in currency units."""
+    """What selling to each buyer at x gains over keeping, in currency units."""
     instance = pooled.model.instance
     worth: dict[int, float] = {}
     for (i, t, k), c in pooled.model.columns.lots.items():
@@ -98,7 +100,8 @@ def round_trip(way: Matrix, places: list[int]) -> list[int]:
 
 
 def shared_out(order: list[int], loads: dict[int, tuple[float, float]], room: tuple[float, float], trips: int) -> Stops:
-    """Buyers in this order over trips, each trip filled up before the next; one at the edge may be in two.
+    """Split buyers into trips in this order, filling each trip before the next; a buyer at the edge may be in two
+    trips.
 
     `loads` is (kg, litres) to each buyer, `room` (kg, litres) of the vehicle.
     """

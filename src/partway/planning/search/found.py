@@ -10,14 +10,13 @@ from partway.planning.decision import Decision
 
 
 @dataclass(frozen=True, slots=True)
-class Found:
+class SearchFound:
     """The best decision, its objective in currency units, and a bound no plan can beat.
 
-    `optimal` says that the bound is within the gap asked for, relative to max(1, |objective|), that other methods
-    agree, and that nothing else is doubted. `doubts` are codes of what speaks against the proof:
-    `two-methods-disagree`; `most-stops`, the best that trips of at most twelve stops can do, while longer ones may do
-    better; `no-time-to-drive`, a plan that stays at home because time ran out. `opinions` are what the other methods
-    said, which took `opinion_seconds` of the processor.
+    `optimal`: the bound is within the gap asked for (relative to max(1, |objective|)), other methods agree, and
+    `doubts` is empty. `doubts` are codes: `two-methods-disagree`; `most-stops`, only trips of up to twelve stops were
+    tried and longer ones may do better; `no-time-to-drive`, time ran out before any trip was planned. `opinions` are
+    what the other methods said; asking them took `opinion_seconds` of processor time.
     """
 
     decision: Decision
@@ -30,4 +29,4 @@ class Found:
 
 
 OnProgress = Callable[[float, float], None]  # objective, bound
-OnFound = Callable[[Found], None]
+OnFound = Callable[[SearchFound], None]

@@ -1,4 +1,4 @@
-"""A plan of one trip as a plan of several: more trips must never bring less than one does."""
+"""The best plan of one trip, used as a plan of several, so that allowing more trips never gives a worse plan."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ def with_one_trip(model: Model) -> Model:
 
 
 def widened(better: Better, one: Model, model: Model) -> Better:
-    """A plan of the one-trip programme in that of all trips, the others staying at home."""
+    """A plan of one trip as a point of the programme of all trips; the other trips stay at home."""
     x, fixed, toured = better
     column = _same_columns(one.columns, model.columns)
     wide = np.zeros(len(model.linear.names))
@@ -31,7 +31,7 @@ def widened(better: Better, one: Model, model: Model) -> Better:
 
 
 def _same_columns(one: Columns, columns: Columns) -> dict[int, int]:
-    """The column of several trips that stands for the same decision, by the column of one trip."""
+    """Maps each column of the one-trip programme to the column of the same decision with several trips."""
     found: dict[int, int] = {}
     for kind in fields(Columns):
         if kind.name != "single":  # a sale, not a column

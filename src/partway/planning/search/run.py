@@ -13,10 +13,10 @@ from partway.planning.instance.blocks import not_packed
 from partway.planning.model.extract import extract
 from partway.planning.model.highs import EXACT, Solver, Values
 from partway.planning.model.milp import MAIL, Model, formulate
-from partway.planning.search.cut_search import Better, FarSearch, Toured
-from partway.planning.search.found import Found, OnFound, OnProgress
+from partway.planning.search.cut_search import Better, CutSearch, Toured
+from partway.planning.search.found import OnFound, OnProgress, SearchFound
 from partway.planning.search.one_trip import widened, with_one_trip
-from partway.planning.search.stages import Driven, Fixed, polish
+from partway.planning.search.stages import Fixed, FixedTours, polish
 from partway.planning.search.tour_search import TourSearch
 
 MOST_SETS = 10  # of tours that get a plan of their own
@@ -54,7 +54,7 @@ class SearchRun:
         if self.model.columns.tours:
             self.by_tours()
         elif self.model.columns.tour_money:
-            self.far()
+            self.by_cuts()
         else:
             self.at_once()
         if self.best is None and not self.not_packed:
@@ -67,27 +67,27 @@ class SearchRun:
 
     @property
     def slack(self) -> float:
-        """How far from its bound a plan may be and count as the best, in currency units."""
+        """How far below the bound a plan may be and still count as the best, in currency units."""
         return self.gap * max(1.0, abs(self.objective))
 
     @property
     def closed(self) -> bool:
-        """Whether what is searched holds no better plan."""
+        """Whether the bound shows that no better plan is left to find."""
         return self.best is not None and min(self.bound, self.within) - self.objective <= self.slack
 
-    def found(self) -> Found:
+    def found(self) -> SearchFound:
         """The best plan. Raises SolverFailed where there is none."""
         if self.best is None:
             raise SolverFailed("no plan found")
         return self._found(self.best)
 
-    def _found(self, best: Values) -> Found:
+    def _found(self, best: Values) -> SearchFound:
         decision = extract(self.model, best, self.toured)
         doubts = self.doubts(decision)
-        return Found(decision, self.objective, max(self.bound, self.objective), optimal=False, doubts=doubts)
+        return SearchFound(decision, self.objective, max(self.bound, self.objective), optimal=False, doubts=doubts)
 
     def doubts(self, decision: Decision) -> tuple[str, ...]:
-        """Codes of what speaks against the proof of a plan, other methods apart."""
+        """Codes of doubts about the plan, other than what other methods say."""
         if self.closed:
             return ("most-stops",) if self.bound - self.objective > self.slack else ()
         columns = self.model.columns
@@ -95,7 +95,7 @@ class SearchRun:
         return ("no-time-to-drive",) if may_drive and not any(decision.tours) else ()
 
     def tell(self, *, new: bool = False) -> None:
-        """Hand over the best plan if it is `new`, or if much of its gap has closed."""
+        """Report the best plan if it is `new`, or if its gap has become much smaller."""
         left_open = self.bound - self.objective
         if self.on_found is None or self.best is None or not (new or left_open < WORTH_TELLING * self.told):
             return
@@ -113,13 +113,13 @@ class SearchRun:
             self.tell(new=True)
 
     def _packs(self, x: Values, toured: Toured | None) -> bool:
-        """Whether the parcels hold what is mailed whole; where they do not, the search ends (see `not_packed`)."""
+        """Whether everything mailed whole fits its parcels; if not, the search ends (see `not_packed`)."""
         if any(k == MAIL for _, _, k in self.model.columns.blocks):
             self.not_packed |= not_packed(self.model.instance, extract(self.model, x, toured))
         return not self.not_packed
 
     def at_once(self) -> None:
-        """The whole programme in one go, for anything better than what is known."""
+        """Solve the whole programme at once, looking only for a better plan."""
         answer = Solver(self.model.linear, options=EXACT).run(self.left, 0.9 * self.gap, cutoff=self.objective)
         if answer.status == "optimal" or answer.x is not None or self.best is not None:
             self.bound = min(self.bound, answer.bound)
@@ -127,9 +127,9 @@ class SearchRun:
             self.take(answer.x)
 
     def by_tours(self) -> None:
-        """Step by step through sets of tours until none left could be better.
+        """Go through sets of tours until none left could be better.
 
-        Where whole counts cost much (few pieces, little time) too many sets look promising: then all at once.
+        Where rounding counts costs much (few pieces, little time) too many sets look promising; then solve all at once.
         """
         tours = TourSearch(self.model, self.loose, self.gap)
         steps = self.steps
@@ -146,12 +146,12 @@ class SearchRun:
             if tours.open <= self.objective:
                 break
 
-    def far(self) -> None:
-        """Step by step through sets of stops; a large programme may run out of them before time is up.
+    def by_cuts(self) -> None:
+        """Go through sets of stops; a large programme may run out of them before time is up.
 
-        After the first plan one trip alone has its turn: that is quick, and more trips are then never worth less.
+        After the first plan the best plan of a single trip is looked for: quick, and a floor for what more trips earn.
         """
-        stops, steps = FarSearch(self.model, self.loose, self.gap), self.steps
+        stops, steps = CutSearch(self.model, self.loose, self.gap), self.steps
         first = True
         while self.left > 0.0 and steps > 0 and not self.closed and not stops.exhausted:
             self._take_stops(stops, self.left, lambda better: better)
@@ -164,13 +164,13 @@ class SearchRun:
         self.exhausted = stops.exhausted
 
     def _one_trip(self, seconds: float) -> None:
-        """The same search with one trip, its plans widened to all trips; its bound is not one of all plans.
+        """Search with one trip and use its plans here; its bound does not hold for several trips.
 
-        The best plan of its first stops may take all the time there is, looking for better stops only `seconds`.
+        The plan for its first stops may take all the time left; looking for better stops takes at most `seconds`.
         """
         one = with_one_trip(self.model)
         loose = formulate(one.instance, loose=True) if one.columns.blocks else one
-        stops, until, steps = FarSearch(one, loose, self.gap), time.monotonic() + seconds, self.steps
+        stops, until, steps = CutSearch(one, loose, self.gap), time.monotonic() + seconds, self.steps
         while steps > 0 and not self._settled(stops):
             left = until - time.monotonic() if stops.settled else self.left
             if left <= 0.0:
@@ -178,11 +178,11 @@ class SearchRun:
             self._take_stops(stops, left, lambda better: widened(better, one, self.model))
             steps -= 1
 
-    def _settled(self, stops: FarSearch) -> bool:
+    def _settled(self, stops: CutSearch) -> bool:
         return stops.exhausted or (self.best is not None and stops.within - self.objective <= self.slack)
 
-    def _take_stops(self, stops: FarSearch, seconds: float, here: Callable[[Better], Better]) -> None:
-        """One step; `here` puts its plan into this programme."""
+    def _take_stops(self, stops: CutSearch, seconds: float, here: Callable[[Better], Better]) -> None:
+        """Take one step; `here` turns its plan into a point of this programme."""
         better = stops.step(self.objective, seconds)
         if better is not None:
             self.take(*here(better))
@@ -195,8 +195,8 @@ class SearchRun:
         away = [c for (_, k), c in columns.visits.items() if k >= 0]
         away += [*columns.tours.values(), *columns.tour_money.values(), *columns.tour_hours.values()]
         home: Fixed = dict.fromkeys(away, (0.0, 0.0))
-        driven = Driven(self.model, home)
-        driven.bound(math.inf, 1e-3, -math.inf)
-        answer = driven.nearest(math.inf, 1e-3, -math.inf)
+        at_home = FixedTours(self.model, home)
+        at_home.bound(math.inf, 1e-3, -math.inf)
+        answer = at_home.nearest(math.inf, 1e-3, -math.inf)
         if answer.x is not None:
             self.take(answer.x, home, {} if columns.tour_money else None)

@@ -1,6 +1,6 @@
 """From an instance to the best decision the time allows, with an honest bound.
 
-Where tours are listed (up to twelve places) `tour_search` decides them; beyond that `far_search`. A plan with
+Where tours are listed (up to twelve places) `tour_search` decides them; beyond that `cut_search`. A plan with
 no place to drive to is one programme, solved as it is. Before a plan is called optimal other methods are asked.
 """
 
@@ -15,12 +15,12 @@ from partway.planning.check.second_opinion import Claim, second_opinion
 from partway.planning.check.verify import recount
 from partway.planning.instance.frozen import Instance
 from partway.planning.model.milp import formulate
-from partway.planning.search.found import Found, OnFound, OnProgress
+from partway.planning.search.found import OnFound, OnProgress, SearchFound
 from partway.planning.search.run import SearchRun
 
 ROUNDING = 1e-9
 TWO_METHODS_DISAGREE = "two-methods-disagree"
-__all__ = ["Found", "OnFound", "OnProgress", "search"]
+__all__ = ["OnFound", "OnProgress", "SearchFound", "search"]
 
 
 def search(
@@ -30,14 +30,14 @@ def search(
     on_progress: OnProgress | None = None,
     on_found: OnFound | None = None,
     steps: float = math.inf,
-) -> Found:
+) -> SearchFound:
     """Solve an instance within about `seconds`; raises SolverFailed where the solver fails.
 
     `steps` bounds how often sets of tours or stops are looked at, whatever the clock says.
 
-    `on_progress` hears of each better plan with the bound known then. `on_found` gets the plan itself, and gets it
-    again with each bound that closes much of the gap, so that a search can be left at any time with what it has: such
-    a plan is never called optimal, since other methods are asked last (`second_opinion`, about as long as is left).
+    `on_progress` is called with each better plan's worth and the bound at that time. `on_found` is called with the
+    plan, and again when a new bound makes its gap much smaller, so that a caller can stop at any time with the plan so
+    far. Such a plan is never called optimal: other methods are asked last (`second_opinion`), in the time that is left.
     """
     until, packed, known = time.monotonic() + seconds, frozenset[int](), _Known(on_progress, on_found)
     while True:
@@ -59,8 +59,8 @@ def search(
     return found
 
 
-def _compared(run: SearchRun, found: Found) -> Found:
-    """The result held against other methods: the best plan of any, optimal only where they agree."""
+def _compared(run: SearchRun, found: SearchFound) -> SearchFound:
+    """Compare the result with other methods: the best plan of all, called optimal only if they agree."""
     worth = recount(run.model.instance, found.decision).money.total
     claim = Claim(found.decision, worth, found.bound, ended=run.closed or run.left > 0.0)
     second = second_opinion(run.model, claim, run.gap, run.left)
@@ -70,18 +70,20 @@ def _compared(run: SearchRun, found: Found) -> Found:
     closed = bound - objective <= run.gap * max(1.0, abs(objective))
     doubts: tuple[str, ...] = () if second.agree else (TWO_METHODS_DISAGREE,)
     doubts += () if closed else run.doubts(second.decision)
-    return Found(second.decision, objective, bound, closed and not doubts, doubts, second.opinions, second.seconds)
+    return SearchFound(
+        second.decision, objective, bound, closed and not doubts, doubts, second.opinions, second.seconds
+    )
 
 
 class _Known:
-    """The best plan of all runs: a later run, with the parcels packed, tells only of plans that are better.
+    """The best plan of all runs; a later run, which packs parcels one by one, reports only better plans.
 
-    The bound of a `restricted` run does not hold for every plan and is left out.
+    The bound of a `restricted` run does not hold for every plan and is not used.
     """
 
     def __init__(self, on_progress: OnProgress | None, on_found: OnFound | None) -> None:
         self.on_progress, self.on_found = on_progress, on_found
-        self.best: Found | None = None
+        self.best: SearchFound | None = None
         self.bound, self.restricted = math.inf, False
 
     def bounded(self, bound: float) -> None:
@@ -94,16 +96,16 @@ class _Known:
         if self.on_progress is not None and (self.best is None or objective >= self.best.objective):
             self.on_progress(objective, max(objective, self.bound) if self.restricted else bound)
 
-    def found(self, found: Found) -> None:
+    def found(self, found: SearchFound) -> None:
         """Pass on a plan, unless there is a better one."""
         if self.best is None or found.objective >= self.best.objective:
             self.best = self._sure(found) if self.restricted else found
             if self.on_found is not None:
                 self.on_found(self.best)
 
-    def better(self, last: Found) -> Found:
-        """The last run's result or a better plan of an earlier one, with the bound that holds for every plan."""
+    def better(self, last: SearchFound) -> SearchFound:
+        """The best plan of all runs, with the bound that holds for every plan."""
         return self._sure(last if self.best is None or last.objective >= self.best.objective else self.best)
 
-    def _sure(self, found: Found) -> Found:
+    def _sure(self, found: SearchFound) -> SearchFound:
         return replace(found, bound=max(self.bound, found.objective))

@@ -1,4 +1,4 @@
-"""The solves around one set of tours: what it could be worth, its best plan, and the clean-up of a plan."""
+"""Solving for one set of tours: an upper bound, the best plan, and tidying up a plan."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from functools import cached_property
 
 from partway.errors import SolverFailed
 from partway.planning.instance.frozen import Instance
-from partway.planning.model.highs import EXACT, LEAN, Answer, Solver, Values
+from partway.planning.model.highs import EXACT, LEAN, Solver, SolverAnswer, Values
 from partway.planning.model.milp import MAIL, Model
 from partway.planning.model.shrunk import Shrunk, idle_columns
 
@@ -31,23 +31,23 @@ def is_count(model: Model) -> list[bool]:
     return [c in counts for c in range(len(model.linear.names))]
 
 
-class Driven:
-    """The programme with its tours fixed, solved in steps of rising cost."""
+class FixedTours:
+    """The programme with its tours fixed, solved in four steps, each slower and closer than the one before."""
 
     def __init__(self, model: Model, tours: Fixed) -> None:
         """`tours` are the bounds that fix them."""
         self.model, self.tours = model, tours
         self.counts = is_count(model)
-        self.worth = Answer("limit", None, -math.inf, math.inf)
+        self.worth = SolverAnswer("limit", None, -math.inf, math.inf)
 
-    def bound(self, seconds: float, gap: float, cutoff: float) -> Answer:
-        """Step one, counts as fractions: no plan with these tours is worth more than the answer's bound."""
+    def bound(self, seconds: float, gap: float, cutoff: float) -> SolverAnswer:
+        """Step one: counts may be fractions. No plan with these tours is worth more than the answer's bound."""
         whole = [w and not c for w, c in zip(self.model.linear.integer, self.counts, strict=True)]
         self.worth = self._run(self.tours, seconds, gap, cutoff, whole)
         return self.worth
 
-    def guess(self, seconds: float) -> Answer:
-        """Step one in a hurry: the relaxation, then every yes or no set by the masses in it, and solved again."""
+    def guess(self, seconds: float) -> SolverAnswer:
+        """Step one, faster: solve the relaxation, set each yes or no by the masses in it, and solve again."""
         none = [False] * len(self.counts)
         loose = self._run(self.tours, seconds, whole=none)
         if loose.x is None:
@@ -60,18 +60,18 @@ class Driven:
         self.worth = replace(self.worth, bound=loose.bound)
         return self.worth
 
-    def nearest(self, seconds: float, gap: float, cutoff: float) -> Answer:
-        """Step two, each count one of the two whole numbers next to its fraction: quick, mostly a good plan.
+    def nearest(self, seconds: float, gap: float, cutoff: float) -> SolverAnswer:
+        """Step two: each count is rounded up or down. Quick, and mostly a good plan.
 
         Relaxation-enforced neighbourhood: Berthold, "RENS, the optimal rounding", Math. Prog. Computation 6, 2014.
         """
         return self._near(seconds, gap, cutoff, self.counts)
 
-    def plan(self, seconds: float, gap: float, cutoff: float) -> Answer:
-        """Step three, any whole counts, with every yes and no of step one kept."""
+    def plan(self, seconds: float, gap: float, cutoff: float) -> SolverAnswer:
+        """Step three: any whole counts, but every yes and no as in step one."""
         return self._near(seconds, gap, cutoff, [False] * len(self.counts))
 
-    def _near(self, seconds: float, gap: float, cutoff: float, next_to: list[bool]) -> Answer:
+    def _near(self, seconds: float, gap: float, cutoff: float, next_to: list[bool]) -> SolverAnswer:
         x = self.worth.x
         if x is None:
             return self.worth
@@ -83,8 +83,8 @@ class Driven:
                 kept[c] = (float(round(x[c])), float(round(x[c])))
         return replace(self._run({**kept, **self.tours}, seconds, gap, cutoff), bound=self.worth.bound)
 
-    def best(self, seconds: float, gap: float, cutoff: float) -> Answer:
-        """Step four, everything but the tours free: the best plan that drives them."""
+    def best(self, seconds: float, gap: float, cutoff: float) -> SolverAnswer:
+        """Step four: everything free but the tours. The best plan for them."""
         answer = self._run(self.tours, seconds, gap, cutoff)
         return replace(answer, bound=min(answer.bound, self.worth.bound))
 
@@ -99,7 +99,7 @@ class Driven:
         gap: float = 0.0,
         cutoff: float = -math.inf,
         whole: Sequence[bool] | None = None,
-    ) -> Answer:
+    ) -> SolverAnswer:
         small = self._shrunk
         some = None if whole is None else [whole[c] for c in small.kept]
         solver = Solver(small.linear, options={**LEAN, **EXACT}, whole=some)
@@ -108,7 +108,7 @@ class Driven:
 
 
 def _by_mass(model: Model, x: Values) -> Fixed:
-    """Each lot in the tier that its mass over all tiers falls into; parcels and mailings rounded up."""
+    """Bounds that put each lot into the tier its mass falls into, and round parcels and mailings up."""
     columns = model.columns
     masses: dict[tuple[int, int], float] = defaultdict(float)
     for (i, _, k), c in columns.lots.items():
@@ -139,11 +139,11 @@ def _buyers(instance: Instance, tour: int) -> set[int]:
 
 
 def polish(model: Model, x: Values, seconds: float, tours: Fixed | None = None) -> Values:
-    """Fix every whole number and solve for the kilograms again, so that rounding leaves no dust.
+    """Round every whole number, fix it, and solve for the kilograms again, so that no rounding error is left.
 
-    Between equal plans the one that hands over more to buyers visited anyway is better: what stays behind has
-    to be stored, and some of it is hazardous. `tours` fixes driving that the model only bounds. Raises
-    SolverFailed where the rounded plan is not feasible.
+    Of equally good plans the one that hands over more to buyers visited anyway is taken: what stays behind has to be
+    stored, and some of it is hazardous. `tours` fixes driving that the model only bounds. Raises SolverFailed if the
+    rounded plan is not feasible.
     """
     linear = model.linear
     whole = {c: float(round(float(x[c]))) for c, integer in enumerate(linear.integer) if integer}
@@ -159,7 +159,7 @@ def polish(model: Model, x: Values, seconds: float, tours: Fixed | None = None) 
 
 
 def _taken_along(model: Model, x: Values, seconds: float, fixed: Fixed) -> Values:
-    """The same plan with the pieces loaded whole that are worth as much kept handed over too, where there is room."""
+    """Also hand over whole pieces that are worth the same sold or kept, as far as there is room."""
     ties = _whole_ties(model)
     linear = model.linear
     if not ties:
@@ -176,7 +176,7 @@ def _taken_along(model: Model, x: Values, seconds: float, fixed: Fixed) -> Value
 
 
 def _whole_ties(model: Model) -> dict[int, float]:
-    """Pieces in a lot whose price makes them worth what they are worth kept, with their kilograms."""
+    """Pieces loaded whole that are worth the same sold in a lot or kept, with their kilograms."""
     instance = model.instance
     found = {}
     for (s, i, _), c in model.columns.blocks.items():
@@ -191,9 +191,9 @@ def _whole_ties(model: Model) -> dict[int, float]:
 
 
 def _tidied(model: Model, fixed: Solver, x: Values, seconds: float) -> Values:
-    """The same plan with ties handed over whole: a part of what nobody pays for is left behind altogether.
+    """Hand over what is worth nothing either whole or not at all.
 
-    Such a part would be most of an appliance, cut where the vehicle is full.
+    Otherwise part of an appliance could be planned, cut off where the vehicle is full.
     """
     ties, pieces = _ties(model), _in_pieces(model, x)
     linear, best = model.linear, x
@@ -226,7 +226,7 @@ def _in_pieces(model: Model, x: Values) -> dict[int, float]:
 
 
 def _ties(model: Model) -> dict[int, int]:
-    """Lots whose price is the keep value of their grade, with that grade."""
+    """Lots that pay just what their grade is worth kept, with that grade."""
     lots, kept = model.instance.lots, model.instance.kept_price
     return {
         c: lots[i].grade

@@ -1,4 +1,4 @@
-"""More than twelve places: tours are not listed but bounded from below, and driven ones are always exact.
+"""Bounds on driving for more than twelve places, where tours cannot all be listed. Tours of a plan are always exact.
 
 With columns money_k and hours_k for each trip's driving, every plan satisfies, for a set S of places, any
 trip k, and x_i = 1 if trip k stops at i:
@@ -7,8 +7,8 @@ trip k, and x_i = 1 if trip k stops at i:
 - tours: driving >= T(S) - sum over i in S of 2 d(home, i) (1 - x_i), where T(S) is the shortest tour of S: putting
   a missing place back as a trip of its own costs 2 d(home, i) at most. This is a logic-based Benders cut
   (Hooker and Ottosson, Mathematical Programming 96, 2003), exact where the trip's stops are S.
-- a set of stops whose every tour worth driving has been planned is left out: sum of x over its stops, less sum
-  of x over the others, is at most their number - 1.
+- done: a set of stops for which every tour worth driving has been planned is excluded: sum of x over its stops, less
+  the sum of x over the others, is at most their number - 1.
 They hold for trips of any number of stops, though only those of up to twelve are planned.
 The first two hold for hours (of the quickest ways) and for cost, money + wage x hours (of the cheapest ways),
 because shortest ways obey the triangle inequality, whichever ways are driven in the end.
@@ -34,8 +34,10 @@ MOST_ORDERED = 3
 Stops = tuple[frozenset[int], ...]  # buyers visited, by trip
 
 
-class Ways:
-    """Distances of an instance in cost and in hours, and the rows they give."""
+class TourCuts:
+    """Adds rows to a model that bound the cost and the hours of driving from below; also finds the tours of a set of
+    buyers.
+    """
 
     def __init__(self, model: Model) -> None:
         """Raises ValueError for an instance in which nobody is driven to."""
@@ -91,11 +93,11 @@ class Ways:
         return [cheapest, quickest] if quickest.hours < cheapest.hours else [cheapest]
 
     def every_tour(self, buyers: frozenset[int]) -> bool:
-        """Whether `front` has every tour of these buyers that could be part of the best plan."""
+        """Whether `front` lists every tour of these buyers that the best plan could use."""
         return self.roads.uniform or (len(buyers) <= MOST_FRONT and self.roads.complete)
 
     def exclude(self, stops: Stops) -> None:
-        """Leave these sets of stops out, whichever trip makes which (up to three trips; else as they are)."""
+        """Exclude these sets of stops, in whatever order of trips for up to three trips, else only in this order."""
         columns, linear = self.model.columns, self.model.linear
         orders = set(permutations(stops)) if len(stops) <= MOST_ORDERED else {stops}
         for order in orders:
@@ -115,14 +117,14 @@ class Ways:
                     linear.row("legs", f"{k + 1}", [*driving, (c, -2.0 * float(way[0, self.place(b)]))], lower=0.0)
 
     def add_most_stops(self) -> None:
-        """A trip makes at most twelve stops: what is planned keeps to it, so bounds found with it are not of all."""
+        """Limit each trip to twelve stops. Bounds found from then on hold only for such plans."""
         columns, linear = self.model.columns, self.model.linear
         for k in columns.tour_money:
             visits = [(c, 1.0) for (_, trip), c in columns.visits.items() if trip == k]
             linear.row("most_stops", f"{k + 1}", visits, upper=float(MOST_EXACT))
 
     def add_tours(self, stops: Stops) -> int:
-        """The tour rows of each of these sets of up to sixteen, for every trip; how many sets are new."""
+        """Add the tour rows of these sets (of up to sixteen stops) for every trip. Returns how many sets were new."""
         new = {s for s in stops if 0 < len(s) <= MOST_CUT} - self.cut
         self.cut |= new
         columns, linear = self.model.columns, self.model.linear
@@ -153,7 +155,7 @@ class Ways:
 
 
 def half_legs(way: Matrix) -> Matrix:
-    """Half of the least that entering and leaving each place can cost; home has 0. Same unit as `way`."""
+    """Half the least cost of entering and leaving each place, in the unit of `way`; 0 for home."""
     half = np.zeros(len(way))
     for i in range(1, len(way)):
         others = np.sort(np.delete(way[i], i))

@@ -1,9 +1,9 @@
 """Which tours to drive: the tree proposes sets of them, each is bounded, then planned, the most promising first.
 
-A set of tours takes steps each dearer and closer than the one before: the pooled relaxation it was found
-with, its own programme with counts as fractions, whole counts near those, its own programme whole
-(`stages.Driven`). It takes a step only when nothing else left could be worth more, so most sets never
-leave the tree. In a small programme the last step costs no more than the two before, which are left out.
+Each set of tours is solved in steps (`stages.FixedTours`), each slower and closer than the one before: the pooled
+relaxation, then counts as fractions, then counts rounded, then whole. A set takes its next step only if nothing else
+left could be worth more, so most sets are never solved beyond the tree. In a small programme the last step costs no
+more than the two before it, which are then skipped.
 """
 
 from __future__ import annotations
@@ -16,8 +16,8 @@ from dataclasses import dataclass, field
 from partway.planning.model.highs import Values
 from partway.planning.model.milp import Model
 from partway.planning.model.pooled import pool
-from partway.planning.search.stages import Driven, fix_tours
-from partway.planning.search.tree import Node, Tree
+from partway.planning.search.stages import FixedTours, fix_tours
+from partway.planning.search.tree import Branch, Tree
 
 FIRST_GAP = 1e-3  # good enough for a plan that is shown within a second
 LARGE = 2000  # whole counts from which the steps between are worth their time
@@ -29,7 +29,7 @@ class Candidate:
 
     minus_bound: float
     number: int
-    driven: Driven = field(compare=False)
+    fixed: FixedTours = field(compare=False)
 
     @property
     def bound(self) -> float:
@@ -38,13 +38,13 @@ class Candidate:
 
 
 class TourSearch:
-    """Open nodes, found sets of tours and bounded ones; `done` is the bound of those fully planned."""
+    """The open nodes, the sets of tours found and those bounded. `done` is the bound of the fully planned ones."""
 
     def __init__(self, model: Model, loose: Model, gap: float) -> None:
         """`loose` is the relaxation of `model` that the tree looks for tours in."""
         self.model, self.gap = model, gap
         self.tree = Tree(pool(loose))
-        self.found: list[Node] = []
+        self.found: list[Branch] = []
         self.candidates: list[Candidate] = []
         self.seen: set[tuple[tuple[int, int], ...]] = set()
         self.done = -math.inf
@@ -52,11 +52,11 @@ class TourSearch:
 
     @property
     def open(self) -> float:
-        """No plan not yet handed out or ruled out is worth more."""
+        """Upper bound on every plan that was neither returned nor ruled out."""
         return max(self.tree.bound, _top(self.found), _top(self.candidates))
 
     def step(self, objective: float, seconds: float) -> Values | None:
-        """Take the most promising step; a plan if it came to one. `objective` is that of the best plan so far."""
+        """Take the most promising step; returns a plan if it led to one. `objective` is the best so far."""
         first = self.large and objective == -math.inf
         if self.candidates and _top(self.candidates) >= self.open:
             return self._plan(heapq.heappop(self.candidates), objective, seconds)
@@ -71,35 +71,35 @@ class TourSearch:
     def _target(self, objective: float) -> float:
         return objective + 0.9 * self.gap * max(1.0, abs(objective)) if math.isfinite(objective) else objective
 
-    def _driven(self, node: Node, objective: float, seconds: float) -> Values | None:
-        """Plan a found set of tours, or only bound it in a large programme; then split it off its node."""
+    def _driven(self, node: Branch, objective: float, seconds: float) -> Values | None:
+        """Plan a set of tours, or in a large programme only bound it; then exclude it from its node."""
         tours = self.tree.pooled.chosen(node.x)
         key, target = tuple(sorted(tours.items())), self._target(objective)
         if key in self.seen:
             self.tree.without(node, tours)
             return None
-        driven = Driven(self.model, fix_tours(self.model, tours))
+        fixed = FixedTours(self.model, fix_tours(self.model, tours))
         if self.large and objective == -math.inf:
-            driven.guess(seconds)
-            answer = driven.nearest(seconds, FIRST_GAP, objective)
+            fixed.guess(seconds)
+            answer = fixed.nearest(seconds, FIRST_GAP, objective)
             if answer.x is not None:
                 heapq.heappush(self.found, node)  # a first plan is shown before its tours are settled
                 return answer.x
         self.seen.add(key)
         self.tree.without(node, tours)
         if not self.large:
-            return self._best(driven, objective, seconds)
-        worth = driven.bound(seconds, 0.2 * self.gap, target)
+            return self._best(fixed, objective, seconds)
+        worth = fixed.bound(seconds, 0.2 * self.gap, target)
         if worth.x is not None and worth.bound > target:
-            heapq.heappush(self.candidates, Candidate(-worth.bound, len(self.seen), driven))
+            heapq.heappush(self.candidates, Candidate(-worth.bound, len(self.seen), fixed))
         else:
             self.done = max(self.done, worth.bound)
         return None
 
     def _plan(self, candidate: Candidate, objective: float, seconds: float) -> Values | None:
-        """Dearer and dearer steps, until the plan is as good as these tours allow."""
-        driven, best, reached = candidate.driven, None, objective
-        for solve in (driven.nearest, driven.plan, driven.best):
+        """Take the steps in turn until the plan is as good as these tours allow."""
+        fixed, best, reached = candidate.fixed, None, objective
+        for solve in (fixed.nearest, fixed.plan, fixed.best):
             answer = solve(seconds, 0.3 * self.gap, reached)
             bound = min(candidate.bound, answer.bound)
             if answer.x is not None and answer.objective > reached:
@@ -109,11 +109,11 @@ class TourSearch:
         self.done = max(self.done, bound)
         return best
 
-    def _best(self, driven: Driven, objective: float, seconds: float) -> Values | None:
-        answer = driven.best(seconds, 0.9 * self.gap, objective)
+    def _best(self, fixed: FixedTours, objective: float, seconds: float) -> Values | None:
+        answer = fixed.best(seconds, 0.9 * self.gap, objective)
         self.done = max(self.done, answer.bound)
         return answer.x if answer.objective > objective else None
 
 
-def _top(heap: list[Node] | list[Candidate]) -> float:
+def _top(heap: list[Branch] | list[Candidate]) -> float:
     return heap[0].bound if heap else -math.inf

@@ -3,7 +3,7 @@
 Two stages (after Benders' idea of deciding the few hard things first): which tours are driven decides almost
 all of a plan, and once that is decided the rest is a knapsack of hours that is solved quickly. So the tree decides
 visits, then tours, then tiers, with warm-started relaxations; every set of tours it arrives at gets its
-best plan from `stages.best_with`, whole counts and trips apart, and is then cut out of the tree. What is
+best plan from `stages.FixedTours`, with whole counts and separate trips, and is then excluded from the tree. What is
 left in the tree bounds every other plan. Land and Doig, "An automatic method of solving discrete programming
 problems", Econometrica 28, 1960; scores: Benichou and others, Mathematical Programming 1, 1971.
 """
@@ -29,7 +29,7 @@ Bounds = Mapping[int, tuple[float, float]]
 
 
 @dataclass(order=True)
-class Node:
+class Branch:
     """A part of the tree: its bound, and the bounds on columns that define it. Sorted best bound first."""
 
     minus_bound: float
@@ -53,7 +53,7 @@ class Tree:
         self.rows = len(linear.rows)
         self.lower, self.upper = np.array(linear.lower), np.array(linear.upper)
         self.changed: set[int] = set()
-        self.open: list[Node] = []
+        self.open: list[Branch] = []
         self.solved = 0
         self.loss: dict[tuple[int, bool], float] = {}
         kinds = [set(pooled.visits.values()), set(pooled.together.values()), set(pooled.tours.values())]
@@ -71,7 +71,7 @@ class Tree:
             node = self.solve({})
         self.push(node)
 
-    def solve(self, bounds: Bounds) -> Node | None:
+    def solve(self, bounds: Bounds) -> Branch | None:
         """The relaxation within these bounds and all rows so far."""
         linear = self.pooled.linear
         for r in range(self.rows, len(linear.rows)):
@@ -82,9 +82,9 @@ class Tree:
         self.changed = set(bounds)
         self.solved += 1
         answer = self.solver.again()
-        return None if answer is None else Node(-answer[0], self.solved, bounds, answer[1])
+        return None if answer is None else Branch(-answer[0], self.solved, bounds, answer[1])
 
-    def push(self, node: Node | None) -> None:
+    def push(self, node: Branch | None) -> None:
         """Leave a node for later."""
         if node is not None:
             heapq.heappush(self.open, node)
@@ -94,13 +94,13 @@ class Tree:
         """No plan in what is open is worth more."""
         return self.open[0].bound if self.open else -math.inf
 
-    def dive(self, target: float, until: float) -> Node | None:
-        """From the best open nodes down to one whose yes and no are all whole; None where none beats the target.
+    def dive(self, target: float, until: float) -> Branch | None:
+        """Branch from the best open node down to one with no fractional yes or no. None if none beats the target.
 
-        Branches left aside stay open, as does the node in hand when the clock reaches `until`.
+        The other branches stay open, and so does the current node when time reaches `until`.
         """
         while self.bound > target:
-            node: Node | None = heapq.heappop(self.open)
+            node: Branch | None = heapq.heappop(self.open)
             while node is not None and node.bound > target:
                 if time.monotonic() > until:
                     self.push(node)
@@ -115,7 +115,7 @@ class Tree:
             self.push(node)  # not good enough for now, but what is open has to bound it
         return None
 
-    def _branch(self, node: Node, column: int) -> Node | None:
+    def _branch(self, node: Branch, column: int) -> Branch | None:
         """Solve both sides of a column; go on with the better and leave the other open."""
         value = float(node.x[column])
         low, high = node.bounds.get(column, (float(self.lower[column]), float(self.upper[column])))
@@ -149,11 +149,12 @@ class Tree:
         lost_down, lost_up = self.loss.get((column, False), 1.0) * down, self.loss.get((column, True), 1.0) * up
         return float((lost_down + LEAST_LOSS) * (lost_up + LEAST_LOSS))
 
-    def without(self, node: Node, tours: Mapping[int, int]) -> None:
-        """Open what is left of a node without this one multiset of tours.
+    def without(self, node: Branch, tours: Mapping[int, int]) -> None:
+        """Exclude one choice of tours from a node and open the rest.
 
-        Trips that stay home count as a tour, so all multisets have equally many and a different one drives some
-        tour of this one less often: one branch for each, the earlier ones at least as often.
+        A trip that stays home counts as a tour, so every choice has the same number of tours and a different choice
+        drives some tour less often than this one. There is one branch for each tour: that one less often, the
+        earlier ones at least as often.
         """
         pooled = self.pooled
         times = {pooled.tours[r]: n for r, n in tours.items()}

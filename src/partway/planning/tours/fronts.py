@@ -1,4 +1,4 @@
-"""Tours where hours do not follow kilometres: all of a set of stops that no other beats in both money and hours.
+"""Tours where hours do not follow kilometres: for a set of stops, all that no other beats in both money and hours.
 
 The dynamic programme over subsets of `tours` with a set of labels (money, hours) for each subset and last stop in
 place of one cost. A leg is driven by any of the ways worth driving between its ends.
@@ -79,7 +79,7 @@ class Fronts:
         return bool(found)
 
     def _extended(self, stops: int, after: int, most: float) -> list[Label]:
-        """Drives through `stops` and on to `after` that no other beats, the cheapest first."""
+        """Extend the drives through `stops` to `after`; those that no other beats, the cheapest first."""
         found = [
             (money + leg_money, hours + leg_hours, last, i, way)
             for last in self.lasts[stops]

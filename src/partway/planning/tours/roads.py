@@ -60,8 +60,8 @@ class Roads:
 def measure(scenario: Scenario, vehicle: Vehicle) -> Roads:
     """Ways between home and every buyer that is driven to.
 
-    A road in the file beats the straight line between two points, which beats nothing: two buyers with
-    neither are joined by chains of other ways, in the end through home. Raises BadScenario for a buyer that cannot
+    A road in the file is taken before the straight line between two points. Two buyers with neither are joined by
+    other roads, in the end through home. Raises BadScenario for a buyer that cannot
     be reached at all.
     """
     visited = [b for b in scenario.buyers if b.is_visited]

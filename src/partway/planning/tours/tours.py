@@ -2,7 +2,7 @@
 
 Dynamic programme over subsets: Held and Karp, "A dynamic programming approach to sequencing
 problems", J. SIAM 10, 1962. All subsets of one size are extended at once as arrays. Where hours do not follow
-kilometres `tour_fronts` keeps several tours of a set.
+kilometres `fronts` keeps several tours of a set.
 """
 
 from __future__ import annotations

@@ -62,11 +62,11 @@ def _followed(a: int, b: int, step: NDArray[np.intp], km: Matrix, hours: Matrix)
 
 
 def undominated_ways(weight: Matrix, km: Matrix, hours: Matrix) -> tuple[Between, bool]:
-    """For each pair the ways that no other beats in both weight and hours, the cheapest first; and if that is all.
+    """For each pair the ways that no other beats in both weight and hours, the cheapest first, and whether all are
+    listed.
 
-    Label setting (Hansen, "Bicriterion path problems", Lecture Notes in Economics and Mathematical Systems 177,
-    1980): labels come off the heap by weight, so one is worth keeping if it is quicker than the last one kept
-    at its place.
+    Label setting (Hansen, "Bicriterion path problems", Lecture Notes in Economics and Mathematical Systems 177, 1980):
+    labels come off the heap by weight, so one is worth keeping if it is quicker than the last one kept at its place.
     """
     ways: Between = {}
     complete = True

@@ -9,18 +9,19 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from partway.quantities import kg_per
 from partway.things.estimate import Estimate
 
 FAR = 2.0  # times beyond the usual range before a mass is asked about (a choice of ours)
 NEAR = 1.5  # times beyond it that a slip of the decimal point or of the unit would still explain
-LB = 0.45359237
+LB = float(kg_per("lb"))
 # What was typed over what was meant.
 SLIPS = {"ten": 10.0, "hundred": 100.0, "thousand": 1000.0, "tenth": 0.1, "hundredth": 0.01, "thousandth": 0.001}
 UNITS = {"pounds": 1.0 / LB, "kilograms": LB}
 
 
 @dataclass(frozen=True, slots=True)
-class Typed:
+class TypedPiece:
     """One piece as typed: `mg` None where nothing can be read yet, `wrong` what is wrong with the text.
 
     `expected` is the usual mass of so many of them in kg, None where nobody knows.
@@ -34,7 +35,7 @@ class Typed:
 
 
 @dataclass(frozen=True, slots=True)
-class Hint:
+class BalanceHint:
     """A mass far off what is usual; `meant_mg` what it would be if a known slip (`slip`) explains it."""
 
     heavy: bool
@@ -50,11 +51,11 @@ class Weighing:
     mg: int | None
     wrong: str
     expected: Estimate | None
-    hint: Hint | None
+    hint: BalanceHint | None
 
 
 @dataclass(frozen=True, slots=True)
-class Balance:
+class MassBalance:
     """Mass in against mass out. `was_mg` None where the find was never weighed: then nothing can be missing.
 
     `state`: unweighed, empty (nothing typed), closed, within (a gap that counts as loss), missing, over. `gap_mg` is
@@ -85,14 +86,14 @@ class Balance:
 
 
 def balance_typed(
-    was_mg: int | None, typed: Sequence[Typed], residue_mg: int = 0, loss_mg: int = 0, allowed_mg: int = 0
-) -> Balance:
+    was_mg: int | None, typed: Sequence[TypedPiece], residue_mg: int = 0, loss_mg: int = 0, allowed_mg: int = 0
+) -> MassBalance:
     """The balance of what was typed so far; `allowed_mg` is the gap that scale and operations explain."""
     pieces = sum(one.mg or 0 for one in typed if not one.to_residue)
     residue = residue_mg + sum(one.mg or 0 for one in typed if one.to_residue)
     out = pieces + residue + loss_mg
     gap = 0 if was_mg is None else was_mg - out
-    return Balance(
+    return MassBalance(
         rows=tuple(Weighing(t.piece, t.mg, t.wrong, t.expected, _hint(t)) for t in typed),
         was_mg=was_mg,
         pieces_mg=pieces,
@@ -118,7 +119,7 @@ def _state(was_mg: int | None, out: int, gap: int, allowed: int) -> str:
     return "within" if gap <= allowed else "missing"
 
 
-def _hint(typed: Typed) -> Hint | None:
+def _hint(typed: TypedPiece) -> BalanceHint | None:
     """Something to look at again where a mass lies far outside the usual range."""
     if not typed.mg or typed.expected is None or typed.expected.likely <= 0.0:
         return None
@@ -128,6 +129,6 @@ def _hint(typed: Typed) -> Hint | None:
         return None
     likely = {slip: kg / times for slip, times in (SLIPS | UNITS).items() if low / NEAR <= kg / times <= high * NEAR}
     if not likely:
-        return Hint(kg > high)
+        return BalanceHint(kg > high)
     slip = min(likely, key=lambda name: abs(math.log(likely[name] / usual.likely)))
-    return Hint(kg > high, slip, round(likely[slip] * 1e6))
+    return BalanceHint(kg > high, slip, round(likely[slip] * 1e6))

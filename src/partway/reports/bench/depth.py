@@ -4,26 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from partway.reports.haul.plan import CautionLine
+from partway.catalogue.cards import CautionCard
+from partway.valuing.finds.facts import Chances, FlipPrice, TestFirst
 
 
 @dataclass(frozen=True, slots=True)
-class FlipPrice:
-    """The best quote per kg of `grade` today, and the quote nearest to it at which the answer turns over.
-
-    `flip` is null where no price does it. `includes_postage` is true where the best buyer is a mail-in that charges
-    postage: both prices are what it quotes, and postage (a kilogram's share of the cheapest full parcel) has to be paid
-    out of them.
-    """
-
-    grade: str
-    today: float
-    flip: float | None
-    includes_postage: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class Step:
+class DepthStep:
     """One operation that could be run. `chosen` says whether the best depth runs it.
 
     `gain` is its worth above the best other option of the same piece, hours paid at the wage; `per_hour` the
@@ -63,33 +49,12 @@ class End:
 
 
 @dataclass(frozen=True, slots=True)
-class Chances:
-    """Seeded draws with the choice held fixed: 10, 50 and 90 of 100, and how often opening wins."""
-
-    low: float
-    middle: float
-    high: float
-    opening_wins: float | None
-    draws: int
-    seed: int
-
-
-@dataclass(frozen=True, slots=True)
-class TestFirst:
-    """For an unknown condition: the worth of knowing before deciding, the test's minutes paid."""
-
-    chance_works: float
-    minutes: float
-    value_if_works: float
-    value_if_not: float
-    value_untested: float
-    gain: float
-    worth_it: bool
-
-
-@dataclass(frozen=True, slots=True)
 class Depth:
-    """One find at today's prices: `value` at the best depth, `as_is` without opening it at all."""
+    """One find at today's prices: `value` at the best depth, `as_is` without opening it at all, hours paid.
+
+    `per_hour` is what a bench hour adds to leaving it as it is, without any hour at the bench, the wage not taken off;
+    null where it is not opened.
+    """
 
     kind: str
     name: str
@@ -98,14 +63,14 @@ class Depth:
     currency: str
     on: str
     wage: float
-    cautions: tuple[CautionLine, ...]
+    cautions: tuple[CautionCard, ...]
     verdict: str
     value: float
     as_is: float
     as_is_how: str
     minutes: float
     per_hour: float | None
-    steps: tuple[Step, ...]
+    steps: tuple[DepthStep, ...]
     ends: tuple[End, ...]
     chances: Chances
     test_first: TestFirst | None

@@ -2,51 +2,17 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
-import numpy as np
-
-from partway.planning.depth.dynamic import Draws
-from partway.planning.depth.spread import SEED
-from partway.reports.bench.hand import Hand, Spread, spread_of
-from partway.reports.bench.values import Ranged, Test, Valued, Values
-from partway.reports.haul.plan import CautionLine
-from partway.reports.what.cautions import caution_lines
+from partway.catalogue.cards import CautionCard, cards_by_hazard
+from partway.reports.bench.valued import TestLine, ValueLine
 from partway.things.scenario import Scenario, Works
+from partway.valuing.finds.facts import Span
+from partway.valuing.finds.hands import HoldingValues, Ranged, Valued, sum_of
+from partway.valuing.finds.waiting import Unvalued, WaitingFind, alike, holding_of, that_fit
 
-STEP = 1.3  # finds of a kind whose masses lie within such a factor stand in one line
 RANGED = 20  # lines that are given a range, besides all that fit the hours
-
-
-@dataclass(frozen=True, slots=True)
-class Waits:
-    """A find that waits: `pieces` are what is left of it, `mass_kg` each or of all that is left; None if unweighed.
-
-    `conflict` says why its figures are in doubt.
-    """
-
-    find: str
-    kind: str
-    works: Works
-    count: int
-    mass_kg: float | None
-    days: int
-    pieces: tuple[tuple[str, int], ...]
-    partly: bool = False
-    conflict: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Puzzle:
-    """A find that cannot be reckoned with, and why: kind (not in the catalogue) or rest (nobody knows what is left)."""
-
-    find: str
-    kind: str
-    name: str
-    why: str
-    conflict: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,23 +23,23 @@ class QueueLine:
     hour at the bench; `per_hour` what an hour adds to that, one's own wage not taken off.
     """
 
-    caution: CautionLine | None
+    caution: CautionCard | None
     more_cautions: tuple[str, ...]
     kind: str
     name: str
     works: Works
-    finds: tuple[Waits, ...]
+    finds: tuple[WaitingFind, ...]
     count: int
     mass_kg: tuple[float, float] | None
     partly: bool
     way: str
     how: str
-    brings: Spread | float
+    brings: Span | float
     shut: float
     shut_how: str
-    minutes: Spread | float
+    minutes: Span | float
     per_hour: float | None
-    test: Test | None
+    test: TestLine | None
     unquoted: tuple[str, ...]
     days: int
     fits: int = 0
@@ -98,27 +64,27 @@ class Queue:
     unit: str
     wage: float
     hours: float
-    cautions: tuple[CautionLine, ...]
+    cautions: tuple[CautionCard, ...]
     lines: tuple[QueueLine, ...]
     now: int
     shut: tuple[QueueLine, ...]
     never: tuple[QueueLine, ...]
-    puzzles: tuple[Puzzle, ...]
+    puzzles: tuple[Unvalued, ...]
     count: int
     fits: int
     used: float
-    total: Spread | None
+    total: Span | None
     extra: float
     notes: tuple[str, ...]
 
 
-def report_queue(scenario: Scenario, waiting: Iterable[Waits], puzzles: Iterable[Puzzle] = ()) -> Queue:
+def report_queue(scenario: Scenario, waiting: Iterable[WaitingFind], puzzles: Iterable[Unvalued] = ()) -> Queue:
     """The queue at a scenario's prices, wage and bench hours; its anatomies know every kind that waits."""
-    alike = _alike(scenario, waiting)
-    hands = [hand_of(scenario, finds) for finds in alike]
-    at_prices = Values.at(scenario)
+    groups = alike(scenario, waiting)
+    hands = [holding_of(scenario, finds) for finds in groups]
+    at_prices = HoldingValues.at(scenario)
     values = at_prices.of(hands)
-    lines = [_line(scenario, finds, values[hand]) for finds, hand in zip(alike, hands, strict=True)]
+    lines = [_line(scenario, finds, values[hand]) for finds, hand in zip(groups, hands, strict=True)]
     of_line = {line.finds: hand for line, hand in zip(lines, hands, strict=True)}
     busy = sorted((n for n in lines if n.per_hour is not None), key=lambda n: (-(n.per_hour or 0.0), n.name, n.first))
     cut, used = _cut(busy, scenario.hours.bench * 60.0)
@@ -126,13 +92,14 @@ def report_queue(scenario: Scenario, waiting: Iterable[Waits], puzzles: Iterable
     ranges = [at_prices.range_of(h := of_line[line.finds], values[h]) for line in cut[: max(now, RANGED)]]
     cut = [*(_ranged(line, r) for line, r in zip(cut, ranges, strict=False)), *cut[len(ranges) :]]
     idle = sorted((n for n in lines if n.per_hour is None), key=lambda n: (-float_of(n.brings), n.name, n.first))
+    hazards = [(line.kind, values[of_line[line.finds]].cautions) for line in (*cut, *idle)]
     return Queue(
         on=scenario.on.isoformat(),
         currency=scenario.currency,
         unit=scenario.unit,
         wage=scenario.hours.wage,
         hours=scenario.hours.bench,
-        cautions=_cautions(scenario, [*cut, *idle], values, of_line),
+        cautions=cards_by_hazard(scenario.cautions, hazards),
         lines=tuple(cut),
         now=now,
         shut=tuple(line for line in idle if line.way != "stop"),
@@ -141,57 +108,21 @@ def report_queue(scenario: Scenario, waiting: Iterable[Waits], puzzles: Iterable
         count=sum(line.count for line in lines),
         fits=sum(line.fits for line in cut),
         used=used,
-        total=_total(cut[:now], ranges),
+        total=sum_of((r, line.fits) for line, r in zip(cut[:now], ranges, strict=False)) if now else None,
         extra=sum(line.fits * (float_of(line.brings) - line.shut) for line in cut[:now]),
         notes=scenario.notes,
     )
 
 
-def float_of(value: Spread | float) -> float:
+def float_of(value: Span | float) -> float:
     """What is expected, with or without a range."""
-    return value.expected if isinstance(value, Spread) else value
+    return value.expected if isinstance(value, Span) else value
 
 
-def _alike(scenario: Scenario, waiting: Iterable[Waits]) -> list[tuple[Waits, ...]]:
-    """Same kind and condition, unweighed or of about one mass; what was opened stands alone. Longest waiting first."""
-    groups: dict[tuple[object, ...], list[Waits]] = {}
-    for find in waiting:
-        alone = find.find if find.partly else ""
-        groups.setdefault((find.kind, find.works, _class(scenario, find), alone), []).append(find)
-    return [tuple(sorted(finds, key=lambda f: (-f.days, f.find))) for finds in groups.values()]
-
-
-def _class(scenario: Scenario, find: Waits) -> int | None:
-    """Which step of masses a find is on; None where it was not weighed."""
-    if find.mass_kg is None:
-        return None
-    return round(math.log(find.mass_kg / scenario.anatomies[find.kind].whole.mass.likely, STEP))
-
-
-def hand_of(scenario: Scenario, finds: Sequence[Waits]) -> Hand:
-    """One of them, of their mean mass."""
-    one = finds[0]
-    mass = None
-    if one.mass_kg is not None:
-        mass = sum(f.mass_kg * f.count for f in finds if f.mass_kg) / sum(f.count for f in finds)
-    if not one.partly:
-        return Hand(one.kind, one.works, mass, ((scenario.anatomies[one.kind].whole.id, 1),))
-    return Hand(one.kind, one.works, whole_mass(scenario, one.kind, one.pieces, mass), one.pieces)
-
-
-def whole_mass(scenario: Scenario, kind: str, pieces: Iterable[tuple[str, int]], left_kg: float | None) -> float | None:
-    """What the whole weighed if what is left of it weighs so much and the rest is as the catalogue has it."""
-    if left_kg is None:
-        return None
-    anatomy = scenario.anatomies[kind]
-    usual = sum(count * anatomy.piece(piece).mass.mean for piece, count in pieces)
-    return anatomy.whole.mass.mean * left_kg / usual
-
-
-def _line(scenario: Scenario, finds: tuple[Waits, ...], value: Valued) -> QueueLine:
+def _line(scenario: Scenario, finds: tuple[WaitingFind, ...], value: Valued) -> QueueLine:
     one = finds[0]
     anatomy = scenario.anatomies[one.kind]
-    cards = caution_lines(scenario, [(one.kind, value.cautions)])
+    cards, said = cards_by_hazard(scenario.cautions, [(one.kind, value.cautions)]), ValueLine.of(value, scenario)
     masses = [f.mass_kg for f in finds if f.mass_kg is not None]
     return QueueLine(
         caution=cards[0] if cards else None,
@@ -204,14 +135,14 @@ def _line(scenario: Scenario, finds: tuple[Waits, ...], value: Valued) -> QueueL
         mass_kg=(min(masses), max(masses)) if masses else None,
         partly=one.partly,
         way="test" if value.test else value.way,
-        how=value.how,
+        how=said.how,
         brings=value.brings,
         shut=value.shut,
-        shut_how=value.shut_how,
+        shut_how=said.shut_how,
         minutes=value.minutes,
         per_hour=value.per_hour,
-        test=value.test,
-        unquoted=value.unquoted,
+        test=said.test,
+        unquoted=said.unquoted,
         days=one.days,
         conflict=tuple(dict.fromkeys(code for find in finds for code in find.conflict)),
     )
@@ -222,32 +153,6 @@ def _ranged(line: QueueLine, found: Ranged) -> QueueLine:
 
 
 def _cut(lines: Sequence[QueueLine], minutes: float) -> tuple[list[QueueLine], float]:
-    """How many of each line fit, one line after another, until one does not fit whole; and the minutes that takes."""
-    cut, used, full = [], 0.0, False
-    for line in lines:
-        each = float_of(line.minutes)
-        room = line.count if not each else min(line.count, int((minutes - used) / each + 1e-9))
-        fits = 0 if full else room
-        full = full or fits < line.count
-        used += fits * each
-        cut.append(replace(line, fits=fits))
-    return cut, used
-
-
-def _cautions(
-    scenario: Scenario, lines: Iterable[QueueLine], values: dict[Hand, Valued], hands: dict[tuple[Waits, ...], Hand]
-) -> tuple[CautionLine, ...]:
-    return caution_lines(scenario, [(line.kind, values[hands[line.finds]].cautions) for line in lines])
-
-
-def _total(lines: Sequence[QueueLine], ranges: Sequence[Ranged]) -> Spread | None:
-    """All that fits together, each find drawn on its own."""
-    if not lines:
-        return None
-    rng = np.random.default_rng(SEED)
-    sums: Draws = np.zeros_like(ranges[0].draws)
-    for line, found in zip(lines, ranges, strict=False):
-        for _ in range(min(line.fits, 200)):
-            sums = sums + rng.permutation(found.draws)
-        sums = sums + max(0, line.fits - 200) * found.brings.expected
-    return spread_of(sums, sum(line.fits * float_of(line.brings) for line in lines))
+    """How many of each line fit the hours; and the minutes that takes."""
+    fit, used = that_fit([(line.count, float_of(line.minutes)) for line in lines], minutes)
+    return [replace(line, fits=fits) for line, fits in zip(lines, fit, strict=True)], used

@@ -14,7 +14,7 @@ RESIDUE = "residue"
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class PiecePlace:
     """Where a piece may go: a grade and a bin of it, no bin for one still to be made; residue goes to nobody."""
 
     grade: str
@@ -23,7 +23,7 @@ class Place:
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class PieceRow:
     """One piece to weigh. `early`: it is opened again, or not touched, so it is only weighed where one stops there.
 
     `usual` is the mass of `count` of them in kg; `best` is where it sells best, None where nothing tells. A `part` is
@@ -34,17 +34,17 @@ class Row:
     name: str
     count: int
     usual: Estimate
-    places: tuple[Place, ...]
-    best: Place | None
+    places: tuple[PiecePlace, ...]
+    best: PiecePlace | None
     early: bool
     part: bool = False
 
 
 def weighing_rows(
     anatomy: Anatomy, steps: Iterable[BenchStep], left: Iterable[Comes], bins: Bins, grades: Mapping[str, Grade]
-) -> tuple[Row, ...]:
+) -> tuple[PieceRow, ...]:
     """What comes out in the order of the steps, then what is opened again on the way, then all there is besides."""
-    rows: dict[str, Row] = {}
+    rows: dict[str, PieceRow] = {}
     came, as_it_is = [c for step in steps for c in step.gives], list(left)
     for one in [*(c for c in came if c.way != "open"), *(c for c in came if c.way == "open"), *as_it_is]:
         early = one.way == "open" or (bool(came) and one in as_it_is)
@@ -52,24 +52,24 @@ def weighing_rows(
     for piece in anatomy.pieces:
         name = anatomy.name if piece is anatomy.whole else piece.name
         places = _places(piece, bins, grades)
-        rows.setdefault(piece.id, Row(piece.id, name, 1, piece.mass, places, None, early=True))
+        rows.setdefault(piece.id, PieceRow(piece.id, name, 1, piece.mass, places, None, early=True))
     return tuple(sorted(rows.values(), key=lambda row: row.early))
 
 
-def _row(piece: Piece, came: Comes, early: bool, bins: Bins, grades: Mapping[str, Grade]) -> Row:
+def _row(piece: Piece, came: Comes, early: bool, bins: Bins, grades: Mapping[str, Grade]) -> PieceRow:
     places = _places(piece, bins, grades)
     best = next((p for p in places if p.grade == came.grade and came.bin in ("", p.bin) and not came.bins), None)
-    return Row(piece.id, came.name, came.count, came.mass_kg, places, best, early, came.way == "part")
+    return PieceRow(piece.id, came.name, came.count, came.mass_kg, places, best, early, came.way == "part")
 
 
-def _places(piece: Piece, bins: Bins, grades: Mapping[str, Grade]) -> tuple[Place, ...]:
+def _places(piece: Piece, bins: Bins, grades: Mapping[str, Grade]) -> tuple[PiecePlace, ...]:
     return tuple(_each(piece, bins, grades))
 
 
-def _each(piece: Piece, bins: Bins, grades: Mapping[str, Grade]) -> Iterator[Place]:
+def _each(piece: Piece, bins: Bins, grades: Mapping[str, Grade]) -> Iterator[PiecePlace]:
     """Its grades, each with the bins that hold it, and nobody at last."""
     sold = list(dict.fromkeys(sale.grade for sale in piece.sells if sale.grade != RESIDUE))
     for grade in sold:
         for bin_id in bins.get(grade, ()) or ("",):
-            yield Place(grade, grades[grade].name, bin_id)
-    yield Place(RESIDUE, "residue, nobody takes it")
+            yield PiecePlace(grade, grades[grade].name, bin_id)
+    yield PiecePlace(RESIDUE, "residue, nobody takes it")

@@ -11,43 +11,11 @@ from partway.ledger.book import Book
 from partway.ledger.fold import standing
 from partway.ledger.fold.standing import BinNow
 from partway.quantities import MG_PER_KG
-from partway.reports.buyers.sheet import stock_of
-from partway.things.estimate import Estimate
-from partway.valuing.bin_age import DAYS, Spark, age, by_bin, spark
-from partway.valuing.lots import AtBuyer, Lots, NextLot
-from partway.valuing.price_book import Heard
-
-NEAR = 0.8  # of a capacity (common practice, no source)
-
-
-@dataclass(frozen=True, slots=True)
-class Fill:
-    """How full a bin is by the bulk density of its grade, which has a range: litres and shares low, likely, high.
-
-    `holds_kg` is what fits in all, likely; `over` says that even the lowest is more than it holds.
-    """
-
-    capacity_l: float
-    used_l: tuple[float, float, float]
-    share: tuple[float, float, float]
-    holds_kg: float
-    source: str
-
-    @property
-    def near(self) -> bool:
-        """Whether it is about full."""
-        return self.share[1] >= NEAR
-
-    @property
-    def over(self) -> bool:
-        """Whether it is down as more than it can hold."""
-        return self.share[0] > 1.0
-
-    @property
-    def drawn(self) -> tuple[float, float, float]:
-        """Parts of a hundred to draw: how far the likely fill reaches, where its range begins and how wide it is."""
-        low, likely, high = (round(100.0 * min(1.0, share), 1) for share in self.share)
-        return likely, low, round(high - low, 1)
+from partway.reports.bins.spark import Spark, spark
+from partway.valuing.bin_age import DAYS, age_of_bin, by_bin, history
+from partway.valuing.fill import Fill, fill_of
+from partway.valuing.lots import AtBuyer, Lots, NextLot, lots_of, stock_of
+from partway.valuing.price_book import PriceBook
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +37,7 @@ class Hazard:
 
 @dataclass(frozen=True, slots=True)
 class BinLine:
-    """One bin. `days` is the age of the oldest in it; None with `older` true where that is beyond the days looked at.
+    """One bin. `days` is the age of the oldest in it; None with `older` true where the ledger cannot tell.
 
     `value` at the best price its lot reaches, None where nobody takes it; `next` the lot that would add most;
     `conflict` says why its figures are in doubt.
@@ -112,13 +80,13 @@ class Bins:
 
 def report_bins(book: Book, now: dt.datetime) -> Bins:
     """All bins at a moment."""
-    bins, heard, stock = standing.bins(book), Heard.of(book, now.date()), stock_of(book)
+    bins, prices, stock = standing.bins(book), PriceBook.of(book, now.date()), stock_of(book)
     flows = by_bin(book.flows("bin:", now - dt.timedelta(days=DAYS + 1)))
     lines = []
     for one in bins.values():
-        lots = lots_of(heard, one, stock)
         known = flows.get(one.id, [])
-        lines.append(bin_line(heard, one, lots, age(known, one.id, one.mg, now), spark(known, one.id, one.mg, now)))
+        days, drawn = age_of_bin(book, one, known, now), spark(history(known, one.id, one.mg, now))
+        lines.append(bin_line(one, lots_of(prices, one, stock), days, drawn))
     lines.sort(key=lambda line: (line.mass_kg <= 0, -(line.value or 0.0), -line.mass_kg, line.bin))
     return Bins(
         on=now.date().isoformat(),
@@ -132,17 +100,9 @@ def report_bins(book: Book, now: dt.datetime) -> Bins:
     )
 
 
-def lots_of(heard: Heard, one: BinNow, stock: dict[str, float]) -> Lots:
-    """The lot that a bin is part of: all bins of its grade together."""
-    kg = max(0, one.mg) / MG_PER_KG
-    return Lots(heard, one.grade, kg, max(kg, stock.get(one.grade, 0.0)))
-
-
-def bin_line(heard: Heard, one: BinNow, lots: Lots, days: int | None, drawn: Spark) -> BinLine:
-    """One bin; `days` is its age as far as it was looked up."""
-    grade = heard.grades.get(one.grade)
-    at, ahead = lots.at_buyers, lots.next_lots()
-    best = next((offer for offer in at if offer.best), None)
+def bin_line(one: BinNow, lots: Lots, days: int | None, drawn: Spark) -> BinLine:
+    """One bin; `days` is the age of what is in it."""
+    grade, best, ahead = lots.prices.grades.get(one.grade), lots.best, lots.next_lots()
     return BinLine(
         bin=one.id,
         name=one.name,
@@ -151,7 +111,7 @@ def bin_line(heard: Heard, one: BinNow, lots: Lots, days: int | None, drawn: Spa
         family=grade.family if grade else "",
         mass_kg=one.mg / MG_PER_KG,
         short=one.mg < 0,
-        days=days if one.mg > 0 else None,
+        days=days,
         older=one.mg > 0 and days is None,
         fill=fill_of(one, grade.density if grade else None, grade.source if grade else ""),
         best=best if one.mg > 0 else None,
@@ -161,16 +121,6 @@ def bin_line(heard: Heard, one: BinNow, lots: Lots, days: int | None, drawn: Spa
         spark=drawn,
         conflict=one.conflict,
     )
-
-
-def fill_of(one: BinNow, density: Estimate | None, source: str) -> Fill | None:
-    """How full a bin is; None where its capacity, or the density of its grade, is not known."""
-    if not one.capacity_l or density is None or density.low <= 0:
-        return None
-    capacity, kg = float(one.capacity_l), max(0, one.mg) / MG_PER_KG
-    used = (kg / density.high, kg / density.likely, kg / density.low)
-    share = (used[0] / capacity, used[1] / capacity, used[2] / capacity)
-    return Fill(capacity, used, share, capacity * density.likely, source)
 
 
 def hazard(name: str) -> Hazard:

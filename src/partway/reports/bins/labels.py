@@ -25,7 +25,7 @@ class Code:
 
 
 @dataclass(frozen=True, slots=True)
-class Label:
+class BinLabel:
     """One label. `qualifies` says what belongs in the bin, `magnet` how a magnet takes to it where that tells."""
 
     bin: str
@@ -37,14 +37,14 @@ class Label:
     hazards: tuple[Hazard, ...]
 
 
-def report_labels(book: Book, grades: dict[str, Grade], only: Collection[str] = ()) -> tuple[Label, ...]:
+def report_labels(book: Book, grades: dict[str, Grade], only: Collection[str] = ()) -> tuple[BinLabel, ...]:
     """A label for each bin, or for `only` some of them."""
     chosen = [one for one in standing.bins(book).values() if not only or one.id in only]
     labels = []
     for one in chosen:
         grade = grades.get(one.grade)
         labels.append(
-            Label(
+            BinLabel(
                 bin=one.id,
                 name=one.name,
                 grade=one.grade,

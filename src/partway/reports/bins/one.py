@@ -9,18 +9,18 @@ from dataclasses import dataclass
 from partway.ledger.book import Book
 from partway.ledger.fold import standing
 from partway.ledger.fold.history import Flow
-from partway.reports.bins.all import BinLine, bin_line, lots_of
-from partway.reports.buyers.sheet import stock_of
-from partway.valuing.bin_age import Change, age, by_bin, changes, spark
-from partway.valuing.lots import AtBuyer, NextLot, Turned
-from partway.valuing.price_book import Heard
+from partway.reports.bins.all import BinLine, bin_line
+from partway.reports.bins.spark import spark
+from partway.valuing.bin_age import BinChange, age, age_of_bin, by_bin, changes, history
+from partway.valuing.lots import AtBuyer, NextLot, Refusal, lots_of, stock_of
+from partway.valuing.price_book import PriceBook
 
 DAYS = 90
 CHANGES = 12
 
 
 @dataclass(frozen=True, slots=True)
-class BinPage:
+class OneBin:
     """One bin. `lot_kg` is what all bins of its grade hold together, `others` are those bins.
 
     `days` is how far the drawing goes back; `unquoted` are id and name of buyers that never said a word
@@ -34,29 +34,28 @@ class BinPage:
     others: tuple[str, ...]
     at_buyers: tuple[AtBuyer, ...]
     next_lots: tuple[NextLot, ...]
-    turned: tuple[Turned, ...]
+    turned: tuple[Refusal, ...]
     unquoted: tuple[tuple[str, str], ...]
-    changes: tuple[Change, ...]
+    changes: tuple[BinChange, ...]
 
 
-def report_bin(book: Book, bin_id: str, now: dt.datetime) -> BinPage:
+def report_bin(book: Book, bin_id: str, now: dt.datetime) -> OneBin:
     """One bin at a moment. Raises KeyError."""
     bins = standing.bins(book)
-    one, heard = bins[bin_id], Heard.of(book, now.date())
-    lots = lots_of(heard, one, stock_of(book))
+    one, prices = bins[bin_id], PriceBook.of(book, now.date())
+    lots = lots_of(prices, one, stock_of(book))
     flows = _flows(book, bin_id, one.mg, now)
-    return BinPage(
+    days, drawn = age_of_bin(book, one, flows, now), spark(history(flows, one.id, one.mg, now, DAYS))
+    return OneBin(
         on=now.date().isoformat(),
         days=DAYS,
-        line=bin_line(heard, one, lots, age(flows, one.id, one.mg, now), spark(flows, one.id, one.mg, now, DAYS)),
+        line=bin_line(one, lots, days, drawn),
         lot_kg=lots.lot_kg,
         others=tuple(b.id for b in bins.values() if b.grade == one.grade and b.id != one.id and b.mg > 0),
         at_buyers=lots.at_buyers,
         next_lots=lots.next_lots(),
         turned=lots.turned(),
-        unquoted=tuple(
-            (b, terms.name or b) for b, terms in heard.buyers.items() if heard.stand(b, one.grade).state == "unquoted"
-        ),
+        unquoted=tuple((b, prices.name(b)) for b in prices.buyers if prices.standing(b, one.grade).state == "unquoted"),
         changes=changes(flows, one.id, now, CHANGES),
     )
 

@@ -34,7 +34,7 @@ class LedgerLine:
 
 
 @dataclass(frozen=True, slots=True)
-class LedgerPage:
+class LedgerLines:
     """Events in the order they were typed, the last `len(lines)` of `of`."""
 
     lines: tuple[LedgerLine, ...]
@@ -50,12 +50,12 @@ def report_ledger(
     since: dt.datetime | None = None,
     until: dt.datetime | None = None,
     most: int | None = None,
-) -> LedgerPage:
+) -> LedgerLines:
     """Events by kind, subject and time, the latest `most` of them; masses in `unit`, times in `zone`."""
     voided = book.voided()
     events = list(book.events(kinds, subject, since, until))
     shown = events if most is None else events[-most:] if most else []
-    return LedgerPage(tuple(ledger_line(event, event.id not in voided, unit, zone) for event in shown), len(events))
+    return LedgerLines(tuple(ledger_line(event, event.id not in voided, unit, zone) for event in shown), len(events))
 
 
 def ledger_line(event: Event, counts: bool, unit: str, zone: dt.tzinfo | None) -> LedgerLine:

@@ -16,9 +16,9 @@ from decimal import Decimal
 from partway.ledger.book import Book
 from partway.ledger.days import day_of, start_of
 from partway.ledger.fold.period import Posted
-from partway.reports.books.per_hour_kinds import KindLine, Kinds, kinds_of
 from partway.things.scenario import Scenario
 from partway.valuing.earned import Earned, earned_in
+from partway.valuing.kinds import KindMoney, Kinds, kinds_of
 from partway.valuing.window import INSTANT, Window, months_up_to
 
 WEEKS = 4
@@ -106,7 +106,7 @@ def _month(first: dt.date, whole: bool, lines: list[Posted]) -> MonthLine:
     return MonthLine(first, whole, cash.income, cash.costs, sum(cash.minutes.values()), cash.per_hour)
 
 
-def _activities(cash: Earned, posted: Iterable[Posted], kinds: Iterable[KindLine]) -> Iterable[ActivityLine]:
+def _activities(cash: Earned, posted: Iterable[Posted], kinds: Iterable[KindMoney]) -> Iterable[ActivityLine]:
     through = _through(posted, kinds)
     total = sum(cash.minutes.values())
     for activity, minutes in sorted(cash.minutes.items(), key=lambda item: -item[1]):
@@ -115,7 +115,7 @@ def _activities(cash: Earned, posted: Iterable[Posted], kinds: Iterable[KindLine
         yield ActivityLine(activity, minutes, minutes / total if total else 0.0, money, hourly, basis)
 
 
-def _through(posted: Iterable[Posted], kinds: Iterable[KindLine]) -> Mapping[str, tuple[float, str]]:
+def _through(posted: Iterable[Posted], kinds: Iterable[KindMoney]) -> Mapping[str, tuple[float, str]]:
     """The money that passed through an activity: the same kilogram passes through several, so they do not add up."""
     tickets, parts = Decimal(0), Decimal(0)
     for line in posted:

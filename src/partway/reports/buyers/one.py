@@ -14,14 +14,16 @@ from partway.ledger.book import Book
 from partway.ledger.days import day_of
 from partway.ledger.events.event import Event
 from partway.ledger.events.kinds import Hauled, Paid, Ticketed, Traded
+from partway.ledger.fold.standing import settings
 from partway.quantities import MG_PER_KG
 from partway.reports.buyers.sheet import Cell, PriceSheet, report_sheet
+from partway.things.buyers import is_reached
 
 LATEST = 8  # tickets and visits shown
 
 
 @dataclass(frozen=True, slots=True)
-class Refusal:
+class RefusedGrade:
     """Something a buyer turns away: a grade, a family or a hazard."""
 
     id: str
@@ -38,7 +40,7 @@ class Parcel:
 
 
 @dataclass(frozen=True, slots=True)
-class Asked:
+class BuyersWord:
     """A buyer's word on one grade.
 
     `careful` names what can hurt; `elsewhere` names those who pay best for it, empty where nobody quotes it.
@@ -75,7 +77,7 @@ class Visit:
 
 
 @dataclass(frozen=True, slots=True)
-class BuyerPage:
+class OneBuyer:
     """One buyer. `hours` is what its note says: opening hours have no field of their own.
 
     `way` tells whether it is known how to get there. `asked` are the grades it has a word on or that are in stock.
@@ -89,9 +91,9 @@ class BuyerPage:
     minutes: int
     way: bool
     note: str
-    refuses: tuple[Refusal, ...]
+    refuses: tuple[RefusedGrade, ...]
     parcels: tuple[Parcel, ...]
-    asked: tuple[Asked, ...]
+    asked: tuple[BuyersWord, ...]
     heard: int | None
     delivered: tuple[Delivered, ...]
     tickets: int
@@ -101,7 +103,7 @@ class BuyerPage:
     visits: tuple[Visit, ...]
 
 
-def report_buyer(book: Book, buyer: str, now: dt.datetime, prices: PriceSheet | None = None) -> BuyerPage:
+def report_buyer(book: Book, buyer: str, now: dt.datetime, prices: PriceSheet | None = None) -> OneBuyer:
     """One buyer at a moment; `prices` where the sheet was made already. Raises KeyError."""
     terms = trading.buyers(book)[buyer]
     prices = prices or report_sheet(book, now.date())
@@ -110,14 +112,14 @@ def report_buyer(book: Book, buyer: str, now: dt.datetime, prices: PriceSheet | 
     events = [e for e in book.events(("ticketed", "paid", "hauled"), f"buyer:{buyer}") if e.id not in voided]
     events.sort(key=lambda event: (event.happened, event.id), reverse=True)
     delivered = tuple(_delivered(events, now))
-    return BuyerPage(
+    return OneBuyer(
         id=buyer,
         name=terms.name,
         kind=terms.kind,
         km=terms.km,
         at=terms.at,
         minutes=terms.minutes,
-        way=terms.kind == "mail-in" or terms.km is not None or terms.at is not None,
+        way=is_reached(terms.kind, terms.km, terms.at, settings(book).get("home")),
         note=terms.note,
         refuses=tuple(refusal(name) for name in terms.refuses),
         parcels=tuple(Parcel(step.up_to_mg / MG_PER_KG, step.cost) for step in terms.shipping),
@@ -132,22 +134,22 @@ def report_buyer(book: Book, buyer: str, now: dt.datetime, prices: PriceSheet | 
     )
 
 
-def refusal(name: str) -> Refusal:
+def refusal(name: str) -> RefusedGrade:
     """What a name stands for among grades, families and hazards."""
     catalogue = shipped()
     if name in catalogue.grades:
-        return Refusal(name, catalogue.grades[name].name, "grade")
+        return RefusedGrade(name, catalogue.grades[name].name, "grade")
     if name in catalogue.cautions:
-        return Refusal(name, catalogue.cautions[name].name, "hazard")
-    return Refusal(name, name, "family")
+        return RefusedGrade(name, catalogue.cautions[name].name, "hazard")
+    return RefusedGrade(name, name, "family")
 
 
-def _asked(prices: PriceSheet, buyer: str) -> Iterable[Asked]:
+def _asked(prices: PriceSheet, buyer: str) -> Iterable[BuyersWord]:
     names = {column.buyer: column.name for column in prices.columns}
     for row in prices.rows:
         cell = next(cell for cell in row.cells if cell.buyer == buyer)
         if cell.state != "unquoted" or row.stock_kg > 0:
-            yield Asked(
+            yield BuyersWord(
                 row.grade,
                 row.name,
                 row.careful,

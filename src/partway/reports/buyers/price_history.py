@@ -15,7 +15,8 @@ from partway.ledger.events.codec import payload_kept
 from partway.ledger.events.kinds import Quoted, Traded
 from partway.ledger.fold.history import PastFact
 from partway.quantities import MG_PER_KG, kg_per
-from partway.valuing.price_steps import Spread, Step, spread, thinned, thinned_spread, window
+from partway.things.buyers import buyer_name
+from partway.valuing.price_steps import PriceSpread, PriceStep, spread, thinned, thinned_spread, window
 
 YEAR = 365
 ROWS = 60  # of the table
@@ -30,7 +31,7 @@ class At:
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class SaidPriceLine:
     """One buyer's price for lots from `from_kg`: its steps, how often it was named, its range and what holds now."""
 
     buyer: str
@@ -54,7 +55,7 @@ class Between:
 
 
 @dataclass(frozen=True, slots=True)
-class Word:
+class QuoteSaid:
     """One quote as it was said; `change` is the share by which it differs from the same buyer's last."""
 
     on: str
@@ -80,9 +81,9 @@ class PriceHistory:
     unit: str
     since: str
     on: str
-    lines: tuple[Line, ...]
+    lines: tuple[SaidPriceLine, ...]
     between: tuple[Between, ...]
-    words: tuple[Word, ...]
+    words: tuple[QuoteSaid, ...]
     more: int
     heard: int
 
@@ -138,20 +139,20 @@ def _per_unit(quote: Quoted, factor: float) -> float | None:
     return None if quote.price is None else float(quote.price / kg_per(quote.unit)) * factor
 
 
-def _steps(quotes: Sequence[Quoted], first: dt.date, on: dt.date, factor: float) -> list[Step]:
-    steps = [Step(quote.on.toordinal(), _per_unit(quote, factor)) for quote in quotes]
+def _steps(quotes: Sequence[Quoted], first: dt.date, on: dt.date, factor: float) -> list[PriceStep]:
+    steps = [PriceStep(quote.on.toordinal(), _per_unit(quote, factor)) for quote in quotes]
     return window(steps, first.toordinal(), on.toordinal())
 
 
 def _line(
-    buyers: dict[str, Traded], key: tuple[str, int], steps: list[Step], quotes: list[Quoted], first: dt.date
-) -> Line:
+    buyers: dict[str, Traded], key: tuple[str, int], steps: list[PriceStep], quotes: list[Quoted], first: dt.date
+) -> SaidPriceLine:
     """A line; without steps where no price held in these days."""
     held = [step.value for step in steps if step.value is not None]
     drawn = thinned(steps) if held else []
-    return Line(
+    return SaidPriceLine(
         buyer=key[0],
-        name=buyers[key[0]].name or key[0],
+        name=buyer_name(key[0], buyers[key[0]].name),
         from_kg=key[1] / MG_PER_KG,
         steps=tuple(At(dt.date.fromordinal(step.day).isoformat(), step.value) for step in drawn),
         heard=sum(quote.on >= first for quote in quotes),
@@ -161,13 +162,13 @@ def _line(
     )
 
 
-def _between(one: Spread) -> Between:
+def _between(one: PriceSpread) -> Between:
     return Between(dt.date.fromordinal(one.day).isoformat(), one.low, one.high, one.buyers)
 
 
 def _words(
     buyers: dict[str, Traded], tiers: dict[tuple[str, int], list[Quoted]], first: dt.date, factor: float
-) -> list[Word]:
+) -> list[QuoteSaid]:
     """Every quote of these days, the latest first."""
     found = []
     for (buyer, from_mg), quotes in tiers.items():
@@ -176,7 +177,9 @@ def _words(
             price = _per_unit(quote, factor)
             change = price / before - 1 if price is not None and before is not None and before > 0 else None
             if quote.on >= first:
-                name, from_kg = buyers[buyer].name or buyer, from_mg / MG_PER_KG
-                found.append(Word(quote.on.isoformat(), buyer, name, from_kg, quote.price, quote.unit, price, change))
+                name, from_kg = buyer_name(buyer, buyers[buyer].name), from_mg / MG_PER_KG
+                found.append(
+                    QuoteSaid(quote.on.isoformat(), buyer, name, from_kg, quote.price, quote.unit, price, change)
+                )
             before = price
     return sorted(found, key=lambda word: word.on, reverse=True)

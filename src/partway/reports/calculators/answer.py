@@ -5,11 +5,11 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from partway.reports.what.cards import Card
+from partway.catalogue.cards import CautionCard
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class AnswerRow:
     """One figure as people read it, and where it is from or what it means."""
 
     name: str
@@ -21,9 +21,9 @@ class Row:
 class Answer:
     """Cautions come before all else and are never left out; `notes` name defaults that were used, and doubts."""
 
-    cautions: tuple[Card, ...]
+    cautions: tuple[CautionCard, ...]
     verdict: str
-    rows: tuple[Row, ...]
+    rows: tuple[AnswerRow, ...]
     notes: tuple[str, ...]
 
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from partway.formulas import battery as rules
 from partway.formulas.battery import Chemistry
-from partway.reports.calculators.answer import Answer, Row, figure
+from partway.reports.calculators.answer import Answer, AnswerRow, figure
 from partway.reports.calculators.battery_words import AIR, DEFER, NAMES, PACKING, Condition, Regime, battery_cards
 
 
@@ -29,7 +29,7 @@ class Battery(Answer):
 
 
 @dataclass(frozen=True, slots=True)
-class Told:
+class BatteryTold:
     """What is known of a battery; `wh` and `lithium_g` null where not."""
 
     wh: float | None
@@ -41,7 +41,7 @@ class Told:
     mass_kg: float | None
 
 
-def regime_if_sound(told: Told) -> Regime:
+def regime_if_sound(told: BatteryTold) -> Regime:
     """How a sound battery travels by road and sea."""
     if told.chemistry == "li-ion":
         return "small" if told.wh is not None and rules.is_small_ion(told.wh, cell=told.cell) else "regulated"
@@ -54,14 +54,14 @@ def regime_if_sound(told: Told) -> Regime:
     return "non-spillable" if told.chemistry == "lead-sealed" else "dry"
 
 
-def regime_of(told: Told) -> Regime:
+def regime_of(told: BatteryTold) -> Regime:
     """How a battery travels as it is: lithium that nobody diagnosed counts as damaged, special provision 376."""
     if told.chemistry in rules.LITHIUM:
         return regime_if_sound(told) if told.condition == "sound" else "damaged"
     return "leaking" if told.condition == "damaged" else regime_if_sound(told)
 
 
-def report_battery(told: Told, notes: tuple[str, ...]) -> Battery:
+def report_battery(told: BatteryTold, notes: tuple[str, ...]) -> Battery:
     """The answer in words and figures."""
     sound = regime_if_sound(told)
     regime = regime_of(told)
@@ -87,7 +87,7 @@ def report_battery(told: Told, notes: tuple[str, ...]) -> Battery:
     )
 
 
-def _verdict(told: Told, regime: Regime, sound: Regime) -> str:
+def _verdict(told: BatteryTold, regime: Regime, sound: Regime) -> str:
     if regime == "damaged" and told.condition == "unknown":
         return f"Not diagnosed, so it counts as damaged: special provision 376. Found sound: {_travels(told, sound)}."
     if regime == "damaged":
@@ -98,7 +98,7 @@ def _verdict(told: Told, regime: Regime, sound: Regime) -> str:
     return f"{found}: {_travels(told, sound)}."
 
 
-def _travels(told: Told, regime: Regime) -> str:
+def _travels(told: BatteryTold, regime: Regime) -> str:
     most, what = (rules.SMALL_CELL_WH, "cell") if told.cell else (rules.SMALL_BATTERY_WH, "battery")
     if told.chemistry == "li-metal":
         most = rules.SMALL_CELL_G if told.cell else rules.SMALL_BATTERY_G
@@ -116,21 +116,21 @@ def _travels(told: Told, regime: Regime) -> str:
     return said.get(regime, "as a dry battery, held against short circuit")
 
 
-def _rows(told: Told, un: int | None, regime: Regime, fits: int | None) -> tuple[Row, ...]:
-    rows = [Row("battery", NAMES[told.chemistry], "one cell" if told.cell else "")]
+def _rows(told: BatteryTold, un: int | None, regime: Regime, fits: int | None) -> tuple[AnswerRow, ...]:
+    rows = [AnswerRow("battery", NAMES[told.chemistry], "one cell" if told.cell else "")]
     if told.wh is not None:
-        rows.append(Row("energy", f"{figure(told.wh, 4)} Wh"))
+        rows.append(AnswerRow("energy", f"{figure(told.wh, 4)} Wh"))
     if told.lithium_g is not None:
-        rows.append(Row("lithium", f"{figure(told.lithium_g)} g"))
+        rows.append(AnswerRow("lithium", f"{figure(told.lithium_g)} g"))
     where = "in or with equipment" if told.in_equipment else "by itself"
-    rows.append(Row("UN number", f"UN {un}" if un else "none by road", where))
+    rows.append(AnswerRow("UN number", f"UN {un}" if un else "none by road", where))
     if fits is not None:
-        rows.append(Row("in one package", f"at most {fits}", "30 kg gross, the box not counted"))
-    rows += [Row(f"step {n}", text) for n, text in enumerate(PACKING[regime], 1)]
+        rows.append(AnswerRow("in one package", f"at most {fits}", "30 kg gross, the box not counted"))
+    rows += [AnswerRow(f"step {n}", text) for n, text in enumerate(PACKING[regime], 1)]
     return tuple(rows)
 
 
-def _doubts(told: Told) -> tuple[str, ...]:
+def _doubts(told: BatteryTold) -> tuple[str, ...]:
     if told.chemistry == "nimh":
         return ("By sea nickel-metal hydride is UN 3496, from 100 kg in a container on.",)
     if told.chemistry == "lead-sealed":

@@ -8,9 +8,9 @@ from __future__ import annotations
 
 from typing import Literal
 
+from partway.catalogue.cards import CautionCard, shipped_cards
 from partway.formulas.battery import Chemistry
 from partway.reports.calculators.own_cautions import DRY_BATTERY
-from partway.reports.what.cards import Card, cards
 
 Condition = Literal["sound", "damaged", "unknown"]
 Regime = Literal["damaged", "small", "regulated", "spillable", "non-spillable", "dry", "unknown-lithium", "leaking"]
@@ -82,6 +82,6 @@ PACKING: dict[Regime, tuple[str, ...]] = {
 }
 
 
-def battery_cards(chemistry: Chemistry) -> tuple[Card, ...]:
+def battery_cards(chemistry: Chemistry) -> tuple[CautionCard, ...]:
     """Cautions of a chemistry; never none."""
-    return cards([*HAZARDS[chemistry], *(() if chemistry in ("li-ion", "li-metal") else (DRY_BATTERY,))])
+    return shipped_cards([*HAZARDS[chemistry], *(() if chemistry in ("li-ion", "li-metal") else (DRY_BATTERY,))])

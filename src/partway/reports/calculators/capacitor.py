@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from partway.catalogue.cards import shipped_cards
 from partway.formulas import battery, capacitor
-from partway.reports.calculators.answer import Answer, Row, figure
-from partway.reports.what.cards import cards
+from partway.reports.calculators.answer import Answer, AnswerRow, figure
 
 LETHAL_VOLTS = 450.0  # from here on the card of the high-voltage capacitor
 AFTER = (
@@ -58,7 +58,7 @@ def report_capacitor(farads: float, volts: float, bleeder: float | None, *, meas
     whole = None if bleeder is None else capacitor.discharge_seconds(farads, bleeder, volts, safe)
     wh = battery.capacitor_watt_hours(farads, volts)
     return Capacitor(
-        cautions=cards(["capacitor-short", "hv-capacitor" if volts >= LETHAL_VOLTS else "capacitor", "pcb"]),
+        cautions=shipped_cards(["capacitor-short", "hv-capacitor" if volts >= LETHAL_VOLTS else "capacitor", "pcb"]),
         verdict=_verdict(limits),
         rows=_rows(farads, volts, limits, safe, bleeder, whole, measured=measured),
         notes=(*AFTER, *_transport(wh)),
@@ -97,31 +97,35 @@ def _rows(
     whole: float | None,
     *,
     measured: bool,
-) -> tuple[Row, ...]:
+) -> tuple[AnswerRow, ...]:
     rows = [
-        Row("energy", f"{figure(capacitor.energy_j(farads, volts))} J"),
-        Row("charge", f"{figure(capacitor.charge_uc(farads, volts), 4)} µC"),
-        Row("to be brought below", f"{figure(safe)} V", "the lowest voltage that any limit asks for"),
+        AnswerRow("energy", f"{figure(capacitor.energy_j(farads, volts))} J"),
+        AnswerRow("charge", f"{figure(capacitor.charge_uc(farads, volts), 4)} µC"),
+        AnswerRow("to be brought below", f"{figure(safe)} V", "the lowest voltage that any limit asks for"),
         _waiting(bleeder, whole, measured=measured),
     ]
     return (*rows, *(_limit_row(limit) for limit in limits))
 
 
-def _waiting(bleeder: float | None, whole: float | None, *, measured: bool) -> Row:
+def _waiting(bleeder: float | None, whole: float | None, *, measured: bool) -> AnswerRow:
     if bleeder is None or whole is None:
-        return Row("waiting", "counts for nothing", "no bleeder known: taken to be open, the charge stays for days")
+        return AnswerRow(
+            "waiting", "counts for nothing", "no bleeder known: taken to be open, the charge stays for days"
+        )
     ohms = f"{figure(bleeder / 1e6)} Mohm" if bleeder >= 1e6 else f"{figure(bleeder / 1e3)} kohm"
     if measured:
-        return Row("waiting", f"at least {figure(whole)} s, then measure", f"through the {ohms} that was measured")
+        return AnswerRow(
+            "waiting", f"at least {figure(whole)} s, then measure", f"through the {ohms} that was measured"
+        )
     note = f"{ohms} stated, not measured: taken to be open; whole it would take {figure(whole)} s"
-    return Row("waiting", "counts for nothing", note)
+    return AnswerRow("waiting", "counts for nothing", note)
 
 
-def _limit_row(limit: capacitor.Limit) -> Row:
+def _limit_row(limit: capacitor.Limit) -> AnswerRow:
     if limit.most is None:
-        return Row(f"limit of {limit.name}", "does not apply", limit.source)
+        return AnswerRow(f"limit of {limit.name}", "does not apply", limit.source)
     sign = "over" if limit.passed else "within"
-    return Row(f"limit of {limit.name}", f"{sign} {figure(limit.most)} {limit.unit}", limit.source)
+    return AnswerRow(f"limit of {limit.name}", f"{sign} {figure(limit.most)} {limit.unit}", limit.source)
 
 
 def _transport(wh: float) -> tuple[str, ...]:

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from partway.catalogue.cards import shipped_cards
 from partway.formulas.alloys import COVER, Alloy, alloys_left
-from partway.reports.calculators.answer import Answer, Row, figure, give_or_take
+from partway.reports.calculators.answer import Answer, AnswerRow, figure, give_or_take
 from partway.reports.calculators.own_cautions import DENSITY
-from partway.reports.what.cards import cards
 
 CANNOT = (
     "A density rules out; it does not name. A hollow, plated, clad or mixed piece has one of its own.",
@@ -43,7 +43,7 @@ class Density(Answer):
 
 
 @dataclass(frozen=True, slots=True)
-class Weighed:
+class DensityFigures:
     """What was weighed and found, in g, °C and g/cm3."""
 
     density: float
@@ -55,12 +55,12 @@ class Weighed:
     water_density: float
 
 
-def report_density(found: Weighed, notes: tuple[str, ...]) -> Density:
+def report_density(found: DensityFigures, notes: tuple[str, ...]) -> Density:
     """The answer in words and figures."""
     expanded = COVER * found.uncertainty
     left = alloys_left(found.density, found.uncertainty)
     return Density(
-        cautions=cards(DENSITY),
+        cautions=shipped_cards(DENSITY),
         verdict=_verdict(give_or_take(found.density, expanded), left),
         rows=_rows(found, left),
         notes=(*notes, *CANNOT),
@@ -84,13 +84,15 @@ def _verdict(value: str, left: tuple[Alloy, ...]) -> str:
     return f"{value} g/cm3: that leaves {', '.join(each.name for each in left[:-1])} or {left[-1].name}."
 
 
-def _rows(found: Weighed, left: tuple[Alloy, ...]) -> tuple[Row, ...]:
+def _rows(found: DensityFigures, left: tuple[Alloy, ...]) -> tuple[AnswerRow, ...]:
     return (
-        Row("loss in water", f"{figure(found.air_g - found.water_g, 4)} g", f"read to {figure(found.division_g)} g"),
-        Row(
+        AnswerRow(
+            "loss in water", f"{figure(found.air_g - found.water_g, 4)} g", f"read to {figure(found.division_g)} g"
+        ),
+        AnswerRow(
             "water",
             f"{figure(found.water_density * 1000.0, 6)} kg/m3",
             f"at {figure(found.water_celsius)} °C; Tanaka and others 2001",
         ),
-        *(Row(each.name, f"{each.low:.2f} to {each.high:.2f} g/cm3", each.source) for each in left),
+        *(AnswerRow(each.name, f"{each.low:.2f} to {each.high:.2f} g/cm3", each.source) for each in left),
     )

@@ -5,12 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Literal
 
+from partway.catalogue.cards import shipped_cards
 from partway.formulas import winding
 from partway.formulas.winding import Wound
 from partway.quantities import format_price_in
-from partway.reports.calculators.answer import Answer, Row, figure
+from partway.reports.calculators.answer import Answer, AnswerRow, figure
 from partway.reports.calculators.own_cautions import MOTOR
-from partway.reports.what.cards import cards
 
 Decision = Literal["open", "leave", "close", "by-the-hour"]
 DOUBTS = (
@@ -45,7 +45,7 @@ class Motor(Answer):
 
 
 @dataclass(frozen=True, slots=True)
-class Told:
+class MotorTold:
     """What is known of one: `likely` holds all but the range of the winding's share.
 
     `iron_share` None: all that is not winding is iron. `wage` None: not said, and nothing in `likely`.
@@ -64,13 +64,13 @@ class Told:
         return replace(self.likely, copper_share=share, iron_share=iron)
 
 
-def report_motor(told: Told, notes: tuple[str, ...]) -> Motor:
+def report_motor(told: MotorTold, notes: tuple[str, ...]) -> Motor:
     """The answer in words and figures."""
     it = told.likely
     gains = sorted(winding.gain_of_opening(told.at(share)) for share in (told.share[0], told.share[2]))
     gain = winding.gain_of_opening(it)
     report = Motor(
-        cautions=cards(MOTOR),
+        cautions=shipped_cards(MOTOR),
         verdict="",
         rows=(),
         notes=(*notes, *DOUBTS),
@@ -92,7 +92,7 @@ def report_motor(told: Told, notes: tuple[str, ...]) -> Motor:
     return replace(report, verdict=_verdict(report), rows=_rows(report, told))
 
 
-def _decided(told: Told, gains: list[float]) -> Decision:
+def _decided(told: MotorTold, gains: list[float]) -> Decision:
     if told.wage is None and told.likely.minutes > 0.0:
         return "by-the-hour"
     return "open" if gains[0] > 0.0 else "leave" if gains[1] <= 0.0 else "close"
@@ -117,23 +117,23 @@ def _verdict(it: Motor) -> str:
     return f"Too close to call: opening brings {money(it.gain)}, {reach}; open one and weigh its winding."
 
 
-def _rows(it: Motor, told: Told) -> tuple[Row, ...]:
+def _rows(it: Motor, told: MotorTold) -> tuple[AnswerRow, ...]:
     low, likely, high = (100.0 * share for share in it.share)
     spread = f"{likely:.1f} %" if low == high else f"{likely:.1f} % ({low:.1f} to {high:.1f} %)"
     rows = [
-        Row("winding", spread, "of its mass"),
-        Row("open from", _price(it.break_even_copper, told), "the price of its copper at which it turns over"),
-        Row("open up to", _price(it.break_even_sealed, told), "the same for its price as it is"),
+        AnswerRow("winding", spread, "of its mass"),
+        AnswerRow("open from", _price(it.break_even_copper, told), "the price of its copper at which it turns over"),
+        AnswerRow("open up to", _price(it.break_even_sealed, told), "the same for its price as it is"),
     ]
     if it.per_hour is not None:
-        rows.append(Row("an hour of opening", _money(it.per_hour, it.currency), "before your wage"))
+        rows.append(AnswerRow("an hour of opening", _money(it.per_hour, it.currency), "before your wage"))
     if it.break_even_minutes is not None:
         quick = f"{figure(it.break_even_minutes)} min" if it.break_even_minutes > 0.0 else "never"
-        rows.append(Row("open if quicker than", quick, "minutes for one"))
+        rows.append(AnswerRow("open if quicker than", quick, "minutes for one"))
     return tuple(rows)
 
 
-def _price(per_kg: float, told: Told) -> str:
+def _price(per_kg: float, told: MotorTold) -> str:
     plain = format_price_in(per_kg, told.unit)
     return f"{told.currency} {plain}" if told.currency else plain
 

@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 
+from partway.catalogue.cards import shipped_cards
 from partway.formulas.scale import Phase, Rule, smallest_lot, tolerance
 from partway.quantities import kg_per, plain_text
-from partway.reports.calculators.answer import Answer, Row, figure
+from partway.reports.calculators.answer import Answer, AnswerRow, figure
 from partway.reports.calculators.own_cautions import SCALE
-from partway.reports.what.cards import cards
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +53,7 @@ def report_scale(it: Loaded, of: Rule, notes: tuple[str, ...]) -> Scale:
     off, new = (_off(it, of, phase) for phase in (it.phase, "new"))
     smallest = smallest_lot(it.division_kg, it.within, of, it.phase, it.tare_kg)
     return Scale(
-        cautions=cards(SCALE),
+        cautions=shipped_cards(SCALE),
         verdict=_verdict(it, net, off, smallest),
         rows=_rows(it, of, net, off, new, smallest),
         notes=(*notes, *_doubts(it, of)),
@@ -90,17 +90,20 @@ def _verdict(it: Loaded, net: float, off: float, smallest: float | None) -> str:
     )
 
 
-def _rows(it: Loaded, of: Rule, net: float, off: float, new: float, smallest: float | None) -> tuple[Row, ...]:
+def _rows(it: Loaded, of: Rule, net: float, off: float, new: float, smallest: float | None) -> tuple[AnswerRow, ...]:
     count = f"{figure(it.load_kg / it.division_kg, 5)} divisions of {_mass(it.division_kg, it)}"
-    rows = [Row("load", _mass(it.load_kg, it), count)]
+    rows = [AnswerRow("load", _mass(it.load_kg, it), count)]
     if it.tare_kg > 0.0:
-        rows += [Row("tare", _mass(it.tare_kg, it)), Row("net", _mass(net, it), "two weighings, two tolerances")]
+        rows += [
+            AnswerRow("tare", _mass(it.tare_kg, it)),
+            AnswerRow("net", _mass(net, it), "two weighings, two tolerances"),
+        ]
     lot = "none" if smallest is None else _mass(smallest, it)
     return (
         *rows,
-        Row("tolerance", f"± {_mass(off, it)}", f"class {of.scale_class}, {it.phase}; {of.source}"),
-        Row("when just installed", f"± {_mass(new, it)}", "at acceptance or initial verification"),
-        Row("smallest lot", lot, f"net, for {_percent(it.within)} from there on; common practice, no source"),
+        AnswerRow("tolerance", f"± {_mass(off, it)}", f"class {of.scale_class}, {it.phase}; {of.source}"),
+        AnswerRow("when just installed", f"± {_mass(new, it)}", "at acceptance or initial verification"),
+        AnswerRow("smallest lot", lot, f"net, for {_percent(it.within)} from there on; common practice, no source"),
     )
 
 

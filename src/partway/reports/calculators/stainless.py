@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from itertools import combinations
 
+from partway.catalogue.cards import shipped_cards
 from partway.formulas.stainless import FAMILIES, Family, Pull, families_left, share, told_apart_by_density
-from partway.reports.calculators.answer import Answer, Row
+from partway.reports.calculators.answer import Answer, AnswerRow
 from partway.reports.calculators.own_cautions import STAINLESS
-from partway.reports.what.cards import cards
 
 SAYS: dict[Pull, str] = {"strong": "A strong pull", "weak": "A weak pull", "none": "No pull"}
 CANNOT = (
@@ -48,7 +48,7 @@ def report_stainless(pull: Pull, give_or_take: float | None) -> Stainless:
     pairs = [] if give_or_take is None else list(combinations(left, 2))
     apart = [(a, b) for a, b in pairs if told_apart_by_density(a, b, (give_or_take or 0.0) / 2.0)]
     return Stainless(
-        cautions=cards(STAINLESS),
+        cautions=shipped_cards(STAINLESS),
         verdict=f"{SAYS[pull]}: {_either([family.name for family in left])}. The magnet does not say which.",
         rows=(*(_row(family, pull) for family in left), *_density_rows(give_or_take, apart)),
         notes=(*_seldom(seldom, pull), *CANNOT),
@@ -64,15 +64,17 @@ def _left(family: Family, pull: Pull) -> LeftFamily:
     return LeftFamily(family.id, family.name, share(family, pull), family.density)
 
 
-def _row(family: Family, pull: Pull) -> Row:
-    return Row(family.name, f"{share(family, pull)} of 100", f"{family.density:g} g/cm3")
+def _row(family: Family, pull: Pull) -> AnswerRow:
+    return AnswerRow(family.name, f"{share(family, pull)} of 100", f"{family.density:g} g/cm3")
 
 
-def _density_rows(give_or_take: float | None, apart: list[tuple[Family, Family]]) -> list[Row]:
+def _density_rows(give_or_take: float | None, apart: list[tuple[Family, Family]]) -> list[AnswerRow]:
     if give_or_take is None:
         return []
     sure = f"a density to ± {give_or_take:g}"
-    return [Row(sure, "tells apart", f"{a.name} and {b.name}") for a, b in apart] or [Row(sure, "tells none apart")]
+    return [AnswerRow(sure, "tells apart", f"{a.name} and {b.name}") for a, b in apart] or [
+        AnswerRow(sure, "tells none apart")
+    ]
 
 
 def _seldom(families: tuple[Family, ...], pull: Pull) -> tuple[str, ...]:

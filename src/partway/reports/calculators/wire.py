@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from partway.catalogue.cards import shipped_cards
 from partway.formulas import stripping
-from partway.formulas.stripping import Terms
+from partway.formulas.stripping import StrippingTerms
 from partway.quantities import format_price_in, kg_per
-from partway.reports.calculators.answer import Answer, Row, figure, spread
+from partway.reports.calculators.answer import Answer, AnswerRow, figure, spread
 from partway.reports.calculators.own_cautions import WIRE
-from partway.reports.what.cards import cards
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,8 +100,8 @@ def strip_or_sell(recovery: Recovery, prices: Prices) -> Stripping:
     )
 
 
-def _terms(share: float, prices: Prices) -> Terms:
-    return Terms(share, prices.bare, prices.insulated, prices.minutes, prices.wage or 0.0, prices.residue_cost)
+def _terms(share: float, prices: Prices) -> StrippingTerms:
+    return StrippingTerms(share, prices.bare, prices.insulated, prices.minutes, prices.wage or 0.0, prices.residue_cost)
 
 
 def report_wire(
@@ -112,7 +112,7 @@ def report_wire(
     decided = strip_or_sell(best, prices) if best and prices else None
     rows = [*_conductor_rows(conductor), *(_way_row(way) for way in ways), *_money_rows(decided, prices)]
     return Wire(
-        cautions=cards(WIRE),
+        cautions=shipped_cards(WIRE),
         verdict=_verdict(conductor, best, decided, prices),
         rows=tuple(rows),
         notes=notes,
@@ -124,23 +124,25 @@ def report_wire(
     )
 
 
-def _conductor_rows(conductor: Conductor | None) -> list[Row]:
+def _conductor_rows(conductor: Conductor | None) -> list[AnswerRow]:
     if conductor is None:
         return []
     count, most = f"{conductor.conductors} × {conductor.size}", conductor.copper_g_per_m
     return [
-        Row("copper", f"{spread(conductor.least_g_per_m, most, most)} g/m", count),
-        Row(
+        AnswerRow("copper", f"{spread(conductor.least_g_per_m, most, most)} g/m", count),
+        AnswerRow(
             "cross-section",
             f"{figure(conductor.area_mm2)} mm2",
             "of all conductors; a nominal size is the most there is",
         ),
-        Row("resistance", f"{figure(conductor.ohm_per_km_each, 4)} ohm/km", "of one conductor at 20 °C, if copper"),
+        AnswerRow(
+            "resistance", f"{figure(conductor.ohm_per_km_each, 4)} ohm/km", "of one conductor at 20 °C, if copper"
+        ),
     ]
 
 
-def _way_row(way: Recovery) -> Row:
-    return Row(f"recovery by {way.way}", percent(way), way.note)
+def _way_row(way: Recovery) -> AnswerRow:
+    return AnswerRow(f"recovery by {way.way}", percent(way), way.note)
 
 
 def percent(way: Recovery) -> str:
@@ -175,23 +177,27 @@ def _decision(decided: Stripping, prices: Prices) -> str:
     return f"Sell it as it is: stripping loses {loss} against that, your time paid (between {least} and {most})."
 
 
-def _money_rows(decided: Stripping | None, prices: Prices | None) -> list[Row]:
+def _money_rows(decided: Stripping | None, prices: Prices | None) -> list[AnswerRow]:
     if decided is None or prices is None:
         return []
     rows = [
-        Row("strip from", _money(decided.break_even_bare, prices), "the price of bare copper at which it turns over"),
-        Row("strip up to", _money(decided.break_even_insulated, prices), "the same for the price of insulated wire"),
+        AnswerRow(
+            "strip from", _money(decided.break_even_bare, prices), "the price of bare copper at which it turns over"
+        ),
+        AnswerRow(
+            "strip up to", _money(decided.break_even_insulated, prices), "the same for the price of insulated wire"
+        ),
     ]
     if decided.per_hour is not None:
-        rows.append(Row("an hour of stripping", _amount(decided.per_hour, prices), "before your wage"))
+        rows.append(AnswerRow("an hour of stripping", _amount(decided.per_hour, prices), "before your wage"))
     if decided.break_even_minutes is not None:
         minutes = decided.break_even_minutes * float(kg_per(prices.unit))
         text = "never" if minutes <= 0 else f"{figure(minutes)} min/{prices.unit}"
-        rows.append(Row("strip if quicker than", text, "minutes for each insulated " + prices.unit))
+        rows.append(AnswerRow("strip if quicker than", text, "minutes for each insulated " + prices.unit))
     if decided.break_even_recovery is not None and decided.break_even_recovery > 0.0:
         over = decided.break_even_recovery > 1.0
         text = "no wire" if over else f"{100 * decided.break_even_recovery:.1f} %"
-        rows.append(Row("strip above a recovery of", text))
+        rows.append(AnswerRow("strip above a recovery of", text))
     return rows
 
 

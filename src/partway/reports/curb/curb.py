@@ -9,34 +9,16 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from partway.reports.haul.plan import CautionLine
+from partway.catalogue.cards import CautionCard
+from partway.valuing.finds.curb import Size, World
+from partway.valuing.finds.facts import Span
+from partway.valuing.finds.verdict import Hinge, Verdict
 
-Verdict = Literal["take", "if-works", "leave", "depot", "unknown"]
 Outlet = Literal["grade", "part", "keep", "stop"]
-CENT = 0.005  # less than that is nothing
 
 
 @dataclass(frozen=True, slots=True)
-class Money:
-    """What it brings, hours not yet paid: 10 and 90 of 100 seeded draws, and the mean of all luck."""
-
-    low: float
-    expected: float
-    high: float
-
-    @property
-    def nothing(self) -> bool:
-        """Whether nobody pays a cent."""
-        return max(self.expected, self.high) < CENT
-
-    @property
-    def varies(self) -> bool:
-        """Whether there is a range to speak of."""
-        return self.high - self.low >= CENT
-
-
-@dataclass(frozen=True, slots=True)
-class EndLine:
+class CurbEnd:
     """Where `count` of a piece end: `to` names the grade or the part, `buyer` who quotes it best ("" for nobody).
 
     `value` is what they bring, hours not paid: with all other ends it adds up to the money, operations' costs aside.
@@ -53,66 +35,17 @@ class EndLine:
 
 
 @dataclass(frozen=True, slots=True)
-class Way:
+class CurbWay:
     """What it would take: operations in the order they are done, none where it is sold whole, and where it ends."""
 
     opens: tuple[str, ...]
     tools: tuple[str, ...]
-    ends: tuple[EndLine, ...]
+    ends: tuple[CurbEnd, ...]
 
     @property
     def whole(self) -> bool:
         """Whether nothing is opened."""
         return not self.opens
-
-
-@dataclass(frozen=True, slots=True)
-class World:
-    """One state of the find. `minutes` are at the bench and to load and unload; `net` has them paid at the wage.
-
-    `works` "tested" is an unknown find that is tested first, then taken either way, by its chances.
-    """
-
-    works: Literal["yes", "no", "unknown", "tested"]
-    money: Money
-    minutes: float
-    bench_minutes: float
-    per_hour: float
-    net: float
-
-
-@dataclass(frozen=True, slots=True)
-class Size:
-    """Of the whole thing. `litres` is an estimate: its mass by the bulk density of the grade it would ride as.
-
-    None where no grade is known for it.
-    """
-
-    low_kg: float
-    kg: float
-    high_kg: float
-    litres: float | None
-    grade: str
-    grade_name: str
-
-
-@dataclass(frozen=True, slots=True)
-class Hinge:
-    """What the verdict hangs on, and what it `becomes`.
-
-    works: `if_works` and `if_not` say what each is worth. price: the best quote of a grade per kg, `today` and where
-    the verdict turns (`flip`); `includes_postage` where the best buyer is a mail-in whose postage is paid out of it.
-    sale: a part that is sold with a `chance`.
-    """
-
-    what: Literal["works", "price", "sale"]
-    becomes: Verdict | None = None
-    grade: str = ""
-    name: str = ""
-    today: float | None = None
-    flip: float | None = None
-    includes_postage: bool = False
-    chance: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,13 +62,13 @@ class Curb:
     currency: str
     unit: str
     wage: float
-    cautions: tuple[CautionLine, ...]
+    cautions: tuple[CautionCard, ...]
     verdict: Verdict
     shown: World | None
     if_works: World | None
     if_not: World | None
-    way_if_works: Way | None
-    way_if_not: Way | None
+    way_if_works: CurbWay | None
+    way_if_not: CurbWay | None
     chance_works: float | None
     test_minutes: float | None
     size: Size
@@ -161,7 +94,7 @@ class RankLine:
     kind: str
     name: str
     verdict: Verdict
-    money: Money
+    money: Span
     minutes: float
     per_hour: float
     kg: float

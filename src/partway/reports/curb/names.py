@@ -25,7 +25,7 @@ SHORTEST_PLURAL = 4  # "ups" is no plural
 
 
 @dataclass(frozen=True, slots=True)
-class Named:
+class KindNames:
     """A kind and everything people call it; `names[0]` is its own name, then its id.
 
     `offered` are words that may as well mean another thing: the kind is found by them, never decided on.
@@ -37,7 +37,7 @@ class Named:
 
 
 @dataclass(frozen=True, slots=True)
-class Match:
+class KindMatch:
     """A kind that was meant, likeliest first. `called` is the other name it was found by, "" for its own."""
 
     kind: str
@@ -45,14 +45,14 @@ class Match:
     called: str
 
 
-def named(names: Mapping[str, str]) -> tuple[Named, ...]:
+def named(names: Mapping[str, str]) -> tuple[KindNames, ...]:
     """Kinds by id with their names, and what else people call them."""
     return tuple(_named(kind, name, everyday().get(kind, ())) for kind, name in names.items())
 
 
-def _named(kind: str, name: str, others: tuple[str, ...]) -> Named:
+def _named(kind: str, name: str, others: tuple[str, ...]) -> KindNames:
     offered = tuple(other.removesuffix(ONLY_OFFERED) for other in others if other.endswith(ONLY_OFFERED))
-    return Named(kind, (name, kind, *(other for other in others if not other.endswith(ONLY_OFFERED))), offered)
+    return KindNames(kind, (name, kind, *(other for other in others if not other.endswith(ONLY_OFFERED))), offered)
 
 
 @cache
@@ -61,7 +61,7 @@ def everyday() -> Mapping[str, tuple[str, ...]]:
     return {kind: tuple(names) for kind, names in tomllib.loads(NAMES.read_text(encoding="utf-8")).items()}
 
 
-def kind_called(text: str, kinds: Iterable[Named]) -> str | None:
+def kind_called(text: str, kinds: Iterable[KindNames]) -> str | None:
     """The one kind that goes by exactly this name: its own, its id or another name of it alone; None where it is asked.
 
     Case, accents, spaces, hyphens and a plural do not matter. Nothing near a name is good enough: what is decided here
@@ -85,7 +85,7 @@ def name_key(text: str) -> str:
     return run[:-1] if len(run) >= SHORTEST_PLURAL and run.endswith("s") and not run.endswith("ss") else run
 
 
-def find_kinds(text: str, kinds: Iterable[Named]) -> tuple[Match, ...]:
+def find_kinds(text: str, kinds: Iterable[KindNames]) -> tuple[KindMatch, ...]:
     """Kinds that a text may mean: whole words, then beginnings; slips are forgiven only where there is neither.
 
     Ties go to the shorter name.
@@ -102,8 +102,8 @@ def find_kinds(text: str, kinds: Iterable[Named]) -> tuple[Match, ...]:
 
 
 def _near(
-    typed: tuple[str, ...], kinds: Iterable[Named], apart: Callable[[str, str], float]
-) -> list[tuple[float, int, str, Match]]:
+    typed: tuple[str, ...], kinds: Iterable[KindNames], apart: Callable[[str, str], float]
+) -> list[tuple[float, int, str, KindMatch]]:
     found = []
     for kind in kinds:
         own = min(_distance(typed, words(name), apart) for name in kind.names[:2])
@@ -112,7 +112,7 @@ def _near(
         ]
         best, called = min([(own, ""), *others])
         if best < NO:
-            found.append((best, len(kind.names[0]), kind.kind, Match(kind.kind, kind.names[0], called)))
+            found.append((best, len(kind.names[0]), kind.kind, KindMatch(kind.kind, kind.names[0], called)))
     return found
 
 

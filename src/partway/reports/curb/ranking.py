@@ -2,23 +2,25 @@
 
 from __future__ import annotations
 
-from partway.reports.curb.curb import Ranking, RankLine, Verdict, World
-from partway.reports.curb.verdict import cautions_at_curb, judged
-from partway.reports.curb.worth import Solved, Worth, size_of
+from partway.reports.curb.curb import Ranking, RankLine
+from partway.reports.curb.report import cautions_at_curb
 from partway.things.anatomy import Anatomy
 from partway.things.scenario import Scenario
+from partway.valuing.finds.curb import Lifted, World, size_of
+from partway.valuing.finds.opened import Solved
+from partway.valuing.finds.verdict import Verdict, judged
 
-Named = tuple[str, str]
+IdAndName = tuple[str, str]
 
 
 def report_ranking(solved: Solved) -> Ranking:
     """The ranking of finds solved together: one of each kind as not working, and as working where that matters."""
-    scenario = solved.find.instance.scenario
-    by_kind: dict[str, dict[str, Worth]] = {}
-    for worth in solved.each():
-        by_kind.setdefault(worth.group.anatomy.kind, {})[worth.group.find.works] = worth
+    scenario = solved.instance.scenario
+    by_kind: dict[str, dict[str, Lifted]] = {}
+    for lifted in Lifted.each(solved):
+        by_kind.setdefault(lifted.anatomy.kind, {})[lifted.group.find.works] = lifted
     lines: list[RankLine] = []
-    others: dict[Verdict, list[Named]] = {"depot": [], "unknown": [], "leave": []}
+    others: dict[Verdict, list[IdAndName]] = {"depot": [], "unknown": [], "leave": []}
     for kind, worlds in by_kind.items():
         anatomy, if_not = scenario.anatomies[kind], worlds["no"]
         said, shown = judged("unknown", worlds.get("yes", if_not), if_not)

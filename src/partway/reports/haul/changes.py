@@ -60,7 +60,7 @@ class KeptChange:
 
 
 @dataclass(frozen=True, slots=True)
-class Changes:
+class PlanChanges:
     """What another plan does differently; `same` where the two differ in nothing that is done.
 
     `bench` and `away` are hours more (or fewer), `routes` the two ways driven where they differ.
@@ -78,13 +78,13 @@ class Changes:
     routes: tuple[tuple[tuple[str, ...], ...], tuple[tuple[str, ...], ...]] | None
 
 
-def changes(before: Plan, after: Plan) -> Changes:
+def changes(before: Plan, after: Plan) -> PlanChanges:
     """From one plan to another of the same finds and stock, say at other hours or another price."""
     money = tuple(_money(part, getattr(before.money, part), getattr(after.money, part)) for part in PARTS)
     opened, sales, kept = _opened(before, after), _sales(before, after), _kept(before, after)
     routes = None if before.routes == after.routes else (before.routes, after.routes)
     moved = any(abs(s.after_kg - s.before_kg) > GRAM for s in sales)
-    return Changes(
+    return PlanChanges(
         same=not opened and not moved and not kept and routes is None,
         objective=_money("objective", before.objective, after.objective),
         cash=_money("cash", before.cash.expected, after.cash.expected),

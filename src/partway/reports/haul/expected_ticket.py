@@ -12,10 +12,11 @@ from partway.ledger.book import Book
 from partway.ledger.events.kinds import Hauled, Ticketed
 from partway.ledger.fold import standing
 from partway.ledger.fold.standing import BinNow
-from partway.reports.haul.planned_lots import PlannedLot, lots_for, planned_in
-from partway.reports.haul.ticket_audit import TicketSeen, audit, counting, worked_out
+from partway.things.buyers import buyer_name, takes
 from partway.things.material import Grade
-from partway.valuing.price_book import refusing
+from partway.valuing.planned_lots import PlannedLot, lots_for, planned_in
+from partway.valuing.price_book import quote_for
+from partway.valuing.ticket import TicketSeen, audit, counting, worked_out
 
 LOOK_BACK = 4  # events for each haul that is listed: its start, its end, and some corrections
 
@@ -88,17 +89,17 @@ def haul_lines(book: Book, most: int) -> tuple[HaulLine, ...]:
     return tuple(found.values())[:most]
 
 
-def haul_sheet(book: Book, haul: str, grades: Mapping[str, Grade], zone: dt.tzinfo | None) -> HaulSheet | None:
-    """The haul as it stands, days being those of the zone; None where there is none of that id."""
+def haul_sheet(book: Book, haul: str, grades: Mapping[str, Grade], now: dt.datetime) -> HaulSheet | None:
+    """The haul as it stands at a moment, days being those of its zone; None where there is none of that id."""
     told = counting(book, book.events(("hauled",), f"haul:{haul}"))
     hauled = [(event, event.what) for event in told if isinstance(event.what, Hauled)]
     if not hauled:
         return None
     (first, begun), (_, last) = hauled[0], hauled[-1]
     lots = planned_in(begun.note)
-    reader = _Reader(book, grades, lots)
+    reader = _Reader(book, grades, lots, now.date())
     printed = counting(book, book.events(("ticketed",), f"haul:{haul}"))
-    tickets = [(e.what.buyer, audit(book, e, grades, zone)) for e in printed if isinstance(e.what, Ticketed)]
+    tickets = [(e.what.buyer, audit(book, e, grades, now.tzinfo)) for e in printed if isinstance(e.what, Ticketed)]
     route = list(dict.fromkeys([*begun.stops, *(buyer for buyer, _ in tickets)]))
     stops = tuple(reader.stop(n, b, [seen for of, seen in tickets if of == b]) for n, b in enumerate(route, start=1))
     return HaulSheet(
@@ -118,8 +119,8 @@ def haul_sheet(book: Book, haul: str, grades: Mapping[str, Grade], zone: dt.tzin
 class _Reader:
     """Reads what stops should bring, from the bins, the quotes and the plan."""
 
-    def __init__(self, book: Book, grades: Mapping[str, Grade], lots: Sequence[PlannedLot]) -> None:
-        self.book, self.grades, self.lots = book, grades, lots
+    def __init__(self, book: Book, grades: Mapping[str, Grade], lots: Sequence[PlannedLot], on: dt.date) -> None:
+        self.book, self.grades, self.lots, self.on = book, grades, lots, on
         settings = standing.settings(book)
         self.currency = settings.get("currency", "XXX")
         self.bins, self.buyers = standing.bins(book), trading.buyers(book)
@@ -128,7 +129,7 @@ class _Reader:
         """One stop with its tickets."""
         lines = self.expected(buyer)
         known = self.buyers.get(buyer)
-        name = (known.name if known else "") or buyer.replace("-", " ")
+        name = buyer_name(buyer, known.name if known else "")
         amounts = [line.amount for line in lines if line.amount is not None]
         return StopNow(turn, buyer, name, lines, sum(amounts, Decimal(0)), tuple(tickets))
 
@@ -139,14 +140,14 @@ class _Reader:
             return tuple(self._line(lot.grade, lot.mass_mg, lot.price, lot.unit) for lot in lots)
         found = []
         for grade in dict.fromkeys(b.grade for b in self.bins.values() if b.mg > 0):
-            quote = trading.quoted_on(self.book, buyer, grade, sum(b.mg for b in self._holding(grade)))
+            quote = quote_for(self.book, buyer, grade, sum(b.mg for b in self._holding(grade)), self.on)
             if quote is not None and quote.price is not None and self._taken(buyer, grade):
                 found.append(self._line(grade, None, quote.price, quote.unit))
         return tuple(found)
 
     def _taken(self, buyer: str, grade: str) -> bool:
         known, terms = self.grades.get(grade), self.buyers.get(buyer)
-        return known is not None and terms is not None and not refusing(terms, known)
+        return known is not None and terms is not None and takes(terms, known)
 
     def _holding(self, grade: str) -> list[BinNow]:
         return [b for b in self.bins.values() if b.grade == grade and b.mg > 0]

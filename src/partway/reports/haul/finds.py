@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from partway.planning.instance.frozen import Instance
-from partway.reports.haul.plan import EndLine, FindLine, OpenLine
-from partway.valuing.decision import Worth
+from partway.reports.haul.plan_lines import EndLine, FindLine, OpenLine
+from partway.valuing.plans.decision import Worth
 
 
 def find_lines(instance: Instance, worth: Worth, opened: tuple[OpenLine, ...]) -> tuple[FindLine, ...]:

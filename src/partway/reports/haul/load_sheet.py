@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from partway.catalogue.cards import CautionCard, cards_by_hazard
 from partway.errors import Refused
 from partway.ledger.events.kinds import Traded
 from partway.ledger.fold.standing import BinNow
-from partway.reports.haul.plan import CautionLine, Plan, SaleLine, TripLine, WholeLine
-from partway.reports.what.cautions import caution_lines
+from partway.reports.haul.plan import Plan
+from partway.reports.haul.plan_lines import SaleLine, TripLine, WholeLine
+from partway.things.buyers import buyer_name
 from partway.things.material import Grade
 from partway.things.scenario import Buyer, Scenario
 
@@ -64,7 +66,7 @@ class LoadSheet:
     on: str
     trip: int
     trips: int
-    cautions: tuple[CautionLine, ...]
+    cautions: tuple[CautionCard, ...]
     stops: tuple[SheetStop, ...]
     load_order: tuple[str, ...]
     km: float
@@ -99,7 +101,7 @@ def load_sheet(
         on=plan.on,
         trip=trip,
         trips=len(plan.trips),
-        cautions=caution_lines(scenario, riding),
+        cautions=cards_by_hazard(scenario.cautions, riding),
         stops=stops,
         load_order=tuple(stop.name for stop in reversed(stops) if stop.lots),
         km=line.km,
@@ -127,7 +129,7 @@ class _Writer:
     def name(self, buyer: str) -> str:
         """What it is called on the sheet."""
         of = self.buyer(buyer)
-        return of.name or of.id.replace("-", " ")
+        return buyer_name(of.id, of.name)
 
     def stop(self, turn: int, buyer: str) -> SheetStop:
         """One stop; lots with a hazard before the others, then the dearest first."""

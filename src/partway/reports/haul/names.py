@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from partway.things.buyers import buyer_name
 from partway.things.scenario import Scenario
 
 
 @dataclass(frozen=True)
-class Names:
+class ScenarioNames:
     """Of one scenario."""
 
     scenario: Scenario
@@ -19,7 +20,7 @@ class Names:
 
     def buyer(self, buyer: str) -> str:
         """A buyer's name."""
-        return next((b.name or b.id.replace("-", " ") for b in self.scenario.buyers if b.id == buyer), buyer)
+        return next((buyer_name(b.id, b.name) for b in self.scenario.buyers if b.id == buyer), buyer)
 
     def caution(self, caution: str) -> str:
         """A hazard's name."""

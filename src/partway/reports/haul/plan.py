@@ -1,11 +1,24 @@
-"""The plan as it is shown and as `--json` writes it (design section 6)."""
+"""The plan as it is shown and as `--json` writes it (docs/model.md)."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass, field
 from typing import Literal
 
+from partway.catalogue.cards import CautionCard
 from partway.planning.cash import CashRange
+from partway.reports.haul.plan_lines import (
+    BinFilled,
+    FindLine,
+    KeptLine,
+    OpenLine,
+    ParcelLine,
+    PartLine,
+    SaleLine,
+    SecondOpinion,
+    StopLine,
+    TripLine,
+)
 from partway.things.scenario import InConflict
 
 Status = Literal["optimal", "gap", "infeasible"]
@@ -33,294 +46,6 @@ class PlanHours:
 
 
 @dataclass(frozen=True, slots=True)
-class Fate:
-    """What a plan does with some of a piece (`count`) or of a grade (`mass_kg`).
-
-    `way`: buyer (sold to `to`), grade (sold or counted as `to`), part, open (by the operation `to`), keep.
-    """
-
-    way: Literal["buyer", "grade", "part", "open", "keep"]
-    to: str
-    count: int | None
-    mass_kg: float | None
-
-
-@dataclass(frozen=True, slots=True)
-class Why:
-    """A line defended: what the best plan without it would do, and what it loses.
-
-    `runner_up` is empty where that plan makes none of it.
-
-    `worth` is the objective lost without the line. `flip_price` is the price nearest to today's at which the best plan
-    without the line is as good as the best plan, and stays so just beyond; keep values move along. It is per kg of
-    `flip_grade` at `flip_buyer`, everywhere in the same proportion where `flip_buyer` is null, or of one part where
-    both are null. It is null itself where no price from nothing to ten times today's does it. `exact` is true where
-    planning again confirmed it; false where time ran out first: both numbers are then rough. `includes_postage` is
-    true where the price is a mail-in's quote, its postage to be paid out of it.
-    """
-
-    worth: float
-    runner_up: tuple[Fate, ...]
-    flip_buyer: str | None
-    flip_grade: str | None
-    flip_price: float | None
-    exact: bool
-    includes_postage: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class OpenLine:
-    """Run `operation` `times` on `piece`. `per_hour` is money per bench hour, wage not yet taken off.
-
-    `minutes` are of this operation alone, `gain` and `per_hour` count what is done with its pieces afterwards.
-    """
-
-    kind: str
-    piece: str
-    operation: str
-    times: int
-    line: int
-    name: str
-    works: str
-    mass_kg: float | None
-    of: int
-    minutes: float
-    gain: float
-    per_hour: float | None
-    cautions: tuple[str, ...]
-    tools: tuple[str, ...]
-    note: str = ""
-    why: Why | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class WholeLine:
-    """Pieces of a lot that are loaded whole: never cut, all `count` of them `mass_kg` together, as this lot is paid."""
-
-    kind: str
-    piece: str
-    name: str
-    count: int
-    mass_kg: float
-
-
-@dataclass(frozen=True, slots=True)
-class SaleLine:
-    """One lot. `trip` counts from 1 and points into `routes`; null goes by mail. `whole` is part of its mass."""
-
-    trip: int | None
-    buyer: str
-    grade: str
-    mass_kg: float
-    price_per_kg: float
-    amount: float
-    line: int
-    why: Why | None = None
-    whole: tuple[WholeLine, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class PartLine:
-    """Units sold whole or as parts; `expected` is what they bring on average together."""
-
-    kind: str
-    piece: str
-    name: str
-    units: int
-    price: float
-    chance: float
-    days: float
-    minutes: float
-    expected: float
-    line: int
-    why: Why | None = None
-
-
-Because = Literal[
-    "unquoted",
-    "charges",
-    "postage-too-dear",
-    "small-lot",
-    "no-room-for-lot",
-    "small-to-post",
-    "pays-best-elsewhere",
-    "taken-free-elsewhere",
-    "not-posted",
-    "too-large",
-    "payload-full",
-    "vehicle-full",
-    "no-room",
-    "stays-shut",
-    "required-first",
-    "opening-earns-less",
-    "pays-less",
-]
-
-
-@dataclass(frozen=True, slots=True)
-class Reason:
-    """The fact that keeps something here, by ids and in kg; null where a field says nothing about it.
-
-    `code` is one of: unquoted (nobody quotes it); charges (`buyer` takes `per_kg` for it); postage-too-dear (a full
-    parcel to `buyer` costs more than it pays); small-lot (`buyer` takes no lot under `least_kg`); no-room-for-lot (that
-    lot does not fit on the trip); small-to-post (posted alone it pays for its parcels from `least_kg`); pays-best-
-    elsewhere, taken-free-elsewhere (by `buyer`, where this plan does not drive); not-posted (`buyer` pays best, by
-    mail, and gets nothing); too-large (loaded whole, it fits no load or lot here); payload-full, vehicle-full,
-    no-room (of the trip); stays-shut (because of `caution`); required-first (`operation` of `kind`, before any sale by
-    grade); opening-earns-less (than the bench hours bring elsewhere); pays-less (sold now, than it counts for kept).
-    `grade` is what `buyer` would take it as.
-    """
-
-    code: Because
-    buyer: str | None = None
-    grade: str | None = None
-    least_kg: float | None = None
-    per_kg: float | None = None
-    caution: str | None = None
-    kind: str | None = None
-    operation: str | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class KeptLine:
-    """What stays: a grade in its bin (`grade`), or finds and pieces as they are (`kind`, `piece`).
-
-    `reason` is `because` in words, with names and in the scenario's unit.
-    """
-
-    kind: str | None
-    piece: str | None
-    grade: str | None
-    count: int | None
-    mass_kg: float
-    value: float
-    reason: str
-    line: int
-    because: Reason
-
-
-@dataclass(frozen=True, slots=True)
-class EndLine:
-    """Where opening stops: `count` of a piece, as `outlet` (grade, part or keep) `to`.
-
-    `stop` names the caution that keeps it shut, if one does.
-    """
-
-    piece: str
-    name: str
-    count: int
-    mass_kg: float
-    outlet: Literal["grade", "part", "keep"]
-    to: str
-    stop: str | None
-
-
-@dataclass(frozen=True, slots=True)
-class FindLine:
-    """What becomes of the finds of one kind, condition and mass. `open` are line numbers of its openings.
-
-    `per_hour` is money per bench hour, wage not yet taken off; null where nothing is opened.
-    """
-
-    kind: str
-    name: str
-    works: str
-    count: int
-    mass_kg: float
-    left_whole: int
-    per_hour: float | None
-    minutes: float
-    open: tuple[int, ...]
-    ends: tuple[EndLine, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class BinLine:
-    """Where a grade of this plan comes from: stock and the pieces put into its bin."""
-
-    grade: str
-    mass_kg: float
-    stock_kg: float
-    pieces: tuple[tuple[str, str, int], ...]  # kind, piece, count
-
-
-@dataclass(frozen=True, slots=True)
-class TripLine:
-    """One drive, home to home.
-
-    `past` are the buyers driven past without stopping, one tuple for each leg, the way home last; () where none are.
-    """
-
-    trip: int
-    stops: tuple[str, ...]
-    km: float
-    hours: float
-    load_kg: float
-    load_litres: float
-    past: tuple[tuple[str, ...], ...] = ()
-
-    @property
-    def driven(self) -> tuple[tuple[str, bool], ...]:
-        """Every buyer in driving order, and whether one stops there."""
-        legs = self.past or ((),) * (len(self.stops) + 1)
-        ahead = [((b, False) for b in leg) for leg in legs]
-        stops = [[(stop, True)] for stop in self.stops]
-        return tuple(place for leg, stop in zip(ahead, [*stops, []], strict=True) for place in (*leg, *stop))
-
-
-@dataclass(frozen=True, slots=True)
-class StopLine:
-    """What one buyer pays on one trip (null: by mail): expected, and where 10 and 90 of 100 seeded draws lie."""
-
-    trip: int | None
-    buyer: str
-    low: float
-    expected: float
-    high: float
-
-
-@dataclass(frozen=True, slots=True)
-class ParcelLine:
-    """Parcels of one size to one mail-in buyer."""
-
-    buyer: str
-    parcels: int
-    up_to_kg: float
-    cost: float
-
-
-@dataclass(frozen=True, slots=True)
-class CautionLine:
-    """A hazard of this plan with its whole card, shown before any money; `kinds` are the kinds and grades it is of."""
-
-    id: str
-    name: str
-    hurts: str
-    first: str
-    licensed: str
-    rule: str
-    never: str
-    kinds: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class OpinionLine:
-    """What another method says: the worth of its best plan, and a bound on all plans; null where it has none."""
-
-    method: str
-    worth: float | None
-    bound: float | None
-
-
-@dataclass(frozen=True, slots=True)
-class SecondOpinion:
-    """The plan held against other methods before it was called optimal; `seconds` of the processor went into it."""
-
-    opinions: tuple[OpinionLine, ...]
-    seconds: float = field(compare=False)
-
-
-@dataclass(frozen=True, slots=True)
 class Plan:
     """A checked plan. `objective` is the sum of `money`; no plan is worth more than `bound`.
 
@@ -342,10 +67,10 @@ class Plan:
     cash: CashRange
     cash_per_hour: float | None
     hours: PlanHours
-    cautions: tuple[CautionLine, ...]
+    cautions: tuple[CautionCard, ...]
     finds: tuple[FindLine, ...]
     open: tuple[OpenLine, ...]
-    bins: tuple[BinLine, ...]
+    bins: tuple[BinFilled, ...]
     sales: tuple[SaleLine, ...]
     parts: tuple[PartLine, ...]
     kept: tuple[KeptLine, ...]

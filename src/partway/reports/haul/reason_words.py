@@ -6,9 +6,9 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from partway.quantities import format_least_in, format_rate_in
-from partway.reports.haul.names import Names
-from partway.reports.haul.plan import Because, Reason
+from partway.reports.haul.names import ScenarioNames
 from partway.things.scenario import Scenario
+from partway.valuing.plans.facts import Because, Reason
 
 # Filled in once, so that nothing inside a name is ever taken for something to fill in.
 WORDS: dict[Because, str] = {
@@ -36,7 +36,7 @@ WORDS: dict[Because, str] = {
 class ReasonWords:
     """A scenario's names, and how masses and prices per kg are written where the words are read."""
 
-    names: Names
+    names: ScenarioNames
     mass: Callable[[float], str]
     price: Callable[[float], str]
 
@@ -45,7 +45,7 @@ class ReasonWords:
         """In the scenario's own unit and currency."""
         unit, currency = scenario.unit, scenario.currency
         return cls(
-            Names(scenario),
+            ScenarioNames(scenario),
             lambda kg: format_least_in(kg, unit),
             lambda per_kg: f"{currency} {format_rate_in(per_kg, unit)}",
         )

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from partway.catalogue import shipped
+from partway.catalogue.cards import CautionCard, cards_by_hazard
 from partway.catalogue.named import hazards_of
 from partway.ledger import trading
 from partway.ledger.balance.sheet import sheet, tips_in
@@ -15,19 +16,18 @@ from partway.ledger.book import Book
 from partway.ledger.days import days_between
 from partway.ledger.fold import standing
 from partway.ledger.fold.standing import BinNow, FindNow
-from partway.planning.instance.market import Market
-from partway.reports.bins.stock import KG, full_share
 from partway.reports.books.conflicts import ConflictLine, report_conflicts
-from partway.reports.haul.plan import CautionLine
-from partway.reports.what.cautions import caution_lines
 from partway.reports.what.place_cards import to_fill_in
+from partway.things.ages import NOTICE_DAYS
 from partway.things.scenario import Scenario
 from partway.valuing.diverted import Ends, ends_so_far
 from partway.valuing.earned import Earned, earned
+from partway.valuing.fill import NEAR, fill_of
 from partway.valuing.left import before
+from partway.valuing.lots import Lots, stock_of
+from partway.valuing.price_book import PriceBook
 
-NEAR = 0.8  # of a capacity, a minimum lot or a tier (common practice, no source)
-STALE_DAYS = 14  # of a quote for what is in stock (common practice, no source)
+KG = 1e-6  # of a milligram
 WEEKS = 4
 
 
@@ -113,7 +113,7 @@ class Today:
     on: str
     currency: str
     unit: str
-    cautions: tuple[CautionLine, ...]
+    cautions: tuple[CautionCard, ...]
     conflicts: tuple[ConflictLine, ...]
     place_cards: tuple[str, ...]
     waiting: tuple[Waiting, ...]
@@ -136,6 +136,7 @@ def report_today(
     finds = _left(book, standing.finds(book) if waiting is None else waiting)
     bins = [b for b in standing.bins(book).values() if b.mg > 0]
     conflicts = report_conflicts(book, scenario.unit, now.tzinfo)
+    prices, stock = PriceBook.of(book, now.date()), stock_of(book)
     return Today(
         on=scenario.on.isoformat(),
         currency=scenario.currency,
@@ -144,8 +145,8 @@ def report_today(
         conflicts=conflicts,
         place_cards=to_fill_in(book, now.date()),
         waiting=tuple(sorted((_waiting(scenario, f, now) for f in finds), key=lambda w: -w.days)),
-        bins=tuple(sorted(_due(scenario, bins), key=lambda due: -due.share)),
-        stale=tuple(stale_prices(scenario, bins)),
+        bins=tuple(sorted(_due(prices, bins, stock), key=lambda due: -due.share)),
+        stale=tuple(stale_prices(prices, bins, stock)),
         hauls=tuple(trading.started(book).values()),
         unpaid=tuple(Unpaid(owed.id, owed.buyer, owed.total, owed.open) for owed in trading.owed(book).values()),
         earned=earned(book, now.astimezone(dt.UTC), 7 * WEEKS),
@@ -154,11 +155,11 @@ def report_today(
     )
 
 
-def _cautions(scenario: Scenario, finds: Iterable[FindNow], bins: Iterable[BinNow]) -> tuple[CautionLine, ...]:
+def _cautions(scenario: Scenario, finds: Iterable[FindNow], bins: Iterable[BinNow]) -> tuple[CautionCard, ...]:
     kinds = {find.kind for find in finds if find.kind in scenario.anatomies}
     by_kind = [(kind, hazards_of(scenario.anatomies[kind], scenario.grades)) for kind in sorted(kinds)]
     grades = {b.grade for b in bins if b.grade in scenario.grades}
-    return caution_lines(scenario, [*by_kind, *((g, scenario.grades[g].hazards) for g in sorted(grades))])
+    return cards_by_hazard(scenario.cautions, [*by_kind, *((g, scenario.grades[g].hazards) for g in sorted(grades))])
 
 
 def _left(book: Book, waiting: Mapping[str, FindNow]) -> list[FindNow]:
@@ -180,24 +181,24 @@ def _waiting(scenario: Scenario, find: FindNow, now: dt.datetime) -> Waiting:
     return Waiting(find.id, find.kind, name, find.count, find.works, mass_kg, days, find.note, find.conflict)
 
 
-def _due(scenario: Scenario, bins: Sequence[BinNow]) -> Iterable[Due]:
+def _due(prices: PriceBook, bins: Sequence[BinNow], stock: Mapping[str, float]) -> Iterable[Due]:
     for now in bins:
-        grade = scenario.grades.get(now.grade)
-        full = full_share(now, grade.density.likely if grade else None)
-        if full is not None and full >= NEAR:
-            yield Due(now.id, now.grade, "full", full, now.mg * KG, conflict=now.conflict)
-    for grade_id, kg in scenario.stock.items():
-        yield from _lots(scenario, grade_id, kg, [b for b in bins if b.grade == grade_id])
+        grade = prices.grades.get(now.grade)
+        fill = fill_of(now, grade.density, grade.source) if grade else None
+        if fill is not None and fill.near:
+            yield Due(now.id, now.grade, "full", fill.share[1], now.mg * KG, conflict=now.conflict)
+    for grade_id, kg in stock.items():
+        yield from _lots(prices, grade_id, kg, [b for b in bins if b.grade == grade_id])
 
 
-def _lots(scenario: Scenario, grade: str, kg: float, bins: list[BinNow]) -> Iterable[Due]:
+def _lots(prices: PriceBook, grade: str, kg: float, bins: list[BinNow]) -> Iterable[Due]:
     """Minimum lots and tiers that the stock of a grade is near, or just past."""
-    for buyer in scenario.buyers:
-        for quote in buyer.quotes:
-            for what, least in (("minimum", quote.minimum_kg), ("tier", quote.from_kg)):
-                if quote.grade == grade and least > 0 and kg / least >= NEAR:
+    for buyer in prices.buyers:
+        for price in prices.standing(buyer, grade).prices:
+            for what, least in (("minimum", price.minimum_kg), ("tier", price.from_kg)):
+                if least > 0 and kg / least >= NEAR:
                     names = " ".join(b.id for b in bins)
-                    yield Due(names, grade, what, kg / least, kg, buyer.id, least, _doubts(bins))
+                    yield Due(names, grade, what, kg / least, kg, buyer, least, _doubts(bins))
 
 
 def _doubts(bins: Iterable[BinNow]) -> tuple[str, ...]:
@@ -205,16 +206,15 @@ def _doubts(bins: Iterable[BinNow]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(code for b in bins for code in b.conflict))
 
 
-def stale_prices(scenario: Scenario, bins: Sequence[BinNow]) -> list[Stale]:
+def stale_prices(prices: PriceBook, bins: Sequence[BinNow], stock: Mapping[str, float]) -> list[Stale]:
     """Grades in stock whose best quote, also as a lower grade, is old or not there; the heaviest first."""
-    market = Market.of(scenario)
     found = []
-    for grade in dict.fromkeys(b.grade for b in bins if b.grade in scenario.grades):
-        kg, offer = scenario.stock.get(grade, 0.0), market.best(grade)
-        days = None if offer is None else (scenario.on - offer.quote.on).days
-        if days is None or days > STALE_DAYS:
+    for grade in dict.fromkeys(b.grade for b in bins if b.grade in prices.grades):
+        kg = stock.get(grade, 0.0)
+        best = Lots(prices, grade, kg, kg).best
+        if best is None or best.price.days > NOTICE_DAYS:
             doubts = _doubts(b for b in bins if b.grade == grade)
-            found.append(Stale(grade, kg, offer.buyer if offer else "", days, doubts))
+            found.append(Stale(grade, kg, best.buyer if best else "", best.price.days if best else None, doubts))
     return sorted(found, key=lambda stale: -stale.mass_kg)
 
 

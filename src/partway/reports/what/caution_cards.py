@@ -5,13 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from partway.catalogue import Catalogue, shipped
+from partway.catalogue.cards import CautionCard, shipped_cards
 from partway.catalogue.named import Names, hazards_of, names
 from partway.reports.calculators.own_cautions import COMMANDS
-from partway.reports.what.cards import Card, cards
 
 
 @dataclass(frozen=True, slots=True)
-class Named:
+class IdAndName:
     """Something by its id and its name."""
 
     id: str
@@ -25,43 +25,43 @@ class Within:
     id: str
     name: str
     of_all: bool
-    pieces: tuple[Named, ...]
-    operations: tuple[Named, ...]
+    pieces: tuple[IdAndName, ...]
+    operations: tuple[IdAndName, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class CautionCard:
+class CautionReport:
     """One card whole. `out_first`: what holds it is not sold before it is out. `commands` are calculators, `key` tests
     and materials of the test key.
     """
 
-    card: Card
+    card: CautionCard
     out_first: bool
     kinds: tuple[Within, ...]
     components: tuple[Within, ...]
-    grades: tuple[Named, ...]
+    grades: tuple[IdAndName, ...]
     commands: tuple[str, ...]
-    key: tuple[Named, ...]
+    key: tuple[IdAndName, ...]
 
 
-def all_cards() -> tuple[Card, ...]:
+def all_cards() -> tuple[CautionCard, ...]:
     """Every card, in the order of the catalogue."""
-    return cards(shipped().cautions)
+    return shipped_cards(shipped().cautions)
 
 
-def report_caution(hazard: str) -> CautionCard:
+def report_caution(hazard: str) -> CautionReport:
     """One card and what it comes up in; KeyError for a hazard that has none."""
     catalogue = shipped()
     naming = [named for named in names(catalogue) if hazard in named.hazards]
-    return CautionCard(
-        card=cards([hazard])[0],
+    return CautionReport(
+        card=shipped_cards([hazard])[0],
         out_first=catalogue.cautions[hazard].out_first,
         kinds=_within(catalogue, hazard, catalogue.kinds, naming),
         components=_within(catalogue, hazard, catalogue.component.names, naming),
-        grades=tuple(Named(named.id, named.name) for named in naming if named.what == "grade"),
+        grades=tuple(IdAndName(named.id, named.name) for named in naming if named.what == "grade"),
         key=(
-            *(Named(test.id, test.name) for test in catalogue.key.tests.values() if hazard in test.cautions),
-            *(Named(one.id, one.name) for one in catalogue.key.materials.values() if hazard in one.cautions),
+            *(IdAndName(test.id, test.name) for test in catalogue.key.tests.values() if hazard in test.cautions),
+            *(IdAndName(one.id, one.name) for one in catalogue.key.materials.values() if hazard in one.cautions),
         ),
         commands=tuple(name for name, hazards in COMMANDS.items() if hazard in hazards),
     )
@@ -75,8 +75,8 @@ def _within(catalogue: Catalogue, hazard: str, ids: tuple[str, ...], naming: lis
             anatomy.kind,
             anatomy.name,
             hazard in anatomy.cautions,
-            tuple(Named(n.id, n.name) for n in naming if (n.what, n.of) == ("piece", anatomy.kind)),
-            tuple(Named(n.id, n.name) for n in naming if (n.what, n.of) == ("operation", anatomy.kind)),
+            tuple(IdAndName(n.id, n.name) for n in naming if (n.what, n.of) == ("piece", anatomy.kind)),
+            tuple(IdAndName(n.id, n.name) for n in naming if (n.what, n.of) == ("operation", anatomy.kind)),
         )
         for anatomy in anatomies
         if hazard in hazards_of(anatomy, catalogue.grades)

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Mapping
 
+from partway.catalogue.cards import cards_by_hazard
 from partway.identify import Match, Rates
-from partway.reports.what.cautions import caution_line
 from partway.reports.what.identified import never_lines
 from partway.reports.what.identify import GuideMatch, GuideReport
 from partway.things.material import Caution, Grade
@@ -23,13 +23,12 @@ def report_guide(
     notes: tuple[str, ...],
 ) -> GuideReport:
     """The grades that agree with what was seen, and the features that would tell them apart."""
-    hazards = dict.fromkeys(h for match in matches for h in grades[match.row.grade].hazards)
-    of = {h: tuple(grades[m.row.grade].name for m in matches if h in grades[m.row.grade].hazards) for h in hazards}
+    made = [grades[match.row.grade] for match in matches]
     return GuideReport(
         guide=guide.id,
         name=guide.name,
         currency=rates.currency,
-        cautions=tuple(caution_line(cautions, hazard, names) for hazard, names in of.items()),
+        cautions=cards_by_hazard(cautions, [(grade.name, grade.hazards) for grade in made]),
         never=never_lines(never),
         features=tuple((feature.id, feature.name) for feature in guide.features),
         seen=tuple(feature.id for feature in guide.features if feature.id in seen),

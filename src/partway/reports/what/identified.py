@@ -7,15 +7,14 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from partway.catalogue.cards import CautionCard, cards_by_hazard
 from partway.identify import ASIDE, NOT_SURE, Answer, Answers, Case, Measured, Proposal, Rates
 from partway.identify.evidence import barred_by, needs_met
 from partway.identify.spoken import answer_text
-from partway.reports.haul.plan import CautionLine
-from partway.reports.what.cautions import caution_line
 from partway.reports.what.identify import (
     AnswerLine,
     AskLine,
-    BinLine,
+    IdentifiedBin,
     Identify,
     LeadLine,
     MaterialLine,
@@ -104,18 +103,12 @@ def _named(name: str, grades: Mapping[str, Grade]) -> str:
 
 def _cautions(
     known: Known, chances: Mapping[str, float], asked: Iterable[KeyTest], chosen: str
-) -> tuple[CautionLine, ...]:
+) -> tuple[CautionCard, ...]:
     """Of what it may be, of the tests that are proposed, of the bin it goes to."""
-    of: dict[str, list[str]] = {}
-    for name, chance in _ranked(chances):
-        for hazard in known.case.key.materials[name].cautions if chance >= LIKELY else ():
-            of.setdefault(hazard, []).append(known.case.key.materials[name].name)
-    for test in asked:
-        for hazard in test.cautions:
-            of.setdefault(hazard, []).append(test.name)
-    for hazard in known.grades[chosen].hazards if chosen != ASIDE else ():
-        of.setdefault(hazard, []).append(known.grades[chosen].name)
-    return tuple(caution_line(known.cautions, hazard, tuple(names)) for hazard, names in of.items())
+    likely = [known.case.key.materials[name] for name, chance in _ranked(chances) if chance >= LIKELY]
+    bins = [known.grades[chosen]] if chosen != ASIDE else []
+    named = [*((one.name, one.cautions) for one in likely), *((test.name, test.cautions) for test in asked)]
+    return cards_by_hazard(known.cautions, [*named, *((one.name, one.hazards) for one in bins)])
 
 
 def _answer(test: KeyTest, answer: Answer) -> AnswerLine:
@@ -139,7 +132,7 @@ def _bins_shown(known: Known, chances: Mapping[str, float], chosen: str) -> list
     return list(dict.fromkeys([chosen, *likely]))[:BINS_SHOWN]
 
 
-def _bin(known: Known, chances: Mapping[str, float], name: str) -> BinLine:
+def _bin(known: Known, chances: Mapping[str, float], name: str) -> IdentifiedBin:
     """What a wrong bin costs: against the bin each material belongs in, over those for which this one is wrong."""
     bins = known.case.bins
     money = bins.money[:, bins.grades.index(name)]
@@ -149,7 +142,7 @@ def _bin(known: Known, chances: Mapping[str, float], name: str) -> BinLine:
     share = float(weights[wrong].sum())
     worst = int(np.argmax(weights * lost))
     price = Estimate.exact(0.0) if name == ASIDE else known.rates.by_grade[name].price
-    return BinLine(
+    return IdentifiedBin(
         grade=_grade(name),
         name=_named(name, known.grades),
         expected=float(weights @ money),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from partway.reports.haul.plan import CautionLine
+from partway.catalogue.cards import CautionCard
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +39,7 @@ class MaterialLine:
 
 
 @dataclass(frozen=True, slots=True)
-class BinLine:
+class IdentifiedBin:
     """A bin it could go into; `grade` is null for setting it aside.
 
     `expected` is what it brings there on average, `right` the chance that no other bin would be better, `loses` the
@@ -117,7 +117,7 @@ class Identify:
     on: str | None
     mass_kg: float
     wage: float
-    cautions: tuple[CautionLine, ...]
+    cautions: tuple[CautionCard, ...]
     never: tuple[NeverLine, ...]
     answers: tuple[AnswerLine, ...]
     bin: str | None
@@ -125,7 +125,7 @@ class Identify:
     expected: float
     perfect: float
     materials: tuple[MaterialLine, ...]
-    bins: tuple[BinLine, ...]
+    bins: tuple[IdentifiedBin, ...]
     tests: tuple[AskLine, ...]
     not_now: tuple[NotNowLine, ...]
     stop: str
@@ -136,7 +136,7 @@ class Identify:
 
 @dataclass(frozen=True, slots=True)
 class GuideMatch:
-    """A grade that agrees with what was seen; `spoils` are what takes it down. Prices per kg as in BinLine."""
+    """A grade that agrees with what was seen; `spoils` are what takes it down. Prices per kg as in IdentifiedBin."""
 
     grade: str
     name: str
@@ -159,7 +159,7 @@ class GuideReport:
     guide: str
     name: str
     currency: str | None
-    cautions: tuple[CautionLine, ...]
+    cautions: tuple[CautionCard, ...]
     never: tuple[NeverLine, ...]
     features: tuple[tuple[str, str], ...]
     seen: tuple[str, ...]

@@ -1,7 +1,6 @@
-"""A copy of a ledger that is known to open, and the way back from it.
+"""Makes a copy of a ledger that is known to open, and restores it.
 
-A copy is written beside its place under another name, and gets its own name once it has passed every check. What is
-there is never written over.
+A copy is written under a temporary name and gets its own name once it has passed every check. No file is overwritten.
 """
 
 from __future__ import annotations
@@ -12,9 +11,18 @@ from pathlib import Path
 
 from sqlalchemy import func, select
 
+from partway.errors import Hint
 from partway.ledger.events.event import Event
 from partway.ledger.fold.fold import check, fold
-from partway.storage.aside import beside, folders_for, into_one_file, name_it, private, refuse_if_there, swap
+from partway.storage.exchange.atomic_files import (
+    beside,
+    folders_for,
+    into_one_file,
+    name_it,
+    private,
+    refuse_if_there,
+    swap,
+)
 from partway.storage.reading.read_only import opened
 from partway.storage.refusals import BadLedger, in_words
 from partway.storage.store import SqlBook
@@ -26,10 +34,10 @@ from partway.storage.writing.rebuild import models_of, read_models
 
 
 def backup(book: SqlBook, target: Path) -> int:
-    """A copy of a ledger, also while others write to it; how many events are in it.
+    """Copy a ledger, also while others write to it. Returns how many events the copy has.
 
-    From SQLite the file as it is at one moment, from PostgreSQL a new SQLite ledger with the same events. One file
-    without others beside it. Raises BadLedger where `target` is there already, or the copy is not sound.
+    Of SQLite, the file as it is at one moment; of PostgreSQL, a new SQLite ledger with the same events. The copy is a
+    single file. Raises BadLedger if `target` exists, or the copy is not sound.
     """
     refuse_if_there(target)
     with beside(target) as copy:
@@ -45,10 +53,11 @@ def backup(book: SqlBook, target: Path) -> int:
 
 
 def restore(source: Path, workspace: str | Path | None = None, *, overwrite: bool = False) -> Path | None:
-    """Makes a backup, once it was found sound, the ledger of a folder; where the old ledger is now, if there was one.
+    """Make a backup the ledger of a folder, once it was found sound. Returns where the old ledger is now, if there was
+    one.
 
-    Raises BadLedger for a backup that is not sound, a workspace that somebody has open, and one that has a ledger,
-    unless told to overwrite: then the old one stays beside the new one under another name.
+    Raises BadLedger if the backup is not sound, the workspace is open elsewhere, or it has a ledger and `overwrite` is
+    False. With `overwrite` the old ledger is kept beside the new one under another name.
     """
     target = ledger_file(workspace)
     with in_words(str(source)):
@@ -56,7 +65,7 @@ def restore(source: Path, workspace: str | Path | None = None, *, overwrite: boo
             raise BadLedger("no such file", "a backup of a ledger", str(source))
     with in_words(str(target)):
         if target.exists() and not overwrite:
-            raise BadLedger("a workspace that has a ledger", "an empty one, or to be told to overwrite", str(target))
+            raise BadLedger("a workspace that has a ledger", "an empty one", str(target), hint=Hint("overwrite"))
     with folders_for(target), beside(target) as copy:
         with in_words(str(target)):
             private(copy)
@@ -69,9 +78,10 @@ def restore(source: Path, workspace: str | Path | None = None, *, overwrite: boo
 
 
 def _sound(path: Path, where: str) -> int:
-    """Asks SQLite whether a file is whole, opens it as a ledger, and holds its read models against its events.
+    """Check a file: whole by SQLite, opens as a ledger, read models agree with its events. Returns how many events it
+    has.
 
-    How many events it has; all of it is in the one file afterwards. `where` names it in messages. Raises BadLedger.
+    Afterwards all of it is in the one file. `where` names it in messages. Raises BadLedger.
     """
     with in_words(where), contextlib.closing(sqlite3.connect(path)) as connection:
         mark = connection.execute("PRAGMA application_id").fetchone()[0]
@@ -100,7 +110,7 @@ def _agreed(book: SqlBook, where: str) -> int:
 
 
 def _copy(book: SqlBook, target: Path) -> None:
-    """One moment of a SQLite ledger; others may write meanwhile (sqlite.org, "SQLite Backup API")."""
+    """Copy a SQLite ledger as it is at one moment; others may write meanwhile (sqlite.org, "SQLite Backup API")."""
     with book.reading() as connection, contextlib.closing(sqlite3.connect(target)) as other:
         raw = connection.connection.driver_connection
         assert isinstance(raw, sqlite3.Connection)  # noqa: S101 (only asked of SQLite)
@@ -108,7 +118,7 @@ def _copy(book: SqlBook, target: Path) -> None:
 
 
 def _copy_file(source: Path, target: Path) -> None:
-    """One moment of a backup, which may lie where nothing can be written."""
+    """Copy a backup, which may lie where nothing can be written."""
     with (
         in_words(str(source)),
         contextlib.closing(opened(source)) as one,
@@ -118,7 +128,7 @@ def _copy_file(source: Path, target: Path) -> None:
 
 
 def _collect(book: SqlBook, target: Path) -> None:
-    """The events of another database into a new file."""
+    """Copy the events of a database into a new file."""
     part: list[Event] = []
     with open_file(target) as copy:
         for event in book.recorded():

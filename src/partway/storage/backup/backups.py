@@ -8,7 +8,7 @@ import os
 from dataclasses import dataclass
 from pathlib import Path
 
-from partway.storage.aside import private
+from partway.storage.exchange.atomic_files import private
 from partway.storage.store import SqlBook
 from partway.storage.workspace import FILE, usual_folder
 
@@ -17,7 +17,7 @@ NAME = "backups.jsonl"
 
 @dataclass(frozen=True, slots=True)
 class Made:
-    """A backup that was made: when, how many events it holds, and where it went; empty where that is not known."""
+    """A backup that was made: when, how many events it holds, and where it is (empty if not known)."""
 
     at: dt.datetime
     events: int
@@ -25,7 +25,7 @@ class Made:
 
 
 def note_backup(book: SqlBook, file: str, events: int, at: dt.datetime) -> bool:
-    """Remember a backup; whether that was possible: also a ledger that can only be read is backed up."""
+    """Remember a backup. Returns whether that was possible: a read-only ledger can be backed up, but not noted."""
     path = _path(book)
     line = {"ledger": book.where, "at": at.astimezone(dt.UTC).isoformat(), "events": events, "file": file}
     try:
@@ -41,7 +41,7 @@ def note_backup(book: SqlBook, file: str, events: int, at: dt.datetime) -> bool:
 
 
 def last_backup(book: SqlBook) -> Made | None:
-    """The latest backup that is known of. A line that cannot be read is passed over: it was cut short."""
+    """The latest known backup. A line that cannot be read was cut short and is skipped."""
     try:
         lines = _path(book).read_text(encoding="utf-8").splitlines()
     except (OSError, UnicodeDecodeError):

@@ -1,4 +1,4 @@
-"""Looks a workspace over: what is wrong or soon will be, and what to do about each. Nothing is changed."""
+"""Examines a workspace: what is wrong or soon will be, and what to do about it. Nothing is changed."""
 
 from __future__ import annotations
 
@@ -9,20 +9,20 @@ from pathlib import Path
 
 from partway.errors import PartwayError
 from partway.storage.doctor import backups, contents, copies, files, trade
-from partway.storage.doctor.findings import Checked, Examination, Finding
+from partway.storage.doctor.findings import CheckResult, DoctorFinding, Examination
 from partway.storage.doctor.patient import Patient
 from partway.storage.refusals import BadLedger, NoLedger
 from partway.storage.store import SqlBook
 from partway.storage.workspace import ledger_file, open_workspace
 
-OUTSIDE: tuple[Callable[[Path, dt.datetime], Checked], ...] = (
+OUTSIDE: tuple[Callable[[Path, dt.datetime], CheckResult], ...] = (
     files.whole,
     files.permissions,
     files.room,
     copies.strangers,
 )
 # Each of these asks one question of the ledger itself, on either database.
-INSIDE: tuple[Callable[[Patient], Checked], ...] = (
+INSIDE: tuple[Callable[[Patient], CheckResult], ...] = (
     contents.writable,
     contents.events,
     contents.balance,
@@ -51,19 +51,19 @@ def examine(where: str | Path | None, now: dt.datetime) -> Examination:
         except PartwayError as error:
             if file is None:
                 raise
-            unopened = Finding(str(error), "partway restore BACKUP --overwrite brings back a backup and keeps this one")
-            return Examination(str(file), (*checks, Checked("file", "", (unopened,))))
+            unopened = DoctorFinding(str(error), "partway restore BACKUP brings back a backup and keeps this one")
+            return Examination(str(file), (*checks, CheckResult("file", "", (unopened,))))
         patient = Patient(book, file, now)
         return Examination(book.where, (*checks, *(check(patient) for check in INSIDE)))
 
 
-def _outside(file: Path) -> Iterator[Callable[[Path, dt.datetime], Checked]]:
-    """Where the file is gone, only what lies beside it can be looked at."""
+def _outside(file: Path) -> Iterator[Callable[[Path, dt.datetime], CheckResult]]:
+    """The checks of the file itself. If it is gone, only what lies beside it can be examined."""
     return (check for check in OUTSIDE if file.exists() or check is copies.strangers)
 
 
 def damage_in(book: SqlBook) -> PartwayError | None:
-    """Why something broke that should not: the damage there is in a ledger, None where the ledger is sound."""
+    """After an unexpected error: the damage found in a ledger, or None if the ledger is sound."""
     try:
         patient = Patient(book, None, dt.datetime.now(dt.UTC))
         if patient.damaged:

@@ -1,4 +1,4 @@
-"""What is in the ledger: every event can be read, mass balances, what follows from the events is what they say."""
+"""What is in the ledger: every event can be read, mass balances, and the derived tables agree with the events."""
 
 from __future__ import annotations
 
@@ -6,65 +6,67 @@ from partway.actions.recording.words import unit
 from partway.errors import LedgerDamaged, LedgerUnsound
 from partway.ledger.fold.fold import check
 from partway.reports.books.conflicts import ConflictLine, conflict_lines
-from partway.storage.doctor.findings import Checked, Finding
+from partway.storage.doctor.findings import CheckResult, DoctorFinding
 from partway.storage.doctor.patient import REBUILD, Patient
 
 EVENTS_MOST = 20  # damaged ones named one by one
 
 
-def writable(patient: Patient) -> Checked:
+def writable(patient: Patient) -> CheckResult:
     """Whether the ledger can be written, or only looked at."""
     refusal = patient.book.refusal
     if refusal is None:
-        return Checked("writing", "the ledger can be written")
+        return CheckResult("writing", "the ledger can be written")
     todo = "until that is mended it can be looked at, and nothing is recorded"
-    return Checked("writing", "", (Finding(f"{refusal.given}: {refusal.where}", todo),))
+    return CheckResult("writing", "", (DoctorFinding(f"{refusal.given}: {refusal.where}", todo),))
 
 
-def events(patient: Patient) -> Checked:
+def events(patient: Patient) -> CheckResult:
     """Whether each event can be read."""
     findings = [
-        Finding(f"{bad.where}: got {bad.given}; expected {bad.expected}", bad.remedy, (_id(bad),))
+        DoctorFinding(f"{bad.where}: got {bad.given}; expected {bad.expected}", bad.remedy, (_id(bad),))
         for bad in patient.damaged[:EVENTS_MOST]
     ]
     if len(patient.damaged) > EVENTS_MOST:
-        findings.append(Finding(f"and {len(patient.damaged) - EVENTS_MOST} more that cannot be read", "as above"))
-    return Checked("events", f"{len(patient.events)} can be read", tuple(findings))
+        findings.append(DoctorFinding(f"and {len(patient.damaged) - EVENTS_MOST} more that cannot be read", "as above"))
+    return CheckResult("events", f"{len(patient.events)} can be read", tuple(findings))
 
 
-def balance(patient: Patient) -> Checked:
+def balance(patient: Patient) -> CheckResult:
     """Whether mass in is mass out and stock and residue and loss."""
     if patient.damaged:
-        return Checked("balance", "not looked at while events are damaged")
+        return CheckResult("balance", "not looked at while events are damaged")
     try:
         check(patient.state)
     except LedgerUnsound as error:
-        return Checked("balance", "", (Finding(str(error), "a fault in partway: keep a backup and report it"),))
+        return CheckResult(
+            "balance", "", (DoctorFinding(str(error), "a fault in partway: keep a backup and report it"),)
+        )
     over = sum(patient.book.balances().values())
     if over:
-        return Checked("balance", "", (Finding(f"the balances kept are {over} mg apart", REBUILD),))
-    return Checked("balance", "mass in is mass out, stock, residue and loss, to the milligram")
+        return CheckResult("balance", "", (DoctorFinding(f"the balances kept are {over} mg apart", REBUILD),))
+    return CheckResult("balance", "mass in is mass out, stock, residue and loss, to the milligram")
 
 
-def derived(patient: Patient) -> Checked:
-    """Whether balances, quotes and accounts are those that the events make."""
+def derived(patient: Patient) -> CheckResult:
+    """Whether balances, quotes and accounts agree with the events."""
     if patient.damaged:
-        return Checked("read models", "not looked at while events are damaged")
+        return CheckResult("read models", "not looked at while events are damaged")
     found = patient.difference
     if found is None:
-        return Checked("read models", "as the events make them")
-    return Checked("read models", "", (Finding(found.given, found.remedy),))
+        return CheckResult("read models", "as the events make them")
+    return CheckResult("read models", "", (DoctorFinding(found.given, found.remedy),))
 
 
-def conflicts(patient: Patient) -> Checked:
+def conflicts(patient: Patient) -> CheckResult:
     """Whether everything that was recorded can be true together."""
     if patient.damaged:
-        return Checked("conflicts", "not looked at while events are damaged")
+        return CheckResult("conflicts", "not looked at while events are damaged")
     findings = [
-        Finding(line.words, f"partway correct {' or '.join(side.id for side in line.sides)}", _of(line))
+        DoctorFinding(line.words, f"partway correct {' or '.join(side.id for side in line.sides)}", _of(line))
         for line in conflict_lines(patient.book.conflicts(), unit(patient.book), patient.now.tzinfo)
     ]
-    return Checked("conflicts", "all that was recorded can be true together", tuple(findings))
+    return CheckResult("conflicts", "all that was recorded can be true together", tuple(findings))
 
 
 def _of(line: ConflictLine) -> tuple[str, ...]:

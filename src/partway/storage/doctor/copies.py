@@ -1,4 +1,4 @@
-"""Other ledgers beside the ledger, such as a program that keeps folders alike on two machines leaves behind."""
+"""Other ledgers beside the ledger, such as those that a program that synchronises folders leaves behind."""
 
 from __future__ import annotations
 
@@ -7,8 +7,8 @@ import datetime as dt
 import sqlite3
 from pathlib import Path
 
-from partway.storage.aside import LOG
-from partway.storage.doctor.findings import Checked, Finding, entries
+from partway.storage.doctor.findings import CheckResult, DoctorFinding, entries
+from partway.storage.exchange.atomic_files import LOG
 from partway.storage.reading.read_only import opened
 from partway.storage.refusals import BadLedger, in_words
 from partway.storage.tables.upgrade import APPLICATION_ID
@@ -17,13 +17,13 @@ MARK_AT = slice(68, 72)  # of the application's id in the header of a file (sqli
 AT_ONCE = "a ledger that two machines write belongs on a server, or one on each and partway merge"
 
 
-def strangers(file: Path, now: dt.datetime) -> Checked:
+def strangers(file: Path, now: dt.datetime) -> CheckResult:
     """Files beside the ledger that are ledgers too, or parts of one, and were not made by partway."""
     del now
     findings, remarks = [], []
     if not file.exists() and Path(f"{file}-wal").exists():
         words = f"{file.name}-wal lies here without its ledger; the last entries may be in it"
-        findings.append(Finding(words, f"bring {file.name} back beside it, then partway doctor again"))
+        findings.append(DoctorFinding(words, f"bring {file.name} back beside it, then partway doctor again"))
     there = sorted(file.parent.iterdir()) if file.parent.is_dir() else []
     known = _known(file)
     for path in there:
@@ -31,9 +31,9 @@ def strangers(file: Path, now: dt.datetime) -> Checked:
             remarks.append(f"{path.name} was left by a program that was ended at work; it may be deleted")
         elif _conflict_name(file, path) or _is_ledger(file, path):
             found = _judged(file, path, known)
-            findings += [found] if isinstance(found, Finding) else []
+            findings += [found] if isinstance(found, DoctorFinding) else []
             remarks += [found] if isinstance(found, str) else []
-    return Checked("copies", "" if findings else "no other ledger beside this one", tuple(findings), tuple(remarks))
+    return CheckResult("copies", "" if findings else "no other ledger beside this one", tuple(findings), tuple(remarks))
 
 
 def _ours(file: Path, path: Path) -> bool:
@@ -64,26 +64,28 @@ def _is_ledger(file: Path, path: Path) -> bool:
     return False
 
 
-def _judged(file: Path, path: Path, known: frozenset[str]) -> Finding | str | None:
-    """A finding for what may hold something that the ledger has not; a remark for a plain copy."""
+def _judged(file: Path, path: Path, known: frozenset[str]) -> DoctorFinding | str | None:
+    """A finding if the file may hold events that the ledger lacks; a remark if it is a plain copy."""
     try:
         own = _ids(path)
     except (BadLedger, sqlite3.Error):
         if not _conflict_name(file, path):
             return None
-        return Finding(f"{path.name} has the ledger's name and cannot be read as one", f"look what it is; {AT_ONCE}")
+        return DoctorFinding(
+            f"{path.name} has the ledger's name and cannot be read as one", f"look what it is; {AT_ONCE}"
+        )
     new = len(own - known)
     if new:
         todo = f"mkdir other && mv '{path.name}' other/{file.name} && partway merge other; {AT_ONCE}"
-        return Finding(f"{path.name} is a ledger with {entries(new)} that this one has not", todo)
+        return DoctorFinding(f"{path.name} is a ledger with {entries(new)} that this one has not", todo)
     if _conflict_name(file, path):
         what = f"{path.name} was copied by another program; all that is in it is in this ledger"
-        return Finding(what, f"delete it; {AT_ONCE}")
+        return DoctorFinding(what, f"delete it; {AT_ONCE}")
     return f"{path.name} is a copy with nothing in it that is not here"
 
 
 def _known(file: Path) -> frozenset[str]:
-    """The ids of the events in the ledger; none where it cannot be read, which another check says."""
+    """The ids of the events in the ledger; none if it cannot be read, which another check reports."""
     try:
         return _ids(file) if file.exists() else frozenset()
     except (BadLedger, sqlite3.Error):

@@ -10,19 +10,19 @@ import sqlite3
 import stat
 from pathlib import Path
 
-from partway.storage.doctor.findings import Checked, Finding
+from partway.storage.doctor.findings import CheckResult, DoctorFinding
 from partway.storage.reading.read_only import opened
 from partway.storage.refusals import BadLedger, in_words
 from partway.storage.tables.upgrade import APPLICATION_ID
 
 ROOM_LEAST = 64_000_000  # bytes: what the log of a busy day may grow to (common practice, no source)
 COMPLAINTS_MOST = 5
-RESTORE = "partway restore BACKUP --overwrite brings back a backup; this file is kept beside it"
+RESTORE = "partway restore BACKUP brings back a backup; this file is kept beside it"
 OTHERS = stat.S_IRWXG | stat.S_IRWXO
 OTHERS_WRITE = stat.S_IWGRP | stat.S_IWOTH
 
 
-def whole(file: Path, now: dt.datetime) -> Checked:
+def whole(file: Path, now: dt.datetime) -> CheckResult:
     """Whether SQLite finds the file whole, and it is a ledger of ours."""
     del now
     try:
@@ -31,54 +31,58 @@ def whole(file: Path, now: dt.datetime) -> Checked:
             complaints = [text for (text,) in connection.execute(f"PRAGMA integrity_check({COMPLAINTS_MOST})")]
             strangers = connection.execute("PRAGMA foreign_key_check").fetchall()
             if mark == 0 and not connection.execute("SELECT 1 FROM sqlite_master").fetchone():
-                return Checked("file", "a ledger that was just being made")
+                return CheckResult("file", "a ledger that was just being made")
     except BadLedger as refusal:
-        return Checked("file", "", (Finding(f"{refusal.given}, not {refusal.expected}", RESTORE),))
+        return CheckResult("file", "", (DoctorFinding(f"{refusal.given}, not {refusal.expected}", RESTORE),))
     except sqlite3.Error as error:
-        return Checked("file", "", (Finding(f"SQLite cannot read it: {error}", RESTORE),))
+        return CheckResult("file", "", (DoctorFinding(f"SQLite cannot read it: {error}", RESTORE),))
     if mark != APPLICATION_ID:
         move = f"move it away; partway keeps its ledger under the name {file.name}"
-        return Checked("file", "", (Finding("a database of another program", move),))
+        return CheckResult("file", "", (DoctorFinding("a database of another program", move),))
     wrong = [] if complaints == ["ok"] else complaints
     if strangers:
         wrong.append(f"{len(strangers)} rows refer to events that are not there")
     if wrong:
-        return Checked("file", "", tuple(Finding(f"damaged: {' '.join(text.split())}", RESTORE) for text in wrong))
-    return Checked("file", f"whole, {file.stat().st_size / 1e6:.1f} MB")
+        return CheckResult(
+            "file", "", tuple(DoctorFinding(f"damaged: {' '.join(text.split())}", RESTORE) for text in wrong)
+        )
+    return CheckResult("file", f"whole, {file.stat().st_size / 1e6:.1f} MB")
 
 
-def permissions(file: Path, now: dt.datetime) -> Checked:
+def permissions(file: Path, now: dt.datetime) -> CheckResult:
     """Whether the ledger and the copies beside it are their owner's alone. Windows keeps permissions in another way."""
     del now
     if os.name == "nt":
-        return Checked("permissions", "not looked at on this system")
+        return CheckResult("permissions", "not looked at on this system")
     beside = [path for path in sorted(file.parent.glob(f"{file.name}*")) if path.is_file()]
     findings = [finding for path in beside if (finding := too_open(path)) is not None]
     if stat.S_IMODE(file.parent.stat().st_mode) & OTHERS_WRITE:
         words = "others on this machine may put files into the ledger's folder, or take them away"
-        findings.append(Finding(words, f"chmod 700 {_quoted(file.parent)}"))
-    return Checked("permissions", "" if findings else "nobody else may read the ledger", tuple(findings))
+        findings.append(DoctorFinding(words, f"chmod 700 {_quoted(file.parent)}"))
+    return CheckResult("permissions", "" if findings else "nobody else may read the ledger", tuple(findings))
 
 
-def too_open(path: Path) -> Finding | None:
+def too_open(path: Path) -> DoctorFinding | None:
     """What is to be done about a file that others may read or write, None where they may not."""
     mode = stat.S_IMODE(path.stat().st_mode)
     if not mode & OTHERS:
         return None
     what = "read and change" if mode & OTHERS_WRITE else "read"
-    return Finding(f"others on this machine may {what} {path.name} (mode {mode:03o})", f"chmod 600 {_quoted(path)}")
+    return DoctorFinding(
+        f"others on this machine may {what} {path.name} (mode {mode:03o})", f"chmod 600 {_quoted(path)}"
+    )
 
 
-def room(file: Path, now: dt.datetime) -> Checked:
+def room(file: Path, now: dt.datetime) -> CheckResult:
     """Whether the disk has room for the ledger to grow and for a copy of it."""
     del now
     log = Path(f"{file}-wal")
     size = file.stat().st_size + (log.stat().st_size if log.exists() else 0)
     free, needed = shutil.disk_usage(file.parent).free, max(ROOM_LEAST, 2 * size)
     if free >= needed:
-        return Checked("disk", f"{_bytes(free)} free")
+        return CheckResult("disk", f"{_bytes(free)} free")
     words = f"{_bytes(free)} free, and the ledger with its copy may take {_bytes(needed)}"
-    return Checked("disk", "", (Finding(words, f"make room on the disk of {file.parent}"),))
+    return CheckResult("disk", "", (DoctorFinding(words, f"make room on the disk of {file.parent}"),))
 
 
 def _bytes(count: int) -> str:

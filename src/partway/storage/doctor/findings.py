@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 
 @dataclass(frozen=True, slots=True)
-class Finding:
+class DoctorFinding:
     """Something that needs doing: what it is, and what to do. `events` are the ids it is about."""
 
     what: str
@@ -15,12 +15,12 @@ class Finding:
 
 
 @dataclass(frozen=True, slots=True)
-class Checked:
-    """One check: what it looked at and found in order (`said`), what needs doing, and what is only worth knowing."""
+class CheckResult:
+    """One check: what it found in order (`said`), what needs doing, and what is only worth knowing."""
 
     check: str
     said: str
-    findings: tuple[Finding, ...] = ()
+    findings: tuple[DoctorFinding, ...] = ()
     remarks: tuple[str, ...] = ()
 
     @property
@@ -34,7 +34,7 @@ class Examination:
     """All checks of one ledger."""
 
     ledger: str
-    checks: tuple[Checked, ...]
+    checks: tuple[CheckResult, ...]
 
     @property
     def todo(self) -> int:

@@ -1,4 +1,4 @@
-"""A ledger that is looked over; what several checks need of it is read once."""
+"""The ledger under examination; what several checks need is read once."""
 
 from __future__ import annotations
 
@@ -48,7 +48,7 @@ class Patient:
 
     @cached_property
     def difference(self) -> LedgerDamaged | None:
-        """Where the tables that follow from the events differ from what the events make of them anew, in memory."""
+        """Where the derived tables differ from those worked out anew from the events; None if nowhere."""
         engine = create_engine("sqlite://")
         with engine.begin() as memory, self.book.reading() as live:
             t.metadata.create_all(memory)
@@ -65,7 +65,7 @@ class Patient:
 
     @property
     def sound(self) -> bool:
-        """Whether every event can be read, and what is kept of them is what they say."""
+        """Whether every event can be read and the derived tables agree with them."""
         return not self.damaged and self.difference is None
 
 

@@ -1,49 +1,52 @@
-"""Prices that are only a memory of one, and entries that the clock puts in the future."""
+"""Prices that are too old, and entries dated in the future."""
 
 from __future__ import annotations
 
 import datetime as dt
 
-from partway.actions.haul.scenario import scenario_from_book
 from partway.ledger.days import local
 from partway.ledger.fold import standing
-from partway.reports.home.today import STALE_DAYS, stale_prices
-from partway.storage.doctor.findings import Checked, Finding, entries
+from partway.reports.home.today import stale_prices
+from partway.storage.doctor.findings import CheckResult, DoctorFinding, entries
 from partway.storage.doctor.patient import Patient
-from partway.valuing.price_book import OLD_DAYS
+from partway.things.ages import NOTICE_DAYS, OLD_DAYS
+from partway.valuing.lots import stock_of
+from partway.valuing.price_book import PriceBook
 
 AHEAD = dt.timedelta(minutes=2)  # two clocks of one person are hardly closer
 NAMED_MOST = 10
 
 
-def prices(patient: Patient) -> Checked:
+def prices(patient: Patient) -> CheckResult:
     """How old the best price of each grade in the bins is."""
     if not patient.sound:
-        return Checked("prices", "not looked at until the ledger is sound")
+        return CheckResult("prices", "not looked at until the ledger is sound")
     book = patient.book
-    scenario = scenario_from_book(book, patient.now.date(), counting=False, waiting={})
+    known = PriceBook.of(book, patient.now.date())
     bins = [b for b in standing.bins(book).values() if b.mg > 0]
-    found = stale_prices(scenario, bins)
+    found = stale_prices(known, bins, stock_of(book))
     old = [s for s in found if s.days is not None and s.days > OLD_DAYS]
     findings = tuple(
-        Finding(f"{s.grade}: {s.days} days old, from {s.buyer}", f"ask, then partway quote {s.buyer} {s.grade} PRICE")
+        DoctorFinding(
+            f"{s.grade}: {s.days} days old, from {s.buyer}", f"ask, then partway quote {s.buyer} {s.grade} PRICE"
+        )
         for s in old
     )
     remarks = [f"{s.grade}: {s.days} days old" for s in found if s.days is not None and s.days <= OLD_DAYS]
     remarks += [f"{s.grade}: nobody has quoted it" for s in found if s.days is None]
-    grades = len({b.grade for b in bins if b.grade in scenario.grades})
-    said = f"of the last {STALE_DAYS} days for {grades - len(found)} of {grades} grades in the bins"
-    return Checked("prices", said, findings, tuple(remarks))
+    grades = len({b.grade for b in bins if b.grade in known.grades})
+    said = f"of the last {NOTICE_DAYS} days for {grades - len(found)} of {grades} grades in the bins"
+    return CheckResult("prices", said, findings, tuple(remarks))
 
 
-def clock(patient: Patient) -> Checked:
-    """Whether the clock stands before something that was recorded."""
+def clock(patient: Patient) -> CheckResult:
+    """Whether the clock shows a time before that of a recorded entry."""
     late = [e for e in patient.events if max(e.typed, e.happened) > patient.now + AHEAD]
     if not late:
-        return Checked("clock", f"{patient.now:%Y-%m-%d %H:%M}, after everything recorded")
+        return CheckResult("clock", f"{patient.now:%Y-%m-%d %H:%M}, after everything recorded")
     last = local(max(max(e.typed, e.happened) for e in late), patient.now.tzinfo)
     named = tuple(str(event.id) for event in late[:NAMED_MOST])
     what = f"{entries(len(late))} later than the clock ({patient.now:%Y-%m-%d %H:%M}), up to {last:%Y-%m-%d %H:%M}"
     first = " ".join(name[-8:] for name in named)
     todo = f"set the clock; if the clock is right, see partway ledger and partway correct {first}"
-    return Checked("clock", "", (Finding(what, todo, named),))
+    return CheckResult("clock", "", (DoctorFinding(what, todo, named),))

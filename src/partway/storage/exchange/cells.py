@@ -1,7 +1,7 @@
 """One value as the text of a cell and back, between the JSON form of an event (`ledger.events.codec`) and Table Schema.
 
-Money and days are texts in JSON already; whole numbers, true and false and nothing are what a cell has to tell apart.
-What a value may be beyond its type is for the codec to say.
+Money and days are text in JSON as well; numbers, true and false, and nothing need a form of their own in a cell. Here
+only types are checked; which values are allowed is the codec's to say.
 """
 
 from __future__ import annotations
@@ -28,7 +28,7 @@ EXPECTED: dict[Type, str] = {
 
 
 def text_of(value: Json) -> str:
-    """The cell's text; nothing is an empty cell."""
+    """The cell's text; None is an empty cell."""
     if value is None:
         return ""
     if isinstance(value, bool):
@@ -37,7 +37,7 @@ def text_of(value: Json) -> str:
 
 
 def value_of(text: str, column: Column) -> Json:
-    """The value in a cell. Raises ValueError where the text is not of the column's type."""
+    """The value in a cell. Raises ValueError if the text is not of the column's type."""
     if text == "" and column.nullable:
         return None
     if column.choices and text not in column.choices:

@@ -1,5 +1,6 @@
-"""The tables of a Data Package: one for each kind of event and one for each list inside it, straight from the
-fields of `ledger.events.kinds`, so that none can be forgotten or read as another type.
+"""The tables of a Data Package: one for each kind of event and one for each list inside it.
+
+They are made from the dataclasses of `ledger.events.kinds`, so that no field is forgotten or read as another type.
 """
 
 from __future__ import annotations
@@ -13,7 +14,7 @@ from typing import Any, Literal, cast
 from uuid import UUID
 
 from partway.ledger.events.kinds import PAYLOADS
-from partway.ledger.events.shapes import Field, shape_of, written
+from partway.ledger.events.shapes import PayloadField, shape_of, written
 
 Json = str | int | bool | None
 Type = Literal["string", "uuid", "integer", "number", "boolean", "date", "datetime", "object"]
@@ -31,8 +32,8 @@ AT = ("latitude", "longitude")
 
 @dataclass(frozen=True, slots=True)
 class Column:
-    """One column: `field` is the dataclass field it fills, where it is not named alike; `since` is the format of a
-    package that has it first, `default` what stands there where an event leaves out a field of later.
+    """One column. `field`: the dataclass field it fills, if that has another name; `since`: the first format of a
+    package that has it; `default`: what stands there where an event leaves out a field of later.
     """
 
     name: str
@@ -51,9 +52,9 @@ class Column:
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """One CSV file. `of` is the dataclass of a row's own fields, None where a row is a single text.
+    """One CSV file. `of`: the dataclass of a row's own fields, None if a row is a single text.
 
-    `parent` is the table of the events that the rows of a list belong to, and `field` the list's name there.
+    Of a list, `parent` is the table of the events its rows belong to and `field` the list's name in it.
     """
 
     name: str
@@ -71,7 +72,7 @@ class Table:
 
     @property
     def shared(self) -> tuple[Column, ...]:
-        """The columns that all tables of this sort begin with."""
+        """The first columns, which all tables of this sort share."""
         return LIST if self.parent else EVENT
 
     def columns_of(self, form: int) -> tuple[Column, ...]:
@@ -125,7 +126,7 @@ def lists_of(kind: str) -> tuple[Table, ...]:
     return tuple(table for table in list_tables() if table.parent == kind)
 
 
-def _list_table(kind: str, field: Field) -> Table:
+def _list_table(kind: str, field: PayloadField) -> Table:
     row = field.type if field.items else None
     own = _columns(row) if row else (Column("value", TYPES[field.type]),)
     about = _about(row) if row else f"The {field.name} of a {kind} event, in their order."
@@ -136,7 +137,7 @@ def _columns(payload: type[Any]) -> tuple[Column, ...]:
     return tuple(column for field in shape_of(payload).fields if not field.several for column in _of_field(field))
 
 
-def _of_field(field: Field) -> tuple[Column, ...]:
+def _of_field(field: PayloadField) -> tuple[Column, ...]:
     """The columns of one field: one, or two for a place on the map."""
     default = None if field.required else cast(Json, written(field.default))
     column = Column(field.name, "string", field.nullable, since=field.since, default=default)

@@ -1,4 +1,4 @@
-"""What follows from the events, as tables for people with a spreadsheet. They are left out when a package is read."""
+"""Derived tables, for people with a spreadsheet. They are ignored when a package is read."""
 
 from __future__ import annotations
 

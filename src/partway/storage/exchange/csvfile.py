@@ -27,7 +27,7 @@ class BadPackage(Refused):
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class CsvRow:
     """One row of a file; `number` counts as spreadsheets do, the names being row 1."""
 
     file: str
@@ -55,7 +55,7 @@ def _cell(value: Json, column: Column) -> str:
     return '"' + text.replace('"', '""') + '"' if column.type in QUOTED and value is not None else text
 
 
-def read_rows(binary: IO[bytes], columns: Sequence[Column], file: str) -> Iterator[Row]:
+def read_rows(binary: IO[bytes], columns: Sequence[Column], file: str) -> Iterator[CsvRow]:
     """The rows of a file one by one. Raises BadPackage at the first cell that is not of its column's type."""
     names = [column.name for column in columns]
     number = 0
@@ -81,11 +81,11 @@ def _check_names(cells: list[str], names: list[str], file: str) -> None:
     raise BadPackage(given, f"{expected}; the names are {', '.join(names)}", f"{file}, row 1, column {place + 1}")
 
 
-def _row(cells: list[str], columns: Sequence[Column], file: str, number: int) -> Row:
+def _row(cells: list[str], columns: Sequence[Column], file: str, number: int) -> CsvRow:
     where = f"{file}, row {number}"
     if len(cells) != len(columns):
         raise BadPackage(f"{len(cells)} cells", f"{len(columns)}", where)
-    return Row(file, number, {c.name: _value(text, c, where) for text, c in zip(cells, columns, strict=True)})
+    return CsvRow(file, number, {c.name: _value(text, c, where) for text, c in zip(cells, columns, strict=True)})
 
 
 def _value(text: str, column: Column, where: str) -> Json:

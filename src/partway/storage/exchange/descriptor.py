@@ -31,14 +31,14 @@ _LEAST = {"count": 1, "times": 1, "n": 1, "schema": 1, "minutes": 0}
 
 
 @dataclass(frozen=True, slots=True)
-class Measured:
+class FileSize:
     """Size and digest of a file."""
 
     size: int
     sha256: str
 
 
-def descriptor_text(files: Mapping[str, Measured], tables: Sequence[Table], about: str) -> str:
+def descriptor_text(files: Mapping[str, FileSize], tables: Sequence[Table], about: str) -> str:
     """The descriptor of a package with these tables; `about` says what part of the ledger it holds."""
     descriptor = {
         "$schema": f"{PROFILES}/datapackage.json",
@@ -51,7 +51,7 @@ def descriptor_text(files: Mapping[str, Measured], tables: Sequence[Table], abou
     return json.dumps(descriptor, indent=2, ensure_ascii=False) + "\n"
 
 
-def _resource(table: Table, file: Measured) -> dict[str, Any]:
+def _resource(table: Table, file: FileSize) -> dict[str, Any]:
     derived = {"derived": True} if table.name.startswith("derived-") else {}
     return {
         "$schema": f"{PROFILES}/dataresource.json",

@@ -1,4 +1,4 @@
-"""An event as rows of tables and back, by way of its JSON form, so that the codec alone says what an event may hold."""
+"""Turns events into rows of tables and back, through their JSON form, so that only the codec says what is valid."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from partway.ledger.events.codec import from_json, to_json
 from partway.ledger.events.event import FIRST, Event
 from partway.ledger.events.shapes import canonical
 from partway.storage.exchange.columns import AT, SINCE_2, Column, Json, Table, event_tables, lists_of
-from partway.storage.exchange.csvfile import BadPackage, Row
+from partway.storage.exchange.csvfile import BadPackage, CsvRow
 
 _PATH = re.compile(r"(?:data\.)?(?P<field>\w+)(?:\[(?P<item>\d+)\](?:\.(?P<inner>\w+))?)?")
 
@@ -30,7 +30,7 @@ def rows_of(event: Event) -> Iterator[tuple[Table, list[Json]]]:
             yield table, [data["id"], n, *inner]
 
 
-def event_of(row: Row, table: Table, lists: Mapping[str, Sequence[Row]]) -> Event:
+def event_of(row: CsvRow, table: Table, lists: Mapping[str, Sequence[CsvRow]]) -> Event:
     """The event of a row, with the rows of its lists by field, in their order. Raises BadPackage naming the cell."""
     said = [column for column in table.own if column.fills != "at" and column.name in row.values]
     data: dict[str, Any] = {column.fills: row.values[column.name] for column in said}
@@ -51,8 +51,8 @@ def _shared(data: Mapping[str, Any], column: Column) -> Json:
     return canonical(value) if isinstance(value, dict) else cast(Json, value)
 
 
-def _later(row: Row) -> dict[str, Any]:
-    """What schema 1 did not have: nothing where the cells are empty, or not there."""
+def _later(row: CsvRow) -> dict[str, Any]:
+    """The fields that schema 1 did not have; None if their cells are empty or missing."""
     filled = {name: row.values[name] for name in SINCE_2 if row.values.get(name) is not None}
     if not filled and row.values["schema"] == FIRST:
         return {}
@@ -67,12 +67,12 @@ def _cell(data: Mapping[str, Any], column: Column) -> Json:
     return cast(Json, value)
 
 
-def _item(row: Row, table: Table) -> Any:
+def _item(row: CsvRow, table: Table) -> Any:
     return {column.name: row.values[column.name] for column in table.own} if table.of else row.values["value"]
 
 
-def _placed(error: BadEvent, row: Row, lists: Mapping[str, Sequence[Row]]) -> BadPackage:
-    """What the codec refuses at a path inside the event, at the cell that it came from."""
+def _placed(error: BadEvent, row: CsvRow, lists: Mapping[str, Sequence[CsvRow]]) -> BadPackage:
+    """A refusal of the codec, with the cell in place of the path inside the event."""
     _, _, path = error.where.partition(", ")
     found = _PATH.fullmatch(path)
     if found is None:

@@ -3,8 +3,8 @@
 The first line says what the file is and how many events follow; every other line is one event in its canonical form
 (`ledger.events.codec`) with one field more, `crc32`: the CRC-32 (ISO 3309, as zlib has it) of that form without the
 field, in eight hexadecimal digits. So each line stands for itself: files may be joined, lines shuffled, and a part
-picked out by any tool. Where a first line is there, the events must be as many as it says, so a file cut short between two lines
-is noticed; without one, or without `crc32`, what another program wrote is taken as it is.
+picked out by any tool. Where a first line is there, the events must be as many as it says, so a file cut short between
+two lines is noticed; without one, or without `crc32`, what another program wrote is taken as it is.
 """
 
 from __future__ import annotations
@@ -20,8 +20,8 @@ from partway.ledger.events.codec import LONGEST, from_json, to_json
 from partway.ledger.events.event import Event
 from partway.ledger.events.shapes import canonical
 from partway.quantities import shown
+from partway.storage.exchange.atomic_files import new_file
 from partway.storage.exchange.union import Read
-from partway.storage.exchange.whole import new_file
 
 FORMAT, VERSION = "partway-events", 2  # 1 held events of schema 1 alone
 CHECK = "crc32"
@@ -33,7 +33,7 @@ class BadLines(Refused):
 
 
 def write_lines(events: Iterable[Event], target: Path) -> int:
-    """Writes events to a new file, one by one; how many. Raises Refused where `target` exists or cannot be written."""
+    """Write events to a new file. Returns how many. Raises Refused if `target` exists or cannot be written."""
     count = 0
     with new_file(target) as part, part.open("xb") as out:
         out.write(_heading(0))
@@ -46,9 +46,9 @@ def write_lines(events: Iterable[Event], target: Path) -> int:
 
 
 def read_lines(source: Path) -> Iterator[Read]:
-    """The events of a file one by one, each with where it stood. Raises BadLines naming the line.
+    """The events of a file one by one, each with its place in it. Raises BadLines naming the line.
 
-    Whether as many came as the file promised is known, and raised, only at the end.
+    A file with fewer or more events than its first line says is refused only at the end.
     """
     try:
         with source.open("rb") as lines:
@@ -58,7 +58,7 @@ def read_lines(source: Path) -> Iterator[Read]:
 
 
 def _heading(count: int) -> bytes:
-    """The first line; as long for every count, so that it can be written again once the count is known."""
+    """The first line, padded to a fixed length so that it can be rewritten once the count is known."""
     start = f'{{"format":"{FORMAT}","version":{VERSION},"events":'
     return f"{start}{count:<12d}}}\n".encode()
 
@@ -120,7 +120,7 @@ def _once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
 
 
 def _promise(data: dict[str, Any], where: str) -> int:
-    """How many events a first line says there are."""
+    """The number of events that a first line promises."""
     if data.keys() != {"format", "version", "events"} or data["format"] != FORMAT:
         raise BadLines(f"format {shown(data['format'])}", f'format "{FORMAT}" with version and events', where)
     if type(data["version"]) is not int or not 1 <= data["version"] <= VERSION:

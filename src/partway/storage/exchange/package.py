@@ -17,12 +17,12 @@ from typing import IO
 
 from partway.ledger.book import Book
 from partway.ledger.events.event import Event
+from partway.storage.exchange.atomic_files import new_file, new_folder
 from partway.storage.exchange.columns import Json, Table, event_tables, list_tables
 from partway.storage.exchange.convenience import DERIVED
 from partway.storage.exchange.csvfile import header, line
-from partway.storage.exchange.descriptor import NAME, Measured, descriptor_text
+from partway.storage.exchange.descriptor import NAME, FileSize, descriptor_text
 from partway.storage.exchange.flatten import rows_of
-from partway.storage.exchange.whole import new_file, new_folder
 from partway.storage.refusals import BadLedger
 
 ZIP = ".zip"
@@ -31,10 +31,10 @@ _EPOCH = (1980, 1, 1, 0, 0, 0)  # the earliest time a zip file knows: the same e
 
 
 def write_package(book: Book, target: Path, since: dt.datetime | None = None, until: dt.datetime | None = None) -> int:
-    """Writes the events of a book to a new folder, or to a zip file where `target` ends in .zip; how many.
+    """Write the events of a book to a new folder, or to a zip file if `target` ends in .zip. Returns how many.
 
-    With `since` or `until` (since <= happened < until) the tables that follow from all events are left out. Raises
-    Refused where `target` is already there or cannot be written; then nothing is left of it.
+    With `since` or `until` (since <= happened < until) derived tables are left out, as they follow from all events.
+    Raises Refused if `target` exists or cannot be written; then nothing is left behind.
     """
     if target.suffix.lower() != ZIP:
         with new_folder(target) as folder:
@@ -61,7 +61,7 @@ def _fill(book: Book, folder: Path, since: dt.datetime | None, until: dt.datetim
 
 
 def _fill_whole(book: Book, folder: Path) -> int:
-    """The tables of all events, and of what follows from just these, also while others write to the ledger."""
+    """The tables of all events and the derived tables of the same moment, also while others write to the ledger."""
     derived = {table: list(rows(book)) for table, rows in DERIVED.items()}
     for _ in range(ATTEMPTS):
         count = _fill_events(book.recorded(), folder)
@@ -87,7 +87,7 @@ def _span(since: dt.datetime | None, until: dt.datetime | None) -> str:
 
 
 class _Writers:
-    """One open file for each table, so that the events are gone through once."""
+    """Keeps a file open for each table, so that one pass over the events is enough."""
 
     def __init__(self, folder: Path, tables: Sequence[Table]) -> None:
         self._folder, self._tables = folder, tables
@@ -119,9 +119,9 @@ class _Writers:
             self._files[table.name].write(line(values, table.columns))
 
 
-def _measured(file: Path) -> Measured:
+def _measured(file: Path) -> FileSize:
     with file.open("rb") as binary:
-        return Measured(file.stat().st_size, hashlib.file_digest(binary, "sha256").hexdigest())
+        return FileSize(file.stat().st_size, hashlib.file_digest(binary, "sha256").hexdigest())
 
 
 def _pack(folder: Path, part: Path) -> None:

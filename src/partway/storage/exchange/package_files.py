@@ -31,7 +31,7 @@ DENSE_FROM = 1_000_000  # bytes unpacked: below, a file may be as dense as it li
 DAMAGE = (zipfile.BadZipFile, zlib.error, EOFError, NotImplementedError, RuntimeError, OSError, ValueError)
 
 
-class Source(Protocol):
+class PackageSource(Protocol):
     """Where the files of a package are."""
 
     name: str
@@ -71,9 +71,9 @@ class _Zip:
 
 
 def is_package(source: Path) -> bool:
-    """Whether a path is a Data Package by its looks: a folder, its datapackage.json, or a zip file.
+    """Whether a path looks like a Data Package: a folder, its datapackage.json, or a zip file.
 
-    Raises BadPackage where there is nothing to be read, or a ledger itself.
+    Raises BadPackage if there is nothing to read, or it is a ledger.
     """
     if source.is_dir() or source.name == NAME:
         return True
@@ -89,10 +89,10 @@ def is_package(source: Path) -> bool:
 
 
 @contextmanager
-def package_at(path: Path) -> Iterator[Source]:
+def package_at(path: Path) -> Iterator[PackageSource]:
     """The package in a folder or zip file, or around a datapackage.json.
 
-    Raises BadPackage for all that a damaged file or a disk can do while it is read.
+    Every error of a damaged file or a disk while it is read becomes BadPackage.
     """
     folder = path.parent if path.name == NAME and not path.is_dir() else path
     try:
@@ -107,7 +107,7 @@ def package_at(path: Path) -> Iterator[Source]:
 
 
 def _check_size(package: zipfile.ZipFile, name: str) -> None:
-    """Raises BadPackage for a zip file that unpacks to more than a ledger of ours would."""
+    """Raises BadPackage for a zip file that would unpack to more than any ledger of ours."""
     expected, whole = "as much as a ledger; one that is larger is read from a folder, unpacked", 0
     for entry in package.infolist():
         size, where = entry.file_size, f"{name}/{shown(entry.filename)[1:-1]}"
@@ -121,7 +121,7 @@ def _check_size(package: zipfile.ZipFile, name: str) -> None:
         raise BadPackage(f"{whole:,} bytes unpacked", f"at most {ALL_MOST:,}: {expected}", name)
 
 
-def resources_of(source: Source) -> tuple[dict[str, Any], int]:
+def resources_of(source: PackageSource) -> tuple[dict[str, Any], int]:
     """Descriptors of the tables that are read, by file, and the package's format. Raises BadPackage for a package that
     is not a ledger.
     """
@@ -147,7 +147,7 @@ def resources_of(source: Source) -> tuple[dict[str, Any], int]:
     return resources, descriptor["partway_format"]
 
 
-def _descriptor(source: Source, where: str) -> dict[str, Any]:
+def _descriptor(source: PackageSource, where: str) -> dict[str, Any]:
     with source.open(NAME) as binary:
         text = binary.read(DESCRIPTOR_MOST + 1)
     try:
@@ -188,7 +188,7 @@ def _file(resource: Any, where: str) -> str:
     return table.file
 
 
-def is_unchanged(source: Source, file: str, resource: dict[str, Any]) -> bool:
+def is_unchanged(source: PackageSource, file: str, resource: dict[str, Any]) -> bool:
     """Whether a file has the size and digest its descriptor says, where it says so."""
     size, digest = resource.get("bytes"), resource.get("hash")
     if size is None and digest is None:

@@ -17,7 +17,7 @@ ZERO = Decimal(0)
 
 
 @dataclass(frozen=True, slots=True)
-class MassChange:
+class MassDifference:
     """A place and grade before and after, in mg."""
 
     place: str
@@ -37,11 +37,11 @@ class AccountChange:
 
 @dataclass(frozen=True, slots=True)
 class Changes:
-    """All that would be other than it is. `words` counts finds, bins, buyers, quotes ... that would differ; `conflicts`
-    are all that could not be true together then.
+    """All that a union would change. `words`: how many finds, bins, buyers, quotes ... would differ. `conflicts`: all
+    conflicts there would be.
     """
 
-    masses: tuple[MassChange, ...]
+    masses: tuple[MassDifference, ...]
     accounts: tuple[AccountChange, ...]
     words: Mapping[str, int]
     voided: int
@@ -49,12 +49,12 @@ class Changes:
 
 
 def changes(book: Book, arrivals: Arrivals) -> Changes:
-    """What a book would say otherwise with these events; nothing is written."""
+    """What these events would change in a book; nothing is written."""
     before = fold(book.recorded())
     after = fold(arrivals.new, before)
     keys = sorted({*before.balances, *after.balances})
     names = sorted({*before.accounts, *after.accounts})
-    masses = (MassChange(*key, before.balances.get(key, 0), after.balances.get(key, 0)) for key in keys)
+    masses = (MassDifference(*key, before.balances.get(key, 0), after.balances.get(key, 0)) for key in keys)
     sums = (AccountChange(name, before.accounts.get(name, ZERO), after.accounts.get(name, ZERO)) for name in names)
     words = {key: (before.facts.get(key), after.facts.get(key)) for key in {*before.facts, *after.facts}}
     said = {

@@ -1,4 +1,4 @@
-"""The union of two ledgers: what of a file or another workspace is new here, checked before anything is written."""
+"""Merges two ledgers: finds which events of a file or workspace are new here, and checks them before writing."""
 
 from __future__ import annotations
 
@@ -36,10 +36,9 @@ class Arrivals:
 
 
 def arrivals(book: Book, read: Iterable[Read]) -> Arrivals:
-    """What of the events read is new to a book; nothing is written.
+    """Which of the events read are new to a book; nothing is written.
 
-    The same event may come more than once. Raises BadEvent for one that says something else than another of its id,
-    here or among those read, and whatever reading raises.
+    The same event may come more than once. Raises BadEvent if two events of one id differ, and whatever reading raises.
     """
     new: dict[UUID, Event] = {}
     present: set[UUID] = set()
@@ -55,14 +54,14 @@ def arrivals(book: Book, read: Iterable[Read]) -> Arrivals:
 
 
 def unite(book: Book, read: Iterable[Read]) -> Arrivals:
-    """Adds what is new to a book, all of it in one transaction or, where anything is refused, nothing."""
+    """Add the new events to a book in one transaction; if anything is refused, nothing is added."""
     return added(book, arrivals(book, read))
 
 
 def added(book: Book, found: Arrivals) -> Arrivals:
-    """Adds what was found to be new a moment ago, and says what was new by then: others may have added some of it.
+    """Add what `arrivals` found, checked again; returns what was still new.
 
-    Reading and checking a file takes long, so it comes before; this looks again, with nobody else writing.
+    Reading a file takes long and is done before, without blocking others, who may have added some of it meanwhile.
     """
     with book.deciding():
         ids = iter([event.id for event in found.new])
@@ -78,7 +77,7 @@ def of_book(book: Book, name: str) -> Iterator[Read]:
 
 
 def _held(book: Book, ids: Sequence[UUID]) -> dict[UUID, Event]:
-    """Those of some events that a book has; from a database by few statements, however many they are."""
+    """Those of the events that a book already has; few statements, however many events."""
     if not isinstance(book, SqlBook):
         wanted = set(ids)
         return {event.id: event for event in book.recorded() if event.id in wanted}

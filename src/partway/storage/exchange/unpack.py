@@ -8,25 +8,25 @@ from typing import Any
 
 from partway.ledger.events.event import Event
 from partway.storage.exchange.columns import Table, event_tables, lists_of
-from partway.storage.exchange.csvfile import BadPackage, Row, read_rows
+from partway.storage.exchange.csvfile import BadPackage, CsvRow, read_rows
 from partway.storage.exchange.descriptor import NAME
 from partway.storage.exchange.flatten import event_of
-from partway.storage.exchange.package_files import Source, is_unchanged, package_at, resources_of
+from partway.storage.exchange.package_files import PackageSource, is_unchanged, package_at, resources_of
 from partway.storage.exchange.union import Read
 
-Lists = dict[str, dict[str, list[Row]]]  # field -> event -> rows
+Lists = dict[str, dict[str, list[CsvRow]]]  # field -> event -> rows
 
 
 def read_package(source: Path) -> Iterator[Read]:
     """The events of a package, each with its file and row. Raises BadPackage naming file, row and column.
 
-    Whether a file was changed since it was written is raised at the end, so that a cell that is wrong is named first.
+    A file changed since it was written is refused only at the end, so that a wrong cell is named first.
     """
     with package_at(source) as package:
         yield from _events(package)
 
 
-def _events(source: Source) -> Iterator[Read]:
+def _events(source: PackageSource) -> Iterator[Read]:
     resources, form = resources_of(source)
     changed = [file for file, resource in resources.items() if not is_unchanged(source, file, resource)]
     seen: set[object] = set()
@@ -46,21 +46,21 @@ def _events(source: Source) -> Iterator[Read]:
         )
 
 
-def _event(row: Row, table: Table, lists: Lists) -> Event:
+def _event(row: CsvRow, table: Table, lists: Lists) -> Event:
     mine = {field: rows.pop(str(row.values["id"]), []) for field, rows in lists.items()}
     return event_of(row, table, mine)
 
 
-def _rows(source: Source, table: Table, resources: dict[str, Any], form: int) -> Iterator[Row]:
+def _rows(source: PackageSource, table: Table, resources: dict[str, Any], form: int) -> Iterator[CsvRow]:
     if table.file not in resources:
         return
     with source.open(table.file) as binary:
         yield from read_rows(binary, table.columns_of(form), f"{source.name}/{table.file}")
 
 
-def _by_event(rows: Iterator[Row]) -> dict[str, list[Row]]:
+def _by_event(rows: Iterator[CsvRow]) -> dict[str, list[CsvRow]]:
     """The rows of a list table by their event, each list in its order. Raises BadPackage where one is not 1, 2, 3..."""
-    found: dict[str, list[Row]] = {}
+    found: dict[str, list[CsvRow]] = {}
     for row in rows:
         found.setdefault(str(row.values["event"]), []).append(row)
     for items in found.values():
@@ -71,7 +71,7 @@ def _by_event(rows: Iterator[Row]) -> dict[str, list[Row]]:
     return found
 
 
-def _place(row: Row) -> int:
+def _place(row: CsvRow) -> int:
     return int(row.values["n"] or 0)
 
 

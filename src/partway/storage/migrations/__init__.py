@@ -1,7 +1,7 @@
 """The steps from one form of the tables to the next, for Alembic, run when a ledger is opened.
 
-Whatever follows from the events is rebuilt after the last step. So a change of what events mean (ledger.events.meaning)
-takes a step too, even one that does nothing: without it older ledgers would keep the old meaning.
+After the last step everything derived is rebuilt. So a change of what events mean (ledger.events.meaning) needs a step
+too, even one that does nothing: without it older ledgers would keep the old meaning.
 """
 
 REVISIONS = ("0000", "0001", "0002", "0003")  # oldest first; the last is what this version of partway works with

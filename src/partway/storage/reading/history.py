@@ -1,4 +1,4 @@
-"""Movements and words over time, from the rows that events left: no event is decoded for them."""
+"""Movements and words over time, read from derived rows, without decoding any event."""
 
 from __future__ import annotations
 
@@ -22,12 +22,12 @@ START, END = "start", "end"  # parameters of statements that are made once
 
 
 def begins(column: Column[str], prefix: str) -> ColumnElement[bool]:
-    """Rows whose name begins so, by a range that an index serves."""
+    """Rows whose name begins with a text, as a range that an index can serve."""
     return and_(column >= prefix, column < prefix + PREFIX_END)
 
 
 def between(column: Column[str]) -> ColumnElement[bool]:
-    """The same of a statement made once, whose parameters are those of `ends`."""
+    """As `begins`, for a statement that is made once; `ends` gives its parameters."""
     return and_(column >= bindparam(START), column < bindparam(END))
 
 
@@ -37,7 +37,7 @@ def ends(prefix: str) -> dict[str, str]:
 
 
 def among(every: Select[Any], column: Column[str], subject: str | Which) -> tuple[Select[Any], dict[str, str]]:
-    """A statement of the rows of some subjects, with its parameters. For a text it is made once, as `every` is."""
+    """A statement for the rows of some subjects, with its parameters. For a text it is cached, as `every` is."""
     if isinstance(subject, str):
         return _ranged(every, column), ends(subject)
     return every.where(which(column, subject)), {}
@@ -49,7 +49,7 @@ def _ranged(every: Select[Any], column: Column[str]) -> Select[Any]:
 
 
 def which(column: Column[str], subject: str | Which) -> ColumnElement[bool]:
-    """Rows of the subjects asked for, those that are not wanted left out before anything else of them is read."""
+    """Rows of the subjects asked for; the others are dropped before anything else of them is read."""
     if isinstance(subject, str):
         return begins(column, subject)
     word, other = t.word.c, t.word.alias().c
@@ -59,8 +59,10 @@ def which(column: Column[str], subject: str | Which) -> ColumnElement[bool]:
 
 
 def subjects(connection: Connection, kinds: Sequence[str], subject: str | Which) -> frozenset[str]:
-    """Subjects that events of these kinds are about. Of all that begin so, the events come first; of a choice of them,
-    the subjects do: left to itself SQLite pairs every one with every other.
+    """Subjects that events of these kinds are about.
+
+    For a prefix the query starts from the events, for a list from the subjects: otherwise SQLite would pair all with
+    all.
     """
     about, event = t.about.c, t.event.c
     there: ColumnElement[bool]

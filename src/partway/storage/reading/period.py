@@ -1,4 +1,4 @@
-"""What a stretch of time came to, added up by the database where it is whole numbers."""
+"""Totals of a period, added up by the database where they are whole numbers."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ ZERO = Decimal(0)
 def moved(connection: Connection, since: Time, until: Time) -> dict[tuple[str, str, str], int]:
     """Mass by source, target and grade.
 
-    The ids of the events come first, by an index: left to join as it likes, SQLite reads every movement there is.
+    The ids of the events are found first, by an index: otherwise SQLite would read every movement.
     """
     move = t.move.c
     rows = (
@@ -39,7 +39,7 @@ def moved(connection: Connection, since: Time, until: Time) -> dict[tuple[str, s
 
 
 def posted(connection: Connection, since: Time, until: Time) -> list[Posted]:
-    """Entries, money as the exact decimals they are."""
+    """Entries of money, as exact decimals."""
     entry, event = t.entry.c, t.event.c
     of = case((or_(*(begins(entry.account, name) for name in TAGGED)), _kind("find:" + entry.tag)), else_="")
     query = (
@@ -53,7 +53,7 @@ def posted(connection: Connection, since: Time, until: Time) -> list[Posted]:
 
 
 def summed(connection: Connection) -> dict[tuple[str, str], int]:
-    """Balances, with finds that hold something as one."""
+    """Balances; all finds that hold something count as one place."""
     held = t.balance.c
     place = case((and_(begins(held.place, "find:"), held.mg > 0), "find:"), else_=held.place)
     rows = select(place.label("place"), held.grade, held.mg).subquery()
@@ -96,8 +96,9 @@ def newest(connection: Connection, query: Select[Any], before: str | None, most:
 
 
 def within(event: Column[str], since: Time, until: Time, kind: str | None = None) -> Sequence[ColumnElement[bool]]:
-    """Events of a stretch, and of a kind; no condition where neither is given. Their ids come first, by an index: left
-    to itself, SQLite reads all ten years in the order that was asked for.
+    """Condition for the events of a period and of some kinds; None if neither is given.
+
+    Their ids are found first, by an index: otherwise SQLite would read all events in the order asked for.
     """
     asked = list(_between(since, until))
     if kind is not None:

@@ -1,10 +1,10 @@
-"""A ledger that cannot be written, where it lies or for want of room: it is read, nothing is left beside it, and
-whoever wants to write gets the refusal.
+"""Reads a ledger that cannot be written (read-only place, or no room); writing is refused, and no file is left beside
+it.
 
-SQLite reads a file with a write-ahead log only where it may keep an index beside it (sqlite.org, "Write-Ahead
-Logging", "Read-Only Databases"). Where nobody has the file open there is no log, and the file can be read as one that
-does not change; whether that was so is looked at again when the reading ends. Each reading opens the file anew, so
-that it sees what others wrote meanwhile.
+SQLite reads a file with a write-ahead log only where it may keep an index beside it (sqlite.org, "Write-Ahead Logging",
+"Read-Only Databases"). If nobody has the file open there is no log, and the file can be read as one that does not
+change; when the reading ends this is checked again. Each reading opens the file anew, to see what others wrote
+meanwhile.
 """
 
 from __future__ import annotations
@@ -26,9 +26,7 @@ Stamp = tuple[int, int, int]
 
 
 class Unlocked(sqlite3.Connection):
-    """A connection that keeps no lock on its file; `stamp` is what the file was like when it was opened, if it can
-    change under it.
-    """
+    """A connection that holds no lock on its file. `stamp`: the state of the file at opening, if it may change."""
 
     path: Path
     stamp: Stamp | None = None
@@ -45,7 +43,7 @@ def looking_engine(path: Path, refusal: BadLedger) -> Engine:
 
 
 def memory_engine(path: Path) -> Engine:
-    """An engine on a copy of the file in memory, for a ledger of an older form that has to be changed to be read."""
+    """An engine on a copy in memory, for a ledger of an older form that has to be upgraded before it can be read."""
     name = f"file:partway-{secrets.token_hex(8)}?mode=memory&cache=shared"
     copy = sqlite3.connect(name, uri=True, check_same_thread=False)
     with in_words(str(path)):
@@ -64,9 +62,9 @@ def memory_engine(path: Path) -> Engine:
 
 
 def opened(path: Path) -> sqlite3.Connection:
-    """A connection that reads a file, by the way that is right for what lies beside it. Raises sqlite3.Error, OSError.
+    """A connection that reads a file, in the way its log allows. Raises sqlite3.Error, OSError.
 
-    A log without its index (of a ledger that was copied, or whose program was killed) is read in a copy.
+    A log without its index (the ledger was copied, or its program killed) is read in a copy.
     """
     log, index = Path(f"{path}-wal"), Path(f"{path}-shm")
     if log.exists() and log.stat().st_size:
@@ -78,7 +76,7 @@ def opened(path: Path) -> sqlite3.Connection:
 
 
 def mark(path: Path) -> str:
-    """What is another text after every change of the file or its log."""
+    """A text that differs after every change of the file or its log."""
     log = Path(f"{path}-wal")
     return f"{_stamp(path)} {_stamp(log) if log.exists() else None}"
 
@@ -91,9 +89,7 @@ def _connection(path: Path, how: str) -> Unlocked:
 
 
 def _copied(path: Path, log: Path) -> sqlite3.Connection:
-    """The file and its log as they are, put together in memory; the way there leads over the system's own folder for
-    such things.
-    """
+    """The file with its log, as a database in memory, made by way of a temporary folder."""
     copy = sqlite3.connect(":memory:", check_same_thread=False, isolation_level=None)
     with tempfile.TemporaryDirectory(prefix="partway-") as folder:
         own = Path(folder) / path.name

@@ -1,4 +1,4 @@
-"""Whether a ledger changed, asked without counting anything."""
+"""Tells quickly whether a ledger changed."""
 
 from __future__ import annotations
 
@@ -16,12 +16,11 @@ SNAPSHOT = "SELECT CAST(pg_current_snapshot() AS text)"
 
 
 class Watch:
-    """Says a mark that is another one after every change, by whomever.
+    """Gives a mark that differs after every change, whoever made it.
 
-    SQLite: `PRAGMA data_version` of a connection that is used for nothing else, so that it changes whenever any other
-    connection commits. PostgreSQL: the snapshot, with the transactions in progress, so that it changes when one ends;
-    it also changes for reasons of others on the same server, which costs working something out again. Of a SQLite file
-    that can only be read: its size and the time of its last change.
+    SQLite: `PRAGMA data_version` of a connection used for nothing else, which changes when any other connection
+    commits. PostgreSQL: the snapshot with the transactions in progress; it also changes with other databases of the
+    server, which only costs some work. A read-only SQLite file: its size and the time of its last change.
     """
 
     def __init__(self, engine: Engine, where: str) -> None:
@@ -30,7 +29,7 @@ class Watch:
         self._own: PoolProxiedConnection | None = None
 
     def mark(self) -> str:
-        """What changes with every change. Raises BadLedger."""
+        """The present mark. Raises BadLedger."""
         with self._lock, in_words(self._where):
             if self._engine.dialect.name != "sqlite":
                 with self._engine.begin() as connection:

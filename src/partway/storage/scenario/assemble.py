@@ -1,4 +1,4 @@
-"""From the forms of a scenario file to the Scenario that everything is computed from."""
+"""Makes the Scenario that everything is computed from out of the forms of a file."""
 
 from __future__ import annotations
 
@@ -10,17 +10,12 @@ from partway.storage.scenario.materials import Materials, materials_of
 from partway.storage.scenario.notes import Notes
 from partway.storage.scenario.places import check_reach, read_roads, uses_points
 from partway.things.currencies import CURRENCIES
-from partway.things.scenario import WHOLE_ABOVE_KG, Buyer, Find, Hours, MassUnit, Scenario, Vehicle
-
-# Defaults that design section 6 sets, and how far roads commonly wind (common practice, no source).
-KEEP_FACTOR = 0.8
-TRIPS = 1
-KMH = 45.0
-ROAD_FACTOR = 1.3
+from partway.things.defaults import KEEP_FACTOR, KMH, ROAD_FACTOR, TRIPS, WHOLE_ABOVE_KG
+from partway.things.scenario import Buyer, Find, Hours, MassUnit, Scenario, Vehicle
 
 
 def assemble(form: ScenarioFile, spot: Spot) -> Scenario:
-    """The scenario of a file whose shape is right. Raises a refusal on the first thing that is wrong."""
+    """The scenario of a file whose shape was checked. Raises Refused on the first thing that is wrong."""
     notes = Notes()
     _check_currency(form, spot)
     keep_factor = _keep_factor(form, notes)
@@ -133,7 +128,7 @@ def _finds(form: ScenarioFile, spot: Spot, notes: Notes) -> tuple[Find, ...]:
 
 
 def _unit_spoken(form: ScenarioFile) -> MassUnit:
-    """Pounds where most prices are by the pound: what people say to each other is what they are shown."""
+    """The unit that masses are shown in: pounds if most prices are by the pound, else kilograms."""
     texts = [text for buyer in form.buyer for row in buyer.price for text in _texts(row.price)]
     return "lb" if sum("lb" in text.lower() for text in texts) * 2 > len(texts) else "kg"
 

@@ -12,16 +12,17 @@ from partway.storage.scenario import measures
 from partway.storage.scenario.file_locations import Spot
 from partway.storage.scenario.forms import BuyerTable, PriceTable, ScenarioTable
 from partway.storage.scenario.notes import Notes
+from partway.things.ages import OLD_DAYS
+from partway.things.buyers import refused_names
 from partway.things.material import Grade
 from partway.things.scenario import Buyer, Postage, Quote
 
 HOME = "home"
-STALE_DAYS = 30
 
 
 @dataclass(frozen=True)
 class BuyerReader:
-    """Reads buyer tables against what the scenario and the catalogue know."""
+    """Reads buyer tables and checks their names against the scenario and the catalogue."""
 
     scenario: ScenarioTable
     grades: Mapping[str, Grade]
@@ -112,9 +113,9 @@ class BuyerReader:
         grade = self.grades.get(row.grade)
         if grade is None:
             raise self.spot.unknown(row.grade, "grade", self.grades, "buyer", i, "price", j, "grade")
-        refused = {grade.id, grade.family, *grade.hazards} & set(form.refuses)
+        refused = refused_names(form, grade)
         if refused:
-            given = f"a price of {grade.id} from a buyer that refuses {', '.join(sorted(refused))}"
+            given = f"a price of {grade.id} from a buyer that refuses {', '.join(refused)}"
             raise self.spot.refuse(given, "either the price or the refusal", "buyer", i, "price", j, "grade")
 
     def _quote(self, i: int, j: int, row: PriceTable) -> Quote:
@@ -132,6 +133,6 @@ class BuyerReader:
     def _note_stale(self, buyer: str, quotes: list[Quote]) -> None:
         for quote in quotes:
             age = (self.scenario.on - quote.on) // dt.timedelta(days=1)
-            if age > STALE_DAYS:
-                sentence = f"Quotes of {buyer} older than {STALE_DAYS} days"
+            if age > OLD_DAYS:
+                sentence = f"Quotes of {buyer} older than {OLD_DAYS} days"
                 self.notes.of(sentence, f"{quote.grade} ({age} days)")

@@ -1,4 +1,4 @@
-"""Days of a scenario that came as JSON, which has no days: text at the places where a TOML file has one."""
+"""Dates in a scenario that came as JSON: JSON has no dates, so they are text where a TOML file has a date."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ DAY = re.compile(r"\d{4}-\d\d-\d\d")
 
 
 def dated(document: dict[str, Any]) -> dict[str, Any]:
-    """The document with its days as days. What is no day stays as it is, for the forms to refuse."""
+    """The document with its dates read. Text that is no date is left for the forms to refuse."""
     found = {
         name: _on(value) if name in {"scenario", "grade", "anatomy"} else value for name, value in document.items()
     }

@@ -1,4 +1,4 @@
-"""Where in a scenario file something stands, and pydantic's complaints in this program's words."""
+"""Names places in a scenario file, and turns pydantic's errors into refusals."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ Step = int | str
 
 @dataclass(frozen=True)
 class Spot:
-    """Turns the path of a value in the file into words, from the outside in: file, table, field."""
+    """Names the place of a value in the file, from the outside in: file, table, field."""
 
     where: str
     tables: Mapping[str, Any]
@@ -34,14 +34,14 @@ class Spot:
         return BadScenario(given, expected, self(*loc))
 
     def unknown(self, name: str, what: str, known: Iterable[str], *loc: Step) -> BadScenario:
-        """The refusal of a name that nothing goes by, with the closest that something does."""
+        """The refusal of an unknown name, with the closest known one."""
         return unknown(BadScenario, name, what, sorted(known), self(*loc))
 
 
 def refusal(error: ValidationError, spot: Spot) -> BadScenario:
-    """The first complaint of pydantic about a scenario file, in the three parts of a refusal.
+    """The first error of pydantic about a scenario file, as a refusal.
 
-    A misspelt field comes before all else: what its absence leads to would only mislead.
+    A misspelt field is named before anything else, as errors that follow from its absence would mislead.
     """
     errors = error.errors(include_url=False)
     first = next((e for e in errors if e["type"] == "extra_forbidden"), errors[0])
@@ -93,7 +93,7 @@ def _wanted(field: FieldInfo | None) -> str:
 
 
 def _field(loc: tuple[Step, ...]) -> FieldInfo | None:
-    """The form's field at a path; the last that is known where the file is free in form."""
+    """The form's field at a path; where the form does not fix the fields, the last one known."""
     model: type[BaseModel] | None = ScenarioFile
     field: FieldInfo | None = None
     for step in loc:

@@ -1,7 +1,7 @@
 """The scenario file field by field, as pydantic models: the same text checks a file and teaches its schema.
 
-Only the shape is settled here (which fields, which types, which bounds). What needs the catalogue or
-other tables, such as whether a grade exists, is settled where the scenario is put together.
+Only the shape is checked here: fields, types, bounds. What needs the catalogue or other tables, such as whether a
+grade exists, is checked in `assemble`.
 """
 
 from __future__ import annotations
@@ -14,6 +14,8 @@ from typing import Annotated, Any, Literal
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field, WithJsonSchema
 from pydantic_core import PydanticCustomError
 
+from partway.things.defaults import KEEP_FACTOR, KMH, ROAD_FACTOR, TRIPS, WHOLE_ABOVE_KG
+
 HOURS_MOST = 8784  # a leap year
 KM_MOST = 20040  # half way round the earth
 MONEY_MOST = 1e6
@@ -24,7 +26,7 @@ _ID = r"^[a-z0-9][a-z0-9-]*$"
 
 
 def _must(expected: str, holds: Callable[[Any], bool]) -> AfterValidator:
-    """A validator that refuses, in our words, what does not hold."""
+    """A validator that refuses, in our words, a value that fails the test."""
 
     def validate(value: Any) -> Any:
         if not holds(value):
@@ -86,13 +88,13 @@ Point = Annotated[
 ]
 
 
-class Table(BaseModel):
+class FileTable(BaseModel):
     """Any table of the file: numbers are numbers, unknown fields are refused by name."""
 
     model_config = ConfigDict(extra="forbid", strict=True, allow_inf_nan=False, frozen=True)
 
 
-class ScenarioTable(Table):
+class ScenarioTable(FileTable):
     """What the whole plan is counted in, and as of which day."""
 
     name: Free = Field(description="Name of the scenario, free text.", examples=["Saturday"])
@@ -102,50 +104,50 @@ class ScenarioTable(Table):
         None,
         ge=0,
         le=1,
-        description="A kept kilogram counts for this share of its best quoted price; default 0.8.",
+        description=f"A kept kilogram counts for this share of its best quoted price; default {KEEP_FACTOR:g}.",
     )
 
 
-class HoursTable(Table):
+class HoursTable(FileTable):
     """Your time, over all trips together."""
 
     bench: float = Field(ge=0, le=HOURS_MOST, description="Most hours at the bench.", examples=[6.0])
     away: float = Field(ge=0, le=HOURS_MOST, description="Most hours driving and on site.", examples=[5.0])
     wage: Money = Field(description="What an hour of yours is worth at least, in the currency.", examples=[12.0])
-    trips: int | None = Field(None, ge=0, le=9, description="Most trips, 0 to 9; default 1.", examples=[1])
+    trips: int | None = Field(None, ge=0, le=9, description=f"Most trips, 0 to 9; default {TRIPS}.", examples=[1])
 
 
-class VehicleTable(Table):
+class VehicleTable(FileTable):
     """What one trip can carry and what it costs."""
 
     payload: Mass = Field(description="Most mass of one load, as text with its unit.")
     volume: Volume | None = Field(None, description="Most bulk volume of one load, as text; absent: no limit.")
     cost_per_km: Money | None = Field(None, description="Fuel and wear per km driven, in the currency; default 0.")
-    kmh: float | None = Field(None, gt=0, le=200, description="Average speed in km/h; default 45.")
+    kmh: float | None = Field(None, gt=0, le=200, description=f"Average speed in km/h; default {KMH:g}.")
     road_factor: float | None = Field(
-        None, ge=1, le=10, description="Road km for each straight km between `at` points; default 1.3."
+        None, ge=1, le=10, description=f"Road km for each straight km between `at` points; default {ROAD_FACTOR:g}."
     )
     whole_above: Mass | None = Field(
         None,
         description="Pieces above this mass are loaded whole, as finds always are: none is cut to fill a load or a "
-        "lot; default 25 kg.",
+        f"lot; default {WHOLE_ABOVE_KG:g} kg.",
     )
 
 
-class HomeTable(Table):
+class HomeTable(FileTable):
     """Where every trip starts and ends; in roads its name is `home`."""
 
     at: Point = Field(description="Latitude and longitude in degrees.")
 
 
-class StepTable(Table):
+class StepTable(FileTable):
     """One parcel of at most this mass costs this much."""
 
     up_to: Mass = Field(description="Most mass of one parcel, as text with its unit.")
     cost: Money = Field(description="Price of one such parcel, in the currency.", examples=[17.0])
 
 
-class PriceTable(Table):
+class PriceTable(FileTable):
     """A quote: what a buyer said it pays for a grade on a day."""
 
     grade: str = Field(description="Id of a grade; `partway grades` lists them.", examples=["copper-2"])
@@ -161,7 +163,7 @@ class PriceTable(Table):
     )
 
 
-class BuyerTable(Table):
+class BuyerTable(FileTable):
     """Whoever takes material."""
 
     id: Id = Field(description="Short name: lower-case letters, digits and hyphens; not `home`.", examples=["harbour"])
@@ -180,7 +182,7 @@ class BuyerTable(Table):
     price: list[PriceTable] = Field([], description="Quotes; a grade without one is unquoted, which is not zero.")
 
 
-class RoadTable(Table):
+class RoadTable(FileTable):
     """A way between two places, the same in both directions; it beats `km` and straight lines."""
 
     from_: str = Field(alias="from", description="`home` or the id of a buyer.", examples=["home"])
@@ -189,7 +191,7 @@ class RoadTable(Table):
     minutes: Minutes | None = Field(None, description="Driving minutes, one way; absent: km divided by kmh.")
 
 
-class FindTable(Table):
+class FindTable(FileTable):
     """Things collected of one kind and condition."""
 
     kind: str = Field(description="Id of a kind; `partway kinds` lists them.", examples=["bread-machine"])
@@ -198,7 +200,7 @@ class FindTable(Table):
     mass: Mass | None = Field(None, description="Mass of one, weighed; scales its whole anatomy.")
 
 
-class ScenarioFile(Table):
+class ScenarioFile(FileTable):
     """A situation for partway to plan: your hours, your vehicle, buyers with their quotes, finds and stock."""
 
     scenario: ScenarioTable
@@ -213,7 +215,7 @@ class ScenarioFile(Table):
     anatomy: list[dict[str, Any]] = Field([], description="Anatomies that overlay the shipped catalogue.")
 
 
-class AnatomyFile(Table):
+class AnatomyFile(FileTable):
     """A file of grades and anatomies alone, as the catalogue keeps them."""
 
     grade: list[dict[str, Any]] = []

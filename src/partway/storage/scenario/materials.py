@@ -47,7 +47,7 @@ def read_materials(
     where: str,
     defaults: Mapping[str, Any],
 ) -> Materials:
-    """Overlays read and checked whole. Raises BadCatalogue on the first thing that does not hold."""
+    """Read and check the overlays. Raises BadCatalogue on the first thing that is wrong."""
     catalogue = shipped()
     known = read_grades(grades, where, catalogue.grades, defaults)
     if grades:

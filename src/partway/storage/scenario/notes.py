@@ -1,4 +1,4 @@
-"""Notes of a scenario: each default that was used, one short sentence for all it concerns."""
+"""Notes of a scenario: one short sentence for each default used, with all it concerns."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 @dataclass
 class Notes:
-    """Collects sentences; `of` gathers names under one sentence."""
+    """Collects sentences; `of` adds names to one."""
 
     _lines: dict[str, list[str]] = field(default_factory=dict)
 

@@ -1,4 +1,4 @@
-"""From a path to the tables of a TOML file; every way a file can be unreadable is one refusal."""
+"""Reads the tables of a TOML file; each way a file can be unreadable has one refusal."""
 
 from __future__ import annotations
 
@@ -72,7 +72,7 @@ def read_tables(text: str, where: str) -> dict[str, Any]:
 
 
 def check_shape(tables: dict[str, Any], where: str) -> None:
-    """Refuses what no field can be, so that nothing later has to: endless nesting, names nobody can read."""
+    """Refuse what no field can hold, so that no later code has to: endless nesting, unprintable names."""
     level: list[Any] = [tables]
     for _ in range(DEPTH_MOST):
         names = [name for outer in level if isinstance(outer, dict) for name in outer]

@@ -39,7 +39,7 @@ def read_scenario_json(document: dict[str, Any], where: str) -> Scenario:
 
 
 def check_file(path: Path) -> Literal["scenario", "anatomies"]:
-    """Which of the two forms a file has, once it is found sound. Raises Refused on the first error.
+    """Check a file and say whether it is a scenario or a file of anatomies. Raises Refused on the first error.
 
     A file with nothing but [[grade]] and [[anatomy]] tables (and the source and date they share) is a
     file of anatomies; any other is read as a scenario.

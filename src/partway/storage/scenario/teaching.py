@@ -89,7 +89,7 @@ OVERLAYS: dict[str, dict[str, str]] = {
 
 
 class _SpelledOut(ScenarioFile):
-    """The scenario file with its overlaid tables in full; for the schema alone."""
+    """The scenario file with its overlay tables in full; used only for the schema."""
 
     grade: list[GradeForm] = Field([], description="Grades that overlay the shipped catalogue.")  # type: ignore[assignment]
     anatomy: list[AnatomyForm] = Field([], description="Anatomies that overlay the shipped catalogue.")  # type: ignore[assignment]

@@ -1,4 +1,4 @@
-"""A scenario as the TOML text it could have been read from: reading it back gives the same numbers, to the last bit."""
+"""Writes a scenario as TOML text; reading it back gives the same numbers, to the last bit."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from pathlib import Path
 from partway.catalogue import shipped
 from partway.errors import Refused
 from partway.quantities import kg_per
-from partway.storage.exchange.whole import new_file
+from partway.storage.exchange.atomic_files import new_file
 from partway.things.estimate import Estimate
 from partway.things.scenario import Buyer, Find, Quote, Road, Scenario, Vehicle
 
@@ -18,13 +18,13 @@ DIGITS = 28  # of the division that reads a price
 
 
 def scenario_text(scenario: Scenario) -> str:
-    """The file of a scenario over the shipped catalogue. Raises Refused where it has grades or anatomies of its own."""
+    """The text of a scenario file. Raises Refused if the scenario has grades or anatomies of its own."""
     _check_shipped(scenario)
     return "\n".join(_lines(scenario)) + "\n"
 
 
 def save_scenario(text: str, file: Path) -> None:
-    """Write a scenario's text to a file that is not there yet, all of it or nothing. Raises Refused."""
+    """Write a scenario to a new file, whole or not at all. Raises Refused."""
     with new_file(file) as part:
         part.write_text(text, encoding="utf-8")
 

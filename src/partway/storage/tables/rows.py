@@ -29,7 +29,7 @@ def event_row(event: Event) -> Row:
 
 
 def event_from(row: Any) -> Event:
-    """The event of a row. Raises LedgerDamaged where somebody, or a bad disk, changed it into something else."""
+    """The event of a row. Raises LedgerDamaged if the row was changed by hand or damaged."""
     where = f"event {row.id}"
     data = {name: getattr(row, name) for name in ENVELOPE}
     try:
@@ -44,7 +44,7 @@ def event_from(row: Any) -> Event:
 
 
 def position_text(event: Event) -> tuple[str, str]:
-    """The position of an event, as two texts that sort as it does."""
+    """The position of an event, as two texts that sort the same way."""
     return time_text(event.position[0]), str(event.id)
 
 
@@ -59,7 +59,7 @@ def about_rows(event: Event) -> list[Row]:
 
 
 def meaning_rows(event: Event, effects: Effects, live: bool, rows: dict[str, list[Row]]) -> None:
-    """Adds a row for each move, assertion, fact and entry to the lists of these names."""
+    """Append a row for each move, assertion, fact and entry to the list of that name."""
     head, (order, _) = {"event": str(event.id), "live": live}, position_text(event)
     rows["move"] += [{**head, "order": order, **move_row(move)} for move in effects.moves]
     if (said := effects.asserted) is not None:

@@ -1,4 +1,4 @@
-"""The tables of a ledger. `event` and what hangs on it are only ever added to; the read models follow from them.
+"""The tables of a ledger. Rows of `event` are never changed or removed; the read models are derived from them.
 
 Masses are whole milligrams. Money is exact decimal text, never a binary number. Times are text of one width in UTC, so
 that they sort as they are; ids are UUIDs as text, which sort by the time of typing. Text compares byte by byte on every

@@ -1,4 +1,4 @@
-"""Which form a ledger on disk has, and how it comes to have ours: in one transaction, after a copy beside it."""
+"""Upgrades the tables of an older ledger, in one transaction, after a copy was made beside it."""
 
 from __future__ import annotations
 
@@ -8,8 +8,8 @@ from pathlib import Path
 
 from sqlalchemy import Connection, Engine, inspect
 
-from partway.storage.aside import private
 from partway.storage.connections import REFUSAL, reading, use_log, writing
+from partway.storage.exchange.atomic_files import private
 from partway.storage.migrations import HEAD, REVISIONS
 from partway.storage.refusals import BadLedger, in_words
 
@@ -21,7 +21,7 @@ VERSION = "SELECT version_num FROM alembic_version"
 def bring_up_to_date(
     engine: Engine, where: str, after: Callable[[Connection], None], *, keep_copy: bool = True
 ) -> None:
-    """Make the tables of a new ledger, or change those of an older one; `after` runs last in the same transaction.
+    """Make the tables of a new ledger, or upgrade those of an older one; `after` runs last in the same transaction.
 
     An older SQLite ledger is copied beside itself first, unless `keep_copy` is false. Raises BadLedger, with everything
     as it was, for a ledger of a newer partway, something that is no ledger, or a database that refuses.

@@ -1,8 +1,7 @@
-"""What was saved under a key, kept with the events in their own transaction: both are on the disk, or neither is.
+"""Remembers which requests were saved, in the transaction of their events: both are on the disk, or neither is.
 
-So a request that is sent again saves nothing more, also after the app was ended in between, and by whatever process of
-the ledger it is received. Keys say nothing of what happened: they are no events, travel with no export, and go after a
-while.
+So a request that is sent twice is saved once, also when the app was restarted in between or another process of the
+ledger gets it. The keys are not events: they are in no export and are deleted after a while.
 """
 
 from __future__ import annotations
@@ -22,12 +21,12 @@ KEPT = dt.timedelta(days=7)  # nobody sends the same again after a week without 
 
 
 class AnsweredBefore(Refused):
-    """A key under which something was saved by another process a moment ago."""
+    """Another process saved something under this key a moment ago."""
 
 
 @dataclass(frozen=True, slots=True)
 class Answered:
-    """What was asked under a key, as a digest, and the answer, as JSON."""
+    """What was asked under a key (a digest), and the answer (JSON)."""
 
     digest: str
     answer: str
@@ -47,7 +46,7 @@ def keep_answer(book: SqlBook, key: str, answered: Answered, now: dt.datetime) -
 
 
 def answered_under(book: SqlBook, key: str) -> Answered | None:
-    """What was answered under a key; None where nothing was saved under it, or too long ago."""
+    """The answer kept under a key; None if there is none, or it is too old."""
     table = t.answered.c
     with book.reading() as connection:
         row = connection.execute(select(table.digest, table.answer).where(table.key == key)).one_or_none()
@@ -55,7 +54,7 @@ def answered_under(book: SqlBook, key: str) -> Answered | None:
 
 
 def forget_answers(book: SqlBook, now: dt.datetime) -> int:
-    """Take out what was kept long enough; how many that were."""
+    """Delete answers that are old enough; returns how many."""
     old = t.answered.c.at < time_text(now - KEPT)
     with book.reading() as connection:
         if connection.execute(select(t.answered.c.key).where(old).limit(1)).first() is None:

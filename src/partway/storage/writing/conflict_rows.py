@@ -26,7 +26,7 @@ Found = dict[str, list[Conflict]]  # by what they are about
 
 @dataclass(frozen=True, slots=True)
 class Units:
-    """What some events have to do with: finds and bins, fields, and whether any of them is a correction."""
+    """What some events touch: finds and bins, fields, and whether any of them is a correction."""
 
     places: frozenset[str]
     fields: frozenset[tuple[str, str]]
@@ -34,7 +34,7 @@ class Units:
 
 
 def units(connection: Connection, ids: Collection[str]) -> Units:
-    """What some events have to do with, counting or not."""
+    """What some events touch, whether they count or not."""
     places, fields, corrected = set[str](), set[tuple[str, str]](), False
     for part in parts(ids):
         move, fact, said = t.move.c, t.fact.c, t.assertion.c
@@ -52,7 +52,7 @@ def units(connection: Connection, ids: Collection[str]) -> Units:
 
 
 def counting(connection: Connection, ids: Collection[str]) -> list[Counting]:
-    """Those of some events that count, in the order of their positions."""
+    """The events that count among some, in the order of their positions."""
     found = []
     for part in parts(ids):
         effects = _effects(connection, part)
@@ -83,14 +83,14 @@ def _by_event(connection: Connection, table: Table, ids: Collection[str]) -> dic
 
 
 def parts(texts: Collection[str]) -> Iterator[list[str]]:
-    """Texts in lists that fit into one statement."""
+    """Split texts into lists that fit into one statement."""
     ordered = sorted(texts)
     for start in range(0, len(ordered), CHUNK):
         yield ordered[start : start + CHUNK]
 
 
 def known(connection: Connection) -> frozenset[str]:
-    """What there are conflicts about."""
+    """What the conflicts on record are about."""
     return frozenset(connection.execute(select(t.conflict.c.about)).scalars())
 
 
@@ -101,7 +101,7 @@ def standing(connection: Connection) -> tuple[Conflict, ...]:
 
 
 def write(connection: Connection, found: Found, there: Collection[str]) -> None:
-    """Put what was found in the place of what there was about the same things."""
+    """Replace the conflicts about some things by those found now."""
     for part in parts([about for about in found if about in there]):
         connection.execute(delete(t.conflict).where(t.conflict.c.about.in_(part)))
     if rows := _rows(found):

@@ -1,7 +1,7 @@
-"""Which conflicts stand, kept up to date in the transaction that adds events: only what they touch is looked at.
+"""Keeps the list of conflicts up to date in the transaction that adds events; only what they touch is examined.
 
-A row has all conflicts about one thing: a find or bin, the prices of a buyer for a lot, a field; those of corrections
-are one row. As long as one device alone wrote, only ends of finds and masses below zero are looked at.
+A row holds all conflicts about one thing: a find or bin, the prices of a buyer for a lot, a field; those of corrections
+share one row. While only one device has written, only ends of finds and masses below zero are examined.
 """
 
 from __future__ import annotations
@@ -34,7 +34,9 @@ STANDING = select(
 
 
 def refresh(connection: Connection, ids: Collection[str], new: Mapping[str, Effects], change: Change) -> None:
-    """After events were added (`new`), or others of `ids` started or stopped to count; `change` of the sums."""
+    """Update the conflicts after events were added (`new`) or others of `ids` started or stopped counting; `change`:
+    the sums.
+    """
     several, unnamed, any_there = _standing(connection)
     there = known(connection) if any_there else frozenset[str]()
     if not several and len(ids) == len(new) and all(about.startswith(PLACES) for about in there):
@@ -150,7 +152,7 @@ def _takers(connection: Connection, place: str, grade: str) -> Iterator[Counting
 
 
 def _tied(connection: Connection, field: tuple[str, str]) -> bool:
-    """Whether there is more than one word of the time of the last."""
+    """Whether several values share the time of the last one."""
     return len(_last_words(connection, *field)) > 1
 
 
@@ -189,7 +191,7 @@ def _day(text: str) -> str:
 
 
 def _corrections(connection: Connection) -> Iterator[Conflict]:
-    """Events corrected more than once, with what was put in their place, and in the place of that."""
+    """Events corrected more than once, with what replaced them, and what replaced that."""
     correction = t.correction.c
     gone = select(t.voided.c.event)
     many = select(correction.target).where(correction.event.not_in(gone))

@@ -1,4 +1,4 @@
-"""What is read, decided and appended as one: a transaction of one thread that no other writer comes into."""
+"""One transaction for all that a thread reads, decides and appends, without other writers in between."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from partway.storage.tables.upgrade import still_ours
 
 
 class _OfThread(threading.local):
-    """The transaction that a thread is inside of, and the first error of an append in it."""
+    """The transaction a thread is in, and the first error of an append in it."""
 
     connection: Connection | None = None
     failed: BaseException | None = None
@@ -23,8 +23,8 @@ class _OfThread(threading.local):
 class Decisions:
     """The writing transactions of one book.
 
-    Threads of this process wait for each other here, in memory, so that one connection at most waits for other
-    processes: the others would take up the pool that whoever is writing may need.
+    Threads of this process wait for each other in memory, so that at most one connection waits for other processes.
+    Otherwise waiting threads could use up the connections that the writer needs.
     """
 
     def __init__(self, engine: Engine, where: str) -> None:
@@ -35,14 +35,14 @@ class Decisions:
 
     @property
     def connection(self) -> Connection | None:
-        """That of the transaction this thread is inside of."""
+        """The connection of the transaction this thread is in."""
         return self._mine.connection
 
     @contextmanager
     def writing(self) -> Iterator[Connection]:
-        """The transaction, begun where this thread has none; the outermost one ends it.
+        """The transaction of this thread; begun if there is none, ended by the outermost user.
 
-        Its end keeps everything, an error nothing. Raises BadLedger where others keep the ledger too long.
+        Its end keeps everything, an error nothing. Raises BadLedger if others keep the ledger too long.
         """
         if self._mine.connection is not None:
             yield self._mine.connection
@@ -64,7 +64,7 @@ class Decisions:
 
     @contextmanager
     def whole(self) -> Iterator[None]:
-        """Writing that is done whole or not at all: after an error in here nothing of the transaction is kept."""
+        """Writing that must be complete: after an error inside, nothing of the transaction is kept."""
         try:
             yield
         except BaseException as error:

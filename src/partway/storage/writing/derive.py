@@ -1,7 +1,7 @@
-"""What follows from events, kept up to date in the transaction that adds them.
+"""Keeps everything derived up to date, in the transaction that adds events.
 
-Balances and accounts are sums, facts are last words, and an event stops or starts to count with what corrects it. So
-only what the new events touch is looked at, however long the ledger is.
+Balances and accounts are sums, facts are the latest values, and a correction makes an event stop or start counting. So
+only what the new events touch is examined, however long the ledger is.
 """
 
 from __future__ import annotations
@@ -28,11 +28,11 @@ CHUNK = 500  # ids in one statement; the databases take some ten thousand
 
 
 def add(connection: Connection, recorded: Mapping[str, Event], rows: Iterable[Row], *, last: bool = False) -> bool:
-    """Adds events by id, none of which is there yet, as their rows, with all that follows from them. False where things
-    that were there get other keys by them: then what follows has to be made anew (storage.writing.rebuild).
+    """Add new events with everything derived from them. Returns False if things that were there get other keys: then
+    everything derived has to be made anew (storage.writing.rebuild).
 
-    `last` where their ids are beyond all there are: then nothing there can name them, as an event names only what has
-    a smaller id (ledger.events.codec, ledger.events.voids), and it need not be looked for.
+    `last`: their ids are beyond all others. Then no event there can name them, as an event names only smaller ids
+    (ledger.events.codec, ledger.events.voids), and none is searched for.
     """
     put(connection, t.event, rows)
     things = learn_names(connection, recorded, last=last)
@@ -73,14 +73,14 @@ def put_meaning(
 
 
 def put(connection: Connection, table: Table, rows: Iterable[Row]) -> None:
-    """Adds rows, if there are any."""
+    """Insert rows, if there are any."""
     if several := list(rows):
         connection.execute(_insert(table), several)
 
 
 @cache
 def _insert(table: Table) -> Insert:
-    """Made once: making a statement costs as much as running it."""
+    """The INSERT of a table, cached: making a statement costs as much as running it."""
     return insert(table)
 
 
@@ -92,10 +92,10 @@ def chunks(ids: Collection[str]) -> Iterator[list[str]]:
 
 
 def _void(connection: Connection, new: Collection[str], corrections: Mapping[str, str]) -> dict[str, bool]:
-    """Whether each event is void that the new ones may have an effect on: themselves, and what they correct in turn.
+    """For the new events and all that they correct in turn: whether each is void.
 
-    An event is void where a correction that counts names it (ledger.events.voids). A correction is younger than what it
-    corrects, so going from the youngest to the oldest each answer is there when it is asked for.
+    An event is void if a correction that counts names it (ledger.events.voids). A correction is younger than what it
+    corrects, so going from the youngest to the oldest each answer is known when it is needed.
     """
     reached, front = set(new), set(corrections.values())
     while front := front - reached:
@@ -112,7 +112,7 @@ def _void(connection: Connection, new: Collection[str], corrections: Mapping[str
 
 
 def _turn(connection: Connection, void: Mapping[str, bool], change: Change) -> None:
-    """Takes out what no longer counts of the events that were there before, puts back what counts again."""
+    """Of older events, remove the effects of those that no longer count, and add those that count again."""
     before = _voided(connection, void)
     rows = _rows_of(connection, {event_id for event_id, now in void.items() if now != (event_id in before)})
     others = aliases(connection, [row.id for row in rows]) if rows else {}
@@ -134,7 +134,7 @@ def _turn(connection: Connection, void: Mapping[str, bool], change: Change) -> N
 
 
 def _voided(connection: Connection, ids: Collection[str]) -> set[str]:
-    """Those of the events that are void already."""
+    """Which of the events are void already."""
     column = t.voided.c.event
     return {row.event for part in chunks(ids) for row in connection.execute(select(column).where(column.in_(part)))}
 
@@ -144,7 +144,7 @@ def _rows_of(connection: Connection, ids: Collection[str]) -> list[Any]:
 
 
 def _pairs(connection: Connection, column: Column[Any], ids: Collection[str]) -> Iterator[tuple[str, str]]:
-    """Corrections, as what is corrected and by what, where the column is among the ids."""
+    """Pairs (corrected event, correction) in which the column is one of the ids."""
     for part in chunks(ids):
         query = select(t.correction.c.target, t.correction.c.event).where(column.in_(part))
         yield from ((row.target, row.event) for row in connection.execute(query))

@@ -1,4 +1,4 @@
-"""Which copy of a ledger this is. A file that was copied by other means draws a mark of its own before it writes."""
+"""Tells copies of a ledger apart. A file that was copied by hand gets a mark of its own before it is written to."""
 
 from __future__ import annotations
 
@@ -25,13 +25,13 @@ DEVICE = select(t.copy.c.device).scalar_subquery()  # of the one row there is
 
 
 def head(connection: Connection, stated: dt.datetime | None) -> Head | None:
-    """How far this copy has come (ledger.book.Head); None where it has no mark yet, or is not where it drew it."""
+    """How far this copy has come (ledger.book.Head); None if it has no mark yet, or was moved since it got one."""
     row = connection.execute(HEAD).one()
     return _head(connection, row, stated) if row.device is not None and row.place == place(connection) else None
 
 
 def drawn(connection: Connection, stated: dt.datetime | None) -> Head:
-    """The same, with a new mark where there is none. In a transaction that writes."""
+    """As `head`, but makes a new mark if there is none. Only in a writing transaction."""
     known = head(connection, stated)
     if known is not None:
         return known
@@ -51,7 +51,7 @@ def _head(connection: Connection, row: Row[Any], stated: dt.datetime | None) -> 
 
 
 def _latest(device: str | ScalarSelect[str]) -> list[ScalarSelect[str]]:
-    """The last order of a device, and when that was typed: two looks into an index."""
+    """The last order number of a device, and when that was typed: two index look-ups."""
     event = t.event.c
     return [
         select(column).where(event.device == device).order_by(event.order.desc()).limit(1).scalar_subquery()
@@ -74,7 +74,7 @@ NEARBY = select(func.max(t.event.c.order)).where(
 
 
 def place(connection: Connection) -> str:
-    """What tells this ledger from a copy made by other means: the file and the machine, or the server's own marks."""
+    """What differs between this ledger and a copy made by hand: the file and the machine, or the server's own ids."""
     if connection.dialect.name == "sqlite":
         file = Path(str(connection.engine.url.database)).stat()
         return f"{machine()}:{file.st_dev}:{file.st_ino}"
@@ -84,7 +84,7 @@ def place(connection: Connection) -> str:
 
 @cache
 def machine() -> str:
-    """A text that another machine does not have: systemd's machine-id where there is one, else its name and address."""
+    """A text that no other machine has: systemd's machine-id if there is one, else its name and address."""
     for path in (Path("/etc/machine-id"), Path("/var/lib/dbus/machine-id")):
         try:
             if text := path.read_text(encoding="ascii").strip():

@@ -1,4 +1,4 @@
-"""What finds, bins, hauls and tickets go by here, kept up to date as events come in (ledger.fold.things)."""
+"""Keeps the names of finds, bins, hauls and tickets up to date as events come in (ledger.fold.things)."""
 
 from __future__ import annotations
 
@@ -25,8 +25,8 @@ KEYS = select(t.thing.c.key).where(between(t.thing.c.key))
 
 
 def learn_names(connection: Connection, events: Mapping[str, Event], *, last: bool = False) -> Things | None:
-    """The things that some events name, those that are new written down; None where others change their keys by it, so
-    that everything has to be made anew. `last` as in `derive.add`: nobody has named what these events make.
+    """The things that some events name; new ones are stored. None if others change their keys by it: then everything
+    has to be made anew. `last` as in `derive.add`: no event there has named what these events make.
     """
     named = {of for event in events.values() for of in things_in(event)}
     known = {of for of in named if str(of[1]) not in events} if last else named
@@ -60,7 +60,7 @@ def thing_rows(things: Things) -> list[Row]:
 
 
 def alias_rows(things: Things, events: Mapping[str, Event]) -> list[Row]:
-    """A row for each name in an event by which the thing does not go here."""
+    """A row for each name in an event that differs from the thing's key here."""
     return [
         {"event": event_id, "subject": subject, "key": key}
         for event_id, event in events.items()
@@ -70,7 +70,7 @@ def alias_rows(things: Things, events: Mapping[str, Event]) -> list[Row]:
 
 
 def aliases(connection: Connection, ids: Collection[str] | None = None) -> Aliases:
-    """The names that things do not go by here, of some events or all; mostly there are none."""
+    """Names in some events (or all) that differ from the key here; usually there are none."""
     query = select(t.alias.c.event, t.alias.c.subject, t.alias.c.key)
     if ids is not None:
         query = query.where(t.alias.c.event.in_(ids))
@@ -81,7 +81,7 @@ def aliases(connection: Connection, ids: Collection[str] | None = None) -> Alias
 
 
 def known(row: Any, others: Aliases) -> Event:
-    """The event of a row, with the names by which things go here."""
+    """The event of a row, with names replaced by the keys used here."""
     event = event_from(row)
     return renamed(event, others[row.id]) if row.id in others else event
 
@@ -98,7 +98,7 @@ def keys(connection: Connection, subject: str) -> frozenset[str]:
 
 
 def _new(before: Things, events: Iterable[Event]) -> set[str]:
-    """Names that are to be looked at: of what is not known yet, or was first named by a later event."""
+    """Names to examine: not known yet, or first named by a later event."""
     found: set[str] = set()
     for event in events:
         for subject, maker in things_in(event):
@@ -122,7 +122,7 @@ def _named(connection: Connection, named: Collection[tuple[str, UUID | None]]) -
 
 
 def _called(connection: Connection, subjects: Collection[str]) -> list[Any]:
-    """All things that share a name with these, and those whose name could be taken for a key of theirs."""
+    """All things that share a name with these, and those whose name looks like one of their keys."""
     names = sorted({name for subject in subjects for name in touched_by(subject)})
     thing, rows = t.thing.c, list[Any]()
     for start in range(0, len(names), CHUNK):

@@ -1,6 +1,6 @@
-"""Everything that follows, made anew from the events alone.
+"""Works out everything derived anew from the events alone.
 
-It goes by the plain fold of the ledger, not by the increments of `derive`, so that one can be held against the other.
+It uses the plain fold of the ledger, not the increments of `derive`, so that each can be checked against the other.
 """
 
 from __future__ import annotations
@@ -23,7 +23,7 @@ Models = dict[str, list[tuple[Any, ...]]]
 
 
 def rebuild(connection: Connection) -> None:
-    """Empties and fills every table but that of the events. Raises LedgerUnsound where mass does not balance."""
+    """Empty and refill every table except that of the events. Raises LedgerUnsound if mass does not balance."""
     state = fold(event_from(row) for row in connection.execute(select(t.event)))
     check(state)
     for table in t.DERIVED:

@@ -1,4 +1,4 @@
-"""What recounts and weighings come to, again where something before them changed (ledger.balance.asserting)."""
+"""Works out again what recounts and weighings come to after an earlier change (ledger.balance.asserting)."""
 
 from __future__ import annotations
 
@@ -17,9 +17,10 @@ from partway.storage.writing.sums import Change, Position
 
 
 def settle(connection: Connection, change: Change, fresh: Collection[str] = ()) -> None:
-    """Writes what each assertion comes to that stands at or after a place where something changed, and adds the
-    difference to what it was to the change. Up to the next one on the same place alone: beyond it nothing differs.
-    Those that are `fresh`, of events just added, came to nothing so far.
+    """Work out again each assertion at or after a change in its place, store it, and add the difference to `change`.
+
+    Only the next assertion on the same place is affected; beyond it nothing differs. `fresh` ones, of events just
+    added, had no amount before.
     """
     for row in _next_ones(connection, change.touched):
         said = Asserted(row.place, row.grade, row.mg, row.other)
@@ -43,7 +44,7 @@ def moves_of(connection: Connection, event_id: str) -> tuple[Move, ...]:
 
 
 def _next_ones(connection: Connection, touched: Mapping[Key, set[Position]]) -> Iterator[Any]:
-    """The assertions that count at each position and the first one after it, each once."""
+    """The counting assertions at each position and the first one after it, each once."""
     if not touched:
         return
     first = min(position[0] for positions in touched.values() for position in positions)
@@ -63,13 +64,13 @@ def _next_ones(connection: Connection, touched: Mapping[Key, set[Position]]) -> 
 
 
 def _before(connection: Connection, row: Any) -> int:
-    """What is in a place just before an assertion on it: what the one before it said, and what moved since."""
+    """What a place holds just before an assertion: what the assertion before it said, plus what moved since."""
     at = {"place": row.place, "grade": row.grade, "order": row.order, "event": row.event}
     return int(connection.execute(BIN_BEFORE if row.place.startswith("bin:") else FIND_BEFORE, at).scalar_one())
 
 
 def _held(*more: ColumnElement[bool]) -> Select[int]:
-    """What `_before` asks. Orders are compared alone as well, as only they are in the index."""
+    """The query of `_before`. Orders are also compared by themselves, as only they are in the index."""
     said, move = t.assertion.c, t.move.c
     place, grade, order, event = (bindparam(name, type_=Text()) for name in ("place", "grade", "order", "event"))
     earlier = select(said.mg, said.order, said.event).where(said.live, said.place == place, said.grade == grade)

@@ -1,4 +1,4 @@
-"""The read models: how a change is collected from several events, and written in a few statements."""
+"""Collects the change of several events to the read models, and writes it in a few statements."""
 
 from __future__ import annotations
 
@@ -28,8 +28,9 @@ SUMS = select(t.account.c.name, t.account.c.amount).where(t.account.c.name.in_(b
 
 @dataclass(slots=True)
 class Change:
-    """What is to be added to balances and accounts, which facts are new, and which have to be looked up again; which
-    finds and bins are `touched`, at which positions, so that what was asserted of them later is settled again.
+    """A change of the read models: sums to add to balances and accounts, new facts, facts to look up again.
+
+    `touched`: finds and bins with the positions at which they changed, so that later recounts are settled again.
     """
 
     balances: dict[tuple[str, str], int] = field(default_factory=dict)
@@ -39,7 +40,7 @@ class Change:
     touched: dict[Key, set[Position]] = field(default_factory=dict)
 
     def add(self, effects: Effects, times: int) -> None:
-        """Masses and money of an event, `times` 1, or -1 to take it back."""
+        """Add the masses and money of an event, `times` 1, or -1 to take it back."""
         for key, mg in postings(effects.moves).items():
             self.balances[key] = self.balances.get(key, 0) + times * mg
         for entry in effects.entries:
@@ -48,13 +49,13 @@ class Change:
             )
 
     def say(self, effects: Effects, event: Event) -> None:
-        """Facts of a new event that counts; the latest on each field is kept."""
+        """Add the facts of a new event that counts; the latest of each field is kept."""
         for fact in effects.facts:
             key, said = (fact.subject, fact.name), (*position_text(event), fact.value)
             self.said[key] = max(self.said.get(key, said), said)
 
     def touch(self, effects: Effects, event: Event) -> None:
-        """Notes the finds and bins that an event has to do with."""
+        """Note the finds and bins that an event touches."""
         for key in lines_of(event, effects):
             self.touched.setdefault(key, set()).add(position_text(event))
 
@@ -73,7 +74,7 @@ def _plus(one: Decimal, other: Decimal) -> Decimal:
 
 
 def _upsert(dialect: str, table: Any) -> Any:
-    """An INSERT that can say what happens where the row is already there; each database has its own."""
+    """An INSERT that can update a row that is already there; each database has its own."""
     if dialect == "sqlite":
         from sqlalchemy.dialects import sqlite
 
@@ -138,7 +139,7 @@ def _word(key: Field, said: Said) -> dict[str, str]:
 
 
 def _look_up(connection: Connection, subject: str, name: str) -> None:
-    """The last word on a field, after an event stopped or started to count."""
+    """Look up the latest value of a field, after an event stopped or started counting."""
     fact, word = t.fact.c, t.word.c
     query = (
         select(fact.order, fact.event, fact.value)

@@ -45,13 +45,13 @@ Agreed = Annotated[
 ]
 
 
-class Table(BaseModel):
+class BodyTable(BaseModel):
     """Known fields of exactly their type, and no others."""
 
     model_config = ConfigDict(extra="forbid", strict=True, frozen=True, allow_inf_nan=False, validate_by_name=False)
 
 
-class Body(Table):
+class Body(BodyTable):
     """What every write may say."""
 
     on: Line = Field("", description="When it happened: yesterday, 2026-03-14, 2026-03-14 15:30. Empty for now.")

@@ -10,7 +10,7 @@ from fastapi.responses import Response
 
 from partway.quantities import shown
 from partway.web.api.pages import Contents, Thing, contents, thing
-from partway.web.desk import At
+from partway.web.context import At
 from partway.web.pages import Page, render
 from partway.web.serving.failures import NotHere
 
@@ -36,12 +36,12 @@ class ThingPage(Page):
 
 
 @router.get("/api")
-def interface(desk: At, name: Annotated[str, Query(alias="thing")] = "") -> Response:
+def interface(ctx: At, name: Annotated[str, Query(alias="thing")] = "") -> Response:
     """The addresses, or one thing by its name."""
-    document = cast(FastAPI, desk.request.app).openapi()
+    document = cast(FastAPI, ctx.request.app).openapi()
     if not name:
-        return render(desk, InterfacePage(title="For other programs", contents=contents(document)))
+        return render(ctx, InterfacePage(title="For other programs", contents=contents(document)))
     found = thing(document, name)
     if found is None:
         raise NotHere(shown(name), "a thing of the JSON interface", "thing")
-    return render(desk, ThingPage(title=found.name, thing=found))
+    return render(ctx, ThingPage(title=found.name, thing=found))

@@ -14,7 +14,7 @@ METHODS = ("get", "post", "delete")
 
 
 @dataclass(frozen=True, slots=True)
-class Field:
+class ApiField:
     """A parameter or a field of a body or an answer. `where` it stands: query, path, header; empty in a body."""
 
     name: str
@@ -26,15 +26,15 @@ class Field:
 
 
 @dataclass(frozen=True, slots=True)
-class Operation:
+class ApiOperation:
     """A method of an address. `body` and `gives` name what is sent and answered, where it has a name."""
 
     method: str
     path: str
     words: str
-    parameters: tuple[Field, ...]
+    parameters: tuple[ApiField, ...]
     body: str
-    fields: tuple[Field, ...]
+    fields: tuple[ApiField, ...]
     example: str
     gives: str
     gives_refers: str
@@ -47,11 +47,11 @@ class Operation:
 
 
 @dataclass(frozen=True, slots=True)
-class Group:
+class ApiGroup:
     """Operations that belong together."""
 
     name: str
-    operations: tuple[Operation, ...]
+    operations: tuple[ApiOperation, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +60,7 @@ class Thing:
 
     name: str
     words: str
-    fields: tuple[Field, ...]
+    fields: tuple[ApiField, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,21 +75,21 @@ class Status:
 class Contents:
     """All of the document."""
 
-    groups: tuple[Group, ...]
+    groups: tuple[ApiGroup, ...]
     statuses: tuple[Status, ...]
 
 
 def contents(document: Mapping[str, Any]) -> Contents:
     """The document in plain words."""
     schemas = document["components"]["schemas"]
-    groups: dict[str, list[Operation]] = {}
+    groups: dict[str, list[ApiOperation]] = {}
     for path, methods in document["paths"].items():
         for method in METHODS:
             if method in methods:
                 found = _operation(path, method, methods[method], schemas)
                 groups.setdefault(methods[method]["tags"][0], []).append(found)
     return Contents(
-        tuple(Group(name, tuple(found)) for name, found in groups.items()),
+        tuple(ApiGroup(name, tuple(found)) for name, found in groups.items()),
         tuple(Status(status, words) for status, words in MEANS.items()),
     )
 
@@ -100,14 +100,14 @@ def thing(document: Mapping[str, Any], name: str) -> Thing | None:
     return None if schema is None else Thing(name, schema.get("description", ""), _fields(schema))
 
 
-def _operation(path: str, method: str, said: Mapping[str, Any], schemas: Mapping[str, Any]) -> Operation:
+def _operation(path: str, method: str, said: Mapping[str, Any], schemas: Mapping[str, Any]) -> ApiOperation:
     sent = said.get("requestBody", {}).get("content", {}).get("application/json", {}).get("schema", {})
     body = _refers(sent)
     schema = schemas.get(body, {})
     answer = next(said["responses"][s] for s in sorted(said["responses"]) if s.startswith("2"))
     given = answer.get("content", {}).get("application/json", {}).get("schema", {})
     example = next(iter(schema.get("examples", ())), None)
-    return Operation(
+    return ApiOperation(
         method.upper(),
         path,
         said.get("description", ""),
@@ -121,16 +121,16 @@ def _operation(path: str, method: str, said: Mapping[str, Any], schemas: Mapping
     )
 
 
-def _parameter(said: Mapping[str, Any]) -> Field:
+def _parameter(said: Mapping[str, Any]) -> ApiField:
     schema = said["schema"]
     words = said.get("description", "")
-    return Field(said["name"], kind_of(schema), said.get("required", False), words, said["in"], _refers(schema))
+    return ApiField(said["name"], kind_of(schema), said.get("required", False), words, said["in"], _refers(schema))
 
 
-def _fields(schema: Mapping[str, Any]) -> tuple[Field, ...]:
+def _fields(schema: Mapping[str, Any]) -> tuple[ApiField, ...]:
     needed = schema.get("required", ())
     return tuple(
-        Field(name, kind_of(one), name in needed, one.get("description", ""), refers=_refers(one))
+        ApiField(name, kind_of(one), name in needed, one.get("description", ""), refers=_refers(one))
         for name, one in schema.get("properties", {}).items()
     )
 

@@ -24,7 +24,7 @@ WRITING = (400, 401, 403, 409, 413, 415, 422, 503)
 
 
 @dataclass(frozen=True, slots=True)
-class Choice:
+class ProblemChoice:
     """One answer to a question, and what it means."""
 
     answer: str
@@ -43,7 +43,7 @@ class Problem:
     expected: str = ""
     where: str = ""
     option: str = ""
-    choices: tuple[Choice, ...] = ()
+    choices: tuple[ProblemChoice, ...] = ()
 
 
 def may(*statuses: int) -> dict[int | str, dict[str, Any]]:

@@ -22,7 +22,7 @@ from partway.storage.writing.answered import AnsweredBefore
 from partway.web.api.bodies import Body
 from partway.web.api.once import HEADER, KEY, Once, check_same, digest_of, key_of
 from partway.web.api.problems import WRITING, may
-from partway.web.desk import Desk, Shop
+from partway.web.context import AppState, RequestContext
 from partway.web.serving import answers
 from partway.web.serving.durable import KeyOfRequest, answer_of, key_name, result_sent
 from partway.web.serving.failures import Malformed, NotJson, TooMuch, Underway, status_of
@@ -59,17 +59,17 @@ class WritingRoute(APIRoute):
 
 async def _once(handle: Handle, request: Request, key: str, digest: str) -> Response:
     """The answer that the ledger knows from before the app was started, or the one that is given now."""
-    shop = cast(Shop, request.app.state.shop)
-    name, now = key_name(key), shop.setup.clock()
-    known = await run_in_threadpool(shop.durable.known, name)
+    state = cast(AppState, request.app.state.partway)
+    name, now = key_name(key), state.setup.clock()
+    known = await run_in_threadpool(state.durable.known, name)
     if known is not None:
         check_same(key, known.digest, digest)
         return answer_of(known)
-    await run_in_threadpool(shop.durable.tidy, now)
+    await run_in_threadpool(state.durable.tidy, now)
     request.state.key = KeyOfRequest(name, digest)
     answer = await _answered(handle, request)
     if answer.status_code >= 400:
-        await run_in_threadpool(shop.durable.keep_refusal, name, digest, answer, now)
+        await run_in_threadpool(state.durable.keep_refusal, name, digest, answer, now)
     return answer
 
 
@@ -153,21 +153,21 @@ def writing(tag: str) -> APIRouter:
     )
 
 
-def record(desk: Desk, body: Body, action: Callable[..., Recorded[R]], **more: Any) -> Saved[R]:
+def record(ctx: RequestContext, body: Body, action: Callable[..., Recorded[R]], **more: Any) -> Saved[R]:
     """Run an action on what was sent, `more` in place of what the action calls otherwise."""
-    return saving(desk, lambda: action(desk.book, desk.context(body.on), **(body.given() | more)))
+    return saving(ctx, lambda: action(ctx.book, ctx.context(body.on), **(body.given() | more)))
 
 
-def saving(desk: Desk, act: Callable[[], Recorded[R]]) -> Saved[R]:
+def saving(ctx: RequestContext, act: Callable[[], Recorded[R]]) -> Saved[R]:
     """What an action records. Under a key, its answer is kept in the same transaction."""
-    key: KeyOfRequest | None = getattr(desk.request.state, "key", None)
+    key: KeyOfRequest | None = getattr(ctx.request.state, "key", None)
     if key is None:
         return saved(act())
     shipped()  # slow the first time: not while others wait
     try:
-        with desk.book.deciding():
+        with ctx.book.deciding():
             result = saved(act())
-            desk.shop.durable.keep(key.name, key.digest, result_sent(desk.request, result), desk.now)
+            ctx.app.durable.keep(key.name, key.digest, result_sent(ctx.request, result), ctx.now)
             return result
     except AnsweredBefore:
         raise Underway(f"{key.name} a second time", "the first to be answered before", HEADER) from None

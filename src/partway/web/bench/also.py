@@ -9,11 +9,11 @@ from partway.actions.bench import finds, selling
 from partway.actions.bench.counts import counted
 from partway.actions.recording.context import Recorded
 from partway.web.bench.forms import WHEN
-from partway.web.blanks import Blank, Choice, Line
-from partway.web.desk import Desk
+from partway.web.context import RequestContext
+from partway.web.forms import ChoiceField, Form, LineField
 
 
-class Also(Blank):
+class AlsoForm(Form):
     """A form on the page of a find. `NAME` ends its address, `TITLE` opens it, `ROWS` are its fields side by side.
 
     `NAMES` maps what the action calls a field to its name here.
@@ -26,7 +26,7 @@ class Also(Blank):
     TEXT: ClassVar[str] = ""
     NAMES: ClassVar[Mapping[str, str]] = {}
 
-    def record(self, desk: Desk, find_id: str) -> Recorded[Any]:
+    def record(self, ctx: RequestContext, find_id: str) -> Recorded[Any]:
         """Record what was typed."""
         raise NotImplementedError
 
@@ -41,44 +41,44 @@ class Also(Blank):
         return bool(self.problem or self.wrong or self.question)
 
 
-class WeighBlank(Also):
+class WeighForm(AlsoForm):
     """A find on the scale."""
 
     NAME, TITLE, BUTTON = "weigh", "Put it on the scale", "Weighed"
 
-    mass = Line("On the scale now", "all that is left of it, such as 28.4 lb", mode="decimal")
+    mass = LineField("On the scale now", "all that is left of it, such as 28.4 lb", mode="decimal")
 
-    def record(self, desk: Desk, find_id: str) -> Recorded[Any]:
+    def record(self, ctx: RequestContext, find_id: str) -> Recorded[Any]:
         """What all that is left of it weighs."""
-        return finds.weigh(desk.book, desk.context(), find_id, self.mass.text)
+        return finds.weigh(ctx.book, ctx.context(), find_id, self.mass.text)
 
 
-class SellBlank(Also):
+class SellForm(AlsoForm):
     """A part, or all of it, sold to somebody who is not among the buyers."""
 
     NAME, TITLE, BUTTON = "sell", "Sold as a part", "Sold"
     ROWS = (("what",), ("price", "count"), ("fee", "postage"), ("minutes", "mass"), ("on",))
     NAMES: ClassVar[Mapping[str, str]] = {"part": "what"}
 
-    what = Choice("What")
-    count = Line("How many", mode="numeric")
-    price = Line("Price each", mode="decimal")
-    fee = Line("Fee of all", "what the place it sold at keeps", mode="decimal")
-    postage = Line("Postage of all", mode="decimal")
-    mass = Line("What it weighs", "needed while more is left of a weighed find", mode="decimal")
-    minutes = Line("Minutes", "to list, pack and hand over", mode="numeric")
-    on = Line("When", WHEN)
+    what = ChoiceField("What")
+    count = LineField("How many", mode="numeric")
+    price = LineField("Price each", mode="decimal")
+    fee = LineField("Fee of all", "what the place it sold at keeps", mode="decimal")
+    postage = LineField("Postage of all", mode="decimal")
+    mass = LineField("What it weighs", "needed while more is left of a weighed find", mode="decimal")
+    minutes = LineField("Minutes", "to list, pack and hand over", mode="numeric")
+    on = LineField("When", WHEN)
 
     @property
     def begun(self) -> bool:
-        """Also where a part was chosen."""
+        """AlsoForm where a part was chosen."""
         return super().begun or bool(self.what.data)
 
-    def record(self, desk: Desk, find_id: str) -> Recorded[Any]:
+    def record(self, ctx: RequestContext, find_id: str) -> Recorded[Any]:
         """A part of it, or all of it, sold by the unit."""
         return selling.sell(
-            desk.book,
-            desk.context(self.on.text),
+            ctx.book,
+            ctx.context(self.on.text),
             find_id,
             self.price.text,
             self.what.text,
@@ -90,17 +90,17 @@ class SellBlank(Also):
         )
 
 
-class DiscardBlank(Also):
+class DiscardForm(AlsoForm):
     """A find given up."""
 
     NAME, TITLE, BUTTON = "discard", "Give up what is left", "Give it up"
     TEXT = "All that is left becomes residue. What can hurt in it still has to go where it is taken."
 
-    mass = Line("What it weighs", "where it was never weighed", mode="decimal")
+    mass = LineField("What it weighs", "where it was never weighed", mode="decimal")
 
-    def record(self, desk: Desk, find_id: str) -> Recorded[Any]:
+    def record(self, ctx: RequestContext, find_id: str) -> Recorded[Any]:
         """Given up: what is left becomes residue."""
-        return selling.discard(desk.book, desk.context(), find_id, self.mass.text or None)
+        return selling.discard(ctx.book, ctx.context(), find_id, self.mass.text or None)
 
 
-ALSO: tuple[type[Also], ...] = (WeighBlank, SellBlank, DiscardBlank)
+ALSO: tuple[type[AlsoForm], ...] = (WeighForm, SellForm, DiscardForm)

@@ -19,60 +19,60 @@ from partway.web.bench.bodies import (
     TestBody,
     WeighBody,
 )
-from partway.web.desk import At
+from partway.web.context import At
 
 router = writing("bench")
 
 
 @router.post("/find")
-def find(desk: At, body: FindBody) -> Saved[FindResult]:
+def find(ctx: At, body: FindBody) -> Saved[FindResult]:
     """Record a find."""
-    return record(desk, body, finds.find)
+    return record(ctx, body, finds.find)
 
 
 @router.post("/test")
-def test(desk: At, body: TestBody) -> Saved[FindResult]:
+def test(ctx: At, body: TestBody) -> Saved[FindResult]:
     """Record whether a find works."""
-    return record(desk, body, finds.test)
+    return record(ctx, body, finds.test)
 
 
 @router.post("/weigh")
-def weigh(desk: At, body: WeighBody) -> Saved[FindResult]:
+def weigh(ctx: At, body: WeighBody) -> Saved[FindResult]:
     """Record what a find weighs."""
-    return record(desk, body, finds.weigh)
+    return record(ctx, body, finds.weigh)
 
 
 @router.post("/open")
-def open_(desk: At, body: OpenBody) -> Saved[OpenResult]:
+def open_(ctx: At, body: OpenBody) -> Saved[OpenResult]:
     """Record a find opened: pieces, weighed, into bins. A gap in the mass balance is asked about (`gap`)."""
-    return record(desk, body, opening.open_up)
+    return record(ctx, body, opening.open_up)
 
 
 @router.post("/sell")
-def sell(desk: At, body: SellBody) -> Saved[SoldResult]:
+def sell(ctx: At, body: SellBody) -> Saved[SoldResult]:
     """Record a part or a whole find sold. A mass that is needed is asked for (`mass`)."""
-    return record(desk, body, selling.sell)
+    return record(ctx, body, selling.sell)
 
 
 @router.post("/discard")
-def discard(desk: At, body: DiscardBody) -> Saved[FindResult]:
+def discard(ctx: At, body: DiscardBody) -> Saved[FindResult]:
     """Record that what is left of a find is given up: it becomes residue."""
-    return record(desk, body, selling.discard)
+    return record(ctx, body, selling.discard)
 
 
 @router.post("/bin")
-def bin_(desk: At, body: BinBody) -> Saved[BinResult]:
+def bin_(ctx: At, body: BinBody) -> Saved[BinResult]:
     """Add a bin, or change one."""
-    return record(desk, body, bins.add_bin)
+    return record(ctx, body, bins.add_bin)
 
 
 @router.post("/recount")
-def recount(desk: At, body: RecountBody) -> Saved[BinResult]:
+def recount(ctx: At, body: RecountBody) -> Saved[BinResult]:
     """Record what a bin holds by the scale."""
-    return record(desk, body, bins.recount)
+    return record(ctx, body, bins.recount)
 
 
 @router.post("/move")
-def move(desk: At, body: MoveBody) -> Saved[BinResult]:
+def move(ctx: At, body: MoveBody) -> Saved[BinResult]:
     """Move some or all of a bin to another. Another grade is asked about (`regrade`)."""
-    return record(desk, body, bins.move)
+    return record(ctx, body, bins.move)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from typing import Annotated, Literal
 
 from fastapi import Path, Query
@@ -10,19 +10,22 @@ from fastapi import Path, Query
 from partway.actions.bench import benching
 from partway.actions.curb import curb as look
 from partway.actions.recording.kinds import kind_meant
+from partway.catalogue.cards import CautionCard
 from partway.errors import Refused
 from partway.reports.bench.find import FindAtBench
-from partway.reports.bench.hand import Spread
-from partway.reports.bench.parts import PartLine
-from partway.reports.bench.queue import Puzzle, Queue, Waits
+from partway.reports.bench.queue import Queue
 from partway.reports.bench.steps import BenchStep, Comes
-from partway.reports.bench.values import Valued
+from partway.reports.bench.valued import ValueLine
 from partway.reports.curb.curb import Curb, Ranking
-from partway.reports.haul.plan import CautionLine
 from partway.things.scenario import Works
+from partway.valuing.finds.facts import Span
+from partway.valuing.finds.parts import PartOffer
+from partway.valuing.finds.waiting import Unvalued, WaitingFind
 from partway.web.api.bodies import LINE
 from partway.web.api.reading import AT_NAME, reads
-from partway.web.desk import At
+from partway.web.bench import figures
+from partway.web.context import At
+from partway.web.curb import figures as curb_figures
 from partway.web.drawings.anatomy import By, Picture, anatomy_picture
 from partway.web.home.api import find_of
 
@@ -41,68 +44,66 @@ class AtBench:
     it as it is.
     """
 
-    waits: Waits
+    waits: WaitingFind
     name: str
     works: Works
     supposed: bool
     wage: float
-    cautions: tuple[CautionLine, ...]
-    value: Valued
-    brings: Spread
-    minutes: Spread
+    cautions: tuple[CautionCard, ...]
+    value: ValueLine
+    brings: Span
+    minutes: Span
     wins: float | None
     steps: tuple[BenchStep, ...]
     left: tuple[Comes, ...]
-    parts: tuple[PartLine, ...]
+    parts: tuple[PartOffer, ...]
     picture: Picture
     notes: tuple[str, ...]
 
     @classmethod
     def of(cls, found: FindAtBench, by: By) -> AtBench:
-        """Without the draws behind the ranges, and with its picture."""
-        names = ("waits", "name", "works", "supposed", "wage", "cautions", "value", "wins", "steps", "left", "parts")
-        same = {name: getattr(found, name) for name in (*names, "notes")}
-        drawn = anatomy_picture(found.working, by)
-        return cls(**same, brings=found.range.brings, minutes=found.range.minutes, picture=drawn)
+        """With its picture."""
+        same = {one.name: getattr(found, one.name) for one in fields(cls) if one.name != "picture"}
+        return cls(**same, picture=anatomy_picture(found.tree, by))
 
 
 @router.get("/curb")
-def ranking(desk: At) -> Ranking:
+def ranking(ctx: At) -> Ranking:
     """Kinds worth stopping for at today's quotes, by money per hour."""
-    return desk.priced("curb ranking", lambda: look.ranking(desk.prices))
+    return curb_figures.ranking(ctx)
 
 
 @router.get("/curb/{kind}", responses=AT_NAME)
-def curb(desk: At, kind: Kind, works: AsIf = "unknown") -> Curb:
+def curb(ctx: At, kind: Kind, works: AsIf = "unknown") -> Curb:
     """The verdict on one kind: what can hurt, take it or leave it, what it brings, what that hangs on.
 
     A name that is not exactly one kind's is asked about (`kind`).
     """
-    meant = kind_meant(kind, "kind", look.names(desk.prices))
-    return desk.priced(("curb", meant, works), lambda: look.curb(desk.prices, meant, works))
+    meant = kind_meant(kind, "kind", look.names(ctx.prices))
+    return curb_figures.verdict(ctx, meant, works)
 
 
 @router.get("/queue")
 def queue(
-    desk: At, hours: Annotated[float | None, Query(ge=0, le=benching.HOURS_MOST, description="Within these.")] = None
+    ctx: At, hours: Annotated[float | None, Query(ge=0, le=benching.HOURS_MOST, description="Within these.")] = None
 ) -> Queue:
     """The waiting finds by money per bench hour, and how many fit the hours."""
-    return desk.kept(("queue", hours), lambda: benching.queue(desk.book, desk.prices, desk.finds, hours))
+    return figures.queue(ctx, hours)
 
 
 @router.get("/finds/{find}/bench", responses=AT_NAME)
 def at_bench(
-    desk: At,
+    ctx: At,
     find: Find,
     works: Annotated[Literal["yes", "no"] | None, Query(description="As if it did.")] = None,
     by: Annotated[By, Query(description="What the picture's heights show.")] = "value",
 ) -> AtBench:
     """One find at the bench: its steps, where each piece goes, where to stop and why, and its anatomy as a picture."""
-    now = find_of(desk, find)
+    now = find_of(ctx, find)
     if now.closed:
         raise Refused(f"{now.id}, of which nothing is left", "a find that is still there", "find")
-    found = desk.kept(("bench", now.id, works), lambda: benching.at_bench(desk.book, desk.prices, now, works))
-    if isinstance(found, Puzzle):
+    found = figures.find(ctx, now, works)
+    if isinstance(found, Unvalued):
         expected = "a kind of the catalogue" if found.why == "kind" else "a find of which it is known what is left"
         raise Refused(f"{now.id}, {found.name}", expected, "find")
     return AtBench.of(found, by)

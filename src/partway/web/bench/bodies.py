@@ -7,7 +7,20 @@ from typing import Any, Literal
 from pydantic import Field
 
 from partway.actions.bench.pieces import PieceGiven
-from partway.web.api.bodies import Agreed, Body, Count, Counted, Line, Mass, Money, Table, Time, Works, agreed, example
+from partway.web.api.bodies import (
+    Agreed,
+    Body,
+    BodyTable,
+    Count,
+    Counted,
+    Line,
+    Mass,
+    Money,
+    Time,
+    Works,
+    agreed,
+    example,
+)
 
 
 class FindBody(Body, json_schema_extra=example({"kind": "microwave", "mass": "13.2 kg", "source": "maple street"})):
@@ -41,7 +54,7 @@ class WeighBody(Body, json_schema_extra=example({"find": "hair-dryer-3", "mass":
     mass: Mass = Field(description="What all that is left of it weighs.")
 
 
-class PieceTable(Table):
+class PieceTable(BodyTable):
     """Pieces of one sort, weighed together."""
 
     piece: Line = Field(description="The piece, as /api/kinds/{kind} names it; whole for the find as it is.")

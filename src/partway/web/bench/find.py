@@ -2,30 +2,29 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from typing import ClassVar, cast, get_args
 
 from fastapi import APIRouter
 from fastapi.responses import Response
 
-from partway.actions.bench.benching import at_bench, bins_by_grade
 from partway.catalogue import shipped
+from partway.catalogue.cards import CautionCard, cards_by_hazard
 from partway.catalogue.named import hazards_of
 from partway.errors import Refused
 from partway.ledger.fold import standing
 from partway.ledger.fold.standing import FindNow
-from partway.reports.bench.balance_typed import Balance
+from partway.reports.bench.balance_typed import MassBalance
 from partway.reports.bench.find import FindAtBench
-from partway.reports.bench.queue import Puzzle
-from partway.reports.bench.steps_rows import Row, weighing_rows
+from partway.reports.bench.steps_rows import PieceRow, weighing_rows
 from partway.reports.books.conflicts import ConflictLine
-from partway.reports.haul.plan import CautionLine
-from partway.reports.what.cautions import caution_lines
-from partway.web.bench.also import ALSO, Also
-from partway.web.bench.forms import Opening, TestBlank, opening_of
-from partway.web.blanks import Choice, Typed
-from partway.web.desk import At, Desk
+from partway.valuing.finds.waiting import Unvalued
+from partway.web.bench import figures
+from partway.web.bench.also import ALSO, AlsoForm
+from partway.web.bench.forms import OpeningForm, TestForm, opening_of
+from partway.web.context import At, RequestContext
 from partway.web.drawings.anatomy import By, Picture, anatomy_picture
+from partway.web.forms import ChoiceField, Typed
 from partway.web.pages import Page, render
 from partway.web.serving.failures import NotHere
 
@@ -34,13 +33,13 @@ SUPPOSED = ("yes", "no")
 
 
 @dataclass(frozen=True)
-class Blanks:
+class FindForms:
     """The forms of the page; None for one that is fresh."""
 
-    opening: Opening | None = None
-    test: TestBlank | None = None
-    also: Also | None = None
-    balance: Balance | None = None
+    opening: OpeningForm | None = None
+    test: TestForm | None = None
+    also: AlsoForm | None = None
+    balance: MassBalance | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -59,12 +58,12 @@ class FindPage(Page):
     picture: Picture | None
     unknown: str
     by: By
-    cautions: tuple[CautionLine, ...]
-    others: tuple[CautionLine, ...]
-    opening: Opening
-    test: TestBlank
-    also: tuple[Also, ...]
-    balance: Balance | None
+    cautions: tuple[CautionCard, ...]
+    others: tuple[CautionCard, ...]
+    opening: OpeningForm
+    test: TestForm
+    also: tuple[AlsoForm, ...]
+    balance: MassBalance | None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -79,92 +78,93 @@ class GonePage(Page):
     typed: tuple[tuple[str, str], ...] = field(default=())
 
 
-def find_now(desk: Desk, find_id: str) -> FindNow:
+def find_now(ctx: RequestContext, find_id: str) -> FindNow:
     """The find of an address, closed or not. Raises NotHere."""
     try:
-        return standing.find(desk.book, find_id)
+        return standing.find(ctx.book, find_id)
     except KeyError:
         raise NotHere(f'"{find_id[:80]}"', "a find of this workspace", "find") from None
 
 
-def page_of(desk: Desk, find_id: str, blanks: Blanks | None = None) -> FindPage | GonePage:
+def page_of(ctx: RequestContext, find_id: str, blanks: FindForms | None = None) -> FindPage | GonePage:
     """The page of a find, with forms that were filled in already."""
-    now, blanks = find_now(desk, find_id), blanks or Blanks()
+    now, blanks = find_now(ctx, find_id), blanks or FindForms()
     if now.closed:
-        return _gone(desk, now, blanks)
-    asked = desk.request.query_params
+        return _gone(ctx, now, blanks)
+    asked = ctx.request.query_params
     by = cast(By, asked.get("by", "value") if asked.get("by") in get_args(By) else "value")
-    here, unknown = _reckoned(desk, now, asked.get("works", ""))
-    own, others = _cautions(desk, now, here)
+    here, unknown = _reckoned(ctx, now, asked.get("works", ""))
+    own, others = _cautions(ctx, now, here)
     return FindPage(
         title=here.name if here else _name(now),
         find=now,
-        conflicts=desk.conflicts_of(f"find:{now.id}"),
+        conflicts=ctx.conflicts_of(f"find:{now.id}"),
         here=here,
-        picture=anatomy_picture(here.working, by) if here else None,
+        picture=anatomy_picture(here.tree, by) if here else None,
         unknown=unknown,
         by=by,
         cautions=own,
         others=others,
-        opening=blanks.opening or fresh_opening(desk, now, here),
-        test=blanks.test or TestBlank(prefix="test-"),
+        opening=blanks.opening or fresh_opening(ctx, now, here),
+        test=blanks.test or TestForm(prefix="test-"),
         also=tuple(_also(kind, now, blanks, asked.get("part", "")) for kind in ALSO),
         balance=blanks.balance,
     )
 
 
-def _also(kind: type[Also], now: FindNow, blanks: Blanks, part: str) -> Also:
+def _also(kind: type[AlsoForm], now: FindNow, blanks: FindForms, part: str) -> AlsoForm:
     """A form as it was filled in, or fresh; where it asks what of the find, with the find's pieces to choose from."""
     form = blanks.also if isinstance(blanks.also, kind) else kind(prefix=f"{kind.NAME}-", what=part)
     for f in form:
-        if isinstance(f, Choice):
+        if isinstance(f, ChoiceField):
             f.choices = _pieces(now)
     return form
 
 
-def _reckoned(desk: Desk, now: FindNow, works: str) -> tuple[FindAtBench | None, str]:
+def _reckoned(ctx: RequestContext, now: FindNow, works: str) -> tuple[FindAtBench | None, str]:
     supposed = works if works in SUPPOSED else None
     try:
-        found = desk.kept(("bench", now.id, supposed), lambda: at_bench(desk.book, desk.prices, now, supposed))
+        found = figures.find(ctx, now, supposed)
     except Refused:
         return None, "currency"
-    return (None, found.why) if isinstance(found, Puzzle) else (found, "")
+    return (None, found.why) if isinstance(found, Unvalued) else (found, "")
 
 
-def here_of(desk: Desk, now: FindNow) -> FindAtBench | None:
+def here_of(ctx: RequestContext, now: FindNow) -> FindAtBench | None:
     """The find as it is known, for its forms."""
-    return _reckoned(desk, now, "")[0]
+    return _reckoned(ctx, now, "")[0]
 
 
-def rows_of(desk: Desk, now: FindNow, here: FindAtBench | None) -> tuple[Row, ...]:
+def rows_of(ctx: RequestContext, now: FindNow, here: FindAtBench | None) -> tuple[PieceRow, ...]:
     """The rows to weigh its pieces in; none for a kind that is not in the catalogue."""
     if now.kind not in shipped().kinds:
         return ()
-    bins = desk.kept("bins by grade", lambda: bins_by_grade(desk.book))
+    bins = figures.bins_by_grade(ctx)
     steps, left = (here.steps, here.left) if here else ((), ())
     return weighing_rows(shipped().anatomy(now.kind), steps, left, bins, shipped().grades)
 
 
-def fresh_opening(desk: Desk, now: FindNow, here: FindAtBench | None, typed: Typed | None = None) -> Opening:
+def fresh_opening(
+    ctx: RequestContext, now: FindNow, here: FindAtBench | None, typed: Typed | None = None
+) -> OpeningForm:
     """The form of an opening of a find, as typed where something was."""
     steps = here.steps if here else ()
     known = shipped().anatomy(now.kind).operations if now.kind in shipped().kinds else ()
     chosen = {step.operation for step in steps}
     others = [op for op in known if op.id not in chosen]
-    return opening_of(rows_of(desk, now, here), steps, others, typed)
+    return opening_of(rows_of(ctx, now, here), steps, others, typed)
 
 
 def _cautions(
-    desk: Desk, now: FindNow, here: FindAtBench | None
-) -> tuple[tuple[CautionLine, ...], tuple[CautionLine, ...]]:
+    ctx: RequestContext, now: FindNow, here: FindAtBench | None
+) -> tuple[tuple[CautionCard, ...], tuple[CautionCard, ...]]:
     """The cards of its kind, and those of all that it may come to: what is done first, then what could be."""
     if now.kind not in shipped().kinds:
         return (), ()
     anatomy = shipped().anatomy(now.kind)
     hazards = [*(card.id for card in (here.cautions if here else ())), *hazards_of(anatomy, shipped().grades)]
-    scenario = replace(desk.prices, cautions=shipped().cautions)
-    own = caution_lines(scenario, [(now.kind, anatomy.cautions)])
-    return own, caution_lines(scenario, [(now.kind, [h for h in hazards if h not in anatomy.cautions])])
+    known, others = shipped().cautions, [h for h in hazards if h not in anatomy.cautions]
+    return cards_by_hazard(known, [(now.kind, anatomy.cautions)]), cards_by_hazard(known, [(now.kind, others)])
 
 
 def _pieces(now: FindNow) -> list[tuple[str, str]]:
@@ -178,20 +178,20 @@ def _name(now: FindNow) -> str:
     return shipped().anatomy(now.kind).name if now.kind in shipped().kinds else now.kind
 
 
-def _gone(desk: Desk, now: FindNow, blanks: Blanks) -> GonePage:
+def _gone(ctx: RequestContext, now: FindNow, blanks: FindForms) -> GonePage:
     forms = [blanks.opening.form if blanks.opening else None, blanks.test, blanks.also]
     said = [form.problem or "; ".join(text for *_, text in form.wrong) for form in forms if form]
-    typed = [(name, value) for name, value in desk.typed.multi_items() if value.strip() and name != "token"]
+    typed = [(name, value) for name, value in ctx.typed.multi_items() if value.strip() and name != "token"]
     return GonePage(
         title=_name(now),
         find=now,
-        conflicts=desk.conflicts_of(f"find:{now.id}"),
+        conflicts=ctx.conflicts_of(f"find:{now.id}"),
         problem=" ".join(said),
         typed=tuple(typed),
     )
 
 
 @router.get("/bench/{find_id}")
-def find_page(desk: At, find_id: str) -> Response:
+def find_page(ctx: At, find_id: str) -> Response:
     """One find at the bench, or what became of it."""
-    return render(desk, page_of(desk, find_id))
+    return render(ctx, page_of(ctx, find_id))

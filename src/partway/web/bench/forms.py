@@ -8,50 +8,50 @@ from typing import Any
 
 from partway.actions.bench.pieces import PieceGiven
 from partway.reports.bench.steps import BenchStep
-from partway.reports.bench.steps_rows import Place, Row
+from partway.reports.bench.steps_rows import PiecePlace, PieceRow
 from partway.things.anatomy import Operation
-from partway.web.blanks import Blank, Choice, Line, Tick, Typed
+from partway.web.forms import ChoiceField, Form, LineField, TickField, Typed
 
 WHEN = "empty for now; yesterday, 2026-03-14"
 
 
-class TestBlank(Blank):
+class TestForm(Form):
     """Whether it works."""
 
-    works = Choice("Does it work?")
+    works = ChoiceField("Does it work?")
 
 
-class OpenBlank(Blank):
+class OpenForm(Form):
     """An opening; the pieces and operations of the find at hand are added to it."""
 
-    count = Line("How many of them", "opened this time; empty: as many as the masses fit", mode="numeric")
-    minutes = Line("Minutes", "such as 12 or 1 h 05; the clock above fills it in", mode="numeric")
-    residue = Line("Residue besides", "what nobody takes, weighed together", mode="decimal")
-    loss = Line("Lost", "dust, drips, what fell through the grate", mode="decimal")
-    on = Line("When", WHEN)
+    count = LineField("How many of them", "opened this time; empty: as many as the masses fit", mode="numeric")
+    minutes = LineField("Minutes", "such as 12 or 1 h 05; the clock above fills it in", mode="numeric")
+    residue = LineField("Residue besides", "what nobody takes, weighed together", mode="decimal")
+    loss = LineField("Lost", "dust, drips, what fell through the grate", mode="decimal")
+    on = LineField("When", WHEN)
 
 
 @dataclass(frozen=True)
 class WeighRow:
     """One piece of an opening: its row and its fields."""
 
-    row: Row
-    mass: Line
-    count: Line
-    place: Choice
+    row: PieceRow
+    mass: LineField
+    count: LineField
+    place: ChoiceField
 
 
 @dataclass(frozen=True)
-class Opening:
+class OpeningForm:
     """The form of an opening with its rows; those that come out `early` are only weighed where one stops there.
 
     `ticks` are the steps, `others` what could be done instead: operations with their tick.
     """
 
-    form: OpenBlank
+    form: OpenForm
     rows: tuple[WeighRow, ...]
-    ticks: tuple[tuple[str, Tick], ...]
-    others: tuple[tuple[str, Tick], ...]
+    ticks: tuple[tuple[str, TickField], ...]
+    others: tuple[tuple[str, TickField], ...]
 
     @property
     def operations(self) -> list[str]:
@@ -75,24 +75,24 @@ def _mass(piece: str) -> str:
 
 
 def opening_of(
-    rows: Sequence[Row], steps: Sequence[BenchStep], others: Sequence[Operation], typed: Typed | None = None
-) -> Opening:
+    rows: Sequence[PieceRow], steps: Sequence[BenchStep], others: Sequence[Operation], typed: Typed | None = None
+) -> OpeningForm:
     """The form for these rows and steps, as typed or fresh: all steps ticked, every piece where it sells best."""
     fields: dict[str, Any] = {}
     for row in rows:
         usual = row.best and value_of(row.best)
-        fields[_mass(row.piece)] = Line(row.name, mode="decimal")
-        fields[f"count.{row.piece}"] = Line("How many", mode="numeric")
+        fields[_mass(row.piece)] = LineField(row.name, mode="decimal")
+        fields[f"count.{row.piece}"] = LineField("How many", mode="numeric")
         choices = [(value_of(place), _label(place)) for place in row.places]
-        fields[f"into.{row.piece}"] = Choice("Into", choices=[("", "choose"), *choices], default=usual or "")
+        fields[f"into.{row.piece}"] = ChoiceField("Into", choices=[("", "choose"), *choices], default=usual or "")
     for step in steps:
-        fields[f"done.{step.operation}"] = Tick(f"{step.number}. {step.name}", default=True)
+        fields[f"done.{step.operation}"] = TickField(f"{step.number}. {step.name}", default=True)
     for other in others:
-        fields[f"done.{other.id}"] = Tick(other.name)
-    made: type[OpenBlank] = type("OpenRows", (OpenBlank,), fields)
+        fields[f"done.{other.id}"] = TickField(other.name)
+    made: type[OpenForm] = type("OpenRows", (OpenForm,), fields)
     form = made(typed, prefix="open-")
     typed_in: dict[str, Any] = {name: form[name] for name in fields}
-    return Opening(
+    return OpeningForm(
         form,
         tuple(WeighRow(row, *(typed_in[f"{name}.{row.piece}"] for name in ("mass", "count", "into"))) for row in rows),
         tuple((step.operation, typed_in[f"done.{step.operation}"]) for step in steps),
@@ -100,12 +100,12 @@ def opening_of(
     )
 
 
-def value_of(place: Place) -> str:
+def value_of(place: PiecePlace) -> str:
     """A place as the form sends it."""
     return f"{place.grade}@{place.bin}" if place.bin else place.grade
 
 
-def _label(place: Place) -> str:
+def _label(place: PiecePlace) -> str:
     if not place.bin:
         return place.name if place.grade == "residue" else f"{place.name}, a new bin"
     return place.name if place.bin == place.grade else f"{place.name}, bin {place.bin}"

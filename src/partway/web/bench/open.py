@@ -15,12 +15,12 @@ from partway.actions.bench.pieces import PieceGiven
 from partway.errors import Refused
 from partway.ledger.fold import standing
 from partway.ledger.fold.standing import FindNow
-from partway.reports.bench.balance_typed import Balance
-from partway.web.bench.find import Blanks, find_now, fresh_opening, here_of, page_of
-from partway.web.bench.forms import Opening, WeighRow, given
-from partway.web.desk import At, Desk
+from partway.reports.bench.balance_typed import MassBalance
+from partway.web.bench.find import FindForms, find_now, fresh_opening, here_of, page_of
+from partway.web.bench.forms import OpeningForm, WeighRow, given
+from partway.web.context import At, RequestContext
 from partway.web.pages import Page, render
-from partway.web.posting import Done, submit
+from partway.web.posting import FormSaved, save_form
 
 router = APIRouter()
 
@@ -30,16 +30,16 @@ class BalancePage(Page):
     """The balance alone, to be put into the page while somebody types."""
 
     template: ClassVar[str] = "bench/balance.html"
-    balance: Balance
-    opening: Opening
+    balance: MassBalance
+    opening: OpeningForm
 
 
-def _opening(desk: Desk, now: FindNow) -> Opening:
-    return fresh_opening(desk, now, here_of(desk, now), desk.typed)
+def _opening(ctx: RequestContext, now: FindNow) -> OpeningForm:
+    return fresh_opening(ctx, now, here_of(ctx, now), ctx.typed)
 
 
-def _operations(desk: Desk, now: FindNow, opening: Opening) -> list[str]:
-    return in_working_order(desk.book, now, opening.operations) if opening.operations else []
+def _operations(ctx: RequestContext, now: FindNow, opening: OpeningForm) -> list[str]:
+    return in_working_order(ctx.book, now, opening.operations) if opening.operations else []
 
 
 def _count(row: WeighRow, usual: dict[str, int]) -> int:
@@ -47,75 +47,75 @@ def _count(row: WeighRow, usual: dict[str, int]) -> int:
     return counted(text, f"piece {row.row.piece}") if text else usual.get(row.row.piece, row.row.count)
 
 
-def _times(desk: Desk, now: FindNow, opening: Opening) -> int:
+def _times(ctx: RequestContext, now: FindNow, opening: OpeningForm) -> int:
     """How many are opened: as typed or answered, else as the masses tell. Raises Refused, also to ask."""
     form = opening.form
     said = form.count.text or form.answer("count") or ""
     if said or now.count == 1:
-        return opened_at_once(desk.book, now, said)
+        return opened_at_once(ctx.book, now, said)
     pieces = [given(row, 1) for row in opening.weighed]
-    operations = _operations(desk, now, opening)
+    operations = _operations(ctx, now, opening)
     rest = form.residue.text or None, form.loss.text or None
-    return counted_by_mass(desk.book, now, pieces, operations, *rest, form.answer("gap"))
+    return counted_by_mass(ctx.book, now, pieces, operations, *rest, form.answer("gap"))
 
 
-def _pieces(desk: Desk, now: FindNow, opening: Opening) -> list[PieceGiven]:
-    times = _times(desk, now, opening)
-    usual = usual_counts(desk.book, now, _operations(desk, now, opening), times)
+def _pieces(ctx: RequestContext, now: FindNow, opening: OpeningForm) -> list[PieceGiven]:
+    times = _times(ctx, now, opening)
+    usual = usual_counts(ctx.book, now, _operations(ctx, now, opening), times)
     return [given(row, _count(row, usual)) for row in opening.weighed]
 
 
-def _balance(desk: Desk, now: FindNow, opening: Opening) -> Balance:
+def _balance(ctx: RequestContext, now: FindNow, opening: OpeningForm) -> MassBalance:
     """As far as it can be read; a count that cannot be is taken as the usual one until it is saved."""
     try:
-        pieces = _pieces(desk, now, opening)
+        pieces = _pieces(ctx, now, opening)
     except Refused:
         pieces = [given(row, row.row.count) for row in opening.weighed]
     form = opening.form
-    return balance(desk.book, now, pieces, _operations(desk, now, opening), form.residue.text, form.loss.text)
+    return balance(ctx.book, now, pieces, _operations(ctx, now, opening), form.residue.text, form.loss.text)
 
 
 @router.post("/bench/{find_id}/open")
-def open_find(desk: At, find_id: str) -> Response:
+def open_find(ctx: At, find_id: str) -> Response:
     """Record an opening."""
-    now = find_now(desk, find_id)
-    opening = _opening(desk, now)
+    now = find_now(ctx, find_id)
+    opening = _opening(ctx, now)
     form = opening.form
 
-    def act() -> Done:
-        now = find_now(desk, find_id)  # as it is by now
+    def act() -> FormSaved:
+        now = find_now(ctx, find_id)  # as it is by now
         sure(bool(opening.weighed or form.residue.text or form.loss.text), form.answer("unweighed"))
         recorded = open_up(
-            desk.book,
-            desk.context(form.on.text),
+            ctx.book,
+            ctx.context(form.on.text),
             find_id,
-            _pieces(desk, now, opening),
-            _operations(desk, now, opening),
+            _pieces(ctx, now, opening),
+            _operations(ctx, now, opening),
             form.minutes.text or 0,
             form.residue.text or None,
             form.loss.text or None,
             form.answer("gap"),
-            _times(desk, now, opening) if now.count > 1 else None,
+            _times(ctx, now, opening) if now.count > 1 else None,
         )
-        to = "/bench#main" if standing.find(desk.book, find_id).closed else f"/bench/{find_id}#main"
-        return Done.of(desk, recorded, to)
+        to = "/bench#main" if standing.find(ctx.book, find_id).closed else f"/bench/{find_id}#main"
+        return FormSaved.of(ctx, recorded, to)
 
     def again() -> Page:
-        shown = None if now.closed else _balance(desk, now, opening)
-        return page_of(desk, find_id, Blanks(opening=opening, balance=shown))
+        shown = None if now.closed else _balance(ctx, now, opening)
+        return page_of(ctx, find_id, FindForms(opening=opening, balance=shown))
 
-    return submit(desk, form, act, again, opening.names)
+    return save_form(ctx, form, act, again, opening.names)
 
 
 @router.post("/bench/{find_id}/balance")
-def check_balance(desk: At, find_id: str) -> Response:
+def check_balance(ctx: At, find_id: str) -> Response:
     """Where the mass went so far: the page again, or with ?part=yes the balance alone. Records nothing."""
-    now = find_now(desk, find_id)
-    opening = _opening(desk, now)
+    now = find_now(ctx, find_id)
+    opening = _opening(ctx, now)
     if now.closed:
-        return render(desk, page_of(desk, find_id, Blanks(opening=opening)), 409)
+        return render(ctx, page_of(ctx, find_id, FindForms(opening=opening)), 409)
     opening.form.validate()
-    found = _balance(desk, now, opening)
-    if desk.request.query_params.get("part") == "yes":
-        return render(desk, BalancePage(title="Mass balance", balance=found, opening=opening))
-    return render(desk, page_of(desk, find_id, Blanks(opening=opening, balance=found)))
+    found = _balance(ctx, now, opening)
+    if ctx.request.query_params.get("part") == "yes":
+        return render(ctx, BalancePage(title="Mass balance", balance=found, opening=opening))
+    return render(ctx, page_of(ctx, find_id, FindForms(opening=opening, balance=found)))

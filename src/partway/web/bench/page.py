@@ -2,30 +2,31 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import ClassVar
 
 from fastapi import APIRouter
 from fastapi.responses import Response
 
-from partway.actions.bench.benching import hours_given, queue
+from partway.actions.bench.benching import hours_given
 from partway.errors import Refused
 from partway.ledger.fold.standing import FindNow
 from partway.reports.bench.queue import Queue
-from partway.web.blanks import Blank, Line, Typed
-from partway.web.desk import At, Desk
+from partway.web.bench import figures
+from partway.web.context import At, RequestContext
+from partway.web.forms import Form, LineField, Typed
 from partway.web.pages import Page, render
+from partway.web.wording import by_itself
 
 router = APIRouter()
 SHOWN = 15  # lines of each group, until all are asked for
 PICKS = ("1", "2", "4", "6", "8")
 
 
-class HoursBlank(Blank):
+class BenchHoursForm(Form):
     """The hours there are."""
 
-    hours = Line("Hours at the bench", "such as 3, 2.5 or 2 h 30", mode="decimal")
+    hours = LineField("Hours at the bench", "such as 3, 2.5 or 2 h 30", mode="decimal")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -36,40 +37,35 @@ class QueuePage(Page):
     place: ClassVar[str] = "bench"
     styles: ClassVar[tuple[str, ...]] = ("bench.css",)
     queue: Queue | None
-    form: HoursBlank
+    form: BenchHoursForm
     picks: tuple[str, ...]
     most: int
     all_shown: bool
     waiting: tuple[FindNow, ...]
 
 
-def finds_of(desk: Desk) -> Mapping[str, FindNow]:
-    """All finds that wait."""
-    return desk.finds
-
-
-def _queue(desk: Desk, form: HoursBlank) -> Queue | None:
+def _queue(ctx: RequestContext, form: BenchHoursForm) -> Queue | None:
     try:
         hours = hours_given(form.hours.text)
     except Refused as refused:
         form.refuse(refused)
         hours = None
     try:
-        return desk.kept(("queue", hours), lambda: queue(desk.book, desk.prices, finds_of(desk), hours))
+        return figures.queue(ctx, hours)
     except Refused as refused:
-        form.problem = str(refused)
+        form.problem = by_itself(refused)
         return None
 
 
 @router.get("/bench")
-def queue_page(desk: At) -> Response:
+def queue_page(ctx: At) -> Response:
     """The queue within the hours asked for, or set."""
-    asked = desk.request.query_params
-    form = HoursBlank(Typed([("hours", asked["hours"])]) if "hours" in asked else None)
+    asked = ctx.request.query_params
+    form = BenchHoursForm(Typed([("hours", asked["hours"])]) if "hours" in asked else None)
     form.validate()
-    found = _queue(desk, form)
+    found = _queue(ctx, form)
     if found is not None and not form.hours.text:
-        form.hours.data = desk.show.number(found.hours, 0 if found.hours == int(found.hours) else 2)
+        form.hours.data = ctx.show.number(found.hours, 0 if found.hours == int(found.hours) else 2)
     every = asked.get("all") == "yes"
     page = QueuePage(
         title="Bench",
@@ -78,6 +74,6 @@ def queue_page(desk: At) -> Response:
         picks=PICKS,
         most=10**6 if every else SHOWN,
         all_shown=every,
-        waiting=() if found else tuple(finds_of(desk).values()),
+        waiting=() if found else tuple(ctx.finds.values()),
     )
-    return render(desk, page, 422 if form.wrong else 200)
+    return render(ctx, page, 422 if form.wrong else 200)

@@ -9,40 +9,40 @@ from fastapi.responses import Response
 
 from partway.actions.bench import finds
 from partway.ledger.fold import standing
-from partway.web.bench.also import ALSO, Also
-from partway.web.bench.find import Blanks, page_of
-from partway.web.bench.forms import TestBlank
-from partway.web.desk import At, Desk
-from partway.web.posting import Done, submit
+from partway.web.bench.also import ALSO, AlsoForm
+from partway.web.bench.find import FindForms, page_of
+from partway.web.bench.forms import TestForm
+from partway.web.context import At, RequestContext
+from partway.web.posting import FormSaved, save_form
 
 router = APIRouter()
 
 
-def _on(desk: Desk, find_id: str) -> str:
+def _on(ctx: RequestContext, find_id: str) -> str:
     """Where to go on: to the find, or to the queue where nothing is left of it."""
-    return "/bench#main" if standing.find(desk.book, find_id).closed else f"/bench/{find_id}#main"
+    return "/bench#main" if standing.find(ctx.book, find_id).closed else f"/bench/{find_id}#main"
 
 
 @router.post("/bench/{find_id}/test")
-def test(desk: At, find_id: str) -> Response:
+def test(ctx: At, find_id: str) -> Response:
     """Whether it works."""
-    form = TestBlank(desk.typed, prefix="test-")
+    form = TestForm(ctx.typed, prefix="test-")
 
-    def act() -> Done:
-        recorded = finds.test(desk.book, desk.context(), find_id, form.works.text)
-        return Done.of(desk, recorded, f"/bench/{find_id}#main")
+    def act() -> FormSaved:
+        recorded = finds.test(ctx.book, ctx.context(), find_id, form.works.text)
+        return FormSaved.of(ctx, recorded, f"/bench/{find_id}#main")
 
-    return submit(desk, form, act, lambda: page_of(desk, find_id, Blanks(test=form)))
+    return save_form(ctx, form, act, lambda: page_of(ctx, find_id, FindForms(test=form)))
 
 
-def _also(kind: type[Also]) -> Callable[[At, str], Response]:
-    def save(desk: At, find_id: str) -> Response:
-        form = kind(desk.typed, prefix=f"{kind.NAME}-")
+def _also(kind: type[AlsoForm]) -> Callable[[At, str], Response]:
+    def save(ctx: At, find_id: str) -> Response:
+        form = kind(ctx.typed, prefix=f"{kind.NAME}-")
 
-        def act() -> Done:
-            return Done.of(desk, form.record(desk, find_id), _on(desk, find_id))
+        def act() -> FormSaved:
+            return FormSaved.of(ctx, form.record(ctx, find_id), _on(ctx, find_id))
 
-        return submit(desk, form, act, lambda: page_of(desk, find_id, Blanks(also=form)), dict(kind.NAMES))
+        return save_form(ctx, form, act, lambda: page_of(ctx, find_id, FindForms(also=form)), dict(kind.NAMES))
 
     save.__name__, save.__doc__ = kind.NAME, kind.__doc__
     return save

@@ -9,8 +9,8 @@ from fastapi import APIRouter
 from fastapi.responses import Response
 
 from partway.catalogue import shipped
-from partway.reports.bins.labels import Code, Label, code_of, report_labels
-from partway.web.desk import At
+from partway.reports.bins.labels import BinLabel, Code, code_of, report_labels
+from partway.web.context import At
 from partway.web.pages import Page, render
 
 router = APIRouter()
@@ -25,8 +25,8 @@ class LabelsPage(Page):
     template: ClassVar[str] = "bins/labels.html"
     place: ClassVar[str] = "bins"
     styles: ClassVar[tuple[str, ...]] = ("bins.css", "bins-labels.css")
-    labels: tuple[tuple[Label, Code], ...]
-    every: tuple[Label, ...]
+    labels: tuple[tuple[BinLabel, Code], ...]
+    every: tuple[BinLabel, ...]
     chosen: tuple[str, ...]
     paper: str
     size: str
@@ -37,15 +37,15 @@ class LabelsPage(Page):
 
 
 @router.get("/bins/labels")
-def labels_page(desk: At) -> Response:
+def labels_page(ctx: At) -> Response:
     """A label for each bin, or for those asked for."""
-    asked = desk.request.query_params
+    asked = ctx.request.query_params
     chosen = tuple(asked.getlist("bin"))
-    every = report_labels(desk.book, dict(shipped().grades))
-    address = desk.setup.address or str(desk.request.base_url).rstrip("/")
+    every = report_labels(ctx.book, dict(shipped().grades))
+    address = ctx.setup.address or str(ctx.request.base_url).rstrip("/")
     labels = tuple((one, code_of(f"{address}/bins/{one.bin}")) for one in every if not chosen or one.bin in chosen)
     return render(
-        desk,
+        ctx,
         LabelsPage(
             title="Labels",
             labels=labels,
@@ -54,7 +54,7 @@ def labels_page(desk: At) -> Response:
             paper=_one_of(asked.get("paper", ""), PAPERS),
             size=_one_of(asked.get("size", ""), SIZES),
             address=address,
-            phone=bool(desk.setup.address),
+            phone=bool(ctx.setup.address),
         ),
     )
 

@@ -11,11 +11,12 @@ from fastapi.responses import Response
 from partway.actions.bins.bins import add_bin
 from partway.catalogue import shipped
 from partway.errors import Refused
-from partway.reports.bins.all import Bins, report_bins
-from partway.web.blanks import Blank, Line
-from partway.web.desk import At, Desk
+from partway.reports.bins.all import Bins
+from partway.web.bins import figures
+from partway.web.context import At, RequestContext
+from partway.web.forms import Form, LineField
 from partway.web.pages import Page, render
-from partway.web.posting import Done, submit
+from partway.web.posting import FormSaved, save_form
 
 router = APIRouter()
 TAKEN = ("new", "labels")  # addresses beside those of bins
@@ -32,14 +33,14 @@ class BinsPage(Page):
     stock: Bins
 
 
-class NewBinBlank(Blank):
+class NewBinForm(Form):
     """A bin to add."""
 
-    grade = Line("Grade", "what goes in; begin to type its name or id")
-    name = Line("What is written on it", "only if it has a name of its own, such as blue drum in the shed")
-    capacity = Line("What it holds when full", "a volume, such as 60 L or 5 US gal; empty if you do not know")
-    holds = Line("What was in it before this ledger began", f"{MASS}; empty for nothing", mode="decimal")
-    id = Line("Short name", "for labels and addresses; empty to use the grade's")
+    grade = LineField("Grade", "what goes in; begin to type its name or id")
+    name = LineField("What is written on it", "only if it has a name of its own, such as blue drum in the shed")
+    capacity = LineField("What it holds when full", "a volume, such as 60 L or 5 US gal; empty if you do not know")
+    holds = LineField("What was in it before this ledger began", f"{MASS}; empty for nothing", mode="decimal")
+    id = LineField("Short name", "for labels and addresses; empty to use the grade's")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -48,7 +49,7 @@ class NewBinPage(Page):
 
     template: ClassVar[str] = "bins/new.html"
     place: ClassVar[str] = "bins"
-    form: NewBinBlank
+    form: NewBinForm
     grades: tuple[tuple[str, str], ...]
 
 
@@ -58,40 +59,40 @@ def grade_names() -> tuple[tuple[str, str], ...]:
 
 
 @router.get("/bins")
-def bins_page(desk: At) -> Response:
+def bins_page(ctx: At) -> Response:
     """All bins."""
-    stock = desk.kept("bins report", lambda: report_bins(desk.book, desk.now))
-    return render(desk, BinsPage(title="Bins", stock=stock))
+    stock = figures.bins(ctx)
+    return render(ctx, BinsPage(title="Bins", stock=stock))
 
 
 @router.get("/bins/new")
-def new_bin_page(desk: At, grade: str = "") -> Response:
+def new_bin_page(ctx: At, grade: str = "") -> Response:
     """A bin to fill in."""
-    return render(desk, _new(NewBinBlank(grade=grade[:80])))
+    return render(ctx, _new(NewBinForm(grade=grade[:80])))
 
 
 @router.post("/bins/new")
-def new_bin(desk: At) -> Response:
+def new_bin(ctx: At) -> Response:
     """Add a bin, or say more of one that is there."""
-    form = NewBinBlank(desk.typed)
+    form = NewBinForm(ctx.typed)
     names = {"bin": "id"}
-    return submit(desk, form, lambda: _added(desk, form), lambda: _new(form), names)
+    return save_form(ctx, form, lambda: _added(ctx, form), lambda: _new(form), names)
 
 
-def _new(form: NewBinBlank) -> NewBinPage:
+def _new(form: NewBinForm) -> NewBinPage:
     return NewBinPage(title="A new bin", form=form, grades=grade_names())
 
 
-def _added(desk: Desk, form: NewBinBlank) -> Done:
+def _added(ctx: RequestContext, form: NewBinForm) -> FormSaved:
     if form.id.text.lower() in TAKEN:
         raise Refused(f'"{form.id.text}"', "another name: this one is the address of a page", "bin")
     recorded = add_bin(
-        desk.book,
-        desk.context(),
+        ctx.book,
+        ctx.context(),
         form.grade.text,
         form.id.text,
         form.name.text,
         form.capacity.text or None,
         form.holds.text or None,
     )
-    return Done.of(desk, recorded, f"/bins/{recorded.result.bin}")
+    return FormSaved.of(ctx, recorded, f"/bins/{recorded.result.bin}")

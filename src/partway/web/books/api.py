@@ -11,42 +11,42 @@ from partway.errors import Refused
 from partway.web.api.bodies import agreed
 from partway.web.api.writing import record, saving, writing
 from partway.web.books.bodies import CorrectBody, HoursBody, SetBody, SpendBody
-from partway.web.desk import At
+from partway.web.context import At
 
 router = writing("books")
 
 
 @router.post("/spend")
-def spend(desk: At, body: SpendBody) -> Saved[MoneyResult]:
+def spend(ctx: At, body: SpendBody) -> Saved[MoneyResult]:
     """Record money that went out."""
-    return record(desk, body, money.spend)
+    return record(ctx, body, money.spend)
 
 
 @router.post("/hours")
-def hours(desk: At, body: HoursBody) -> Saved[HoursResult]:
+def hours(ctx: At, body: HoursBody) -> Saved[HoursResult]:
     """Record hours worked, besides those of openings, sales and hauls."""
-    return record(desk, body, money.hours)
+    return record(ctx, body, money.hours)
 
 
 @router.post("/correct")
-def correct(desk: At, body: CorrectBody) -> Saved[CorrectResult]:
+def correct(ctx: At, body: CorrectBody) -> Saved[CorrectResult]:
     """Take back events, or put one right. Nothing is deleted, and a correction can be taken back too."""
     if len(body.events) > 1 and (body.changes or body.preview):
         raise Refused(f"{len(body.events)} events", "one event to put right with changes, or to preview", "events")
-    context = desk.context(body.on)
+    context = ctx.context(body.on)
     if len(body.events) > 1:
-        return saving(desk, lambda: corrections.correct_all(desk.book, context, body.events, body.why))
+        return saving(ctx, lambda: corrections.correct_all(ctx.book, context, body.events, body.why))
     changes, answer = body.changes or None, agreed(body.as_printed)
     event = body.events[0]
     return saving(
-        desk,
+        ctx,
         lambda: corrections.correct(
-            desk.book, context, event, body.why, changes, body.gap, answer, preview=body.preview
+            ctx.book, context, event, body.why, changes, body.gap, answer, preview=body.preview
         ),
     )
 
 
 @router.post("/set")
-def set_(desk: At, body: SetBody) -> Saved[SettingResult]:
+def set_(ctx: At, body: SetBody) -> Saved[SettingResult]:
     """Change a setting of the workspace."""
-    return record(desk, body, settings.set_)
+    return record(ctx, body, settings.set_)

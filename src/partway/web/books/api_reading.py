@@ -11,15 +11,14 @@ from fastapi import Path, Query
 
 from partway.actions.books.queries import filters
 from partway.reports.books.ledger_page import EventReport, LedgerLeaf, Reader
-from partway.reports.books.per_hour import PerHour, report_per_hour
-from partway.reports.books.per_hour_kinds import KindLine
+from partway.reports.books.per_hour import PerHour
 from partway.reports.home.firststeps import FirstSteps, first_steps
 from partway.valuing.diverted import DivertedLine, Ends
 from partway.valuing.flows import Flows
+from partway.valuing.kinds import KindMoney
 from partway.web.api.reading import AT_NAME, reads
-from partway.web.books.flows import flows_of
-from partway.web.books.page import diverted_of, window_of
-from partway.web.desk import At, Desk
+from partway.web.books import figures
+from partway.web.context import At, RequestContext
 from partway.web.home.api import Kinds, Text
 from partway.web.serving.failures import NotHere
 
@@ -32,7 +31,7 @@ Months = Annotated[Literal["1", "3", "12", "0"], Query(description="The last so 
 class KindEarned:
     """A kind, what its finds brought, and for an hour on them; null where no minute was recorded."""
 
-    line: KindLine
+    line: KindMoney
     money: float
     per_hour: float | None
 
@@ -67,17 +66,17 @@ class DivertedNow:
 
 
 @router.get("/per-hour")
-def per_hour(desk: At, months: Months = "3") -> HoursEarned:
+def per_hour(ctx: At, months: Months = "3") -> HoursEarned:
     """What an hour really brought: by month, by activity, by kind."""
-    found = desk.kept(("per hour", months), lambda: report_per_hour(desk.book, desk.prices, window_of(desk, months)))
+    found = figures.per_hour(ctx, months)
     kinds = tuple(KindEarned(line, line.money, line.per_hour) for line in found.kinds.lines)
     return HoursEarned(found, kinds, found.kinds.per_hour, found.kinds.per_hour_with_all)
 
 
 @router.get("/diverted")
-def diverted(desk: At, months: Months = "3") -> DivertedNow:
+def diverted(ctx: At, months: Months = "3") -> DivertedNow:
     """Where kilograms ended: kept out of the landfill or not."""
-    found = desk.kept(("diverted", months), lambda: diverted_of(desk, window_of(desk, months)))
+    found = figures.diverted(ctx, months)
     return DivertedNow(_kept_out(found.whole), tuple(_kept_out(step.ends, step) for step in found.steps))
 
 
@@ -87,17 +86,17 @@ def _kept_out(ends: Ends, step: DivertedLine | None = None) -> KeptOut:
 
 @router.get("/flows")
 def flows(
-    desk: At,
+    ctx: At,
     months: Months = "3",
     most: Annotated[int, Query(ge=1, le=200, description="So many kinds, grades and buyers by themselves.")] = 7,
 ) -> Flows:
     """Kilograms from finds through grades to buyers, as links that balance."""
-    return desk.kept(("flows", months, most), lambda: flows_of(desk, months, most))
+    return figures.flows(ctx, months, most)
 
 
 @router.get("/events", responses=AT_NAME)
 def events(
-    desk: At,
+    ctx: At,
     kind: Kinds = (),
     about: Annotated[Text, Query(description="A find, bin, buyer, haul or ticket.")] = None,
     since: Annotated[Text, Query(description="From this day or time on.")] = None,
@@ -107,23 +106,23 @@ def events(
 ) -> LedgerLeaf:
     """The ledger from the newest backwards, a page at a time."""
     chosen: Sequence[str] = kind
-    return _reader(desk).leaf(**filters(desk.book, desk.now, chosen, about, since, until), before=before, most=most)
+    return _reader(ctx).leaf(**filters(ctx.book, ctx.now, chosen, about, since, until), before=before, most=most)
 
 
 @router.get("/events/{event}", responses=AT_NAME)
-def one_event(desk: At, event: Annotated[UUID, Path()]) -> EventReport:
+def one_event(ctx: At, event: Annotated[UUID, Path()]) -> EventReport:
     """One event, and all that became of it."""
-    found = desk.book.event(event)
+    found = ctx.book.event(event)
     if found is None:
         raise NotHere(str(event), "the id of an event of this ledger", "event")
-    return _reader(desk).event(found)
+    return _reader(ctx).event(found)
 
 
 @router.get("/first-steps")
-def steps(desk: At) -> FirstSteps:
+def steps(ctx: At) -> FirstSteps:
     """What a new workspace still lacks."""
-    return first_steps(desk.book)
+    return first_steps(ctx.book)
 
 
-def _reader(desk: Desk) -> Reader:
-    return Reader(desk.book, desk.show.say.unit, desk.now.tzinfo)
+def _reader(ctx: RequestContext) -> Reader:
+    return Reader(ctx.book, ctx.show.say.unit, ctx.now.tzinfo)

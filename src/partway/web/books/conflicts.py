@@ -9,7 +9,7 @@ from fastapi import APIRouter
 from fastapi.responses import Response
 
 from partway.reports.books.conflicts import ConflictLine
-from partway.web.desk import At
+from partway.web.context import At
 from partway.web.pages import Page, render
 
 router = APIRouter()
@@ -27,6 +27,6 @@ class ConflictsPage(Page):
 
 
 @router.get("/books/conflicts")
-def conflicts_page(desk: At) -> Response:
+def conflicts_page(ctx: At) -> Response:
     """All of them."""
-    return render(desk, ConflictsPage(title="To settle", conflicts=desk.conflicts))
+    return render(ctx, ConflictsPage(title="To settle", conflicts=ctx.conflicts))

@@ -19,7 +19,7 @@ from partway.storage.backup.backups import note_backup
 from partway.storage.exchange.jsonl import write_lines
 from partway.storage.exchange.package import write_package
 from partway.storage.store import SqlBook
-from partway.web.desk import At, Desk
+from partway.web.context import At, RequestContext
 from partway.web.pages import Page, render
 from partway.web.serving.failures import NotHere
 
@@ -27,7 +27,7 @@ router = APIRouter()
 
 
 @dataclass(frozen=True, slots=True)
-class Form:
+class ExportForm:
     """A form the ledger can be taken away in."""
 
     id: str
@@ -41,7 +41,7 @@ class Form:
 FORMS = {
     form.id: form
     for form in (
-        Form(
+        ExportForm(
             "package",
             "Data Package",
             ".zip",
@@ -49,7 +49,7 @@ FORMS = {
             "Tables as CSV that say what their columns mean: for a spreadsheet, or to keep. It can be read back.",
             write_package,
         ),
-        Form(
+        ExportForm(
             "events",
             "Lines of events",
             ".jsonl",
@@ -57,7 +57,7 @@ FORMS = {
             "One event a line, each with its own check: for another machine, or a program. It can be read back.",
             lambda book, file: write_lines(book.recorded(), file),
         ),
-        Form(
+        ExportForm(
             "backup",
             "Backup",
             ".sqlite",
@@ -77,36 +77,36 @@ class ExportPage(Page):
     place: ClassVar[str] = "books"
     styles: ClassVar[tuple[str, ...]] = ("books.css",)
     here: str = "export"
-    forms: tuple[Form, ...]
+    forms: tuple[ExportForm, ...]
     events: int
     wrong: str
 
 
 @router.get("/books/export")
-def export_page(desk: At) -> Response:
+def export_page(ctx: At) -> Response:
     """What can be taken away."""
-    return render(desk, export_page_of(desk))
+    return render(ctx, export_page_of(ctx))
 
 
-def export_page_of(desk: Desk, wrong: str = "") -> ExportPage:
+def export_page_of(ctx: RequestContext, wrong: str = "") -> ExportPage:
     """The page, with what was wrong with a file that was to be read back."""
-    return ExportPage(title="Export", forms=tuple(FORMS.values()), events=desk.book.state()[0], wrong=wrong)
+    return ExportPage(title="Export", forms=tuple(FORMS.values()), events=ctx.book.state()[0], wrong=wrong)
 
 
 @router.get("/books/export/{form_id}")
-def export(desk: At, form_id: str) -> Response:
+def export(ctx: At, form_id: str) -> Response:
     """The whole ledger in one file, written anew for each who asks and gone once it was sent."""
     form = FORMS.get(form_id)
     if form is None:
         raise NotHere(shown(form_id), f"one of {', '.join(FORMS)}", "export")
     folder = tempfile.mkdtemp(prefix="partway-")
-    name = f"partway-{desk.today}{form.ending}"
+    name = f"partway-{ctx.today}{form.ending}"
     try:
-        count = form.write(desk.book, Path(folder) / name)
+        count = form.write(ctx.book, Path(folder) / name)
     except BaseException:
         shutil.rmtree(folder)
         raise
     if form_id == "backup":
-        note_backup(desk.book, "", count, desk.now)
+        note_backup(ctx.book, "", count, ctx.now)
     gone = BackgroundTask(shutil.rmtree, folder)
     return FileResponse(Path(folder) / name, media_type=form.media_type, filename=name, background=gone)

@@ -8,7 +8,7 @@ from __future__ import annotations
 import hashlib
 import tempfile
 import zipfile
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Annotated, ClassVar, cast
 
@@ -21,11 +21,12 @@ from partway.storage.exchange.jsonl import read_lines
 from partway.storage.exchange.preview import Changes, changes
 from partway.storage.exchange.union import Arrivals, added, arrivals
 from partway.storage.exchange.unpack import read_package
-from partway.web.blanks import Blank, Line, Typed
 from partway.web.books.export import ExportPage, export_page_of
-from partway.web.desk import At, Desk, Shop
+from partway.web.cache import cached
+from partway.web.context import AppState, At, RequestContext
+from partway.web.forms import Form, LineField, Typed
 from partway.web.pages import Page, render
-from partway.web.posting import Done, submit
+from partway.web.posting import FormSaved, save_form
 
 router = APIRouter()
 MOST = 30  # lines of each sort
@@ -33,9 +34,9 @@ MOST = 30  # lines of each sort
 
 @dataclass(frozen=True, slots=True)
 class Sent:
-    """A file that somebody sent, and the desk it lies on."""
+    """A file that somebody sent, and the request it came with."""
 
-    desk: Desk
+    ctx: RequestContext
     name: str
     content: bytes
 
@@ -48,10 +49,18 @@ class Looked:
     told: Changes
 
 
-class TakeBlank(Blank):
+@dataclass(frozen=True, slots=True)
+class File:
+    """A file by what is in it; the content itself is no longer there once it was looked at."""
+
+    digest: str
+    content: bytes = field(default=b"", compare=False)
+
+
+class TakeForm(Form):
     """Which of the files that were looked at."""
 
-    digest = Line("File")
+    digest = LineField("File")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -65,72 +74,71 @@ class PreviewPage(Page):
     name: str
     looked: Looked
     most: int
-    take: TakeBlank
+    take: TakeForm
 
 
 async def sent(request: Request) -> Sent:
     """The file of a form, whole: the app takes no body beyond its limit."""
     async with request.form(max_files=1, max_fields=10) as form:
         file = form.get("file")
-        desk = Desk(request, cast(Shop, request.app.state.shop), Typed.of(form))
+        ctx = RequestContext(request, cast(AppState, request.app.state.partway), Typed.of(form))
         if isinstance(file, UploadFile):
-            return Sent(desk, file.filename or "", await file.read())
-    return Sent(desk, "", b"")
+            return Sent(ctx, file.filename or "", await file.read())
+    return Sent(ctx, "", b"")
 
 
 @router.post("/books/export/look")
 def look(given: Annotated[Sent, Depends(sent)]) -> Response:
     """What a file would change. Nothing is written."""
-    desk = given.desk
+    ctx = given.ctx
     if not given.content:
-        return _refused(desk, Refused("no file", "a file that partway wrote", "file"))
-    digest = hashlib.sha256(given.content).hexdigest()
+        return _refused(ctx, Refused("no file", "a file that partway wrote", "file"))
+    file = File(hashlib.sha256(given.content).hexdigest(), given.content)
     try:
-        looked = desk.kept(("looked", digest), lambda: _looked(desk, given.content))
+        looked = _looked(ctx, file)
     except Refused as refused:
-        return _refused(desk, refused)
+        return _refused(ctx, refused)
     page = PreviewPage(
         title="What would change",
         name=given.name[:200],
         looked=looked,
         most=MOST,
-        take=TakeBlank(digest=digest),
+        take=TakeForm(digest=file.digest),
     )
-    return render(desk, page)
+    return render(ctx, page)
 
 
 @router.post("/books/export/take")
-def take(desk: At) -> Response:
+def take(ctx: At) -> Response:
     """Add what is new of a file that was looked at."""
-    form = TakeBlank(desk.typed)
+    form = TakeForm(ctx.typed)
 
-    def act() -> Done:
-        looked: Looked = desk.kept(("looked", form.digest.text), _gone)
-        count = len(added(desk.book, looked.found).new)
-        return Done((f"{count} event{'' if count == 1 else 's'} added.",), (), "/books/ledger")
+    def act() -> FormSaved:
+        looked = _looked(ctx, File(form.digest.text))
+        count = len(added(ctx.book, looked.found).new)
+        return FormSaved((f"{count} event{'' if count == 1 else 's'} added.",), (), "/books/ledger")
 
-    return submit(desk, form, act, lambda: export_page_of(desk, form.problem or "Nothing was added."), decides=False)
-
-
-def _gone() -> Looked:
-    raise Refused("a file looked at before the ledger changed", "the file once more, to look at it anew", "form")
+    return save_form(ctx, form, act, lambda: export_page_of(ctx, form.problem or "Nothing was added."), decides=False)
 
 
-def _refused(desk: Desk, refused: Refused) -> Response:
-    page: ExportPage = export_page_of(desk, str(refused))
-    return render(desk, page, 422)
+def _refused(ctx: RequestContext, refused: Refused) -> Response:
+    page: ExportPage = export_page_of(ctx, str(refused))
+    return render(ctx, page, 422)
 
 
-def _looked(desk: Desk, content: bytes) -> Looked:
-    """Read from a file of its own name, so that a refusal says which line or table it was."""
+@cached
+def _looked(ctx: RequestContext, given: File) -> Looked:
+    """Read from a file of its own name, so that a refusal says which line or table it was. Raises Refused."""
+    if not given.content:
+        raise Refused("a file looked at before the ledger changed", "the file once more, to look at it anew", "form")
     with tempfile.TemporaryDirectory(prefix="partway-") as folder:
         file = Path(folder) / "file"
-        file.write_bytes(content)
+        file.write_bytes(given.content)
         packed = zipfile.is_zipfile(file)
         file = file.rename(file.with_suffix(".zip" if packed else ".jsonl"))
         try:
-            found = arrivals(desk.book, read_package(file) if packed else read_lines(file))
+            found = arrivals(ctx.book, read_package(file) if packed else read_lines(file))
         except Refused as refused:
             where = refused.where.replace(f"{folder}/", "")
             raise Refused(refused.given, refused.expected, where) from None
-    return Looked(found, changes(desk.book, found))
+    return Looked(found, changes(ctx.book, found))

@@ -8,11 +8,10 @@ from typing import Any, ClassVar
 from fastapi import APIRouter
 from fastapi.responses import Response
 
-from partway.catalogue import shipped
-from partway.ledger import trading
-from partway.valuing.flows import Flows, Names, Rows, report_flows, rows_of
-from partway.web.books.page import window_of, windows_of
-from partway.web.desk import At, Desk
+from partway.valuing.flows import Rows, rows_of
+from partway.web.books import figures
+from partway.web.books.page import windows_of
+from partway.web.context import At
 from partway.web.drawings.flows import flows_chart
 from partway.web.pages import Page, render
 
@@ -36,29 +35,15 @@ class FlowsPage(Page):
 
 
 @router.get("/books/flows")
-def flows_page(desk: At, months: str = "3", every: str = "") -> Response:
+def flows_page(ctx: At, months: str = "3", every: str = "") -> Response:
     """The flows of a stretch of months; `every` shows all kinds, grades and buyers, however little passed."""
     most = None if every else MOST
-    flows = desk.kept(("flows", months, most), lambda: flows_of(desk, months, most))
+    flows = figures.flows(ctx, months, most)
     page = FlowsPage(
         title="Where it went",
         windows=windows_of(months),
-        chart=flows_chart(flows, desk.show.say.unit),
+        chart=flows_chart(flows, ctx.show.say.unit),
         rows=rows_of(flows),
         every=bool(every),
     )
-    return render(desk, page)
-
-
-def flows_of(desk: Desk, months: str, most: int | None) -> Flows:
-    """The flows of a stretch."""
-    moved = window_of(desk, months).moved
-    kinds = {source[5:] for source, _, _ in moved if source.startswith("find:")} & set(shipped().kinds)
-    buyers = trading.buyers(desk.book).values()
-    names = Names(
-        {kind: shipped().anatomy(kind).name for kind in kinds},
-        {grade.id: grade.name for grade in desk.prices.grades.values()},
-        {buyer.buyer: buyer.name or buyer.buyer for buyer in buyers},
-        [buyer.buyer for buyer in buyers if buyer.kind == "tip"],
-    )
-    return report_flows(moved, names, most)
+    return render(ctx, page)

@@ -24,10 +24,10 @@ from partway.ledger.events.event import Event
 from partway.ledger.events.kinds import PAYLOADS, Corrected, Opened, Ticketed
 from partway.quantities import shown
 from partway.reports.books.ledger_page import EventReport, LedgerLeaf, Reader
-from partway.web.blanks import Blank, Choice, Line, Typed
-from partway.web.desk import At, Desk
+from partway.web.context import At, RequestContext
+from partway.web.forms import ChoiceField, Form, LineField, Typed
 from partway.web.pages import Page, render
-from partway.web.posting import Done, submit
+from partway.web.posting import FormSaved, save_form
 from partway.web.serving.failures import NotHere, status_of
 
 router = APIRouter()
@@ -39,19 +39,19 @@ LINE_MASS = re.compile(r"line\d+\.mass")
 NO_CHANGE = "nothing said otherwise"
 
 
-class LedgerBlank(Blank):
+class LedgerForm(Form):
     """Which part of the ledger."""
 
-    kind = Choice("Sort of event", choices=[("", "All"), *((kind, kind) for kind in sorted(PAYLOADS))])
-    about = Line("About", "a find, bin, buyer, haul or ticket, such as microwave-3")
-    since = Line("Since", "a day, such as 2026-03-14 or yesterday")
-    until = Line("Before", "a day")
+    kind = ChoiceField("Sort of event", choices=[("", "All"), *((kind, kind) for kind in sorted(PAYLOADS))])
+    about = LineField("About", "a find, bin, buyer, haul or ticket, such as microwave-3")
+    since = LineField("Since", "a day, such as 2026-03-14 or yesterday")
+    until = LineField("Before", "a day")
 
 
-class BackBlank(Blank):
+class BackForm(Form):
     """Take an event back."""
 
-    why = Line("Why", "may be left empty")
+    why = LineField("Why", "may be left empty")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -62,7 +62,7 @@ class LedgerPage(Page):
     place: ClassVar[str] = "books"
     styles: ClassVar[tuple[str, ...]] = ("books.css",)
     here: str = "ledger"
-    asked: LedgerBlank
+    asked: LedgerForm
     leaf: LedgerLeaf
     older: str
     newest: str
@@ -83,18 +83,18 @@ class EventPage(Page):
     about: tuple[tuple[str, str], ...]
     stands: tuple[tuple[str, str], ...]
     fixed: tuple[tuple[str, str], ...]
-    back: BackBlank | None
-    anew: Blank | None
+    back: BackForm | None
+    anew: Form | None
     follows: tuple[str, ...] = ()
 
 
 @router.get("/books/ledger")
-def ledger_page(desk: At, before: str = "") -> Response:
+def ledger_page(ctx: At, before: str = "") -> Response:
     """A page of the ledger, filtered."""
-    asked = LedgerBlank(Typed(desk.request.query_params.multi_items()))
+    asked = LedgerForm(Typed(ctx.request.query_params.multi_items()))
     given = {name: text for name, text in _texts(asked).items() if text}
     try:
-        leaf, status = (_leaf(desk, given, before), 200) if asked.validate() else (EMPTY, 422)
+        leaf, status = (_leaf(ctx, given, before), 200) if asked.validate() else (EMPTY, 422)
     except NotHere:
         raise
     except Refused as refused:
@@ -110,45 +110,45 @@ def ledger_page(desk: At, before: str = "") -> Response:
         newest=newest if before else "",
         narrowed=bool(given),
     )
-    return render(desk, page, status)
+    return render(ctx, page, status)
 
 
-def _leaf(desk: Desk, given: dict[str, str], before: str) -> LedgerLeaf:
+def _leaf(ctx: RequestContext, given: dict[str, str], before: str) -> LedgerLeaf:
     kinds = [given["kind"]] if "kind" in given else []
-    chosen = filters(desk.book, desk.now, kinds, given.get("about"), given.get("since"), given.get("until"))
-    return _reader(desk).leaf(**chosen, before=_id(before) if before else None)
+    chosen = filters(ctx.book, ctx.now, kinds, given.get("about"), given.get("since"), given.get("until"))
+    return _reader(ctx).leaf(**chosen, before=_id(before) if before else None)
 
 
 @router.get("/books/ledger/{event_id}")
-def event_page(desk: At, event_id: str) -> Response:
+def event_page(ctx: At, event_id: str) -> Response:
     """One event whole."""
-    return render(desk, _page(desk, event_id))
+    return render(ctx, _page(ctx, event_id))
 
 
 @router.post("/books/ledger/{event_id}/back")
-def take_back(desk: At, event_id: str) -> Response:
+def take_back(ctx: At, event_id: str) -> Response:
     """The event stops counting, once somebody has seen what follows."""
-    form = BackBlank(desk.typed)
+    form = BackForm(ctx.typed)
     shown: list[str] = []
 
-    def act() -> Done:
-        event = _event(desk, event_id)
-        _look_first(desk, form, event, {"why": form.why.text}, shown)
-        return Done.of(desk, correct(desk.book, desk.context(), str(event.id), form.why.text), _address(event))
+    def act() -> FormSaved:
+        event = _event(ctx, event_id)
+        _look_first(ctx, form, event, {"why": form.why.text}, shown)
+        return FormSaved.of(ctx, correct(ctx.book, ctx.context(), str(event.id), form.why.text), _address(event))
 
-    return submit(desk, form, act, lambda: _page(desk, event_id, back=form, follows=shown), {"correct": ""})
+    return save_form(ctx, form, act, lambda: _page(ctx, event_id, back=form, follows=shown), {"correct": ""})
 
 
 @router.post("/books/ledger/{event_id}/anew")
-def say_anew(desk: At, event_id: str) -> Response:
+def say_anew(ctx: At, event_id: str) -> Response:
     """Another event counts in its place, with what was typed otherwise, once somebody has seen what follows."""
-    event = _event(desk, event_id)
-    form = _anew(desk, event, desk.typed)
+    event = _event(ctx, event_id)
+    form = _anew(ctx, event, ctx.typed)
     shown: list[str] = []
 
-    def act() -> Done:
+    def act() -> FormSaved:
         typed = _texts(form)
-        said = {name: typed[name] for name, text in fields_of(event, desk.now.tzinfo).items() if typed[name] != text}
+        said = {name: typed[name] for name, text in fields_of(event, ctx.now.tzinfo).items() if typed[name] != text}
         if not said:
             raise Refused(NO_CHANGE, "at least one field that says something else", "form")
         options: dict[str, Any] = {
@@ -157,10 +157,10 @@ def say_anew(desk: At, event_id: str) -> Response:
             "gap": form.answer("gap"),
             "as_printed": form.agreed("as_printed"),
         }
-        _look_first(desk, form, event, options, shown)
-        return Done.of(desk, correct(desk.book, desk.context(), str(event.id), **options), _address(event))
+        _look_first(ctx, form, event, options, shown)
+        return FormSaved.of(ctx, correct(ctx.book, ctx.context(), str(event.id), **options), _address(event))
 
-    return submit(desk, form, act, lambda: _page(desk, event_id, anew=form, follows=shown))
+    return save_form(ctx, form, act, lambda: _page(ctx, event_id, anew=form, follows=shown))
 
 
 def _without_lines(said: dict[str, str]) -> dict[str, str]:
@@ -170,26 +170,26 @@ def _without_lines(said: dict[str, str]) -> dict[str, str]:
     return {**kept, **dict.fromkeys(off, "")}
 
 
-def _look_first(desk: Desk, form: Blank, event: Event, options: dict[str, Any], shown: list[str]) -> None:
+def _look_first(ctx: RequestContext, form: Form, event: Event, options: dict[str, Any], shown: list[str]) -> None:
     """Works out what follows and raises Asked until that was agreed to; nothing is recorded by it."""
     if form.agreed(LOOKED):
         return
-    result = correct(desk.book, desk.context(), str(event.id), **options, preview=True).result
-    shown += follows(result.follows, desk.show.say) if result.follows else ()
+    result = correct(ctx.book, ctx.context(), str(event.id), **options, preview=True).result
+    shown += follows(result.follows, ctx.show.say) if result.follows else ()
     choices = (("yes", "Record it"),)
     raise Asked("This is what follows", "a look at it first", "form", LOOKED, choices)
 
 
 def _page(
-    desk: Desk,
+    ctx: RequestContext,
     event_id: str,
-    back: BackBlank | None = None,
-    anew: Blank | None = None,
+    back: BackForm | None = None,
+    anew: Form | None = None,
     follows: Sequence[str] = (),
 ) -> EventPage:
-    event = _event(desk, event_id)
-    it = _reader(desk).event(event)
-    fields = fields_of(event, desk.now.tzinfo)
+    event = _event(ctx, event_id)
+    it = _reader(ctx).event(event)
+    fields = fields_of(event, ctx.now.tzinfo)
     changes = fields if it.line.counts and not isinstance(event.what, Corrected) else {}
     return EventPage(
         title=it.line.kind.capitalize(),
@@ -197,17 +197,17 @@ def _page(
         about=tuple((subject, _all_about(subject)) for subject in it.subjects),
         stands=tuple((line.line.happened, line.line.words) for line in it.later),
         fixed=() if changes else tuple((_words(name), text) for name, text in fields.items() if text and name != DAY),
-        back=(back or BackBlank()) if it.line.counts else None,
-        anew=(anew or _anew(desk, event)) if changes else None,
+        back=(back or BackForm()) if it.line.counts else None,
+        anew=(anew or _anew(ctx, event)) if changes else None,
         follows=tuple(follows),
     )
 
 
-def _anew(desk: Desk, event: Event, typed: Typed | None = None) -> Blank:
+def _anew(ctx: RequestContext, event: Event, typed: Typed | None = None) -> Form:
     """A form with a line for each field that may be said anew, as it stands."""
-    fields = fields_of(event, desk.now.tzinfo)
-    lines: dict[str, Any] = {name: Line(_label(event, name), default=text) for name, text in fields.items()}
-    kind: type[Blank] = type("AnewBlank", (Blank,), {**lines, REASON: Line("Why", "may be left empty")})
+    fields = fields_of(event, ctx.now.tzinfo)
+    lines: dict[str, Any] = {name: LineField(_label(event, name), default=text) for name, text in fields.items()}
+    kind: type[Form] = type("AnewBlank", (Form,), {**lines, REASON: LineField("Why", "may be left empty")})
     return kind(typed, prefix=SET)
 
 
@@ -225,17 +225,17 @@ def _label(event: Event, name: str) -> str:
     return "One line more" if name == ADD else _words(name)
 
 
-def _texts(form: Blank) -> dict[str, str]:
+def _texts(form: Form) -> dict[str, str]:
     """What was typed into each field, by its name."""
-    return {f.short_name: f.text for f in form if isinstance(f, Line | Choice)}
+    return {f.short_name: f.text for f in form if isinstance(f, LineField | ChoiceField)}
 
 
-def _reader(desk: Desk) -> Reader:
-    return Reader(desk.book, desk.show.say.unit, desk.now.tzinfo)
+def _reader(ctx: RequestContext) -> Reader:
+    return Reader(ctx.book, ctx.show.say.unit, ctx.now.tzinfo)
 
 
-def _event(desk: Desk, event_id: str) -> Event:
-    event = desk.book.event(_id(event_id))
+def _event(ctx: RequestContext, event_id: str) -> Event:
+    event = ctx.book.event(_id(event_id))
     if event is None:
         raise NotHere(shown(event_id), "the id of an event of this ledger", "event")
     return event

@@ -10,12 +10,13 @@ from fastapi import APIRouter
 from fastapi.responses import Response
 
 from partway.actions.books import money
-from partway.ledger import trading
 from partway.reports.books.ledger_page import PageLine, Reader
-from partway.web.blanks import Blank, Choice, Line
-from partway.web.desk import At, Desk
+from partway.things.buyers import buyer_name
+from partway.web.books import figures
+from partway.web.context import At, RequestContext
+from partway.web.forms import ChoiceField, Form, LineField
 from partway.web.pages import Page, render
-from partway.web.posting import Done, submit
+from partway.web.posting import FormSaved, save_form
 
 router = APIRouter()
 HERE = "/books/money"
@@ -32,33 +33,33 @@ RECENT = 8
 SHOWN = 12  # open tickets, the newest
 
 
-class HoursBlank(Blank):
+class WorkedForm(Form):
     """Hours worked."""
 
-    activity = Choice("At what", "openings, sales and hauls bring their own", choices=ACTIVITIES, look="buttons")
-    time = Line("How long", "such as 45 min or 1 h 30")
-    find = Line("On which find", "may be left empty")
-    note = Line("Note", "may be left empty")
-    on = Line(*WHEN)
+    activity = ChoiceField("At what", "openings, sales and hauls bring their own", choices=ACTIVITIES, look="buttons")
+    time = LineField("How long", "such as 45 min or 1 h 30")
+    find = LineField("On which find", "may be left empty")
+    note = LineField("Note", "may be left empty")
+    on = LineField(*WHEN)
 
 
-class SpendBlank(Blank):
+class SpendForm(Form):
     """Money that went out."""
 
-    what = Line("What for", "such as fuel, full tank")
-    amount = Line("Amount", mode="decimal")
-    category = Choice("Sort", choices=[(name, name) for name in CATEGORIES], look="buttons", default="fuel")
-    on = Line(*WHEN)
+    what = LineField("What for", "such as fuel, full tank")
+    amount = LineField("Amount", mode="decimal")
+    category = ChoiceField("Sort", choices=[(name, name) for name in CATEGORIES], look="buttons", default="fuel")
+    on = LineField(*WHEN)
 
 
-class PaidBlank(Blank):
+class PaidForm(Form):
     """Money that came in for a ticket."""
 
-    buyer = Choice("Who paid")
-    amount = Line("Amount", mode="decimal")
-    ticket = Line("For which ticket", "empty for the only open one of that buyer")
-    how = Line("How", "such as cash or check; may be left empty")
-    on = Line(*WHEN)
+    buyer = ChoiceField("Who paid")
+    amount = LineField("Amount", mode="decimal")
+    ticket = LineField("For which ticket", "empty for the only open one of that buyer")
+    how = LineField("How", "such as cash or check; may be left empty")
+    on = LineField(*WHEN)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -69,9 +70,9 @@ class MoneyPage(Page):
     place: ClassVar[str] = "books"
     styles: ClassVar[tuple[str, ...]] = ("books.css",)
     here: str = "money"
-    hours: HoursBlank
-    spend: SpendBlank
-    paid: PaidBlank
+    hours: WorkedForm
+    spend: SpendForm
+    paid: PaidForm
     owed: tuple[tuple[str, str, Decimal], ...]
     owed_more: int
     buyers: bool
@@ -79,48 +80,48 @@ class MoneyPage(Page):
 
 
 @router.get(HERE)
-def money_page(desk: At) -> Response:
+def money_page(ctx: At) -> Response:
     """The forms, empty."""
-    return render(desk, _page(desk))
+    return render(ctx, _page(ctx))
 
 
 @router.post(f"{HERE}/hours")
-def hours(desk: At) -> Response:
+def hours(ctx: At) -> Response:
     """Hours worked."""
-    form = HoursBlank(desk.typed, prefix="hours-")
+    form = WorkedForm(ctx.typed, prefix="hours-")
 
-    def act() -> Done:
-        context = desk.context(form.on.text)
+    def act() -> FormSaved:
+        context = ctx.context(form.on.text)
         told = money.hours(
-            desk.book, context, form.activity.text, form.time.text, form.find.text or None, form.note.text
+            ctx.book, context, form.activity.text, form.time.text, form.find.text or None, form.note.text
         )
-        return Done.of(desk, told, HERE)
+        return FormSaved.of(ctx, told, HERE)
 
-    return submit(desk, form, act, lambda: _page(desk, hours=form), {"--on": "on"})
+    return save_form(ctx, form, act, lambda: _page(ctx, hours=form))
 
 
 @router.post(f"{HERE}/spend")
-def spend(desk: At) -> Response:
+def spend(ctx: At) -> Response:
     """Money that went out."""
-    form = SpendBlank(desk.typed, prefix="spend-")
+    form = SpendForm(ctx.typed, prefix="spend-")
 
-    def act() -> Done:
-        context = desk.context(form.on.text)
-        told = money.spend(desk.book, context, form.what.text, form.amount.text, form.category.text or "other")
-        return Done.of(desk, told, HERE)
+    def act() -> FormSaved:
+        context = ctx.context(form.on.text)
+        told = money.spend(ctx.book, context, form.what.text, form.amount.text, form.category.text or "other")
+        return FormSaved.of(ctx, told, HERE)
 
-    return submit(desk, form, act, lambda: _page(desk, spend=form), {"spend": "amount"})
+    return save_form(ctx, form, act, lambda: _page(ctx, spend=form), {"spend": "amount"})
 
 
 @router.post(f"{HERE}/paid")
-def paid(desk: At) -> Response:
+def paid(ctx: At) -> Response:
     """Money that came in."""
-    form = PaidBlank(desk.typed, prefix="paid-")
+    form = PaidForm(ctx.typed, prefix="paid-")
 
-    def act() -> Done:
-        context = desk.context(form.on.text)
+    def act() -> FormSaved:
+        context = ctx.context(form.on.text)
         told = money.paid(
-            desk.book,
+            ctx.book,
             context,
             form.buyer.text,
             form.amount.text,
@@ -128,43 +129,30 @@ def paid(desk: At) -> Response:
             form.how.text,
             form.agreed("as_printed"),
         )
-        return Done.of(desk, told, HERE)
+        return FormSaved.of(ctx, told, HERE)
 
-    return submit(desk, form, act, lambda: _page(desk, paid=form))
+    return save_form(ctx, form, act, lambda: _page(ctx, paid=form))
 
 
 def _page(
-    desk: Desk, hours: HoursBlank | None = None, spend: SpendBlank | None = None, paid: PaidBlank | None = None
+    ctx: RequestContext, hours: WorkedForm | None = None, spend: SpendForm | None = None, paid: PaidForm | None = None
 ) -> MoneyPage:
-    owed = desk.kept("owed", lambda: _owed(desk))
-    buyers = desk.kept(
-        "buyer names", lambda: [(b.buyer, b.name or b.buyer) for b in trading.buyers(desk.book).values()]
-    )
-    paying = paid or PaidBlank(prefix="paid-")
+    owed = figures.owed(ctx)
+    buyers = [(buyer.buyer, buyer_name(buyer.buyer, buyer.name)) for buyer in ctx.buyers.values()]
+    paying = paid or PaidForm(prefix="paid-")
     paying.buyer.choices = [("", "Choose"), *buyers]
     return MoneyPage(
         title="Money and hours",
-        hours=hours or HoursBlank(prefix="hours-"),
-        spend=spend or SpendBlank(prefix="spend-"),
+        hours=hours or WorkedForm(prefix="hours-"),
+        spend=spend or SpendForm(prefix="spend-"),
         paid=paying,
         owed=owed[:SHOWN],
         owed_more=len(owed[SHOWN:]),
         buyers=bool(buyers),
-        recent=_recent(desk),
+        recent=_recent(ctx),
     )
 
 
-def _owed(desk: Desk) -> tuple[tuple[str, str, Decimal], ...]:
-    """Tickets of which something is still to come, with their buyers, the newest first."""
-    newest = sorted(trading.owed(desk.book).values(), key=lambda ticket: _age(ticket.id), reverse=True)
-    return tuple((ticket.id, ticket.buyer, ticket.open) for ticket in newest)
-
-
-def _age(ticket: str) -> tuple[int, str]:
-    """Tickets are numbered as they come: ticket-9 is older than ticket-10."""
-    return len(ticket), ticket
-
-
-def _recent(desk: Desk) -> tuple[PageLine, ...]:
-    reader = Reader(desk.book, desk.show.say.unit, desk.now.tzinfo)
+def _recent(ctx: RequestContext) -> tuple[PageLine, ...]:
+    reader = Reader(ctx.book, ctx.show.say.unit, ctx.now.tzinfo)
     return reader.leaf(("worked", "spent", "paid"), most=RECENT).lines

@@ -11,16 +11,19 @@ from partway.errors import Refused
 from partway.ledger import trading
 from partway.ledger.fold import standing
 from partway.quantities import shown
-from partway.reports.bins.all import Bins, report_bins
-from partway.reports.bins.labels import Label, report_labels
-from partway.reports.bins.one import BinPage, report_bin
-from partway.reports.buyers.one import BuyerPage, report_buyer
+from partway.reports.bins.all import Bins
+from partway.reports.bins.labels import BinLabel, report_labels
+from partway.reports.bins.one import OneBin
+from partway.reports.buyers.one import OneBuyer
 from partway.reports.buyers.price_history import PriceHistory, report_price_history
-from partway.reports.buyers.sheet import PriceSheet, report_sheet
-from partway.reports.haul.expected_ticket import HaulSheet, haul_sheet
+from partway.reports.buyers.sheet import PriceSheet
+from partway.reports.haul.expected_ticket import HaulSheet
 from partway.web.api.bodies import LINE
 from partway.web.api.reading import AT_NAME, named, reads
-from partway.web.desk import At
+from partway.web.bins import figures as bin_figures
+from partway.web.buyers import figures
+from partway.web.context import At
+from partway.web.haul import figures as haul_figures
 from partway.web.home.api import Bin, Buyer
 from partway.web.serving.failures import NotHere
 
@@ -32,42 +35,42 @@ OfBuyer = Annotated[str, Query(max_length=LINE, description="Of this buyer only.
 
 
 @router.get("/filling")
-def filling(desk: At) -> Bins:
+def filling(ctx: At) -> Bins:
     """The bins as they fill: how old, how full, which lot or price is near."""
-    return desk.kept("bins report", lambda: report_bins(desk.book, desk.now))
+    return bin_figures.bins(ctx)
 
 
 @router.get("/bins/{bin}/offers", responses=AT_NAME)
-def offers(desk: At, bin: Bin) -> BinPage:  # noqa: A002 (its name in the address)
+def offers(ctx: At, bin: Bin) -> OneBin:  # noqa: A002 (its name in the address)
     """One bin: what it fetches at each buyer, what the next lot would add, how it filled."""
-    named(standing.bins(desk.book), bin, "bin")
-    return desk.kept(("bin", bin), lambda: report_bin(desk.book, bin, desk.now))
+    named(standing.bins(ctx.book), bin, "bin")
+    return bin_figures.one(ctx, bin)
 
 
 @router.get("/labels")
 def labels(
-    desk: At,
+    ctx: At,
     bin: Annotated[list[str] | None, Query(max_length=200, description="Of these bins only.")] = None,  # noqa: A002
-) -> tuple[Label, ...]:
+) -> tuple[BinLabel, ...]:
     """What is printed on the labels of bins."""
-    return report_labels(desk.book, dict(shipped().grades), bin or ())
+    return report_labels(ctx.book, dict(shipped().grades), bin or ())
 
 
 @router.get("/prices")
 def prices(
-    desk: At,
+    ctx: At,
     family: Annotated[str, Query(max_length=LINE, description="All grades of this family.", examples=["copper"])] = "",
 ) -> PriceSheet:
     """The sheet of grades and buyers: who pays what, how long ago they said so, who pays best."""
     families = {grade.family for grade in shipped().grades.values()}
     if family and family not in families:
         raise Refused(shown(family), f"one of {', '.join(sorted(families))}", "family")
-    return desk.kept(("sheet", family), lambda: report_sheet(desk.book, desk.today, family))
+    return figures.sheet(ctx, family)
 
 
 @router.get("/prices/{grade}", responses=AT_NAME)
 def price_history(
-    desk: At,
+    ctx: At,
     grade: Grade,
     buyer: OfBuyer = "",
     days: Annotated[int, Query(ge=1, le=3660, description="How far back.")] = 365,
@@ -75,23 +78,23 @@ def price_history(
     """What buyers said of one grade over time, with the range that held. No trend is claimed."""
     named(shipped().grades, grade, "grade")
     if buyer:
-        named(trading.buyers(desk.book), buyer, "buyer")
-    unit = desk.show.say.unit
-    return report_price_history(desk.book, grade, desk.today, unit, buyer=buyer, days=days)
+        named(trading.buyers(ctx.book), buyer, "buyer")
+    unit = ctx.show.say.unit
+    return report_price_history(ctx.book, grade, ctx.today, unit, buyer=buyer, days=days)
 
 
 @router.get("/buyers/{buyer}/sheet", responses=AT_NAME)
-def buyer_sheet(desk: At, buyer: Buyer) -> BuyerPage:
+def buyer_sheet(ctx: At, buyer: Buyer) -> OneBuyer:
     """One buyer: terms, refusals, its word on each grade, what was delivered, what it owes."""
-    named(trading.buyers(desk.book), buyer, "buyer")
-    return desk.kept(("buyer", buyer), lambda: report_buyer(desk.book, buyer, desk.now))
+    named(trading.buyers(ctx.book), buyer, "buyer")
+    return figures.buyer(ctx, buyer)
 
 
 @router.get("/hauls/{haul}", responses=AT_NAME)
-def haul_now(desk: At, haul: Haul) -> HaulSheet:
+def haul_now(ctx: At, haul: Haul) -> HaulSheet:
     """A haul: what each stop's ticket should say, and what the tickets that came did say."""
-    named(trading.hauls(desk.book), haul, "haul")
-    found = desk.kept(("haul", haul), lambda: haul_sheet(desk.book, haul, shipped().grades, desk.now.tzinfo))
+    named(trading.hauls(ctx.book), haul, "haul")
+    found = haul_figures.haul(ctx, haul)
     if found is None:
         raise NotHere(f'"{haul[:80]}"', "a haul that is there", "haul")
     return found

@@ -8,10 +8,10 @@ from pydantic import Field
 
 from partway.actions.buyers.buyers import Terms
 from partway.actions.haul.tickets import LineGiven
-from partway.web.api.bodies import Agreed, Body, Count, Line, Mass, Money, Table, Text, Time, agreed, example
+from partway.web.api.bodies import Agreed, Body, BodyTable, Count, Line, Mass, Money, Text, Time, agreed, example
 
 
-class PostageTable(Table):
+class PostageTable(BodyTable):
     """A parcel of at most this mass."""
 
     up_to: Mass = Field(description="Its most mass.")
@@ -49,7 +49,7 @@ class QuoteBody(Body, json_schema_extra=example({"buyer": "harbour-yard", "grade
     piece: Mass | None = Field(None, description="What one piece weighs, for a price by the piece.")
 
 
-class AnswerTable(Table):
+class AnswerTable(BodyTable):
     """An answer to what a line of a price list asks."""
 
     position: Count = Field(description="The line.")
@@ -86,7 +86,7 @@ class FinishBody(Body, json_schema_extra=example({"km": "61", "minutes": "2 h 10
     note: Line = Field("", description="Anything else.")
 
 
-class TicketLineTable(Table):
+class TicketLineTable(BodyTable):
     """A line as it is printed."""
 
     grade: Line = Field(description="The grade the yard paid.")
@@ -97,7 +97,7 @@ class TicketLineTable(Table):
     bin: Line = Field("", description="The bin it came out of, where its grade is another.")
 
 
-class DeductionTable(Table):
+class DeductionTable(BodyTable):
     """Something taken off."""
 
     what: Line = Field(description="What it is.", examples=["dirt"])

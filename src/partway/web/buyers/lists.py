@@ -11,18 +11,19 @@ from fastapi.responses import Response
 
 from partway.actions.buyers.price_lists import read_list, save_list
 from partway.catalogue import shipped
+from partway.catalogue.cards import CautionCard, cards_of_grades
 from partway.errors import Refused
 from partway.ledger.events.kinds import Traded
-from partway.pricelist import Line as Said
-from partway.pricelist import Row, all_understood, answer, preview
-from partway.pricelist.lines import Choice as Answer
+from partway.pricelist import PreviewRow, all_understood, answer, preview
+from partway.pricelist import PriceLine as Said
+from partway.pricelist.lines import GradeChoice as Answer
 from partway.reports.buyers.sheet import hazard_name
-from partway.reports.what.cards import Card, cards_of_grades
-from partway.web.blanks import Blank, Line, Tick, Words
 from partway.web.buyers.one import known_buyer
-from partway.web.desk import At, Desk
+from partway.web.context import At, RequestContext
+from partway.web.forms import Form, LineField, TextField, TickField
 from partway.web.pages import Page, render
-from partway.web.posting import Done, submit
+from partway.web.posting import FormSaved, save_form
+from partway.web.wording import beside_field
 
 router = APIRouter()
 ASK = "ask-"  # the answer to a line's question, followed by the line's number
@@ -31,16 +32,16 @@ ANSWERED = "answered"  # number=answer, for each answer given before, in their o
 MOST = 500  # answers
 
 
-class ListBlank(Blank):
+class ListForm(Form):
     """A list as it was said."""
 
-    text = Words(
+    text = TextField(
         "What they said",
         "paste it, or tap the microphone of your keyboard: no 2 copper 4.10, motors 38c, 304 stainless not taking",
         most=10_000,
     )
-    comma = Tick("Decimals come after a comma: 4,10")
-    on = Line("Heard when", "yesterday or 2026-03-14; empty for now")
+    comma = TickField("Decimals come after a comma: 4,10")
+    on = LineField("Heard when", "yesterday or 2026-03-14; empty for now")
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +52,7 @@ class ListLine:
     grade, `wrong` is what was wrong with the answer to the question.
     """
 
-    row: Row
+    row: PreviewRow
     asks: str
     choices: tuple[Answer, ...]
     refuses: bool
@@ -68,61 +69,61 @@ class ListPage(Page):
     place: ClassVar[str] = "buyers"
     styles: ClassVar[tuple[str, ...]] = ("buyers.css",)
     of: Traded
-    form: ListBlank
+    form: ListForm
     lines: tuple[ListLine, ...] = ()
-    cautions: tuple[Card, ...] = ()
+    cautions: tuple[CautionCard, ...] = ()
     given: tuple[str, ...] = ()
     ready: bool = False
 
 
 @router.get("/buyers/{buyer_id}/list")
-def list_page(desk: At, buyer_id: str) -> Response:
+def list_page(ctx: At, buyer_id: str) -> Response:
     """A price list to type."""
-    return render(desk, _page(known_buyer(desk, buyer_id), ListBlank()))
+    return render(ctx, _page(known_buyer(ctx, buyer_id), ListForm()))
 
 
 @router.post("/buyers/{buyer_id}/list")
-def list_typed(desk: At, buyer_id: str) -> Response:
+def list_typed(ctx: At, buyer_id: str) -> Response:
     """Look at what was typed, or, with `step` save, save it. Looking writes nothing."""
-    of, form = known_buyer(desk, buyer_id), ListBlank(desk.typed)
-    if desk.typed.get("step") == "save":
-        return submit(desk, form, lambda: _saved(desk, of, form), lambda: _looked(desk, of, form)[0])
+    of, form = known_buyer(ctx, buyer_id), ListForm(ctx.typed)
+    if ctx.typed.get("step") == "save":
+        return save_form(ctx, form, lambda: _saved(ctx, of, form), lambda: _looked(ctx, of, form)[0])
     if not form.validate():
-        return render(desk, _page(of, form), 422)
-    page, status = _looked(desk, of, form)
-    return render(desk, page, status)
+        return render(ctx, _page(of, form), 422)
+    page, status = _looked(ctx, of, form)
+    return render(ctx, page, status)
 
 
-def _page(of: Traded, form: ListBlank) -> ListPage:
+def _page(of: Traded, form: ListForm) -> ListPage:
     return ListPage(title=f"What {of.name or of.buyer} pays", of=of, form=form)
 
 
-def _looked(desk: Desk, of: Traded, form: ListBlank) -> tuple[ListPage, int]:
+def _looked(ctx: RequestContext, of: Traded, form: ListForm) -> tuple[ListPage, int]:
     """The list as it is understood with the answers given so far; an answer that will not do is asked for again."""
     try:
-        desk.context(form.on.text)
-        lines = read_list(desk.book, of.buyer, form.text.text, comma=form.comma.data)
+        ctx.context(form.on.text)
+        lines = read_list(ctx.book, of.buyer, form.text.text, comma=form.comma.data)
     except Refused as refused:
         form.refuse(refused, {"quotes": "text"})
         return _page(of, form), 422
-    lines, given, wrong = _answered(lines, _answers(desk))
+    lines, given, wrong = _answered(lines, _answers(ctx))
     shown = tuple(_shown(line, row, wrong) for line, row in zip(lines, preview(lines), strict=True))
     cautions = cards_of_grades(line.grade or "" for line in lines)
     page = replace(_page(of, form), lines=shown, cautions=cautions, given=tuple(given), ready=all_understood(lines))
     return page, 422 if wrong else 200
 
 
-def _shown(line: Said, row: Row, wrong: dict[int, str]) -> ListLine:
+def _shown(line: Said, row: PreviewRow, wrong: dict[int, str]) -> ListLine:
     change = None if row.change is None else float(row.change)
     grade = shipped().grades.get(line.grade or "")
     careful = tuple(hazard_name(name) for name in (grade.hazards if grade else ()))
     return ListLine(row, line.asks, line.choices, line.refuses, change, careful, wrong.get(line.position, ""))
 
 
-def _answers(desk: Desk) -> list[str]:
+def _answers(ctx: RequestContext) -> list[str]:
     """Every answer in its order, as number=answer; words of one's own come before a choice."""
-    given = [str(text) for text in desk.typed.getlist(ANSWERED)]
-    fields = [(str(name), str(text)) for name, text in desk.typed.multi_items()]
+    given = [str(text) for text in ctx.typed.getlist(ANSWERED)]
+    fields = [(str(name), str(text)) for name, text in ctx.typed.multi_items()]
     own = {name[len(OTHER) :]: text.strip() for name, text in fields if name.startswith(OTHER) and text.strip()}
     chosen = {name[len(ASK) :]: text for name, text in fields if name.startswith(ASK)}
     return [*given, *(f"{number}={text}" for number, text in {**chosen, **own}.items())][:MOST]
@@ -138,16 +139,16 @@ def _answered(lines: list[Said], answers: Sequence[str]) -> tuple[list[Said], li
             lines = answer(lines, position, choice)
         except Refused as refused:
             if any(line.position == position and line.question for line in lines):
-                wrong[position] = f"{refused.given}: expected {refused.expected}"
+                wrong[position] = beside_field(refused)
         else:
             given.append(one)
     return lines, given, wrong
 
 
-def _saved(desk: Desk, of: Traded, form: ListBlank) -> Done:
-    lines = read_list(desk.book, of.buyer, form.text.text, comma=form.comma.data)
-    lines, _, wrong = _answered(lines, _answers(desk))
+def _saved(ctx: RequestContext, of: Traded, form: ListForm) -> FormSaved:
+    lines = read_list(ctx.book, of.buyer, form.text.text, comma=form.comma.data)
+    lines, _, wrong = _answered(lines, _answers(ctx))
     if wrong:
         raise Refused(next(iter(wrong.values())), "an answer to each question", "quotes")
-    recorded = save_list(desk.book, desk.context(form.on.text), of.buyer, lines)
-    return Done.of(desk, recorded, f"/buyers/{of.buyer}")
+    recorded = save_list(ctx.book, ctx.context(form.on.text), of.buyer, lines)
+    return FormSaved.of(ctx, recorded, f"/buyers/{of.buyer}")

@@ -16,10 +16,10 @@ from partway.errors import Refused
 from partway.ledger import trading
 from partway.ledger.events.kinds import Traded
 from partway.quantities import mg_text, plain_text
-from partway.web.blanks import Blank, Choice, Line, Words
-from partway.web.desk import At, Desk
+from partway.web.context import At, RequestContext
+from partway.web.forms import ChoiceField, Form, LineField, TextField
 from partway.web.pages import Page, render
-from partway.web.posting import Done, submit
+from partway.web.posting import FormSaved, save_form
 
 router = APIRouter()
 KINDS = (
@@ -32,27 +32,27 @@ NAMES = {"shipping": "parcels"}  # what the action calls a field, and its name h
 HOURS = "in your own words: Mon to Fri 8 to 5, Sat till noon, ask for the scale"
 
 
-class TermsBlank(Blank):
+class TermsForm(Form):
     """What a buyer is and asks for."""
 
-    name = Line("Name", "as you call it")
-    kind = Choice("What it is", look="buttons")
-    km = Line("Road km from home, one way", "such as 14; not for mail-in", mode="decimal")
-    at = Line("Or where it lies", "latitude, longitude in degrees, such as 30.65, -40.57")
-    minutes = Line("Time on site", "at each visit, such as 20 or 1:15")
-    note = Line("Opening hours, whom to ask for", HOURS)
-    refuses = Line(
+    name = LineField("Name", "as you call it")
+    kind = ChoiceField("What it is", look="buttons")
+    km = LineField("Road km from home, one way", "such as 14; not for mail-in", mode="decimal")
+    at = LineField("Or where it lies", "latitude, longitude in degrees, such as 30.65, -40.57")
+    minutes = LineField("Time on site", "at each visit, such as 20 or 1:15")
+    note = LineField("Opening hours, whom to ask for", HOURS)
+    refuses = LineField(
         "Turns away", "grades, families or hazards, such as li-ion, copper-light; a comma between", most=2000
     )
-    parcels = Words(
+    parcels = TextField(
         "Parcels", "mail-in only, a line each: up to which mass = what it costs, such as 10 lb = 14", most=2000
     )
 
 
-class NewBuyerBlank(TermsBlank):
+class NewBuyerForm(TermsForm):
     """A buyer to add."""
 
-    id = Line("Short name", "letters, digits and hyphens; empty to make one from the name")
+    id = LineField("Short name", "letters, digits and hyphens; empty to make one from the name")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -61,40 +61,40 @@ class NewBuyerPage(Page):
 
     template: ClassVar[str] = "buyers/new.html"
     place: ClassVar[str] = "buyers"
-    form: NewBuyerBlank
+    form: NewBuyerForm
 
 
 @router.get("/buyers/new")
-def new_buyer_page(desk: At) -> Response:
+def new_buyer_page(ctx: At) -> Response:
     """A buyer to fill in."""
-    return render(desk, _new(NewBuyerBlank()))
+    return render(ctx, _new(NewBuyerForm()))
 
 
 @router.post("/buyers/new")
-def new_buyer(desk: At) -> Response:
+def new_buyer(ctx: At) -> Response:
     """Add a buyer."""
-    form = NewBuyerBlank(desk.typed)
-    return submit(desk, form, lambda: _added(desk, form), lambda: _new(form), {**NAMES, "buyer": "id"})
+    form = NewBuyerForm(ctx.typed)
+    return save_form(ctx, form, lambda: _added(ctx, form), lambda: _new(form), {**NAMES, "buyer": "id"})
 
 
-def _new(form: NewBuyerBlank) -> NewBuyerPage:
+def _new(form: NewBuyerForm) -> NewBuyerPage:
     form.kind.choices = list(KINDS)
     return NewBuyerPage(title="A new buyer", form=form)
 
 
-def _added(desk: Desk, form: NewBuyerBlank) -> Done:
+def _added(ctx: RequestContext, form: NewBuyerForm) -> FormSaved:
     short = reading.slug(form.id.text or form.name.text, "buyer")
-    if short in trading.buyers(desk.book) or short == "new":
+    if short in trading.buyers(ctx.book) or short == "new":
         raise Refused(f'"{short}"', "another short name: this one is taken", "buyer")
     if not form.kind.text:
         raise Refused("nothing", "what sort of buyer it is", "kind")
     recorded = buyer(
-        desk.book, desk.context(), short, terms_of({name: text for name, text in said_in(form).items() if text})
+        ctx.book, ctx.context(), short, terms_of({name: text for name, text in said_in(form).items() if text})
     )
-    return Done.of(desk, recorded, f"/buyers/{short}")
+    return FormSaved.of(ctx, recorded, f"/buyers/{short}")
 
 
-def said_in(form: Blank) -> dict[str, str]:
+def said_in(form: Form) -> dict[str, str]:
     """What stands in each field, by its name."""
     return {f.short_name: str(f.data or "").strip() for f in form}
 

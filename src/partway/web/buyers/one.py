@@ -10,19 +10,20 @@ from fastapi.responses import Response
 
 from partway.actions.buyers.buyers import buyer
 from partway.actions.buyers.quoting import quote
+from partway.catalogue.cards import CautionCard, cards_of_grades
 from partway.errors import Refused
 from partway.ledger.events.kinds import Traded
-from partway.quantities import MASS_UNITS
 from partway.reports.books.conflicts import ConflictLine
 from partway.reports.buyers import one as report
-from partway.reports.buyers.sheet import report_sheet
-from partway.reports.what.cards import Card, cards_of_grades
+from partway.things.buyers import buyer_name
+from partway.things.units import MASS_UNITS
 from partway.web.bins.page import grade_names
-from partway.web.blanks import Blank, Choice, Line
-from partway.web.buyers.new import KINDS, NAMES, TermsBlank, as_typed, said_in, terms_of
-from partway.web.desk import At, Desk
+from partway.web.buyers import figures
+from partway.web.buyers.new import KINDS, NAMES, TermsForm, as_typed, said_in, terms_of
+from partway.web.context import At, RequestContext
+from partway.web.forms import ChoiceField, Form, LineField
 from partway.web.pages import Page, render
-from partway.web.posting import Done, submit
+from partway.web.posting import FormSaved, save_form
 from partway.web.serving.failures import NotHere
 
 router = APIRouter()
@@ -31,16 +32,16 @@ EACH = "each"
 UNITS = [(unit, f"per {unit}") for unit in MASS_UNITS] + [(EACH, "by the piece")]
 
 
-class QuoteBlank(Blank):
+class QuoteForm(Form):
     """One price as it was heard."""
 
-    grade = Line("Grade", "begin to type its name or id")
-    price = Line("Price", "4.10 or 38c; -0.05 if you pay; or no")
-    unit = Choice("Per", choices=UNITS)
-    from_lot = Line("For lots from", "a tier, such as 60 lb; empty for any", mode="decimal")
-    minimum = Line("Smallest lot taken", "such as 10 lb; empty if none was said", mode="decimal")
-    piece = Line("One piece weighs", "only for a price by the piece", mode="decimal")
-    on = Line("Heard when", "yesterday or 2026-03-14; empty for now")
+    grade = LineField("Grade", "begin to type its name or id")
+    price = LineField("Price", "4.10 or 38c; -0.05 if you pay; or no")
+    unit = ChoiceField("Per", choices=UNITS)
+    from_lot = LineField("For lots from", "a tier, such as 60 lb; empty for any", mode="decimal")
+    minimum = LineField("Smallest lot taken", "such as 10 lb; empty if none was said", mode="decimal")
+    piece = LineField("One piece weighs", "only for a price by the piece", mode="decimal")
+    on = LineField("Heard when", "yesterday or 2026-03-14; empty for now")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -53,42 +54,41 @@ class BuyerPage(Page):
     template: ClassVar[str] = "buyers/buyer.html"
     place: ClassVar[str] = "buyers"
     styles: ClassVar[tuple[str, ...]] = ("buyers.css",)
-    cautions: tuple[Card, ...]
-    buyer: report.BuyerPage
+    cautions: tuple[CautionCard, ...]
+    buyer: report.OneBuyer
     conflicts: tuple[ConflictLine, ...]
     doubts: dict[str, tuple[str, ...]]
-    quote: QuoteBlank
-    terms: TermsBlank
+    quote: QuoteForm
+    terms: TermsForm
     was: tuple[tuple[str, str], ...]
     grades: tuple[tuple[str, str], ...]
 
 
-def known_buyer(desk: Desk, buyer_id: str) -> Traded:
+def known_buyer(ctx: RequestContext, buyer_id: str) -> Traded:
     """The terms of a buyer. Raises NotHere."""
-    known = desk.buyers
+    known = ctx.buyers
     if buyer_id not in known:
         raise NotHere(f'"{buyer_id[:80]}"', "a buyer of this workspace", "buyer")
     return known[buyer_id]
 
 
 def _page(
-    desk: Desk, buyer_id: str, quote: QuoteBlank | None = None, terms: TermsBlank | None = None, grade: str = ""
+    ctx: RequestContext, buyer_id: str, quote: QuoteForm | None = None, terms: TermsForm | None = None, grade: str = ""
 ) -> BuyerPage:
-    known, unit = known_buyer(desk, buyer_id), desk.show.say.unit
-    prices = desk.kept(("sheet", ""), lambda: report_sheet(desk.book, desk.today))
-    shown = desk.kept(("buyer", buyer_id), lambda: report.report_buyer(desk.book, buyer_id, desk.now, prices))
-    conflicts = desk.conflicts_of(f"buyer:{buyer_id}")
+    known, unit = known_buyer(ctx, buyer_id), ctx.show.say.unit
+    shown = figures.buyer(ctx, buyer_id)
+    conflicts = ctx.conflicts_of(f"buyer:{buyer_id}")
     values: dict[str, Any] = {**as_typed(known, unit)}
-    was = _was(desk) if terms else values
-    terms = terms or TermsBlank(prefix="terms-", **values)
+    was = _was(ctx) if terms else values
+    terms = terms or TermsForm(prefix="terms-", **values)
     terms.kind.choices = list(KINDS)
     return BuyerPage(
-        title=known.name or buyer_id,
+        title=buyer_name(buyer_id, known.name),
         cautions=cards_of_grades(one.grade for one in shown.asked),
         buyer=shown,
         conflicts=conflicts,
         doubts=_doubts(conflicts, buyer_id),
-        quote=quote or QuoteBlank(prefix="quote-", unit=unit, grade=grade[:80]),
+        quote=quote or QuoteForm(prefix="quote-", unit=unit, grade=grade[:80]),
         terms=terms,
         was=tuple((WAS + name, text) for name, text in was.items()),
         grades=grade_names(),
@@ -102,21 +102,21 @@ def _doubts(conflicts: tuple[ConflictLine, ...], buyer_id: str) -> dict[str, tup
 
 
 @router.get("/buyers/{buyer_id}")
-def buyer_page(desk: At, buyer_id: str, grade: str = "") -> Response:
+def buyer_page(ctx: At, buyer_id: str, grade: str = "") -> Response:
     """One buyer; `grade` is filled in for a price to be typed."""
-    return render(desk, _page(desk, buyer_id, grade=grade))
+    return render(ctx, _page(ctx, buyer_id, grade=grade))
 
 
 @router.post("/buyers/{buyer_id}/quote")
-def quote_heard(desk: At, buyer_id: str) -> Response:
+def quote_heard(ctx: At, buyer_id: str) -> Response:
     """One price heard."""
-    known_buyer(desk, buyer_id)
-    form = QuoteBlank(desk.typed, prefix="quote-")
+    known_buyer(ctx, buyer_id)
+    form = QuoteForm(ctx.typed, prefix="quote-")
 
-    def act() -> Done:
+    def act() -> FormSaved:
         recorded = quote(
-            desk.book,
-            desk.context(form.on.text),
+            ctx.book,
+            ctx.context(form.on.text),
             buyer_id,
             form.grade.text,
             _price(form.price.text, form.unit.text),
@@ -124,9 +124,9 @@ def quote_heard(desk: At, buyer_id: str) -> Response:
             form.minimum.text or None,
             form.piece.text or None,
         )
-        return Done.of(desk, recorded, f"/buyers/{buyer_id}")
+        return FormSaved.of(ctx, recorded, f"/buyers/{buyer_id}")
 
-    return submit(desk, form, act, lambda: _page(desk, buyer_id, quote=form), {"from": "from_lot"})
+    return save_form(ctx, form, act, lambda: _page(ctx, buyer_id, quote=form), {"from": "from_lot"})
 
 
 def _price(text: str, unit: str) -> str:
@@ -140,24 +140,24 @@ def _price(text: str, unit: str) -> str:
 
 
 @router.post("/buyers/{buyer_id}/terms")
-def new_terms(desk: At, buyer_id: str) -> Response:
+def new_terms(ctx: At, buyer_id: str) -> Response:
     """Change what differs from the terms that the form started from; nothing else, whatever was changed meanwhile."""
-    known_buyer(desk, buyer_id)
-    form = TermsBlank(desk.typed, prefix="terms-")
+    known_buyer(ctx, buyer_id)
+    form = TermsForm(ctx.typed, prefix="terms-")
 
-    def act() -> Done:
-        was = _was(desk)
+    def act() -> FormSaved:
+        was = _was(ctx)
         said = {name: text for name, text in said_in(form).items() if _even(text) != _even(was.get(name, ""))}
         if not said:
             raise Refused("the terms as they were", "something changed", "terms")
-        return Done.of(desk, buyer(desk.book, desk.context(), buyer_id, terms_of(said)), f"/buyers/{buyer_id}")
+        return FormSaved.of(ctx, buyer(ctx.book, ctx.context(), buyer_id, terms_of(said)), f"/buyers/{buyer_id}")
 
-    return submit(desk, form, act, lambda: _page(desk, buyer_id, terms=form), NAMES)
+    return save_form(ctx, form, act, lambda: _page(ctx, buyer_id, terms=form), NAMES)
 
 
-def _was(desk: Desk) -> dict[str, str]:
+def _was(ctx: RequestContext) -> dict[str, str]:
     """The terms that a form says it started from."""
-    return {name[len(WAS) :]: str(text) for name, text in desk.typed.multi_items() if name.startswith(WAS)}
+    return {name[len(WAS) :]: str(text) for name, text in ctx.typed.multi_items() if name.startswith(WAS)}
 
 
 def _even(text: str) -> str:

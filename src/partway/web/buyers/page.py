@@ -8,9 +8,10 @@ from typing import ClassVar
 from fastapi import APIRouter
 from fastapi.responses import Response
 
-from partway.reports.buyers.sheet import PriceSheet, report_sheet
-from partway.reports.what.cards import Card, cards_of_grades
-from partway.web.desk import At
+from partway.catalogue.cards import CautionCard, cards_of_grades
+from partway.reports.buyers.sheet import PriceSheet
+from partway.web.buyers import figures
+from partway.web.context import At
 from partway.web.pages import Page, render
 from partway.web.serving.failures import NotHere
 
@@ -24,16 +25,16 @@ class SheetPage(Page):
     template: ClassVar[str] = "buyers/sheet.html"
     place: ClassVar[str] = "buyers"
     styles: ClassVar[tuple[str, ...]] = ("buyers.css",)
-    cautions: tuple[Card, ...]
+    cautions: tuple[CautionCard, ...]
     prices: PriceSheet
     family: str
 
 
 @router.get("/buyers")
-def sheet_page(desk: At, family: str = "") -> Response:
+def sheet_page(ctx: At, family: str = "") -> Response:
     """The sheet of grades and buyers."""
-    prices = desk.kept(("sheet", family), lambda: report_sheet(desk.book, desk.today, family))
+    prices = figures.sheet(ctx, family)
     if family and not prices.families:
         raise NotHere(f'"{family[:80]}"', "a family of grades, such as copper", "family")
     cautions = cards_of_grades(row.grade for group in prices.families for row in group.rows)
-    return render(desk, SheetPage(title="Buyers", cautions=cautions, prices=prices, family=family))
+    return render(ctx, SheetPage(title="Buyers", cautions=cautions, prices=prices, family=family))

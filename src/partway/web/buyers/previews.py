@@ -5,21 +5,21 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from partway.pricelist import Line, Row, preview
-from partway.web.api.problems import Choice
+from partway.pricelist import PreviewRow, PriceLine, preview
+from partway.web.api.problems import ProblemChoice
 
 
 @dataclass(frozen=True, slots=True)
 class ListRow:
     """A line as it is understood (`row`), and the answers to its question; none where it asks nothing."""
 
-    row: Row
-    choices: tuple[Choice, ...]
+    row: PreviewRow
+    choices: tuple[ProblemChoice, ...]
 
 
-def rows_of(lines: Sequence[Line]) -> tuple[ListRow, ...]:
+def rows_of(lines: Sequence[PriceLine]) -> tuple[ListRow, ...]:
     """The lines in their order."""
     return tuple(
-        ListRow(row, tuple(Choice(choice.key, choice.label) for choice in line.choices))
+        ListRow(row, tuple(ProblemChoice(choice.key, choice.label) for choice in line.choices))
         for row, line in zip(preview(lines), lines, strict=True)
     )

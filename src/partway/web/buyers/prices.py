@@ -10,8 +10,10 @@ from fastapi.responses import Response
 
 from partway.catalogue import shipped
 from partway.reports.bins.all import Hazard, hazard
-from partway.reports.buyers.price_history import PriceHistory, report_price_history
-from partway.web.desk import At
+from partway.reports.buyers.price_history import PriceHistory
+from partway.things.buyers import buyer_name
+from partway.web.buyers import figures
+from partway.web.context import At
 from partway.web.drawings.price_history import history_chart
 from partway.web.pages import Page, render
 from partway.web.serving.failures import NotHere
@@ -42,28 +44,25 @@ class PricesPage(Page):
 
 
 @router.get("/prices/{grade}")
-def prices_page(desk: At, grade: str, buyer: str = "", days: str = "365") -> Response:
+def prices_page(ctx: At, grade: str, buyer: str = "", days: str = "365") -> Response:
     """The prices of a grade, of one buyer where it is asked for."""
     known = shipped().grades.get(grade)
     if known is None:
         raise NotHere(f'"{grade[:80]}"', "a grade of the catalogue", "grade")
-    buyers = desk.buyers
+    buyers = ctx.buyers
     if buyer and buyer not in buyers:
         raise NotHere(f'"{buyer[:80]}"', "a buyer of this workspace", "buyer")
     span = days if days in {name for name, _, _ in SPANS} else "365"
-    unit, back = desk.show.say.unit, next(number for name, _, number in SPANS if name == span)
-    history = desk.kept(
-        ("prices", grade, buyer, span),
-        lambda: report_price_history(desk.book, grade, desk.today, unit, buyer=buyer, days=back),
-    )
+    back = next(number for name, _, number in SPANS if name == span)
+    history = figures.price_history(ctx, grade, buyer, back)
     return render(
-        desk,
+        ctx,
         PricesPage(
             title=known.name,
             history=history,
             chart=history_chart(history),
             hazards=tuple(hazard(name) for name in known.hazards),
-            buyers=tuple((name, terms.name or name) for name, terms in buyers.items()),
+            buyers=tuple((name, buyer_name(name, terms.name)) for name, terms in buyers.items()),
             buyer=buyer,
             span=span,
         ),

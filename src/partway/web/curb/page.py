@@ -14,13 +14,13 @@ from partway.actions.recording.describe import clock_said, describe
 from partway.errors import Refused
 from partway.quantities import shown
 from partway.reports.curb.curb import Curb, Ranking, RankLine
-from partway.reports.curb.names import LONGEST, Match, find_kinds, kind_called, named
-from partway.reports.curb.recent import recent_kinds
+from partway.reports.curb.names import LONGEST, KindMatch, find_kinds, kind_called, named
 from partway.things.scenario import Works
-from partway.web.blanks import Blank, Line
-from partway.web.desk import At, Desk
+from partway.web.context import At, RequestContext
+from partway.web.curb import figures
+from partway.web.forms import Form, LineField
 from partway.web.pages import Page, render
-from partway.web.posting import Done, submit
+from partway.web.posting import FormSaved, save_form
 from partway.web.serving.failures import NotHere
 
 router = APIRouter()
@@ -33,7 +33,7 @@ class FoundPage(Page):
 
     template: ClassVar[str] = "curb/found.html"
     typed: str
-    matches: tuple[Match, ...]
+    matches: tuple[KindMatch, ...]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -46,7 +46,7 @@ class CurbPage(Page):
     scripts: ClassVar[tuple[str, ...]] = ("curb.js",)
     typed: str
     longest: int
-    matches: tuple[Match, ...]
+    matches: tuple[KindMatch, ...]
     recent: tuple[tuple[str, str], ...]
     ranking: Ranking
     by: str
@@ -62,31 +62,31 @@ class KindPage(Page):
     styles: ClassVar[tuple[str, ...]] = ("curb.css",)
     it: Curb
     states: tuple[tuple[Works, str], ...]
-    taken: TakenBlank
+    taken: TakenForm
 
 
-class TakenBlank(Blank):
+class TakenForm(Form):
     """What is known about it already; nothing has to be."""
 
-    count = Line("How many", mode="numeric", most=9)
-    mass = Line("On the scale", "all of them together, such as 28.5 lb; may be left empty", mode="decimal")
-    model = Line("Model", "the maker's number, as printed on it; may be left empty")
+    count = LineField("How many", mode="numeric", most=9)
+    mass = LineField("On the scale", "all of them together, such as 28.5 lb; may be left empty", mode="decimal")
+    model = LineField("Model", "the maker's number, as printed on it; may be left empty")
 
 
 @router.get("/curb")
-def curb_page(desk: At, q: str = "", by: str = "hour", part: str = "") -> Response:
+def curb_page(ctx: At, q: str = "", by: str = "hour", part: str = "") -> Response:
     """Find a kind. The exact name of one leads there at once; anything else is asked about."""
-    names = look.names(desk.prices)
+    names = look.names(ctx.prices)
     kinds = named(names)
     text = q[:LONGEST]
     called = kind_called(q, kinds)
     matches = find_kinds(text, kinds) if text.strip() else ()
     if part == "found":
-        return render(desk, FoundPage(title="Found", typed=text, matches=matches))
+        return render(ctx, FoundPage(title="Found", typed=text, matches=matches))
     if called is not None:
         return RedirectResponse(f"/curb/{called}", 303)
-    ranking = desk.priced("curb ranking", lambda: look.ranking(desk.prices))
-    recent = desk.kept("recent kinds", lambda: recent_kinds(desk.book, desk.now))
+    ranking = figures.ranking(ctx)
+    recent = figures.recent(ctx)
     by_space = by == "space"
     page = CurbPage(
         title="Curb",
@@ -98,37 +98,37 @@ def curb_page(desk: At, q: str = "", by: str = "hour", part: str = "") -> Respon
         by="space" if by_space else "hour",
         lines=ranking.by_space if by_space else ranking.lines,
     )
-    return render(desk, page)
+    return render(ctx, page)
 
 
 @router.get("/curb/{kind}")
-def kind_page(desk: At, kind: str, works: str = "unknown") -> Response:
+def kind_page(ctx: At, kind: str, works: str = "unknown") -> Response:
     """The verdict."""
-    return render(desk, _page(desk, kind, works))
+    return render(ctx, _page(ctx, kind, works))
 
 
 @router.post("/curb/{kind}/taken")
-def taken(desk: At, kind: str, works: str = "unknown") -> Response:
+def taken(ctx: At, kind: str, works: str = "unknown") -> Response:
     """One tap: it is on the vehicle."""
-    form = TakenBlank(desk.typed)
+    form = TakenForm(ctx.typed)
 
-    def act() -> Done:
+    def act() -> FormSaved:
         count = _whole(form.count.text, "count")
         more = {"source": "curb", "model": form.model.text}
-        recorded = finds.find(desk.book, desk.context(), kind, count, form.mass.text or None, works, **more)
-        lines = (describe(recorded.result, desk.show.say)[-1], *clock_said(recorded.clock))
-        return Done(lines, recorded.undo, "/curb")
+        recorded = finds.find(ctx.book, ctx.context(), kind, count, form.mass.text or None, works, **more)
+        lines = (describe(recorded.result, ctx.show.say)[-1], *clock_said(recorded.clock))
+        return FormSaved(lines, recorded.undo, "/curb")
 
-    return submit(desk, form, act, lambda: _page(desk, kind, works, form))
+    return save_form(ctx, form, act, lambda: _page(ctx, kind, works, form))
 
 
-def _page(desk: Desk, kind: str, works: str, form: TakenBlank | None = None) -> KindPage:
-    if kind not in look.names(desk.prices):
+def _page(ctx: RequestContext, kind: str, works: str, form: TakenForm | None = None) -> KindPage:
+    if kind not in look.names(ctx.prices):
         raise NotHere(shown(kind), "a kind that the catalogue knows", "kind")
     known: dict[str, Works] = {value: value for value, _ in STATES}
     state = known.get(works, "unknown")
-    it = desk.priced(("curb", kind, state), lambda: look.curb(desk.prices, kind, state))
-    return KindPage(title=it.name, it=it, states=STATES, taken=form or TakenBlank(count="1"))
+    it = figures.verdict(ctx, kind, state)
+    return KindPage(title=it.name, it=it, states=STATES, taken=form or TakenForm(count="1"))
 
 
 def _whole(text: str, where: str) -> int:

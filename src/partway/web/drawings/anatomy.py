@@ -10,8 +10,8 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from partway.reports.bench.steps import Working
-from partway.web.drawings.limbs import Limb, grown, small_ones_together
+from partway.reports.bench.limbs import Limb
+from partway.web.drawings.limbs import small_ones_together
 
 By = Literal["value", "mass"]
 LINE = 26  # pixels one line of text needs; no end is drawn lower
@@ -82,9 +82,8 @@ class Picture:
     tree: tuple[Limb, ...]
 
 
-def anatomy_picture(working: Working, by: By = "value") -> Picture:
-    """The picture of a hand at its best depth, by money or by mass."""
-    limbs = grown(working)
+def anatomy_picture(limbs: tuple[Limb, ...], by: By = "value") -> Picture:
+    """The picture of what is in hand at its best depth, by money or by mass."""
     shown: By = by if by == "mass" or any(limb.measure("value") > 0.0 for limb in limbs) else "mass"
     merged = small_ones_together(limbs, shown)
     return _Drawing(merged, shown).picture(limbs, by)

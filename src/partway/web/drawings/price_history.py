@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from partway.quantities import format_mass_in
-from partway.reports.buyers.price_history import At, Line, PriceHistory
+from partway.reports.buyers.price_history import At, PriceHistory, SaidPriceLine
 
 COLOURS = ("--copper", "--verdigris", "--iron", "--brass", "--lead")
 DASHES = ("solid", "dash", "dot", "dashdot", "longdash", "longdashdot")
@@ -53,7 +53,7 @@ def _range(history: PriceHistory) -> list[dict[str, Any]]:
     ]
 
 
-def _trace(history: PriceHistory, line: Line, place: int) -> dict[str, Any]:
+def _trace(history: PriceHistory, line: SaidPriceLine, place: int) -> dict[str, Any]:
     x, y = _held(line.steps, _end(history))
     tier = f" from {format_mass_in(line.from_kg, history.unit)}" if line.from_kg else ""
     colour = COLOURS[place % len(COLOURS)]

@@ -14,7 +14,9 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from partway.planning.tours.roads import EARTH_RADIUS_KM, HOME, great_circle_km
-from partway.reports.haul.plan import Plan, TripLine
+from partway.reports.haul.plan import Plan
+from partway.reports.haul.plan_lines import TripLine
+from partway.things.buyers import buyer_name
 from partway.things.scenario import Buyer, Point, Scenario
 from partway.web.drawings.map_labels import Label, Marked, place_labels
 
@@ -53,7 +55,7 @@ class Leg:
 
 
 @dataclass(frozen=True, slots=True)
-class Way:
+class DrawnWay:
     """One trip, home to home; `stops` are names in driving order."""
 
     trip: int
@@ -84,7 +86,7 @@ class RouteMap:
     height: float
     to_compass: bool
     places: tuple[Place, ...]
-    ways: tuple[Way, ...]
+    ways: tuple[DrawnWay, ...]
     bar: ScaleBar
     left_out: tuple[str, ...]
 
@@ -106,7 +108,7 @@ def route_map(scenario: Scenario, plan: Plan) -> RouteMap | None:
 
 
 def _name(buyer: Buyer) -> str:
-    return buyer.name or buyer.id.replace("-", " ")
+    return buyer_name(buyer.id, buyer.name)
 
 
 def _projected(points: Mapping[str, Point]) -> dict[str, Spot]:
@@ -199,11 +201,11 @@ def _numbers(routes: Iterable[Sequence[str]]) -> dict[str, str]:
     return {stop: ", ".join(numbers) for stop, numbers in turns.items()}
 
 
-def _way(trip: TripLine, spots: Mapping[str, Spot], names: Mapping[str, str]) -> Way:
+def _way(trip: TripLine, spots: Mapping[str, Spot], names: Mapping[str, str]) -> DrawnWay:
     """Drawn past the places it leads past, so that the line is as long as the road."""
     way = (HOME, *(place for place, _ in trip.driven), HOME)
     legs = [Leg(*(_tenth(v) for v in (*spots[a], *spots[b]))) for a, b in itertools.pairwise(way)]
-    return Way(trip.trip, tuple(legs), tuple(names[stop] for stop in trip.stops), trip.km)
+    return DrawnWay(trip.trip, tuple(legs), tuple(names[stop] for stop in trip.stops), trip.km)
 
 
 def _bar(fitted: _Fitted) -> ScaleBar:

@@ -23,7 +23,7 @@ from partway.web.api.bodies import LINE
 from partway.web.api.problems import NAMED, may
 from partway.web.api.reading import AT_NAME, reads
 from partway.web.api.writing import writing
-from partway.web.desk import At, Desk
+from partway.web.context import At, RequestContext
 from partway.web.haul.jobs import PlanBody, PlanJob, plan_job
 from partway.web.serving.failures import NotHere
 
@@ -47,11 +47,11 @@ Mass = Annotated[str | None, Query(max_length=LINE, description="What it weighs,
 
 
 @posts.post("/plan", status_code=202, responses=STARTED)
-def start_plan(desk: At, body: PlanBody, answer: Response) -> PlanJob:
+def start_plan(ctx: At, body: PlanBody, answer: Response) -> PlanJob:
     """Plan from the ledger: what to open and how deep, what to haul where, what to keep."""
     said = Overrides(body.bench, body.away, body.wage, body.trips)
-    scenario = scenario_from_book(desk.book, desk.today, said)
-    return _started(desk, scenario, Limits(body.seconds, body.gap), body.why, answer)
+    scenario = scenario_from_book(ctx.book, ctx.today, said)
+    return _started(ctx, scenario, Limits(body.seconds, body.gap), body.why, answer)
 
 
 @posts.post(
@@ -61,38 +61,38 @@ def start_plan(desk: At, body: PlanBody, answer: Response) -> PlanJob:
     openapi_extra={"requestBody": {"content": {"application/json": SCENARIO}}},
 )
 def start_plan_of_scenario(
-    desk: At, document: Document, answer: Response, seconds: Seconds = 10.0, gap: Gap = 1e-6, why: Why = False
+    ctx: At, document: Document, answer: Response, seconds: Seconds = 10.0, gap: Gap = 1e-6, why: Why = False
 ) -> PlanJob:
     """Plan a scenario that is sent; the ledger has no part in it."""
-    return _started(desk, read_scenario_json(document, "body"), Limits(seconds, gap), why, answer)
+    return _started(ctx, read_scenario_json(document, "body"), Limits(seconds, gap), why, answer)
 
 
 @router.get("/plan/{job}", responses=AT_NAME)
-def watch_plan(desk: At, job: str) -> PlanJob:
+def watch_plan(ctx: At, job: str) -> PlanJob:
     """A plan that was asked for: how far the search is, and the checked plan once there is one."""
-    return plan_job(job_of(desk, job))
+    return plan_job(job_of(ctx, job))
 
 
 @router.delete("/plan/{job}", responses=may(*NAMED, 403), status_code=202)
-def stop_plan(desk: At, job: str) -> PlanJob:
+def stop_plan(ctx: At, job: str) -> PlanJob:
     """Leave the search with the best plan so far, checked as any other. Nothing happens to one that is over."""
-    job_of(desk, job)
-    desk.shop.jobs.stop(job)
-    return plan_job(job_of(desk, job))
+    job_of(ctx, job)
+    ctx.app.jobs.stop(job)
+    return plan_job(job_of(ctx, job))
 
 
 @router.get(
     "/scenario", responses={200: {"description": "A scenario file as JSON.", "content": {"application/json": SCENARIO}}}
 )
-def scenario(desk: At) -> dict[str, Any]:
+def scenario(ctx: At) -> dict[str, Any]:
     """The scenario that a plan from the ledger is made of, as /api/plan/scenario takes it."""
-    return tomllib.loads(scenario_text(scenario_from_book(desk.book, desk.today)))
+    return tomllib.loads(scenario_text(scenario_from_book(ctx.book, ctx.today)))
 
 
 @router.get("/depth")
-def depth(desk: At, kind: Kind, works: Works = None, mass: Mass = None) -> Depth:
+def depth(ctx: At, kind: Kind, works: Works = None, mass: Mass = None) -> Depth:
     """How far to open one find of a kind at today's prices, and the wage and price at which that changes."""
-    return _depth(scenario_from_book(desk.book, desk.today), kind, works, mass)
+    return _depth(scenario_from_book(ctx.book, ctx.today), kind, works, mass)
 
 
 @posts.post("/depth/scenario", openapi_extra={"requestBody": {"content": {"application/json": SCENARIO}}})
@@ -106,16 +106,16 @@ def _depth(scenario: Scenario, kind: str, works: Works, mass: str | None) -> Dep
     return report_depth(scenario, kind, works, kg)
 
 
-def _started(desk: Desk, scenario: Scenario, limits: Limits, why: bool, answer: Response) -> PlanJob:
+def _started(ctx: RequestContext, scenario: Scenario, limits: Limits, why: bool, answer: Response) -> PlanJob:
     """A lane of its own: none takes another's place."""
-    job = desk.shop.jobs.submit(scenario, limits, why=why, lane=f"api {secrets.token_hex(4)}")
+    job = ctx.app.jobs.submit(scenario, limits, why=why, lane=f"api {secrets.token_hex(4)}")
     answer.headers["location"] = f"/api/plan/{job}"
-    return plan_job(desk.shop.jobs.now(job))
+    return plan_job(ctx.app.jobs.now(job))
 
 
-def job_of(desk: Desk, job: str) -> JobNow:
+def job_of(ctx: RequestContext, job: str) -> JobNow:
     """A plan that was asked for. Raises NotHere."""
     try:
-        return desk.shop.jobs.now(job)
+        return ctx.app.jobs.now(job)
     except Refused as refused:
         raise NotHere(refused.given, refused.expected, refused.where) from None

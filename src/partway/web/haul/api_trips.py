@@ -18,7 +18,7 @@ from partway.web.api.bodies import Body
 from partway.web.api.problems import may
 from partway.web.api.reading import AT_NAME, reads
 from partway.web.api.writing import saving, writing
-from partway.web.desk import At, Desk
+from partway.web.context import At, RequestContext
 from partway.web.drawings.route_map import RouteMap, route_map
 from partway.web.haul.api_plans import job_of
 from partway.web.serving.failures import NotHere
@@ -30,29 +30,29 @@ Trip = Annotated[int, Path(ge=1, le=9, description="From 1 on.")]
 
 
 @router.get("/plan/{job}/map", responses=AT_NAME)
-def plan_map(desk: At, job: str) -> RouteMap | None:
+def plan_map(ctx: At, job: str) -> RouteMap | None:
     """The map of a plan's trips on one's own places; null where it drives nowhere."""
-    return route_map(*_planned(desk, job))
+    return route_map(*_planned(ctx, job))
 
 
 @router.get("/plan/{job}/load/{trip}", responses=AT_NAME)
-def load(desk: At, job: str, trip: Trip) -> LoadSheet:
+def load(ctx: At, job: str, trip: Trip) -> LoadSheet:
     """What rides on one trip, stop by stop as it is handed over."""
-    scenario, plan = _planned(desk, job)
+    scenario, plan = _planned(ctx, job)
     _check_trip(plan, trip)
-    return load_sheet(scenario, plan, trip, standing.bins(desk.book), trading.buyers(desk.book))
+    return load_sheet(scenario, plan, trip, standing.bins(ctx.book), trading.buyers(ctx.book))
 
 
 @posts.post("/plan/{job}/accept/{trip}", responses=may(404))
-def accept_trip(desk: At, job: str, trip: Trip, body: Body) -> Saved[HaulResult]:
+def accept_trip(ctx: At, job: str, trip: Trip, body: Body) -> Saved[HaulResult]:
     """Set out on a plan's trip: a haul with its lots."""
-    scenario, plan = _planned(desk, job)
+    scenario, plan = _planned(ctx, job)
     _check_trip(plan, trip)
-    return saving(desk, lambda: accept(desk.book, desk.context(body.on), plan, trip, scenario.unit))
+    return saving(ctx, lambda: accept(ctx.book, ctx.context(body.on), plan, trip, scenario.unit))
 
 
-def _planned(desk: Desk, job: str) -> tuple[Scenario, Plan]:
-    now = job_of(desk, job)
+def _planned(ctx: RequestContext, job: str) -> tuple[Scenario, Plan]:
+    now = job_of(ctx, job)
     if now.plan is None:
         raise NotHere("a search that has no plan yet", "one that is over", "job")
     return now.scenario, now.plan

@@ -10,12 +10,12 @@ from pydantic import BeforeValidator, Field
 from partway.actions.plans.jobs import JobNow, State
 from partway.actions.plans.jobs_child import Progress, Step
 from partway.reports.haul.plan import Plan
-from partway.web.api.bodies import Table, example, whole
+from partway.web.api.bodies import BodyTable, example, whole
 
 HOURS_MOST = 8784
 
 
-class PlanBody(Table, json_schema_extra=example({"bench": 4, "trips": 2})):
+class PlanBody(BodyTable, json_schema_extra=example({"bench": 4, "trips": 2})):
     """What a plan from the ledger may use; what is not said is as set in the workspace."""
 
     bench: float | None = Field(None, ge=0, le=HOURS_MOST, description="Most hours at the bench.")

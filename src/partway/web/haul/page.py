@@ -11,7 +11,7 @@ from fastapi import APIRouter
 from fastapi.responses import Response
 
 from partway.actions.buyers.buyers import number
-from partway.actions.haul.scenario import DEFAULTS, Overrides, scenario_from_book
+from partway.actions.haul.scenario import DEFAULTS, Overrides
 from partway.actions.plans.jobs import JobNow
 from partway.actions.recording import reading
 from partway.actions.recording.context import when
@@ -19,12 +19,14 @@ from partway.errors import Refused
 from partway.ledger import trading
 from partway.ledger.fold import standing
 from partway.quantities import parse_mass, parse_volume, shown
-from partway.reports.haul.expected_ticket import HaulLine, haul_lines
+from partway.reports.haul.expected_ticket import HaulLine
+from partway.things.buyers import buyer_name
 from partway.things.scenario import Scenario
-from partway.web.blanks import Blank, Line
-from partway.web.desk import At, Desk
+from partway.web.context import At, RequestContext
+from partway.web.forms import Form, LineField
+from partway.web.haul import figures
 from partway.web.pages import Page, render
-from partway.web.posting import Done, submit
+from partway.web.posting import FormSaved, save_form
 
 router = APIRouter()
 LANE = "plan"
@@ -34,16 +36,16 @@ WAGE_MOST = Decimal(1_000_000)
 TRIPS_MOST = 9
 
 
-class PlanBlank(Blank):
+class PlanForm(Form):
     """What a plan is made for. Each is the workspace's own until it is changed here."""
 
-    bench = Line("Bench hours", "at most", mode="decimal")
-    away = Line("Away hours", "driving, on site", mode="decimal")
-    trips = Line("Trips", "at most", mode="numeric")
-    wage = Line("My hour", "worth at least", mode="decimal")
-    on = Line("Prices as of", "today; or a day such as 2026-03-14")
-    payload = Line("The vehicle carries", "such as 450 kg")
-    volume = Line("It holds", "such as 1800 L; empty: not counted")
+    bench = LineField("Bench hours", "at most", mode="decimal")
+    away = LineField("Away hours", "driving, on site", mode="decimal")
+    trips = LineField("Trips", "at most", mode="numeric")
+    wage = LineField("My hour", "worth at least", mode="decimal")
+    on = LineField("Prices as of", "today; or a day such as 2026-03-14")
+    payload = LineField("The vehicle carries", "such as 450 kg")
+    volume = LineField("It holds", "such as 1800 L; empty: not counted")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -54,7 +56,7 @@ class HaulsPage(Page):
     place: ClassVar[str] = "haul"
     styles: ClassVar[tuple[str, ...]] = ("haul.css",)
     going: tuple[trading.HaulNow, ...]
-    blank: PlanBlank
+    blank: PlanForm
     buyers: dict[str, str]
     visited: int
     plans: tuple[JobNow, ...]
@@ -62,67 +64,67 @@ class HaulsPage(Page):
 
 
 @router.get("/haul")
-def hauls_page(desk: At) -> Response:
+def hauls_page(ctx: At) -> Response:
     """Where a haul begins."""
-    return render(desk, _page(desk))
+    return render(ctx, _page(ctx))
 
 
 @router.post("/haul")
-def plan_it(desk: At) -> Response:
+def plan_it(ctx: At) -> Response:
     """Begin the search; nothing is recorded."""
-    form = PlanBlank(desk.typed)
+    form = PlanForm(ctx.typed)
 
-    def act() -> Done:
-        scenario = _scenario(desk, form)
-        job = desk.shop.jobs.submit(scenario, lane=LANE, mark=mark(desk))
-        return Done((), (), f"/haul/plan/{job}")
+    def act() -> FormSaved:
+        scenario = _scenario(ctx, form)
+        job = ctx.app.jobs.submit(scenario, lane=LANE, mark=mark(ctx))
+        return FormSaved((), (), f"/haul/plan/{job}")
 
-    return submit(desk, form, act, lambda: _page(desk, form), decides=False)
+    return save_form(ctx, form, act, lambda: _page(ctx, form), decides=False)
 
 
-def mark(desk: Desk) -> str:
+def mark(ctx: RequestContext) -> str:
     """The ledger a plan was made from, to see whether it has changed since."""
-    return str(desk.book.state())
+    return str(ctx.book.state())
 
 
-def buyer_names(desk: Desk) -> dict[str, str]:
+def buyer_names(ctx: RequestContext) -> dict[str, str]:
     """Names of buyers by id."""
-    return {buyer: terms.name or buyer.replace("-", " ") for buyer, terms in desk.buyers.items()}
+    return {buyer: buyer_name(buyer, terms.name) for buyer, terms in ctx.buyers.items()}
 
 
-def _page(desk: Desk, form: PlanBlank | None = None) -> HaulsPage:
-    hauls = desk.kept("hauls", lambda: trading.hauls(desk.book))
+def _page(ctx: RequestContext, form: PlanForm | None = None) -> HaulsPage:
+    hauls = figures.hauls(ctx)
     return HaulsPage(
         title="Haul",
         going=tuple(haul for haul in hauls.values() if haul.status == "started"),
-        blank=form or PlanBlank(None, **_usual(desk)),
-        buyers=buyer_names(desk),
-        visited=sum(terms.kind != "mail-in" and bool(terms.km or terms.at) for terms in desk.buyers.values()),
-        plans=desk.shop.jobs.recent(LANE, FEW),
-        gone=desk.kept("hauls gone by", lambda: haul_lines(desk.book, FEW)),
+        blank=form or PlanForm(None, **_usual(ctx)),
+        buyers=buyer_names(ctx),
+        visited=sum(terms.kind != "mail-in" and bool(terms.km or terms.at) for terms in ctx.buyers.values()),
+        plans=ctx.app.jobs.recent(LANE, FEW),
+        gone=figures.gone(ctx, FEW),
     )
 
 
-def _usual(desk: Desk) -> dict[str, str]:
+def _usual(ctx: RequestContext) -> dict[str, str]:
     """What a plan is made for unless something else is typed."""
-    known = {**DEFAULTS, **standing.settings(desk.book)}
+    known = {**DEFAULTS, **standing.settings(ctx.book)}
     names = ("bench", "away", "trips", "wage", "payload", "volume")
-    return {name: known.get(name, "") for name in names} | {"on": desk.today.isoformat()}
+    return {name: known.get(name, "") for name in names} | {"on": ctx.today.isoformat()}
 
 
-def _scenario(desk: Desk, form: PlanBlank) -> Scenario:
+def _scenario(ctx: RequestContext, form: PlanForm) -> Scenario:
     """From the ledger, with what was changed on the form. Raises Refused."""
-    usual = _usual(desk)
+    usual = _usual(ctx)
     fields = (form.bench, form.away, form.trips, form.wage, form.payload, form.volume)
     changed = {f.name: f.text for f in fields if f.text not in {"", usual[f.name]}}
 
     def amount(name: str, most: Decimal) -> float | None:
         if name not in changed:
             return None
-        return float(number(reading.pointed(desk.book, changed[name], name), name, most))
+        return float(number(reading.pointed(ctx.book, changed[name], name), name, most))
 
     def size(name: str) -> str:
-        return reading.pointed(desk.book, changed[name], name)
+        return reading.pointed(ctx.book, changed[name], name)
 
     given = Overrides(
         bench=amount("bench", HOURS_MOST),
@@ -132,8 +134,8 @@ def _scenario(desk: Desk, form: PlanBlank) -> Scenario:
         payload_kg=float(parse_mass(size("payload"), "payload", positive=True)) if "payload" in changed else None,
         volume_l=float(parse_volume(size("volume"), "volume", positive=True)) if "volume" in changed else None,
     )
-    day = _day(desk, form.on.text)
-    return desk.kept(("plan for", day, given), lambda: scenario_from_book(desk.book, day, given))
+    day = _day(ctx, form.on.text)
+    return figures.to_plan(ctx, day, given)
 
 
 def _trips(text: str) -> int:
@@ -142,5 +144,5 @@ def _trips(text: str) -> int:
     return int(text)
 
 
-def _day(desk: Desk, text: str) -> dt.date:
-    return when(text, desk.now, "on").date() if text else desk.today
+def _day(ctx: RequestContext, text: str) -> dt.date:
+    return when(text, ctx.now, "on").date() if text else ctx.today

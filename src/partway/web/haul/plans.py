@@ -10,22 +10,26 @@ from fastapi.responses import JSONResponse, Response
 
 from partway.actions.haul.start_haul import accept
 from partway.actions.plans.jobs import JobNow
-from partway.actions.plans.what_if import Asked, Given, what_if
+from partway.actions.plans.what_if import SliderTexts, SliderValues, what_if
+from partway.catalogue.cards import CautionCard
 from partway.errors import Refused
 from partway.ledger import trading
-from partway.reports.haul.changes import Changes, changes
+from partway.reports.haul.changes import PlanChanges, changes
 from partway.reports.haul.doubts import in_full
 from partway.reports.haul.load_sheet import LoadSheet, load_sheet
-from partway.reports.haul.plan import CautionLine, OpenLine, PartLine, Plan, SaleLine, Why
+from partway.reports.haul.plan import Plan
+from partway.reports.haul.plan_lines import OpenLine, PartLine, SaleLine, Why
 from partway.things.scenario import Scenario
-from partway.web.blanks import Blank
-from partway.web.desk import At, Desk
+from partway.web.context import At, RequestContext
 from partway.web.drawings.route_map import RouteMap, route_map
+from partway.web.forms import Form
+from partway.web.haul import figures
 from partway.web.haul.page import mark
 from partway.web.haul.plans_names import PlanNames
 from partway.web.pages import Page, render
-from partway.web.posting import Done, submit
+from partway.web.posting import FormSaved, save_form
 from partway.web.serving.failures import NotHere
+from partway.web.wording import beside_field
 
 router = APIRouter()
 LOUD = 3  # cautions that are written out before the rest is folded away
@@ -41,7 +45,7 @@ class SearchPage(Page):
     scripts: ClassVar[tuple[str, ...]] = ("haul.js",)
     job: JobNow
     said: dict[str, str]
-    stop: Blank
+    stop: Form
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -67,8 +71,8 @@ class PlanPage(Page):
     plan: Plan
     names: PlanNames
     stale: bool
-    loud: tuple[CautionLine, ...]
-    quiet: tuple[CautionLine, ...]
+    loud: tuple[CautionCard, ...]
+    quiet: tuple[CautionCard, ...]
     doubts: tuple[str, ...]
     map: RouteMap | None
     sheets: tuple[LoadSheet, ...]
@@ -76,7 +80,7 @@ class PlanPage(Page):
     lines: dict[int, OpenLine]
     whys: dict[int, Why]
     going: tuple[trading.HaulNow, ...]
-    form: Blank
+    form: Form
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -100,88 +104,88 @@ class IfPage(Page):
     scripts: ClassVar[tuple[str, ...]] = ("haul.js",)
     job: JobNow
     names: PlanNames
-    asked: Asked
+    asked: SliderValues
     problem: str
     other: JobNow | None
     said: dict[str, str]
-    found: Changes | None
+    found: PlanChanges | None
 
 
 @router.get("/haul/plan/{job}")
-def plan_page(desk: At, job: str) -> Response:
+def plan_page(ctx: At, job: str) -> Response:
     """The search, or the plan it came to."""
-    now = _job(desk, job)
+    now = _job(ctx, job)
     if not now.over:
-        return render(desk, SearchPage(title="Planning", job=now, said=said_of(desk, now), stop=Blank()))
+        return render(ctx, SearchPage(title="Planning", job=now, said=said_of(ctx, now), stop=Form()))
     if now.plan is None:
-        return render(desk, NoPlanPage(title="No plan", job=now))
-    return render(desk, _plan_page(desk, now, now.plan))
+        return render(ctx, NoPlanPage(title="No plan", job=now))
+    return render(ctx, _plan_page(ctx, now, now.plan))
 
 
 @router.get("/haul/plan/{job}/now")
-def progress(desk: At, job: str) -> Response:
+def progress(ctx: At, job: str) -> Response:
     """How far the search is, for the page that watches it."""
-    now = _job(desk, job)
-    return JSONResponse({"over": now.over, "said": said_of(desk, now)}, headers={"cache-control": "no-store"})
+    now = _job(ctx, job)
+    return JSONResponse({"over": now.over, "said": said_of(ctx, now)}, headers={"cache-control": "no-store"})
 
 
 @router.post("/haul/plan/{job}/stop")
-def stop(desk: At, job: str) -> Response:
+def stop(ctx: At, job: str) -> Response:
     """Leave it with the best plan so far."""
-    form = Blank(desk.typed)
+    form = Form(ctx.typed)
 
-    def act() -> Done:
-        _job(desk, job)
-        desk.shop.jobs.stop(job)
-        return Done((), (), f"/haul/plan/{job}")
+    def act() -> FormSaved:
+        _job(ctx, job)
+        ctx.app.jobs.stop(job)
+        return FormSaved((), (), f"/haul/plan/{job}")
 
     def again() -> SearchPage:
-        now = _job(desk, job)
-        return SearchPage(title="Planning", job=now, said=said_of(desk, now), stop=form)
+        now = _job(ctx, job)
+        return SearchPage(title="Planning", job=now, said=said_of(ctx, now), stop=form)
 
-    return submit(desk, form, act, again, decides=False)
+    return save_form(ctx, form, act, again, decides=False)
 
 
 @router.post("/haul/plan/{job}/why")
-def why(desk: At, job: str) -> Response:
+def why(ctx: At, job: str) -> Response:
     """Defend every line: a search of its own."""
-    now, plan = _with_plan(desk, job)
-    form = Blank(desk.typed)
+    now, plan = _with_plan(ctx, job)
+    form = Form(ctx.typed)
 
-    def act() -> Done:
-        jobs = desk.shop.jobs
+    def act() -> FormSaved:
+        jobs = ctx.app.jobs
         defence = jobs.submit(now.scenario, now.limits, why=True, lane="why", mark=now.mark)
-        return Done((), (), f"/haul/plan/{defence}")
+        return FormSaved((), (), f"/haul/plan/{defence}")
 
-    return submit(desk, form, act, lambda: _plan_page(desk, now, plan, form), decides=False)
+    return save_form(ctx, form, act, lambda: _plan_page(ctx, now, plan, form), decides=False)
 
 
 @router.post("/haul/plan/{job}/accept/{trip}")
-def accept_trip(desk: At, job: str, trip: int) -> Response:
+def accept_trip(ctx: At, job: str, trip: int) -> Response:
     """Set out on one of the plan's trips."""
-    now, plan = _with_plan(desk, job)
-    form = Blank(desk.typed)
+    now, plan = _with_plan(ctx, job)
+    form = Form(ctx.typed)
 
-    def act() -> Done:
-        recorded = accept(desk.book, desk.context(), plan, trip, now.scenario.unit)
-        return Done.of(desk, recorded, f"/haul/{recorded.result.haul}")
+    def act() -> FormSaved:
+        recorded = accept(ctx.book, ctx.context(), plan, trip, now.scenario.unit)
+        return FormSaved.of(ctx, recorded, f"/haul/{recorded.result.haul}")
 
-    return submit(desk, form, act, lambda: _plan_page(desk, now, plan, form))
+    return save_form(ctx, form, act, lambda: _plan_page(ctx, now, plan, form))
 
 
 @router.get("/haul/load/{job}/{trip}")
-def load_page(desk: At, job: str, trip: int) -> Response:
+def load_page(ctx: At, job: str, trip: int) -> Response:
     """What rides on one trip."""
-    now, plan = _with_plan(desk, job)
+    now, plan = _with_plan(ctx, job)
     if not any(line.trip == trip for line in plan.trips):
         raise NotHere(f"trip {trip}", "a trip of this plan", "trip")
-    sheet = _sheet(desk, now.scenario, plan, trip)
-    return render(desk, LoadPage(title=f"Load {trip}" if sheet.trips > 1 else "The load", job=now, sheet=sheet))
+    sheet = _sheet(ctx, now.scenario, plan, trip)
+    return render(ctx, LoadPage(title=f"Load {trip}" if sheet.trips > 1 else "The load", job=now, sheet=sheet))
 
 
 @router.get("/haul/plan/{job}/if")
 def what_if_page(
-    desk: At,
+    ctx: At,
     job: str,
     bench: str = "",
     away: str = "",
@@ -191,15 +195,15 @@ def what_if_page(
     price: str = "",
 ) -> Response:
     """Move a slider and see what would be done instead. Nothing is recorded."""
-    now, plan = _with_plan(desk, job)
+    now, plan = _with_plan(ctx, job)
     problem, other = "", None
     try:
-        asked = what_if(now.scenario, plan, Given(bench, away, wage, lot, was, price))
+        asked = what_if(now.scenario, plan, SliderTexts(bench, away, wage, lot, was, price))
         if asked.changed:
-            jobs = desk.shop.jobs
+            jobs = ctx.app.jobs
             other = jobs.now(jobs.submit(asked.scenario, now.limits, lane="what-if", mark=now.mark))
     except Refused as refused:
-        problem, asked = f"{refused.given}: expected {refused.expected}", what_if(now.scenario, plan, Given())
+        problem, asked = beside_field(refused), what_if(now.scenario, plan, SliderTexts())
     page = IfPage(
         title="What if",
         job=now,
@@ -207,16 +211,16 @@ def what_if_page(
         asked=asked,
         problem=problem,
         other=other,
-        said={} if other is None else said_of(desk, other),
+        said={} if other is None else said_of(ctx, other),
         found=changes(plan, other.plan) if other is not None and other.plan is not None else None,
     )
-    return render(desk, page, 422 if problem else 200)
+    return render(ctx, page, 422 if problem else 200)
 
 
-def said_of(desk: Desk, job: JobNow) -> dict[str, str]:
+def said_of(ctx: RequestContext, job: JobNow) -> dict[str, str]:
     """A search in words: what it does, its best plan so far, what none is worth more than, and since when."""
     best = job.progress[-1] if job.progress else None
-    show = desk.show
+    show = ctx.show
     return {
         "state": _state(job),
         "best": "none yet" if best is None else show.money(best.objective),
@@ -236,43 +240,43 @@ def _state(job: JobNow) -> str:
     return "Looking for a better plan" if job.progress else "Looking for a first plan"
 
 
-def _job(desk: Desk, job: str) -> JobNow:
+def _job(ctx: RequestContext, job: str) -> JobNow:
     try:
-        return desk.shop.jobs.now(job)
+        return ctx.app.jobs.now(job)
     except Refused as refused:
         raise NotHere(refused.given, refused.expected, refused.where) from None
 
 
-def _with_plan(desk: Desk, job: str) -> tuple[JobNow, Plan]:
-    now = _job(desk, job)
+def _with_plan(ctx: RequestContext, job: str) -> tuple[JobNow, Plan]:
+    now = _job(ctx, job)
     if now.plan is None:
         raise NotHere("a search that has no plan yet", "one that is over", "plan")
     return now, now.plan
 
 
-def _sheet(desk: Desk, scenario: Scenario, plan: Plan, trip: int) -> LoadSheet:
-    bins = desk.bins
-    cards = desk.buyers
+def _sheet(ctx: RequestContext, scenario: Scenario, plan: Plan, trip: int) -> LoadSheet:
+    bins = ctx.bins
+    cards = ctx.buyers
     return load_sheet(scenario, plan, trip, bins, cards)
 
 
-def _plan_page(desk: Desk, job: JobNow, plan: Plan, form: Blank | None = None) -> PlanPage:
+def _plan_page(ctx: RequestContext, job: JobNow, plan: Plan, form: Form | None = None) -> PlanPage:
     defended: tuple[OpenLine | PartLine | SaleLine, ...] = (*plan.open, *plan.parts, *plan.sales)
-    hauls = desk.kept("hauls", lambda: trading.hauls(desk.book))
+    hauls = figures.hauls(ctx)
     return PlanPage(
         title="The plan",
         job=job,
         plan=plan,
         names=PlanNames(job.scenario),
-        stale=job.mark != mark(desk),
+        stale=job.mark != mark(ctx),
         loud=plan.cautions[:LOUD],
         quiet=plan.cautions[LOUD:],
         doubts=in_full(plan.doubts),
         map=route_map(job.scenario, plan),
-        sheets=tuple(_sheet(desk, job.scenario, plan, trip.trip) for trip in plan.trips),
+        sheets=tuple(_sheet(ctx, job.scenario, plan, trip.trip) for trip in plan.trips),
         mailed=tuple(line for line in plan.sales if line.trip is None),
         lines={line.line: line for line in plan.open},
         whys={line.line: line.why for line in defended if line.why is not None},
         going=tuple(haul for haul in hauls.values() if haul.status == "started"),
-        form=form or Blank(),
+        form=form or Form(),
     )

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from partway.reports.haul.names import Names
-from partway.reports.haul.plan import Reason
+from partway.reports.haul.names import ScenarioNames
 from partway.reports.haul.reason_words import ReasonWords
+from partway.valuing.plans.facts import Reason
 from partway.web.show import Show
 
 
-class PlanNames(Names):
+class PlanNames(ScenarioNames):
     """Names of one scenario, of its pieces, and reasons in words."""
 
     def piece(self, kind: str, piece: str) -> str:

@@ -13,18 +13,18 @@ from partway.actions.books import money
 from partway.actions.haul import hauls
 from partway.actions.haul.tickets import ticket
 from partway.actions.recording.describe import careful, clock_said
-from partway.actions.recording.questions import Asked
 from partway.catalogue import shipped
-from partway.errors import Refused
+from partway.catalogue.cards import CautionCard, cards_of_grades
 from partway.quantities import shown
-from partway.reports.haul.expected_ticket import ExpectedLine, HaulSheet, StopNow, haul_sheet
-from partway.reports.haul.ticket_audit import WORDS, What
-from partway.reports.what.cards import Card, cards_of_grades
-from partway.web.blanks import Blank, Line, Typed
-from partway.web.desk import At, Desk
-from partway.web.haul.tickets_blank import TicketBlank, in_words_of_the_page, lines_given, names_for, ticket_blank
+from partway.reports.haul.expected_ticket import ExpectedLine, HaulSheet, StopNow
+from partway.reports.haul.ticket_words import WORDS
+from partway.valuing.ticket import What
+from partway.web.context import At, RequestContext
+from partway.web.forms import Form, LineField, Typed
+from partway.web.haul import figures
+from partway.web.haul.tickets_form import TicketForm, lines_given, names_for, ticket_blank
 from partway.web.pages import Page, render
-from partway.web.posting import Done, submit
+from partway.web.posting import FormSaved, save_form
 from partway.web.serving.failures import NotHere
 
 router = APIRouter()
@@ -32,20 +32,20 @@ ROWS_MORE = 2
 ROWS_MOST = 60
 
 
-class PaidBlank(Blank):
+class TicketPaidForm(Form):
     """Money that came in for one ticket."""
 
-    amount = Line("Came in", mode="decimal")
-    how = Line("How", "cash, cheque, transfer; may stay empty")
+    amount = LineField("Came in", mode="decimal")
+    how = LineField("How", "cash, cheque, transfer; may stay empty")
 
 
-class FinishBlank(Blank):
+class FinishForm(Form):
     """The end of a haul."""
 
-    km = Line("Kilometres", "home to home; empty if not known", mode="decimal")
-    minutes = Line("Time", "home to home, such as 2 h 10; empty if not known")
-    note = Line("Note", "may stay empty")
-    on = Line("When", "empty for now; yesterday, 2026-03-14 15:30")
+    km = LineField("Kilometres", "home to home; empty if not known", mode="decimal")
+    minutes = LineField("Time", "home to home, such as 2 h 10; empty if not known")
+    note = LineField("Note", "may stay empty")
+    on = LineField("When", "empty for now; yesterday, 2026-03-14 15:30")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -57,8 +57,8 @@ class HaulPage(Page):
     styles: ClassVar[tuple[str, ...]] = ("haul.css",)
     sheet: HaulSheet
     doubts: dict[What, str]
-    paying: dict[str, PaidBlank]
-    cautions: dict[str, tuple[Card, ...]]
+    paying: dict[str, TicketPaidForm]
+    cautions: dict[str, tuple[CautionCard, ...]]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -69,7 +69,7 @@ class FinishPage(Page):
     place: ClassVar[str] = "haul"
     styles: ClassVar[tuple[str, ...]] = ("haul.css",)
     sheet: HaulSheet
-    blank: FinishBlank
+    blank: FinishForm
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -81,8 +81,8 @@ class TicketPage(Page):
     styles: ClassVar[tuple[str, ...]] = ("haul.css",)
     haul: str
     stop: StopNow
-    cautions: tuple[Card, ...]
-    blank: TicketBlank
+    cautions: tuple[CautionCard, ...]
+    blank: TicketForm
     rows: tuple[tuple[int, ExpectedLine | None], ...]
     grades: tuple[tuple[str, str], ...]
     bins: tuple[str, ...]
@@ -90,132 +90,127 @@ class TicketPage(Page):
 
 
 @router.get("/haul/{haul}")
-def haul_page(desk: At, haul: str) -> Response:
+def haul_page(ctx: At, haul: str) -> Response:
     """A haul as it stands."""
-    return render(desk, _haul_page(desk, haul))
+    return render(ctx, _haul_page(ctx, haul))
 
 
 @router.post("/haul/{haul}/paid/{name}")
-def paid(desk: At, haul: str, name: str) -> Response:
+def paid(ctx: At, haul: str, name: str) -> Response:
     """Money for one of its tickets."""
-    sheet = _sheet(desk, haul)
+    sheet = _sheet(ctx, haul)
     buyer = next((stop.buyer for stop in sheet.stops for t in stop.tickets if t.ticket == name), None)
     if buyer is None:
         raise NotHere(shown(name), "a ticket of this haul", "ticket")
-    form = PaidBlank(desk.typed, prefix=f"{name}-")
+    form = TicketPaidForm(ctx.typed, prefix=f"{name}-")
 
-    def act() -> Done:
+    def act() -> FormSaved:
         agreed = form.agreed("as_printed")
-        recorded = money.paid(desk.book, desk.context(), buyer, form.amount.text, name, form.how.text, agreed)
-        return Done.of(desk, recorded, f"/haul/{haul}")
+        recorded = money.paid(ctx.book, ctx.context(), buyer, form.amount.text, name, form.how.text, agreed)
+        return FormSaved.of(ctx, recorded, f"/haul/{haul}")
 
     names = {"amount": f"{name}-amount", "how": f"{name}-how"}
-    return submit(desk, form, act, lambda: _haul_page(desk, haul, {name: form}), names)
+    return save_form(ctx, form, act, lambda: _haul_page(ctx, haul, {name: form}), names)
 
 
 @router.get("/haul/{haul}/finish")
-def finish_page(desk: At, haul: str) -> Response:
+def finish_page(ctx: At, haul: str) -> Response:
     """The form that ends it."""
-    return render(desk, FinishPage(title="Finish the haul", sheet=_sheet(desk, haul), blank=FinishBlank()))
+    return render(ctx, FinishPage(title="Finish the haul", sheet=_sheet(ctx, haul), blank=FinishForm()))
 
 
 @router.post("/haul/{haul}/finish")
-def finish(desk: At, haul: str) -> Response:
+def finish(ctx: At, haul: str) -> Response:
     """Home again."""
-    sheet = _sheet(desk, haul)
-    form = FinishBlank(desk.typed)
+    sheet = _sheet(ctx, haul)
+    form = FinishForm(ctx.typed)
 
-    def act() -> Done:
+    def act() -> FormSaved:
         km, minutes = form.km.text or None, form.minutes.text or None
-        recorded = hauls.finish(desk.book, desk.context(form.on.text), haul, km, minutes, form.note.text)
-        return Done.of(desk, recorded, f"/haul/{haul}")
+        recorded = hauls.finish(ctx.book, ctx.context(form.on.text), haul, km, minutes, form.note.text)
+        return FormSaved.of(ctx, recorded, f"/haul/{haul}")
 
-    return submit(desk, form, act, lambda: FinishPage(title="Finish the haul", sheet=sheet, blank=form))
+    return save_form(ctx, form, act, lambda: FinishPage(title="Finish the haul", sheet=sheet, blank=form))
 
 
 @router.get("/haul/{haul}/ticket/{buyer}")
-def ticket_page(desk: At, haul: str, buyer: str, masses: str = "") -> Response:
+def ticket_page(ctx: At, haul: str, buyer: str, masses: str = "") -> Response:
     """A ticket to fill in: what was planned is there but for the masses, which the ticket has to say."""
-    stop = _stop(desk, haul, buyer)
+    stop = _stop(ctx, haul, buyer)
     rows = len(stop.lines) + ROWS_MORE
-    blank = ticket_blank(None, rows, stop.lines, desk.show.say, masses=masses == "planned")
-    return render(desk, _ticket_page(desk, haul, stop, blank, rows))
+    blank = ticket_blank(None, rows, stop.lines, ctx.show.say, masses=masses == "planned")
+    return render(ctx, _ticket_page(ctx, haul, stop, blank, rows))
 
 
 @router.post("/haul/{haul}/ticket/{buyer}")
-def enter_ticket(desk: At, haul: str, buyer: str) -> Response:
+def enter_ticket(ctx: At, haul: str, buyer: str) -> Response:
     """Record it, or show more rows."""
-    stop = _stop(desk, haul, buyer)
-    rows = _rows(desk.typed)
-    if "more" in desk.typed:
+    stop = _stop(ctx, haul, buyer)
+    rows = _rows(ctx.typed)
+    if "more" in ctx.typed:
         rows = min(rows + ROWS_MORE, ROWS_MOST)
-        blank = ticket_blank(desk.typed, rows, stop.lines, desk.show.say)
-        return render(desk, _ticket_page(desk, haul, stop, blank, rows))
-    form = ticket_blank(desk.typed, rows, stop.lines, desk.show.say)
+        blank = ticket_blank(ctx.typed, rows, stop.lines, ctx.show.say)
+        return render(ctx, _ticket_page(ctx, haul, stop, blank, rows))
+    form = ticket_blank(ctx.typed, rows, stop.lines, ctx.show.say)
 
-    def act() -> Done:
-        rows_given = lines_given(desk.book, form, rows)
+    def act() -> FormSaved:
+        rows_given = lines_given(ctx.book, form, rows)
         less = [(what, sum_) for what, sum_ in form.deductions() if what or sum_]
         agreed = form.agreed("as_printed")
-        try:
-            recorded = ticket(
-                desk.book,
-                desk.context(form.on.text),
-                buyer,
-                rows_given,
-                form.total.text or None,
-                less,
-                haul,
-                form.number.text,
-                agreed,
-            )
-        except Asked:
-            raise
-        except Refused as refused:
-            raise in_words_of_the_page(refused) from None
+        recorded = ticket(
+            ctx.book,
+            ctx.context(form.on.text),
+            buyer,
+            rows_given,
+            form.total.text or None,
+            less,
+            haul,
+            form.number.text,
+            agreed,
+        )
         result = recorded.result  # the page shows its lines
-        lines = (*careful(result.cautions), f"{result.ticket} recorded: {desk.show.money(result.total)}")
-        return Done((*lines, *clock_said(recorded.clock)), recorded.undo, f"/haul/{haul}")
+        lines = (*careful(result.cautions), f"{result.ticket} recorded: {ctx.show.money(result.total)}")
+        return FormSaved((*lines, *clock_said(recorded.clock)), recorded.undo, f"/haul/{haul}")
 
-    return submit(desk, form, act, lambda: _ticket_page(desk, haul, stop, form, rows), names_for(form, rows))
+    return save_form(ctx, form, act, lambda: _ticket_page(ctx, haul, stop, form, rows), names_for(form, rows))
 
 
-def _sheet(desk: Desk, haul: str) -> HaulSheet:
-    found = desk.kept(("haul", haul), lambda: haul_sheet(desk.book, haul, shipped().grades, desk.now.tzinfo))
+def _sheet(ctx: RequestContext, haul: str) -> HaulSheet:
+    found = figures.haul(ctx, haul)
     if found is None:
         raise NotHere(shown(haul), "a haul of this workspace", "haul")
     return found
 
 
-def _stop(desk: Desk, haul: str, buyer: str) -> StopNow:
-    stop = next((stop for stop in _sheet(desk, haul).stops if stop.buyer == buyer), None)
+def _stop(ctx: RequestContext, haul: str, buyer: str) -> StopNow:
+    stop = next((stop for stop in _sheet(ctx, haul).stops if stop.buyer == buyer), None)
     if stop is None:
         raise NotHere(shown(buyer), "a stop of this haul", "buyer")
     return stop
 
 
-def _haul_page(desk: Desk, haul: str, given: dict[str, PaidBlank] | None = None) -> HaulPage:
-    sheet = _sheet(desk, haul)
+def _haul_page(ctx: RequestContext, haul: str, given: dict[str, TicketPaidForm] | None = None) -> HaulPage:
+    sheet = _sheet(ctx, haul)
     open_ = [t.ticket for stop in sheet.stops for t in stop.tickets if t.open > 0]
     return HaulPage(
         title="On the way" if sheet.status == "started" else "Haul gone by",
         sheet=sheet,
         doubts=WORDS,
-        paying={name: PaidBlank(prefix=f"{name}-") for name in open_} | (given or {}),
+        paying={name: TicketPaidForm(prefix=f"{name}-") for name in open_} | (given or {}),
         cautions={stop.buyer: _cautions(stop) for stop in sheet.stops},
     )
 
 
-def _cautions(stop: StopNow) -> tuple[Card, ...]:
+def _cautions(stop: StopNow) -> tuple[CautionCard, ...]:
     """What can hurt of all that is handed over there, or was."""
     return cards_of_grades(
         [*(line.grade for line in stop.lines), *(line.grade for t in stop.tickets for line in t.lines)]
     )
 
 
-def _ticket_page(desk: Desk, haul: str, stop: StopNow, blank: TicketBlank, rows: int) -> TicketPage:
+def _ticket_page(ctx: RequestContext, haul: str, stop: StopNow, blank: TicketForm, rows: int) -> TicketPage:
     expected: Sequence[ExpectedLine | None] = (*stop.lines, *[None] * rows)
-    bins = desk.bins
+    bins = ctx.bins
     return TicketPage(
         title=f"Ticket from {stop.name}",
         haul=haul,

@@ -19,13 +19,14 @@ from partway.ledger.fold import standing
 from partway.ledger.fold.standing import BinNow, FindNow
 from partway.ledger.fold.things import MARK
 from partway.ledger.trading import HaulNow
-from partway.reports.bins.stock import Stock, report_stock
+from partway.reports.bins.listed import Stock, listed
 from partway.reports.books.conflicts import ConflictLine
-from partway.reports.books.ledger import LedgerPage, report_ledger
+from partway.reports.books.ledger import LedgerLines, report_ledger
 from partway.reports.home.today import Today, report_today
 from partway.web.api.bodies import LINE
 from partway.web.api.reading import AT_NAME, named, reads
-from partway.web.desk import At, Desk
+from partway.web.bins import figures
+from partway.web.context import At, RequestContext
 from partway.web.serving.failures import NotHere
 
 router = reads("ledger")
@@ -39,26 +40,26 @@ Kinds = Annotated[Sequence[str], Query(max_length=20, description="found, opened
 
 
 @router.get("/today")
-def today(desk: At) -> Today:
+def today(ctx: At) -> Today:
     """What matters now: what can hurt first, then what waits, what is full, what is stale, what is owed."""
-    return report_today(desk.book, desk.scenario, desk.now)
+    return report_today(ctx.book, ctx.scenario, ctx.now)
 
 
 @router.get("/conflicts")
-def conflicts(desk: At) -> tuple[ConflictLine, ...]:
+def conflicts(ctx: At) -> tuple[ConflictLine, ...]:
     """What cannot all be true since devices disagree; correcting one event of each settles it."""
-    return desk.conflicts
+    return ctx.conflicts
 
 
 @router.get("/stock")
-def stock(desk: At) -> Stock:
+def stock(ctx: At) -> Stock:
     """What is in the bins, and where it sells best."""
-    return report_stock(desk.book, desk.prices, desk.now.tzinfo)
+    return listed(figures.bins(ctx), ctx.show.say.currency, ctx.show.say.unit)
 
 
 @router.get("/ledger")
 def ledger(
-    desk: At,
+    ctx: At,
     kind: Annotated[
         list[str], Query(max_length=20, description="found, opened, sold, quoted ...; again for more.")
     ] = [],  # noqa: B006 (FastAPI copies it)
@@ -66,87 +67,87 @@ def ledger(
     since: Annotated[Text, Query(description="From this day or time on.")] = None,
     until: Annotated[Text, Query(description="Before this day or time.")] = None,
     last: Annotated[int, Query(ge=1, le=10_000, description="How many.")] = 20,
-) -> LedgerPage:
+) -> LedgerLines:
     """What happened, in words, the latest at the end; `id` is what /api/correct takes."""
-    chosen = filters(desk.book, desk.now, kind, about, since, until)
-    return report_ledger(desk.book, unit(desk.book), desk.now.tzinfo, **chosen, most=last)
+    chosen = filters(ctx.book, ctx.now, kind, about, since, until)
+    return report_ledger(ctx.book, unit(ctx.book), ctx.now.tzinfo, **chosen, most=last)
 
 
 @router.get("/finds")
-def finds(desk: At) -> tuple[FindNow, ...]:
+def finds(ctx: At) -> tuple[FindNow, ...]:
     """The finds that are there still."""
-    return tuple(standing.finds(desk.book).values())
+    return tuple(standing.finds(ctx.book).values())
 
 
 @router.get("/finds/{find}", responses=AT_NAME)
-def one_find(desk: At, find: Find) -> FindNow:
+def one_find(ctx: At, find: Find) -> FindNow:
     """One find, also one of which nothing is left."""
-    return find_of(desk, find)
+    return find_of(ctx, find)
 
 
-def find_of(desk: Desk, find: str) -> FindNow:
+def find_of(ctx: RequestContext, find: str) -> FindNow:
     """The find of a name. Raises NotHere."""
     try:
-        known = standing.find_ids(desk.book) if MARK in find else ()
-        return standing.find(desk.book, key_or_slug(find, known, "find"))
+        known = standing.find_ids(ctx.book) if MARK in find else ()
+        return standing.find(ctx.book, key_or_slug(find, known, "find"))
     except (KeyError, Refused):
         raise NotHere(f'"{find[:80]}"', "a find of this workspace", "find") from None
 
 
 @router.get("/bins")
-def bins(desk: At) -> tuple[BinNow, ...]:
+def bins(ctx: At) -> tuple[BinNow, ...]:
     """All bins, empty ones too."""
-    return tuple(standing.bins(desk.book).values())
+    return tuple(standing.bins(ctx.book).values())
 
 
 @router.get("/bins/{bin}", responses=AT_NAME)
-def one_bin(desk: At, bin: Bin) -> BinNow:  # noqa: A002 (its name in the address)
+def one_bin(ctx: At, bin: Bin) -> BinNow:  # noqa: A002 (its name in the address)
     """One bin."""
-    return named(standing.bins(desk.book), bin, "bin")
+    return named(standing.bins(ctx.book), bin, "bin")
 
 
 @router.get("/buyers")
-def buyers(desk: At) -> tuple[Traded, ...]:
+def buyers(ctx: At) -> tuple[Traded, ...]:
     """Buyers with their terms."""
-    return tuple(trading.buyers(desk.book).values())
+    return tuple(trading.buyers(ctx.book).values())
 
 
 @router.get("/buyers/{buyer}", responses=AT_NAME)
-def one_buyer(desk: At, buyer: Buyer) -> Traded:
+def one_buyer(ctx: At, buyer: Buyer) -> Traded:
     """One buyer's terms."""
-    return named(trading.buyers(desk.book), buyer, "buyer")
+    return named(trading.buyers(ctx.book), buyer, "buyer")
 
 
 @router.get("/quotes")
 def quotes(
-    desk: At,
+    ctx: At,
     buyer: Annotated[str, Query(max_length=LINE, description="Of this buyer only.", examples=["harbour-yard"])] = "",
     grade: Annotated[str, Query(max_length=LINE, description="For this grade only.", examples=["copper-2"])] = "",
 ) -> tuple[Quoted, ...]:
     """The last word on each buyer, grade and tier; without a price where the grade is no longer taken."""
-    wanted = (quote for quote in trading.quotes(desk.book) if grade in {"", quote.grade})
+    wanted = (quote for quote in trading.quotes(ctx.book) if grade in {"", quote.grade})
     return tuple(quote for quote in wanted if buyer in {"", quote.buyer})
 
 
 @router.get("/hauls")
-def hauls(desk: At) -> tuple[HaulNow, ...]:
+def hauls(ctx: At) -> tuple[HaulNow, ...]:
     """Hauls, under way and finished."""
-    return tuple(trading.hauls(desk.book).values())
+    return tuple(trading.hauls(ctx.book).values())
 
 
 @router.get("/tickets")
-def tickets(desk: At) -> tuple[Ticketed, ...]:
+def tickets(ctx: At) -> tuple[Ticketed, ...]:
     """What yards printed."""
-    return tuple(trading.tickets(desk.book).values())
+    return tuple(trading.tickets(ctx.book).values())
 
 
 @router.get("/tickets/{ticket}", responses=AT_NAME)
-def one_ticket(desk: At, ticket: Ticket) -> Ticketed:
+def one_ticket(ctx: At, ticket: Ticket) -> Ticketed:
     """One ticket."""
-    return named(trading.tickets(desk.book), ticket, "ticket")
+    return named(trading.tickets(ctx.book), ticket, "ticket")
 
 
 @router.get("/unpaid")
-def unpaid(desk: At) -> dict[str, Decimal]:
+def unpaid(ctx: At) -> dict[str, Decimal]:
     """What is still owed, by ticket."""
-    return owed(desk.book)
+    return owed(ctx.book)

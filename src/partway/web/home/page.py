@@ -9,13 +9,15 @@ from fastapi import APIRouter
 from fastapi.responses import Response
 
 from partway.actions.demo import demo_months
-from partway.reports.haul.plan import CautionLine
+from partway.catalogue.cards import CautionCard
 from partway.reports.home.firststeps import FirstStep, FirstSteps, first_steps
-from partway.reports.home.today import Today, report_today
-from partway.web.blanks import Blank
-from partway.web.desk import At, Desk
+from partway.reports.home.today import Today
+from partway.things.buyers import buyer_name
+from partway.web.context import At, RequestContext
+from partway.web.forms import Form
+from partway.web.home import figures
 from partway.web.pages import Page, render
-from partway.web.posting import Done, submit
+from partway.web.posting import FormSaved, save_form
 
 router = APIRouter()
 FEW = 5  # lines of a list; its own place has all of them
@@ -32,8 +34,8 @@ class TodayPage(Page):
     template: ClassVar[str] = "home/today.html"
     styles: ClassVar[tuple[str, ...]] = ("curb.css",)
     today: Today
-    loud: tuple[CautionLine, ...]
-    quiet: tuple[CautionLine, ...]
+    loud: tuple[CautionCard, ...]
+    quiet: tuple[CautionCard, ...]
     names: dict[str, str]
     few: int
     todo: tuple[FirstStep, ...]
@@ -49,56 +51,52 @@ class FirstPage(Page):
     steps: FirstSteps
     next: FirstStep
     where: dict[str, str]
-    demo: Blank
+    demo: Form
 
 
 @router.get("/")
-def home(desk: At) -> Response:
+def home(ctx: At) -> Response:
     """Today, or the first steps."""
-    steps = desk.kept("first steps", lambda: first_steps(desk.book))
-    return render(desk, _first(steps) if steps.is_new else _today(desk, steps))
+    steps = figures.steps(ctx)
+    return render(ctx, _first(steps) if steps.is_new else _today(ctx, steps))
 
 
 @router.post("/demo")
-def demo(desk: At) -> Response:
+def demo(ctx: At) -> Response:
     """Invented months, only into a workspace that nothing was ever recorded in."""
-    form = Blank(desk.typed)
+    form = Form(ctx.typed)
 
-    def act() -> Done:
-        count = demo_months(desk.book, desk.now)
-        return Done((f"Invented months are here to look around in: {count} events, all of them demo.",), (), "/")
+    def act() -> FormSaved:
+        count = demo_months(ctx.book, ctx.now)
+        return FormSaved((f"Invented months are here to look around in: {count} events, all of them demo.",), (), "/")
 
     def again() -> Page:
-        steps = first_steps(desk.book)
-        return _first(steps, form) if steps.is_new else _today(desk, steps)
+        steps = first_steps(ctx.book)
+        return _first(steps, form) if steps.is_new else _today(ctx, steps)
 
-    return submit(desk, form, act, again, decides=False)
-
-
-def _first(steps: FirstSteps, form: Blank | None = None) -> FirstPage:
-    return FirstPage(title="First steps", steps=steps, next=steps.todo[0], where=WHERE, demo=form or Blank())
+    return save_form(ctx, form, act, again, decides=False)
 
 
-def _today(desk: Desk, steps: FirstSteps) -> TodayPage:
-    today = desk.kept("today", lambda: _report(desk))
-    cards = desk.prices.cautions
+def _first(steps: FirstSteps, form: Form | None = None) -> FirstPage:
+    return FirstPage(title="First steps", steps=steps, next=steps.todo[0], where=WHERE, demo=form or Form())
+
+
+def _today(ctx: RequestContext, steps: FirstSteps) -> TodayPage:
+    today = figures.today(ctx)
+    cards = ctx.prices.cautions
     stops_first = sorted(today.cautions, key=lambda line: not (line.id in cards and cards[line.id].out_first))
     return TodayPage(
         title="Today",
         today=today,
         loud=tuple(stops_first[:LOUD]),
         quiet=tuple(stops_first[LOUD:]),
-        names=_names(desk),
+        names=_names(ctx),
         few=FEW,
         todo=steps.todo,
         where=WHERE,
     )
 
 
-def _names(desk: Desk) -> dict[str, str]:
-    grades = {grade.id: grade.name for grade in desk.prices.grades.values()}
-    return grades | {buyer.id: buyer.name or buyer.id for buyer in desk.prices.buyers}
-
-
-def _report(desk: Desk) -> Today:
-    return report_today(desk.book, desk.scenario, desk.now, desk.finds)
+def _names(ctx: RequestContext) -> dict[str, str]:
+    grades = {grade.id: grade.name for grade in ctx.prices.grades.values()}
+    return grades | {buyer: buyer_name(buyer, terms.name) for buyer, terms in ctx.buyers.items()}

@@ -15,10 +15,10 @@ from partway.errors import Refused
 from partway.ledger.fold.standing import settings
 from partway.quantities import shown
 from partway.things.currencies import CURRENCIES
-from partway.web.blanks import Blank, Choice, Line
-from partway.web.desk import At, Desk
+from partway.web.context import At, RequestContext
+from partway.web.forms import ChoiceField, Form, LineField
 from partway.web.pages import Page, render
-from partway.web.posting import Done, submit
+from partway.web.posting import FormSaved, save_form
 
 router = APIRouter()
 WAS = "was-"  # what a field held when the page was shown, so that an old page changes nothing it did not mean to
@@ -30,27 +30,29 @@ GROUPS = (
 )
 
 
-class SettingsBlank(Blank):
+class SettingsForm(Form):
     """One field a setting; its name is the setting's."""
 
-    currency = Line("Currency", "three letters, such as CAD; it stays once money is recorded")
-    unit = Choice("Unit of a bare number", choices=[(unit, unit) for unit in UNITS], look="buttons")
-    division = Line("Smallest step of your scale", "such as 5 g: a gap it explains is not asked about")
-    wage = Line("An hour of yours is worth at least", "in your currency; 0 counts your hours as free", mode="decimal")
-    bench = Line("Most hours at the bench", "in one plan", mode="decimal")
-    away = Line("Most hours away", "driving and on site, in one plan", mode="decimal")
-    trips = Line("Most trips", "in one plan, 0 to 9", mode="numeric")
-    payload = Line("Most mass of one load", "such as 450 kg or 900 lb")
-    volume = Line("Most volume of one load", "such as 1800 L")
-    whole_above = Line("Pieces loaded whole", "above this mass, such as 25 kg: none is cut to fill a load")
-    cost_per_km = Line("Fuel and wear for each km", "in your currency", mode="decimal")
-    kmh = Line("Average speed", "km/h", mode="decimal")
-    road_factor = Line("Road km for each straight km", "1 or more", mode="decimal")
-    home = Line("Where trips start", "latitude, longitude, such as 30.65, -40.57; kept on this machine")
-    name = Line("Name of the workspace", "shown on top and on plans")
-    keep_factor = Line("What is kept counts for", "share of its best price, 0 to 1", mode="decimal")
-    locale = Line("How numbers are written", "language and country, such as en_CA")
-    zone = Line("Where your days begin", "a zone of the tz database, such as America/Halifax")
+    currency = LineField("Currency", "three letters, such as CAD; it stays once money is recorded")
+    unit = ChoiceField("Unit of a bare number", choices=[(unit, unit) for unit in UNITS], look="buttons")
+    division = LineField("Smallest step of your scale", "such as 5 g: a gap it explains is not asked about")
+    wage = LineField(
+        "An hour of yours is worth at least", "in your currency; 0 counts your hours as free", mode="decimal"
+    )
+    bench = LineField("Most hours at the bench", "in one plan", mode="decimal")
+    away = LineField("Most hours away", "driving and on site, in one plan", mode="decimal")
+    trips = LineField("Most trips", "in one plan, 0 to 9", mode="numeric")
+    payload = LineField("Most mass of one load", "such as 450 kg or 900 lb")
+    volume = LineField("Most volume of one load", "such as 1800 L")
+    whole_above = LineField("Pieces loaded whole", "above this mass, such as 25 kg: none is cut to fill a load")
+    cost_per_km = LineField("Fuel and wear for each km", "in your currency", mode="decimal")
+    kmh = LineField("Average speed", "km/h", mode="decimal")
+    road_factor = LineField("Road km for each straight km", "1 or more", mode="decimal")
+    home = LineField("Where trips start", "latitude, longitude, such as 30.65, -40.57; kept on this machine")
+    name = LineField("Name of the workspace", "shown on top and on plans")
+    keep_factor = LineField("What is kept counts for", "share of its best price, 0 to 1", mode="decimal")
+    locale = LineField("How numbers are written", "language and country, such as en_CA")
+    zone = LineField("Where your days begin", "a zone of the tz database, such as America/Halifax")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -60,7 +62,7 @@ class SettingsPage(Page):
     template: ClassVar[str] = "settings/settings.html"
     place: ClassVar[str] = "settings"
     styles: ClassVar[tuple[str, ...]] = ("curb.css",)
-    form: SettingsBlank
+    form: SettingsForm
     groups: tuple[tuple[str, tuple[str, ...]], ...]
     was: str
     shown_as: dict[str, str]
@@ -69,31 +71,31 @@ class SettingsPage(Page):
 
 
 @router.get("/settings")
-def settings_page(desk: At) -> Response:
+def settings_page(ctx: At) -> Response:
     """What is set, and what is taken where nothing is."""
-    return render(desk, _page(desk))
+    return render(ctx, _page(ctx))
 
 
 @router.post("/settings")
-def change(desk: At) -> Response:
+def change(ctx: At) -> Response:
     """Save what was changed."""
-    form = SettingsBlank(desk.typed)
+    form = SettingsForm(ctx.typed)
 
-    def act() -> Done:
-        changes = _changes(desk, form)
-        recorded = set_many(desk.book, desk.context(), _sound(form, changes))
-        lines = [line for one in recorded.result for line in describe(one, desk.show.say)]
-        return Done((*lines, *clock_said(recorded.clock)), recorded.undo, "/settings")
+    def act() -> FormSaved:
+        changes = _changes(ctx, form)
+        recorded = set_many(ctx.book, ctx.context(), _sound(form, changes))
+        lines = [line for one in recorded.result for line in describe(one, ctx.show.say)]
+        return FormSaved((*lines, *clock_said(recorded.clock)), recorded.undo, "/settings")
 
-    return submit(desk, form, act, lambda: _page(desk, form))
+    return save_form(ctx, form, act, lambda: _page(ctx, form))
 
 
-def _page(desk: Desk, form: SettingsBlank | None = None) -> SettingsPage:
-    known = settings(desk.book)
-    before = {name: desk.typed.get(WAS + name, "") for name in SETTINGS} if form else known
+def _page(ctx: RequestContext, form: SettingsForm | None = None) -> SettingsPage:
+    known = settings(ctx.book)
+    before = {name: ctx.typed.get(WAS + name, "") for name in SETTINGS} if form else known
     return SettingsPage(
         title="Settings",
-        form=form or SettingsBlank(None, **known),
+        form=form or SettingsForm(None, **known),
         groups=GROUPS,
         was=WAS,
         shown_as=before,
@@ -102,12 +104,12 @@ def _page(desk: Desk, form: SettingsBlank | None = None) -> SettingsPage:
     )
 
 
-def _changes(desk: Desk, form: SettingsBlank) -> dict[str, str]:
+def _changes(ctx: RequestContext, form: SettingsForm) -> dict[str, str]:
     """Fields that hold something else than when the page was shown. Raises Refused where there is none."""
-    known = settings(desk.book)
+    known = settings(ctx.book)
     changes = {}
     for name in SETTINGS:
-        typed, before, now = _text(form, name), desk.typed.get(WAS + name, ""), known.get(name, "")
+        typed, before, now = _text(form, name), ctx.typed.get(WAS + name, ""), known.get(name, "")
         if typed in (before, now):
             continue
         if before != now:
@@ -120,11 +122,11 @@ def _changes(desk: Desk, form: SettingsBlank) -> dict[str, str]:
     return changes
 
 
-def _text(form: SettingsBlank, name: str) -> str:
+def _text(form: SettingsForm, name: str) -> str:
     return (form[name].data or "").strip()
 
 
-def _sound(form: SettingsBlank, changes: dict[str, str]) -> dict[str, str]:
+def _sound(form: SettingsForm, changes: dict[str, str]) -> dict[str, str]:
     """The same changes; where several fields are wrong, each is told so and the last is raised."""
     wrong: list[Refused] = []
     for name, value in changes.items():

@@ -9,29 +9,29 @@ from fastapi.responses import Response
 
 from partway.actions.books.corrections import correct, correct_all
 from partway.actions.recording.context import Recorded
-from partway.web.blanks import Blank
-from partway.web.desk import At, Desk
-from partway.web.posting import Done, inside, submit
+from partway.web.context import At, RequestContext
+from partway.web.forms import Form
+from partway.web.posting import FormSaved, inside, save_form
 from partway.web.serving.answers import FailurePage
 
 router = APIRouter()
 
 
 @router.post("/undo")
-def undo(desk: At) -> Response:
+def undo(ctx: At) -> Response:
     """The events named no longer count; nothing is deleted."""
-    form = Blank(desk.typed)
-    back = inside(desk.typed.get("back", "/"))
+    form = Form(ctx.typed)
+    back = inside(ctx.typed.get("back", "/"))
 
     def again() -> FailurePage:
         return FailurePage(title="Not taken back", status=422, words=form.problem or "It could not be taken back.")
 
-    return submit(desk, form, lambda: Done.of(desk, _taken_back(desk), back), again)
+    return save_form(ctx, form, lambda: FormSaved.of(ctx, _taken_back(ctx), back), again)
 
 
-def _taken_back(desk: Desk) -> Recorded[Any]:
-    ids = [text for text in desk.typed.getlist("event") if text]
+def _taken_back(ctx: RequestContext) -> Recorded[Any]:
+    ids = [text for text in ctx.typed.getlist("event") if text]
     why = "taken back"
     if len(ids) > 1:
-        return correct_all(desk.book, desk.context(), ids, why)
-    return correct(desk.book, desk.context(), ids[0] if ids else "", why)
+        return correct_all(ctx.book, ctx.context(), ids, why)
+    return correct(ctx.book, ctx.context(), ids[0] if ids else "", why)

@@ -15,12 +15,12 @@ from starlette.routing import Match
 from partway.actions.recording.questions import Asked
 from partway.errors import PartwayError, Refused
 from partway.storage.doctor import damage_in
-from partway.web.blanks import Typed
-from partway.web.desk import Desk, Shop
+from partway.web.context import AppState, RequestContext
+from partway.web.forms import Typed
 from partway.web.pages import Page, render
 from partway.web.serving.failures import PROBLEM, TITLES, Malformed, NotHere, problem, status_of
 from partway.web.serving.guard import headers_of
-from partway.web.wording import in_the_app
+from partway.web.wording import by_itself
 
 METHODS = ("DELETE", "GET", "HEAD", "PATCH", "POST", "PUT")
 log = logging.getLogger("partway.web")
@@ -40,7 +40,8 @@ def failed(request: Request, error: Exception) -> Response:
     known = cast(PartwayError, error)
     if status_of(known) >= 500:
         log.error("%s %s: %s", request.method, request.url.path, known)
-    return _answer(request, status_of(known), str(known), _details(known))
+    words = by_itself(known) if isinstance(known, Refused) else str(known)
+    return _answer(request, status_of(known), words, _details(known))
 
 
 def no_page(request: Request, error: Exception) -> Response:
@@ -78,7 +79,7 @@ def not_understood(request: Request, error: Exception) -> Response:
 def broke(request: Request, error: Exception) -> Response:
     """A bug of ours, or a ledger that is damaged where nobody looked. Details go to the terminal, never to the page."""
     log.error("%s %s", request.method, request.url.path, exc_info=error)
-    damage = damage_in(cast(Shop, request.app.state.shop).setup.book)
+    damage = damage_in(cast(AppState, request.app.state.partway).setup.book)
     words = "A fault in partway. What was saved before is safe; nothing of this was saved."
     answer = _answer(request, 500, words if damage is None else str(damage), {})
     answer.headers.update(headers_of(charts=False))  # this one is answered outside the guard
@@ -102,6 +103,6 @@ def _answer(request: Request, status: int, words: str, details: dict[str, Any]) 
     title = TITLES.get(status, "Not done")
     if _is_api(request):
         return Response(problem(status, words, details), status, media_type=PROBLEM)
-    desk = Desk(request, cast(Shop, request.app.state.shop), Typed())
-    page = FailurePage(title=title, status=status, words=in_the_app(words))
-    return render(desk, page, status, bare=status >= 500)  # then the ledger may be what is wrong
+    ctx = RequestContext(request, cast(AppState, request.app.state.partway), Typed())
+    page = FailurePage(title=title, status=status, words=words)
+    return render(ctx, page, status, bare=status >= 500)  # then the ledger may be what is wrong

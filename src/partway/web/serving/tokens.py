@@ -22,7 +22,7 @@ KEPT_MOST = 10_000
 NAME_MOST = 64
 
 
-class Standing(enum.Enum):
+class TokenStanding(enum.Enum):
     """Whether a form may be saved."""
 
     FRESH = "fresh"
@@ -35,7 +35,7 @@ class Standing(enum.Enum):
 class Verdict:
     """`name` identifies the form; `went` is where its saving led to, once it was saved."""
 
-    standing: Standing
+    standing: TokenStanding
     name: str = ""
     went: str = ""
 
@@ -50,7 +50,7 @@ def _unknown(_: str) -> Saved | None:
 def of_saved(name: str, saved: Saved, content: str) -> Verdict:
     """What a token says under which something was saved: this content, or another."""
     digest, went = saved
-    return Verdict(Standing.SAVED if digest == content else Standing.OTHER, name, went)
+    return Verdict(TokenStanding.SAVED if digest == content else TokenStanding.OTHER, name, went)
 
 
 class Tokens:
@@ -74,13 +74,13 @@ class Tokens:
         """
         of, name, ours = self._opened(token)
         if not session or not secrets.compare_digest(of.encode(), session.encode("utf-8", "replace")):
-            return Verdict(Standing.STALE)
+            return Verdict(TokenStanding.STALE)
         with self._lock:
             saved = self._saved.get(name)
         if saved is None and not ours:
             saved = before(name)
         if saved is None:
-            return Verdict(Standing.FRESH, name) if ours else Verdict(Standing.STALE)
+            return Verdict(TokenStanding.FRESH, name) if ours else Verdict(TokenStanding.STALE)
         return of_saved(name, saved, content)
 
     def _opened(self, token: str) -> tuple[str, str, bool]:

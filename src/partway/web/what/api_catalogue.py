@@ -10,14 +10,14 @@ from fastapi import Path, Query
 from partway.actions.home.settings import SETTINGS
 from partway.catalogue import shipped
 from partway.ledger.fold import standing
-from partway.reports.what.caution_cards import CautionCard, report_caution
+from partway.reports.what.caution_cards import CautionReport, report_caution
 from partway.storage.scenario.scenario import scenario_schema
 from partway.storage.schemas import report_schema
 from partway.things.anatomy import Anatomy
 from partway.things.material import Caution, Grade
 from partway.web.api.bodies import LINE
 from partway.web.api.reading import AT_NAME, named, reads
-from partway.web.desk import At
+from partway.web.context import At
 
 router = reads("catalogue")
 
@@ -78,15 +78,15 @@ def cautions() -> tuple[Caution, ...]:
 
 
 @router.get("/cautions/{caution}", responses=AT_NAME)
-def one_caution(caution: OneCaution) -> CautionCard:
+def one_caution(caution: OneCaution) -> CautionReport:
     """One hazard, and every kind, piece, operation, grade and calculator in which it comes up."""
     return report_caution(named(shipped().cautions, caution, "caution").id)
 
 
 @router.get("/settings")
-def settings(desk: At) -> tuple[Setting, ...]:
+def settings(ctx: At) -> tuple[Setting, ...]:
     """The settings of the workspace."""
-    now = standing.settings(desk.book)
+    now = standing.settings(ctx.book)
     return tuple(Setting(name, what, now.get(name)) for name, (what, _) in SETTINGS.items())
 
 

@@ -9,7 +9,7 @@ from fastapi import Path, Query
 
 from partway.actions.recording import reading
 from partway.actions.recording.saved import Saved
-from partway.actions.what.found_out import confirm, confirmed
+from partway.actions.what.found_out import confirm
 from partway.actions.what.identifying import DEFAULT_CONTEXT, context_named, guide, identify
 from partway.actions.what.results import IdentifiedResult
 from partway.catalogue import shipped
@@ -19,7 +19,8 @@ from partway.reports.what.identify import GuideReport, Identify
 from partway.web.api.bodies import LINE
 from partway.web.api.reading import AT_NAME, named, reads
 from partway.web.api.writing import record, writing
-from partway.web.desk import At
+from partway.web.context import At
+from partway.web.what import figures
 from partway.web.what.bodies import IdentifiedBody
 
 router = reads("identify")
@@ -63,16 +64,16 @@ class Key:
 
 @router.get("/identify")
 def what_is_it(
-    desk: At,
+    ctx: At,
     context: Annotated[str, Query(max_length=LINE, description="As /api/key lists them.")] = DEFAULT_CONTEXT,
     answer: Given = [],  # noqa: B006 (FastAPI copies it)
     mass: Annotated[str | None, Query(max_length=LINE, description="What it weighs, such as 2 lb.")] = None,
 ) -> Identify:
     """What a piece may be, the bin that leads to, and the test to ask next; what can hurt and what never first."""
     where = context_named(context).id
-    kg = None if mass is None else reading.mass_mg(desk.book, mass, "mass") / 1e6
-    known = desk.kept(("confirmed", where), lambda: confirmed(desk.book, where))
-    return identify(desk.prices, where, answers_of(answer), kg, known)
+    kg = None if mass is None else reading.mass_mg(ctx.book, mass, "mass") / 1e6
+    known = figures.confirmed(ctx, where)
+    return identify(ctx.prices, where, answers_of(answer), kg, known)
 
 
 def answers_of(given: list[str]) -> dict[str, str]:
@@ -104,12 +105,12 @@ def key() -> Key:
 
 
 @router.get("/guides/{name}", responses=AT_NAME)
-def one_guide(desk: At, name: OneGuide, feature: Seen = []) -> GuideReport:  # noqa: B006 (FastAPI copies it)
+def one_guide(ctx: At, name: OneGuide, feature: Seen = []) -> GuideReport:  # noqa: B006 (FastAPI copies it)
     """The grades that agree with what is seen on a board or a wire, and what spoils them."""
-    return guide(desk.prices, named(shipped().key.guides, name, "guide").id, feature)
+    return guide(ctx.prices, named(shipped().key.guides, name, "guide").id, feature)
 
 
 @posts.post("/identify")
-def identified(desk: At, body: IdentifiedBody) -> Saved[IdentifiedResult]:
+def identified(ctx: At, body: IdentifiedBody) -> Saved[IdentifiedResult]:
     """Record what pieces turned out to be, known for sure: the next ones from there are judged by it."""
-    return record(desk, body, confirm)
+    return record(ctx, body, confirm)

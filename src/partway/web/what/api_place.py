@@ -5,10 +5,11 @@ from __future__ import annotations
 from partway.actions.recording.saved import Saved
 from partway.actions.what.placing import fill_in
 from partway.actions.what.results import RuleResult
-from partway.reports.what.place_cards import PlaceCards, report_place_cards
+from partway.reports.what.place_cards import PlaceCards
 from partway.web.api.reading import reads
 from partway.web.api.writing import record, writing
-from partway.web.desk import At
+from partway.web.context import At
+from partway.web.what import figures
 from partway.web.what.bodies import RuleBody
 
 router = reads("place")
@@ -16,12 +17,12 @@ posts = writing("place")
 
 
 @router.get("/place")
-def place(desk: At) -> PlaceCards:
+def place(ctx: At) -> PlaceCards:
     """The place cards: what is filled in, with source and day, what is not, what to look up again. Never advice."""
-    return desk.kept("place cards", lambda: report_place_cards(desk.book, desk.today))
+    return figures.place_cards(ctx)
 
 
 @posts.post("/place")
-def rule(desk: At, body: RuleBody) -> Saved[RuleResult]:
+def rule(ctx: At, body: RuleBody) -> Saved[RuleResult]:
     """Fill in a place card, or fill it in anew."""
-    return record(desk, body, fill_in)
+    return record(ctx, body, fill_in)

@@ -9,14 +9,14 @@ from urllib.parse import urlencode
 from partway.catalogue import shipped
 from partway.errors import Refused
 from partway.quantities import shown
-from partway.web.blanks import Typed
+from partway.web.forms import Typed
 
 KEY = "/what/key"
 UNSURE = "not-sure"
 
 
 @dataclass(frozen=True, slots=True)
-class Piece:
+class PieceAsked:
     """A piece on the way through the test key; all of it stands in the address of its page."""
 
     context: str
@@ -24,7 +24,7 @@ class Piece:
     mass: str = ""
 
     @classmethod
-    def of(cls, typed: Typed) -> Piece:
+    def of(cls, typed: Typed) -> PieceAsked:
         """From an address or a form. Raises Refused for an answer without its test, and for two to one test."""
         found: dict[str, str] = {}
         for text in typed.getlist("answer"):
@@ -49,11 +49,11 @@ class Piece:
         """The address of its page."""
         return f"{KEY}?{urlencode([*self.fields, *more])}"
 
-    def answered(self, test: str, answer: str) -> Piece:
+    def answered(self, test: str, answer: str) -> PieceAsked:
         """With one answer more."""
         return replace(self, answers=(*self.answers, (test, answer)))
 
-    def without(self, test: str) -> Piece:
+    def without(self, test: str) -> PieceAsked:
         """Without one answer, and without those that say nothing any more once it is gone."""
         left = {name: answer for name, answer in self.answers if name != test}
         tests = shipped().key.tests
@@ -63,6 +63,6 @@ class Piece:
             left = {name: answer for name, answer in left.items() if name not in lost}
         return replace(self, answers=tuple(left.items()))
 
-    def back(self) -> Piece | None:
+    def back(self) -> PieceAsked | None:
         """Without the last answer; None where there is none."""
         return self.without(self.answers[-1][0]) if self.answers else None

@@ -24,7 +24,7 @@ from partway.measures import CAPACITANCE, CHARGE, ENERGY, VOLTAGE, Dimension, re
 from partway.quantities import shown
 from partway.reports.calculators.answer import Answer
 from partway.reports.calculators.battery_words import NAMES, Condition
-from partway.web.blanks import Blank, Choice, Line, Tick, Words
+from partway.web.forms import ChoiceField, Form, LineField, TextField, TickField
 
 WAGE_MOST = Decimal(1_000_000)
 SAMPLES_MOST = 50
@@ -43,27 +43,29 @@ BUILDS = (("solid", "Solid"), ("stranded", "Stranded"), ("flexible", "Flexible")
 PULLS = (("strong", "It sticks"), ("weak", "A slight pull"), ("none", "Nothing"))
 
 
-class WireBlank(Blank):
+class WireForm(Form):
     """Insulated wire."""
 
-    size = Line("Size of a conductor", "a gauge such as 14 or 4/0, or 2.5 mm2, or strands such as 30 x 0.25 mm")
-    conductors = Line("Insulated conductors", "1 where none is said", mode="numeric")
-    ground = Tick("One more of the same size, bare")
-    outside = Line("Over all", "diameter, such as 9.5 mm, or 9.4 x 4.2 mm for a flat cable")
-    insulation = Choice("Insulation", choices=[("", "not known"), *((i, one.name) for i, one in INSULATIONS.items())])
-    thickness = Line("Or its thickness", "one solid conductor only, such as 0.8 mm")
-    build = Choice("Conductor", "for sizes in mm2", choices=BUILDS, look="buttons")
-    weighs = Line("A length of it weighs", "such as 91 g")
-    length = Line("How long that is", "such as 1 m or 3 ft")
-    samples = Words(
+    size = LineField("Size of a conductor", "a gauge such as 14 or 4/0, or 2.5 mm2, or strands such as 30 x 0.25 mm")
+    conductors = LineField("Insulated conductors", "1 where none is said", mode="numeric")
+    ground = TickField("One more of the same size, bare")
+    outside = LineField("Over all", "diameter, such as 9.5 mm, or 9.4 x 4.2 mm for a flat cable")
+    insulation = ChoiceField(
+        "Insulation", choices=[("", "not known"), *((i, one.name) for i, one in INSULATIONS.items())]
+    )
+    thickness = LineField("Or its thickness", "one solid conductor only, such as 0.8 mm")
+    build = ChoiceField("Conductor", "for sizes in mm2", choices=BUILDS, look="buttons")
+    weighs = LineField("A length of it weighs", "such as 91 g")
+    length = LineField("How long that is", "such as 1 m or 3 ft")
+    samples = TextField(
         "Stripped samples", "one a line, whole and copper: 655 g: 412 g; three say more than one", most=2_000
     )
-    division = Line("Smallest step of the scale", "such as 1 g; empty for the last digit typed")
-    minutes = Line("Time to strip it", "such as 4/lb, 6 min/kg or 1.5 min/m; empty to leave money out")
-    bare = Line("The copper would bring", PRICE)
-    insulated = Line("The wire brings as it is", PRICE)
-    wage = Line("An hour of yours is worth", mode="decimal")
-    residue = Line("The insulation costs at the tip", "with its unit, such as 0.20 /kg; empty for nothing")
+    division = LineField("Smallest step of the scale", "such as 1 g; empty for the last digit typed")
+    minutes = LineField("Time to strip it", "such as 4/lb, 6 min/kg or 1.5 min/m; empty to leave money out")
+    bare = LineField("The copper would bring", PRICE)
+    insulated = LineField("The wire brings as it is", PRICE)
+    wage = LineField("An hour of yours is worth", mode="decimal")
+    residue = LineField("The insulation costs at the tip", "with its unit, such as 0.20 /kg; empty for nothing")
 
     def ask(self) -> Answer:
         """Put to the calculator; prices count only together with a time."""
@@ -89,16 +91,16 @@ class WireBlank(Blank):
         return ask_wire(asked)
 
 
-class DensityBlank(Blank):
+class DensityForm(Form):
     """A piece in air and in water."""
 
-    air = Line("In air", "all digits the scale shows, such as 8.630 g")
-    hanging = Line("Hanging in water", "such as 7.800 g")
-    gain = Line("Or what a vessel of water on the scale gains", "with the piece hung into it, such as 0.830 g")
-    water = Line("Temperature of the water", "20 C or 68 F; empty for a room's")
-    division = Line("Smallest step of the scale", "such as 0.01 g; empty for the last digit typed")
-    thread = Line("Thickness of the thread", "tared before the piece hung on it, such as 0.3 mm")
-    under = Line("How much of it is under water", "such as 30 mm")
+    air = LineField("In air", "all digits the scale shows, such as 8.630 g")
+    hanging = LineField("Hanging in water", "such as 7.800 g")
+    gain = LineField("Or what a vessel of water on the scale gains", "with the piece hung into it, such as 0.830 g")
+    water = LineField("Temperature of the water", "20 C or 68 F; empty for a room's")
+    division = LineField("Smallest step of the scale", "such as 0.01 g; empty for the last digit typed")
+    thread = LineField("Thickness of the thread", "tared before the piece hung on it, such as 0.3 mm")
+    under = LineField("How much of it is under water", "such as 30 mm")
 
     def ask(self) -> Answer:
         """Put to the calculator."""
@@ -108,20 +110,20 @@ class DensityBlank(Blank):
         return ask_density(DensityAsked(self.air.text, *(field.text or None for field in fields)))
 
 
-class BatteryBlank(Blank):
+class BatteryForm(Form):
     """A battery by its label."""
 
-    chemistry = Choice("What it is", choices=[("", "choose"), *((name, NAMES[name]) for name in UN_NUMBERS)])
-    condition = Choice(
+    chemistry = ChoiceField("What it is", choices=[("", "choose"), *((name, NAMES[name]) for name in UN_NUMBERS)])
+    condition = ChoiceField(
         "Condition", "sound only if somebody who can has diagnosed it", choices=CONDITIONS, look="buttons"
     )
-    volts = Line("Volts", "such as 36", mode="decimal")
-    charge = Line("Capacity", "such as 10 Ah or 3350 mAh")
-    energy = Line("Or energy", "such as 360 Wh", mode="decimal")
-    cell = Tick("One cell, not a battery of several")
-    in_equipment = Tick("Built into a device, or packed with it")
-    lithium = Line("Lithium in it", "for lithium-metal only, such as 0.8 g")
-    mass = Line("One weighs", "how many go to a package, such as 45 g")
+    volts = LineField("Volts", "such as 36", mode="decimal")
+    charge = LineField("Capacity", "such as 10 Ah or 3350 mAh")
+    energy = LineField("Or energy", "such as 360 Wh", mode="decimal")
+    cell = TickField("One cell, not a battery of several")
+    in_equipment = TickField("Built into a device, or packed with it")
+    lithium = LineField("Lithium in it", "for lithium-metal only, such as 0.8 g")
+    mass = LineField("One weighs", "how many go to a package, such as 45 g")
 
     def ask(self) -> Answer:
         """Put to the calculator."""
@@ -142,13 +144,13 @@ class BatteryBlank(Blank):
         return ask_battery(asked)
 
 
-class CapacitorBlank(Blank):
+class CapacitorForm(Form):
     """A capacitor by its label."""
 
-    farads = Line("Capacitance", "such as 470 uF; an old label says MFD")
-    volts = Line("Voltage", "the most it may be charged to, such as 400 V", mode="decimal")
-    bleeder = Line("Resistor across it", "such as 10 Mohm; counts only if measured")
-    measured = Tick("Measured just now, on this very device")
+    farads = LineField("Capacitance", "such as 470 uF; an old label says MFD")
+    volts = LineField("Voltage", "the most it may be charged to, such as 400 V", mode="decimal")
+    bleeder = LineField("Resistor across it", "such as 10 Mohm; counts only if measured")
+    measured = TickField("Measured just now, on this very device")
 
     def ask(self) -> Answer:
         """Put to the calculator."""
@@ -157,16 +159,16 @@ class CapacitorBlank(Blank):
         return ask_capacitor(asked)
 
 
-class ScaleBlank(Blank):
+class ScaleForm(Form):
     """A load on a yard's scale."""
 
-    load = Line("Load on the scale", "gross, such as 140 lb")
-    division = Line("Smallest step it shows", "such as 0.05 lb")
-    country = Choice("Where", choices=COUNTRIES)
-    scale_class = Line("Class", "as on its plate: III, III L, IIIHD; empty if it says none")
-    tare = Line("Tare", "weighed on the same scale and taken off, such as 12 lb")
-    within = Line("It may be off by", "of the lot, such as 0.5 %; empty for 1 %")
-    phase = Choice("The scale", choices=[("in service", "In service"), ("new", "Just installed")], look="buttons")
+    load = LineField("Load on the scale", "gross, such as 140 lb")
+    division = LineField("Smallest step it shows", "such as 0.05 lb")
+    country = ChoiceField("Where", choices=COUNTRIES)
+    scale_class = LineField("Class", "as on its plate: III, III L, IIIHD; empty if it says none")
+    tare = LineField("Tare", "weighed on the same scale and taken off, such as 12 lb")
+    within = LineField("It may be off by", "of the lot, such as 0.5 %; empty for 1 %")
+    phase = ChoiceField("The scale", choices=[("in service", "In service"), ("new", "Just installed")], look="buttons")
 
     def ask(self) -> Answer:
         """Put to the calculator."""
@@ -182,18 +184,18 @@ class ScaleBlank(Blank):
         return ask_scale(asked)
 
 
-class MotorBlank(Blank):
+class MotorForm(Form):
     """A motor or transformer: open it or leave it."""
 
-    what = Choice("What it is", choices=[("motor", "Motor"), ("transformer", "Transformer")], look="buttons")
-    mass = Line("It weighs", "such as 9 lb")
-    minutes = Line("Time to open one", "such as 12 or 1 h 30")
-    sealed = Line("It brings as it is", PRICE)
-    copper = Line("Its winding would bring", PRICE)
-    iron = Line("Its iron would bring", "with its unit; empty for nothing")
-    wage = Line("An hour of yours is worth", mode="decimal")
-    share = Line("Winding in its mass", "such as 12 %; empty for an estimate")
-    iron_share = Line("Iron in its mass", "such as 80 %; empty for all that is not winding")
+    what = ChoiceField("What it is", choices=[("motor", "Motor"), ("transformer", "Transformer")], look="buttons")
+    mass = LineField("It weighs", "such as 9 lb")
+    minutes = LineField("Time to open one", "such as 12 or 1 h 30")
+    sealed = LineField("It brings as it is", PRICE)
+    copper = LineField("Its winding would bring", PRICE)
+    iron = LineField("Its iron would bring", "with its unit; empty for nothing")
+    wage = LineField("An hour of yours is worth", mode="decimal")
+    share = LineField("Winding in its mass", "such as 12 %; empty for an estimate")
+    iron_share = LineField("Iron in its mass", "such as 80 %; empty for all that is not winding")
 
     def ask(self) -> Answer:
         """Put to the calculator."""
@@ -211,11 +213,13 @@ class MotorBlank(Blank):
         return ask_motor(asked)
 
 
-class StainlessBlank(Blank):
+class StainlessForm(Form):
     """A piece of steel and a magnet."""
 
-    pull = Choice("A magnet on the body of it", choices=PULLS, look="buttons")
-    give_or_take = Line("Give or take of a density", "what stands after ± of it, such as 0.05; can it tell them apart?")
+    pull = ChoiceField("A magnet on the body of it", choices=PULLS, look="buttons")
+    give_or_take = LineField(
+        "Give or take of a density", "what stands after ± of it, such as 0.05; can it tell them apart?"
+    )
 
     def ask(self) -> Answer:
         """Put to the calculator."""
@@ -224,14 +228,14 @@ class StainlessBlank(Blank):
         return ask_stainless(self.pull.text, self.give_or_take.text or None)
 
 
-def needed(field: Line, expected: str) -> str:
+def needed(field: LineField, expected: str) -> str:
     """What was typed, where nothing follows without it. Raises Refused."""
     if not field.text:
         raise Refused("nothing", expected, field.short_name)
     return field.text
 
 
-def one_of(field: Choice, usual: str) -> str:
+def one_of(field: ChoiceField, usual: str) -> str:
     """What was chosen, the usual where nothing was. Raises Refused for what cannot be."""
     if not field.text:
         return usual
@@ -250,12 +254,12 @@ def whole(text: str, where: str) -> int:
     return int(text)
 
 
-def wage_of(field: Line) -> float | None:
+def wage_of(field: LineField) -> float | None:
     """What an hour is worth; None where nothing is typed. Raises Refused."""
     return float(number(field.text, field.short_name, WAGE_MOST)) if field.text else None
 
 
-def rated(field: Line, dimension: Dimension, unit: str) -> str:
+def rated(field: LineField, dimension: Dimension, unit: str) -> str:
     """A rating as a label has it; a bare number is in the usual unit. Raises BadQuantity."""
     if not field.text:
         return ""

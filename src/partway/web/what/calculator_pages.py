@@ -10,15 +10,16 @@ from urllib.parse import urlencode
 from fastapi import APIRouter
 from fastapi.responses import Response
 
+from partway.catalogue.cards import CautionCard, shipped_cards
 from partway.errors import Refused
 from partway.reports.calculators.answer import Answer
 from partway.reports.calculators.density import Density
 from partway.reports.calculators.own_cautions import COMMANDS
-from partway.reports.what.cards import Card, cards
-from partway.web.blanks import Blank, Typed
-from partway.web.desk import At, Desk
+from partway.web.context import At, RequestContext
+from partway.web.forms import Form, Typed
 from partway.web.pages import Page, render
-from partway.web.what.calculators import CALCULATORS, Asks, Calculator, Filled, in_words_of
+from partway.web.what import figures
+from partway.web.what.calculators import CALCULATORS, Asks, Calculator, Filled
 
 router = APIRouter()
 
@@ -31,24 +32,24 @@ class CalculatorPage(Page):
     place: ClassVar[str] = "what"
     styles: ClassVar[tuple[str, ...]] = ("what.css",)
     of: Calculator
-    cautions: tuple[Card, ...]
+    cautions: tuple[CautionCard, ...]
     answer: Answer | None
-    form: Blank
+    form: Form
     filled: Filled
     more: bool
     onward: str
 
 
-def _page(desk: Desk, of: Calculator) -> tuple[CalculatorPage, int]:
-    given = [(name, text) for name, text in desk.request.query_params.multi_items() if name in of.make(None, {})]
-    filled = Filled() if given else desk.kept(("calculator", of.name), lambda: of.fill(desk.prices))
+def _page(ctx: RequestContext, of: Calculator) -> tuple[CalculatorPage, int]:
+    given = [(name, text) for name, text in ctx.request.query_params.multi_items() if name in of.make(None, {})]
+    filled = Filled() if given else figures.filled(ctx, of.name)
     form = of.make(Typed(given) if given else None, filled.values)
     answer = _answered(form, of) if given else None
     wrong = bool(form.wrong or form.problem)
     page = CalculatorPage(
         title=of.title,
         of=of,
-        cautions=answer.cautions if answer else cards(COMMANDS[of.name]),
+        cautions=answer.cautions if answer else shipped_cards(COMMANDS[of.name]),
         answer=answer,
         form=form,
         filled=filled,
@@ -58,13 +59,13 @@ def _page(desk: Desk, of: Calculator) -> tuple[CalculatorPage, int]:
     return page, 422 if wrong else 200
 
 
-def _answered(form: Blank, of: Calculator) -> Answer | None:
+def _answered(form: Form, of: Calculator) -> Answer | None:
     if not form.validate():
         return None
     try:
         return cast(Asks, form).ask()
     except Refused as refused:
-        form.refuse(in_words_of(form, refused, of.names), of.names)
+        form.refuse(refused, of.names)
         return None
 
 
@@ -75,9 +76,9 @@ def _onward(answer: Answer | None) -> str:
     return f"/what/key?{urlencode({'context': 'loose', 'answer': said})}"
 
 
-def _at(of: Calculator) -> Callable[[Desk], Response]:
-    def page(desk: At) -> Response:
-        return render(desk, *_page(desk, of))
+def _at(of: Calculator) -> Callable[[RequestContext], Response]:
+    def page(ctx: At) -> Response:
+        return render(ctx, *_page(ctx, of))
 
     return page
 

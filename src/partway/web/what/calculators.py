@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Protocol
 
 from partway.actions.calculators.from_ledger import price_known, wage_known
-from partway.errors import Refused
 from partway.reports.calculators.answer import Answer
 from partway.things.scenario import Scenario
-from partway.web.blanks import Blank, Typed
+from partway.web.forms import Form, Typed
 from partway.web.what import calculator_forms as forms
 
 Rows = tuple[tuple[str, ...], ...]
@@ -19,7 +17,6 @@ COPPER = ("copper-bare-bright", "copper-1", "copper-2")
 WIRE = ("wire-building", "wire-house-cable", "wire-heavy-cord", "wire-appliance-cord", "wire-cord-plugs")
 MOTORS = ("motors", "transformer-cu", "sealed-unit")
 IRON = ("light-iron", "appliance-shell", "heavy-melt-2")
-SAID = re.compile(r"--([a-z][a-z-]*)|\b(SIZE|IN_AIR|IN_WATER|RATINGS|PULL|LOAD|MASS)\b")
 
 
 class Asks(Protocol):
@@ -46,7 +43,7 @@ class Calculator:
     name: str
     title: str
     does: str
-    make: Callable[[Typed | None, Mapping[str, str]], Blank]
+    make: Callable[[Typed | None, Mapping[str, str]], Form]
     rows: Rows
     more: Rows = ()
     names: Mapping[str, str] = field(default_factory=dict)
@@ -68,7 +65,7 @@ CALCULATORS = {
             "wire",
             "Insulated wire",
             "how much copper is in it, and whether stripping pays",
-            lambda typed, values: forms.WireBlank(typed, **values),
+            lambda typed, values: forms.WireForm(typed, **values),
             (("size",), ("conductors", "outside"), ("minutes",), ("bare", "insulated")),
             (
                 ("ground",),
@@ -79,74 +76,61 @@ CALCULATORS = {
                 ("division",),
                 ("wage", "residue"),
             ),
-            {"SIZE": "size", "--sample": "samples", "wire": "size"},
-            lambda scenario: _prices(scenario, {"bare": COPPER, "insulated": WIRE}),
+            fill=lambda scenario: _prices(scenario, {"bare": COPPER, "insulated": WIRE}),
         ),
         Calculator(
             "density",
             "Density",
             "weighed in air and in water, and the metals it leaves",
-            lambda typed, values: forms.DensityBlank(typed, **values),
+            lambda typed, values: forms.DensityForm(typed, **values),
             (("air", "hanging"),),
             (("gain",), ("water", "division"), ("thread", "under")),
-            {"IN_AIR": "air", "IN_WATER": "hanging", "density": "hanging"},
         ),
         Calculator(
             "battery",
             "Battery",
             "its energy, and how it may travel",
-            lambda typed, values: forms.BatteryBlank(typed, **values),
+            lambda typed, values: forms.BatteryForm(typed, **values),
             (("chemistry",), ("condition",), ("volts", "charge"), ("energy",)),
             (("cell",), ("in_equipment",), ("lithium", "mass")),
-            {"RATINGS": "energy"},
+            {"ratings": "energy"},
         ),
         Calculator(
             "capacitor",
             "Capacitor",
             "what it may hold, against every limit",
-            lambda typed, values: forms.CapacitorBlank(typed, **values),
+            lambda typed, values: forms.CapacitorForm(typed, **values),
             (("farads", "volts"),),
             (("bleeder",), ("measured",)),
-            {"RATINGS": "farads"},
+            {"ratings": "farads"},
         ),
         Calculator(
             "scale",
             "A yard's scale",
             "how far off it may lawfully be, and the smallest lot for it",
-            lambda typed, values: forms.ScaleBlank(typed, **values),
+            lambda typed, values: forms.ScaleForm(typed, **values),
             (("load", "division"), ("country",)),
             (("scale_class", "tare"), ("within",), ("phase",)),
-            {"LOAD": "load", "--class": "scale_class", "scale class": "scale_class", "load on the scale": "load"},
+            {"scale class": "scale_class", "load on the scale": "load"},
         ),
         Calculator(
             "motor",
             "Motor or transformer",
             "whether opening it pays, and where that turns over",
-            lambda typed, values: forms.MotorBlank(typed, **values),
+            lambda typed, values: forms.MotorForm(typed, **values),
             (("what",), ("mass", "minutes"), ("sealed", "copper")),
             (("iron", "wage"), ("share", "iron_share")),
-            {"MASS": "mass"},
-            lambda scenario: _prices(scenario, {"sealed": MOTORS, "copper": ("copper-2", "copper-1"), "iron": IRON}),
+            fill=lambda scenario: _prices(
+                scenario, {"sealed": MOTORS, "copper": ("copper-2", "copper-1"), "iron": IRON}
+            ),
         ),
         Calculator(
             "stainless",
             "Steel and a magnet",
             "what a magnet says of a piece, and what it cannot say",
-            lambda typed, values: forms.StainlessBlank(typed, **values),
+            lambda typed, values: forms.StainlessForm(typed, **values),
             (("pull",),),
             (("give_or_take",),),
-            {"PULL": "pull"},
         ),
     )
 }
-
-
-def in_words_of(form: Blank, refused: Refused, names: Mapping[str, str]) -> Refused:
-    """A refusal as a page says it: options and arguments of the command line by the labels of their fields."""
-
-    def label(found: re.Match[str]) -> str:
-        said = found[0]
-        name = names.get(said, said.removeprefix("--").replace("-", "_"))
-        return f"“{form[name].label.text}”" if name in form else said
-
-    return type(refused)(SAID.sub(label, refused.given), SAID.sub(label, refused.expected), refused.where)

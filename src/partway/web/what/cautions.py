@@ -9,10 +9,10 @@ from fastapi import APIRouter
 from fastapi.responses import Response
 
 from partway.catalogue import shipped
+from partway.catalogue.cards import CautionCard
 from partway.quantities import shown
-from partway.reports.what.cards import Card
-from partway.reports.what.caution_cards import CautionCard, all_cards, report_caution
-from partway.web.desk import At
+from partway.reports.what.caution_cards import CautionReport, all_cards, report_caution
+from partway.web.context import At
 from partway.web.pages import Page, render
 from partway.web.serving.failures import NotHere
 from partway.web.what.calculators import CALCULATORS
@@ -27,7 +27,7 @@ class CardsPage(Page):
     template: ClassVar[str] = "cautions/all.html"
     place: ClassVar[str] = "what"
     styles: ClassVar[tuple[str, ...]] = ("what.css",)
-    cards: tuple[Card, ...]
+    cards: tuple[CautionCard, ...]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -37,21 +37,21 @@ class CardPage(Page):
     template: ClassVar[str] = "cautions/card.html"
     place: ClassVar[str] = "what"
     styles: ClassVar[tuple[str, ...]] = ("what.css",)
-    it: CautionCard
+    it: CautionReport
     calculators: tuple[tuple[str, str], ...]
 
 
 @router.get("/cautions")
-def cards_page(desk: At) -> Response:
+def cards_page(ctx: At) -> Response:
     """All of them, each with its first step."""
-    return render(desk, CardsPage(title="What can hurt", cards=all_cards()))
+    return render(ctx, CardsPage(title="What can hurt", cards=all_cards()))
 
 
 @router.get("/cautions/{hazard}")
-def card_page(desk: At, hazard: str) -> Response:
+def card_page(ctx: At, hazard: str) -> Response:
     """One of them."""
     if hazard not in shipped().cautions:
         raise NotHere(shown(hazard), "a caution card", "caution")
-    it = desk.kept(("caution", hazard), lambda: report_caution(hazard))
+    it = report_caution(hazard)
     calculators = tuple((f"/what/{name}", CALCULATORS[name].title) for name in it.commands)
-    return render(desk, CardPage(title=it.card.name, it=it, calculators=calculators))
+    return render(ctx, CardPage(title=it.card.name, it=it, calculators=calculators))

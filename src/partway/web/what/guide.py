@@ -12,8 +12,8 @@ from partway.actions.what.identifying import guide
 from partway.catalogue import shipped
 from partway.quantities import shown
 from partway.reports.what.identify import GuideReport
-from partway.web.blanks import Typed
-from partway.web.desk import At
+from partway.web.context import At
+from partway.web.forms import Typed
 from partway.web.pages import Page, render
 from partway.web.serving.failures import NotHere
 
@@ -32,10 +32,10 @@ class GuidePage(Page):
 
 
 @router.get("/what/guide/{name}")
-def guide_page(desk: At, name: str) -> Response:
+def guide_page(ctx: At, name: str) -> Response:
     """The grades that agree with what is seen."""
     if name not in shipped().key.guides:
         raise NotHere(shown(name), f"one of {', '.join(shipped().key.guides)}", "guide")
-    seen = tuple(dict.fromkeys(Typed(desk.request.query_params.multi_items()).getlist("feature")))
-    it = guide(desk.prices, name, seen)
-    return render(desk, GuidePage(title=f"{it.name}, by what is seen", it=it, names=dict(it.features)))
+    seen = tuple(dict.fromkeys(Typed(ctx.request.query_params.multi_items()).getlist("feature")))
+    it = guide(ctx.prices, name, seen)
+    return render(ctx, GuidePage(title=f"{it.name}, by what is seen", it=it, names=dict(it.features)))

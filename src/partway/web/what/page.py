@@ -9,10 +9,10 @@ from fastapi import APIRouter
 from fastapi.responses import Response
 
 from partway.catalogue import shipped
-from partway.reports.what.place_cards import to_fill_in
 from partway.things.testkey import Guide, KeyContext
-from partway.web.desk import At
+from partway.web.context import At
 from partway.web.pages import Page, render
+from partway.web.what import figures
 from partway.web.what.calculators import CALCULATORS, Calculator
 
 router = APIRouter()
@@ -33,7 +33,7 @@ class WhatPage(Page):
 
 
 @router.get("/what")
-def what_page(desk: At) -> Response:
+def what_page(ctx: At) -> Response:
     """Where to begin."""
     key = shipped().key
     page = WhatPage(
@@ -42,6 +42,6 @@ def what_page(desk: At) -> Response:
         guides=tuple(key.guides.values()),
         calculators=tuple(CALCULATORS.values()),
         cards=len(shipped().cautions),
-        unfilled=len(desk.kept("place cards to fill in", lambda: to_fill_in(desk.book, desk.today))),
+        unfilled=figures.to_fill_in(ctx),
     )
-    return render(desk, page)
+    return render(ctx, page)

@@ -11,23 +11,24 @@ from fastapi.responses import Response
 from partway.actions.what.placing import fill_in
 from partway.errors import Refused
 from partway.quantities import shown
-from partway.reports.what.place_cards import PlaceCards, PlaceLine, report_place_cards
-from partway.web.blanks import Blank, Line, Words
-from partway.web.desk import At, Desk
+from partway.reports.what.place_cards import PlaceCards, PlaceLine
+from partway.web.context import At, RequestContext
+from partway.web.forms import Form, LineField, TextField
 from partway.web.pages import Page, render
-from partway.web.posting import Done, submit
+from partway.web.posting import FormSaved, save_form
 from partway.web.serving.failures import NotHere
+from partway.web.what import figures
 
 router = APIRouter()
 WAS = "was"  # what the card said when the page was shown, so that an old page overwrites nothing in silence
 
 
-class RuleBlank(Blank):
+class RuleForm(Form):
     """What the rule is here."""
 
-    says = Words("What your place says", "in your own words", most=2_000)
-    source = Line("Where that is written", "by-law and section, notice, or whom you asked")
-    seen = Line("Looked up when", "such as 2026-03-14; empty for today")
+    says = TextField("What your place says", "in your own words", most=2_000)
+    source = LineField("Where that is written", "by-law and section, notice, or whom you asked")
+    seen = LineField("Looked up when", "such as 2026-03-14; empty for today")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -49,60 +50,53 @@ class RulePage(Page):
     styles: ClassVar[tuple[str, ...]] = ("what.css",)
     it: PlaceCards
     card: PlaceLine
-    form: RuleBlank
+    form: RuleForm
     was: str
     known: bool
 
 
 @router.get("/place")
-def place_page(desk: At) -> Response:
+def place_page(ctx: At) -> Response:
     """All of them."""
-    return render(desk, PlacePage(title="What your place says", it=_cards(desk)))
+    return render(ctx, PlacePage(title="What your place says", it=_cards(ctx)))
 
 
 @router.get("/place/{card}")
-def rule_page(desk: At, card: str) -> Response:
+def rule_page(ctx: At, card: str) -> Response:
     """One of them, to fill in."""
-    return render(desk, _page(desk, card))
+    return render(ctx, _page(ctx, card))
 
 
 @router.post("/place/{card}")
-def rule(desk: At, card: str) -> Response:
+def rule(ctx: At, card: str) -> Response:
     """Fill it in, or fill it in anew."""
-    form = RuleBlank(desk.typed)
+    form = RuleForm(ctx.typed)
 
-    def act() -> Done:
-        now = _line(desk, card).says or ""
-        if now not in (desk.typed.get(WAS, ""), form.says.text):
+    def act() -> FormSaved:
+        now = _line(ctx, card).says or ""
+        if now not in (ctx.typed.get(WAS, ""), form.says.text):
             raise Refused(shown(form.says.text), f"another look: it was filled in meanwhile with {shown(now)}", "says")
         if not form.says.text:
             raise Refused("nothing", "what your place says", "says")
         source, seen = form.source.text or None, form.seen.text or None
-        try:
-            return Done.of(desk, fill_in(desk.book, desk.context(), card, form.says.text, source, seen), "/place")
-        except Refused as refused:
-            if refused.where == "--source":
-                raise Refused(
-                    refused.given, "where it is written, such as town by-law 12, section 4", "source"
-                ) from None
-            raise
+        return FormSaved.of(ctx, fill_in(ctx.book, ctx.context(), card, form.says.text, source, seen), "/place")
 
-    return submit(desk, form, act, lambda: _page(desk, card, form))
+    return save_form(ctx, form, act, lambda: _page(ctx, card, form))
 
 
-def _cards(desk: Desk) -> PlaceCards:
-    return desk.kept("place cards", lambda: report_place_cards(desk.book, desk.today))
+def _cards(ctx: RequestContext) -> PlaceCards:
+    return figures.place_cards(ctx)
 
 
-def _line(desk: Desk, card: str) -> PlaceLine:
-    found = next((line for line in _cards(desk).cards if line.id == card), None)
+def _line(ctx: RequestContext, card: str) -> PlaceLine:
+    found = next((line for line in _cards(ctx).cards if line.id == card), None)
     if found is None:
         raise NotHere(shown(card), "a place card", "card")
     return found
 
 
-def _page(desk: Desk, card: str, form: RuleBlank | None = None) -> RulePage:
-    line = _line(desk, card)
-    shown_as = desk.typed.get(WAS, "") if form else line.says or ""
-    filled = form or RuleBlank(None, says=line.says or "", source=line.source or "")
-    return RulePage(title=line.name, it=_cards(desk), card=line, form=filled, was=shown_as, known=bool(line.question))
+def _page(ctx: RequestContext, card: str, form: RuleForm | None = None) -> RulePage:
+    line = _line(ctx, card)
+    shown_as = ctx.typed.get(WAS, "") if form else line.says or ""
+    filled = form or RuleForm(None, says=line.says or "", source=line.source or "")
+    return RulePage(title=line.name, it=_cards(ctx), card=line, form=filled, was=shown_as, known=bool(line.question))

@@ -1,6 +1,6 @@
 """Events say which copy of the ledger recorded them, in what order they count, and which event made what they name.
 
-So there are names and what things go by, and what scales asserted; all of that is filled by a rebuild afterwards.
+New tables hold names and what scales asserted; a rebuild fills them afterwards.
 """
 
 from __future__ import annotations

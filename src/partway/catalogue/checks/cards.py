@@ -1,0 +1,33 @@
+"""What a caution card is held to: it says everything, and short enough to be read on a phone."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+
+from partway.catalogue.cards import CODE
+from partway.catalogue.checks.graph import Flaw
+from partway.quantities import shown
+from partway.things.material import Caution
+
+LONGEST = {"name": 44, "hurts": 160, "first": 160, "licensed": 160, "rule": 160, "never": 160}  # characters
+SAYS = {
+    "name": "what it is called",
+    "hurts": "what can hurt",
+    "first": "what to do first",
+    "licensed": "who is licensed, or that nobody has to be",
+    "rule": f'the rule with its edition and place, and "{CODE}"',
+    "never": "what never to do",
+}
+
+
+def card_flaws(cautions: Mapping[str, Caution]) -> Iterable[Flaw]:
+    """Every field of a card that is missing or too long, and every rule that does not defer to the local code."""
+    for card in cautions.values():
+        for field, most in LONGEST.items():
+            text, place = getattr(card, field).strip(), f"caution[{card.id}].{field}"
+            if not text:
+                yield Flaw("nothing", SAYS[field], place, card.id)
+            elif len(text) > most:
+                yield Flaw(f"{len(text)} characters", f"at most {most}, to be read on a phone", place, card.id)
+        if card.rule.strip() and CODE not in card.rule:
+            yield Flaw(shown(card.rule), f'"{CODE}" in it', f"caution[{card.id}].rule", card.id)

@@ -1,0 +1,92 @@
+"""The report on one kind at the curb: the verdict with its figures, the way that takes, and what it hangs on."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from partway.catalogue.cards import CautionCard, cards_by_hazard
+from partway.catalogue.named import hazards_of
+from partway.reports.curb.curb import Curb, CurbEnd, CurbWay, Outlet
+from partway.reports.haul.names import ScenarioNames
+from partway.things.anatomy import Anatomy
+from partway.things.scenario import Scenario, Works
+from partway.valuing.finds.curb import Lifted, handling, shut_piece, size_of, taker, unquoted
+from partway.valuing.finds.hand import ValuedHolding
+from partway.valuing.finds.opened import Solved
+from partway.valuing.finds.verdict import hinges, judged
+
+OUTLETS: Mapping[str, Outlet] = {"grade": "grade", "part": "part", "keep": "keep"}
+
+
+def cautions_at_curb(scenario: Scenario, anatomy: Anatomy) -> tuple[CautionCard, ...]:
+    """All cards of a kind; what keeps it shut comes first."""
+    piece = shut_piece(anatomy)
+    first = [piece.stop] if piece and piece.stop else []
+    hazards = dict.fromkeys([*first, *hazards_of(anatomy, scenario.grades)])
+    return cards_by_hazard(scenario.cautions, [(anatomy.kind, hazards)])
+
+
+def report_curb(works: Works, if_works: Lifted, if_not: Lifted) -> Curb:
+    """The report on one find, solved alone as working and as not working."""
+    instance, anatomy = if_not.find.instance, if_not.anatomy
+    scenario = instance.scenario
+    said, shown = judged(works, if_works, if_not)
+    piece, size, names = shut_piece(anatomy), size_of(scenario, anatomy), ScenarioNames(scenario)
+    return Curb(
+        kind=anatomy.kind,
+        name=anatomy.name,
+        works=works,
+        on=scenario.on.isoformat(),
+        currency=scenario.currency,
+        unit=scenario.unit,
+        wage=scenario.hours.wage,
+        cautions=cautions_at_curb(scenario, anatomy),
+        verdict=said,
+        shown=shown,
+        if_works=if_works.world() if shown else None,
+        if_not=if_not.world() if shown else None,
+        way_if_works=_way(if_works.find) if shown else None,
+        way_if_not=_way(if_not.find) if shown else None,
+        chance_works=anatomy.works,
+        test_minutes=anatomy.test_minutes.mean if anatomy.test_minutes else None,
+        size=size,
+        handling_minutes=handling(anatomy),
+        per_kg=shown.money.expected / size.kg if shown else None,
+        per_litre=shown.money.expected / size.litres if shown and size.litres else None,
+        shut=piece.name if piece else "",
+        place=names.buyer(taker(if_not.find, size.grade)) if piece else "",
+        hinges=hinges(said, works, if_works, if_not) if shown else (),
+        unquoted=tuple(map(names.grade, unquoted(if_not.find))),
+        notes=tuple(dict.fromkeys([*instance.notes, *if_works.find.instance.notes])),
+    )
+
+
+def _way(find: Solved) -> CurbWay:
+    """What is opened, in order, and where every piece ends, the most money first."""
+    reached = find.reached()
+    chosen = [(node, find.values.best(node)) for node in reversed(find.programme.order) if node in reached]
+    operations = [find.instance.openings[o.number].operation for _, o in chosen if o.sort == "open"]
+    ends = [_end(find, node, reached[node]) for node, option in chosen if option.sort != "open"]
+    tools = dict.fromkeys(tool for operation in operations for tool in operation.tools)
+    return CurbWay(
+        tuple(operation.name for operation in operations),
+        tuple(tools),
+        tuple(sorted(ends, key=lambda end: -end.value)),
+    )
+
+
+def _end(find: Solved, node: int, count: int) -> CurbEnd:
+    names, piece = ScenarioNames(find.instance.scenario), find.instance.nodes[node].piece
+    use = find.use(find.values.best(node), node)
+    offer = find.instance.market.best(use.grade) if use.way == "grade" else None
+    sold_as = names.grade(offer.grade if offer else use.grade) if use.way == "grade" else ""
+    return CurbEnd(
+        piece=piece.id,
+        name=find.name(node),
+        count=count,
+        mass_kg=find.instance.nodes[node].kg * count,
+        outlet="stop" if piece.stop and use.way == "keep" else OUTLETS[use.way],
+        to=sold_as or use.name,
+        buyer=names.buyer(offer.buyer) if offer else "",
+        value=ValuedHolding(find, ((node, count),)).brings,
+    )

@@ -1,0 +1,14 @@
+"""What a line of a ticket has against it, in words; the codes are those of `valuing.ticket`."""
+
+from __future__ import annotations
+
+from partway.valuing.ticket import What
+
+WORDS: dict[What, str] = {
+    "short": "The yard's scale says less than mine",
+    "below-quote": "Paid below the quote",
+    "below-plan": "Paid below the plan",
+    "amount": "Mass times price is not the amount",
+    "not-planned": "Was not planned for this stop",
+    "refused": "This buyer is down as refusing it",
+}

@@ -1,0 +1,16 @@
+"""What is taken where nobody said otherwise, in a scenario file as in a workspace; notes name each that was used.
+
+Those of design section 6; how far roads commonly wind and what one person lifts are common practice, no source.
+"""
+
+from __future__ import annotations
+
+TRIPS = 1
+WAGE = 0.0  # any other number would be somebody else's
+BENCH_HOURS = 6.0
+AWAY_HOURS = 5.0
+KEEP_FACTOR = 0.8  # of the best quoted price
+PAYLOAD_KG = 450.0
+KMH = 45.0
+ROAD_FACTOR = 1.3  # road km for each straight km
+WHOLE_ABOVE_KG = 25.0  # what one person lifts and does not cut up to fill a load

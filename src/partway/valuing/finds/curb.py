@@ -1,0 +1,193 @@
+"""What one find brings at the curb: money with its range, minutes with loading and unloading, mass and space."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Literal
+
+from partway.planning.depth.dynamic import Draws
+from partway.planning.instance.frozen import Group
+from partway.things.anatomy import Anatomy, Piece
+from partway.things.scenario import Scenario
+from partway.valuing.finds.facts import Span
+from partway.valuing.finds.hand import ValuedHolding, span_of
+from partway.valuing.finds.opened import Solved
+from partway.valuing.finds.tested import drawn_by_luck, worth_of_testing
+
+HANDLING = 4.0  # minutes to load one thing and unload it again (common practice, no source)
+HEAVY_HANDLING = 10.0  # the same where one person had better not lift it alone (common practice, no source)
+HEAVY = "heavy-lift"
+HALF = 0.5
+
+
+@dataclass(frozen=True, slots=True)
+class World:
+    """One state of the find. `money` is before hours; `minutes` are at the bench and to load and unload; `net` has them
+    paid at the wage.
+
+    `works` "tested" is an unknown find that is tested first, then taken either way, by its chances.
+    """
+
+    works: Literal["yes", "no", "unknown", "tested"]
+    money: Span
+    minutes: float
+    bench_minutes: float
+    per_hour: float
+    net: float
+
+
+@dataclass(frozen=True, slots=True)
+class Size:
+    """Of the whole thing. `litres` is an estimate: its mass by the bulk density of the grade it would ride as.
+
+    None where no grade is known for it.
+    """
+
+    low_kg: float
+    kg: float
+    high_kg: float
+    litres: float | None
+    grade: str
+    grade_name: str
+
+
+def handling(anatomy: Anatomy) -> float:
+    """Minutes to load one and to unload it."""
+    return HEAVY_HANDLING if HEAVY in anatomy.cautions else HANDLING
+
+
+def shut_piece(anatomy: Anatomy) -> Piece | None:
+    """The piece that stays shut and is most of the find, so that the find as good as goes whole; None if none is."""
+    found = [p for p in anatomy.pieces if p.stop and p.mass.mean >= HALF * anatomy.whole.mass.mean]
+    return max(found, key=lambda piece: piece.mass.mean, default=None)
+
+
+@dataclass(frozen=True)
+class Lifted:
+    """One find of those solved, lifted at the curb: `root` is its whole."""
+
+    find: Solved
+    root: int = 0
+
+    @classmethod
+    def each(cls, find: Solved) -> tuple[Lifted, ...]:
+        """One for each group of finds that were solved together."""
+        return tuple(cls(find, i) for i, node in enumerate(find.instance.nodes) if node.found)
+
+    @cached_property
+    def hand(self) -> ValuedHolding:
+        """One whole find in hand."""
+        return ValuedHolding(self.find, ((self.root, 1),))
+
+    @property
+    def group(self) -> Group:
+        """Its kind, condition and mass."""
+        instance = self.find.instance
+        return instance.groups[instance.nodes[self.root].group]
+
+    @property
+    def anatomy(self) -> Anatomy:
+        """How its kind comes apart."""
+        return self.group.anatomy
+
+    @property
+    def carrying(self) -> float:
+        """The wage of loading and unloading it."""
+        return handling(self.anatomy) / 60.0 * self.find.wage
+
+    @property
+    def net(self) -> float:
+        """Worth with bench and handling paid."""
+        return self.hand.net - self.carrying
+
+    @property
+    def drawn(self) -> Draws:
+        """What it brings in each draw, hours not paid."""
+        drawn: Draws = self.find.drawn[self.root]
+        return drawn
+
+    def world(self) -> World:
+        """Its figures as it is, how it is done left out."""
+        bench = self.hand.hours * 60.0
+        known = (self.hand.brings, bench, bench + handling(self.anatomy), self.net)
+        return _world(self.group.find.works, self.drawn, known)
+
+    def net_at(self, grade: str, price: float) -> float:
+        """The same net with the best quote of a grade at another price per kg."""
+        return self.find.breakevens.by_price(grade).of(self.root).at(price) - self.carrying
+
+    @property
+    def quoted(self) -> bool:
+        """Whether anybody quotes anything in it, or it holds a part that can be priced."""
+        instance = self.find.instance
+        group = instance.nodes[self.root].group
+        if any(instance.nodes[part.node].group == group for part in instance.part_sales):
+            return True
+        nodes = [n for n, node in enumerate(instance.nodes) if node.group == group]
+        own = {instance.grade_sales[s].grade for n in nodes for s in instance.sales_of[n]}
+        return any(instance.market.best(instance.grades[g]) for g in own if g != instance.residue)
+
+
+def tested_first(if_works: Lifted, if_not: Lifted) -> World | None:
+    """An unknown find tested first: each way by its chance, the test's minutes at the bench.
+
+    None where the catalogue knows no chance or minutes, or where testing earns nothing.
+    """
+    anatomy = if_not.anatomy
+    test = worth_of_testing(anatomy, if_not.find.wage, if_not.net, if_works.net, if_not.net)
+    if test is None or not test.worth_it:
+        return None
+    bench = test.mixed(if_works.hand.hours, if_not.hand.hours) * 60.0 + test.minutes
+    brings = test.mixed(if_works.hand.brings, if_not.hand.brings)
+    known = (brings, bench, bench + handling(anatomy), if_not.net + test.gain)
+    return _world("tested", drawn_by_luck(test, if_works.drawn, if_not.drawn), known)
+
+
+def _world(
+    works: Literal["yes", "no", "unknown", "tested"], drawn: Draws, known: tuple[float, float, float, float]
+) -> World:
+    brings, bench, minutes, net = known
+    return World(works, span_of(drawn, brings), minutes, bench, brings / minutes * 60.0, net)
+
+
+def size_of(scenario: Scenario, anatomy: Anatomy) -> Size:
+    """Mass with its range, and the space it takes as the grade it would ride as."""
+    mass = anatomy.whole.mass
+    grade = rides_as(anatomy)
+    if grade is None:
+        return Size(mass.low, mass.mean, mass.high, None, "", "")
+    litres = mass.mean / scenario.grades[grade].density.mean
+    return Size(mass.low, mass.mean, mass.high, litres, grade, scenario.grades[grade].name)
+
+
+def rides_as(anatomy: Anatomy) -> str | None:
+    """The first grade the whole is sold as; where it has none, that of the heaviest piece it opens into."""
+    piece, seen = anatomy.whole, {anatomy.whole.id}
+    while not piece.sells:
+        inside = [anatomy.piece(give.piece) for op in anatomy.operations_on(piece.id) for give in op.gives]
+        inside = [p for p in inside if p.id not in seen]
+        if not inside:
+            return None
+        piece = max(inside, key=lambda p: p.mass.mean)
+        seen.add(piece.id)
+    return piece.sells[0].grade
+
+
+def taker(find: Solved, grade: str) -> str:
+    """The id of who takes a grade: a drop-off before anyone else, then the best price; "" for nobody."""
+    offers = find.instance.market.offers.get(grade, ())
+    kinds = {buyer.id: buyer.kind for buyer in find.instance.scenario.buyers}
+    first = sorted(offers, key=lambda offer: kinds[offer.buyer] != "drop-off")
+    return first[0].buyer if first else ""
+
+
+def unquoted(find: Solved) -> tuple[str, ...]:
+    """Ids of the grades that pieces which open no further have, and that nobody here quotes; the heaviest first."""
+    instance = find.instance
+    heaviest: dict[str, float] = {}
+    for i, node in enumerate(instance.nodes):
+        grades = find.grades_of(i)
+        if grades and not instance.openings_of[i] and not find.is_quoted(i):
+            heaviest[grades[0]] = max(heaviest.get(grades[0], 0.0), node.kg)
+    return tuple(sorted(heaviest, key=lambda grade: -heaviest[grade]))

@@ -1,0 +1,96 @@
+"""What is said of a find in figures, apart from how it is worked out: so that whoever names it needs no arrays."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from partway.planning.depth.breakeven import PriceFlip
+
+CENT = 0.005  # less than that is nothing
+
+
+@dataclass(frozen=True, slots=True)
+class Use:
+    """What is done with a piece. `way`: keep, grade (sold as `grade`), part (`name`), open (by operation `name`)."""
+
+    way: str
+    name: str = ""
+    grade: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class FlipPrice:
+    """The best quote per kg of `grade` today, and the quote nearest to it at which the answer turns over.
+
+    `flip` is null where no price does it. `includes_postage` is true where the best buyer is a mail-in that charges
+    postage: both prices are what it quotes, and postage (a kilogram's share of the cheapest full parcel) has to be paid
+    out of them.
+    """
+
+    grade: str
+    today: float
+    flip: float | None
+    includes_postage: bool = False
+
+    @classmethod
+    def of(cls, flip: PriceFlip) -> FlipPrice:
+        """As it would be typed in: what the buyer quotes, postage not yet taken off."""
+        return cls(flip.grade, flip.quoted_today, flip.quoted_flip, flip.postage > 0.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """An expected value; 8 of 10 seeded draws lie from `low` to `high`.
+
+    The mean may lie outside: a part that seldom sells brings its mean only now and then.
+    """
+
+    low: float
+    expected: float
+    high: float
+
+    @property
+    def nothing(self) -> bool:
+        """Whether it is money that comes to less than a cent."""
+        return max(self.expected, self.high) < CENT
+
+    @property
+    def varies(self) -> bool:
+        """Whether there is a range to speak of."""
+        return self.high - self.low >= CENT
+
+
+@dataclass(frozen=True, slots=True)
+class Chances:
+    """Seeded draws with the choice held fixed: 10, 50 and 90 of 100, and how often opening wins."""
+
+    low: float
+    middle: float
+    high: float
+    opening_wins: float | None
+    draws: int
+    seed: int
+
+
+@dataclass(frozen=True, slots=True)
+class TestFirst:
+    """For an unknown condition: the worth of knowing before deciding, the test's minutes paid."""
+
+    chance_works: float
+    minutes: float
+    value_if_works: float
+    value_if_not: float
+    value_untested: float
+    gain: float
+    worth_it: bool
+
+    @property
+    def hours(self) -> float:
+        """What the test takes."""
+        return self.minutes / 60.0
+
+    def mixed(self, if_works: float, if_not: float) -> float:
+        """A figure of the two outcomes by their chance."""
+        return self.chance_works * if_works + (1.0 - self.chance_works) * if_not

@@ -1,0 +1,104 @@
+"""What a haul set out to hand over, kept in its note in words that a person reads as well.
+
+The ledger has no form for a plan, and a plan is not something that happened; that somebody set out to hand over
+these lots at these prices is. In the note it is copied, exported and merged with the haul. A note that
+was written by hand, or changed, is read as far as it can be, and never guessed at.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Protocol
+
+from partway.quantities import MG_PER_KG, kg_per, plain_text
+from partway.things.scenario import MassUnit
+
+START = "Planned: "
+LONGEST = 1900  # of the 2000 characters that a note may have
+LOT = re.compile(
+    r"(?P<buyer>[a-z0-9][a-z0-9-]*) (?P<grade>[a-z0-9][a-z0-9-]*) (?P<mass>[0-9]{1,7}(?:\.[0-9]{1,3})?) (?P<unit>kg|lb)"
+    r" at (?P<price>-?[0-9]{1,7}(?:\.[0-9]{1,4})?)"
+)
+
+
+@dataclass(frozen=True, slots=True)
+class PlannedLot:
+    """A lot as it was planned; `price` is per one `unit`."""
+
+    buyer: str
+    grade: str
+    mass_mg: int
+    price: Decimal
+    unit: str
+
+
+class Sale(Protocol):
+    """A sale that was decided, as a plan has it."""
+
+    @property
+    def buyer(self) -> str:
+        """The buyer's id."""
+        ...
+
+    @property
+    def grade(self) -> str:
+        """The grade it is sold as."""
+        ...
+
+    @property
+    def mass_kg(self) -> float:
+        """How much."""
+        ...
+
+    @property
+    def price_per_kg(self) -> float:
+        """At what price."""
+        ...
+
+    @property
+    def amount(self) -> float:
+        """What it comes to."""
+        ...
+
+
+def planned_note(sales: Iterable[Sale], unit: MassUnit) -> str:
+    """Lots of a trip as a note: "Planned: harbour-yard copper-2 10.2 lb at 4.1; ..."; the largest where not all fit."""
+    lots = list(sales)
+    said = [_said(sale, unit) for sale in lots]
+    kept: set[int] = set()
+    room = LONGEST
+    for i in sorted(range(len(lots)), key=lambda i: -abs(lots[i].amount)):
+        room -= len(said[i]) + 2
+        if room >= 0:
+            kept.add(i)
+    more = [f"{len(lots) - len(kept)} smaller ones"] if len(kept) < len(lots) else []
+    return START + "; ".join([*(said[i] for i in sorted(kept)), *more]) if lots else ""
+
+
+def _said(sale: Sale, unit: MassUnit) -> str:
+    per = kg_per(unit)
+    mass = plain_text(round(Decimal(sale.mass_kg) / per, 3))
+    price = plain_text(round(Decimal(sale.price_per_kg) * per, 4))
+    return f"{sale.buyer} {sale.grade} {mass} {unit} at {price}"
+
+
+def planned_in(note: str) -> tuple[PlannedLot, ...]:
+    """The lots that a haul's note names; none where it is not such a note."""
+    if not note.startswith(START):
+        return ()
+    matches = [LOT.fullmatch(text.strip()) for text in note.removeprefix(START).split(";")]
+    return tuple(_lot(match) for match in matches if match is not None)
+
+
+def _lot(match: re.Match[str]) -> PlannedLot:
+    unit = match["unit"]
+    mass = round(Decimal(match["mass"]) * kg_per(unit) * MG_PER_KG)
+    return PlannedLot(match["buyer"], match["grade"], mass, Decimal(match["price"]), unit)
+
+
+def lots_for(lots: Sequence[PlannedLot], buyer: str) -> tuple[PlannedLot, ...]:
+    """Those of one buyer."""
+    return tuple(lot for lot in lots if lot.buyer == buyer)

@@ -1,0 +1,37 @@
+"""What rides on each trip of a plan, how long it takes, and what each stop brings."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from partway.planning.decision import Decision
+from partway.planning.instance.frozen import Instance
+from partway.planning.tours.tours import Tour
+
+
+@dataclass(frozen=True, slots=True)
+class Load:
+    """What rides on one trip."""
+
+    kg: float
+    litres: float
+
+
+def load_of(instance: Instance, decision: Decision, trip: int) -> Load:
+    """All lots of a trip together, each grade by its bulk density."""
+    lots = [(instance.lots[i].grade, kg) for (i, _, k), kg in decision.lots.items() if k == trip]
+    return Load(sum(kg for _, kg in lots), sum(kg * instance.litres_per_kg[grade] for grade, kg in lots))
+
+
+def away_hours(instance: Instance, tour: Tour) -> float:
+    """Hours of one trip, on the way and on site."""
+    return tour.hours + sum(instance.on_site_hours(instance.buyer_at[stop]) for stop in tour.stops)
+
+
+def brought_at(instance: Instance, decision: Decision) -> dict[tuple[int, int], float]:
+    """What the lots of each (buyer, trip) are expected to bring."""
+    expected: dict[tuple[int, int], float] = {}
+    for (i, t, k), kg in decision.lots.items():
+        lot = instance.lots[i]
+        expected[lot.buyer, k] = expected.get((lot.buyer, k), 0.0) + kg * lot.tiers[t].price
+    return expected

@@ -1,0 +1,67 @@
+"""What the books' pages and JSON ask of the ledger, worked out once for each state of it."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from partway.catalogue import shipped
+from partway.ledger import trading
+from partway.ledger.balance.sheet import sheet, tips_in
+from partway.quantities import shown
+from partway.reports.books.per_hour import PerHour, report_per_hour
+from partway.things.buyers import buyer_name
+from partway.valuing.diverted import Diverted, report_diverted
+from partway.valuing.flows import FlowNames, Flows, report_flows
+from partway.valuing.window import Window, window
+from partway.web.cache import cached
+from partway.web.context import RequestContext
+from partway.web.serving.failures import NotHere
+
+MONTHS = {"1": "This month", "3": "3 months", "12": "12 months", "0": "All of it"}
+
+
+@cached
+def seen(ctx: RequestContext, months: str) -> Window:
+    """What the ledger says of the last so many months, read once for all pages of the books. Raises NotHere."""
+    if months not in MONTHS:
+        raise NotHere(shown(months), f"one of {', '.join(MONTHS)} months; 0 for all", "months")
+    return window(ctx.book, ctx.now, int(months))
+
+
+@cached
+def per_hour(ctx: RequestContext, months: str) -> PerHour:
+    """What an hour really brought: by month, by activity, by kind."""
+    return report_per_hour(ctx.book, ctx.prices, seen(ctx, months))
+
+
+@cached
+def diverted(ctx: RequestContext, months: str) -> Diverted:
+    """What was kept out of the landfill, in all and by the steps of a stretch."""
+    tips = tips_in(ctx.book.facts("buyer:", "terms"))
+    return report_diverted(sheet(ctx.book.summed(), tips), tips, seen(ctx, months).steps)
+
+
+@cached
+def flows(ctx: RequestContext, months: str, most: int | None) -> Flows:
+    """Kilograms from finds through grades to where they ended; the `most` biggest of each by themselves."""
+    moved = seen(ctx, months).moved
+    kinds = {source[5:] for source, _, _ in moved if source.startswith("find:")} & set(shipped().kinds)
+    names = FlowNames(
+        {kind: shipped().anatomy(kind).name for kind in kinds},
+        {grade.id: grade.name for grade in ctx.prices.grades.values()},
+        {buyer.buyer: buyer_name(buyer.buyer, buyer.name) for buyer in ctx.buyers.values()},
+        [buyer.buyer for buyer in ctx.buyers.values() if buyer.kind == "tip"],
+    )
+    return report_flows(moved, names, most)
+
+
+@cached
+def owed(ctx: RequestContext) -> tuple[tuple[str, str, Decimal], ...]:
+    """Tickets of which something is still to come, with their buyers, the newest first."""
+    newest = sorted(trading.owed(ctx.book).values(), key=lambda ticket: _age(ticket.id), reverse=True)
+    return tuple((ticket.id, ticket.buyer, ticket.open) for ticket in newest)
+
+
+def _age(ticket: str) -> tuple[int, str]:
+    """Tickets are numbered as they come: ticket-9 is older than ticket-10."""
+    return len(ticket), ticket

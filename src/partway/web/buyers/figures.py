@@ -1,0 +1,27 @@
+"""What the buyers' pages and JSON ask of the ledger, worked out once for each state of it."""
+
+from __future__ import annotations
+
+from partway.reports.buyers.one import OneBuyer, report_buyer
+from partway.reports.buyers.price_history import PriceHistory, report_price_history
+from partway.reports.buyers.sheet import PriceSheet, report_sheet
+from partway.web.cache import cached
+from partway.web.context import RequestContext
+
+
+@cached
+def sheet(ctx: RequestContext, family: str = "") -> PriceSheet:
+    """The sheet of grades and prices, of one family of grades or of all."""
+    return report_sheet(ctx.book, ctx.today, family)
+
+
+@cached
+def buyer(ctx: RequestContext, buyer: str) -> OneBuyer:
+    """One buyer: terms, word on each grade, what was delivered, what it owes."""
+    return report_buyer(ctx.book, buyer, ctx.now, sheet(ctx))
+
+
+@cached
+def price_history(ctx: RequestContext, grade: str, buyer: str, days: int | None) -> PriceHistory:
+    """What one buyer, or all, said of a grade in the last days, or ever."""
+    return report_price_history(ctx.book, grade, ctx.today, ctx.show.say.unit, buyer=buyer, days=days)

@@ -1,0 +1,253 @@
+"""One request at work on the book: who asks, what was typed, and what stands in the ledger right now."""
+
+from __future__ import annotations
+
+import datetime as dt
+import secrets
+import threading
+from collections import OrderedDict
+from collections.abc import Hashable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass, field
+from functools import cached_property
+from typing import Annotated, cast
+from uuid import UUID
+
+from fastapi import Depends, Request
+
+from partway.actions.curb.curb import bare
+from partway.actions.haul.scenario import scenario_from_book
+from partway.actions.plans.jobs import Jobs
+from partway.actions.recording.context import Context, when
+from partway.actions.recording.describe import Say
+from partway.ledger import trading
+from partway.ledger.days import local, zone_of, zone_said
+from partway.ledger.events.ids import new_id
+from partway.ledger.events.kinds import Traded
+from partway.ledger.fold import standing
+from partway.ledger.fold.standing import BinNow, FindNow
+from partway.reports.books.conflicts import ConflictLine, report_conflicts
+from partway.storage.refusals import locked
+from partway.storage.store import SqlBook
+from partway.things.scenario import Scenario
+from partway.web.cache import Cache, cached
+from partway.web.forms import ANSWER, Typed
+from partway.web.serving.durable import Durable
+from partway.web.serving.guard import BODY_MOST
+from partway.web.serving.setup import Setup
+from partway.web.serving.tokens import Tokens
+from partway.web.show import Show
+
+SESSION = "partway_session"
+NOTES_MOST = 1000
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """What was just recorded, and the events with which it can be taken back. `again` says it was saved before."""
+
+    lines: tuple[str, ...]
+    undo: tuple[UUID, ...] = ()
+    back: str = "/"
+    again: bool = False
+
+
+@dataclass
+class AppState:
+    """What all requests of one running app share."""
+
+    setup: Setup
+    tokens: Tokens = field(default_factory=Tokens)
+    cache: Cache = field(default_factory=Cache)
+    by_prices: Cache = field(default_factory=Cache)  # what stays while finds and bins change
+    saving: threading.Lock = field(default_factory=threading.Lock)
+    jobs: Jobs = field(default_factory=Jobs)
+    notes: OrderedDict[str, Note] = field(default_factory=OrderedDict)
+    durable: Durable = field(init=False)
+
+    _noting: threading.Lock = field(default_factory=threading.Lock)
+
+    def __post_init__(self) -> None:
+        """The ledger remembers what was saved."""
+        self.durable = Durable(self.setup.book)
+
+    @contextmanager
+    def turn(self) -> Iterator[None]:
+        """Forms are saved one after another, so that one sent twice at the same moment is saved once.
+
+        Raises BadLedger for whom the ones before keep waiting too long.
+        """
+        book = self.setup.book
+        if not self.saving.acquire(timeout=book.patience):
+            raise locked(book.where)
+        try:
+            yield
+        finally:
+            self.saving.release()
+
+    def leave(self, name: str, note: Note) -> None:
+        """Leave a note for the next page."""
+        with self._noting:
+            self.notes[name] = note
+            while len(self.notes) > NOTES_MOST:
+                self.notes.popitem(last=False)
+
+
+@dataclass
+class RequestContext:
+    """A request and the book. What it works out once it keeps, for as long as the ledger stays as it is."""
+
+    request: Request
+    app: AppState
+    typed: Typed
+
+    @property
+    def setup(self) -> Setup:
+        """How the app was started."""
+        return self.app.setup
+
+    @property
+    def book(self) -> SqlBook:
+        """The ledger."""
+        return self.app.setup.book
+
+    def clock(self) -> dt.datetime:
+        """The time by the clock of the workspace; by the app's where the workspace has no zone yet."""
+        now = self.setup.clock()
+        return local(now, zone_of(self.book) or now.tzinfo)
+
+    @cached_property
+    def now(self) -> dt.datetime:
+        """The time of this request."""
+        return self.clock()
+
+    @property
+    def today(self) -> dt.date:
+        """The day of this request."""
+        return self.now.date()
+
+    @cached_property
+    def session(self) -> str:
+        """What this browser is known by; new for one that was never here."""
+        return self.request.cookies.get(SESSION) or secrets.token_urlsafe(16)
+
+    def context(self, on: str = "") -> Context:
+        """Who types and when; `on` is when it happened, as typed, empty for now. Raises Refused."""
+        happened = when(on, self.now, "on", self.typed.get(f"{ANSWER}on", "")) if on.strip() else None
+        zone = self.setup.zone if zone_said(self.book) is None else ""
+        return Context(self.setup.who, self.clock, new_id, happened, self.setup.mark, exact=True, zone=zone)
+
+    @cached_property
+    def state(self) -> Hashable:
+        """What changes with the ledger and with the day."""
+        return (self.book.mark(), self.today)
+
+    @property
+    def only_prices(self) -> Hashable:
+        """What changes with prices and wage alone."""
+        return _only_prices(self)
+
+    @cached_property
+    def prices(self) -> Scenario:
+        """Buyers, quotes, stock and settings, without finds: quick, and enough for most pages."""
+        return _prices(self)
+
+    @cached_property
+    def scenario(self) -> Scenario:
+        """All that can be planned. Where no currency is set it is XXX; what counts money refuses that itself."""
+        return _scenario(self)
+
+    @cached_property
+    def conflicts(self) -> tuple[ConflictLine, ...]:
+        """What cannot all be true, as lines."""
+        return _conflicts(self)
+
+    def conflicts_of(self, subject: str) -> tuple[ConflictLine, ...]:
+        """Those that touch one find, bin or buyer."""
+        return tuple(line for line in self.conflicts if subject in line.subjects)
+
+    @cached_property
+    def bins(self) -> dict[str, BinNow]:
+        """All bins by id."""
+        return _bins(self)
+
+    @cached_property
+    def finds(self) -> dict[str, FindNow]:
+        """Finds that are not closed, by id."""
+        return _finds(self)
+
+    @cached_property
+    def buyers(self) -> dict[str, Traded]:
+        """Buyers with their terms, by id."""
+        return _buyers(self)
+
+    @property
+    def settings(self) -> dict[str, str]:
+        """The settings of the workspace."""
+        return _settings(self)
+
+    @cached_property
+    def show(self) -> Show:
+        """Numbers in the workspace's unit, currency and locale."""
+        return Show(_say(self), self.today, self.now.tzinfo)
+
+
+@cached
+def _prices(ctx: RequestContext) -> Scenario:
+    return scenario_from_book(ctx.book, ctx.today, counting=False, waiting={})
+
+
+@cached
+def _only_prices(ctx: RequestContext) -> Scenario:
+    return bare(ctx.prices)
+
+
+@cached
+def _scenario(ctx: RequestContext) -> Scenario:
+    return scenario_from_book(ctx.book, ctx.today, counting=False, waiting=ctx.finds)
+
+
+@cached
+def _conflicts(ctx: RequestContext) -> tuple[ConflictLine, ...]:
+    return report_conflicts(ctx.book, ctx.show.say.unit, ctx.now.tzinfo)
+
+
+@cached
+def _bins(ctx: RequestContext) -> dict[str, BinNow]:
+    return standing.bins(ctx.book)
+
+
+@cached
+def _finds(ctx: RequestContext) -> dict[str, FindNow]:
+    return standing.finds(ctx.book)
+
+
+@cached
+def _buyers(ctx: RequestContext) -> dict[str, Traded]:
+    return trading.buyers(ctx.book)
+
+
+@cached
+def _settings(ctx: RequestContext) -> dict[str, str]:
+    return standing.settings(ctx.book)
+
+
+@cached
+def _say(ctx: RequestContext) -> Say:
+    return Say.of(ctx.book)
+
+
+async def typed(request: Request) -> Typed:
+    """What was posted as a form; nothing for other requests."""
+    kind = request.headers.get("content-type", "")
+    if request.method != "POST" or not kind.startswith(("application/x-www-form-urlencoded", "multipart/form-data")):
+        return Typed()
+    return Typed.of(await request.form(max_files=0, max_fields=5000, max_part_size=BODY_MOST))
+
+
+def context_of(request: Request, posted: Annotated[Typed, Depends(typed)]) -> RequestContext:
+    """The context of a request."""
+    return RequestContext(request, cast(AppState, request.app.state.partway), posted)
+
+
+At = Annotated[RequestContext, Depends(context_of)]

@@ -1,0 +1,28 @@
+"""What the curb's pages and JSON ask, worked out once for each state of prices and wage."""
+
+from __future__ import annotations
+
+from partway.actions.curb import curb as look
+from partway.reports.curb.curb import Curb, Ranking
+from partway.reports.curb.recent import recent_kinds
+from partway.things.scenario import Works
+from partway.web.cache import cached, cached_by_prices
+from partway.web.context import RequestContext
+
+
+@cached_by_prices
+def ranking(ctx: RequestContext) -> Ranking:
+    """Kinds worth stopping for, by money per hour."""
+    return look.ranking(ctx.prices)
+
+
+@cached_by_prices
+def verdict(ctx: RequestContext, kind: str, works: Works) -> Curb:
+    """One kind: take it or leave it, and what that hangs on."""
+    return look.curb(ctx.prices, kind, works)
+
+
+@cached
+def recent(ctx: RequestContext) -> tuple[str, ...]:
+    """Kinds that were found lately."""
+    return recent_kinds(ctx.book, ctx.now)
