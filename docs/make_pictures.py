@@ -66,7 +66,8 @@ def app_pictures() -> None:
     from playwright.sync_api import sync_playwright
 
     with _serving() as address, sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=shutil.which("chromium"), args=list(FLAGS))
+        found = shutil.which("chromium-headless-shell") or shutil.which("chromium")
+        browser = playwright.chromium.launch(executable_path=found, args=list(FLAGS))
         page = browser.new_page(viewport=PHONE, device_scale_factor=1.5)
         page.goto(f"{address}/curb/microwave?works=no")
         page.screenshot(path=HERE / "curb.png")

@@ -14,11 +14,12 @@ from fastapi import FastAPI
 from fastapi.testclient import TestClient
 from httpx2 import Response
 from months import months_in
+from workspaces import new_workspace
 
 from partway.actions.recording.context import Context
 from partway.ledger.events.ids import new_id
 from partway.storage.store import SqlBook
-from partway.storage.workspace import open_workspace
+from partway.storage.workspace import FILE, open_workspace
 from partway.web.app import create_app
 from partway.web.serving.setup import Setup
 
@@ -138,7 +139,7 @@ def visitor(folder: Path, *, demo: bool = False, now: dt.datetime = NOW, **setup
     """A visitor of a new workspace in a folder; `demo` fills it with the invented months, ending now."""
     if demo:
         months_in(folder, now - dt.timedelta(hours=2))
-    with open_workspace(folder) as book:
+    with open_workspace(folder) if (folder / FILE).exists() else new_workspace(folder) as book:
         app = create_app(Setup(book, who="tester", clock=lambda: now, **setup))
         with TestClient(app, base_url="http://localhost") as client:
             yield Visitor(book, client, app)

@@ -4,30 +4,27 @@ Written from docs/model.md and the dataclasses of partway.things alone: it share
 planning, neither its instance nor its prices, roads, tours or tiers, and knows no integer programme.
 Every whole-number choice is listed (how each single piece ends, which buyers each trip visits and in
 what order, which price step each lot takes, how many parcels of each size, and the lot of each piece that
-has to be loaded whole); only the split of
-kilograms, which is continuous, is left to scipy's linear programming, once for each combination that
-a plain upper bound cannot rule out.
+has to be loaded whole); only the split of kilograms, which is continuous, is left to scipy's linear programming,
+once for each combination that upper bounds cannot rule out. test_trying_everything.py holds the bounds.
 
-The parts of it: brute_pieces (prices, and how pieces end), brute_selling (driving, lots, parcels), and
-here the search. Good for about three finds of a few pieces, three buyers and two trips.
+The parts of it: brute_pieces (prices, and how pieces end), brute_selling (driving, lots, parcels), brute_bounds,
+brute_split, and here the search. Good for about three finds of a few pieces, three buyers and two trips.
 """
 
 from __future__ import annotations
 
 import itertools
-import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
+from brute_bounds import Bounds, Floats, unlike
 from brute_pieces import NOTHING_BARRED, SLACK, Barred, End, Prices, Tally, TooLarge, all_ends
 from brute_selling import Choice, Selling, packs, takes_whole
-from numpy.typing import NDArray
-from scipy.optimize import linprog
+from brute_split import Split, Taken
 
 from partway.things.scenario import Scenario
 
-Floats = NDArray[np.float64]
 Whole = tuple[tuple[str, float], ...]  # grade and kilograms of each piece that is loaded whole
 MOST_CHOICES = 20_000  # combinations of trips, price steps and parcels
 MOST_PROGRAMMES = 2_500  # linear programmes that the bound leaves to solve
@@ -75,41 +72,68 @@ class Search:
         loose = np.array([[dict(kg).get(g, 0.0) for g in self.grades] for kg, _ in by_kg])
         self.loose = loose.reshape(len(by_kg), len(self.grades)) + stock
         pieces = np.array([[sum(kg for h, kg in whole if h == g) for g in self.grades] for _, whole in by_kg])
-        self.masses = self.loose + pieces.reshape(len(by_kg), len(self.grades))
-        self.kept = np.array([self.prices.kept[g] for g in self.grades])
-        # becomes[i, j]: whether grade i may be sold as grade j
-        self.becomes = np.array([[h in self.prices.reaches(g) for h in self.grades] for g in self.grades])
-        self.becomes = self.becomes.reshape(len(self.grades), len(self.grades))
+        masses = self.loose + pieces.reshape(len(by_kg), len(self.grades))
+        kept = np.array([self.prices.kept[g] for g in self.grades])
+        becomes = np.array([[h in self.prices.reaches(g) for h in self.grades] for g in self.grades], dtype=bool)
+        becomes = becomes.reshape(len(self.grades), len(self.grades))
+        self.bounds = Bounds(scenario, self.grades, self.money, masses, kept, becomes)
+        self.most_kg = float(masses.sum(axis=1).max(initial=0.0))
         self.programmes = 0
 
     def best(self) -> Best:
         """Goes down the upper bounds until the best plan found beats all that is left."""
-        most_kg = float(self.masses.sum(axis=1).max(initial=0.0))
+        choices = self.choices()
+        highest = self.bounds.highest(choices)
+        best = self.all_kept()
+        for c in np.argsort(-highest, kind="stable"):
+            if highest[c] <= best.total + margin(best.total):
+                break
+            best = self.better(best, choices[c])
+        return replace(best, programmes=self.programmes)
+
+    def all_kept(self) -> Best:
+        """The best without selling; what is to be loaded whole is sold."""
+        total = self.money + self.bounds.masses @ self.bounds.kept
+        total[[bool(end.whole) for end in self.ends]] = -np.inf
+        first = int(np.argmax(total))
+        return Best(float(total[first]), self.ends[first], Choice(0, (), {}, 0.0), 0)
+
+    def better(self, best: Best, choice: Choice) -> Best:
+        """The best so far, or a better one with this choice."""
+        split = Split(self.bounds, self.prices, choice, self.most_kg)
+        bounds = self.bounds.of([choice])[0]
+        for e in np.argsort(-bounds):
+            enough = best.total + margin(best.total)
+            if bounds[e] <= enough:
+                break
+            apart, loose = float(self.money[e]) - choice.cost, self.loose[e]
+            for taken in self.loadings(choice, self.ends[e].whole):
+                enough = best.total + margin(best.total)
+                if split.possible(loose, taken) and apart + split.above(loose, taken) > enough:
+                    total = apart + self.solved(split, loose, taken)
+                    if total > best.total:
+                        best = Best(total, self.ends[e], choice, 0)
+        return best
+
+    def solved(self, split: Split, loose: Floats, taken: Taken) -> float:
+        """What the best split is worth; counts the programmes."""
+        self.programmes += 1
+        if self.programmes > MOST_PROGRAMMES:
+            raise TooLarge(f"more than {MOST_PROGRAMMES} linear programmes")
+        return split.best(loose, taken)
+
+    def choices(self) -> list[Choice]:
+        """Every choice of selling."""
         whole = {(h, kg) for end in self.ends for g, kg in end.whole for h in self.prices.reaches(g)}
         most_whole = max(len(end.whole) for end in self.ends)
-        selling = Selling(self.barred.selling(self.scenario), set(self.grades), most_kg, frozenset(whole), most_whole)
+        scenario = self.barred.selling(self.scenario)
+        selling = Selling(scenario, set(self.grades), self.most_kg, frozenset(whole), most_whole)
         choices = list(itertools.islice(selling.choices(), MOST_CHOICES + 1))
         if len(choices) > MOST_CHOICES:
             raise TooLarge(f"{len(choices)} ways to sell")
-        highest = [float(self.bounds(choice).max()) for choice in choices]
-        nothing = self.money + self.masses @ self.kept
-        nothing[[bool(end.whole) for end in self.ends]] = -np.inf  # what is to be loaded whole is sold
-        first = int(np.argmax(nothing))
-        best = Best(float(nothing[first]), self.ends[first], Choice(0, (), {}, 0.0), 0)
-        for c in np.argsort(-np.array(highest)):
-            if highest[c] <= best.total + margin(best.total):
-                break
-            bounds = self.bounds(choices[c])
-            for e in np.argsort(-bounds):
-                if bounds[e] <= best.total + margin(best.total):
-                    break
-                for taken in self.loadings(choices[c], self.ends[e].whole):
-                    total = self.money[e] - choices[c].cost + self.split(choices[c], self.loose[e], taken)
-                    if total > best.total:
-                        best = Best(float(total), self.ends[e], choices[c], 0)
-        return Best(best.total, best.end, best.choice, self.programmes)
+        return unlike(choices)
 
-    def loadings(self, choice: Choice, whole: Whole) -> Iterator[tuple[float, ...]]:
+    def loadings(self, choice: Choice, whole: Whole) -> Iterator[Taken]:
         """Kilograms of whole pieces in each lot, for every way to share them out that lots and loads have room for."""
         buyers = {b.id: b for b in self.scenario.buyers}
         able = [
@@ -145,98 +169,3 @@ class Search:
             if sizes and not packs(pieces, sizes):
                 return False
         return True
-
-    def bounds(self, choice: Choice) -> Floats:
-        """For every end, more than this choice can bring: each kilogram at its best price, limits apart.
-
-        Of all limits it keeps the payload (filled with whatever gains most over keeping or posting),
-        the room in the parcels, and that a lower end needs as much material as it says.
-        """
-        if not self.grades:
-            return np.asarray(self.money - choice.cost)
-        kept, posted, driven = (np.full(len(self.grades), -np.inf) for _ in range(3))
-        for i in range(len(self.grades)):
-            kept[i] = self.kept[self.becomes[i]].max()
-        need = np.zeros(len(self.grades))
-        for lot in choice.lots:
-            j = self.grades.index(lot.step.grade)
-            need[j] += lot.step.low
-            prices = posted if lot.trip is None else driven
-            prices[self.becomes[:, j]] = np.maximum(prices[self.becomes[:, j]], lot.step.price)
-        load = math.inf if self.scenario.vehicle is None else self.scenario.vehicle.payload_kg * choice.trips
-        room = sum(choice.room.values())
-        shut = np.maximum(kept, posted)  # parcels without limit, loads with
-        either = self.masses @ shut + self.filled(driven - shut, load)
-        apart = self.masses @ kept + self.filled(driven - kept, load) + self.filled(posted - kept, room)
-        bound = self.money - choice.cost + np.minimum(either, apart)
-        possible = (self.masses @ self.becomes >= need - SLACK).all(axis=1)
-        return np.where(possible, bound, -np.inf)
-
-    def filled(self, gain: Floats, room: float) -> Floats:
-        """For every end, the most gained by moving `room` kg, the most gainful kilograms first."""
-        total, left = np.zeros(len(self.masses)), np.full(len(self.masses), room)
-        for g in np.argsort(-gain):
-            if gain[g] > 0.0:
-                moved = np.minimum(left, self.masses[:, g])
-                total += gain[g] * moved
-                left = left - moved
-        return total
-
-    def split(self, choice: Choice, loose: Floats, taken: tuple[float, ...]) -> float:
-        """The best money of lots and kept kilograms by linear programming; minus infinity if impossible.
-
-        Unknowns: kg of each lot, of each downgrade, and kept of each grade. Each lot holds at least the kilograms
-        `taken` that it gets in whole pieces; these are in its own grade from the start.
-        """
-        self.programmes += 1
-        if self.programmes > MOST_PROGRAMMES:
-            raise TooLarge(f"more than {MOST_PROGRAMMES} linear programmes")
-        if not self.grades:
-            return 0.0
-        arcs = [(g, h) for g in self.grades for h in self.prices.downgrades(g)]
-        n, a, m = len(choice.lots), len(arcs), len(self.grades)
-        worth = [lot.step.price for lot in choice.lots] + [0.0] * a + list(self.kept)
-        balance = np.zeros((m, n + a + m))
-        for i, lot in enumerate(choice.lots):
-            balance[self.grades.index(lot.step.grade), i] = 1.0
-        for i, (g, h) in enumerate(arcs):
-            balance[self.grades.index(g), n + i] += 1.0
-            balance[self.grades.index(h), n + i] -= 1.0
-        balance[:, n + a :] = np.eye(m)
-        masses = loose.copy()
-        for kg, lot in zip(taken, choice.lots, strict=True):
-            masses[self.grades.index(lot.step.grade)] += kg
-        rows, limits = self.limits(choice)
-        answer = linprog(
-            -np.array(worth),
-            A_ub=np.hstack([rows, np.zeros((len(rows), a + m))]) if len(rows) else None,
-            b_ub=limits if len(rows) else None,
-            A_eq=balance,
-            b_eq=masses,
-            bounds=[
-                (min(max(lot.step.low, kg), lot.step.high), lot.step.high)
-                for lot, kg in zip(choice.lots, taken, strict=True)
-            ]
-            + [(0.0, None)] * (a + m),
-        )
-        assert answer.status in (0, 2), answer.message
-        return -math.inf if answer.status == 2 else -float(answer.fun or 0.0)
-
-    def limits(self, choice: Choice) -> tuple[Floats, list[float]]:
-        """What each trip may weigh and fill, and what goes into each mail-in's parcels."""
-        rows: list[list[float]] = []
-        limits: list[float] = []
-        vehicle = self.scenario.vehicle
-        for k in range(choice.trips):
-            assert vehicle is not None
-            rows.append([float(lot.trip == k) for lot in choice.lots])
-            limits.append(vehicle.payload_kg)
-            if vehicle.volume_l is not None:
-                density = [self.scenario.grades[lot.step.grade].density.mean for lot in choice.lots]
-                rows.append([(lot.trip == k) / d for lot, d in zip(choice.lots, density, strict=True)])
-                limits.append(vehicle.volume_l)
-        for buyer, room in choice.room.items():
-            if math.isfinite(room):
-                rows.append([float(lot.trip is None and lot.step.buyer == buyer) for lot in choice.lots])
-                limits.append(room)
-        return np.array(rows).reshape(len(rows), len(choice.lots)), limits

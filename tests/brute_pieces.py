@@ -6,7 +6,7 @@ import itertools
 import math
 from collections.abc import Hashable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 from partway.things.anatomy import Anatomy, Operation, SaleAs
 from partway.things.scenario import Buyer, Find, Quote, Scenario
@@ -47,16 +47,29 @@ class Prices:
                     best[quote.grade] = max(best.get(quote.grade, -math.inf), net_price(buyer, quote))
         return best
 
+    @cached_property
+    def _lower(self) -> dict[str, tuple[str, ...]]:
+        return {}
+
+    @cached_property
+    def _reached(self) -> dict[str, frozenset[str]]:
+        return {}
+
     def downgrades(self, grade: str) -> tuple[str, ...]:
         """Lower grades that name all hazards of this one and are quoted or lead on to a quoted one."""
-        hazards = set(self.scenario.grades[grade].hazards)
-        lower = self.scenario.grades[grade].downgrades
-        safe = [g for g in lower if hazards <= set(self.scenario.grades[g].hazards)]
-        return tuple(g for g in safe if g in self.quoted or self.downgrades(g))
+        if grade not in self._lower:
+            hazards = set(self.scenario.grades[grade].hazards)
+            lower = self.scenario.grades[grade].downgrades
+            safe = [g for g in lower if hazards <= set(self.scenario.grades[g].hazards)]
+            self._lower[grade] = tuple(g for g in safe if g in self.quoted or self.downgrades(g))
+        return self._lower[grade]
 
     def reaches(self, grade: str) -> frozenset[str]:
         """The grade itself and everything it may be sold as."""
-        return frozenset({grade}).union(*(self.reaches(g) for g in self.downgrades(grade)))
+        if grade not in self._reached:
+            lower = (self.reaches(g) for g in self.downgrades(grade))
+            self._reached[grade] = frozenset({grade}).union(*lower)
+        return self._reached[grade]
 
     @cached_property
     def kept(self) -> Mapping[str, float]:
@@ -88,6 +101,12 @@ def tally(*amounts: tuple[Hashable, float]) -> Tally:
     return tuple(sorted(((k, round(v, 10)) for k, v in total.items() if v), key=repr))
 
 
+@lru_cache(maxsize=2**14)
+def added(one: Tally, other: Tally) -> Tally:
+    """Two tallies as one; the same two meet again and again, whatever else differs."""
+    return tally(*one, *other) if one and other else one or other
+
+
 @dataclass(frozen=True, slots=True)
 class End:
     """One way for some pieces to end: kg sold by grade, hours at the bench, capped parts, money, and what rides whole.
@@ -101,16 +120,6 @@ class End:
     capped: Tally = ()
     money: float = 0.0
     whole: tuple[tuple[str, float], ...] = ()
-
-    def __add__(self, other: End) -> End:
-        """Both together."""
-        return End(
-            tally(*self.kg, *other.kg),
-            round(self.hours + other.hours, 12),
-            tally(*self.capped, *other.capped),
-            self.money + other.money,
-            tuple(sorted(self.whole + other.whole)),
-        )
 
 
 Ends = tuple[End, ...]
@@ -152,7 +161,14 @@ def together(first: Ends, second: Ends) -> Ends:
     """Every end of the one with every end of the other."""
     if len(first) * len(second) > MOST_WAYS:
         raise TooLarge(f"{len(first)} x {len(second)} ways for pieces to end")
-    return distinct(a + b for a in first for b in second)
+    best: dict[tuple[Tally, float, Tally, Tally], float] = {}
+    for a, b in itertools.product(first, second):
+        whole = tuple(sorted(a.whole + b.whole)) if a.whole and b.whole else a.whole or b.whole
+        key = (added(a.kg, b.kg), round(a.hours + b.hours, 12), added(a.capped, b.capped), whole)
+        money = a.money + b.money
+        if key not in best or money > best[key]:
+            best[key] = money
+    return tuple(End(kg, hours, capped, money, whole) for (kg, hours, capped, whole), money in best.items())
 
 
 @dataclass
@@ -272,13 +288,25 @@ def all_together(units: Iterable[Ends]) -> Ends:
 
 
 def all_ends(scenario: Scenario, prices: Prices, barred: Barred = NOTHING_BARRED) -> Ends:
-    """Every combination of ends of every find that the bench hours and the parts' caps allow."""
-    finds = [Bench(scenario, prices, find, barred).ends() for find in scenario.finds for _ in range(find.count)]
-    ends = all_together(finds)
+    """Every combination of ends of every find that the bench hours and the parts' caps allow.
+
+    What is too much for some of the finds is too much for all of them, so it is left out as soon as it is.
+    """
+    ends: Ends = (End(),)
+    for find in scenario.finds:
+        alone = allowed(scenario, Bench(scenario, prices, find, barred).ends())
+        for _ in range(find.count):
+            ends = allowed(scenario, together(ends, alone))
+    return ends
+
+
+def allowed(scenario: Scenario, ends: Ends) -> Ends:
+    """Those that keep within the bench hours and the parts' caps."""
+    most = scenario.hours.bench + SLACK
     return tuple(
         end
         for end in ends
-        if end.hours <= scenario.hours.bench + SLACK and all(n <= most_units(scenario, *key) for key, n in end.capped)  # type: ignore[misc]
+        if end.hours <= most and all(n <= most_units(scenario, *key) for key, n in end.capped)  # type: ignore[misc]
     )
 
 

@@ -253,6 +253,11 @@ class Selling:
     whole: frozenset[tuple[str, float]] = frozenset()  # grades each piece loaded whole may be sold as, and its kg
     most_whole: int = 0
 
+    @cached_property
+    def steps(self) -> Mapping[str, dict[str, list[Step]]]:
+        """The price steps of each buyer, each of them once, so that lots can be told apart by them."""
+        return {buyer.id: steps_of(self.scenario, buyer) for buyer in self.scenario.buyers}
+
     def choices(self) -> Iterator[Choice]:
         """Every one that keeps within the hours away."""
         mailed = [b for b in self.scenario.buyers if b.kind == "mail-in"]
@@ -291,8 +296,7 @@ class Selling:
 
     def visited(self, k: int, trip: tuple[str, ...]) -> Iterator[tuple[Lot, ...]]:
         """Every set of lots of one trip."""
-        buyers = {b.id: b for b in self.scenario.buyers}
-        options = [list(lots_of(steps_of(self.scenario, buyers[b]), k, self.grades)) for b in trip]
+        options = [list(lots_of(self.steps[b], k, self.grades)) for b in trip]
         for chosen in itertools.product(*options):
             yield tuple(itertools.chain.from_iterable(chosen))
 
@@ -301,7 +305,7 @@ class Selling:
         yield [()], 0.0, 0.0, 0.0, ()
         quoted = {q.grade for q in buyer.quotes}
         whole = any(grade in quoted and takes_whole(buyer, kg) for grade, kg in self.whole)
-        lots = [taken for taken in lots_of(steps_of(self.scenario, buyer), None, self.grades) if taken]
+        lots = [taken for taken in lots_of(self.steps[buyer.id], None, self.grades) if taken]
         if lots:
             for room, cost, sizes in parcels_of(buyer, self.most_kg, self.most_whole if whole else 0):
                 yield lots, room, buyer.minutes / 60.0, cost, sizes

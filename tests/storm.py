@@ -25,7 +25,7 @@ from click.testing import CliRunner
 from partway.actions.recording.context import Context
 from partway.actions.recording.saved import saved
 from partway.catalogue import shipped
-from partway.cli.app import cli
+from partway.cli.app import COMMANDS, cli
 from partway.errors import PartwayError, Refused
 from partway.ledger.events.ids import new_id
 from partway.storage.store import SqlBook
@@ -150,23 +150,33 @@ def side_by_side(jobs: Sequence[Callable[[], list[Entry]]]) -> list[Entry]:
     return entries
 
 
-def main() -> None:
+def races_imported() -> None:
+    """What is read once, before the processes part, so that they begin close together: what commands import."""
     shipped()
+    for name in COMMANDS:
+        CliRunner().invoke(cli, [name, "--help"])
+
+
+def storms_imported() -> None:
+    """The same for a storm: the app too."""
+    races_imported()
+    import fastapi.testclient
+    import storm_steps
+
+    from partway.web.app import page_routers
+
+    del fastapi, storm_steps  # read, not used
+    page_routers()
+
+
+def main() -> None:
+    """As a program of its own, or in a process that has imported all of it already (tests/warm.py)."""
     if sys.argv[1] == "race":
+        races_imported()
         where, commands = sys.argv[2], [json.loads(text) for text in sys.argv[3:]]
-        for name in {said[0] for said in commands}:
-            CliRunner().invoke(cli, [name, "--help"])  # what a command imports, before the processes part
         jobs = [partial(raced, where, said) for said in commands]
     else:
-        import fastapi.testclient  # noqa: F401 (read, not used)
-        import storm_steps
-
-        from partway.web.app import page_routers
-
-        page_routers()  # all of this is read once, before the processes part
-        for name in {path.removeprefix("/api/").partition("/")[0] for path in [*storm_steps.ACTIONS, "/api/correct"]}:
-            CliRunner().invoke(cli, [name, "--help"])
-
+        storms_imported()
         where, (processes, steps, seed) = sys.argv[1], map(int, sys.argv[2:5])
         if "broken" in sys.argv[5:]:
             take_apart()

@@ -8,17 +8,22 @@ from __future__ import annotations
 
 import datetime as dt
 import json
+import math
 import os
 import shutil
 import subprocess
 import sys
+import time
 from collections.abc import Callable
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import cache
 from pathlib import Path
 from typing import Any
 
 import pytest
+from warm import Warm
+from workspaces import new_workspace
 
 from partway.actions.buyers import buyers, quoting
 from partway.actions.home import settings
@@ -53,6 +58,7 @@ ZONES = (
          "2025-12-31T12:30Z"),
 )  # fmt: skip
 LATER = "2026-12-10T12:00Z"
+REAL_WAITS = {"FAKETIME_DONT_FAKE_MONOTONIC": "1"}
 MINUTE = dt.timedelta(minutes=1)
 HOUR, DAY = 60 * MINUTE, 24 * 60 * MINUTE
 
@@ -73,19 +79,28 @@ def zone(request: pytest.FixtureRequest) -> Zone:
     return found
 
 
+@cache
+def faked() -> Warm:
+    """Under faketime, which reads in each process anew how far off its clock is."""
+    return Warm("warm:commands_imported", [FAKETIME or "", "-f", "+0"], FAKETIME_NO_CACHE="1", **REAL_WAITS)
+
+
 @pytest.fixture
 def run(zone: Zone, tmp_path: Path) -> Run:
-    """A `partway` process whose clock says a moment, on a machine in the zone."""
+    """A `partway` process whose clock says a moment, on a machine in the zone: forked, or `fresh` from the start."""
 
-    def process(at: dt.datetime, *arguments: str, status: int = 0) -> subprocess.CompletedProcess[str]:
-        environment = {
-            **os.environ,
-            "TZ": zone.name,
-            "PARTWAY_WORKSPACE": str(tmp_path),
-            "FAKETIME_DONT_FAKE_MONOTONIC": "1",
-        }
-        command = [FAKETIME or "", f"@{at.timestamp():.0f}", sys.executable, "-m", "partway", *arguments]
-        done = subprocess.run(command, env=environment, capture_output=True, text=True, timeout=120, check=False)  # noqa: S603
+    def process(
+        at: dt.datetime, *arguments: str, status: int = 0, fresh: bool = False
+    ) -> subprocess.CompletedProcess[str]:
+        there = {"TZ": zone.name, "PARTWAY_WORKSPACE": str(tmp_path), **REAL_WAITS}
+        if fresh:
+            command = [FAKETIME or "", f"@{at.timestamp():.0f}", sys.executable, "-m", "partway", *arguments]
+            done = subprocess.run(  # noqa: S603
+                command, env={**os.environ, **there}, capture_output=True, text=True, timeout=120, check=False
+            )
+        else:  # what faketime itself makes of @SECONDS: whole seconds, and never a moment that is still before it
+            there["FAKETIME"] = f"{math.ceil(at.timestamp() - time.time()):+d}"
+            done = faked().run("partway.cli:main", *arguments, **there)
         assert done.returncode == status, (arguments, done.stdout, done.stderr)
         return done
 
@@ -107,7 +122,7 @@ def started(folder: Path, zone: Zone, at: dt.datetime) -> list[str]:
     """A workspace with a buyer and its first quote, recorded at a moment without a process of its own."""
     ids = IdMaker(lambda: int(at.timestamp() * 1000))
     context = Context("me", lambda: at.astimezone(zone_named(zone.name)), ids, zone=zone.name)
-    with open_workspace(folder) as book:
+    with new_workspace(folder) as book:
         done: list[Recorded[Any]] = [
             settings.set_(book, context, "currency", "CAD"),
             buyers.buyer(book, context, "ridge-yard", buyers.Terms(kind="yard", km="9")),
@@ -116,8 +131,8 @@ def started(folder: Path, zone: Zone, at: dt.datetime) -> list[str]:
     return [str(event.id) for recorded in done for event in recorded.events]
 
 
-def quote(run: Run, at: dt.datetime, price: str) -> subprocess.CompletedProcess[str]:
-    return run(at, "quote", "ridge-yard", "copper-2", price, "--json")
+def quote(run: Run, at: dt.datetime, price: str, fresh: bool = False) -> subprocess.CompletedProcess[str]:
+    return run(at, "quote", "ridge-yard", "copper-2", price, "--json", fresh=fresh)
 
 
 def all_there(folder: Path, acknowledged: list[str]) -> None:
@@ -146,7 +161,7 @@ def test_the_hour_that_comes_twice(zone: Zone, run: Run, tmp_path: Path) -> None
     back = moment(zone.back)
     acknowledged = started(tmp_path, zone, back - 15 * MINUTE)
     twice = moment(zone.twice + zone.second)
-    acknowledged += saved(quote(run, twice, "8.00 /kg"))
+    acknowledged += saved(quote(run, twice, "8.00 /kg", fresh=True))
     assert price_now(tmp_path) == Decimal("8.00")
     lines = json.loads(run(moment(LATER), "ledger", "--kind", "quoted", "--json").stdout)["lines"]
     assert [line["happened"] for line in lines] == [zone.twice + zone.first, zone.twice + zone.second]

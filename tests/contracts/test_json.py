@@ -10,6 +10,7 @@ from typing import Any
 
 import jsonschema
 import pytest
+from warm import commands
 
 KEYS = {
     "status", "objective", "bound", "gap", "money", "hours", "open", "sales", "parts", "kept", "routes", "next_hour",
@@ -18,25 +19,26 @@ KEYS = {
 MONEY = {"sales", "parts", "shipping", "fees", "driving", "wage", "kept"}
 
 
-def printed(*arguments: str) -> Any:
-    """What a command prints, run as a process: nothing but JSON on stdout, nothing on stderr."""
-    done = subprocess.run(  # noqa: S603
-        [sys.executable, "-m", "partway", *arguments], capture_output=True, text=True, check=True
-    )
-    assert done.stderr == ""
+def printed(*arguments: str, fresh: bool = False) -> Any:
+    """What a command prints, run as a process, forked or `fresh`: nothing but JSON on stdout, nothing on stderr."""
+    if fresh:
+        command = [sys.executable, "-m", "partway", *arguments]
+        done = subprocess.run(command, capture_output=True, text=True, check=True)  # noqa: S603
+    else:
+        done = commands().run("partway.cli:main", *arguments)
+    assert (done.returncode, done.stderr) == (0, "")
     return json.loads(done.stdout)
 
 
 @pytest.fixture(scope="module", params=["harbour-week", "quay-day"])
 def scenario(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> str:
     file = tmp_path_factory.mktemp("demo") / "demo.toml"
-    command = [sys.executable, "-m", "partway", "demo", request.param, "--save", str(file)]
-    subprocess.run(command, check=True, capture_output=True)  # noqa: S603
+    assert commands().run("partway.cli:main", "demo", request.param, "--save", str(file)).returncode == 0
     return str(file)
 
 
 def test_a_plan(scenario: str) -> None:
-    plan = printed("plan", "--scenario", scenario, "--json")
+    plan = printed("plan", "--scenario", scenario, "--json", fresh=True)
     jsonschema.validate(plan, printed("schema", "plan"))
     assert plan.keys() >= KEYS
     assert plan["money"].keys() == MONEY

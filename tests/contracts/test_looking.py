@@ -6,6 +6,7 @@ Source: sqlite.org, "Write-Ahead Logging", on databases that may only be read.
 from __future__ import annotations
 
 import os
+import resource
 import shutil
 import subprocess
 import sys
@@ -18,7 +19,9 @@ from ledgers import writer
 from ledgers.anybody import Shell, a_day, as_anybody, both, contents, day_in, folder_of_anybody, only_file, only_folder
 from ledgers.dumps import dumps, load
 from ledgers.servers import empty_schema, everything
+from warm import commands
 
+from partway.cli import main
 from partway.storage.refusals import BadLedger
 from partway.storage.workspace import FILE, open_file, open_workspace
 
@@ -37,13 +40,6 @@ LOOKING = (
 )
 PAGES = ("/", "/curb", "/bench", "/bins", "/haul", "/what", "/books", "/books/ledger", "/buyers", "/settings")
 any_lock = pytest.mark.parametrize("lock", [only_file, only_folder, both])
-FULL = """
-import resource, sys
-from partway.cli import main
-resource.setrlimit(resource.RLIMIT_FSIZE, (0, 0))
-sys.argv = ["partway", *sys.argv[1:]]
-main()
-"""
 
 
 @pytest.fixture
@@ -184,15 +180,26 @@ def test_a_full_disk(shell: Shell, folder: Path) -> None:
 def test_on_a_full_disk_no_workspace_is_begun(shell: Shell, folder: Path) -> None:
     shell.done("today")
     kept = sorted(contents(folder))
-    done = starved(folder / "new" / "one", "find", "toaster")
+    command = [sys.executable, "-c", "import test_looking; test_looking.full()", "find", "toaster"]
+    environment = {
+        **os.environ,
+        "PARTWAY_WORKSPACE": str(folder / "new" / "one"),
+        "PYTHONPATH": os.pathsep.join(sys.path),
+    }
+    done = subprocess.run(command, capture_output=True, text=True, env=environment, timeout=120, check=False)  # noqa: S603
     assert done.returncode == 2 and "disk" in done.stderr
     assert sorted(contents(folder)) == kept and not (folder / "new").exists()
 
 
+def full() -> None:
+    """The command line in a process of which no file may grow."""
+    sys.dont_write_bytecode = True
+    resource.setrlimit(resource.RLIMIT_FSIZE, (0, 0))
+    main()
+
+
 def starved(workspace: Path, *words: str) -> subprocess.CompletedProcess[str]:
-    command = [sys.executable, "-c", FULL, *words]
-    environment = {**os.environ, "PARTWAY_WORKSPACE": str(workspace), "PYTHONDONTWRITEBYTECODE": "1"}
-    return subprocess.run(command, capture_output=True, text=True, env=environment, timeout=120, check=False)  # noqa: S603
+    return commands().run("test_looking:full", *words, PARTWAY_WORKSPACE=str(workspace))
 
 
 @any_lock

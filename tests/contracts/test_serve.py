@@ -15,6 +15,7 @@ from pathlib import Path
 
 import httpx2
 import pytest
+from warm import commands
 
 
 def free_port() -> int:
@@ -80,8 +81,7 @@ def test_a_port_in_use_is_refused_and_nothing_is_made(tmp_path: Path) -> None:
         taken.bind(("127.0.0.1", 0))
         taken.listen()
         port = taken.getsockname()[1]
-        command = [sys.executable, "-m", "partway", "serve", "--workspace", str(tmp_path / "new"), "--port", str(port)]
-        ran = subprocess.run(command, capture_output=True, text=True, check=False, timeout=60)  # noqa: S603
+        ran = commands().run("partway.cli:main", "serve", "--workspace", str(tmp_path / "new"), "--port", str(port))
     assert ran.returncode == 2
     assert f"got {port}" in ran.stderr and "a free port" in ran.stderr
     assert not (tmp_path / "new").exists()
@@ -89,6 +89,5 @@ def test_a_port_in_use_is_refused_and_nothing_is_made(tmp_path: Path) -> None:
 
 @pytest.mark.parametrize("port", ["0", "65536", "eight", "-1"])
 def test_what_is_no_port_is_refused(tmp_path: Path, port: str) -> None:
-    command = [sys.executable, "-m", "partway", "serve", "--workspace", str(tmp_path), "--port", port]
-    ran = subprocess.run(command, capture_output=True, check=False, timeout=60)  # noqa: S603
+    ran = commands().run("partway.cli:main", "serve", "--workspace", str(tmp_path), "--port", port)
     assert ran.returncode == 2

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import json
-import os
 import subprocess
 import sys
 from collections import Counter
 from collections.abc import Iterator, Sequence
+from functools import cache
 from pathlib import Path
 from subprocess import PIPE
 from typing import Any
@@ -17,6 +17,7 @@ import storm
 from ledgers.servers import empty_workspace
 from storm_checks import violations
 from storm_steps import town
+from warm import Warm
 
 from partway.actions.bins import bins
 from partway.actions.recording.context import Context
@@ -42,16 +43,15 @@ def ids(where: str) -> set[str]:
         return {str(event.id) for event in book.events()}
 
 
+@cache
+def storms() -> Warm:
+    return Warm("storm:storms_imported")
+
+
 def ran(*arguments: str) -> list[dict[str, Any]]:
-    """The entries of tests/storm.py."""
-    done = subprocess.run(  # noqa: S603 (our own program)
-        [sys.executable, storm.__file__, *arguments],
-        capture_output=True,
-        text=True,
-        check=True,
-        timeout=300,
-        env={**os.environ, "PYTHONPATH": str(Path(storm.__file__).parent)},
-    )
+    """The entries of tests/storm.py, in a process forked from one that has imported what it needs."""
+    done = storms().run("storm:main", *arguments)
+    assert done.returncode == 0, done.stderr
     entries: list[dict[str, Any]] = json.loads(done.stdout)
     return entries
 

@@ -3,18 +3,28 @@
 from __future__ import annotations
 
 import re
-from collections import deque
+from collections import Counter, deque
+from dataclasses import dataclass, field
 from pathlib import Path
+from typing import Literal
 
 import pytest
 from browser import SIZES, Running, Watched, tab
 from fastapi.routing import APIRoute
-from playwright.sync_api import Browser
+from playwright.sync_api import Browser, Response
 
 from partway.web.app import page_routers
 
 PER_ROUTE = 1  # pages of one sort that are looked at
 WEIGHT_MOST = 150_000  # bytes of one page with all it loads, charts aside
+# The sizes and colours in which each page is looked at.
+LOOKS: dict[str, tuple[str, Literal["light", "dark"]]] = {
+    "phone-light": ("phone", "light"),
+    "phone-dark": ("phone", "dark"),
+    "desk-light": ("desk", "light"),
+}
+# Two frames: what a new size or scheme moves is where it belongs.
+DRAWN = "() => new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)))"
 NOT_PAGES = re.compile(r"/(api/.+|static/.*|books/export/.+)")
 
 
@@ -37,50 +47,101 @@ def links_on(watched: Watched) -> list[str]:
     return found
 
 
-def pages_of(app: Running, browser: Browser) -> list[str]:
-    """Addresses of pages, at most a few of each sort, found by links from the first page."""
-    context, watched = tab(browser, app.address, viewport=SIZES["phone"])
-    seen: dict[str, list[str]] = {}
+@dataclass
+class Looked:
+    """What one page is like: its weight, and what is wrong with it as each of LOOKS."""
+
+    weight: int
+    wrong: dict[str, list[str]] = field(default_factory=dict)
+    wide: set[str] = field(default_factory=set)
+    small: list[str] = field(default_factory=list)
+
+
+class Scale:
+    """What a page weighs with all that it loads, charts aside; what the browser still has from another page counts."""
+
+    def __init__(self) -> None:
+        self._bytes: dict[str, int] = {}
+        self._answers: list[Response] = []
+
+    def heard(self, response: Response) -> None:
+        """Keep an answer, to be weighed once the page is there."""
+        self._answers.append(response)
+
+    def empty(self) -> None:
+        """Weigh from here on."""
+        self._answers = []
+
+    def weight(self) -> int:
+        """Of every answer since it was empty."""
+        return sum(self._weighed(answer) for answer in self._answers)
+
+    def _weighed(self, answer: Response) -> int:
+        if answer.url.endswith("/charts.js"):
+            return 0
+        if answer.status == 304:  # not changed: no body comes, what came before stands
+            return self._bytes[answer.url]
+        self._bytes[answer.url] = 0 if 300 <= answer.status < 400 else len(answer.body())
+        return self._bytes[answer.url]
+
+
+def look(watched: Watched, scale: Scale, path: str) -> Looked:
+    """Open a page, weigh it with all that it loads, and look at it in each size and scheme."""
+    page = watched.page
+    page.set_viewport_size(SIZES["phone"])
+    page.emulate_media(color_scheme="light", reduced_motion="reduce")  # colours change at once
+    scale.empty()
+    watched.open(path)
+    page.wait_for_load_state("networkidle")
+    looked = Looked(scale.weight())
+    for name, (size, scheme) in LOOKS.items():
+        page.set_viewport_size(SIZES[size])
+        page.emulate_media(color_scheme=scheme)
+        if page.locator(".chart").count():
+            page.reload()  # what scripts draw they draw for the size and scheme they find
+        page.evaluate(DRAWN)
+        looked.wrong[name] = watched.axe()
+        if page.evaluate("document.documentElement.scrollWidth > window.innerWidth"):
+            looked.wide.add(name)
+        looked.small += [f"{name}: {what}" for what in page.evaluate(SMALL)] if size == "phone" else []
+    return looked
+
+
+@pytest.fixture(scope="session")
+def looked(months: Running, chromium: Browser) -> dict[str, Looked]:
+    """Every sort of page, at most a few of each, found by links from the first page. Each is opened once and turned to
+    each look, as its style sheet alone tells looks apart; a page with a chart is opened anew for each.
+    """
+    context, watched = tab(chromium, months.address, viewport=SIZES["phone"])
+    scale = Scale()
+    watched.page.on("response", scale.heard)
+    found: dict[str, Looked] = {}
+    opened: Counter[str] = Counter()
     known, waiting = {"/"}, deque(["/"])
     while waiting:
         path = waiting.popleft()
         route = route_for(path)
-        if route is None or NOT_PAGES.fullmatch(path.partition("?")[0]) or len(seen.get(route, [])) >= PER_ROUTE:
+        if route is None or NOT_PAGES.fullmatch(path.partition("?")[0]) or opened[route] >= PER_ROUTE:
             continue
-        seen.setdefault(route, []).append(path)
-        watched.open(path)
-        for link in links_on(watched):
-            if link not in known:
-                known.add(link)
-                waiting.append(link)
+        opened[route] += 1
+        found[path] = look(watched, scale, path)
+        links = links_on(watched)
+        waiting.extend(link for link in links if link not in known)
+        known.update(links)
     context.close()
-    return [path for paths in seen.values() for path in paths]
-
-
-@pytest.fixture(scope="session")
-def addresses(months: Running, chromium: Browser) -> list[str]:
-    found = pages_of(months, chromium)
+    watched.clean()
     assert len(found) > 20
     return found
 
 
-@pytest.mark.parametrize(("size", "scheme"), [("phone", "light"), ("phone", "dark"), ("desk", "light")])
-def test_every_page_is_readable_by_everybody(
-    months: Running, chromium: Browser, addresses: list[str], size: str, scheme: str
-) -> None:
-    context, watched = tab(chromium, months.address, viewport=SIZES[size], color_scheme=scheme)
-    wrong, wide, small = [], [], []
-    for path in addresses:
-        page = watched.open(path)
-        wrong += watched.axe()
-        if page.evaluate("document.documentElement.scrollWidth > window.innerWidth"):
-            wide.append(path)
-        small += [f"{path}: {what}" for what in page.evaluate(SMALL)] if size == "phone" else []
-    context.close()
-    assert wrong == []
-    assert wide == [], "wider than the screen"
-    assert small == [], "targets below 44 px"
-    watched.clean()
+@pytest.mark.parametrize("name", LOOKS)
+def test_every_page_is_readable_by_everybody(looked: dict[str, Looked], name: str) -> None:
+    assert [problem for page in looked.values() for problem in page.wrong[name]] == []
+    assert [path for path, page in looked.items() if name in page.wide] == [], "wider than the screen"
+
+
+def test_everything_to_tap_is_high_enough_for_a_thumb(looked: dict[str, Looked]) -> None:
+    assert [f"{path} {what}" for path, page in looked.items() for what in page.small] == [], "targets below 44 px"
 
 
 # Buttons, fields and links that are not in the middle of a sentence, lower than 44 px.
@@ -93,9 +154,9 @@ SMALL = """
 """
 
 
-def test_links_lead_to_every_sort_of_page(addresses: list[str]) -> None:
+def test_links_lead_to_every_sort_of_page(looked: dict[str, Looked]) -> None:
     """Nothing is hidden: what the app can show is reached by links from its first page."""
-    reached = {route_for(path) for path in addresses}
+    reached = {route_for(path) for path in looked}
     pages = {r.path for r in routes_of() if not NOT_PAGES.fullmatch(r.path)}
     assert pages - reached - WITHOUT_LINKS == set()
 
@@ -110,21 +171,8 @@ WITHOUT_LINKS: set[str] = {
 }
 
 
-def test_pages_are_light(months: Running, chromium: Browser, addresses: list[str]) -> None:
-    context, watched = tab(chromium, months.address, viewport=SIZES["phone"])
-    weights: dict[str, int] = {}
-    for path in addresses:
-        sizes: list[int] = []
-        listening = lambda response, into=sizes: into.append(  # noqa: E731
-            0 if response.url.endswith("/charts.js") else len(response.body())
-        )
-        watched.page.on("response", listening)
-        watched.open(path)
-        watched.page.wait_for_load_state("networkidle")
-        watched.page.remove_listener("response", listening)
-        weights[path] = sum(sizes)
-    context.close()
-    assert {path: size for path, size in weights.items() if size > WEIGHT_MOST} == {}
+def test_pages_are_light(looked: dict[str, Looked]) -> None:
+    assert {path: page.weight for path, page in looked.items() if page.weight > WEIGHT_MOST} == {}
 
 
 def test_a_failure_page_is_a_page_too(months: Running, chromium: Browser, tmp_path: Path) -> None:

@@ -13,6 +13,7 @@ import pint
 import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
+from scipy import stats
 
 from partway.errors import BadQuantity
 from partway.formulas import (
@@ -277,6 +278,85 @@ def test_samples_that_differ_are_known_by_their_scatter() -> None:
     assert by_two / tries < 0.88
 
 
+@pytest.mark.parametrize(("whole", "copper", "division"), [(100.0, 50.0, 1.0), (40.0, 36.0, 2.0)])
+def test_one_sample_is_known_as_well_as_drawing_both_readings_says(
+    whole: float, copper: float, division: float
+) -> None:
+    """JCGM 101, propagation by draws: reading and zero of both weighings; to 1 %."""
+    rng, n, half = np.random.default_rng(20260316), 400_000, division / 2.0
+    there, metal = (x + rng.uniform(-half, half, n) - rng.uniform(-half, half, n) for x in (whole, copper))
+    found = stripping.recovery_of_samples([(whole, copper)], division)
+    assert found.uncertainty == pytest.approx(float(np.std(metal / there)), rel=0.01)
+    assert (found.recovery, found.factor, found.samples) == (copper / whole, 2.0, 1)
+
+
+def test_scatter_and_scale_of_samples_of_one_mass() -> None:
+    """Of equal samples the ratio is a mean: its scatter is the standard error of the mean, by another library."""
+    shares = (0.55, 0.6, 0.63)
+    fine = stripping.recovery_of_samples([(500.0, 500.0 * share) for share in shares], 1e-6)
+    assert fine.uncertainty == pytest.approx(float(stats.sem(shares)), rel=1e-6)
+    assert (fine.factor, fine.samples) == (4.53, 3)  # Student's t for 2 degrees of freedom, GUM table G.2
+    coarse = stripping.recovery_of_samples([(500.0, 500.0 * share) for share in shares], 30.0)
+    scale = 3.0 * (30.0**2 / 6.0) * (1.0 + coarse.recovery**2) / 1500.0**2
+    scatter = float(stats.sem(shares)) ** 2
+    assert coarse.uncertainty == pytest.approx(math.sqrt(scale + scatter))
+    assert coarse.factor == weighing.coverage((scale + scatter) ** 2 / (scatter**2 / 2.0))  # GUM, G.4
+    assert coarse.factor < fine.factor
+
+
+def test_stripping_never_pays_by_its_recovery_where_bare_copper_is_worth_nothing() -> None:
+    assert stripping.break_even_recovery(stripping.StrippingTerms(0.5, 0.0, 1.0, 1.0, 1.0)) is None
+    assert stripping.break_even_recovery(stripping.StrippingTerms(0.5, -2.0, 1.0, 1.0, 1.0, residue_cost=1.0)) is None
+    assert (
+        stripping.break_even_recovery(stripping.StrippingTerms(0.5, 0.0, 1.0, 1.0, 1.0, residue_cost=0.1)) is not None
+    )
+
+
+def test_the_last_row_of_students_t_counts_up_to_a_hundred() -> None:
+    assert [weighing.coverage(freedom) for freedom in (50.0, 100.0, 100.1, math.inf)] == [2.05, 2.05, 2.0, 2.0]
+
+
+def test_a_load_of_as_many_divisions_as_a_band_has_is_in_it_whatever_the_floats_say() -> None:
+    """4.5 / 0.009 is a hair above 500."""
+    assert 4.5 / 0.009 > 500.0
+    assert scale.tolerance(4.5, 0.009, III) == pytest.approx(0.009)
+    assert scale.tolerance(0.009 * 501.0, 0.009, III) == pytest.approx(2.0 * 0.009)
+
+
+def test_insulations_weigh_what_they_say_to_half_a_gram() -> None:
+    for it in insulation.INSULATIONS.values():
+        assert it.low < it.likely < it.high and it.high - it.low < 0.51, it.name
+
+
+def test_a_family_of_steel_weighs_what_the_table_of_alloys_has() -> None:
+    ranges = {alloy.id: (alloy.low, alloy.high) for alloy in alloys.ALLOYS}
+    for family in stainless.FAMILIES:
+        low, high = ranges[family.id.removesuffix("-cold")]
+        assert low <= family.density <= high, family.id
+
+
+def test_densities_part_steels_that_are_more_than_twice_two_uncertainties_apart() -> None:
+    """304 and mild steel lie 0.08 apart."""
+    by_id = {family.id: family for family in stainless.FAMILIES}
+    one, other = by_id["stainless-304"], by_id["steel"]
+    assert stainless.told_apart_by_density(one, other, 0.0199)
+    assert not stainless.told_apart_by_density(one, other, 0.0201)
+    assert not stainless.told_apart_by_density(one, other, abs(one.density - other.density) / 4.0)  # they still touch
+
+
+def test_an_answer_that_a_few_in_a_hundred_give_leaves_no_family() -> None:
+    """Of 430 five in a hundred answer weakly, of cold 304 six strongly."""
+    assert "stainless-430" not in {family.id for family in stainless.families_left("weak")}
+    assert "stainless-304-cold" in {family.id for family in stainless.families_left("strong")}
+
+
+def test_the_sizes_named_are_the_nearest() -> None:
+    for size, words in ((2.2, "1.5 or 2.5"), (0.9, "0.75 or 1"), (1000.0, "240 or 300")):
+        with pytest.raises(BadQuantity) as problem:
+            conductors.most_ohm_per_km(size, "solid")
+        assert problem.value.expected.endswith(f"such as {words}")
+
+
 def test_a_magnet_parts_some_stainless_from_steel_and_not_the_rest() -> None:
     """Common practice, no source: no pull may be any of the 300s or 200s; a strong one 430 or plain steel."""
     none = {family.id for family in stainless.families_left("none")}
@@ -313,6 +393,7 @@ OUTSIDE: list[tuple[Callable[..., object], tuple[Any, ...]]] = [
     (insulation.flat_mm2, (0.0, 1.0)), (insulation.flat_mm2, (1.0, -1.0)), (insulation.covered_mm, (1.0, 0.0)),
     (stripping.recovery_of_length, (10.0, 9.0, 1.0)), (stripping.recovery_of_length, (0.0, 9.0, 1.0)),
     (stripping.recovery_of_samples, ([], 1.0)), (stripping.recovery_of_samples, ([(9.0, 5.0)], 1.0)),
+    (stripping.recovery_of_samples, ([(0.99, 0.5)], 0.1)), (stripping.recovery_of_samples, ([(49.0, 20.0)], 5.0)),
     (stripping.recovery_of_samples, ([(50.0, 51.0)], 1.0)), (stripping.recovery_of_samples, ([(50.0, 0.0)], 1.0)),
     (stripping.StrippingTerms, (0.0, 1.0, 1.0, 1.0, 1.0)), (stripping.StrippingTerms, (1.1, 1.0, 1.0, 1.0, 1.0)),
     (stripping.StrippingTerms, (0.5, 1.0, 1.0, -1.0, 1.0)), (stripping.StrippingTerms, (0.5, 1.0, 1.0, 1.0, -1.0)),
@@ -320,7 +401,7 @@ OUTSIDE: list[tuple[Callable[..., object], tuple[Any, ...]]] = [
     (battery.watt_hours, (0.0, 1.0)), (battery.watt_hours, (1501.0, 1.0)), (battery.watt_hours, (12.0, 10_001.0)),
     (battery.capacitor_watt_hours, (1.0, 2.0, 2.0)), (battery.capacitor_watt_hours, (1.0, 2.0, -1.0)),
     (battery.small_in_package, (0.0,)), (battery.small_in_package, (30.1,)),
-    (capacitor.energy_j, (0.0, 1.0)), (capacitor.energy_j, (10_001.0, 1.0)), (capacitor.charge_uc, (1e-6, 1.1e6)),
+    (capacitor.energy_j, (0.0, 1.0)), (capacitor.energy_j, (10_001.0, 1.0)), (capacitor.charge_uc, (1e-6, 1e6 + 0.5)),
     (capacitor.discharge_seconds, (1e-6, 0.0, 10.0, 1.0)), (capacitor.discharge_seconds, (1e-6, 1.0, 10.0, 0.0)),
     (capacitor.safe_volts, (0.0,)), (scale.rule, ("mars", "III")), (scale.rule, ("us", "IIIHD")),
     (scale.tolerance, (10_001.0, 1.0, III)), (scale.tolerance, (0.0, 1.0, III)), (scale.tolerance, (1.0, 0.0, III)),
@@ -328,6 +409,11 @@ OUTSIDE: list[tuple[Callable[..., object], tuple[Any, ...]]] = [
     (scale.smallest_lot, (0.0, 0.1, III)),
     (winding.Wound, (0.0, 0.1, 0.5, 1.0, 1.0, 1.0, 1.0, 1.0)),
     (winding.Wound, (1.0, 0.6, 0.5, 1.0, 1.0, 1.0, 1.0, 1.0)),
+    (winding.Wound, (1.0, 0.0, 0.5, 1.0, 1.0, 1.0, 1.0, 1.0)),
+    (winding.Wound, (1.0, 0.1, -0.5, 1.0, 1.0, 1.0, 1.0, 1.0)),
+    (winding.Wound, (1.0, 0.1, 0.5, 1.0, 1.0, 1.0, 1.0, -1.0)),
+    (winding.Wound, (1.0, 0.1, 0.5, 1.0, math.nan, 1.0, 1.0, 1.0)),
+    (winding.Wound, (1.0, 1.5, -0.6, 1.0, 1.0, 1.0, 1.0, 1.0)),
     (winding.Wound, (1.0, 0.1, 0.5, -1.0, 1.0, 1.0, 1.0, 1.0)),
     (stainless.families_left, ("some",)),
     (stainless.told_apart_by_density, (stainless.FAMILIES[0], stainless.FAMILIES[1], 0.0)),
@@ -338,6 +424,48 @@ OUTSIDE: list[tuple[Callable[..., object], tuple[Any, ...]]] = [
 def test_outside_its_validity_a_formula_refuses(formula: Callable[..., object], given_numbers: tuple[Any, ...]) -> None:
     with pytest.raises(BadQuantity):
         formula(*given_numbers)
+
+
+# The last numbers on the near side of each bound, which the lists of what is refused go beyond by the next one.
+EDGES: list[tuple[Callable[..., object], tuple[Any, ...]]] = [
+    (water.water_density, (0.0,)), (water.water_density, (40.0,)), (water.water_density_uncertainty, (20.0, 0.0)),
+    (hydrostatic.thread_correction_g, (5.0, 0.0, 1.0)), (hydrostatic.hydrostatic_density, (5.0, 4.0, 1.0, 0.0)),
+    (weighing.coverage, (1.0,)), (conductors.strands_mm2, (1, 0.2)), (conductors.strands_mm2, (10_000, 0.2)),
+    (insulation.flat_mm2, (1.0, 0.5)), (stripping.recovery_of_length, (10.0, 10.0, 1.0)),
+    (stripping.recovery_of_samples, ([(10.0, 10.0)], 1.0)), (stripping.recovery_of_samples, ([(1.0, 0.5)], 0.1)),
+    (stripping.recovery_of_samples, ([(50.0, 20.0)], 5.0)), (stripping.StrippingTerms, (1.0, 0.5, 0.5, 0.0, 0.0)),
+    (stripping.StrippingTerms, (0.01, 0.5, 0.5, 0.5, 0.5)),
+    (stripping.StrippingTerms, (0.5, -1.0, -1.0, 0.5, 0.5, -1.0)),
+    (battery.watt_hours, (1500.0, 10_000.0)), (battery.watt_hours, (0.5, 0.5)),
+    (battery.capacitor_watt_hours, (0.5, 0.5, 0.0)), (battery.small_in_package, (30.0,)),
+    (battery.small_in_package, (0.5,)), (capacitor.energy_j, (10_000.0, 1e6)), (capacitor.charge_uc, (0.5, 0.5)),
+    (capacitor.discharge_seconds, (0.5, 0.5, 0.5, 0.5)),
+    (capacitor.safe_volts, (10_000.0,)), (capacitor.safe_volts, (1e-12,)), (scale.tolerance, (10_000.0, 1.0, III)),
+    (scale.tolerance, (0.5, 0.5, III)), (scale.smallest_lot, (0.5, 0.999, III)), (scale.smallest_lot, (0.5, 1e-9, III)),
+    (winding.Wound, (0.5, 0.5, 0.5, 0.0, 0.0, 0.0, 0.0, 0.0)),
+    (winding.Wound, (0.5, 1.0, 0.0, 0.5, -1.0, -1.0, -1.0, 0.5)),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("formula", "given_numbers"), EDGES, ids=lambda value: getattr(value, "__name__", None))
+def test_at_the_edge_of_its_validity_a_formula_answers(
+    formula: Callable[..., object], given_numbers: tuple[Any, ...]
+) -> None:
+    formula(*given_numbers)
+
+
+@pytest.mark.parametrize(
+    ("formula", "given_numbers", "expected"),
+    [
+        (stripping.recovery_of_samples, ([(49.0, 20.0)], 5.0), "at least 10 divisions of the scale, 50"),
+        (stripping.recovery_of_length, (10.0, 45.0, 5.0), "at least the 50 g of copper in that length"),
+        (scale.tolerance, (50_001.0, 5.0, III), "at most 10000 divisions, 50000: class III goes no further"),
+    ],
+)
+def test_a_refusal_names_the_bound(formula: Callable[..., object], given_numbers: Any, expected: str) -> None:
+    with pytest.raises(BadQuantity) as problem:
+        formula(*given_numbers)
+    assert problem.value.expected == expected
 
 
 @given(st.floats(0.05, 30.0))

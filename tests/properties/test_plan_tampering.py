@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable
 from dataclasses import replace
+from typing import Any
 
 import pytest
 from planned import (
@@ -32,8 +33,9 @@ from planned import (
 )
 
 from partway.errors import PlanUnsound
-from partway.planning.check.verify import verify
+from partway.planning.check.verify import recount, verify
 from partway.planning.decision import Decision
+from partway.planning.instance.blocks import parcel_sizes
 from partway.planning.instance.frozen import GradeSale, Instance, Opening
 from partway.planning.model.milp import MAIL
 from partway.things.anatomy import Anatomy, Piece, SaleAs
@@ -359,6 +361,14 @@ def a_stove_loaded_twice(i: Instance, d: Decision) -> Plan:
     return i, replace(d, blocks={**d.blocks, block_of(d, 1): 2})
 
 
+def a_stove_loaded_that_was_not_sold(i: Instance, d: Decision) -> Plan:
+    """Two trips say that they carry four stoves of the three; with stock of the same grade the lots would bear it."""
+    there = moved(dict(enumerate(i.stock)), i.grades.index("shell"), 30.0)
+    more = replace(i, stock=tuple(there[g] for g in range(len(i.grades))), supply=tuple(kg + 30.0 for kg in i.supply))
+    lots = {key: (60.0 if i.lots[key[0]].grade == i.grades.index("shell") else kg) for key, kg in d.lots.items()}
+    return more, replace(d, blocks={block_of(d, 2): 2, block_of(d, 1): 2}, lots=lots)
+
+
 def a_stove_in_a_lot_too_light_for_it(i: Instance, d: Decision) -> Plan:
     """All three on the trip whose lot weighs as much as two; the others' lot is the same grade, so all balances."""
     return i, replace(d, blocks={block_of(d, 2): 3})
@@ -422,6 +432,7 @@ WHOLE: dict[Tamper, str] = {
     a_stove_in_two_lots: "not a whole number",
     a_stove_less_than_none: "not a whole number",
     a_stove_loaded_twice: "is cut",
+    a_stove_loaded_that_was_not_sold: "is cut",
     a_stove_in_a_lot_too_light_for_it: "in pieces",
     a_stove_as_brass: "brass does not balance|may not be sold as brass|shell does not balance",
     a_stove_said_to_be_in_the_iron: "does not balance",
@@ -567,3 +578,109 @@ def test_a_piece_fits_in_a_vehicle_of_its_own_mass_and_a_millionth_less(stoves: 
             continue
         with pytest.raises(PlanUnsound, match=what):
             verify(smaller, alone)
+
+
+def refused_or_not(instance: Instance, decision: Decision, fits: bool, what: str) -> None:
+    """The check passes, or says what is wrong; figures that follow from the scenario are not asked for."""
+    if fits:
+        recount(instance, decision)
+        return
+    with pytest.raises(PlanUnsound, match=what):
+        recount(instance, decision)
+
+
+@pytest.mark.parametrize("which", ["bench", "away"])
+def test_hours_are_over_by_a_millionth_at_most(which: str, rich: Plan) -> None:
+    instance, decision = rich
+    spent = getattr(verify(instance, decision), f"{which}_hours")
+    least = spent - 1e-6 * max(1.0, spent)
+    for limit, fits in ((spent, True), (least + 1e-9, True), (least - 1e-9, False), (0.9 * spent, False)):
+        less = amended(instance, hours=replace(instance.scenario.hours, **{which: limit}))
+        refused_or_not(less, decision, fits, f"hours {'at the bench' if which == 'bench' else 'away'}")
+
+
+def test_a_short_way_may_take_a_millionth_of_an_hour_longer_as_well() -> None:
+    """A kilometre there and back: what is added is a millionth of an hour where the whole is less than an hour."""
+    instance, decision = iron_alone()
+    spent = recount(instance, decision).away_hours
+    assert 0.0 < spent < 1.0
+    for limit, fits in ((spent - 0.999e-6, True), (spent - 1.001e-6, False)):
+        less = amended(instance, hours=replace(instance.scenario.hours, away=limit))
+        refused_or_not(less, decision, fits, "hours away")
+
+
+def test_nothing_is_short_by_a_milligram_and_by_more_it_is() -> None:
+    """One kilogram of iron, all of it sold: what is kept of it may be a milligram less than nothing, as floats go."""
+    grade = Grade("iron", "iron", "ferrous", exact(0.5))
+    yard = Buyer("yard", "yard", km=1.0, quotes=(quote("iron", 2.0),))
+    hours, vehicle = Hours(bench=0.0, away=8.0, wage=0.0), Vehicle(payload_kg=40.0)
+    alone = replace(rich_scenario(), grades={"iron": grade}, finds=(), stock={"iron": 1.0}, anatomies={}, roads=())
+    instance, found = best(replace(alone, hours=hours, buyers=(yard,), vehicle=vehicle))
+    ((key, kg),) = found.decision.lots.items()
+    assert kg == 1.0 and not found.decision.kept_kg
+    for kept, fits in ((-1e-6, True), (1e-6, True), (-1.1e-6, False), (1.1e-6, False)):
+        refused_or_not(instance, replace(found.decision, kept_kg={0: kept}), fits, "does not balance|negative mass")
+    for sold, fits in ((1.0 + 0.9e-6, True), (1.0 + 1.1e-6, False)):
+        refused_or_not(instance, replace(found.decision, lots={key: sold}), fits, "does not balance")
+
+
+def test_a_plan_may_name_fewer_trips_than_there_could_be(rich: Plan) -> None:
+    instance, decision = rich
+    recount(amended(instance, hours=replace(instance.scenario.hours, trips=3)), decision)
+
+
+def test_parcels_to_another_buyer_hold_nothing(rich: Plan) -> None:
+    """One parcel too few of one's own, and as many as one likes to the buyer after: the check names the first."""
+    instance, decision = rich
+    second = replace(instance.scenario.buyers[BOARDS], id="boards too")
+    both = amended(instance, buyers=(*instance.scenario.buyers, second))
+    at = (*instance.stops, None)
+    posted = replace(decision, parcels={(BOARDS + 2, 0): 9, (BOARDS + 2, 1): 9})
+    refused_or_not(replace(both, stops=at), posted, False, "5 kg to boards do not fit the parcels")
+    assert parcel_sizes(both, replace(decision, parcels={(BOARDS, 0): 2, (BOARDS + 2, 1): 1}), BOARDS) == [2.0, 2.0]
+    assert parcel_sizes(both, replace(decision, parcels={(BOARDS, 0): 2, (BOARDS + 2, 1): 1}), BOARDS + 2) == [10.0]
+
+
+@pytest.mark.parametrize("grade", ["iron", "aluminium"])
+def test_a_grade_balances_to_a_millionth_of_what_there_is(grade: str, rich: Plan) -> None:
+    instance, decision = rich
+    g = instance.grades.index(grade)
+    least = 1e-6 * instance.supply[g]
+    for more, fits in ((least - 1e-9, True), (1e-9 - least, True), (least + 1e-9, False), (-least - 1e-9, False)):
+        changed = replace(decision, kept_kg=moved(decision.kept_kg, g, more))
+        if min(changed.kept_kg.values()) >= 0.0:
+            refused_or_not(instance, changed, fits, f"{grade} does not balance")
+
+
+def test_a_lot_is_half_a_milligram_within_its_tier() -> None:
+    """2 a kg below 40 kg, 1 a kg from there on, which 50 kg of iron meet from either side."""
+    grade = Grade("iron", "iron", "ferrous", exact(0.5))
+    quotes = (quote("iron", 2.0), Quote("iron", exact(1.0), DAY, from_kg=40.0))
+    alone = replace(rich_scenario(), grades={"iron": grade}, finds=(), stock={"iron": 50.0}, anatomies={}, roads=())
+    hours, yard = Hours(bench=0.0, away=8.0, wage=0.0), Buyer("yard", "yard", km=1.0, quotes=quotes)
+    instance, found = best(replace(alone, hours=hours, buyers=(yard,), vehicle=Vehicle(payload_kg=100.0)))
+    ((lot, _, trip),) = found.decision.lots
+    for tier, less, fits in ((0, 0.6e-6, True), (0, 0.4e-6, False), (1, 0.4e-6, True), (1, 0.6e-6, False)):
+        changed = replace(found.decision, lots={(lot, tier, trip): 40.0 - less}, kept_kg={0: 10.0 + less})
+        refused_or_not(instance, changed, fits, "below the lot|next tier")
+
+
+def test_parcels_hold_what_is_posted_to_a_millionth(rich: Plan) -> None:
+    """5 kg of boards in one parcel."""
+    instance, decision = rich
+    key = lot_of(instance, decision, BOARDS, "board")
+    assert decision.lots[key] == pytest.approx(5.0)
+    for room, fits in ((5.0, True), (5.0 - 4.999e-6, True), (5.0 - 5.001e-6, False), (4.0, False)):
+        steps = (Postage(2.0, 5.0), Postage(room, 12.0))
+        smaller = amended(instance, buyers=with_buyer(instance.scenario, BOARDS, shipping=steps).buyers)
+        posted = replace(decision, lots={**decision.lots, key: 5.0}, parcels={(BOARDS, 1): 1})
+        refused_or_not(smaller, posted, fits, "do not fit the parcels")
+
+
+@pytest.mark.parametrize("counts", ["opened", "sold", "parts", "kept"])
+def test_a_decision_about_more_than_there_is_does_not_pass(counts: str, rich: Plan) -> None:
+    """A count for something that the instance has not: as with one too few, nobody knows what it stands for."""
+    instance, decision = rich
+    changes: dict[str, Any] = {counts: (*getattr(decision, counts), 0)}
+    with pytest.raises((PlanUnsound, ValueError), match="longer than"):
+        verify(instance, replace(decision, **changes))

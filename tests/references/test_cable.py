@@ -70,4 +70,7 @@ def test_check_4_nominal_is_an_upper_bound_for_every_size_and_class() -> None:
     for build in MOST_OHM:
         shares = [least_area_mm2(size, build) / size for size in SIZES]
         assert all(0.85 < share < 1.0 for share in shares), build
+    assert MOST_OHM["solid"][:16] == MOST_OHM["stranded"][:16]  # one column up to 150 mm2 in the table
+    series = [[MOST_OHM["flexible"][n] * SIZES[n] for n in pair] for pair in ((0, 1), (1, 2), (3, 4), (5, 6))]
+    assert all(one == pytest.approx(other) for one, other in series)  # class 5 keeps one resistivity over these
     assert all(solid <= fine * 1.003 for solid, fine in zip(MOST_OHM["solid"], MOST_OHM["flexible"], strict=True))

@@ -64,6 +64,32 @@ def test_the_uncertainty_is_that_of_drawing_every_part_at_random() -> None:
     assert density_uncertainty(8.630, 7.800, 0.9982, 0.0005, d) == pytest.approx(float(np.std(drawn)), rel=0.01)
 
 
+def test_the_airs_part_counts_where_the_piece_is_large_and_the_scale_fine() -> None:
+    """The same draws for a piece a hundred times as heavy in water known for sure: what is left is mostly the air."""
+    rng, n, d = np.random.default_rng(20260315), 400_000, 0.001
+    air, hanging = (x + rng.uniform(-d / 2, d / 2, n) - rng.uniform(-d / 2, d / 2, n) for x in (863.0, 780.0))
+    drawn = (air * 0.9982 - hanging * (AIR + rng.normal(0.0, AIR_UNCERTAINTY, n))) / (air - hanging)
+    assert 0.00005 < AIR_UNCERTAINTY < 0.1 * AIR / math.sqrt(3.0)  # within a tenth (M), as a rectangle
+    assert density_uncertainty(863.0, 780.0, 0.9982, 0.0, d) == pytest.approx(float(np.std(drawn)), rel=0.01)
+
+
+@pytest.mark.parametrize(
+    "readings", [(8.630, 7.800, 0.9982, 0.0012), (863.0, 780.0, 0.997, 0.0012), (50.0, 5.0, 0.99, 0.01)]
+)
+def test_the_uncertainty_is_made_of_the_slopes_of_the_density(readings: tuple[float, float, float, float]) -> None:
+    """JCGM 100, 5.1.2: each slope by going a millionth up and down, without a formula for it."""
+    parts = (0.001 / math.sqrt(6.0), 0.001 / math.sqrt(6.0), 0.0004, AIR_UNCERTAINTY)
+    total = 0.0
+    for n, part in enumerate(parts):
+        step = readings[n] * 1e-6
+        up, down = (
+            hydrostatic_density(*(x + sign * step * (m == n) for m, x in enumerate(readings))) for sign in (1, -1)
+        )
+        total += ((up - down) / (2.0 * step) * part) ** 2
+    air_g, water_g, water, air = readings
+    assert density_uncertainty(air_g, water_g, water, 0.0004, 0.001, air) == pytest.approx(math.sqrt(total), rel=1e-6)
+
+
 @pytest.mark.parametrize("freedom", STUDENT)
 def test_the_coverage_factor_is_students_t(freedom: int) -> None:
     """GUM table G.2 prints t for 95.45 %; scipy has the same to its two decimals."""
@@ -131,3 +157,42 @@ TABLE = {
 def test_the_starter_catalogues_densities_are_in_range(alloy: str) -> None:
     low, high = RANGES[alloy]
     assert all(low <= density <= high for density in TABLE[alloy])
+
+
+PURE = {**ELEMENTS, "silver-alloyed": "Ag"}
+MIXED = ("plastic", "copper-clad-aluminium", "copper-clad-steel", "gold-alloyed", "carbide")
+
+
+@pytest.mark.parametrize("alloy", sorted(set(RANGES) - set(MIXED)))
+def test_no_range_strays_from_what_it_is_about(alloy: str) -> None:
+    """A twentieth from the element, by the same package; from the catalogue's own value a little more."""
+    known = TABLE.get(alloy, (0.0,))[0]
+    stray = 0.06
+    if alloy in PURE:
+        known, stray = float(getattr(periodictable, PURE[alloy]).density), 0.05
+    low, high = RANGES[alloy]
+    assert known * (1.0 - stray) <= low < high <= known * (1.0 + stray)
+
+
+def test_a_mixtures_range_lies_between_what_it_is_made_of() -> None:
+    """Clad wires by their volumes: metals side by side do not shrink. Aluminium is sold with 10 and 15 % copper (M).
+
+    A third is more than any has. Copper-clad steel: 10 to 40 % copper (M). Gold alloys: 9 carat 11.2, 22 carat 17.7
+    (M), above silver, below gold. Carbide: 13.5 with a fifth of cobalt (M) to 15.6, tungsten carbide alone (M).
+    Plastics that sink: above water, none above 2.2, the heaviest without a filler (M).
+    """
+    copper, aluminium, iron, gold, silver = (
+        float(getattr(periodictable, symbol).density) for symbol in ("Cu", "Al", "Fe", "Au", "Ag")
+    )
+    clad = [share * copper + (1.0 - share) * aluminium for share in (0.0, 0.10, 0.15, 1.0 / 3.0)]
+    steel = [share * copper + (1.0 - share) * iron for share in (0.1, 0.4)]
+    held = {
+        "copper-clad-aluminium": clad,
+        "copper-clad-steel": [iron, *steel, copper],
+        "gold-alloyed": [silver, 11.2, 17.7, gold],
+        "carbide": [13.1, 13.5, 15.0, 15.6],
+        "plastic": [0.998, 1.05, 1.45, 2.2],
+    }
+    for alloy, (least, lower, upper, most) in held.items():
+        low, high = RANGES[alloy]
+        assert least < low <= lower < upper <= high < most, alloy

@@ -162,7 +162,20 @@ def test_a_workspace_takes_the_machines_zone_with_what_is_recorded_first() -> No
     assert zone_of(day.book) == dt.timezone(-dt.timedelta(hours=3, minutes=30), "UTC-03:30")
 
 
-@pytest.mark.parametrize("name", ["Canada", "Nowhere/Here", "../etc/passwd", "UTC-25:00", "UTC+09:75", "", "/etc"])
+@pytest.mark.parametrize(("name", "minutes"), [("UTC+14:00", 840), ("UTC-14:00", -840), ("UTC+05:59", 359)])
+def test_an_offset_is_at_most_that_of_kiribati(name: str, minutes: int) -> None:
+    """UTC+14:00, tz database, Pacific/Kiritimati."""
+    assert zone_named(name).utcoffset(None) == dt.timedelta(minutes=minutes)
+    assert ZoneInfo("Pacific/Kiritimati").utcoffset(dt.datetime(2026, 3, 14)) == dt.timedelta(hours=14)
+
+
+@pytest.mark.parametrize(
+    "name",
+    [
+        "Canada", "Nowhere/Here", "../etc/passwd", "UTC-25:00", "UTC+14:01", "UTC-14:01", "UTC+09:75", "UTC+09:60", "",
+        "/etc",
+    ],
+)  # fmt: skip
 def test_a_zone_that_is_none_is_refused(name: str) -> None:
     day = Day()
     day.refuses(set_, "zone", name)

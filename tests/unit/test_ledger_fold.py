@@ -10,7 +10,7 @@ from types import MappingProxyType
 import pytest
 
 from partway.errors import BadEvent, LedgerUnsound
-from partway.ledger.balance.sheet import sheet, tips_in
+from partway.ledger.balance.sheet import sheet, sort_of, tips_in
 from partway.ledger.events import kinds as p
 from partway.ledger.events.event import Event
 from partway.ledger.events.ids import built
@@ -82,6 +82,18 @@ def test_what_a_tip_took_is_not_kept_out_of_the_landfill() -> None:
     assert tips_in(facts) == {"harbour"}
     page = sheet(fold(STORY).balances, tips_in(facts))
     assert (page.buyers_mg, page.tips_mg, page.buyers_mg + page.people_mg, page.apart_mg) == (0, 4 * KG, 0, 0)
+
+
+@pytest.mark.parametrize(
+    ("place", "grade", "sort"),
+    [
+        ("bin:a", "residue", "residue"), ("bin:a", "zinc", "bin"), ("bin:a", "iron", "bin"), ("find:a", "", "find"),
+        ("find:a", "residue", "find"), ("buyer:t", "iron", "tip"), ("buyer:y", "residue", "buyer"),
+        ("residue", "", "residue"), ("people", "iron", "people"),
+    ],
+)  # fmt: skip
+def test_a_place_is_of_one_sort(place: str, grade: str, sort: str) -> None:
+    assert sort_of(place, grade, {"t"}) == sort
 
 
 def test_a_bin_that_gave_more_than_it_had_is_named() -> None:

@@ -101,3 +101,17 @@ def test_other_versions_have_no_time_here() -> None:
         assert not is_event_id(UUID(int=other.int))
         with pytest.raises(ValueError, match="not a version 7 UUID"):
             time_of(other)
+
+
+def test_the_first_id_of_all_may_be_the_least_there_is() -> None:
+    assert IdMaker(clock=lambda: 0, bits=lambda _: 0)() == built(0, 0)
+
+
+def test_an_id_of_another_version_or_variant_is_none_of_an_event() -> None:
+    """RFC 9562, sections 4.1 and 4.2: versions 1 to 8 but the 7th, variants but 0b10."""
+    good = built(1_773_480_600_000, 5)
+    assert is_event_id(good)
+    for version in (0, *range(1, 7), *range(8, 16)):
+        assert not is_event_id(UUID(int=good.int & ~(0xF << 76) | version << 76))
+    for variant in (0b00, 0b01, 0b11):
+        assert not is_event_id(UUID(int=good.int & ~(0b11 << 62) | variant << 62))

@@ -1,1 +1,1 @@
-"""What exists: frozen dataclasses, no files, no decisions."""
+"""What exists and what always holds of it: frozen dataclasses, units, currencies, defaults; no files, no decisions."""

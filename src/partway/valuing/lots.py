@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
 
-from partway.ledger.book import Book
 from partway.ledger.fold.standing import BinNow
 from partway.planning.instance.parcels import ForLot
 from partway.quantities import MG_PER_KG
@@ -208,15 +207,15 @@ def _nearest(ahead: list[_Offer]) -> list[_Offer]:
     return [min(ahead, key=lambda offer: (offer.price.least_kg, -offer.lot.net_per_kg))] if ahead else []
 
 
-def stock_of(book: Book) -> dict[str, float]:
-    """Kilograms of each grade over all bins, where there is something."""
+def stock_of(bins: Iterable[BinNow]) -> dict[str, float]:
+    """Kilograms of each grade over all its bins, as these show them; a bin that is short counts as empty."""
     sums: dict[str, int] = {}
-    for (_, grade), mg in book.balances("bin:").items():
-        sums[grade] = sums.get(grade, 0) + max(0, mg)
+    for one in bins:
+        sums[one.grade] = sums.get(one.grade, 0) + max(0, one.mg)
     return {grade: mg / MG_PER_KG for grade, mg in sums.items() if mg > 0}
 
 
 def lots_of(prices: PriceBook, one: BinNow, stock: Mapping[str, float]) -> Lots:
     """The lot that a bin is part of: all bins of its grade together."""
     kg = max(0, one.mg) / MG_PER_KG
-    return Lots(prices, one.grade, kg, max(kg, stock.get(one.grade, 0.0)))
+    return Lots(prices, one.grade, kg, stock.get(one.grade, kg))

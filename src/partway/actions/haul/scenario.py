@@ -53,8 +53,8 @@ class _Settings:
 
     def text(self, name: str) -> str:
         if name not in self.known:
-            free = ", and your hours count as free" if name == "wage" else ""
-            self.notes.append(f"The setting {name} is not made: {DEFAULTS[name]} is taken{free}.")
+            free = ": your hours count as free" if name == "wage" else ""
+            self.notes.append(f"{name} not set, taken as {DEFAULTS[name]}{free}.")
         return self.known.get(name, DEFAULTS[name])
 
     def number(self, name: str, given: float | None = None) -> float:

@@ -6,7 +6,7 @@ depend on which event came first.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 from types import MappingProxyType
@@ -33,19 +33,19 @@ class State:
     Two states are equal when the same events were folded into them, in any order and any number of times.
     """
 
-    events: Mapping[UUID, Event]
-    corrections: Mapping[UUID, UUID]
+    events: MappingProxyType[UUID, Event]
+    corrections: MappingProxyType[UUID, UUID]
     voided: frozenset[UUID]
-    balances: Mapping[Key, int]
-    facts: Mapping[Key, LatestFact]
-    accounts: Mapping[str, Decimal]
+    balances: MappingProxyType[Key, int]
+    facts: MappingProxyType[Key, LatestFact]
+    accounts: MappingProxyType[str, Decimal]
     things: Things
-    meanings: Mapping[UUID, Effects]
-    latest: Mapping[Key, Position]
+    meanings: MappingProxyType[UUID, Effects]
+    latest: MappingProxyType[Key, Position]
     asserted: frozenset[Key]
 
 
-NONE: Mapping[Any, Any] = MappingProxyType({})
+NONE: MappingProxyType[Any, Any] = MappingProxyType({})
 EMPTY = State(NONE, NONE, frozenset(), NONE, NONE, NONE, NO_THINGS, NONE, NONE, frozenset())
 
 
@@ -57,22 +57,22 @@ def fold(events: Iterable[Event], state: State = EMPTY) -> State:
     things, changed = learn(state.things, new.values())
     if changed:  # what was known goes by other names now
         return fold([*state.events.values(), *new.values()])
-    everything = {**state.events, **new}
-    corrections = {**state.corrections, **corrections_of(new.values())}
+    # `|` and `copy` keep the hashes that are known; `{**...}` of a proxy works out each one again.
+    everything = state.events | new
+    corrections = state.corrections | corrections_of(new.values())
     voided = frozenset(event_id for event_id in void(corrections) if event_id in everything)
     comes = [event for event in new.values() if event.id not in voided]
     comes += [everything[event_id] for event_id in state.voided - voided]
     goes = [everything[event_id] for event_id in voided - state.voided if event_id in state.events]
     base = {event_id: effects_of(things.known(event)) for event_id, event in new.items()}
-    sums = Sums(dict(state.balances), dict(state.accounts), dict(state.facts), {**state.meanings, **base})
+    sums = Sums(state.balances.copy(), state.accounts.copy(), state.facts.copy(), state.meanings | base)
     for event in comes:
         sums.add(event)
     stale = {key for event in goes for key in sums.remove(event)}
-    counting = [event for event in everything.values() if event.id not in voided]
     if stale:
-        sums.say_again(stale, counting)
+        sums.say_again(stale, _counting(everything, voided))
     asserted = state.asserted | {(e.asserted.place, e.asserted.grade) for e in base.values() if e.asserted}
-    _settle(sums, state, asserted, counting)
+    _settle(sums, state, asserted, _counting(everything, voided))
     balances, accounts = sums.without_zeros()
     return State(
         MappingProxyType(everything),
@@ -86,6 +86,10 @@ def fold(events: Iterable[Event], state: State = EMPTY) -> State:
         MappingProxyType(_latest(state, new.values(), base)),
         asserted,
     )
+
+
+def _counting(everything: Mapping[UUID, Event], voided: frozenset[UUID]) -> Iterator[Event]:
+    return (event for event_id, event in everything.items() if event_id not in voided)
 
 
 def _settle(sums: Sums, state: State, asserted: frozenset[Key], counting: Iterable[Event]) -> None:
@@ -105,7 +109,7 @@ def _settle(sums: Sums, state: State, asserted: frozenset[Key], counting: Iterab
 
 
 def _latest(state: State, new: Iterable[Event], base: Mapping[UUID, Effects]) -> dict[Key, Position]:
-    latest = dict(state.latest)
+    latest = state.latest.copy()
     for event in new:
         for key, line in lines_of(event, base[event.id]).items():
             latest[key] = max(latest.get(key, line.position), line.position)

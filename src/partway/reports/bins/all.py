@@ -80,7 +80,8 @@ class Bins:
 
 def report_bins(book: Book, now: dt.datetime) -> Bins:
     """All bins at a moment."""
-    bins, prices, stock = standing.bins(book), PriceBook.of(book, now.date()), stock_of(book)
+    bins, prices = standing.bins(book), PriceBook.of(book, now.date())
+    stock = stock_of(bins.values())
     flows = by_bin(book.flows("bin:", now - dt.timedelta(days=DAYS + 1)))
     lines = []
     for one in bins.values():

@@ -43,7 +43,7 @@ def report_bin(book: Book, bin_id: str, now: dt.datetime) -> OneBin:
     """One bin at a moment. Raises KeyError."""
     bins = standing.bins(book)
     one, prices = bins[bin_id], PriceBook.of(book, now.date())
-    lots = lots_of(prices, one, stock_of(book))
+    lots = lots_of(prices, one, stock_of(bins.values()))
     flows = _flows(book, bin_id, one.mg, now)
     days, drawn = age_of_bin(book, one, flows, now), spark(history(flows, one.id, one.mg, now, DAYS))
     return OneBin(

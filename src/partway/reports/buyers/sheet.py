@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from partway.catalogue import shipped
 from partway.ledger.book import Book
+from partway.ledger.fold import standing
 from partway.valuing.best_prices import best_of
 from partway.valuing.lots import stock_of
 from partway.valuing.price_book import PriceBook, QuotedPrice, State
@@ -81,7 +82,7 @@ class PriceSheet:
 
 def report_sheet(book: Book, on: dt.date, family: str = "") -> PriceSheet:
     """The sheet as of a day: the grades in stock and those with a word on them; of one `family` all there are."""
-    prices, stock = PriceBook.of(book, on), stock_of(book)
+    prices, stock = PriceBook.of(book, on), stock_of(standing.bins(book).values())
     unknown = sorted((prices.quoted | set(stock)) - set(prices.grades))
     wanted = [*prices.grades, *unknown]
     named = [grade for grade in wanted if grade in stock or grade in prices.quoted]

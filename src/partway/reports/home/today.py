@@ -136,7 +136,7 @@ def report_today(
     finds = _left(book, standing.finds(book) if waiting is None else waiting)
     bins = [b for b in standing.bins(book).values() if b.mg > 0]
     conflicts = report_conflicts(book, scenario.unit, now.tzinfo)
-    prices, stock = PriceBook.of(book, now.date()), stock_of(book)
+    prices, stock = PriceBook.of(book, now.date()), stock_of(bins)
     return Today(
         on=scenario.on.isoformat(),
         currency=scenario.currency,

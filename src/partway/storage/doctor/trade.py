@@ -24,7 +24,7 @@ def prices(patient: Patient) -> CheckResult:
     book = patient.book
     known = PriceBook.of(book, patient.now.date())
     bins = [b for b in standing.bins(book).values() if b.mg > 0]
-    found = stale_prices(known, bins, stock_of(book))
+    found = stale_prices(known, bins, stock_of(bins))
     old = [s for s in found if s.days is not None and s.days > OLD_DAYS]
     findings = tuple(
         DoctorFinding(

@@ -13,7 +13,7 @@ from partway.web.context import RequestContext
 from partway.web.forms import ChoiceField, Form, LineField
 
 
-class AlsoForm(Form):
+class Also(Form):
     """A form on the page of a find. `NAME` ends its address, `TITLE` opens it, `ROWS` are its fields side by side.
 
     `NAMES` maps what the action calls a field to its name here.
@@ -41,7 +41,7 @@ class AlsoForm(Form):
         return bool(self.problem or self.wrong or self.question)
 
 
-class WeighForm(AlsoForm):
+class WeighForm(Also):
     """A find on the scale."""
 
     NAME, TITLE, BUTTON = "weigh", "Put it on the scale", "Weighed"
@@ -53,7 +53,7 @@ class WeighForm(AlsoForm):
         return finds.weigh(ctx.book, ctx.context(), find_id, self.mass.text)
 
 
-class SellForm(AlsoForm):
+class SellForm(Also):
     """A part, or all of it, sold to somebody who is not among the buyers."""
 
     NAME, TITLE, BUTTON = "sell", "Sold as a part", "Sold"
@@ -71,7 +71,7 @@ class SellForm(AlsoForm):
 
     @property
     def begun(self) -> bool:
-        """AlsoForm where a part was chosen."""
+        """Also where a part was chosen."""
         return super().begun or bool(self.what.data)
 
     def record(self, ctx: RequestContext, find_id: str) -> Recorded[Any]:
@@ -90,7 +90,7 @@ class SellForm(AlsoForm):
         )
 
 
-class DiscardForm(AlsoForm):
+class DiscardForm(Also):
     """A find given up."""
 
     NAME, TITLE, BUTTON = "discard", "Give up what is left", "Give it up"
@@ -103,4 +103,4 @@ class DiscardForm(AlsoForm):
         return selling.discard(ctx.book, ctx.context(), find_id, self.mass.text or None)
 
 
-ALSO: tuple[type[AlsoForm], ...] = (WeighForm, SellForm, DiscardForm)
+ALSO: tuple[type[Also], ...] = (WeighForm, SellForm, DiscardForm)

@@ -20,7 +20,7 @@ from partway.reports.bench.steps_rows import PieceRow, weighing_rows
 from partway.reports.books.conflicts import ConflictLine
 from partway.valuing.finds.waiting import Unvalued
 from partway.web.bench import figures
-from partway.web.bench.also import ALSO, AlsoForm
+from partway.web.bench.also import ALSO, Also
 from partway.web.bench.forms import OpeningForm, TestForm, opening_of
 from partway.web.context import At, RequestContext
 from partway.web.drawings.anatomy import By, Picture, anatomy_picture
@@ -38,7 +38,7 @@ class FindForms:
 
     opening: OpeningForm | None = None
     test: TestForm | None = None
-    also: AlsoForm | None = None
+    also: Also | None = None
     balance: MassBalance | None = None
 
 
@@ -62,7 +62,7 @@ class FindPage(Page):
     others: tuple[CautionCard, ...]
     opening: OpeningForm
     test: TestForm
-    also: tuple[AlsoForm, ...]
+    also: tuple[Also, ...]
     balance: MassBalance | None
 
 
@@ -86,11 +86,11 @@ def find_now(ctx: RequestContext, find_id: str) -> FindNow:
         raise NotHere(f'"{find_id[:80]}"', "a find of this workspace", "find") from None
 
 
-def page_of(ctx: RequestContext, find_id: str, blanks: FindForms | None = None) -> FindPage | GonePage:
+def page_of(ctx: RequestContext, find_id: str, typed_in: FindForms | None = None) -> FindPage | GonePage:
     """The page of a find, with forms that were filled in already."""
-    now, blanks = find_now(ctx, find_id), blanks or FindForms()
+    now, typed_in = find_now(ctx, find_id), typed_in or FindForms()
     if now.closed:
-        return _gone(ctx, now, blanks)
+        return _gone(ctx, now, typed_in)
     asked = ctx.request.query_params
     by = cast(By, asked.get("by", "value") if asked.get("by") in get_args(By) else "value")
     here, unknown = _reckoned(ctx, now, asked.get("works", ""))
@@ -105,16 +105,16 @@ def page_of(ctx: RequestContext, find_id: str, blanks: FindForms | None = None) 
         by=by,
         cautions=own,
         others=others,
-        opening=blanks.opening or fresh_opening(ctx, now, here),
-        test=blanks.test or TestForm(prefix="test-"),
-        also=tuple(_also(kind, now, blanks, asked.get("part", "")) for kind in ALSO),
-        balance=blanks.balance,
+        opening=typed_in.opening or fresh_opening(ctx, now, here),
+        test=typed_in.test or TestForm(prefix="test-"),
+        also=tuple(_also(kind, now, typed_in, asked.get("part", "")) for kind in ALSO),
+        balance=typed_in.balance,
     )
 
 
-def _also(kind: type[AlsoForm], now: FindNow, blanks: FindForms, part: str) -> AlsoForm:
+def _also(kind: type[Also], now: FindNow, typed_in: FindForms, part: str) -> Also:
     """A form as it was filled in, or fresh; where it asks what of the find, with the find's pieces to choose from."""
-    form = blanks.also if isinstance(blanks.also, kind) else kind(prefix=f"{kind.NAME}-", what=part)
+    form = typed_in.also if isinstance(typed_in.also, kind) else kind(prefix=f"{kind.NAME}-", what=part)
     for f in form:
         if isinstance(f, ChoiceField):
             f.choices = _pieces(now)
@@ -178,8 +178,8 @@ def _name(now: FindNow) -> str:
     return shipped().anatomy(now.kind).name if now.kind in shipped().kinds else now.kind
 
 
-def _gone(ctx: RequestContext, now: FindNow, blanks: FindForms) -> GonePage:
-    forms = [blanks.opening.form if blanks.opening else None, blanks.test, blanks.also]
+def _gone(ctx: RequestContext, now: FindNow, typed_in: FindForms) -> GonePage:
+    forms = [typed_in.opening.form if typed_in.opening else None, typed_in.test, typed_in.also]
     said = [form.problem or "; ".join(text for *_, text in form.wrong) for form in forms if form]
     typed = [(name, value) for name, value in ctx.typed.multi_items() if value.strip() and name != "token"]
     return GonePage(

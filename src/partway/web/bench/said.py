@@ -9,7 +9,7 @@ from fastapi.responses import Response
 
 from partway.actions.bench import finds
 from partway.ledger.fold import standing
-from partway.web.bench.also import ALSO, AlsoForm
+from partway.web.bench.also import ALSO, Also
 from partway.web.bench.find import FindForms, page_of
 from partway.web.bench.forms import TestForm
 from partway.web.context import At, RequestContext
@@ -35,7 +35,7 @@ def test(ctx: At, find_id: str) -> Response:
     return save_form(ctx, form, act, lambda: page_of(ctx, find_id, FindForms(test=form)))
 
 
-def _also(kind: type[AlsoForm]) -> Callable[[At, str], Response]:
+def _also(kind: type[Also]) -> Callable[[At, str], Response]:
     def save(ctx: At, find_id: str) -> Response:
         form = kind(ctx.typed, prefix=f"{kind.NAME}-")
 
