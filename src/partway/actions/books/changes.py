@@ -19,7 +19,7 @@ from partway.catalogue.reading.messages import unknown
 from partway.errors import Refused
 from partway.ledger.book import Book
 from partway.ledger.events.kinds import Payload, Quoted
-from partway.ledger.events.shapes import Field, shape_of
+from partway.ledger.events.shapes import PayloadField, shape_of
 from partway.quantities import MG_PER_KG, shown
 
 
@@ -28,12 +28,12 @@ def changeable(what: Payload) -> dict[str, str]:
     return {name: _text(what, field) for name, field in _alone(what).items()}
 
 
-def _alone(what: Payload) -> dict[str, Field]:
+def _alone(what: Payload) -> dict[str, PayloadField]:
     """Fields that mean something without the others, by the names they are typed by."""
     return {_short(field.name): field for field in shape_of(type(what)).fields if field.sort.alone}
 
 
-def _text(what: Payload, field: Field) -> str:
+def _text(what: Payload, field: PayloadField) -> str:
     value = getattr(what, field.name)
     if isinstance(what, Quoted) and field.sort.name == "price":
         return "" if value is None else f"{value} /{what.unit}"
@@ -64,7 +64,7 @@ def _short(name: str) -> str:
     return name.removesuffix("_mg").removesuffix("_l")
 
 
-def _value(book: Book, field: Field, text: str) -> dict[str, Any]:
+def _value(book: Book, field: PayloadField, text: str) -> dict[str, Any]:
     """The fields that a text says: a price says its unit and its own words, too."""
     if field.sort.name == "price":
         price, unit = price_said(text, reading.currency(book), "price")

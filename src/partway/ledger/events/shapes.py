@@ -23,7 +23,7 @@ SHAPES: dict[type[Any], Shape] = {}
 
 
 @dataclasses.dataclass(frozen=True, slots=True)
-class Field:
+class PayloadField:
     """One field: its reader, its sort and plain type, those of its items where it is a list (`several`).
 
     `nullable`: it may be None. `since` is the format of a Data Package that has it first, 1 for the oldest.
@@ -93,7 +93,7 @@ def shape_of(cls: type[Any]) -> Shape:
     return shape
 
 
-def _fields(cls: type[Any]) -> Iterator[Field]:
+def _fields(cls: type[Any]) -> Iterator[PayloadField]:
     hints = typing.get_type_hints(cls, include_extras=True)
     for field in dataclasses.fields(cls):
         hint = hints[field.name]
@@ -101,7 +101,7 @@ def _fields(cls: type[Any]) -> Iterator[Field]:
         one = hint if item is None else item
         inner = _without_none(one)
         plain, marks = _unmarked(one if inner is None else inner)
-        yield Field(
+        yield PayloadField(
             name=field.name,
             read=reader_of(hint),
             sort=_first(Sort, marks) or ANY,

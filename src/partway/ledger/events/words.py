@@ -12,7 +12,7 @@ from collections.abc import Callable
 from typing import Any
 
 from partway.ledger.events.payload import Payload, PayloadRow
-from partway.ledger.events.shapes import Field, shape_of
+from partway.ledger.events.shapes import PayloadField, shape_of
 from partway.ledger.events.sorts import Sort
 
 GROUP = re.compile(r"\[([^]|]*)(?:\|([^]]*))?\]")
@@ -40,12 +40,12 @@ def _filled(template: str, record: Payload | PayloadRow, show: Show) -> str:
     return NAME.sub(value, GROUP.sub(group, template))
 
 
-def _nothing(value: Any, field: Field) -> bool:
+def _nothing(value: Any, field: PayloadField) -> bool:
     empty = value is None or value in ("", ())
     return empty or (not field.required and value == field.default) or NOTHING.get(field.sort.name) == value
 
 
-def _shown(value: Any, field: Field, of_items: str | None, show: Show) -> str:
+def _shown(value: Any, field: PayloadField, of_items: str | None, show: Show) -> str:
     if not field.several:
         return show(value, field.sort)
     if field.items is None:

@@ -14,7 +14,7 @@ from typing import Any, Literal, cast
 from uuid import UUID
 
 from partway.ledger.events.kinds import PAYLOADS
-from partway.ledger.events.shapes import Field, shape_of, written
+from partway.ledger.events.shapes import PayloadField, shape_of, written
 
 Json = str | int | bool | None
 Type = Literal["string", "uuid", "integer", "number", "boolean", "date", "datetime", "object"]
@@ -126,7 +126,7 @@ def lists_of(kind: str) -> tuple[Table, ...]:
     return tuple(table for table in list_tables() if table.parent == kind)
 
 
-def _list_table(kind: str, field: Field) -> Table:
+def _list_table(kind: str, field: PayloadField) -> Table:
     row = field.type if field.items else None
     own = _columns(row) if row else (Column("value", TYPES[field.type]),)
     about = _about(row) if row else f"The {field.name} of a {kind} event, in their order."
@@ -137,7 +137,7 @@ def _columns(payload: type[Any]) -> tuple[Column, ...]:
     return tuple(column for field in shape_of(payload).fields if not field.several for column in _of_field(field))
 
 
-def _of_field(field: Field) -> tuple[Column, ...]:
+def _of_field(field: PayloadField) -> tuple[Column, ...]:
     """The columns of one field: one, or two for a place on the map."""
     default = None if field.required else cast(Json, written(field.default))
     column = Column(field.name, "string", field.nullable, since=field.since, default=default)
