@@ -32,7 +32,7 @@ from partway import display
 from partway.actions.recording import zones
 from partway.catalogue import shipped
 from partway.cli.app import cli
-from partway.ledger.events import payloads as p
+from partway.ledger.events import kinds as p
 from partway.ledger.events.event import Event
 from partway.ledger.fold import standing
 from partway.reports.haul.ticket_words import WORDS
