@@ -4,6 +4,12 @@ from __future__ import annotations
 
 import gc
 
+from hypothesis import settings
+
+# How long an example takes says how busy the machine is, not whether it is right.
+settings.register_profile("partway", deadline=None)
+settings.load_profile("partway")
+
 
 def pytest_collection_finish() -> None:
     """What was imported stays to the end: Python need not look through all of it again and again for what is gone."""

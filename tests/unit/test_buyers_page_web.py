@@ -187,7 +187,7 @@ def test_no_ends_a_price(there: Visitor) -> None:
         ("price", {"grade": "motors", "price": ""}),
         ("price", {"grade": "motors", "price": "four"}),
         ("price", {"grade": "motors", "price": "$4"}),
-        ("price", {"grade": "motors", "price": "6", "unit": "each"}),
+        ("piece", {"grade": "motors", "price": "6", "unit": "each"}),  # what a piece weighs is what is missing
         ("price", {"grade": "motors", "price": "200 /ton"}),
         ("from_lot", {"grade": "motors", "price": "1", "from_lot": "much"}),
         ("minimum", {"grade": "motors", "price": "1", "minimum": "-3 lb"}),

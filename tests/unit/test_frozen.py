@@ -16,7 +16,7 @@ FILLED = {
     "Columns": "the programme's columns, as they are made",
     "Linear": "rows and columns of a programme, as they are added",
     "Model": "a programme with what its columns mean",
-    "Node": "a part of the search tree, in a heap by its bound",
+    "Branch": "a part of the search tree, in a heap by its bound",
     "Pooled": "the programme of all trips together, as it is made",
     "Stamp": "counts the events that one action makes",
     "Sums": "what is added up as events come in",
