@@ -24,7 +24,7 @@ def unlike(choices: Sequence[Choice]) -> list[Choice]:
     best: dict[Hashable, Choice] = {}
     for choice in choices:
         trips: list[list[int]] = [[] for _ in range(choice.trips)]
-        posted = []
+        posted: list[int] = []
         for lot in choice.lots:
             (posted if lot.trip is None else trips[lot.trip]).append(id(lot.step))
         each = tuple(sorted(tuple(sorted(trip)) for trip in trips))
@@ -107,7 +107,7 @@ class Bounds:
     @cached_property
     def sources(self) -> NDArray[np.bool_]:
         """For every set of grades those that may be sold as one of them."""
-        return (self.sets[:, None, :] & self.becomes).any(axis=2)
+        return np.asarray(np.any(self.sets[:, None, :] & self.becomes, axis=2), dtype=bool)
 
     def suffice(self, masses: Floats, need: Floats) -> bool:
         """Whether material is enough for what each grade has to have: Hall's condition, that of every set of grades."""

@@ -161,7 +161,7 @@ def together(first: Ends, second: Ends) -> Ends:
     """Every end of the one with every end of the other."""
     if len(first) * len(second) > MOST_WAYS:
         raise TooLarge(f"{len(first)} x {len(second)} ways for pieces to end")
-    best: dict[tuple[Tally, float, Tally, Tally], float] = {}
+    best: dict[tuple[Tally, float, Tally, tuple[tuple[str, float], ...]], float] = {}
     for a, b in itertools.product(first, second):
         whole = tuple(sorted(a.whole + b.whole)) if a.whole and b.whole else a.whole or b.whole
         key = (added(a.kg, b.kg), round(a.hours + b.hours, 12), added(a.capped, b.capped), whole)

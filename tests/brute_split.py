@@ -65,12 +65,14 @@ class Split:
 
     def least(self, taken: Taken) -> Floats:
         """Kilograms that each lot has at least: its lower end, or the whole pieces in it."""
-        return np.minimum(np.maximum(self.low, taken), self.high)
+        least: Floats = np.minimum(np.maximum(self.low, taken), self.high)
+        return least
 
     def possible(self, loose: Floats, taken: Taken) -> bool:
         """Whether there is any split at all: one in which each lot has no more than it must, and the rest is kept."""
         least = self.least(taken)
-        need = np.bincount(self.at, least, len(loose)) if self.at else np.zeros(len(loose))
+        need = np.zeros(len(loose))
+        np.add.at(need, self.at, least)
         within = (self.rows @ least <= np.array(self.limits) + SLACK).all()
         return bool(within) and self.bounds.suffice(self.masses(loose, taken), need)
 

@@ -10,9 +10,10 @@ from __future__ import annotations
 import datetime as dt
 import math
 import random
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
-from functools import cached_property
+from functools import cached_property, reduce
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -145,11 +146,21 @@ def _part(rng: random.Random) -> Part:
 # --- what it is worth, from the scenario alone ---------------------------------------------------
 
 
+def most(values: Iterable[Any]) -> Any:
+    """The highest of some values; of arrays, place by place."""
+
+    def higher(a: Any, b: Any) -> Any:
+        return np.maximum(a, b) if isinstance(a, np.ndarray) or isinstance(b, np.ndarray) else max(a, b)
+
+    return reduce(higher, values)
+
+
 @dataclass(frozen=True)
 class Worths:
     """The ways to end a piece and to open it, each with its money, at some wage and prices.
 
-    `prices` are the best quotes of some grades in place of the scenario's own.
+    `prices` are the best quotes of some grades in place of the scenario's own. The wage or a price may be many in an
+    array; so are all that follow from it.
     """
 
     scenario: Scenario
@@ -188,15 +199,15 @@ class Worths:
                 found |= self.below(lower)
         return found
 
-    def kept_per_kg(self, grade: str) -> float:
+    def kept_per_kg(self, grade: str) -> Any:
         """Keep factor times the quote, 0 where there is none, or that of something it may be sold as."""
         if grade not in self.scenario.grades:
             return 0.0
-        return max(self.scenario.keep_factor * self.quoted.get(g, 0.0) for g in self.below(grade))
+        return most(self.scenario.keep_factor * self.quoted.get(g, 0.0) for g in self.below(grade))
 
-    def sold_per_kg(self, grade: str) -> float:
+    def sold_per_kg(self, grade: str) -> Any:
         """The better of the best quote and keeping; a grade that leads to no quote is only kept."""
-        return max([self.kept_per_kg(grade), *(self.quoted[g] for g in self.below(grade) if g in self.quoted)])
+        return most([self.kept_per_kg(grade), *(self.quoted[g] for g in self.below(grade) if g in self.quoted)])
 
     def kg(self, piece: Piece) -> float:
         """PERT mean mass, stretched where the find was weighed."""
@@ -228,9 +239,10 @@ class Worths:
     def ends(self, piece: Piece) -> list[float]:
         """Money of every way to leave a piece shut: keep, sell by grade, sell as a part."""
         sales = self.sales(piece)
-        kept = max((self.as_grade(piece, s, True) for s in sales), default=0.0)
+        kept = most([self.as_grade(piece, s, True) for s in sales] or [0.0])
         found = [kept, *(self.as_grade(piece, s, False) for s in sales)]
-        copper = max((self.quoted[g] for g in self.below("copper-2") if g in self.quoted), default=None)
+        paid = [self.quoted[g] for g in self.below("copper-2") if g in self.quoted]
+        copper = most(paid) if paid else None
         for part in piece.parts:
             unit = copper if part.in_copper else 1.0
             if unit is None or (part.needs == "works" and (self.works or self.find.works) != "yes"):
@@ -298,12 +310,12 @@ class Worths:
         assert answer.fun is not None, answer.message
         return -float(answer.fun)
 
-    def best(self, piece: str | None = None, leave_out: str | None = None) -> float:
+    def best(self, piece: str | None = None, leave_out: str | None = None) -> Any:
         """Plain recursion, for break-evens; `leave_out` names an operation not to use on `piece`."""
         it = self.anatomy.pieces[0] if piece is None else self.anatomy.piece(piece)
         ways = self.ends(it)
         ways += [self.run(op) for op in self.openings(it.id) if op.id != leave_out]
-        return max(ways)
+        return most(ways)
 
     def run(self, op: Operation) -> float:
         """One operation with the best of all that it gives."""

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 from functools import cache
+from typing import Any
 
 import numpy as np
 import pytest
@@ -42,30 +43,31 @@ FAR = 8.0  # the scan reaches this many times today's value
 ZERO = 1e-6  # currency units
 DEMO = DATA.parent / "demo" / "harbour-week.toml"
 Floats = NDArray[np.float64]
+Margin = Callable[[Any], Any]  # of a wage or a price, or of many in an array
 
 
 # --- flips -----------------------------------------------------------------------------------------
 
 
-def crosses(margin: Callable[[float], float], flip: float) -> bool:
+def crosses(margin: Margin, flip: float) -> bool:
     """Whether the margin has different signs on the two sides; nothing, for a tie, is one of them."""
     step = 1e-5 * max(1.0, flip)
     if flip < 1e-12:
-        return margin(step) != 0.0  # no wage is below nothing, so there is no other side
+        return bool(margin(step) != 0.0)  # no wage is below nothing, so there is no other side
     below, above = (m if abs(m) > 1e-12 else 0.0 for m in (margin(flip - step), margin(flip + step)))
     return bool(np.sign(below) != np.sign(above))
 
 
-def tied(margin: Callable[[float], float], today: float) -> bool:
+def tied(margin: Margin, today: float) -> bool:
     """Whether the operation is worth exactly what something else is, today and near today."""
     step = 1e-5 * max(1.0, today)
     return all(abs(margin(max(0.0, today + d))) < 1e-12 for d in (-step, 0.0, step))
 
 
-def signs_in_scan(margin: Callable[[float], float], today: float, unit: float) -> set[float]:
+def signs_in_scan(margin: Margin, today: float, unit: float) -> set[float]:
     """The signs of the margin at many points from nothing to far beyond today."""
     points = np.linspace(0.0, today + FAR * unit, POINTS)
-    margins = np.array([margin(float(p)) for p in points])
+    margins = np.broadcast_to(margin(points), points.shape)
     return set(np.sign(np.where(np.abs(margins) < ZERO, 0.0, margins)).tolist()) - {0.0}
 
 
@@ -75,12 +77,12 @@ def breakevens(instance: Instance) -> Breakevens:
     return Breakevens(programme, terms, programme.values(terms))
 
 
-def wage_margins(it: Scenario) -> list[tuple[float | None, Callable[[float], float]]]:
+def wage_margins(it: Scenario) -> list[tuple[float | None, Margin]]:
     """The reported flip wage of every operation, and its margin as a function of the wage."""
     instance = build(it)
     turns = breakevens(instance)
 
-    def by(op: Operation) -> Callable[[float], float]:
+    def by(op: Operation) -> Margin:
         return lambda wage: Worths(it, wage).margin(op)
 
     return [(turns.wage(o), by(x.operation)) for o, x in enumerate(instance.openings)]
@@ -94,13 +96,13 @@ def priced(seed: int) -> Scenario:
     return replace(it, keep_factor=0.0, anatomies={KIND: replace(anatomy, pieces=pieces)})
 
 
-def price_margins(it: Scenario) -> list[tuple[float, float | None, Callable[[float], float]]]:
+def price_margins(it: Scenario) -> list[tuple[float, float | None, Margin]]:
     """Today's price, the reported flip price and the margin by price, where a grade carries an operation."""
     instance = build(it)
     turns = breakevens(instance)
     found = []
 
-    def by(op: Operation, grade: str) -> Callable[[float], float]:
+    def by(op: Operation, grade: str) -> Margin:
         return lambda price: Worths(it, it.hours.wage, {grade: price}).margin(op)
 
     for o, opening in enumerate(instance.openings):
@@ -223,8 +225,9 @@ def test_the_flip_is_the_nearest_in_a_scan() -> None:
             if flip is None or tied(margin, today) or margin(today) == 0.0:
                 continue
             within = abs(flip - today) * np.linspace(0.0, 0.99, 40)
-            for wage in np.concatenate([today + within, np.maximum(0.0, today - within)]):
-                assert margin(float(wage)) * margin(today) >= -1e-9, (seed, flip, wage)
+            wages = np.concatenate([today + within, np.maximum(0.0, today - within)])
+            wrong = wages[np.broadcast_to(margin(wages), wages.shape) * margin(today) < -1e-9]
+            assert not len(wrong), (seed, flip, wrong)
 
 
 # --- test it first? --------------------------------------------------------------------------------

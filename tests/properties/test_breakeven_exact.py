@@ -11,6 +11,7 @@ import itertools
 from collections.abc import Callable
 from dataclasses import replace
 from fractions import Fraction
+from typing import Any
 
 import numpy as np
 import pytest
@@ -129,8 +130,8 @@ def test_the_flip_wage_is_the_nearest_of_all_turns_however_far() -> None:
     assert far >= 3
 
 
-def by_price(it: Scenario, op: Operation, grade: str) -> Callable[[float], float]:
-    """The margin of an operation by the best net price of a grade."""
+def by_price(it: Scenario, op: Operation, grade: str) -> Callable[[Any], Any]:
+    """The margin of an operation by the best net price of a grade, or by many of them in an array."""
     return lambda price: Worths(it, it.hours.wage, {grade: price}).margin(op)
 
 
@@ -152,7 +153,7 @@ def test_the_flip_price_is_the_nearest_in_a_dense_scan_keep_values_and_copper_pa
             points = np.concatenate(
                 [today + np.linspace(0.0, reach, 125), today - np.linspace(0.0, min(reach, today), 125)]
             )
-            if any(margin(float(x)) * here < -1e-9 for x in points):
+            if np.any(margin(points) * here < -1e-9):
                 wrong.append((seed, op.id, flip))
             if flip.flip is None:
                 none += 1
