@@ -231,7 +231,7 @@ class Worths:
             s for s in piece.sells if s.before_required or (not required and hidden <= set(grades[s.grade].hazards))
         ]
 
-    def as_grade(self, piece: Piece, sale: SaleAs, kept: bool) -> float:
+    def as_grade(self, piece: Piece, sale: SaleAs, kept: bool) -> Any:
         """Money of one sale, what is left of the mass being residue."""
         price = self.kept_per_kg if kept else self.sold_per_kg
         return self.kg(piece) * (sale.share * price(sale.grade) + (1 - sale.share) * price("residue"))
@@ -317,11 +317,11 @@ class Worths:
         ways += [self.run(op) for op in self.openings(it.id) if op.id != leave_out]
         return most(ways)
 
-    def run(self, op: Operation) -> float:
+    def run(self, op: Operation) -> Any:
         """One operation with the best of all that it gives."""
         return sum(g.count * self.best(g.piece) for g in op.gives) - self.fee(op)
 
-    def margin(self, op: Operation) -> float:
+    def margin(self, op: Operation) -> Any:
         """What an operation is worth above the best other thing to do with its piece."""
         return self.run(op) - self.best(op.on, leave_out=op.id)
 
