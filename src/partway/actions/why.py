@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 from partway.actions.flips import AtPrice, grade_at, part_at, quote_at
 from partway.actions.solutions import Asked, Drop, Flip, Solution, Uses, solved
 from partway.actions.turning import Turning
+from partway.planning.blocks import downgraded_kg
 from partway.planning.decision import Decision
 from partway.planning.instance import Instance, Lot, Opening, PartSale
 from partway.planning.verify import Checked
@@ -95,13 +96,13 @@ class _Defence:
         return Why(worth, fates, None, grade, flip.price, flip.exact, self._posted(buyer))
 
     def _main_price(self, opened: list[int]) -> tuple[str, str, float] | None:
-        """The grade that carries these openings: who pays what for its largest lot, or else its best quote.
+        """The grade that carries these openings: who pays what for the largest lot it goes in, or else its best quote.
 
         None where no grade does, or where it is not paid for.
         """
         instance, decision = self.instance, self.here.checked.decision
         g = main_grade(instance, decision, opened)
-        lots = [(kg, i, t) for (i, t, _), kg in decision.lots.items() if instance.lots[i].grade == g]
+        lots = [] if g is None else _lots_of(instance, decision, g)
         offer = None if g is None else instance.market.best(instance.grades[g])
         if lots:
             _, i, t = max(lots)
@@ -150,6 +151,16 @@ class _Defence:
         began = time.monotonic()
         line = Asked(self.instance, at, drop, uses, today, low, high)
         return Turning(line, self.here, other, self.seconds, lambda: time.monotonic() - began).flip()
+
+
+def _lots_of(instance: Instance, decision: Decision, grade: int) -> list[tuple[float, int, int]]:
+    """Kilograms, number and tier of a grade's lots; where it has none, of those of the grades it is sold as."""
+    lots: list[tuple[float, int, int]] = []
+    moved, wanted = downgraded_kg(instance, decision), {grade}
+    while wanted and not lots:
+        lots = [(kg, i, t) for (i, t, _), kg in decision.lots.items() if instance.lots[i].grade in wanted]
+        wanted = {lower for d, (upper, lower) in enumerate(instance.downgrades) if upper in wanted and moved.get(d)}
+    return lots
 
 
 def _is_lot(instance: Instance, lot: Lot, line: SaleLine) -> bool:
