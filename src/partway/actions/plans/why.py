@@ -11,6 +11,7 @@ from partway.actions.plans.solutions import Drop, Flip, PriceQuestion, Solution,
 from partway.actions.plans.turning import Turning
 from partway.planning.check.verify import Checked
 from partway.planning.decision import Decision
+from partway.planning.instance.blocks import downgraded_kg
 from partway.planning.instance.frozen import Instance, Lot, Opening, PartSale
 from partway.reports.haul.plan import Plan
 from partway.reports.haul.plan_lines import OpenLine, PartLine, SaleLine, Why
@@ -96,13 +97,13 @@ class _Defence:
         return Why(worth, fates, None, grade, flip.price, flip.exact, self._posted(buyer))
 
     def _main_price(self, opened: list[int]) -> tuple[str, str, float] | None:
-        """The grade that carries these openings: who pays what for its largest lot, or else its best quote.
+        """The grade that carries these openings: who pays what for the largest lot it goes in, or else its best quote.
 
         None where no grade does, or where it is not paid for.
         """
         instance, decision = self.instance, self.here.checked.decision
         g = main_grade(instance, decision, opened)
-        lots = [(kg, i, t) for (i, t, _), kg in decision.lots.items() if instance.lots[i].grade == g]
+        lots = [] if g is None else _lots_of(instance, decision, g)
         offer = None if g is None else instance.market.best(instance.grades[g])
         if lots:
             _, i, t = max(lots)
@@ -151,6 +152,18 @@ class _Defence:
         began = time.monotonic()
         line = PriceQuestion(self.instance, at, drop, uses, today, low, high)
         return Turning(line, self.here, other, self.seconds, lambda: time.monotonic() - began).flip()
+
+
+def _lots_of(instance: Instance, decision: Decision, grade: int) -> list[tuple[float, int, int]]:
+    """Kilograms, number and tier of a grade's lots; where it has none, of those of the grades it is sold as."""
+    lots: list[tuple[float, int, int]] = []
+    moved, wanted, seen = downgraded_kg(instance, decision), {grade}, set[int]()
+    while wanted and not lots:
+        lots = [(kg, i, t) for (i, t, _), kg in decision.lots.items() if instance.lots[i].grade in wanted]
+        seen |= wanted
+        lower = {low for d, (high, low) in enumerate(instance.downgrades) if high in wanted and moved.get(d)}
+        wanted = lower - seen
+    return lots
 
 
 def _is_lot(instance: Instance, lot: Lot, line: SaleLine) -> bool:
