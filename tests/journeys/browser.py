@@ -46,11 +46,14 @@ RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]
 ASKED = {"runOnly": {"type": "tag", "values": RULES}, "resultTypes": ["violations"], "selectors": False}
 BROKEN = "asked => axe.run(asked).then(found => found.violations)"
 LAY = """() => {
+  let laid = 0;
   for (const one of document.querySelectorAll("*"))
     if (["sticky", "fixed"].includes(getComputedStyle(one).position)) {
       one.style.setProperty("position", "static", "important");
       one.dataset.laid = "";
+      laid += 1;
     }
+  return laid;
 }"""
 LIFT = """() => {
   for (const one of document.querySelectorAll("[data-laid]")) {
@@ -139,10 +142,12 @@ class Watched:
         What stays on the screen is laid into the page while axe looks: it takes each thing that happens
         to be half scrolled under such a bar for a target too small to hit, wherever the page was left.
         """
-        self.page.evaluate(LAY)
         if not self.page.evaluate("'axe' in window"):
             self.page.evaluate(AXE_SCRIPT)
+        self.page.evaluate(LAY)
         found = self.page.evaluate(BROKEN, ASKED)
+        while self.page.evaluate(LAY):  # an answer that came meanwhile began to stay on the screen
+            found = self.page.evaluate(BROKEN, ASKED)
         self.page.evaluate(LIFT)
         return [
             f"{self.page.url} {problem['id']}: {node['html'][:160]} {node['failureSummary'][:200]}"
