@@ -17,7 +17,7 @@ from partway.actions.books.changes import changeable, changed
 from partway.actions.books.corrections import correct
 from partway.actions.buyers.quoting import quote
 from partway.errors import Refused
-from partway.ledger.events.kinds import Quoted, Recounted, Set
+from partway.ledger.events.kinds import Corrected, Quoted, Recounted, Set
 from partway.reports.books.ledger_page import Reader
 
 
@@ -113,6 +113,8 @@ def test_what_could_never_be_said_anew_is_not_offered() -> None:
     """
     assert changeable(Recounted("drum", "light-iron", 1_000_000, 0, opening=True)) == {"mass": "1 kg"}
     assert changeable(Set("wage", "12")) == {}
+    # Another reason for a correction took back with the old one what had counted instead: a find without a kind.
+    assert changeable(Corrected(UUID(int=1), "typed wrong", UUID(int=2))) == {}
     day = trading_day()
     for what, name in ((Recounted("drum", "light-iron", 1, 0), "opening"), (Set("wage", "12"), "name")):
         with pytest.raises(Refused, match=name):

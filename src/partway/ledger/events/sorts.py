@@ -49,6 +49,7 @@ TicketId = Annotated[str, Sort(f.identifier, names="ticket")]
 KindId = Annotated[str, Sort(f.identifier, "kind", alone=True)]
 Category = Annotated[str, Sort(f.identifier, "category", alone=True)]
 Text = Annotated[str, Sort(f.prose, "text", alone=True)]
+Why = Annotated[str, Sort(f.prose, "text")]  # of a correction, which is made again and not said anew
 Words = Annotated[str, Sort(f.words, "words", alone=True)]
 
 Mass = Annotated[int, Sort(f.whole(0, f.LARGEST_MG, "milligrams"), "mass", alone=True)]

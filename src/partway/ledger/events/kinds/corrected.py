@@ -7,19 +7,22 @@ from typing import Annotated, ClassVar
 from uuid import UUID
 
 from partway.ledger.events.payload import Payload
-from partway.ledger.events.sorts import Sort, Text
+from partway.ledger.events.sorts import Sort, Why
 
 
 @dataclass(frozen=True, slots=True)
 class Corrected(Payload):
-    """One earlier event does not count; `instead`, where given, is the id of the event that does."""
+    """One earlier event does not count; `instead`, where given, is the id of the event that does.
+
+    None of its fields is said anew: what counts instead would go with it.
+    """
 
     KIND: ClassVar[str] = "corrected"
     WORDS: ClassVar[str] = "{event} taken back[, {instead} instead][: {why}]"
     ALONG: ClassVar[tuple[str, ...]] = ("corrected",)
 
     event: Annotated[UUID, Sort(names="event")]
-    why: Text = ""
+    why: Why = ""
     instead: UUID | None = None
 
     def looks_back(self, own: UUID) -> bool:
