@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import gc
 
-from hypothesis import settings
+from hypothesis import HealthCheck, settings
 
 # How long an example takes says how busy the machine is, not whether it is right.
-settings.register_profile("partway", deadline=None)
+settings.register_profile("partway", deadline=None, suppress_health_check=[HealthCheck.too_slow])
 settings.load_profile("partway")
 
 
