@@ -312,7 +312,8 @@ def test_a_refusal_says_what_was_given_what_was_expected_and_where(here: Visitor
     before = here.count()
     told = problem(post(here, "/api/weigh", {"find": "fan-15", "mass": "heavy"}), 422)
     assert "heavy" in told["given"] and "mass" in told["expected"] and told["where"] == "mass"
-    assert "to come" in problem(post(here, "/api/find", {**FIND, "on": "2031-01-01"}), 422)["given"]
+    later = problem(post(here, "/api/find", {**FIND, "on": "2031-01-01"}), 422)
+    assert "2031-01-01" in later["given"] and "in the future" in later["detail"]
     assert here.count() == before
 
 

@@ -123,7 +123,8 @@ def mutated(draw: st.DrawFn) -> dict[str, Any]:
                 parent[key] = copied(at(tree, one_of(draw, nodes(tree)[1:])))
             case _:
                 parent[key] = copied(draw(st.sampled_from(HOSTILE)))
-    return tree
+    hostile: dict[str, Any] = tree
+    return hostile
 
 
 def parser_of(tree: dict[str, Any]) -> SimpleNamespace:
