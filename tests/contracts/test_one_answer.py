@@ -1,8 +1,7 @@
 """One question, one answer: over drawn ledgers the page, JSON and the command say the same.
 
-Source: issue 12 and the paragraph "Held by" of the architecture: the value of each bin, the verdict at the curb, the
-money of an hour, what is doubtful about a ticket, the share kept out of the landfill. There is no command for the
-curb: there the page is held against JSON.
+What has to agree: the value of each bin, the verdict at the curb, the money of an hour, what is doubtful about a
+ticket, the share kept out of the landfill. There is no command for the curb: there the page is held against JSON.
 """
 
 from __future__ import annotations

@@ -1,6 +1,6 @@
 """A figure of an instance that is not that of its scenario is found, whichever it is and however little it is off.
 
-Worked out by hand from the formulas of design 4.3 and 6; no outside source.
+Worked out by hand from the formulas of docs/model.md and docs/scenario.md; no outside source.
 """
 
 from __future__ import annotations

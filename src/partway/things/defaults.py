@@ -1,6 +1,7 @@
 """What is taken where nobody said otherwise, in a scenario file as in a workspace; notes name each that was used.
 
-Those of design section 6; how far roads commonly wind and what one person lifts are common practice, no source.
+Those of a scenario file stand in docs/scenario.md; how far roads commonly wind and what one person lifts are common
+practice, no source.
 """
 
 from __future__ import annotations

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import threading
 from collections.abc import Callable, Hashable
+from functools import wraps
 from typing import TYPE_CHECKING, Concatenate, ParamSpec, TypeVar, cast
 
 if TYPE_CHECKING:
@@ -53,25 +54,23 @@ def cached(work_out: Ask[P, T]) -> Ask[P, T]:
     What else is given has to be hashable. What is decided is decided by the ledger itself, and what is not kept for
     good yet is no state of it: inside its transaction everything is worked out anew.
     """
-
-    def ask(ctx: RequestContext, /, *given: P.args, **named: P.kwargs) -> T:
-        if ctx.book.is_deciding:
-            return work_out(ctx, *given, **named)
-        asked = (work_out, given, tuple(sorted(named.items())))
-        return ctx.app.cache.get(ctx.state, asked, lambda: work_out(ctx, *given, **named))
-
-    ask.__doc__ = work_out.__doc__
-    return ask
+    return _kept(work_out, lambda ctx: (ctx.app.cache, ctx.state))
 
 
 def cached_by_prices(work_out: Ask[P, T]) -> Ask[P, T]:
     """The same for what only depends on prices and wage: kept also while finds and bins change."""
+    return _kept(work_out, lambda ctx: (ctx.app.by_prices, ctx.only_prices))
 
+
+def _kept(work_out: Ask[P, T], where: Callable[[RequestContext], tuple[Cache, object]]) -> Ask[P, T]:
+    """`work_out`, kept where `where` says: in which cache, and for which state."""
+
+    @wraps(work_out)
     def ask(ctx: RequestContext, /, *given: P.args, **named: P.kwargs) -> T:
         if ctx.book.is_deciding:
             return work_out(ctx, *given, **named)
+        cache, state = where(ctx)
         asked = (work_out, given, tuple(sorted(named.items())))
-        return ctx.app.by_prices.get(ctx.only_prices, asked, lambda: work_out(ctx, *given, **named))
+        return cache.get(state, asked, lambda: work_out(ctx, *given, **named))
 
-    ask.__doc__ = work_out.__doc__
     return ask

@@ -8,8 +8,6 @@ from fastapi import Path, Query
 
 from partway.catalogue import shipped
 from partway.errors import Refused
-from partway.ledger import trading
-from partway.ledger.fold import standing
 from partway.quantities import shown
 from partway.reports.bins.all import Bins
 from partway.reports.bins.labels import BinLabel, report_labels
@@ -43,7 +41,7 @@ def filling(ctx: At) -> Bins:
 @router.get("/bins/{bin}/offers", responses=AT_NAME)
 def offers(ctx: At, bin: Bin) -> OneBin:  # noqa: A002 (its name in the address)
     """One bin: what it fetches at each buyer, what the next lot would add, how it filled."""
-    named(standing.bins(ctx.book), bin, "bin")
+    named(ctx.bins, bin, "bin")
     return bin_figures.one(ctx, bin)
 
 
@@ -78,7 +76,7 @@ def price_history(
     """What buyers said of one grade over time, with the range that held. No trend is claimed."""
     named(shipped().grades, grade, "grade")
     if buyer:
-        named(trading.buyers(ctx.book), buyer, "buyer")
+        named(ctx.buyers, buyer, "buyer")
     unit = ctx.show.say.unit
     return report_price_history(ctx.book, grade, ctx.today, unit, buyer=buyer, days=days)
 
@@ -86,14 +84,14 @@ def price_history(
 @router.get("/buyers/{buyer}/sheet", responses=AT_NAME)
 def buyer_sheet(ctx: At, buyer: Buyer) -> OneBuyer:
     """One buyer: terms, refusals, its word on each grade, what was delivered, what it owes."""
-    named(trading.buyers(ctx.book), buyer, "buyer")
+    named(ctx.buyers, buyer, "buyer")
     return figures.buyer(ctx, buyer)
 
 
 @router.get("/hauls/{haul}", responses=AT_NAME)
 def haul_now(ctx: At, haul: Haul) -> HaulSheet:
     """A haul: what each stop's ticket should say, and what the tickets that came did say."""
-    named(trading.hauls(ctx.book), haul, "haul")
+    named(haul_figures.hauls(ctx), haul, "haul")
     found = haul_figures.haul(ctx, haul)
     if found is None:
         raise NotHere(f'"{haul[:80]}"', "a haul that is there", "haul")

@@ -18,6 +18,7 @@ from partway.pricelist import PreviewRow, all_understood, answer, preview
 from partway.pricelist import PriceLine as Said
 from partway.pricelist.lines import GradeChoice as Answer
 from partway.reports.buyers.sheet import hazard_name
+from partway.things.buyers import buyer_name
 from partway.web.buyers.one import known_buyer
 from partway.web.context import At, RequestContext
 from partway.web.forms import Form, LineField, TextField, TickField
@@ -69,6 +70,7 @@ class ListPage(Page):
     place: ClassVar[str] = "buyers"
     styles: ClassVar[tuple[str, ...]] = ("buyers.css",)
     of: Traded
+    called: str
     form: ListForm
     lines: tuple[ListLine, ...] = ()
     cautions: tuple[CautionCard, ...] = ()
@@ -95,7 +97,8 @@ def list_typed(ctx: At, buyer_id: str) -> Response:
 
 
 def _page(of: Traded, form: ListForm) -> ListPage:
-    return ListPage(title=f"What {of.name or of.buyer} pays", of=of, form=form)
+    called = buyer_name(of.buyer, of.name)
+    return ListPage(title=f"What {called} pays", of=of, called=called, form=form)
 
 
 def _looked(ctx: RequestContext, of: Traded, form: ListForm) -> tuple[ListPage, int]:

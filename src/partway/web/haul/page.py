@@ -17,7 +17,6 @@ from partway.actions.recording import reading
 from partway.actions.recording.context import when
 from partway.errors import Refused
 from partway.ledger import trading
-from partway.ledger.fold import standing
 from partway.quantities import parse_mass, parse_volume, shown
 from partway.reports.haul.expected_ticket import HaulLine
 from partway.things.buyers import buyer_name
@@ -107,7 +106,7 @@ def _page(ctx: RequestContext, form: PlanForm | None = None) -> HaulsPage:
 
 def _usual(ctx: RequestContext) -> dict[str, str]:
     """What a plan is made for unless something else is typed."""
-    known = {**DEFAULTS, **standing.settings(ctx.book)}
+    known = {**DEFAULTS, **ctx.settings}
     names = ("bench", "away", "trips", "wage", "payload", "volume")
     return {name: known.get(name, "") for name in names} | {"on": ctx.today.isoformat()}
 

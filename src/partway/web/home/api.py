@@ -22,11 +22,13 @@ from partway.ledger.trading import HaulNow
 from partway.reports.bins.listed import Stock, listed
 from partway.reports.books.conflicts import ConflictLine
 from partway.reports.books.ledger import LedgerLines, report_ledger
-from partway.reports.home.today import Today, report_today
+from partway.reports.home.today import Today
 from partway.web.api.bodies import LINE
 from partway.web.api.reading import AT_NAME, named, reads
 from partway.web.bins import figures
 from partway.web.context import At, RequestContext
+from partway.web.haul import figures as haul_figures
+from partway.web.home import figures as home_figures
 from partway.web.serving.failures import NotHere
 
 router = reads("ledger")
@@ -42,7 +44,7 @@ Kinds = Annotated[Sequence[str], Query(max_length=20, description="found, opened
 @router.get("/today")
 def today(ctx: At) -> Today:
     """What matters now: what can hurt first, then what waits, what is full, what is stale, what is owed."""
-    return report_today(ctx.book, ctx.scenario, ctx.now)
+    return home_figures.today(ctx)
 
 
 @router.get("/conflicts")
@@ -76,7 +78,7 @@ def ledger(
 @router.get("/finds")
 def finds(ctx: At) -> tuple[FindNow, ...]:
     """The finds that are there still."""
-    return tuple(standing.finds(ctx.book).values())
+    return tuple(ctx.finds.values())
 
 
 @router.get("/finds/{find}", responses=AT_NAME)
@@ -97,25 +99,25 @@ def find_of(ctx: RequestContext, find: str) -> FindNow:
 @router.get("/bins")
 def bins(ctx: At) -> tuple[BinNow, ...]:
     """All bins, empty ones too."""
-    return tuple(standing.bins(ctx.book).values())
+    return tuple(ctx.bins.values())
 
 
 @router.get("/bins/{bin}", responses=AT_NAME)
 def one_bin(ctx: At, bin: Bin) -> BinNow:  # noqa: A002 (its name in the address)
     """One bin."""
-    return named(standing.bins(ctx.book), bin, "bin")
+    return named(ctx.bins, bin, "bin")
 
 
 @router.get("/buyers")
 def buyers(ctx: At) -> tuple[Traded, ...]:
     """Buyers with their terms."""
-    return tuple(trading.buyers(ctx.book).values())
+    return tuple(ctx.buyers.values())
 
 
 @router.get("/buyers/{buyer}", responses=AT_NAME)
 def one_buyer(ctx: At, buyer: Buyer) -> Traded:
     """One buyer's terms."""
-    return named(trading.buyers(ctx.book), buyer, "buyer")
+    return named(ctx.buyers, buyer, "buyer")
 
 
 @router.get("/quotes")
@@ -132,7 +134,7 @@ def quotes(
 @router.get("/hauls")
 def hauls(ctx: At) -> tuple[HaulNow, ...]:
     """Hauls, under way and finished."""
-    return tuple(trading.hauls(ctx.book).values())
+    return tuple(haul_figures.hauls(ctx).values())
 
 
 @router.get("/tickets")

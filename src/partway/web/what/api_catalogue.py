@@ -9,7 +9,6 @@ from fastapi import Path, Query
 
 from partway.actions.home.settings import SETTINGS
 from partway.catalogue import shipped
-from partway.ledger.fold import standing
 from partway.reports.what.caution_cards import CautionReport, report_caution
 from partway.storage.scenario.scenario import scenario_schema
 from partway.storage.schemas import report_schema
@@ -86,7 +85,7 @@ def one_caution(caution: OneCaution) -> CautionReport:
 @router.get("/settings")
 def settings(ctx: At) -> tuple[Setting, ...]:
     """The settings of the workspace."""
-    now = standing.settings(ctx.book)
+    now = ctx.settings
     return tuple(Setting(name, what, now.get(name)) for name, (what, _) in SETTINGS.items())
 
 
