@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from partway.catalogue.cards import card
 from partway.things.buyers import buyer_name
 from partway.things.scenario import Scenario
 
@@ -24,7 +25,7 @@ class ScenarioNames:
 
     def caution(self, caution: str) -> str:
         """A hazard's name."""
-        return self.scenario.cautions[caution].name if caution in self.scenario.cautions else caution
+        return card(self.scenario.cautions, caution).name
 
     def operation(self, kind: str, operation: str) -> str:
         """What an operation of a kind is called."""

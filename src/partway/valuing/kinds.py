@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from partway.catalogue import shipped
+from partway.catalogue.cards import card
 from partway.catalogue.named import hazards_of
 from partway.ledger.events.effects import RESIDUE
 from partway.ledger.fold.period import Moved, Posted
@@ -179,7 +180,7 @@ class _Priced:
         if kind not in shipped().kinds:
             return ()
         hazards = dict.fromkeys(hazards_of(shipped().anatomy(kind), self.grades))
-        return tuple(self.cards[hazard].name if hazard in self.cards else hazard for hazard in hazards)
+        return tuple(card(self.cards, hazard).name for hazard in hazards)
 
     def worth(self, masses: Mapping[str, int]) -> tuple[float, float, float]:
         """What masses by grade are worth at tickets and at quotes, and the kilograms that have no price."""

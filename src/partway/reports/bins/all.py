@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from partway.catalogue import shipped
+from partway.catalogue.cards import card
 from partway.ledger.book import Book
 from partway.ledger.fold import standing
 from partway.ledger.fold.standing import BinNow
@@ -126,10 +127,8 @@ def bin_line(one: BinNow, lots: Lots, days: int | None, drawn: Spark) -> BinLine
 
 def hazard(name: str) -> Hazard:
     """The card of a hazard. No figure of how much may be kept is shipped: it depends on the place."""
-    card = shipped().cautions.get(name)
-    if card is None:
-        return Hazard(name, name, "", "check your local code", "", "", "check your local code")
-    return Hazard(card.id, card.name, card.hurts, card.first, card.never, card.licensed, card.rule)
+    one = card(shipped().cautions, name)
+    return Hazard(one.id, one.name, one.hurts, one.first, one.never, one.licensed, one.rule)
 
 
 def _hazards(lines: Iterable[BinLine]) -> tuple[tuple[Hazard, tuple[str, ...]], ...]:

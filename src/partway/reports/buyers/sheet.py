@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from dataclasses import dataclass
 
-from partway.catalogue import shipped
+from partway.catalogue.cards import shipped_cards
 from partway.ledger.book import Book
 from partway.ledger.fold import standing
 from partway.valuing.best_prices import best_of
@@ -109,19 +109,13 @@ def _row(prices: PriceBook, grade: str, stock_kg: float) -> GradeRow:
         stock_kg=stock_kg,
         for_stock=for_stock,
         best=tuple(best),
-        careful=tuple(hazard_name(name) for name in (known.hazards if known else ())),
+        careful=tuple(card.name for card in shipped_cards(known.hazards if known else ())),
         unquoted=sum(stand.state == "unquoted" for stand in stands.values()),
         cells=tuple(
             Cell(buyer, stand.state, stand.prices, stand.because, stand.on, stand.days, best.get(buyer))
             for buyer, stand in stands.items()
         ),
     )
-
-
-def hazard_name(hazard: str) -> str:
-    """What a hazard is called."""
-    card = shipped().cautions.get(hazard)
-    return card.name if card else hazard
 
 
 def _columns(prices: PriceBook, rows: list[GradeRow]) -> tuple[BuyerColumn, ...]:

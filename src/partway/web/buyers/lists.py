@@ -11,13 +11,12 @@ from fastapi.responses import Response
 
 from partway.actions.buyers.price_lists import read_list, save_list
 from partway.catalogue import shipped
-from partway.catalogue.cards import CautionCard, cards_of_grades
+from partway.catalogue.cards import CautionCard, cards_of_grades, shipped_cards
 from partway.errors import Refused
 from partway.ledger.events.kinds import Traded
 from partway.pricelist import PreviewRow, all_understood, answer, preview
 from partway.pricelist import PriceLine as Said
 from partway.pricelist.lines import GradeChoice as Answer
-from partway.reports.buyers.sheet import hazard_name
 from partway.things.buyers import buyer_name
 from partway.web.buyers.one import known_buyer
 from partway.web.context import At, RequestContext
@@ -119,7 +118,7 @@ def _looked(ctx: RequestContext, of: Traded, form: ListForm) -> tuple[ListPage, 
 def _shown(line: Said, row: PreviewRow, wrong: dict[int, str]) -> ListLine:
     change = None if row.change is None else float(row.change)
     grade = shipped().grades.get(line.grade or "")
-    careful = tuple(hazard_name(name) for name in (grade.hazards if grade else ()))
+    careful = tuple(card.name for card in shipped_cards(grade.hazards if grade else ()))
     return ListLine(row, line.asks, line.choices, line.refuses, change, careful, wrong.get(line.position, ""))
 
 
