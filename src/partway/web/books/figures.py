@@ -9,10 +9,10 @@ from partway.ledger import trading
 from partway.ledger.balance.sheet import sheet, tips_in
 from partway.quantities import shown
 from partway.reports.books.per_hour import PerHour, report_per_hour
-from partway.things.buyers import buyer_name
 from partway.valuing.diverted import Diverted, report_diverted
 from partway.valuing.flows import FlowNames, Flows, report_flows
 from partway.valuing.window import Window, window
+from partway.web.buyers import figures as buyer_figures
 from partway.web.cache import cached
 from partway.web.context import RequestContext
 from partway.web.serving.failures import NotHere
@@ -49,7 +49,7 @@ def flows(ctx: RequestContext, months: str, most: int | None) -> Flows:
     names = FlowNames(
         {kind: shipped().anatomy(kind).name for kind in kinds},
         {grade.id: grade.name for grade in ctx.prices.grades.values()},
-        {buyer.buyer: buyer_name(buyer.buyer, buyer.name) for buyer in ctx.buyers.values()},
+        buyer_figures.names(ctx),
         [buyer.buyer for buyer in ctx.buyers.values() if buyer.kind == "tip"],
     )
     return report_flows(moved, names, most)

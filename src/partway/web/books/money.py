@@ -11,8 +11,8 @@ from fastapi.responses import Response
 
 from partway.actions.books import money
 from partway.reports.books.ledger_page import PageLine, Reader
-from partway.things.buyers import buyer_name
 from partway.web.books import figures
+from partway.web.buyers import figures as buyer_figures
 from partway.web.context import At, RequestContext
 from partway.web.forms import ChoiceField, Form, LineField
 from partway.web.pages import Page, render
@@ -138,7 +138,7 @@ def _page(
     ctx: RequestContext, hours: WorkedForm | None = None, spend: SpendForm | None = None, paid: PaidForm | None = None
 ) -> MoneyPage:
     owed = figures.owed(ctx)
-    buyers = [(buyer.buyer, buyer_name(buyer.buyer, buyer.name)) for buyer in ctx.buyers.values()]
+    buyers = buyer_figures.names(ctx).items()
     paying = paid or PaidForm(prefix="paid-")
     paying.buyer.choices = [("", "Choose"), *buyers]
     return MoneyPage(

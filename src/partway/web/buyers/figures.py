@@ -5,6 +5,7 @@ from __future__ import annotations
 from partway.reports.buyers.one import OneBuyer, report_buyer
 from partway.reports.buyers.price_history import PriceHistory, report_price_history
 from partway.reports.buyers.sheet import PriceSheet, report_sheet
+from partway.things.buyers import buyer_name
 from partway.web.cache import cached
 from partway.web.context import RequestContext
 
@@ -13,6 +14,12 @@ from partway.web.context import RequestContext
 def sheet(ctx: RequestContext, family: str = "") -> PriceSheet:
     """The sheet of grades and prices, of one family of grades or of all."""
     return report_sheet(ctx.book, ctx.today, family)
+
+
+@cached
+def names(ctx: RequestContext) -> dict[str, str]:
+    """What each buyer is called, by its id."""
+    return {buyer: buyer_name(buyer, terms.name) for buyer, terms in ctx.buyers.items()}
 
 
 @cached

@@ -11,7 +11,6 @@ from fastapi.responses import Response
 from partway.catalogue import shipped
 from partway.reports.bins.all import Hazard, hazard
 from partway.reports.buyers.price_history import PriceHistory
-from partway.things.buyers import buyer_name
 from partway.web.buyers import figures
 from partway.web.context import At
 from partway.web.drawings.price_history import history_chart
@@ -62,7 +61,7 @@ def prices_page(ctx: At, grade: str, buyer: str = "", days: str = "365") -> Resp
             history=history,
             chart=history_chart(history),
             hazards=tuple(hazard(name) for name in known.hazards),
-            buyers=tuple((name, buyer_name(name, terms.name)) for name, terms in buyers.items()),
+            buyers=tuple(figures.names(ctx).items()),
             buyer=buyer,
             span=span,
         ),

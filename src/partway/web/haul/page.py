@@ -19,8 +19,8 @@ from partway.errors import Refused
 from partway.ledger import trading
 from partway.quantities import parse_mass, parse_volume, shown
 from partway.reports.haul.expected_ticket import HaulLine
-from partway.things.buyers import buyer_name
 from partway.things.scenario import Scenario
+from partway.web.buyers import figures as buyer_figures
 from partway.web.context import At, RequestContext
 from partway.web.forms import Form, LineField
 from partway.web.haul import figures
@@ -86,18 +86,13 @@ def mark(ctx: RequestContext) -> str:
     return str(ctx.book.state())
 
 
-def buyer_names(ctx: RequestContext) -> dict[str, str]:
-    """Names of buyers by id."""
-    return {buyer: buyer_name(buyer, terms.name) for buyer, terms in ctx.buyers.items()}
-
-
 def _page(ctx: RequestContext, form: PlanForm | None = None) -> HaulsPage:
     hauls = figures.hauls(ctx)
     return HaulsPage(
         title="Haul",
         going=tuple(haul for haul in hauls.values() if haul.status == "started"),
         blank=form or PlanForm(None, **_usual(ctx)),
-        buyers=buyer_names(ctx),
+        buyers=buyer_figures.names(ctx),
         visited=sum(terms.kind != "mail-in" and bool(terms.km or terms.at) for terms in ctx.buyers.values()),
         plans=ctx.app.jobs.recent(LANE, FEW),
         gone=figures.gone(ctx, FEW),

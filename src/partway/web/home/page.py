@@ -12,7 +12,7 @@ from partway.actions.demo import demo_months
 from partway.catalogue.cards import CautionCard
 from partway.reports.home.firststeps import FirstStep, FirstSteps, first_steps
 from partway.reports.home.today import Today
-from partway.things.buyers import buyer_name
+from partway.web.buyers import figures as buyer_figures
 from partway.web.context import At, RequestContext
 from partway.web.forms import Form
 from partway.web.home import figures
@@ -99,4 +99,4 @@ def _today(ctx: RequestContext, steps: FirstSteps) -> TodayPage:
 
 def _names(ctx: RequestContext) -> dict[str, str]:
     grades = {grade.id: grade.name for grade in ctx.prices.grades.values()}
-    return grades | {buyer: buyer_name(buyer, terms.name) for buyer, terms in ctx.buyers.items()}
+    return grades | buyer_figures.names(ctx)
