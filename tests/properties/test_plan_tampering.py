@@ -179,7 +179,7 @@ def a_find_broken_before_its_pack_is_out(i: Instance, d: Decision) -> Plan:
     whole = node_of(i, "whole")
     o = next(o for o, opening in enumerate(i.openings) if opening.node == whole)
     wrong = i.scenario.anatomies["drill"].operations[1]
-    openings = (*i.openings, Opening(0, whole, wrong, i.openings[o].gives, 1.0 / 60.0))
+    openings = (*i.openings, Opening(0, whole, wrong, i.openings[o].gives, 1.0 / 60.0, 0.0))
     return replace(i, openings=openings), replace(d, opened=(*put(d.opened, o, -1), 1))
 
 

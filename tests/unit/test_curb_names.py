@@ -7,9 +7,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from partway.catalogue import shipped
-from partway.reports.curb.names import LONGEST, everyday, find_kinds, kind_called, named, slipped, words
+from partway.reports.curb.names import LONGEST, find_kinds, kind_called, named, slipped, words
+from partway.things.anatomy import Anatomy
 
-KINDS = named({anatomy.kind: anatomy.name for anatomy in shipped().all_anatomies()})
+KINDS = named(shipped().all_anatomies())
 
 
 def found(text: str) -> list[str]:
@@ -69,8 +70,8 @@ def test_nothing_like_it_is_nothing() -> None:
     assert found("") == found("   ") == found("zzzz") == found("☃") == []
 
 
-def test_the_other_names_are_of_kinds_we_ship() -> None:
-    assert set(everyday()) == set(shipped().kinds)
+def test_every_kind_has_other_names() -> None:
+    assert [anatomy.kind for anatomy in shipped().all_anatomies() if not anatomy.names] == []
 
 
 def test_slips_of_the_textbook_pairs() -> None:
@@ -113,7 +114,7 @@ def test_a_kind_goes_by_its_id_and_by_its_name_however_they_are_written(kind: st
 
 def test_another_name_leads_to_its_own_kind_or_to_none() -> None:
     """None where several kinds share it, and where a question mark in the file says that it is only offered."""
-    every = [(kind, name) for kind, names in everyday().items() for name in names]
+    every = [(anatomy.kind, name) for anatomy in shipped().all_anatomies() for name in anatomy.names]
     sure = {}
     for kind, name in every:
         of = {k for k, n in every if n == name}
@@ -171,7 +172,9 @@ def test_every_name_can_be_typed() -> None:
 
 
 def test_the_id_of_somebody_s_own_kind_means_it_whatever_others_are_called() -> None:
-    mine = named({**OWN, "tv": "Small set", "faucet": "Garden pump"})
+    nothing = shipped().anatomy("tap").pieces
+    own = [Anatomy("tv", "Small set", nothing), Anatomy("faucet", "Garden pump", nothing)]
+    mine = named([*shipped().all_anatomies(), *own])
     assert kind_called("tv", mine) == "tv"
     assert kind_called("faucet", mine) == "faucet"
     assert kind_called("Faucets", mine) is None

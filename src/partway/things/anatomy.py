@@ -51,7 +51,12 @@ class Part:
 
 @dataclass(frozen=True, slots=True)
 class Piece:
-    """A node of the anatomy. `mass` is in kg; `stop` names the caution that says why it stays shut."""
+    """A node of the anatomy. `mass` is in kg; `stop` names the caution that says why it stays shut.
+
+    `note` says what decides, to whoever has the piece in hand. A piece with `answer_to` is what another one is if the
+    question about it is answered so (`Operation.asks`); `share` is how many of many finds have the piece: 1, but for
+    answers and what comes out of them.
+    """
 
     id: str
     name: str
@@ -59,6 +64,9 @@ class Piece:
     sells: tuple[SaleAs, ...] = ()
     parts: tuple[Part, ...] = ()
     stop: str | None = None
+    note: str = ""
+    answer_to: str | None = None
+    share: float = 1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,6 +83,9 @@ class Operation:
 
     `loss` is the largest share of the opened mass that may go missing (dust, drips). A `required`
     operation comes before any sale of its piece by grade and before its other operations.
+
+    One that `asks` takes nothing apart: its name is a question that is answered by looking ("scratch the winding"). It
+    gives every answer, of which the piece in hand is one, whole; of many finds each answer is its share.
     """
 
     id: str
@@ -87,6 +98,8 @@ class Operation:
     cost: float = 0.0
     loss: float = 0.02
     required: bool = False
+    note: str = ""
+    asks: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,7 +114,10 @@ class PublishedMass:
 
 @dataclass(frozen=True, slots=True)
 class Anatomy:
-    """One kind. `pieces[0]` is the whole find; operations join the pieces into an AND/OR graph."""
+    """One kind. `pieces[0]` is the whole find; operations join the pieces into an AND/OR graph.
+
+    `names` are what people call it besides its name; one with a question mark behind it may as well mean another thing.
+    """
 
     kind: str
     name: str
@@ -114,6 +130,8 @@ class Anatomy:
     published: tuple[PublishedMass, ...] = ()
     source: str = "memory"
     on: dt.date | None = None
+    note: str = ""
+    names: tuple[str, ...] = ()
 
     @property
     def whole(self) -> Piece:
@@ -130,3 +148,7 @@ class Anatomy:
     def operations_on(self, piece_id: str) -> tuple[Operation, ...]:
         """The alternative ways to open a piece, in the order they were written."""
         return tuple(op for op in self.operations if op.on == piece_id)
+
+    def answers_to(self, piece_id: str) -> tuple[Piece, ...]:
+        """What a piece may turn out to be when its question is answered; nothing where none is asked."""
+        return tuple(piece for piece in self.pieces if piece.answer_to == piece_id)

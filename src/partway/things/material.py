@@ -16,7 +16,8 @@ class Grade:
     """What a buyer prices.
 
     `density` is bulk density in kg/L; `ratio` is the price relative to No. 2 copper at the same
-    yard on the same day (a prior, never a price); `downgrades` are grades this may also be sold as.
+    yard on the same day (a prior, never a price); `downgrades` are grades this may also be sold as; `note` says what
+    decides whether a piece belongs here.
     """
 
     id: str
@@ -33,6 +34,7 @@ class Grade:
     anchor: str | None = None
     source: str = "memory"
     on: dt.date | None = None
+    note: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -30,9 +30,9 @@ def curb(scenario: Scenario, kind: str, works: Works = "unknown") -> Curb:
     return report_curb(works, if_works, if_not)
 
 
-def names(scenario: Scenario) -> dict[str, str]:
-    """All kinds that can be looked at, with their names: the catalogue's and the scenario's own."""
-    return known_kinds() | {kind: anatomy.name for kind, anatomy in scenario.anatomies.items()}
+def kinds(scenario: Scenario) -> dict[str, Anatomy]:
+    """All kinds that can be looked at: the catalogue's and the scenario's own."""
+    return known_kinds() | dict(scenario.anatomies)
 
 
 def ranking(scenario: Scenario) -> Ranking:

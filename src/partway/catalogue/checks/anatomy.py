@@ -105,10 +105,12 @@ def _published_flaws(anatomy: Anatomy, root: str) -> Iterable[Flaw]:
 def closure_flaws(anatomy: Anatomy, *, at_mean: bool) -> Iterable[Flaw]:
     """Operations whose pieces do not add up to the piece opened.
 
-    Compared at the likely masses or at their PERT means, in kg.
+    Compared at the likely masses or at their PERT means, in kg. One that asks takes nothing apart.
     """
     masses = {piece.id: piece.mass for piece in anatomy.pieces}
     for operation in anatomy.operations:
+        if operation.asks:
+            continue
         yield from _closure(anatomy.kind, operation, masses, at_mean)
 
 

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import TYPE_CHECKING
 
-from partway.catalogue.checks.graph import edges_of, openings_of, shape_flaws, whole_first
+from partway.catalogue.checks.graph import edges_of, openings_of, repeated, shape_flaws, whole_first
 from partway.catalogue.checks.masses import left_over, prefixed
 from partway.catalogue.reading.messages import at, suggestion
+from partway.catalogue.reading.questions import question_flaws, questions, shares, with_answers, work_flaws
 from partway.errors import BadCatalogue
 from partway.quantities import shown
 from partway.things.anatomy import Anatomy, Gives, Operation, Part, Piece, PublishedMass, SaleAs
@@ -42,11 +44,20 @@ class _Reading:
     def root(self) -> str:
         return f"anatomy[{self.form.kind}]"
 
+    @cached_property
+    def rows(self) -> dict[str, PieceForm]:
+        """All pieces by id, the answers to questions among them."""
+        return with_answers(self.form.piece)
+
     def anatomy(self) -> Anatomy:
         form = self.form
-        operations = self._operations()
-        own = [row.id for row in form.piece]
-        for flaw in shape_flaws(self.root, own, openings_of(operations)):
+        own_work, asked = self._operations(), questions(form.piece)
+        operations = [*own_work, *asked]
+        own = list(self.rows)
+        if twice := repeated([row.id for row in form.piece]):
+            own.append(twice)
+        flaws = question_flaws(form.piece, self.root) + work_flaws(own_work, form.piece, self.root)
+        for flaw in flaws or shape_flaws(self.root, own, openings_of(operations)):
             raise BadCatalogue(flaw.given, flaw.expected, at(self.where, flaw.place))
         pieces, inner_operations, cautions = self._pieces(operations)
         return Anatomy(
@@ -61,6 +72,8 @@ class _Reading:
             published=tuple(PublishedMass(**dict(row)) for row in form.published),
             source=form.source,
             on=form.on,
+            note=form.note,
+            names=tuple(form.names),
         )
 
     def _operations(self) -> list[Operation]:
@@ -74,20 +87,23 @@ class _Reading:
 
     def _pieces(self, operations: Sequence[Operation]) -> tuple[list[Piece], list[Operation], list[str]]:
         """All pieces, the operations that came with components, and the cautions that came along."""
-        likes = {row.id: self._component(row) for row in self.form.piece if row.like is not None}
-        masses = _Masses(self.form, likes, operations, self.where).all()
+        likes = {row.id: self._component(row) for row in self.rows.values() if row.like is not None}
+        masses = _Masses(self.form, self.rows, likes, operations, self.where).all()
+        answers = shares(self.form.piece)
         pieces: list[Piece] = []
-        inner: list[Operation] = []
+        inner_work: list[Operation] = []
         cautions: list[str] = []
-        for row in self.form.piece:
+        for row in self.rows.values():
             component = likes.get(row.id)
-            pieces.append(_piece(row, masses[row.id], component, self.form.parts_in == "copper"))
+            asked, share = answers.get(row.id, (None, 1.0))
+            piece = _piece(row, masses[row.id], component, self.form.parts_in == "copper")
+            pieces.append(replace(piece, answer_to=asked, share=share))
             if component is not None:
-                inner_pieces, inner_operations = prefixed(row.id, component, pieces[-1].mass)
-                pieces.extend(inner_pieces)
-                inner.extend(inner_operations)
+                inner_pieces, inner_operations = prefixed(row.id, component, piece.mass)
+                pieces.extend(replace(inner, share=share * inner.share) for inner in inner_pieces)
+                inner_work.extend(inner_operations)
                 cautions.extend(component.cautions)
-        return pieces, inner, cautions
+        return pieces, inner_work, cautions
 
     def _component(self, row: PieceForm) -> Anatomy:
         name = row.like or ""
@@ -120,6 +136,7 @@ def _operation(row: OperationForm, name: str) -> Operation:
         cost=row.cost,
         loss=row.loss,
         required=row.required,
+        note=row.note,
     )
 
 
@@ -130,16 +147,22 @@ def _piece(row: PieceForm, mass: Estimate, component: Anatomy | None, in_copper:
     parts = like.parts
     if row.parts is not None:
         parts = tuple(Part(**dict(part), in_copper=in_copper) for part in row.parts)
-    return Piece(row.id, row.name or like.name, mass, sells, parts, row.stop or like.stop)
+    return Piece(row.id, row.name or like.name, mass, sells, parts, row.stop or like.stop, row.note or like.note)
 
 
 class _Masses:
     """The mass of each piece; a "rest" is what the operation that gives it leaves of the piece opened."""
 
     def __init__(
-        self, form: AnatomyForm, likes: Mapping[str, Anatomy], operations: Sequence[Operation], where: str
+        self,
+        form: AnatomyForm,
+        rows: Mapping[str, PieceForm],
+        likes: Mapping[str, Anatomy],
+        operations: Sequence[Operation],
+        where: str,
     ) -> None:
-        self.rows = {row.id: row for row in form.piece}
+        self.rows = rows
+        self.shares = shares(form.piece)
         self.likes = likes
         self.operations = operations
         self.place = at(where, f"anatomy[{form.kind}]")
@@ -157,6 +180,9 @@ class _Masses:
         return self.known[piece]
 
     def _work_out(self, row: PieceForm) -> Estimate:
+        if row.id in self.shares:
+            asked, _ = self.shares[row.id]
+            return self._of(asked)
         if isinstance(row.mass_kg, Estimate):
             return row.mass_kg
         if row.mass_kg is None and row.id in self.likes:

@@ -11,6 +11,7 @@ from pydantic_core import PydanticCustomError
 
 from partway.things.estimate import Estimate
 
+NOTE = 160  # characters of a note or of a field of a card: what fits a phone beside a piece
 LARGEST = 1e7  # kg, minutes, money: above this a number is a slip
 
 
@@ -76,6 +77,10 @@ def _is_prose(text: str) -> bool:
     return len(text) <= 2000 and text.replace("\n", " ").replace("\t", " ").isprintable()
 
 
+def _is_note(text: str) -> bool:
+    return len(text) <= NOTE and text.isprintable()
+
+
 def _must(expected: str, holds: Callable[[str], bool]) -> AfterValidator:
     """A validator that refuses, in our words, a text that does not hold."""
 
@@ -94,6 +99,7 @@ Id = Annotated[
 ]
 Free = Annotated[str, _must("printable text of at most 2000 characters", _is_prose)]
 Text = Annotated[Free, Field(min_length=1)]
+Note = Annotated[str, _must("printable text of at most 160 characters, to be read on a phone", _is_note)]
 Share = Annotated[float, Field(gt=0.0, le=1.0)]
 Chance = Annotated[float, Field(ge=0.0, le=1.0)]
 Amount = Annotated[float, Field(ge=0.0, le=LARGEST)]
@@ -117,6 +123,7 @@ class GradeForm(TableForm):
     hazards: list[Id] | None = None
     source: Id | None = None
     on: dt.date | None = None
+    note: Note | None = None
 
 
 class SaleForm(TableForm):
@@ -141,8 +148,25 @@ class PartForm(TableForm):
     most: Count | None = None
 
 
+class AnswerForm(TableForm):
+    """An entry of `either`: what a piece turns out to be, with its chance among many finds."""
+
+    answer: Id
+    name: Text
+    chance: Share
+    like: Id | None = None
+    sells: list[SaleForm] | None = None
+    parts: list[PartForm] | None = None
+    stop: Id | None = None
+    note: Note = ""
+
+
 class PieceForm(TableForm):
-    """[[anatomy.piece]]; a piece `like` a component may leave out its mass and take the component's."""
+    """[[anatomy.piece]]; a piece `like` a component may leave out its mass and take the component's.
+
+    One whose sort shows only in the hand has a question to `ask` and `either` of two answers or more; its own `sells`
+    are what it goes as while nobody has looked.
+    """
 
     id: Id
     name: Text | None = None
@@ -151,6 +175,10 @@ class PieceForm(TableForm):
     sells: list[SaleForm] | None = None
     parts: list[PartForm] | None = None
     stop: Id | None = None
+    note: Note = ""
+    ask: Text | None = None
+    ask_minutes: Minutes = Estimate(0.1, 0.3, 1.0)
+    either: Annotated[list[AnswerForm], Field(min_length=2)] | None = None
 
 
 class GivesForm(TableForm):
@@ -173,6 +201,7 @@ class OperationForm(TableForm):
     required: bool = False
     loss: Annotated[float, Field(ge=0.0, lt=1.0)] = 0.02
     cost: Amount = 0.0
+    note: Note = ""
 
 
 class PublishedForm(TableForm):
@@ -197,6 +226,8 @@ class AnatomyForm(TableForm):
     cautions: list[Id] = []
     published: list[PublishedForm] = []
     parts_in: Literal["money", "copper"] = "money"
+    note: Note = ""
+    names: list[Text] = []
     piece: Annotated[list[PieceForm], Field(min_length=1, max_length=1000)]
     operation: Annotated[list[OperationForm], Field(max_length=1000)] = []
 

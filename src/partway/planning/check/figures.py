@@ -24,12 +24,14 @@ def check_figures(instance: Instance) -> None:
     _keeping(instance, market)
     for node in instance.nodes:
         group = instance.groups[node.group]
-        _same(node.kg, node.piece.mass.mean * group.scale, f"the mass of {node.piece.id}")
+        _same(node.kg, node.piece.mass.mean * group.scale * node.piece.share, f"the mass of {node.piece.id}")
         _same(node.kept_value, _kept_value(instance, market, node), f"the keep value of {node.piece.id}")
     for sale in instance.grade_sales:
         _sale(instance, sale)
     for opening in instance.openings:
-        _same(opening.hours, opening.operation.minutes.mean / 60.0, f"the hours of {opening.operation.id}")
+        share, name = instance.nodes[opening.node].piece.share, opening.operation.id
+        _same(opening.hours, opening.operation.minutes.mean / 60.0 * share, f"the hours of {name}")
+        _same(opening.cost, opening.operation.cost * share, f"the cost of {name}")
     for part in instance.part_sales:
         _part(instance, market, part)
 
@@ -88,10 +90,11 @@ def _part(instance: Instance, market: Market, sale: PartSale) -> None:
     copper = market.best(COPPER) if part.in_copper else None
     unit = (copper.price if copper is not None else math.nan) if part.in_copper else 1.0
     _same(sale.unit, unit, f"the unit of the price of {part.name or node.piece.id}")
-    income = part.chance * unit * (part.price.mean * (1.0 - part.fee) - part.postage)
+    share = node.piece.share
+    income = share * part.chance * unit * (part.price.mean * (1.0 - part.fee) - part.postage)
     _same(sale.income, income, f"what {part.name or node.piece.id} brings")
     _same(sale.unsold_value, (1.0 - part.chance) * node.kept_value, f"what an unsold {node.piece.id} is worth")
-    _same(sale.hours, part.minutes.mean / 60.0, f"the hours to sell {node.piece.id}")
+    _same(sale.hours, part.minutes.mean / 60.0 * share, f"the hours to sell {node.piece.id}")
     works = instance.groups[node.group].find.works
     if part not in node.piece.parts or (part.needs == "works" and works != "yes"):
         raise PlanUnsound(f"the plan failed its own check: {node.piece.id} may not be sold as that part")

@@ -25,7 +25,7 @@ def cash_draws(instance: Instance, checked: Checked, n: int = DRAWS, seed: int =
     for amounts in _lots(instance, checked, n, rng).values():
         cash += amounts
     for opening, times in zip(instance.openings, checked.decision.opened, strict=True):
-        cash -= opening.operation.cost * times
+        cash -= opening.cost * times
     for sale, units in zip(instance.part_sales, checked.decision.parts, strict=True):
         if units and sale.part.chance > 0:
             sold = rng.binomial(units, sale.part.chance, n)

@@ -311,7 +311,7 @@ def _caps(instance: Instance, decision: Decision) -> None:
 def _money(instance: Instance, decision: Decision, hours: float) -> Money:
     amounts = [kg * instance.lots[i].tiers[t].quote.price.mean for (i, t, _), kg in decision.lots.items()]
     parts = [(sale, n) for sale, n in zip(instance.part_sales, decision.parts, strict=True) if n]
-    costs = [opening.operation.cost * n for opening, n in zip(instance.openings, decision.opened, strict=True)]
+    costs = [opening.cost * n for opening, n in zip(instance.openings, decision.opened, strict=True)]
     kept = [kg * instance.kept_price[g] for g, kg in decision.kept_kg.items()]
     kept += [node.kept_value * n for node, n in zip(instance.nodes, decision.kept, strict=True)]
     kept += [sale.unsold_value * n for sale, n in parts]

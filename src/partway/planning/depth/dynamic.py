@@ -154,7 +154,7 @@ class Programme:
             unsold = (1.0 - sale.part.chance) * self._kept(node, terms)
             return np.asarray(terms.income[option.number] + unsold - terms.wage * sale.hours)
         opening = self.instance.openings[option.number]
-        value = -terms.wage * terms.hours[option.number] - opening.operation.cost
+        value = -terms.wage * terms.hours[option.number] - opening.cost
         for child, count in opening.gives:
             value = value + count * worth[child]
         return np.asarray(value)

@@ -10,7 +10,7 @@ from __future__ import annotations
 import numpy as np
 
 from partway.planning.depth.dynamic import DepthTerms, Draws, bottom_up
-from partway.planning.instance.frozen import Instance
+from partway.planning.instance.frozen import Instance, Opening
 from partway.planning.instance.market import postage_per_kg
 from partway.things.estimate import Estimate
 
@@ -33,13 +33,15 @@ def drawn_terms(instance: Instance, n: int = DRAWS, seed: int = SEED) -> DepthTe
     rng = np.random.default_rng(seed)
     expected = DepthTerms.expected(instance)
     per_kg = prices(instance, n, rng)
+    size = sizes(instance, n, rng)
+    turns = answers(instance, n, rng)
     kept = np.repeat(expected.kept_per_kg, n, axis=1)
     return DepthTerms(
-        size=sizes(instance, n, rng),
+        size=size * turns,
         per_kg=np.maximum(per_kg, kept),
         kept_per_kg=kept,
-        hours=_stack([draw(o.operation.minutes, n, rng) / 60.0 for o in instance.openings], n),
-        income=_stack([_luck(instance, p, n, rng) for p in range(len(instance.part_sales))], n),
+        hours=_stack([_hours(instance, o, n, rng) * turns[o.node] for o in instance.openings], n),
+        income=_stack([_luck(instance, p, n, rng) * turns[s.node] for p, s in enumerate(instance.part_sales)], n),
         wage=expected.wage,
     )
 
@@ -73,6 +75,10 @@ def sizes(instance: Instance, n: int, rng: np.random.Generator) -> Draws:
     for node in reversed(bottom_up(instance)):
         for o in instance.openings_of[node]:
             gives = instance.openings[o].gives
+            if instance.openings[o].operation.asks:  # each answer is the piece itself
+                factor[[child for child, _ in gives]] = factor[node]
+                settled |= {child for child, _ in gives}
+                continue
             wanted = factor[node] * sum(count * instance.nodes[c].kg for c, count in gives)
             fixed = sum(count * instance.nodes[c].kg * factor[c] for c, count in gives if c in settled)
             free = sum(count * instance.nodes[c].kg * factor[c] for c, count in gives if c not in settled)
@@ -82,6 +88,31 @@ def sizes(instance: Instance, n: int, rng: np.random.Generator) -> Draws:
                 factor[child] = factor[child] * stretch
             settled |= {child for child, _ in gives}
     return factor
+
+
+def answers(instance: Instance, n: int, rng: np.random.Generator) -> Draws:
+    """How often a node is there, over its share of finds, shape (nodes, n).
+
+    1 where no question was asked; of the answers to one, each draw has a single one, and what comes out of that.
+    """
+    there = np.ones((len(instance.nodes), n))
+    for node in reversed(bottom_up(instance)):
+        for o in instance.openings_of[node]:
+            gives = [child for child, _ in instance.openings[o].gives]
+            if not instance.openings[o].operation.asks:
+                inside = [child for child in gives if instance.nodes[child].piece.share < 1.0]
+                there[inside] = there[node]
+                continue
+            share = np.array([instance.nodes[child].piece.share for child in gives])
+            share = share / instance.nodes[node].piece.share
+            picked = rng.choice(len(gives), size=n, p=share / share.sum())
+            for i, child in enumerate(gives):
+                there[child] = there[node] * (picked == i) / share[i]
+    return there
+
+
+def _hours(instance: Instance, opening: Opening, n: int, rng: np.random.Generator) -> Draws:
+    return draw(opening.operation.minutes, n, rng) / 60.0 * instance.nodes[opening.node].piece.share
 
 
 def _relative(instance: Instance, i: int, n: int, rng: np.random.Generator) -> Draws:
@@ -97,5 +128,10 @@ def _luck(instance: Instance, p: int, n: int, rng: np.random.Generator) -> Draws
     part = sale.part
     if part.chance == 0.0:
         return np.zeros(n)
-    swing = (draw(part.price, n, rng) - part.price.mean) * (1.0 - part.fee) * sale.unit
+    swing = (
+        (draw(part.price, n, rng) - part.price.mean)
+        * (1.0 - part.fee)
+        * sale.unit
+        * instance.nodes[sale.node].piece.share
+    )
     return (rng.random(n) < part.chance) * (sale.income / part.chance + swing)

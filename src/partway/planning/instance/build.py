@@ -130,7 +130,7 @@ class _Builder:
         for piece in anatomy.pieces:
             sales = self.allowed_sales(anatomy.kind, piece.id)
             node = index[piece.id]
-            kg = piece.mass.mean * group.scale
+            kg = piece.mass.mean * group.scale * piece.share
             self._add_grade_sales(node, kg, self._undominated(sales))
             found = group.find.count if piece is anatomy.whole else 0
             self.nodes.append(Node(g, piece, kg, found, most[piece.id], self._kept_value(kg, sales)))
@@ -138,7 +138,8 @@ class _Builder:
                 self._add_part(group, node, i, part)
             for op in allowed_operations(anatomy, piece.id):
                 gives = tuple((index[give.piece], give.count) for give in op.gives)
-                self.openings.append(Opening(g, node, op, gives, op.minutes.mean / 60.0))
+                hours = op.minutes.mean / 60.0 * piece.share
+                self.openings.append(Opening(g, node, op, gives, hours, op.cost * piece.share))
 
     def _allowed_sales(self, kind: str, piece: str) -> tuple[SaleAs, ...]:
         return allowed_sales(self.scenario, self.scenario.anatomies[kind], piece)
@@ -179,10 +180,11 @@ class _Builder:
             return
         if part.in_copper:
             self._note("Resale prices of parts are rough multiples of No. 2 copper, from memory.")
-        income = part.brings * unit
+        income = part.brings * unit * piece.share
         unsold = (1.0 - part.chance) * self.nodes[node].kept_value
         self.capped[group.find.kind, piece.id, i].append(len(self.part_sales))
-        self.part_sales.append(PartSale(node, part, unit, income, part.minutes.mean / 60.0, unsold))
+        hours = part.minutes.mean / 60.0 * piece.share
+        self.part_sales.append(PartSale(node, part, unit, income, hours, unsold))
 
     def _note(self, note: str) -> None:
         if note not in self.notes:

@@ -28,7 +28,11 @@ class Group:
 
 @dataclass(frozen=True, slots=True)
 class Node:
-    """One piece of one group: `kg` each at the PERT mean, `found` of them to begin with."""
+    """One piece of one group: `kg` each at the PERT mean, `found` of them to begin with.
+
+    Of a piece that an answer stands for, or one out of it, everything counts for the share of finds that have it: its
+    kg, what its parts bring, and the hours and cost of opening it.
+    """
 
     group: int
     piece: Piece
@@ -40,13 +44,14 @@ class Node:
 
 @dataclass(frozen=True, slots=True)
 class Opening:
-    """One operation of one group: opens one `node` into `gives` (node, count) for `hours` at the bench."""
+    """One operation of one group: opens one `node` into `gives` (node, count) for `hours` at the bench and `cost`."""
 
     group: int
     node: int
     operation: Operation
     gives: tuple[tuple[int, int], ...]
     hours: float
+    cost: float
 
 
 @dataclass(frozen=True, slots=True)

@@ -123,7 +123,7 @@ class _Maker:
     def piece_columns(self) -> None:
         """Counts opened, sold by grade, sold as parts and kept."""
         for o, opening in enumerate(self.instance.openings):
-            money = -opening.operation.cost - self.wage * opening.hours
+            money = -opening.cost - self.wage * opening.hours
             name = f"open({self._name(opening.node)}.{opening.operation.id})"
             column = self._count(name, money, self.instance.nodes[opening.node].most)
             self.columns.opened[o] = column

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 import re
-import tomllib
 import unicodedata
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from functools import cache, lru_cache
-from pathlib import Path
 
-NAMES = Path(__file__).parent / "names.toml"
+from partway.things.anatomy import Anatomy
+
 ROWS = ("qwertyuiop", "asdfghjkl", "zxcvbnm")
 BESIDE = 0.5  # a slip to the key next to the one that was meant
 SLIPS = ((3, 1.0), (7, 2.0))  # from so many letters on, so many slips are forgiven
@@ -45,20 +44,15 @@ class KindMatch:
     called: str
 
 
-def named(names: Mapping[str, str]) -> tuple[KindNames, ...]:
-    """Kinds by id with their names, and what else people call them."""
-    return tuple(_named(kind, name, everyday().get(kind, ())) for kind, name in names.items())
+def named(anatomies: Iterable[Anatomy]) -> tuple[KindNames, ...]:
+    """Kinds with their names, and what else people call them."""
+    return tuple(_named(anatomy) for anatomy in anatomies)
 
 
-def _named(kind: str, name: str, others: tuple[str, ...]) -> KindNames:
-    offered = tuple(other.removesuffix(ONLY_OFFERED) for other in others if other.endswith(ONLY_OFFERED))
-    return KindNames(kind, (name, kind, *(other for other in others if not other.endswith(ONLY_OFFERED))), offered)
-
-
-@cache
-def everyday() -> Mapping[str, tuple[str, ...]]:
-    """The other names of each kind; one with a question mark behind it is only offered."""
-    return {kind: tuple(names) for kind, names in tomllib.loads(NAMES.read_text(encoding="utf-8")).items()}
+def _named(anatomy: Anatomy) -> KindNames:
+    offered = tuple(other.removesuffix(ONLY_OFFERED) for other in anatomy.names if other.endswith(ONLY_OFFERED))
+    sure = (other for other in anatomy.names if not other.endswith(ONLY_OFFERED))
+    return KindNames(anatomy.kind, (anatomy.name, anatomy.kind, *sure), offered)
 
 
 def kind_called(text: str, kinds: Iterable[KindNames]) -> str | None:

@@ -101,7 +101,7 @@ class Worth:
         """One run of an opening, its own hours and cost paid."""
         opening = self.instance.openings[o]
         value = sum(count * worth[child] for child, count in opening.gives)
-        return value - self.instance.scenario.hours.wage * opening.hours - opening.operation.cost
+        return value - self.instance.scenario.hours.wage * opening.hours - opening.cost
 
     @cached_property
     def hours_below(self) -> tuple[float, ...]:

@@ -79,7 +79,7 @@ def curb(ctx: At, kind: Kind, works: AsIf = "unknown") -> Curb:
 
     A name that is not exactly one kind's is asked about (`kind`).
     """
-    meant = kind_meant(kind, "kind", look.names(ctx.prices))
+    meant = kind_meant(kind, "kind", look.kinds(ctx.prices))
     return curb_figures.verdict(ctx, meant, works)
 
 

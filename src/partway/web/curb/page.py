@@ -76,8 +76,8 @@ class TakenForm(Form):
 @router.get("/curb")
 def curb_page(ctx: At, q: str = "", by: str = "hour", part: str = "") -> Response:
     """Find a kind. The exact name of one leads there at once; anything else is asked about."""
-    names = look.names(ctx.prices)
-    kinds = named(names)
+    known = look.kinds(ctx.prices)
+    kinds = named(known.values())
     text = q[:LONGEST]
     called = kind_called(q, kinds)
     matches = find_kinds(text, kinds) if text.strip() else ()
@@ -93,7 +93,7 @@ def curb_page(ctx: At, q: str = "", by: str = "hour", part: str = "") -> Respons
         typed=text,
         longest=LONGEST,
         matches=matches,
-        recent=tuple((kind, names[kind]) for kind in recent if kind in names),
+        recent=tuple((kind, known[kind].name) for kind in recent if kind in known),
         ranking=ranking,
         by="space" if by_space else "hour",
         lines=ranking.by_space if by_space else ranking.lines,
@@ -123,7 +123,7 @@ def taken(ctx: At, kind: str, works: str = "unknown") -> Response:
 
 
 def _page(ctx: RequestContext, kind: str, works: str, form: TakenForm | None = None) -> KindPage:
-    if kind not in look.names(ctx.prices):
+    if kind not in look.kinds(ctx.prices):
         raise NotHere(shown(kind), "a kind that the catalogue knows", "kind")
     known: dict[str, Works] = {value: value for value, _ in STATES}
     state = known.get(works, "unknown")

@@ -1,0 +1,166 @@
+"""Questions answered with the piece in hand: reading them, and what they are worth before and after."""
+
+from __future__ import annotations
+
+import math
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from partway.errors import BadCatalogue
+from partway.planning.check.verify import verify
+from partway.planning.depth.dynamic import DepthTerms, Programme
+from partway.planning.depth.spread import drawn_terms
+from partway.planning.instance.build import build
+from partway.planning.search.search import search
+from partway.storage.scenario.scenario import read_scenario
+from partway.things.scenario import Scenario
+
+TEXT = """
+[scenario]
+name = "a winding to scratch"
+currency = "CAD"
+on = 2026-03-14
+keep_factor = 0.0
+[hours]
+bench = 40.0
+away = 5.0
+wage = 12.0
+trips = 1
+[vehicle]
+payload = "450 kg"
+volume = "1800 L"
+cost_per_km = 0.0
+[[buyer]]
+id = "harbour"
+kind = "yard"
+km = 0.1
+minutes = 0
+[[buyer.price]]
+grade = "transformer-cu"
+price = "1.00 /kg"
+[[buyer.price]]
+grade = "transformer-al"
+price = "0.20 /kg"
+[[buyer.price]]
+grade = "copper-2"
+price = "8.00 /kg"
+[[buyer.price]]
+grade = "light-iron"
+price = "0.10 /kg"
+[[find]]
+kind = "oven"
+count = 10
+works = "no"
+[[anatomy]]
+kind = "oven"
+  [[anatomy.piece]]
+  id = "whole"
+  mass_kg = 10.0
+  sells = [ { grade = "light-iron" } ]
+  [[anatomy.piece]]
+  id = "transformer"
+  name = "Transformer"
+  mass_kg = 3.0
+  sells = [ { grade = "transformer-al" } ]
+  ask = "scratch the winding: red or silver?"
+  ask_minutes = 0.3
+  either = [
+    { answer = "copper", name = "wound with copper", chance = 0.6, like = "transformer-cu" },
+    { answer = "aluminium", name = "wound with aluminium", chance = 0.4, sells = [ { grade = "transformer-al" } ] },
+  ]
+  [[anatomy.piece]]
+  id = "shell"
+  mass_kg = "rest"
+  sells = [ { grade = "light-iron" } ]
+  [[anatomy.operation]]
+  id = "out"
+  on = "whole"
+  minutes = 1.0
+  gives = [ { piece = "transformer" }, { piece = "shell" } ]
+"""
+
+
+def scenario(tmp_path: Path, *changes: tuple[str, str]) -> Scenario:
+    text = TEXT
+    for old, new in changes:
+        assert old in text
+        text = text.replace(old, new)
+    path = tmp_path / "oven.toml"
+    path.write_text(text, encoding="utf-8")
+    return read_scenario(path)
+
+
+def test_each_answer_is_a_piece_as_heavy_as_the_one_asked_about(tmp_path: Path) -> None:
+    oven = scenario(tmp_path).anatomies["oven"]
+    assert [(p.id, p.answer_to, p.share) for p in oven.answers_to("transformer")] == [
+        ("transformer.copper", "transformer", 0.6),
+        ("transformer.aluminium", "transformer", 0.4),
+    ]
+    copper = oven.piece("transformer.copper")
+    assert copper.name == "Transformer, wound with copper"
+    assert copper.mass == oven.piece("transformer").mass
+    assert [s.grade for s in copper.sells] == ["transformer-cu"]
+    (tell,) = oven.operations_on("transformer")
+    assert (tell.id, tell.asks, tell.name) == ("transformer.tell", True, "scratch the winding: red or silver?")
+    inner = oven.piece("transformer.copper.copper")
+    assert inner.share == 0.6
+    assert oven.answers_to("shell") == ()
+
+
+@pytest.mark.parametrize(
+    ("change", "says"),
+    [
+        (("chance = 0.4", "chance = 0.5"), "chances that add up to 1"),
+        (('answer = "aluminium"', 'answer = "copper"'), "each answer once"),
+        (('ask = "scratch the winding: red or silver?"', ""), "both `ask` and `either`"),
+        (('id = "transformer"\n', 'id = "transformer"\n  like = "transformer-cu"\n'), "`like` at each answer"),
+        (('on = "whole"', 'on = "transformer.copper"'), "an answer opened by what it is `like`"),
+    ],
+)
+def test_a_question_that_cannot_be_answered_is_refused(tmp_path: Path, change: tuple[str, str], says: str) -> None:
+    with pytest.raises(BadCatalogue, match=says):
+        scenario(tmp_path, change)
+
+
+def test_a_question_is_worth_what_the_answers_fetch_less_what_nobody_would_have_known(tmp_path: Path) -> None:
+    """By hand: unscratched 3 kg x 0.20 = 0.60; scratched 0.6 x 3.00 + 0.4 x 0.60 = 2.04, less 0.3 min at 12 an hour.
+
+    Opening the copper one is not worth its minutes here (0.5 kg of copper a 2 kg transformer, 13 minutes at 0.20).
+    """
+    instance = build(scenario(tmp_path, ("8.00 /kg", "2.00 /kg")))
+    values = Programme(instance).values(DepthTerms.expected(instance))
+    worth = {node.piece.id: float(values.worth[n, 0]) for n, node in enumerate(instance.nodes)}
+    assert worth["transformer"] == pytest.approx(2.04 - 0.3 / 60.0 * 12.0)
+    assert worth["transformer.copper"] == pytest.approx(0.6 * 3.0)
+
+
+def test_drawn_finds_are_each_of_one_answer_and_on_average_what_is_expected(tmp_path: Path) -> None:
+    instance = build(scenario(tmp_path))
+    n, rows = 20_000, {node.piece.id: i for i, node in enumerate(instance.nodes)}
+    drawn = drawn_terms(instance, n, seed=5)
+    copper, aluminium = drawn.size[rows["transformer.copper"]], drawn.size[rows["transformer.aluminium"]]
+    assert np.all((copper > 0) != (aluminium > 0))
+    # Five standard errors of a share of 0.6 among n draws.
+    assert np.mean(copper > 0) == pytest.approx(0.6, abs=5 * math.sqrt(0.24 / n))
+    assert np.allclose(copper[copper > 0], 1 / 0.6)
+    inside = drawn.size[rows["transformer.copper.copper"]]
+    assert np.all((inside > 0) == (copper > 0))
+    for o, opening in enumerate(instance.openings):
+        if instance.nodes[opening.node].piece.id == "transformer.copper":
+            assert np.all((drawn.hours[o] > 0) == (copper > 0))
+            assert np.mean(drawn.hours[o]) == pytest.approx(opening.hours, rel=0.05)
+
+
+def test_the_plan_sells_each_answer_as_its_grade(tmp_path: Path) -> None:
+    instance = build(scenario(tmp_path, ("8.00 /kg", "2.00 /kg")))
+    found = search(instance, 60.0, 1e-6)
+    assert found.optimal
+    sold: dict[str, float] = {}
+    for (lot, _, _), kg in found.decision.lots.items():
+        grade = instance.grades[instance.lots[lot].grade]
+        sold[grade] = sold.get(grade, 0.0) + kg
+    assert sold["transformer-cu"] == pytest.approx(10 * 0.6 * 3.0)
+    assert sold["transformer-al"] == pytest.approx(10 * 0.4 * 3.0)
+    assert verify(instance, found.decision).money.total == pytest.approx(found.objective, abs=1e-6)
