@@ -15,7 +15,7 @@ GramsPerCm3 = Annotated[float, Field(gt=0.0, le=25.0)]
 Group = Literal["metals", "plastics"]
 
 
-class AnswerForm(TableForm):
+class EitherForm(TableForm):
     """An entry of `answers`."""
 
     id: Id
@@ -29,7 +29,7 @@ class KeyTestForm(TableForm):
     name: Text
     does: Literal["look", "magnet", "heft", "slide", "scratch", "file", "meter", "tap", "water", "solvent"]
     ask: Text
-    answers: list[AnswerForm] = Field(default_factory=list)
+    answers: list[EitherForm] = Field(default_factory=list)
     minutes: Minutes
     damage: Chance = 0.0
     danger: dict[Id, Amount] = Field(default_factory=dict)

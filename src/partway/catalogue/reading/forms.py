@@ -148,7 +148,7 @@ class PartForm(TableForm):
     most: Count | None = None
 
 
-class AnswerForm(TableForm):
+class EitherForm(TableForm):
     """An entry of `either`: what a piece turns out to be, with its chance among many finds."""
 
     answer: Id
@@ -178,7 +178,7 @@ class PieceForm(TableForm):
     note: Note = ""
     ask: Text | None = None
     ask_minutes: Minutes = Estimate(0.1, 0.3, 1.0)
-    either: Annotated[list[AnswerForm], Field(min_length=2)] | None = None
+    either: Annotated[list[EitherForm], Field(min_length=2)] | None = None
 
 
 class GivesForm(TableForm):
