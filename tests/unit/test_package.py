@@ -16,6 +16,7 @@ import re
 import zipfile
 from collections.abc import Iterator
 from decimal import Decimal
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -98,9 +99,14 @@ def test_another_program_finds_a_folder_and_a_zip_file_valid(book: MemoryBook, p
     assert errors_in(tmp_path / "empty" / "datapackage.json") == []
 
 
+@cache
+def by_another_program(package: Path) -> frictionless.Package:
+    """Its descriptor read once: with thirty tables that takes a second."""
+    return frictionless.Package(str(package / "datapackage.json"))
+
+
 def rows_by_another_program(package: Path, name: str) -> list[dict[str, Any]]:
-    resource = frictionless.Package(str(package / "datapackage.json")).get_table_resource(name)
-    return [row.to_dict() for row in resource.read_rows()]
+    return [row.to_dict() for row in by_another_program(package).get_table_resource(name).read_rows()]
 
 
 def plain(value: Any) -> Any:
@@ -204,7 +210,8 @@ def test_what_another_program_refuses_we_refuse_by_file_row_and_column(
     file: str, column: str, text: str, complaint: str, package: Path, tmp_path: Path
 ) -> None:
     target = edited(package, tmp_path / "p", file, column, text)
-    found = errors_in(target / "datapackage.json")
+    table = frictionless.Package(str(target / "datapackage.json")).get_table_resource(Path(file).stem)
+    found = [error.message for task in table.validate().tasks for error in task.errors]  # the others are as they were
     assert any(complaint in message for message in found), found
     assert f"/{file}, row 2, column {column}: got " in refused(target)
 
