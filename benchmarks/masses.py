@@ -39,9 +39,9 @@ class Worth:
         self.pieces = {piece.id: piece for piece in anatomy.pieces}
 
     def sold(self, piece: Piece) -> float:
-        """As it is, at the best quote for any grade it may go as."""
+        """As it is, at the best quote for any grade it may go as; nothing where it costs to be rid of."""
         offers = [(sale, self.market.best(sale.grade)) for sale in piece.sells]
-        return max((piece.mass.mean * sale.share * offer.price for sale, offer in offers if offer), default=0.0)
+        return max([0.0, *(piece.mass.mean * sale.share * offer.price for sale, offer in offers if offer)])
 
     def best(self, name: str) -> float:
         """As it is or opened, whichever brings more."""
