@@ -81,7 +81,7 @@ def test_the_place_card_of_the_place_decides_and_others_only_where_it_is_not_fil
 
 def test_refrigerant_and_batteries_and_mercury_have_every_place_that_is_wanted() -> None:
     for hazard in ("refrigerant", "li-ion", "nicd", "mercury", "asbestos", "pcb"):
-        assert {law.place for law in shipped().cautions[hazard].law} >= WANTED - {"Ontario"} or hazard == "asbestos"
+        assert {law.place for law in shipped().cautions[hazard].law} >= WANTED
     assert any("463/10" in law.says for law in shipped().cautions["refrigerant"].law)  # cautions-review: Ontario
     assert any("278/05" in law.says for law in shipped().cautions["asbestos"].law)
     assert {law.place for card in shipped().cautions.values() for law in card.law} == set(PLACES)
