@@ -18,6 +18,7 @@ import pytest
 
 from partway.catalogue import shipped
 from partway.errors import BadQuantity, Refused
+from partway.formulas.insulation import round_mm2
 from partway.formulas.wire import (
     COPPER_DENSITY,
     awg_diameter_mm,
@@ -208,7 +209,7 @@ def test_the_plugs_take_the_recovery_down_to_that_of_cord_with_plugs(component: 
 
 ANCHORS = {
     "copper": "Cu", "iron": "Fe", "aluminium": "Al", "nickel": "Ni", "gold": "Au",
-    "lead": "Pb", "zinc": "Zn", "tin": "Sn", "tungsten": "W",
+    "lead": "Pb", "zinc": "Zn", "tin": "Sn", "tungsten": "W", "silver": "Ag",
 }  # fmt: skip
 PUBLISHED = {
     "Cu": (8.96, 8.96), "Pb": (11.3, 11.35), "Al": (2.70, 2.70), "Fe": (7.87, 7.87), "Ag": (10.5, 10.5),
