@@ -7,6 +7,8 @@ was before, in March 2026, unless the lists themselves spread so far.
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
 
 from partway.catalogue import shipped
@@ -47,6 +49,6 @@ def test_no_range_grew_to_be_right(grade: str) -> None:
 def test_better_copper_never_has_the_lower_ratio() -> None:
     """Ends and middle of the copper grades fall from bare bright to dirty: the lists agree on the order."""
     order = [shipped().grades[g].ratio for g in ("copper-bare-bright", "copper-1", "copper-2", "copper-light")]
-    for better, worse in zip(order, order[1:], strict=False):
+    for better, worse in pairwise(order):
         assert better is not None and worse is not None
         assert better.low >= worse.low and better.likely > worse.likely and better.high > worse.high

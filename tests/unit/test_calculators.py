@@ -185,7 +185,8 @@ def test_a_battery_by_any_of_its_numbers() -> None:
     [
         ("li-ion", "unknown", "damaged"), ("li-ion", "damaged", "damaged"), ("li-ion", "sound", "small"),
         ("li-metal", "unknown", "damaged"), ("li-metal", "sound", "unknown-lithium"),
-        ("lead-acid", "unknown", "spillable"), ("lead-acid", "damaged", "leaking"), ("nicd-vented", "sound", "spillable"), ("nicd-sealed", "sound", "dry"),
+        ("lead-acid", "unknown", "spillable"), ("lead-acid", "damaged", "leaking"),
+        ("nicd-vented", "sound", "spillable"), ("nicd-sealed", "sound", "dry"),
         ("lead-sealed", "unknown", "non-spillable"), ("nimh", "unknown", "dry"), ("alkaline", "damaged", "leaking"),
     ],
 )  # fmt: skip
@@ -229,7 +230,7 @@ def test_nickel_cadmium_sealed_or_vented() -> None:
     vented, sealed = (ask_battery(BatteryAsked((), name)) for name in ("nicd-vented", "nicd-sealed"))
     assert (vented.un, vented.regime, sealed.un, sealed.regime) == (2795, "spillable", None, "dry")
     assert any("UN 2800" in note for note in sealed.notes)
-    assert [card.id for card in vented.cautions][0] == [card.id for card in sealed.cautions][0] == "nicd"
+    assert vented.cautions[0].id == sealed.cautions[0].id == "nicd"
 
 
 def test_a_package_of_small_batteries() -> None:

@@ -432,7 +432,7 @@ def test_an_unknown_context_is_refused(context: str) -> None:
 
 @pytest.mark.parametrize("look", ["bright", "grey"])
 def test_a_white_component_that_files_yellow_is_plated_brass(look: str) -> None:
-    """Pins, terminals and spacers of boards are brass under nickel or tin; without it they were taken for plain brass."""
+    """Pins, terminals and spacers of boards are brass under nickel or tin; they were taken for plain brass."""
     case = case_of("components")
     answers: dict[str, Answer] = {"look": look, "magnet": "none", "drag": "weak"}
     before = case.posterior(answers)

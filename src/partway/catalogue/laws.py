@@ -48,5 +48,8 @@ def law_lines(law: Iterable[Law], here: Iterable[str] = ()) -> tuple[LawLine, ..
     """What each place says, those of `here` first, nearest first."""
     near = tuple(here)
     order = (*near, *PLACES)
-    lines = [LawLine(one.place, one.says, one.read and one.read.isoformat(), one.place in near) for one in law]
+    lines = [
+        LawLine(one.place, one.says, None if one.read is None else one.read.isoformat(), one.place in near)
+        for one in law
+    ]
     return tuple(sorted(lines, key=lambda line: order.index(line.place)))

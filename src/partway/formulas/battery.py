@@ -22,10 +22,10 @@ SMALL_CELL_G, SMALL_BATTERY_G = 1.0, 2.0  # SP 188, grams of lithium metal
 SMALL_PACKAGE_KG = 30.0  # SP 188, gross
 CAPACITOR_WH = 0.3  # SP 361 and 372: at or below, not subject
 
-# (by itself, in or with equipment); None: no number of its own by road. Nickel-cadmium: vented cells with filler caps are
-# "wet, filled with alkali"; a larger one that cannot spill is UN 2800 until it passes special provision 238; sealed cells
-# are dry batteries (read on 2026-11-29: a battery trade's guide to ADR and the US rules, 2024, and 49 CFR 172.102,
-# special provision 130, which leaves dry sealed batteries free but for their terminals and heat).
+# (by itself, in or with equipment); None: no number of its own by road. Nickel-cadmium: vented cells with filler caps
+# are "wet, filled with alkali"; a larger one that cannot spill is UN 2800 until it passes special provision 238; sealed
+# cells are dry batteries (read on 2026-11-29: a battery trade's guide to ADR and the US rules, 2024, and 49 CFR
+# 172.102, special provision 130, which leaves dry sealed batteries free but for their terminals and heat).
 UN_NUMBERS: dict[Chemistry, tuple[int | None, int | None]] = {
     "li-ion": (3480, 3481),
     "li-metal": (3090, 3091),

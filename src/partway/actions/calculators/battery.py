@@ -24,7 +24,7 @@ CALLED: dict[str, Chemistry] = {
     **dict.fromkeys(("nimetalhydride", "nickelmetalhydride"), "nimh"),
     **dict.fromkeys(("zinccarbon", "znc", "alkalinemanganese", "zincmanganese"), "alkaline"),
 }  # fmt: skip
-NICD = "nicd-sealed (no caps: tools, telephones, lights) or nicd-vented (filler caps, liquid inside); they travel otherwise"
+NICD = "nicd-sealed (no caps: tools, telephones) or nicd-vented (filler caps, liquid inside); they travel otherwise"
 LITHIUM = "li-ion (rechargeable, also LiFePO4) or li-metal (not rechargeable, CR or 3 V); they travel otherwise"
 LEAD = "lead-acid (caps, liquid inside) or lead-sealed (gel or mat, no caps); they travel otherwise"
 EITHER = {
