@@ -28,7 +28,7 @@ NICD = "nicd-sealed (no caps: tools, telephones) or nicd-vented (filler caps, li
 LITHIUM = "li-ion (rechargeable, also LiFePO4) or li-metal (not rechargeable, CR or 3 V); they travel otherwise"
 LEAD = "lead-acid (caps, liquid inside) or lead-sealed (gel or mat, no caps); they travel otherwise"
 EITHER = {
-    **dict.fromkeys(("nicd", "nicad", "nickelcadmium", "cadmium"), NICD),
+    **dict.fromkeys(("nicd", "nickelcadmium", "cadmium"), NICD),
     **dict.fromkeys(("lithium", "li"), LITHIUM),
     **dict.fromkeys(("lead", "pb"), LEAD),
 }
