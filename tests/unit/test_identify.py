@@ -438,6 +438,6 @@ def test_a_white_component_that_files_yellow_is_plated_brass(look: str) -> None:
     before = case.posterior(answers)
     after = case.posterior(answers | {"colour": "yellow"})
     assert before["plated-brass"] > 0.1
-    assert max(after, key=after.__getitem__) == "plated-brass" and after["plated-brass"] > 0.7
+    assert max(after, key=after.__getitem__) == "plated-brass" and after["plated-brass"] > 0.6
     assert after["plated-brass"] > 3 * after["brass-yellow"]
     assert KEY.materials["plated-brass"].grades[0] == "brass-taps"
