@@ -45,7 +45,7 @@ def test_check_14_un_numbers() -> None:
     assert [un_number("li-ion", in_equipment=e) for e in (False, True)] == [3480, 3481]
     assert [un_number("li-metal", in_equipment=e) for e in (False, True)] == [3090, 3091]
     for equipment in (False, True):  # these have one number, by themselves and in equipment (from memory)
-        found = [un_number(c, in_equipment=equipment) for c in ("lead-acid", "nicd", "lead-sealed")]
+        found = [un_number(c, in_equipment=equipment) for c in ("lead-acid", "nicd-vented", "lead-sealed")]
         assert found == [2794, 2795, 2800]
 
 

@@ -6,13 +6,13 @@ import math
 
 import pytest
 
-from partway.actions.calculators.battery import BatteryAsked, ask_battery
+from partway.actions.calculators.battery import BatteryAsked, ask_battery, chemistry_of
 from partway.actions.calculators.capacitor import CapacitorAsked, ask_capacitor
 from partway.actions.calculators.density import DensityAsked, ask_density
 from partway.actions.calculators.scale import ScaleAsked, ask_scale
 from partway.actions.calculators.wire import ask_wire
 from partway.actions.calculators.wire_asked import WireAsked, metal_of
-from partway.errors import Refused
+from partway.errors import BadQuantity, Refused
 from partway.formulas.scale import Phase
 from partway.formulas.wire import solid_area_mm2
 from partway.measures import read_sides
@@ -185,7 +185,8 @@ def test_a_battery_by_any_of_its_numbers() -> None:
     [
         ("li-ion", "unknown", "damaged"), ("li-ion", "damaged", "damaged"), ("li-ion", "sound", "small"),
         ("li-metal", "unknown", "damaged"), ("li-metal", "sound", "unknown-lithium"),
-        ("lead-acid", "unknown", "spillable"), ("lead-acid", "damaged", "leaking"), ("nicd", "sound", "spillable"),
+        ("lead-acid", "unknown", "spillable"), ("lead-acid", "damaged", "leaking"),
+        ("nicd-vented", "sound", "spillable"), ("nicd-sealed", "sound", "dry"),
         ("lead-sealed", "unknown", "non-spillable"), ("nimh", "unknown", "dry"), ("alkaline", "damaged", "leaking"),
     ],
 )  # fmt: skip
@@ -194,6 +195,42 @@ def test_how_a_battery_travels(chemistry: str, condition: str, regime: str) -> N
     assert report.regime == regime
     assert report.cautions and report.packing
     assert ("Found sound" in report.verdict) is (condition == "sound" or (regime, condition) == ("damaged", "unknown"))
+
+
+@pytest.mark.parametrize(
+    ("typed", "chemistry"),
+    [
+        ("lifepo4", "li-ion"), ("LiFePO4", "li-ion"), ("LFP", "li-ion"), ("Li-ion", "li-ion"), ("li po", "li-ion"),
+        ("lithium iron phosphate", "li-ion"), ("Ni-MH", "nimh"), ("NiMH", "nimh"), ("nickel metal hydride", "nimh"),
+        ("AGM", "lead-sealed"), ("sealed NiCd", "nicd-sealed"), ("nicd vented", "nicd-vented"),
+        ("zinc-carbon", "alkaline"), ("lithium primary", "li-metal"),
+    ],
+)  # fmt: skip
+def test_a_chemistry_by_what_its_label_says(typed: str, chemistry: str) -> None:
+    assert chemistry_of(typed) == chemistry
+
+
+@pytest.mark.parametrize(
+    ("typed", "either"),
+    [
+        ("NiCd", ("nicd-sealed", "nicd-vented")),
+        ("lithium", ("li-ion", "li-metal")),
+        ("Pb", ("lead-acid", "lead-sealed")),
+    ],
+)
+def test_what_is_either_of_two_is_asked_about(typed: str, either: tuple[str, str]) -> None:
+    """They travel under other numbers: taking one for the other would be a guess."""
+    with pytest.raises(BadQuantity) as refused:
+        chemistry_of(typed)
+    assert all(name in refused.value.expected for name in either)
+
+
+def test_nickel_cadmium_sealed_or_vented() -> None:
+    """UN 2795 with filler caps; sealed cells are dry batteries (49 CFR 172.102, special provision 130, read)."""
+    vented, sealed = (ask_battery(BatteryAsked((), name)) for name in ("nicd-vented", "nicd-sealed"))
+    assert (vented.un, vented.regime, sealed.un, sealed.regime) == (2795, "spillable", None, "dry")
+    assert any("UN 2800" in note for note in sealed.notes)
+    assert vented.cautions[0].id == sealed.cautions[0].id == "nicd"
 
 
 def test_a_package_of_small_batteries() -> None:

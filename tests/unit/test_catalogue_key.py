@@ -21,7 +21,8 @@ METALS = re.findall(
     r"[a-z0-9-]+",
     """
     mild-steel galvanised cast-iron stainless-304 stainless-304-worked stainless-316 stainless-430 stainless-200 copper
-    copper-tinned copper-clad-al copper-clad-steel brass-yellow brass-red bronze chrome-brass chrome-zinc chrome-plastic
+    copper-tinned copper-clad-al copper-clad-steel brass-yellow brass-red bronze chrome-brass plated-brass chrome-zinc
+    chrome-plastic
     nickel-silver al-sheet al-cast magnesium zinc lead pewter titanium carbide nickel-strip ferrite ceramic
     """,
 )

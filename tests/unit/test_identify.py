@@ -425,3 +425,19 @@ def test_no_mass_is_refused(mass: float) -> None:
 def test_an_unknown_context_is_refused(context: str) -> None:
     with pytest.raises(Refused, match="context: got"):
         identify(None, context)
+
+
+# --- plated brass among components ---------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("look", ["bright", "grey"])
+def test_a_white_component_that_files_yellow_is_plated_brass(look: str) -> None:
+    """Pins, terminals and spacers of boards are brass under nickel or tin; they were taken for plain brass."""
+    case = case_of("components")
+    answers: dict[str, Answer] = {"look": look, "magnet": "none", "drag": "weak"}
+    before = case.posterior(answers)
+    after = case.posterior(answers | {"colour": "yellow"})
+    assert before["plated-brass"] > 0.1
+    assert max(after, key=after.__getitem__) == "plated-brass" and after["plated-brass"] > 0.6
+    assert after["plated-brass"] > 3 * after["brass-yellow"]
+    assert KEY.materials["plated-brass"].grades[0] == "brass-taps"

@@ -12,7 +12,9 @@ from typing import Literal
 from partway.errors import BadQuantity
 from partway.formulas.checked import above_zero, at_least_zero, within
 
-Chemistry = Literal["li-ion", "li-metal", "lead-acid", "lead-sealed", "nicd", "nicd-sealed", "nimh", "alkaline"]
+Chemistry = Literal[
+    "li-ion", "li-metal", "lead-acid", "lead-sealed", "nicd-sealed", "nicd-vented", "nimh", "alkaline"
+]  # fmt: skip
 LITHIUM = ("li-ion", "li-metal")
 
 SMALL_CELL_WH, SMALL_BATTERY_WH = 20.0, 100.0  # SP 188, lithium ion
@@ -20,14 +22,17 @@ SMALL_CELL_G, SMALL_BATTERY_G = 1.0, 2.0  # SP 188, grams of lithium metal
 SMALL_PACKAGE_KG = 30.0  # SP 188, gross
 CAPACITOR_WH = 0.3  # SP 361 and 372: at or below, not subject
 
-# (by itself, in or with equipment); None: no number of its own by road.
+# (by itself, in or with equipment); None: no number of its own by road. Nickel-cadmium: vented cells with filler caps
+# are "wet, filled with alkali"; a larger one that cannot spill is UN 2800 until it passes special provision 238; sealed
+# cells are dry batteries (read on 2026-11-29: a battery trade's guide to ADR and the US rules, 2024, and 49 CFR
+# 172.102, special provision 130, which leaves dry sealed batteries free but for their terminals and heat).
 UN_NUMBERS: dict[Chemistry, tuple[int | None, int | None]] = {
     "li-ion": (3480, 3481),
     "li-metal": (3090, 3091),
     "lead-acid": (2794, 2794),
     "lead-sealed": (2800, 2800),
-    "nicd": (2795, 2795),
     "nicd-sealed": (None, None),
+    "nicd-vented": (2795, 2795),
     "nimh": (None, None),
     "alkaline": (None, None),
 }
@@ -105,7 +110,8 @@ def un_number(chemistry: Chemistry, *, in_equipment: bool) -> int | None:
     Takes: chemistry, one of UN_NUMBERS; in_equipment, built into a device or packed with it.
     Gives: a UN number, or None.
     Valid: road; batteries that are sold as such. BadQuantity for a chemistry that is not listed.
-    Source: ADR 2025, chapter 3.2, table A; the sea's number: IMDG Code, chapter 3.2.
+    Source: ADR 2025, chapter 3.2, table A; the sea's number: IMDG Code, chapter 3.2; sealed nickel-cadmium:
+    49 CFR 172.102, special provision 130.
 
     >>> un_number("li-ion", in_equipment=False), un_number("li-ion", in_equipment=True)
     (3480, 3481)

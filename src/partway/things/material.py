@@ -17,7 +17,7 @@ class Grade:
 
     `density` is bulk density in kg/L; `ratio` is the price relative to No. 2 copper at the same
     yard on the same day (a prior, never a price); `downgrades` are grades this may also be sold as; `note` says what
-    decides whether a piece belongs here.
+    decides whether a piece belongs here; `unsold` why no piece of any kind we ship is sold as it.
     """
 
     id: str
@@ -35,6 +35,16 @@ class Grade:
     source: str = "memory"
     on: dt.date | None = None
     note: str = ""
+    unsold: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Law:
+    """What one place says about a hazard, with its edition; `read` is the day the text was read, None: from memory."""
+
+    place: str
+    says: str
+    read: dt.date | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,7 +53,7 @@ class Caution:
 
     `out_first` hazards never travel hidden: a piece that still holds one is not sold by a grade
     that does not name it. `forbids` are words of work that the card forbids: no operation under the card is named by
-    one, gives a piece of that name or takes such a tool.
+    one, gives a piece of that name or takes such a tool. `law` is what single places say, besides the short `rule`.
     """
 
     id: str
@@ -55,6 +65,7 @@ class Caution:
     never: str = ""
     out_first: bool = False
     forbids: tuple[str, ...] = ()
+    law: tuple[Law, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,6 +11,28 @@ from partway.quantities import shown
 from partway.reports.calculators.battery import Battery, BatteryTold, report_battery
 from partway.reports.calculators.battery_words import Condition
 
+# What labels and people write, letters and digits alone. Iron phosphate and cobalt are both lithium-ion to the rules.
+CALLED: dict[str, Chemistry] = {
+    **dict.fromkeys(
+        ("lifepo4", "lifepo", "lfp", "liionlfp", "ironphosphate", "lithiumironphosphate", "lithiumion", "liion", "lipo",
+         "lithiumpolymer", "lipolymer", "nmc", "nca", "lco", "limn", "lto", "lithiumcobalt"), "li-ion"),
+    **dict.fromkeys(("lithiummetal", "lithiumprimary", "limno2", "lisocl2", "lifes2", "cr"), "li-metal"),
+    **dict.fromkeys(("leadacidwet", "flooded", "carbattery"), "lead-acid"),
+    **dict.fromkeys(("sla", "vrla", "agm", "gel", "sealedlead", "leadacidsealed", "leadgel"), "lead-sealed"),
+    **dict.fromkeys(("sealednicd", "nickelcadmiumsealed", "sealednickelcadmium"), "nicd-sealed"),
+    **dict.fromkeys(("nicdwet", "wetnicd", "ventednicd", "nickelcadmiumvented", "ventednickelcadmium"), "nicd-vented"),
+    **dict.fromkeys(("nimetalhydride", "nickelmetalhydride"), "nimh"),
+    **dict.fromkeys(("zinccarbon", "znc", "alkalinemanganese", "zincmanganese"), "alkaline"),
+}  # fmt: skip
+NICD = "nicd-sealed (no caps: tools, telephones) or nicd-vented (filler caps, liquid inside); they travel otherwise"
+LITHIUM = "li-ion (rechargeable, also LiFePO4) or li-metal (not rechargeable, CR or 3 V); they travel otherwise"
+LEAD = "lead-acid (caps, liquid inside) or lead-sealed (gel or mat, no caps); they travel otherwise"
+EITHER = {
+    **dict.fromkeys(("nicd", "nickelcadmium", "cadmium"), NICD),
+    **dict.fromkeys(("lithium", "li"), LITHIUM),
+    **dict.fromkeys(("lead", "pb"), LEAD),
+}
+
 AGREE = 0.06  # printed Wh and V x Ah differ by rounding; more than this is a misreading
 
 
@@ -44,11 +66,17 @@ def ask_battery(asked: BatteryAsked) -> Battery:
 
 
 def chemistry_of(name: str) -> Chemistry:
-    """A chemistry by its id. Raises BadQuantity naming those there are."""
+    """A chemistry by its id or by what labels and people call it. Raises BadQuantity naming those there are.
+
+    What is either of two that travel differently is asked about, never taken for one of them.
+    """
+    said = "".join(letter for letter in name.casefold() if letter.isalnum())
     for known in UN_NUMBERS:
-        if name.strip().casefold() == known:
+        if said == known.replace("-", ""):
             return known
-    raise BadQuantity(shown(name), f"one of {', '.join(UN_NUMBERS)}", "chemistry")
+    if said in CALLED:
+        return CALLED[said]
+    raise BadQuantity(shown(name), EITHER.get(said, f"one of {', '.join(UN_NUMBERS)}"), "chemistry")
 
 
 def _energy(ratings: tuple[str, ...], notes: list[str]) -> float | None:

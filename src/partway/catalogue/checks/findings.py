@@ -9,6 +9,7 @@ from partway.catalogue.checks.anatomy import anatomy_flaws, closure_flaws, grade
 from partway.catalogue.checks.cards import card_flaws
 from partway.catalogue.checks.graph import Flaw
 from partway.catalogue.checks.hazards import hazard_flaws
+from partway.catalogue.checks.sold import unsold_flaws
 from partway.catalogue.checks.work import work_flaws
 from partway.catalogue.key.checks import key_flaws
 from partway.catalogue.reading.messages import suggestion
@@ -40,6 +41,8 @@ def findings(catalogue: Catalogue) -> list[Finding]:
     for shelf in (catalogue.component, catalogue.shelf):
         for name in shelf.names:
             found += _in_file(shelf, name, catalogue)
+    if not found:  # what follows reads every file whole
+        found += [_finding("grades", flaw) for flaw in unsold_flaws(catalogue.grades, catalogue.all_anatomies())]
     return found + _in_key(catalogue)
 
 

@@ -124,6 +124,7 @@ class GradeForm(TableForm):
     source: Id | None = None
     on: dt.date | None = None
     note: Note | None = None
+    unsold: Note | None = None
 
 
 class SaleForm(TableForm):
@@ -232,6 +233,14 @@ class AnatomyForm(TableForm):
     operation: Annotated[list[OperationForm], Field(max_length=1000)] = []
 
 
+class LawForm(TableForm):
+    """An entry of `law`."""
+
+    place: Text
+    says: Text
+    read: dt.date | None = None
+
+
 class CautionForm(TableForm):
     """[[caution]]."""
 
@@ -244,6 +253,7 @@ class CautionForm(TableForm):
     never: Free = ""
     out_first: bool = False
     forbids: list[Text] = []
+    law: list[LawForm] = []
 
 
 class PlaceCardForm(TableForm):

@@ -13,11 +13,11 @@ from partway.catalogue.reading.messages import at, read_form
 from partway.errors import BadCatalogue
 from partway.quantities import shown
 from partway.things.anatomy import Anatomy
-from partway.things.material import Caution, Grade, Source
+from partway.things.material import Caution, Grade, Law, Source
 from partway.things.placecard import PlaceCard
 
 if TYPE_CHECKING:
-    from partway.catalogue.reading.forms import GradeForm
+    from partway.catalogue.reading.forms import CautionForm, GradeForm
 
 Tables = Sequence[Mapping[str, Any]]
 
@@ -61,7 +61,12 @@ def read_cautions(tables: Tables, where: str) -> dict[str, Caution]:
 
     form = read_form(CautionsFile, {"caution": list(tables)}, where, BadCatalogue)
     _once([row.id for row in form.caution], "caution", where)
-    return {row.id: Caution(**{**row.model_dump(), "forbids": tuple(row.forbids)}) for row in form.caution}
+    return {row.id: _caution(row) for row in form.caution}
+
+
+def _caution(row: CautionForm) -> Caution:
+    law = tuple(Law(said.place, said.says, said.read) for said in row.law)
+    return Caution(**{**row.model_dump(), "forbids": tuple(row.forbids), "law": law})
 
 
 def read_place_cards(tables: Tables, where: str) -> dict[str, PlaceCard]:

@@ -15,7 +15,10 @@ if TYPE_CHECKING:
 @click.command("battery")
 @click.argument("ratings", nargs=-1)
 @click.option(
-    "--chemistry", required=True, metavar="NAME", help="li-ion, li-metal, lead-acid, lead-sealed, nicd, nimh ..."
+    "--chemistry",
+    required=True,
+    metavar="NAME",
+    help="li-ion (also LiFePO4), li-metal, lead-acid, lead-sealed, nicd-sealed, nicd-vented, nimh, alkaline.",
 )
 @click.option(
     "--condition",

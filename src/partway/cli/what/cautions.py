@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from partway.cli.common import json_option, page, write_json
+from partway.cli.common import json_option, page, workspace_option, write_json
 from partway.errors import Refused
 
 if TYPE_CHECKING:
@@ -20,11 +20,13 @@ if TYPE_CHECKING:
 @click.command("cautions")
 @click.argument("name", required=False)
 @json_option
-def cautions_command(name: str | None, as_json: bool) -> None:
+@workspace_option
+def cautions_command(name: str | None, as_json: bool, workspace: str | None) -> None:
     """What can hurt: all cards, or with NAME one of them whole, and where it comes up.
 
     Each says what can hurt, what to do first, who is licensed, which rule with its edition
     and place, and what never to do. A reminder, not a rule book: check your local code.
+    Under the rule stands what single places say, those that your place cards name first.
 
     \b
       partway cautions
@@ -36,8 +38,21 @@ def cautions_command(name: str | None, as_json: bool) -> None:
     if name is None:
         write_json([_plain(card) for card in found]) if as_json else show_cards(page(), found)
         return
-    report = report_caution(_known(name, found))
+    report = report_caution(_known(name, found), _here(workspace))
     write_json(report) if as_json else show_caution(page(), report)
+
+
+def _here(workspace: str | None) -> tuple[str, ...]:
+    """The places that the place cards of the ledger name; none without a ledger, but one that is named has to be."""
+    from partway.cli.context import CommandContext
+    from partway.reports.what.caution_cards import places_of
+
+    try:
+        return places_of(CommandContext(workspace, as_json=False).book)
+    except Refused:
+        if workspace is not None:
+            raise
+        return ()
 
 
 def _known(name: str, found: Iterable[CautionCard]) -> str:
@@ -83,6 +98,8 @@ def show_caution(console: Console, report: CautionReport) -> None:
     table = Table(box=None, pad_edge=False, padding=(0, 2, 0, 0), show_header=False)
     for title, text in card.full:
         table.add_row(Text(f"  {title}"), Text(text))
+    for line in report.law:
+        table.add_row(Text(""), Text(line.words, style="bold" if line.here else ""))
     console.print(table)
     if report.out_first:
         console.print("  It comes out first: what still holds it is not sold by a grade that does not name it.")

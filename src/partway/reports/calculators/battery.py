@@ -49,7 +49,7 @@ def regime_if_sound(told: BatteryTold) -> Regime:
         if told.lithium_g is None:
             return "unknown-lithium"
         return "small" if rules.is_small_metal(told.lithium_g, cell=told.cell) else "regulated"
-    if told.chemistry in ("lead-acid", "nicd"):
+    if told.chemistry in ("lead-acid", "nicd-vented"):
         return "spillable"
     return "non-spillable" if told.chemistry == "lead-sealed" else "dry"
 
@@ -133,6 +133,8 @@ def _rows(told: BatteryTold, un: int | None, regime: Regime, fits: int | None) -
 def _doubts(told: BatteryTold) -> tuple[str, ...]:
     if told.chemistry == "nimh":
         return ("By sea nickel-metal hydride is UN 3496, from 100 kg in a container on.",)
+    if told.chemistry == "nicd-sealed":
+        return ("A large one with a valve that is not shown to keep its lye in when cracked is UN 2800, class 8.",)
     if told.chemistry == "lead-sealed":
         return ("A gel or mat battery counts as one that cannot spill only while its case is whole.",)
     return ()

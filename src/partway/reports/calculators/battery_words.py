@@ -17,11 +17,12 @@ Regime = Literal["damaged", "small", "regulated", "spillable", "non-spillable", 
 
 HAZARDS: dict[Chemistry, tuple[str, ...]] = {
     "li-ion": ("li-ion",), "li-metal": ("lithium-metal",), "lead-acid": ("lead-acid",), "lead-sealed": ("lead-acid",),
-    "nicd": ("nicd",), "nicd-sealed": ("nicd",), "nimh": (), "alkaline": ("button-cells",),
+    "nicd-sealed": ("nicd",), "nicd-vented": ("nicd",), "nimh": (), "alkaline": ("button-cells",),
 }  # fmt: skip
 NAMES: dict[Chemistry, str] = {
     "li-ion": "lithium-ion", "li-metal": "lithium-metal", "lead-acid": "lead-acid, wet",
-    "lead-sealed": "lead-acid, sealed", "nicd": "nickel-cadmium, wet", "nicd-sealed": "nickel-cadmium, sealed",
+    "lead-sealed": "lead-acid, sealed", "nicd-sealed": "nickel-cadmium, sealed",
+    "nicd-vented": "nickel-cadmium, vented (filler caps)",
     "nimh": "nickel-metal hydride", "alkaline": "alkaline",
 }  # fmt: skip
 AIR = (

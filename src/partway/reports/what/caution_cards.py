@@ -2,12 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from partway.catalogue import Catalogue, shipped
 from partway.catalogue.cards import CautionCard, shipped_cards
+from partway.catalogue.laws import LawLine, law_lines, places_named
 from partway.catalogue.named import Names, hazards_of, names
+from partway.ledger.book import Book
+from partway.ledger.fold.rules import rules
 from partway.reports.calculators.own_cautions import COMMANDS
+
+WHERE = "where"  # the place card that asks for country and province
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,11 +37,12 @@ class Within:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CautionReport:
-    """One card whole. `out_first`: what holds it is not sold before it is out. `commands` are calculators, `key` tests
-    and materials of the test key.
+    """One card whole. `out_first`: what holds it is not sold before it is out. `law` is what single places say, the
+    places that the place cards name first. `commands` are calculators, `key` tests and materials of the test key.
     """
 
     card: CautionCard
+    law: tuple[LawLine, ...]
     out_first: bool
     kinds: tuple[Within, ...]
     components: tuple[Within, ...]
@@ -49,12 +56,20 @@ def all_cards() -> tuple[CautionCard, ...]:
     return shipped_cards(shipped().cautions)
 
 
-def report_caution(hazard: str) -> CautionReport:
-    """One card and what it comes up in; KeyError for a hazard that has none."""
+def places_of(book: Book) -> tuple[str, ...]:
+    """The places that the filled in place cards name, nearest first; what the card of the place says decides alone."""
+    said = rules(book)
+    named = places_named([said[WHERE].says]) if WHERE in said else ()
+    return named or places_named(text for rule in said.values() for text in (rule.says, rule.source))
+
+
+def report_caution(hazard: str, here: Iterable[str] = ()) -> CautionReport:
+    """One card and what it comes up in, the laws of places `here` first; KeyError for a hazard that has none."""
     catalogue = shipped()
     naming = [named for named in names(catalogue) if hazard in named.hazards]
     return CautionReport(
         card=shipped_cards([hazard])[0],
+        law=law_lines(catalogue.cautions[hazard].law, here),
         out_first=catalogue.cautions[hazard].out_first,
         kinds=_within(catalogue, hazard, catalogue.kinds, naming),
         components=_within(catalogue, hazard, catalogue.component.names, naming),

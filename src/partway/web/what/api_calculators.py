@@ -14,7 +14,7 @@ from partway.actions.calculators.scale import ScaleAsked, ask_scale
 from partway.actions.calculators.stainless import ask_stainless
 from partway.actions.calculators.wire import ask_wire
 from partway.actions.calculators.wire_asked import WireAsked
-from partway.formulas.battery import Chemistry
+from partway.formulas.battery import UN_NUMBERS
 from partway.formulas.conductors import Build
 from partway.formulas.scale import Phase
 from partway.formulas.stainless import Pull
@@ -32,6 +32,7 @@ from partway.web.api.reading import reads
 router = reads("calculators")
 
 Said = Annotated[str, Query(max_length=LINE)]
+CHEMISTRY = f"One of {', '.join(UN_NUMBERS)}, or what the label says, such as LiFePO4 or AGM."
 Wage = Annotated[float | None, Query(ge=0, le=1e6, allow_inf_nan=False, description="What an hour is worth.")]
 
 
@@ -82,7 +83,7 @@ def density(
 
 @router.get("/battery")
 def battery(
-    chemistry: Annotated[Chemistry, Query(description="What it is.")],
+    chemistry: Annotated[str, Query(max_length=LINE, description=CHEMISTRY)],
     rating: Annotated[
         list[Said], Query(max_length=9, description="As on the label: 36 V, 10 Ah, 360 Wh; again for more.")
     ] = [],  # noqa: B006 (FastAPI copies it)

@@ -9,7 +9,7 @@ from fastapi import Path, Query
 
 from partway.actions.home.settings import SETTINGS
 from partway.catalogue import shipped
-from partway.reports.what.caution_cards import CautionReport, report_caution
+from partway.reports.what.caution_cards import CautionReport, places_of, report_caution
 from partway.storage.scenario.scenario import scenario_schema
 from partway.storage.schemas import report_schema
 from partway.things.anatomy import Anatomy
@@ -77,9 +77,9 @@ def cautions() -> tuple[Caution, ...]:
 
 
 @router.get("/cautions/{caution}", responses=AT_NAME)
-def one_caution(caution: OneCaution) -> CautionReport:
-    """One hazard, and every kind, piece, operation, grade and calculator in which it comes up."""
-    return report_caution(named(shipped().cautions, caution, "caution").id)
+def one_caution(ctx: At, caution: OneCaution) -> CautionReport:
+    """One hazard with what single places say, and every kind, piece, operation, grade and calculator that has it."""
+    return report_caution(named(shipped().cautions, caution, "caution").id, places_of(ctx.book))
 
 
 @router.get("/settings")

@@ -14,7 +14,7 @@ from partway.web.what import calculator_forms as forms
 
 Rows = tuple[tuple[str, ...], ...]
 COPPER = ("copper-bare-bright", "copper-1", "copper-2")
-WIRE = ("wire-building", "wire-house-cable", "wire-heavy-cord", "wire-appliance-cord", "wire-cord-plugs")
+WIRE = ("wire-building", "wire-house-cable", "wire-hookup", "wire-heavy-cord", "wire-appliance-cord", "wire-cord-plugs")
 MOTORS = ("motors", "transformer-cu", "sealed-unit")
 IRON = ("light-iron", "appliance-shell", "heavy-melt-2")
 

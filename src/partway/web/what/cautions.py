@@ -11,7 +11,7 @@ from fastapi.responses import Response
 from partway.catalogue import shipped
 from partway.catalogue.cards import CautionCard
 from partway.quantities import shown
-from partway.reports.what.caution_cards import CautionReport, all_cards, report_caution
+from partway.reports.what.caution_cards import CautionReport, all_cards, places_of, report_caution
 from partway.web.context import At
 from partway.web.pages import Page, render
 from partway.web.serving.failures import NotHere
@@ -52,6 +52,6 @@ def card_page(ctx: At, hazard: str) -> Response:
     """One of them."""
     if hazard not in shipped().cautions:
         raise NotHere(shown(hazard), "a caution card", "caution")
-    it = report_caution(hazard)
+    it = report_caution(hazard, places_of(ctx.book))
     calculators = tuple((f"/what/{name}", CALCULATORS[name].title) for name in it.commands)
     return render(ctx, CardPage(title=it.card.name, it=it, calculators=calculators))
