@@ -144,8 +144,8 @@ def test_what_is_near_a_name_is_asked_about(text: str) -> None:
 
 # The words of grades that are whole names of kinds, gone through by hand: each says the thing, none a material.
 BOTH = {
-    *("adapter", "adapters", "adapter-switching", "alternator", "alternators", "laptop", "laptops", "router"),
-    *("routers", "smoke-alarms", "string lights", "taps"),
+    *("adapter", "adapters", "adapter-switching", "alternator", "alternators", "laptop", "laptops", "phone", "phones"),
+    *("router", "routers", "server", "smoke-alarms", "string lights", "tablet", "taps"),
 }
 
 
