@@ -34,10 +34,10 @@ class Written:
 
 
 LIST = "no 2 copper 4.10, motors 38c, 304 stainless not taking"
-TICKET = {"grade": "motors-al", "mass": "32 lb", "price": "0.22 /lb"}
+TICKET = {"grade": "motors-al", "mass": "13.1 lb", "price": "0.22 /lb"}
 OPENED = {
-    "find": "microwave-16",
-    "operations": ["cord-and-tray"],
+    "find": "stereo-receiver-2",
+    "operations": ["cover-off"],
     "minutes": "9",
     "pieces": [{"piece": "cord", "mass": "0.3 kg"}],
     "gap": "left",
@@ -56,27 +56,27 @@ DAY = (
     ),
     Written(
         "/api/test",
-        {"find": "microwave-17", "works": "no"},
-        lambda b, c: finds.test(b, c, "microwave-17", "no"),
+        {"find": "microwave-13", "works": "no"},
+        lambda b, c: finds.test(b, c, "microwave-13", "no"),
     ),
     Written(
         "/api/weigh",
-        {"find": "hair-dryer-3", "mass": "640 g"},
-        lambda b, c: finds.weigh(b, c, "hair-dryer-3", 640_000),
+        {"find": "router-9", "mass": "640 g"},
+        lambda b, c: finds.weigh(b, c, "router-9", 640_000),
     ),
     Written(
         "/api/open",
         OPENED,
         lambda b, c: opening.open_up(
-            b, c, "microwave-16", [PieceGiven("cord", 300_000)], ["cord-and-tray"], 9, gap="left"
+            b, c, "stereo-receiver-2", [PieceGiven("cord", 300_000)], ["cover-off"], 9, gap="left"
         ),
     ),
     Written(
         "/api/sell",
-        {"find": "upright-vacuum-12", "price": "25.00", "minutes": "15"},
-        lambda b, c: selling.sell(b, c, "upright-vacuum-12", Decimal(25), minutes=15),
+        {"find": "speaker-8", "price": "25.00", "minutes": "15"},
+        lambda b, c: selling.sell(b, c, "speaker-8", Decimal(25), minutes=15),
     ),
-    Written("/api/discard", {"find": "kettle-12"}, lambda b, c: selling.discard(b, c, "kettle-12")),
+    Written("/api/discard", {"find": "fan-13"}, lambda b, c: selling.discard(b, c, "fan-13")),
     Written(
         "/api/bin",
         {"grade": "copper-2", "bin": "copper-2-shed", "capacity": "20 L"},
@@ -85,8 +85,8 @@ DAY = (
     Written("/api/recount", {"bin": "motors", "mass": "4.6 lb"}, lambda b, c: bins.recount(b, c, "motors", "4.6 lb")),
     Written(
         "/api/move",
-        {"bin": "copper-dirty", "to": "copper-2-shed", "mass": "0.1 kg", "regrade": "yes"},
-        lambda b, c: bins.move(b, c, "copper-dirty", "copper-2-shed", 100_000, regrade=True),
+        {"bin": "brass-taps", "to": "copper-2-shed", "mass": "0.1 kg", "regrade": "yes"},
+        lambda b, c: bins.move(b, c, "brass-taps", "copper-2-shed", 100_000, regrade=True),
     ),
     Written(
         "/api/buyer",
@@ -112,12 +112,12 @@ DAY = (
     Written(
         "/api/ticket",
         {"buyer": "harbour-yard", "lines": [TICKET]},
-        lambda b, c: tickets.ticket(b, c, "harbour-yard", [LineGiven("motors-al", "32 lb", "0.22 /lb")]),
+        lambda b, c: tickets.ticket(b, c, "harbour-yard", [LineGiven("motors-al", "13.1 lb", "0.22 /lb")]),
     ),
     Written(
         "/api/paid",
-        {"buyer": "harbour-yard", "amount": "20.00", "ticket": "ticket-23"},
-        lambda b, c: money.paid(b, c, "harbour-yard", Decimal(20), "ticket-23"),
+        {"buyer": "harbour-yard", "amount": "9.33", "ticket": "ticket-2"},
+        lambda b, c: money.paid(b, c, "harbour-yard", Decimal("9.33"), "ticket-2"),
     ),
     Written(
         "/api/spend",

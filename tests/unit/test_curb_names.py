@@ -71,7 +71,9 @@ def test_nothing_like_it_is_nothing() -> None:
 
 
 def test_every_kind_has_other_names() -> None:
-    assert [anatomy.kind for anatomy in shipped().all_anatomies() if not anatomy.names] == []
+    """At least three, but for a kind that was split: nothing leads to it any more."""
+    few = [anatomy.kind for anatomy in shipped().all_anatomies() if len(anatomy.names) < 3 and not anatomy.became]
+    assert few == []
 
 
 def test_slips_of_the_textbook_pairs() -> None:

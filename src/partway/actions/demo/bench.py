@@ -51,7 +51,8 @@ def work(town: Town, most: int) -> None:
             mass = None if now.mg else town.scale(anatomy.whole.mass.likely * now.count)
             selling.discard(town.book, town.context(), now.id, mass)
         else:
-            open_one(town, now, anatomy)
+            with town.apart():
+                open_one(town, now, anatomy)
 
 
 def _sell_whole(town: Town, now: FindNow, anatomy: Anatomy) -> None:

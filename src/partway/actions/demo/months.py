@@ -22,7 +22,7 @@ from partway.ledger.events.event import Event
 from partway.ledger.fold import standing
 
 WEEKS = 20
-SEED = 20260314
+SEED = 20260323
 SETTINGS = {
     "name": "demo: months at the harbour",
     "currency": "CAD",
@@ -98,12 +98,15 @@ def _day(town: Town, trade: Trade, day: int) -> None:
     if day % 7 in (2, 4, 6):
         bench.work(town, int(town.rng.integers(2, 5)))
     if day % 9 == 8:
-        trade.haul()
+        with town.apart():
+            trade.haul()
     if day % 35 == 34:
-        trade.mail()
+        with town.apart():
+            trade.mail()
     if day % 28 == 20:
         money.spend(town.book, town.context(), "blades and bits", f"{town.around(8, 14, 30):.2f}", "tools")
-        _recount(town)
+        with town.apart():
+            _recount(town)
     if day % 45 == 10:
         bench.mistakes(town)
 

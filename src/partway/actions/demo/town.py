@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
 from dataclasses import dataclass, field
 from typing import Any, TypeVar
 
@@ -32,18 +33,32 @@ KINDS = {
 
 @dataclass
 class Town:
-    """The town on one simulated day: a book in memory, a clock, and the seed's draws."""
+    """The town on one simulated day: a book in memory, a clock, and the seed's draws.
+
+    What is put out and when does not hang on the catalogue: what a kind takes to come apart, how many lines a ticket has
+    and how many events that makes is drawn `apart` from it, so that a find keeps its name when its kind is mended.
+    """
 
     rng: np.random.Generator
     now: dt.datetime
     book: MemoryBook = field(default_factory=lambda: MemoryBook(device=DEVICE))
 
     def __post_init__(self) -> None:
+        self._other, self._ids = self.rng.spawn(2)
         self.new_id = IdMaker(lambda: int(self.now.timestamp() * 1000), self._bits)
         self.other_id = IdMaker(lambda: int(self.now.timestamp() * 1000), lambda count: 0)
 
     def _bits(self, count: int) -> int:
-        return int.from_bytes(self.rng.bytes((count + 7) // 8)) & ((1 << count) - 1)
+        return int.from_bytes(self._ids.bytes((count + 7) // 8)) & ((1 << count) - 1)
+
+    @contextmanager
+    def apart(self) -> Iterator[None]:
+        """Draws that leave those after them as they are, however many there are."""
+        self.rng, self._other = self._other, self.rng
+        try:
+            yield
+        finally:
+            self.rng, self._other = self._other, self.rng
 
     def context(self) -> Context:
         """The present moment; each thing typed takes a minute."""

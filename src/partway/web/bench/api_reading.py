@@ -33,7 +33,7 @@ router = reads("worth")
 
 AsIf = Annotated[Literal["yes", "no", "unknown"], Query(description="Does it work.")]
 Kind = Annotated[str, Path(max_length=LINE, examples=["microwave"])]
-Find = Annotated[str, Path(max_length=LINE, examples=["microwave-16"])]
+Find = Annotated[str, Path(max_length=LINE, examples=["stereo-receiver-2"])]
 
 
 @dataclass(frozen=True, slots=True)

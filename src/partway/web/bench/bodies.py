@@ -38,7 +38,7 @@ class FindBody(Body, json_schema_extra=example({"kind": "microwave", "mass": "13
     model: Line = Field("", description="The maker's model number, as printed on it.")
 
 
-class TestBody(Body, json_schema_extra=example({"find": "microwave-17", "works": "no"})):
+class TestBody(Body, json_schema_extra=example({"find": "microwave-13", "works": "no"})):
     """A find is tested."""
 
     __test__ = False  # no test of pytest's
@@ -47,7 +47,7 @@ class TestBody(Body, json_schema_extra=example({"find": "microwave-17", "works":
     works: Works = Field(description="Does it work.")
 
 
-class WeighBody(Body, json_schema_extra=example({"find": "hair-dryer-3", "mass": "640 g"})):
+class WeighBody(Body, json_schema_extra=example({"find": "router-9", "mass": "640 g"})):
     """A find is put on the scale."""
 
     find: Line = Field(description="The find.")
@@ -68,8 +68,8 @@ class OpenBody(
     Body,
     json_schema_extra=example(
         {
-            "find": "microwave-16",
-            "operations": ["cord-and-tray"],
+            "find": "stereo-receiver-2",
+            "operations": ["cover-off"],
             "minutes": "9",
             "pieces": [{"piece": "cord", "mass": "0.3 kg"}],
             "gap": "left",
@@ -96,7 +96,7 @@ class OpenBody(
         return {**super().given(), "pieces": [PieceGiven(**piece.model_dump()) for piece in self.pieces]}
 
 
-class SellBody(Body, json_schema_extra=example({"find": "upright-vacuum-12", "price": "25.00", "minutes": "15"})):
+class SellBody(Body, json_schema_extra=example({"find": "speaker-8", "price": "25.00", "minutes": "15"})):
     """A find, or a part of it, is sold by the unit."""
 
     find: Line = Field(description="The find.")
@@ -109,7 +109,7 @@ class SellBody(Body, json_schema_extra=example({"find": "upright-vacuum-12", "pr
     minutes: Time = Field("0", description="To list and pack.")
 
 
-class DiscardBody(Body, json_schema_extra=example({"find": "kettle-12"})):
+class DiscardBody(Body, json_schema_extra=example({"find": "fan-13"})):
     """What is left of a find is given up."""
 
     find: Line = Field(description="The find.")
@@ -134,7 +134,7 @@ class RecountBody(Body, json_schema_extra=example({"bin": "motors", "mass": "4.6
 
 
 class MoveBody(
-    Body, json_schema_extra=example({"bin": "copper-dirty", "to": "copper-2-shed", "mass": "0.1 kg", "regrade": "yes"})
+    Body, json_schema_extra=example({"bin": "brass-taps", "to": "copper-2-shed", "mass": "0.1 kg", "regrade": "yes"})
 ):
     """Material goes from one bin to another."""
 

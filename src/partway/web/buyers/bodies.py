@@ -107,7 +107,7 @@ class DeductionTable(BodyTable):
 class TicketBody(
     Body,
     json_schema_extra=example(
-        {"buyer": "harbour-yard", "lines": [{"grade": "motors-al", "mass": "32 lb", "price": "0.22 /lb"}]}
+        {"buyer": "harbour-yard", "lines": [{"grade": "motors-al", "mass": "13.1 lb", "price": "0.22 /lb"}]}
     ),
 ):
     """A ticket is recorded."""
@@ -128,7 +128,7 @@ class TicketBody(
         return {**super().given(), "lines": lines, "deductions": taken, **answer}
 
 
-class PaidBody(Body, json_schema_extra=example({"buyer": "harbour-yard", "amount": "20.00", "ticket": "ticket-23"})):
+class PaidBody(Body, json_schema_extra=example({"buyer": "harbour-yard", "amount": "9.33", "ticket": "ticket-2"})):
     """Money came in."""
 
     buyer: Line = Field(description="From whom.")

@@ -34,7 +34,7 @@ from partway.web.serving.failures import NotHere
 router = reads("ledger")
 
 Text = Annotated[str | None, Query(max_length=LINE)]
-Find = Annotated[str, Path(examples=["microwave-16"])]
+Find = Annotated[str, Path(examples=["stereo-receiver-2"])]
 Bin = Annotated[str, Path(examples=["copper-2"])]
 Buyer = Annotated[str, Path(examples=["harbour-yard"])]
 Ticket = Annotated[str, Path(examples=["ticket-9"])]
