@@ -35,6 +35,11 @@ def with_answers(rows: Sequence[PieceForm]) -> dict[str, PieceForm]:
     return found
 
 
+def spoken_answers(rows: Sequence[PieceForm]) -> dict[str, str]:
+    """What each answer is called, of each piece that an answer stands for."""
+    return {answer_id(row.id, one.answer): one.name for row in rows for one in row.either or ()}
+
+
 def shares(rows: Sequence[PieceForm]) -> dict[str, tuple[str, float]]:
     """Of each piece that an answer stands for: the piece asked about, and how many of many finds are so."""
     return {answer_id(row.id, one.answer): (row.id, one.chance) for row in rows for one in row.either or ()}

@@ -13,6 +13,7 @@ from partway.things.scenario import Scenario, Works
 from partway.valuing.finds.curb import Lifted, handling, shut_piece, size_of, taker, unquoted
 from partway.valuing.finds.hand import ValuedHolding
 from partway.valuing.finds.opened import Solved
+from partway.valuing.finds.questions import only_if, questions_worth_it
 from partway.valuing.finds.verdict import hinges, judged
 
 OUTLETS: Mapping[str, Outlet] = {"grade": "grade", "part": "part", "keep": "keep"}
@@ -58,6 +59,8 @@ def report_curb(works: Works, if_works: Lifted, if_not: Lifted) -> Curb:
         hinges=hinges(said, works, if_works, if_not) if shown else (),
         unquoted=tuple(map(names.grade, unquoted(if_not.find))),
         notes=tuple(dict.fromkeys([*instance.notes, *if_works.find.instance.notes])),
+        note=anatomy.note,
+        questions=questions_worth_it((if_works if shown and shown.works == "yes" else if_not).hand) if shown else (),
     )
 
 
@@ -85,8 +88,9 @@ def _end(find: Solved, node: int, count: int) -> CurbEnd:
         name=find.name(node),
         count=count,
         mass_kg=find.instance.nodes[node].kg * count,
+        only_if=only_if(ValuedHolding(find, ((0, 1),)), node),
         outlet="stop" if piece.stop and use.way == "keep" else OUTLETS[use.way],
         to=sold_as or use.name,
         buyer=names.buyer(offer.buyer) if offer else "",
-        value=ValuedHolding(find, ((node, count),)).brings,
+        value=ValuedHolding(find, ((node, count),)).brings * find.share(node),
     )
