@@ -118,6 +118,7 @@ class Anatomy:
     """One kind. `pieces[0]` is the whole find; operations join the pieces into an AND/OR graph.
 
     `names` are what people call it besides its name; one with a question mark behind it may as well mean another thing.
+    A kind that was split says which kinds it `became`: finds of it stay what they are, no new one is of it.
     """
 
     kind: str
@@ -133,6 +134,7 @@ class Anatomy:
     on: dt.date | None = None
     note: str = ""
     names: tuple[str, ...] = ()
+    became: tuple[str, ...] = ()
 
     @property
     def whole(self) -> Piece:

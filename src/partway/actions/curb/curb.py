@@ -36,9 +36,13 @@ def kinds(scenario: Scenario) -> dict[str, Anatomy]:
 
 
 def ranking(scenario: Scenario) -> Ranking:
-    """All kinds by what stopping for them brings: one instance for all, so that the market is read once."""
+    """All kinds by what stopping for them brings: one instance for all, so that the market is read once.
+
+    None that was split: what is picked up is one of those it became.
+    """
     catalogue = shipped()
-    anatomies = {**{kind: catalogue.anatomy(kind) for kind in catalogue.kinds}, **scenario.anatomies}
+    known = {**{kind: catalogue.anatomy(kind) for kind in catalogue.kinds}, **scenario.anatomies}
+    anatomies = {kind: anatomy for kind, anatomy in known.items() if not anatomy.became}
     finds = [Find(kind, 1, "no") for kind in anatomies]
     finds += [Find(kind, 1, "yes") for kind, anatomy in anatomies.items() if _depends(anatomy)]
     return report_ranking(Solved.of_finds(replace(bare(scenario), anatomies=anatomies), finds, AT_A_GLANCE))

@@ -18,10 +18,11 @@ OFFERED_MOST = 6
 def kind_meant(given: str, where: str, kinds: Mapping[str, Anatomy] | None = None) -> str:
     """The kind of which a text is the name. Raises Asked with those near it, and Refused where none is near.
 
-    `kinds` are those of the catalogue unless others are given. An id means itself: for it no other kind is read.
+    `kinds` are those of the catalogue unless others are given. An id means itself: for it no other kind is read. That of
+    a kind that was split asks which of those it became.
     """
     if given in (shipped().kinds if kinds is None else kinds):
-        return given
+        return _itself(given, shipped().anatomy(given) if kinds is None else kinds[given], where)
     known = known_kinds() if kinds is None else kinds
     called = kind_called(given, named(known.values()))
     if called is not None:
@@ -32,6 +33,16 @@ def kind_meant(given: str, where: str, kinds: Mapping[str, Anatomy] | None = Non
         raise unknown(Refused, given, "kind", sorted(known), where)
     listed = ", ".join(f"{kind} ({name})" for kind, name in near)
     raise Asked(f"{shown(given)}, the name of no one kind", f"the name of a kind, such as {listed}", where, where, near)
+
+
+def _itself(kind: str, anatomy: Anatomy, where: str) -> str:
+    """The kind, unless it was split into others."""
+    if not anatomy.became:
+        return kind
+    catalogue = shipped()
+    now = tuple((one, catalogue.anatomy(one).name) for one in anatomy.became)
+    listed = " or ".join(f"{one} ({name})" for one, name in now)
+    raise Asked(f"{shown(kind)}, which was split", f"one of the kinds it became: {listed}", where, where, now)
 
 
 def known_kinds() -> dict[str, Anatomy]:

@@ -81,6 +81,7 @@ class _Reading:
             on=form.on,
             note=form.note,
             names=tuple(form.names),
+            became=tuple(form.became),
         )
 
     def _operations(self) -> list[Operation]:

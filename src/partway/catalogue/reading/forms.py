@@ -228,6 +228,7 @@ class AnatomyForm(TableForm):
     parts_in: Literal["money", "copper"] = "money"
     note: Note = ""
     names: list[Text] = []
+    became: list[Id] = []
     piece: Annotated[list[PieceForm], Field(min_length=1, max_length=1000)]
     operation: Annotated[list[OperationForm], Field(max_length=1000)] = []
 

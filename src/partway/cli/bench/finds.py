@@ -14,7 +14,8 @@ mass_argument = click.argument("mass")
 def _kinds(ctx: click.Context, param: click.Parameter, incomplete: str) -> list[Any]:
     from partway.catalogue import shipped
 
-    return [kind for kind in shipped().kinds if kind.startswith(incomplete)]
+    catalogue = shipped()
+    return [k for k in catalogue.kinds if k.startswith(incomplete) and not catalogue.anatomy(k).became]
 
 
 @click.command("find")

@@ -45,8 +45,8 @@ class KindMatch:
 
 
 def named(anatomies: Iterable[Anatomy]) -> tuple[KindNames, ...]:
-    """Kinds with their names, and what else people call them."""
-    return tuple(_named(anatomy) for anatomy in anatomies)
+    """Kinds with their names, and what else people call them. One that was split is nowhere offered any more."""
+    return tuple(_named(anatomy) for anatomy in anatomies if not anatomy.became)
 
 
 def _named(anatomy: Anatomy) -> KindNames:

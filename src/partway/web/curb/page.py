@@ -93,7 +93,7 @@ def curb_page(ctx: At, q: str = "", by: str = "hour", part: str = "") -> Respons
         typed=text,
         longest=LONGEST,
         matches=matches,
-        recent=tuple((kind, known[kind].name) for kind in recent if kind in known),
+        recent=tuple((kind, known[kind].name) for kind in recent if kind in known and not known[kind].became),
         ranking=ranking,
         by="space" if by_space else "hour",
         lines=ranking.by_space if by_space else ranking.lines,
