@@ -9,6 +9,7 @@ from partway.reports.bench.steps import BenchStep, Bins, Comes
 from partway.things.anatomy import Anatomy, Piece
 from partway.things.estimate import Estimate
 from partway.things.material import Grade
+from partway.valuing.finds.answers import condition_of
 from partway.valuing.finds.facts import OnlyIf, Question
 
 RESIDUE = "residue"
@@ -97,9 +98,8 @@ class _Rows:
 
     def _besides(self, piece: Piece) -> PieceRow:
         name = self.anatomy.name if piece is self.anatomy.whole else piece.name
-        places, answer = self._places(piece.id), self.anatomy.answer_of(piece.id)
-        row = PieceRow(piece.id, name, 1, piece.mass, places, None, early=True, note=piece.note)
-        condition = OnlyIf(answer.answer, answer.share) if answer else None
+        row = PieceRow(piece.id, name, 1, piece.mass, self._places(piece.id), None, early=True, note=piece.note)
+        condition = condition_of(self.anatomy, piece.id)
         return replace(row, asks=self._asks(piece), unasked=self._unasked(piece), only_if=condition)
 
     def _asks(self, piece: Piece) -> bool:

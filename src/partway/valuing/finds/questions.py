@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from partway.things.anatomy import Piece
+from partway.valuing.finds.answers import bin_of, condition_of
 from partway.valuing.finds.facts import CENT, Answer, OnlyIf, Question
 from partway.valuing.finds.hand import ValuedHolding
 from partway.valuing.finds.opened import Solved
@@ -31,11 +31,6 @@ def question(find: Solved, node: int, count: int = 1) -> Question | None:
     )
 
 
-def bin_of(piece: Piece) -> str:
-    """The grade of the bin that an answer sends its piece to; empty where it goes into none."""
-    return piece.sells[0].grade if piece.sells else ""
-
-
 def _answer(find: Solved, node: int) -> Answer:
     piece = find.instance.nodes[node].piece
     return Answer(piece.id, piece.answer, find.chance(node), bin_of(piece), find.worth(node))
@@ -52,7 +47,7 @@ def questions_worth_it(hand: ValuedHolding) -> tuple[Question, ...]:
 
 def only_if(hand: ValuedHolding, node: int) -> OnlyIf | None:
     """The answer that a piece comes of, where it is not known in hand; None where every find has the piece."""
-    anatomy, piece = hand.anatomy, hand.find.instance.nodes[node].piece
-    known = {found.id for root, _ in hand.roots if (found := anatomy.answer_of(hand.piece_id(root)))}
-    answer = anatomy.answer_of(piece.id)
-    return None if answer is None or answer.id in known else OnlyIf(answer.answer, answer.share)
+    anatomy = hand.anatomy
+    known = {anatomy.answer_of(hand.piece_id(root)) for root, _ in hand.roots}
+    known_here = anatomy.answer_of(hand.piece_id(node)) in known
+    return None if known_here else condition_of(anatomy, hand.piece_id(node))
