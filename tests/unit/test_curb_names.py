@@ -71,7 +71,9 @@ def test_nothing_like_it_is_nothing() -> None:
 
 
 def test_every_kind_has_other_names() -> None:
-    assert [anatomy.kind for anatomy in shipped().all_anatomies() if not anatomy.names] == []
+    """At least three, but for a kind that was split: nothing leads to it any more."""
+    few = [anatomy.kind for anatomy in shipped().all_anatomies() if len(anatomy.names) < 3 and not anatomy.became]
+    assert few == []
 
 
 def test_slips_of_the_textbook_pairs() -> None:
@@ -142,8 +144,8 @@ def test_what_is_near_a_name_is_asked_about(text: str) -> None:
 
 # The words of grades that are whole names of kinds, gone through by hand: each says the thing, none a material.
 BOTH = {
-    *("adapter", "adapters", "adapter-switching", "alternator", "alternators", "laptop", "laptops", "router"),
-    *("routers", "smoke-alarms", "string lights", "taps"),
+    *("adapter", "adapters", "adapter-switching", "alternator", "alternators", "laptop", "laptops", "phone", "phones"),
+    *("router", "routers", "server", "smoke-alarms", "string lights", "tablet", "taps"),
 }
 
 

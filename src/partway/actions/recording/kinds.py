@@ -22,7 +22,7 @@ def kind_meant(given: str, where: str, kinds: Mapping[str, Anatomy] | None = Non
     a kind that was split asks which of those it became.
     """
     if given in (shipped().kinds if kinds is None else kinds):
-        return _itself(given, shipped().anatomy(given) if kinds is None else kinds[given], where)
+        return _itself(shipped().anatomy(given) if kinds is None else kinds[given], where)
     known = known_kinds() if kinds is None else kinds
     called = kind_called(given, named(known.values()))
     if called is not None:
@@ -35,14 +35,14 @@ def kind_meant(given: str, where: str, kinds: Mapping[str, Anatomy] | None = Non
     raise Asked(f"{shown(given)}, the name of no one kind", f"the name of a kind, such as {listed}", where, where, near)
 
 
-def _itself(kind: str, anatomy: Anatomy, where: str) -> str:
-    """The kind, unless it was split into others."""
-    if not anatomy.became:
-        return kind
-    catalogue = shipped()
-    now = tuple((one, catalogue.anatomy(one).name) for one in anatomy.became)
+def _itself(kind: Anatomy, where: str) -> str:
+    """The kind's id. Raises Asked with those that it became if it was split."""
+    known = shipped()
+    now = tuple((one, known.anatomy(one).name) for one in kind.became if one in known.kinds)
+    if not now:
+        return kind.kind
     listed = " or ".join(f"{one} ({name})" for one, name in now)
-    raise Asked(f"{shown(kind)}, which was split", f"one of the kinds it became: {listed}", where, where, now)
+    raise Asked(f"{shown(kind.kind)}, which was split", f"a kind that it became: {listed}", where, where, now)
 
 
 def known_kinds() -> dict[str, Anatomy]:

@@ -80,6 +80,9 @@ def _ours_only(anatomy: Anatomy, catalogue: Catalogue) -> Iterable[Flaw]:
     yield from _unknown_source(anatomy.source, f"{root}.source", anatomy.whole.id, catalogue)
     for published in anatomy.published:
         yield from _unknown_source(published.source, f"{root}.published", anatomy.whole.id, catalogue)
+    for kind in anatomy.became:
+        if kind not in catalogue.kinds or catalogue.anatomy(kind).became:
+            yield Flaw(shown(kind), "a kind there is, itself not split", f"{root}.became", anatomy.whole.id)
     for piece in anatomy.pieces:
         if not (piece.sells or piece.parts or piece.stop or anatomy.operations_on(piece.id)):
             expected = "a grade, a part, an operation or a stop; residue is a grade too"
