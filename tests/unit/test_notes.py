@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import shutil
 from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
@@ -12,7 +13,7 @@ import pytest
 from partway.catalogue import shipped
 from partway.catalogue.checks.findings import findings
 from partway.catalogue.checks.notes import NEEDED, NOT_NEEDED, grade_note_flaws, note_flaws
-from partway.catalogue.shipped import DATA, Catalogue
+from partway.catalogue.shipped import DATA, catalogue_in
 from partway.things.anatomy import Anatomy, Gives, Operation, Piece, SaleAs
 from partway.things.estimate import Estimate
 
@@ -110,14 +111,12 @@ def test_a_kind_needs_a_note_and_of_a_component_none_would_be_seen() -> None:
 
 def test_findings_tell_what_notes_are_missing(tmp_path: Path) -> None:
     """The shipped catalogue with one note struck out of one file."""
-    import shutil
-
     folder = tmp_path / "data"
     shutil.copytree(DATA, folder)
-    before = {finding.message for finding in findings(Catalogue(folder))}
+    before = {finding.message for finding in findings(catalogue_in(folder))}
     kind = folder / "kinds" / "microwave.toml"
     kind.write_text(re.sub(r"(?m)^note .*$", "", kind.read_text("utf-8"), count=1), encoding="utf-8")
-    new = [finding for finding in findings(Catalogue(folder)) if finding.message not in before]
+    new = [finding for finding in findings(catalogue_in(folder)) if finding.message not in before]
     assert [(finding.file, finding.piece) for finding in new] == [("kinds/microwave.toml", "whole")]
     assert NEEDED in new[0].message
 

@@ -16,6 +16,7 @@ from partway.planning.depth.spread import drawn_terms
 from partway.planning.instance.build import build
 from partway.planning.search.search import search
 
+
 def test_each_answer_is_a_piece_as_heavy_as_the_one_asked_about(tmp_path: Path) -> None:
     oven = scenario(tmp_path).anatomies["oven"]
     assert [(p.id, p.answer_to, p.share) for p in oven.answers_to("transformer")] == [

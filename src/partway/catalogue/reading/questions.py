@@ -16,7 +16,7 @@ from partway.quantities import shown
 from partway.things.anatomy import Gives, Operation
 
 if TYPE_CHECKING:
-    from partway.catalogue.reading.forms import EitherForm, PieceForm
+    from partway.catalogue.reading.forms import PieceAnswerForm, PieceForm
 
 TELL = "tell"
 
@@ -96,7 +96,7 @@ def _flaws(row: PieceForm, place: str) -> list[Flaw]:
     return found
 
 
-def _piece(row: PieceForm, one: EitherForm) -> PieceForm:
+def _piece(row: PieceForm, one: PieceAnswerForm) -> PieceForm:
     """An answer as a piece, as heavy as the piece asked about."""
     from partway.catalogue.reading.forms import PieceForm
 

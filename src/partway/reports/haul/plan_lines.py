@@ -127,8 +127,8 @@ class KeptLine:
 class EndLine:
     """Where opening stops: `count` of a piece, as `outlet` (grade, part or keep) `to`.
 
-    `stop` names the caution that keeps it shut, if one does. What only some finds have (`only_if` a question is answered
-    so) counts in mass by its share; `count` is of the finds that were asked about.
+    `stop` names the caution that keeps it shut, if one does. What only some finds have (`only_if` a question is
+    answered so) counts in mass by its share; `count` is of the finds that were asked about.
     """
 
     piece: str

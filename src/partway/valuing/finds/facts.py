@@ -34,7 +34,7 @@ class OnlyIf:
 
 
 @dataclass(frozen=True, slots=True)
-class Answer:
+class PossibleAnswer:
     """What a piece in hand may turn out to be, `chance` of them.
 
     `value` is what one brings then, hours paid; `grade` is the bin it goes into, empty where it goes into none.
@@ -60,7 +60,7 @@ class Question:
     ask: str
     minutes: float
     worth: float
-    answers: tuple[Answer, ...]
+    answers: tuple[PossibleAnswer, ...]
     unasked: Use
     count: int = 1
 

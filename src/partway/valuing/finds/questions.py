@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from partway.valuing.finds.answers import bin_of, condition_of
-from partway.valuing.finds.facts import CENT, Answer, OnlyIf, Question
+from partway.valuing.finds.facts import CENT, OnlyIf, PossibleAnswer, Question
 from partway.valuing.finds.hand import ValuedHolding
 from partway.valuing.finds.opened import Solved
 
@@ -31,9 +31,9 @@ def question(find: Solved, node: int, count: int = 1) -> Question | None:
     )
 
 
-def _answer(find: Solved, node: int) -> Answer:
+def _answer(find: Solved, node: int) -> PossibleAnswer:
     piece = find.instance.nodes[node].piece
-    return Answer(piece.id, piece.answer, find.chance(node), bin_of(piece), find.worth(node))
+    return PossibleAnswer(piece.id, piece.answer, find.chance(node), bin_of(piece), find.worth(node))
 
 
 def questions_worth_it(hand: ValuedHolding) -> tuple[Question, ...]:
