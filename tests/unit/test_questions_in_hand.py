@@ -57,7 +57,7 @@ def limbs(of: tuple[Limb, ...]) -> dict[str, Limb]:
 
 def test_the_worth_of_a_question_by_hand(tmp_path: Path) -> None:
     ask = steps(scenario(tmp_path, WHOLE))[1]
-    assert (ask.operation, ask.name) == ("transformer.tell", "scratch the winding to bare metal: red or silver?")
+    assert (ask.operation, ask.name) == ("transformer.tell", "scratch the winding: red or silver?")
     assert ask.question is not None
     assert ask.question.worth == pytest.approx(2.04 - 0.06 - 0.60)
     assert [(a.answer, a.chance, a.grade) for a in ask.question.answers] == [
@@ -91,9 +91,8 @@ def test_a_question_that_danger_hangs_on_is_told_whatever_it_is_worth(tmp_path: 
     unquoted = ('grade = "transformer-cu"\nprice', 'grade = "glass"\nprice')
     none = ('sells = [ { grade = "transformer-al" } ]\n  ask', "sells = []\n  ask")
     of_al = ('grade = "transformer-al"\nprice', 'grade = "residue"\nprice')
-    (out,) = steps(scenario(tmp_path, WHOLE, unquoted, none, of_al))
-    transformer = next(c for c in out.gives if c.piece == "transformer")
-    assert transformer.question is not None and not transformer.question.pays
+    (left,) = Working(hand(scenario(tmp_path, WHOLE, unquoted, none, of_al), ("transformer", 1)), {}).left_as_it_is()
+    assert left.question is not None and not left.question.pays
 
 
 # --- masses, minutes and money are of the whole piece ---
@@ -177,7 +176,7 @@ def test_the_drawing_counts_answers_by_their_share_and_names_them_by_what_they_s
 
 
 def test_answers_are_never_put_together_as_small_pieces(tmp_path: Path) -> None:
-    tree = tree_of(Working(hand(scenario(tmp_path, WHOLE, ("mass_kg = 3.0", "mass_kg = 0.01"))), {}))
+    tree = tree_of(Working(hand(scenario(tmp_path, WHOLE, ("mass_kg = 10.0", "mass_kg = 200.0"))), {}))
     drawn = limbs(small_ones_together(tree, "mass"))
     assert {"transformer.copper", "transformer.aluminium"} <= set(drawn)
 
