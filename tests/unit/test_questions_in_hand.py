@@ -91,7 +91,9 @@ def test_a_question_that_danger_hangs_on_is_told_whatever_it_is_worth(tmp_path: 
     unquoted = ('grade = "transformer-cu"\nprice', 'grade = "glass"\nprice')
     none = ('sells = [ { grade = "transformer-al" } ]\n  ask', "sells = []\n  ask")
     of_al = ('grade = "transformer-al"\nprice', 'grade = "residue"\nprice')
-    (left,) = Working(hand(scenario(tmp_path, WHOLE, unquoted, none, of_al), ("transformer", 1)), {}).left_as_it_is()
+    of_copper = ('grade = "copper-2"\nprice', 'grade = "plastics-mixed"\nprice')
+    it = scenario(tmp_path, unquoted, none, of_al, of_copper)
+    (left,) = Working(hand(it, ("transformer", 1)), {}).left_as_it_is()
     assert left.question is not None and not left.question.pays
 
 
