@@ -13,11 +13,12 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from app_client import Visitor, visitor
+from app_client import NOW, Visitor, visitor
 from click.testing import CliRunner
 from httpx2 import Response
 from test_bench_web import OVEN, WEIGHED, opening, rows, town, undone
 from winding import WHOLE, scenario
+from workspaces import new_workspace
 
 from partway.actions.bench import finds
 from partway.actions.bench.benching import left_of
@@ -27,9 +28,11 @@ from partway.actions.bench.selling import sell
 from partway.actions.bins.bins import add_bin
 from partway.actions.buyers.quoting import quote
 from partway.actions.curb.curb import curb as curb_of
+from partway.actions.recording.context import Context
 from partway.catalogue import shipped
 from partway.cli.app import cli
 from partway.errors import Refused
+from partway.ledger.events.ids import new_id
 from partway.ledger.events.kinds import Opened
 from partway.ledger.fold import standing
 from partway.reports.bench.depth import Depth
@@ -182,6 +185,28 @@ def test_where_it_would_be_dangerous_nothing_goes_before_somebody_looked(there: 
     with pytest.raises(Refused, match="an answer to") as refused:
         open_up(there.book, there.context(), f"{anatomy.kind}-1", [PieceGiven(piece.id, "0.4 kg")], gap="left")
     assert all(answer.id in str(refused.value) for answer in anatomy.answers_to(piece.id))
+
+
+ANSWERS = [
+    pytest.param(anatomy.kind, answer.id, id=f"{anatomy.kind} {answer.id}")
+    for anatomy in shipped().all_anatomies()
+    for answer in anatomy.pieces
+    if answer.answer_to and answer.sells and not any(op.required for op in anatomy.operations_on(answer.id))
+]
+
+
+@pytest.mark.parametrize(("kind", "answer"), ANSWERS)
+def test_every_answer_of_the_catalogue_can_be_given(tmp_path: Path, kind: str, answer: str) -> None:
+    """It goes into the bin of the first grade it sells as, whatever hides inside the other answers."""
+    with new_workspace(tmp_path) as book:
+        context = Context("tester", lambda: NOW, new_id)
+        finds.find(book, context, kind, works="no")
+        open_up(book, context, f"{kind}-1", [PieceGiven(answer, "0.1 kg")], gap="left")
+        (event,) = book.events(("opened",))
+        assert isinstance(event.what, Opened)
+        anatomy = shipped().anatomy(kind)
+        (out,) = event.what.pieces
+        assert (out.piece, out.grade) == (anatomy.in_hand(answer).id, anatomy.piece(answer).sells[0].grade)
 
 
 # --- the words of a plan, of depth and of the curb ---

@@ -161,6 +161,14 @@ def test_the_curb_names_a_question_worth_more_than_some_minutes(tmp_path: Path) 
     assert curb(scenario(tmp_path, WHOLE, ("wage = 12.0", "wage = 24.0")), "oven", "no").questions == ()
 
 
+def test_an_answer_that_stays_shut_does_not_send_every_find_whole_to_a_depot(tmp_path: Path) -> None:
+    """Most of the find, but only in 4 of 10."""
+    heavy = ("mass_kg = 3.0", "mass_kg = 6.0")
+    shut = ('chance = 0.4, sells = [ { grade = "transformer-al" } ]', 'chance = 0.4, stop = "mercury"')
+    it = curb(scenario(tmp_path, WHOLE, heavy, shut), "oven", "no")
+    assert (it.verdict, it.shut) == ("take", "")
+
+
 def test_the_drawing_counts_answers_by_their_share_and_names_them_by_what_they_say(tmp_path: Path) -> None:
     tree = tree_of(Working(hand(scenario(tmp_path, WHOLE)), {}))
     found = limbs(tree)

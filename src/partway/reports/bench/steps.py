@@ -50,8 +50,9 @@ class Comes:
 
     `value` is of all of them before one's own hours; None where nobody here prices it. `bin` is where its grade lies,
     empty where there is no bin for it yet, and `bins` are more than one to choose from. `note` is what decides: the
-    piece's own, else its grade's. Of a piece with a `question`, `asked` says whether asking is the best thing to do.
-    One that is an `answer` is the piece asked about, as it is in the share `chance` of them, with its whole mass.
+    piece's own, else its grade's (`of_grade`). Of a piece with a `question`, `asked` says whether asking is the best
+    thing to do. One that is an `answer` is the piece asked about, as it is in the share `chance` of them, with all its
+    mass.
     """
 
     piece: str
@@ -69,6 +70,7 @@ class Comes:
     value: float | None
     why: WhyShut | None
     note: str = ""
+    of_grade: bool = False
     question: Question | None = None
     asked: bool = False
     answer: str = ""
@@ -183,6 +185,7 @@ class Working:
             value=self.worked.value(node, count),
             why=None if use.way == "open" else self._why(node),
             note=note_in_hand(piece, self.scenario.grades.get(grade)),
+            of_grade=not piece.note,
             question=self.question(node, count),
             asked=use.asks,
             answer=piece.answer,

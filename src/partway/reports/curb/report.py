@@ -6,11 +6,14 @@ from collections.abc import Mapping
 
 from partway.catalogue.cards import CautionCard, cards_by_hazard
 from partway.catalogue.named import hazards_of
+from partway.quantities import out_of
 from partway.reports.curb.curb import Curb, CurbEnd, CurbWay, Outlet
 from partway.reports.names import ScenarioNames
-from partway.things.anatomy import Anatomy
+from partway.things.anatomy import Anatomy, Operation
 from partway.things.scenario import Scenario, Works
+from partway.valuing.finds.answers import condition_of
 from partway.valuing.finds.curb import Lifted, handling, shut_piece, size_of, taker, unquoted
+from partway.valuing.finds.facts import OnlyIf
 from partway.valuing.finds.hand import ValuedHolding
 from partway.valuing.finds.opened import Solved
 from partway.valuing.finds.questions import only_if, questions_worth_it
@@ -68,14 +71,20 @@ def _way(find: Solved) -> CurbWay:
     """What is opened, in order, and where every piece ends, the most money first."""
     reached = find.reached()
     chosen = [(node, find.values.best(node)) for node in reversed(find.programme.order) if node in reached]
-    operations = [find.instance.openings[o.number].operation for _, o in chosen if o.sort == "open"]
+    openings = [(node, find.instance.openings[o.number].operation) for node, o in chosen if o.sort == "open"]
+    operations = [operation for _, operation in openings]
     ends = [_end(find, node, reached[node]) for node, option in chosen if option.sort != "open"]
     tools = dict.fromkeys(tool for operation in operations for tool in operation.tools)
     return CurbWay(
-        tuple(operation.name for operation in operations),
+        tuple(_said(condition_of(find.anatomy(node), operation.on), operation) for node, operation in openings),
         tuple(tools),
         tuple(sorted(ends, key=lambda end: -end.value)),
     )
+
+
+def _said(condition: OnlyIf | None, operation: Operation) -> str:
+    """An operation in words, with the answer it is run for where it is for some finds only."""
+    return f"if {condition.answer} ({out_of(condition.share)}): {operation.name}" if condition else operation.name
 
 
 def _end(find: Solved, node: int, count: int) -> CurbEnd:
