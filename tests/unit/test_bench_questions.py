@@ -132,6 +132,21 @@ def test_what_only_one_answer_needs_is_not_ticked_before_somebody_says_so(there:
     assert f"If {COPPER.answer} (6 of 10)" in page
 
 
+def test_who_weighs_what_comes_out_of_an_answer_has_done_its_step(there: Visitor) -> None:
+    quote(there.book, there.context(), "harbour", "copper-light", "12 /kg")
+    steps = there.client.get("/api/finds/microwave-1/bench").json()["steps"]
+    deep = next(step for step in steps if step["only_if"])
+    inner = deep["gives"][0]["piece"]
+    masses = {name: mass for name, mass in WEIGHED.items() if name != "transformer"} | {inner: "0.8 kg"}
+    fields = {f"open-mass.{piece}": mass for piece, mass in masses.items()}
+    form = opening(there)
+    done = there.send(form, **{**fields, "open-into.ring": "residue", "answer-gap": "left"})
+    assert done.status_code == 200, as_text(done.text)[:2000]
+    opened = last_opened(there)
+    assert deep["operation"] in {run.operation for run in opened.runs}
+    assert inner in {piece.piece for piece in opened.pieces}
+
+
 # --- the same by the command ---
 
 

@@ -45,18 +45,22 @@ class WeighRow:
 class OpeningForm:
     """The form of an opening with its rows; those that come out `early` are only weighed where one stops there.
 
-    `ticks` are the steps, `others` what could be done instead: operations with their tick.
+    `ticks` are the steps, `others` what could be done instead: operations with their tick. `only_if` are steps that
+    only some finds need, each with the pieces that it gives: who weighs one of those has done the step.
     """
 
     form: OpenForm
     rows: tuple[WeighRow, ...]
     ticks: tuple[tuple[str, TickField], ...]
     others: tuple[tuple[str, TickField], ...]
+    only_if: tuple[tuple[str, frozenset[str]], ...] = ()
 
     @property
     def operations(self) -> list[str]:
-        """The operations ticked."""
-        return [operation for operation, tick in (*self.ticks, *self.others) if tick.data]
+        """The operations ticked, and those that what was weighed came out of."""
+        weighed = {row.row.piece for row in self.weighed}
+        done = {operation for operation, pieces in self.only_if if pieces & weighed}
+        return [operation for operation, tick in (*self.ticks, *self.others) if tick.data or operation in done]
 
     @property
     def weighed(self) -> list[WeighRow]:
@@ -98,6 +102,7 @@ def opening_of(
         tuple(WeighRow(row, *(typed_in[f"{name}.{row.piece}"] for name in ("mass", "count", "into"))) for row in rows),
         tuple((step.operation, typed_in[f"done.{step.operation}"]) for step in steps if step.question is None),
         tuple((other.id, typed_in[f"done.{other.id}"]) for other in others),
+        tuple((step.operation, frozenset(c.piece for c in step.gives)) for step in steps if step.only_if),
     )
 
 
