@@ -249,3 +249,9 @@ def _factor(text: object, unit: str, dimension: str, where: str) -> Decimal:
         units = known.get(dimension, "L, mL, m3, cu ft, US gal or imperial gal")
         _refuse(text, f"a unit of {dimension}: {units}", where)
     return factor
+
+
+def out_of(share: float) -> str:
+    """A share of many things as people count: "6 of 10", "35 of 100", "under 1 of 100"."""
+    many = next((n for n in (10, 100) if abs(share * n - round(share * n)) < 1e-9), 100)
+    return f"{round(share * many)} of {many}" if share * many >= 0.5 else f"under 1 of {many}"

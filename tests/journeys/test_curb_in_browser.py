@@ -70,7 +70,7 @@ def test_an_empty_workspace_is_walked_into_without_scripts(empty: Running, chrom
     page.get_by_role("link", name="Record the first find").first.click()
     page.get_by_label("What is it?").fill("mi")
     page.get_by_role("button", name="Look").click()
-    page.get_by_role("link", name="Microwave oven").click()
+    page.get_by_role("link", name="Microwave oven", exact=True).click()
     page.get_by_role("button", name="Taken").click()
     expect(page.get_by_role("status")).to_contain_text("microwave-1")
     assert [step.lacking for step in first_steps(empty.book).todo] == ["buyer", "quote", "wage", "hours"]

@@ -25,6 +25,7 @@ CAUTIONS = {
 FAN = """
 [[anatomy]]
 kind = "fan"
+note = "Mind the blades."
   [[anatomy.piece]]
   id = "whole"
   mass_kg = [2.0, 3.0, 5.0]

@@ -21,7 +21,7 @@ PIECES = [
     PieceGiven("cord", "0.3 kg", grade="wire-cord-plugs"),
     PieceGiven("capacitor", "0.15 kg"),
     PieceGiven("cover", "1.8 kg"),
-    PieceGiven("transformer", "3 kg"),
+    PieceGiven("transformer.copper", "3 kg"),
     PieceGiven("carcass", "6.7 kg"),
 ]  # 12.91 kg
 

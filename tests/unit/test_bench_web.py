@@ -74,7 +74,7 @@ def undone(form: FormSeen, *operations: str) -> FormSeen:
 
 def without_saw(there: Visitor, **fields: str) -> Response:
     """The oven opened down to its transformer, which goes into a bin as it is."""
-    form = undone(opening(there), "transformer.saw", "transformer.unstack")
+    form = undone(opening(there), "transformer.copper.saw", "transformer.copper.unstack")
     into = {"open-into.transformer": "transformer-cu", "open-into.ring": "residue"}
     return there.send(form, **{**rows(**WEIGHED), **into, "open-minutes": "12", **fields})
 
@@ -370,8 +370,8 @@ def test_hours_as_they_are_typed(typed: str, hours: float | None) -> None:
 
 def test_operations_ticked_off_are_put_in_working_order(there: Visitor) -> None:
     now = standing.find(there.book, "microwave-1")
-    ticked = ["transformer.saw", "strip", "discharge", "cord-and-tray"]
-    expected = ["cord-and-tray", "discharge", "strip", "transformer.saw"]
+    ticked = ["transformer.copper.saw", "strip", "discharge", "cord-and-tray"]
+    expected = ["cord-and-tray", "discharge", "strip", "transformer.copper.saw"]
     assert in_working_order(there.book, now, ticked) == expected
     assert in_working_order(there.book, now, ["strip", "cord-and-tray"]) == ["cord-and-tray", "strip"]
 

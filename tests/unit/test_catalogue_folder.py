@@ -25,7 +25,9 @@ def folder(tmp_path: Path) -> Path:
     for name in ("grades", "components", "kinds"):
         (tmp_path / name).mkdir()
     rows = "".join(
-        f'[[grade]]\nid = "{g}"\nfamily = "any"\ndensity = 1.0\nunsold = "w"\n' for g in GRADES if g != "pack"
+        f'[[grade]]\nid = "{g}"\nfamily = "any"\ndensity = 1.0\nunsold = "w"\nnote = "n"\n'
+        for g in GRADES
+        if g != "pack"
     )
     (tmp_path / "grades" / "any.toml").write_text('source = "memory"\n' + rows)
     cautions = "".join(f'[[caution]]\nid = "{c}"\n{CARD}' for c in CAUTIONS)

@@ -51,6 +51,17 @@ def test_what_can_hurt_comes_first(best: Plan) -> None:
     assert [caution.id for caution in sheet.cautions] == ["li-ion"]
 
 
+def test_the_note_of_a_grade_is_said_only_where_something_spoils_it(best: Plan) -> None:
+    noted = {g: replace(grade, note=f"About {g}.") for g, grade in RICH.grades.items()}
+    noted["iron"] = replace(noted["iron"], spoilers=("rubber left on it",))
+    for trip in best.trips:
+        for stop in load_sheet(replace(RICH, grades=noted), best, trip.trip).stops:
+            for lot in stop.lots:
+                spoiled = bool(noted[lot.grade].spoilers)
+                assert lot.note == (f"About {lot.grade}." if spoiled else "")
+    assert {grade.id for grade in noted.values() if grade.spoilers} & {sale.grade for sale in best.sales}
+
+
 def test_bins_and_what_to_bring_come_from_the_ledger(best: Plan) -> None:
     bins = {
         "crate": BinNow("crate", "aluminium", 6_000_000, "blue crate"),

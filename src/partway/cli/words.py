@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from partway.quantities import format_mass_in, format_money, format_price_in
+from partway.quantities import format_mass_in, format_money, format_price_in, out_of
 from partway.reports.names import ScenarioNames
+from partway.valuing.finds.facts import OnlyIf
 
 MORE = (
     "Check your local code; leave licensed work to those who hold the licence. "
@@ -48,6 +49,11 @@ def minutes(value: float) -> str:
 def sentence(text: str) -> str:
     """A text with its first letter a capital."""
     return text[:1].upper() + text[1:]
+
+
+def answered(only_if: OnlyIf | None) -> str:
+    """What only some finds need, before what it is: "if wound with copper (6 of 10): "."""
+    return f"if {only_if.answer} ({out_of(only_if.share)}): " if only_if else ""
 
 
 def times(count: int, what: str) -> str:

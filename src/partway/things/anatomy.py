@@ -54,8 +54,8 @@ class Piece:
     """A node of the anatomy. `mass` is in kg; `stop` names the caution that says why it stays shut.
 
     `note` says what decides, to whoever has the piece in hand. A piece with `answer_to` is what another one is if the
-    question about it is answered so (`Operation.asks`); `share` is how many of many finds have the piece: 1, but for
-    answers and what comes out of them.
+    question about it is answered so (`Operation.asks`), and `answer` says so in words; `share` is how many of many
+    finds have the piece: 1, but for answers and what comes out of them.
     """
 
     id: str
@@ -67,6 +67,7 @@ class Piece:
     note: str = ""
     answer_to: str | None = None
     share: float = 1.0
+    answer: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -154,3 +155,16 @@ class Anatomy:
     def answers_to(self, piece_id: str) -> tuple[Piece, ...]:
         """What a piece may turn out to be when its question is answered; nothing where none is asked."""
         return tuple(piece for piece in self.pieces if piece.answer_to == piece_id)
+
+    def in_hand(self, piece_id: str) -> Piece:
+        """The piece that lies in the hand: of an answer, the one that was asked about. KeyError if there is none."""
+        piece = self.piece(piece_id)
+        return piece if piece.answer_to is None else self.in_hand(piece.answer_to)
+
+    def answer_of(self, piece_id: str) -> Piece | None:
+        """The answer that a piece is, or comes out of; None where every find has the piece."""
+        piece = self.piece(piece_id)
+        if piece.answer_to is not None or piece.share == 1.0:
+            return piece if piece.answer_to is not None else None
+        maker = next(op.on for op in self.operations for give in op.gives if give.piece == piece_id)
+        return self.answer_of(maker)

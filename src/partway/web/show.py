@@ -10,7 +10,7 @@ from decimal import Decimal
 from partway import display
 from partway.actions.recording.describe import Say
 from partway.ledger.days import day_of
-from partway.quantities import kg_per
+from partway.quantities import kg_per, out_of
 from partway.reports.books.conflicts import mark_of
 
 UNKNOWN = "unknown"
@@ -104,6 +104,10 @@ class Show:
     def share(self, share: float | None) -> str:
         """A share of one as a percentage without decimals."""
         return UNKNOWN if share is None else f"{self.number(share * 100.0)} %"
+
+    def out_of(self, share: float) -> str:
+        """A share of many finds: "6 of 10"."""
+        return out_of(share)
 
     def percent(self, share: float | None) -> str:
         """A share of one as a percentage with one decimal, "under 0.1 %" where that would be nothing."""

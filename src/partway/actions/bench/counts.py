@@ -52,7 +52,7 @@ def in_working_order(book: Book, now: FindNow, operations: Sequence[str]) -> lis
     there = {anatomy.whole.id, *yields(anatomy, before(book, now).runs)}
     waiting = [op for op in anatomy.operations if op.id in operations]
     order: list[str] = []
-    while ready := [op for op in waiting if op.on in there]:
+    while ready := [op for op in waiting if anatomy.in_hand(op.on).id in there]:
         order += [op.id for op in sorted(ready, key=lambda op: not op.required)]
         there |= {give.piece for op in ready for give in op.gives}
         waiting = [op for op in waiting if op not in ready]

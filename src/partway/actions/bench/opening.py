@@ -10,7 +10,7 @@ from partway.actions.bench.counts import counted
 from partway.actions.bench.finds import open_find
 from partway.actions.bench.how_many import Out, how_many
 from partway.actions.bench.pieces import PieceGiven, Placing, piece_named
-from partway.actions.bench.results import OpenResult
+from partway.actions.bench.results import OpenResult, Unasked
 from partway.actions.bench.runs import loss_share, removed, runs_of, yields
 from partway.actions.recording import reading
 from partway.actions.recording.context import Context, Recorded, decides, record
@@ -76,7 +76,7 @@ def open_up(
     allowed = int(loss_share(anatomy, runs) * now.mg) + scale_steps(book, weighings)
     closed = Balance(book, opened, gap, allowed).closed()
     told_of = replace(closed, opened=into_bins(closed.opened, placing))
-    result = _tell(anatomy, told_of, tuple(b.bin for b in placing.made))
+    result = _tell(anatomy, told_of, tuple(b.bin for b in placing.made), placing.unasked)
     return record(book, context, [*placing.made, *told_of.first, told_of.opened], result)
 
 
@@ -121,7 +121,7 @@ def counted_by_mass(
 
 
 def _by_id(anatomy: Anatomy, read: Sequence[tuple[str, int]]) -> tuple[tuple[str, int], ...]:
-    return tuple((piece_named(anatomy, name).id, mg) for name, mg in read)
+    return tuple((anatomy.in_hand(piece_named(anatomy, name).id).id, mg) for name, mg in read)
 
 
 def _put_away_whole(anatomy: Anatomy, pieces: Sequence[PieceGiven]) -> int | None:
@@ -212,7 +212,7 @@ class Balance:
         return Asked(given, expected, f"open {opened.find}", "gap", tuple(ways.items()))
 
 
-def _tell(anatomy: Anatomy, closed: Closed, new_bins: tuple[str, ...]) -> OpenResult:
+def _tell(anatomy: Anatomy, closed: Closed, new_bins: tuple[str, ...], unasked: Sequence[str]) -> OpenResult:
     opened = closed.opened
     used = {run.operation for run in opened.runs}
     bins = {piece.grade for piece in opened.pieces}
@@ -231,4 +231,10 @@ def _tell(anatomy: Anatomy, closed: Closed, new_bins: tuple[str, ...]) -> OpenRe
         reweighed=bool(closed.first),
         new_bins=new_bins,
         cautions=shipped_cards(hazards),
+        unasked=tuple(_unasked(anatomy, piece) for piece in unasked),
     )
+
+
+def _unasked(anatomy: Anatomy, piece: str) -> Unasked:
+    ask = next(op.name for op in anatomy.operations_on(piece) if op.asks)
+    return Unasked(piece, ask, tuple((answer.id, answer.answer) for answer in anatomy.answers_to(piece)))

@@ -18,6 +18,7 @@ from partway.ledger.fold.standing import BinNow
 from partway.ledger.fold.things import MARK
 from partway.quantities import shown
 from partway.things.anatomy import Anatomy, Piece
+from partway.valuing.finds.answers import bin_of
 
 WRITTEN = re.compile(
     r"(?:(?P<count>\d+)\s*[x×]\s*)?(?P<piece>[^=:@]+)=(?P<mass>[^=:@]+)(?::(?P<grade>[^@]+))?(?:@(?P<bin>.+))?"
@@ -46,7 +47,7 @@ def piece_given(text: str) -> PieceGiven:
 
 
 def piece_named(anatomy: Anatomy, name: str) -> Piece:
-    """The piece that a text is, or that alone begins so. Raises Refused."""
+    """The piece that a text is, or that alone begins so; it may be an answer. Raises Refused."""
     ids = {piece.id for piece in anatomy.pieces}
     wanted = name.strip().lower().replace(" ", "-")
     if wanted not in ids:
@@ -66,6 +67,7 @@ class Placing:
     bins: dict[str, BinNow]
     removed: frozenset[str]  # pieces on which every required operation has been run
     made: list[Binned] = field(default_factory=list)
+    unasked: list[str] = field(default_factory=list)  # pieces that went as they go while nobody looked
     exact: bool = False  # bins are named by their keys
 
     def place(self, given: Sequence[PieceGiven]) -> tuple[PieceOut, ...]:
@@ -79,15 +81,25 @@ class Placing:
         return (PieceOut(piece, count, RESIDUE, self._bin(RESIDUE, "", RESIDUE), mg),)
 
     def _one(self, given: PieceGiven) -> PieceOut:
-        piece = piece_named(self.anatomy, given.piece)
+        named = piece_named(self.anatomy, given.piece)
+        piece = self.anatomy.in_hand(named.id)
         where = f"piece {piece.id}"
         mg = reading.mass_mg(self.book, given.mass, where)
-        grade = self._grade(piece, given, where)
-        self._check_hazards(piece, grade, where)
+        grade = self._grade(named, given, where)
+        self._check_hazards(self._answered(named, grade), grade, where)
+        if named is piece and self.anatomy.answers_to(piece.id) and not (given.grade or given.bin):
+            self.unasked.append(piece.id)
         return PieceOut(piece.id, reading.count(given.count, where), grade, self._bin(grade, given.bin, where), mg)
 
+    def _answered(self, named: Piece, grade: str) -> Piece:
+        """What a piece turned out to be by the grade it goes as: itself where that needs no answer."""
+        known = [named, *self.anatomy.answers_to(named.id)]
+        return next((one for one in known if any(sale.grade == grade for sale in one.sells)), named)
+
     def _grade(self, piece: Piece, given: PieceGiven, where: str) -> str:
-        """What was said; else what the bin holds; else the only grade it sells as, or the only one with a bin."""
+        """What was said; else what the bin holds; else the first grade of an answer; else the only grade it sells as,
+        or the only one with a bin.
+        """
         held = self._held(given, where)
         if given.grade:
             said = reading.grade(given.grade, where)
@@ -95,14 +107,24 @@ class Placing:
                 raise Refused(f"{said} into {given.bin}", f"a bin of {said}; this one holds {held}", where)
             return said
         sold = [sale.grade for sale in piece.sells]
+        if sold and piece.answer_to is not None and not held:
+            return bin_of(piece)
         if held or len(sold) == 1:
             return held or sold[0]
         with_bin = [grade for grade in sold if any(b.grade == grade for b in self.bins.values())]
         if len(with_bin) == 1:
             return with_bin[0]
+        if not sold and (asked := self._asked(piece)):
+            raise Refused("no answer", asked, where)
         choices = f"one of {', '.join(sold)}" if sold else "any grade, or residue"
         hint = Hint("grade-of-piece" if sold else "grades", piece.id)
         raise Refused("no grade", f"a grade: {choices}", where, hint=hint)
+
+    def _asked(self, piece: Piece) -> str:
+        """The question about a piece, with what each answer is called; nothing where none is asked."""
+        answers = ", ".join(f"{answer.id} ({answer.answer})" for answer in self.anatomy.answers_to(piece.id))
+        asked = [op.name for op in self.anatomy.operations_on(piece.id) if op.asks]
+        return f"an answer to {shown(asked[0])}: {answers}" if asked else ""
 
     def _held(self, given: PieceGiven, where: str) -> str:
         """What the named bin holds; nothing where none is named."""

@@ -33,8 +33,22 @@ class FindResult:
 
 
 @dataclass(frozen=True, slots=True)
+class Unasked:
+    """A piece that went as it goes while nobody looked: the question, and each answer by id and in words."""
+
+    piece: str
+    ask: str
+    answers: tuple[tuple[str, str], ...]
+
+    def words(self) -> str:
+        """The question with the names by which its answers are given."""
+        answers = ", ".join(f"{answer} ({said})" for answer, said in self.answers)
+        return f"{self.piece} went as one nobody looked at; {self.ask} Then it is one of {answers}"
+
+
+@dataclass(frozen=True, slots=True)
 class OpenResult:
-    """The mass balance of an opening: was = pieces + residue + loss + left."""
+    """The mass balance of an opening: was = pieces + residue + loss + left; `unasked` are questions left open."""
 
     find: str
     was_mg: int
@@ -47,6 +61,7 @@ class OpenResult:
     reweighed: bool
     new_bins: tuple[str, ...]
     cautions: tuple[CautionCard, ...]
+    unasked: tuple[Unasked, ...] = ()
 
     def words(self, say: Say) -> Iterator[str]:
         """Its lines, cautions first."""
@@ -62,6 +77,7 @@ class OpenResult:
         yield f"  mass balance: {say.mass(was)}{how} = {sums}; {'closed' if self.closed else 'still open'}"
         if self.new_bins:
             yield f"  new bins: {', '.join(self.new_bins)}"
+        yield from (f"  {one.words()}" for one in self.unasked)
 
 
 @dataclass(frozen=True, slots=True)

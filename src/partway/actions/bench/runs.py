@@ -11,13 +11,20 @@ from partway.things.anatomy import Anatomy, Operation
 
 
 def runs_of(anatomy: Anatomy, given: Sequence[str], times: int, before: Sequence[Run]) -> tuple[Run, ...]:
-    """The operations named, each on all of a piece that are there by then, `times` whole ones. Raises Refused."""
+    """The operations named, each on all of a piece that are there by then, `times` whole ones. Raises Refused.
+
+    A question is no run: it takes nothing apart, and where its piece goes says what the answer was. What is done to an
+    answer is done to the piece that was asked about.
+    """
     done = [*before]
     for name in given:
         operation = _operation(anatomy, name)
         _check_there(anatomy, operation, done)
+        if operation.asks:
+            continue
         _check_required(anatomy, operation, done)
-        done.append(Run(operation.on, operation.id, yields(anatomy, done).get(operation.on, times)))
+        on = anatomy.in_hand(operation.on).id
+        done.append(Run(on, operation.id, yields(anatomy, done).get(on, times)))
     return tuple(done[len(before) :])
 
 
@@ -50,10 +57,11 @@ def _operation(anatomy: Anatomy, name: str) -> Operation:
 
 
 def _check_there(anatomy: Anatomy, operation: Operation, done: Sequence[Run]) -> None:
-    if operation.on == anatomy.whole.id or operation.on in yields(anatomy, done):
+    on = anatomy.in_hand(operation.on).id
+    if on == anatomy.whole.id or on in yields(anatomy, done):
         return
-    makers = [op.id for op in anatomy.operations if any(give.piece == operation.on for give in op.gives)]
-    expected = f"first the operation that takes out {operation.on}: {' or '.join(makers)}"
+    makers = [op.id for op in anatomy.operations if any(give.piece == on for give in op.gives)]
+    expected = f"first the operation that takes out {on}: {' or '.join(makers)}"
     raise Refused(operation.id, expected, "op")
 
 

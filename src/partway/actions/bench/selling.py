@@ -64,8 +64,9 @@ def sell(
 
 
 def _piece(now: FindNow, what: str) -> str:
-    ids = [piece.id for piece in shipped().anatomy(now.kind).pieces]
-    return reading.one_of(what, ids, f"piece of {now.kind}", "part")
+    anatomy = shipped().anatomy(now.kind)
+    named = reading.one_of(what, [piece.id for piece in anatomy.pieces], f"piece of {now.kind}", "part")
+    return anatomy.in_hand(named).id
 
 
 def _mass(book: Book, now: FindNow, mass: reading.Mass | None, last: bool) -> int:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from partway.actions.bench import finds, opening, selling
 from partway.actions.bench.pieces import PieceGiven
 from partway.actions.demo.town import KINDS, STREETS, Town
@@ -9,7 +11,7 @@ from partway.actions.what import found_out as identifying
 from partway.catalogue import shipped
 from partway.ledger.fold import standing
 from partway.ledger.fold.standing import FindNow
-from partway.things.anatomy import Anatomy, Operation, Piece
+from partway.things.anatomy import Anatomy, Gives, Operation, Piece
 
 SCATTER = 0.08  # of the logarithm of a piece's mass
 
@@ -99,6 +101,10 @@ def _operations(town: Town, anatomy: Anatomy) -> list[Operation]:
     while there:
         piece = there.pop(0)
         ways = anatomy.operations_on(piece)
+        if asked := [op for op in ways if op.asks]:
+            chosen.append(_answered(town, anatomy, asked[0]))
+            there.append(chosen[-1].gives[0].piece)
+            continue
         required = [op for op in ways if op.required]
         deep = "." in piece or "." in (ways[0].id if ways else "")
         must = required or not anatomy.piece(piece).sells
@@ -107,6 +113,12 @@ def _operations(town: Town, anatomy: Anatomy) -> list[Operation]:
             chosen.append(operation)
             there += [give.piece for give in operation.gives]
     return chosen
+
+
+def _answered(town: Town, anatomy: Anatomy, asked: Operation) -> Operation:
+    """A question with the answer that it turned out to have."""
+    answer = town.one_of({give.piece: anatomy.piece(give.piece).share for give in asked.gives})
+    return replace(asked, gives=(Gives(answer),))
 
 
 def _ends(anatomy: Anatomy, operations: list[Operation]) -> list[tuple[Piece, int]]:

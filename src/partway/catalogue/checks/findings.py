@@ -9,6 +9,7 @@ from partway.catalogue.checks.anatomy import anatomy_flaws, closure_flaws, grade
 from partway.catalogue.checks.cards import card_flaws
 from partway.catalogue.checks.graph import Flaw
 from partway.catalogue.checks.hazards import hazard_flaws
+from partway.catalogue.checks.notes import grade_note_flaws, note_flaws
 from partway.catalogue.checks.sold import unsold_flaws
 from partway.catalogue.checks.work import work_flaws
 from partway.catalogue.key.checks import key_flaws
@@ -32,6 +33,7 @@ class Finding:
 def findings(catalogue: Catalogue) -> list[Finding]:
     """Everything wrong, in the order of the files."""
     found = [_finding("grades", flaw) for flaw in grade_flaws(catalogue.grades, catalogue.cautions)]
+    found += [_finding("grades", flaw) for flaw in grade_note_flaws(catalogue.grades)]
     found += [
         _finding("grades", flaw)
         for grade in catalogue.grades.values()
@@ -68,7 +70,7 @@ def _in_file(shelf: Shelf, name: str, catalogue: Catalogue) -> list[Finding]:
         return [Finding(file, "", None, str(error))]
     flaws = list(anatomy_flaws(anatomy, catalogue.grades, catalogue.cautions))
     if not flaws:
-        flaws = list(_ours_only(anatomy, catalogue))
+        flaws = [*_ours_only(anatomy, catalogue), *note_flaws(anatomy, component=shelf is catalogue.component)]
     return [_finding(file, flaw) for flaw in flaws]
 
 

@@ -83,7 +83,10 @@ def prefixed(piece_id: str, component: Anatomy, mass: Estimate) -> tuple[list[Pi
     def name(inner: str) -> str:
         return piece_id if inner == whole else f"{piece_id}.{inner}"
 
-    pieces = [replace(p, id=name(p.id), mass=masses[p.id]) for p in component.pieces[1:]]
+    pieces = [
+        replace(p, id=name(p.id), mass=masses[p.id], answer_to=None if p.answer_to is None else name(p.answer_to))
+        for p in component.pieces[1:]
+    ]
     operations = [
         replace(
             op,

@@ -23,8 +23,7 @@ def grade_note_flaws(grades: Mapping[str, Grade]) -> Iterable[Flaw]:
 def note_flaws(anatomy: Anatomy, *, component: bool = False) -> Iterable[Flaw]:
     """Notes that are missing, and notes where nothing is decided. Of a component only the pieces are shown."""
     root = f"anatomy[{anatomy.kind}]"
-    if not component and not anatomy.note:
-        yield Flaw("nothing", NEEDED, f"{root}.note", anatomy.whole.id)
+    yield from _flaw(anatomy.note, not component, f"{root}.note", anatomy.whole.id)
     for piece in anatomy.pieces:
         yield from _flaw(piece.note, decides(anatomy, piece), f"{root}.piece[{piece.id}].note", piece.id)
     for operation in anatomy.operations:

@@ -10,7 +10,14 @@ from typing import TYPE_CHECKING
 from partway.catalogue.checks.graph import edges_of, openings_of, repeated, shape_flaws, whole_first
 from partway.catalogue.checks.masses import left_over, prefixed
 from partway.catalogue.reading.messages import at, suggestion
-from partway.catalogue.reading.questions import question_flaws, questions, shares, with_answers, work_flaws
+from partway.catalogue.reading.questions import (
+    question_flaws,
+    questions,
+    shares,
+    spoken_answers,
+    with_answers,
+    work_flaws,
+)
 from partway.errors import BadCatalogue
 from partway.quantities import shown
 from partway.things.anatomy import Anatomy, Gives, Operation, Part, Piece, PublishedMass, SaleAs
@@ -90,7 +97,7 @@ class _Reading:
         """All pieces, the operations that came with components, and the cautions that came along."""
         likes = {row.id: self._component(row) for row in self.rows.values() if row.like is not None}
         masses = _Masses(self.form, self.rows, likes, operations, self.where).all()
-        answers = shares(self.form.piece)
+        answers, said = shares(self.form.piece), spoken_answers(self.form.piece)
         pieces: list[Piece] = []
         inner_work: list[Operation] = []
         cautions: list[str] = []
@@ -98,7 +105,7 @@ class _Reading:
             component = likes.get(row.id)
             asked, share = answers.get(row.id, (None, 1.0))
             piece = _piece(row, masses[row.id], component, self.form.parts_in == "copper")
-            pieces.append(replace(piece, answer_to=asked, share=share))
+            pieces.append(replace(piece, answer_to=asked, share=share, answer=said.get(row.id, "")))
             if component is not None:
                 inner_pieces, inner_operations = prefixed(row.id, component, piece.mass)
                 pieces.extend(replace(inner, share=share * inner.share) for inner in inner_pieces)

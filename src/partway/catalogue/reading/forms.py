@@ -149,7 +149,7 @@ class PartForm(TableForm):
     most: Count | None = None
 
 
-class EitherForm(TableForm):
+class PieceAnswerForm(TableForm):
     """An entry of `either`: what a piece turns out to be, with its chance among many finds."""
 
     answer: Id
@@ -179,7 +179,7 @@ class PieceForm(TableForm):
     note: Note = ""
     ask: Text | None = None
     ask_minutes: Minutes = Estimate(0.1, 0.3, 1.0)
-    either: Annotated[list[EitherForm], Field(min_length=2)] | None = None
+    either: Annotated[list[PieceAnswerForm], Field(min_length=2)] | None = None
 
 
 class GivesForm(TableForm):

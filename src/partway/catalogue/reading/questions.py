@@ -16,7 +16,7 @@ from partway.quantities import shown
 from partway.things.anatomy import Gives, Operation
 
 if TYPE_CHECKING:
-    from partway.catalogue.reading.forms import EitherForm, PieceForm
+    from partway.catalogue.reading.forms import PieceAnswerForm, PieceForm
 
 TELL = "tell"
 
@@ -33,6 +33,11 @@ def with_answers(rows: Sequence[PieceForm]) -> dict[str, PieceForm]:
         found[row.id] = row
         found.update({answer_id(row.id, one.answer): _piece(row, one) for one in row.either or ()})
     return found
+
+
+def spoken_answers(rows: Sequence[PieceForm]) -> dict[str, str]:
+    """What each answer is called, of each piece that an answer stands for."""
+    return {answer_id(row.id, one.answer): one.name for row in rows for one in row.either or ()}
 
 
 def shares(rows: Sequence[PieceForm]) -> dict[str, tuple[str, float]]:
@@ -91,7 +96,7 @@ def _flaws(row: PieceForm, place: str) -> list[Flaw]:
     return found
 
 
-def _piece(row: PieceForm, one: EitherForm) -> PieceForm:
+def _piece(row: PieceForm, one: PieceAnswerForm) -> PieceForm:
     """An answer as a piece, as heavy as the piece asked about."""
     from partway.catalogue.reading.forms import PieceForm
 

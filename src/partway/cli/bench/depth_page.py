@@ -7,7 +7,8 @@ from rich.padding import Padding
 from rich.text import Text
 
 from partway.cli.haul.plan_page import CONDITION
-from partway.cli.words import MORE, PageWords, minutes, sentence, times
+from partway.cli.words import MORE, PageWords, answered, minutes, sentence, times
+from partway.quantities import out_of
 from partway.reports.bench.depth import Depth, DepthStep, End
 from partway.things.scenario import Scenario
 
@@ -26,6 +27,7 @@ def show_depth(console: Console, depth: Depth, scenario: Scenario) -> None:
 class _Page:
     def __init__(self, console: Console, depth: Depth, words: PageWords) -> None:
         self.console, self.depth, self.words = console, depth, words
+        self.told: set[str] = set()  # notes of pieces, each once
 
     def title(self, text: str) -> None:
         self.console.print()
@@ -48,6 +50,8 @@ class _Page:
         depth, words = self.depth, self.words
         about = f"{words.mass(depth.mass_kg)}, {CONDITION[depth.works]}, an hour worth {words.money(depth.wage)}"
         self.console.print(Text.assemble((depth.name, "bold"), f" ({about})"))
+        if depth.note:
+            self.indented(depth.note)
         opened = any(step.chosen for step in depth.steps)
         answer = "Open it" if opened else sentence(depth.verdict)
         self.console.print(
@@ -81,13 +85,19 @@ class _Page:
         must = ", has to come first" if step.required else ""
         self.indented(
             Text.assemble(
-                (sentence(step.name), "bold"),
+                (sentence(answered(step.only_if) + step.name), "bold"),
                 f" ({minutes(step.minutes)} with all that follows{must}): {rate}",
             )
         )
+        if step.note:
+            self.indented(step.note, by=4)
         compared = "better" if step.gain >= 0 else "worse"
         gain = f"{words.money(abs(step.gain))} {compared} than to {self._named(step.otherwise)}"
         self.indented(gain + self._flips(step), by=4)
+        for answer in step.question.answers if step.question else ():
+            to = self.words.grade(answer.grade) if answer.grade else "into no bin"
+            said = f"if {answer.answer} ({out_of(answer.chance)}): {to}"
+            self.indented(f"{said}, worth {self.words.plain(answer.value)} after your hours", by=4)
 
     def _flips(self, step: DepthStep) -> str:
         flips = []
@@ -115,7 +125,11 @@ class _Page:
         to = where.get(end.as_what) or (self.words.grade(end.to) if end.to else "keep")
         why = f" ({end.why})" if end.why else ""
         piece = times(end.count, end.name)
-        self.indented(f"{self.words.plain(end.value):>8}  {piece} {self.words.mass(end.mass_kg)} → {to}{why}")
+        some = f", in {out_of(end.only_if.share)}, on average" if end.only_if else ""
+        self.indented(f"{self.words.plain(end.value):>8}  {piece}{some} {self.words.mass(end.mass_kg)} → {to}{why}")
+        if end.note and end.note not in self.told:
+            self.told.add(end.note)
+            self.indented(end.note, by=12)
 
     def test_first(self) -> None:
         """Whether knowing the condition is worth its minutes."""

@@ -86,7 +86,8 @@ def open_command(ctx: CommandContext, find: str, pieces: tuple[str, ...], **said
 
     The piece `whole` is the find as it is, put into a bin: open tap-1 whole=2kg.
     PIECE=MASS goes into the bin of the only grade it sells as; :GRADE says which,
-    @BIN names the bin. A missing bin is made. The mass balance is shown; a gap
+    @BIN names the bin. Where a piece is asked about, the answer is a name of it:
+    transformer.copper=3.1kg. A missing bin is made. The mass balance is shown; a gap
     beyond the loss that the operations allow has to be explained:
 
     \b

@@ -8,7 +8,8 @@ from rich.table import Table
 from rich.text import Text
 
 from partway.cli.books.conflicts import ALL, mark
-from partway.cli.words import MORE, PageWords, few, hours, minutes, sentence, times
+from partway.cli.words import MORE, PageWords, answered, few, hours, minutes, sentence, times
+from partway.quantities import out_of
 from partway.reports.books.conflicts import mark_of
 from partway.reports.haul.doubts import in_short
 from partway.reports.haul.plan import Plan
@@ -119,7 +120,10 @@ class PlanPrinter:
 
     def _operation(self, line: OpenLine, find: FindLine) -> None:
         many = "" if line.times == line.of else f" ({line.times} of {line.of})"
-        self.indented(f"{line.line:>3}  {line.name}{many}, {minutes(line.minutes)}", by=2)
+        said = answered(line.only_if) + line.name
+        self.indented(f"{line.line:>3}  {said}{many}, {minutes(line.minutes)}", by=2)
+        if line.advice:
+            self.indented(line.advice, by=7)
         if line.note:
             self.indented(line.note, by=7, style="dim")
         self._why(line.why)
@@ -135,7 +139,7 @@ class PlanPrinter:
             self.indented(f"→ {name}, {mass}: {', '.join(map(self._end, ends))}", by=7)
 
     def _end(self, end: EndLine) -> str:
-        stop = " (stays shut)" if end.stop else ""
+        stop = " (stays shut)" if end.stop else f" (in {out_of(end.only_if.share)})" if end.only_if else ""
         return f"{times(end.count, end.name[:1].lower() + end.name[1:])}{stop}"
 
     def whole(self) -> None:

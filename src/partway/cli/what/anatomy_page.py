@@ -13,6 +13,7 @@ from partway.catalogue import Catalogue
 from partway.catalogue.cards import shipped_cards
 from partway.catalogue.named import hazards_of
 from partway.cli.words import MORE
+from partway.quantities import out_of
 from partway.things.anatomy import Anatomy, Operation, Piece
 from partway.things.estimate import Estimate
 from partway.things.material import Grade
@@ -68,17 +69,26 @@ def show_anatomy(console: Console, anatomy: Anatomy, catalogue: Catalogue) -> No
     works = "" if anatomy.works is None else f", works {anatomy.works:.0%} of the time"
     tree = Tree(Text.assemble((anatomy.name, "bold"), f"  {spread(anatomy.whole.mass)} kg{works}"), guide_style="dim")
     _ways(tree, anatomy, anatomy.whole, catalogue)
+    if anatomy.note:
+        console.print(anatomy.note)
+        console.print()
     console.print(tree)
     console.print(f"Source: {anatomy.source}; kg and minutes are low / likely / high.")
 
 
 def _ways(branch: Tree, anatomy: Anatomy, piece: Piece, catalogue: Catalogue) -> None:
     for op in anatomy.operations_on(piece.id):
-        way = branch.add(Text(_operation(op), style="italic"))
+        way = branch.add(_noted(Text(_operation(op), style="italic"), op.note))
         for give in op.gives:
             child = anatomy.piece(give.piece)
             count = "" if give.count == 1 else f"{give.count} × "
-            _ways(way.add(Text(count + _piece(child, catalogue))), anatomy, child, catalogue)
+            said = Text(count + _piece(child, catalogue, anatomy))
+            _ways(way.add(_noted(said, child.note)), anatomy, child, catalogue)
+
+
+def _noted(text: Text, note: str) -> Text:
+    """With what decides below it."""
+    return Text.assemble(text, (f"\n{note}", "dim")) if note else text
 
 
 def _operation(op: Operation) -> str:
@@ -86,10 +96,13 @@ def _operation(op: Operation) -> str:
     return f"{op.name} ({spread(op.minutes)} min{must})"
 
 
-def _piece(piece: Piece, catalogue: Catalogue) -> str:
+def _piece(piece: Piece, catalogue: Catalogue, anatomy: Anatomy) -> str:
     sells = ", ".join(sale.grade if sale.share == 1.0 else f"{sale.share:.0%} {sale.grade}" for sale in piece.sells)
     stop = f"; stays shut: {catalogue.cautions[piece.stop].name.lower()}" if piece.stop else ""
     part = "; sells as a part" if piece.parts else ""
+    if piece.answer_to is not None:
+        chance = piece.share / anatomy.piece(piece.answer_to).share
+        return f"if {piece.answer} ({out_of(chance)})  {sells}{part}{stop}"
     return f"{piece.name}  {spread(piece.mass)} kg  {sells}{part}{stop}"
 
 
@@ -109,6 +122,8 @@ def show_grade(console: Console, grade: Grade, catalogue: Catalogue) -> None:
     """One grade with its hazards first."""
     show_cautions(console, grade.hazards)
     console.print(Text.assemble((grade.name, "bold"), f" ({grade.id}, {grade.family})"))
+    if grade.note:
+        console.print(f"  {grade.note}")
     rows = {
         "qualifies": grade.qualifies,
         "spoiled by": ", ".join(grade.spoilers),

@@ -23,7 +23,7 @@ class FindAtBench:
 
     `supposed` is the condition that was supposed instead of what is known; `wins` how many of the seeded draws have
     the verdict beat leaving it as it is, the hours paid at the wage; None where there is nothing to do. `tree` is
-    the find with all that comes out of it.
+    the find with all that comes out of it. `note` is what decides about its kind, `notes` what the figures count on.
     """
 
     waits: WaitingFind
@@ -41,6 +41,7 @@ class FindAtBench:
     parts: tuple[PartOffer, ...]
     tree: tuple[Limb, ...]
     notes: tuple[str, ...]
+    note: str = ""
 
 
 def report_find(scenario: Scenario, waits: WaitingFind, bins: Bins, works: Works | None = None) -> FindAtBench:
@@ -68,6 +69,7 @@ def report_find(scenario: Scenario, waits: WaitingFind, bins: Bins, works: Works
         parts=parts_to_sell(here, _known_to_work(scenario, holding, here)),
         tree=tree_of(working),
         notes=here.find.instance.notes,
+        note=here.anatomy.note,
     )
 
 

@@ -6,12 +6,17 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from partway.reports.bench.steps import Working
+from partway.valuing.finds.facts import Question
+from partway.valuing.finds.questions import only_if
 
 
 @dataclass(frozen=True, slots=True)
 class Limb:
     """A piece where it comes out. `limbs` is what is taken out of it,
     `beyond` what the best operation that does not pay would give. A piece that comes out twice has two limbs.
+
+    Where its operation is a question (`asks`), its limbs are the answers, each the piece as it is in a `share` of
+    finds. Mass and value are of a find that has the piece; heights count them by its share, so that they add up.
     """
 
     piece: str
@@ -29,12 +34,18 @@ class Limb:
     to: str = ""
     limbs: tuple[Limb, ...] = ()
     beyond: tuple[Limb, ...] = ()
+    share: float = 1.0
+    asks: bool = False
+    answer: str = ""
+    chance: float = 1.0
+    question: Question | None = None
+    note: str = ""
 
     def measure(self, by: str) -> float:
         """What its height shows: all that comes out of it, nothing below nothing."""
         if self.limbs:
             return sum(limb.measure(by) for limb in self.limbs)
-        return self.mass_kg if by == "mass" else max(0.0, self.value or 0.0)
+        return self.share * (self.mass_kg if by == "mass" else max(0.0, self.value or 0.0))
 
 
 def tree_of(working: Working) -> tuple[Limb, ...]:
@@ -51,17 +62,24 @@ def tree_of(working: Working) -> tuple[Limb, ...]:
 def _limb(working: Working, node: int, count: int, depth: int) -> Limb:
     find, worked = working.find, working.worked
     piece, use = find.instance.nodes[node].piece, worked.use(node)
+    condition = only_if(working.hand, node)
     limb = Limb(
         piece=piece.id,
         name=find.name(node),
         state={"open": "opened", "part": "part"}.get(use.way, "stop" if piece.stop else "ends"),
         depth=depth,
         count=count,
-        mass_kg=find.instance.nodes[node].kg * count,
+        mass_kg=find.kg(node) * count,
         value=worked.value(node, count),
         hazard=working.hazard(node),
         step=worked.numbers.get(node, 0),
         to=working.said(use),
+        share=condition.share if condition else 1.0,
+        asks=use.asks,
+        answer=piece.answer,
+        chance=find.chance(node),
+        question=working.question(node, count),
+        note=piece.note,
     )
     if use.way != "open":
         return replace(limb, beyond=_beyond(working, node, count, depth + 1))
@@ -85,10 +103,11 @@ def _beyond(working: Working, node: int, count: int, depth: int) -> tuple[Limb, 
             state="beyond",
             depth=depth,
             count=each * count,
-            mass_kg=find.instance.nodes[child].kg * each * count,
+            mass_kg=find.kg(child) * each * count,
             value=working.worked.value(child, each * count),
             operation=opening.operation.name,
             per_hour=rate,
+            share=condition.share if (condition := only_if(working.hand, child)) else 1.0,
         )
         for child, each in opening.gives
     )

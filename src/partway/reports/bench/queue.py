@@ -20,7 +20,8 @@ class QueueLine:
     """Finds alike. Money and minutes are of each, of all that is left for one partly opened; `fits` in the hours.
 
     `way`: test (first), open, part, grade, keep or stop; `how` says it in words. `shut` is what each brings without an
-    hour at the bench; `per_hour` what an hour adds to that, one's own wage not taken off.
+    hour at the bench; `per_hour` what an hour adds to that, one's own wage not taken off. `note` is what the catalogue
+    says about the first operation.
     """
 
     caution: CautionCard | None
@@ -44,6 +45,7 @@ class QueueLine:
     days: int
     fits: int = 0
     conflict: tuple[str, ...] = ()
+    note: str = ""
 
     @property
     def first(self) -> str:
@@ -145,6 +147,7 @@ def _line(scenario: Scenario, finds: tuple[WaitingFind, ...], value: Valued) -> 
         unquoted=said.unquoted,
         days=one.days,
         conflict=tuple(dict.fromkeys(code for find in finds for code in find.conflict)),
+        note=said.note,
     )
 
 

@@ -5,11 +5,12 @@ from __future__ import annotations
 from partway.catalogue.cards import cards_by_hazard
 from partway.catalogue.named import hazards_of
 from partway.reports.bench.depth import Depth, DepthStep, End
-from partway.reports.bench.words import by_id
+from partway.reports.bench.words import by_id, note_in_hand
 from partway.valuing.finds.chances import chances
 from partway.valuing.finds.facts import TestFirst
 from partway.valuing.finds.hand import ValuedHolding
 from partway.valuing.finds.opened import Solved
+from partway.valuing.finds.questions import only_if, question
 from partway.valuing.finds.steps import Steps
 
 AS_WHAT = {"grade": "sell", "part": "part", "keep": "keep"}
@@ -42,6 +43,7 @@ def report_depth(find: Solved, test: TestFirst | None = None) -> Depth:
         chances=chances(find),
         test_first=test,
         notes=instance.notes,
+        note=anatomy.note,
     )
 
 
@@ -68,15 +70,19 @@ def _step(steps: Steps, o: int, node: int) -> DepthStep:
         cautions=opening.operation.cautions,
         tools=opening.operation.tools,
         required=opening.operation.required,
+        note=opening.operation.note,
+        question=question(find, node) if opening.operation.asks else None,
+        only_if=only_if(steps.hand, node),
     )
 
 
 def _ends(whole: ValuedHolding) -> tuple[End, ...]:
-    ends = [_end(whole.find, node, count) for node, count in whole.ends()]
+    ends = [_end(whole, node, count) for node, count in whole.ends()]
     return tuple(sorted(ends, key=lambda end: -end.value))
 
 
-def _end(find: Solved, node: int, count: int) -> End:
+def _end(whole: ValuedHolding, node: int, count: int) -> End:
+    find = whole.find
     piece, use = find.instance.nodes[node].piece, find.use(find.values.best(node), node)
     return End(
         piece=piece.id,
@@ -87,6 +93,8 @@ def _end(find: Solved, node: int, count: int) -> End:
         to=use.grade,
         value=float(find.values.worth[node, 0]) * count,
         why=_why_it_ends(find, node, use.way),
+        note=note_in_hand(piece, find.instance.scenario.grades.get(use.grade)),
+        only_if=only_if(whole, node),
     )
 
 

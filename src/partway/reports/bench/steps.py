@@ -7,12 +7,13 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from partway.catalogue.cards import CautionCard, cards_by_hazard
-from partway.reports.bench.words import in_words, spoken
+from partway.reports.bench.words import in_words, note_in_hand, spoken
 from partway.things.estimate import Estimate
 from partway.things.scenario import Scenario
-from partway.valuing.finds.facts import FlipPrice, Use
+from partway.valuing.finds.facts import FlipPrice, OnlyIf, Question, Use
 from partway.valuing.finds.hand import ValuedHolding
 from partway.valuing.finds.opened import Solved
+from partway.valuing.finds.questions import only_if, question
 from partway.valuing.finds.steps import Steps
 
 Bins = Mapping[str, Sequence[str]]  # ids of the bins that hold a grade
@@ -48,7 +49,10 @@ class Comes:
     """A piece that comes out: `count` of them, `mass_kg` all together. `way`: open (in step `step`), grade, part, keep.
 
     `value` is of all of them before one's own hours; None where nobody here prices it. `bin` is where its grade lies,
-    empty where there is no bin for it yet, and `bins` are more than one to choose from.
+    empty where there is no bin for it yet, and `bins` are more than one to choose from. `note` is what decides: the
+    piece's own, else its grade's (`of_grade`). Of a piece with a `question`, `asked` says whether asking is the best
+    thing to do. One that is an `answer` is the piece asked about, as it is in the share `chance` of them, with all its
+    mass.
     """
 
     piece: str
@@ -65,13 +69,21 @@ class Comes:
     spoilers: tuple[str, ...]
     value: float | None
     why: WhyShut | None
+    note: str = ""
+    of_grade: bool = False
+    question: Question | None = None
+    asked: bool = False
+    answer: str = ""
+    chance: float = 1.0
 
 
 @dataclass(frozen=True, slots=True)
 class BenchStep:
     """One operation, run `times`. `minutes` are of all runs; `per_hour` counts the best that follows.
 
-    The wage is not taken off `per_hour`. `otherwise` is what would be done with the piece instead.
+    The wage is not taken off `per_hour`. `otherwise` is what would be done with the piece instead. A step that is a
+    `question` takes nothing apart: it gives the answers. One that is run `only_if` a question is answered so is told
+    for a find that has it.
     """
 
     number: int
@@ -88,6 +100,9 @@ class BenchStep:
     per_hour: float | None
     otherwise: str
     flips: Flips
+    note: str = ""
+    question: Question | None = None
+    only_if: OnlyIf | None = None
 
 
 @dataclass(frozen=True)
@@ -117,7 +132,7 @@ class Working:
         return tuple(self._step(o, times, number) for number, (o, times) in enumerate(self.hand.runs(), 1))
 
     def left_as_it_is(self) -> tuple[Comes, ...]:
-        """What is in hand and stays as it is."""
+        """What is in hand and stays as it is, though it may be asked about."""
         return tuple(self.comes(node, count) for node, count in self.worked.left_as_it_is())
 
     def _step(self, o: int, times: int, number: int) -> BenchStep:
@@ -138,13 +153,22 @@ class Working:
             per_hour=self.find.rate(o),
             otherwise=self.said(self.worked.otherwise(o)),
             flips=self.flips(o),
+            note=operation.note,
+            question=self.question(opening.node, times) if operation.asks else None,
+            only_if=only_if(self.hand, opening.node),
         )
+
+    def question(self, node: int, count: int) -> Question | None:
+        """What is asked about some of a piece; nothing where the answer makes no difference to the money or the bin."""
+        asked = question(self.find, node, count)
+        told = asked and (asked.pays or self.find.asks_best(node) or not self.find.instance.nodes[node].piece.sells)
+        return asked if told else None
 
     def comes(self, node: int, count: int) -> Comes:
         """One sort of piece and what becomes of it."""
         piece, use, grade = self.find.instance.nodes[node].piece, self.worked.use(node), self.worked.bin_grade(node)
         held = tuple(self.bins.get(grade, ()))
-        scale = self.find.instance.nodes[node].kg / piece.mass.mean
+        scale = self.find.kg(node) / piece.mass.mean
         return Comes(
             piece=piece.id,
             name=self.find.name(node),
@@ -160,6 +184,12 @@ class Working:
             spoilers=self.scenario.grades[grade].spoilers if grade else (),
             value=self.worked.value(node, count),
             why=None if use.way == "open" else self._why(node),
+            note=note_in_hand(piece, self.scenario.grades.get(grade)),
+            of_grade=not piece.note,
+            question=self.question(node, count),
+            asked=use.asks,
+            answer=piece.answer,
+            chance=self.find.chance(node),
         )
 
     def said(self, use: Use) -> str:

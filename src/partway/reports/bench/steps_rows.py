@@ -2,24 +2,30 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
 
 from partway.reports.bench.steps import BenchStep, Bins, Comes
 from partway.things.anatomy import Anatomy, Piece
 from partway.things.estimate import Estimate
 from partway.things.material import Grade
+from partway.valuing.finds.answers import condition_of
+from partway.valuing.finds.facts import OnlyIf, Question
 
 RESIDUE = "residue"
 
 
 @dataclass(frozen=True, slots=True)
 class PiecePlace:
-    """Where a piece may go: a grade and a bin of it, no bin for one still to be made; residue goes to nobody."""
+    """Where a piece may go: a grade and a bin of it, no bin for one still to be made; residue goes to nobody.
+
+    `answers` are those to the question about the piece that send it there.
+    """
 
     grade: str
     name: str
     bin: str = ""
+    answers: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,7 +33,10 @@ class PieceRow:
     """One piece to weigh. `early`: it is opened again, or not touched, so it is only weighed where one stops there.
 
     `usual` is the mass of `count` of them in kg; `best` is where it sells best, None where nothing tells. A `part` is
-    best kept in the find until somebody buys it.
+    best kept in the find until somebody buys it. `note` is what decides where it goes. A piece that is asked about is
+    weighed once: the answer to its `question` chooses the place, and `unasked` is the grade it goes as while nobody
+    looked, empty where it has to be looked at. One that is there `only_if` a question is answered so is told for a
+    find that has it.
     """
 
     piece: str
@@ -38,38 +47,79 @@ class PieceRow:
     best: PiecePlace | None
     early: bool
     part: bool = False
+    note: str = ""
+    question: Question | None = None
+    asks: bool = False
+    unasked: str = ""
+    only_if: OnlyIf | None = None
 
 
 def weighing_rows(
     anatomy: Anatomy, steps: Iterable[BenchStep], left: Iterable[Comes], bins: Bins, grades: Mapping[str, Grade]
 ) -> tuple[PieceRow, ...]:
     """What comes out in the order of the steps, then what is opened again on the way, then all there is besides."""
-    rows: dict[str, PieceRow] = {}
-    came, as_it_is = [c for step in steps for c in step.gives], list(left)
-    for one in [*(c for c in came if c.way != "open"), *(c for c in came if c.way == "open"), *as_it_is]:
-        early = one.way == "open" or (bool(came) and one in as_it_is)
-        rows.setdefault(one.piece, _row(anatomy.piece(one.piece), one, early, bins, grades))
-    for piece in anatomy.pieces:
-        name = anatomy.name if piece is anatomy.whole else piece.name
-        places = _places(piece, bins, grades)
-        rows.setdefault(piece.id, PieceRow(piece.id, name, 1, piece.mass, places, None, early=True))
-    return tuple(sorted(rows.values(), key=lambda row: row.early))
+    return _Rows(anatomy, tuple(steps), tuple(left), bins, grades).all()
 
 
-def _row(piece: Piece, came: Comes, early: bool, bins: Bins, grades: Mapping[str, Grade]) -> PieceRow:
-    places = _places(piece, bins, grades)
-    best = next((p for p in places if p.grade == came.grade and came.bin in ("", p.bin) and not came.bins), None)
-    return PieceRow(piece.id, came.name, came.count, came.mass_kg, places, best, early, came.way == "part")
+@dataclass(frozen=True)
+class _Rows:
+    anatomy: Anatomy
+    steps: tuple[BenchStep, ...]
+    left: tuple[Comes, ...]
+    bins: Bins
+    grades: Mapping[str, Grade]
 
+    def all(self) -> tuple[PieceRow, ...]:
+        """What ends, then what is opened again, then what was in hand before, then all there is besides."""
+        rows: dict[str, PieceRow] = {}
+        came = [(c, step.only_if) for step in self.steps if step.question is None for c in step.gives]
+        for one, condition in sorted(came, key=lambda it: self._again(it[0])):
+            rows.setdefault(one.piece, self._row(one, self._again(one), condition))
+        for one in self.left:
+            rows.setdefault(one.piece, self._row(one, self._again(one) or (bool(came) and not one.asked)))
+        for piece in self.anatomy.pieces:
+            if piece.answer_to is None:
+                rows.setdefault(piece.id, self._besides(piece))
+        return tuple(sorted(rows.values(), key=lambda row: row.early))
 
-def _places(piece: Piece, bins: Bins, grades: Mapping[str, Grade]) -> tuple[PiecePlace, ...]:
-    return tuple(_each(piece, bins, grades))
+    def _again(self, one: Comes) -> bool:
+        """Whether a piece is opened again, whatever the answer where it is asked about."""
+        if not one.asked:
+            return one.way == "open"
+        answers = [c for step in self.steps if step.question and step.piece == one.piece for c in step.gives]
+        return all(answer.way == "open" for answer in answers)
 
+    def _row(self, one: Comes, early: bool, condition: OnlyIf | None = None) -> PieceRow:
+        piece, places = self.anatomy.piece(one.piece), self._places(one.piece)
+        best = next((p for p in places if p.grade == one.grade and one.bin in ("", p.bin) and not one.bins), None)
+        part = one.way == "part"
+        row = PieceRow(piece.id, one.name, one.count, one.mass_kg, places, best, early, part, one.note, one.question)
+        return replace(row, asks=self._asks(piece), unasked=self._unasked(piece), only_if=condition)
 
-def _each(piece: Piece, bins: Bins, grades: Mapping[str, Grade]) -> Iterator[PiecePlace]:
-    """Its grades, each with the bins that hold it, and nobody at last."""
-    sold = list(dict.fromkeys(sale.grade for sale in piece.sells if sale.grade != RESIDUE))
-    for grade in sold:
-        for bin_id in bins.get(grade, ()) or ("",):
-            yield PiecePlace(grade, grades[grade].name, bin_id)
-    yield PiecePlace(RESIDUE, "residue, nobody takes it")
+    def _besides(self, piece: Piece) -> PieceRow:
+        name = self.anatomy.name if piece is self.anatomy.whole else piece.name
+        row = PieceRow(piece.id, name, 1, piece.mass, self._places(piece.id), None, early=True, note=piece.note)
+        condition = condition_of(self.anatomy, piece.id)
+        return replace(row, asks=self._asks(piece), unasked=self._unasked(piece), only_if=condition)
+
+    def _asks(self, piece: Piece) -> bool:
+        return bool(self.anatomy.answers_to(piece.id))
+
+    def _unasked(self, piece: Piece) -> str:
+        """The one grade of a piece by name, empty where there is a choice or none."""
+        return self.grades[piece.sells[0].grade].name if len(piece.sells) == 1 else ""
+
+    def _places(self, piece: str) -> tuple[PiecePlace, ...]:
+        """Its grades, those of its answers before its own, each with the bins that hold it, and nobody at last."""
+        own, answers = self.anatomy.piece(piece), self.anatomy.answers_to(piece)
+        sold: dict[str, list[str]] = {}
+        for one in (*answers, own):
+            for sale in one.sells:
+                if sale.grade != RESIDUE:
+                    sold.setdefault(sale.grade, []).extend([one.answer] if one.answer and one is not own else [])
+        places = [
+            PiecePlace(grade, self.grades[grade].name, bin_id, tuple(dict.fromkeys(said)))
+            for grade, said in sold.items()
+            for bin_id in self.bins.get(grade, ()) or ("",)
+        ]
+        return (*places, PiecePlace(RESIDUE, "residue, nobody takes it"))

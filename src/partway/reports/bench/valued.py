@@ -31,7 +31,8 @@ class ValueLine:
     """One holding. `way`: open, part, grade, keep or stop; `how` says it in words.
 
     `brings` is money before hours, `shut` the same without opening anything, `shut_how` in words; a test that is worth
-    it is counted in. `unquoted` are grades that nobody here prices, so that their pieces count as nothing.
+    it is counted in. `unquoted` are grades that nobody here prices, so that their pieces count as nothing. `note` is
+    what the catalogue says about the first operation.
     """
 
     way: str
@@ -44,6 +45,7 @@ class ValueLine:
     test: TestLine | None
     cautions: tuple[str, ...]
     unquoted: tuple[str, ...]
+    note: str = ""
 
     @classmethod
     def of(cls, value: Valued, scenario: Scenario) -> ValueLine:
@@ -59,4 +61,5 @@ class ValueLine:
             test=TestLine.of(value.test, scenario) if value.test else None,
             cautions=value.cautions,
             unquoted=tuple(dict.fromkeys(spoken(scenario, grade) for grade in value.unquoted)),
+            note=value.use.note,
         )

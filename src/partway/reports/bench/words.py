@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from partway.things.anatomy import Piece
+from partway.things.material import Grade
 from partway.things.scenario import Scenario
 from partway.valuing.finds.facts import Use
 
@@ -19,6 +21,11 @@ def in_words(use: Use, scenario: Scenario) -> str:
 def _said(use: Use, grade: str) -> str:
     said = {"grade": f"sell as {grade}", "part": f"sell as a part: {use.name}", "open": use.name}
     return said.get(use.way, "keep")
+
+
+def note_in_hand(piece: Piece, grade: Grade | None) -> str:
+    """What decides about a piece in hand: its own note, else that of the grade it goes as."""
+    return piece.note or (grade.note if grade else "")
 
 
 def spoken(scenario: Scenario, grade: str) -> str:

@@ -24,7 +24,7 @@ class OneBin:
     """One bin. `lot_kg` is what all bins of its grade hold together, `others` are those bins.
 
     `days` is how far the drawing goes back; `unquoted` are id and name of buyers that never said a word
-    on the grade.
+    on the grade; `note` is what decides whether a piece belongs in it.
     """
 
     on: str
@@ -37,6 +37,7 @@ class OneBin:
     turned: tuple[Refusal, ...]
     unquoted: tuple[tuple[str, str], ...]
     changes: tuple[BinChange, ...]
+    note: str = ""
 
 
 def report_bin(book: Book, bin_id: str, now: dt.datetime) -> OneBin:
@@ -57,6 +58,7 @@ def report_bin(book: Book, bin_id: str, now: dt.datetime) -> OneBin:
         turned=lots.turned(),
         unquoted=tuple((b, prices.name(b)) for b in prices.buyers if prices.standing(b, one.grade).state == "unquoted"),
         changes=changes(flows, one.id, now, CHANGES),
+        note=prices.grades[one.grade].note if one.grade in prices.grades else "",
     )
 
 

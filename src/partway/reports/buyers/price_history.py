@@ -73,7 +73,8 @@ class PriceHistory:
     """Prices per one `unit` from `since` to `on`.
 
     `between` compares what buyers pay for their smallest lots. `words` are the latest first, `more` how many are left
-    out of them; `heard` is how many there are in these days.
+    out of them; `heard` is how many there are in these days. `note` is what decides whether a piece belongs to the
+    grade.
     """
 
     grade: str
@@ -86,6 +87,7 @@ class PriceHistory:
     words: tuple[QuoteSaid, ...]
     more: int
     heard: int
+    note: str = ""
 
     @property
     def low(self) -> float | None:
@@ -128,6 +130,7 @@ def report_price_history(
         words=tuple(words[:ROWS]),
         more=max(0, len(words) - ROWS),
         heard=len(words),
+        note=known.note if known else "",
     )
 
 

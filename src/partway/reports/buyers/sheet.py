@@ -31,7 +31,8 @@ class GradeRow:
     """One grade, its cells in the order of the columns.
 
     The best is that of a lot of what is in stock, `for_stock`; else of the smallest lot that each buyer takes.
-    `careful` names what can hurt, `unquoted` counts the buyers without a word on it.
+    `careful` names what can hurt, `unquoted` counts the buyers without a word on it, `note` is what decides whether a
+    piece belongs to it.
     """
 
     grade: str
@@ -42,6 +43,7 @@ class GradeRow:
     careful: tuple[str, ...]
     unquoted: int
     cells: tuple[Cell, ...]
+    note: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,6 +117,7 @@ def _row(prices: PriceBook, grade: str, stock_kg: float) -> GradeRow:
             Cell(buyer, stand.state, stand.prices, stand.because, stand.on, stand.days, best.get(buyer))
             for buyer, stand in stands.items()
         ),
+        note=known.note if known else "",
     )
 
 

@@ -11,7 +11,7 @@ from typing import Literal
 
 from partway.catalogue.cards import CautionCard
 from partway.valuing.finds.curb import Size, World
-from partway.valuing.finds.facts import Span
+from partway.valuing.finds.facts import OnlyIf, Question, Span
 from partway.valuing.finds.verdict import Hinge, Verdict
 
 Outlet = Literal["grade", "part", "keep", "stop"]
@@ -22,6 +22,7 @@ class CurbEnd:
     """Where `count` of a piece end: `to` names the grade or the part, `buyer` who quotes it best ("" for nobody).
 
     `value` is what they bring, hours not paid: with all other ends it adds up to the money, operations' costs aside.
+    For that, what only some finds have (`only_if` a question is answered so) counts in mass and value by its share.
     """
 
     piece: str
@@ -32,6 +33,7 @@ class CurbEnd:
     to: str
     buyer: str
     value: float
+    only_if: OnlyIf | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +54,9 @@ class CurbWay:
 class Curb:
     """The verdict on one kind. Cautions come first; `money` and all with it is None where nothing in it is quoted.
 
-    `place` is who takes it whole, where it has to go whole: "" where no buyer here is known to.
+    `place` is who takes it whole, where it has to go whole: "" where no buyer here is known to. `note` is what decides
+    about the kind, `notes` what the figures count on. `questions` are what to ask with a piece in the hand, where the
+    answer brings more than a few minutes of one's hour.
     """
 
     kind: str
@@ -80,6 +84,8 @@ class Curb:
     hinges: tuple[Hinge, ...]
     unquoted: tuple[str, ...]
     notes: tuple[str, ...]
+    note: str = ""
+    questions: tuple[Question, ...] = ()
 
     @property
     def hours_free(self) -> bool:

@@ -6,13 +6,17 @@ from collections.abc import Mapping
 
 from partway.catalogue.cards import CautionCard, cards_by_hazard
 from partway.catalogue.named import hazards_of
+from partway.quantities import out_of
 from partway.reports.curb.curb import Curb, CurbEnd, CurbWay, Outlet
 from partway.reports.names import ScenarioNames
-from partway.things.anatomy import Anatomy
+from partway.things.anatomy import Anatomy, Operation
 from partway.things.scenario import Scenario, Works
+from partway.valuing.finds.answers import condition_of
 from partway.valuing.finds.curb import Lifted, handling, shut_piece, size_of, taker, unquoted
+from partway.valuing.finds.facts import OnlyIf
 from partway.valuing.finds.hand import ValuedHolding
 from partway.valuing.finds.opened import Solved
+from partway.valuing.finds.questions import only_if, questions_worth_it
 from partway.valuing.finds.verdict import hinges, judged
 
 OUTLETS: Mapping[str, Outlet] = {"grade": "grade", "part": "part", "keep": "keep"}
@@ -58,6 +62,8 @@ def report_curb(works: Works, if_works: Lifted, if_not: Lifted) -> Curb:
         hinges=hinges(said, works, if_works, if_not) if shown else (),
         unquoted=tuple(map(names.grade, unquoted(if_not.find))),
         notes=tuple(dict.fromkeys([*instance.notes, *if_works.find.instance.notes])),
+        note=anatomy.note,
+        questions=questions_worth_it((if_works if shown and shown.works == "yes" else if_not).hand) if shown else (),
     )
 
 
@@ -65,14 +71,20 @@ def _way(find: Solved) -> CurbWay:
     """What is opened, in order, and where every piece ends, the most money first."""
     reached = find.reached()
     chosen = [(node, find.values.best(node)) for node in reversed(find.programme.order) if node in reached]
-    operations = [find.instance.openings[o.number].operation for _, o in chosen if o.sort == "open"]
+    openings = [(node, find.instance.openings[o.number].operation) for node, o in chosen if o.sort == "open"]
+    operations = [operation for _, operation in openings]
     ends = [_end(find, node, reached[node]) for node, option in chosen if option.sort != "open"]
     tools = dict.fromkeys(tool for operation in operations for tool in operation.tools)
     return CurbWay(
-        tuple(operation.name for operation in operations),
+        tuple(_said(condition_of(find.anatomy(node), operation.on), operation) for node, operation in openings),
         tuple(tools),
         tuple(sorted(ends, key=lambda end: -end.value)),
     )
+
+
+def _said(condition: OnlyIf | None, operation: Operation) -> str:
+    """An operation in words, with the answer it is run for where it is for some finds only."""
+    return f"if {condition.answer} ({out_of(condition.share)}): {operation.name}" if condition else operation.name
 
 
 def _end(find: Solved, node: int, count: int) -> CurbEnd:
@@ -85,8 +97,9 @@ def _end(find: Solved, node: int, count: int) -> CurbEnd:
         name=find.name(node),
         count=count,
         mass_kg=find.instance.nodes[node].kg * count,
+        only_if=only_if(ValuedHolding(find, ((0, 1),)), node),
         outlet="stop" if piece.stop and use.way == "keep" else OUTLETS[use.way],
         to=sold_as or use.name,
         buyer=names.buyer(offer.buyer) if offer else "",
-        value=ValuedHolding(find, ((node, count),)).brings,
+        value=ValuedHolding(find, ((node, count),)).brings * find.share(node),
     )

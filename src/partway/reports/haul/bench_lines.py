@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from partway.reports.haul.plan_lines import BinFilled, OpenLine
+from partway.valuing.finds.answers import condition_of
 from partway.valuing.plans.decision import Worth
 
 CENT = 0.005
@@ -39,6 +40,9 @@ def _open_line(worth: Worth, o: int, number: int) -> OpenLine:
         cautions=opening.operation.cautions,
         tools=opening.operation.tools,
         note="" if gain >= -CENT else FOR_THE_LOT,
+        asks=opening.operation.asks,
+        only_if=condition_of(group.anatomy, opening.operation.on),
+        advice=opening.operation.note,
     )
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from partway.planning.instance.frozen import Instance
 from partway.reports.haul.plan_lines import EndLine, FindLine, OpenLine
+from partway.valuing.finds.answers import condition_of
 from partway.valuing.plans.decision import Worth
 
 
@@ -42,9 +43,10 @@ def _ends(instance: Instance, worth: Worth, n: int) -> list[EndLine]:
     piece = node.piece
     anatomy = instance.groups[node.group].anatomy
     name = anatomy.name if piece is anatomy.whole else piece.name
+    condition = condition_of(anatomy, piece.id)
 
     def end(count: int, outlet: str, to: str) -> EndLine:
-        return EndLine(piece.id, name, count, node.kg * count, outlet, to, piece.stop)  # type: ignore[arg-type]
+        return EndLine(piece.id, name, count, node.kg * count, outlet, to, piece.stop, condition)  # type: ignore[arg-type]
 
     sold = [(decision.sold[s], instance.grades[instance.grade_sales[s].grade]) for s in instance.sales_of[n]]
     ends = [end(count, "grade", grade) for count, grade in sold if count]

@@ -21,7 +21,8 @@ PAPERS = "Papers this place asks for: check your place card."
 @dataclass(frozen=True, slots=True)
 class HandOver:
     """One lot, line `line` of the plan. `bins` hold it now; none where it is still to be opened or comes down from a
-    higher grade. `whole` are the things in it that are loaded in one piece.
+    higher grade. `whole` are the things in it that are loaded in one piece. `note` is what decides about the grade,
+    where something spoils it and a second look before the window pays.
     """
 
     line: int
@@ -34,6 +35,7 @@ class HandOver:
     amount: float
     hazards: tuple[str, ...]
     whole: tuple[WholeLine, ...] = ()
+    note: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -173,6 +175,7 @@ class _Writer:
             amount=sale.amount,
             hazards=self._hazards(grade),
             whole=sale.whole,
+            note=grade.note if grade.spoilers else "",
         )
 
     def _hazards(self, grade: Grade) -> tuple[str, ...]:

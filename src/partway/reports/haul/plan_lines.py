@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Literal
 
+from partway.valuing.finds.facts import OnlyIf
 from partway.valuing.plans.facts import Fate, Reason
 
 
@@ -35,7 +36,9 @@ class Why:
 class OpenLine:
     """Run `operation` `times` on `piece`. `per_hour` is money per bench hour, wage not yet taken off.
 
-    `minutes` are of this operation alone, `gain` and `per_hour` count what is done with its pieces afterwards.
+    `minutes` are of this operation alone, `gain` and `per_hour` count what is done with its pieces afterwards. One that
+    `asks` takes nothing apart: it gives the answers, each with its share of the finds. What is run `only_if` a question
+    is answered so counts by that share. `advice` is what the catalogue says about the operation.
     """
 
     kind: str
@@ -54,6 +57,9 @@ class OpenLine:
     tools: tuple[str, ...]
     note: str = ""
     why: Why | None = None
+    asks: bool = False
+    only_if: OnlyIf | None = None
+    advice: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,7 +127,8 @@ class KeptLine:
 class EndLine:
     """Where opening stops: `count` of a piece, as `outlet` (grade, part or keep) `to`.
 
-    `stop` names the caution that keeps it shut, if one does.
+    `stop` names the caution that keeps it shut, if one does. What only some finds have (`only_if` a question is
+    answered so) counts in mass by its share; `count` is of the finds that were asked about.
     """
 
     piece: str
@@ -131,6 +138,7 @@ class EndLine:
     outlet: Literal["grade", "part", "keep"]
     to: str
     stop: str | None
+    only_if: OnlyIf | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -59,7 +59,8 @@ def handling(anatomy: Anatomy) -> float:
 
 def shut_piece(anatomy: Anatomy) -> Piece | None:
     """The piece that stays shut and is most of the find, so that the find as good as goes whole; None if none is."""
-    found = [p for p in anatomy.pieces if p.stop and p.mass.mean >= HALF * anatomy.whole.mass.mean]
+    sure = [piece for piece in anatomy.pieces if piece.share == 1.0]  # an answer keeps shut only what it is true of
+    found = [p for p in sure if p.stop and p.mass.mean >= HALF * anatomy.whole.mass.mean]
     return max(found, key=lambda piece: piece.mass.mean, default=None)
 
 

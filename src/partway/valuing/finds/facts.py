@@ -13,11 +13,61 @@ CENT = 0.005  # less than that is nothing
 
 @dataclass(frozen=True, slots=True)
 class Use:
-    """What is done with a piece. `way`: keep, grade (sold as `grade`), part (`name`), open (by operation `name`)."""
+    """What is done with a piece. `way`: keep, grade (sold as `grade`), part (`name`), open (by operation `name`).
+
+    `asks` where that operation is a question; `note` is what the catalogue says about it.
+    """
 
     way: str
     name: str = ""
     grade: str = ""
+    asks: bool = False
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class OnlyIf:
+    """What only some finds have: those of which a question is answered so, `share` of them."""
+
+    answer: str
+    share: float
+
+
+@dataclass(frozen=True, slots=True)
+class PossibleAnswer:
+    """What a piece in hand may turn out to be, `chance` of them.
+
+    `value` is what one brings then, hours paid; `grade` is the bin it goes into, empty where it goes into none.
+    """
+
+    piece: str
+    answer: str
+    chance: float
+    grade: str
+    value: float
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """What is asked about a piece in hand before it goes into a bin, `count` of them.
+
+    `worth` is what asking gains on each at today's prices: the value with the answer known less that of the piece as
+    it goes while nobody looked, the minutes of looking paid.
+    """
+
+    piece: str
+    operation: str
+    ask: str
+    minutes: float
+    worth: float
+    answers: tuple[PossibleAnswer, ...]
+    unasked: Use
+    count: int = 1
+
+    @property
+    def pays(self) -> bool:
+        """Whether asking gains a cent."""
+        return self.worth >= CENT
 
 
 @dataclass(frozen=True, slots=True)

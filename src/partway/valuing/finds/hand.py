@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
+from numpy.typing import NDArray
 
 from partway.planning.depth.dynamic import Draws, Option
 from partway.planning.depth.spread import drawn_terms
@@ -71,14 +72,18 @@ class ValuedHolding:
         """What a bench hour adds to leaving all of it as it is; None where there is nothing to do."""
         return (self.brings - self.shut) / self.hours if self.hours > 0.0 else None
 
+    def piece_id(self, node: int) -> str:
+        """The piece of a node."""
+        return self.find.instance.nodes[node].piece.id
+
     @property
     def heaviest(self) -> int:
         """The heaviest piece in hand."""
-        return max((node for node, _ in self.roots), key=lambda n: self.find.instance.nodes[n].kg)
+        return max((node for node, _ in self.roots), key=self.find.kg)
 
     def gross(self, node: int) -> float:
         """What one piece brings in the end, hours not taken off."""
-        return float(self.find.values.worth[node, 0]) + self.find.wage * self.find.hours(node)
+        return self.find.worth(node) + self.find.wage * self.find.hours(node)
 
     def as_it_is(self, node: int) -> tuple[Option, float]:
         """The best for one piece that takes no hour."""
@@ -106,9 +111,14 @@ class ValuedHolding:
         for node, count in self.ends():
             option = values.best(node)
             if option.sort == "part":
-                hours.append(np.full(self.find.draws, count * instance.part_sales[option.number].hours))
+                hours.append(count * self.find.hours(node) * (terms.size[node] > 0.0))
         money = sum((count * self.find.drawn[node] for node, count in self.roots), np.zeros(self.find.draws))
-        return np.array([money, sum(hours, np.zeros(self.find.draws))])
+        return np.array([money, sum(hours, np.zeros(self.find.draws))])[:, self._as_in_hand(terms.size)]
+
+    def _as_in_hand(self, size: Draws) -> NDArray[np.intp]:
+        """The draws in which all that is in hand is there: what came out of an answer is there for sure by now."""
+        there = np.flatnonzero(np.all([size[node] > 0.0 for node, _ in self.roots], axis=0))
+        return np.resize(there, self.find.draws) if len(there) else np.arange(self.find.draws)
 
 
 def span_of(draws: Draws, expected: float) -> Span:

@@ -22,7 +22,8 @@ from partway.valuing.finds.facts import FlipPrice, Use
 class Solved:
     """The programme solved for the finds of an instance; node 0 is the whole of the first. Hours are paid at the wage.
 
-    `draws` is how many seeded draws its ranges are of.
+    `draws` is how many seeded draws its ranges are of. What only some finds have counts in `values` by its share, so
+    that they add up; all that is asked here of a piece or an opening is of one that is there.
     """
 
     instance: Instance
@@ -75,7 +76,29 @@ class Solved:
 
     def option(self, option: Option, node: int) -> float:
         """Worth of one option."""
-        return float(self.programme.option_value(option, node, self.terms, self.values.worth)[0])
+        return float(self.programme.option_value(option, node, self.terms, self.values.worth)[0]) / self.share(node)
+
+    def share(self, node: int) -> float:
+        """How many of many finds have a piece."""
+        return self.instance.nodes[node].piece.share
+
+    def chance(self, node: int) -> float:
+        """How many of the pieces asked about turn out to be this answer; 1 where it is no answer."""
+        asked = self.instance.nodes[node].piece.answer_to
+        return 1.0 if asked is None else self.share(node) / self.anatomy(node).piece(asked).share
+
+    def asks_best(self, node: int) -> bool:
+        """Whether the best thing to do with a piece is to ask about it."""
+        option = self.values.best(node)
+        return option.sort == "open" and self.instance.openings[option.number].operation.asks
+
+    def kg(self, node: int) -> float:
+        """What one piece weighs."""
+        return self.instance.nodes[node].kg / self.share(node)
+
+    def worth(self, node: int) -> float:
+        """What one piece is worth at its best."""
+        return float(self.values.worth[node, 0]) / self.share(node)
 
     def best_of(self, node: int, leave_out: Option | None = None, as_is: bool = False) -> tuple[Option, float]:
         """The best option of a node, without one of them or without any opening."""
@@ -92,7 +115,8 @@ class Solved:
             part = self.instance.part_sales[option.number].part
             return Use("part", part.name or self.instance.nodes[node].piece.name)
         if option.sort == "open":
-            return Use("open", self.instance.openings[option.number].operation.name)
+            operation = self.instance.openings[option.number].operation
+            return Use("open", operation.name, asks=operation.asks, note=operation.note)
         return Use("keep")
 
     def grades_of(self, node: int) -> tuple[str, ...]:
@@ -143,17 +167,19 @@ class Solved:
         """Bench hours the best choices spend on one of a node and all below it."""
         option = self.values.best(node)
         if option.sort == "part":
-            return self.instance.part_sales[option.number].hours
+            return self.instance.part_sales[option.number].hours / self.share(node)
         return self.opening_hours(option.number) if option.sort == "open" else 0.0
 
     def opening_hours(self, o: int) -> float:
         """Bench hours of one operation and the best that follows."""
         opening = self.instance.openings[o]
-        return opening.hours + sum(count * self.hours(child) for child, count in opening.gives)
+        here = self.share(opening.node)
+        inside = sum(count * self.hours(child) * self.share(child) for child, count in opening.gives)
+        return (opening.hours + inside) / here
 
     def gain(self, o: int) -> float:
         """What one operation and the best that follows is worth above the best other thing to do with its piece."""
-        return margin(self.programme, self.terms, self.values, o)
+        return margin(self.programme, self.terms, self.values, o) / self.share(self.instance.openings[o].node)
 
     def rate(self, o: int) -> float | None:
         """What an hour of that brings above the other thing, the wage not taken off; None where it takes no time."""
@@ -161,8 +187,9 @@ class Solved:
         return self.gain(o) / hours + self.wage if hours > 0.0 else None
 
     def best_opening(self, node: int) -> int | None:
-        """The operation on a piece that gains most, whether it is run or not; None where there is none."""
-        return max(self.instance.openings_of[node], key=self.gain, default=None)
+        """The operation that opens a piece and gains most, whether it is run or not; None where there is none."""
+        ways = [o for o in self.instance.openings_of[node] if not self.instance.openings[o].operation.asks]
+        return max(ways, key=self.gain, default=None)
 
     def flip_price(self, o: int) -> FlipPrice | None:
         """The price nearest to today's at which running an operation starts or stops being the best thing to do."""

@@ -8,7 +8,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from partway.things.estimate import Estimate
+from partway.valuing.finds.facts import OnlyIf
 from partway.valuing.finds.hand import ValuedHolding
+from partway.valuing.finds.questions import only_if
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,7 +19,8 @@ class PartOffer:
 
     `brings` is expected of each: sold with its chance, fee and postage off, else kept. `otherwise` is what the piece
     brings if it is not sold so; both before one's own hours. `allowed` is False where it has to work and is not known
-    to. `after` is the operation that takes it out, empty where it is in hand.
+    to. `after` is the operation that takes it out, empty where it is in hand. What only some finds have is `only_if` a
+    question is answered so, and all figures are of one that has it.
     """
 
     piece: str
@@ -38,6 +41,7 @@ class PartOffer:
     otherwise: float
     per_hour: float | None
     after: str
+    only_if: OnlyIf | None = None
 
 
 def parts_to_sell(here: ValuedHolding, if_works: ValuedHolding) -> tuple[PartOffer, ...]:
@@ -75,14 +79,14 @@ def _line(here: ValuedHolding, if_works: ValuedHolding, node: int, count: int, p
     instance = if_works.find.instance
     sale = instance.part_sales[p]
     part, piece = sale.part, instance.nodes[node].piece
-    root = if_works.roots[0][0]
+    root, share = if_works.roots[0][0], piece.share
     mine = here.roots[0][0] + node - root  # both lie piece by piece
     here_sales = [here.find.instance.part_sales[q].part for q in here.find.instance.parts_of[mine]]
-    brings, otherwise = sale.income + sale.unsold_value, here.as_it_is(mine)[1]
+    brings, otherwise = (sale.income + sale.unsold_value) / share, here.as_it_is(mine)[1]
     option = here.find.values.best(mine)
     chosen = mine in here.counts and option.sort == "part" and here.find.instance.part_sales[option.number].part == part
     return PartOffer(
-        piece=piece.id,
+        piece=if_works.anatomy.in_hand(piece.id).id,
         name=part.name or piece.name,
         of=here.find.name(mine),
         count=count,
@@ -98,8 +102,9 @@ def _line(here: ValuedHolding, if_works: ValuedHolding, node: int, count: int, p
         chosen=chosen,
         brings=brings,
         otherwise=otherwise,
-        per_hour=(brings - otherwise) / sale.hours if sale.hours > 0.0 else None,
+        per_hour=(brings - otherwise) / (sale.hours / share) if sale.hours > 0.0 else None,
         after=_after(here, mine),
+        only_if=only_if(here, mine),
     )
 
 
@@ -108,6 +113,8 @@ def _after(here: ValuedHolding, node: int) -> str:
     if any(root == node for root, _ in here.roots):
         return ""
     makers = [o for o, _ in instance.makers_of[node]]
+    if makers and instance.openings[makers[0]].operation.asks:  # the piece asked about is the one that comes out
+        return _after(here, instance.openings[makers[0]].node)
     run = {o for o, _ in here.runs()}
     best = int(np.argmax([o in run for o in makers])) if makers else 0
     return instance.openings[makers[best]].operation.name if makers else ""

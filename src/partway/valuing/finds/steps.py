@@ -69,8 +69,8 @@ class Steps:
         return self.find.use(self.find.best_of(node, leave_out=Option("open", o))[0], node)
 
     def left_as_it_is(self) -> tuple[tuple[int, int], ...]:
-        """(node, count) of what is in hand and stays as it is."""
-        return tuple((n, count) for n, count in self.hand.roots if self.use(n).way != "open")
+        """(node, count) of what is in hand and stays as it is, though it may be asked about."""
+        return tuple((n, count) for n, count in self.hand.roots if self.use(n).way != "open" or self.use(n).asks)
 
     def value(self, node: int, count: int) -> float | None:
         """What some of a piece bring before hours; None where it only sells as what nobody here prices."""

@@ -41,7 +41,7 @@ class AtBench:
     """A find at its best depth: cautions first, then what to do step by step, what it brings and where it stops.
 
     `supposed` says that it is looked at as if it were in another condition; `wins` is how often all that beats leaving
-    it as it is.
+    it as it is. `note` is what decides about its kind, `notes` what the figures count on.
     """
 
     waits: WaitingFind
@@ -59,6 +59,7 @@ class AtBench:
     parts: tuple[PartOffer, ...]
     picture: Picture
     notes: tuple[str, ...]
+    note: str
 
     @classmethod
     def of(cls, found: FindAtBench, by: By) -> AtBench:

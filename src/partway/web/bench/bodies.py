@@ -57,7 +57,10 @@ class WeighBody(Body, json_schema_extra=example({"find": "router-9", "mass": "64
 class PieceTable(BodyTable):
     """Pieces of one sort, weighed together."""
 
-    piece: Line = Field(description="The piece, as /api/kinds/{kind} names it; whole for the find as it is.")
+    piece: Line = Field(
+        description="The piece, as /api/kinds/{kind} names it; whole for the find as it is. An answer to the question "
+        "about a piece is a name of that piece, too: it chooses the grade."
+    )
     mass: Mass = Field(description="What they weigh together.")
     count: Count = Field(1, description="How many.")
     grade: Line = Field("", description="The grade; default the only one it sells as. residue: nobody takes it.")

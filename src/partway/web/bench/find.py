@@ -45,7 +45,8 @@ class FindForms:
 @dataclass(frozen=True, kw_only=True)
 class FindPage(Page):
     """One find. `cautions` are its kind's, `others` those of all that it may come to. `here` is None where it cannot be
-    reckoned with: `unknown` says why (kind, rest, currency). `conflicts` are what of it is in doubt.
+    reckoned with: `unknown` says why (kind, rest, currency). `conflicts` are what of it is in doubt. `note` is what
+    decides about its kind.
     """
 
     template: ClassVar[str] = "bench/find.html"
@@ -57,6 +58,7 @@ class FindPage(Page):
     here: FindAtBench | None
     picture: Picture | None
     unknown: str
+    note: str
     by: By
     cautions: tuple[CautionCard, ...]
     others: tuple[CautionCard, ...]
@@ -102,6 +104,7 @@ def page_of(ctx: RequestContext, find_id: str, typed_in: FindForms | None = None
         here=here,
         picture=anatomy_picture(here.tree, by) if here else None,
         unknown=unknown,
+        note=shipped().anatomy(now.kind).note if now.kind in shipped().kinds else "",
         by=by,
         cautions=own,
         others=others,
@@ -151,7 +154,7 @@ def fresh_opening(
     steps = here.steps if here else ()
     known = shipped().anatomy(now.kind).operations if now.kind in shipped().kinds else ()
     chosen = {step.operation for step in steps}
-    others = [op for op in known if op.id not in chosen]
+    others = [op for op in known if op.id not in chosen and not op.asks]
     return opening_of(rows_of(ctx, now, here), steps, others, typed)
 
 
@@ -171,7 +174,8 @@ def _pieces(now: FindNow) -> list[tuple[str, str]]:
     if now.kind not in shipped().kinds:
         return [("", "all of it")]
     anatomy = shipped().anatomy(now.kind)
-    return [("", f"{anatomy.name}, whole"), *((p.id, p.name) for p in anatomy.pieces[1:])]
+    inside = [piece for piece in anatomy.pieces[1:] if piece.answer_to is None]
+    return [("", f"{anatomy.name}, whole"), *((piece.id, piece.name) for piece in inside)]
 
 
 def _name(now: FindNow) -> str:

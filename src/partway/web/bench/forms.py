@@ -45,18 +45,22 @@ class WeighRow:
 class OpeningForm:
     """The form of an opening with its rows; those that come out `early` are only weighed where one stops there.
 
-    `ticks` are the steps, `others` what could be done instead: operations with their tick.
+    `ticks` are the steps, `others` what could be done instead: operations with their tick. `only_if` are steps that
+    only some finds need, each with the pieces that it gives: who weighs one of those has done the step.
     """
 
     form: OpenForm
     rows: tuple[WeighRow, ...]
     ticks: tuple[tuple[str, TickField], ...]
     others: tuple[tuple[str, TickField], ...]
+    only_if: tuple[tuple[str, frozenset[str]], ...] = ()
 
     @property
     def operations(self) -> list[str]:
-        """The operations ticked."""
-        return [operation for operation, tick in (*self.ticks, *self.others) if tick.data]
+        """The operations ticked, and those that what was weighed came out of."""
+        weighed = {row.row.piece for row in self.weighed}
+        done = {operation for operation, pieces in self.only_if if pieces & weighed}
+        return [operation for operation, tick in (*self.ticks, *self.others) if tick.data or operation in done]
 
     @property
     def weighed(self) -> list[WeighRow]:
@@ -84,9 +88,10 @@ def opening_of(
         fields[_mass(row.piece)] = LineField(row.name, mode="decimal")
         fields[f"count.{row.piece}"] = LineField("How many", mode="numeric")
         choices = [(value_of(place), _label(place)) for place in row.places]
-        fields[f"into.{row.piece}"] = ChoiceField("Into", choices=[("", "choose"), *choices], default=usual or "")
+        fields[f"into.{row.piece}"] = ChoiceField("Into", choices=[("", _unsaid(row)), *choices], default=usual or "")
     for step in steps:
-        fields[f"done.{step.operation}"] = TickField(f"{step.number}. {step.name}", default=True)
+        if step.question is None:  # where its piece goes is the answer
+            fields[f"done.{step.operation}"] = TickField(_tick(step), default=step.only_if is None)
     for other in others:
         fields[f"done.{other.id}"] = TickField(other.name)
     made: type[OpenForm] = type("OpenRows", (OpenForm,), fields)
@@ -95,8 +100,9 @@ def opening_of(
     return OpeningForm(
         form,
         tuple(WeighRow(row, *(typed_in[f"{name}.{row.piece}"] for name in ("mass", "count", "into"))) for row in rows),
-        tuple((step.operation, typed_in[f"done.{step.operation}"]) for step in steps),
+        tuple((step.operation, typed_in[f"done.{step.operation}"]) for step in steps if step.question is None),
         tuple((other.id, typed_in[f"done.{other.id}"]) for other in others),
+        tuple((step.operation, frozenset(c.piece for c in step.gives)) for step in steps if step.only_if),
     )
 
 
@@ -106,9 +112,23 @@ def value_of(place: PiecePlace) -> str:
 
 
 def _label(place: PiecePlace) -> str:
+    said = f"{' or '.join(place.answers)}: " if place.answers else ""
     if not place.bin:
-        return place.name if place.grade == "residue" else f"{place.name}, a new bin"
-    return place.name if place.bin == place.grade else f"{place.name}, bin {place.bin}"
+        return place.name if place.grade == "residue" else f"{said}{place.name}, a new bin"
+    return f"{said}{place.name}" if place.bin == place.grade else f"{said}{place.name}, bin {place.bin}"
+
+
+def _unsaid(row: PieceRow) -> str:
+    """What it means to choose no place."""
+    if not row.asks:
+        return "choose"
+    return f"nobody looked: {row.unasked}" if row.unasked else "look first"
+
+
+def _tick(step: BenchStep) -> str:
+    """A step to tick off; one that only some finds need is not ticked before somebody says so."""
+    condition = f"if {step.only_if.answer}: " if step.only_if else ""
+    return f"{step.number}. {condition}{step.name}"
 
 
 def given(row: WeighRow, count: int) -> PieceGiven:

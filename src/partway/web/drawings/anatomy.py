@@ -30,7 +30,8 @@ class Box:
 
     `state`: opened, ends, part, stop (never opened: `hazard`), small, or beyond (what one operation not worth doing
     would give). `value` is money before hours, None where nobody here prices it; `nothing` marks one without
-    money, drawn as low as may be. `step` opens it. `lines` of text fit.
+    money, drawn as low as may be. `step` opens it, or `asks` about it: then the boxes behind it are the answers, each
+    with the `chance` that it is so. Mass and value are of a find that has the piece. `lines` of text fit.
     """
 
     piece: str
@@ -52,6 +53,8 @@ class Box:
     width: float
     height: float
     lines: int
+    asks: bool = False
+    chance: float = 1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,12 +147,12 @@ class _Drawing:
             y += share * height
 
     def _box(self, limb: Limb, x: float, y: float, width: float, height: float) -> None:
-        pixels = height * self.pixels
+        pixels, name = height * self.pixels, _called(limb)
         self.boxes.append(
             Box(
                 piece=limb.piece,
-                name=limb.name.partition(",")[0],
-                short=shortened(limb.name.partition(",")[0], pixels - BADGE if limb.limbs else width * PHONE),
+                name=name,
+                short=shortened(name, pixels - BADGE if limb.limbs else width * PHONE),
                 state=limb.state,
                 depth=limb.depth,
                 count=limb.count,
@@ -166,8 +169,15 @@ class _Drawing:
                 width=width,
                 height=height,
                 lines=sum(pixels >= rows for rows in ROWS),
+                asks=limb.asks,
+                chance=limb.chance,
             )
         )
+
+
+def _called(limb: Limb) -> str:
+    """A name for a box: of an answer what it says, else the piece without what is behind a comma."""
+    return limb.answer[:1].upper() + limb.answer[1:] if limb.answer else limb.name.partition(",")[0]
 
 
 def heights(measures: list[float], least: float) -> tuple[list[float], bool]:

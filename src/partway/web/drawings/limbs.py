@@ -9,12 +9,14 @@ from partway.reports.bench.limbs import Limb
 SMALL = 0.03  # of the whole: two and more such pieces that come out together share a box
 
 
-def small_ones_together(limbs: tuple[Limb, ...], by: str, total: float | None = None) -> tuple[Limb, ...]:
-    """The same with small pieces that come out together as one limb; what is never opened stays on its own."""
+def small_ones_together(
+    limbs: tuple[Limb, ...], by: str, total: float | None = None, answers: bool = False
+) -> tuple[Limb, ...]:
+    """The same with small pieces that come out together as one limb; what is never opened and answers stay alone."""
     whole = sum(limb.measure(by) for limb in limbs) if total is None else total
-    kept = [replace(limb, limbs=small_ones_together(limb.limbs, by, whole)) for limb in limbs]
+    kept = [replace(limb, limbs=small_ones_together(limb.limbs, by, whole, limb.asks)) for limb in limbs]
     small = [limb for limb in kept if not limb.limbs and limb.state != "stop" and limb.measure(by) < SMALL * whole]
-    if len(small) < 2:
+    if answers or len(small) < 2:
         return tuple(kept)
     values = [limb.value for limb in small if limb.value is not None]
     one = Limb(
@@ -26,5 +28,6 @@ def small_ones_together(limbs: tuple[Limb, ...], by: str, total: float | None = 
         pieces=len(small),
         mass_kg=sum(limb.mass_kg for limb in small),
         value=sum(values) if values else None,
+        share=small[0].share,  # they come out together
     )
     return (*(limb for limb in kept if limb not in small), one)
