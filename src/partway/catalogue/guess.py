@@ -151,15 +151,15 @@ class _Guess:
         return tuple(_sale(one["grade"], one["share"]) for one in self.row["whole"])
 
     def _battery(self, on: str, mass: Estimate) -> tuple[str, Estimate]:
-        said = self.table.battery
-        battery, rest = _parted(mass, [said["share"]])
+        said, sure = self.table.battery, "" if self.said.battery == "yes" else "unsaid_"
+        battery, rest = _parted(mass, [said[f"{sure}share"]])
         self._asked("battery", "Battery", battery[0])
         self._rest(on, "no-battery", f"{self.name}, battery out", rest)
         self._operation(
             "take-battery",
             "switch it off, find its battery and take it out whole; if there is none, go on",
             on,
-            said["minutes"],
+            said[f"{sure}minutes"],
             ("battery", "no-battery"),
             ("live-on-battery", "li-ion", "lead-acid", "nicd", "battery-short"),
             required=True,
