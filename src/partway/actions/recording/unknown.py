@@ -106,7 +106,11 @@ def mostly_said(given: str, known: Catalogue) -> str:
     names = known.guesses.names
     by_name = {name: mostly for mostly, name in names.items()}
     plain = " ".join(given.split()).lower()
-    return by_name.get(plain) or reading.one_of(given, names, "word for what it mostly is", "mostly")
+    starts = [mostly for mostly in names if plain and mostly.startswith(plain)]
+    found = by_name.get(plain) or (plain if plain in names else starts[0] if len(starts) == 1 else "")
+    if not found:
+        raise Refused(shown(given), f"one of {', '.join(starts or names)}", "mostly")
+    return found
 
 
 def has_said(given: str, where: str) -> str:
