@@ -20,6 +20,7 @@ from partway.reports.books.conflicts import ConflictLine, report_conflicts
 from partway.reports.what.place_cards import to_fill_in
 from partway.things.ages import NOTICE_DAYS
 from partway.things.scenario import Scenario
+from partway.things.traits import said_kind
 from partway.valuing.diverted import Ends, ends_so_far
 from partway.valuing.earned import Earned, earned
 from partway.valuing.fill import NEAR, fill_of
@@ -176,7 +177,7 @@ def _left(book: Book, waiting: Mapping[str, FindNow]) -> list[FindNow]:
 
 
 def _waiting(known: Catalogue, find: FindNow, now: dt.datetime) -> Waiting:
-    name = known.anatomy(find.kind).name if known.knows(find.kind) else find.kind
+    name = known.anatomy(find.kind).name if known.knows(find.kind) else said_kind(find.kind)
     days = days_between(find.found, now, now.tzinfo)
     mass_kg = find.mg * KG or None
     return Waiting(find.id, find.kind, name, find.count, find.works, mass_kg, days, find.note, find.conflict)
