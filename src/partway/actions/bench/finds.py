@@ -9,7 +9,7 @@ from partway.actions.bench.results import FindResult
 from partway.actions.recording import reading
 from partway.actions.recording.context import Context, Recorded, decides, record
 from partway.actions.recording.naming import next_name, tell_find, thing_named
-from partway.actions.recording.unknown import Said, meant
+from partway.actions.recording.unknown import MadeOf, meant
 from partway.catalogue import shipped
 from partway.catalogue.cards import CautionCard, shipped_cards
 from partway.catalogue.named import hazards_of
@@ -51,7 +51,7 @@ def find(
     """
     known, how_many = catalogue_of(book), reading.count(count, "count")
     mg = None if mass is None else reading.mass_mg(book, mass, "mass")
-    it = meant(kind, Said(mostly, cord, motor, battery, own), known, mg / how_many * KG if mg else None)
+    it = meant(kind, MadeOf(mostly, cord, motor, battery, own), known, mg / how_many * KG if mg else None)
     found = Found(
         find="",
         kind=it.kind,

@@ -17,7 +17,7 @@ HAS = {"yes": "yes", "no": "no", "unknown": ""}
 
 
 @dataclass(frozen=True, slots=True)
-class Said:
+class MadeOf:
     """What was said of a thing besides its name, as typed; `own` says that it is none of the kinds there are."""
 
     mostly: str = ""
@@ -46,7 +46,7 @@ class Meant:
         return self.traits.kind(self.kind) if self.traits else self.kind
 
 
-def meant(given: str, said: Said, known: Catalogue, kg: float | None = None, where: str = "kind") -> Meant:
+def meant(given: str, said: MadeOf, known: Catalogue, kg: float | None = None, where: str = "kind") -> Meant:
     """The kind that is meant, or a thing of its own. Raises Asked with near kinds, or for what it is mostly made of.
 
     `kg` is what one of them weighs. A name with a bare tilde behind it is a thing of its own, as is a kind that was
@@ -66,7 +66,7 @@ def meant(given: str, said: Said, known: Catalogue, kg: float | None = None, whe
     return Meant(kind)
 
 
-def _kind(given: str, said: Said, known: Catalogue, where: str) -> str | None:
+def _kind(given: str, said: MadeOf, known: Catalogue, where: str) -> str | None:
     """The kind of the catalogue; None where none is near."""
     try:
         return kind_meant(given, where, known)
@@ -88,7 +88,7 @@ def _name(given: str, where: str) -> str:
     return name
 
 
-def _described(name: str, before: Traits | None, said: Said, known: Catalogue, kg: float | None) -> Meant:
+def _described(name: str, before: Traits | None, said: MadeOf, known: Catalogue, kg: float | None) -> Meant:
     """A thing of its own by what was said of it before and now."""
     traits = before or Traits("")
     if said.mostly.strip():

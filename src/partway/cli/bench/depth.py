@@ -62,10 +62,10 @@ def depth_command(
     scenario = PlanSource(file, workspace).scenario()
     kg = None if mass is None else float(parse_mass(mass, "mass", positive=True))
     if any(said.values()):
-        from partway.actions.recording.unknown import Said, meant
+        from partway.actions.recording.unknown import MadeOf, meant
         from partway.catalogue import shipped
 
-        kind = meant(kind, Said(**said, own=True), shipped().with_own(scenario.anatomies), kg).here
+        kind = meant(kind, MadeOf(**said, own=True), shipped().with_own(scenario.anatomies), kg).here
     report = depth(scenario, kind, works, kg)
     if as_json:
         write_json(report)

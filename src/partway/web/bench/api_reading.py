@@ -9,7 +9,7 @@ from fastapi import Path, Query
 
 from partway.actions.bench import benching
 from partway.actions.recording import reading
-from partway.actions.recording.unknown import Said, meant
+from partway.actions.recording.unknown import MadeOf, meant
 from partway.catalogue.cards import CautionCard
 from partway.errors import Refused
 from partway.reports.bench.find import FindAtBench
@@ -92,7 +92,7 @@ def curb(
     `mostly`, and the verdict is a guess from that.
     """
     kg = reading.mass_mg(ctx.book, mass, "mass") * benching.KG if mass else None
-    said = Said(mostly, cord, motor, battery, own)
+    said = MadeOf(mostly, cord, motor, battery, own)
     return curb_figures.verdict(ctx, meant(kind, said, ctx.catalogue, kg).here, works)
 
 

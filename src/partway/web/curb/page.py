@@ -15,7 +15,7 @@ from partway.actions.curb import curb as look
 from partway.actions.recording import reading
 from partway.actions.recording.describe import clock_said, describe
 from partway.actions.recording.questions import Asked
-from partway.actions.recording.unknown import Said, meant
+from partway.actions.recording.unknown import MadeOf, meant
 from partway.errors import Refused
 from partway.quantities import shown
 from partway.reports.curb.curb import Curb, Ranking, RankLine
@@ -123,7 +123,7 @@ def describe_page(ctx: At) -> Response:
     try:
         if not form.validate():
             raise Refused("what is too long", "shorter words", "")
-        said = Said(form.mostly.text, form.cord.text, form.motor.text, form.battery.text, own=True)
+        said = MadeOf(form.mostly.text, form.cord.text, form.motor.text, form.battery.text, own=True)
         heavy = form.heavy.text
         kg = reading.mass_mg(ctx.book, heavy, "heavy") / 1e6 if heavy else None
         it = meant(form.name.text, said, ctx.catalogue, kg, "name")
