@@ -33,6 +33,8 @@ from partway.ledger.memory import MemoryBook
 from partway.storage.exchange.package import write_package
 from partway.storage.exchange.union import unite
 from partway.storage.exchange.unpack import read_package
+from partway.storage.scenario.scenario import read_scenario_text
+from partway.storage.scenario.write import scenario_text
 from partway.things.traits import traits_in
 
 PRICES = {
@@ -180,6 +182,9 @@ def test_two_of_one_name_with_other_traits_are_two_lines_of_a_plan(yard: Visitor
     assert len(kinds) == 2
     scenario = scenario_from_book(yard.book, yard.app.state.partway.setup.clock().date())
     assert {find.kind for find in scenario.finds} == kinds == set(scenario.anatomies)
+    again = read_scenario_text(scenario_text(scenario), "week.toml")  # export-scenario, and what reads it
+    assert again.finds == scenario.finds
+    assert again.anatomies == scenario.anatomies
 
 
 def test_by_command(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
