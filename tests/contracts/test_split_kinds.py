@@ -17,7 +17,6 @@ from partway.actions.curb.curb import ranking
 from partway.actions.home import settings
 from partway.actions.plans.plan import plan
 from partway.actions.recording.context import record
-from partway.actions.recording.kinds import known_kinds
 from partway.actions.recording.questions import Asked
 from partway.catalogue import shipped
 from partway.catalogue.checks.findings import findings
@@ -91,7 +90,7 @@ def test_a_find_is_not_corrected_into_it(old: Visitor) -> None:
 
 
 def test_it_is_offered_nowhere() -> None:
-    kinds = named(known_kinds().values())
+    kinds = named(shipped().all_anatomies())
     assert SPLIT not in {kind.kind for kind in kinds}
     assert kind_called("phone or tablet", kinds) is None
     assert SPLIT not in {match.kind for text in ("ph", "tab", "phone", SPLIT) for match in find_kinds(text, kinds)}

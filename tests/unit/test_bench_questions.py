@@ -158,7 +158,7 @@ def test_the_command_takes_the_answer_as_a_name_of_the_piece(there: Visitor, wri
     assert transformer_in(last_opened(there)) == ("transformer", grade_of(COPPER))
     assert told.unasked == ()
     now = standing.find(there.book, "microwave-1")
-    assert "transformer" not in dict(left_of(now, before(there.book, now)))
+    assert "transformer" not in dict(left_of(MICROWAVE, before(there.book, now)))
 
 
 def test_what_is_done_to_an_answer_is_done_to_the_piece(there: Visitor) -> None:
@@ -167,7 +167,7 @@ def test_what_is_done_to_an_answer_is_done_to_the_piece(there: Visitor) -> None:
     open_up(there.book, there.context(), "microwave-1", [], operations, gap="left")
     assert [run.piece for run in last_opened(there).runs][-1] == "transformer"
     now = standing.find(there.book, "microwave-1")
-    left = dict(left_of(now, before(there.book, now)))
+    left = dict(left_of(MICROWAVE, before(there.book, now)))
     assert "transformer" not in left and {give.piece for give in deep.gives} <= set(left)
     assert there.client.get(OVEN).status_code == 200
     data = there.client.get("/api/finds/microwave-1/bench").json()
@@ -182,7 +182,7 @@ def test_an_answer_that_was_sold_is_gone_as_the_piece(there: Visitor) -> None:
     )
     sell(there.book, there.context(), "microwave-1", "20", COPPER.id, mass="3 kg")
     now = standing.find(there.book, "microwave-1")
-    assert "transformer" not in dict(left_of(now, before(there.book, now)))
+    assert "transformer" not in dict(left_of(MICROWAVE, before(there.book, now)))
 
 
 def test_where_it_would_be_dangerous_nothing_goes_before_somebody_looked(there: Visitor) -> None:

@@ -211,7 +211,7 @@ def test_an_impossible_event_is_not_written(make: Callable[[], Event], field: st
 BROKEN: list[tuple[Event, Callable[[Any], Any], str, str]] = [
     (FOUND, lambda d: d["data"].update(mass_mg=5.0), "data.mass_mg", "whole number"),
     (FOUND, lambda d: d["data"].update(mass_mg="5"), "data.mass_mg", "whole number"),
-    (FOUND, lambda d: d["data"].update(colour="red"), "data", "only count"),
+    (FOUND, lambda d: d["data"].update(colour="red"), "data", "only battery, cord, count"),
     (FOUND, lambda d: d["data"].pop("find"), "data.find", "a value"),
     (FOUND, lambda d: d.update(kind="stolen"), "kind", "found | tested"),
     (FOUND, lambda d: d.update(kind=None), "kind", "found | tested"),

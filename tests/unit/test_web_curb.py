@@ -166,7 +166,9 @@ def test_programs_are_asked_too(tmp_path: Path) -> None:
         assert asked.status_code == 409 and asked.json()["option"] == "kind"
         asked_for = [(choice["answer"], choice["means"]) for choice in asked.json()["choices"]]
         assert asked_for[:2] == [("clothes-iron", "Clothes iron"), ("cast-radiator", "Cast-iron radiator")]
-        assert v.client.get("/api/curb/zzzz").status_code == 422
+        assert asked_for[-1] == ("iron~", "none of these: a thing of its own")
+        asked = v.client.get("/api/curb/zzzz")  # what nobody knows is asked about, too: what it is mostly
+        assert asked.status_code == 409 and asked.json()["option"] == "mostly"
 
 
 def test_the_part_that_a_script_asks_for_is_the_list_alone(tmp_path: Path) -> None:

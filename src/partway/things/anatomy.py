@@ -14,12 +14,14 @@ class SaleAs:
     """A grade a piece may be sold as; `share` of its mass reaches the grade, the rest is residue.
 
     `before_required` marks the few sales that may go ahead of a required removal, such as an
-    appliance handed over untouched for licensed recovery.
+    appliance handed over untouched for licensed recovery. `spread` is the range of a share that is a guess: `share` is
+    its PERT mean then, what is counted on.
     """
 
     grade: str
     share: float = 1.0
     before_required: bool = False
+    spread: Estimate | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,6 +121,7 @@ class Anatomy:
 
     `names` are what people call it besides its name; one with a question mark behind it may as well mean another thing.
     A kind that was split says which kinds it `became`: finds of it stay what they are, no new one is of it.
+    One that is `guessed` was never opened: it follows from what somebody said of a thing that no catalogue has.
     """
 
     kind: str
@@ -135,6 +138,7 @@ class Anatomy:
     note: str = ""
     names: tuple[str, ...] = ()
     became: tuple[str, ...] = ()
+    guessed: bool = False
 
     @property
     def whole(self) -> Piece:

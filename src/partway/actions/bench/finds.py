@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import asdict, replace
 from typing import cast
 
 from partway.actions.bench.results import FindResult
 from partway.actions.recording import reading
 from partway.actions.recording.context import Context, Recorded, decides, record
-from partway.actions.recording.kinds import kind_meant
 from partway.actions.recording.naming import next_name, tell_find, thing_named
+from partway.actions.recording.unknown import MadeOf, meant
 from partway.catalogue import shipped
 from partway.catalogue.cards import CautionCard, shipped_cards
 from partway.catalogue.named import hazards_of
@@ -20,7 +20,9 @@ from partway.ledger.fold import standing
 from partway.ledger.fold.standing import FindNow
 from partway.ledger.fold.things import MARK
 from partway.things.anatomy import Anatomy
+from partway.valuing.known import catalogue_of
 
+KG = 1e-6  # of a milligram
 CONDITIONS = ("yes", "no", "unknown")
 
 
@@ -36,30 +38,44 @@ def find(
     note: str = "",
     photo: str = "",
     model: str = "",
+    mostly: str = "",
+    cord: str = "",
+    motor: str = "",
+    battery: str = "",
+    own: bool = False,
 ) -> Recorded[FindResult]:
-    """Record `count` things of a kind; `mass` is of all of them together."""
+    """Record `count` things of a kind; `mass` is of all of them together.
+
+    A thing that the catalogue does not know is recorded by what it is `mostly`, and whether it has a cord, a motor or a
+    battery (yes, no, unknown); `own` says that it is none of the kinds whose names are near.
+    """
+    known, how_many = catalogue_of(book), reading.count(count, "count")
+    mg = None if mass is None else reading.mass_mg(book, mass, "mass")
+    it = meant(kind, MadeOf(mostly, cord, motor, battery, own), known, mg / how_many * KG if mg else None)
     found = Found(
         find="",
-        kind=kind_meant(kind, "kind"),
-        count=reading.count(count, "count"),
+        kind=it.kind,
+        count=how_many,
         works=condition(works),
-        mass_mg=None if mass is None else reading.mass_mg(book, mass, "mass"),
+        mass_mg=mg,
         source=reading.text(source, "from"),
         note=reading.text(note, "note"),
         photo=reading.text(photo, "photo"),
         model=reading.text(model, "model"),
+        **(asdict(it.traits) if it.traits else {}),
     )
-    anatomy = shipped().anatomy(found.kind)
+    anatomy = known.anatomy(it.here)
     named = replace(found, find=next_name(book, "find", f"{found.kind}-{context.mark}"))
     result = FindResult(
         "found",
         named.find,
-        named.kind,
+        it.here,
         anatomy.name,
         named.count,
         named.works,
         named.mass_mg or 0,
         cautions(anatomy),
+        anatomy.note if anatomy.guessed else "",
     )
     return record(book, context, [named], result)
 
@@ -96,7 +112,7 @@ def test(book: Book, context: Context, find: str, works: str) -> Recorded[FindRe
     """Whether a find works."""
     now = open_find(book, context, find)
     result = condition(works)
-    return record(book, context, [Tested(now.id, result)], tell("tested", now, works=result))
+    return record(book, context, [Tested(now.id, result)], tell(book, "tested", now, works=result))
 
 
 @decides(shipped)
@@ -104,12 +120,12 @@ def weigh(book: Book, context: Context, find: str, mass: reading.Mass) -> Record
     """What all that is left of a find weighs now."""
     now = open_find(book, context, find)
     mg = reading.mass_mg(book, mass, "mass")
-    return record(book, context, [Weighed(now.id, mg, now.mg)], tell("weighed", now, mass_mg=mg))
+    return record(book, context, [Weighed(now.id, mg, now.mg)], tell(book, "weighed", now, mass_mg=mg))
 
 
-def tell(what: str, now: FindNow, works: str | None = None, mass_mg: int | None = None) -> FindResult:
+def tell(book: Book, what: str, now: FindNow, works: str | None = None, mass_mg: int | None = None) -> FindResult:
     """A find in a few words."""
-    anatomy = shipped().anatomy(now.kind)
+    anatomy = catalogue_of(book).anatomy(now.kind)
     mg = now.mg if mass_mg is None else mass_mg
     return FindResult(what, now.id, now.kind, anatomy.name, now.count, works or now.works, mg, cautions(anatomy))
 

@@ -24,7 +24,8 @@ def kinds_command(kind: str | None, as_json: bool) -> None:
     if kind is None:
         _all_kinds(catalogue, as_json)
         return
-    _known(kind, catalogue.kinds, "partway kinds")
+    if not catalogue.knows(kind):
+        _known(kind, catalogue.kinds, "partway kinds")
     anatomy = catalogue.anatomy(kind)
     if as_json:
         write_json(_plain(anatomy))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from partway.reports.bench.steps import BenchStep, Bins, Comes
@@ -13,6 +13,7 @@ from partway.valuing.finds.answers import condition_of
 from partway.valuing.finds.facts import OnlyIf, Question
 
 RESIDUE = "residue"
+NOBODY = "residue, nobody takes it"
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,4 +123,13 @@ class _Rows:
             for grade, said in sold.items()
             for bin_id in self.bins.get(grade, ()) or ("",)
         ]
-        return (*places, PiecePlace(RESIDUE, "residue, nobody takes it"))
+        return (*places, PiecePlace(RESIDUE, NOBODY))
+
+
+def any_place(bins: Bins, grades: Mapping[str, Grade]) -> Iterator[PiecePlace]:
+    """Every grade, those with a bin first, and nobody at last."""
+    for grade in sorted(grades, key=lambda grade: (grade not in bins, grades[grade].name)):
+        if grade != RESIDUE:
+            for bin_id in bins.get(grade, ()) or ("",):
+                yield PiecePlace(grade, grades[grade].name, bin_id)
+    yield PiecePlace(RESIDUE, NOBODY)

@@ -38,7 +38,7 @@ def _check_shipped(scenario: Scenario) -> None:
 
 
 def _same(kind: str, anatomy: object) -> bool:
-    return kind in shipped().kinds and shipped().anatomy(kind) == anatomy
+    return shipped().knows(kind) and shipped().anatomy(kind) == anatomy
 
 
 def _lines(scenario: Scenario) -> Iterator[str]:
