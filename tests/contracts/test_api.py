@@ -261,7 +261,10 @@ def test_what_the_calculators_do_not_take(here: Visitor, path: str, status: int)
 # -- questions ----------------------------------------------------------------------------------
 
 GAP = {"find": "bread-machine-6", "operations": ["lift-pan"], "pieces": [{"piece": "pan", "mass": "0.7 kg"}]}
-TWICE = {"buyer": "harbour-yard", "lines": [{"grade": "copper-2", "mass": "1.9 lb", "price": "4 /lb", "amount": "9.00"}]}
+TWICE = {
+    "buyer": "harbour-yard",
+    "lines": [{"grade": "copper-2", "mass": "1.9 lb", "price": "4 /lb", "amount": "9.00"}],
+}
 QUESTIONS = [
     ("/api/open", GAP, "gap", ["loss", "residue", "left"], "left"),
     ("/api/move", {"bin": "copper-2", "to": "brass-taps", "mass": "10 g"}, "regrade", ["yes"], "yes"),

@@ -59,8 +59,8 @@ def test_a_haul_of_several_stops_and_a_parcel(week: Plan) -> None:
 
 def test_it_is_proven_and_says_what_an_hour_more_brings(week: Plan) -> None:
     """The week's five hours are more than the work that is worth its wage; three are not."""
-    short = demo("harbour-week")
-    short = plan(replace(short, hours=replace(short.hours, bench=3.0)))
+    scenario = demo("harbour-week")
+    short = plan(replace(scenario, hours=replace(scenario.hours, bench=3.0)))
     assert week.status == short.status == "optimal"
     assert week.next_hour == 0.0
     assert week.hours.bench < 5.0 - 0.5

@@ -35,8 +35,8 @@ KINDS = {
 class Town:
     """The town on one simulated day: a book in memory, a clock, and the seed's draws.
 
-    What is put out and when does not hang on the catalogue: what a kind takes to come apart, how many lines a ticket has
-    and how many events that makes is drawn `apart` from it, so that a find keeps its name when its kind is mended.
+    What is put out and when does not hang on the catalogue: how a kind comes apart, how many lines a ticket has and how
+    many events that makes is drawn `apart` from it, so that a find keeps its name when its kind is mended.
     """
 
     rng: np.random.Generator

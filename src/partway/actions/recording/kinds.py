@@ -18,8 +18,8 @@ OFFERED_MOST = 6
 def kind_meant(given: str, where: str, kinds: Mapping[str, Anatomy] | None = None) -> str:
     """The kind of which a text is the name. Raises Asked with those near it, and Refused where none is near.
 
-    `kinds` are those of the catalogue unless others are given. An id means itself: for it no other kind is read. That of
-    a kind that was split asks which of those it became.
+    `kinds` are those of the catalogue unless others are given. An id means itself: for it no other kind is read. The id
+    of a kind that was split asks which of those it became.
     """
     if given in (shipped().kinds if kinds is None else kinds):
         return _itself(shipped().anatomy(given) if kinds is None else kinds[given], where)
