@@ -58,7 +58,8 @@ def _named(data: Any) -> Iterator[str]:
     if isinstance(data, dict):
         for field, value in data.items():
             if field in FIELDS:
-                yield from [value] if isinstance(value, str) else value or ()
+                if value is not True:  # of a word in guesses.toml: its cards keep the thing shut
+                    yield from [value] if isinstance(value, str) else value or ()
             else:
                 yield from _named(value)
     elif isinstance(data, list | tuple):
