@@ -541,7 +541,8 @@ def test_hostile_parameters_are_never_a_fault_of_ours(here: Visitor) -> None:
                 where = path.replace("{" + parameter["name"] + "}", quote(nasty, safe="")) if within else path
                 given = {} if within else {"kind": "fan", parameter["name"]: nasty}
                 answer = here.client.get(where, params=given)
-                assert answer.status_code in {200, 400, 404, 422}, (path, parameter["name"], answer.text)
+                # 409: a question; whatever has letters in it may be the name of a thing that no kind is
+                assert answer.status_code in {200, 400, 404, 409, 422}, (path, parameter["name"], answer.text)
 
 
 def test_a_body_without_end_is_not_read_to_its_end(here: Visitor) -> None:

@@ -40,6 +40,7 @@ SHOWN_HERE = {
 OTHERS = {
     "/what": "leads on, no hazard and no money", "/place": "questions", "/place/{card}": "a question",
     "/curb": "a list of kinds; each names its first caution, and its page is one tap away",
+    "/curb/unknown": "leads to the page of a kind that is a guess, or to its form again",
     "/bins/new": "a form", "/bins/labels": "to print and stick on", "/buyers/new": "a form",
     "/haul": "a form, and hauls by number", "/haul/{haul}/finish": "kilometres and minutes",
     "/haul/plan/{job}/if": "the plan's cards again, of what is done instead", "/haul/plan/{job}/now": "how far it is",

@@ -76,6 +76,7 @@ def _kind(given: str, said: MadeOf, known: Catalogue, where: str) -> str | None:
         choices = (*asked.choices, *own)
         raise Asked(asked.given, asked.expected, where, asked.option, choices, hint=Hint("own-kind")) from None
     except Refused:
+        _name(given, where)  # what can be nothing's name is not asked about
         if said.mostly.strip():
             return None
         raise _what_it_is(f"{shown(given)}, which the catalogue does not know", known) from None
