@@ -161,7 +161,7 @@ def test_a_component_that_is_asked_about_keeps_its_question_under_the_name_of_th
 
     piece = {"mass_kg": 1.0, "sells": [{"grade": "light-iron"}]}
     asks = {"ask": "red or silver?", "either": [{"answer": a, "name": a, "chance": 0.5} for a in ("red", "silver")]}
-    tables = {
+    tables: dict[str, dict[str, object]] = {
         "winding": {"kind": "winding", "piece": [{"id": "winding", **piece, **asks}]},
         "motor": {
             "kind": "motor",
