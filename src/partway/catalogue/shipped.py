@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cache, cached_property
 from pathlib import Path
 from threading import RLock
@@ -82,7 +82,8 @@ class Shelf:
 class Catalogue:
     """Grades, cautions and sources by id, the ids of all kinds, and their anatomies on demand.
 
-    `component("cord")` is the anatomy of a component, KeyError if there is none.
+    `component("cord")` is the anatomy of a component, KeyError if there is none. `own` are kinds that somebody made
+    besides those that ship, whole already; their ids are among `kinds`.
     """
 
     grades: Mapping[str, Grade]
@@ -91,10 +92,19 @@ class Catalogue:
     kinds: tuple[str, ...]
     component: Shelf
     shelf: Shelf = field(repr=False)  # where the kinds lie
+    own: Mapping[str, Anatomy] = field(default_factory=dict, repr=False)
+
+    def knows(self, kind: str) -> bool:
+        """Whether there is an anatomy of a kind. Reads no file."""
+        return kind in self.own or kind in self.kinds
 
     def anatomy(self, kind: str) -> Anatomy:
         """The anatomy of a kind, read on first use; KeyError if there is none."""
-        return self.shelf(kind)
+        return self.own[kind] if kind in self.own else self.shelf(kind)
+
+    def with_own(self, own: Mapping[str, Anatomy]) -> Catalogue:
+        """The same with somebody's own kinds, which go before those of their ids that are here already."""
+        return replace(self, kinds=tuple(sorted({*self.kinds, *own})), own={**self.own, **own}) if own else self
 
     def all_anatomies(self) -> tuple[Anatomy, ...]:
         """Every kind's anatomy; reads all files."""
@@ -102,7 +112,7 @@ class Catalogue:
 
     def where(self, kind: str) -> str:
         """The file of a kind, as messages give it."""
-        return self.shelf.where(kind)
+        return f"your own kind {shown(kind)}" if kind in self.own else self.shelf.where(kind)
 
     @cached_property
     def key(self) -> MaterialKey:

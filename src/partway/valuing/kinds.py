@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
-from partway.catalogue import shipped
+from partway.catalogue import Catalogue
 from partway.catalogue.cards import card
 from partway.catalogue.named import hazards_of
 from partway.ledger.events.effects import RESIDUE
@@ -107,15 +107,15 @@ class Kinds:
         return sum(line.untimed for line in self.lines)
 
 
-def kinds_of(window: Window, prices: Scenario) -> Kinds:
-    """The kinds of a window."""
+def kinds_of(window: Window, prices: Scenario, known: Catalogue) -> Kinds:
+    """The kinds of a window; `known` are those that have a name."""
     moved = window.moved
     out: dict[str, Counter[str]] = defaultdict(Counter)
     for (source, target, grade), mg in moved.items():
         if source.startswith("find:") and target == "bin" and grade != RESIDUE:
             out[source[5:]][grade] += mg
     tally = _tally(window.posted)
-    priced = _Priced(received(moved, window.posted), Market.of(prices), prices.grades, prices.cautions)
+    priced = _Priced(received(moved, window.posted), Market.of(prices), prices.grades, prices.cautions, known)
     kinds = {*out, *window.openings, *tally.minutes, *tally.parts}
     lines = [_line(kind, out.get(kind, Counter()), window.openings.get(kind, 0), tally, priced) for kind in kinds]
     lines.sort(key=lambda line: (line.per_hour is None, -(line.per_hour or 0.0), -line.money, line.kind))
@@ -174,12 +174,13 @@ class _Priced:
     market: Market
     grades: Mapping[str, Grade]
     cards: Mapping[str, Caution]
+    known: Catalogue
 
     def cautions(self, kind: str) -> tuple[str, ...]:
         """Names of all that can hurt about a kind."""
-        if kind not in shipped().kinds:
+        if not self.known.knows(kind):
             return ()
-        hazards = dict.fromkeys(hazards_of(shipped().anatomy(kind), self.grades))
+        hazards = dict.fromkeys(hazards_of(self.known.anatomy(kind), self.grades))
         return tuple(card(self.cards, hazard).name for hazard in hazards)
 
     def worth(self, masses: Mapping[str, int]) -> tuple[float, float, float]:
@@ -197,7 +198,7 @@ class _Priced:
 
 
 def _line(kind: str, out: Mapping[str, int], openings: int, tally: _Tally, priced: _Priced) -> KindMoney:
-    name = shipped().anatomy(kind).name if kind in shipped().kinds else kind or UNNAMED
+    name = priced.known.anatomy(kind).name if priced.known.knows(kind) else kind or UNNAMED
     minutes, timed, parts = tally.minutes[kind], tally.timed[kind], float(tally.parts.get(kind, 0))
     cautions = priced.cautions(kind)
     return KindMoney(kind, name, openings, timed, minutes, sum(out.values()) * KG, *priced.worth(out), parts, cautions)

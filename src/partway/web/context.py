@@ -20,6 +20,7 @@ from partway.actions.haul.scenario import scenario_from_book
 from partway.actions.plans.jobs import Jobs
 from partway.actions.recording.context import Context, when
 from partway.actions.recording.describe import Say
+from partway.catalogue import Catalogue
 from partway.ledger import trading
 from partway.ledger.days import local, zone_of, zone_said
 from partway.ledger.events.ids import new_id
@@ -30,6 +31,7 @@ from partway.reports.books.conflicts import ConflictLine, report_conflicts
 from partway.storage.refusals import locked
 from partway.storage.store import SqlBook
 from partway.things.scenario import Scenario
+from partway.valuing.known import catalogue_of
 from partway.web.cache import Cache, cached
 from partway.web.forms import ANSWER, Typed
 from partway.web.serving.durable import Durable
@@ -176,6 +178,11 @@ class RequestContext:
         """Finds that are not closed, by id."""
         return _finds(self)
 
+    @property
+    def catalogue(self) -> Catalogue:
+        """The kinds that this ledger knows, with grades and cautions."""
+        return _catalogue(self)
+
     @cached_property
     def buyers(self) -> dict[str, Traded]:
         """Buyers with their terms, by id."""
@@ -220,6 +227,11 @@ def _bins(ctx: RequestContext) -> dict[str, BinNow]:
 @cached
 def _finds(ctx: RequestContext) -> dict[str, FindNow]:
     return standing.finds(ctx.book)
+
+
+@cached
+def _catalogue(ctx: RequestContext) -> Catalogue:
+    return catalogue_of(ctx.book)
 
 
 @cached

@@ -10,7 +10,6 @@ from partway.actions.bench.opening import scale_steps
 from partway.actions.bench.pieces import PieceGiven
 from partway.actions.bench.runs import loss_share, runs_of
 from partway.actions.recording import reading
-from partway.catalogue import shipped
 from partway.errors import Refused
 from partway.ledger.book import Book
 from partway.ledger.events.effects import RESIDUE
@@ -20,6 +19,7 @@ from partway.reports.bench.balance_typed import MassBalance, TypedPiece, balance
 from partway.things.anatomy import Anatomy
 from partway.things.estimate import Estimate
 from partway.valuing.finds.waiting import WaitingFind
+from partway.valuing.known import catalogue_of
 from partway.valuing.left import before
 
 
@@ -32,9 +32,10 @@ def balance(
     loss: str = "",
 ) -> MassBalance:
     """What was typed so far against what was in the find."""
-    anatomy = shipped().anatomy(now.kind)
+    known = catalogue_of(book)
+    anatomy = known.anatomy(now.kind)
     past = before(book, now)
-    found = waits(now, past, now.found.date(), dt.UTC)  # how long it waits is not asked here
+    found = waits(known, now, past, now.found.date(), dt.UTC)  # how long it waits is not asked here
     scale = _scale(anatomy, found) if isinstance(found, WaitingFind) else None
     typed = [_typed(book, anatomy, one, scale) for one in given]
     rest = [

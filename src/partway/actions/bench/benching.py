@@ -11,7 +11,7 @@ from partway.actions.bench.finds import condition
 from partway.actions.bench.runs import yields
 from partway.actions.recording import reading
 from partway.actions.recording.zones import zone_here
-from partway.catalogue import shipped
+from partway.catalogue import Catalogue
 from partway.errors import Refused
 from partway.ledger.book import Book
 from partway.ledger.days import day_of
@@ -20,8 +20,10 @@ from partway.ledger.fold.standing import FindNow
 from partway.quantities import shown
 from partway.reports.bench.find import FindAtBench, report_find
 from partway.reports.bench.queue import Queue, report_queue
+from partway.things.anatomy import Anatomy
 from partway.things.scenario import Scenario
 from partway.valuing.finds.waiting import Unvalued, WaitingFind
+from partway.valuing.known import catalogue_of
 from partway.valuing.left import Before, before, untouched
 
 KG = 1e-6  # of a milligram
@@ -35,17 +37,17 @@ def queue(book: Book, prices: Scenario, finds: Mapping[str, FindNow], hours: flo
     """
     reading.currency(book, "bench")
     waiting, puzzles = sorted_out(book, finds, prices.on)
-    return report_queue(bench_scenario(prices, finds, hours), waiting, puzzles)
+    return report_queue(bench_scenario(catalogue_of(book), prices, finds, hours), waiting, puzzles)
 
 
 def sorted_out(book: Book, finds: Mapping[str, FindNow], on: dt.date) -> tuple[list[WaitingFind], list[Unvalued]]:
     """Finds that can be reckoned with, and those that cannot."""
     touched, voided = book.subjects(("opened", "sold"), standing.OPEN), book.voided()
     zone = zone_here(book)
-    waiting, puzzles = [], []
+    known, waiting, puzzles = catalogue_of(book), [], []
     for now in finds.values():
-        past = before(book, now, voided) if f"find:{now.id}" in touched and _known(now) else untouched(now)
-        found = waits(now, past, on, zone)
+        past = before(book, now, voided) if f"find:{now.id}" in touched and known.knows(now.kind) else untouched(now)
+        found = waits(known, now, past, on, zone)
         if isinstance(found, WaitingFind):
             waiting.append(found)
         else:
@@ -56,10 +58,12 @@ def sorted_out(book: Book, finds: Mapping[str, FindNow], on: dt.date) -> tuple[l
 def at_bench(book: Book, prices: Scenario, now: FindNow, works: str | None = None) -> FindAtBench | Unvalued:
     """One find at the bench, as if it were in another condition where `works` says so. Raises Refused."""
     reading.currency(book, "bench")
-    found = waits(now, before(book, now) if _known(now) else untouched(now), prices.on, zone_here(book))
+    known = catalogue_of(book)
+    past = before(book, now) if known.knows(now.kind) else untouched(now)
+    found = waits(known, now, past, prices.on, zone_here(book))
     if isinstance(found, Unvalued):
         return found
-    scenario = bench_scenario(prices, {now.id: now})
+    scenario = bench_scenario(known, prices, {now.id: now})
     return report_find(scenario, found, bins_by_grade(book), condition(works) if works else None)
 
 
@@ -71,19 +75,21 @@ def bins_by_grade(book: Book) -> dict[str, tuple[str, ...]]:
     return found
 
 
-def bench_scenario(prices: Scenario, finds: Mapping[str, FindNow], hours: float | None = None) -> Scenario:
+def bench_scenario(
+    known: Catalogue, prices: Scenario, finds: Mapping[str, FindNow], hours: float | None = None
+) -> Scenario:
     """The same prices with the anatomies of some finds, and perhaps other hours at the bench."""
-    kinds = {now.kind for now in finds.values() if _known(now)}
+    kinds = {now.kind for now in finds.values() if known.knows(now.kind)}
     at = prices.hours if hours is None else replace(prices.hours, bench=hours)
-    return replace(prices, hours=at, anatomies={kind: shipped().anatomy(kind) for kind in kinds})
+    return replace(prices, hours=at, anatomies={kind: known.anatomy(kind) for kind in kinds})
 
 
-def waits(now: FindNow, past: Before, on: dt.date, zone: dt.tzinfo) -> WaitingFind | Unvalued:
+def waits(known: Catalogue, now: FindNow, past: Before, on: dt.date, zone: dt.tzinfo) -> WaitingFind | Unvalued:
     """A find as the queue takes it on a day of a zone: whole, or the pieces that are left."""
-    if not _known(now):
+    if not known.knows(now.kind):
         return Unvalued(now.id, now.kind, now.kind, "kind", now.conflict)
-    anatomy = shipped().anatomy(now.kind)
-    pieces = left_of(now, past)
+    anatomy = known.anatomy(now.kind)
+    pieces = left_of(anatomy, past)
     if not pieces:
         return Unvalued(now.id, now.kind, anatomy.name, "rest", now.conflict)
     partly = pieces != ((anatomy.whole.id, past.whole),)
@@ -102,14 +108,13 @@ def waits(now: FindNow, past: Before, on: dt.date, zone: dt.tzinfo) -> WaitingFi
     )
 
 
-def left_of(now: FindNow, past: Before) -> tuple[tuple[str, int], ...]:
-    """The pieces that are left of a find, and how many; nothing where nobody knows.
+def left_of(anatomy: Anatomy, past: Before) -> tuple[tuple[str, int], ...]:
+    """The pieces that are left of a find of a kind, and how many; nothing where nobody knows.
 
     What went to residue was not counted, so it still stands here.
     """
     if not past.known:
         return ()
-    anatomy = shipped().anatomy(now.kind)
     counts = {anatomy.whole.id: past.whole, **yields(anatomy, past.runs)}
     for run in past.runs:
         if run.piece != anatomy.whole.id:
@@ -118,10 +123,6 @@ def left_of(now: FindNow, past: Before) -> tuple[tuple[str, int], ...]:
         if piece != anatomy.whole.id:
             counts[piece] = counts.get(piece, 0) - count
     return tuple((piece.id, counts[piece.id]) for piece in anatomy.pieces if counts.get(piece.id, 0) > 0)
-
-
-def _known(now: FindNow) -> bool:
-    return now.kind in shipped().kinds
 
 
 def hours_given(text: str) -> float | None:

@@ -46,10 +46,9 @@ def worth_testing(scenario: Scenario) -> tuple[str, ...]:
 def _with_kind(scenario: Scenario, kind: str) -> Scenario:
     if kind in scenario.anatomies:
         return scenario
-    catalogue = shipped()
-    if kind not in catalogue.kinds:
-        known = sorted({*catalogue.kinds, *scenario.anatomies})
-        closest = get_close_matches(kind, known, n=1)
+    catalogue = shipped().with_own(scenario.anatomies)
+    if not catalogue.knows(kind):
+        closest = get_close_matches(kind, catalogue.kinds, n=1)
         near = f', such as "{closest[0]}"' if closest else ""
         raise Refused(f'"{kind}"', f"one of the kinds there are{near}", "kind", hint=Hint("kinds"))
     return replace(scenario, anatomies={**scenario.anatomies, kind: catalogue.anatomy(kind)})

@@ -20,6 +20,7 @@ from partway.ledger.fold import standing
 from partway.ledger.fold.standing import FindNow
 from partway.ledger.fold.things import MARK
 from partway.things.anatomy import Anatomy
+from partway.valuing.known import catalogue_of
 
 CONDITIONS = ("yes", "no", "unknown")
 
@@ -38,9 +39,10 @@ def find(
     model: str = "",
 ) -> Recorded[FindResult]:
     """Record `count` things of a kind; `mass` is of all of them together."""
+    known = catalogue_of(book)
     found = Found(
         find="",
-        kind=kind_meant(kind, "kind"),
+        kind=kind_meant(kind, "kind", known),
         count=reading.count(count, "count"),
         works=condition(works),
         mass_mg=None if mass is None else reading.mass_mg(book, mass, "mass"),
@@ -49,7 +51,7 @@ def find(
         photo=reading.text(photo, "photo"),
         model=reading.text(model, "model"),
     )
-    anatomy = shipped().anatomy(found.kind)
+    anatomy = known.anatomy(found.kind)
     named = replace(found, find=next_name(book, "find", f"{found.kind}-{context.mark}"))
     result = FindResult(
         "found",
@@ -96,7 +98,7 @@ def test(book: Book, context: Context, find: str, works: str) -> Recorded[FindRe
     """Whether a find works."""
     now = open_find(book, context, find)
     result = condition(works)
-    return record(book, context, [Tested(now.id, result)], tell("tested", now, works=result))
+    return record(book, context, [Tested(now.id, result)], tell(book, "tested", now, works=result))
 
 
 @decides(shipped)
@@ -104,12 +106,12 @@ def weigh(book: Book, context: Context, find: str, mass: reading.Mass) -> Record
     """What all that is left of a find weighs now."""
     now = open_find(book, context, find)
     mg = reading.mass_mg(book, mass, "mass")
-    return record(book, context, [Weighed(now.id, mg, now.mg)], tell("weighed", now, mass_mg=mg))
+    return record(book, context, [Weighed(now.id, mg, now.mg)], tell(book, "weighed", now, mass_mg=mg))
 
 
-def tell(what: str, now: FindNow, works: str | None = None, mass_mg: int | None = None) -> FindResult:
+def tell(book: Book, what: str, now: FindNow, works: str | None = None, mass_mg: int | None = None) -> FindResult:
     """A find in a few words."""
-    anatomy = shipped().anatomy(now.kind)
+    anatomy = catalogue_of(book).anatomy(now.kind)
     mg = now.mg if mass_mg is None else mass_mg
     return FindResult(what, now.id, now.kind, anatomy.name, now.count, works or now.works, mg, cautions(anatomy))
 

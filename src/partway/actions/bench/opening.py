@@ -27,6 +27,7 @@ from partway.ledger.fold import standing
 from partway.ledger.fold.standing import FindNow
 from partway.quantities import to_mg
 from partway.things.anatomy import Anatomy
+from partway.valuing.known import catalogue_of
 from partway.valuing.left import Before, before
 
 GAPS = {
@@ -58,7 +59,7 @@ def open_up(
     the balance.
     """
     now = open_find(book, context, find)
-    anatomy = shipped().anatomy(now.kind)
+    anatomy = catalogue_of(book).anatomy(now.kind)
     past = before(book, now)
     times = _times(past, _count(count) or _count_told(book, now, pieces, operations, residue, loss, gap))
     runs = runs_of(anatomy, operations, times, past.runs)
@@ -94,7 +95,7 @@ def _count(count: int | str | None) -> int | None:
 
 def _count_told(book: Book, now: FindNow, pieces: Sequence[PieceGiven], operations: Sequence[str], *rest: Any) -> int:
     """As many as were put away whole, else as the masses tell."""
-    whole = None if operations else _put_away_whole(shipped().anatomy(now.kind), pieces)
+    whole = None if operations else _put_away_whole(catalogue_of(book).anatomy(now.kind), pieces)
     return whole or counted_by_mass(book, now, pieces, operations, *rest)
 
 
@@ -108,7 +109,7 @@ def counted_by_mass(
     gap: str | None = None,
 ) -> int:
     """How many of several alike were opened where nobody said. Raises Asked where the masses do not tell."""
-    anatomy, past = shipped().anatomy(now.kind), before(book, now)
+    anatomy, past = catalogue_of(book).anatomy(now.kind), before(book, now)
     if past.whole <= 1 or gap in ALL_OF_IT or (gap == "left" and not operations):
         return max(1, past.whole)
     read = tuple((given.piece, reading.mass_mg(book, given.mass, given.piece)) for given in pieces)

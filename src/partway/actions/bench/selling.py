@@ -19,6 +19,7 @@ from partway.ledger.events.kinds import Discarded, Opened, Parted, Weighed
 from partway.ledger.fold import standing
 from partway.ledger.fold.standing import FindNow
 from partway.things.anatomy import Anatomy
+from partway.valuing.known import catalogue_of
 from partway.valuing.left import Before, before
 
 
@@ -37,9 +38,9 @@ def sell(
 ) -> Recorded[SoldResult]:
     """Sell `count` of a find whole, or of a piece of it (`what`), at `price` each; `fee` and `postage` are of all."""
     now = open_find(book, context, find)
-    anatomy = shipped().anatomy(now.kind)
+    anatomy = catalogue_of(book).anatomy(now.kind)
     whole = anatomy.whole.id
-    piece = _piece(now, what) if what else whole
+    piece = _piece(book, now, what) if what else whole
     reading.count(count, "count")
     left = before(book, now).whole
     if piece == whole and count > left:
@@ -63,8 +64,8 @@ def sell(
     return record(book, context, [parted], result)
 
 
-def _piece(now: FindNow, what: str) -> str:
-    ids = [piece.id for piece in shipped().anatomy(now.kind).pieces]
+def _piece(book: Book, now: FindNow, what: str) -> str:
+    ids = [piece.id for piece in catalogue_of(book).anatomy(now.kind).pieces]
     return reading.one_of(what, ids, f"piece of {now.kind}", "part")
 
 
@@ -94,8 +95,8 @@ def discard(book: Book, context: Context, find: str, mass: reading.Mass | None =
     """
     now = open_find(book, context, find)
     mg = now.mg if mass is None else reading.mass_mg(book, mass, "mass")
-    result = tell("discarded", now, mass_mg=mg)
-    anatomy = shipped().anatomy(now.kind)
+    result = tell(book, "discarded", now, mass_mg=mg)
+    anatomy = catalogue_of(book).anatomy(now.kind)
     past = before(book, now)
     if mg == 0 or _hides(anatomy, past):
         return record(book, context, [Discarded(now.id, mg, now.mg)], result)

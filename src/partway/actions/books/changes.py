@@ -21,6 +21,7 @@ from partway.ledger.book import Book
 from partway.ledger.events.kinds import Payload, Quoted
 from partway.ledger.events.shapes import PayloadField, shape_of
 from partway.quantities import MG_PER_KG, shown
+from partway.valuing.known import catalogue_of
 
 
 def changeable(what: Payload) -> dict[str, str]:
@@ -72,10 +73,10 @@ def _value(book: Book, field: PayloadField, text: str) -> dict[str, Any]:
     return {field.name: READERS[field.sort.name](book, text, _short(field.name))}
 
 
-def _find_kind(_: Book, text: str, where: str) -> str:
+def _find_kind(book: Book, text: str, where: str) -> str:
     """The kind of a find. A correction asks nothing back: what is no exact name is refused with those near it."""
     try:
-        return kind_meant(text, where)
+        return kind_meant(text, where, catalogue_of(book))
     except Asked as asked:
         raise Refused(asked.given, asked.expected, asked.where) from None
 

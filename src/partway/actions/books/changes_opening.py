@@ -10,12 +10,12 @@ from partway.actions.bench.opening import Balance, into_bins, scale_steps
 from partway.actions.bench.pieces import Placing
 from partway.actions.bench.runs import loss_share
 from partway.actions.recording import reading
-from partway.catalogue import shipped
 from partway.errors import Refused
 from partway.ledger.book import Book
 from partway.ledger.events.effects import RESIDUE
 from partway.ledger.events.kinds import Opened, Payload, PieceOut
 from partway.ledger.fold import standing
+from partway.valuing.known import catalogue_of
 
 ROW = re.compile(r"piece_?([1-9]\d{0,2})")
 
@@ -46,7 +46,7 @@ def changed_opening(
         mg = reading.mass_mg(book, text, pieces[row].piece, positive=False)
         pieces[row] = replace(pieces[row], mass_mg=mg)
     kind = standing.find(book, what.find).kind
-    anatomy = shipped().anatomy(kind)
+    anatomy = catalogue_of(book).anatomy(kind)
     opened = replace(after, pieces=_weighing(pieces), was_mg=_was(book, what))
     allowed = int(loss_share(anatomy, opened.runs) * opened.was_mg) + scale_steps(book, 1 + len(pieces))
     first: tuple[Payload, ...] = ()

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from partway.actions.recording.kinds import known_kinds
 from partway.catalogue import shipped
 from partway.catalogue.reading.messages import unknown
 from partway.errors import Refused
@@ -21,24 +20,24 @@ AT_A_GLANCE = 200  # draws for each kind of the ranking; one looked at closely g
 
 def curb(scenario: Scenario, kind: str, works: Works = "unknown") -> Curb:
     """The verdict on one find of a kind. Raises Refused where nobody knows the kind."""
-    anatomies = {**{k: shipped().anatomy(k) for k in [kind] if k in shipped().kinds}, **scenario.anatomies}
-    if kind not in anatomies:
-        raise unknown(Refused, kind, "kind", sorted({*shipped().kinds, *anatomies}), "kind")
-    here = replace(bare(scenario), anatomies={kind: anatomies[kind]})
+    known = shipped().with_own(scenario.anatomies)
+    if not known.knows(kind):
+        raise unknown(Refused, kind, "kind", known.kinds, "kind")
+    anatomy = known.anatomy(kind)
+    here = replace(bare(scenario), anatomies={kind: anatomy})
     if_not = _alone(here, Find(kind, 1, "no"))
-    if_works = _alone(here, Find(kind, 1, "yes")) if _depends(anatomies[kind]) else if_not
+    if_works = _alone(here, Find(kind, 1, "yes")) if _depends(anatomy) else if_not
     return report_curb(works, if_works, if_not)
 
 
 def kinds(scenario: Scenario) -> dict[str, Anatomy]:
     """All kinds that can be looked at: the catalogue's and the scenario's own."""
-    return known_kinds() | dict(scenario.anatomies)
+    return {anatomy.kind: anatomy for anatomy in shipped().with_own(scenario.anatomies).all_anatomies()}
 
 
 def ranking(scenario: Scenario) -> Ranking:
     """All kinds by what stopping for them brings: one instance for all, so that the market is read once."""
-    catalogue = shipped()
-    anatomies = {**{kind: catalogue.anatomy(kind) for kind in catalogue.kinds}, **scenario.anatomies}
+    anatomies = kinds(scenario)
     finds = [Find(kind, 1, "no") for kind in anatomies]
     finds += [Find(kind, 1, "yes") for kind, anatomy in anatomies.items() if _depends(anatomy)]
     return report_ranking(Solved.of_finds(replace(bare(scenario), anatomies=anatomies), finds, AT_A_GLANCE))

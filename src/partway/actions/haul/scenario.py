@@ -9,13 +9,14 @@ from decimal import Decimal
 
 from partway.actions.buyers.trade import Sellers
 from partway.actions.recording import reading
-from partway.catalogue import shipped
+from partway.catalogue import Catalogue, shipped
 from partway.ledger.book import Book
 from partway.ledger.fold import standing
 from partway.ledger.fold.standing import FindNow
 from partway.quantities import MG_PER_KG, parse_mass, parse_volume
 from partway.things import defaults
 from partway.things.scenario import Buyer, Find, Hours, InConflict, MassUnit, Point, Scenario, Vehicle
+from partway.valuing.known import catalogue_of
 from partway.valuing.left import Before, before, untouched
 
 # Taken where the workspace has no setting, as a setting is written; each is named in the notes.
@@ -84,11 +85,11 @@ def scenario_from_book(
         settings.number("wage", given.wage),
         int(settings.number("trips")) if given.trips is None else given.trips,
     )
-    keep = settings.number("keep_factor")
+    keep, known = settings.number("keep_factor"), catalogue_of(book)
     home = _home(settings.known.get("home"))
     sellers = Sellers(book, on, home)
     buyers = sellers.buyers()
-    finds, find_notes, doubtful = _finds(book, standing.finds(book) if waiting is None else waiting)
+    finds, find_notes, doubtful = _finds(book, known, standing.finds(book) if waiting is None else waiting)
     stock, stock_notes = _stock(book)
     return Scenario(
         name=settings.known.get("name") or f"the ledger on {on}",
@@ -100,7 +101,7 @@ def scenario_from_book(
         finds=finds,
         stock=stock,
         grades=shipped().grades,
-        anatomies={find.kind: shipped().anatomy(find.kind) for find in finds},
+        anatomies={**known.own, **{find.kind: known.anatomy(find.kind) for find in finds}},
         cautions=shipped().cautions,
         home=home,
         keep_factor=keep,
@@ -154,7 +155,9 @@ def _vehicle(settings: _Settings, buyers: tuple[Buyer, ...], home: Point | None,
     )
 
 
-def _finds(book: Book, waiting: Mapping[str, FindNow]) -> tuple[tuple[Find, ...], list[str], list[InConflict]]:
+def _finds(
+    book: Book, known: Catalogue, waiting: Mapping[str, FindNow]
+) -> tuple[tuple[Find, ...], list[str], list[InConflict]]:
     """Finds that are whole still, alike ones together; the others are named. Last those whose mass is in doubt."""
     counts: dict[Find, int] = {}
     if not waiting:
@@ -163,7 +166,7 @@ def _finds(book: Book, waiting: Mapping[str, FindNow]) -> tuple[tuple[Find, ...]
     partly, unknown, voided = [], [], book.voided()
     touched = book.subjects(("opened", "sold"), standing.OPEN)
     for now in waiting.values():
-        if now.kind not in shipped().kinds:
+        if not known.knows(now.kind):
             unknown.append(now.id)
             continue
         past = before(book, now, voided) if f"find:{now.id}" in touched else untouched(now)

@@ -2,38 +2,30 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-
 from partway.actions.recording.questions import Asked
-from partway.catalogue import shipped
+from partway.catalogue import Catalogue
 from partway.catalogue.reading.messages import unknown
 from partway.errors import Refused
 from partway.quantities import shown
 from partway.reports.curb.names import find_kinds, kind_called, named
-from partway.things.anatomy import Anatomy
 
 OFFERED_MOST = 6
 
 
-def kind_meant(given: str, where: str, kinds: Mapping[str, Anatomy] | None = None) -> str:
+def kind_meant(given: str, where: str, catalogue: Catalogue) -> str:
     """The kind of which a text is the name. Raises Asked with those near it, and Refused where none is near.
 
-    `kinds` are those of the catalogue unless others are given. An id means itself: for it no other kind is read.
+    An id means itself: for it no other kind is read.
     """
-    if given in (shipped().kinds if kinds is None else kinds):
+    if catalogue.knows(given):
         return given
-    known = known_kinds() if kinds is None else kinds
-    called = kind_called(given, named(known.values()))
+    kinds = named(catalogue.all_anatomies())
+    called = kind_called(given, kinds)
     if called is not None:
         return called
-    found = find_kinds(given, named(known.values())) if given.isprintable() else ()
+    found = find_kinds(given, kinds) if given.isprintable() else ()
     near = tuple((match.kind, match.name) for match in found[:OFFERED_MOST])
     if not near:
-        raise unknown(Refused, given, "kind", sorted(known), where)
+        raise unknown(Refused, given, "kind", catalogue.kinds, where)
     listed = ", ".join(f"{kind} ({name})" for kind, name in near)
     raise Asked(f"{shown(given)}, the name of no one kind", f"the name of a kind, such as {listed}", where, where, near)
-
-
-def known_kinds() -> dict[str, Anatomy]:
-    """The kinds of the catalogue."""
-    return {anatomy.kind: anatomy for anatomy in shipped().all_anatomies()}

@@ -7,7 +7,6 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
-from partway.catalogue import shipped
 from partway.catalogue.cards import CautionCard, cards_by_hazard
 from partway.catalogue.named import hazards_of
 from partway.ledger import trading
@@ -23,6 +22,7 @@ from partway.things.scenario import Scenario
 from partway.valuing.diverted import Ends, ends_so_far
 from partway.valuing.earned import Earned, earned
 from partway.valuing.fill import NEAR, fill_of
+from partway.valuing.known import catalogue_of
 from partway.valuing.left import before
 from partway.valuing.lots import Lots, stock_of
 from partway.valuing.price_book import PriceBook
@@ -165,9 +165,10 @@ def _cautions(scenario: Scenario, finds: Iterable[FindNow], bins: Iterable[BinNo
 def _left(book: Book, waiting: Mapping[str, FindNow]) -> list[FindNow]:
     """Finds with as many of each as are whole still; the rest of one that was opened counts as one."""
     touched, voided = book.subjects(("opened", "sold"), standing.OPEN) if waiting else frozenset(), book.voided()
+    known = catalogue_of(book)
     return [
         replace(now, count=max(1, before(book, now, voided).whole))
-        if now.count > 1 and f"find:{now.id}" in touched and now.kind in shipped().kinds
+        if now.count > 1 and f"find:{now.id}" in touched and known.knows(now.kind)
         else now
         for now in waiting.values()
     ]

@@ -8,7 +8,6 @@ from typing import Annotated, Literal
 from fastapi import Path, Query
 
 from partway.actions.bench import benching
-from partway.actions.curb import curb as look
 from partway.actions.recording.kinds import kind_meant
 from partway.catalogue.cards import CautionCard
 from partway.errors import Refused
@@ -79,7 +78,7 @@ def curb(ctx: At, kind: Kind, works: AsIf = "unknown") -> Curb:
 
     A name that is not exactly one kind's is asked about (`kind`).
     """
-    meant = kind_meant(kind, "kind", look.kinds(ctx.prices))
+    meant = kind_meant(kind, "kind", ctx.catalogue)
     return curb_figures.verdict(ctx, meant, works)
 
 

@@ -8,7 +8,6 @@ from typing import ClassVar, cast, get_args
 from fastapi import APIRouter
 from fastapi.responses import Response
 
-from partway.catalogue import shipped
 from partway.catalogue.cards import CautionCard, cards_by_hazard
 from partway.catalogue.named import hazards_of
 from partway.errors import Refused
@@ -96,7 +95,7 @@ def page_of(ctx: RequestContext, find_id: str, typed_in: FindForms | None = None
     here, unknown = _reckoned(ctx, now, asked.get("works", ""))
     own, others = _cautions(ctx, now, here)
     return FindPage(
-        title=here.name if here else _name(now),
+        title=here.name if here else _name(ctx, now),
         find=now,
         conflicts=ctx.conflicts_of(f"find:{now.id}"),
         here=here,
@@ -107,17 +106,17 @@ def page_of(ctx: RequestContext, find_id: str, typed_in: FindForms | None = None
         others=others,
         opening=typed_in.opening or fresh_opening(ctx, now, here),
         test=typed_in.test or TestForm(prefix="test-"),
-        also=tuple(_also(kind, now, typed_in, asked.get("part", "")) for kind in ALSO),
+        also=tuple(_also(ctx, kind, now, typed_in, asked.get("part", "")) for kind in ALSO),
         balance=typed_in.balance,
     )
 
 
-def _also(kind: type[Also], now: FindNow, typed_in: FindForms, part: str) -> Also:
+def _also(ctx: RequestContext, kind: type[Also], now: FindNow, typed_in: FindForms, part: str) -> Also:
     """A form as it was filled in, or fresh; where it asks what of the find, with the find's pieces to choose from."""
     form = typed_in.also if isinstance(typed_in.also, kind) else kind(prefix=f"{kind.NAME}-", what=part)
     for f in form:
         if isinstance(f, ChoiceField):
-            f.choices = _pieces(now)
+            f.choices = _pieces(ctx, now)
     return form
 
 
@@ -137,11 +136,11 @@ def here_of(ctx: RequestContext, now: FindNow) -> FindAtBench | None:
 
 def rows_of(ctx: RequestContext, now: FindNow, here: FindAtBench | None) -> tuple[PieceRow, ...]:
     """The rows to weigh its pieces in; none for a kind that is not in the catalogue."""
-    if now.kind not in shipped().kinds:
+    if not ctx.catalogue.knows(now.kind):
         return ()
     bins = figures.bins_by_grade(ctx)
     steps, left = (here.steps, here.left) if here else ((), ())
-    return weighing_rows(shipped().anatomy(now.kind), steps, left, bins, shipped().grades)
+    return weighing_rows(ctx.catalogue.anatomy(now.kind), steps, left, bins, ctx.catalogue.grades)
 
 
 def fresh_opening(
@@ -149,7 +148,7 @@ def fresh_opening(
 ) -> OpeningForm:
     """The form of an opening of a find, as typed where something was."""
     steps = here.steps if here else ()
-    known = shipped().anatomy(now.kind).operations if now.kind in shipped().kinds else ()
+    known = ctx.catalogue.anatomy(now.kind).operations if ctx.catalogue.knows(now.kind) else ()
     chosen = {step.operation for step in steps}
     others = [op for op in known if op.id not in chosen]
     return opening_of(rows_of(ctx, now, here), steps, others, typed)
@@ -159,23 +158,23 @@ def _cautions(
     ctx: RequestContext, now: FindNow, here: FindAtBench | None
 ) -> tuple[tuple[CautionCard, ...], tuple[CautionCard, ...]]:
     """The cards of its kind, and those of all that it may come to: what is done first, then what could be."""
-    if now.kind not in shipped().kinds:
+    if not ctx.catalogue.knows(now.kind):
         return (), ()
-    anatomy = shipped().anatomy(now.kind)
-    hazards = [*(card.id for card in (here.cautions if here else ())), *hazards_of(anatomy, shipped().grades)]
-    known, others = shipped().cautions, [h for h in hazards if h not in anatomy.cautions]
+    anatomy = ctx.catalogue.anatomy(now.kind)
+    hazards = [*(card.id for card in (here.cautions if here else ())), *hazards_of(anatomy, ctx.catalogue.grades)]
+    known, others = ctx.catalogue.cautions, [h for h in hazards if h not in anatomy.cautions]
     return cards_by_hazard(known, [(now.kind, anatomy.cautions)]), cards_by_hazard(known, [(now.kind, others)])
 
 
-def _pieces(now: FindNow) -> list[tuple[str, str]]:
-    if now.kind not in shipped().kinds:
+def _pieces(ctx: RequestContext, now: FindNow) -> list[tuple[str, str]]:
+    if not ctx.catalogue.knows(now.kind):
         return [("", "all of it")]
-    anatomy = shipped().anatomy(now.kind)
+    anatomy = ctx.catalogue.anatomy(now.kind)
     return [("", f"{anatomy.name}, whole"), *((p.id, p.name) for p in anatomy.pieces[1:])]
 
 
-def _name(now: FindNow) -> str:
-    return shipped().anatomy(now.kind).name if now.kind in shipped().kinds else now.kind
+def _name(ctx: RequestContext, now: FindNow) -> str:
+    return ctx.catalogue.anatomy(now.kind).name if ctx.catalogue.knows(now.kind) else now.kind
 
 
 def _gone(ctx: RequestContext, now: FindNow, typed_in: FindForms) -> GonePage:
@@ -183,7 +182,7 @@ def _gone(ctx: RequestContext, now: FindNow, typed_in: FindForms) -> GonePage:
     said = [form.problem or "; ".join(text for *_, text in form.wrong) for form in forms if form]
     typed = [(name, value) for name, value in ctx.typed.multi_items() if value.strip() and name != "token"]
     return GonePage(
-        title=_name(now),
+        title=_name(ctx, now),
         find=now,
         conflicts=ctx.conflicts_of(f"find:{now.id}"),
         problem=" ".join(said),

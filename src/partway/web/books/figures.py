@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from partway.catalogue import shipped
 from partway.ledger import trading
 from partway.ledger.balance.sheet import sheet, tips_in
 from partway.quantities import shown
@@ -45,9 +44,10 @@ def diverted(ctx: RequestContext, months: str) -> Diverted:
 def flows(ctx: RequestContext, months: str, most: int | None) -> Flows:
     """Kilograms from finds through grades to where they ended; the `most` biggest of each by themselves."""
     moved = seen(ctx, months).moved
-    kinds = {source[5:] for source, _, _ in moved if source.startswith("find:")} & set(shipped().kinds)
+    known = ctx.catalogue
+    kinds = {source[5:] for source, _, _ in moved if source.startswith("find:") and known.knows(source[5:])}
     names = FlowNames(
-        {kind: shipped().anatomy(kind).name for kind in kinds},
+        {kind: known.anatomy(kind).name for kind in kinds},
         {grade.id: grade.name for grade in ctx.prices.grades.values()},
         buyer_figures.names(ctx),
         [buyer.buyer for buyer in ctx.buyers.values() if buyer.kind == "tip"],

@@ -44,15 +44,15 @@ class Setting:
 
 
 @router.get("/kinds")
-def kinds() -> tuple[KindLine, ...]:
+def kinds(ctx: At) -> tuple[KindLine, ...]:
     """The kinds of finds partway knows."""
-    return tuple(KindLine(one.kind, one.name, one.family) for one in shipped().all_anatomies())
+    return tuple(KindLine(one.kind, one.name, one.family) for one in ctx.catalogue.all_anatomies())
 
 
 @router.get("/kinds/{kind}", responses=AT_NAME)
-def one_kind(kind: Kind) -> Anatomy:
+def one_kind(ctx: At, kind: Kind) -> Anatomy:
     """How a kind comes apart: its pieces, what they sell as, the operations that open them."""
-    known = shipped()
+    known = ctx.catalogue
     return known.anatomy(named({name: name for name in known.kinds}, kind, "kind"))
 
 
