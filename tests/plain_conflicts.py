@@ -232,7 +232,7 @@ def _words(event: Event) -> Iterable[tuple[Any, Any]]:
         named = tuple(getattr(what, field) for field in name)
         of = thing(event, sort, named[0]) if sort in ("find", "bin", "haul", "ticket") else named
         for field in fields:
-            if event.kind == "binned" or getattr(what, field) not in (None, (), ""):
+            if event.kind in ("binned", "described") or getattr(what, field) not in (None, (), ""):
                 yield (sort, of, field), getattr(what, field)
         if not fields:
             yield (sort, of), what
@@ -248,6 +248,7 @@ FIELDS: dict[str, tuple[str, tuple[str, ...], tuple[str, ...]]] = {  # no fields
     "quoted": ("quote", ("buyer", "grade", "from_mg"), ()),
     "set": ("setting", ("name",), ("value",)),
     "ruled": ("rule", ("card",), ()),
+    "described": ("kind", ("kind",), ("anatomy",)),
     "ticketed": ("ticket", ("ticket",), ()),
     "hauled": ("haul", ("haul",), ("status", "stops", "km", "minutes")),
 }

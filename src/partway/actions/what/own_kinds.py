@@ -1,0 +1,111 @@
+"""Kinds of one's own: said, said anew, given up. What is unsound is refused, and nothing is recorded."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from partway.actions.recording import reading
+from partway.actions.recording.context import Context, Recorded, decides, record
+from partway.actions.recording.questions import Asked
+from partway.actions.what.results import KindSaid, KindsResult
+from partway.catalogue import shipped
+from partway.catalogue.cards import card, shipped_cards
+from partway.catalogue.named import hazards_of
+from partway.errors import Hint, Refused
+from partway.ledger.book import Book
+from partway.ledger.events.fields import LONGEST_ANATOMY
+from partway.ledger.events.kinds import Described
+from partway.ledger.fold import standing
+from partway.quantities import shown
+from partway.things.anatomy import Anatomy
+
+KIND, TEXT, INSTEAD = "kind", "anatomy", "replace"
+
+
+@decides(shipped)
+def add_kinds(
+    book: Book, context: Context, text: str, replace: bool | None = None, where: str = TEXT
+) -> Recorded[KindsResult]:
+    """Make the anatomies of a TOML text kinds of one's own, all or none; `where` is the file it stands in.
+
+    A kind that is one's own already is said anew. One that ships gives way only where that was meant (`replace`), and
+    then keeps all that it warns of.
+    """
+    from partway.catalogue.own import anatomies_in  # the forms of files are slow to make
+
+    return _say(book, context, anatomies_in(text, where), replace)
+
+
+@decides(shipped)
+def say_kind(book: Book, context: Context, anatomy: Anatomy, replace: bool | None = None) -> Recorded[KindsResult]:
+    """Make one anatomy a kind of one's own."""
+    from partway.catalogue.own import anatomies_in
+    from partway.catalogue.writing import anatomy_text
+
+    return _say(book, context, anatomies_in(anatomy_text(anatomy), TEXT), replace)
+
+
+def _say(book: Book, context: Context, anatomies: Sequence[Anatomy], replace: bool | None) -> Recorded[KindsResult]:
+    from partway.catalogue.writing import anatomy_text
+
+    before = texts_of(book)
+    said = {anatomy.kind: (anatomy, anatomy_text(anatomy)) for anatomy in anatomies}
+    new = {kind: one for kind, one in said.items() if before.get(kind) != one[1]}
+    if not new:
+        raise Refused(", ".join(said), "something about it that is new: it says so already", TEXT)
+    for kind, (anatomy, text) in new.items():
+        _check(anatomy, text, replace or kind in before)
+    told = tuple(_told(book, anatomy, kind in before) for kind, (anatomy, _) in new.items())
+    hazards = (hazard for anatomy, _ in new.values() for hazard in hazards_of(anatomy, shipped().grades))
+    events = [Described(kind, text) for kind, (_, text) in new.items()]
+    return record(book, context, events, KindsResult(told, shipped_cards(hazards)))
+
+
+@decides(shipped)
+def give_up_kind(book: Book, context: Context, kind: str) -> Recorded[KindsResult]:
+    """A kind is one's own no more. Finds of it stay; one that ships counts again."""
+    named = own_kind_named(book, kind)
+    finds = _finds(book, named)
+    result = KindsResult((KindSaid(named, named, "given up", finds, named in shipped().kinds),))
+    return record(book, context, [Described(named)], result)
+
+
+def own_kind_named(book: Book, given: str) -> str:
+    """The kind of one's own that a text names, also one that cannot be used. Raises Refused."""
+    known = texts_of(book)
+    if not known:
+        raise Refused(shown(given), "a kind of your own; there is none yet", KIND, hint=Hint("kinds"))
+    return reading.one_of(given, known, "kind of your own", KIND)
+
+
+def texts_of(book: Book) -> dict[str, str]:
+    """Kinds of one's own by id, as the TOML that the ledger keeps."""
+    return {subject[5:]: text for (subject, _), text in sorted(book.facts("kind:", "anatomy").items()) if text}
+
+
+def _check(anatomy: Anatomy, text: str, meant: bool) -> None:
+    """Raises Refused for an id that is none, and for one that ships and was not meant; Asked where it may be."""
+    kind = anatomy.kind
+    if reading.slug(kind, KIND) != kind:
+        raise Refused(shown(kind), f"an id such as {reading.slug(kind, KIND)}", KIND)
+    if len(text) > LONGEST_ANATOMY:
+        raise Refused(f"{len(text):,} characters, components written out", f"at most {LONGEST_ANATOMY:,}", TEXT)
+    if kind not in shipped().kinds:
+        return
+    ours = shipped().anatomy(kind)
+    if not meant:
+        means = ((("yes", f"it takes the place of the {ours.name.lower()} that ships, in this ledger")),)
+        expected = "another id, or to say that it takes that one's place"
+        raise Asked(f"{shown(kind)}, a kind that ships with partway", expected, KIND, INSTEAD, means)
+    if missing := [hazard for hazard in ours.cautions if hazard not in anatomy.cautions]:
+        names = ", ".join(f"{card(shipped().cautions, hazard).name} ({hazard})" for hazard in missing)
+        raise Refused(f"{shown(kind)} without a caution", f"all that the kind that ships warns of: {names}", KIND)
+
+
+def _told(book: Book, anatomy: Anatomy, known: bool) -> KindSaid:
+    ships = anatomy.kind in shipped().kinds
+    return KindSaid(anatomy.kind, anatomy.name, "changed" if known else "new", _finds(book, anatomy.kind), ships)
+
+
+def _finds(book: Book, kind: str) -> int:
+    return sum(now.kind == kind for now in standing.finds(book).values())
