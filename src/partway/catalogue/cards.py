@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 from partway.catalogue.shipped import shipped
 from partway.things.material import Caution
+from partway.things.traits import said_kind
 
 CODE = "check your local code"
 
@@ -70,7 +71,7 @@ def cards_by_hazard(
     kinds: dict[str, dict[str, None]] = {}
     for name, hazards in named:
         for hazard in hazards:
-            kinds.setdefault(hazard, {})[name] = None
+            kinds.setdefault(hazard, {})[said_kind(name)] = None
     return tuple(card(cautions, hazard, names) for hazard, names in kinds.items())
 
 

@@ -9,6 +9,7 @@ from pathlib import Path
 from threading import RLock
 from typing import Any
 
+from partway.catalogue.guess import Guesses, guesses_in
 from partway.catalogue.key.read import read_key
 from partway.catalogue.reading.read import read_anatomies, read_cautions, read_grades, read_place_cards, read_sources
 from partway.catalogue.reading.toml import load
@@ -18,6 +19,7 @@ from partway.things.anatomy import Anatomy
 from partway.things.material import Caution, Grade, Source
 from partway.things.placecard import PlaceCard
 from partway.things.testkey import MaterialKey
+from partway.things.traits import MARK
 
 DATA = Path(__file__).parent / "data"
 
@@ -95,12 +97,16 @@ class Catalogue:
     own: Mapping[str, Anatomy] = field(default_factory=dict, repr=False)
 
     def knows(self, kind: str) -> bool:
-        """Whether there is an anatomy of a kind. Reads no file."""
-        return kind in self.own or kind in self.kinds
+        """Whether there is an anatomy of a kind, also of one that somebody described (`things.traits`)."""
+        return kind in self.own or kind in self.kinds or (MARK in kind and self.guesses.knows(kind))
 
     def anatomy(self, kind: str) -> Anatomy:
         """The anatomy of a kind, read on first use; KeyError if there is none."""
-        return self.own[kind] if kind in self.own else self.shelf(kind)
+        if kind in self.own:
+            return self.own[kind]
+        if MARK in kind and self.guesses.knows(kind):
+            return self.guesses.anatomy(kind, self.grades)
+        return self.shelf(kind)
 
     def with_own(self, own: Mapping[str, Anatomy]) -> Catalogue:
         """The same with somebody's own kinds, which go before those of their ids that are here already."""
@@ -113,6 +119,11 @@ class Catalogue:
     def where(self, kind: str) -> str:
         """The file of a kind, as messages give it."""
         return f"your own kind {shown(kind)}" if kind in self.own else self.shelf.where(kind)
+
+    @property
+    def guesses(self) -> Guesses:
+        """What things are taken to be that are in no catalogue; read on first use. Raises BadCatalogue."""
+        return guesses_in(self.shelf.folder.parent / "guesses.toml")
 
     @cached_property
     def key(self) -> MaterialKey:

@@ -14,12 +14,14 @@ class SaleAs:
     """A grade a piece may be sold as; `share` of its mass reaches the grade, the rest is residue.
 
     `before_required` marks the few sales that may go ahead of a required removal, such as an
-    appliance handed over untouched for licensed recovery.
+    appliance handed over untouched for licensed recovery. `spread` is the range of a share that is a guess: `share` is
+    its PERT mean then, what is counted on.
     """
 
     grade: str
     share: float = 1.0
     before_required: bool = False
+    spread: Estimate | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,6 +119,7 @@ class Anatomy:
     """One kind. `pieces[0]` is the whole find; operations join the pieces into an AND/OR graph.
 
     `names` are what people call it besides its name; one with a question mark behind it may as well mean another thing.
+    One that is `guessed` was never opened: it follows from what somebody said of a thing that no catalogue has.
     """
 
     kind: str
@@ -132,6 +135,7 @@ class Anatomy:
     on: dt.date | None = None
     note: str = ""
     names: tuple[str, ...] = ()
+    guessed: bool = False
 
     @property
     def whole(self) -> Piece:

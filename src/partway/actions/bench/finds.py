@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import asdict, replace
 from typing import cast
 
 from partway.actions.bench.results import FindResult
 from partway.actions.recording import reading
 from partway.actions.recording.context import Context, Recorded, decides, record
-from partway.actions.recording.kinds import kind_meant
 from partway.actions.recording.naming import next_name, tell_find, thing_named
+from partway.actions.recording.unknown import Said, meant
 from partway.catalogue import shipped
 from partway.catalogue.cards import CautionCard, shipped_cards
 from partway.catalogue.named import hazards_of
@@ -22,6 +22,7 @@ from partway.ledger.fold.things import MARK
 from partway.things.anatomy import Anatomy
 from partway.valuing.known import catalogue_of
 
+KG = 1e-6  # of a milligram
 CONDITIONS = ("yes", "no", "unknown")
 
 
@@ -37,31 +38,44 @@ def find(
     note: str = "",
     photo: str = "",
     model: str = "",
+    mostly: str = "",
+    cord: str = "",
+    motor: str = "",
+    battery: str = "",
+    own: bool = False,
 ) -> Recorded[FindResult]:
-    """Record `count` things of a kind; `mass` is of all of them together."""
-    known = catalogue_of(book)
+    """Record `count` things of a kind; `mass` is of all of them together.
+
+    A thing that the catalogue does not know is recorded by what it is `mostly`, and whether it has a cord, a motor or a
+    battery (yes, no, unknown); `own` says that it is none of the kinds whose names are near.
+    """
+    known, how_many = catalogue_of(book), reading.count(count, "count")
+    mg = None if mass is None else reading.mass_mg(book, mass, "mass")
+    it = meant(kind, Said(mostly, cord, motor, battery, own), known, mg / how_many * KG if mg else None)
     found = Found(
         find="",
-        kind=kind_meant(kind, "kind", known),
-        count=reading.count(count, "count"),
+        kind=it.kind,
+        count=how_many,
         works=condition(works),
-        mass_mg=None if mass is None else reading.mass_mg(book, mass, "mass"),
+        mass_mg=mg,
         source=reading.text(source, "from"),
         note=reading.text(note, "note"),
         photo=reading.text(photo, "photo"),
         model=reading.text(model, "model"),
+        **(asdict(it.traits) if it.traits else {}),
     )
-    anatomy = known.anatomy(found.kind)
+    anatomy = known.anatomy(it.here)
     named = replace(found, find=next_name(book, "find", f"{found.kind}-{context.mark}"))
     result = FindResult(
         "found",
         named.find,
-        named.kind,
+        it.here,
         anatomy.name,
         named.count,
         named.works,
         named.mass_mg or 0,
         cautions(anatomy),
+        anatomy.note if anatomy.guessed else "",
     )
     return record(book, context, [named], result)
 

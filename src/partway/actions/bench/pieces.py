@@ -18,6 +18,7 @@ from partway.ledger.fold.standing import BinNow
 from partway.ledger.fold.things import MARK
 from partway.quantities import shown
 from partway.things.anatomy import Anatomy, Piece
+from partway.things.traits import plain_name
 
 WRITTEN = re.compile(
     r"(?:(?P<count>\d+)\s*[x×]\s*)?(?P<piece>[^=:@]+)=(?P<mass>[^=:@]+)(?::(?P<grade>[^@]+))?(?:@(?P<bin>.+))?"
@@ -46,11 +47,15 @@ def piece_given(text: str) -> PieceGiven:
 
 
 def piece_named(anatomy: Anatomy, name: str) -> Piece:
-    """The piece that a text is, or that alone begins so. Raises Refused."""
+    """The piece that a text is, or that alone begins so; of a kind that is a guess any other is a piece of its own.
+    Raises Refused.
+    """
     ids = {piece.id for piece in anatomy.pieces}
     wanted = name.strip().lower().replace(" ", "-")
     if wanted not in ids:
         starts = [piece for piece in ids if wanted and piece.startswith(wanted)]
+        if len(starts) != 1 and anatomy.guessed and plain_name(name):
+            return Piece(plain_name(name), " ".join(name.split()), anatomy.whole.mass)
         if len(starts) != 1:
             raise unknown(Refused, name, f"piece of {anatomy.name.lower()}", ids, f"piece {name}")
         wanted = starts[0]
@@ -121,6 +126,9 @@ class Placing:
     def _check_hazards(self, piece: Piece, grade: str, where: str) -> None:
         """What hides a hazard, or comes before a required removal, goes into no bin."""
         catalogue = shipped()
+        if piece not in self.anatomy.pieces:
+            self._check_free(piece, grade, where)
+            return
         required = [op.id for op in self.anatomy.operations_on(piece.id) if op.required]
         before = any(sale.grade == grade and sale.before_required for sale in piece.sells)
         if required and piece.id not in self.removed and not before:
@@ -130,6 +138,15 @@ class Placing:
         if hidden and not before and not any(sale.grade == grade for sale in piece.sells):
             names = ", ".join(sorted(hidden))
             raise Refused(f"{piece.name} into {grade}", f"a grade that names what can hurt about it: {names}", where)
+
+    def _check_free(self, piece: Piece, grade: str, where: str) -> None:
+        """A piece of its own comes out of nothing that stays shut, and of what may hold a battery after that."""
+        whole = self.anatomy.whole
+        if whole.stop:
+            raise Refused(f"{piece.name} out of {self.anatomy.name.lower()}", "a find that may be opened", where)
+        required = [op.id for op in self.anatomy.operations_on(whole.id) if op.required]
+        if required and whole.id not in self.removed and not shipped().grades[grade].hazards:
+            raise Refused(f"{piece.name} into {grade}", f"{', '.join(required)} before it goes into a bin", where)
 
     def _bin(self, grade: str, name: str, where: str) -> str:
         if name:

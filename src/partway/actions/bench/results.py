@@ -13,7 +13,7 @@ from partway.reports.books.ledger import WORKS
 
 @dataclass(frozen=True, slots=True)
 class FindResult:
-    """A find after something was said of it; `mass_mg` is 0 where nobody weighed it."""
+    """A find after something was said of it; `mass_mg` is 0 where nobody weighed it. `note` says that it is a guess."""
 
     what: str
     find: str
@@ -23,10 +23,13 @@ class FindResult:
     works: str
     mass_mg: int
     cautions: tuple[CautionCard, ...] = ()
+    note: str = ""
 
     def words(self, say: Say) -> Iterator[str]:
         """Its lines, cautions first."""
         yield from careful(self.cautions)
+        if self.note:
+            yield self.note
         count = f"{self.count} × " if self.count > 1 else ""
         mass = f", {say.mass(self.mass_mg)}" if self.mass_mg else ", not weighed"
         yield f"{self.find} {self.what}: {count}{self.name.lower()}{mass}, {WORKS[self.works]}"

@@ -9,16 +9,15 @@ from decimal import Decimal
 from typing import Any
 
 from partway.actions.bench.finds import condition
+from partway.actions.books.changes_found import TRAITS, found_anew
 from partway.actions.books.money import ACTIVITIES
 from partway.actions.buyers.buyers import KINDS, number
 from partway.actions.buyers.quoting import price_said
 from partway.actions.recording import reading
-from partway.actions.recording.kinds import kind_meant
-from partway.actions.recording.questions import Asked
 from partway.catalogue.reading.messages import unknown
 from partway.errors import Refused
 from partway.ledger.book import Book
-from partway.ledger.events.kinds import Payload, Quoted
+from partway.ledger.events.kinds import Found, Payload, Quoted
 from partway.ledger.events.shapes import PayloadField, shape_of
 from partway.quantities import MG_PER_KG, shown
 from partway.valuing.known import catalogue_of
@@ -26,7 +25,8 @@ from partway.valuing.known import catalogue_of
 
 def changeable(what: Payload) -> dict[str, str]:
     """What may be said anew of a payload, by the name `changed` takes, as it stands, in text that can be read again."""
-    return {name: _text(what, field) for name, field in _alone(what).items()}
+    known = isinstance(what, Found) and not what.mostly  # of a kind of the catalogue nobody says what it is made of
+    return {name: _text(what, field) for name, field in _alone(what).items() if not (known and name in TRAITS)}
 
 
 def _alone(what: Payload) -> dict[str, PayloadField]:
@@ -52,13 +52,20 @@ def changed(book: Book, what: Payload, changes: Mapping[str, str]) -> Payload:
     """The payload with other values. Raises Refused for a field that is not there or cannot be changed alone."""
     names = _alone(what)
     values: dict[str, Any] = {}
+    made_of: dict[str, str] = {}
     for given, text in changes.items():
         short = "source" if given == "from" and "source" in names else given.strip().lower().replace("-", "_")
         if short not in names:
             what_for = f"field to set ({', '.join(names) or 'none'}); anything else: take it back, record it anew"
             raise unknown(Refused, given, what_for, names, "set")
-        values |= _value(book, names[short], text)
-    return replace(what, **values)
+        if isinstance(what, Found) and short in {"kind", *TRAITS}:
+            made_of[short] = text
+        else:
+            values |= _value(book, names[short], text)
+    after = replace(what, **values)
+    if isinstance(what, Found) and isinstance(after, Found):
+        return found_anew(what, after, made_of, catalogue_of(book))
+    return after
 
 
 def _short(name: str) -> str:
@@ -71,14 +78,6 @@ def _value(book: Book, field: PayloadField, text: str) -> dict[str, Any]:
         price, unit = price_said(text, reading.currency(book), "price")
         return {"price": price, "unit": unit, "said": text[:200]}
     return {field.name: READERS[field.sort.name](book, text, _short(field.name))}
-
-
-def _find_kind(book: Book, text: str, where: str) -> str:
-    """The kind of a find. A correction asks nothing back: what is no exact name is refused with those near it."""
-    try:
-        return kind_meant(text, where, catalogue_of(book))
-    except Asked as asked:
-        raise Refused(asked.given, asked.expected, asked.where) from None
 
 
 def _day(_: Book, text: str, where: str) -> dt.date:
@@ -110,7 +109,6 @@ READERS: dict[str, Callable[[Book, str, str], Any]] = {  # by the name of a sort
     "litres": _number,
     "day": _day,
     "works": lambda _, text, __: condition(text),
-    "kind": _find_kind,
     "buyer kind": lambda _, text, where: reading.one_of(text, KINDS, "kind of buyer", where),
     "activity": lambda _, text, where: reading.one_of(text, ACTIVITIES, "activity", where),
     "category": lambda _, text, where: reading.slug(text, where),

@@ -7,7 +7,7 @@ from partway.catalogue import Catalogue
 from partway.catalogue.reading.messages import unknown
 from partway.errors import Refused
 from partway.quantities import shown
-from partway.reports.curb.names import find_kinds, kind_called, named
+from partway.reports.curb.names import find_kinds, kind_called, named, with_a_word_of
 
 OFFERED_MOST = 6
 
@@ -23,7 +23,7 @@ def kind_meant(given: str, where: str, catalogue: Catalogue) -> str:
     called = kind_called(given, kinds)
     if called is not None:
         return called
-    found = find_kinds(given, kinds) if given.isprintable() else ()
+    found = find_kinds(given, kinds) or with_a_word_of(given, kinds) if given.isprintable() else ()
     near = tuple((match.kind, match.name) for match in found[:OFFERED_MOST])
     if not near:
         raise unknown(Refused, given, "kind", catalogue.kinds, where)

@@ -17,6 +17,7 @@ from partway.ledger.events.ids import time_of
 from partway.ledger.fold.standing import BinNow, FindNow
 from partway.ledger.fold.things import MARK
 from partway.quantities import shown
+from partway.things.traits import said_kind
 
 
 def thing_named(
@@ -64,7 +65,7 @@ def next_name(book: Book, sort: str, start: str) -> str:
 
 def tell_find(book: Book, now: FindNow) -> str:
     """A find among others of its name: what it is, the day it was found, what is left of it."""
-    return f"{now.kind}, found {now.found:%Y-%m-%d}, {mass(book, now.mg) if now.mg else 'not weighed'}"
+    return f"{said_kind(now.kind)}, found {now.found:%Y-%m-%d}, {mass(book, now.mg) if now.mg else 'not weighed'}"
 
 
 def tell_bin(book: Book, now: BinNow) -> str:

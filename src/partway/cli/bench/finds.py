@@ -26,6 +26,11 @@ def _kinds(ctx: click.Context, param: click.Parameter, incomplete: str) -> list[
 @click.option("--note", default="", metavar="TEXT", help="Anything else.")
 @click.option("--model", default="", metavar="TEXT", help="The maker's model number, as printed on it.")
 @click.option("--photo", default="", metavar="PATH", help="Where its photo lies.")
+@click.option("--mostly", default="", metavar="WHAT", help="What a thing of no known kind mostly is: steel, boards ...")
+@click.option("--cord", default="", metavar="yes|no|unknown", help="Whether such a thing has a cord.")
+@click.option("--motor", default="", metavar="yes|no|unknown", help="Whether it has a motor.")
+@click.option("--battery", default="", metavar="yes|no|unknown", help="Whether it has a battery.")
+@click.option("--unknown", "own", is_flag=True, help="It is none of the kinds whose names are near.")
 @recording
 def find_command(ctx: CommandContext, **said: Any) -> None:
     """Record a find: KIND as `partway kinds` lists it, or another name of it.
@@ -33,6 +38,13 @@ def find_command(ctx: CommandContext, **said: Any) -> None:
     \b
       partway find microwave --mass "13.2 kg" --from "maple street"
       partway find fan --count 3 --works no
+
+    A thing that partway does not know is recorded, too: say what it is mostly, and
+    what it brings is a guess from that. A bag of screws is a find as well.
+
+    \b
+      partway find "foot spa" --mass 2.1kg --mostly plastic-motor --cord yes
+      partway find "bag of screws" --mass 3kg --mostly screws
 
     It gets a name such as microwave-3, to write on it and to use from then on. Where
     two machines share a ledger, set PARTWAY_MARK=b on one of them: it then says

@@ -29,6 +29,7 @@ NUMBER = r"(?:0|[1-9][0-9]{0,9})"
 MONEY = re.compile(rf"-?{NUMBER}(?:\.[0-9]{{1,6}})?")
 FINE = re.compile(rf"-?{NUMBER}(?:\.[0-9]{{1,18}})?")
 TIME = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}T[0-9]{2}:[0-9]{2}:[0-9]{2}(?:\.[0-9]{1,6})?(?:Z|[+-][0-9]{2}:[0-9]{2})")
+PLAIN_WORD = re.compile(r"(?:[a-z0-9][a-z0-9-]{0,39})?")
 DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 DEVICE = re.compile("[0-9a-f]{8}")
 SORTS = ("find", "bin", "haul", "ticket")  # of subjects that some event makes
@@ -96,6 +97,13 @@ def _is_plain(text: str) -> bool:
 
 def _is_safe(text: str) -> bool:
     return text.isprintable() or text.translate(_JOINERS).replace("\n", " ").replace("\t", " ").isprintable()
+
+
+def plain_word(value: Any) -> str:
+    """A word of small letters, digits and hyphens, or nothing."""
+    if type(value) is str and PLAIN_WORD.fullmatch(value):
+        return value
+    raise Bad(value, "at most 40 small letters, digits and hyphens")
 
 
 def prose(value: Any) -> str:

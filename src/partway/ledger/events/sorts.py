@@ -11,6 +11,7 @@ from decimal import Decimal
 from typing import Annotated, Literal
 
 from partway.ledger.events import fields as f
+from partway.things.traits import ANSWERS, SIZE_NAMES
 
 ZERO = Decimal(0)
 
@@ -47,6 +48,9 @@ BuyerId = Annotated[str, Sort(f.identifier, names="buyer")]
 HaulId = Annotated[str, Sort(f.identifier, names="haul")]
 TicketId = Annotated[str, Sort(f.identifier, names="ticket")]
 KindId = Annotated[str, Sort(f.identifier, "kind", alone=True)]
+Mostly = Annotated[str, Sort(f.plain_word, "mostly", alone=True)]  # what a thing of no catalogue mostly is
+Has = Annotated[str, Sort(f.word(("", *ANSWERS)), "has", alone=True)]  # whether it has a cord ...; "" where unknown
+Size = Annotated[str, Sort(f.word(("", *SIZE_NAMES)))]
 Category = Annotated[str, Sort(f.identifier, "category", alone=True)]
 Text = Annotated[str, Sort(f.prose, "text", alone=True)]
 Why = Annotated[str, Sort(f.prose, "text")]  # of a correction, which is made again and not said anew

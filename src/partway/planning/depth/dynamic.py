@@ -29,7 +29,8 @@ class DepthTerms:
 
     `size` (nodes, n) is a piece's mass over its PERT mean; `per_kg` (grades, n) what a kilogram is worth;
     `kept_per_kg` (grades, n) the same when kept; `hours` (openings, n) at the bench; `income` (part sales, n)
-    what one unit of a part brings; `wage` is one number or one a draw.
+    what one unit of a part brings; `wage` is one number or one a draw. `reach` (grade sales, n) is how much of a piece
+    reaches a grade over what is counted on, None where no share is a guess.
     """
 
     size: Draws
@@ -38,6 +39,7 @@ class DepthTerms:
     hours: Draws
     income: Draws
     wage: float | Draws
+    reach: Draws | None = None
 
     def highest(self, amounts: Sequence[Draws]) -> Draws:
         """The best of some amounts, draw by draw."""
@@ -148,7 +150,7 @@ class Programme:
         if option.sort == "keep":
             return self._kept(node, terms)
         if option.sort == "grade":
-            return self._sold(option.number, terms.size[node], terms.per_kg)
+            return self._sold(option.number, node, terms, terms.per_kg)
         if option.sort == "part":
             sale = self.instance.part_sales[option.number]
             unsold = (1.0 - sale.part.chance) * self._kept(node, terms)
@@ -160,15 +162,16 @@ class Programme:
         return np.asarray(value)
 
     def _kept(self, node: int, terms: DepthTerms) -> Draws:
-        sales = [self._sold(s, terms.size[node], terms.kept_per_kg) for s in self.instance.sales_of[node]]
+        sales = [self._sold(s, node, terms, terms.kept_per_kg) for s in self.instance.sales_of[node]]
         # Grades dropped as dominated are worth no more kept, so the ones left give the same maximum.
         return terms.highest(sales) if sales else np.zeros(1)
 
-    def _sold(self, s: int, size: Draws, per_kg: Draws) -> Draws:
-        sale = self.instance.grade_sales[s]
-        value = sale.kg * size * per_kg[sale.grade]
+    def _sold(self, s: int, node: int, terms: DepthTerms, per_kg: Draws) -> Draws:
+        sale, size = self.instance.grade_sales[s], terms.size[node]
+        reached = sale.kg if terms.reach is None else sale.kg * terms.reach[s]
+        value = reached * size * per_kg[sale.grade]
         if sale.residue_kg and self.instance.residue is not None:
-            value = value + sale.residue_kg * size * per_kg[self.instance.residue]
+            value = value + (sale.kg + sale.residue_kg - reached) * size * per_kg[self.instance.residue]
         return np.asarray(value)
 
     def followed(self, values: Values, terms: DepthTerms) -> Draws:

@@ -43,6 +43,7 @@ def drawn_terms(instance: Instance, n: int = DRAWS, seed: int = SEED) -> DepthTe
         hours=_stack([_hours(instance, o, n, rng) * turns[o.node] for o in instance.openings], n),
         income=_stack([_luck(instance, p, n, rng) * turns[s.node] for p, s in enumerate(instance.part_sales)], n),
         wage=expected.wage,
+        reach=_reach(instance, n),
     )
 
 
@@ -109,6 +110,17 @@ def answers(instance: Instance, n: int, rng: np.random.Generator) -> Draws:
             for i, child in enumerate(gives):
                 there[child] = there[node] * (picked == i) / share[i]
     return there
+
+
+def _reach(instance: Instance, n: int) -> Draws | None:
+    """How much of a piece reaches each grade, over what is counted on; None where no share is a guess.
+
+    Drawn apart from all else, so that a guess changes no other draw.
+    """
+    if not any(sale.spread for sale in instance.grade_sales):
+        return None
+    rng = np.random.default_rng(SEED + 1)
+    return _stack([draw(sale.spread or Estimate.exact(1.0), n, rng) for sale in instance.grade_sales], n)
 
 
 def _hours(instance: Instance, opening: Opening, n: int, rng: np.random.Generator) -> Draws:

@@ -25,6 +25,7 @@ from partway.planning.tours.roads import Roads, measure
 from partway.planning.tours.tours import MOST_EXACT, Tour
 from partway.things.anatomy import Part, SaleAs
 from partway.things.buyers import takes
+from partway.things.estimate import Estimate
 from partway.things.scenario import Find, Scenario
 
 RESIDUE = "residue"
@@ -40,6 +41,11 @@ def build(scenario: Scenario, like: Instance | None = None) -> Instance:
     `like` is an instance of the same scenario at other prices, whose roads and tours are reused.
     """
     return _Builder(scenario, like).instance()
+
+
+def _over_mean(spread: Estimate | None) -> Estimate | None:
+    """A range over its mean."""
+    return None if spread is None else spread.scaled(1.0 / spread.mean)
 
 
 def kept_as(kg: float, share: float, grade: Amount, residue: Amount) -> Amount:
@@ -124,6 +130,8 @@ class _Builder:
 
     def _add_group(self, g: int, group: Group) -> None:
         anatomy = group.anatomy
+        if anatomy.guessed:
+            self._note(f"{anatomy.name} is not in the catalogue: what it is worth is a guess from what was said of it.")
         first = len(self.nodes)
         index = {piece.id: first + i for i, piece in enumerate(anatomy.pieces)}
         most = most_of_each(anatomy, group.find.count)
@@ -161,7 +169,9 @@ class _Builder:
             left = kg * (1.0 - sale.share)
             if left > 0.0 and RESIDUE in self.scenario.grades:
                 self._grade(RESIDUE)
-            self.grade_sales.append(GradeSale(node, self._grade(sale.grade), kg * sale.share, left))
+            self.grade_sales.append(
+                GradeSale(node, self._grade(sale.grade), kg * sale.share, left, _over_mean(sale.spread))
+            )
 
     def _kept_value(self, kg: float, sales: Sequence[SaleAs]) -> float:
         return max((self._kept_as(kg, sale) for sale in sales), default=0.0)

@@ -14,6 +14,7 @@ from partway.planning.instance.market import Market
 from partway.planning.tours.roads import Roads
 from partway.planning.tours.tours import Tour
 from partway.things.anatomy import Anatomy, Operation, Part, Piece
+from partway.things.estimate import Estimate
 from partway.things.scenario import Buyer, Find, Quote, Scenario
 
 
@@ -56,12 +57,16 @@ class Opening:
 
 @dataclass(frozen=True, slots=True)
 class GradeSale:
-    """One node as one grade: `kg` reach the grade, `residue_kg` become residue."""
+    """One node as one grade: `kg` reach the grade, `residue_kg` become residue.
+
+    `spread` is the range of the share that reaches it over its PERT mean, where that is a guess.
+    """
 
     node: int
     grade: int
     kg: float
     residue_kg: float
+    spread: Estimate | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -66,6 +66,15 @@ def _places(piece: Piece, bins: Bins, grades: Mapping[str, Grade]) -> tuple[Piec
     return tuple(_each(piece, bins, grades))
 
 
+def any_place(bins: Bins, grades: Mapping[str, Grade]) -> Iterator[PiecePlace]:
+    """Every grade, those with a bin first, and nobody at last."""
+    for grade in sorted(grades, key=lambda grade: (grade not in bins, grades[grade].name)):
+        if grade != RESIDUE:
+            for bin_id in bins.get(grade, ()) or ("",):
+                yield PiecePlace(grade, grades[grade].name, bin_id)
+    yield PiecePlace(RESIDUE, "residue, nobody takes it")
+
+
 def _each(piece: Piece, bins: Bins, grades: Mapping[str, Grade]) -> Iterator[PiecePlace]:
     """Its grades, each with the bins that hold it, and nobody at last."""
     sold = list(dict.fromkeys(sale.grade for sale in piece.sells if sale.grade != RESIDUE))

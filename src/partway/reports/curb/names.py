@@ -95,6 +95,16 @@ def find_kinds(text: str, kinds: Iterable[KindNames]) -> tuple[KindMatch, ...]:
     return tuple(match for _, _, _, match in sorted(found, key=lambda one: one[:3]))
 
 
+def with_a_word_of(text: str, kinds: Iterable[KindNames]) -> tuple[KindMatch, ...]:
+    """Kinds that have a whole word of a text in one of their names: a toaster oven may be a toaster."""
+    wanted = {name_key(word) for word in words(text[:LONGEST]) if len(word) >= SHORTEST_PLURAL}
+
+    def has(kind: KindNames) -> bool:
+        return not wanted.isdisjoint(name_key(word) for name in (*kind.names, *kind.offered) for word in words(name))
+
+    return tuple(KindMatch(kind.kind, kind.names[0], "") for kind in kinds if has(kind))
+
+
 def _near(
     typed: tuple[str, ...], kinds: Iterable[KindNames], apart: Callable[[str, str], float]
 ) -> list[tuple[float, int, str, KindMatch]]:

@@ -8,7 +8,8 @@ from typing import Annotated, Literal
 from fastapi import Path, Query
 
 from partway.actions.bench import benching
-from partway.actions.recording.kinds import kind_meant
+from partway.actions.recording import reading
+from partway.actions.recording.unknown import Said, meant
 from partway.catalogue.cards import CautionCard
 from partway.errors import Refused
 from partway.reports.bench.find import FindAtBench
@@ -31,6 +32,7 @@ from partway.web.home.api import find_of
 router = reads("worth")
 
 AsIf = Annotated[Literal["yes", "no", "unknown"], Query(description="Does it work.")]
+HasIt = Annotated[Literal["yes", "no", "unknown"], Query(description="Whether such a thing has one.")]
 Kind = Annotated[str, Path(max_length=LINE, examples=["microwave"])]
 Find = Annotated[str, Path(max_length=LINE, examples=["microwave-16"])]
 
@@ -73,13 +75,25 @@ def ranking(ctx: At) -> Ranking:
 
 
 @router.get("/curb/{kind}", responses=AT_NAME)
-def curb(ctx: At, kind: Kind, works: AsIf = "unknown") -> Curb:
+def curb(
+    ctx: At,
+    kind: Kind,
+    works: AsIf = "unknown",
+    mostly: Annotated[str, Query(max_length=LINE, description="What a thing that no kind is mostly is.")] = "",
+    cord: HasIt = "unknown",
+    motor: HasIt = "unknown",
+    battery: HasIt = "unknown",
+    mass: Annotated[str, Query(max_length=LINE, description="What such a thing weighs about.")] = "",
+    own: Annotated[bool, Query(description="It is none of the kinds whose names are near.")] = False,
+) -> Curb:
     """The verdict on one kind: what can hurt, take it or leave it, what it brings, what that hangs on.
 
-    A name that is not exactly one kind's is asked about (`kind`).
+    A name that is not exactly one kind's is asked about (`kind`); of a thing that is none it is asked what it is
+    `mostly`, and the verdict is a guess from that.
     """
-    meant = kind_meant(kind, "kind", ctx.catalogue)
-    return curb_figures.verdict(ctx, meant, works)
+    kg = reading.mass_mg(ctx.book, mass, "mass") * benching.KG if mass else None
+    said = Said(mostly, cord, motor, battery, own)
+    return curb_figures.verdict(ctx, meant(kind, said, ctx.catalogue, kg).here, works)
 
 
 @router.get("/queue")

@@ -22,6 +22,8 @@ from partway.web.api.bodies import (
     example,
 )
 
+Has = Literal["", "yes", "no", "unknown"]
+
 
 class FindBody(Body, json_schema_extra=example({"kind": "microwave", "mass": "13.2 kg", "source": "maple street"})):
     """A find comes in."""
@@ -36,6 +38,11 @@ class FindBody(Body, json_schema_extra=example({"kind": "microwave", "mass": "13
     note: Line = Field("", description="Anything else.")
     photo: Line = Field("", description="Where its photo lies.")
     model: Line = Field("", description="The maker's model number, as printed on it.")
+    mostly: Line = Field("", description="What a thing that no kind is mostly is: steel, plastic-motor, screws ...")
+    cord: Has = Field("", description="Whether such a thing has a cord.")
+    motor: Has = Field("", description="Whether it has a motor.")
+    battery: Has = Field("", description="Whether it has a battery.")
+    own: bool = Field(False, description="It is none of the kinds whose names are near.")
 
 
 class TestBody(Body, json_schema_extra=example({"find": "microwave-17", "works": "no"})):

@@ -15,7 +15,7 @@ from partway.ledger.fold import standing
 from partway.ledger.fold.standing import FindNow
 from partway.reports.bench.balance_typed import MassBalance
 from partway.reports.bench.find import FindAtBench
-from partway.reports.bench.steps_rows import PieceRow, weighing_rows
+from partway.reports.bench.steps_rows import PiecePlace, PieceRow, any_place, weighing_rows
 from partway.reports.books.conflicts import ConflictLine
 from partway.valuing.finds.waiting import Unvalued
 from partway.web.bench import figures
@@ -151,7 +151,18 @@ def fresh_opening(
     known = ctx.catalogue.anatomy(now.kind).operations if ctx.catalogue.knows(now.kind) else ()
     chosen = {step.operation for step in steps}
     others = [op for op in known if op.id not in chosen]
-    return opening_of(rows_of(ctx, now, here), steps, others, typed)
+    return opening_of(rows_of(ctx, now, here), steps, others, typed, _free(ctx, now))
+
+
+def _free(ctx: RequestContext, now: FindNow) -> tuple[PiecePlace, ...]:
+    """Where pieces may go that nobody knew of; nowhere for a kind that names all its pieces."""
+    if not ctx.catalogue.knows(now.kind):
+        return ()
+    anatomy = ctx.catalogue.anatomy(now.kind)
+    if not anatomy.guessed or anatomy.whole.stop:
+        return ()
+    bins = figures.bins_by_grade(ctx)
+    return tuple(any_place(bins, ctx.catalogue.grades))
 
 
 def _cautions(

@@ -10,8 +10,11 @@ from partway.actions.bench.pieces import PieceGiven
 from partway.reports.bench.steps import BenchStep
 from partway.reports.bench.steps_rows import PiecePlace, PieceRow
 from partway.things.anatomy import Operation
+from partway.things.traits import plain_name
 from partway.web.forms import ChoiceField, Form, LineField, TickField, Typed
 
+FREE_ROWS = 4
+OWN = ("own", "own-mass", "own-count", "own-into")  # the fields of a free row
 WHEN = "empty for now; yesterday, 2026-03-14"
 
 
@@ -42,6 +45,16 @@ class WeighRow:
 
 
 @dataclass(frozen=True)
+class FreeRow:
+    """A piece that nobody knew of before: its name and its fields."""
+
+    name: LineField
+    mass: LineField
+    count: LineField
+    place: ChoiceField
+
+
+@dataclass(frozen=True)
 class OpeningForm:
     """The form of an opening with its rows; those that come out `early` are only weighed where one stops there.
 
@@ -52,6 +65,12 @@ class OpeningForm:
     rows: tuple[WeighRow, ...]
     ticks: tuple[tuple[str, TickField], ...]
     others: tuple[tuple[str, TickField], ...]
+    free: tuple[FreeRow, ...] = ()
+
+    @property
+    def own(self) -> list[FreeRow]:
+        """Rows of pieces of their own that something was typed into."""
+        return [row for row in self.free if row.name.text or row.mass.text]
 
     @property
     def operations(self) -> list[str]:
@@ -67,6 +86,7 @@ class OpeningForm:
     def names(self) -> dict[str, str]:
         """What an action calls a row, by the name of its field."""
         told = {row.row.piece: _mass(row.row.piece) for row in self.rows}
+        told |= {plain_name(row.name.text): row.mass.short_name for row in self.own}
         return {**told, **{f"piece {piece}": name for piece, name in told.items()}}
 
 
@@ -75,9 +95,16 @@ def _mass(piece: str) -> str:
 
 
 def opening_of(
-    rows: Sequence[PieceRow], steps: Sequence[BenchStep], others: Sequence[Operation], typed: Typed | None = None
+    rows: Sequence[PieceRow],
+    steps: Sequence[BenchStep],
+    others: Sequence[Operation],
+    typed: Typed | None = None,
+    free: Sequence[PiecePlace] = (),
 ) -> OpeningForm:
-    """The form for these rows and steps, as typed or fresh: all steps ticked, every piece where it sells best."""
+    """The form for these rows and steps, as typed or fresh: all steps ticked, every piece where it sells best.
+
+    `free` are places for pieces that nobody knew of; none where the kind names all its pieces.
+    """
     fields: dict[str, Any] = {}
     for row in rows:
         usual = row.best and value_of(row.best)
@@ -89,6 +116,13 @@ def opening_of(
         fields[f"done.{step.operation}"] = TickField(f"{step.number}. {step.name}", default=True)
     for other in others:
         fields[f"done.{other.id}"] = TickField(other.name)
+    own = range(1, FREE_ROWS + 1) if free else ()
+    into = [("", "choose"), *((value_of(place), _label(place)) for place in free)]
+    for n in own:
+        fields[f"own.{n}"] = LineField("Piece", "what it is, such as pump")
+        fields[f"own-mass.{n}"] = LineField("Mass", mode="decimal")
+        fields[f"own-count.{n}"] = LineField("How many", mode="numeric")
+        fields[f"own-into.{n}"] = ChoiceField("Into", choices=into)
     made: type[OpenForm] = type("OpenRows", (OpenForm,), fields)
     form = made(typed, prefix="open-")
     typed_in: dict[str, Any] = {name: form[name] for name in fields}
@@ -97,6 +131,7 @@ def opening_of(
         tuple(WeighRow(row, *(typed_in[f"{name}.{row.piece}"] for name in ("mass", "count", "into"))) for row in rows),
         tuple((step.operation, typed_in[f"done.{step.operation}"]) for step in steps),
         tuple((other.id, typed_in[f"done.{other.id}"]) for other in others),
+        tuple(FreeRow(*(typed_in[f"{name}.{n}"] for name in OWN)) for n in own),
     )
 
 
@@ -109,6 +144,12 @@ def _label(place: PiecePlace) -> str:
     if not place.bin:
         return place.name if place.grade == "residue" else f"{place.name}, a new bin"
     return place.name if place.bin == place.grade else f"{place.name}, bin {place.bin}"
+
+
+def own_given(row: FreeRow, count: int) -> PieceGiven:
+    """What was typed into a row of a piece of its own."""
+    grade, _, bin_id = row.place.text.partition("@")
+    return PieceGiven(row.name.text, row.mass.text, count, grade, bin_id)
 
 
 def given(row: WeighRow, count: int) -> PieceGiven:

@@ -17,7 +17,7 @@ from partway.ledger.fold import standing
 from partway.ledger.fold.standing import FindNow
 from partway.reports.bench.balance_typed import MassBalance
 from partway.web.bench.find import FindForms, find_now, fresh_opening, here_of, page_of
-from partway.web.bench.forms import OpeningForm, WeighRow, given
+from partway.web.bench.forms import OpeningForm, WeighRow, given, own_given
 from partway.web.context import At, RequestContext
 from partway.web.pages import Page, render
 from partway.web.posting import FormSaved, save_form
@@ -53,7 +53,7 @@ def _times(ctx: RequestContext, now: FindNow, opening: OpeningForm) -> int:
     said = form.count.text or form.answer("count") or ""
     if said or now.count == 1:
         return opened_at_once(ctx.book, now, said)
-    pieces = [given(row, 1) for row in opening.weighed]
+    pieces = [*(given(row, 1) for row in opening.weighed), *(own_given(row, 1) for row in opening.own)]
     operations = _operations(ctx, now, opening)
     rest = form.residue.text or None, form.loss.text or None
     return counted_by_mass(ctx.book, now, pieces, operations, *rest, form.answer("gap"))
@@ -62,7 +62,8 @@ def _times(ctx: RequestContext, now: FindNow, opening: OpeningForm) -> int:
 def _pieces(ctx: RequestContext, now: FindNow, opening: OpeningForm) -> list[PieceGiven]:
     times = _times(ctx, now, opening)
     usual = usual_counts(ctx.book, now, _operations(ctx, now, opening), times)
-    return [given(row, _count(row, usual)) for row in opening.weighed]
+    own = [own_given(row, counted(row.count.text or "1", row.name.text)) for row in opening.own]
+    return [*(given(row, _count(row, usual)) for row in opening.weighed), *own]
 
 
 def _balance(ctx: RequestContext, now: FindNow, opening: OpeningForm) -> MassBalance:
@@ -70,7 +71,7 @@ def _balance(ctx: RequestContext, now: FindNow, opening: OpeningForm) -> MassBal
     try:
         pieces = _pieces(ctx, now, opening)
     except Refused:
-        pieces = [given(row, row.row.count) for row in opening.weighed]
+        pieces = [given(row, row.row.count) for row in opening.weighed] + [own_given(row, 1) for row in opening.own]
     form = opening.form
     return balance(ctx.book, now, pieces, _operations(ctx, now, opening), form.residue.text, form.loss.text)
 
@@ -84,7 +85,7 @@ def open_find(ctx: At, find_id: str) -> Response:
 
     def act() -> FormSaved:
         now = find_now(ctx, find_id)  # as it is by now
-        sure(bool(opening.weighed or form.residue.text or form.loss.text), form.answer("unweighed"))
+        sure(bool(opening.weighed or opening.own or form.residue.text or form.loss.text), form.answer("unweighed"))
         recorded = open_up(
             ctx.book,
             ctx.context(form.on.text),

@@ -2,28 +2,34 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import ClassVar
+from urllib.parse import quote
 
 from fastapi import APIRouter
 from fastapi.responses import RedirectResponse, Response
 
 from partway.actions.bench import finds
 from partway.actions.curb import curb as look
+from partway.actions.recording import reading
 from partway.actions.recording.describe import clock_said, describe
+from partway.actions.recording.questions import Asked
+from partway.actions.recording.unknown import Said, meant
 from partway.errors import Refused
 from partway.quantities import shown
 from partway.reports.curb.curb import Curb, Ranking, RankLine
-from partway.reports.curb.names import LONGEST, KindMatch, find_kinds, kind_called, named
+from partway.reports.curb.names import LONGEST, KindMatch, KindNames, find_kinds, kind_called, named, with_a_word_of
 from partway.things.scenario import Works
 from partway.web.context import At, RequestContext
 from partway.web.curb import figures
-from partway.web.forms import Form, LineField
+from partway.web.forms import ChoiceField, Form, LineField, Typed
 from partway.web.pages import Page, render
 from partway.web.posting import FormSaved, save_form
 from partway.web.serving.failures import NotHere
 
 router = APIRouter()
+MAY = (("", "not known"), ("yes", "yes"), ("no", "no"))
 STATES: tuple[tuple[Works, str], ...] = (("yes", "Yes"), ("no", "No"), ("unknown", "Not known"))
 
 
@@ -34,6 +40,7 @@ class FoundPage(Page):
     template: ClassVar[str] = "curb/found.html"
     typed: str
     matches: tuple[KindMatch, ...]
+    describe: DescribeForm
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -51,6 +58,7 @@ class CurbPage(Page):
     ranking: Ranking
     by: str
     lines: tuple[RankLine, ...]
+    describe: DescribeForm
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -73,32 +81,77 @@ class TakenForm(Form):
     model = LineField("Model", "the maker's number, as printed on it; may be left empty")
 
 
+class DescribeForm(Form):
+    """A thing that no kind is: what it is made of, as far as it shows."""
+
+    name = LineField("What is it called", most=LONGEST)
+    mostly = ChoiceField("Mostly")
+    cord = ChoiceField("A cord?", choices=MAY, look="buttons")
+    motor = ChoiceField("A motor?", choices=MAY, look="buttons")
+    battery = ChoiceField("A battery?", choices=MAY, look="buttons")
+    heavy = LineField("About how heavy", "such as 3 kg; may be left empty", mode="decimal")
+
+
 @router.get("/curb")
 def curb_page(ctx: At, q: str = "", by: str = "hour", part: str = "") -> Response:
     """Find a kind. The exact name of one leads there at once; anything else is asked about."""
-    known = look.kinds(ctx.prices)
-    kinds = named(known.values())
+    kinds = named(look.kinds(ctx.prices).values())
     text = q[:LONGEST]
     called = kind_called(q, kinds)
-    matches = find_kinds(text, kinds) if text.strip() else ()
     if part == "found":
-        return render(ctx, FoundPage(title="Found", typed=text, matches=matches))
+        found = FoundPage(title="Found", typed=text, matches=_matches(text, kinds), describe=_describe(ctx, name=text))
+        return render(ctx, found)
     if called is not None:
         return RedirectResponse(f"/curb/{called}", 303)
+    return render(ctx, _search(ctx, text, by, _describe(ctx, name=text)))
+
+
+def _matches(text: str, kinds: Sequence[KindNames]) -> tuple[KindMatch, ...]:
+    return find_kinds(text, kinds) or with_a_word_of(text, kinds) if text.strip() else ()
+
+
+def _describe(ctx: RequestContext, typed: Typed | None = None, **values: str) -> DescribeForm:
+    form = DescribeForm(typed, prefix="it-", **values)
+    form.mostly.choices = [("", "choose"), *ctx.catalogue.guesses.names.items()]
+    return form
+
+
+@router.get("/curb/unknown")
+def describe_page(ctx: At) -> Response:
+    """A thing that no kind is, as it was described: its verdict, or the form again with what is wrong with it."""
+    form = _describe(ctx, Typed(ctx.request.query_params.multi_items()))
+    try:
+        if not form.validate():
+            raise Refused("what is too long", "shorter words", "")
+        said = Said(form.mostly.text, form.cord.text, form.motor.text, form.battery.text, own=True)
+        heavy = form.heavy.text
+        kg = reading.mass_mg(ctx.book, heavy, "heavy") / 1e6 if heavy else None
+        it = meant(form.name.text, said, ctx.catalogue, kg, "name")
+    except Refused as refused:
+        form.refuse(refused)
+        if isinstance(refused, Asked):
+            form.question = None
+            form.mostly.errors = ["say what it is mostly"]
+        return render(ctx, _search(ctx, form.name.text, "hour", form), 422)
+    return RedirectResponse(f"/curb/{quote(it.here)}", 303)
+
+
+def _search(ctx: RequestContext, text: str, by: str, describe: DescribeForm) -> CurbPage:
+    kinds = named(look.kinds(ctx.prices).values())
     ranking = figures.ranking(ctx)
-    recent = figures.recent(ctx)
+    recent, known = figures.recent(ctx), ctx.catalogue
     by_space = by == "space"
-    page = CurbPage(
+    return CurbPage(
         title="Curb",
         typed=text,
         longest=LONGEST,
-        matches=matches,
-        recent=tuple((kind, known[kind].name) for kind in recent if kind in known),
+        matches=_matches(text, kinds),
+        recent=tuple((kind, known.anatomy(kind).name) for kind in recent if known.knows(kind)),
         ranking=ranking,
         by="space" if by_space else "hour",
         lines=ranking.by_space if by_space else ranking.lines,
+        describe=describe,
     )
-    return render(ctx, page)
 
 
 @router.get("/curb/{kind}")
@@ -114,8 +167,16 @@ def taken(ctx: At, kind: str, works: str = "unknown") -> Response:
 
     def act() -> FormSaved:
         count = _whole(form.count.text, "count")
-        more = {"source": "curb", "model": form.model.text}
-        recorded = finds.find(ctx.book, ctx.context(), kind, count, form.mass.text or None, works, **more)
+        recorded = finds.find(
+            ctx.book,
+            ctx.context(),
+            kind,
+            count,
+            form.mass.text or None,
+            works,
+            source="curb",
+            model=form.model.text,
+        )
         lines = (describe(recorded.result, ctx.show.say)[-1], *clock_said(recorded.clock))
         return FormSaved(lines, recorded.undo, "/curb")
 
@@ -123,7 +184,7 @@ def taken(ctx: At, kind: str, works: str = "unknown") -> Response:
 
 
 def _page(ctx: RequestContext, kind: str, works: str, form: TakenForm | None = None) -> KindPage:
-    if kind not in look.kinds(ctx.prices):
+    if not ctx.catalogue.knows(kind):
         raise NotHere(shown(kind), "a kind that the catalogue knows", "kind")
     known: dict[str, Works] = {value: value for value, _ in STATES}
     state = known.get(works, "unknown")

@@ -10,17 +10,38 @@ from partway.ledger.events.event import FIRST, Event
 from partway.ledger.events.meaning import difference, moves
 from partway.ledger.events.payload import Payload
 from partway.ledger.events.shapes import time_text
-from partway.ledger.events.sorts import Count, FindId, KindId, Mass, MassBefore, Since, Sort, Text, Works
+from partway.ledger.events.sorts import (
+    Count,
+    FindId,
+    Has,
+    KindId,
+    Mass,
+    MassBefore,
+    Mostly,
+    Since,
+    Size,
+    Sort,
+    Text,
+    Works,
+)
+from partway.things.traits import Traits
 
 Condition = Annotated[Works, Sort(name="works", alone=True)]
 
 
 @dataclass(frozen=True, slots=True)
 class Found(Payload):
-    """Something collected: `count` things alike; `mass_mg` of all of them, None where they were not weighed."""
+    """Something collected: `count` things alike; `mass_mg` of all of them, None where they were not weighed.
+
+    `mostly` and what follows are said of a thing that no catalogue has: its kind is its name with all that.
+    """
 
     KIND: ClassVar[str] = "found"
-    WORDS: ClassVar[str] = "{find}: [{count} × ]{kind}[ {model}][, {mass_mg}][, {works}][, from {source}][ ({note})]"
+    WORDS: ClassVar[str] = (
+        "{find}: [{count} × ]{kind}[ {model}]"
+        "[, mostly {mostly}][, cord: {cord}][, motor: {motor}][, battery: {battery}]"
+        "[, {mass_mg}][, {works}][, from {source}][ ({note})]"
+    )
     MAKES: ClassVar[str] = "find"
 
     find: FindId
@@ -32,11 +53,23 @@ class Found(Payload):
     note: Text = ""
     photo: Text = ""
     model: Annotated[Text, Since(3)] = ""
+    mostly: Annotated[Mostly, Since(4)] = ""
+    cord: Annotated[Has, Since(4)] = ""
+    motor: Annotated[Has, Since(4)] = ""
+    battery: Annotated[Has, Since(4)] = ""
+    size: Annotated[Size, Since(4)] = ""
+
+    @property
+    def kind_here(self) -> str:
+        """The kind by which it is looked up: as said, or of its name and all that was said of it."""
+        if not self.mostly:
+            return self.kind
+        return Traits(self.mostly, self.cord, self.motor, self.battery, self.size).kind(self.kind)
 
     def effects(self, event: Event) -> Effects:
         """A find; weighed, its mass comes in from outside. What is empty is not known, and no fact."""
         facts = {
-            "kind": self.kind,
+            "kind": self.kind_here,
             "count": str(self.count),
             "works": self.works,
             "source": self.source,
