@@ -19,8 +19,12 @@ from partway.errors import Refused
 @click.option("--own", is_flag=True, help="Only kinds of your own.")
 @click.option("--toml", is_flag=True, help="As TOML, as --add reads it; with --own all of yours.")
 @click.option("--add", type=click.Path(path_type=Path), metavar="FILE", help="Make the anatomies of FILE yours.")
-@click.option("--replace", is_flag=True, help="With --add: also in place of a kind that ships.")
+@click.option("--replace", is_flag=True, help="Also in place of a kind that ships.")
 @click.option("--remove", metavar="KIND", help="Give up a kind of your own.")
+@click.option("--from", "find", metavar="FIND", help="Make what came out of a find a kind of your own.")
+@click.option("--hazards", metavar="CARDS", help="With --from: what can hurt, such as mains,sharp-edges; or none.")
+@click.option("--name", default="", metavar="TEXT", help="With --from: what it is called.")
+@click.option("--names", default="", metavar="TEXT", help="With --from: what else people say, joined by commas.")
 @recording
 def kinds_command(
     ctx: CommandContext,
@@ -30,6 +34,10 @@ def kinds_command(
     add: Path | None,
     replace: bool,
     remove: str | None,
+    find: str | None,
+    hazards: str | None,
+    name: str,
+    names: str,
 ) -> None:
     """The kinds of finds partway knows; with KIND, what it is made of and how it comes apart.
 
@@ -39,10 +47,19 @@ def kinds_command(
     \b
       partway kinds foot-spa --toml > foot-spa.toml
       partway kinds --add foot-spa.toml
+      partway kinds --from foot-spa-1 --hazards mains
       partway kinds --remove foot-spa
     """
-    _one_way(kind, own, toml, add, replace, remove)
-    if add is not None:
+    _one_way(kind, own or toml, (add, remove, find), replace)
+    if own and kind is not None:
+        raise Refused(f'"{kind}" and all of your own', "one of them", "own")
+    if find is None and (hazards is not None or name or names):
+        raise Refused("something of a find without the find", "the find that was opened", "from")
+    if find is not None:
+        from partway.actions.what.own_kinds import kind_from
+
+        ctx.record(kind_from, find, hazards, name=name, names=names, replace=True if replace else None)
+    elif add is not None:
         _add(ctx, add, replace)
     elif remove is not None:
         from partway.actions.what.own_kinds import give_up_kind
@@ -52,17 +69,13 @@ def kinds_command(
         _look(ctx, kind, own, toml)
 
 
-def _one_way(kind: str | None, own: bool, toml: bool, add: Path | None, replace: bool, remove: str | None) -> None:
+def _one_way(kind: str | None, looks: bool, does: tuple[object, ...], replace: bool) -> None:
     """Refuses what cannot be meant together: nothing that was said is dropped in silence."""
-    looks = kind is not None or own or toml
-    if (add is not None) + (remove is not None) + looks > 1:
-        raise Refused("several things at once", "one of them: to look, to add or to remove", "kinds")
-    if replace and add is None:
-        raise Refused("nothing to replace with", "a file of anatomies to add", "replace")
-    if kind is not None and own:
-        raise Refused(f'"{kind}" and all of your own', "one of them", "own")
-    if toml and kind is None and not own:
-        raise Refused("no kind", "a kind, or all of your own, to write as TOML", "toml")
+    said = sum(one is not None for one in does)
+    if said + (looks or kind is not None) > 1:
+        raise Refused("several things at once", "one of them: to look, to add, to make or to remove", "kinds")
+    if replace and not said:
+        raise Refused("nothing to replace with", "a file of anatomies to add, or a find", "replace")
 
 
 def _add(ctx: CommandContext, file: Path, replace: bool) -> None:
@@ -76,6 +89,8 @@ def _add(ctx: CommandContext, file: Path, replace: bool) -> None:
 
 def _look(ctx: CommandContext, kind: str | None, own: bool, toml: bool) -> None:
     catalogue = _catalogue(ctx)
+    if toml and kind is None and not own:
+        raise Refused("no kind", "a kind, or all of your own, to write as TOML", "toml")
     if kind is not None:
         _known(kind, catalogue.kinds, "partway kinds")
     chosen = catalogue.own if own else catalogue.kinds
