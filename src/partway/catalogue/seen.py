@@ -36,12 +36,12 @@ class SeenPiece:
 
 @dataclass(frozen=True, slots=True)
 class SeenOpening:
-    """What came out of `finds` alike; `rest_kg` is what no piece is: lost, or residue nobody named."""
+    """What came out of `finds` alike; `lost_kg` is what is in no piece: dust, drips."""
 
     pieces: tuple[SeenPiece, ...]
     finds: int
     minutes: float
-    rest_kg: float = 0.0
+    lost_kg: float = 0.0
 
 
 def kind_seen(
@@ -57,7 +57,7 @@ def kind_seen(
     """
     known = _by_id(seen)
     finds = sum(one.finds for one in seen)
-    out, rest = sum(p.kg for one in seen for p in one.pieces), sum(one.rest_kg for one in seen)
+    out, lost = sum(p.kg for one in seen for p in one.pieces), sum(one.lost_kg for one in seen)
     minutes = [max(one.minutes / one.finds, LEAST_MINUTES) for one in seen if one.minutes]
     return PlainKind(
         kind=kind,
@@ -67,7 +67,7 @@ def kind_seen(
         hazards=tuple(hazards),
         names=tuple(names),
         sells=tuple(sells),
-        lost=rounded(rest / (out + rest)),
+        lost=rounded(lost / (out + lost)),
     )
 
 

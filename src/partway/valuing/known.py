@@ -25,9 +25,13 @@ def unsound_kinds(book: Book) -> Mapping[str, BadCatalogue]:
     return {kind: found for kind, found in _kinds(book).items() if not isinstance(found, Anatomy)}
 
 
+def texts_of(book: Book) -> dict[str, str]:
+    """Kinds of one's own by id, as the TOML that the ledger keeps."""
+    return {subject[5:]: text for (subject, _), text in sorted(book.facts("kind:", "anatomy").items()) if text}
+
+
 def _kinds(book: Book) -> dict[str, Anatomy | BadCatalogue]:
-    said = {subject[5:]: text for (subject, _), text in sorted(book.facts("kind:", "anatomy").items()) if text}
-    return {kind: _kind(text, kind) for kind, text in said.items()}
+    return {kind: _kind(text, kind) for kind, text in texts_of(book).items()}
 
 
 def _kind(text: str, kind: str) -> Anatomy | BadCatalogue:

@@ -10,10 +10,12 @@ from partway.ledger.book import Book
 from partway.ledger.events.effects import RESIDUE
 from partway.ledger.events.kinds import Opened
 from partway.ledger.fold import standing
+from partway.ledger.fold.standing import FindNow
 from partway.things.traits import said_kind, shown_name
+from partway.valuing.known import catalogue_of
 
 KG = 1e-6  # of a milligram
-WHOLE = "whole"
+WHOLE, WASTE = "whole", "waste"
 
 
 def openings_of(book: Book, kind: str) -> tuple[SeenOpening, ...]:
@@ -21,6 +23,14 @@ def openings_of(book: Book, kind: str) -> tuple[SeenOpening, ...]:
     finds = [s for (s, _), of in sorted(book.facts("find:", "kind").items()) if said_kind(of) == said_kind(kind)]
     found = (opening_of(book, subject[5:]) for subject in finds)
     return tuple(opening for opening in found if opening is not None)
+
+
+def is_new_kind(book: Book, now: FindNow) -> bool:
+    """Whether no catalogue knows what a find is, and its pieces were weighed: then they are offered as a kind."""
+    known, called = catalogue_of(book), said_kind(now.kind)
+    if known.knows(called) or (known.knows(now.kind) and not known.anatomy(now.kind).guessed):
+        return False
+    return opening_of(book, now.id) is not None
 
 
 def opening_of(book: Book, find: str) -> SeenOpening | None:
@@ -32,12 +42,14 @@ def opening_of(book: Book, find: str) -> SeenOpening | None:
     if not pieces or any(piece.piece == WHOLE for piece in pieces):
         return None
     named = [p for p in pieces if (p.piece, p.grade) != (RESIDUE, RESIDUE)]
-    rest = sum(what.residue_mg + what.loss_mg for what in done) + sum(p.mass_mg for p in pieces if p not in named)
+    waste = sum(what.residue_mg for what in done) + sum(p.mass_mg for p in pieces if p not in named)
     seen = _together(SeenPiece(p.piece, shown_name(p.piece), p.count, p.mass_mg * KG, p.grade) for p in named)
     if not any(piece.kg for piece in seen):
         return None
-    now = standing.find(book, find)
-    return SeenOpening(seen, max(1, now.count), sum(what.minutes for what in done), rest * KG)
+    if waste:
+        seen = (*seen, SeenPiece(WASTE, "Residue", 1, waste * KG, RESIDUE))
+    count, lost = standing.find(book, find).count, sum(what.loss_mg for what in done)
+    return SeenOpening(seen, max(1, count), sum(what.minutes for what in done), lost * KG)
 
 
 def _together(pieces: Iterable[SeenPiece]) -> tuple[SeenPiece, ...]:

@@ -37,7 +37,10 @@ class FindResult:
 
 @dataclass(frozen=True, slots=True)
 class OpenResult:
-    """The mass balance of an opening: was = pieces + residue + loss + left."""
+    """The mass balance of an opening: was = pieces + residue + loss + left.
+
+    `new_kind`: no catalogue knew what it is, and what came out can be made a kind of one's own.
+    """
 
     find: str
     was_mg: int
@@ -50,6 +53,7 @@ class OpenResult:
     reweighed: bool
     new_bins: tuple[str, ...]
     cautions: tuple[CautionCard, ...]
+    new_kind: bool = False
 
     def words(self, say: Say) -> Iterator[str]:
         """Its lines, cautions first."""
@@ -65,6 +69,8 @@ class OpenResult:
         yield f"  mass balance: {say.mass(was)}{how} = {sums}; {'closed' if self.closed else 'still open'}"
         if self.new_bins:
             yield f"  new bins: {', '.join(self.new_bins)}"
+        if self.new_kind:
+            yield "  what is in one is known now: it can be made a kind of your own"
 
 
 @dataclass(frozen=True, slots=True)

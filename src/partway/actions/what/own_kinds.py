@@ -23,7 +23,7 @@ from partway.ledger.fold import standing
 from partway.quantities import shown
 from partway.things.anatomy import Anatomy
 from partway.things.traits import plain_name, said_kind, shown_name
-from partway.valuing.known import catalogue_of
+from partway.valuing.known import catalogue_of, texts_of
 from partway.valuing.seen import opening_of, openings_of
 
 KIND, TEXT, INSTEAD = "kind", "anatomy", "replace"
@@ -145,11 +145,6 @@ def own_kind_named(book: Book, given: str) -> str:
     if not known:
         raise Refused(shown(given), "a kind of your own; there is none yet", KIND, hint=Hint("kinds"))
     return reading.one_of(given, known, "kind of your own", KIND)
-
-
-def texts_of(book: Book) -> dict[str, str]:
-    """Kinds of one's own by id, as the TOML that the ledger keeps."""
-    return {subject[5:]: text for (subject, _), text in sorted(book.facts("kind:", "anatomy").items()) if text}
 
 
 def _check(anatomy: Anatomy, text: str, meant: bool) -> None:
