@@ -209,7 +209,10 @@ def test_what_several_devices_recorded_goes_out_and_comes_back(name: str, fleet:
         assert again.state == book.state
 
 
-@pytest.mark.parametrize(("form", "absent"), [(1, {"device", "order", "refs", "model", "anatomy"}), (2, {"model", "anatomy"}), (3, {"anatomy"})])
+@pytest.mark.parametrize(
+    ("form", "absent"),
+    [(1, {"device", "order", "refs", "model", "anatomy"}), (2, {"model", "anatomy"}), (3, {"anatomy"})],
+)
 def test_a_package_of_an_older_format_is_read(form: int, absent: set[str], folder: Path) -> None:
     """As the versions before wrote it: without the columns that came later, and with its own number."""
     events = [event for event in seeded_history(3, 40, 3) if event.kind != "described"]  # which came later

@@ -11,7 +11,7 @@ from partway.things.material import Caution, Grade
 
 WHOLE, OPEN = "whole", "open"
 OPEN_NAME = "open it and sort what comes out"
-LOSS = 0.02  # of the whole, at least
+LOSS = 0.02  # of the whole: less than that is what a scale at the bench may be off by
 MOST_LOST = 0.5
 DIGITS = 4
 SOURCE = "measured"
@@ -30,7 +30,7 @@ class PlainPiece:
 
 @dataclass(frozen=True, slots=True)
 class PlainKind:
-    """All there is to a kind of one operation. `lost` is the share of the whole that is in no piece."""
+    """All there is to a kind of one operation. `lost`: the share of the whole that is in no piece, 0 or above LOSS."""
 
     kind: str
     name: str
@@ -63,7 +63,7 @@ def anatomy_of(plain: PlainKind, grades: Mapping[str, Grade], cautions: Mapping[
                 minutes=plain.minutes,
                 gives=tuple(Gives(p.id, p.count) for p in plain.pieces),
                 cautions=plain.hazards,
-                loss=max(LOSS, rounded(plain.lost)),
+                loss=max(LOSS, plain.lost),
                 required=any(hazard in cautions and cautions[hazard].out_first for hazard in found),
             ),
         ),
@@ -84,20 +84,25 @@ def plain_of(anatomy: Anatomy) -> PlainKind | None:
         PlainPiece(p.id, p.name, counts.get(p.id, 1), p.mass, p.sells[0].grade if p.sells else "")
         for p in anatomy.pieces[1:]
     )
-    total = sum(piece.count * piece.mass.likely for piece in pieces)
-    lost = max(0.0, 1.0 - total / anatomy.whole.mass.likely)
+    lost = opening.loss if opening.loss > LOSS else 0.0
     return PlainKind(
         anatomy.kind, anatomy.name, pieces, opening.minutes, anatomy.cautions, anatomy.names, anatomy.note,
-        anatomy.whole.sells, rounded(lost),
+        anatomy.whole.sells, lost,
     )  # fmt: skip
 
 
 def whole_mass(plain: PlainKind) -> Estimate:
     """What the pieces weigh together, at low, likely and high, and what was lost."""
-    kept = 1.0 - min(plain.lost, MOST_LOST)
+    kept = 1.0 - plain.lost
     masses = [(piece.count, piece.mass) for piece in plain.pieces]
     low, likely, high = (sum(n * getattr(m, point) for n, m in masses) / kept for point in ("low", "likely", "high"))
     return Estimate(rounded(low), rounded(likely), rounded(high))
+
+
+def lost_share(lost: float, out: float) -> float:
+    """The share of a whole that was lost, where `out` came out of it."""
+    share = rounded(lost / (lost + out))
+    return min(share, MOST_LOST) if share > LOSS else 0.0
 
 
 def rounded(number: float) -> float:

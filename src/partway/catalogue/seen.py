@@ -12,7 +12,7 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from partway.catalogue.plain import PlainKind, PlainPiece, rounded
+from partway.catalogue.plain import PlainKind, PlainPiece, lost_share, rounded
 from partway.things.anatomy import SaleAs
 from partway.things.estimate import Estimate
 
@@ -56,18 +56,17 @@ def kind_seen(
     on average over all of them.
     """
     known = _by_id(seen)
-    finds = sum(one.finds for one in seen)
     out, lost = sum(p.kg for one in seen for p in one.pieces), sum(one.lost_kg for one in seen)
     minutes = [max(one.minutes / one.finds, LEAST_MINUTES) for one in seen if one.minutes]
     return PlainKind(
         kind=kind,
         name=name,
-        pieces=tuple(_piece(pieces, len(seen), finds) for pieces in known.values()),
+        pieces=tuple(_piece(pieces, len(seen)) for pieces in known.values()),
         minutes=pooled(minutes or [LEAST_MINUTES * 10], MINUTES_SPREAD),
         hazards=tuple(hazards),
         names=tuple(names),
         sells=tuple(sells),
-        lost=rounded(lost / (out + lost)),
+        lost=lost_share(lost, out),
     )
 
 
@@ -92,9 +91,9 @@ def _by_id(seen: Sequence[SeenOpening]) -> Mapping[str, list[tuple[SeenPiece, in
     return found
 
 
-def _piece(pieces: Sequence[tuple[SeenPiece, int]], openings: int, finds: int) -> PlainPiece:
+def _piece(pieces: Sequence[tuple[SeenPiece, int]], openings: int) -> PlainPiece:
     last, _ = pieces[-1]
-    count = max(1, round(sum(piece.count for piece, _ in pieces) / finds))
+    count = max(1, round(sum(piece.count for piece, _ in pieces) / sum(of for _, of in pieces)))
     mass = pooled([piece.kg / of / count for piece, of in pieces], SPREAD)
     share = len(pieces) / openings
     if share < 1.0:

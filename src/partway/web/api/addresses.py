@@ -20,6 +20,7 @@ from partway.web.home import api as looking
 from partway.web.what import api_calculators as calculators
 from partway.web.what import api_catalogue as catalogue
 from partway.web.what import api_identify as identify
+from partway.web.what import api_kinds as own_kinds
 from partway.web.what import api_place as place
 
 ROUTERS = (
@@ -35,6 +36,8 @@ ROUTERS = (
     trade.router,
     books.router,
     catalogue.router,
+    own_kinds.router,
+    own_kinds.posts,
     identify.router,
     identify.posts,
     calculators.router,

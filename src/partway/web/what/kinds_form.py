@@ -24,7 +24,7 @@ FREE_ROWS = 4
 AS_BEFORE = "as before"
 KG = 1e-6  # of a milligram
 # What can hurt about many things and shows in no grade: asked of whoever opened one. Others are typed by their names.
-ASKED = ("mains", "capacitor", "live-on-battery", "springs", "sharp-edges", "glass", "hot-fuser", "heavy-lift")
+ASKED = ("mains", "capacitor", "live-on-battery", "springs", "sharp-edges", "glass", "heavy-lift")
 
 
 class KindForm(Form):
@@ -40,8 +40,9 @@ class KindForm(Form):
 
 @dataclass(frozen=True)
 class KindRow:
-    """One piece in the form."""
+    """One piece in the form; `known` is what it was called before, empty for one more."""
 
+    known: str
     name: LineField
     count: LineField
     mass: LineField
@@ -56,6 +57,11 @@ class KindFilled:
     rows: tuple[KindRow, ...]
     ticks: tuple[tuple[str, TickField], ...]
     was: PlainKind
+
+    @property
+    def more(self) -> bool:
+        """Whether a piece was added, or tried to be."""
+        return any(not row.known and (row.name.text or row.mass.text or row.mass.errors) for row in self.rows)
 
 
 def kind_form(ctx: RequestContext, was: PlainKind, typed: Typed | None = None) -> KindFilled:
@@ -86,7 +92,13 @@ def kind_form(ctx: RequestContext, was: PlainKind, typed: Typed | None = None) -
     own: dict[str, Any] = {name: form[name] for name in fields}
     return KindFilled(
         form,
-        tuple(KindRow(*(own[f"{name}.{n}"] for name in ("piece", "count", "mass", "grade"))) for n in rows),
+        tuple(
+            KindRow(
+                pieces[n].name if n in pieces else "",
+                *(own[f"{name}.{n}"] for name in ("piece", "count", "mass", "grade")),
+            )
+            for n in rows
+        ),
         tuple((hazard, own[f"hurts.{hazard}"]) for hazard in asked),
         was,
     )
