@@ -157,7 +157,12 @@ DAY = (
         "/api/open",
         {"find": "foot-spa-1", "minutes": "9", "pieces": SPA, "residue": "0.5 kg"},
         lambda b, c: opening.open_up(
-            b, c, "foot-spa-1", [PieceGiven(**piece) for piece in SPA], minutes="9", residue="0.5 kg"
+            b,
+            c,
+            "foot-spa-1",
+            [PieceGiven(p["piece"], p["mass"], grade=p["grade"]) for p in SPA],
+            minutes="9",
+            residue="0.5 kg",
         ),
     ),
     Written(
