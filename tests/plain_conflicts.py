@@ -232,7 +232,10 @@ def _words(event: Event) -> Iterable[tuple[Any, Any]]:
         named = tuple(getattr(what, field) for field in name)
         of = thing(event, sort, named[0]) if sort in ("find", "bin", "haul", "ticket") else named
         for field in fields:
-            if event.kind in ("binned", "described") or getattr(what, field) not in (None, (), ""):
+            if field == "kind":  # of no catalogue: its name and all that was said of it
+                said = (what.mostly, what.cord, what.motor, what.battery, what.size) if what.mostly else ()
+                yield (sort, of, field), (what.kind, *said)
+            elif event.kind in ("binned", "described") or getattr(what, field) not in (None, (), ""):
                 yield (sort, of, field), getattr(what, field)
         if not fields:
             yield (sort, of), what

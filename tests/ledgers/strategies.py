@@ -88,6 +88,7 @@ outlay = decimals("0", "9999999999", 6)
 prices = decimals("-9999999999", "9999999999", 9)
 amounts = decimals("0", "9999999999", 9)
 units = st.sampled_from(("lb", "kg", "short ton", "long ton", "tonne", "oz", "g"))
+has = st.sampled_from(("", "yes", "no"))
 works = st.sampled_from(("yes", "no", "unknown"))
 
 
@@ -98,7 +99,11 @@ def tuples(of: st.SearchStrategy[T]) -> st.SearchStrategy[tuple[T, ...]]:
 lines = st.builds(p.TicketLine, names, names, masses, masses, prices, units, money)
 pieces = st.builds(p.PieceOut, names, counts, names, names, masses)
 payloads: dict[str, st.SearchStrategy[p.Payload]] = {
-    "found": st.builds(p.Found, names, names, counts, works, st.none() | masses, texts, texts, texts, texts),
+    "found": st.builds(
+        p.Found, names, names, counts, works, st.none() | masses, texts, texts, texts, texts,
+        mostly=st.sampled_from(("", "", "steel", "plastic-motor")), cord=has, motor=has, battery=has,
+        size=st.sampled_from(("", "1-3kg")),
+    ),
     "tested": st.builds(p.Tested, names, works),
     "weighed": st.builds(p.Weighed, names, masses, signed),
     "opened": st.builds(

@@ -209,9 +209,12 @@ def test_what_several_devices_recorded_goes_out_and_comes_back(name: str, fleet:
         assert again.state == book.state
 
 
+OF_4 = {"mostly", "cord", "motor", "battery", "size", "anatomy"}
+
+
 @pytest.mark.parametrize(
     ("form", "absent"),
-    [(1, {"device", "order", "refs", "model", "anatomy"}), (2, {"model", "anatomy"}), (3, {"anatomy"})],
+    [(1, {"device", "order", "refs", "model"} | OF_4), (2, {"model"} | OF_4), (3, OF_4)],
 )
 def test_a_package_of_an_older_format_is_read(form: int, absent: set[str], folder: Path) -> None:
     """As the versions before wrote it: without the columns that came later, and with its own number."""

@@ -336,8 +336,8 @@ def rewritten(package: Path, target: Path, file: str, old: str, new: str) -> Pat
     [
         ("found.csv", "id,happened", "id;happened", 'found.csv, row 1, column 1: got "id;happened"'),
         ("found.csv", "source,note", "note,source", 'found.csv, row 1, column 14: got "note"'),
-        ("found.csv", ",model", "", "found.csv, row 1, column 17: got 16 columns"),
-        ("found.csv", ",model", ",model,more", 'found.csv, row 1, column 18: got "more"'),
+        ("found.csv", ",size", "", "found.csv, row 1, column 22: got 21 columns"),
+        ("found.csv", ",size", ",size,more", 'found.csv, row 1, column 23: got "more"'),
         ("opened-pieces.csv", ",1,", ",2,", "column n: got 2; expected 1"),
         ("opened-pieces.csv", ",1,", ",0,", "column n: got 0; expected 1"),
         ("ticketed-lines.csv", ",1,", ",3,", "column n: got"),

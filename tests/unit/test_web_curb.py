@@ -164,8 +164,10 @@ def test_programs_are_asked_too(tmp_path: Path) -> None:
         assert v.client.get("/api/curb/Microwave oven").json() == v.client.get("/api/curb/microwave").json()
         asked = v.client.get("/api/curb/iron")
         assert asked.status_code == 409 and asked.json()["option"] == "kind"
-        assert asked.json()["choices"] == [{"answer": "cast-radiator", "means": "Cast-iron radiator"}]
-        assert v.client.get("/api/curb/zzzz").status_code == 422
+        own = {"answer": "iron~", "means": "none of these: a thing of its own"}
+        assert asked.json()["choices"] == [{"answer": "cast-radiator", "means": "Cast-iron radiator"}, own]
+        asked = v.client.get("/api/curb/zzzz")  # what nobody knows is asked about, too: what it is mostly
+        assert asked.status_code == 409 and asked.json()["option"] == "mostly"
 
 
 def test_the_part_that_a_script_asks_for_is_the_list_alone(tmp_path: Path) -> None:

@@ -22,6 +22,7 @@ HINTS: dict[HintName, str] = {
     "grade-of-piece": "write {of}=MASS:GRADE",
     "name-bin": "write @BIN behind it",
     "overwrite": "or --overwrite: the ledger that is there is kept beside the new one",
+    "own-kind": "or --unknown, which says that it is a thing of its own",
     "own-mass": "write it behind a tilde: ~MASS, ~all or ~yard",
 }
 # What an action calls a field where no parameter of a command goes by that name.

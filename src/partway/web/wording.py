@@ -20,6 +20,7 @@ HINTS: dict[HintName, str] = {
     "grade-of-piece": "",
     "name-bin": "",
     "own-mass": "",
+    "own-kind": "",
     "overwrite": "",
 }
 

@@ -22,6 +22,7 @@ from partway.reports.bench.find import FindAtBench, report_find
 from partway.reports.bench.queue import Queue, report_queue
 from partway.things.anatomy import Anatomy
 from partway.things.scenario import Scenario
+from partway.things.traits import said_kind
 from partway.valuing.finds.waiting import Unvalued, WaitingFind
 from partway.valuing.known import catalogue_of
 from partway.valuing.left import Before, before, untouched
@@ -87,7 +88,7 @@ def bench_scenario(
 def waits(known: Catalogue, now: FindNow, past: Before, on: dt.date, zone: dt.tzinfo) -> WaitingFind | Unvalued:
     """A find as the queue takes it on a day of a zone: whole, or the pieces that are left."""
     if not known.knows(now.kind):
-        return Unvalued(now.id, now.kind, now.kind, "kind", now.conflict)
+        return Unvalued(now.id, now.kind, said_kind(now.kind), "kind", now.conflict)
     anatomy = known.anatomy(now.kind)
     pieces = left_of(anatomy, past)
     if not pieces:

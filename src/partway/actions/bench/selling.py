@@ -19,6 +19,7 @@ from partway.ledger.events.kinds import Discarded, Opened, Parted, Weighed
 from partway.ledger.fold import standing
 from partway.ledger.fold.standing import FindNow
 from partway.things.anatomy import Anatomy
+from partway.things.traits import said_kind
 from partway.valuing.known import catalogue_of
 from partway.valuing.left import Before, before
 
@@ -66,7 +67,7 @@ def sell(
 
 def _piece(book: Book, now: FindNow, what: str) -> str:
     ids = [piece.id for piece in catalogue_of(book).anatomy(now.kind).pieces]
-    return reading.one_of(what, ids, f"piece of {now.kind}", "part")
+    return reading.one_of(what, ids, f"piece of {said_kind(now.kind)}", "part")
 
 
 def _mass(book: Book, now: FindNow, mass: reading.Mass | None, last: bool) -> int:

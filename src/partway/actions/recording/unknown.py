@@ -8,7 +8,7 @@ from partway.actions.recording import reading
 from partway.actions.recording.kinds import kind_meant
 from partway.actions.recording.questions import Asked
 from partway.catalogue import Catalogue
-from partway.errors import Refused
+from partway.errors import Hint, Refused
 from partway.quantities import shown
 from partway.things.traits import MARK, Traits, plain_name, size_of, traits_in
 
@@ -61,8 +61,8 @@ def meant(given: str, said: Said, known: Catalogue, kg: float | None = None, whe
     if kind is None:
         return _described(_name(given, where), None, said, known, kg)
     if said.anything:
-        expected = "nothing more to be said of it, or that it is a thing of its own"
-        raise Refused(f"{kind}, which the catalogue knows, and what it is made of", expected, where)
+        given = f"{kind}, which the catalogue knows, and what it is made of"
+        raise Refused(given, "the kind alone", where, hint=Hint("own-kind"))
     return Meant(kind)
 
 
@@ -73,8 +73,8 @@ def _kind(given: str, said: Said, known: Catalogue, where: str) -> str | None:
     except Asked as asked:
         name = plain_name(given)
         own = ((f"{name}{MARK}", NONE_OF_THESE),) if name else ()
-        expected = f"{asked.expected}, or that it is a thing of its own"
-        raise Asked(asked.given, expected, where, asked.option, (*asked.choices, *own)) from None
+        choices = (*asked.choices, *own)
+        raise Asked(asked.given, asked.expected, where, asked.option, choices, hint=Hint("own-kind")) from None
     except Refused:
         if said.mostly.strip():
             return None
@@ -106,7 +106,11 @@ def mostly_said(given: str, known: Catalogue) -> str:
     names = known.guesses.names
     by_name = {name: mostly for mostly, name in names.items()}
     plain = " ".join(given.split()).lower()
-    return by_name.get(plain) or reading.one_of(given, names, "word for what it mostly is", "mostly")
+    starts = [mostly for mostly in names if plain and mostly.startswith(plain)]
+    found = by_name.get(plain) or (plain if plain in names else starts[0] if len(starts) == 1 else "")
+    if not found:
+        raise Refused(shown(given), f"one of {', '.join(starts or names)}", "mostly")
+    return found
 
 
 def has_said(given: str, where: str) -> str:

@@ -29,10 +29,20 @@ def _kinds(ctx: click.Context, param: click.Parameter, incomplete: str) -> list[
     help="Its condition; default the scenario's own find.",
 )
 @click.option("--mass", help='What it weighs, such as "5.2 kg"; scales the anatomy.', metavar="MASS")
+@click.option("--mostly", default="", metavar="WHAT", help="What a thing of no known kind mostly is: steel, boards ...")
+@click.option("--cord", default="", metavar="yes|no|unknown", help="Whether such a thing has a cord.")
+@click.option("--motor", default="", metavar="yes|no|unknown", help="Whether it has a motor.")
+@click.option("--battery", default="", metavar="yes|no|unknown", help="Whether it has a battery.")
 @json_option
 @workspace_option
 def depth_command(
-    file: Path | None, kind: str, works: Works | None, mass: str | None, as_json: bool, workspace: str | None
+    file: Path | None,
+    kind: str,
+    works: Works | None,
+    mass: str | None,
+    as_json: bool,
+    workspace: str | None,
+    **said: str,
 ) -> None:
     """How far to open one find at the scenario's prices, and the wage and price at which that changes.
 
@@ -41,12 +51,21 @@ def depth_command(
       partway depth --scenario week.toml --kind microwave
       partway depth --scenario week.toml --kind fan --works unknown
       partway depth --scenario week.toml --kind bread-machine --mass "12 lb"
+      partway depth --kind "foot spa" --mostly plastic-motor --cord yes
+
+    With --mostly the kind is a thing that partway does not know, and the answer is a
+    guess from what you say of it.
     """
     from partway.actions.bench.depths import depth
     from partway.quantities import parse_mass
 
     scenario = PlanSource(file, workspace).scenario()
     kg = None if mass is None else float(parse_mass(mass, "mass", positive=True))
+    if any(said.values()):
+        from partway.actions.recording.unknown import Said, meant
+        from partway.catalogue import shipped
+
+        kind = meant(kind, Said(**said, own=True), shipped().with_own(scenario.anatomies), kg).here
     report = depth(scenario, kind, works, kg)
     if as_json:
         write_json(report)

@@ -91,7 +91,7 @@ def _look(ctx: CommandContext, kind: str | None, own: bool, toml: bool) -> None:
     catalogue = _catalogue(ctx)
     if toml and kind is None and not own:
         raise Refused("no kind", "a kind, or all of your own, to write as TOML", "toml")
-    if kind is not None:
+    if kind is not None and not catalogue.knows(kind):
         _known(kind, catalogue.kinds, "partway kinds")
     chosen = catalogue.own if own else catalogue.kinds
     if toml:

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
+from partway.catalogue import Catalogue
 from partway.catalogue.cards import CautionCard, cards_by_hazard
 from partway.catalogue.named import hazards_of
 from partway.ledger import trading
@@ -19,6 +20,7 @@ from partway.reports.books.conflicts import ConflictLine, report_conflicts
 from partway.reports.what.place_cards import to_fill_in
 from partway.things.ages import NOTICE_DAYS
 from partway.things.scenario import Scenario
+from partway.things.traits import said_kind
 from partway.valuing.diverted import Ends, ends_so_far
 from partway.valuing.earned import Earned, earned
 from partway.valuing.fill import NEAR, fill_of
@@ -136,7 +138,7 @@ def report_today(
     finds = _left(book, standing.finds(book) if waiting is None else waiting)
     bins = [b for b in standing.bins(book).values() if b.mg > 0]
     conflicts = report_conflicts(book, scenario.unit, now.tzinfo)
-    prices, stock = PriceBook.of(book, now.date()), stock_of(bins)
+    prices, stock, known = PriceBook.of(book, now.date()), stock_of(bins), catalogue_of(book)
     return Today(
         on=scenario.on.isoformat(),
         currency=scenario.currency,
@@ -144,7 +146,7 @@ def report_today(
         cautions=_cautions(scenario, finds, bins),
         conflicts=conflicts,
         place_cards=to_fill_in(book, now.date()),
-        waiting=tuple(sorted((_waiting(scenario, f, now) for f in finds), key=lambda w: -w.days)),
+        waiting=tuple(sorted((_waiting(known, f, now) for f in finds), key=lambda w: -w.days)),
         bins=tuple(sorted(_due(prices, bins, stock), key=lambda due: -due.share)),
         stale=tuple(stale_prices(prices, bins, stock)),
         hauls=tuple(trading.started(book).values()),
@@ -174,9 +176,8 @@ def _left(book: Book, waiting: Mapping[str, FindNow]) -> list[FindNow]:
     ]
 
 
-def _waiting(scenario: Scenario, find: FindNow, now: dt.datetime) -> Waiting:
-    anatomy = scenario.anatomies.get(find.kind)
-    name = anatomy.name if anatomy else find.kind
+def _waiting(known: Catalogue, find: FindNow, now: dt.datetime) -> Waiting:
+    name = known.anatomy(find.kind).name if known.knows(find.kind) else said_kind(find.kind)
     days = days_between(find.found, now, now.tzinfo)
     mass_kg = find.mg * KG or None
     return Waiting(find.id, find.kind, name, find.count, find.works, mass_kg, days, find.note, find.conflict)

@@ -32,9 +32,8 @@ class Materials:
         return found
 
     def _shipped(self, kind: str, i: int, spot: Spot) -> Anatomy:
-        known = {*self.catalogue.kinds, *self.own}
-        if kind not in known:
-            raise spot.unknown(kind, "kind", known, "find", i, "kind")
+        if not self.catalogue.knows(kind):
+            raise spot.unknown(kind, "kind", {*self.catalogue.kinds, *self.own}, "find", i, "kind")
         anatomy = self.catalogue.anatomy(kind)
         if self.own_grades:  # an overlaid grade may hide a hazard that ours names
             check_anatomy(anatomy, self.grades, self.catalogue.cautions, f"{self.where}, [[grade]]")

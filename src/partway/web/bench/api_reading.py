@@ -32,7 +32,7 @@ from partway.web.home.api import find_of
 router = reads("worth")
 
 AsIf = Annotated[Literal["yes", "no", "unknown"], Query(description="Does it work.")]
-HasIt = Annotated[Literal["yes", "no", "unknown"], Query(description="Whether such a thing has one.")]
+HasIt = Annotated[Literal["", "yes", "no", "unknown"], Query(description="Whether such a thing has one.")]
 Kind = Annotated[str, Path(max_length=LINE, examples=["microwave"])]
 Find = Annotated[str, Path(max_length=LINE, examples=["microwave-16"])]
 
@@ -80,9 +80,9 @@ def curb(
     kind: Kind,
     works: AsIf = "unknown",
     mostly: Annotated[str, Query(max_length=LINE, description="What a thing that no kind is mostly is.")] = "",
-    cord: HasIt = "unknown",
-    motor: HasIt = "unknown",
-    battery: HasIt = "unknown",
+    cord: HasIt = "",
+    motor: HasIt = "",
+    battery: HasIt = "",
     mass: Annotated[str, Query(max_length=LINE, description="What such a thing weighs about.")] = "",
     own: Annotated[bool, Query(description="It is none of the kinds whose names are near.")] = False,
 ) -> Curb:

@@ -17,6 +17,7 @@ from partway.reports.bench.balance_typed import MassBalance
 from partway.reports.bench.find import FindAtBench
 from partway.reports.bench.steps_rows import PiecePlace, PieceRow, any_place, weighing_rows
 from partway.reports.books.conflicts import ConflictLine
+from partway.things.traits import said_kind
 from partway.valuing.finds.waiting import Unvalued
 from partway.valuing.seen import is_new_kind
 from partway.web.bench import figures
@@ -197,7 +198,7 @@ def _pieces(ctx: RequestContext, now: FindNow) -> list[tuple[str, str]]:
 
 
 def _name(ctx: RequestContext, now: FindNow) -> str:
-    return ctx.catalogue.anatomy(now.kind).name if ctx.catalogue.knows(now.kind) else now.kind
+    return ctx.catalogue.anatomy(now.kind).name if ctx.catalogue.knows(now.kind) else said_kind(now.kind)
 
 
 def _gone(ctx: RequestContext, now: FindNow, typed_in: FindForms) -> GonePage:

@@ -53,7 +53,7 @@ def kinds(ctx: At) -> tuple[KindLine, ...]:
 def one_kind(ctx: At, kind: Kind) -> Anatomy:
     """How a kind comes apart: its pieces, what they sell as, the operations that open them."""
     known = ctx.catalogue
-    return known.anatomy(named({name: name for name in known.kinds}, kind, "kind"))
+    return known.anatomy(kind if known.knows(kind) else named({name: name for name in known.kinds}, kind, "kind"))
 
 
 @router.get("/grades")
