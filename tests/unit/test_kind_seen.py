@@ -20,8 +20,8 @@ from partway.catalogue.plain import PlainKind, anatomy_of, plain_of
 from partway.catalogue.seen import MINUTES_SPREAD, PRIOR, SPREAD, SeenOpening, SeenPiece, kind_seen, pooled
 from partway.ledger.fold import standing
 from partway.things.anatomy import Anatomy, SaleAs
+from partway.valuing.finds.seen import is_new_kind, opening_of, openings_of
 from partway.valuing.known import catalogue_of
-from partway.valuing.seen import is_new_kind, opening_of, openings_of
 
 CAT = shipped()
 

@@ -27,9 +27,9 @@ from partway.ledger.fold import standing
 from partway.ledger.fold.standing import FindNow
 from partway.quantities import to_mg
 from partway.things.anatomy import Anatomy
+from partway.valuing.finds.seen import is_new_kind
 from partway.valuing.known import catalogue_of
 from partway.valuing.left import Before, before
-from partway.valuing.seen import is_new_kind
 
 GAPS = {
     "loss": "gone: dust, drips, what fell through the grate",

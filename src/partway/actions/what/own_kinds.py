@@ -23,8 +23,8 @@ from partway.ledger.fold import standing
 from partway.quantities import shown
 from partway.things.anatomy import Anatomy
 from partway.things.traits import plain_name, said_kind, shown_name
+from partway.valuing.finds.seen import opening_of, openings_of
 from partway.valuing.known import catalogue_of, texts_of
-from partway.valuing.seen import opening_of, openings_of
 
 KIND, TEXT, INSTEAD = "kind", "anatomy", "replace"
 

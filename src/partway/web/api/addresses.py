@@ -14,13 +14,13 @@ from partway.web.books import api as books
 from partway.web.books import api_reading as earned
 from partway.web.buyers import api as trade
 from partway.web.buyers import api_reading as prices
+from partway.web.curb import api_kinds as own_kinds
 from partway.web.haul import api_plans as plans
 from partway.web.haul import api_trips as trips
 from partway.web.home import api as looking
 from partway.web.what import api_calculators as calculators
 from partway.web.what import api_catalogue as catalogue
 from partway.web.what import api_identify as identify
-from partway.web.what import api_kinds as own_kinds
 from partway.web.what import api_place as place
 
 ROUTERS = (

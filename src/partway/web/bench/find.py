@@ -18,8 +18,8 @@ from partway.reports.bench.find import FindAtBench
 from partway.reports.bench.steps_rows import PiecePlace, PieceRow, any_place, weighing_rows
 from partway.reports.books.conflicts import ConflictLine
 from partway.things.traits import said_kind
+from partway.valuing.finds.seen import is_new_kind
 from partway.valuing.finds.waiting import Unvalued
-from partway.valuing.seen import is_new_kind
 from partway.web.bench import figures
 from partway.web.bench.also import ALSO, Also
 from partway.web.bench.forms import OpeningForm, TestForm, opening_of

@@ -1,4 +1,4 @@
-"""What is sent about pieces that were found out, the rules of a place, and kinds of one's own."""
+"""What is sent about pieces that were found out, and about the rules of a place."""
 
 from __future__ import annotations
 
@@ -7,7 +7,6 @@ from typing import Annotated
 from pydantic import Field
 
 from partway.actions.what.identifying import DEFAULT_CONTEXT
-from partway.ledger.events.fields import LONGEST_ANATOMY
 from partway.web.api.bodies import LINE, Body, Count, Line, Mass, Text, example
 
 
@@ -42,35 +41,3 @@ class RuleBody(
     says: Text = Field(description="What the place says, in the user's words.")
     source: Line = Field(description="Where that is written, or who was asked.")
     seen: Line | None = Field(None, description="The day it was looked up, such as 2026-03-01; today where not said.")
-
-
-TOY = '[[anatomy]]\nkind = "desk-toy"\n[[anatomy.piece]]\nid = "whole"\nmass_kg = [0.5, 0.75, 1.0]\n'
-
-
-class KindsBody(Body, json_schema_extra=example({"anatomy": TOY})):
-    """Anatomies as TOML, as `partway check` calls them sound."""
-
-    text: Annotated[str, Field(max_length=LONGEST_ANATOMY)] = Field(
-        alias="anatomy", description="One or more [[anatomy]] tables.", examples=[TOY]
-    )
-    replace: bool | None = Field(None, description="Also in place of a kind that ships.")
-
-
-class KindFromBody(
-    Body, json_schema_extra=example({"find": "foot-spa-1", "hazards": "mains,sharp-edges", "names": "foot bath"})
-):
-    """A kind made of what came out of a find."""
-
-    find: Line = Field(description="A find that was opened, its pieces weighed.", examples=["foot-spa-1"])
-    hazards: Line | None = Field(
-        None, description="What can hurt when one is opened: cards, joined by commas; or none."
-    )
-    name: Line = Field("", description="What it is called; as the find where not said.")
-    names: Line = Field("", description="What else people say, joined by commas.")
-    replace: bool | None = Field(None, description="Also in place of a kind that ships.")
-
-
-class GivenUpBody(Body, json_schema_extra=example({"kind": "desk-toy"})):
-    """A kind that is the user's own no more."""
-
-    kind: Line = Field(description="Which, as /api/own-kinds lists them.", examples=["desk-toy"])

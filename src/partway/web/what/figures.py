@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from partway.actions.what import found_out
-from partway.reports.what.own_kinds import OwnKind, report_own_kinds
 from partway.reports.what.place_cards import PlaceCards, report_place_cards
 from partway.reports.what.place_cards import to_fill_in as cards_to_fill_in
 from partway.web.cache import cached
@@ -21,12 +20,6 @@ def place_cards(ctx: RequestContext) -> PlaceCards:
 def to_fill_in(ctx: RequestContext) -> int:
     """How many place cards are still to be filled in."""
     return len(cards_to_fill_in(ctx.book, ctx.today))
-
-
-@cached
-def own_kinds(ctx: RequestContext) -> tuple[OwnKind, ...]:
-    """Kinds of one's own."""
-    return report_own_kinds(ctx.book)
 
 
 @cached

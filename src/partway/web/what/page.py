@@ -11,6 +11,7 @@ from fastapi.responses import Response
 from partway.catalogue import shipped
 from partway.things.testkey import Guide, KeyContext
 from partway.web.context import At
+from partway.web.curb import figures as curb_figures
 from partway.web.pages import Page, render
 from partway.web.what import figures
 from partway.web.what.calculators import CALCULATORS, Calculator
@@ -46,6 +47,6 @@ def what_page(ctx: At) -> Response:
         calculators=tuple(CALCULATORS.values()),
         cards=len(shipped().cautions),
         unfilled=figures.to_fill_in(ctx),
-        own=len(figures.own_kinds(ctx)),
+        own=len(curb_figures.own_kinds(ctx)),
     )
     return render(ctx, page)

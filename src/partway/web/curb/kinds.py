@@ -22,12 +22,12 @@ from partway.reports.what.own_kinds import OwnKind
 from partway.things.anatomy import Anatomy
 from partway.valuing.known import texts_of
 from partway.web.context import At, RequestContext
+from partway.web.curb import figures
+from partway.web.curb.kinds_form import KindFilled, kind_form, kind_said
 from partway.web.forms import Form, TextField
 from partway.web.pages import Page, render
 from partway.web.posting import FormSaved, save_form
 from partway.web.serving.failures import NotHere
-from partway.web.what import figures
-from partway.web.what.kinds_form import KindFilled, kind_form, kind_said
 
 router = APIRouter()
 WAS = "was"  # what the kind was when the page was shown, so that an old page overwrites nothing in silence
@@ -44,9 +44,9 @@ class TomlForm(Form):
 class KindsPage(Page):
     """All kinds of one's own, and where more come in."""
 
-    template: ClassVar[str] = "what/kinds.html"
-    place: ClassVar[str] = "what"
-    styles: ClassVar[tuple[str, ...]] = ("what.css",)
+    template: ClassVar[str] = "curb/own.html"
+    place: ClassVar[str] = "curb"
+    styles: ClassVar[tuple[str, ...]] = ("curb.css",)
     kinds: tuple[OwnKind, ...]
     form: TomlForm
 
@@ -57,9 +57,9 @@ class OwnKindPage(Page):
     there alone. `find` is what it is made of, where it is new.
     """
 
-    template: ClassVar[str] = "what/kind.html"
-    place: ClassVar[str] = "what"
-    styles: ClassVar[tuple[str, ...]] = ("what.css",)
+    template: ClassVar[str] = "curb/own_kind.html"
+    place: ClassVar[str] = "curb"
+    styles: ClassVar[tuple[str, ...]] = ("curb.css",)
     kind: str
     find: str
     cautions: tuple[CautionCard, ...]

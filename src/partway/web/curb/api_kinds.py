@@ -9,8 +9,8 @@ from partway.reports.what.own_kinds import OwnKind
 from partway.web.api.reading import reads
 from partway.web.api.writing import record, writing
 from partway.web.context import At
-from partway.web.what import figures
-from partway.web.what.bodies import GivenUpBody, KindFromBody, KindsBody
+from partway.web.curb import figures
+from partway.web.curb.bodies import GivenUpBody, KindFromBody, KindsBody
 
 router = reads("catalogue")
 posts = writing("catalogue")
