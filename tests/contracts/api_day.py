@@ -44,11 +44,6 @@ OPENED = {
 }
 
 TOY = '[[anatomy]]\nkind = "desk-toy"\n[[anatomy.piece]]\nid = "whole"\nmass_kg = [0.5, 0.75, 1.0]\n'
-SPA = [
-    {"piece": "pump", "mass": "0.4 kg", "grade": "motors"},
-    {"piece": "power cord", "mass": "0.3 kg", "grade": "wire-cord-plugs"},
-    {"piece": "tub", "mass": "0.8 kg", "grade": "plastics-abs-hips"},
-]
 
 
 def save_list(book: Book, context: Context) -> Recorded[Any]:
@@ -149,26 +144,15 @@ DAY = (
     Written("/api/own-kinds", {"anatomy": TOY}, lambda b, c: own_kinds.add_kinds(b, c, TOY)),
     Written("/api/own-kinds/given-up", {"kind": "desk-toy"}, lambda b, c: own_kinds.give_up_kind(b, c, "desk-toy")),
     Written(
-        "/api/find",
-        {"kind": "foot spa", "mass": "2 kg", "mostly": "plastic-motor", "cord": "yes", "battery": "no"},
-        lambda b, c: finds.find(b, c, "foot spa", 1, 2_000_000, mostly="plastic-motor", cord="yes", battery="no"),
-    ),
-    Written(
-        "/api/open",
-        {"find": "foot-spa-1", "minutes": "9", "pieces": SPA, "residue": "0.5 kg"},
-        lambda b, c: opening.open_up(
-            b,
-            c,
-            "foot-spa-1",
-            [PieceGiven(p["piece"], p["mass"], grade=p["grade"]) for p in SPA],
-            minutes="9",
-            residue="0.5 kg",
-        ),
-    ),
-    Written(
         "/api/own-kinds/from",
-        {"find": "foot-spa-1", "hazards": "mains,sharp-edges", "names": "foot bath"},
-        lambda b, c: own_kinds.kind_from(b, c, "foot-spa-1", "mains,sharp-edges", names="foot bath"),
+        {
+            "find": "microwave-16",
+            "hazards": "mains,sharp-edges",
+            "name": "Oven",
+            "names": "old oven",
+            "kind": "my-oven",
+        },
+        lambda b, c: own_kinds.kind_from(b, c, "microwave-16", "mains,sharp-edges", "Oven", "old oven", "my-oven"),
     ),
     Written("/api/set", {"name": "wage", "value": "18"}, lambda b, c: settings.set_(b, c, "wage", "18")),
 )

@@ -48,9 +48,10 @@ def kinds_command(
       partway kinds foot-spa --toml > foot-spa.toml
       partway kinds --add foot-spa.toml
       partway kinds --from foot-spa-1 --hazards mains
+      partway kinds my-oven --from microwave-3 --hazards mains,hv-capacitor
       partway kinds --remove foot-spa
     """
-    _one_way(kind, own or toml, (add, remove, find), replace)
+    _one_way(own or toml or (kind is not None and find is None), (add, remove, find), replace)
     if own and kind is not None:
         raise Refused(f'"{kind}" and all of your own', "one of them", "own")
     if find is None and (hazards is not None or name or names):
@@ -58,7 +59,7 @@ def kinds_command(
     if find is not None:
         from partway.actions.what.own_kinds import kind_from
 
-        ctx.record(kind_from, find, hazards, name=name, names=names, replace=True if replace else None)
+        ctx.record(kind_from, find, hazards, name, names, kind or "", True if replace else None)
     elif add is not None:
         _add(ctx, add, replace)
     elif remove is not None:
@@ -69,10 +70,10 @@ def kinds_command(
         _look(ctx, kind, own, toml)
 
 
-def _one_way(kind: str | None, looks: bool, does: tuple[object, ...], replace: bool) -> None:
+def _one_way(looks: bool, does: tuple[object, ...], replace: bool) -> None:
     """Refuses what cannot be meant together: nothing that was said is dropped in silence."""
     said = sum(one is not None for one in does)
-    if said + (looks or kind is not None) > 1:
+    if said + looks > 1:
         raise Refused("several things at once", "one of them: to look, to add, to make or to remove", "kinds")
     if replace and not said:
         raise Refused("nothing to replace with", "a file of anatomies to add, or a find", "replace")

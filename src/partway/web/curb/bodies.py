@@ -22,16 +22,20 @@ class KindsBody(Body, json_schema_extra=example({"anatomy": TOY})):
 
 
 class KindFromBody(
-    Body, json_schema_extra=example({"find": "foot-spa-1", "hazards": "mains,sharp-edges", "names": "foot bath"})
+    Body,
+    json_schema_extra=example(
+        {"find": "microwave-16", "hazards": "mains,sharp-edges", "name": "Oven", "names": "old oven", "kind": "my-oven"}
+    ),
 ):
     """A kind made of what came out of a find."""
 
-    find: Line = Field(description="A find that was opened, its pieces weighed.", examples=["foot-spa-1"])
+    find: Line = Field(description="A find that was opened, its pieces weighed.", examples=["microwave-16"])
     hazards: Line | None = Field(
         None, description="What can hurt when one is opened: cards, joined by commas; or none."
     )
     name: Line = Field("", description="What it is called; as the find where not said.")
     names: Line = Field("", description="What else people say, joined by commas.")
+    kind: Line = Field("", description="Its id; as the find's where not said.")
     replace: bool | None = Field(None, description="Also in place of a kind that ships.")
 
 
