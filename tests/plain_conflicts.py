@@ -235,7 +235,7 @@ def _words(event: Event) -> Iterable[tuple[Any, Any]]:
             if field == "kind":  # of no catalogue: its name and all that was said of it
                 said = (what.mostly, what.cord, what.motor, what.battery, what.size) if what.mostly else ()
                 yield (sort, of, field), (what.kind, *said)
-            elif event.kind == "binned" or getattr(what, field) not in (None, (), ""):
+            elif event.kind in ("binned", "described") or getattr(what, field) not in (None, (), ""):
                 yield (sort, of, field), getattr(what, field)
         if not fields:
             yield (sort, of), what
@@ -251,6 +251,7 @@ FIELDS: dict[str, tuple[str, tuple[str, ...], tuple[str, ...]]] = {  # no fields
     "quoted": ("quote", ("buyer", "grade", "from_mg"), ()),
     "set": ("setting", ("name",), ("value",)),
     "ruled": ("rule", ("card",), ()),
+    "described": ("kind", ("kind",), ("anatomy",)),
     "ticketed": ("ticket", ("ticket",), ()),
     "hauled": ("haul", ("haul",), ("status", "stops", "km", "minutes")),
 }

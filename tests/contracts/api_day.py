@@ -18,7 +18,7 @@ from partway.actions.haul.tickets import LineGiven
 from partway.actions.home import settings
 from partway.actions.recording.context import Context, Recorded
 from partway.actions.what import found_out as identifying
-from partway.actions.what import placing
+from partway.actions.what import own_kinds, placing
 from partway.ledger.book import Book
 
 Act = Callable[[Book, Context], Recorded[Any]]
@@ -42,6 +42,8 @@ OPENED = {
     "pieces": [{"piece": "cord", "mass": "0.3 kg"}],
     "gap": "left",
 }
+
+TOY = '[[anatomy]]\nkind = "desk-toy"\n[[anatomy.piece]]\nid = "whole"\nmass_kg = [0.5, 0.75, 1.0]\n'
 
 
 def save_list(book: Book, context: Context) -> Recorded[Any]:
@@ -138,6 +140,19 @@ DAY = (
         "/api/place",
         {"card": "payment", "says": "no cash for copper", "source": "notice at the yard", "seen": "2026-03-01"},
         lambda b, c: placing.fill_in(b, c, "payment", "no cash for copper", "notice at the yard", "2026-03-01"),
+    ),
+    Written("/api/own-kinds", {"anatomy": TOY}, lambda b, c: own_kinds.add_kinds(b, c, TOY)),
+    Written("/api/own-kinds/given-up", {"kind": "desk-toy"}, lambda b, c: own_kinds.give_up_kind(b, c, "desk-toy")),
+    Written(
+        "/api/own-kinds/from",
+        {
+            "find": "microwave-16",
+            "hazards": "mains,sharp-edges",
+            "name": "Oven",
+            "names": "old oven",
+            "kind": "my-oven",
+        },
+        lambda b, c: own_kinds.kind_from(b, c, "microwave-16", "mains,sharp-edges", "Oven", "old oven", "my-oven"),
     ),
     Written("/api/set", {"name": "wage", "value": "18"}, lambda b, c: settings.set_(b, c, "wage", "18")),
 )

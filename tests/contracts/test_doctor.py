@@ -30,7 +30,7 @@ NOW = dt.datetime.now().astimezone()
 DAY = dt.timedelta(days=1)
 CHECKS = [
     *("file", "permissions", "disk", "copies"),
-    *("writing", "events", "balance", "read models", "conflicts", "backups", "prices", "clock"),
+    *("writing", "events", "balance", "read models", "own kinds", "conflicts", "backups", "prices", "clock"),
 ]
 
 

@@ -28,6 +28,7 @@ FILES = {"/books/export/look"}
 PAGES, EACH = 3, 2  # so many pages of each route are opened, and so many forms of each sort are tried
 # No link in the demo's months leads to a form of these: each is tried where it is tested, test_web_home.py and so on.
 ELSEWHERE = {
+    *("/kinds/from/{find}", "/kinds/{kind}", "/kinds/{kind}/toml", "/kinds/{kind}/given-up"),  # test_own_kinds_web.py
     "/bench/{find_id}/balance",  # a button of the form that opens a find
     "/books/export/take",
     "/demo",  # in an empty workspace alone, below

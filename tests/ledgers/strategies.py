@@ -144,6 +144,7 @@ payloads: dict[str, st.SearchStrategy[p.Payload]] = {
         st.none() | masses, texts,
     ),
     "ruled": st.builds(p.Ruled, names, says, says, days),
+    "described": st.builds(p.Described, names, texts),
 }  # fmt: skip
 moments = st.integers(0, 2).map(lambda n: START + dt.timedelta(hours=n)) | st.datetimes(
     dt.datetime(1970, 1, 2), dt.datetime(2199, 12, 30), timezones=st.just(dt.UTC)

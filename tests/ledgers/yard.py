@@ -74,7 +74,7 @@ class Yard:
         """One thing more happens."""
         steps = [self.found, self.found, self.recounted, self.traded, self.quoted, self.ticketed, self.ticketed]
         steps += [self.moved, self.paid, self.spent, self.worked, self.hauled, self.settled, self.binned]
-        steps += [self.identified, self.ruled]
+        steps += [self.identified, self.ruled, self.described]
         if self.finds:
             steps += [self.tested, self.weighed, self.opened, self.opened, self.opened, self.parted, self.discarded]
         self.choose.pick(steps)()
@@ -241,6 +241,11 @@ class Yard:
             START.date() - dt.timedelta(days=self.choose.whole(0, 500)),
         )
         self.says(p.Ruled(card, self.choose.pick(("no cash", "by cheque")), "notice, at the yard", day))
+
+    def described(self) -> None:
+        """A kind of one's own, or one no more: it moves nothing."""
+        text = '[[anatomy]]\nkind = "toy"\n[[anatomy.piece]]\nid = "whole"\nmass_kg = 1\n'
+        self.says(p.Described("toy", self.choose.pick((text, ""))))
 
     # --- the model ---
 

@@ -45,6 +45,7 @@ def test_words_and_things_name_fields_of_the_class(payload: type[Payload]) -> No
 
 
 # Written down from the tables that stood beside the classes before (commit 2d0e9a0).
+TOY = '[[anatomy]]\nkind = "toy"\nname = "Desk toy"\n[[anatomy.piece]]\nid = "whole"\nmass_kg = [0.5, 0.75, 1]\n'
 SAYS: list[tuple[Payload, str]] = [
     (p.Found("fan-1", "fan"), "fan-1: fan"),
     (
@@ -103,6 +104,9 @@ SAYS: list[tuple[Payload, str]] = [
     (p.Identified("brass", "taps"), "brass from taps"),
     (p.Identified("brass", "taps", 3, "brass-yellow", (), KG), "3 × brass from taps, 1.0 kg, for bin brass-yellow"),
     (p.Ruled("curbside", "no", "by-law 3", dt.date(2026, 3, 1)), "curbside: no (by-law 3, seen 2026-03-01)"),
+    (p.Described("toy", TOY), "kind toy: Desk toy, 0.5 to 1 kg, not opened"),
+    (p.Described("toy", "[[anatomy]]"), "kind toy: an anatomy that cannot be used here"),
+    (p.Described("toy"), "kind toy given up"),
     (p.Corrected(EARLIER), "12345678 taken back"),
     (p.Corrected(EARLIER, "slip", ID), "12345678 taken back, abcdef01 instead: slip"),
 ]  # fmt: skip

@@ -235,6 +235,11 @@ def test_ruled_is_the_last_word_on_a_place_card() -> None:
     assert effects(what) == Effects(facts=(Fact("rule:curbside", "here", text),))
 
 
+def test_described_is_the_last_word_on_a_kind_also_that_there_is_none() -> None:
+    assert effects(p.Described("toy", "[[anatomy]]")) == Effects(facts=(Fact("kind:toy", "anatomy", "[[anatomy]]"),))
+    assert effects(p.Described("toy")) == Effects(facts=(Fact("kind:toy", "anatomy", ""),))
+
+
 def test_a_correction_does_nothing_of_its_own() -> None:
     assert effects(p.Corrected(built(0, 1))) == Effects()
 
@@ -273,6 +278,7 @@ def test_only_bins_and_buyers_hold_grades() -> None:
         (p.Identified("copper", "wire"), ("context:wire",)),
         (p.Set("wage", "1"), ("setting:wage",)),
         (p.Ruled("curbside", "no", "by-law", dt.date(2026, 3, 1)), ("rule:curbside",)),
+        (p.Described("toy", "x"), ("kind:toy",)),
         (p.Corrected(built(0, 1)), (f"event:{built(0, 1)}",)),
     ],
 )

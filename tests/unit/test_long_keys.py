@@ -9,8 +9,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from partway.catalogue.reading.long_keys import long_key
 from partway.errors import BadScenario
-from partway.storage.scenario.long_keys import long_key
 from partway.storage.scenario.opening import DEPTH_MOST, read_tables, read_text
 
 MANY = ".".join(["a"] * (DEPTH_MOST + 1))

@@ -15,6 +15,21 @@ from partway.planning.depth.dynamic import DepthTerms, Programme
 from partway.planning.depth.spread import drawn_terms
 from partway.planning.instance.build import build
 from partway.planning.search.search import search
+from partway.things.anatomy import Anatomy
+
+INSIDE = """  [[anatomy.piece]]
+  id = "bits"
+  mass_kg = 3.0
+  sells = [ { grade = "light-iron" } ]
+  [[anatomy.operation]]
+  on = "transformer.aluminium"
+  minutes = 1.0
+  gives = [ { piece = "bits" } ]
+  [[anatomy.operation]]
+  on = "transformer"
+  minutes = 1.0
+  gives = [ { piece = "bits" } ]
+"""
 
 
 def test_each_answer_is_a_piece_as_heavy_as_the_one_asked_about(tmp_path: Path) -> None:
@@ -41,12 +56,61 @@ def test_each_answer_is_a_piece_as_heavy_as_the_one_asked_about(tmp_path: Path) 
         (('answer = "aluminium"', 'answer = "copper"'), "each answer once"),
         (('ask = "scratch the winding: red or silver?"', ""), "both `ask` and `either`"),
         (('id = "transformer"\n', 'id = "transformer"\n  like = "transformer-cu"\n'), "`like` at each answer"),
-        (('on = "whole"', 'on = "transformer.copper"'), "an answer opened by what it is `like`"),
+        (
+            ('{ piece = "shell" }', '{ piece = "shell" }, { piece = "transformer.copper" }'),
+            "no answer among the pieces",
+        ),
+        (
+            ("  [[anatomy.operation]]\n", f"{INSIDE}  [[anatomy.operation]]\n"),
+            "what comes out of an answer to come out of nothing else",
+        ),
     ],
 )
 def test_a_question_that_cannot_be_answered_is_refused(tmp_path: Path, change: tuple[str, str], says: str) -> None:
     with pytest.raises(BadCatalogue, match=says):
         scenario(tmp_path, change)
+
+
+def test_what_comes_out_of_an_answer_has_its_share_also_where_no_component_brings_it(tmp_path: Path) -> None:
+    only = INSIDE.replace(
+        '  [[anatomy.operation]]\n  on = "transformer"\n  minutes = 1.0\n  gives = [ { piece = "bits" } ]\n', ""
+    )
+    oven = scenario(tmp_path, ("  [[anatomy.operation]]\n", f"{only}  [[anatomy.operation]]\n")).anatomies["oven"]
+    assert oven.piece("bits").share == 0.4
+    assert oven.piece("shell").share == 1.0
+
+
+def test_a_component_that_is_asked_about_keeps_its_question_under_the_name_of_the_piece(tmp_path: Path) -> None:
+    """A component asked about as a whole, and one with a question inside; each inside another thing."""
+    from partway.catalogue import read_anatomies
+
+    piece = {"mass_kg": 1.0, "sells": [{"grade": "light-iron"}]}
+    asks = {"ask": "red or silver?", "either": [{"answer": a, "name": a, "chance": 0.5} for a in ("red", "silver")]}
+    tables: dict[str, dict[str, object]] = {
+        "winding": {"kind": "winding", "piece": [{"id": "winding", **piece, **asks}]},
+        "motor": {
+            "kind": "motor",
+            "piece": [{"id": "motor", **piece}, {"id": "coil", "like": "winding"}],
+            "operation": [{"on": "motor", "minutes": 1.0, "gives": [{"piece": "coil"}]}],
+        },
+        "fan": {
+            "kind": "fan",
+            "piece": [{"id": "whole", **piece}, {"id": "m", "like": "motor"}],
+            "operation": [{"on": "whole", "minutes": 1.0, "gives": [{"piece": "m"}]}],
+        },
+    }
+
+    def component(name: str) -> Anatomy:
+        return read_anatomies([tables[name]], name, component)[name]
+
+    fan = component("fan")
+    assert [(p.id, p.answer_to, p.share) for p in fan.pieces[2:]] == [
+        ("m.coil", None, 1.0),
+        ("m.coil.red", "m.coil", 0.5),
+        ("m.coil.silver", "m.coil", 0.5),
+    ]
+    (tell,) = fan.operations_on("m.coil")
+    assert (tell.id, tell.asks, fan.answers_to("m.coil")) == ("m.coil.tell", True, fan.pieces[3:])
 
 
 def test_a_question_is_worth_what_the_answers_fetch_less_what_nobody_would_have_known(tmp_path: Path) -> None:

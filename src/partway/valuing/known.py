@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from partway.catalogue import Catalogue, shipped
+from partway.errors import BadCatalogue
 from partway.ledger.book import Book
 from partway.things.anatomy import Anatomy
 
@@ -15,5 +16,28 @@ def catalogue_of(book: Book) -> Catalogue:
 
 
 def own_kinds(book: Book) -> Mapping[str, Anatomy]:
-    """Kinds that the ledger itself has, by id; no event says one yet."""
-    return {}
+    """Kinds of one's own, by id. One that today's catalogue would not take is left out: `unsound_kinds` says why."""
+    return {kind: found for kind, found in _kinds(book).items() if isinstance(found, Anatomy)}
+
+
+def unsound_kinds(book: Book) -> Mapping[str, BadCatalogue]:
+    """Kinds of one's own that cannot be used, with what is wrong: a grade that is no more, a caution that is none."""
+    return {kind: found for kind, found in _kinds(book).items() if not isinstance(found, Anatomy)}
+
+
+def texts_of(book: Book) -> dict[str, str]:
+    """Kinds of one's own by id, as the TOML that the ledger keeps."""
+    return {subject[5:]: text for (subject, _), text in sorted(book.facts("kind:", "anatomy").items()) if text}
+
+
+def _kinds(book: Book) -> dict[str, Anatomy | BadCatalogue]:
+    return {kind: _kind(text, kind) for kind, text in texts_of(book).items()}
+
+
+def _kind(text: str, kind: str) -> Anatomy | BadCatalogue:
+    from partway.catalogue.own import own_kind  # the forms of files are slow to make, and most ledgers need none
+
+    try:
+        return own_kind(text, kind)
+    except BadCatalogue as bad:
+        return bad

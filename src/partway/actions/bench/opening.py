@@ -27,6 +27,7 @@ from partway.ledger.fold import standing
 from partway.ledger.fold.standing import FindNow
 from partway.quantities import to_mg
 from partway.things.anatomy import Anatomy
+from partway.valuing.finds.seen import is_new_kind
 from partway.valuing.known import catalogue_of
 from partway.valuing.left import Before, before
 
@@ -78,7 +79,8 @@ def open_up(
     closed = Balance(book, opened, gap, allowed).closed()
     told_of = replace(closed, opened=into_bins(closed.opened, placing))
     result = _tell(anatomy, told_of, tuple(b.bin for b in placing.made), placing.unasked)
-    return record(book, context, [*placing.made, *told_of.first, told_of.opened], result)
+    done = record(book, context, [*placing.made, *told_of.first, told_of.opened], result)
+    return replace(done, result=replace(result, new_kind=is_new_kind(book, standing.find(book, now.id))))
 
 
 def into_bins(opened: Opened, placing: Placing) -> Opened:

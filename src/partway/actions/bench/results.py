@@ -51,7 +51,10 @@ class Unasked:
 
 @dataclass(frozen=True, slots=True)
 class OpenResult:
-    """The mass balance of an opening: was = pieces + residue + loss + left; `unasked` are questions left open."""
+    """The mass balance of an opening: was = pieces + residue + loss + left; `unasked` are questions left open.
+
+    `new_kind`: no catalogue knew what it is, and what came out can be made a kind of one's own.
+    """
 
     find: str
     was_mg: int
@@ -65,6 +68,7 @@ class OpenResult:
     new_bins: tuple[str, ...]
     cautions: tuple[CautionCard, ...]
     unasked: tuple[Unasked, ...] = ()
+    new_kind: bool = False
 
     def words(self, say: Say) -> Iterator[str]:
         """Its lines, cautions first."""
@@ -81,6 +85,8 @@ class OpenResult:
         if self.new_bins:
             yield f"  new bins: {', '.join(self.new_bins)}"
         yield from (f"  {one.words()}" for one in self.unasked)
+        if self.new_kind:
+            yield "  what is in one is known now: it can be made a kind of your own"
 
 
 @dataclass(frozen=True, slots=True)

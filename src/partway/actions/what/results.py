@@ -1,9 +1,10 @@
-"""What is told of pieces identified and of rules looked up."""
+"""What is told of pieces identified, of rules looked up, and of kinds of one's own."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import Literal
 
 from partway.actions.recording.describe import Say, careful
 from partway.catalogue.cards import CautionCard
@@ -46,3 +47,41 @@ class RuleResult:
         yield f"  {self.source}, seen {self.seen}"
         if self.before and self.before != self.says:
             yield f"  before: {self.before}"
+
+
+@dataclass(frozen=True, slots=True)
+class KindSaid:
+    """A kind of one's own after something was said of it: new, changed or given up.
+
+    `finds` are how many of it are still there; `ships`: partway has a kind of that id, too.
+    """
+
+    kind: str
+    name: str
+    how: Literal["new", "changed", "given up"]
+    finds: int
+    ships: bool
+
+    @property
+    def line(self) -> str:
+        """What became of it."""
+        waiting = f"; {self.finds} find{'' if self.finds == 1 else 's'} of it" if self.finds else ""
+        if self.how == "given up":
+            after = "the one that ships counts again" if self.ships else "how it comes apart is no longer known"
+            return f"{self.kind} is no kind of yours any more: {after}{waiting}"
+        instead = ", in place of the one that ships" if self.ships else ""
+        how = "now a kind of yours" if self.how == "new" else "changed"
+        return f"{self.name} ({self.kind}) is {how}{instead}{waiting}"
+
+
+@dataclass(frozen=True, slots=True)
+class KindsResult:
+    """Kinds of one's own that were said."""
+
+    kinds: tuple[KindSaid, ...]
+    cautions: tuple[CautionCard, ...] = ()
+
+    def words(self, say: Say) -> Iterator[str]:
+        """Its lines, cautions first."""
+        yield from careful(self.cautions)
+        yield from (kind.line for kind in self.kinds)

@@ -75,13 +75,14 @@ def closes(opened: float, total: float, loss: float) -> bool:
 def prefixed(piece_id: str, component: Anatomy, mass: Estimate) -> tuple[list[Piece], list[Operation]]:
     """A component's inner pieces and its operations under the name of the piece that is one of it.
 
-    What the component as a whole warns of stands with each of its operations.
+    What the component as a whole warns of stands with each of its operations. Where it is asked about as a whole, the
+    question and its answers take the piece's name for the component's: motor.tell becomes fan-motor.tell.
     """
     masses = resized(component, mass)
     whole = component.whole.id
 
     def name(inner: str) -> str:
-        return piece_id if inner == whole else f"{piece_id}.{inner}"
+        return piece_id if inner == whole else f"{piece_id}.{inner.removeprefix(f'{whole}.')}"
 
     pieces = [
         replace(p, id=name(p.id), mass=masses[p.id], answer_to=None if p.answer_to is None else name(p.answer_to))
@@ -90,7 +91,7 @@ def prefixed(piece_id: str, component: Anatomy, mass: Estimate) -> tuple[list[Pi
     operations = [
         replace(
             op,
-            id=f"{piece_id}.{op.id}",
+            id=f"{piece_id}.{op.id.removeprefix(f'{whole}.')}",
             on=name(op.on),
             gives=tuple(Gives(name(g.piece), g.count) for g in op.gives),
             cautions=tuple(dict.fromkeys((*component.cautions, *op.cautions))),

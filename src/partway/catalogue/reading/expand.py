@@ -11,10 +11,12 @@ from partway.catalogue.checks.graph import edges_of, openings_of, repeated, shap
 from partway.catalogue.checks.masses import left_over, prefixed
 from partway.catalogue.reading.messages import at, suggestion
 from partway.catalogue.reading.questions import (
+    chances,
     question_flaws,
     questions,
     shares,
     spoken_answers,
+    way_flaws,
     with_answers,
     work_flaws,
 )
@@ -24,7 +26,7 @@ from partway.things.anatomy import Anatomy, Gives, Operation, Part, Piece, Publi
 from partway.things.estimate import Estimate
 
 if TYPE_CHECKING:
-    from partway.catalogue.reading.forms import AnatomyForm, OperationForm, PieceForm
+    from partway.catalogue.reading.forms import AnatomyForm, OperationForm, PartForm, PieceForm
 
 Components = Callable[[str], Anatomy]
 
@@ -66,12 +68,15 @@ class _Reading:
         flaws = question_flaws(form.piece, self.root) + work_flaws(own_work, form.piece, self.root)
         for flaw in flaws or shape_flaws(self.root, own, openings_of(operations)):
             raise BadCatalogue(flaw.given, flaw.expected, at(self.where, flaw.place))
-        pieces, inner_operations, cautions = self._pieces(operations)
+        order = whole_first(edges_of(self.rows, openings_of(operations)))
+        for flaw in way_flaws(form.piece, operations, order, self.root):
+            raise BadCatalogue(flaw.given, flaw.expected, at(self.where, flaw.place))
+        pieces, inner_work, cautions = self._pieces(operations, order)
         return Anatomy(
             kind=form.kind,
             name=form.name or spoken(form.kind),
             pieces=tuple(pieces),
-            operations=(*operations, *inner_operations),
+            operations=_in_order(pieces, [*own_work, *asked, *inner_work]),
             family=form.family,
             cautions=tuple(dict.fromkeys((*form.cautions, *cautions))),
             works=form.works,
@@ -93,34 +98,61 @@ class _Reading:
             operations.append(_operation(row, name))
         return operations
 
-    def _pieces(self, operations: Sequence[Operation]) -> tuple[list[Piece], list[Operation], list[str]]:
+    def _pieces(
+        self, operations: Sequence[Operation], order: Sequence[str]
+    ) -> tuple[list[Piece], list[Operation], list[str]]:
         """All pieces, the operations that came with components, and the cautions that came along."""
         likes = {row.id: self._component(row) for row in self.rows.values() if row.like is not None}
         masses = _Masses(self.form, self.rows, likes, operations, self.where).all()
-        answers, said = shares(self.form.piece), spoken_answers(self.form.piece)
+        answers, said = chances(self.form.piece), spoken_answers(self.form.piece)
+        share = shares(self.form.piece, operations, order)
         pieces: list[Piece] = []
+        inside: list[Piece] = []  # of answers: behind the last one, so that answers stand together
         inner_work: list[Operation] = []
         cautions: list[str] = []
         for row in self.rows.values():
             component = likes.get(row.id)
-            asked, share = answers.get(row.id, (None, 1.0))
-            piece = _piece(row, masses[row.id], component, self.form.parts_in == "copper")
-            pieces.append(replace(piece, answer_to=asked, share=share, answer=said.get(row.id, "")))
+            asked, _ = answers.get(row.id, (None, 1.0))
+            if asked is None:
+                pieces, inside = [*pieces, *inside], []
+            piece = _piece(row, masses[row.id], component, self.form.parts_in)
+            pieces.append(replace(piece, answer_to=asked, share=share[row.id], answer=said.get(row.id, "")))
             if component is not None:
                 inner_pieces, inner_operations = prefixed(row.id, component, piece.mass)
-                pieces.extend(replace(inner, share=share * inner.share) for inner in inner_pieces)
+                into = pieces if asked is None else inside
+                into.extend(_inner(inner, piece, component, share[row.id]) for inner in inner_pieces)
                 inner_work.extend(inner_operations)
                 cautions.extend(component.cautions)
-        return pieces, inner_work, cautions
+        return [*pieces, *inside], inner_work, cautions
 
     def _component(self, row: PieceForm) -> Anatomy:
         name = row.like or ""
+        place = at(self.where, f"{self.root}.piece[{row.id}].like")
         try:
-            return self.components(name)
+            component = self.components(name)
         except KeyError:
             known: Sequence[str] = getattr(self.components, "names", ())
-            place = at(self.where, f"{self.root}.piece[{row.id}].like")
             raise BadCatalogue(shown(name), f"a known component{suggestion(name, known)}", place) from None
+        if row.id in chances(self.form.piece) and component.answers_to(component.whole.id):
+            raise BadCatalogue(shown(name), "a component that is not asked about itself: all answers at once", place)
+        return component
+
+
+def _inner(inner: Piece, piece: Piece, component: Anatomy, share: float) -> Piece:
+    """A piece of a component that `piece` is; what it may turn out to be as a whole goes by its name here."""
+    name = inner.name
+    if inner.answer_to == piece.id:
+        name = piece.name + name.removeprefix(component.whole.name)
+    return replace(inner, name=name, share=share * inner.share)
+
+
+def _in_order(pieces: Sequence[Piece], operations: Sequence[Operation]) -> tuple[Operation, ...]:
+    """Work first, then the questions in the order of the pieces asked about: an anatomy that was written whole, its
+    components taken apart, is read in the same order.
+    """
+    place = {piece.id: i for i, piece in enumerate(pieces)}
+    asks = sorted((op for op in operations if op.asks), key=lambda op: place[op.on])
+    return (*(op for op in operations if not op.asks), *asks)
 
 
 def _free(name: str, taken: set[str]) -> str:
@@ -148,14 +180,20 @@ def _operation(row: OperationForm, name: str) -> Operation:
     )
 
 
-def _piece(row: PieceForm, mass: Estimate, component: Anatomy | None, in_copper: bool) -> Piece:
+def _piece(row: PieceForm, mass: Estimate, component: Anatomy | None, parts_in: str) -> Piece:
     """A piece of the form; one that is a component takes from it what the form leaves out."""
     like = component.whole if component is not None else Piece(row.id, spoken(row.id), mass)
     sells = like.sells if row.sells is None else tuple(SaleAs(**dict(sale)) for sale in row.sells)
     parts = like.parts
     if row.parts is not None:
-        parts = tuple(Part(**dict(part), in_copper=in_copper) for part in row.parts)
+        parts = tuple(_part(part, parts_in) for part in row.parts)
     return Piece(row.id, row.name or like.name, mass, sells, parts, row.stop or like.stop, row.note or like.note)
+
+
+def _part(form: PartForm, parts_in: str) -> Part:
+    fields = dict(form)
+    price_in = fields.pop("price_in") or parts_in
+    return Part(**fields, in_copper=price_in == "copper")
 
 
 class _Masses:
@@ -170,7 +208,7 @@ class _Masses:
         where: str,
     ) -> None:
         self.rows = rows
-        self.shares = shares(form.piece)
+        self.answers = chances(form.piece)
         self.likes = likes
         self.operations = operations
         self.place = at(where, f"anatomy[{form.kind}]")
@@ -188,8 +226,8 @@ class _Masses:
         return self.known[piece]
 
     def _work_out(self, row: PieceForm) -> Estimate:
-        if row.id in self.shares:
-            asked, _ = self.shares[row.id]
+        if row.id in self.answers:
+            asked, _ = self.answers[row.id]
             return self._of(asked)
         if isinstance(row.mass_kg, Estimate):
             return row.mass_kg

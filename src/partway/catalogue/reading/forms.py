@@ -136,9 +136,10 @@ class SaleForm(TableForm):
 
 
 class PartForm(TableForm):
-    """An entry of `parts`."""
+    """An entry of `parts`; `price_in` where it is not what the kind's `parts_in` says."""
 
     name: Free = ""
+    price_in: Literal["money", "copper"] | None = None
     price: Money
     chance: Chance
     days: Annotated[float, Field(gt=0.0, le=LARGEST)] = 30.0
@@ -179,6 +180,7 @@ class PieceForm(TableForm):
     note: Note = ""
     ask: Text | None = None
     ask_minutes: Minutes = Estimate(0.1, 0.3, 1.0)
+    ask_cautions: list[Id] = []
     either: Annotated[list[PieceAnswerForm], Field(min_length=2)] | None = None
 
 

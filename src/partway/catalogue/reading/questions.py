@@ -40,9 +40,41 @@ def spoken_answers(rows: Sequence[PieceForm]) -> dict[str, str]:
     return {answer_id(row.id, one.answer): one.name for row in rows for one in row.either or ()}
 
 
-def shares(rows: Sequence[PieceForm]) -> dict[str, tuple[str, float]]:
-    """Of each piece that an answer stands for: the piece asked about, and how many of many finds are so."""
+def chances(rows: Sequence[PieceForm]) -> dict[str, tuple[str, float]]:
+    """Of each piece that an answer stands for: the piece asked about, and how many of many of those are so."""
     return {answer_id(row.id, one.answer): (row.id, one.chance) for row in rows for one in row.either or ()}
+
+
+def shares(rows: Sequence[PieceForm], operations: Sequence[Operation], order: Sequence[str]) -> dict[str, float]:
+    """How many of many finds have each piece: all, but for answers and what comes out of them.
+
+    `order` has each piece behind all that it comes out of.
+    """
+    asked = chances(rows)
+    found: dict[str, float] = {}
+    for piece, answer in answers_behind(rows, operations, order).items():
+        if piece in asked:
+            of, chance = asked[piece]
+            found[piece] = found[of] * chance
+        else:
+            found[piece] = found[min(answer)] if answer else 1.0
+    return found
+
+
+def answers_behind(
+    rows: Sequence[PieceForm], operations: Sequence[Operation], order: Sequence[str]
+) -> dict[str, frozenset[str]]:
+    """Of each piece: the last answer on the way to it; several where ways over different answers lead there."""
+    asked = chances(rows)
+    found: dict[str, frozenset[str]] = {}
+    ways: dict[str, set[str]] = {}
+    for operation in operations:
+        for gives in operation.gives:
+            ways.setdefault(gives.piece, set()).add(operation.on)
+    for piece in order:
+        came = frozenset().union(*(found[on] or {""} for on in ways.get(piece, ())))
+        found[piece] = frozenset({piece}) if piece in asked else came if came != {""} else frozenset()
+    return found
 
 
 def questions(rows: Sequence[PieceForm]) -> list[Operation]:
@@ -54,6 +86,7 @@ def questions(rows: Sequence[PieceForm]) -> list[Operation]:
             on=row.id,
             minutes=row.ask_minutes,
             gives=tuple(Gives(answer_id(row.id, one.answer)) for one in row.either),
+            cautions=tuple(row.ask_cautions),
             loss=0.0,
             asks=True,
         )
@@ -68,13 +101,34 @@ def question_flaws(rows: Sequence[PieceForm], root: str) -> list[Flaw]:
 
 
 def work_flaws(operations: Sequence[Operation], rows: Sequence[PieceForm], root: str) -> list[Flaw]:
-    """Operations on an answer or giving one, which only a component brings: what comes out has that answer's share."""
-    answers = shares(rows)
+    """Operations that give an answer: only its question does."""
+    answers = chances(rows)
     return [
-        Flaw(shown(piece), "an answer opened by what it is `like`", f"{root}.operation[{operation.id}]", piece)
+        Flaw(
+            shown(gives.piece),
+            f"no answer among the pieces: it is what {shown(answers[gives.piece][0])} turns out to be",
+            f"{root}.operation[{operation.id}].gives",
+            gives.piece,
+        )
         for operation in operations
-        for piece in (operation.on, *(gives.piece for gives in operation.gives))
-        if piece in answers
+        for gives in operation.gives
+        if gives.piece in answers
+    ]
+
+
+def way_flaws(
+    rows: Sequence[PieceForm], operations: Sequence[Operation], order: Sequence[str], root: str
+) -> list[Flaw]:
+    """Pieces that come out of an answer and of something else as well: nobody could tell how many finds have them."""
+    return [
+        Flaw(
+            f"a piece out of {' and of '.join(shown(one) if one else 'other pieces' for one in sorted(behind))}",
+            "what comes out of an answer to come out of nothing else",
+            f"{root}.piece[{piece}]",
+            piece,
+        )
+        for piece, behind in answers_behind(rows, operations, order).items()
+        if len(behind) > 1
     ]
 
 
@@ -98,8 +152,9 @@ def _flaws(row: PieceForm, place: str) -> list[Flaw]:
 
 def _piece(row: PieceForm, one: PieceAnswerForm) -> PieceForm:
     """An answer as a piece, as heavy as the piece asked about."""
+    from partway.catalogue.reading.expand import spoken
     from partway.catalogue.reading.forms import PieceForm
 
-    name = f"{row.name}, {one.name}" if row.name else one.name
+    name = f"{row.name or spoken(row.id)}, {one.name}"
     given = {field: getattr(one, field) for field in ("like", "sells", "parts", "stop", "note")}
     return PieceForm.model_construct(id=answer_id(row.id, one.answer), name=name, **given)

@@ -109,7 +109,11 @@ def open_command(ctx: CommandContext, find: str, pieces: tuple[str, ...], **said
     from partway.actions.bench.opening import open_up
     from partway.actions.bench.pieces import piece_given
 
-    ctx.record(open_up, find, pieces=[piece_given(text) for text in pieces], **said)
+    given = [piece_given(text) for text in pieces]
+    done = ctx.run(open_up, (find,), {"pieces": given, **said})
+    ctx.tell(done)
+    if done.result.new_kind and not ctx.as_json:
+        click.echo(f"  make it a kind of your own: partway kinds --from {done.result.find} --hazards ...")
 
 
 @click.command("sell")

@@ -59,7 +59,8 @@ def show_kinds(console: Console, anatomies: Iterable[Anatomy], catalogue: Catalo
     table = _table("id", "kind", "kg", "what can hurt")
     for anatomy in anatomies:
         hurts = _names(hazards_of(anatomy, catalogue.grades), catalogue)
-        table.add_row(anatomy.kind, anatomy.name, spread(anatomy.whole.mass), hurts)
+        name = f"{anatomy.name} (yours)" if anatomy.kind in catalogue.own else anatomy.name
+        table.add_row(anatomy.kind, name, spread(anatomy.whole.mass), hurts)
     console.print(table)
 
 

@@ -4,28 +4,122 @@ from __future__ import annotations
 
 from dataclasses import asdict
 from difflib import get_close_matches
+from pathlib import Path
 
 import click
 
 from partway.catalogue import Catalogue, shipped
 from partway.cli.common import json_option, page, write_json
+from partway.cli.context import CommandContext, recording
 from partway.errors import Refused
 
 
 @click.command("kinds")
 @click.argument("kind", required=False)
-@json_option
-def kinds_command(kind: str | None, as_json: bool) -> None:
+@click.option("--own", is_flag=True, help="Only kinds of your own.")
+@click.option("--toml", is_flag=True, help="As TOML, as --add reads it; with --own all of yours.")
+@click.option("--add", type=click.Path(path_type=Path), metavar="FILE", help="Make the anatomies of FILE yours.")
+@click.option("--replace", is_flag=True, help="Also in place of a kind that ships.")
+@click.option("--remove", metavar="KIND", help="Give up a kind of your own.")
+@click.option("--from", "find", metavar="FIND", help="Make what came out of a find a kind of your own.")
+@click.option("--hazards", metavar="CARDS", help="With --from: what can hurt, such as mains,sharp-edges; or none.")
+@click.option("--name", default="", metavar="TEXT", help="With --from: what it is called.")
+@click.option("--names", default="", metavar="TEXT", help="With --from: what else people say, joined by commas.")
+@recording
+def kinds_command(
+    ctx: CommandContext,
+    kind: str | None,
+    own: bool,
+    toml: bool,
+    add: Path | None,
+    replace: bool,
+    remove: str | None,
+    find: str | None,
+    hazards: str | None,
+    name: str,
+    names: str,
+) -> None:
     """The kinds of finds partway knows; with KIND, what it is made of and how it comes apart.
 
     Masses and minutes are estimates, low to high, from memory unless a source is named.
+    Kinds of your own are in your ledger, and known wherever those that ship are.
+
+    \b
+      partway kinds foot-spa --toml > foot-spa.toml
+      partway kinds --add foot-spa.toml
+      partway kinds --from foot-spa-1 --hazards mains
+      partway kinds my-oven --from microwave-3 --hazards mains,hv-capacitor
+      partway kinds --remove foot-spa
     """
-    catalogue = shipped()
-    if kind is None:
-        _all_kinds(catalogue, as_json)
-        return
-    if not catalogue.knows(kind):
+    _one_way(own or toml or (kind is not None and find is None), (add, remove, find), replace)
+    if own and kind is not None:
+        raise Refused(f'"{kind}" and all of your own', "one of them", "own")
+    if find is None and (hazards is not None or name or names):
+        raise Refused("something of a find without the find", "the find that was opened", "from")
+    if find is not None:
+        from partway.actions.what.own_kinds import kind_from
+
+        ctx.record(kind_from, find, hazards, name, names, kind or "", True if replace else None)
+    elif add is not None:
+        _add(ctx, add, replace)
+    elif remove is not None:
+        from partway.actions.what.own_kinds import give_up_kind
+
+        ctx.record(give_up_kind, remove)
+    else:
+        _look(ctx, kind, own, toml)
+
+
+def _one_way(looks: bool, does: tuple[object, ...], replace: bool) -> None:
+    """Refuses what cannot be meant together: nothing that was said is dropped in silence."""
+    said = sum(one is not None for one in does)
+    if said + looks > 1:
+        raise Refused("several things at once", "one of them: to look, to add, to make or to remove", "kinds")
+    if replace and not said:
+        raise Refused("nothing to replace with", "a file of anatomies to add, or a find", "replace")
+
+
+def _add(ctx: CommandContext, file: Path, replace: bool) -> None:
+    from partway.actions.what.own_kinds import add_kinds
+    from partway.storage.scenario.opening import read_tables, read_text
+
+    text = read_text(file)
+    read_tables(text, str(file))  # what is no TOML is refused with its line
+    ctx.record(add_kinds, text, True if replace else None, str(file))
+
+
+def _look(ctx: CommandContext, kind: str | None, own: bool, toml: bool) -> None:
+    catalogue = _catalogue(ctx)
+    if toml and kind is None and not own:
+        raise Refused("no kind", "a kind, or all of your own, to write as TOML", "toml")
+    if kind is not None and not catalogue.knows(kind):
         _known(kind, catalogue.kinds, "partway kinds")
+    chosen = catalogue.own if own else catalogue.kinds
+    if toml:
+        from partway.catalogue.writing import anatomies_text
+
+        if not chosen:
+            raise Refused("no kind of your own", "one to write as TOML", "own")
+        click.echo(anatomies_text(catalogue.anatomy(one) for one in ([kind] if kind else chosen)), nl=False)
+    elif kind is None:
+        _all_kinds(catalogue, tuple(chosen), ctx.as_json)
+    else:
+        _one_kind(catalogue, kind, ctx.as_json)
+
+
+def _catalogue(ctx: CommandContext) -> Catalogue:
+    """The kinds of the ledger, those that ship where there is none."""
+    from partway.storage.refusals import NoLedger
+    from partway.valuing.known import catalogue_of
+
+    ctx.makes = False  # looking makes no ledger
+    try:
+        return catalogue_of(ctx.book)
+    except NoLedger:
+        return shipped()
+
+
+def _one_kind(catalogue: Catalogue, kind: str, as_json: bool) -> None:
     anatomy = catalogue.anatomy(kind)
     if as_json:
         write_json(_plain(anatomy))
@@ -35,8 +129,8 @@ def kinds_command(kind: str | None, as_json: bool) -> None:
     show_anatomy(page(), anatomy, catalogue)
 
 
-def _all_kinds(catalogue: Catalogue, as_json: bool) -> None:
-    anatomies = catalogue.all_anatomies()
+def _all_kinds(catalogue: Catalogue, kinds: tuple[str, ...], as_json: bool) -> None:
+    anatomies = [catalogue.anatomy(kind) for kind in kinds]
     if as_json:
         write_json([_plain(anatomy) for anatomy in anatomies])
         return

@@ -21,6 +21,9 @@ LARGEST_MINUTES = 10**6  # two years of one activity in one entry
 LONGEST_ID = 80
 LONGEST_TEXT = 2000
 LONGEST_LIST = 1000
+LONGEST_ANATOMY = (
+    40_000  # characters of TOML; the longest kind that ships has a quarter of it, its components written out
+)
 YEARS = range(1970, 2200)  # version 7 UUIDs begin in 1970
 NUMBER = r"(?:0|[1-9][0-9]{0,9})"
 MONEY = re.compile(rf"-?{NUMBER}(?:\.[0-9]{{1,6}})?")
@@ -108,6 +111,13 @@ def prose(value: Any) -> str:
     if type(value) is str and len(value) <= LONGEST_TEXT and _is_safe(value):
         return value
     raise Bad(value, f"at most {LONGEST_TEXT} printable characters")
+
+
+def anatomy(value: Any) -> str:
+    """An anatomy as TOML, or nothing. Whether it is sound is asked where it is used: that hangs on the catalogue."""
+    if type(value) is str and len(value) <= LONGEST_ANATOMY and _is_safe(value):
+        return value
+    raise Bad(value, f"an [[anatomy]] as TOML, at most {LONGEST_ANATOMY} printable characters")
 
 
 def words(value: Any) -> str:

@@ -10,13 +10,23 @@ from partway.ledger.balance.conflicts import TAKEN_BACK, Code, Conflict, Side
 from partway.ledger.book import Book
 from partway.ledger.days import local
 from partway.ledger.events.codec import payload_from
+from partway.ledger.events.kinds import Described
 from partway.quantities import format_mass_in
 from partway.reports.books.ledger import TAIL, words
 
 TWO_DEVICES = "two devices disagree"
 MORE_OUT = "more went out than was in it"
 BELOW_ZERO: tuple[Code, ...] = ("find-below-zero", "bin-below-zero")
-SORTS = {"find": "", "bin": "bin ", "buyer": "", "haul": "", "ticket": "", "setting": "setting ", "rule": "rule "}
+SORTS = {
+    "find": "",
+    "bin": "bin ",
+    "buyer": "",
+    "haul": "",
+    "ticket": "",
+    "setting": "setting ",
+    "rule": "rule ",
+    "kind": "kind ",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -171,6 +181,8 @@ def _out_says(write: _Writer, _: Conflict, side: Side) -> str:
 def _word_says(write: _Writer, one: Conflict, side: Side) -> str:
     """A word on a field; where it is a whole payload, that in words."""
     kind = WHOLE.get(one.name)
+    if one.name == "anatomy":
+        return words(Described(one.subjects[0].partition(":")[2], side.says), write.unit)
     if kind is None:
         return side.says or "nothing"
     return words(payload_from(kind, side.says), write.unit)

@@ -82,4 +82,13 @@ def _shown(value: Any, sort: Sort, unit: str) -> str:
         return str(value)[-TAIL:]
     if sort.name == "works":
         return WORKS[value]
+    if sort.name == "anatomy":
+        return _anatomy_said(value)
     return f"{value}{UNITS.get(sort.name, '')}"
+
+
+def _anatomy_said(text: str) -> str:
+    """A kind of one's own in a few words."""
+    from partway.catalogue.own import summary  # the forms of files are slow to make, and few lines need them
+
+    return summary(text)

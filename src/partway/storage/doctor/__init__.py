@@ -27,6 +27,7 @@ INSIDE: tuple[Callable[[Patient], CheckResult], ...] = (
     contents.events,
     contents.balance,
     contents.derived,
+    contents.own_kinds,
     contents.conflicts,
     backups.age,
     trade.prices,

@@ -8,6 +8,8 @@ from partway.ledger.fold.fold import check
 from partway.reports.books.conflicts import ConflictLine, conflict_lines
 from partway.storage.doctor.findings import CheckResult, DoctorFinding
 from partway.storage.doctor.patient import REBUILD, Patient
+from partway.valuing.known import own_kinds as own_kinds_of
+from partway.valuing.known import unsound_kinds
 
 EVENTS_MOST = 20  # damaged ones named one by one
 
@@ -56,6 +58,19 @@ def derived(patient: Patient) -> CheckResult:
     if found is None:
         return CheckResult("read models", "as the events make them")
     return CheckResult("read models", "", (DoctorFinding(found.given, found.remedy),))
+
+
+def own_kinds(patient: Patient) -> CheckResult:
+    """Whether kinds of one's own are what today's catalogue takes."""
+    if patient.damaged:
+        return CheckResult("own kinds", "not looked at while events are damaged")
+    unsound = unsound_kinds(patient.book)
+    findings = [
+        DoctorFinding(f"{bad}; until it is put right finds of {kind} have no anatomy of yours", f"say {kind} anew")
+        for kind, bad in unsound.items()
+    ]
+    known = len(own_kinds_of(patient.book))
+    return CheckResult("own kinds", "none" if not known else f"{known} sound", tuple(findings))
 
 
 def conflicts(patient: Patient) -> CheckResult:

@@ -7,9 +7,9 @@ import tomllib
 from pathlib import Path
 from typing import Any
 
+from partway.catalogue.reading.long_keys import long_key
 from partway.errors import BadScenario
 from partway.quantities import shown
-from partway.storage.scenario.long_keys import long_key
 
 BYTES_MOST = 5_000_000
 DEPTH_MOST = 12

@@ -8,6 +8,7 @@ from decimal import Context, Decimal
 from pathlib import Path
 
 from partway.catalogue import shipped
+from partway.catalogue.writing import anatomy_text
 from partway.errors import Refused
 from partway.quantities import kg_per
 from partway.storage.exchange.atomic_files import new_file
@@ -18,7 +19,7 @@ DIGITS = 28  # of the division that reads a price
 
 
 def scenario_text(scenario: Scenario) -> str:
-    """The text of a scenario file. Raises Refused if the scenario has grades or anatomies of its own."""
+    """The text of a scenario file, with anatomies that are not as they ship. Raises Refused for grades of its own."""
     _check_shipped(scenario)
     return "\n".join(_lines(scenario)) + "\n"
 
@@ -30,11 +31,8 @@ def save_scenario(text: str, file: Path) -> None:
 
 
 def _check_shipped(scenario: Scenario) -> None:
-    catalogue = shipped()
-    own = [kind for kind, anatomy in scenario.anatomies.items() if not _same(kind, anatomy)]
-    if scenario.grades != catalogue.grades or own:
-        given = f"grades or anatomies of its own: {', '.join(own) or 'grades'}"
-        raise Refused(given, "a scenario over the catalogue as it is shipped", "export-scenario")
+    if scenario.grades != shipped().grades:
+        raise Refused("grades of its own", "a scenario over the grades as they are shipped", "export-scenario")
 
 
 def _same(kind: str, anatomy: object) -> bool:
@@ -66,6 +64,9 @@ def _lines(scenario: Scenario) -> Iterator[str]:
         yield f"{grade} = {_mass(kg, scenario.unit)}"
     for find in scenario.finds:
         yield from _find(find, scenario.unit)
+    for kind, anatomy in scenario.anatomies.items():
+        if not _same(kind, anatomy):
+            yield from ("", anatomy_text(anatomy).rstrip())
 
 
 def _vehicle(vehicle: Vehicle, unit: str) -> Iterator[str]:

@@ -14,6 +14,7 @@ from partway.web.books import api as books
 from partway.web.books import api_reading as earned
 from partway.web.buyers import api as trade
 from partway.web.buyers import api_reading as prices
+from partway.web.curb import api_kinds as own_kinds
 from partway.web.haul import api_plans as plans
 from partway.web.haul import api_trips as trips
 from partway.web.home import api as looking
@@ -35,6 +36,8 @@ ROUTERS = (
     trade.router,
     books.router,
     catalogue.router,
+    own_kinds.router,
+    own_kinds.posts,
     identify.router,
     identify.posts,
     calculators.router,

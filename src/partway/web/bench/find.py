@@ -18,6 +18,7 @@ from partway.reports.bench.find import FindAtBench
 from partway.reports.bench.steps_rows import PiecePlace, PieceRow, any_place, weighing_rows
 from partway.reports.books.conflicts import ConflictLine
 from partway.things.traits import said_kind
+from partway.valuing.finds.seen import is_new_kind
 from partway.valuing.finds.waiting import Unvalued
 from partway.web.bench import figures
 from partway.web.bench.also import ALSO, Also
@@ -66,17 +67,22 @@ class FindPage(Page):
     test: TestForm
     also: tuple[Also, ...]
     balance: MassBalance | None
+    offers: bool
 
 
 @dataclass(frozen=True, kw_only=True)
 class GonePage(Page):
-    """A find of which nothing is left; `typed` is what was about to be recorded of it."""
+    """A find of which nothing is left; `typed` is what was about to be recorded of it.
+
+    `offers`: a kind of one's own can be made of what came out.
+    """
 
     template: ClassVar[str] = "bench/gone.html"
     place: ClassVar[str] = "bench"
     find: FindNow
     conflicts: tuple[ConflictLine, ...]
     problem: str
+    offers: bool
     typed: tuple[tuple[str, str], ...] = field(default=())
 
 
@@ -112,7 +118,13 @@ def page_of(ctx: RequestContext, find_id: str, typed_in: FindForms | None = None
         test=typed_in.test or TestForm(prefix="test-"),
         also=tuple(_also(ctx, kind, now, typed_in, asked.get("part", "")) for kind in ALSO),
         balance=typed_in.balance,
+        offers=offers(ctx, now),
     )
+
+
+def offers(ctx: RequestContext, now: FindNow) -> bool:
+    """Whether what came out of a find is offered as a kind of one's own: no catalogue knew it, and it was weighed."""
+    return is_new_kind(ctx.book, now)
 
 
 def _also(ctx: RequestContext, kind: type[Also], now: FindNow, typed_in: FindForms, part: str) -> Also:
@@ -202,6 +214,7 @@ def _gone(ctx: RequestContext, now: FindNow, typed_in: FindForms) -> GonePage:
         find=now,
         conflicts=ctx.conflicts_of(f"find:{now.id}"),
         problem=" ".join(said),
+        offers=offers(ctx, now),
         typed=tuple(typed),
     )
 

@@ -16,7 +16,7 @@ from partway.errors import Refused
 from partway.ledger.fold import standing
 from partway.ledger.fold.standing import FindNow
 from partway.reports.bench.balance_typed import MassBalance
-from partway.web.bench.find import FindForms, find_now, fresh_opening, here_of, page_of
+from partway.web.bench.find import FindForms, find_now, fresh_opening, here_of, offers, page_of
 from partway.web.bench.forms import OpeningForm, WeighRow, given, own_given
 from partway.web.context import At, RequestContext
 from partway.web.pages import Page, render
@@ -98,7 +98,8 @@ def open_find(ctx: At, find_id: str) -> Response:
             form.answer("gap"),
             _times(ctx, now, opening) if now.count > 1 else None,
         )
-        to = "/bench#main" if standing.find(ctx.book, find_id).closed else f"/bench/{find_id}#main"
+        left = standing.find(ctx.book, find_id)
+        to = "/bench#main" if left.closed and not offers(ctx, left) else f"/bench/{find_id}#main"
         return FormSaved.of(ctx, recorded, to)
 
     def again() -> Page:

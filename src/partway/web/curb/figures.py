@@ -5,6 +5,7 @@ from __future__ import annotations
 from partway.actions.curb import curb as look
 from partway.reports.curb.curb import Curb, Ranking
 from partway.reports.curb.recent import recent_kinds
+from partway.reports.what.own_kinds import OwnKind, report_own_kinds
 from partway.things.scenario import Works
 from partway.web.cache import cached, cached_by_prices
 from partway.web.context import RequestContext
@@ -26,3 +27,9 @@ def verdict(ctx: RequestContext, kind: str, works: Works) -> Curb:
 def recent(ctx: RequestContext) -> tuple[str, ...]:
     """Kinds that were found lately."""
     return recent_kinds(ctx.book, ctx.now)
+
+
+@cached
+def own_kinds(ctx: RequestContext) -> tuple[OwnKind, ...]:
+    """Kinds of one's own."""
+    return report_own_kinds(ctx.book)

@@ -63,7 +63,7 @@ class CurbPage(Page):
 
 @dataclass(frozen=True, kw_only=True)
 class KindPage(Page):
-    """The verdict on one kind. `states` are the three answers to whether it works."""
+    """The verdict on one kind. `states` are the three answers to whether it works; `yours`: it is one's own."""
 
     template: ClassVar[str] = "curb/kind.html"
     place: ClassVar[str] = "curb"
@@ -71,6 +71,7 @@ class KindPage(Page):
     it: Curb
     states: tuple[tuple[Works, str], ...]
     taken: TakenForm
+    yours: bool
 
 
 class TakenForm(Form):
@@ -191,7 +192,9 @@ def _page(ctx: RequestContext, kind: str, works: str, form: TakenForm | None = N
     known: dict[str, Works] = {value: value for value, _ in STATES}
     state = known.get(works, "unknown")
     it = figures.verdict(ctx, kind, state)
-    return KindPage(title=it.name, it=it, states=STATES, taken=form or TakenForm(count="1"))
+    return KindPage(
+        title=it.name, it=it, states=STATES, taken=form or TakenForm(count="1"), yours=kind in ctx.catalogue.own
+    )
 
 
 def _whole(text: str, where: str) -> int:

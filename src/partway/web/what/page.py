@@ -11,6 +11,7 @@ from fastapi.responses import Response
 from partway.catalogue import shipped
 from partway.things.testkey import Guide, KeyContext
 from partway.web.context import At
+from partway.web.curb import figures as curb_figures
 from partway.web.pages import Page, render
 from partway.web.what import figures
 from partway.web.what.calculators import CALCULATORS, Calculator
@@ -20,7 +21,9 @@ router = APIRouter()
 
 @dataclass(frozen=True, kw_only=True)
 class WhatPage(Page):
-    """All of it. `unfilled` is how many of the place cards nobody has filled in, or not for long."""
+    """All of it. `unfilled` is how many of the place cards nobody has filled in, or not for long;
+    `own` how many kinds of one's own there are.
+    """
 
     template: ClassVar[str] = "what/what.html"
     place: ClassVar[str] = "what"
@@ -30,6 +33,7 @@ class WhatPage(Page):
     calculators: tuple[Calculator, ...]
     cards: int
     unfilled: int
+    own: int
 
 
 @router.get("/what")
@@ -43,5 +47,6 @@ def what_page(ctx: At) -> Response:
         calculators=tuple(CALCULATORS.values()),
         cards=len(shipped().cautions),
         unfilled=figures.to_fill_in(ctx),
+        own=len(curb_figures.own_kinds(ctx)),
     )
     return render(ctx, page)

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from partway.ledger.events.kinds.binned import Binned, Moved, Recounted
 from partway.ledger.events.kinds.corrected import Corrected
+from partway.ledger.events.kinds.described import Described
 from partway.ledger.events.kinds.found import Found, Tested, Weighed
 from partway.ledger.events.kinds.hauled import Hauled
 from partway.ledger.events.kinds.identified import Identified, Said
@@ -27,12 +28,13 @@ PAYLOADS: dict[str, type[Payload]] = {  # in the order in which they are listed 
     payload.KIND: payload
     for payload in (
         Found, Tested, Weighed, Opened, Binned, Recounted, Moved, Parted, Discarded, Traded, Quoted, Set, Hauled,
-        Ticketed, Paid, Spent, Worked, Identified, Ruled, Corrected,
+        Ticketed, Paid, Spent, Worked, Identified, Ruled, Corrected, Described,
     )
 }  # fmt: skip
 
 __all__ = [
-    "PAYLOADS", "ROUNDING", "Activity", "Binned", "BuyerKind", "Corrected", "Deduction", "Discarded", "Found", "Hauled",
-    "Identified", "Moved", "Opened", "Paid", "Parted", "Payload", "PieceOut", "Postage", "Quoted", "Recounted", "Ruled",
-    "Run", "Said", "Set", "Spent", "Tested", "TicketLine", "Ticketed", "Traded", "Weighed", "Worked", "Works",
+    "PAYLOADS", "ROUNDING", "Activity", "Binned", "BuyerKind", "Corrected", "Deduction", "Described", "Discarded",
+    "Found", "Hauled", "Identified", "Moved", "Opened", "Paid", "Parted", "Payload", "PieceOut", "Postage",
+    "Quoted", "Recounted", "Ruled", "Run", "Said", "Set", "Spent", "Tested", "TicketLine", "Ticketed", "Traded",
+    "Weighed", "Worked", "Works",
 ]  # fmt: skip

@@ -1,0 +1,45 @@
+"""What is sent about kinds of one's own."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from pydantic import Field
+
+from partway.ledger.events.fields import LONGEST_ANATOMY
+from partway.web.api.bodies import Body, Line, example
+
+TOY = '[[anatomy]]\nkind = "desk-toy"\n[[anatomy.piece]]\nid = "whole"\nmass_kg = [0.5, 0.75, 1.0]\n'
+
+
+class KindsBody(Body, json_schema_extra=example({"anatomy": TOY})):
+    """Anatomies as TOML, as `partway check` calls them sound."""
+
+    text: Annotated[str, Field(max_length=LONGEST_ANATOMY)] = Field(
+        alias="anatomy", description="One or more [[anatomy]] tables.", examples=[TOY]
+    )
+    replace: bool | None = Field(None, description="Also in place of a kind that ships.")
+
+
+class KindFromBody(
+    Body,
+    json_schema_extra=example(
+        {"find": "microwave-16", "hazards": "mains,sharp-edges", "name": "Oven", "names": "old oven", "kind": "my-oven"}
+    ),
+):
+    """A kind made of what came out of a find."""
+
+    find: Line = Field(description="A find that was opened, its pieces weighed.", examples=["microwave-16"])
+    hazards: Line | None = Field(
+        None, description="What can hurt when one is opened: cards, joined by commas; or none."
+    )
+    name: Line = Field("", description="What it is called; as the find where not said.")
+    names: Line = Field("", description="What else people say, joined by commas.")
+    kind: Line = Field("", description="Its id; as the find's where not said.")
+    replace: bool | None = Field(None, description="Also in place of a kind that ships.")
+
+
+class GivenUpBody(Body, json_schema_extra=example({"kind": "desk-toy"})):
+    """A kind that is the user's own no more."""
+
+    kind: Line = Field(description="Which, as /api/own-kinds lists them.", examples=["desk-toy"])
