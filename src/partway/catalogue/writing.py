@@ -39,6 +39,7 @@ def _kind(anatomy: Anatomy) -> dict[str, Any]:
         "kind": anatomy.kind,
         "name": _unless(anatomy.name, spoken(anatomy.kind)),
         "names": list(anatomy.names) or None,
+        "became": list(anatomy.became) or None,
         "family": anatomy.family or None,
         "source": anatomy.source,
         "on": anatomy.on,
@@ -78,7 +79,7 @@ def _piece(anatomy: Anatomy, piece: Piece) -> dict[str, Any]:
 def _answer(anatomy: Anatomy, asked: Piece, answer: Piece) -> dict[str, Any]:
     return {
         "answer": answer.id.removeprefix(f"{asked.id}."),
-        "name": answer.name.removeprefix(f"{asked.name}, "),
+        "name": answer.answer,
         "chance": _chance(asked.share, answer.share),
         **_goes_as(anatomy, answer),
     }

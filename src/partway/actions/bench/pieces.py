@@ -87,7 +87,7 @@ class Placing:
 
     def _one(self, given: PieceGiven) -> PieceOut:
         named = piece_named(self.anatomy, given.piece)
-        piece = self.anatomy.in_hand(named.id)
+        piece = named if named.answer_to is None else self.anatomy.in_hand(named.id)
         where = f"piece {piece.id}"
         mg = reading.mass_mg(self.book, given.mass, where)
         grade = self._grade(named, given, where)

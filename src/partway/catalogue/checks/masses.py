@@ -57,7 +57,11 @@ def resized(component: Anatomy, mass: Estimate) -> dict[str, Estimate]:
     masses = {name: fit for name, fit in fitted.items() if fit is not None}
     if len(masses) < len(fitted):
         masses = {name: mass.scaled(m.likely / whole.likely) for name, m in inner.items()}
-    return {component.whole.id: mass, **masses}
+    masses = {component.whole.id: mass, **masses}
+    for piece in component.pieces:
+        if piece.answer_to is not None:  # what a piece turns out to be weighs what it weighs
+            masses[piece.id] = masses[piece.answer_to]
+    return masses
 
 
 def sums(operation: Operation, masses: Mapping[str, Estimate]) -> tuple[float, float]:

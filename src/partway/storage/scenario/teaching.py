@@ -58,7 +58,7 @@ OVERLAYS: dict[str, dict[str, str]] = {
         "ask_cautions": "Cautions (by id) that come before it is answered.",
         "either": "The answers, two or more; their chances add up to 1.",
     },
-    "EitherForm": {
+    "PieceAnswerForm": {
         "answer": "Id of the answer.",
         "name": "What the piece then is, for people to read.",
         "chance": "Share of finds in which it is so, above 0 to 1.",
