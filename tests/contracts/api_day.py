@@ -118,8 +118,8 @@ DAY = (
     ),
     Written(
         "/api/paid",
-        {"buyer": "harbour-yard", "amount": "9.33", "ticket": "ticket-2"},
-        lambda b, c: money.paid(b, c, "harbour-yard", Decimal("9.33"), "ticket-2"),
+        {"buyer": "harbour-yard", "amount": "9.33", "ticket": "ticket-16"},
+        lambda b, c: money.paid(b, c, "harbour-yard", Decimal("9.33"), "ticket-16"),
     ),
     Written(
         "/api/spend",
@@ -146,13 +146,13 @@ DAY = (
     Written(
         "/api/own-kinds/from",
         {
-            "find": "microwave-16",
+            "find": "microwave-12",
             "hazards": "mains,sharp-edges",
             "name": "Oven",
             "names": "old oven",
             "kind": "my-oven",
         },
-        lambda b, c: own_kinds.kind_from(b, c, "microwave-16", "mains,sharp-edges", "Oven", "old oven", "my-oven"),
+        lambda b, c: own_kinds.kind_from(b, c, "microwave-12", "mains,sharp-edges", "Oven", "old oven", "my-oven"),
     ),
     Written("/api/set", {"name": "wage", "value": "18"}, lambda b, c: settings.set_(b, c, "wage", "18")),
 )

@@ -271,7 +271,7 @@ QUESTIONS = [
     ("/api/ticket", TWICE, "as_printed", ["yes"], "yes"),
     (
         "/api/paid",
-        {"buyer": "harbour-yard", "amount": "500", "ticket": "ticket-2"},
+        {"buyer": "harbour-yard", "amount": "500", "ticket": "ticket-16"},
         "as_printed",
         ["yes"],
         True,

@@ -184,5 +184,5 @@ def test_a_metric_ledger_reads_back_and_home_roads_and_ranges_are_written(tmp_pa
 def test_grades_of_ones_own_are_not_written() -> None:
     scenario = scenario_from_book(busy_day().book, ON)
     copper = scenario.grades["copper-2"]
-    with pytest.raises(Refused, match="as it is shipped"):
+    with pytest.raises(Refused, match="as they are shipped"):
         scenario_text(replace(scenario, grades={**scenario.grades, "copper-2": replace(copper, name="mine")}))

@@ -20,12 +20,16 @@ never = "never"
 """
 
 
+SOLD = ("iron", "copper-2", "motors")  # by the fan
+UNSOLD = 'unsold = "w"\n'
+
+
 @pytest.fixture
 def folder(tmp_path: Path) -> Path:
     for name in ("grades", "components", "kinds"):
         (tmp_path / name).mkdir()
     rows = "".join(
-        f'[[grade]]\nid = "{g}"\nfamily = "any"\ndensity = 1.0\nunsold = "w"\nnote = "n"\n'
+        f'[[grade]]\nid = "{g}"\nfamily = "any"\ndensity = 1.0\nnote = "n"\n{"" if g in SOLD else UNSOLD}'
         for g in GRADES
         if g != "pack"
     )

@@ -76,7 +76,7 @@ def test_alike_finds_stand_together_and_others_do_not() -> None:
     day = priced_day()
     first, second = found(day, "microwave", works="no"), found(day, "microwave", works="no")
     weighed = found(day, "microwave", works="no", mass="13 kg")
-    light = found(day, "microwave", works="no", mass="8 kg")
+    light = found(day, "microwave", works="no", mass="10 kg")
     unsaid = found(day, "microwave")
     lines = [line for line in queue_of(day).lines if line.kind == "microwave"]
     groups = {frozenset(f.find for f in line.finds) for line in lines}

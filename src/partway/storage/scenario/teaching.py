@@ -27,6 +27,7 @@ OVERLAYS: dict[str, dict[str, str]] = {
         "source": "Where the estimate comes from: a source id, such as memory, practice or measured.",
         "on": "Day the estimate was written down, a TOML date.",
         "note": "What decides, to be read with one in the hand; at most 160 characters.",
+        "unsold": "Why no piece of any kind is sold as it, where none is.",
     },
     "AnatomyForm": {
         "kind": "Id of the kind, as [[find]] names it.",
@@ -41,6 +42,7 @@ OVERLAYS: dict[str, dict[str, str]] = {
         "parts_in": "What prices and postage of parts are in: money, or copper for kg of No. 2 copper.",
         "note": "What decides, to be read with one in the hand; at most 160 characters.",
         "names": "What else people call it; a question mark behind one that may mean another thing.",
+        "became": "Kinds it was split into: finds of it stay, no new one is of it.",
         "piece": "The pieces; the first is the whole find.",
         "operation": "The ways to open its pieces.",
     },

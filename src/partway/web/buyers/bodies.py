@@ -128,7 +128,7 @@ class TicketBody(
         return {**super().given(), "lines": lines, "deductions": taken, **answer}
 
 
-class PaidBody(Body, json_schema_extra=example({"buyer": "harbour-yard", "amount": "9.33", "ticket": "ticket-2"})):
+class PaidBody(Body, json_schema_extra=example({"buyer": "harbour-yard", "amount": "9.33", "ticket": "ticket-16"})):
     """Money came in."""
 
     buyer: Line = Field(description="From whom.")

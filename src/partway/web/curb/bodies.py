@@ -24,12 +24,12 @@ class KindsBody(Body, json_schema_extra=example({"anatomy": TOY})):
 class KindFromBody(
     Body,
     json_schema_extra=example(
-        {"find": "microwave-16", "hazards": "mains,sharp-edges", "name": "Oven", "names": "old oven", "kind": "my-oven"}
+        {"find": "microwave-12", "hazards": "mains,sharp-edges", "name": "Oven", "names": "old oven", "kind": "my-oven"}
     ),
 ):
     """A kind made of what came out of a find."""
 
-    find: Line = Field(description="A find that was opened, its pieces weighed.", examples=["microwave-16"])
+    find: Line = Field(description="A find that was opened, its pieces weighed.", examples=["microwave-12"])
     hazards: Line | None = Field(
         None, description="What can hurt when one is opened: cards, joined by commas; or none."
     )
