@@ -139,6 +139,13 @@ def test_a_name_that_tells_of_danger_brings_its_card_first(name: str, card: str,
         assert not (shut and it.operations)
 
 
+@pytest.mark.parametrize("mostly", MOSTLY)
+def test_nobody_is_told_to_open_what_stays_shut(mostly: str) -> None:
+    assert "stays shut" in guess(mostly, "wine-cooler").note
+    assert "Open" not in guess(mostly, "wine-cooler").note
+    assert ("Open one" in guess(mostly).note) is (mostly not in {"batteries", "cables", "screws"})
+
+
 def test_a_name_that_only_sounds_so_brings_none() -> None:
     assert "gas-appliance" not in guess("steel", "gasket-set").cautions
     assert "refrigerant" not in guess("steel", "fridgemagnet").cautions
