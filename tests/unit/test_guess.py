@@ -107,7 +107,9 @@ def test_a_battery_comes_out_first_and_goes_nowhere_before_its_label_was_read(mo
     assert not it.piece("battery").sells
     (asked,) = it.operations_on("battery")
     assert asked.asks
-    assert sum(piece.share for piece in it.answers_to("battery")) == pytest.approx(1.0)
+    answers = it.answers_to("battery")
+    assert sum(piece.share for piece in answers) == pytest.approx(1.0)
+    assert [piece.answer for piece in answers] == [piece.name.removeprefix("Battery, ") for piece in answers]
     assert lot or "mains" in guess(mostly, cord="yes").cautions
 
 

@@ -13,8 +13,6 @@ from partway.things.estimate import Estimate
 from partway.things.material import Grade
 from partway.things.traits import Traits
 
-LOSS = 0.02
-
 
 @dataclass
 class Draft:
@@ -84,7 +82,6 @@ class Draft:
                 tuple(map(Gives, gives)),
                 tools,
                 cautions,
-                loss=LOSS,
                 required=required,
             )
         )

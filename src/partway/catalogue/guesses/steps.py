@@ -10,6 +10,7 @@ from typing import Any
 
 from partway.catalogue.guesses.draft import Draft
 from partway.catalogue.guesses.shares import parted
+from partway.catalogue.reading.questions import TELL, answer_id
 from partway.things.anatomy import Gives, Operation, Piece, SaleAs
 from partway.things.estimate import Estimate
 
@@ -44,11 +45,11 @@ def unread_battery(draft: Draft, piece: str, name: str, mass: Estimate) -> None:
     draft.pieces.extend(_answer(piece, name, mass, one) for one in answers)
     draft.operations.append(
         Operation(
-            f"{piece}.tell",
+            f"{piece}.{TELL}",
             "read the label: lithium, nickel, lead or alkaline?",
             piece,
             LABEL_MINUTES,
-            tuple(Gives(f"{piece}.{one['answer']}") for one in answers),
+            tuple(Gives(answer_id(piece, one["answer"])) for one in answers),
             loss=0.0,
             asks=True,
         )
@@ -96,8 +97,15 @@ def take_apart(draft: Draft, on: str, mass: Estimate) -> None:
 
 
 def _answer(asked: str, name: str, mass: Estimate, said: Mapping[str, Any]) -> Piece:
-    answer, called = f"{asked}.{said['answer']}", f"{name}, {said['name']}"
-    return Piece(answer, called, mass, (SaleAs(said["grade"]),), answer_to=asked, share=said["chance"])
+    return Piece(
+        answer_id(asked, said["answer"]),
+        f"{name}, {said['name']}",
+        mass,
+        (SaleAs(said["grade"]),),
+        answer_to=asked,
+        share=said["chance"],
+        answer=said["name"],
+    )
 
 
 def _sorting_minutes(said: Mapping[str, Any], kg: float) -> list[float]:
