@@ -92,7 +92,8 @@ def test_a_question_that_danger_hangs_on_is_told_whatever_it_is_worth(tmp_path: 
     none = ('sells = [ { grade = "transformer-al" } ]\n  ask', "sells = []\n  ask")
     of_al = ('grade = "transformer-al"\nprice', 'grade = "residue"\nprice')
     of_copper = ('grade = "copper-2"\nprice', 'grade = "plastics-mixed"\nprice')
-    it = scenario(tmp_path, unquoted, none, of_al, of_copper)
+    iron = ('grade = "light-iron"\nprice', 'grade = "foam"\nprice')  # as which either may be sold as well
+    it = scenario(tmp_path, unquoted, none, of_al, of_copper, iron)
     (left,) = Working(hand(it, ("transformer", 1)), {}).left_as_it_is()
     assert left.question is not None and not left.question.pays
 
