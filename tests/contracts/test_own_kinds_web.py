@@ -85,6 +85,15 @@ def test_command_page_and_json_know_the_same_kind_and_give_one_answer(v: Visitor
     assert json.loads(depth.stdout)["kind"] == "foot-spa"
 
 
+def test_the_card_of_what_can_hurt_names_it_on_page_command_and_json(v: Visitor) -> None:
+    assert "foot-spa" not in v.open("/cautions/mains")
+    assert run("kinds", "--from", opened(v), "--hazards", "mains").exit_code == 0
+    assert 'href="/curb/foot-spa"' in v.open("/cautions/mains")
+    said = v.client.get("/api/cautions/mains").json()
+    assert "foot-spa" in {one["id"] for one in said["kinds"]}
+    assert said == json.loads(run("cautions", "mains", "--json").stdout)
+
+
 def test_it_is_changed_what_was_not_touched_keeps_its_range_and_an_old_page_overwrites_nothing(v: Visitor) -> None:
     run("kinds", "--from", opened(v), "--hazards", "mains")
     before = own_kinds(v.book)["foot-spa"]

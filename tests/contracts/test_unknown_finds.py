@@ -1,7 +1,7 @@
 """Things that nobody's catalogue has, from the curb to the ticket: by page, by JSON and by command.
 
-The harbour yard and its prices are invented. A toaster oven, a foot spa, a gas fireplace, a bag of mixed screws and a
-box of cables: none of them is a kind that ships, so the first test fails where one becomes one.
+The harbour yard and its prices are invented. A sandwich toaster, a foot spa, a gas fireplace, a bag of mixed screws and
+a box of leads: none of them is a kind that ships, so the first test fails where one becomes one.
 """
 
 from __future__ import annotations
@@ -77,7 +77,7 @@ def asked(v: Visitor, address: str, status: int = 200) -> Any:
 
 
 def test_none_of_them_ships() -> None:
-    assert not {"toaster-oven", "foot-spa", "gas-fireplace", "bag-of-screws", "box-of-cables"} & set(shipped().kinds)
+    assert not {"sandwich-toaster", "foot-spa", "gas-fireplace", "bag-of-screws", "box-of-leads"} & set(shipped().kinds)
 
 
 def test_from_the_curb_to_the_ticket(yard: Visitor) -> None:
@@ -103,12 +103,12 @@ def test_from_the_curb_to_the_ticket(yard: Visitor) -> None:
     assert (now.kind, now.mg, now.source) == (SPA, 2_100_000, "curb")
     assert "Foot spa" in yard.open("/curb")  # among those found lately
 
-    sent(yard, "find", kind="toaster oven", mostly="steel", cord="yes", own=True, mass="6 kg")
+    sent(yard, "find", kind="sandwich toaster", mostly="steel", cord="yes", own=True, mass="6 kg")
     sent(yard, "find", kind="gas fireplace", mostly="steel", mass="45 kg")
     sent(yard, "find", kind="bag of screws", mostly="screws", mass="3 kg")
-    sent(yard, "find", kind="box of cables~", mostly="cables", mass="5 kg")
+    sent(yard, "find", kind="box of leads~", mostly="cables", mass="5 kg")
     bench = yard.open("/bench")
-    for name in ("Foot spa", "Toaster oven", "Gas fireplace", "Bag of screws", "Box of cables"):
+    for name in ("Foot spa", "Sandwich toaster", "Gas fireplace", "Bag of screws", "Box of leads"):
         assert name in bench
     assert bench.index("Gas appliance") < bench.index("CA$")
     for find in standing.finds(yard.book):
@@ -118,7 +118,7 @@ def test_from_the_curb_to_the_ticket(yard: Visitor) -> None:
     scenario = scenario_from_book(yard.book, yard.app.state.partway.setup.clock().date())
     planned = plan(scenario, Limits(seconds=20.0))
     names = {scenario.anatomies[find.kind].name for find in scenario.finds}
-    assert names == {"Foot spa", "Toaster oven", "Gas fireplace", "Bag of screws", "Box of cables"}
+    assert names == {"Foot spa", "Sandwich toaster", "Gas fireplace", "Bag of screws", "Box of leads"}
     assert any("Bag of screws is not in the catalogue" in note for note in planned.notes)
 
     found = sent(
@@ -137,7 +137,7 @@ def test_from_the_curb_to_the_ticket(yard: Visitor) -> None:
     assert ["pump", 1, "motors", 500_000] in [list(piece) for piece in found["told"]["pieces"]]
     assert standing.find(yard.book, "foot-spa-1").closed
     sent(yard, "open", find="bag-of-screws-1", pieces=[{"piece": "whole", "mass": "3 kg", "grade": "light-iron"}])
-    sent(yard, "sell", find="toaster-oven-1", price="15")
+    sent(yard, "sell", find="sandwich-toaster-1", price="15")
     sent(yard, "discard", find="gas-fireplace-1")
     ticket = sent(
         yard,
@@ -166,11 +166,11 @@ def test_the_money_at_the_curb_on_the_page_and_by_json_is_one_and_wide(yard: Vis
 
 def test_what_is_near_is_asked_about_once(yard: Visitor) -> None:
     """By JSON: the question has the near kinds, and that it is none of them; its answer is sent as the kind."""
-    question = sent(yard, "find", 409, kind="toaster oven", mostly="steel")
-    assert [choice["answer"] for choice in question["choices"]] == ["microwave", "toaster", "toaster-oven~"]
+    question = sent(yard, "find", 409, kind="sandwich toaster", mostly="steel")
+    assert [choice["answer"] for choice in question["choices"]] == ["toaster", "toaster-oven", "sandwich-toaster~"]
     assert not standing.finds(yard.book)
-    sent(yard, "find", kind="toaster-oven~", mostly="steel")
-    assert traits_in(standing.find(yard.book, "toaster-oven-1").kind) is not None
+    sent(yard, "find", kind="sandwich-toaster~", mostly="steel")
+    assert traits_in(standing.find(yard.book, "sandwich-toaster-1").kind) is not None
     what = sent(yard, "find", 409, kind="foot spa")
     assert what["option"] == "mostly"
     assert len(standing.finds(yard.book)) == 1
@@ -198,13 +198,13 @@ def test_by_command(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pyt
         return said.out + said.err
 
     run("set", "currency", "CAD")
-    assert "--unknown" in run("find", "toaster oven", "--mostly", "steel", "--yes", status=2)
+    assert "--unknown" in run("find", "sandwich toaster", "--mostly", "steel", "--yes", status=2)
     assert "--mostly" in run("find", "foot spa", "--yes", status=2)
     assert "steel, iron" in run("find", "foot spa", "--mostly", "gold bars", "--yes", status=2)
     told = run("find", "foot spa", "--mostly", "plastic-motor", "--cord", "yes", "--motor", "yes", "--mass", "2.1kg")
     assert "mostly plastic with a motor" in told
     assert told.index("Mains electricity") < told.index("foot-spa-1 found")
-    run("find", "toaster oven", "--mostly", "steel", "--unknown")
+    run("find", "sandwich toaster", "--mostly", "steel", "--unknown")
     assert "take-battery" in run("open", "foot-spa-1", "pump=0.5kg:motors", "--gap", "left", status=2)
     assert "grade" in run("open", "foot-spa-1", "--op", "take-battery", "pump=0.5kg", "--gap", "left", status=2)
     run("open", "foot-spa-1", "--op", "take-battery", "pump=0.5kg:motors", "--gap", "left")
@@ -212,7 +212,7 @@ def test_by_command(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pyt
     assert "foot-spa-1: foot-spa, mostly plastic-motor, cord: yes, motor: yes, 2.1 kg" in ledger
     assert "pump 500 g into motors" in ledger
     listed = json.loads(run("today", "--json"))
-    assert {line["name"] for line in listed["waiting"]} == {"Foot spa", "Toaster oven"}
+    assert {line["name"] for line in listed["waiting"]} == {"Foot spa", "Sandwich toaster"}
 
 
 def test_what_was_said_of_it_is_corrected_as_its_other_fields(yard: Visitor) -> None:
@@ -323,10 +323,10 @@ def test_a_kind_of_the_catalogue_has_no_pieces_of_its_own(yard: Visitor) -> None
 
 
 def test_near_kinds_and_none_of_these_stand_on_one_page(yard: Visitor) -> None:
-    page = yard.open("/curb?q=toaster+oven")
+    page = yard.open("/curb?q=sandwich+toaster")
     assert 'href="/curb/toaster"' in page
     assert "None of these: say what it is mostly" in page
-    part = yard.open("/curb?q=toaster+oven&part=found")
+    part = yard.open("/curb?q=sandwich+toaster&part=found")
     assert "<html" not in part
     assert "None of these: say what it is mostly" in part
 

@@ -8,9 +8,9 @@ kinds were written, in kilograms of No. 2 copper; a judgement, not a count. What
 from __future__ import annotations
 
 import pytest
+from metal_worth import by_the_kilogram, metal
 
 from partway.catalogue import shipped
-from partway.things.anatomy import Anatomy, Piece
 
 # What the list gives for a find of the mass it names: low and high, kg of No. 2 copper, taken apart, parts not counted.
 WORTH = {
@@ -49,24 +49,6 @@ WORTH_PER_KG = {
     "patio-set-al": (1.0 / 8, 2.0 / 8),
     "lawn-chair": (1.0 / 8, 2.0 / 8),
 }
-
-
-def metal(anatomy: Anatomy, piece: Piece) -> float:
-    """What a piece fetches in kg of No. 2 copper, at likely masses and ratios, opened wherever that fetches more.
-
-    A plain walk of the graph: no hours, no buyers, batteries not counted, components sold shut.
-    """
-    grades = shipped().grades
-    best = 0.0
-    for sale in piece.sells:
-        ratio = grades[sale.grade].ratio
-        if ratio is not None and not grades[sale.grade].hazards:
-            best = max(best, piece.mass.likely * sale.share * ratio.likely)
-    for op in anatomy.operations_on(piece.id):
-        if op.asks or "." not in op.id:
-            inner = [(anatomy.piece(gives.piece), gives.count) for gives in op.gives]
-            best = max(best, sum(metal(anatomy, p) * n * p.share / piece.share for p, n in inner))
-    return best
 
 
 @pytest.mark.parametrize("kind", sorted({*WORTH, *WORTH_PER_KG}))
@@ -239,13 +221,7 @@ def test_nobody_counts_on_the_better_answer_before_looking(kind: str, piece: str
         assert {sale.grade for sale in it.sells} == dangerous
         assert all(grades[grade].hazards for grade in dangerous)
         return
-    assert metal_of(it) <= sum(answer.share * metal_of(answer) for answer in answers)
-
-
-def metal_of(piece: Piece) -> float:
-    """What a piece fetches shut, a kilogram of it, in kg of No. 2 copper."""
-    ratios = [(sale.share, shipped().grades[sale.grade].ratio) for sale in piece.sells]
-    return max((share * ratio.likely for share, ratio in ratios if ratio is not None), default=0.0)
+    assert by_the_kilogram(it) <= sum(answer.share * by_the_kilogram(answer) for answer in answers)
 
 
 def test_people_find_these_kinds_by_what_they_say() -> None:

@@ -107,7 +107,9 @@ def test_a_battery_comes_out_first_and_goes_nowhere_before_its_label_was_read(mo
     assert not it.piece("battery").sells
     (asked,) = it.operations_on("battery")
     assert asked.asks
-    assert sum(piece.share for piece in it.answers_to("battery")) == pytest.approx(1.0)
+    answers = it.answers_to("battery")
+    assert sum(piece.share for piece in answers) == pytest.approx(1.0)
+    assert [piece.answer for piece in answers] == [piece.name.removeprefix("Battery, ") for piece in answers]
     assert lot or "mains" in guess(mostly, cord="yes").cautions
 
 
@@ -137,6 +139,13 @@ def test_a_name_that_tells_of_danger_brings_its_card_first(name: str, card: str,
         assert it.cautions[0] == card
         assert it.whole.stop == (card if shut else None)
         assert not (shut and it.operations)
+
+
+@pytest.mark.parametrize("mostly", MOSTLY)
+def test_nobody_is_told_to_open_what_stays_shut(mostly: str) -> None:
+    assert "stays shut" in guess(mostly, "wine-cooler").note
+    assert "Open" not in guess(mostly, "wine-cooler").note
+    assert ("Open one" in guess(mostly).note) is (mostly not in {"batteries", "cables", "screws"})
 
 
 def test_a_name_that_only_sounds_so_brings_none() -> None:

@@ -138,7 +138,11 @@ def test_one_that_ships_gives_way_only_where_that_was_meant_and_keeps_its_cautio
 def test_what_says_nothing_new_is_refused() -> None:
     day = Day()
     day.do(own_kinds.add_kinds, SPA)
-    assert "new" in day.refuses(own_kinds.add_kinds, SPA).expected
+    refused = day.refuses(own_kinds.add_kinds, SPA)
+    assert (refused.given, refused.expected) == (
+        "foot-spa as in the ledger already",
+        "an anatomy in which something changed",
+    )
 
 
 def test_of_two_devices_the_later_word_counts_whoever_merges_and_the_other_stays_in_the_ledger() -> None:

@@ -90,10 +90,10 @@ def test_a_question_that_danger_hangs_on_is_told_whatever_it_is_worth(tmp_path: 
     """A piece that goes into no bin before somebody looked, where nobody quotes what it may turn out to be."""
     unquoted = ('grade = "transformer-cu"\nprice', 'grade = "glass"\nprice')
     none = ('sells = [ { grade = "transformer-al" } ]\n  ask', "sells = []\n  ask")
-    of_al = ('grade = "transformer-al"\nprice', 'grade = "foam"\nprice')
+    of_al = ('grade = "transformer-al"\nprice', 'grade = "lamps"\nprice')
     of_copper = ('grade = "copper-2"\nprice', 'grade = "plastics-mixed"\nprice')
-    of_iron = ('grade = "light-iron"\nprice', 'grade = "rubber"\nprice')  # as which either may go
-    it = scenario(tmp_path, unquoted, none, of_al, of_copper, of_iron)
+    iron = ('grade = "light-iron"\nprice', 'grade = "tube-whole"\nprice')  # as which either may be sold as well
+    it = scenario(tmp_path, unquoted, none, of_al, of_copper, iron)
     (left,) = Working(hand(it, ("transformer", 1)), {}).left_as_it_is()
     assert left.question is not None and not left.question.pays
 

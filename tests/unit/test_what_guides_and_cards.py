@@ -78,7 +78,7 @@ def test_a_card_says_all_of_it_and_where_it_comes_up(there: Visitor, hazard: str
     page, card = words(there.open(f"/cautions/{hazard}")), shipped().cautions[hazard]
     for text in (card.hurts, card.first, card.licensed, card.rule, card.never):
         assert " ".join(text.split())[1:].rstrip(".") in page
-    report = report_caution(hazard)
+    report = report_caution(shipped(), hazard)
     names = [*(one.name for one in (*report.kinds, *report.components)), *(grade.name for grade in report.grades)]
     assert all(name in page for name in names)
     assert page.count("heck your local code") >= 2

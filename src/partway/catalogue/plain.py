@@ -5,13 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from partway.things.anatomy import Anatomy, Gives, Operation, Piece, SaleAs
+from partway.things.anatomy import LOSS, Anatomy, Gives, Operation, Piece, SaleAs
 from partway.things.estimate import Estimate
 from partway.things.material import Caution, Grade
 
 WHOLE, OPEN = "whole", "open"
 OPEN_NAME = "open it and sort what comes out"
-LOSS = 0.02  # of the whole: less than that is what a scale at the bench may be off by
 MOST_LOST = 0.5
 DIGITS = 4
 SOURCE = "measured"
@@ -30,7 +29,9 @@ class PlainPiece:
 
 @dataclass(frozen=True, slots=True)
 class PlainKind:
-    """All there is to a kind of one operation. `lost`: the share of the whole that is in no piece, 0 or above LOSS."""
+    """All there is to a kind of one operation. `lost`: the share of the whole that is in no piece, 0 or above LOSS,
+    since less than that is what a scale at the bench may be off by.
+    """
 
     kind: str
     name: str

@@ -9,7 +9,8 @@ from pathlib import Path
 from threading import RLock
 from typing import Any
 
-from partway.catalogue.guess import Guesses, guesses_in
+from partway.catalogue.guesses.guess import guess
+from partway.catalogue.guesses.table import Guesses, guesses_in
 from partway.catalogue.key.read import read_key
 from partway.catalogue.reading.read import read_anatomies, read_cautions, read_grades, read_place_cards, read_sources
 from partway.catalogue.reading.toml import load
@@ -105,7 +106,7 @@ class Catalogue:
         if kind in self.own:
             return self.own[kind]
         if MARK in kind and self.guesses.knows(kind):
-            return self.guesses.anatomy(kind, self.grades)
+            return guess(self.guesses, kind, self.grades)
         return self.shelf(kind)
 
     def with_own(self, own: Mapping[str, Anatomy]) -> Catalogue:

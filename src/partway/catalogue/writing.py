@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
 from partway.catalogue.reading.expand import spoken
-from partway.things.anatomy import Anatomy, Operation, Part, Piece, PublishedMass, SaleAs
+from partway.things.anatomy import LOSS, Anatomy, Operation, Part, Piece, PublishedMass, SaleAs
 from partway.things.estimate import Estimate
 
 WIDTH = 118  # characters of a line, as in the files that are shipped
@@ -136,7 +136,7 @@ def _operation(operation: Operation) -> dict[str, Any]:
         "gives": gives,
         "cautions": list(operation.cautions) or None,
         "required": True if operation.required else None,
-        "loss": _unless(operation.loss, 0.02),
+        "loss": _unless(operation.loss, LOSS),
         "cost": operation.cost or None,
         "note": operation.note or None,
     }

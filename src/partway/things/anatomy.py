@@ -8,6 +8,8 @@ from typing import Literal
 
 from partway.things.estimate import Estimate
 
+LOSS = 0.02  # share of the piece opened that may go missing in an operation, where nobody said
+
 
 @dataclass(frozen=True, slots=True)
 class SaleAs:
@@ -99,7 +101,7 @@ class Operation:
     tools: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
     cost: float = 0.0
-    loss: float = 0.02
+    loss: float = LOSS
     required: bool = False
     note: str = ""
     asks: bool = False

@@ -50,7 +50,7 @@ def _say(book: Book, context: Context, anatomies: Sequence[Anatomy], replace: bo
     said = {anatomy.kind: (anatomy, anatomy_text(anatomy)) for anatomy in anatomies}
     new = {kind: one for kind, one in said.items() if before.get(kind) != one[1]}
     if not new:
-        raise Refused(", ".join(said), "something about it that is new: it says so already", TEXT)
+        raise Refused(f"{', '.join(said)} as in the ledger already", "an anatomy in which something changed", TEXT)
     for kind, (anatomy, text) in new.items():
         _check(anatomy, text, replace or kind in before)
     told = tuple(_told(book, anatomy, kind in before) for kind, (anatomy, _) in new.items())

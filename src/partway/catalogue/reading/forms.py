@@ -9,6 +9,7 @@ from typing import Annotated, Any, Literal
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field, PlainValidator, WithJsonSchema
 from pydantic_core import PydanticCustomError
 
+from partway.things.anatomy import LOSS
 from partway.things.estimate import Estimate
 
 NOTE = 160  # characters of a note or of a field of a card: what fits a phone beside a piece
@@ -202,7 +203,7 @@ class OperationForm(TableForm):
     gives: Annotated[list[GivesForm], Field(min_length=1)]
     cautions: list[Id] = []
     required: bool = False
-    loss: Annotated[float, Field(ge=0.0, lt=1.0)] = 0.02
+    loss: Annotated[float, Field(ge=0.0, lt=1.0)] = LOSS
     cost: Amount = 0.0
     note: Note = ""
 

@@ -13,6 +13,7 @@ from partway.errors import Refused
 if TYPE_CHECKING:
     from rich.console import Console
 
+    from partway.catalogue import Catalogue
     from partway.catalogue.cards import CautionCard
     from partway.reports.what.caution_cards import CautionReport, Within
 
@@ -38,21 +39,27 @@ def cautions_command(name: str | None, as_json: bool, workspace: str | None) -> 
     if name is None:
         write_json([_plain(card) for card in found]) if as_json else show_cards(page(), found)
         return
-    report = report_caution(_known(name, found), _here(workspace))
+    catalogue, places = _here(workspace)
+    report = report_caution(catalogue, _known(name, found), places)
     write_json(report) if as_json else show_caution(page(), report)
 
 
-def _here(workspace: str | None) -> tuple[str, ...]:
-    """The places that the place cards of the ledger name; none without a ledger, but one that is named has to be."""
+def _here(workspace: str | None) -> tuple[Catalogue, tuple[str, ...]]:
+    """The kinds that the ledger knows and the places that its place cards name: those that ship and none without a
+    ledger, but one that is named has to be.
+    """
+    from partway.catalogue import shipped
     from partway.cli.context import CommandContext
     from partway.reports.what.caution_cards import places_of
+    from partway.valuing.known import catalogue_of
 
     try:
-        return places_of(CommandContext(workspace, as_json=False).book)
+        book = CommandContext(workspace, as_json=False).book
+        return catalogue_of(book), places_of(book)
     except Refused:
         if workspace is not None:
             raise
-        return ()
+        return shipped(), ()
 
 
 def _known(name: str, found: Iterable[CautionCard]) -> str:

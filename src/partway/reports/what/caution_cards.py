@@ -12,6 +12,7 @@ from partway.catalogue.named import Names, hazards_of, names
 from partway.ledger.book import Book
 from partway.ledger.fold.rules import rules
 from partway.reports.calculators.own_cautions import COMMANDS
+from partway.things.anatomy import Anatomy
 
 WHERE = "where"  # the place card that asks for country and province
 
@@ -63,16 +64,17 @@ def places_of(book: Book) -> tuple[str, ...]:
     return named or places_named(text for rule in said.values() for text in (rule.says, rule.source))
 
 
-def report_caution(hazard: str, here: Iterable[str] = ()) -> CautionReport:
-    """One card and what it comes up in, the laws of places `here` first; KeyError for a hazard that has none."""
-    catalogue = shipped()
+def report_caution(catalogue: Catalogue, hazard: str, here: Iterable[str] = ()) -> CautionReport:
+    """One card and what it comes up in, kinds of one's own among them, the laws of places `here` first; KeyError for a
+    hazard that has none.
+    """
     naming = [named for named in names(catalogue) if hazard in named.hazards]
     return CautionReport(
         card=shipped_cards([hazard])[0],
         law=law_lines(catalogue.cautions[hazard].law, here),
         out_first=catalogue.cautions[hazard].out_first,
-        kinds=_within(catalogue, hazard, catalogue.kinds, naming),
-        components=_within(catalogue, hazard, catalogue.component.names, naming),
+        kinds=_within(catalogue, hazard, catalogue.all_anatomies(), naming),
+        components=_within(catalogue, hazard, map(catalogue.component, catalogue.component.names), naming),
         grades=tuple(IdAndName(named.id, named.name) for named in naming if named.what == "grade"),
         key=(
             *(IdAndName(test.id, test.name) for test in catalogue.key.tests.values() if hazard in test.cautions),
@@ -82,9 +84,7 @@ def report_caution(hazard: str, here: Iterable[str] = ()) -> CautionReport:
     )
 
 
-def _within(catalogue: Catalogue, hazard: str, ids: tuple[str, ...], naming: list[Names]) -> tuple[Within, ...]:
-    shelf = catalogue.shelf if ids is catalogue.kinds else catalogue.component
-    anatomies = [shelf(name) for name in ids]
+def _within(catalogue: Catalogue, hazard: str, anatomies: Iterable[Anatomy], naming: list[Names]) -> tuple[Within, ...]:
     return tuple(
         Within(
             anatomy.kind,

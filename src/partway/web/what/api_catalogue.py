@@ -79,7 +79,8 @@ def cautions() -> tuple[Caution, ...]:
 @router.get("/cautions/{caution}", responses=AT_NAME)
 def one_caution(ctx: At, caution: OneCaution) -> CautionReport:
     """One hazard with what single places say, and every kind, piece, operation, grade and calculator that has it."""
-    return report_caution(named(shipped().cautions, caution, "caution").id, places_of(ctx.book))
+    hazard = named(shipped().cautions, caution, "caution").id
+    return report_caution(ctx.catalogue, hazard, places_of(ctx.book))
 
 
 @router.get("/settings")

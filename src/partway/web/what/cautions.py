@@ -52,6 +52,6 @@ def card_page(ctx: At, hazard: str) -> Response:
     """One of them."""
     if hazard not in shipped().cautions:
         raise NotHere(shown(hazard), "a caution card", "caution")
-    it = report_caution(hazard, places_of(ctx.book))
+    it = report_caution(ctx.catalogue, hazard, places_of(ctx.book))
     calculators = tuple((f"/what/{name}", CALCULATORS[name].title) for name in it.commands)
     return render(ctx, CardPage(title=it.card.name, it=it, calculators=calculators))
