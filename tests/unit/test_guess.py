@@ -47,8 +47,10 @@ def test_a_kind_that_was_made_of_words_says_them_again(name: str, said: Traits) 
 
 
 @pytest.mark.parametrize(
-    "kind", ["fan", "fan~", "~steel", "fan~steel~", "fan~steel~cord-maybe", "fan~steel~1-3kg~cord-yes"]
-)
+    "kind",
+    ["fan", "fan~", "~steel", "fan~steel~", "fan~steel~cord-maybe", "fan~steel~1-3kg~cord-yes",
+     "Fan~steel", "f an~steel", "\0~steel", f"{'x' * 41}~steel", "\u202efan~steel"],
+)  # fmt: skip
 def test_what_is_no_such_kind_is_none(kind: str) -> None:
     assert traits_in(kind) is None
     assert CATALOGUE.knows(kind) is (kind == "fan")
@@ -79,6 +81,18 @@ def test_names_are_shown_as_they_were_typed_and_hold_no_mark() -> None:
     assert shown_name("foot-spa") == "Foot spa"
     assert plain_name(" grille-pain à 4 fentes~ ") == "grille-pain-à-4-fentes"
     assert plain_name("::~~") == ""
+
+
+def test_a_word_is_not_cut_at_the_marks_of_its_letters() -> None:
+    """Vowel signs and dots are letters' marks by Unicode (general category M), also where none is composed."""
+    assert plain_name("मिक्सर मशीन") == "मिक्सर-मशीन"
+    assert plain_name("I\u0307stanbul") == plain_name("\u0130stanbul") == "i\u0307stanbul"
+    assert plain_name("\u0301 x") == "x"
+
+
+@given(st.text(max_size=60))
+def test_a_plain_name_stays_as_it_is(text: str) -> None:
+    assert plain_name(plain_name(text)) == plain_name(text)
 
 
 @pytest.mark.parametrize("mostly", MOSTLY)

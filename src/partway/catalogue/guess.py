@@ -181,6 +181,7 @@ class _Guess:
                     (SaleAs(one["grade"]),),
                     answer_to=piece,
                     share=one["chance"],
+                    answer=one["name"],
                 )
             )
         self.operations.append(
@@ -270,8 +271,7 @@ def _says(name: str, words: Sequence[str]) -> bool:
 
 
 def _sale(grade: str, share: Sequence[float]) -> SaleAs:
-    spread = Estimate(*map(float, share))
-    return SaleAs(grade, min(1.0, spread.mean), spread=None if spread.is_exact else spread)
+    return SaleAs.of(grade, Estimate(*map(float, share)))
 
 
 def _parted(mass: Estimate, shares: Sequence[Sequence[float]]) -> tuple[list[Estimate], Estimate]:
