@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from ledger_day import Day
 
-from partway.actions.bench import benching, finds, opening
+from partway.actions.bench import benching, finds, opening, selling
 from partway.actions.bench.pieces import PieceGiven
 from partway.actions.books.corrections import correct
 from partway.actions.curb.curb import curb, kinds
@@ -102,6 +102,32 @@ def test_it_is_given_up_and_its_finds_stay() -> None:
     _, (puzzle,) = benching.sorted_out(day.book, standing.finds(day.book), dt.date(2026, 3, 14))
     assert puzzle.why == "kind"
     assert day.refuses(own_kinds.give_up_kind, "foot-spa").where == "kind"
+
+
+def test_a_find_whose_kind_was_given_up_is_weighed_tested_and_given_up_and_what_needs_its_kind_is_refused() -> None:
+    """Half opened: its kind is nobody's any more, until it is said again; a correction makes it another."""
+    day = Day()
+    day.do(own_kinds.add_kinds, SPA)
+    day.do(finds.find, "foot-spa", 1, "2 kg")
+    day.do(opening.open_up, "foot-spa-1", [PieceGiven("motor", "0.4 kg")], ["open"], gap="left")
+    day.do(own_kinds.give_up_kind, "foot-spa")
+    tub = [PieceGiven("tub", "1.6 kg")]
+    for refused in (
+        day.refuses(opening.open_up, "foot-spa-1", tub, ["open"]),
+        day.refuses(opening.open_up, "foot-spa-1", [PieceGiven("whole", "1.6 kg", "light-iron")]),
+        day.refuses(selling.sell, "foot-spa-1", "5"),
+    ):
+        assert "foot-spa-1, of a kind that is not known here (foot-spa)" in refused.given and refused.where == "find"
+    told = day.do(finds.test, "foot-spa-1", "no").result
+    assert (told.name, told.works, told.cautions) == ("Foot spa", "no", ())
+    assert day.do(finds.weigh, "foot-spa-1", "1.6 kg").result.mass_mg == 1_600_000
+    again = day.do(own_kinds.add_kinds, SPA)
+    day.do(opening.open_up, "foot-spa-1", tub)
+    assert standing.find(day.book, "foot-spa-1").closed
+    day.do(finds.find, "foot-spa", 1, "2 kg")
+    day.do(correct, str(again.undo[0]))
+    given_up = day.do(selling.discard, "foot-spa-2").events
+    assert [event.kind for event in given_up] == ["discarded"]  # into no bin: nobody can say what it holds
 
 
 @pytest.mark.parametrize(

@@ -28,7 +28,7 @@ from partway.ledger.fold.standing import FindNow
 from partway.quantities import to_mg
 from partway.things.anatomy import Anatomy
 from partway.valuing.finds.seen import is_new_kind
-from partway.valuing.known import catalogue_of
+from partway.valuing.known import anatomy_of_find, catalogue_of
 from partway.valuing.left import Before, before
 
 GAPS = {
@@ -60,7 +60,7 @@ def open_up(
     the balance.
     """
     now = open_find(book, context, find)
-    anatomy = catalogue_of(book).anatomy(now.kind)
+    anatomy = anatomy_of_find(book, now)
     past = before(book, now)
     times = _times(past, _count(count) or _count_told(book, now, pieces, operations, residue, loss, gap))
     runs = runs_of(anatomy, operations, times, past.runs)
