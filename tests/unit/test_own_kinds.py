@@ -58,6 +58,17 @@ cautions = ["mains"]
   gives = [ { piece = "motor" }, { piece = "tub" } ]
   cautions = ["mains"]
 """
+ASKED = SPA.replace(
+    '  like = "motor-small"\n  mass_kg = [0.3, 0.4, 0.5]\n',
+    """  mass_kg = [0.3, 0.4, 0.5]
+  sells = [ { grade = "light-iron" } ]
+  ask = "red or silver?"
+  either = [
+    { answer = "copper", name = "copper", chance = 0.6, sells = [ { grade = "motors" } ] },
+    { answer = "steel", name = "steel", chance = 0.4, sells = [ { grade = "light-iron" } ] },
+  ]
+""",
+)
 HEAVY = SPA.replace("[1.5, 2.0, 2.6]", "[3.0, 4.0, 5.2]")
 
 
@@ -236,3 +247,18 @@ def test_an_operation_that_a_find_was_opened_by_may_go() -> None:
     assert puzzle.why == "rest"
     day.do(opening.open_up, "foot-spa-1", [PieceGiven("tub", "1.6 kg")])
     assert standing.find(day.book, "foot-spa-1").closed
+
+
+def test_the_answers_to_one_question_are_together_no_more_than_come_out() -> None:
+    """Two foot spas hold two motors: one of each sort, or two of one, never three."""
+    day, motor = Day(), PieceGiven
+    day.do(own_kinds.add_kinds, ASKED)
+    day.do(finds.find, "foot-spa", 2, "4 kg")
+    three = [motor("motor.copper", "0.4 kg", count=2), motor("motor.steel", "0.5 kg"), motor("tub", "3.1 kg")]
+    assert "3 × motor" in day.refuses(opening.open_up, "foot-spa-1", three, ["open"]).given
+    each = [motor("motor.copper", "0.4 kg"), motor("motor.steel", "0.5 kg"), motor("tub", "3.1 kg")]
+    opened = day.do(opening.open_up, "foot-spa-1", each, ["open"])
+    told = [(piece, count, grade) for piece, count, grade, _ in opened.result.pieces]
+    assert told[:2] == [("motor", 1, "motors"), ("motor", 1, "light-iron")]
+    day.do(correct, str(opened.undo[-1]))
+    assert standing.find(day.book, "foot-spa-1").mg == 4_000_000

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -140,12 +140,21 @@ def _times(past: Before, count: int) -> int:
     return count
 
 
+def _all_answers(anatomy: Anatomy, placed: Sequence[PieceOut]) -> Iterator[PieceOut]:
+    """Pieces that are asked about, whatever each turned out to be, as one."""
+    for asked in dict.fromkeys(piece.piece for piece in placed if piece.grade != RESIDUE):
+        alike = [piece for piece in placed if piece.piece == asked and piece.grade != RESIDUE]
+        if asked in {op.on for op in anatomy.operations if op.asks}:
+            yield replace(alike[0], count=sum(piece.count for piece in alike))
+
+
 def _check_counts(anatomy: Anatomy, placed: Sequence[PieceOut], runs: Sequence[Run], now: FindNow) -> None:
-    """Where operations were named, no more of a piece than they give."""
+    """Where operations were named, no more of a piece than they give, its answers together."""
     if not runs:
         return
     given = {anatomy.whole.id: now.count, **yields(anatomy, runs)}
     known = {piece.id for piece in anatomy.pieces}  # a piece of its own is counted by nobody
+    placed = [*placed, *_all_answers(anatomy, placed)]
     for piece in placed:
         if piece.piece in known and piece.grade != RESIDUE and piece.count > given.get(piece.piece, 0):
             expected = f"at most {given.get(piece.piece, 0)} from the operations named, on {now.count} of them"
