@@ -18,6 +18,7 @@ from partway.catalogue import shipped
 from partway.catalogue.checks.anatomy import anatomy_flaws, closure_flaws
 from partway.catalogue.checks.hazards import hazard_flaws
 from partway.catalogue.checks.work import work_flaws
+from partway.catalogue.named import hazards_of, hazards_of_opening, hazards_of_piece
 from partway.errors import BadEvent
 from partway.ledger.events.codec import payload_from
 from partway.ledger.events.kinds import Found
@@ -117,12 +118,27 @@ def test_a_battery_comes_out_first_and_goes_nowhere_before_its_label_was_read(mo
     lot = CATALOGUE.guesses.rows[mostly].get("lot")
     (first,) = it.operations_on("whole")
     assert first.required
-    assert {"li-ion", "lead-acid", "nicd"} <= set(first.cautions)
+    assert first.cautions == ("live-on-battery", "li-ion", "battery-short")
     assert not it.piece("battery").sells
     (asked,) = it.operations_on("battery")
     assert asked.asks
     assert sum(piece.share for piece in it.answers_to("battery")) == pytest.approx(1.0)
     assert lot or "mains" in guess(mostly, cord="yes").cautions
+
+
+def test_a_battery_nobody_has_looked_at_comes_out_by_what_holds_for_any() -> None:
+    """As lithium, and as one that may spill: what the cards of lead and nickel-cadmium add before the label is read."""
+    told = hazards_of(guess("plastic-motor", cord="yes"), CATALOGUE.grades)
+    assert {"live-on-battery", "li-ion", "battery-short"} <= set(told) and not {"lead-acid", "nicd"} & set(told)
+    any_battery = CATALOGUE.cautions["battery-short"]
+    assert all(word in any_battery.first for word in ("goggles", "gloves", "whole", "upright", "tape", "metal"))
+    assert "treated as lithium" in any_battery.never
+    it = guess("plastic-motor", cord="yes")
+    for chemistry in ("lead-acid", "nicd"):  # told once somebody says that it is one
+        assert chemistry in hazards_of_piece(it.piece(f"battery.{chemistry}"), CATALOGUE.grades)
+        assert chemistry in hazards_of_opening(it, ("take-battery",), (chemistry,), CATALOGUE.grades)
+    lot = hazards_of(guess("batteries"), CATALOGUE.grades)  # there are some of each in a box of batteries
+    assert {"li-ion", "lead-acid", "nicd"} <= set(lot)
 
 
 def test_unknown_is_taken_as_it_may() -> None:

@@ -161,7 +161,7 @@ class _Guess:
             on,
             said[f"{sure}minutes"],
             ("battery", "no-battery"),
-            ("live-on-battery", "li-ion", "lead-acid", "nicd", "battery-short"),
+            ("live-on-battery", "li-ion", "battery-short"),  # until its label is read it is taken as lithium
             required=True,
         )
         return "no-battery", rest
