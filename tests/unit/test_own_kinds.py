@@ -125,7 +125,7 @@ def test_a_find_whose_kind_was_given_up_is_weighed_tested_and_given_up_and_what_
     tub = [PieceGiven("tub", "1.6 kg")]
     for refused in (
         day.refuses(opening.open_up, "foot-spa-1", tub, ["open"]),
-        day.refuses(opening.open_up, "foot-spa-1", [PieceGiven("whole", "1.6 kg", "light-iron")]),
+        day.refuses(opening.open_up, "foot-spa-1", [PieceGiven("whole", "1.6 kg", grade="light-iron")]),
         day.refuses(selling.sell, "foot-spa-1", "5"),
     ):
         assert "foot-spa-1, of a kind that is not known here (foot-spa)" in refused.given and refused.where == "find"
