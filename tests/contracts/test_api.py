@@ -244,7 +244,7 @@ WRONG = (
     ("guides/nope", 404),
     ("guides/boards?feature=nope", 422),
     ("density?in_air=8%20g", 422),
-    ("battery?chemistry=gold", 400),
+    ("battery?chemistry=gold", 422),
     ("capacitor?rating=400%20V", 422),
     ("wire", 422),
     ("scale?load=5%20lb&division=0", 422),

@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 
 from partway.catalogue import read_anatomies, shipped
 from partway.catalogue.writing import anatomies_text, anatomy_text
+from partway.errors import BadCatalogue
 from partway.things.anatomy import Anatomy
 
 KINDS = [*shipped().kinds, *shipped().component.names]
@@ -39,6 +40,24 @@ def test_what_is_shipped_is_written_out_whole_and_read_again(name: str) -> None:
     text = anatomy_text(shelf(name))
     assert read(text) == shelf(name)
     assert "like" not in {key for row in tomllib.loads(text)["anatomy"][0]["piece"] for key in row}
+
+
+def test_the_range_of_a_share_that_is_a_guess_is_kept() -> None:
+    guess = shipped().anatomy("foot-spa~plastic-motor~1-3kg")
+    assert any(sale.spread for sale in guess.whole.sells)
+    again, asks = read(anatomy_text(guess)), [op for op in guess.operations if op.asks]
+    rest = tuple(op for op in guess.operations if not op.asks)
+    assert replace(again, operations=()) == replace(guess, operations=(), guessed=False)
+    assert sorted(again.operations, key=lambda op: op.asks) == [*rest, *asks]
+
+
+@pytest.mark.parametrize("share", ["0", "1.01", "[0.5, 0.9, 1.1]", "[0.9, 0.5, 1.0]", "[0, 0.5, 1]", "true"])
+def test_a_share_that_is_none_is_refused(share: str) -> None:
+    text = anatomy_text(shipped().anatomy("kettle"))
+    (line,) = [line for line in text.splitlines() if "share = " in line][:1]
+    bad = line.replace(line.split("share = ")[1].split(" }")[0].split(",")[0], share)
+    with pytest.raises(BadCatalogue, match="share"):
+        read(text.replace(line, bad, 1))
 
 
 def test_several_stand_in_one_file() -> None:
@@ -73,7 +92,10 @@ def parts(draw: st.DrawFn) -> dict[str, Any]:
 
 GOES_AS = {
     "sells": st.lists(st.sampled_from(["iron", "copper"]), max_size=2, unique=True).map(
-        lambda ids: [{"grade": one, "share": 0.7, "before_required": one == "iron"} for one in ids]
+        lambda ids: [
+            {"grade": one, "share": 0.7 if one == "iron" else [0.2, 0.7, 1.0], "before_required": one == "iron"}
+            for one in ids
+        ]
     ),
     "parts": st.lists(parts(), max_size=2),
     "stop": st.just("mains"),

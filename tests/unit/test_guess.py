@@ -18,6 +18,7 @@ from partway.catalogue import shipped
 from partway.catalogue.checks.anatomy import anatomy_flaws, closure_flaws
 from partway.catalogue.checks.hazards import hazard_flaws
 from partway.catalogue.checks.work import work_flaws
+from partway.catalogue.named import hazards_of, hazards_of_opening, hazards_of_piece
 from partway.errors import BadEvent
 from partway.ledger.events.codec import payload_from
 from partway.ledger.events.kinds import Found
@@ -47,8 +48,10 @@ def test_a_kind_that_was_made_of_words_says_them_again(name: str, said: Traits) 
 
 
 @pytest.mark.parametrize(
-    "kind", ["fan", "fan~", "~steel", "fan~steel~", "fan~steel~cord-maybe", "fan~steel~1-3kg~cord-yes"]
-)
+    "kind",
+    ["fan", "fan~", "~steel", "fan~steel~", "fan~steel~cord-maybe", "fan~steel~1-3kg~cord-yes",
+     "Fan~steel", "f an~steel", "\0~steel", f"{'x' * 41}~steel", "\u202efan~steel"],
+)  # fmt: skip
 def test_what_is_no_such_kind_is_none(kind: str) -> None:
     assert traits_in(kind) is None
     assert CATALOGUE.knows(kind) is (kind == "fan")
@@ -81,6 +84,18 @@ def test_names_are_shown_as_they_were_typed_and_hold_no_mark() -> None:
     assert plain_name("::~~") == ""
 
 
+def test_a_word_is_not_cut_at_the_marks_of_its_letters() -> None:
+    """Vowel signs and dots are letters' marks by Unicode (general category M), also where none is composed."""
+    assert plain_name("मिक्सर मशीन") == "मिक्सर-मशीन"
+    assert plain_name("I\u0307stanbul") == plain_name("\u0130stanbul") == "i\u0307stanbul"
+    assert plain_name("\u0301 x") == "x"
+
+
+@given(st.text(max_size=60))
+def test_a_plain_name_stays_as_it_is(text: str) -> None:
+    assert plain_name(plain_name(text)) == plain_name(text)
+
+
 @pytest.mark.parametrize("mostly", MOSTLY)
 def test_every_guess_holds_together(mostly: str) -> None:
     """Masses add up at the likely masses and the means, no sale hides a hazard, no card forbids the work."""
@@ -103,7 +118,7 @@ def test_a_battery_comes_out_first_and_goes_nowhere_before_its_label_was_read(mo
     lot = CATALOGUE.guesses.rows[mostly].get("lot")
     (first,) = it.operations_on("whole")
     assert first.required
-    assert {"li-ion", "lead-acid", "nicd"} <= set(first.cautions)
+    assert first.cautions == ("live-on-battery", "li-ion", "battery-short")
     assert not it.piece("battery").sells
     (asked,) = it.operations_on("battery")
     assert asked.asks
@@ -111,6 +126,21 @@ def test_a_battery_comes_out_first_and_goes_nowhere_before_its_label_was_read(mo
     assert sum(piece.share for piece in answers) == pytest.approx(1.0)
     assert [piece.answer for piece in answers] == [piece.name.removeprefix("Battery, ") for piece in answers]
     assert lot or "mains" in guess(mostly, cord="yes").cautions
+
+
+def test_a_battery_nobody_has_looked_at_comes_out_by_what_holds_for_any() -> None:
+    """As lithium, and as one that may spill: what the cards of lead and nickel-cadmium add before the label is read."""
+    told = hazards_of(guess("plastic-motor", cord="yes"), CATALOGUE.grades)
+    assert {"live-on-battery", "li-ion", "battery-short"} <= set(told) and not {"lead-acid", "nicd"} & set(told)
+    any_battery = CATALOGUE.cautions["battery-short"]
+    assert all(word in any_battery.first for word in ("goggles", "gloves", "whole", "upright", "tape", "metal"))
+    assert "treated as lithium" in any_battery.never
+    it = guess("plastic-motor", cord="yes")
+    for chemistry in ("lead-acid", "nicd"):  # told once somebody says that it is one
+        assert chemistry in hazards_of_piece(it.piece(f"battery.{chemistry}"), CATALOGUE.grades)
+        assert chemistry in hazards_of_opening(it, ("take-battery",), (chemistry,), CATALOGUE.grades)
+    lot = hazards_of(guess("batteries"), CATALOGUE.grades)  # there are some of each in a box of batteries
+    assert {"li-ion", "lead-acid", "nicd"} <= set(lot)
 
 
 def test_unknown_is_taken_as_it_may() -> None:

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from ledger_day import Day
 
-from partway.actions.bench import benching, finds, opening
+from partway.actions.bench import benching, finds, opening, selling
 from partway.actions.bench.pieces import PieceGiven
 from partway.actions.books.corrections import correct
 from partway.actions.curb.curb import curb, kinds
@@ -58,6 +58,17 @@ cautions = ["mains"]
   gives = [ { piece = "motor" }, { piece = "tub" } ]
   cautions = ["mains"]
 """
+ASKED = SPA.replace(
+    '  like = "motor-small"\n  mass_kg = [0.3, 0.4, 0.5]\n',
+    """  mass_kg = [0.3, 0.4, 0.5]
+  sells = [ { grade = "light-iron" } ]
+  ask = "red or silver?"
+  either = [
+    { answer = "copper", name = "copper", chance = 0.6, sells = [ { grade = "motors" } ] },
+    { answer = "steel", name = "steel", chance = 0.4, sells = [ { grade = "light-iron" } ] },
+  ]
+""",
+)
 HEAVY = SPA.replace("[1.5, 2.0, 2.6]", "[3.0, 4.0, 5.2]")
 
 
@@ -102,6 +113,32 @@ def test_it_is_given_up_and_its_finds_stay() -> None:
     _, (puzzle,) = benching.sorted_out(day.book, standing.finds(day.book), dt.date(2026, 3, 14))
     assert puzzle.why == "kind"
     assert day.refuses(own_kinds.give_up_kind, "foot-spa").where == "kind"
+
+
+def test_a_find_whose_kind_was_given_up_is_weighed_tested_and_given_up_and_what_needs_its_kind_is_refused() -> None:
+    """Half opened: its kind is nobody's any more, until it is said again; a correction makes it another."""
+    day = Day()
+    day.do(own_kinds.add_kinds, SPA)
+    day.do(finds.find, "foot-spa", 1, "2 kg")
+    day.do(opening.open_up, "foot-spa-1", [PieceGiven("motor", "0.4 kg")], ["open"], gap="left")
+    day.do(own_kinds.give_up_kind, "foot-spa")
+    tub = [PieceGiven("tub", "1.6 kg")]
+    for refused in (
+        day.refuses(opening.open_up, "foot-spa-1", tub, ["open"]),
+        day.refuses(opening.open_up, "foot-spa-1", [PieceGiven("whole", "1.6 kg", grade="light-iron")]),
+        day.refuses(selling.sell, "foot-spa-1", "5"),
+    ):
+        assert "foot-spa-1, of a kind that is not known here (foot-spa)" in refused.given and refused.where == "find"
+    told = day.do(finds.test, "foot-spa-1", "no").result
+    assert (told.name, told.works, told.cautions) == ("Foot spa", "no", ())
+    assert day.do(finds.weigh, "foot-spa-1", "1.6 kg").result.mass_mg == 1_600_000
+    again = day.do(own_kinds.add_kinds, SPA)
+    day.do(opening.open_up, "foot-spa-1", tub)
+    assert standing.find(day.book, "foot-spa-1").closed
+    day.do(finds.find, "foot-spa", 1, "2 kg")
+    day.do(correct, str(again.undo[0]))
+    given_up = day.do(selling.discard, "foot-spa-2").events
+    assert [event.kind for event in given_up] == ["discarded"]  # into no bin: nobody can say what it holds
 
 
 @pytest.mark.parametrize(
@@ -214,3 +251,18 @@ def test_an_operation_that_a_find_was_opened_by_may_go() -> None:
     assert puzzle.why == "rest"
     day.do(opening.open_up, "foot-spa-1", [PieceGiven("tub", "1.6 kg")])
     assert standing.find(day.book, "foot-spa-1").closed
+
+
+def test_the_answers_to_one_question_are_together_no_more_than_come_out() -> None:
+    """Two foot spas hold two motors: one of each sort, or two of one, never three."""
+    day, motor = Day(), PieceGiven
+    day.do(own_kinds.add_kinds, ASKED)
+    day.do(finds.find, "foot-spa", 2, "4 kg")
+    three = [motor("motor.copper", "0.4 kg", count=2), motor("motor.steel", "0.5 kg"), motor("tub", "3.1 kg")]
+    assert "3 × motor" in day.refuses(opening.open_up, "foot-spa-1", three, ["open"]).given
+    each = [motor("motor.copper", "0.4 kg"), motor("motor.steel", "0.5 kg"), motor("tub", "3.1 kg")]
+    opened = day.do(opening.open_up, "foot-spa-1", each, ["open"])
+    told = [(piece, count, grade) for piece, count, grade, _ in opened.result.pieces]
+    assert told[:2] == [("motor", 1, "motors"), ("motor", 1, "light-iron")]
+    day.do(correct, str(opened.undo[-1]))
+    assert standing.find(day.book, "foot-spa-1").mg == 4_000_000

@@ -13,6 +13,7 @@ from partway.errors import BadCatalogue
 from partway.planning.check.verify import verify
 from partway.planning.depth.dynamic import DepthTerms, Programme
 from partway.planning.depth.spread import drawn_terms
+from partway.planning.instance.blocks import rides
 from partway.planning.instance.build import build
 from partway.planning.search.search import search
 from partway.things.anatomy import Anatomy
@@ -152,4 +153,48 @@ def test_the_plan_sells_each_answer_as_its_grade(tmp_path: Path) -> None:
         sold[grade] = sold.get(grade, 0.0) + kg
     assert sold["transformer-cu"] == pytest.approx(10 * 0.6 * 3.0)
     assert sold["transformer-al"] == pytest.approx(10 * 0.4 * 3.0)
+    assert verify(instance, found.decision).money.total == pytest.approx(found.objective, abs=1e-6)
+
+
+def test_an_answer_above_the_mass_of_whole_pieces_rides_whole_at_what_one_weighs(tmp_path: Path) -> None:
+    """3 kg each: above 2 kg, though ten finds hold 1.8 and 1.2 kg for each of them."""
+    whole = ('volume = "1800 L"', 'volume = "1800 L"\nwhole_above = "2 kg"')
+    instance = build(scenario(tmp_path, ("8.00 /kg", "2.00 /kg"), whole))
+    found = search(instance, 60.0, 1e-6)
+    loaded = {instance.nodes[instance.grade_sales[s].node].piece.id for s, _, _ in found.decision.blocks}
+    assert loaded == {"transformer.copper", "transformer.aluminium", "shell"}
+    assert verify(instance, found.decision).money.total == pytest.approx(found.objective, abs=1e-6)
+
+
+def test_no_answer_is_loaded_that_weighs_more_than_can_be_carried(tmp_path: Path) -> None:
+    """A payload of 2.5 kg carries no transformer of 3 kg, though one find holds only 1.8 kg of copper ones."""
+    small = ('payload = "450 kg"\nvolume = "1800 L"', 'payload = "2.5 kg"\nwhole_above = "1 kg"')
+    instance = build(scenario(tmp_path, ("8.00 /kg", "2.00 /kg"), small, ("count = 10", "count = 1")))
+    found = search(instance, 60.0, 1e-6)
+    assert not found.decision.blocks
+    (note,) = [note for note in instance.notes if "too large for any load" in note]
+    assert "wound with copper of Oven (3.0 kg)" in note and "wound with aluminium of Oven (3.0 kg)" in note
+    (lot,) = [i for i, lot in enumerate(instance.lots) if instance.grades[lot.grade] == "transformer-cu"]
+    (sale,) = [
+        s for s, one in enumerate(instance.grade_sales)
+        if instance.nodes[one.node].piece.id == "transformer.copper"
+        and instance.grades[one.grade] == "transformer-cu"
+    ]  # fmt: skip
+    assert instance.grade_sales[sale].kg == pytest.approx(1.8)
+    assert (sale, lot) not in rides(instance)
+
+
+def test_an_answer_about_a_whole_find_is_a_whole_find(tmp_path: Path) -> None:
+    asked = (
+        '  mass_kg = 10.0\n  sells = [ { grade = "light-iron" } ]\n',
+        (
+            '  mass_kg = 10.0\n  sells = [ { grade = "light-iron" } ]\n  ask = "which?"\n  either = [\n'
+            '    { answer = "a", name = "a", chance = 0.5, sells = [ { grade = "copper-2" } ] },\n'
+            '    { answer = "b", name = "b", chance = 0.5, sells = [ { grade = "light-iron" } ] },\n  ]\n'
+        ),
+    )
+    instance = build(scenario(tmp_path, asked, ("count = 10", "count = 1")))
+    found = search(instance, 60.0, 1e-6)
+    loaded = {instance.nodes[instance.grade_sales[s].node].piece.id for s, _, _ in found.decision.blocks}
+    assert "whole.a" in loaded
     assert verify(instance, found.decision).money.total == pytest.approx(found.objective, abs=1e-6)

@@ -56,9 +56,16 @@ def hazards_of_piece(piece: Piece, grades: Mapping[str, Grade]) -> tuple[str, ..
 
 
 def hazards_of(anatomy: Anatomy, grades: Mapping[str, Grade]) -> tuple[str, ...]:
-    """Every hazard a kind can bring up: its own first, then its operations', then its pieces'."""
-    found = [*anatomy.cautions, *(c for op in anatomy.operations for c in op.cautions)]
-    return _once([*found, *(h for piece in anatomy.pieces for h in hazards_of_piece(piece, grades))])
+    """Every hazard a kind can bring up: its own first, then its operations', then its pieces'.
+
+    A battery that nobody has looked at comes out by the cards that hold for any; what its label adds is told when
+    somebody has read it and says so.
+    """
+    later = {p.id for p in anatomy.pieces if anatomy.guessed and p.answer_to not in (None, anatomy.whole.id)}
+    ops = [op for op in anatomy.operations if not {gives.piece for gives in op.gives} & later]
+    found = [*anatomy.cautions, *(c for op in ops for c in op.cautions)]
+    pieces = [piece for piece in anatomy.pieces if piece.id not in later]
+    return _once([*found, *(h for piece in pieces for h in hazards_of_piece(piece, grades))])
 
 
 def hazards_of_opening(

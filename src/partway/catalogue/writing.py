@@ -106,7 +106,8 @@ def _goes_as(anatomy: Anatomy, piece: Piece) -> dict[str, Any]:
 
 def _sale(sale: SaleAs) -> dict[str, Any]:
     before = True if sale.before_required else None
-    return {"grade": sale.grade, "share": _unless(sale.share, 1.0), "before_required": before}
+    share = sale.spread or _unless(sale.share, 1.0)
+    return {"grade": sale.grade, "share": share, "before_required": before}
 
 
 def _part(part: Part, in_copper: bool) -> dict[str, Any]:

@@ -25,6 +25,13 @@ class SaleAs:
     before_required: bool = False
     spread: Estimate | None = None
 
+    @classmethod
+    def of(cls, grade: str, share: Estimate, before_required: bool = False) -> SaleAs:
+        """With a share as it is said: one number, or a range where it is a guess."""
+        if share.is_exact:
+            return cls(grade, share.likely, before_required)
+        return cls(grade, min(1.0, share.mean), before_required, share)
+
 
 @dataclass(frozen=True, slots=True)
 class Part:

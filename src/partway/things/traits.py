@@ -6,7 +6,6 @@ things of one name that were said to be different stay two kinds, and one that w
 
 from __future__ import annotations
 
-import re
 import unicodedata
 from dataclasses import dataclass
 
@@ -47,7 +46,7 @@ class Traits:
 def traits_in(kind: str) -> tuple[str, Traits] | None:
     """The name and the traits that a kind is made of; None for a kind of a catalogue."""
     name, *said = kind.split(MARK)
-    if not name or not said or not said[0]:
+    if not name or name != plain_name(name) or not said or not said[0]:
         return None
     known = {f"{what}-{answer}": (what, answer) for what in MAY_HAVE for answer in ANSWERS}
     known |= {size: ("size", size) for size in SIZE_NAMES}
@@ -69,9 +68,19 @@ def size_of(kg: float) -> str:
 
 
 def plain_name(text: str) -> str:
-    """A name as it becomes part of an id: small letters and digits of any script, joined by hyphens; "" for none."""
-    plain = unicodedata.normalize("NFC", text).casefold()
-    return "-".join(re.findall(r"[^\W_]+", plain))[:NAME_MOST].rstrip("-")
+    """A name as it becomes part of an id: small letters and digits of any script, joined by hyphens; "" for none.
+
+    A name that is plain already stays as it is.
+    """
+    plain = unicodedata.normalize("NFC", unicodedata.normalize("NFC", text).casefold())
+    marked = "".join(letter if letter.isalnum() or _is_mark(letter) else " " for letter in plain)
+    words = (word.lstrip("".join(filter(_is_mark, word))) for word in marked.split())
+    return "-".join(filter(None, words))[:NAME_MOST].rstrip("-")
+
+
+def _is_mark(letter: str) -> bool:
+    """Whether it belongs to the letter before it, as vowel signs do: such a word is not cut there."""
+    return unicodedata.category(letter).startswith("M")
 
 
 def shown_name(name: str) -> str:

@@ -5,14 +5,27 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from partway.catalogue import Catalogue, shipped
-from partway.errors import BadCatalogue
+from partway.errors import BadCatalogue, Refused
 from partway.ledger.book import Book
+from partway.ledger.fold.standing import FindNow
 from partway.things.anatomy import Anatomy
+from partway.things.traits import said_kind
 
 
 def catalogue_of(book: Book) -> Catalogue:
     """The catalogue as a ledger has it. Reads no more of the kinds that ship than `shipped` does."""
     return shipped().with_own(own_kinds(book))
+
+
+def anatomy_of_find(book: Book, now: FindNow) -> Anatomy:
+    """How a find comes apart. Raises Refused where its kind is one that nobody knows here: given up, or of a newer
+    version on another device.
+    """
+    known = catalogue_of(book)
+    if not known.knows(now.kind):
+        given = f"{now.id}, of a kind that is not known here ({said_kind(now.kind)})"
+        raise Refused(given, "a find of a known kind: make its kind yours again, or correct what it is", "find")
+    return known.anatomy(now.kind)
 
 
 def own_kinds(book: Book) -> Mapping[str, Anatomy]:

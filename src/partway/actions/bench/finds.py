@@ -20,6 +20,7 @@ from partway.ledger.fold import standing
 from partway.ledger.fold.standing import FindNow
 from partway.ledger.fold.things import MARK
 from partway.things.anatomy import Anatomy
+from partway.things.traits import said_kind, shown_name
 from partway.valuing.known import catalogue_of
 
 KG = 1e-6  # of a milligram
@@ -124,10 +125,12 @@ def weigh(book: Book, context: Context, find: str, mass: reading.Mass) -> Record
 
 
 def tell(book: Book, what: str, now: FindNow, works: str | None = None, mass_mg: int | None = None) -> FindResult:
-    """A find in a few words."""
-    anatomy = catalogue_of(book).anatomy(now.kind)
+    """A find in a few words; of a kind that nobody knows here, by what it was called."""
+    known = catalogue_of(book)
+    anatomy = known.anatomy(now.kind) if known.knows(now.kind) else None
+    name, cards = (anatomy.name, cautions(anatomy)) if anatomy else (shown_name(said_kind(now.kind)), ())
     mg = now.mg if mass_mg is None else mass_mg
-    return FindResult(what, now.id, now.kind, anatomy.name, now.count, works or now.works, mg, cautions(anatomy))
+    return FindResult(what, now.id, now.kind, name, now.count, works or now.works, mg, cards)
 
 
 def cautions(anatomy: Anatomy) -> tuple[CautionCard, ...]:

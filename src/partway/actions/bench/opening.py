@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -28,7 +28,7 @@ from partway.ledger.fold.standing import FindNow
 from partway.quantities import to_mg
 from partway.things.anatomy import Anatomy
 from partway.valuing.finds.seen import is_new_kind
-from partway.valuing.known import catalogue_of
+from partway.valuing.known import anatomy_of_find, catalogue_of
 from partway.valuing.left import Before, before
 
 GAPS = {
@@ -60,7 +60,7 @@ def open_up(
     the balance.
     """
     now = open_find(book, context, find)
-    anatomy = catalogue_of(book).anatomy(now.kind)
+    anatomy = anatomy_of_find(book, now)
     past = before(book, now)
     times = _times(past, _count(count) or _count_told(book, now, pieces, operations, residue, loss, gap))
     runs = runs_of(anatomy, operations, times, past.runs)
@@ -140,12 +140,21 @@ def _times(past: Before, count: int) -> int:
     return count
 
 
+def _all_answers(anatomy: Anatomy, placed: Sequence[PieceOut]) -> Iterator[PieceOut]:
+    """Pieces that are asked about, whatever each turned out to be, as one."""
+    for asked in dict.fromkeys(piece.piece for piece in placed if piece.grade != RESIDUE):
+        alike = [piece for piece in placed if piece.piece == asked and piece.grade != RESIDUE]
+        if asked in {op.on for op in anatomy.operations if op.asks}:
+            yield replace(alike[0], count=sum(piece.count for piece in alike))
+
+
 def _check_counts(anatomy: Anatomy, placed: Sequence[PieceOut], runs: Sequence[Run], now: FindNow) -> None:
-    """Where operations were named, no more of a piece than they give."""
+    """Where operations were named, no more of a piece than they give, its answers together."""
     if not runs:
         return
     given = {anatomy.whole.id: now.count, **yields(anatomy, runs)}
     known = {piece.id for piece in anatomy.pieces}  # a piece of its own is counted by nobody
+    placed = [*placed, *_all_answers(anatomy, placed)]
     for piece in placed:
         if piece.piece in known and piece.grade != RESIDUE and piece.count > given.get(piece.piece, 0):
             expected = f"at most {given.get(piece.piece, 0)} from the operations named, on {now.count} of them"

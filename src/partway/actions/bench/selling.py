@@ -20,7 +20,7 @@ from partway.ledger.fold import standing
 from partway.ledger.fold.standing import FindNow
 from partway.things.anatomy import Anatomy
 from partway.things.traits import said_kind
-from partway.valuing.known import catalogue_of
+from partway.valuing.known import anatomy_of_find, catalogue_of
 from partway.valuing.left import Before, before
 
 
@@ -39,7 +39,7 @@ def sell(
 ) -> Recorded[SoldResult]:
     """Sell `count` of a find whole, or of a piece of it (`what`), at `price` each; `fee` and `postage` are of all."""
     now = open_find(book, context, find)
-    anatomy = catalogue_of(book).anatomy(now.kind)
+    anatomy = anatomy_of_find(book, now)
     whole = anatomy.whole.id
     piece = _piece(book, now, what) if what else whole
     reading.count(count, "count")
@@ -98,7 +98,9 @@ def discard(book: Book, context: Context, find: str, mass: reading.Mass | None =
     now = open_find(book, context, find)
     mg = now.mg if mass is None else reading.mass_mg(book, mass, "mass")
     result = tell(book, "discarded", now, mass_mg=mg)
-    anatomy = catalogue_of(book).anatomy(now.kind)
+    if not catalogue_of(book).knows(now.kind):  # nobody can say that it holds nothing that can hurt
+        return record(book, context, [Discarded(now.id, mg, now.mg)], result)
+    anatomy = anatomy_of_find(book, now)
     past = before(book, now)
     if mg == 0 or _hides(anatomy, past):
         return record(book, context, [Discarded(now.id, mg, now.mg)], result)

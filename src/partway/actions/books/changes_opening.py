@@ -15,7 +15,7 @@ from partway.ledger.book import Book
 from partway.ledger.events.effects import RESIDUE
 from partway.ledger.events.kinds import Opened, Payload, PieceOut
 from partway.ledger.fold import standing
-from partway.valuing.known import catalogue_of
+from partway.valuing.known import anatomy_of_find
 
 ROW = re.compile(r"piece_?([1-9]\d{0,2})")
 
@@ -45,8 +45,7 @@ def changed_opening(
     for row, text in masses.items():
         mg = reading.mass_mg(book, text, pieces[row].piece, positive=False)
         pieces[row] = replace(pieces[row], mass_mg=mg)
-    kind = standing.find(book, what.find).kind
-    anatomy = catalogue_of(book).anatomy(kind)
+    anatomy = anatomy_of_find(book, standing.find(book, what.find))
     opened = replace(after, pieces=_weighing(pieces), was_mg=_was(book, what))
     allowed = int(loss_share(anatomy, opened.runs) * opened.was_mg) + scale_steps(book, 1 + len(pieces))
     first: tuple[Payload, ...] = ()

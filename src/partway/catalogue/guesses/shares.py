@@ -36,8 +36,7 @@ def parted(mass: Estimate, shares: Sequence[Sequence[float]]) -> tuple[list[Esti
 
 def sale(grade: str, share: Sequence[float]) -> SaleAs:
     """A sale as a grade at the mean of a share, which is drawn between its ends."""
-    spread = Estimate(*map(float, share))
-    return SaleAs(grade, min(1.0, spread.mean), spread=None if spread.is_exact else spread)
+    return SaleAs.of(grade, Estimate(*map(float, share)))
 
 
 def _shared(mass: Estimate, share: float, low: float) -> Estimate:

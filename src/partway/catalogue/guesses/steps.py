@@ -15,7 +15,7 @@ from partway.things.anatomy import Gives, Operation, Piece, SaleAs
 from partway.things.estimate import Estimate
 
 LABEL_MINUTES = Estimate(0.2, 0.5, 2.0)  # to find a battery's label and read it (from memory)
-BATTERY_CARDS = ("live-on-battery", "li-ion", "lead-acid", "nicd", "battery-short")
+BATTERY_CARDS = ("live-on-battery", "li-ion", "battery-short")  # until its label is read it is taken as lithium
 
 
 def take_battery(draft: Draft, on: str, mass: Estimate) -> tuple[str, Estimate]:

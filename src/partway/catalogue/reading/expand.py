@@ -26,7 +26,7 @@ from partway.things.anatomy import Anatomy, Gives, Operation, Part, Piece, Publi
 from partway.things.estimate import Estimate
 
 if TYPE_CHECKING:
-    from partway.catalogue.reading.forms import AnatomyForm, OperationForm, PartForm, PieceForm
+    from partway.catalogue.reading.forms import AnatomyForm, OperationForm, PartForm, PieceForm, SaleForm
 
 Components = Callable[[str], Anatomy]
 
@@ -183,11 +183,15 @@ def _operation(row: OperationForm, name: str) -> Operation:
 def _piece(row: PieceForm, mass: Estimate, component: Anatomy | None, parts_in: str) -> Piece:
     """A piece of the form; one that is a component takes from it what the form leaves out."""
     like = component.whole if component is not None else Piece(row.id, spoken(row.id), mass)
-    sells = like.sells if row.sells is None else tuple(SaleAs(**dict(sale)) for sale in row.sells)
+    sells = like.sells if row.sells is None else tuple(map(_sale, row.sells))
     parts = like.parts
     if row.parts is not None:
         parts = tuple(_part(part, parts_in) for part in row.parts)
     return Piece(row.id, row.name or like.name, mass, sells, parts, row.stop or like.stop, row.note or like.note)
+
+
+def _sale(form: SaleForm) -> SaleAs:
+    return SaleAs.of(form.grade, form.share, form.before_required)
 
 
 def _part(form: PartForm, parts_in: str) -> Part:

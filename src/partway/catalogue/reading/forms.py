@@ -31,19 +31,24 @@ def _points(value: object) -> list[float] | None:
     return [float(n) for n in numbers]
 
 
-def _estimate(what: str, least: str, word: str | None = None) -> Callable[[object], Any]:
-    """A validator of `what` as one number or low, likely, high; `word` stands for itself.
+def _estimate(what: str, least: str, word: str | None = None, most: float = LARGEST) -> Callable[[object], Any]:
+    """A validator of `what` as one number or low, likely, high, none above `most`; `word` stands for itself.
 
     `least` is "above 0", "at least 0" or "" for no lower bound.
     """
-    expected = f"{what}, {least or 'any size'}, at most {LARGEST:,.0f}: one number or [low, likely, high]"
+    expected = f"{what}, {least or 'any size'}, at most {most:,.0f}: one number or [low, likely, high]"
     expected += f', or "{word}"' if word else ""
 
     def validate(value: object) -> Estimate | str:
         if word is not None and value == word:
             return word
         points = _points(value)
-        if points is None or (least and min(points) < 0) or (least == "above 0" and min(points) == 0):
+        if (
+            points is None
+            or (least and min(points) < 0)
+            or (least == "above 0" and min(points) == 0)
+            or max(points) > most
+        ):
             raise PydanticCustomError("expected", "{expected}", {"expected": expected})
         if not points[0] <= points[1] <= points[2]:
             raise PydanticCustomError("expected", "{expected}", {"expected": "low <= likely <= high"})
@@ -52,10 +57,10 @@ def _estimate(what: str, least: str, word: str | None = None) -> Callable[[objec
     return validate
 
 
-def _schema(what: str, least: str, word: str | None = None) -> WithJsonSchema:
+def _schema(what: str, least: str, word: str | None = None, most: float = LARGEST) -> WithJsonSchema:
     """The JSON Schema of what `_estimate` takes."""
     bound: dict[str, Any] = {"above 0": {"exclusiveMinimum": 0}, "at least 0": {"minimum": 0}}.get(least, {})
-    number = {"type": "number", "maximum": LARGEST, **bound}
+    number = {"type": "number", "maximum": most, **bound}
     choices: list[dict[str, Any]] = [number, {"type": "array", "items": number, "minItems": 3, "maxItems": 3}]
     if word:
         choices.append({"const": word})
@@ -65,6 +70,11 @@ def _schema(what: str, least: str, word: str | None = None) -> WithJsonSchema:
 Mass = Annotated[Estimate | str, PlainValidator(_estimate("kg", "above 0", "rest")), _schema("kg", "above 0", "rest")]
 Minutes = Annotated[Estimate, PlainValidator(_estimate("minutes", "at least 0")), _schema("minutes", "at least 0")]
 Money = Annotated[Estimate, PlainValidator(_estimate("money", "at least 0")), _schema("money", "at least 0")]
+SaleShare = Annotated[
+    Estimate,
+    PlainValidator(_estimate("a share", "above 0", most=1.0)),
+    _schema("share of its mass", "above 0", most=1.0),
+]
 Density = Annotated[Estimate, PlainValidator(_estimate("kg/L", "above 0")), _schema("kg/L", "above 0")]
 Ratio = Annotated[Estimate, PlainValidator(_estimate("a ratio", "")), _schema("ratio to No. 2 copper", "")]
 
@@ -129,10 +139,10 @@ class GradeForm(TableForm):
 
 
 class SaleForm(TableForm):
-    """An entry of `sells`."""
+    """An entry of `sells`; a share that is a range is a guess."""
 
     grade: Id
-    share: Share = 1.0
+    share: SaleShare = Estimate(1.0, 1.0, 1.0)
     before_required: bool = False
 
 

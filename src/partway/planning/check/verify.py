@@ -198,7 +198,8 @@ def _whole(instance: Instance, decision: Decision) -> None:
         sale, lot = instance.grade_sales[s], instance.lots[i]
         name = _piece_name(instance, s)
         _require(_reaches(instance, sale.grade, lot.grade), f"{name} may not be sold as {instance.grades[lot.grade]}")
-        _require(sale.kg <= _largest(instance, i) * (1 + 1e-6), f"{name} of {sale.kg:g} kg does not fit in one piece")
+        one = sale.kg / instance.nodes[sale.node].piece.share
+        _require(one <= _largest(instance, i) * (1 + 1e-6), f"{name} of {one:g} kg does not fit in one piece")
         loaded[s] = loaded.get(s, 0) + n
         heavy[i, k] = heavy.get((i, k), 0.0) + sale.kg * n
     for s, times in enumerate(decision.sold):
@@ -220,8 +221,9 @@ def _rides_whole(instance: Instance, s: int) -> bool:
     sale, vehicle = instance.grade_sales[s], instance.scenario.vehicle
     node = instance.nodes[sale.node]
     limit = WHOLE_ABOVE_KG if vehicle is None else vehicle.whole_above_kg
-    whole = node.piece.id == instance.groups[node.group].anatomy.pieces[0].id
-    return sale.kg > 0.0 and (whole or node.kg > limit)
+    find = instance.groups[node.group].anatomy.pieces[0]
+    whole = find.id in (node.piece.id, node.piece.answer_to)
+    return sale.kg > 0.0 and (whole or node.kg / node.piece.share > limit)
 
 
 def _largest(instance: Instance, i: int) -> float:

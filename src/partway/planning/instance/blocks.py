@@ -10,6 +10,7 @@ from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from functools import cache
 from itertools import pairwise
+from math import inf
 
 from partway.planning.decision import Decision
 from partway.planning.instance.frozen import GradeSale, Instance
@@ -23,7 +24,8 @@ def is_whole(instance: Instance, sale: GradeSale) -> bool:
     """Whether what is sold here is never cut: a whole find, or a piece above the scenario's mass."""
     node = instance.nodes[sale.node]
     anatomy = instance.groups[node.group].anatomy
-    return sale.kg > 0.0 and (node.piece.id == anatomy.whole.id or node.kg > instance.scenario.whole_above_kg)
+    found = anatomy.in_hand(node.piece.id) is anatomy.whole  # also where a question about it was answered
+    return sale.kg > 0.0 and (found or node.one_kg > instance.scenario.whole_above_kg)
 
 
 def rides(instance: Instance) -> Rides:
@@ -75,16 +77,17 @@ def _ways(instance: Instance, grade: int) -> Iterator[tuple[int, ...]]:
 
 
 def _most(instance: Instance, sale: GradeSale, i: int) -> int:
-    lot, vehicle = instance.lots[i], instance.scenario.vehicle
-    room = lot.tiers[-1].high
+    lot, vehicle, carried = instance.lots[i], instance.scenario.vehicle, inf
     if instance.stops[lot.buyer] is None:
         shipping = instance.buyers[lot.buyer].shipping
-        if shipping and sale.kg > max(step.up_to_kg for step in shipping) * FITS:
-            return 0
+        carried = max((step.up_to_kg for step in shipping), default=inf)
     elif vehicle is not None:
-        room = min(room, vehicle.payload_kg)
+        carried = vehicle.payload_kg
         if vehicle.volume_l is not None:
-            room = min(room, vehicle.volume_l / instance.litres_per_kg[lot.grade])
+            carried = min(carried, vehicle.volume_l / instance.litres_per_kg[lot.grade])
+    if instance.one_kg(sale) > carried * FITS:
+        return 0  # also where few finds have it, so that it counts for less than it weighs
+    room = lot.tiers[-1].high if instance.stops[lot.buyer] is None else min(lot.tiers[-1].high, carried)
     return int(min(instance.nodes[sale.node].most, room * FITS / sale.kg))
 
 
@@ -123,10 +126,10 @@ def whole_notes(instance: Instance) -> tuple[str, ...]:
         if is_whole(instance, sale) and open_to & set(_reached(instance, sale.grade)):
             node = instance.nodes[sale.node]
             anatomy = instance.groups[node.group].anatomy
-            found = node.piece.id == anatomy.whole.id
+            found = anatomy.in_hand(node.piece.id) is anatomy.whole
             name = anatomy.name if found else f"{node.piece.name} of {anatomy.name}"
             if not large_enough(instance, sale):
-                stuck[f"{name} ({format_mass_in(sale.kg, unit)})"] = None
+                stuck[f"{name} ({format_mass_in(instance.one_kg(sale), unit)})"] = None
             elif not found:
                 heavy[name] = None
     notes = [f"Loaded whole, and too large for any load, parcel or lot here: {', '.join(stuck)}."] if stuck else []

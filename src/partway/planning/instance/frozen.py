@@ -42,6 +42,11 @@ class Node:
     most: int
     kept_value: float
 
+    @property
+    def one_kg(self) -> float:
+        """What one that is there weighs, however few finds have it."""
+        return self.kg / self.piece.share
+
 
 @dataclass(frozen=True, slots=True)
 class Opening:
@@ -179,6 +184,10 @@ class Instance:
     def parts_of(self) -> tuple[tuple[int, ...], ...]:
         """Part sales open to each node."""
         return _by_node(len(self.nodes), [p.node for p in self.part_sales])
+
+    def one_kg(self, sale: GradeSale) -> float:
+        """What reaches its grade of one piece that is there, however few finds have it."""
+        return sale.kg / self.nodes[sale.node].piece.share
 
     def flows(self, sale: GradeSale) -> tuple[tuple[int, float], ...]:
         """The grades one sold piece reaches and the kg of each: its own, and residue for the rest."""

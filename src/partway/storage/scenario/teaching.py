@@ -72,7 +72,7 @@ OVERLAYS: dict[str, dict[str, str]] = {
     },
     "SaleForm": {
         "grade": "Id of a grade.",
-        "share": "Share of the mass that reaches the grade, above 0 to 1; the rest is residue.",
+        "share": "Share of the mass that reaches the grade, above 0 to 1, or low, likely, high; the rest is residue.",
         "before_required": "Whether it may be sold so before a required removal.",
     },
     "PartForm": {
