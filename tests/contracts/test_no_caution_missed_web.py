@@ -16,13 +16,14 @@ from app_client import Visitor, visitor
 from named_hazards import missing, squeezed
 from page_words import words
 
-from partway.actions.bench import finds
 from partway.actions.bins import bins
 from partway.actions.buyers import buyers, quoting
 from partway.actions.haul.scenario import scenario_from_book
 from partway.actions.home import settings
+from partway.actions.recording.context import record
 from partway.actions.what.identifying import identify
 from partway.catalogue import shipped
+from partway.ledger.events.kinds import Found
 from partway.reports.calculators.own_cautions import COMMANDS
 from partway.web.app import page_routers
 
@@ -41,6 +42,9 @@ OTHERS = {
     "/what": "leads on, no hazard and no money", "/place": "questions", "/place/{card}": "a question",
     "/curb": "a list of kinds; each names its first caution, and its page is one tap away",
     "/curb/unknown": "leads to the page of a kind that is a guess, or to its form again",
+    "/kinds": "kinds of one's own by name, each with its cards one tap away", "/kinds/{kind}/toml": "a file",
+    "/kinds/{kind}": "a form; the kind's own cards are what is ticked on it",
+    "/kinds/from/{find}": "the same form, filled in",
     "/bins/new": "a form", "/bins/labels": "to print and stick on", "/buyers/new": "a form",
     "/haul": "a form, and hauls by number", "/haul/{haul}/finish": "kilometres and minutes",
     "/haul/plan/{job}/if": "the plan's cards again, of what is done instead", "/haul/plan/{job}/now": "how far it is",
@@ -64,8 +68,8 @@ def full(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Visitor]:
         for grade in GRADES:
             bins.add_bin(book, there.context(), grade)
             bins.recount(book, there.context(), grade, 5_000_000)
-        for kind in shipped().kinds:
-            finds.find(book, there.context(), kind)
+        for kind in shipped().kinds:  # also one that was split, of which an old ledger has a find
+            record(book, there.context(), [Found(f"{kind}-1", kind)], None)
         yield there
 
 

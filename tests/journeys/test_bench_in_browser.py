@@ -18,7 +18,7 @@ def weighed_find(app: Running) -> str:
     """A find that is weighed, whole, alone of its kind in hand, and opens in steps: one of the demo, else a new one."""
     kept = [f for f in standing.finds(app.book).values() if f.kind == "microwave"]
     found = [f for f in kept if f.mg and f.count == 1]
-    if not kept:
+    if not found:
         finds.find(app.book, Context("tester", clock, new_id), "microwave", mass="13 kg", works="no")
         return weighed_find(app)
     return found[0].id

@@ -85,7 +85,15 @@ def begin(shell: Shell) -> None:
 
 
 STRIP = ["--op", "cord-and-tray", "--op", "discharge", "--op", "strip", "--minutes", "14"]
-PIECES = ["cord=0.6 lb", "tray=2", "transformer=6.8", "magnetron=1.6:light-iron", "cavity=10", "cover=4", "board=0.5"]
+PIECES = [
+    "cord=0.6 lb",
+    "tray=2",
+    "transformer.copper=6.8",
+    "magnetron=1.6:light-iron",
+    "cavity=10",
+    "cover=4",
+    "board=0.5",
+]
 
 
 def test_a_whole_day(shell: Shell) -> None:

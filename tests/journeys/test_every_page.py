@@ -167,6 +167,10 @@ WITHOUT_LINKS: set[str] = {
     "/haul/plan/{job}/now",
     "/haul/plan/{job}/if",
     "/haul/load/{job}/{trip}",
+    "/curb/unknown",  # test_unknown_finds.py and test_own_kinds_web.py among the contracts send their forms
+    "/kinds/from/{find}",
+    "/kinds/{kind}",
+    "/kinds/{kind}/toml",
     "/books/conflicts",  # test_conflicts_in_browser.py looks at it; one device alone has none
 }
 
