@@ -13,6 +13,7 @@ from partway.web.serving.failures import NotHere
 
 T = TypeVar("T")
 AT_NAME = may(*NAMED)
+AT_KIND = may(*NAMED, 409)  # a name of no one kind, or of a thing nobody knows, is asked about
 
 
 def reads(tag: str) -> APIRouter:

@@ -22,7 +22,7 @@ from partway.valuing.finds.facts import Span
 from partway.valuing.finds.parts import PartOffer
 from partway.valuing.finds.waiting import Unvalued, WaitingFind
 from partway.web.api.bodies import LINE
-from partway.web.api.reading import AT_NAME, reads
+from partway.web.api.reading import AT_KIND, AT_NAME, reads
 from partway.web.bench import figures
 from partway.web.context import At
 from partway.web.curb import figures as curb_figures
@@ -75,7 +75,7 @@ def ranking(ctx: At) -> Ranking:
     return curb_figures.ranking(ctx)
 
 
-@router.get("/curb/{kind}", responses=AT_NAME)
+@router.get("/curb/{kind}", responses=AT_KIND)
 def curb(
     ctx: At,
     kind: Kind,
