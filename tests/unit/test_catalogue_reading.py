@@ -54,7 +54,7 @@ REFUSED = [
     ("no mass", [("mass_kg = [2.0, 3.0, 5.0]", "")], "piece[whole].mass_kg", "got nothing", '"rest"'),
     ("share of zero", [("share = 0.9", "share = 0")], "piece[shell].sells[iron].share", "got 0", "above 0"),
     ("share over one", [("share = 0.9", "share = 1.1")], "sells[iron].share", "got 1.1", "at most 1"),
-    ("share as text", [("share = 0.9", 'share = "all"')], "sells[iron].share", '"all"', "a number"),
+    ("share as text", [("share = 0.9", 'share = "all"')], "sells[iron].share", '"all"', "one number or"),
     (
         "count of zero",
         [('piece = "motor" }', 'piece = "motor", count = 0 }')],

@@ -14,6 +14,7 @@ RIM = ("actions", "cli", "reports", "storage", "web")
 FILLED = {
     "Candidate": "tours under search, in a heap by their bound",
     "Columns": "the programme's columns, as they are made",
+    "Draft": "an anatomy that is a guess, as it is made",
     "Linear": "rows and columns of a programme, as they are added",
     "Model": "a programme with what its columns mean",
     "Branch": "a part of the search tree, in a heap by its bound",
