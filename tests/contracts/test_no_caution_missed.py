@@ -27,6 +27,7 @@ from partway.actions.buyers import quoting
 from partway.actions.buyers.results import BuyerResult, QuoteResult
 from partway.actions.haul import tickets
 from partway.actions.haul.scenario import scenario_from_book
+from partway.actions.recording.context import record
 from partway.actions.recording.describe import Say, describe
 from partway.actions.what.results import KindSaid
 from partway.catalogue import named as catalogue_named
@@ -35,6 +36,7 @@ from partway.catalogue.checks.findings import findings
 from partway.cli.app import COMMANDS, cli
 from partway.cli.what.anatomy_page import spread
 from partway.formulas.battery import UN_NUMBERS
+from partway.ledger.events.kinds import Found
 from partway.reports.bins.all import report_bins
 from partway.reports.bins.listed import listed
 from partway.reports.calculators import own_cautions
@@ -366,8 +368,8 @@ def test_what_is_recorded_of_a_grade_begins_with_its_cards(grade: str) -> None:
 def full() -> Day:
     """A bench with one of everything on it, and some of every hazardous grade in the bins."""
     day = trading_day()
-    for kind in shipped().kinds:
-        found(day, kind)
+    for kind in shipped().kinds:  # also one that was split, of which an old ledger has a find
+        record(day.book, day.context(), [Found(f"{kind}-1", kind)], None)
     stocked(day, **{grade.replace("-", "_"): 3.0 for grade in GRADES})
     for grade in GRADES:
         day.do(quoting.quote, "ridge", grade, "1.25 /kg")

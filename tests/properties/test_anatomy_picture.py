@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import replace
 from itertools import pairwise
@@ -82,12 +83,20 @@ def test_nothing_leaves_the_picture_and_no_two_overlap(pictures: list[Picture]) 
                 assert wide <= NEAR or high <= NEAR, (a, b)
 
 
+def share_of(picture: Picture, box: Box) -> float:
+    """How many of many finds have a piece: the chances of all answers that it is or comes out of."""
+    low, high = box.y + NEAR, box.y + box.height - NEAR
+    around = [b for b in picture.boxes if b.depth < box.depth and b.y < low and high < b.y + b.height]
+    return math.prod(b.chance for b in [box, *around])
+
+
 def test_areas_of_ends_are_shares_of_what_they_show(pictures: list[Picture]) -> None:
     """Where none had to be enlarged, height is money or mass over the sum of all; else order is kept."""
     exact = 0
     for picture in pictures:
         boxes = ends(picture)
-        shows = [max(0.0, b.value or 0.0) if picture.by == "value" else b.mass_kg for b in boxes]
+        measured = [max(0.0, b.value or 0.0) if picture.by == "value" else b.mass_kg for b in boxes]
+        shows = [share_of(picture, b) * size for b, size in zip(boxes, measured, strict=True)]
         if picture.enlarged or not sum(shows):
             tall = sorted(zip(shows, (b.height for b in boxes), strict=True))
             assert all(a[1] <= b[1] + NEAR for a, b in pairwise(tall))
