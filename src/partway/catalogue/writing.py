@@ -171,8 +171,7 @@ def _value(value: Any) -> str:
     if isinstance(value, list):
         return f"[{', '.join(map(_value, value))}]"
     if isinstance(value, Estimate):
-        points = [value.likely] if value.is_exact else [value.low, value.likely, value.high]
-        return _value(points[0] if len(points) == 1 else points)
+        return _value(value.likely if value.is_exact else [value.low, value.likely, value.high])
     if isinstance(value, bool):
         return "true" if value else "false"
     if isinstance(value, float):

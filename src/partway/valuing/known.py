@@ -44,10 +44,11 @@ def texts_of(book: Book) -> dict[str, str]:
 
 
 def _kinds(book: Book) -> dict[str, Anatomy | BadCatalogue]:
-    return {kind: _kind(text, kind) for kind, text in texts_of(book).items()}
+    return {kind: kind_or_flaw(text, kind) for kind, text in texts_of(book).items()}
 
 
-def _kind(text: str, kind: str) -> Anatomy | BadCatalogue:
+def kind_or_flaw(text: str, kind: str) -> Anatomy | BadCatalogue:
+    """A kind of one's own from its text, or what is wrong with it."""
     from partway.catalogue.own import own_kind  # the forms of files are slow to make, and most ledgers need none
 
     try:

@@ -12,7 +12,6 @@ from fastapi.responses import PlainTextResponse, Response
 from partway.actions.what.own_kinds import add_kinds, give_up_kind, say_plain, seen_kind
 from partway.catalogue.cards import CautionCard, shipped_cards
 from partway.catalogue.named import hazards_of
-from partway.catalogue.own import own_kind
 from partway.catalogue.plain import PlainKind, anatomy_of, plain_of
 from partway.catalogue.shipped import shipped
 from partway.errors import BadCatalogue, Refused
@@ -20,7 +19,7 @@ from partway.ledger.events.fields import LONGEST_ANATOMY
 from partway.quantities import shown
 from partway.reports.what.own_kinds import OwnKind
 from partway.things.anatomy import Anatomy
-from partway.valuing.known import texts_of
+from partway.valuing.known import kind_or_flaw, texts_of
 from partway.web.context import At, RequestContext
 from partway.web.curb import figures
 from partway.web.curb.kinds_form import KindFilled, kind_form, kind_said
@@ -121,8 +120,7 @@ def toml(ctx: At, kind: str) -> Response:
 @router.post("/kinds/{kind}")
 def change(ctx: At, kind: str) -> Response:
     """Say one anew."""
-    text = _text(ctx, kind)
-    was = _plain(text, kind)
+    was = _plain(kind_or_flaw(_text(ctx, kind), kind))
     if was is None:
         raise NotHere(shown(kind), "a kind that the form can show; others are changed as TOML", "kind")
     filled = kind_form(ctx, was, ctx.typed)
@@ -176,7 +174,8 @@ def _new(ctx: RequestContext, find: str, was: PlainKind, filled: KindFilled | No
 
 def _one(ctx: RequestContext, kind: str, filled: KindFilled | None = None, text: TomlForm | None = None) -> OwnKindPage:
     said = _text(ctx, kind)
-    plain, found = _plain(said, kind), _read(said, kind)
+    found = kind_or_flaw(said, kind)
+    plain = _plain(found)
     anatomy = found if isinstance(found, Anatomy) else None
     return OwnKindPage(
         title=anatomy.name if anatomy else kind,
@@ -204,16 +203,8 @@ def _text(ctx: RequestContext, kind: str) -> str:
     return known[kind]
 
 
-def _read(text: str, kind: str) -> Anatomy | BadCatalogue:
-    try:
-        return own_kind(text, kind)
-    except BadCatalogue as bad:
-        return bad
-
-
-def _plain(text: str, kind: str) -> PlainKind | None:
+def _plain(found: Anatomy | BadCatalogue) -> PlainKind | None:
     """The kind as the form shows it; None where the form would drop something of it."""
-    found = _read(text, kind)
     plain = plain_of(found) if isinstance(found, Anatomy) else None
     return plain if plain and anatomy_of(plain, shipped().grades, shipped().cautions) == found else None
 
