@@ -9,9 +9,9 @@ import json
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
-from partway.catalogue.reading.expand import spoken
 from partway.things.anatomy import LOSS, Anatomy, Operation, Part, Piece, PublishedMass, SaleAs
 from partway.things.estimate import Estimate
+from partway.things.traits import shown_name
 
 WIDTH = 118  # characters of a line, as in the files that are shipped
 DIGITS = 17  # that tell any two binary numbers apart
@@ -37,7 +37,7 @@ def anatomy_text(anatomy: Anatomy) -> str:
 def _kind(anatomy: Anatomy) -> dict[str, Any]:
     return {
         "kind": anatomy.kind,
-        "name": _unless(anatomy.name, spoken(anatomy.kind)),
+        "name": _unless(anatomy.name, shown_name(anatomy.kind)),
         "names": list(anatomy.names) or None,
         "became": list(anatomy.became) or None,
         "family": anatomy.family or None,
@@ -66,7 +66,7 @@ def _piece(anatomy: Anatomy, piece: Piece) -> dict[str, Any]:
     tell = next((op for op in anatomy.operations_on(piece.id) if op.asks), None)
     return {
         "id": piece.id,
-        "name": _unless(piece.name, spoken(piece.id)),
+        "name": _unless(piece.name, shown_name(piece.id)),
         "mass_kg": piece.mass,
         **_goes_as(anatomy, piece),
         "ask": tell.name if tell else None,

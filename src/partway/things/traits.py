@@ -84,6 +84,5 @@ def _is_mark(letter: str) -> bool:
 
 
 def shown_name(name: str) -> str:
-    """Such a name as people read it."""
-    words = name.replace("-", " ")
-    return words[:1].upper() + words[1:]
+    """A name for people, from an id or a plain name."""
+    return name[:1].upper() + name[1:].replace("-", " ")

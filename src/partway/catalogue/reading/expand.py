@@ -24,6 +24,7 @@ from partway.errors import BadCatalogue
 from partway.quantities import shown
 from partway.things.anatomy import Anatomy, Gives, Operation, Part, Piece, PublishedMass, SaleAs
 from partway.things.estimate import Estimate
+from partway.things.traits import shown_name
 
 if TYPE_CHECKING:
     from partway.catalogue.reading.forms import AnatomyForm, OperationForm, PartForm, PieceForm, SaleForm
@@ -34,11 +35,6 @@ Components = Callable[[str], Anatomy]
 def expanded(form: AnatomyForm, where: str, components: Components) -> Anatomy:
     """The anatomy a form stands for. Raises BadCatalogue where its graph or its rests do not hold."""
     return _Reading(form, where, components).anatomy()
-
-
-def spoken(name: str) -> str:
-    """A name for people from an id."""
-    return name[:1].upper() + name[1:].replace("-", " ")
 
 
 @dataclass
@@ -74,7 +70,7 @@ class _Reading:
         pieces, inner_work, cautions = self._pieces(operations, order)
         return Anatomy(
             kind=form.kind,
-            name=form.name or spoken(form.kind),
+            name=form.name or shown_name(form.kind),
             pieces=tuple(pieces),
             operations=_in_order(pieces, [*own_work, *asked, *inner_work]),
             family=form.family,
@@ -182,7 +178,7 @@ def _operation(row: OperationForm, name: str) -> Operation:
 
 def _piece(row: PieceForm, mass: Estimate, component: Anatomy | None, parts_in: str) -> Piece:
     """A piece of the form; one that is a component takes from it what the form leaves out."""
-    like = component.whole if component is not None else Piece(row.id, spoken(row.id), mass)
+    like = component.whole if component is not None else Piece(row.id, shown_name(row.id), mass)
     sells = like.sells if row.sells is None else tuple(map(_sale, row.sells))
     parts = like.parts
     if row.parts is not None:

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 from partway.catalogue.checks.graph import Flaw
 from partway.quantities import shown
 from partway.things.anatomy import Gives, Operation
+from partway.things.traits import shown_name
 
 if TYPE_CHECKING:
     from partway.catalogue.reading.forms import PieceAnswerForm, PieceForm
@@ -152,9 +153,8 @@ def _flaws(row: PieceForm, place: str) -> list[Flaw]:
 
 def _piece(row: PieceForm, one: PieceAnswerForm) -> PieceForm:
     """An answer as a piece, as heavy as the piece asked about."""
-    from partway.catalogue.reading.expand import spoken
     from partway.catalogue.reading.forms import PieceForm
 
-    name = f"{row.name or spoken(row.id)}, {one.name}"
+    name = f"{row.name or shown_name(row.id)}, {one.name}"
     given = {field: getattr(one, field) for field in ("like", "sells", "parts", "stop", "note")}
     return PieceForm.model_construct(id=answer_id(row.id, one.answer), name=name, **given)

@@ -8,13 +8,14 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from partway.catalogue.checks.graph import repeated
-from partway.catalogue.reading.expand import Components, expanded, spoken
+from partway.catalogue.reading.expand import Components, expanded
 from partway.catalogue.reading.messages import at, read_form
 from partway.errors import BadCatalogue
 from partway.quantities import shown
 from partway.things.anatomy import Anatomy
 from partway.things.material import Caution, Grade, Law, Source
 from partway.things.placecard import PlaceCard
+from partway.things.traits import shown_name
 
 if TYPE_CHECKING:
     from partway.catalogue.reading.forms import CautionForm, GradeForm
@@ -51,7 +52,7 @@ def _grade(row: GradeForm, known: Grade | None, source: str | None, on: dt.date 
     if row.density is None:
         place = at(where, f"grade[{row.id}].density")
         raise BadCatalogue("nothing", "a bulk density in kg/L, which a new grade cannot do without", place)
-    named: dict[str, Any] = {"name": spoken(row.id), "family": "other", **changes}
+    named: dict[str, Any] = {"name": shown_name(row.id), "family": "other", **changes}
     return Grade(**named)
 
 
