@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from functools import cache, cached_property
 from pathlib import Path
@@ -19,6 +19,7 @@ from partway.quantities import shown
 from partway.things.anatomy import Anatomy
 from partway.things.material import Caution, Grade, Source
 from partway.things.placecard import PlaceCard
+from partway.things.scenario import KnownKinds, Scenario
 from partway.things.testkey import MaterialKey
 from partway.things.traits import MARK
 
@@ -86,7 +87,8 @@ class Catalogue:
     """Grades, cautions and sources by id, the ids of all kinds, and their anatomies on demand.
 
     `component("cord")` is the anatomy of a component, KeyError if there is none. `own` are kinds that somebody made
-    besides those that ship, whole already; their ids are among `kinds`.
+    besides those that ship, whole already; their ids are among `kinds`. `learn` puts what a ledger knows better in
+    place of estimates, of each anatomy that is asked for; those of `own` are taken as they are.
     """
 
     grades: Mapping[str, Grade]
@@ -96,6 +98,7 @@ class Catalogue:
     component: Shelf
     shelf: Shelf = field(repr=False)  # where the kinds lie
     own: Mapping[str, Anatomy] = field(default_factory=dict, repr=False)
+    learn: Callable[[Anatomy], Anatomy] | None = field(default=None, repr=False)
 
     def knows(self, kind: str) -> bool:
         """Whether there is an anatomy of a kind, also of one that somebody described (`things.traits`)."""
@@ -105,9 +108,9 @@ class Catalogue:
         """The anatomy of a kind, read on first use; KeyError if there is none."""
         if kind in self.own:
             return self.own[kind]
-        if MARK in kind and self.guesses.knows(kind):
-            return guess(self.guesses, kind, self.grades)
-        return self.shelf(kind)
+        guessed = MARK in kind and self.guesses.knows(kind)
+        found = guess(self.guesses, kind, self.grades) if guessed else self.shelf(kind)
+        return found if self.learn is None else self.learn(found)
 
     def with_own(self, own: Mapping[str, Anatomy]) -> Catalogue:
         """The same with somebody's own kinds, which go before those of their ids that are here already."""
@@ -159,6 +162,11 @@ def catalogue_in(folder: Path) -> Catalogue:
         component=components,
         shelf=kinds,
     )
+
+
+def kinds_in(scenario: Scenario) -> KnownKinds:
+    """All kinds that can be looked up in a scenario: its own, and those of its ledger or else those that ship."""
+    return (scenario.known or shipped()).with_own(scenario.anatomies)
 
 
 def only_table(tables: Mapping[str, Any], name: str, where: str) -> None:

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Hashable, Iterator, Mapping, Sequence
 from contextlib import AbstractContextManager
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import Protocol
+from typing import Protocol, Self, TypeVar
 from uuid import UUID
 
 from partway.ledger.balance.conflicts import Conflict
@@ -16,6 +16,7 @@ from partway.ledger.events.event import Event
 from partway.ledger.fold.history import Flow, PastFact
 from partway.ledger.fold.period import Moved, Posted
 
+T = TypeVar("T")
 Balance = Mapping[tuple[str, str], int]  # (place, grade) -> milligrams; "" where there is no grade yet
 Facts = Mapping[tuple[str, str], str]  # (subject, name) -> value
 
@@ -70,6 +71,14 @@ class Book(Protocol):
 
     def append(self, events: Sequence[Event]) -> int:
         """Add events; how many were new."""
+        ...
+
+    def mark(self) -> Hashable:
+        """What differs after every change, whoever made it. Quick at any size."""
+        ...
+
+    def once(self, read: Callable[[Self], T]) -> T:
+        """What `read` finds here, remembered until the ledger changes."""
         ...
 
     def head(self, stated: dt.datetime | None = None) -> Head:

@@ -6,7 +6,7 @@ import datetime as dt
 import secrets
 import threading
 from collections import Counter, defaultdict
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Hashable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import replace
 from decimal import Decimal
@@ -26,18 +26,21 @@ from partway.ledger.fold.fold import EMPTY, State, fold
 from partway.ledger.fold.history import Counted, Flow, PastFact, flows_in, words_in
 from partway.ledger.fold.period import Posted, moved_in, openings_in, posted_in
 from partway.ledger.fold.summing import LatestFact
+from partway.ledger.remembered import Remembering
 
 
-class MemoryBook:
+class MemoryBook(Remembering):
     """Implements book.Book; `state` is all there is to it, and `device` the mark of what is recorded here."""
 
     def __init__(self, state: State = EMPTY, device: str | None = None) -> None:
+        super().__init__()
         self.state, self.device = state, device or secrets.token_hex(4)
         self._asked_of: State | None = None  # the state whose conflicts are known
         self._found: tuple[Conflict, ...] = ()
         self._named_of: State | None = None  # the state whose facts are sorted by field
         self._by_name: dict[str, dict[Key, LatestFact]] = {}
         self._head = _further(Head(self.device), state.events.values())
+        self._marked: tuple[State, object] = (state, object())
         self._turn = threading.RLock()
         self._deep = 0
         self._failed: Exception | None = None
@@ -83,6 +86,12 @@ class MemoryBook:
                 self._failed = self._failed or error
                 raise
             return len(self.state.events) - before
+
+    def mark(self) -> Hashable:
+        """What differs for every state."""
+        if self._marked[0] is not self.state:
+            self._marked = (self.state, object())
+        return self._marked[1]
 
     def head(self, stated: dt.datetime | None = None) -> Head:
         """How far this book has come."""

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from contextlib import AbstractContextManager, contextmanager
 from dataclasses import replace
 from decimal import Decimal
+from itertools import count
 from typing import Any
 from uuid import UUID
 
@@ -21,6 +22,7 @@ from partway.ledger.events.event import Event
 from partway.ledger.events.meaning import effects_of
 from partway.ledger.fold.history import Flow, PastFact
 from partway.ledger.fold.period import Posted
+from partway.ledger.remembered import Remembering
 from partway.storage import connections
 from partway.storage.reading import history as past
 from partway.storage.reading import period as stretch
@@ -44,7 +46,7 @@ NAMED_WORD = WORD.where(t.word.c.name == bindparam("name"))
 BALANCE = select(t.balance.c.place, t.balance.c.grade, t.balance.c.mg)
 
 
-class SqlBook:
+class SqlBook(Remembering):
     """Implements ledger.book.Book on an engine of `connections.connect`; `where` names the ledger in messages.
 
     Opening brings the tables up to date, `keep_copy` as in storage.tables.upgrade. Everything raises BadLedger (a
@@ -52,11 +54,13 @@ class SqlBook:
     """
 
     def __init__(self, engine: Engine, where: str, *, keep_copy: bool = True) -> None:
+        super().__init__()
         self.engine, self.where = engine, where
         self.patience = connections.patience_of(engine)
         bring_up_to_date(engine, where, rebuild, keep_copy=keep_copy)
         self._watch = Watch(engine, where)
         self._decisions = Decisions(engine, where)
+        self._asked = count()
 
     @property
     def refusal(self) -> BadLedger | None:
@@ -70,8 +74,11 @@ class SqlBook:
         self.engine.dispose()
 
     def mark(self) -> str:
-        """A text that differs after every change of the ledger, also by another process. Quick at any size."""
-        return self._watch.mark()
+        """A text that differs after every change of the ledger, also by another process. Quick at any size.
+
+        Inside `deciding` it is never the same twice: what is read there is not kept for good yet.
+        """
+        return f"deciding {next(self._asked)}" if self.is_deciding else self._watch.mark()
 
     def __enter__(self) -> SqlBook:
         return self

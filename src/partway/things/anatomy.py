@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from partway.things.estimate import Estimate
+from partway.things.learned import Figure, Learned
 
 LOSS = 0.02  # share of the piece opened that may go missing in an operation, where nobody said
 
@@ -131,6 +132,7 @@ class Anatomy:
     `names` are what people call it besides its name; one with a question mark behind it may as well mean another thing.
     A kind that was split says which kinds it `became`: finds of it stay what they are, no new one is of it.
     One that is `guessed` was never opened: it follows from what somebody said of a thing that no catalogue has.
+    `learned` names the figures that the ledger has put in place of estimates.
     """
 
     kind: str
@@ -148,6 +150,7 @@ class Anatomy:
     names: tuple[str, ...] = ()
     became: tuple[str, ...] = ()
     guessed: bool = False
+    learned: tuple[Learned, ...] = ()
 
     @property
     def whole(self) -> Piece:
@@ -160,6 +163,10 @@ class Anatomy:
             if piece.id == piece_id:
                 return piece
         raise KeyError(piece_id)
+
+    def learned_of(self, what: Figure, of: str = "") -> Learned | None:
+        """What was learned about one figure of a piece, an operation or the kind; None where nothing was."""
+        return next((one for one in self.learned if (one.what, one.of) == (what, of)), None)
 
     def operations_on(self, piece_id: str) -> tuple[Operation, ...]:
         """The alternative ways to open a piece, in the order they were written."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import Literal, Protocol
 
 from partway.things.anatomy import Anatomy
 from partway.things.defaults import KEEP_FACTOR, KMH, ROAD_FACTOR, TRIPS, WHOLE_ABOVE_KG
@@ -122,12 +122,29 @@ class InConflict:
     conflict: tuple[str, ...]
 
 
+class KnownKinds(Protocol):
+    """The kinds that can be looked up: `kinds` are the ids of those that have a name."""
+
+    @property
+    def kinds(self) -> tuple[str, ...]: ...  # noqa: D102
+
+    def knows(self, kind: str) -> bool: ...  # noqa: D102
+
+    def anatomy(self, kind: str) -> Anatomy: ...  # noqa: D102
+
+    def all_anatomies(self) -> tuple[Anatomy, ...]: ...  # noqa: D102
+
+    def with_own(self, own: Mapping[str, Anatomy]) -> KnownKinds: ...  # noqa: D102
+
+
 @dataclass(frozen=True, slots=True)
 class Scenario:
     """Everything a plan is computed from. `notes` names each default that was used, `conflict` what of the finds and
     the stock is in doubt.
 
-    Everything is in kg, litres, hours and currency units; `unit` is only what people are shown masses in.
+    Everything is in kg, litres, hours and currency units; `unit` is only what people are shown masses in. `known` are
+    the kinds as the ledger has learned them, for what is asked about a kind that is not among `anatomies`; None where
+    the scenario is of no ledger: those that ship.
     """
 
     name: str
@@ -147,6 +164,7 @@ class Scenario:
     unit: MassUnit = "kg"
     notes: tuple[str, ...] = ()
     conflict: tuple[InConflict, ...] = ()
+    known: KnownKinds | None = field(default=None, repr=False)
 
     @property
     def whole_above_kg(self) -> float:

@@ -11,7 +11,7 @@ from partway.ledger.book import Book
 from partway.ledger.events.effects import RESIDUE
 from partway.ledger.events.kinds import Opened, Parted, Run
 from partway.ledger.fold.standing import FindNow
-from partway.valuing.known import catalogue_of
+from partway.valuing.known import estimates_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +35,7 @@ def untouched(find: FindNow) -> Before:
 
 def before(book: Book, find: FindNow, voided: Collection[UUID] | None = None) -> Before:
     """What openings and sales have left of a find; `voided` where it is known already."""
-    anatomy = catalogue_of(book).anatomy(find.kind)
+    anatomy = estimates_of(book).anatomy(find.kind)
     whole_id, operations = anatomy.whole.id, {operation.id for operation in anatomy.operations}
     runs: list[Run] = []
     taken, known = 0, True

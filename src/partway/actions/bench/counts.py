@@ -10,7 +10,7 @@ from partway.actions.recording.questions import Asked
 from partway.errors import Refused
 from partway.ledger.book import Book
 from partway.ledger.fold.standing import FindNow
-from partway.valuing.known import catalogue_of
+from partway.valuing.known import estimates_of
 from partway.valuing.left import before
 
 
@@ -37,7 +37,7 @@ def sure(weighed: bool, answer: str | None) -> None:
 
 def usual_counts(book: Book, now: FindNow, operations: Sequence[str], times: int) -> dict[str, int]:
     """How many of each piece these operations give on so many finds; nothing where they cannot be run so."""
-    anatomy = catalogue_of(book).anatomy(now.kind)
+    anatomy = estimates_of(book).anatomy(now.kind)
     past = before(book, now)
     try:
         runs = runs_of(anatomy, operations, times, past.runs)
@@ -48,7 +48,7 @@ def usual_counts(book: Book, now: FindNow, operations: Sequence[str], times: int
 
 def in_working_order(book: Book, now: FindNow, operations: Sequence[str]) -> list[str]:
     """Operations ticked off in any order, each after the one that gives its piece; what fits nowhere comes last."""
-    anatomy = catalogue_of(book).anatomy(now.kind)
+    anatomy = estimates_of(book).anatomy(now.kind)
     there = {anatomy.whole.id, *yields(anatomy, before(book, now).runs)}
     waiting = [op for op in anatomy.operations if op.id in operations]
     order: list[str] = []

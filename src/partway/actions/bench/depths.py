@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from difflib import get_close_matches
 
-from partway.catalogue import shipped
+from partway.catalogue import kinds_in
 from partway.errors import Hint, Refused
 from partway.quantities import format_money
 from partway.reports.bench.depth import Depth
@@ -46,7 +46,7 @@ def worth_testing(scenario: Scenario) -> tuple[str, ...]:
 def _with_kind(scenario: Scenario, kind: str) -> Scenario:
     if kind in scenario.anatomies:
         return scenario
-    catalogue = shipped().with_own(scenario.anatomies)
+    catalogue = kinds_in(scenario)
     if not catalogue.knows(kind):
         closest = get_close_matches(kind, catalogue.kinds, n=1)
         near = f', such as "{closest[0]}"' if closest else ""

@@ -28,7 +28,7 @@ from partway.ledger.fold.standing import FindNow
 from partway.quantities import to_mg
 from partway.things.anatomy import Anatomy
 from partway.valuing.finds.seen import is_new_kind
-from partway.valuing.known import anatomy_of_find, catalogue_of
+from partway.valuing.known import anatomy_of_find, catalogue_of, estimates_of
 from partway.valuing.left import Before, before
 
 GAPS = {
@@ -97,7 +97,7 @@ def _count(count: int | str | None) -> int | None:
 
 def _count_told(book: Book, now: FindNow, pieces: Sequence[PieceGiven], operations: Sequence[str], *rest: Any) -> int:
     """As many as were put away whole, else as the masses tell."""
-    whole = None if operations else _put_away_whole(catalogue_of(book).anatomy(now.kind), pieces)
+    whole = None if operations else _put_away_whole(estimates_of(book).anatomy(now.kind), pieces)
     return whole or counted_by_mass(book, now, pieces, operations, *rest)
 
 
@@ -111,9 +111,10 @@ def counted_by_mass(
     gap: str | None = None,
 ) -> int:
     """How many of several alike were opened where nobody said. Raises Asked where the masses do not tell."""
-    anatomy, past = catalogue_of(book).anatomy(now.kind), before(book, now)
+    past = before(book, now)
     if past.whole <= 1 or gap in ALL_OF_IT or (gap == "left" and not operations):
         return max(1, past.whole)
+    anatomy = catalogue_of(book).anatomy(now.kind)  # as learned: masses decide
     read = tuple((given.piece, reading.mass_mg(book, given.mass, given.piece)) for given in pieces)
     rest = [(given, name) for given, name in ((residue, "residue"), (loss, "loss")) if given is not None]
     weighed = sum(mg for _, mg in read) + sum(reading.mass_mg(book, given, name) for given, name in rest)

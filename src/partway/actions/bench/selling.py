@@ -20,7 +20,7 @@ from partway.ledger.fold import standing
 from partway.ledger.fold.standing import FindNow
 from partway.things.anatomy import Anatomy
 from partway.things.traits import said_kind
-from partway.valuing.known import anatomy_of_find, catalogue_of
+from partway.valuing.known import anatomy_of_find, estimates_of
 from partway.valuing.left import Before, before
 
 
@@ -66,7 +66,7 @@ def sell(
 
 
 def _piece(book: Book, now: FindNow, what: str) -> str:
-    anatomy = catalogue_of(book).anatomy(now.kind)
+    anatomy = estimates_of(book).anatomy(now.kind)
     named = reading.one_of(what, [piece.id for piece in anatomy.pieces], f"piece of {said_kind(now.kind)}", "part")
     return anatomy.in_hand(named).id
 
@@ -98,7 +98,7 @@ def discard(book: Book, context: Context, find: str, mass: reading.Mass | None =
     now = open_find(book, context, find)
     mg = now.mg if mass is None else reading.mass_mg(book, mass, "mass")
     result = tell(book, "discarded", now, mass_mg=mg)
-    if not catalogue_of(book).knows(now.kind):  # nobody can say that it holds nothing that can hurt
+    if not estimates_of(book).knows(now.kind):  # nobody can say that it holds nothing that can hurt
         return record(book, context, [Discarded(now.id, mg, now.mg)], result)
     anatomy = anatomy_of_find(book, now)
     past = before(book, now)

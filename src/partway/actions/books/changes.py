@@ -20,7 +20,7 @@ from partway.ledger.book import Book
 from partway.ledger.events.kinds import Found, Payload, Quoted
 from partway.ledger.events.shapes import PayloadField, shape_of
 from partway.quantities import MG_PER_KG, shown
-from partway.valuing.known import catalogue_of
+from partway.valuing.known import estimates_of
 
 
 def changeable(what: Payload) -> dict[str, str]:
@@ -64,7 +64,7 @@ def changed(book: Book, what: Payload, changes: Mapping[str, str]) -> Payload:
             values |= _value(book, names[short], text)
     after = replace(what, **values)
     if isinstance(what, Found) and isinstance(after, Found):
-        return found_anew(what, after, made_of, catalogue_of(book))
+        return found_anew(what, after, made_of, estimates_of(book))
     return after
 
 

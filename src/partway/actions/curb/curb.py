@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from partway.catalogue import shipped
+from partway.catalogue import kinds_in
 from partway.catalogue.reading.messages import unknown
 from partway.errors import Refused
 from partway.reports.curb.curb import Curb, Ranking
@@ -20,7 +20,7 @@ AT_A_GLANCE = 200  # draws for each kind of the ranking; one looked at closely g
 
 def curb(scenario: Scenario, kind: str, works: Works = "unknown") -> Curb:
     """The verdict on one find of a kind. Raises Refused where nobody knows the kind."""
-    known = shipped().with_own(scenario.anatomies)
+    known = kinds_in(scenario)
     if not known.knows(kind):
         raise unknown(Refused, kind, "kind", known.kinds, "kind")
     anatomy = known.anatomy(kind)
@@ -32,7 +32,7 @@ def curb(scenario: Scenario, kind: str, works: Works = "unknown") -> Curb:
 
 def kinds(scenario: Scenario) -> dict[str, Anatomy]:
     """All kinds that can be looked at: the catalogue's and the scenario's own."""
-    return {anatomy.kind: anatomy for anatomy in shipped().with_own(scenario.anatomies).all_anatomies()}
+    return {anatomy.kind: anatomy for anatomy in kinds_in(scenario).all_anatomies()}
 
 
 def ranking(scenario: Scenario) -> Ranking:

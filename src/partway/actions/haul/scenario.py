@@ -108,6 +108,7 @@ def scenario_from_book(
         unit=_unit(settings.known, sellers),
         notes=(*(settings.notes if counting else ()), *sellers.notes(), *find_notes, *stock_notes),
         conflict=(*doubtful, *_bins_in_conflict(book)),
+        known=known,
     )
 
 

@@ -223,7 +223,7 @@ class Jobs:
 
     def _run(self, job: _Job) -> None:
         worker = self._worker = self._worker or self._start()
-        worker.ask(Task(job.now.scenario, job.now.limits, job.now.why))
+        worker.ask(Task(replace(job.now.scenario, known=None), job.now.limits, job.now.why))
         asked_to_stop = False
         while not isinstance(said := worker.hear(LISTEN_SECONDS), (SearchDone, Failed)):
             self._hear(job, said)

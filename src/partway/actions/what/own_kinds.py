@@ -24,7 +24,7 @@ from partway.quantities import shown
 from partway.things.anatomy import Anatomy
 from partway.things.traits import plain_name, said_kind, shown_name
 from partway.valuing.finds.seen import opening_of, openings_of
-from partway.valuing.known import catalogue_of, texts_of
+from partway.valuing.known import estimates_of, texts_of
 
 KIND, TEXT, INSTEAD = "kind", "anatomy", "replace"
 
@@ -106,7 +106,7 @@ def _say_plain(book: Book, context: Context, plain: PlainKind, replace: bool | N
 def seen_kind(book: Book, find: str) -> PlainKind:
     """The kind that the openings of a find, and of others called so, make. Raises Refused where none was weighed."""
     named = reading.one_of(find, standing.find_ids(book), "find", "find")
-    now, known = standing.find(book, named), catalogue_of(book)
+    now, known = standing.find(book, named), estimates_of(book)
     seen = openings_of(book, now.kind)
     if opening_of(book, named) is None:
         raise Refused(f"{named}, of which no piece was weighed", "a find that was opened, its pieces weighed", "find")

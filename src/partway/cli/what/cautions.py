@@ -51,11 +51,11 @@ def _here(workspace: str | None) -> tuple[Catalogue, tuple[str, ...]]:
     from partway.catalogue import shipped
     from partway.cli.context import CommandContext
     from partway.reports.what.caution_cards import places_of
-    from partway.valuing.known import catalogue_of
+    from partway.valuing.known import estimates_of
 
     try:
         book = CommandContext(workspace, as_json=False).book
-        return catalogue_of(book), places_of(book)
+        return estimates_of(book), places_of(book)
     except Refused:
         if workspace is not None:
             raise

@@ -19,7 +19,7 @@ from partway.ledger.fold.period import Posted
 from partway.things.scenario import Scenario
 from partway.valuing.earned import Earned, earned_in
 from partway.valuing.kinds import KindMoney, Kinds, kinds_of
-from partway.valuing.known import catalogue_of
+from partway.valuing.known import estimates_of
 from partway.valuing.window import INSTANT, Window, months_up_to
 
 WEEKS = 4
@@ -76,7 +76,7 @@ def report_per_hour(book: Book, prices: Scenario, window: Window) -> PerHour:
     firsts = months_up_to(window.now, YEAR)
     year = book.posted(start_of(firsts[0], zone), end)
     months = _months(year, firsts, zone)
-    kinds = kinds_of(window, prices, catalogue_of(book))
+    kinds = kinds_of(window, prices, estimates_of(book))
     cash = earned_in(window.posted)
     this_month = [line for line in year if line.happened >= start_of(firsts[-1], zone)]
     weeks = end - INSTANT - dt.timedelta(weeks=WEEKS)

@@ -24,7 +24,7 @@ from partway.things.traits import said_kind
 from partway.valuing.diverted import Ends, ends_so_far
 from partway.valuing.earned import Earned, earned
 from partway.valuing.fill import NEAR, fill_of
-from partway.valuing.known import catalogue_of
+from partway.valuing.known import estimates_of
 from partway.valuing.left import before
 from partway.valuing.lots import Lots, stock_of
 from partway.valuing.price_book import PriceBook
@@ -138,7 +138,7 @@ def report_today(
     finds = _left(book, standing.finds(book) if waiting is None else waiting)
     bins = [b for b in standing.bins(book).values() if b.mg > 0]
     conflicts = report_conflicts(book, scenario.unit, now.tzinfo)
-    prices, stock, known = PriceBook.of(book, now.date()), stock_of(bins), catalogue_of(book)
+    prices, stock, known = PriceBook.of(book, now.date()), stock_of(bins), estimates_of(book)
     return Today(
         on=scenario.on.isoformat(),
         currency=scenario.currency,
@@ -167,7 +167,7 @@ def _cautions(scenario: Scenario, finds: Iterable[FindNow], bins: Iterable[BinNo
 def _left(book: Book, waiting: Mapping[str, FindNow]) -> list[FindNow]:
     """Finds with as many of each as are whole still; the rest of one that was opened counts as one."""
     touched, voided = book.subjects(("opened", "sold"), standing.OPEN) if waiting else frozenset(), book.voided()
-    known = catalogue_of(book)
+    known = estimates_of(book)
     return [
         replace(now, count=max(1, before(book, now, voided).whole))
         if now.count > 1 and f"find:{now.id}" in touched and known.knows(now.kind)

@@ -12,7 +12,7 @@ from partway.ledger.events.kinds import Opened
 from partway.ledger.fold import standing
 from partway.ledger.fold.standing import FindNow
 from partway.things.traits import said_kind, shown_name
-from partway.valuing.known import catalogue_of
+from partway.valuing.known import estimates_of
 
 KG = 1e-6  # of a milligram
 WHOLE, WASTE = "whole", "waste"
@@ -27,7 +27,7 @@ def openings_of(book: Book, kind: str) -> tuple[SeenOpening, ...]:
 
 def is_new_kind(book: Book, now: FindNow) -> bool:
     """Whether no catalogue knows what a find is, and its pieces were weighed: then they are offered as a kind."""
-    known, called = catalogue_of(book), said_kind(now.kind)
+    known, called = estimates_of(book), said_kind(now.kind)
     if known.knows(called) or (known.knows(now.kind) and not known.anatomy(now.kind).guessed):
         return False
     return opening_of(book, now.id) is not None

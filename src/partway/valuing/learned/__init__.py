@@ -1,0 +1,8 @@
+"""What a ledger taught: figures of one's own in place of the catalogue's estimates, with their count and origin."""
+
+from partway.valuing.learned.learner import Learner
+
+__all__ = ["LEARNERS", "Learner"]
+
+# In the order in which they are applied: each gets the anatomy as those before it left it.
+LEARNERS: tuple[Learner, ...] = ()
