@@ -6,11 +6,14 @@ from dataclasses import replace
 
 from partway.catalogue import shipped
 from partway.ledger.memory import MemoryBook
-from partway.valuing.known import catalogue_of
+from partway.valuing.known import catalogue_of, estimates_of
 
 
 def test_a_ledger_without_kinds_of_its_own_knows_what_ships() -> None:
-    assert catalogue_of(MemoryBook()) == shipped()
+    known = catalogue_of(MemoryBook())
+    assert (known.kinds, known.grades, known.own) == (shipped().kinds, shipped().grades, {})
+    assert known.anatomy("fan") is shipped().anatomy("fan")
+    assert estimates_of(MemoryBook()) == shipped()
 
 
 def test_an_own_kind_is_known_besides_what_ships_and_in_the_place_of_one() -> None:

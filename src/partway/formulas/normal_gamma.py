@@ -30,11 +30,11 @@ class Known:
 def updated(prior: Known, values: Sequence[float], weights: Sequence[float] = ()) -> Known:
     """What is known after some values: the normal model with a normal-inverse-chi-squared prior.
 
-    mean = (k m + sum w y) / (k + sum w); n' = n + number of values;
-    n' s'^2 = n s^2 + sum w (y - y_mean)^2 + k W / (k + W) (y_mean - m)^2, with W = sum w.
+    mean = (k m + sum w y) / (k + sum w);
+    n' s'^2 = n s^2 + sum w (y - y_mean)^2 + k W / (k + W) (y_mean - m)^2, with W = sum w and n' = n + W.
 
-    Takes: prior, what was known; values, observations in the same unit; weights, how many observations each is worth
-        as evidence on the mean, 1 where none are given.
+    Takes: prior, what was known; values, observations in the same unit; weights, how many observations each counts
+        for, 1 where none are given.
     Gives: what is known now.
     Valid: k, n and variance above 0; weights above 0, one for each value.
     Source: Bayesian Data Analysis, 3rd ed., section 3.3.
@@ -57,7 +57,7 @@ def updated(prior: Known, values: Sequence[float], weights: Sequence[float] = ()
     seen = math.fsum(w * y for w, y in zip(of, values, strict=True)) / total
     apart = math.fsum(w * (y - seen) ** 2 for w, y in zip(of, values, strict=True))
     moved = prior.k * total / (prior.k + total) * (seen - prior.mean) ** 2
-    k, n = prior.k + total, prior.n + len(values)
+    k, n = prior.k + total, prior.n + total
     return Known((prior.k * prior.mean + total * seen) / k, (prior.n * prior.variance + apart + moved) / n, k, n)
 
 

@@ -7,7 +7,7 @@ from collections.abc import Callable, Hashable, Iterator, Mapping, Sequence
 from contextlib import AbstractContextManager
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import Protocol, Self, TypeVar
+from typing import Any, Protocol, Self, TypeVar
 from uuid import UUID
 
 from partway.ledger.balance.conflicts import Conflict
@@ -47,6 +47,19 @@ class Which:
     unsaid: str
 
 
+@dataclass(frozen=True, slots=True)
+class Unread:
+    """An event of which only the JSON was taken apart: for reading thousands of them. `position` sorts as the event's
+    own does; names in `data` are as recorded, `find` is the key here, empty where the event is about none.
+    """
+
+    id: str
+    kind: str
+    position: tuple[str, str]
+    find: str
+    data: Mapping[str, Any]
+
+
 class Book(Protocol):
     """An append-only ledger with what follows from it.
 
@@ -79,6 +92,10 @@ class Book(Protocol):
 
     def once(self, read: Callable[[Self], T]) -> T:
         """What `read` finds here, remembered until the ledger changes."""
+        ...
+
+    def onward(self, read: Callable[[Self, T | None], T]) -> T:
+        """The same, for what is quicker to find from what was found in an earlier state, None the first time."""
         ...
 
     def head(self, stated: dt.datetime | None = None) -> Head:
@@ -169,6 +186,16 @@ class Book(Protocol):
         until: dt.datetime | None = None,
     ) -> Sequence[Event]:
         """The `most` events typed last, before one of them where it is named, newest first; else as `events`."""
+        ...
+
+    def unread(self, kinds: Sequence[str], most: int, after: str = "") -> Sequence[Unread]:
+        """The `most` events of some kinds typed last, newest first, also those that do not count; of those after an id
+        where one is given.
+        """
+        ...
+
+    def count(self, kinds: Sequence[str]) -> int:
+        """How many events there are of some kinds."""
         ...
 
     def event(self, event_id: UUID) -> Event | None:

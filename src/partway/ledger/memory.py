@@ -16,11 +16,12 @@ from uuid import UUID
 from partway.ledger.balance.asserting import Key
 from partway.ledger.balance.conflict_search import conflicts_in, counted_in, may_be_any
 from partway.ledger.balance.conflicts import Conflict
-from partway.ledger.book import NEAR, Balance, Facts, Head, Which
+from partway.ledger.book import NEAR, Balance, Facts, Head, Unread, Which
 from partway.ledger.events.codec import to_json
 from partway.ledger.events.effects import Effects
 from partway.ledger.events.event import Event
 from partway.ledger.events.meaning import EXACT
+from partway.ledger.events.shapes import time_text, written
 from partway.ledger.events.subjects import subjects_of
 from partway.ledger.fold.fold import EMPTY, State, fold
 from partway.ledger.fold.history import Counted, Flow, PastFact, flows_in, words_in
@@ -230,6 +231,16 @@ class MemoryBook(Remembering):
         voided, meanings = self.state.voided, self.state.meanings
         return ((event, meanings[event.id]) for event in self.recorded(since, until) if event.id not in voided)
 
+    def unread(self, kinds: Sequence[str], most: int, after: str = "") -> list[Unread]:
+        """Events of some kinds, newest first, as JSON has them."""
+        found = [e for e in self.state.events.values() if e.kind in kinds and str(e.id) > after]
+        found.sort(key=lambda event: event.id, reverse=True)
+        return [_unread(event, self.state.things.known(event)) for event in found[:most]]
+
+    def count(self, kinds: Sequence[str]) -> int:
+        """How many events there are of some kinds."""
+        return sum(event.kind in kinds for event in self.state.events.values())
+
     def event(self, event_id: UUID) -> Event | None:
         """One event, if it is there."""
         event = self.state.events.get(event_id)
@@ -246,6 +257,11 @@ class MemoryBook(Remembering):
             self._found = conflicts_in(counted_in(self.state)) if there else ()
             self._asked_of = self.state
         return self._found
+
+
+def _unread(event: Event, here: Event) -> Unread:
+    position = (time_text(event.position[0]), str(event.id))
+    return Unread(str(event.id), event.kind, position, getattr(here.what, "find", "") or "", written(event.what))
 
 
 def _further(head: Head, events: Iterable[Event]) -> Head:

@@ -18,6 +18,7 @@ class Remembering:
         self._reading = threading.Lock()
         self._read_at: Hashable = None
         self._remembered: dict[object, object] = {}
+        self._earlier: dict[object, object] = {}
 
     def mark(self) -> Hashable:
         """What differs after every change."""
@@ -25,11 +26,24 @@ class Remembering:
 
     def once(self, read: Callable[[Self], T]) -> T:
         """What `read` finds here, remembered until the ledger changes."""
+        return self._found_or_read(read, lambda: read(self))
+
+    def onward(self, read: Callable[[Self, T | None], T]) -> T:
+        """The same, `read` being given what it found last, in whatever state, even one that was not kept."""
+
+        def found() -> T:
+            result = read(self, cast("T | None", self._earlier.get(read)))
+            self._earlier[read] = result
+            return result
+
+        return self._found_or_read(read, found)
+
+    def _found_or_read(self, read: object, find: Callable[[], T]) -> T:
         mark = self.mark()
         with self._reading:
             if mark == self._read_at and read in self._remembered:
                 return cast(T, self._remembered[read])
-        result = read(self)
+        result = find()
         with self._reading:
             if mark != self._read_at:
                 self._read_at, self._remembered = mark, {}

@@ -15,7 +15,7 @@ from sqlalchemy import Connection, Engine, Select, bindparam, func, select
 
 from partway.errors import BadEvent
 from partway.ledger.balance.conflicts import Conflict
-from partway.ledger.book import Balance, Facts, Head, Which
+from partway.ledger.book import Balance, Facts, Head, Unread, Which
 from partway.ledger.events.codec import same
 from partway.ledger.events.effects import Effects
 from partway.ledger.events.event import Event
@@ -266,6 +266,17 @@ class SqlBook(Remembering):
         query = _asked(kinds, subject, since, until)
         with self.reading() as connection:
             return stretch.newest(connection, query, None if before is None else str(before), most)
+
+    def unread(self, kinds: Sequence[str], most: int, after: str = "") -> list[Unread]:
+        """Events of some kinds, newest first, their JSON alone taken apart."""
+        with self.reading() as connection:
+            return stretch.unread(connection, kinds, most, after)
+
+    def count(self, kinds: Sequence[str]) -> int:
+        """How many events there are of some kinds."""
+        with self.reading() as connection:
+            query = select(func.count()).select_from(t.event).where(t.event.c.kind.in_(kinds))
+            return int(connection.execute(query).scalar_one())
 
     def event(self, event_id: UUID) -> Event | None:
         """One event, if it is there."""

@@ -3,17 +3,21 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterator, Sequence
+import json
+from collections.abc import Iterator, Mapping, Sequence
 from decimal import Decimal
 from typing import Any
 
 from sqlalchemy import Column, Connection, ScalarSelect, Select, and_, case, func, or_, select
 from sqlalchemy.sql.elements import ColumnElement
 
+from partway.errors import LedgerDamaged
+from partway.ledger.book import Unread
 from partway.ledger.events.event import Event
 from partway.ledger.events.meaning import EXACT
 from partway.ledger.events.shapes import time_text
 from partway.ledger.fold.period import TAGGED, Posted
+from partway.quantities import shown
 from partway.storage.reading.history import begins
 from partway.storage.tables import tables as t
 from partway.storage.writing.naming import aliases, known
@@ -93,6 +97,26 @@ def newest(connection: Connection, query: Select[Any], before: str | None, most:
     rows = connection.execute(query.order_by(None).order_by(t.event.c.id.desc()).limit(most)).all()
     others = aliases(connection, [row.id for row in rows])
     return tuple(known(row, others) for row in rows)
+
+
+def unread(connection: Connection, kinds: Sequence[str], most: int, after: str) -> list[Unread]:
+    """The last `most` events of some kinds after an id, newest first. Raises LedgerDamaged."""
+    event = t.event.c
+    query = select(event.id, event.kind, event.order, event.happened, event.data).where(event.kind.in_(kinds))
+    query = query.where(event.id > after) if after else query
+    rows = connection.execute(query.order_by(event.id.desc()).limit(most)).all()
+    others = aliases(connection) if rows else {}
+    return [_unread(row, others.get(row.id, {})) for row in rows]
+
+
+def _unread(row: Any, names: Mapping[str, str]) -> Unread:
+    try:
+        data = json.loads(row.data)
+        find = data.get("find") or ""
+    except (AttributeError, ValueError) as error:
+        raise LedgerDamaged(shown(row.data), f"JSON ({error})", f"event {row.id}") from error
+    find = names.get(f"find:{find}", f"find:{find}")[5:] if find else ""
+    return Unread(row.id, row.kind, (row.order or row.happened, row.id), find, data)
 
 
 def within(event: Column[str], since: Time, until: Time, kind: str | None = None) -> Sequence[ColumnElement[bool]]:
