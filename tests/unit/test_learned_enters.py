@@ -23,7 +23,7 @@ MOTOR = shipped().anatomy("fan").piece("motor").mass.likely
 
 
 def worked(times: int = 6, heavier: float = 1.6) -> Day:
-    """A day on which fans of the usual mass were opened whose motors are heavier, in half the time, and one more waits."""
+    """Fans were opened whose motors are heavier than estimated, in half the time, and one more waits."""
     day = Day(unit="kg")
     day.do(buyers.buyer, "harbour-yard", buyers.Terms(kind="yard", km="5", minutes="10"))
     for grade, price in (("motors-al", "0.60 /kg"), ("light-iron", "0.20 /kg"), ("wire-cord-plugs", "1.50 /kg")):

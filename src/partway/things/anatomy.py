@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
 
 from partway.things.estimate import Estimate
@@ -150,7 +150,7 @@ class Anatomy:
     names: tuple[str, ...] = ()
     became: tuple[str, ...] = ()
     guessed: bool = False
-    learned: tuple[Learned, ...] = ()
+    learned: tuple[Learned, ...] = field(default=(), compare=False)
 
     @property
     def whole(self) -> Piece:

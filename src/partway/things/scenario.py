@@ -164,7 +164,7 @@ class Scenario:
     unit: MassUnit = "kg"
     notes: tuple[str, ...] = ()
     conflict: tuple[InConflict, ...] = ()
-    known: KnownKinds | None = field(default=None, repr=False)
+    known: KnownKinds | None = field(default=None, repr=False, compare=False)
 
     @property
     def whole_above_kg(self) -> float:

@@ -30,7 +30,7 @@ from partway.ledger.fold.standing import BinNow, FindNow
 from partway.reports.books.conflicts import ConflictLine, report_conflicts
 from partway.storage.refusals import locked
 from partway.storage.store import SqlBook
-from partway.things.scenario import Scenario
+from partway.things.scenario import KnownKinds, Scenario
 from partway.valuing.known import catalogue_of
 from partway.web.cache import Cache, cached
 from partway.web.forms import ANSWER, Typed
@@ -146,7 +146,7 @@ class RequestContext:
 
     @property
     def only_prices(self) -> Hashable:
-        """What changes with prices and wage alone."""
+        """What changes with prices, wage and what was learned of kinds."""
         return _only_prices(self)
 
     @cached_property
@@ -205,8 +205,8 @@ def _prices(ctx: RequestContext) -> Scenario:
 
 
 @cached
-def _only_prices(ctx: RequestContext) -> Scenario:
-    return bare(ctx.prices)
+def _only_prices(ctx: RequestContext) -> tuple[Scenario, KnownKinds | None]:
+    return bare(ctx.prices), ctx.prices.known
 
 
 @cached

@@ -13,8 +13,8 @@ from partway.ledger.events.kinds import Quoted, Traded
 from partway.quantities import MG_PER_KG, kg_per
 from partway.things.ages import OLD_DAYS
 from partway.things.buyers import is_reached, takes
-from partway.things.estimate import Estimate
 from partway.things.scenario import Buyer, Point, Postage, Quote
+from partway.valuing.learned.prices import moves_in, price_today
 from partway.valuing.price_book import PriceBook
 
 
@@ -96,7 +96,8 @@ class Sellers:
             self._note(f"Quotes of {said.buyer} older than {OLD_DAYS} days", f"{said.grade} ({age} days)")
         per_kg = float((said.price or Decimal(0)) / kg_per(said.unit))
         kg = (float(Decimal(mg) / MG_PER_KG) for mg in (said.minimum_mg, said.from_mg))
-        return Quote(said.grade, Estimate.exact(per_kg), said.on, *kg)
+        price = price_today(moves_in(self.book), said.grade, per_kg, age)
+        return Quote(said.grade, price, said.on, *kg)
 
 
 def _parcel(step: SaidPostage) -> Postage:

@@ -1,8 +1,4 @@
-"""What a ledger has seen of finds: their masses, what came out of them and the minutes that took, find by find.
-
-Only the newest of these events count (MOST of them, by when they were typed), so that a ledger of ten years is as quick
-to learn from as one of a year; they are read once, and after that what was added since.
-"""
+"""What a ledger has seen of finds: their masses, what came out of them and the minutes that took, find by find."""
 
 from __future__ import annotations
 
@@ -10,14 +6,13 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any
-from uuid import UUID
 
 from partway.ledger.book import Book, Unread
 from partway.ledger.events.effects import RESIDUE
 from partway.things.traits import Traits
+from partway.valuing.learned.log import Log, read_on
 
 KINDS = ("found", "weighed", "opened", "sold", "worked")
-MOST = 2000  # events of these kinds
 KG = 1e-6  # of a milligram
 
 
@@ -54,14 +49,9 @@ NOTHING = KindSeen()
 
 @dataclass(frozen=True, eq=False)
 class Seen:
-    """The events that count, newest first, of a ledger that has `count` of them; ids of those that do not count.
+    """What can be learned from these events. Equal where it is the same."""
 
-    Equal where the same can be learned from both.
-    """
-
-    count: int
-    events: tuple[Unread, ...]
-    voided: frozenset[UUID]
+    log: Log
     _by_kind: dict[str, KindSeen] = field(default_factory=dict, repr=False)
 
     def __eq__(self, other: object) -> bool:
@@ -89,9 +79,8 @@ class Seen:
     def _finds(self) -> Mapping[str, Sequence[Sequence[Unread]]]:
         """The events of each find, as they happened, by its kind."""
         by_find: dict[str, list[Unread]] = {}
-        out = {str(one) for one in self.voided}
-        for event in self.events:
-            if event.find and event.id not in out:
+        for event in self.log.counting:
+            if event.find:
                 by_find.setdefault(event.find, []).append(event)
         found: dict[str, list[Sequence[Unread]]] = {}
         for events in by_find.values():
@@ -109,12 +98,8 @@ def seen_in(book: Book) -> Seen:
 
 def _read(book: Book, before: Seen | None) -> Seen:
     """With what is known from before, if nothing but new events came in since."""
-    count, voided = book.count(KINDS), book.voided()
-    if before is not None and before.events and voided == before.voided:
-        new = book.unread(KINDS, MOST, after=before.events[0].id)
-        if before.count + len(new) == count:
-            return Seen(count, (*new, *before.events)[:MOST], voided) if new else before
-    return Seen(count, tuple(book.unread(KINDS, MOST)), voided)
+    now = read_on(book, before.log if before else None, KINDS)
+    return before if before and now is before.log else Seen(now)
 
 
 def _kind_of(found: Mapping[str, Any]) -> str:
