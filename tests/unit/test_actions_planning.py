@@ -176,8 +176,8 @@ def test_a_metric_ledger_reads_back_and_home_roads_and_ranges_are_written(tmp_pa
     save_scenario(scenario_text(scenario), file)
     assert bare(read_scenario(file)) == bare(scenario)
     with pytest.raises(Refused):
-        save_scenario("other", file)
-    assert "other" not in file.read_text(encoding="utf-8")
+        save_scenario("something else", file)
+    assert "something else" not in file.read_text(encoding="utf-8")
     assert list(tmp_path.iterdir()) == [file]
 
 

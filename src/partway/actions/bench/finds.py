@@ -6,6 +6,7 @@ from dataclasses import asdict, replace
 from typing import cast
 
 from partway.actions.bench.results import FindResult
+from partway.actions.bench.slips import OnScale, check_slips
 from partway.actions.recording import reading
 from partway.actions.recording.context import Context, Recorded, decides, record
 from partway.actions.recording.naming import next_name, tell_find, thing_named
@@ -21,7 +22,7 @@ from partway.ledger.fold.standing import FindNow
 from partway.ledger.fold.things import MARK
 from partway.things.anatomy import Anatomy
 from partway.things.traits import said_kind, shown_name
-from partway.valuing.known import catalogue_of
+from partway.valuing.known import estimates_of
 
 KG = 1e-6  # of a milligram
 CONDITIONS = ("yes", "no", "unknown")
@@ -44,13 +45,15 @@ def find(
     motor: str = "",
     battery: str = "",
     own: bool = False,
+    sure: bool | str | None = None,
 ) -> Recorded[FindResult]:
     """Record `count` things of a kind; `mass` is of all of them together.
 
     A thing that the catalogue does not know is recorded by what it is `mostly`, and whether it has a cord, a motor or a
-    battery (yes, no, unknown); `own` says that it is none of the kinds whose names are near.
+    battery (yes, no, unknown); `own` says that it is none of the kinds whose names are near. A mass far from what
+    others of the kind weighed is asked about, unless somebody is `sure`.
     """
-    known, how_many = catalogue_of(book), reading.count(count, "count")
+    known, how_many = estimates_of(book), reading.count(count, "count")
     mg = None if mass is None else reading.mass_mg(book, mass, "mass")
     it = meant(kind, MadeOf(mostly, cord, motor, battery, own), known, mg / how_many * KG if mg else None)
     found = Found(
@@ -66,6 +69,7 @@ def find(
         **(asdict(it.traits) if it.traits else {}),
     )
     anatomy = known.anatomy(it.here)
+    check_slips(book, known, it.here, [OnScale(anatomy.whole.id, mg or 0, how_many)], sure)
     named = replace(found, find=next_name(book, "find", f"{found.kind}-{context.mark}"))
     result = FindResult(
         "found",
@@ -117,16 +121,22 @@ def test(book: Book, context: Context, find: str, works: str) -> Recorded[FindRe
 
 
 @decides(shipped)
-def weigh(book: Book, context: Context, find: str, mass: reading.Mass) -> Recorded[FindResult]:
-    """What all that is left of a find weighs now."""
+def weigh(
+    book: Book, context: Context, find: str, mass: reading.Mass, sure: bool | str | None = None
+) -> Recorded[FindResult]:
+    """What all that is left of a find weighs now. Of a whole one, what is far from others is asked about."""
     now = open_find(book, context, find)
     mg = reading.mass_mg(book, mass, "mass")
+    if not any(True for _ in book.events(("opened", "sold"), f"find:{now.id}")):
+        known = estimates_of(book)
+        whole = known.anatomy(now.kind).whole.id if known.knows(now.kind) else ""
+        check_slips(book, known, now.kind, [OnScale(whole, mg, now.count)], sure)
     return record(book, context, [Weighed(now.id, mg, now.mg)], tell(book, "weighed", now, mass_mg=mg))
 
 
 def tell(book: Book, what: str, now: FindNow, works: str | None = None, mass_mg: int | None = None) -> FindResult:
     """A find in a few words; of a kind that nobody knows here, by what it was called."""
-    known = catalogue_of(book)
+    known = estimates_of(book)
     anatomy = known.anatomy(now.kind) if known.knows(now.kind) else None
     name, cards = (anatomy.name, cautions(anatomy)) if anatomy else (shown_name(said_kind(now.kind)), ())
     mg = now.mg if mass_mg is None else mass_mg

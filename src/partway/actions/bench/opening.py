@@ -12,6 +12,7 @@ from partway.actions.bench.how_many import Out, how_many
 from partway.actions.bench.pieces import PieceGiven, Placing, piece_named
 from partway.actions.bench.results import OpenResult, Unasked
 from partway.actions.bench.runs import loss_share, removed, runs_of, yields
+from partway.actions.bench.slips import OnScale, check_slips
 from partway.actions.recording import reading
 from partway.actions.recording.context import Context, Recorded, decides, record
 from partway.actions.recording.questions import Asked
@@ -52,12 +53,13 @@ def open_up(
     loss: reading.Mass | None = None,
     gap: str | None = None,
     count: int | str | None = None,
+    sure: bool | str | None = None,
 ) -> Recorded[OpenResult]:
     """Open a find, or `count` of several alike: the others are left. Without a count, as many as the masses fit.
 
     `gap` says what the difference is between what was in a weighed find and what came out of it: loss, residue, left
     or scale. Within what the operations and the scale allow it counts as loss; beyond, Asked is raised with
-    the balance.
+    the balance. A piece far from what others weighed is asked about too, unless somebody is `sure`.
     """
     now = open_find(book, context, find)
     anatomy = anatomy_of_find(book, now)
@@ -69,6 +71,9 @@ def open_up(
     placing = Placing(book, anatomy, standing.bins(book), removed(anatomy, [*past.runs, *runs]), exact=context.exact)
     placed = placing.place(pieces)
     _check_counts(anatomy, placed, [*past.runs, *runs], now)
+    each = now.mg / 1e6 / past.whole if now.mg and past.whole and not past.runs else None
+    on_scale = [OnScale(one.piece, one.mass_mg, one.count, each) for one in placed]
+    check_slips(book, estimates_of(book), now.kind, on_scale, sure)
     waste = 0 if residue is None else reading.mass_mg(book, residue, "residue")
     lost = 0 if loss is None else reading.mass_mg(book, loss, "loss")
     if not placed and not waste and not lost and not runs:

@@ -9,6 +9,7 @@ import click
 from partway.cli.context import CommandContext, recording
 
 mass_argument = click.argument("mass")
+sure_option = click.option("--sure", is_flag=True, default=None, help="A mass far from your others is right.")
 
 
 def _kinds(ctx: click.Context, param: click.Parameter, incomplete: str) -> list[Any]:
@@ -32,6 +33,7 @@ def _kinds(ctx: click.Context, param: click.Parameter, incomplete: str) -> list[
 @click.option("--motor", default="", metavar="yes|no|unknown", help="Whether it has a motor.")
 @click.option("--battery", default="", metavar="yes|no|unknown", help="Whether it has a battery.")
 @click.option("--unknown", "own", is_flag=True, help="It is none of the kinds whose names are near.")
+@sure_option
 @recording
 def find_command(ctx: CommandContext, **said: Any) -> None:
     """Record a find: KIND as `partway kinds` lists it, or another name of it.
@@ -70,12 +72,13 @@ def test_command(ctx: CommandContext, find: str, works: str) -> None:
 @click.command("weigh")
 @click.argument("find")
 @mass_argument
+@sure_option
 @recording
-def weigh_command(ctx: CommandContext, find: str, mass: str) -> None:
+def weigh_command(ctx: CommandContext, find: str, mass: str, sure: bool | None) -> None:
     """Record what all that is left of FIND weighs."""
     from partway.actions.bench.finds import weigh
 
-    ctx.record(weigh, find, mass)
+    ctx.record(weigh, find, mass, sure=sure)
 
 
 @click.command("open")
@@ -87,6 +90,7 @@ def weigh_command(ctx: CommandContext, find: str, mass: str) -> None:
 @click.option("--loss", metavar="MASS", help="What is gone.")
 @click.option("--gap", metavar="loss|residue|left|scale", help="What the mass is that does not add up.")
 @click.option("--count", type=int, help="How many of several alike; default as the masses fit.")
+@sure_option
 @recording
 def open_command(ctx: CommandContext, find: str, pieces: tuple[str, ...], **said: Any) -> None:
     """Record FIND opened: what came out, weighed, and into which bin.

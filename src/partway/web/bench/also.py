@@ -50,7 +50,7 @@ class WeighForm(Also):
 
     def record(self, ctx: RequestContext, find_id: str) -> Recorded[Any]:
         """What all that is left of it weighs."""
-        return finds.weigh(ctx.book, ctx.context(), find_id, self.mass.text)
+        return finds.weigh(ctx.book, ctx.context(), find_id, self.mass.text, self.agreed("sure"))
 
 
 class SellForm(Also):

@@ -43,6 +43,11 @@ class FindBody(Body, json_schema_extra=example({"kind": "microwave", "mass": "13
     motor: Has = Field("", description="Whether it has a motor.")
     battery: Has = Field("", description="Whether it has a battery.")
     own: bool = Field(False, description="It is none of the kinds whose names are near.")
+    sure: Agreed = None
+
+    def given(self) -> dict[str, Any]:
+        """The answer as yes or no."""
+        return {**super().given(), "sure": agreed(self.sure)}
 
 
 class TestBody(Body, json_schema_extra=example({"find": "microwave-13", "works": "no"})):
@@ -59,6 +64,11 @@ class WeighBody(Body, json_schema_extra=example({"find": "router-9", "mass": "64
 
     find: Line = Field(description="The find.")
     mass: Mass = Field(description="What all that is left of it weighs.")
+    sure: Agreed = None
+
+    def given(self) -> dict[str, Any]:
+        """The answer as yes or no."""
+        return {**super().given(), "sure": agreed(self.sure)}
 
 
 class PieceTable(BodyTable):
@@ -100,10 +110,12 @@ class OpenBody(
     count: Counted | None = Field(
         None, description="How many of several alike; default as many as the masses fit, asked where that is not plain."
     )
+    sure: Agreed = None
 
     def given(self) -> dict[str, Any]:
         """Pieces as the action takes them."""
-        return {**super().given(), "pieces": [PieceGiven(**piece.model_dump()) for piece in self.pieces]}
+        pieces = [PieceGiven(**piece.model_dump()) for piece in self.pieces]
+        return {**super().given(), "pieces": pieces, "sure": agreed(self.sure)}
 
 
 class SellBody(Body, json_schema_extra=example({"find": "speaker-8", "price": "25.00", "minutes": "15"})):

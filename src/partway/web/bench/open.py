@@ -97,6 +97,7 @@ def open_find(ctx: At, find_id: str) -> Response:
             form.loss.text or None,
             form.answer("gap"),
             _times(ctx, now, opening) if now.count > 1 else None,
+            form.agreed("sure"),
         )
         left = standing.find(ctx.book, find_id)
         to = "/bench#main" if left.closed and not offers(ctx, left) else f"/bench/{find_id}#main"

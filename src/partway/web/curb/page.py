@@ -179,6 +179,7 @@ def taken(ctx: At, kind: str, works: str = "unknown") -> Response:
             works,
             source="curb",
             model=form.model.text,
+            sure=form.agreed("sure"),
         )
         lines = (describe(recorded.result, ctx.show.say)[-1], *clock_said(recorded.clock))
         return FormSaved(lines, recorded.undo, "/curb")
