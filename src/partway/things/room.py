@@ -10,11 +10,11 @@ class Room:
     """The figures that the price of room is worked out from (planning.instance.room).
 
     `trips` are what a round trip to each buyer costs that is driven to, own hours included. A load is at most
-    `payload_kg` and, where it is known, `volume_l`. `in_use` is the share of the shed that is full, None where nobody
-    said how large the shed is.
+    `payload_kg` and, where it is known, `volume_l`. `crowding` is what a place in the shed counts for, in trips for
+    each load of the vehicle: 0 while less than half of the shed is full, or nobody said how large it is.
     """
 
     trips: tuple[tuple[str, float], ...]
     payload_kg: float
     volume_l: float | None
-    in_use: float | None
+    crowding: float = 0.0

@@ -130,9 +130,9 @@ class Scenario:
 
     Everything is in kg, litres, hours and currency units; `unit` is only what people are shown masses in.
 
-    `keep_factor` is the flat share of its price that what is kept counts for, None: by the price of room. `storage_l` is
-    what the shed holds, `inflow_kg_week` what comes in each week and `inflow` the same by grade; None and empty where
-    nobody knows. `room` has the figures behind the price of room where the vehicle is left out.
+    `keep_factor` is the flat share of its price that what is kept counts for, None: by the price of room. `storage_l`
+    is what the shed holds, `inflow_kg_week` what comes in each week and `inflow` the same by grade; None and empty
+    where nobody knows. `room` has the figures behind the price of room where the vehicle is left out.
     """
 
     name: str

@@ -8,9 +8,10 @@ How it is found. Prices change what a plan is worth and not what may be done, so
 price may be valued at every other, exactly: it is worth a straight line between two bends of the keep values. So
 the best decisions found give a lower bound of both plans everywhere. Between two prices at which what somebody pays
 turns into a charge, keep values are the highest of straight lines in the price, and so is the worth of a best plan: it
-lies nowhere above the chord through two prices at which it was solved, an upper bound. At those prices it is solved. The lead is certainly above nothing where the lower bound of the one plan is above the
-upper bound of the other. Planning again is asked for just beyond the price where the bounds known so far say that it
-turns, and in between where that leaves a doubt.
+lies nowhere above the chord through two prices at which it was solved, an upper bound; at those two it is solved. The
+lead is certainly above nothing where the lower bound of the one plan is above the upper bound of the other. Planning
+again is asked for just beyond the price where the bounds known so far say that it turns, and in between where that
+leaves a doubt.
 """
 
 from __future__ import annotations

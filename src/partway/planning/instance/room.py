@@ -11,6 +11,7 @@ load of one grade is therefore never worth keeping (docs/model.md). By mail noth
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 from partway.planning.tours.roads import round_trips
 from partway.things.anatomy import Anatomy
@@ -29,7 +30,12 @@ def room_of(scenario: Scenario) -> Room | None:
     if scenario.keep_factor is not None or vehicle is None:
         return None
     trips = round_trips(scenario, vehicle)
-    return Room(trips, vehicle.payload_kg, vehicle.volume_l, _in_use(scenario)) if trips else None
+    return Room(trips, vehicle.payload_kg, vehicle.volume_l, crowding(share_in_use(scenario))) if trips else None
+
+
+def with_room(scenario: Scenario) -> Scenario:
+    """The same with the figures worked out, so that its vehicle, stock and finds may be left out."""
+    return scenario if scenario.room is not None else replace(scenario, room=room_of(scenario))
 
 
 def kept_for(room: Room, buyer: str, density: float) -> float:
@@ -37,7 +43,7 @@ def kept_for(room: Room, buyer: str, density: float) -> float:
     trip = next((cost for known, cost in room.trips if known == buyer), 0.0)
     litres = room.payload_kg / LOAD_DENSITY if room.volume_l is None else room.volume_l
     load = room.payload_kg if room.volume_l is None else min(room.payload_kg, room.volume_l * density)
-    return trip / (FULL_LOAD * load) + trip * crowding(room.in_use) / (litres * density)
+    return trip / (FULL_LOAD * load) + trip * room.crowding / (litres * density)
 
 
 def crowding(in_use: float | None) -> float:
@@ -75,5 +81,6 @@ def rides_as(anatomy: Anatomy) -> str | None:
     return piece.sells[0].grade
 
 
-def _in_use(scenario: Scenario) -> float | None:
+def share_in_use(scenario: Scenario) -> float | None:
+    """How full the shed is, 1 being all of it; None where nobody said how large it is."""
     return None if scenario.storage_l is None else litres_in_use(scenario) / scenario.storage_l
