@@ -42,8 +42,12 @@ def kept_for(room: Room, buyer: str, density: float) -> float:
     """What it costs to keep one kilogram, of so many kg per litre, for a buyer; nothing where it goes by mail."""
     trip = next((cost for known, cost in room.trips if known == buyer), 0.0)
     litres = room.payload_kg / LOAD_DENSITY if room.volume_l is None else room.volume_l
-    load = room.payload_kg if room.volume_l is None else min(room.payload_kg, room.volume_l * density)
-    return trip / (FULL_LOAD * load) + trip * room.crowding / (litres * density)
+    return trip / (FULL_LOAD * full_load(room, density)) + trip * room.crowding / (litres * density)
+
+
+def full_load(room: Room, density: float) -> float:
+    """The most kilograms of so many kg per litre that one load takes."""
+    return room.payload_kg if room.volume_l is None else min(room.payload_kg, room.volume_l * density)
 
 
 def crowding(in_use: float | None) -> float:
