@@ -32,7 +32,7 @@ def test_the_root_is_where_the_fundamental_quadratic_is_nothing(
     discount: float, payout: float, volatility: float, _: float
 ) -> None:
     def quadratic(b: float) -> float:
-        return 0.5 * volatility**2 * b * (b - 1.0) + (discount - payout) * b - discount
+        return 0.5 * volatility * volatility * b * (b - 1.0) + (discount - payout) * b - discount
 
     # scipy's root finder knows no formula for it.
     assert root_of_waiting(discount, payout, volatility) == pytest.approx(brentq(quadratic, 1.0, 100.0), rel=1e-9)
@@ -46,7 +46,7 @@ def test_the_threshold_is_the_best_one_there_is(trip: float, storage: float) -> 
 
     def lost(log_v: float) -> float:
         v = math.exp(log_v)
-        return -(v - trip + storage / 0.06) * v**-b
+        return -(v - trip + storage / 0.06) * math.exp(-b * log_v)
 
     best = minimize_scalar(lost, bounds=(0.0, 10.0), method="bounded", options={"xatol": 1e-10})
     assert hold_threshold(trip, 0.06, 0.05, 0.25, storage) == pytest.approx(math.exp(best.x), rel=1e-4)

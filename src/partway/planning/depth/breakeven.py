@@ -128,8 +128,8 @@ class Breakevens:
             copper = market.best(COPPER) if any(sale.part.in_copper for sale in parts) else None
             changed = _curved(
                 self.terms,
-                per_kg=_cells([market.value(g) for g in grades]),
-                kept_per_kg=_cells([market.kept(g) for g in grades]),
+                per_kg=_cells([market.value(g) if market.best(g) else constant(0.0) for g in grades]),
+                kept_per_kg=_cells([market.kept(g) if market.best(g) else constant(0.0) for g in grades]),
                 income=_cells(
                     [
                         copper * (sale.part.brings * self.instance.nodes[sale.node].piece.share)
