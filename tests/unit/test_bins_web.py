@@ -2,14 +2,20 @@
 
 from __future__ import annotations
 
+import datetime as dt
+import math
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 import segno
-from app_client import Visitor, visitor
+from app_client import NOW, Visitor, visitor
 
+from partway.actions.bench.finds import find as find_one
+from partway.actions.bench.opening import open_up
+from partway.actions.bench.pieces import PieceGiven
 from partway.actions.bins import bins
 from partway.actions.buyers.buyers import Terms, buyer
 from partway.actions.buyers.quoting import quote
@@ -159,3 +165,20 @@ def test_the_drawn_code_is_that_of_the_library() -> None:
     matrix = segno.make(text, error="m", boost_error=False, micro=False).matrix
     dark = {(x + BORDER, y + BORDER) for y, row in enumerate(matrix) for x, value in enumerate(row) if value}
     assert drawn == dark and code.size == len(matrix) + 2 * BORDER
+
+
+def test_an_even_flow_is_explained_and_folded(tmp_path: Path) -> None:
+    with visitor(tmp_path) as there:
+        book, then = there.book, replace(there.context(), happened=NOW - dt.timedelta(weeks=8), exact=True)
+        set_(book, then, "currency", "CAD")
+        set_(book, there.context(), "unit", "lb")
+        find = find_one(book, there.context(), "toaster", mass="64 kg", works="no").result.find
+        open_up(book, there.context(), find, [PieceGiven("whole", "64 kg", grade="light-iron")])
+        buyer(book, there.context(), "harbour", Terms(kind="yard", name="harbour yard", km="9"))
+        quote(book, there.context(), "harbour", "light-iron", "0.2 /kg")
+        assert "An even flow" not in there.open("/bins/light-iron"), "a trip that costs nothing needs no lot"
+        set_(book, there.context(), "cost_per_km", "0.5")
+        # Harris 1913: 8 kg a week at 0.20 a kg and 10 % a year for money, 18 km at 0.50.
+        lot_lb = math.sqrt(2 * 8 * 52 * (2 * 9 * 0.5) / (0.2 * 0.1)) / 0.45359237
+        said = f'<details class="notes"><summary>An even flow makes {lot_lb:,.0f} lb a good lot'
+        assert said in there.open("/bins/light-iron")

@@ -32,7 +32,7 @@ SETTINGS = {
     "away": "5",
     "trips": "2",
     "wage": "15",
-    "keep_factor": "0.5",
+    "storage": "5000 L",
     "payload": "900 lb",
     "volume": "1800 L",
     "cost_per_km": "0.35",

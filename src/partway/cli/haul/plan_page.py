@@ -69,6 +69,8 @@ class PlanPrinter:
             f"{words.plain(plan.cash.low)} and {words.plain(plan.cash.high)}; "
             f"{hours(plan.hours.bench)} at the bench, {hours(plan.hours.away)} away ({sure})."
         )
+        if plan.go_or_wait:
+            self.console.print(plan.go_or_wait)
 
     def cautions(self, most: int | None = None) -> None:
         """Hazards before any money line; a picture may show the first few."""

@@ -48,12 +48,17 @@ class DepthTerms:
 
     @classmethod
     def expected(cls, instance: Instance, wage: float | None = None) -> DepthTerms:
-        """Everything at its PERT mean, as one draw."""
+        """Everything at its PERT mean, as one draw.
+
+        What nobody quotes counts as nothing here: a find takes its room whether it is opened or not, and who looks at
+        one find alone takes that off once (valuing.finds.curb).
+        """
         market = instance.market
+        quoted = [market.best(g) is not None for g in instance.grades]
         return cls(
             size=np.ones((len(instance.nodes), 1)),
-            per_kg=_column([market.value(g) for g in instance.grades]),
-            kept_per_kg=_column(list(instance.kept_price)),
+            per_kg=_column([market.value(g) if q else 0.0 for g, q in zip(instance.grades, quoted, strict=True)]),
+            kept_per_kg=_column([k if q else 0.0 for k, q in zip(instance.kept_price, quoted, strict=True)]),
             hours=_column([o.hours for o in instance.openings]),
             income=_column([p.income for p in instance.part_sales]),
             wage=instance.scenario.hours.wage if wage is None else wage,

@@ -20,6 +20,7 @@ from partway.reports.haul.plan_lines import (
     TripLine,
 )
 from partway.things.scenario import InConflict
+from partway.valuing.plans.facts import GoOrWait
 
 Status = Literal["optimal", "gap", "infeasible"]
 
@@ -53,7 +54,8 @@ class Plan:
 
     `next_hour` is what one more bench hour would add to the objective, on top of the wage, by solving
     again; null where time did not allow it. `next_away_hour` likewise for an hour on the road. `conflict` are finds and
-    bins counted in it whose mass is in doubt, to be said before any money.
+    bins counted in it whose mass is in doubt, to be said before any money. `go_or_wait` says in a sentence whether to
+    drive now or until when to wait, `go_because` why, as data; empty and null where nobody is driven to.
     """
 
     status: Status
@@ -84,3 +86,5 @@ class Plan:
     doubts: tuple[str, ...] = ()
     second_opinion: SecondOpinion | None = None
     conflict: tuple[InConflict, ...] = ()
+    go_or_wait: str = ""
+    go_because: GoOrWait | None = None

@@ -8,15 +8,21 @@ from itertools import count
 
 from partway.catalogue.cards import cards_by_hazard
 from partway.planning.check.outcome import cash_range
+from partway.quantities import format_money
 from partway.reports.haul.bench_lines import bin_lines, open_lines
 from partway.reports.haul.doubts import in_full
 from partway.reports.haul.finds import find_lines
+from partway.reports.haul.go_words import day_said, say_go
 from partway.reports.haul.haul_lines import HaulLines
 from partway.reports.haul.plan import Plan, PlanHours, PlanMoney
 from partway.reports.haul.plan_lines import KeptLine, OpinionLine, SecondOpinion
 from partway.reports.haul.reason_words import ReasonWords
+from partway.reports.names import ScenarioNames
+from partway.things.scenario import Scenario
 from partway.valuing.plans.decided import DecidedPlan
 from partway.valuing.plans.decision import Worth
+from partway.valuing.plans.facts import GoOrWait
+from partway.valuing.plans.go import go_or_wait
 from partway.valuing.plans.hazards import hazards_of_plan
 from partway.valuing.plans.kept import why_grade_kept, why_piece_kept
 
@@ -29,6 +35,7 @@ def report_plan(decided: DecidedPlan) -> Plan:
     opened, parts, sales = open_lines(worth, number), haul.parts(), haul.sales()
     kept = tuple(replace(line, line=number()) for line in _kept(worth))
     scenario, money = instance.scenario, checked.money
+    go = go_or_wait(instance, checked)
     return Plan(
         status="optimal" if decided.optimal else "gap",
         objective=decided.objective,
@@ -58,7 +65,14 @@ def report_plan(decided: DecidedPlan) -> Plan:
         doubts=decided.doubts,
         second_opinion=_second_opinion(decided) if decided.compared else None,
         conflict=scenario.conflict,
+        go_or_wait=_say_go(scenario, go),
+        go_because=go,
     )
+
+
+def _say_go(scenario: Scenario, go: GoOrWait | None) -> str:
+    names, currency = ScenarioNames(scenario), scenario.currency
+    return "" if go is None else say_go(go, names, lambda amount: format_money(amount, currency), day_said)
 
 
 def _second_opinion(decided: DecidedPlan) -> SecondOpinion:

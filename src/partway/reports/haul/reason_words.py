@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from partway.quantities import format_least_in, format_rate_in
+from partway.reports.haul.go_words import day_said
 from partway.reports.names import ScenarioNames
 from partway.things.scenario import Scenario
 from partway.valuing.plans.facts import Because, Reason
@@ -29,6 +30,7 @@ WORDS: dict[Because, str] = {
     "required-first": "may be sold by grade only after: {operation}",
     "opening-earns-less": "opening it earns less than the bench hours bring elsewhere",
     "pays-less": "sold now it brings less than it counts for kept",
+    "next-load": "comes with the next load: alone it is not worth the trip to {buyer}",
 }
 
 
@@ -52,10 +54,14 @@ class ReasonWords:
 
     def say(self, reason: Reason) -> str:
         """One clause, without a full stop."""
-        return WORDS[reason.code].format(
+        reached = (
+            f", reached by {day_said(reason.by)} at {self.mass(reason.weekly_kg or 0.0)} a week" if reason.by else ""
+        )
+        said = WORDS[reason.code].format(
             buyer=self.names.buyer(reason.buyer or ""),
             least=self.mass(reason.least_kg or 0.0),
             price=self.price(reason.per_kg or 0.0),
             caution=self.names.caution(reason.caution or "").lower(),
             operation=self.names.operation(reason.kind or "", reason.operation or ""),
         )
+        return said + reached

@@ -19,6 +19,26 @@ class Fate:
     mass_kg: float | None
 
 
+@dataclass(frozen=True, slots=True)
+class GoOrWait:
+    """What to do about driving, and why.
+
+    `code` is one of: full-load (a trip fills the vehicle), shed-filling (more than half of it is in use), pays (the
+    load is worth its trip today); or, to wait: pays-by (`by` that day a load for `buyer` is worth its trip), too-little
+    (not within half a year), inflow-unknown (nobody knows what comes in). `worth` is what the load brings now, its
+    drive and the wage of it paid; `later` what it brings `by` then, or, to go, in a week; `room_weeks` for how long
+    the shed has room. What is not known is null.
+    """
+
+    go: bool
+    code: Literal["full-load", "shed-filling", "pays", "pays-by", "too-little", "inflow-unknown"]
+    worth: float
+    later: float | None
+    by: str | None
+    room_weeks: float | None
+    buyer: str | None = None
+
+
 Because = Literal[
     "unquoted",
     "charges",
@@ -37,6 +57,7 @@ Because = Literal[
     "required-first",
     "opening-earns-less",
     "pays-less",
+    "next-load",
 ]
 
 
@@ -47,11 +68,13 @@ class Reason:
     `code` is one of: unquoted (nobody quotes it); charges (`buyer` takes `per_kg` for it); postage-too-dear (a full
     parcel to `buyer` costs more than it pays); small-lot (`buyer` takes no lot under `least_kg`); no-room-for-lot (that
     lot does not fit on the trip); small-to-post (posted alone it pays for its parcels from `least_kg`); pays-best-
-    elsewhere, taken-free-elsewhere (by `buyer`, where this plan does not drive); not-posted (`buyer` pays best, by
-    mail, and gets nothing); too-large (loaded whole, it fits no load or lot here); payload-full, vehicle-full,
-    no-room (of the trip); stays-shut (because of `caution`); required-first (`operation` of `kind`, before any sale by
-    grade); opening-earns-less (than the bench hours bring elsewhere); pays-less (sold now, than it counts for kept).
-    `grade` is what `buyer` would take it as.
+    elsewhere, taken-free-elsewhere (by `buyer`, where this plan does not drive); next-load (nobody is driven to: alone
+    it is not worth the trip to `buyer`); not-posted (`buyer` pays best, by mail, and gets nothing); too-large (loaded
+    whole, it fits no load or lot here); payload-full, vehicle-full, no-room (of the trip); stays-shut (because of
+    `caution`); required-first (`operation` of `kind`, before any sale by grade); opening-earns-less (than the bench
+    hours bring elsewhere); pays-less (sold now, than it counts for kept).
+    `grade` is what `buyer` would take it as. `by` is the day on which `least_kg` is reached at `weekly_kg` a week, null
+    where nobody knows what comes in.
     """
 
     code: Because
@@ -62,3 +85,5 @@ class Reason:
     caution: str | None = None
     kind: str | None = None
     operation: str | None = None
+    weekly_kg: float | None = None
+    by: str | None = None

@@ -8,6 +8,7 @@ from partway.planning.instance.blocks import is_whole, large_enough
 from partway.planning.instance.frozen import Instance
 from partway.planning.instance.market import LotOffer, Offer, lot_offers
 from partway.planning.model.milp import MAIL
+from partway.valuing.plans.coming import reached_on, weekly_inflow
 from partway.valuing.plans.facts import Reason
 from partway.valuing.plans.trips import load_of
 
@@ -24,6 +25,11 @@ def why_grade_kept(instance: Instance, decision: Decision, g: int, kg: float) ->
     if small is not None:
         return small
     return _not_on_haul(instance, decision, best) or _full(instance, decision, best) or Reason("pays-less")
+
+
+def _next_load(instance: Instance, decision: Decision) -> bool:
+    """Whether what stays waits for a load: nobody is driven to, and its room is counted."""
+    return instance.market.room is not None and not any(decision.tours)
 
 
 def served(instance: Instance, decision: Decision) -> set[str]:
@@ -74,6 +80,8 @@ def _not_on_haul(instance: Instance, decision: Decision, offer: Offer | LotOffer
         return None
     if _is_posted(instance, offer.buyer):
         return Reason("not-posted", offer.buyer, offer.grade)
+    if _next_load(instance, decision):
+        return Reason("next-load", offer.buyer, offer.grade)
     free = offer.quote.price.mean <= 0.0
     return Reason("taken-free-elsewhere" if free else "pays-best-elsewhere", offer.buyer, offer.grade)
 
@@ -88,7 +96,9 @@ def _small_lot(instance: Instance, decision: Decision, g: int, kg: float) -> Rea
     if any((instance.lots[i].grade, instance.buyers[instance.lots[i].buyer]) == (g, buyer) for i, *_ in decision.lots):
         return None
     if kg < least:
-        return Reason("small-lot", buyer.id, offer.grade, least_kg=least)
+        weekly = weekly_inflow(instance.scenario).get(offer.grade, 0.0)
+        by = reached_on(instance.scenario, least - kg, weekly)
+        return Reason("small-lot", buyer.id, offer.grade, least_kg=least, weekly_kg=weekly if by else None, by=by)
     goes = buyer.id in served(instance, decision)
     room = not goes or _has_room(instance, decision, buyer.id, least, least * instance.litres_per_kg[g])
     return None if room else Reason("no-room-for-lot", buyer.id, offer.grade, least_kg=least)

@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from partway.reports.bins.all import Bins, report_bins
 from partway.reports.bins.one import OneBin, report_bin
+from partway.valuing.good_lot import GoodLot, good_lot
+from partway.valuing.inflow import measured_inflow
 from partway.web.cache import cached
 from partway.web.context import RequestContext
 
@@ -18,3 +22,15 @@ def bins(ctx: RequestContext) -> Bins:
 def one(ctx: RequestContext, bin_id: str) -> OneBin:
     """One bin: what it fetches at each buyer, what the next lot would add, how it filled."""
     return report_bin(ctx.book, bin_id, ctx.now)
+
+
+@cached
+def flows_in(ctx: RequestContext) -> Mapping[str, float]:
+    """Kilograms of each grade that come in each week, as the ledger has it."""
+    return measured_inflow(ctx.book, ctx.today)
+
+
+@cached
+def good_lot_of(ctx: RequestContext, grade: str) -> GoodLot | None:
+    """What an even flow makes a good lot of a grade."""
+    return good_lot(ctx.prices, grade, flows_in(ctx).get(grade, 0.0))

@@ -15,6 +15,8 @@ from partway.ledger.fold.standing import BinNow
 from partway.quantities import plain_text
 from partway.reports.bins import one as report
 from partway.reports.books.conflicts import ConflictLine
+from partway.reports.names import ScenarioNames
+from partway.valuing.good_lot import GoodLot
 from partway.web.bins import figures
 from partway.web.bins.page import MASS, grade_names
 from partway.web.context import At, RequestContext
@@ -51,7 +53,10 @@ class ChangeForm(Form):
 
 @dataclass(frozen=True, kw_only=True)
 class BinPage(Page):
-    """One bin; `targets` are offered as bins to move to, `conflicts` are what of it is in doubt."""
+    """One bin; `targets` are offered as bins to move to, `conflicts` are what of it is in doubt.
+
+    `even` is what an even flow makes a good lot, None where nobody can tell; `buyer` is who it is for, by name.
+    """
 
     template: ClassVar[str] = "bins/bin.html"
     place: ClassVar[str] = "bins"
@@ -62,6 +67,8 @@ class BinPage(Page):
     move: MoveForm
     change: ChangeForm
     targets: tuple[tuple[str, str], ...]
+    even: GoodLot | None
+    buyer: str
 
 
 def _page(
@@ -75,6 +82,7 @@ def _page(
     if bin_id not in bins:
         raise NotHere(f'"{bin_id[:80]}"', "a bin of this workspace", "bin")
     known = figures.one(ctx, bin_id)
+    even = figures.good_lot_of(ctx, known.line.grade)
     others = tuple((one.id, one.name or one.grade) for one in bins.values() if one.id != bin_id)
     return BinPage(
         title=known.line.name or known.line.grade_name,
@@ -84,6 +92,8 @@ def _page(
         move=move or MoveForm(prefix="move-"),
         change=change or ChangeForm(prefix="change-", name=bins[bin_id].name, capacity=_capacity(bins[bin_id])),
         targets=(*others, *(grade for grade in grade_names() if grade[0] not in bins)),
+        even=even,
+        buyer=ScenarioNames(ctx.prices).buyer(even.buyer) if even else "",
     )
 
 

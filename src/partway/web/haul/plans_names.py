@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from partway.reports.haul.go_words import say_go
 from partway.reports.haul.reason_words import ReasonWords
 from partway.reports.names import ScenarioNames
-from partway.valuing.plans.facts import Reason
+from partway.valuing.plans.facts import GoOrWait, Reason
 from partway.web.show import Show
 
 
@@ -20,6 +21,10 @@ class PlanNames(ScenarioNames):
         """Why something is kept, in the locale's numbers and with a capital first."""
         words = ReasonWords(self, show.kg, show.price).say(reason)
         return words[:1].upper() + words[1:]
+
+    def go(self, it: GoOrWait, show: Show) -> str:
+        """Go or wait, in the locale's money and days."""
+        return say_go(it, self, show.money, show.day)
 
     def whose(self, of: str) -> str:
         """A kind or a grade."""

@@ -1,0 +1,176 @@
+"""Go or wait: what the best load is worth now, what it will be and when, and how long the shed has room."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from functools import cached_property
+from typing import Literal
+
+from partway.planning.check.verify import Checked
+from partway.planning.decision import Decision
+from partway.planning.instance.frozen import Instance
+from partway.planning.instance.market import Market
+from partway.planning.instance.room import crowding, full_load, rides_as
+from partway.planning.model.milp import MAIL
+from partway.things.buyers import takes
+from partway.things.defaults import FULL_LOAD
+from partway.things.scenario import Buyer, Quote
+from partway.valuing.plans.coming import LOOKED_AHEAD, WEEK, weekly_inflow
+from partway.valuing.plans.facts import GoOrWait
+from partway.valuing.plans.trips import away_hours, load_of
+
+
+def go_or_wait(instance: Instance, checked: Checked) -> GoOrWait | None:
+    """What to do about driving; None where nobody is driven to, or no trip fits the hours."""
+    ahead = _Ahead(instance, checked.decision)
+    driven = [k for k, tour in enumerate(checked.decision.tours) if tour]
+    if driven:
+        return _go(instance, checked.decision, ahead, driven)
+    return ahead.wait() if ahead.buyers else None
+
+
+def _go(instance: Instance, decision: Decision, ahead: _Ahead, driven: list[int]) -> GoOrWait:
+    wage = instance.scenario.hours.wage
+    lots = [(instance.lots[i], t, kg) for (i, t, k), kg in decision.lots.items() if k != MAIL]
+    worth = sum(kg * lot.tiers[t].price for lot, t, kg in lots)
+    for tour in decision.tours:
+        if tour:
+            worth -= instance.drive_money(tour) + wage * away_hours(instance, tour)
+    adds = sum(ahead.weekly.get(instance.grades[lot.grade], 0.0) * lot.tiers[t].price for lot, t, _ in lots)
+    later = worth + adds if ahead.weekly else None
+    return GoOrWait(True, _go_code(instance, decision, driven), worth, later, None, ahead.room_weeks)
+
+
+def _go_code(instance: Instance, decision: Decision, driven: list[int]) -> Literal["full-load", "shed-filling", "pays"]:
+    vehicle, room = instance.scenario.vehicle, instance.market.room
+    for load in (load_of(instance, decision, k) for k in driven):
+        if vehicle is not None and load.kg >= FULL_LOAD * vehicle.payload_kg:
+            return "full-load"
+        if vehicle is not None and vehicle.volume_l is not None and load.litres >= FULL_LOAD * vehicle.volume_l:
+            return "full-load"
+    return "shed-filling" if room is not None and room.crowding else "pays"
+
+
+@dataclass(frozen=True)
+class _Ahead:
+    """What stays after a decision, and what comes on top of it week by week."""
+
+    instance: Instance
+    decision: Decision
+
+    @cached_property
+    def weekly(self) -> dict[str, float]:
+        """Kilograms a week by grade."""
+        return weekly_inflow(self.instance.scenario)
+
+    @cached_property
+    def left(self) -> dict[str, float]:
+        """Kilograms of each grade in its bin after the plan."""
+        return {self.instance.grades[g]: kg for g, kg in self.decision.kept_kg.items()}
+
+    @cached_property
+    def trips(self) -> Mapping[str, float]:
+        """What a round trip to each buyer costs."""
+        room = self.instance.market.room
+        return {} if room is None else dict(room.trips)
+
+    @cached_property
+    def buyers(self) -> tuple[Buyer, ...]:
+        """Those a trip to whom fits the hours away."""
+        roads, hours = self.instance.roads, self.instance.scenario.hours
+        if roads is None or not hours.trips:
+            return ()
+        quick = roads.quickest()
+        return tuple(
+            buyer
+            for buyer, stop in zip(self.instance.buyers, self.instance.stops, strict=True)
+            if stop is not None and buyer.id in self.trips
+            if float(quick[0, stop] + quick[stop, 0]) + buyer.minutes / 60.0 <= hours.away
+        )
+
+    @cached_property
+    def litres(self) -> float:
+        """Litres in the shed after the plan."""
+        grades, nodes = self.instance.scenario.grades, self.instance.nodes
+        bins = sum(kg / grades[g].density.mean for g, kg in self.left.items())
+        whole = 0.0
+        for node, count in zip(nodes, self.decision.kept, strict=True):
+            anatomy = self.instance.groups[node.group].anatomy
+            grade = node.piece.sells[0].grade if node.piece.sells else rides_as(anatomy)
+            if count and grade is not None:
+                whole += count * node.kg / grades[grade].density.mean
+        return bins + whole
+
+    @cached_property
+    def litres_a_week(self) -> float:
+        """Litres that come in each week."""
+        grades = self.instance.scenario.grades
+        return sum(kg / grades[g].density.mean for g, kg in self.weekly.items() if g in grades)
+
+    @property
+    def room_weeks(self) -> float | None:
+        """Weeks until the shed is full; None where its size or what comes in is not known."""
+        storage = self.instance.scenario.storage_l
+        if storage is None or not self.litres_a_week:
+            return None
+        return max(0.0, storage - self.litres) / self.litres_a_week
+
+    def stock(self, days: int) -> dict[str, float]:
+        """Kilograms of each grade on a day to come."""
+        return {g: self.left.get(g, 0.0) + self.weekly.get(g, 0.0) * days / WEEK for g in (*self.left, *self.weekly)}
+
+    def market(self, days: int) -> Market:
+        """Keep values on a day to come, the shed fuller by then."""
+        market, storage = self.instance.market, self.instance.scenario.storage_l
+        if storage is None or market.room is None:
+            return market
+        there = crowding((self.litres + self.litres_a_week * days / WEEK) / storage)
+        return market if there == market.room.crowding else self._crowded(there)
+
+    def _crowded(self, there: float) -> Market:
+        if there not in self._markets:
+            market = self.instance.market
+            room = None if market.room is None else replace(market.room, crowding=there)
+            self._markets[there] = Market(market.grades, market.offers, market.keep_factor, room)
+        return self._markets[there]
+
+    @cached_property
+    def _markets(self) -> dict[float, Market]:
+        return {}
+
+    def wait(self) -> GoOrWait:
+        """Until when, and for what."""
+        for day in range(1, LOOKED_AHEAD + 1) if self.weekly else ():
+            gain, _, buyer = max((self.load(b, day)[1], i, b) for i, b in enumerate(self.buyers))
+            if gain > 0.0:
+                by = (self.instance.scenario.on + dt.timedelta(days=day)).isoformat()
+                now, later = self.load(buyer, 0)[0], self.load(buyer, day)[0]
+                return GoOrWait(False, "pays-by", now, later, by, self.room_weeks, buyer.id)
+        now, _, best = max((self.load(b, 0)[0], i, b) for i, b in enumerate(self.buyers))
+        return GoOrWait(
+            False, "too-little" if self.weekly else "inflow-unknown", now, None, None, self.room_weeks, best.id
+        )
+
+    def load(self, buyer: Buyer, days: int) -> tuple[float, float]:
+        """What the best load for one buyer is worth on a day after its trip, and what that gains over keeping it."""
+        market, worth, gain, free = self.market(days), -self.trips[buyer.id], -self.trips[buyer.id], 1.0
+        offers = []
+        for grade, kg in self.stock(days).items():
+            quote = _quote_for(buyer, grade, kg) if takes(buyer, self.instance.scenario.grades[grade]) else None
+            if quote is not None and market.room is not None:
+                full = full_load(market.room, market.grades[grade].density.mean)
+                price = quote.price.mean
+                offers.append(((price - market.kept_price(grade)) * full, price * full, kg / full))
+        for over, price, share in sorted(offers, reverse=True):
+            if over > 0.0:
+                taken = min(free, share)
+                worth, gain, free = worth + price * taken, gain + over * taken, free - taken
+        return worth, gain
+
+
+def _quote_for(buyer: Buyer, grade: str, kg: float) -> Quote | None:
+    """The quote that a lot of this size gets; None where it is too small."""
+    reached = [q for q in buyer.quotes if q.grade == grade and q.least_kg <= kg]
+    return max(reached, key=lambda q: q.from_kg, default=None)
