@@ -7,6 +7,7 @@ from dataclasses import replace
 from partway.catalogue import shipped
 from partway.catalogue.reading.messages import unknown
 from partway.errors import Refused
+from partway.planning.instance.tested import needs_work
 from partway.reports.curb.curb import Curb, Ranking
 from partway.reports.curb.ranking import report_ranking
 from partway.reports.curb.report import report_curb
@@ -14,20 +15,25 @@ from partway.things.anatomy import Anatomy
 from partway.things.scenario import Find, Scenario, Works
 from partway.valuing.finds.curb import Lifted
 from partway.valuing.finds.opened import Solved
+from partway.valuing.finds.verdict import Outlook
 
 AT_A_GLANCE = 200  # draws for each kind of the ranking; one looked at closely gets as many as any report
 
 
-def curb(scenario: Scenario, kind: str, works: Works = "unknown") -> Curb:
-    """The verdict on one find of a kind. Raises Refused where nobody knows the kind."""
+def curb(scenario: Scenario, kind: str, works: Works = "unknown", chance: float | None = None) -> Curb:
+    """The verdict on one find of a kind; `chance` is how likely it is to work, None: as its kind usually is.
+
+    Raises Refused where nobody knows the kind.
+    """
     known = shipped().with_own(scenario.anatomies)
     if not known.knows(kind):
         raise unknown(Refused, kind, "kind", known.kinds, "kind")
     anatomy = known.anatomy(kind)
     here = replace(bare(scenario), anatomies={kind: anatomy})
     if_not = _alone(here, Find(kind, 1, "no"))
-    if_works = _alone(here, Find(kind, 1, "yes")) if _depends(anatomy) else if_not
-    return report_curb(works, if_works, if_not)
+    if_works = _alone(here, Find(kind, 1, "yes")) if needs_work(anatomy) else if_not
+    as_known = {"no": if_not, "yes": if_works}.get(works) or _alone(here, Find(kind, chance=chance))
+    return report_curb(Outlook(works, as_known, if_works, if_not))
 
 
 def kinds(scenario: Scenario) -> dict[str, Anatomy]:
@@ -41,9 +47,14 @@ def ranking(scenario: Scenario) -> Ranking:
     None that was split: what is picked up is one of those it became.
     """
     anatomies = {kind: anatomy for kind, anatomy in kinds(scenario).items() if not anatomy.became}
-    finds = [Find(kind, 1, "no") for kind in anatomies]
-    finds += [Find(kind, 1, "yes") for kind, anatomy in anatomies.items() if _depends(anatomy)]
+    finds = [Find(kind) for kind in anatomies]
+    finds += [Find(kind, 1, "yes") for kind, anatomy in anatomies.items() if needs_work(anatomy) and not odds(anatomy)]
     return report_ranking(Solved.of_finds(replace(bare(scenario), anatomies=anatomies), finds, AT_A_GLANCE))
+
+
+def odds(anatomy: Anatomy) -> bool:
+    """Whether it is known how likely one of a kind is to work, and how long it takes to find out."""
+    return anatomy.works is not None and anatomy.test_minutes is not None
 
 
 def bare(scenario: Scenario) -> Scenario:
@@ -53,8 +64,3 @@ def bare(scenario: Scenario) -> Scenario:
 
 def _alone(scenario: Scenario, find: Find) -> Lifted:
     return Lifted(Solved.of_finds(scenario, [find]))
-
-
-def _depends(anatomy: Anatomy) -> bool:
-    """Whether anything of it is sold only if it works."""
-    return any(part.needs == "works" for piece in anatomy.pieces for part in piece.parts)

@@ -11,7 +11,7 @@ from typing import Literal
 
 from partway.catalogue.cards import CautionCard
 from partway.valuing.finds.curb import Size, World
-from partway.valuing.finds.facts import OnlyIf, Question, Span
+from partway.valuing.finds.facts import OnlyIf, Question, Span, TestFirst
 from partway.valuing.finds.verdict import Hinge, Verdict
 
 Outlet = Literal["grade", "part", "keep", "stop"]
@@ -55,7 +55,8 @@ class Curb:
     """The verdict on one kind. Cautions come first; `money` and all with it is None where nothing in it is quoted.
 
     `place` is who takes it whole, where it has to go whole: "" where no buyer here is known to. `note` is what decides
-    about the kind, `notes` what the figures count on. `questions` are what to ask with a piece in the hand, where the
+    about the kind, `notes` what the figures count on. `test` is what testing it first gains, where nobody knows if it
+    works. `questions` are what to ask with a piece in the hand, where the
     answer brings more than a few minutes of one's hour.
     """
 
@@ -75,6 +76,7 @@ class Curb:
     way_if_not: CurbWay | None
     chance_works: float | None
     test_minutes: float | None
+    test: TestFirst | None
     size: Size
     handling_minutes: float
     per_kg: float | None
