@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from partway.valuing.finds.facts import CENT, TestFirst
+from partway.valuing.finds.facts import TestFirst
 from partway.valuing.finds.opened import Solved
+
+DUST = 1e-9
 
 
 def its_test(find: Solved, root: int) -> int | None:
@@ -22,22 +24,25 @@ def answer_of(find: Solved, root: int, works: str) -> int | None:
 def worth_of_testing(find: Solved, root: int = 0) -> TestFirst | None:
     """What knowing the condition gains over the best that is done untested, the minutes it takes paid.
 
-    None where there is no test of it.
+    None where there is no test of it. What works may as well be treated as if nobody knew, though such ways have no
+    pieces of their own behind the test.
     """
     o = its_test(find, root)
     if o is None:
         return None
     untested = find.best_without(root, o)
     works, fails = (answer_of(find, root, said) for said in ("yes", "no"))
-    gain = find.gain(o)
+    opening, wasted = find.instance.openings[o], max(0.0, untested - find.worth(works)) if works is not None else 0.0
+    chance = find.chance(works) if works is not None else 0.0
+    gain = find.gain(o) + chance * wasted
     return TestFirst(
-        chance_works=find.share(works) / find.share(root) if works is not None else 0.0,
-        minutes=find.instance.openings[o].operation.minutes.mean,
-        value_if_works=find.worth(works) if works is not None else 0.0,
+        chance_works=chance,
+        minutes=opening.operation.minutes.mean,
+        value_if_works=find.worth(works) + wasted if works is not None else untested,
         value_if_not=find.worth(fails) if fails is not None else untested,
         value_untested=untested,
         gain=gain,
-        worth_it=gain >= CENT,
+        worth_it=gain > DUST,
     )
 
 
