@@ -16,15 +16,17 @@ from partway.things.scenario import Find, Scenario, Works
 from partway.valuing.finds.curb import Lifted
 from partway.valuing.finds.opened import Solved
 from partway.valuing.finds.verdict import Outlook
+from partway.valuing.learned.odds import AtCurb
 
 AT_A_GLANCE = 200  # draws for each kind of the ranking; one looked at closely gets as many as any report
 
 
-def curb(scenario: Scenario, kind: str, works: Works = "unknown", chance: float | None = None) -> Curb:
-    """The verdict on one find of a kind; `chance` is how likely it is to work, None: as its kind usually is.
+def curb(scenario: Scenario, kind: str, works: Works = "unknown", known_of: AtCurb | None = None) -> Curb:
+    """The verdict on one find of a kind; `known_of` is what shows of it, None: it is as its kind usually is.
 
     Raises Refused where nobody knows the kind.
     """
+    odds = known_of or AtCurb()
     known = shipped().with_own(scenario.anatomies)
     if not known.knows(kind):
         raise unknown(Refused, kind, "kind", known.kinds, "kind")
@@ -32,8 +34,9 @@ def curb(scenario: Scenario, kind: str, works: Works = "unknown", chance: float 
     here = replace(bare(scenario), anatomies={kind: anatomy})
     if_not = _alone(here, Find(kind, 1, "no"))
     if_works = _alone(here, Find(kind, 1, "yes")) if needs_work(anatomy) else if_not
+    chance = odds.chance.value if odds.chance else None
     as_known = {"no": if_not, "yes": if_works}.get(works) or _alone(here, Find(kind, chance=chance))
-    return report_curb(Outlook(works, as_known, if_works, if_not))
+    return report_curb(Outlook(works, as_known, if_works, if_not), odds)
 
 
 def kinds(scenario: Scenario) -> dict[str, Anatomy]:
@@ -48,11 +51,13 @@ def ranking(scenario: Scenario) -> Ranking:
     """
     anatomies = {kind: anatomy for kind, anatomy in kinds(scenario).items() if not anatomy.became}
     finds = [Find(kind) for kind in anatomies]
-    finds += [Find(kind, 1, "yes") for kind, anatomy in anatomies.items() if needs_work(anatomy) and not odds(anatomy)]
+    finds += [
+        Find(kind, 1, "yes") for kind, anatomy in anatomies.items() if needs_work(anatomy) and not has_odds(anatomy)
+    ]
     return report_ranking(Solved.of_finds(replace(bare(scenario), anatomies=anatomies), finds, AT_A_GLANCE))
 
 
-def odds(anatomy: Anatomy) -> bool:
+def has_odds(anatomy: Anatomy) -> bool:
     """Whether it is known how likely one of a kind is to work, and how long it takes to find out."""
     return anatomy.works is not None and anatomy.test_minutes is not None
 

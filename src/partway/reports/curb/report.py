@@ -14,11 +14,13 @@ from partway.things.anatomy import Anatomy, Operation
 from partway.things.scenario import Scenario
 from partway.valuing.finds.answers import condition_of
 from partway.valuing.finds.curb import handling, shut_piece, size_of, taker, unquoted
-from partway.valuing.finds.facts import OnlyIf
+from partway.valuing.finds.facts import OnlyIf, WorthALook
 from partway.valuing.finds.hand import ValuedHolding
+from partway.valuing.finds.looked import worth_a_look
 from partway.valuing.finds.opened import Solved
 from partway.valuing.finds.questions import only_if, questions_worth_it
 from partway.valuing.finds.verdict import Outlook, hinges, judged
+from partway.valuing.learned.odds import AtCurb
 
 OUTLETS: Mapping[str, Outlet] = {"grade": "grade", "part": "part", "keep": "keep"}
 
@@ -31,8 +33,10 @@ def cautions_at_curb(scenario: Scenario, anatomy: Anatomy) -> tuple[CautionCard,
     return cards_by_hazard(scenario.cautions, [(anatomy.kind, hazards)])
 
 
-def report_curb(it: Outlook) -> Curb:
-    """The report on one find, solved alone as it is known to be, as working and as not working."""
+def report_curb(it: Outlook, odds: AtCurb) -> Curb:
+    """The report on one find, solved alone as it is known to be, as working and as not working; `odds` is what shows of
+    whether it works.
+    """
     works, if_works, if_not = it.works, it.if_works, it.if_not
     instance = if_not.find.instance
     scenario, anatomy = instance.scenario, instance.scenario.anatomies[it.here.group.find.kind]
@@ -56,6 +60,11 @@ def report_curb(it: Outlook) -> Curb:
         chance_works=chance_of(anatomy, it.here.group.find),
         test_minutes=anatomy.test_minutes.mean if anatomy.test_minutes else None,
         test=it.here.test,
+        tests_of_kind=odds.chance.of_kind if odds.chance else 0,
+        tests_of_all=odds.chance.of_all if odds.chance else 0,
+        seen=odds.seen,
+        signs=tuple((sign.id, sign.name) for sign in odds.signs),
+        look=_look(it, odds) if shown else None,
         size=size,
         handling_minutes=handling(anatomy),
         per_kg=shown.money.expected / size.kg if shown else None,
@@ -68,6 +77,14 @@ def report_curb(it: Outlook) -> Curb:
         note=anatomy.note,
         questions=questions_worth_it((if_works if shown and shown.works == "yes" else if_not).hand) if shown else (),
     )
+
+
+def _look(it: Outlook, odds: AtCurb) -> WorthALook | None:
+    """What to look for first."""
+    here = it.here
+    whole = shut_piece(here.anatomy) is not None
+    test = here.test
+    return None if test is None else worth_a_look(test, odds.unseen, here.find.wage, here.carrying, whole=whole)
 
 
 def _way(find: Solved) -> CurbWay:

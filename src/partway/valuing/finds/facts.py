@@ -125,6 +125,21 @@ class Chances:
 
 
 @dataclass(frozen=True, slots=True)
+class WorthALook:
+    """A sign to look for before deciding: what knowing it gains on average, its seconds paid, and the chance after.
+
+    `ask` is the question; `if_seen` and `if_not` are how likely it is to work then.
+    """
+
+    sign: str
+    ask: str
+    seconds: float
+    gain: float
+    if_seen: float
+    if_not: float
+
+
+@dataclass(frozen=True, slots=True)
 class TestFirst:
     """For an unknown condition: the worth of knowing before deciding, the test's minutes paid.
 

@@ -43,6 +43,7 @@ class FindBody(Body, json_schema_extra=example({"kind": "microwave", "mass": "13
     motor: Has = Field("", description="Whether it has a motor.")
     battery: Has = Field("", description="Whether it has a battery.")
     own: bool = Field(False, description="It is none of the kinds whose names are near.")
+    signs: Line = Field("", description="What shows of whether it works, such as cord-cut -boxed (not boxed).")
 
 
 class TestBody(Body, json_schema_extra=example({"find": "microwave-13", "works": "no"})):

@@ -1,0 +1,1 @@
+"""What one's own record teaches: functions of the events, never stored."""
