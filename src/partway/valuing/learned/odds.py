@@ -20,14 +20,16 @@ from partway.things.anatomy import Anatomy
 from partway.things.signs import Sign, Signs, as_text, seen_in
 from partway.valuing.known import own_kinds
 
-WEIGHT = 4.0  # tests of one's own that what was thought is worth, at each step (a choice of ours)
+# How many tests of one's own what was thought is worth, at each step from the widest (choices of ours): kinds differ
+# from what is thought of them by about ten tests' worth, families and places as a whole by less.
+WEIGHTS = {"all": 20.0, "family": 30.0, "kind": 10.0, "origin": 20.0}
 SIGN_WEIGHT = 20.0  # finds of one's own that what is thought of a sign is worth, of either outcome (a choice of ours)
 CURB = "curb"  # where what is lifted there is from
 DIGITS = 3  # of a chance: finds that are alike stay alike
 
 
 @dataclass(frozen=True, slots=True)
-class TestedFind:
+class TriedFind:
     """A find of which a test said whether it works."""
 
     kind: str
@@ -116,7 +118,7 @@ def log_odds_of(odds: float) -> float:
     return log_odds(odds / (1.0 + odds))
 
 
-def learn(catalogue: Catalogue, signs: Signs, tested: Iterable[TestedFind]) -> Odds:
+def learn(catalogue: Catalogue, signs: Signs, tested: Iterable[TriedFind]) -> Odds:
     """What tests teach, on top of what is thought of kinds, origins and signs."""
     known = sorted(
         (it for it in tested if catalogue.knows(it.kind) and catalogue.anatomy(it.kind).works is not None),
@@ -145,16 +147,16 @@ def _shifts(
         row[0] += worked
         row[1] += chance_of(logit)
         row[2] += 1.0
-    return {g: 0.0 if g == ("origin", "") else shift(s, e, n, WEIGHT) for g, (s, e, n) in sums.items()}
+    return {g: 0.0 if g == ("origin", "") else shift(s, e, n, WEIGHTS[g[0]]) for g, (s, e, n) in sums.items()}
 
 
-def _learned_signs(signs: Signs, tested: Sequence[TestedFind]) -> dict[str, Sign]:
+def _learned_signs(signs: Signs, tested: Sequence[TriedFind]) -> dict[str, Sign]:
     """Each sign as finds show it of which anything was said; one that was not said of such a find was not there."""
     looked = [it for it in tested if it.signs]
     works = [it for it in looked if it.works]
     broken = [it for it in looked if not it.works]
 
-    def rate(sign: str, finds: Sequence[TestedFind], thought: float) -> float:
+    def rate(sign: str, finds: Sequence[TriedFind], thought: float) -> float:
         return shrunk(sum(it.signs.get(sign, False) for it in finds), len(finds), thought, SIGN_WEIGHT)
 
     return {
@@ -169,7 +171,7 @@ def odds_of(book: Book) -> Odds:
     return learn(catalogue, catalogue.signs, tested_finds(book))
 
 
-def tested_finds(book: Book) -> list[TestedFind]:
+def tested_finds(book: Book) -> list[TriedFind]:
     """The finds of which a test said whether they work."""
     subjects = book.subjects(("tested",), "find:")
     if not subjects:
@@ -180,7 +182,7 @@ def tested_finds(book: Book) -> list[TestedFind]:
         return facts[name].get((subject, name), "")
 
     return [
-        TestedFind(fact(s, "kind"), fact(s, "source"), seen_in(fact(s, "signs")), fact(s, "works") == "yes")
+        TriedFind(fact(s, "kind"), fact(s, "source"), seen_in(fact(s, "signs")), fact(s, "works") == "yes")
         for s in sorted(subjects)
         if fact(s, "works") in ("yes", "no") and fact(s, "kind")
     ]
