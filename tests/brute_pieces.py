@@ -204,6 +204,7 @@ class Bench:
                     [End(money=self.kept_value(piece))],
                     (self.sold(piece, sale) for sale in self.sales(piece)),
                     self.by_the_unit(piece),
+                    self.tested() if piece == self.anatomy.pieces[0].id else (),
                     itertools.chain.from_iterable(self.opened(op) for op in self.operations(piece)),
                 )
             )
@@ -281,11 +282,37 @@ class Bench:
             capped = tally(((self.find.kind, piece, i), 1)) if part.most is not None else ()
             yield End(hours=part.minutes.mean / 60.0, capped=capped, money=money)
 
+    def tested(self) -> Ends:
+        """Tested first: the find as one that works and as one that does not, each ended in any way, by their chances.
+
+        All that can be done with one that works is tried, also what the plan leaves out as had without the test.
+        """
+        chance, minutes = self.anatomy.works, self.anatomy.test_minutes
+        if self.find.works != "unknown" or chance is None or minutes is None:
+            return ()
+        yes, no = (Bench(self.scenario, self.prices, replace(self.find, works=w)).ends() for w in ("yes", "no"))
+        run = (End(hours=round(minutes.mean / 60.0, 12)),)
+        return all_together([run, shares(yes, chance), shares(no, 1.0 - chance)])
+
     def opened(self, op: Operation) -> Ends:
         """Opened by one operation: every combination of ends of everything it gives."""
         units = [self.ends(g.piece) for g in op.gives for _ in range(g.count)]
         run = (End(hours=round(op.minutes.mean / 60.0, 12), money=-op.cost),)
         return all_together([run, *units])
+
+
+def shares(ends: Ends, share: float) -> Ends:
+    """Ends of what only a share of finds comes to."""
+    return tuple(
+        End(
+            kg=tally(*((g, kg * share) for g, kg in end.kg)),
+            hours=end.hours * share,
+            capped=tally(*((part, n * share) for part, n in end.capped)),
+            money=end.money * share,
+            whole=tuple((g, round(kg * share, 10)) for g, kg in end.whole),
+        )
+        for end in ends
+    )
 
 
 def all_together(units: Iterable[Ends]) -> Ends:
@@ -315,7 +342,7 @@ def allowed(scenario: Scenario, ends: Ends) -> Ends:
     return tuple(
         end
         for end in ends
-        if end.hours <= most and all(n <= most_units(scenario, *key) for key, n in end.capped)  # type: ignore[misc]
+        if end.hours <= most and all(n <= most_units(scenario, *key) + SLACK for key, n in end.capped)  # type: ignore[misc]
     )
 
 

@@ -10,8 +10,8 @@ from __future__ import annotations
 import datetime as dt
 import math
 import random
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field, replace
 from functools import cached_property, reduce
 from typing import Any
 
@@ -48,8 +48,11 @@ def mean(it: Estimate) -> float:
     return (it.low + 4 * it.likely + it.high) / 6
 
 
-def scenario(seed: int) -> Scenario:
-    """One find of one kind, two to eight pieces, two yards and a mail-in; the same for the same seed."""
+def scenario(seed: int, tests: bool = False) -> Scenario:
+    """One find of one kind, two to eight pieces, two yards and a mail-in; the same for the same seed.
+
+    With `tests` it is known how long it takes to find out whether it works.
+    """
     rng = random.Random(seed)
     grades = _grades(rng)
     return Scenario(
@@ -62,7 +65,7 @@ def scenario(seed: int) -> Scenario:
         finds=(Find(KIND, 1, rng.choice(["yes", "no", "unknown"]), rng.choice([None, rng.uniform(1.0, 30.0)])),),
         stock={},
         grades=grades,
-        anatomies={KIND: _anatomy(rng)},
+        anatomies={KIND: _anatomy(rng) if tests else replace(_anatomy(rng), test_minutes=None)},
         cautions={PACK: Caution(PACK, "pack", "fire", "take it out whole", out_first=True)},
         keep_factor=rng.choice([0.0, 0.5, 0.8, 1.0]),
     )
@@ -265,6 +268,15 @@ class Worths:
     def fee(self, op: Operation) -> float:
         """What one run costs: hours at the wage and money."""
         return self.wage * self.hours(op.minutes) + op.cost
+
+    def with_test(self, best: Callable[[Worths], float]) -> float:
+        """The better of not testing an unknown find and of testing it: each answer at its own best, by its chance."""
+        p, test = self.anatomy.works, self.anatomy.test_minutes
+        untested = best(self)
+        if self.find.works != "unknown" or p is None or test is None:
+            return untested
+        yes, no = (best(replace(self, works=works)) for works in ("yes", "no"))
+        return max(untested, p * yes + (1 - p) * no - self.wage * self.hours(test))
 
     # -- three ways to the best --------------------------------------------------------------------
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 import datetime as dt
 import random
 from collections.abc import Callable
+from dataclasses import replace
 
 from brute_pieces import Bench, Prices, refused
 from brute_selling import HOME
@@ -232,6 +233,24 @@ def scenario(seed: int) -> Scenario:
         home=HERE if rng.random() < 0.5 else None,
         keep_factor=rng.choice([0.5, 0.2, 0.0] if lively else [0.8, 0.8, 1.0]),
     )
+
+
+def with_tests(seed: int) -> Scenario:
+    """A tiny scenario with one find that nobody tested, whose whole is dear where it works; minutes to find out.
+
+    Loads are large: what fits only if it is cut is not what this is about.
+    """
+    it, rng = scenario(seed), random.Random(f"tests {seed}")
+    anatomies = {}
+    for kind, found in it.anatomies.items():
+        dear = replace(part(rng, 12.0), needs="works", most=rng.choice([None, None, 1]))
+        whole = replace(found.whole, parts=(dear,))
+        works, minutes = rng.uniform(0.2, 0.8), estimate(rng, rng.uniform(1.0, 6.0))
+        anatomies[kind] = replace(found, pieces=(whole, *found.pieces[1:]), works=works, test_minutes=minutes)
+    find = Find(rng.choice(sorted(anatomies)), rng.choice([1, 1, 2]), "unknown")
+    buyers = tuple(replace(b, shipping=()) for b in it.buyers)
+    vehicle = None if it.vehicle is None else replace(it.vehicle, payload_kg=300.0, volume_l=None)
+    return replace(it, anatomies=anatomies, finds=(find,), buyers=buyers, vehicle=vehicle)
 
 
 def errands(seed: int) -> Scenario:

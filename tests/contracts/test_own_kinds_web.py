@@ -13,7 +13,7 @@ from click.testing import CliRunner, Result
 from partway.cli.app import cli
 from partway.errors import Refused
 from partway.ledger.events.kinds import Described
-from partway.valuing.known import own_kinds
+from partway.valuing.own_kinds import own_kinds
 
 
 @pytest.fixture

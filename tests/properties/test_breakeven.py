@@ -236,12 +236,12 @@ def test_the_flip_is_the_nearest_in_a_scan() -> None:
 def test_testing_first_is_worth_what_knowing_changes_less_its_minutes() -> None:
     worth_it, tested = 0, 0
     for seed in range(GRAPHS):
-        it = scenario(seed)
+        it = scenario(seed, tests=True)
         it = replace(it, finds=(replace(it.finds[0], works="unknown"),))
         anatomy = it.anatomies[KIND]
         first = depth(it, KIND).test_first
-        if not any(p.parts for p in anatomy.pieces):
-            assert first is not None and not first.worth_it  # nothing here depends on the condition
+        if not any(part.needs for p in anatomy.pieces for part in p.parts):
+            assert first is None  # nothing here depends on the condition
             continue
         yes, no, unknown = (Worths(it, it.hours.wage, works=w).best() for w in ("yes", "no", "unknown"))
         p, test = anatomy.works, anatomy.test_minutes

@@ -30,8 +30,9 @@ from partway.storage.exchange.unpack import read_package
 from partway.storage.scenario.scenario import check_file, read_scenario_text
 from partway.storage.scenario.write import scenario_text
 from partway.things.anatomy import Anatomy
-from partway.valuing.known import catalogue_of, unsound_kinds
-from partway.valuing.known import own_kinds as own_kinds_of
+from partway.valuing.known import catalogue_of
+from partway.valuing.own_kinds import own_kinds as own_kinds_of
+from partway.valuing.own_kinds import unsound_kinds
 
 SPA = """
 [[anatomy]]

@@ -14,12 +14,14 @@ from partway.catalogue.guesses.table import Guesses, guesses_in
 from partway.catalogue.key.read import read_key
 from partway.catalogue.reading.read import read_anatomies, read_cautions, read_grades, read_place_cards, read_sources
 from partway.catalogue.reading.toml import load
+from partway.catalogue.signs import signs_in
 from partway.errors import BadCatalogue
 from partway.quantities import shown
 from partway.things.anatomy import Anatomy
 from partway.things.material import Caution, Grade, Source
 from partway.things.placecard import PlaceCard
 from partway.things.scenario import KnownKinds, Scenario
+from partway.things.signs import Signs
 from partway.things.testkey import MaterialKey
 from partway.things.traits import MARK
 
@@ -133,6 +135,11 @@ class Catalogue:
     def key(self) -> MaterialKey:
         """The test key, read on first use. Raises BadCatalogue."""
         return read_key(self.shelf.folder.parent / "identify")
+
+    @property
+    def signs(self) -> Signs:
+        """What shows of a find and says whether it works; read on first use. Raises BadCatalogue."""
+        return signs_in(self.shelf.folder.parent / "signs.toml")
 
     @cached_property
     def place_cards(self) -> Mapping[str, PlaceCard]:

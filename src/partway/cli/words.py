@@ -56,6 +56,11 @@ def answered(only_if: OnlyIf | None) -> str:
     return f"if {only_if.answer} ({out_of(only_if.share)}): " if only_if else ""
 
 
+def in_some(only_if: OnlyIf | None) -> str:
+    """How many of many have what only some finds have, behind what it is: ", in 6 of 10"."""
+    return f", in {out_of(only_if.share)}" if only_if else ""
+
+
 def times(count: int, what: str) -> str:
     """A count before a name, left out for one."""
     return what if count == 1 else f"{count} × {what}"

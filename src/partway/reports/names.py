@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from partway.catalogue.cards import card
+from partway.planning.instance.tested import ASK, TEST, piece_name
 from partway.things.buyers import buyer_name
 from partway.things.scenario import Scenario
 
@@ -27,8 +28,14 @@ class ScenarioNames:
         """A hazard's name."""
         return card(self.scenario.cautions, caution).name
 
+    def piece(self, kind: str, piece: str) -> str:
+        """A piece with its kind, or the kind alone for the whole of it."""
+        return piece_name(self.scenario.anatomies[kind], piece)
+
     def operation(self, kind: str, operation: str) -> str:
         """What an operation of a kind is called."""
+        if operation == TEST:
+            return ASK
         known = self.scenario.anatomies[kind].operations if kind in self.scenario.anatomies else ()
         return next((op.name for op in known if op.id == operation), operation)
 

@@ -9,6 +9,7 @@ from typing import Literal
 from partway.things.estimate import Estimate
 from partway.things.learned import Figure, Learned
 
+Known = Literal["yes", "no"]  # whether a find works, where that is known
 LOSS = 0.02  # share of the piece opened that may go missing in an operation, where nobody said
 
 
@@ -67,7 +68,8 @@ class Piece:
 
     `note` says what decides, to whoever has the piece in hand. A piece with `answer_to` is what another one is if the
     question about it is answered so (`Operation.asks`), and `answer` says so in words; `share` is how many of many
-    finds have the piece: 1, but for answers and what comes out of them.
+    finds have the piece: 1, but for answers and what comes out of them. One behind a test of the find is `like` a piece
+    of its kind, of a find that `works` or does not.
     """
 
     id: str
@@ -80,6 +82,13 @@ class Piece:
     answer_to: str | None = None
     share: float = 1.0
     answer: str = ""
+    like: str = ""
+    works: Known | None = None
+
+    @property
+    def of_kind(self) -> str:
+        """The id that the kind itself has for it."""
+        return self.like or self.id
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,7 +107,8 @@ class Operation:
     operation comes before any sale of its piece by grade and before its other operations.
 
     One that `asks` takes nothing apart: its name is a question that is answered by looking ("scratch the winding"). It
-    gives every answer, of which the piece in hand is one, whole; of many finds each answer is its share.
+    gives every answer, of which the piece in hand is one, whole; of many finds each answer is its share. The question
+    that `tests` is whether the find works.
     """
 
     id: str
@@ -113,6 +123,7 @@ class Operation:
     required: bool = False
     note: str = ""
     asks: bool = False
+    tests: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -106,12 +106,16 @@ class Vehicle:
 
 @dataclass(frozen=True, slots=True)
 class Find:
-    """`count` things collected of one kind; `mass_kg` each scales the anatomy when known."""
+    """`count` things collected of one kind; `mass_kg` each scales the anatomy when known.
+
+    `chance` is how likely each is to work where nobody tested it; None: as its kind usually is.
+    """
 
     kind: str
     count: int = 1
     works: Works = "unknown"
     mass_kg: float | None = None
+    chance: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,16 +4,17 @@ The one place that says which.
 
 from __future__ import annotations
 
-from collections.abc import Hashable, Mapping
+from collections.abc import Hashable
 from dataclasses import dataclass, field, replace
 
 from partway.catalogue import Catalogue, shipped
-from partway.errors import BadCatalogue, Refused
+from partway.errors import Refused
 from partway.ledger.book import Book
 from partway.ledger.fold.standing import FindNow
 from partway.things.anatomy import Anatomy
 from partway.things.traits import said_kind
 from partway.valuing.learned import LEARNERS, Learner
+from partway.valuing.own_kinds import own_kinds
 
 
 @dataclass(frozen=True)
@@ -61,32 +62,3 @@ def anatomy_of_find(book: Book, now: FindNow) -> Anatomy:
         given = f"{now.id}, of a kind that is not known here ({said_kind(now.kind)})"
         raise Refused(given, "a find of a known kind: make its kind yours again, or correct what it is", "find")
     return known.anatomy(now.kind)
-
-
-def own_kinds(book: Book) -> Mapping[str, Anatomy]:
-    """Kinds of one's own, by id. One that today's catalogue would not take is left out: `unsound_kinds` says why."""
-    return {kind: found for kind, found in _kinds(book).items() if isinstance(found, Anatomy)}
-
-
-def unsound_kinds(book: Book) -> Mapping[str, BadCatalogue]:
-    """Kinds of one's own that cannot be used, with what is wrong: a grade that is no more, a caution that is none."""
-    return {kind: found for kind, found in _kinds(book).items() if not isinstance(found, Anatomy)}
-
-
-def texts_of(book: Book) -> dict[str, str]:
-    """Kinds of one's own by id, as the TOML that the ledger keeps."""
-    return {subject[5:]: text for (subject, _), text in sorted(book.facts("kind:", "anatomy").items()) if text}
-
-
-def _kinds(book: Book) -> dict[str, Anatomy | BadCatalogue]:
-    return {kind: kind_or_flaw(text, kind) for kind, text in texts_of(book).items()}
-
-
-def kind_or_flaw(text: str, kind: str) -> Anatomy | BadCatalogue:
-    """A kind of one's own from its text, or what is wrong with it."""
-    from partway.catalogue.own import own_kind  # the forms of files are slow to make, and most ledgers need none
-
-    try:
-        return own_kind(text, kind)
-    except BadCatalogue as bad:
-        return bad

@@ -26,6 +26,7 @@ from partway.things.scenario import Scenario
 from partway.things.traits import said_kind
 from partway.valuing.finds.waiting import Unvalued, WaitingFind
 from partway.valuing.known import catalogue_of
+from partway.valuing.learned.odds import Odds, chance_of_find, odds_of
 from partway.valuing.left import Before, before, untouched
 
 KG = 1e-6  # of a milligram
@@ -46,10 +47,10 @@ def sorted_out(book: Book, finds: Mapping[str, FindNow], on: dt.date) -> tuple[l
     """Finds that can be reckoned with, and those that cannot."""
     touched, voided = book.subjects(("opened", "sold"), standing.OPEN), book.voided()
     zone = zone_here(book)
-    known, waiting, puzzles = catalogue_of(book), [], []
+    known, odds, waiting, puzzles = catalogue_of(book), odds_of(book), [], []
     for now in finds.values():
         past = before(book, now, voided) if f"find:{now.id}" in touched and known.knows(now.kind) else untouched(now)
-        found = waits(known, now, past, on, zone)
+        found = waits(known, now, past, on, zone, odds)
         if isinstance(found, WaitingFind):
             waiting.append(found)
         else:
@@ -62,7 +63,7 @@ def at_bench(book: Book, prices: Scenario, now: FindNow, works: str | None = Non
     reading.currency(book, "bench")
     known = catalogue_of(book)
     past = before(book, now) if known.knows(now.kind) else untouched(now)
-    found = waits(known, now, past, prices.on, zone_here(book))
+    found = waits(known, now, past, prices.on, zone_here(book), odds_of(book))
     if isinstance(found, Unvalued):
         return found
     scenario = bench_scenario(known, prices, {now.id: now})
@@ -86,7 +87,9 @@ def bench_scenario(
     return replace(with_room(prices), hours=at, anatomies={kind: known.anatomy(kind) for kind in kinds})
 
 
-def waits(known: Catalogue, now: FindNow, past: Before, on: dt.date, zone: dt.tzinfo) -> WaitingFind | Unvalued:
+def waits(
+    known: Catalogue, now: FindNow, past: Before, on: dt.date, zone: dt.tzinfo, odds: Odds | None = None
+) -> WaitingFind | Unvalued:
     """A find as the queue takes it on a day of a zone: whole, or the pieces that are left."""
     if not known.knows(now.kind):
         return Unvalued(now.id, now.kind, said_kind(now.kind), "kind", now.conflict)
@@ -107,6 +110,7 @@ def waits(known: Catalogue, now: FindNow, past: Before, on: dt.date, zone: dt.tz
         pieces=pieces,
         partly=partly,
         conflict=now.conflict,
+        chance=None if odds is None else chance_of_find(odds, now),
     )
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import asdict, replace
 from typing import cast
 
@@ -14,6 +15,7 @@ from partway.actions.recording.unknown import MadeOf, meant
 from partway.catalogue import shipped
 from partway.catalogue.cards import CautionCard, shipped_cards
 from partway.catalogue.named import hazards_of
+from partway.catalogue.signs import looked_for
 from partway.errors import Hint, Refused
 from partway.ledger.book import Book
 from partway.ledger.events.kinds import Found, Tested, Weighed, Works
@@ -21,6 +23,7 @@ from partway.ledger.fold import standing
 from partway.ledger.fold.standing import FindNow
 from partway.ledger.fold.things import MARK
 from partway.things.anatomy import Anatomy
+from partway.things.signs import NOT, as_text
 from partway.things.traits import said_kind, shown_name
 from partway.valuing.known import estimates_of
 
@@ -46,8 +49,9 @@ def find(
     battery: str = "",
     own: bool = False,
     sure: bool | str | None = None,
+    signs: str | Sequence[str] = (),
 ) -> Recorded[FindResult]:
-    """Record `count` things of a kind; `mass` is of all of them together.
+    """Record `count` things of a kind; `mass` is of all of them together, `signs` what shows of whether it works.
 
     A thing that the catalogue does not know is recorded by what it is `mostly`, and whether it has a cord, a motor or a
     battery (yes, no, unknown); `own` says that it is none of the kinds whose names are near. A mass far from what
@@ -66,6 +70,7 @@ def find(
         note=reading.text(note, "note"),
         photo=reading.text(photo, "photo"),
         model=reading.text(model, "model"),
+        signs=said_signs(known.anatomy(it.here), signs),
         **(asdict(it.traits) if it.traits else {}),
     )
     anatomy = known.anatomy(it.here)
@@ -83,6 +88,18 @@ def find(
         anatomy.note if anatomy.guessed else "",
     )
     return record(book, context, [named], result)
+
+
+def said_signs(anatomy: Anatomy, said: str | Sequence[str]) -> str:
+    """Signs of a find of a kind as its event has them; one with a hyphen before it is not there. Raises Refused."""
+    known = [sign.id for sign in looked_for(shipped().signs, anatomy)]
+    words = said.split() if isinstance(said, str) else [word for text in said for word in text.split()]
+    seen: dict[str, bool] = {}
+    for word in words:
+        sign = reading.one_of(word.removeprefix(NOT), known, f"sign of {anatomy.name.lower()}", "sign")
+        if seen.setdefault(sign, there := not word.startswith(NOT)) is not there:
+            raise Refused(f"{sign}, seen and not seen", "each sign once", "sign")
+    return as_text(seen)
 
 
 def condition(works: str) -> Works:

@@ -8,6 +8,7 @@ from partway.catalogue import kinds_in
 from partway.catalogue.reading.messages import unknown
 from partway.errors import Refused
 from partway.planning.instance.room import with_room
+from partway.planning.instance.tested import needs_work
 from partway.reports.curb.curb import Curb, Ranking
 from partway.reports.curb.ranking import report_ranking
 from partway.reports.curb.report import report_curb
@@ -15,20 +16,28 @@ from partway.things.anatomy import Anatomy
 from partway.things.scenario import Find, Scenario, Works
 from partway.valuing.finds.curb import Lifted
 from partway.valuing.finds.opened import Solved
+from partway.valuing.finds.verdict import Outlook
+from partway.valuing.learned.odds import AtCurb
 
 AT_A_GLANCE = 200  # draws for each kind of the ranking; one looked at closely gets as many as any report
 
 
-def curb(scenario: Scenario, kind: str, works: Works = "unknown") -> Curb:
-    """The verdict on one find of a kind. Raises Refused where nobody knows the kind."""
+def curb(scenario: Scenario, kind: str, works: Works = "unknown", known_of: AtCurb | None = None) -> Curb:
+    """The verdict on one find of a kind; `known_of` is what shows of it, None: it is as its kind usually is.
+
+    Raises Refused where nobody knows the kind.
+    """
+    odds = known_of or AtCurb()
     known = kinds_in(scenario)
     if not known.knows(kind):
         raise unknown(Refused, kind, "kind", known.kinds, "kind")
     anatomy = known.anatomy(kind)
     here = replace(bare(scenario), anatomies={kind: anatomy})
     if_not = _alone(here, Find(kind, 1, "no"))
-    if_works = _alone(here, Find(kind, 1, "yes")) if _depends(anatomy) else if_not
-    return report_curb(works, if_works, if_not)
+    if_works = _alone(here, Find(kind, 1, "yes")) if needs_work(anatomy) else if_not
+    chance = odds.chance.value if odds.chance else None
+    as_known = {"no": if_not, "yes": if_works}.get(works) or _alone(here, Find(kind, chance=chance))
+    return report_curb(Outlook(works, as_known, if_works, if_not), odds)
 
 
 def kinds(scenario: Scenario) -> dict[str, Anatomy]:
@@ -42,9 +51,16 @@ def ranking(scenario: Scenario) -> Ranking:
     None that was split: what is picked up is one of those it became.
     """
     anatomies = {kind: anatomy for kind, anatomy in kinds(scenario).items() if not anatomy.became}
-    finds = [Find(kind, 1, "no") for kind in anatomies]
-    finds += [Find(kind, 1, "yes") for kind, anatomy in anatomies.items() if _depends(anatomy)]
+    finds = [Find(kind) for kind in anatomies]
+    finds += [
+        Find(kind, 1, "yes") for kind, anatomy in anatomies.items() if needs_work(anatomy) and not has_odds(anatomy)
+    ]
     return report_ranking(Solved.of_finds(replace(bare(scenario), anatomies=anatomies), finds, AT_A_GLANCE))
+
+
+def has_odds(anatomy: Anatomy) -> bool:
+    """Whether it is known how likely one of a kind is to work, and how long it takes to find out."""
+    return anatomy.works is not None and anatomy.test_minutes is not None
 
 
 def bare(scenario: Scenario) -> Scenario:
@@ -54,8 +70,3 @@ def bare(scenario: Scenario) -> Scenario:
 
 def _alone(scenario: Scenario, find: Find) -> Lifted:
     return Lifted(Solved.of_finds(scenario, [find]))
-
-
-def _depends(anatomy: Anatomy) -> bool:
-    """Whether anything of it is sold only if it works."""
-    return any(part.needs == "works" for piece in anatomy.pieces for part in piece.parts)

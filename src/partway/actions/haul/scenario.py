@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
 
 from partway.actions.buyers.trade import Sellers
@@ -19,6 +19,7 @@ from partway.things import defaults
 from partway.things.scenario import Buyer, Find, Hours, InConflict, MassUnit, Point, Scenario, Vehicle
 from partway.valuing.inflow import measured_inflow
 from partway.valuing.known import catalogue_of
+from partway.valuing.learned.odds import Odds, chance_of_find, odds_of
 from partway.valuing.left import Before, before, untouched
 
 # Taken where the workspace has no setting, as a setting is written; each is named in the notes.
@@ -179,34 +180,34 @@ def _finds(
     if not waiting:
         return (), [], []
     doubtful: list[InConflict] = []
-    partly, unknown, voided = [], [], book.voided()
+    partly, unknown, voided, odds = [], [], book.voided(), odds_of(book)
     touched = book.subjects(("opened", "sold"), standing.OPEN)
     for now in waiting.values():
         if not known.knows(now.kind):
             unknown.append(now.id)
             continue
         past = before(book, now, voided) if f"find:{now.id}" in touched else untouched(now)
-        find = _whole(now, past)
+        find = _whole(now, past, odds)
         if find is None:
             partly.append(now.id)
             continue
         doubtful += [InConflict(f"find:{now.id}", now.kind, now.conflict)] if now.conflict else []
-        one = Find(find.kind, 1, find.works, find.mass_kg)
+        one = replace(find, count=1)
         counts[one] = counts.get(one, 0) + find.count
     notes = [f"Partly opened, left out of the plan: {', '.join(partly)}."] if partly else []
     if unknown:
         notes.append(f"Of a kind that is not in the catalogue, left out of the plan: {', '.join(unknown)}.")
-    finds = tuple(Find(one.kind, count, one.works, one.mass_kg) for one, count in counts.items())
+    finds = tuple(replace(one, count=count) for one, count in counts.items())
     return finds, notes, doubtful
 
 
-def _whole(now: FindNow, past: Before) -> Find | None:
+def _whole(now: FindNow, past: Before, odds: Odds) -> Find | None:
     """What is whole of a find; None where nothing is, or nobody knows."""
     if not past.known or not past.whole:
         return None
     weighed = now.mg > 0 and not past.runs  # what is left of opened ones weighs in with the whole ones
     mass = float(Decimal(now.mg) / MG_PER_KG / past.whole) if weighed else None
-    return Find(now.kind, past.whole, now.works, mass)
+    return Find(now.kind, past.whole, now.works, mass, chance_of_find(odds, now))
 
 
 def _stock(book: Book) -> tuple[dict[str, float], list[str]]:

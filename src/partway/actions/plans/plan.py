@@ -7,7 +7,6 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import partial
 
-from partway.actions.bench.depths import worth_testing
 from partway.actions.plans.why import explain
 from partway.planning.check.verify import Checked, verify
 from partway.planning.instance.build import build
@@ -57,7 +56,7 @@ def plan(
     checked = verify(instance, found.decision)
     left = limits.seconds - (time.monotonic() - began)
     bench, away = _next_hours(scenario, found, checked, limits, left)
-    notes = (*worth_testing(scenario), *_notes(found, limits, bench is None))
+    notes = _notes(found, limits, bench is None)
     opinions = found.doubts, found.opinions, found.opinion_seconds
     report = report_plan(DecidedPlan(instance, checked, found.bound, bench, away, notes, *opinions))
     return explain(instance, checked, report, WHY_TIMES * limits.seconds, on_step) if why else report
@@ -67,7 +66,7 @@ def best_so_far(instance: Instance, found: SearchFound, seconds: float) -> Plan:
     """The plan of a search that was left after `seconds`, checked as any other. Raises PlanUnsound."""
     checked = verify(instance, found.decision)
     stopped = f"Stopped after {seconds:.1f} s; a better plan may exist, by no more than the gap."
-    notes = (*worth_testing(instance.scenario), *((stopped,) if _cut_short(found) else ()), NO_NEXT_HOUR)
+    notes = (*((stopped,) if _cut_short(found) else ()), NO_NEXT_HOUR)
     opinions = found.doubts, found.opinions, found.opinion_seconds
     return report_plan(DecidedPlan(instance, checked, found.bound, None, None, notes, *opinions))
 

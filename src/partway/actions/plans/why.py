@@ -173,14 +173,15 @@ def _is_lot(instance: Instance, lot: Lot, line: SaleLine) -> bool:
 def _is_opening(instance: Instance, opening: Opening, line: OpenLine) -> bool:
     group = instance.groups[opening.group]
     this = (group.find.kind, instance.nodes[opening.node].piece.id, opening.operation.id)
-    same_find = (group.find.works, group.find.mass_kg) == (line.works, line.mass_kg)
+    find = group.find
+    same_find = (find.works, find.mass_kg, find.chance) == (line.works, line.mass_kg, line.chance)
     return same_find and this == (line.kind, line.piece, line.operation)
 
 
 def _is_part(instance: Instance, sale: PartSale, line: PartLine) -> bool:
     node = instance.nodes[sale.node]
     name = sale.part.name or node.piece.name
-    return (instance.groups[node.group].find.kind, node.piece.id, name) == (line.kind, line.piece, line.name)
+    return (instance.groups[node.group].find.kind, node.piece.of_kind, name) == (line.kind, line.piece, line.name)
 
 
 def _with_caps(before: Instance, after: Instance) -> Instance:

@@ -24,7 +24,8 @@ from partway.quantities import shown
 from partway.things.anatomy import Anatomy
 from partway.things.traits import plain_name, said_kind, shown_name
 from partway.valuing.finds.seen import opening_of, openings_of
-from partway.valuing.known import estimates_of, texts_of
+from partway.valuing.known import estimates_of
+from partway.valuing.own_kinds import texts_of
 
 KIND, TEXT, INSTEAD = "kind", "anatomy", "replace"
 

@@ -53,7 +53,8 @@ class _Page:
         if depth.note:
             self.indented(depth.note)
         opened = any(step.chosen for step in depth.steps)
-        answer = "Open it" if opened else sentence(depth.verdict)
+        tested = depth.test_first is not None and depth.test_first.worth_it
+        answer = "Test it first" if tested else "Open it" if opened else sentence(depth.verdict)
         self.console.print(
             Text.assemble(
                 (answer, "bold"),
@@ -63,11 +64,11 @@ class _Page:
         )
         if opened and depth.per_hour is not None:
             self.indented(f"As it is: {words.money(depth.as_is)} ({self._named(depth.as_is_how)}).")
-            self.indented(f"Opening takes {minutes(depth.minutes)} and brings {words.money(depth.per_hour)} an hour.")
+            doing = "Testing it and what follows" if tested else "Opening"
+            self.indented(f"{doing} takes {minutes(depth.minutes)} and brings {words.money(depth.per_hour)} an hour.")
         if depth.chances.opening_wins is not None:
-            self.indented(
-                f"Opening beats leaving it in {depth.chances.opening_wins:.0%} of {depth.chances.draws} draws."
-            )
+            wins, draws = depth.chances.opening_wins, depth.chances.draws
+            self.indented(f"{'That' if tested else 'Opening'} beats leaving it in {wins:.0%} of {draws} draws.")
 
     def steps(self) -> None:
         """Operations that could be run from where one stands: the chosen ones, then the ones to leave."""

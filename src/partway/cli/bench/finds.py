@@ -32,6 +32,7 @@ def _kinds(ctx: click.Context, param: click.Parameter, incomplete: str) -> list[
 @click.option("--cord", default="", metavar="yes|no|unknown", help="Whether such a thing has a cord.")
 @click.option("--motor", default="", metavar="yes|no|unknown", help="Whether it has a motor.")
 @click.option("--battery", default="", metavar="yes|no|unknown", help="Whether it has a battery.")
+@click.option("--sign", "signs", multiple=True, metavar="SIGN", help="What shows: cord-cut, note-works, -boxed ...")
 @click.option("--unknown", "own", is_flag=True, help="It is none of the kinds whose names are near.")
 @sure_option
 @recording
@@ -48,6 +49,12 @@ def find_command(ctx: CommandContext, **said: Any) -> None:
     \b
       partway find "foot spa" --mass 2.1kg --mostly plastic-motor --cord yes
       partway find "bag of screws" --mass 3kg --mostly screws
+
+    What shows of whether it works changes how likely it is to: a sign, or a sign
+    with a hyphen before it that you looked for and did not see.
+
+    \b
+      partway find microwave --sign note-works --sign=-wet
 
     It gets a name such as microwave-3, to write on it and to use from then on. Where
     two machines share a ledger, set PARTWAY_MARK=b on one of them: it then says

@@ -8,8 +8,7 @@ from rich.table import Table
 from rich.text import Text
 
 from partway.cli.books.conflicts import ALL, mark
-from partway.cli.words import MORE, PageWords, answered, few, hours, minutes, sentence, times
-from partway.quantities import out_of
+from partway.cli.words import MORE, PageWords, answered, few, hours, in_some, minutes, sentence, times
 from partway.reports.books.conflicts import mark_of
 from partway.reports.haul.doubts import in_short
 from partway.reports.haul.plan import Plan
@@ -141,7 +140,7 @@ class PlanPrinter:
             self.indented(f"→ {name}, {mass}: {', '.join(map(self._end, ends))}", by=7)
 
     def _end(self, end: EndLine) -> str:
-        stop = " (stays shut)" if end.stop else f" (in {out_of(end.only_if.share)})" if end.only_if else ""
+        stop = " (stays shut)" if end.stop else f" ({in_some(end.only_if)[2:]})" if end.only_if else ""
         return f"{times(end.count, end.name[:1].lower() + end.name[1:])}{stop}"
 
     def whole(self) -> None:
@@ -163,7 +162,7 @@ class PlanPrinter:
         for line in self.plan.parts:
             table.add_row(
                 str(line.line),
-                f"{times(line.units, line.name)} ({self.words.kind(line.kind)})",
+                f"{times(line.units, line.name)}{in_some(line.only_if)} ({self.words.kind(line.kind)})",
                 self.words.plain(line.price),
                 f"{line.chance:.0%}",
                 f"{line.days:.0f} days",
@@ -274,9 +273,7 @@ class PlanPrinter:
         self.console.print(table)
 
     def _kept_piece(self, kind: str | None, piece: str | None, count: int | None) -> str:
-        anatomy = self.words.scenario.anatomies[kind or ""]
-        name = anatomy.name if piece == anatomy.whole.id else f"{anatomy.piece(piece or '').name} ({anatomy.name})"
-        return times(count or 1, name)
+        return times(count or 1, self.words.piece(kind or "", piece or ""))
 
     def money(self) -> None:
         """The sum, line by line, as the objective counts it."""

@@ -99,6 +99,16 @@ def _is_safe(text: str) -> bool:
     return text.isprintable() or text.translate(_JOINERS).replace("\n", " ").replace("\t", " ").isprintable()
 
 
+SIGNS = re.compile(r"(?:-?[a-z][a-z-]{0,38}(?: -?[a-z][a-z-]{0,38}){0,49})?")
+
+
+def signs(value: Any) -> str:
+    """Signs that were seen, and with a hyphen before it what was looked for and is not there; or nothing."""
+    if type(value) is str and SIGNS.fullmatch(value):
+        return value
+    raise Bad(value, 'signs such as "cord-cut -boxed", at most 50')
+
+
 def plain_word(value: Any) -> str:
     """A word of small letters, digits and hyphens, or nothing."""
     if type(value) is str and PLAIN_WORD.fullmatch(value):

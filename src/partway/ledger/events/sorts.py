@@ -50,6 +50,7 @@ TicketId = Annotated[str, Sort(f.identifier, names="ticket")]
 KindId = Annotated[str, Sort(f.identifier, "kind", alone=True)]
 Mostly = Annotated[str, Sort(f.plain_word, "mostly", alone=True)]  # what a thing of no catalogue mostly is
 Has = Annotated[str, Sort(f.word(("", *ANSWERS)), "has", alone=True)]  # whether it has a cord ...; "" where unknown
+Signs = Annotated[str, Sort(f.signs, "text", alone=True)]  # what shows on a find, "cord-cut -boxed"
 Size = Annotated[str, Sort(f.word(("", *SIZE_NAMES)))]
 Category = Annotated[str, Sort(f.identifier, "category", alone=True)]
 Text = Annotated[str, Sort(f.prose, "text", alone=True)]

@@ -32,6 +32,7 @@ class FindNow:
     source: str = ""
     note: str = ""
     model: str = ""
+    signs: str = ""
     conflict: tuple[Code, ...] = ()
 
 
@@ -86,6 +87,7 @@ def _find(subject: str, fields: Mapping[str, str], mg: int, conflict: tuple[Code
         source=fields.get("source", ""),
         note=fields.get("note", ""),
         model=fields.get("model", ""),
+        signs=fields.get("signs", ""),
         conflict=conflict,
     )
 

@@ -6,6 +6,7 @@ import math
 
 from partway.errors import PlanUnsound
 from partway.planning.check.keeping import Keeping
+from partway.planning.check.tried import check_tests
 from partway.planning.instance.allowed import allowed_sales
 from partway.planning.instance.frozen import GradeSale, Instance, Node, PartSale
 from partway.planning.instance.market import Market
@@ -21,6 +22,7 @@ def check_figures(instance: Instance) -> None:
     Raises PlanUnsound on the first that differs.
     """
     market = Market.of(instance.scenario)
+    check_tests(instance)
     _finds(instance)
     keeping = Keeping(instance.scenario)
     _keeping(instance, keeping)
@@ -95,6 +97,6 @@ def _part(instance: Instance, market: Market, sale: PartSale) -> None:
     _same(sale.income, income, f"what {part.name or node.piece.id} brings")
     _same(sale.unsold_value, (1.0 - part.chance) * node.kept_value, f"what an unsold {node.piece.id} is worth")
     _same(sale.hours, part.minutes.mean / 60.0 * share, f"the hours to sell {node.piece.id}")
-    works = instance.groups[node.group].find.works
+    works = node.piece.works or instance.groups[node.group].find.works
     if part not in node.piece.parts or (part.needs == "works" and works != "yes"):
         raise PlanUnsound(f"the plan failed its own check: {node.piece.id} may not be sold as that part")

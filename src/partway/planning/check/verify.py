@@ -15,7 +15,7 @@ from partway.planning.check.figures import check_figures
 from partway.planning.decision import Decision
 from partway.planning.instance.allowed import allowed_operations, sale_allowed
 from partway.planning.instance.blocks import parcel_sizes
-from partway.planning.instance.frozen import Instance
+from partway.planning.instance.frozen import Instance, Node
 from partway.planning.instance.packing import packs
 from partway.planning.model.milp import MAIL
 from partway.things.buyers import takes
@@ -24,6 +24,7 @@ from partway.things.defaults import WHOLE_ABOVE_KG
 KG_SLACK = 1e-6
 MILLIGRAM = 1e-6
 HOUR_SLACK = 1e-6
+UNIT_SLACK = 1e-6
 
 
 @dataclass(frozen=True, slots=True)
@@ -222,8 +223,14 @@ def _rides_whole(instance: Instance, s: int) -> bool:
     node = instance.nodes[sale.node]
     limit = WHOLE_ABOVE_KG if vehicle is None else vehicle.whole_above_kg
     find = instance.groups[node.group].anatomy.pieces[0]
-    whole = find.id in (node.piece.id, node.piece.answer_to)
+    whole = find.id in (node.piece.of_kind, _asked(instance, node))
     return sale.kg > 0.0 and (whole or node.kg / node.piece.share > limit)
+
+
+def _asked(instance: Instance, node: Node) -> str:
+    """The piece that was asked about, by the name its kind has for it."""
+    pieces = {piece.id: piece for piece in instance.groups[node.group].anatomy.pieces}
+    return pieces[node.piece.answer_to or node.piece.id].of_kind
 
 
 def _largest(instance: Instance, i: int) -> float:
@@ -300,14 +307,14 @@ def _hours(instance: Instance, decision: Decision) -> tuple[float, float]:
 
 
 def _caps(instance: Instance, decision: Decision) -> None:
-    used: dict[tuple[str, str, str], int] = {}
+    used: dict[tuple[str, str, str], float] = {}
     for sale, units in zip(instance.part_sales, decision.parts, strict=True):
         node = instance.nodes[sale.node]
         kind = instance.groups[node.group].anatomy.kind
-        key = (kind, node.piece.id, str(node.piece.parts.index(sale.part)))
-        used[key] = used.get(key, 0) + units
+        key = (kind, node.piece.of_kind, str(node.piece.parts.index(sale.part)))
+        used[key] = used.get(key, 0.0) + units * node.piece.share
         most = sale.part.most
-        _require(most is None or used[key] <= most, f"more than {most} of a part of {kind}")
+        _require(most is None or used[key] <= most + UNIT_SLACK, f"more than {most} of a part of {kind}")
 
 
 def _money(instance: Instance, decision: Decision, hours: float) -> Money:

@@ -15,12 +15,15 @@ def required_on(anatomy: Anatomy, piece: str) -> bool:
 
 
 def allowed_operations(anatomy: Anatomy, piece: str) -> tuple[Operation, ...]:
-    """The operations that may be done first: the required ones where there are any, none behind a stop."""
+    """The operations that may be done first: the required ones where there are any, none behind a stop.
+
+    Whether it works may be found out before anything is taken out.
+    """
     if anatomy.piece(piece).stop is not None:
         return ()  # whoever wrote an operation there: a stop outranks it
     operations = anatomy.operations_on(piece)
     required = tuple(op for op in operations if op.required)
-    return required or operations
+    return (*required, *(op for op in operations if op.tests)) if required else operations
 
 
 def hidden_hazards(scenario: Scenario, anatomy: Anatomy, piece: str) -> frozenset[str]:
@@ -49,7 +52,8 @@ def sale_allowed(scenario: Scenario, anatomy: Anatomy, piece: str, sale: SaleAs)
 
 
 def allowed_sales(scenario: Scenario, anatomy: Anatomy, piece: str) -> tuple[SaleAs, ...]:
-    """The grades that a piece may be sold by as it is."""
+    """The grades that a piece may be sold by as it is; one behind a test like the piece of the kind that it is."""
+    piece = anatomy.piece(piece).of_kind
     sells = anatomy.piece(piece).sells
     if all(sale.before_required for sale in sells):
         return sells

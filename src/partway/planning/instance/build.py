@@ -20,6 +20,7 @@ from partway.planning.instance.blocks import whole_notes
 from partway.planning.instance.frozen import Cap, GradeSale, Group, Instance, Lot, Node, Opening, PartSale
 from partway.planning.instance.market import Market
 from partway.planning.instance.supply import most_of_each, price_steps, with_downgrades
+from partway.planning.instance.tested import planned
 from partway.planning.tours.fronts import tours
 from partway.planning.tours.roads import Roads, measure
 from partway.planning.tours.tours import MOST_EXACT, Tour
@@ -51,6 +52,11 @@ def _over_mean(spread: Estimate | None) -> Estimate | None:
 def kept_as(kg: float, share: float, grade: Amount, residue: Amount) -> Amount:
     """What a piece is worth kept, from what a kilogram of its grade and of residue is worth kept."""
     return (grade * share + residue * (1.0 - share)) * kg
+
+
+def alike(find: Find) -> Find:
+    """One of a group of finds that are alike: how likely it is to work is of no matter once that is known."""
+    return replace(find, count=1, chance=find.chance if find.works == "unknown" else None)
 
 
 class _Builder:
@@ -118,14 +124,14 @@ class _Builder:
         return self.grades.setdefault(grade, len(self.grades))
 
     def _groups(self) -> tuple[Group, ...]:
-        counts: Counter[tuple[str, str, float | None]] = Counter()
+        counts: Counter[Find] = Counter()
         for find in self.scenario.finds:
-            counts[find.kind, find.works, find.mass_kg] += find.count
+            counts[alike(find)] += find.count
         groups = []
-        for (kind, works, mass), count in counts.items():
-            anatomy = self.scenario.anatomies[kind]
-            scale = 1.0 if mass is None else mass / anatomy.whole.mass.mean
-            groups.append(Group(Find(kind, count, works, mass), anatomy, scale))  # type: ignore[arg-type]
+        for find, count in counts.items():
+            anatomy = self.scenario.anatomies[find.kind]
+            scale = 1.0 if find.mass_kg is None else find.mass_kg / anatomy.whole.mass.mean
+            groups.append(Group(replace(find, count=count), planned(anatomy, find), scale))
         return tuple(groups)
 
     def _add_group(self, g: int, group: Group) -> None:
@@ -136,7 +142,7 @@ class _Builder:
         index = {piece.id: first + i for i, piece in enumerate(anatomy.pieces)}
         most = most_of_each(anatomy, group.find.count)
         for piece in anatomy.pieces:
-            sales = self.allowed_sales(anatomy.kind, piece.id)
+            sales = self.allowed_sales(anatomy.kind, piece.of_kind)
             node = index[piece.id]
             kg = piece.mass.mean * group.scale * piece.share
             self._add_grade_sales(node, kg, self._undominated(sales))
@@ -181,10 +187,10 @@ class _Builder:
         return kept_as(kg, sale.share, self.market.kept_price(sale.grade), residue)
 
     def _add_part(self, group: Group, node: int, i: int, part: Part) -> None:
-        if part.needs == "works" and group.find.works != "yes":
+        piece = self.nodes[node].piece
+        if part.needs == "works" and (piece.works or group.find.works) != "yes":
             return
         unit = self.copper if part.in_copper else 1.0
-        piece = self.nodes[node].piece
         if unit is None:
             self._note("Parts priced in No. 2 copper are left out: nobody quotes it here.")
             return
@@ -192,7 +198,7 @@ class _Builder:
             self._note("Resale prices of parts are rough multiples of No. 2 copper, from memory.")
         income = part.brings * unit * piece.share
         unsold = (1.0 - part.chance) * self.nodes[node].kept_value
-        self.capped[group.find.kind, piece.id, i].append(len(self.part_sales))
+        self.capped[group.find.kind, piece.of_kind, i].append(len(self.part_sales))
         hours = part.minutes.mean / 60.0 * piece.share
         self.part_sales.append(PartSale(node, part, unit, income, hours, unsold))
 
@@ -204,9 +210,13 @@ class _Builder:
         caps = []
         for sales in self.capped.values():
             most = self.part_sales[sales[0]].part.most
-            if most is not None and most < sum(self.nodes[self.part_sales[s].node].most for s in sales):
+            if most is not None and most < sum(self._most_sold(s) for s in sales):
                 caps.append(Cap(most, tuple(sales)))
         return tuple(caps)
+
+    def _most_sold(self, p: int) -> float:
+        node = self.nodes[self.part_sales[p].node]
+        return node.most * node.piece.share
 
     def _downgrades(self) -> tuple[tuple[int, int], ...]:
         arcs = []

@@ -20,7 +20,10 @@ from partway.things.scenario import Buyer, Find, Quote, Scenario
 
 @dataclass(frozen=True, slots=True)
 class Group:
-    """Finds that are alike: same kind, condition and mass. `scale` stretches the anatomy to their mass."""
+    """Finds that are alike: same kind, condition and mass. `scale` stretches the anatomy to their mass.
+
+    `anatomy` is that of their kind, with the test of them where nobody knows if they work.
+    """
 
     find: Find
     anatomy: Anatomy
@@ -96,7 +99,10 @@ class PartSale:
 
 @dataclass(frozen=True, slots=True)
 class Cap:
-    """At most `most` units of one part in one plan, over all groups of its kind."""
+    """At most `most` units of one part in one plan, over all groups of its kind.
+
+    What only some finds have counts by its share.
+    """
 
     most: int
     sales: tuple[int, ...]
@@ -188,6 +194,10 @@ class Instance:
     def one_kg(self, sale: GradeSale) -> float:
         """What reaches its grade of one piece that is there, however few finds have it."""
         return sale.kg / self.nodes[sale.node].piece.share
+
+    def units(self, p: int) -> float:
+        """How many units one part sale is of many: the share of finds that have the piece."""
+        return self.nodes[self.part_sales[p].node].piece.share
 
     def flows(self, sale: GradeSale) -> tuple[tuple[int, float], ...]:
         """The grades one sold piece reaches and the kg of each: its own, and residue for the rest."""

@@ -432,7 +432,7 @@ class _Maker:
         self.linear.row("bench_hours", "", self.bench, upper=hours.bench)
         self.linear.row("away_hours", "", self.away, upper=hours.away)
         for i, cap in enumerate(self.instance.caps):
-            terms = [(self.columns.parts[p], 1.0) for p in cap.sales]
+            terms = [(self.columns.parts[p], self.instance.units(p)) for p in cap.sales]
             self.linear.row("part_cap", f"{i + 1}", terms, upper=float(cap.most))
 
     def _name(self, n: int) -> str:

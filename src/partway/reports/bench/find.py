@@ -51,7 +51,7 @@ def report_find(scenario: Scenario, waits: WaitingFind, bins: Bins, works: Works
     at_prices = HoldingValues.at(scenario)
     value = at_prices.of([holding])[holding]
     ranged = at_prices.range_of(holding, value)
-    here = solved_alone(scenario, holding)
+    here = solved_alone(scenario, _untested(holding))
     working = Working(here, bins)
     return FindAtBench(
         waits=waits,
@@ -71,6 +71,11 @@ def report_find(scenario: Scenario, waits: WaitingFind, bins: Bins, works: Works
         notes=here.find.instance.notes,
         note=here.anatomy.note,
     )
+
+
+def _untested(holding: Holding) -> Holding:
+    """What is done while nobody has tested it: the same as if it did not work."""
+    return replace(holding, works="no") if holding.works == "unknown" else holding
 
 
 def _known_to_work(scenario: Scenario, holding: Holding, here: ValuedHolding) -> ValuedHolding:

@@ -7,17 +7,17 @@ from partway.catalogue.named import hazards_of
 from partway.reports.bench.depth import Depth, DepthStep, End
 from partway.reports.bench.words import by_id, note_in_hand
 from partway.valuing.finds.chances import chances
-from partway.valuing.finds.facts import TestFirst
 from partway.valuing.finds.hand import ValuedHolding
 from partway.valuing.finds.opened import Solved
 from partway.valuing.finds.questions import only_if, question
 from partway.valuing.finds.steps import Steps
+from partway.valuing.finds.tested import tests_first, worth_of_testing
 
 AS_WHAT = {"grade": "sell", "part": "part", "keep": "keep"}
 
 
-def report_depth(find: Solved, test: TestFirst | None = None) -> Depth:
-    """The report of one find; `test` is what testing it first gains, where its condition is unknown."""
+def report_depth(find: Solved) -> Depth:
+    """The report of one find."""
     instance, group = find.instance, find.instance.groups[0]
     scenario, anatomy = instance.scenario, group.anatomy
     whole = ValuedHolding(find, ((0, 1),))
@@ -41,16 +41,19 @@ def report_depth(find: Solved, test: TestFirst | None = None) -> Depth:
         steps=_steps(whole),
         ends=_ends(whole),
         chances=chances(find),
-        test_first=test,
+        test_first=worth_of_testing(find),
         notes=instance.notes,
         note=anatomy.note,
     )
 
 
 def _steps(whole: ValuedHolding) -> tuple[DepthStep, ...]:
+    """Behind a test only where it is run, else as if there were none."""
     find, steps = whole.find, Steps(whole)
-    nodes = reversed(find.programme.order)
-    return tuple(_step(steps, o, node) for node in nodes for o in find.instance.openings_of[node])
+    first = tests_first(find, 0)
+    nodes = find.instance.nodes
+    shown = [n for n in reversed(find.programme.order) if n == 0 or (nodes[n].piece.works is not None) == first]
+    return tuple(_step(steps, o, node) for node in shown for o in find.instance.openings_of[node])
 
 
 def _step(steps: Steps, o: int, node: int) -> DepthStep:
@@ -71,7 +74,7 @@ def _step(steps: Steps, o: int, node: int) -> DepthStep:
         tools=opening.operation.tools,
         required=opening.operation.required,
         note=opening.operation.note,
-        question=question(find, node) if opening.operation.asks else None,
+        question=question(find, node) if opening.operation.asks and not opening.operation.tests else None,
         only_if=only_if(steps.hand, node),
     )
 

@@ -11,7 +11,7 @@ from typing import Literal
 
 from partway.catalogue.cards import CautionCard
 from partway.valuing.finds.curb import Size, World
-from partway.valuing.finds.facts import OnlyIf, Question, Span
+from partway.valuing.finds.facts import OnlyIf, Question, Span, TestFirst, WorthALook
 from partway.valuing.finds.verdict import Hinge, Verdict
 
 Outlet = Literal["grade", "part", "keep", "stop"]
@@ -55,8 +55,11 @@ class Curb:
     """The verdict on one kind. Cautions come first; `money` and all with it is None where nothing in it is quoted.
 
     `place` is who takes it whole, where it has to go whole: "" where no buyer here is known to. `note` is what decides
-    about the kind, `notes` what the figures count on. `questions` are what to ask with a piece in the hand, where the
-    answer brings more than a few minutes of one's hour.
+    about the kind, `notes` what the figures count on. `test` is what testing it first gains, where nobody knows if it
+    works; `tests_of_kind` and `tests_of_all` are how many of the user's own tests the chance rests on, besides what is
+    thought of it. `signs` (id, name) may show on such a kind, `seen` are those that do ("cord-cut -boxed": not boxed),
+    and `look` is the one to look for first, where it can change what is done. `questions` are what to ask with a piece
+    in the hand, where the answer brings more than a few minutes of one's hour.
     """
 
     kind: str
@@ -75,6 +78,12 @@ class Curb:
     way_if_not: CurbWay | None
     chance_works: float | None
     test_minutes: float | None
+    test: TestFirst | None
+    tests_of_kind: int
+    tests_of_all: int
+    seen: str
+    signs: tuple[tuple[str, str], ...]
+    look: WorthALook | None
     size: Size
     handling_minutes: float
     room: float

@@ -8,13 +8,15 @@ from partway.things.anatomy import Anatomy
 from partway.things.scenario import Scenario
 from partway.valuing.finds.curb import Lifted, World, size_of
 from partway.valuing.finds.opened import Solved
-from partway.valuing.finds.verdict import Verdict, judged
+from partway.valuing.finds.verdict import Outlook, Verdict, judged
 
 IdAndName = tuple[str, str]
 
 
 def report_ranking(solved: Solved) -> Ranking:
-    """The ranking of finds solved together: one of each kind as not working, and as working where that matters."""
+    """The ranking of finds solved together: one of each kind whose condition nobody knows, and one that works where
+    that matters and nobody knows how likely it is.
+    """
     scenario = solved.instance.scenario
     by_kind: dict[str, dict[str, Lifted]] = {}
     for lifted in Lifted.each(solved):
@@ -22,8 +24,9 @@ def report_ranking(solved: Solved) -> Ranking:
     lines: list[RankLine] = []
     others: dict[Verdict, list[IdAndName]] = {"depot": [], "unknown": [], "leave": []}
     for kind, worlds in by_kind.items():
-        anatomy, if_not = scenario.anatomies[kind], worlds["no"]
-        said, shown = judged("unknown", worlds.get("yes", if_not), if_not)
+        anatomy, here = scenario.anatomies[kind], worlds["unknown"]
+        if_works = here.as_tested("yes") or worlds.get("yes", here)
+        said, shown = judged(Outlook("unknown", here, if_works, here.as_tested("no") or here))
         if shown is None or said in others:
             others[said].append((kind, anatomy.name))
         else:

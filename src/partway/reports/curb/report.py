@@ -6,18 +6,21 @@ from collections.abc import Mapping
 
 from partway.catalogue.cards import CautionCard, cards_by_hazard
 from partway.catalogue.named import hazards_of
+from partway.planning.instance.tested import chance_of
 from partway.quantities import out_of
 from partway.reports.curb.curb import Curb, CurbEnd, CurbWay, Outlet
 from partway.reports.names import ScenarioNames
 from partway.things.anatomy import Anatomy, Operation
-from partway.things.scenario import Scenario, Works
+from partway.things.scenario import Scenario
 from partway.valuing.finds.answers import condition_of
-from partway.valuing.finds.curb import Lifted, handling, shut_piece, size_of, taker, unquoted
-from partway.valuing.finds.facts import OnlyIf
+from partway.valuing.finds.curb import handling, shut_piece, size_of, taker, unquoted
+from partway.valuing.finds.facts import OnlyIf, WorthALook
 from partway.valuing.finds.hand import ValuedHolding
+from partway.valuing.finds.looked import worth_a_look
 from partway.valuing.finds.opened import Solved
 from partway.valuing.finds.questions import only_if, questions_worth_it
-from partway.valuing.finds.verdict import hinges, judged
+from partway.valuing.finds.verdict import Outlook, hinges, judged
+from partway.valuing.learned.odds import AtCurb
 
 OUTLETS: Mapping[str, Outlet] = {"grade": "grade", "part": "part", "keep": "keep"}
 
@@ -30,11 +33,14 @@ def cautions_at_curb(scenario: Scenario, anatomy: Anatomy) -> tuple[CautionCard,
     return cards_by_hazard(scenario.cautions, [(anatomy.kind, hazards)])
 
 
-def report_curb(works: Works, if_works: Lifted, if_not: Lifted) -> Curb:
-    """The report on one find, solved alone as working and as not working."""
-    instance, anatomy = if_not.find.instance, if_not.anatomy
-    scenario = instance.scenario
-    said, shown = judged(works, if_works, if_not)
+def report_curb(it: Outlook, odds: AtCurb) -> Curb:
+    """The report on one find, solved alone as it is known to be, as working and as not working; `odds` is what shows of
+    whether it works.
+    """
+    works, if_works, if_not = it.works, it.if_works, it.if_not
+    instance = if_not.find.instance
+    scenario, anatomy = instance.scenario, instance.scenario.anatomies[it.here.group.find.kind]
+    said, shown = judged(it)
     piece, size, names = shut_piece(anatomy), size_of(scenario, anatomy), ScenarioNames(scenario)
     return Curb(
         kind=anatomy.kind,
@@ -51,8 +57,14 @@ def report_curb(works: Works, if_works: Lifted, if_not: Lifted) -> Curb:
         if_not=if_not.world() if shown else None,
         way_if_works=_way(if_works.find) if shown else None,
         way_if_not=_way(if_not.find) if shown else None,
-        chance_works=anatomy.works,
+        chance_works=chance_of(anatomy, it.here.group.find),
         test_minutes=anatomy.test_minutes.mean if anatomy.test_minutes else None,
+        test=it.here.test,
+        tests_of_kind=odds.chance.of_kind if odds.chance else 0,
+        tests_of_all=odds.chance.of_all if odds.chance else 0,
+        seen=odds.seen,
+        signs=tuple((sign.id, sign.name) for sign in odds.signs),
+        look=_look(it, odds) if shown else None,
         size=size,
         handling_minutes=handling(anatomy),
         room=if_not.room,
@@ -60,12 +72,20 @@ def report_curb(works: Works, if_works: Lifted, if_not: Lifted) -> Curb:
         per_litre=shown.money.expected / size.litres if shown and size.litres else None,
         shut=piece.name if piece else "",
         place=names.buyer(taker(if_not.find, size.grade)) if piece else "",
-        hinges=hinges(said, works, if_works, if_not) if shown else (),
+        hinges=hinges(said, it) if shown else (),
         unquoted=tuple(map(names.grade, unquoted(if_not.find))),
         notes=tuple(dict.fromkeys([*instance.notes, *if_works.find.instance.notes])),
         note=anatomy.note,
         questions=questions_worth_it((if_works if shown and shown.works == "yes" else if_not).hand) if shown else (),
     )
+
+
+def _look(it: Outlook, odds: AtCurb) -> WorthALook | None:
+    """What to look for first."""
+    here = it.here
+    whole = shut_piece(here.anatomy) is not None
+    test = here.test
+    return None if test is None else worth_a_look(test, odds.unseen, here.find.wage, here.carrying, whole=whole)
 
 
 def _way(find: Solved) -> CurbWay:

@@ -43,6 +43,7 @@ def _open_line(worth: Worth, o: int, number: int) -> OpenLine:
         asks=opening.operation.asks,
         only_if=condition_of(group.anatomy, opening.operation.on),
         advice=opening.operation.note,
+        chance=group.find.chance,
     )
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from partway.planning.instance.frozen import Instance
 from partway.reports.haul.plan_lines import EndLine, FindLine, OpenLine
+from partway.things.scenario import Find
 from partway.valuing.finds.answers import condition_of
 from partway.valuing.plans.decision import Worth
 
@@ -19,7 +20,7 @@ def _line(instance: Instance, worth: Worth, g: int, opened: tuple[OpenLine, ...]
     nodes = [n for n, node in enumerate(instance.nodes) if node.group == g]
     whole = nodes[0]
     times = {o: worth.decision.opened[o] for o in instance.openings_of[whole]}
-    mine = [line for line in opened if _same(line, group.anatomy.kind, group.find.works, group.find.mass_kg)]
+    mine = [line for line in opened if _same(line, group.find)]
     return FindLine(
         kind=group.anatomy.kind,
         name=group.anatomy.name,
@@ -34,8 +35,8 @@ def _line(instance: Instance, worth: Worth, g: int, opened: tuple[OpenLine, ...]
     )
 
 
-def _same(line: OpenLine, kind: str, works: str, mass: float | None) -> bool:
-    return (line.kind, line.works, line.mass_kg) == (kind, works, mass)
+def _same(line: OpenLine, find: Find) -> bool:
+    return (line.kind, line.works, line.mass_kg, line.chance) == (find.kind, find.works, find.mass_kg, find.chance)
 
 
 def _ends(instance: Instance, worth: Worth, n: int) -> list[EndLine]:

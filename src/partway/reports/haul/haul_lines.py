@@ -6,10 +6,11 @@ from collections.abc import Callable
 
 from partway.planning.check.outcome import stop_ranges
 from partway.planning.check.verify import Checked
-from partway.planning.instance.frozen import Instance
+from partway.planning.instance.frozen import Instance, Node
 from partway.planning.model.milp import MAIL
 from partway.planning.tours.tours import Tour
 from partway.reports.haul.plan_lines import ParcelLine, PartLine, SaleLine, StopLine, TripLine, WholeLine
+from partway.valuing.finds.answers import condition_of
 from partway.valuing.plans.trips import away_hours, brought_at, load_of
 
 
@@ -34,8 +35,8 @@ class HaulLines:
         part = sale.part
         return PartLine(
             kind=self.instance.groups[node.group].anatomy.kind,
-            piece=node.piece.id,
-            name=part.name or node.piece.name,
+            piece=node.piece.of_kind,
+            name=part.name or self._name(node),
             units=units,
             price=sale.asked,
             chance=part.chance,
@@ -43,6 +44,7 @@ class HaulLines:
             minutes=sale.hours * 60.0 * units,
             expected=sale.income * units,
             line=self.number(),
+            only_if=condition_of(self.instance.groups[node.group].anatomy, node.piece.id),
         )
 
     def sales(self) -> tuple[SaleLine, ...]:
@@ -78,8 +80,11 @@ class HaulLines:
         sale = self.instance.grade_sales[s]
         node = self.instance.nodes[sale.node]
         anatomy = self.instance.groups[node.group].anatomy
-        name = anatomy.name if node.piece is anatomy.whole else node.piece.name
-        return WholeLine(anatomy.kind, node.piece.id, name, count, sale.kg * count)
+        return WholeLine(anatomy.kind, node.piece.id, self._name(node), count, sale.kg * count)
+
+    def _name(self, node: Node) -> str:
+        anatomy = self.instance.groups[node.group].anatomy
+        return anatomy.name if node.piece is anatomy.whole else node.piece.name
 
     def routes(self) -> tuple[tuple[str, ...], ...]:
         """Buyers in driving order, one tuple a trip."""

@@ -38,7 +38,8 @@ class OpenLine:
 
     `minutes` are of this operation alone, `gain` and `per_hour` count what is done with its pieces afterwards. One that
     `asks` takes nothing apart: it gives the answers, each with its share of the finds. What is run `only_if` a question
-    is answered so counts by that share. `advice` is what the catalogue says about the operation.
+    is answered so counts by that share. `advice` is what the catalogue says about the operation. `chance` is how likely
+    the find is to work, where that was said of it and not of its kind.
     """
 
     kind: str
@@ -60,6 +61,7 @@ class OpenLine:
     asks: bool = False
     only_if: OnlyIf | None = None
     advice: str = ""
+    chance: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,7 +92,11 @@ class SaleLine:
 
 @dataclass(frozen=True, slots=True)
 class PartLine:
-    """Units sold whole or as parts; `expected` is what they bring on average together."""
+    """Units sold whole or as parts; `expected` is what they bring on average together.
+
+    What only some finds have (`only_if` a question is answered so) brings its share of that: `units` are of the finds
+    that are asked about.
+    """
 
     kind: str
     piece: str
@@ -103,6 +109,7 @@ class PartLine:
     expected: float
     line: int
     why: Why | None = None
+    only_if: OnlyIf | None = None
 
 
 @dataclass(frozen=True, slots=True)

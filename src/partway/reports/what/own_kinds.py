@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from partway.catalogue.own import own_kind, summary
 from partway.errors import BadCatalogue
 from partway.ledger.book import Book
-from partway.valuing.known import texts_of
+from partway.valuing.own_kinds import texts_of
 
 
 @dataclass(frozen=True, slots=True)

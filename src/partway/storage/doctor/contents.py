@@ -8,8 +8,8 @@ from partway.ledger.fold.fold import check
 from partway.reports.books.conflicts import ConflictLine, conflict_lines
 from partway.storage.doctor.findings import CheckResult, DoctorFinding
 from partway.storage.doctor.patient import REBUILD, Patient
-from partway.valuing.known import own_kinds as own_kinds_of
-from partway.valuing.known import unsound_kinds
+from partway.valuing.own_kinds import own_kinds as own_kinds_of
+from partway.valuing.own_kinds import unsound_kinds
 
 EVENTS_MOST = 20  # damaged ones named one by one
 

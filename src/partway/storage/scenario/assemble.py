@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
+from partway.errors import BadScenario
 from partway.storage.scenario import measures
 from partway.storage.scenario.buyers import BuyerReader
 from partway.storage.scenario.file_locations import Spot
@@ -126,7 +127,11 @@ def _finds(form: ScenarioFile, spot: Spot, notes: Notes) -> tuple[Find, ...]:
         if row.works is None:
             notes.of("works not given, taken as unknown", row.kind)
         kg = None if row.mass is None else measures.mass(row.mass, spot("find", i, "mass"), above_zero=True)
-        finds.append(Find(row.kind, 1 if row.count is None else row.count, row.works or "unknown", kg))
+        works = row.works or "unknown"
+        if row.chance is not None and works != "unknown":
+            given = f"a chance of {row.chance:g} to work, of a find that is said to work: {works}"
+            raise BadScenario(given, "a chance only where nobody knows if it works", spot("find", i, "chance"))
+        finds.append(Find(row.kind, 1 if row.count is None else row.count, works, kg, row.chance))
     return tuple(finds)
 
 

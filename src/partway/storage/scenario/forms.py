@@ -202,6 +202,9 @@ class FindTable(FileTable):
     count: int | None = Field(None, ge=1, le=COUNT_MOST, description="How many; default 1.", examples=[3])
     works: Literal["yes", "no", "unknown"] | None = Field(None, description="Does it work; default unknown.")
     mass: Mass | None = Field(None, description="Mass of one, weighed; scales its whole anatomy.")
+    chance: float | None = Field(
+        None, gt=0.0, lt=1.0, description="How likely each works, where that is not known; default: its kind's."
+    )
 
 
 class ScenarioFile(FileTable):

@@ -138,6 +138,8 @@ def _find(find: Find, unit: str) -> Iterator[str]:
     yield from ("", "[[find]]", f"kind = {_text(find.kind)}", f"count = {find.count}", f"works = {_text(find.works)}")
     if find.mass_kg is not None:
         yield f"mass = {_mass(find.mass_kg, unit)}"
+    if find.chance is not None and find.works == "unknown":
+        yield f"chance = {find.chance!r}"
 
 
 def _text(text: str) -> str:

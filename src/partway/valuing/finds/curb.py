@@ -9,12 +9,12 @@ from typing import Literal
 from partway.planning.depth.dynamic import Draws
 from partway.planning.instance.frozen import Group
 from partway.planning.instance.room import rides_as
-from partway.things.anatomy import Anatomy, Piece
+from partway.things.anatomy import Anatomy, Known, Piece
 from partway.things.scenario import Scenario
-from partway.valuing.finds.facts import Span
+from partway.valuing.finds.facts import Span, TestFirst
 from partway.valuing.finds.hand import ValuedHolding, span_of
 from partway.valuing.finds.opened import Solved
-from partway.valuing.finds.tested import drawn_by_luck, worth_of_testing
+from partway.valuing.finds.tested import answer_of, tests_first, worth_of_testing
 
 HANDLING = 4.0  # minutes to load one thing and unload it again (common practice, no source)
 HEAVY_HANDLING = 10.0  # the same where one person had better not lift it alone (common practice, no source)
@@ -67,7 +67,7 @@ def shut_piece(anatomy: Anatomy) -> Piece | None:
 
 @dataclass(frozen=True)
 class Lifted:
-    """One find of those solved, lifted at the curb: `root` is its whole."""
+    """One find of those solved, lifted at the curb: `root` is its whole, or the whole as a test says that it is."""
 
     find: Solved
     root: int = 0
@@ -76,6 +76,16 @@ class Lifted:
     def each(cls, find: Solved) -> tuple[Lifted, ...]:
         """One for each group of finds that were solved together."""
         return tuple(cls(find, i) for i, node in enumerate(find.instance.nodes) if node.found)
+
+    def as_tested(self, works: Known) -> Lifted | None:
+        """The same once a test said whether it works; None where there is no test of it, or none says so."""
+        node = answer_of(self.find, self.root, works)
+        return None if node is None else Lifted(self.find, node)
+
+    @property
+    def test(self) -> TestFirst | None:
+        """What testing it first gains; None where there is no test of it."""
+        return worth_of_testing(self.find, self.root)
 
     @cached_property
     def hand(self) -> ValuedHolding:
@@ -111,19 +121,28 @@ class Lifted:
 
     @property
     def drawn(self) -> Draws:
-        """What it brings in each draw, hours not paid."""
-        drawn: Draws = self.find.drawn[self.root]
+        """What it brings in each draw, hours not paid; as tested, in the draws in which it is so."""
+        drawn: Draws = self.find.drawn[self.root][self.hand.in_hand]
         return drawn
 
     def world(self) -> World:
         """Its figures as it is, how it is done left out."""
         bench = self.hand.hours * 60.0
-        known = (self.hand.brings, bench, bench + handling(self.anatomy), self.net)
-        return _world(self.group.find.works, self.drawn, known)
+        minutes = bench + handling(self.anatomy)
+        brings = self.hand.brings
+        return World(self.state, span_of(self.drawn, brings), minutes, bench, brings / minutes * 60.0, self.net)
+
+    @property
+    def state(self) -> Literal["yes", "no", "unknown", "tested"]:
+        """Whether it works, as far as that is known when the first thing is done with it."""
+        if tests_first(self.find, self.root):
+            return "tested"
+        return self.find.instance.nodes[self.root].piece.works or self.group.find.works
 
     def net_at(self, grade: str, price: float) -> float:
         """The same net with the best quote of a grade at another price per kg."""
-        return self.find.breakevens.by_price(grade).of(self.root).at(price) - self.carrying
+        share = self.find.share(self.root)
+        return self.find.breakevens.by_price(grade).of(self.root).at(price) / share - self.carrying
 
     @property
     def quoted(self) -> bool:
@@ -135,28 +154,6 @@ class Lifted:
         nodes = [n for n, node in enumerate(instance.nodes) if node.group == group]
         own = {instance.grade_sales[s].grade for n in nodes for s in instance.sales_of[n]}
         return any(instance.market.best(instance.grades[g]) for g in own if g != instance.residue)
-
-
-def tested_first(if_works: Lifted, if_not: Lifted) -> World | None:
-    """An unknown find tested first: each way by its chance, the test's minutes at the bench.
-
-    None where the catalogue knows no chance or minutes, or where testing earns nothing.
-    """
-    anatomy = if_not.anatomy
-    test = worth_of_testing(anatomy, if_not.find.wage, if_not.net, if_works.net, if_not.net)
-    if test is None or not test.worth_it:
-        return None
-    bench = test.mixed(if_works.hand.hours, if_not.hand.hours) * 60.0 + test.minutes
-    brings = test.mixed(if_works.hand.brings, if_not.hand.brings)
-    known = (brings, bench, bench + handling(anatomy), if_not.net + test.gain)
-    return _world("tested", drawn_by_luck(test, if_works.drawn, if_not.drawn), known)
-
-
-def _world(
-    works: Literal["yes", "no", "unknown", "tested"], drawn: Draws, known: tuple[float, float, float, float]
-) -> World:
-    brings, bench, minutes, net = known
-    return World(works, span_of(drawn, brings), minutes, bench, brings / minutes * 60.0, net)
 
 
 def size_of(scenario: Scenario, anatomy: Anatomy) -> Size:

@@ -125,8 +125,26 @@ class Chances:
 
 
 @dataclass(frozen=True, slots=True)
+class WorthALook:
+    """A sign to look for before deciding: what knowing it gains on average, its seconds paid, and the chance after.
+
+    `ask` is the question; `if_seen` and `if_not` are how likely it is to work then.
+    """
+
+    sign: str
+    ask: str
+    seconds: float
+    gain: float
+    if_seen: float
+    if_not: float
+
+
+@dataclass(frozen=True, slots=True)
 class TestFirst:
-    """For an unknown condition: the worth of knowing before deciding, the test's minutes paid."""
+    """For an unknown condition: the worth of knowing before deciding, the test's minutes paid.
+
+    The values have their hours paid.
+    """
 
     chance_works: float
     minutes: float
@@ -135,12 +153,3 @@ class TestFirst:
     value_untested: float
     gain: float
     worth_it: bool
-
-    @property
-    def hours(self) -> float:
-        """What the test takes."""
-        return self.minutes / 60.0
-
-    def mixed(self, if_works: float, if_not: float) -> float:
-        """A figure of the two outcomes by their chance."""
-        return self.chance_works * if_works + (1.0 - self.chance_works) * if_not

@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from partway.planning.depth.dynamic import Draws, Option
 from partway.planning.depth.spread import drawn_terms
 from partway.things.anatomy import Anatomy
-from partway.things.scenario import Works
+from partway.things.scenario import Find, Works
 from partway.valuing.finds.facts import Span
 from partway.valuing.finds.opened import Solved
 
@@ -22,12 +22,21 @@ SHUT = ("keep", "grade")  # what takes no time at the bench
 
 @dataclass(frozen=True, slots=True)
 class Holding:
-    """What is in hand: (piece, count). `mass_kg` is what the whole weighs or weighed, None where nobody knows."""
+    """What is in hand: (piece, count). `mass_kg` is what the whole weighs or weighed, None where nobody knows.
+
+    `chance` is how likely it is to work where nobody tested it; None: as its kind usually is.
+    """
 
     kind: str
     works: Works
     mass_kg: float | None
     pieces: tuple[tuple[str, int], ...]
+    chance: float | None = None
+
+    @property
+    def find(self) -> Find:
+        """One whole find of that sort."""
+        return Find(self.kind, 1, self.works, self.mass_kg, self.chance)
 
 
 @dataclass(frozen=True)
@@ -113,10 +122,14 @@ class ValuedHolding:
             if option.sort == "part":
                 hours.append(count * self.find.hours(node) * (terms.size[node] > 0.0))
         money = sum((count * self.find.drawn[node] for node, count in self.roots), np.zeros(self.find.draws))
-        return np.array([money, sum(hours, np.zeros(self.find.draws))])[:, self._as_in_hand(terms.size)]
+        return np.array([money, sum(hours, np.zeros(self.find.draws))])[:, self.in_hand]
 
-    def _as_in_hand(self, size: Draws) -> NDArray[np.intp]:
+    @cached_property
+    def in_hand(self) -> NDArray[np.intp]:
         """The draws in which all that is in hand is there: what came out of an answer is there for sure by now."""
+        if all(self.find.share(node) == 1.0 for node, _ in self.roots):
+            return np.arange(self.find.draws)
+        size = drawn_terms(self.find.instance, self.find.draws).size
         there = np.flatnonzero(np.all([size[node] > 0.0 for node, _ in self.roots], axis=0))
         return np.resize(there, self.find.draws) if len(there) else np.arange(self.find.draws)
 

@@ -5,8 +5,8 @@ A queue of 2,000 finds holds some hundred holdings that differ; the next page as
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, field, replace
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field
 from functools import lru_cache
 
 import numpy as np
@@ -19,7 +19,7 @@ from partway.things.room import Room
 from partway.things.scenario import Buyer, Scenario
 from partway.valuing.finds.facts import Span, TestFirst, Use
 from partway.valuing.finds.hand import Holding, ValuedHolding, span_of
-from partway.valuing.finds.tested import drawn_by_luck, worth_of_testing
+from partway.valuing.finds.tested import answer_of, tests_first, worth_of_testing
 from partway.valuing.finds.together import SolvedTogether, solved_alone, solved_together
 
 MOST = 4000  # holdings remembered for one set of prices
@@ -114,7 +114,7 @@ class HoldingValues:
         wanted, known = list(dict.fromkeys(holdings)), self.memory.values
         new = [h for h in wanted if h not in known or not self._same(h, known[h][0])]
         if new:
-            solved = solved_together(self.scenario, [world for one in new for world in worlds(one)])
+            solved = solved_together(self.scenario, new)
             for one in new:
                 known[one] = (self.scenario.anatomies[one.kind], _valued(solved, one))
         return {one: known[one][1] for one in wanted}
@@ -131,19 +131,11 @@ class HoldingValues:
         return now is anatomy or now == anatomy
 
 
-def worlds(holding: Holding) -> tuple[Holding, ...]:
-    """The holding itself; where nobody knows if it works, also as if it did and as if it did not."""
-    if holding.works != "unknown":
-        return (holding,)
-    return holding, replace(holding, works="yes"), replace(holding, works="no")
-
-
 def _valued(solved: SolvedTogether, holding: Holding) -> Valued:
-    here, *known = (solved.hand(world) for world in worlds(holding))
-    test = _test(here, known)
+    here = solved.hand(holding)
     way, use = best_use(here)
     heaviest = here.heaviest
-    value = Valued(
+    return Valued(
         way=way,
         use=use,
         brings=here.brings,
@@ -151,29 +143,21 @@ def _valued(solved: SolvedTogether, holding: Holding) -> Valued:
         shut_use=here.find.use(here.as_it_is(heaviest)[0], heaviest),
         minutes=here.hours * 60.0,
         per_hour=here.per_hour,
-        test=test,
-        cautions=tuple(dict.fromkeys(_cautions(here, known if test else []))),
+        test=_test(here),
+        cautions=tuple(dict.fromkeys(_cautions(here))),
         unquoted=tuple(dict.fromkeys(_unquoted(here))),
     )
-    return value if test is None else _tested(value, test.first, known)
 
 
-def _tested(value: Valued, test: TestFirst, known: Sequence[ValuedHolding]) -> Valued:
-    """The same with the test run first: both outcomes by their chance."""
-    works, fails = known
-    brings, shut = test.mixed(works.brings, fails.brings), test.mixed(works.shut, fails.shut)
-    hours = test.hours + test.mixed(works.hours, fails.hours)
-    return replace(value, brings=brings, shut=shut, minutes=hours * 60.0, per_hour=(brings - shut) / hours)
-
-
-def _test(here: ValuedHolding, known: Sequence[ValuedHolding]) -> WorthTesting | None:
-    """A test that is worth its minutes; None where nobody needs one, nobody knows the odds, or it does not pay."""
-    anatomy, piece = here.anatomy, here.find.instance.nodes[here.roots[0][0]].piece
-    if not known or piece is not anatomy.whole:
+def _test(here: ValuedHolding) -> WorthTesting | None:
+    """A test that is the best thing to do first; None where there is none, or it does not pay."""
+    find, root = here.find, here.roots[0][0]
+    test = worth_of_testing(find, root) if tests_first(find, root) else None
+    if test is None:
         return None
-    works, fails = known
-    test = worth_of_testing(anatomy, here.find.wage, here.net, works.net, fails.net)
-    return WorthTesting(test, best_use(works)[1], best_use(fails)[1]) if test is not None and test.worth_it else None
+    answers = (answer_of(find, root, said) for said in ("yes", "no"))
+    ways = [best_use(ValuedHolding(find, ((node, 1),)))[1] if node is not None else Use("keep") for node in answers]
+    return WorthTesting(test, *ways)
 
 
 def best_use(here: ValuedHolding) -> tuple[str, Use]:
@@ -187,16 +171,15 @@ def best_use(here: ValuedHolding) -> tuple[str, Use]:
     return "stop" if find.instance.nodes[heaviest].piece.stop else option.sort, find.use(option, heaviest)
 
 
-def _cautions(here: ValuedHolding, known: Sequence[ValuedHolding]) -> Iterator[str]:
+def _cautions(here: ValuedHolding) -> Iterator[str]:
     """Hazards of what is done, in the order they are met: the kind's, its operations', of what stays shut."""
     nodes, openings = here.find.instance.nodes, here.find.instance.openings
     yield from here.anatomy.cautions
-    for one in (here, *known):
-        for o, _ in one.runs():
-            yield from openings[o].operation.cautions
-        for node, _ in one.ends():
-            if stop := nodes[node].piece.stop:
-                yield stop
+    for o, _ in here.runs():
+        yield from openings[o].operation.cautions
+    for node, _ in here.ends():
+        if stop := nodes[node].piece.stop:
+            yield stop
 
 
 def _unquoted(here: ValuedHolding) -> Iterator[str]:
@@ -208,12 +191,7 @@ def _unquoted(here: ValuedHolding) -> Iterator[str]:
 
 
 def _ranged(scenario: Scenario, holding: Holding, value: Valued) -> Ranged:
-    if value.test is None:
-        money, hours = solved_alone(scenario, holding).draws()
-    else:
-        _, works, fails = (solved_alone(scenario, world).draws() for world in worlds(holding))
-        money, hours = drawn_by_luck(value.test.first, works, fails)
-        hours = hours + value.test.first.hours
+    money, hours = solved_alone(scenario, holding).draws()
     wins = float(np.mean(money - scenario.hours.wage * hours > value.shut))
     return Ranged(span_of(money, value.brings), span_of(hours * 60.0, value.minutes), money, wins)
 

@@ -91,7 +91,8 @@ class Solved:
     def asks_best(self, node: int) -> bool:
         """Whether the best thing to do with a piece is to ask about it."""
         option = self.values.best(node)
-        return option.sort == "open" and self.instance.openings[option.number].operation.asks
+        operation = self.instance.openings[option.number].operation if option.sort == "open" else None
+        return operation is not None and operation.asks and not operation.tests
 
     def kg(self, node: int) -> float:
         """What one piece weighs."""
@@ -107,6 +108,10 @@ class Solved:
         worths = [self.option(o, node) for o in options]
         best = int(np.argmax(worths))
         return options[best], worths[best]
+
+    def best_without(self, node: int, o: int) -> float:
+        """What a node is worth at its best if one of its openings is not run."""
+        return self.best_of(node, leave_out=Option("open", o))[1]
 
     def use(self, option: Option, node: int) -> Use:
         """An option by the names and ids of the catalogue."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from partway.things.anatomy import Operation
 from partway.valuing.finds.answers import bin_of, condition_of
 from partway.valuing.finds.facts import CENT, OnlyIf, PossibleAnswer, Question
 from partway.valuing.finds.hand import ValuedHolding
@@ -13,7 +14,7 @@ MINUTES = 5.0  # of one's own hour: what less is worth is not said at the curb (
 def question(find: Solved, node: int, count: int = 1) -> Question | None:
     """What is asked about a piece; None where nothing is."""
     instance = find.instance
-    o = next((o for o in instance.openings_of[node] if instance.openings[o].operation.asks), None)
+    o = next((o for o in instance.openings_of[node] if _looks(instance.openings[o].operation)), None)
     if o is None:
         return None
     opening = instance.openings[o]
@@ -29,6 +30,11 @@ def question(find: Solved, node: int, count: int = 1) -> Question | None:
         unasked=find.use(best, node),
         count=count,
     )
+
+
+def _looks(operation: Operation) -> bool:
+    """Whether it asks about the piece itself, not whether the find works."""
+    return operation.asks and not operation.tests
 
 
 def _answer(find: Solved, node: int) -> PossibleAnswer:

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, replace
 
 import numpy as np
 
 from partway.planning.depth.dynamic import DepthTerms, Programme
-from partway.planning.instance.build import build
+from partway.planning.instance.build import alike, build
 from partway.planning.instance.frozen import Instance
 from partway.planning.instance.room import with_room
 from partway.things.scenario import Find, Scenario, Works
@@ -17,50 +17,56 @@ from partway.valuing.finds.opened import Solved
 
 BESIDES = ("residue", "copper-2")  # what is left over, and what part prices are counted in
 
-Key = tuple[str, Works, float | None]
+Sort = tuple[str, Works, float | None]  # kind, condition, chance to work
+Key = tuple[Sort, float | None]  # and mass
 
 
 @dataclass(frozen=True)
 class SolvedTogether:
-    """Holdings by kind, condition and mass: each with its solved instance and the node of its whole."""
+    """Holdings by kind, condition, chance and mass: each with its solved instance and the node of its whole."""
 
     views: dict[Key, tuple[Solved, int]]
 
     def hand(self, holding: Holding) -> ValuedHolding:
         """One of them, valued. KeyError where there is no such one."""
-        solved, first = self.views[holding.kind, holding.works, holding.mass_kg]
+        solved, first = self.views[_sort(holding.find), holding.mass_kg]
         index = {piece.id: first + i for i, piece in enumerate(solved.anatomy(first).pieces)}
         return ValuedHolding(solved, tuple((index[piece], count) for piece, count in holding.pieces))
 
 
 def solved_alone(scenario: Scenario, holding: Holding) -> ValuedHolding:
     """The best of one holding, in an instance of its own."""
-    instance = _built(scenario, [Find(holding.kind, 1, holding.works, holding.mass_kg)])
-    return SolvedTogether({(holding.kind, holding.works, holding.mass_kg): (Solved.of(instance), 0)}).hand(holding)
+    instance = _built(scenario, [holding.find])
+    return SolvedTogether({(_sort(holding.find), holding.mass_kg): (Solved.of(instance), 0)}).hand(holding)
 
 
 def solved_together(scenario: Scenario, holdings: Iterable[Holding]) -> SolvedTogether:
     """The best of many holdings at once."""
-    masses: dict[tuple[str, Works], list[float | None]] = {}
-    for holding in dict.fromkeys(holdings):
-        masses.setdefault((holding.kind, holding.works), []).append(holding.mass_kg)
-    instance = _built(scenario, [Find(kind, 1, works) for kind, works in masses])
-    firsts: dict[tuple[str, Works], int] = {}
+    masses: dict[Sort, dict[float | None, int]] = {}
+    for holding in holdings:
+        row = masses.setdefault(_sort(holding.find), {})
+        row.setdefault(holding.mass_kg, len(row))
+    instance = _built(scenario, [Find(kind, 1, works, None, chance) for kind, works, chance in masses])
+    firsts: dict[Sort, int] = {}
     for n, node in enumerate(instance.nodes):
-        find = instance.groups[node.group].find
-        firsts.setdefault((find.kind, find.works), n)
+        firsts.setdefault(_sort(instance.groups[node.group].find), n)
     solved = _by_mass(instance, masses)
-    views = {(k, w, mg): (solved[i], firsts[k, w]) for (k, w), row in masses.items() for i, mg in enumerate(row)}
+    views = {(sort, mass): (solved[i], firsts[sort]) for sort, row in masses.items() for mass, i in row.items()}
     return SolvedTogether(views)
 
 
-def _by_mass(instance: Instance, masses: dict[tuple[str, Works], list[float | None]]) -> list[Solved]:
+def _sort(find: Find) -> Sort:
+    one = alike(find)
+    return one.kind, one.works, one.chance
+
+
+def _by_mass(instance: Instance, masses: Mapping[Sort, Collection[float | None]]) -> list[Solved]:
     """One view of the same instance for each column of masses: the first of every kind, the second, and so on."""
     most = max(map(len, masses.values()))
     size = np.ones((len(instance.nodes), most))
     for n, node in enumerate(instance.nodes):
         group = instance.groups[node.group]
-        for i, mass in enumerate(masses[group.find.kind, group.find.works]):
+        for i, mass in enumerate(masses[_sort(group.find)]):
             size[n, i] = 1.0 if mass is None else mass / group.anatomy.whole.mass.mean
     programme, terms = Programme(instance), DepthTerms.expected(instance)
     values = programme.values(replace(terms, size=size))

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from partway.things.scenario import Works
-from partway.valuing.finds.curb import Lifted, World, shut_piece, tested_first
+from partway.valuing.finds.curb import Lifted, World, shut_piece
 from partway.valuing.finds.facts import CENT, FlipPrice
 
 FAR = 3.0  # times today: a price that far away is no hinge
@@ -34,46 +34,66 @@ class Hinge:
     chance: float | None = None
 
 
-def verdict(works: Works, if_works: float | None, if_not: float | None, *, whole: bool) -> Verdict:
-    """What to do, by the worth of each state with all hours paid (None: nothing in it is quoted).
+@dataclass(frozen=True, slots=True)
+class Outlook:
+    """A find as it is known to be (`here`), and as it is if it works and if it does not."""
 
-    `whole` marks what has to stay shut: it is never lifted on the hope that it works, and never just left for want of
-    a quote.
+    works: Works
+    here: Lifted
+    if_works: Lifted
+    if_not: Lifted
+
+    @property
+    def quoted(self) -> bool:
+        """Whether anybody quotes anything in it."""
+        return self.here.quoted or self.if_works.quoted
+
+    @property
+    def sure(self) -> Lifted:
+        """The state that a verdict may count on: what has to stay shut is not lifted on the hope that it works."""
+        return self.if_not if self.works == "unknown" and _goes_whole(self.here) else self.here
+
+    @property
+    def odds(self) -> bool:
+        """Whether it is known how likely it is to work, where nobody knows if it does."""
+        return self.works == "unknown" and self.here.test is not None
+
+
+def verdict(nets: tuple[float, float], works: Works, *, odds: bool, whole: bool) -> Verdict:
+    """What to do, by what is left with all hours paid: as it is known to be, and if it works.
+
+    `odds`: what it brings counts how likely it is to work. `whole` marks what has to stay shut: it is never just left
+    for want of a quote.
     """
-    sure = if_works if works == "yes" else if_not
-    if sure is not None and sure > CENT:
+    here, if_works = nets
+    if here > CENT:
         return "take"
     if whole:
         return "depot"
-    if works == "unknown" and if_works is not None and if_works > CENT:
-        return "if-works"
-    return "unknown" if sure is None else "leave"
+    return "if-works" if works == "unknown" and not odds and if_works > CENT else "leave"
 
 
-def judged(works: Works, if_works: Lifted, if_not: Lifted) -> tuple[Verdict, World | None]:
+def judged(it: Outlook) -> tuple[Verdict, World | None]:
     """The verdict, and the figures of the state it speaks of; None where nothing in it is quoted.
 
-    An unknown find that is taken anyway is tested first where that pays.
+    An unknown find is lifted where its odds of working, less the test and the carrying, pay.
     """
-    whole = _goes_whole(if_not)
-    if not if_not.quoted and not if_works.quoted:
-        return verdict(works, None, None, whole=whole), None
-    said = verdict(works, if_works.net, if_not.net, whole=whole)
-    if works == "yes" or said == "if-works":
-        return said, if_works.world()
-    first = tested_first(if_works, if_not) if works == "unknown" and said == "take" else None
-    return said, first or if_not.world()
+    whole = _goes_whole(it.here)
+    if not it.quoted:
+        return "depot" if whole else "unknown", None
+    said = verdict((it.sure.net, it.if_works.net), it.works, odds=it.odds, whole=whole)
+    return said, (it.if_works if said == "if-works" else it.sure).world()
 
 
-def hinges(said: Verdict, works: Works, if_works: Lifted, if_not: Lifted) -> tuple[Hinge, ...]:
+def hinges(said: Verdict, it: Outlook) -> tuple[Hinge, ...]:
     """What a verdict hangs on: the condition, a sale by the unit, a price."""
     found = []
-    if works == "unknown":
-        other = verdict("yes", if_works.net, if_not.net, whole=_goes_whole(if_not))
+    if it.works == "unknown":
+        other = verdict((it.if_works.net, it.if_works.net), "yes", odds=False, whole=_goes_whole(it.here))
         if other != said:
             found.append(Hinge("works", becomes=other))
-    here = if_works if works == "yes" or said == "if-works" else if_not
-    return (*found, *_sale(here), *_price(said, works, here, (if_works, if_not)))
+    here = it.if_works if said == "if-works" else it.sure
+    return (*found, *_sale(here), *_price(said, it, here))
 
 
 def _goes_whole(lifted: Lifted) -> bool:
@@ -89,15 +109,15 @@ def _sale(here: Lifted) -> list[Hinge]:
     return [Hinge("sale", name=part.name or here.anatomy.name, chance=part.chance)]
 
 
-def _price(said: Verdict, works: Works, here: Lifted, both: tuple[Lifted, Lifted]) -> list[Hinge]:
+def _price(said: Verdict, it: Outlook, here: Lifted) -> list[Hinge]:
     """The best quote of the grade that brings most, where it turns the verdict over and is not far off."""
     find = here.find
     flip = find.breakevens.worth(here.root, here.carrying)
     if flip is None or flip.flip is None or flip.flip > FAR * flip.today:
         return []
     past = flip.flip * (1.0 + PAST if flip.flip > flip.today else 1.0 - PAST)
-    nets = [world.net_at(flip.grade, past) for world in both]
-    becomes = verdict(works, *nets, whole=_goes_whole(here))
+    nets = (it.sure.net_at(flip.grade, past), it.if_works.net_at(flip.grade, past))
+    becomes = verdict(nets, it.works, odds=it.odds, whole=_goes_whole(here))
     if becomes == said:
         return []
     name, shown = find.instance.scenario.grades[flip.grade].name, FlipPrice.of(flip)

@@ -16,7 +16,7 @@ STEP = 1.3  # finds of a kind whose masses lie within such a factor stand in one
 class WaitingFind:
     """A find that waits: `pieces` are what is left of it, `mass_kg` each or of all that is left; None if unweighed.
 
-    `conflict` says why its figures are in doubt.
+    `conflict` says why its figures are in doubt; `chance` is how likely it is to work, None as its kind usually is.
     """
 
     find: str
@@ -28,6 +28,7 @@ class WaitingFind:
     pieces: tuple[tuple[str, int], ...]
     partly: bool = False
     conflict: tuple[str, ...] = ()
+    chance: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +47,7 @@ def alike(scenario: Scenario, waiting: Iterable[WaitingFind]) -> list[tuple[Wait
     groups: dict[tuple[object, ...], list[WaitingFind]] = {}
     for find in waiting:
         alone = find.find if find.partly else ""
-        groups.setdefault((find.kind, find.works, _class(scenario, find), alone), []).append(find)
+        groups.setdefault((find.kind, find.works, find.chance, _class(scenario, find), alone), []).append(find)
     return [tuple(sorted(finds, key=lambda f: (-f.days, f.find))) for finds in groups.values()]
 
 
@@ -64,8 +65,8 @@ def holding_of(scenario: Scenario, finds: Sequence[WaitingFind]) -> Holding:
     if one.mass_kg is not None:
         mass = sum(f.mass_kg * f.count for f in finds if f.mass_kg) / sum(f.count for f in finds)
     if not one.partly:
-        return Holding(one.kind, one.works, mass, ((scenario.anatomies[one.kind].whole.id, 1),))
-    return Holding(one.kind, one.works, _whole_mass(scenario, one, mass), one.pieces)
+        return Holding(one.kind, one.works, mass, ((scenario.anatomies[one.kind].whole.id, 1),), one.chance)
+    return Holding(one.kind, one.works, _whole_mass(scenario, one, mass), one.pieces, one.chance)
 
 
 def _whole_mass(scenario: Scenario, one: WaitingFind, left_kg: float | None) -> float | None:

@@ -86,6 +86,7 @@ def curb(
     battery: HasIt = "",
     mass: Annotated[str, Query(max_length=LINE, description="What such a thing weighs about.")] = "",
     own: Annotated[bool, Query(description="It is none of the kinds whose names are near.")] = False,
+    signs: Annotated[str, Query(max_length=LINE, description="What shows of it, such as cord-cut -boxed.")] = "",
 ) -> Curb:
     """The verdict on one kind: what can hurt, take it or leave it, what it brings, what that hangs on.
 
@@ -94,7 +95,7 @@ def curb(
     """
     kg = reading.mass_mg(ctx.book, mass, "mass") * benching.KG if mass else None
     said = MadeOf(mostly, cord, motor, battery, own)
-    return curb_figures.verdict(ctx, meant(kind, said, ctx.catalogue, kg).here, works)
+    return curb_figures.verdict(ctx, meant(kind, said, ctx.catalogue, kg).here, works, signs)
 
 
 @router.get("/queue")

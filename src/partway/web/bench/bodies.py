@@ -44,6 +44,7 @@ class FindBody(Body, json_schema_extra=example({"kind": "microwave", "mass": "13
     battery: Has = Field("", description="Whether it has a battery.")
     own: bool = Field(False, description="It is none of the kinds whose names are near.")
     sure: Agreed = None
+    signs: Line = Field("", description="What shows of whether it works, such as cord-cut -boxed (not boxed).")
 
     def given(self) -> dict[str, Any]:
         """The answer as yes or no."""

@@ -7,6 +7,7 @@ from partway.reports.curb.curb import Curb, Ranking
 from partway.reports.curb.recent import recent_kinds
 from partway.reports.what.own_kinds import OwnKind, report_own_kinds
 from partway.things.scenario import Works
+from partway.valuing.learned.odds import AtCurb, Odds, odds_of
 from partway.web.cache import cached, cached_by_prices
 from partway.web.context import RequestContext
 
@@ -17,10 +18,21 @@ def ranking(ctx: RequestContext) -> Ranking:
     return look.ranking(ctx.prices)
 
 
+def verdict(ctx: RequestContext, kind: str, works: Works, signs: str = "") -> Curb:
+    """One kind: take it or leave it, and what that hangs on; `signs` are what shows of it."""
+    known = odds(ctx).at_curb(ctx.catalogue.anatomy(kind), signs) if ctx.catalogue.knows(kind) else AtCurb()
+    return _verdict(ctx, kind, works, known)
+
+
 @cached_by_prices
-def verdict(ctx: RequestContext, kind: str, works: Works) -> Curb:
-    """One kind: take it or leave it, and what that hangs on."""
-    return look.curb(ctx.prices, kind, works)
+def _verdict(ctx: RequestContext, kind: str, works: Works, known: AtCurb) -> Curb:
+    return look.curb(ctx.prices, kind, works, known)
+
+
+@cached
+def odds(ctx: RequestContext) -> Odds:
+    """How likely finds are to work, as one's own tests have it."""
+    return odds_of(ctx.book)
 
 
 @cached

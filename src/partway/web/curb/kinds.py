@@ -19,7 +19,7 @@ from partway.ledger.events.fields import LONGEST_ANATOMY
 from partway.quantities import shown
 from partway.reports.what.own_kinds import OwnKind
 from partway.things.anatomy import Anatomy
-from partway.valuing.known import kind_or_flaw, texts_of
+from partway.valuing.own_kinds import kind_or_flaw, texts_of
 from partway.web.context import At, RequestContext
 from partway.web.curb import figures
 from partway.web.curb.kinds_form import KindFilled, kind_form, kind_said

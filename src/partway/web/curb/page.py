@@ -21,6 +21,7 @@ from partway.quantities import shown
 from partway.reports.curb.curb import Curb, Ranking, RankLine
 from partway.reports.curb.names import LONGEST, KindMatch, KindNames, find_kinds, kind_called, named, with_a_word_of
 from partway.things.scenario import Works
+from partway.things.signs import as_text, seen_in
 from partway.web.context import At, RequestContext
 from partway.web.curb import figures
 from partway.web.forms import ChoiceField, Form, LineField, Typed
@@ -63,15 +64,41 @@ class CurbPage(Page):
 
 @dataclass(frozen=True, kw_only=True)
 class KindPage(Page):
-    """The verdict on one kind. `states` are the three answers to whether it works; `yours`: it is one's own."""
+    """The verdict on one kind. `states` are the three answers to whether it works, `chips` what may show of that;
+    `yours`: it is one's own.
+    """
 
     template: ClassVar[str] = "curb/kind.html"
     place: ClassVar[str] = "curb"
     styles: ClassVar[tuple[str, ...]] = ("curb.css",)
     it: Curb
     states: tuple[tuple[Works, str], ...]
+    chips: tuple[SignChip, ...]
     taken: TakenForm
     yours: bool
+
+
+@dataclass(frozen=True, slots=True)
+class SignChip:
+    """A sign to tap. `signs` are all that show once it is tapped, `without` once it is said that it is not there."""
+
+    id: str
+    name: str
+    seen: bool
+    signs: str
+    without: str
+
+
+def _chips(it: Curb) -> tuple[SignChip, ...]:
+    seen = seen_in(it.seen)
+
+    def chip(sign: str, name: str) -> SignChip:
+        others = {other: there for other, there in seen.items() if other != sign}
+        there = seen.get(sign, False)
+        tapped = others if there else {**others, sign: True}
+        return SignChip(sign, name, there, as_text(tapped), as_text({**others, sign: False}))
+
+    return tuple(chip(sign, name) for sign, name in it.signs)
 
 
 class TakenForm(Form):
@@ -158,13 +185,13 @@ def _search(ctx: RequestContext, text: str, by: str, describe: DescribeForm) -> 
 
 
 @router.get("/curb/{kind}")
-def kind_page(ctx: At, kind: str, works: str = "unknown") -> Response:
+def kind_page(ctx: At, kind: str, works: str = "unknown", signs: str = "") -> Response:
     """The verdict."""
-    return render(ctx, _page(ctx, kind, works))
+    return render(ctx, _page(ctx, kind, works, signs))
 
 
 @router.post("/curb/{kind}/taken")
-def taken(ctx: At, kind: str, works: str = "unknown") -> Response:
+def taken(ctx: At, kind: str, works: str = "unknown", signs: str = "") -> Response:
     """One tap: it is on the vehicle."""
     form = TakenForm(ctx.typed)
 
@@ -180,21 +207,27 @@ def taken(ctx: At, kind: str, works: str = "unknown") -> Response:
             source="curb",
             model=form.model.text,
             sure=form.agreed("sure"),
+            signs=signs,
         )
         lines = (describe(recorded.result, ctx.show.say)[-1], *clock_said(recorded.clock))
         return FormSaved(lines, recorded.undo, "/curb")
 
-    return save_form(ctx, form, act, lambda: _page(ctx, kind, works, form))
+    return save_form(ctx, form, act, lambda: _page(ctx, kind, works, signs, form))
 
 
-def _page(ctx: RequestContext, kind: str, works: str, form: TakenForm | None = None) -> KindPage:
+def _page(ctx: RequestContext, kind: str, works: str, signs: str, form: TakenForm | None = None) -> KindPage:
     if not ctx.catalogue.knows(kind):
         raise NotHere(shown(kind), "a kind that the catalogue knows", "kind")
     known: dict[str, Works] = {value: value for value, _ in STATES}
     state = known.get(works, "unknown")
-    it = figures.verdict(ctx, kind, state)
+    it = figures.verdict(ctx, kind, state, signs)
     return KindPage(
-        title=it.name, it=it, states=STATES, taken=form or TakenForm(count="1"), yours=kind in ctx.catalogue.own
+        title=it.name,
+        it=it,
+        states=STATES,
+        chips=_chips(it),
+        taken=form or TakenForm(count="1"),
+        yours=kind in ctx.catalogue.own,
     )
 
 

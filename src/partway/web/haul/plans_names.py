@@ -10,12 +10,7 @@ from partway.web.show import Show
 
 
 class PlanNames(ScenarioNames):
-    """Names of one scenario, of its pieces, and reasons in words."""
-
-    def piece(self, kind: str, piece: str) -> str:
-        """A piece with its kind, or the kind alone for the whole of it."""
-        anatomy = self.scenario.anatomies[kind]
-        return anatomy.name if piece == anatomy.whole.id else f"{anatomy.piece(piece).name} ({anatomy.name})"
+    """Names of one scenario, and reasons in words."""
 
     def reason(self, reason: Reason, show: Show) -> str:
         """Why something is kept, in the locale's numbers and with a capital first."""
