@@ -211,7 +211,7 @@ class MemoryBook:
             return lambda of: of.startswith(subject)
         facts = self.state.facts
         return lambda of: (
-            of.startswith(subject.prefix) and (of, subject.said) in facts and (of, subject.unsaid) not in facts
+            of.startswith(subject.prefix) and (of, subject.said) in facts and not _is_yes(facts.get((of, subject.unsaid)))
         )
 
     def _kinds(self) -> dict[str, str]:
@@ -237,6 +237,10 @@ class MemoryBook:
             self._found = conflicts_in(counted_in(self.state)) if there else ()
             self._asked_of = self.state
         return self._found
+
+
+def _is_yes(word: LatestFact | None) -> bool:
+    return word is not None and word.value == "yes"
 
 
 def _further(head: Head, events: Iterable[Event]) -> Head:

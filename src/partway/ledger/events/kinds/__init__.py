@@ -12,6 +12,7 @@ from partway.ledger.events.kinds.described import Described
 from partway.ledger.events.kinds.found import Found, Tested, Weighed
 from partway.ledger.events.kinds.hauled import Hauled
 from partway.ledger.events.kinds.identified import Identified, Said
+from partway.ledger.events.kinds.listed import Listed, Repriced, Returned, TakenDown
 from partway.ledger.events.kinds.money import ROUNDING, Paid, Spent
 from partway.ledger.events.kinds.opened import Opened, PieceOut, Run
 from partway.ledger.events.kinds.quoted import Quoted
@@ -29,12 +30,13 @@ PAYLOADS: dict[str, type[Payload]] = {  # in the order in which they are listed 
     for payload in (
         Found, Tested, Weighed, Opened, Binned, Recounted, Moved, Parted, Discarded, Traded, Quoted, Set, Hauled,
         Ticketed, Paid, Spent, Worked, Identified, Ruled, Corrected, Described,
+        Listed, Repriced, TakenDown, Returned,
     )
 }  # fmt: skip
 
 __all__ = [
     "PAYLOADS", "ROUNDING", "Activity", "Binned", "BuyerKind", "Corrected", "Deduction", "Described", "Discarded",
-    "Found", "Hauled", "Identified", "Moved", "Opened", "Paid", "Parted", "Payload", "PieceOut", "Postage",
-    "Quoted", "Recounted", "Ruled", "Run", "Said", "Set", "Spent", "Tested", "TicketLine", "Ticketed", "Traded",
-    "Weighed", "Worked", "Works",
+    "Found", "Hauled", "Identified", "Listed", "Moved", "Opened", "Paid", "Parted", "Payload", "PieceOut", "Postage",
+    "Quoted", "Recounted", "Repriced", "Returned", "Ruled", "Run", "Said", "Set", "Spent", "TakenDown", "Tested",
+    "TicketLine", "Ticketed", "Traded", "Weighed", "Worked", "Works",
 ]  # fmt: skip
