@@ -85,7 +85,7 @@ class Walk:
                 self.held[thing(event, "find", what.find), ""] += what.mass_mg
                 self.back[what.sale] += what.count
             case p.Returned():
-                self.held[thing(event, "bin", what.bin), what.grade] += what.mass_mg
+                self.held[thing(event, "bin", str(what.bin)), str(what.grade)] += what.mass_mg
             case p.Moved():
                 self._out(event, thing(event, "bin", what.bin), what.grade, what.mass_mg)
                 self.held[thing(event, "bin", what.to_bin), what.to_grade] += what.mass_mg

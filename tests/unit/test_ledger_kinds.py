@@ -157,11 +157,18 @@ def test_what_somebody_typed_stands_in_words_as_it_was_typed(what: Any) -> None:
 
 def test_what_corrections_ask_of_a_kind() -> None:
     """As the tables beside the corrections had it (commit 2d0e9a0)."""
-    resting = ("weighed", "opened", "sold", "discarded", "recounted", "moved", "ticketed", "paid")
-    resting += ("repriced", "taken-down", "returned")
-    assert {kind for kind, payload in p.PAYLOADS.items() if payload.RESTS} == set(resting)
+    resting = {"weighed", "opened", "sold", "discarded", "recounted", "moved", "ticketed", "paid"}
+    resting |= {"repriced", "taken-down", "returned"}
+    assert {kind for kind, payload in p.PAYLOADS.items() if payload.RESTS} == resting
     makes = {kind: payload.MAKES for kind, payload in p.PAYLOADS.items() if payload.MAKES}
-    assert makes == {"found": "find", "binned": "bin", "traded": "buyer", "ticketed": "ticket", "hauled": "haul", "listed": "listing"}
+    assert makes == {
+        "found": "find",
+        "binned": "bin",
+        "traded": "buyer",
+        "ticketed": "ticket",
+        "hauled": "haul",
+        "listed": "listing",
+    }
     along = {kind: payload.ALONG for kind, payload in p.PAYLOADS.items() if payload.ALONG}
     assert along == {"opened": ("weighed",), "ticketed": ("moved",), "corrected": ("corrected",)}
 

@@ -67,7 +67,7 @@ def rate_for(chance: float, days: float, shape: float) -> Rate:
     above_zero(days, "days")
     above_zero(shape, "shape")
     c = min(max(chance, LEAST), MOST)
-    return Rate(shape, days / ((1.0 - c) ** (-1.0 / shape) - 1.0))
+    return Rate(shape, days / math.expm1(-math.log1p(-c) / shape))
 
 
 def after_offers(rate: Rate, sales: float, days: float) -> Rate:
@@ -117,7 +117,7 @@ def wait_within(rate: Rate, days: float) -> float:
     """
     above_zero(days, "days")
     above_zero(rate.shape - 1.0, "shape less 1")
-    left = (rate.days / (rate.days + days)) ** rate.shape
+    left = math.exp(-rate.shape * math.log1p(days / rate.days))
     area = rate.days / (rate.shape - 1.0) * (1.0 - left * (1.0 + days / rate.days))
     return (area - days * left) / (1.0 - left)
 

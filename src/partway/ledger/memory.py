@@ -211,7 +211,9 @@ class MemoryBook:
             return lambda of: of.startswith(subject)
         facts = self.state.facts
         return lambda of: (
-            of.startswith(subject.prefix) and (of, subject.said) in facts and not _is_yes(facts.get((of, subject.unsaid)))
+            of.startswith(subject.prefix)
+            and (of, subject.said) in facts
+            and not _is_yes(facts.get((of, subject.unsaid)))
         )
 
     def _kinds(self) -> dict[str, str]:

@@ -61,9 +61,9 @@ class Parted(Payload):
     def effects(self, event: Event) -> Effects:
         """Its mass to people; price, fee, postage and the minutes to list it."""
         find = f"find:{self.find}"
-        out = (top_up(find, self.was_mg, self.mass_mg), (find, PEOPLE, "", self.mass_mg))
+        out = [top_up(find, self.was_mg, self.mass_mg), (find, PEOPLE, "", self.mass_mg)]
         if self.bin is not None:
-            out = ((f"bin:{self.bin}", PEOPLE, self.grade or "", self.mass_mg),)
+            out = [(f"bin:{self.bin}", PEOPLE, self.grade or "", self.mass_mg)]
         return Effects(
             moves=moves(*out),
             facts=(*closed(find, self.closes), *listing_facts(self.listing, sold="yes")),
