@@ -105,12 +105,16 @@ class Vehicle:
 
 @dataclass(frozen=True, slots=True)
 class Find:
-    """`count` things collected of one kind; `mass_kg` each scales the anatomy when known."""
+    """`count` things collected of one kind; `mass_kg` each scales the anatomy when known.
+
+    `listed` of them are on offer whole already: opening one means taking it down.
+    """
 
     kind: str
     count: int = 1
     works: Works = "unknown"
     mass_kg: float | None = None
+    listed: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,6 +130,9 @@ class InConflict:
 class Scenario:
     """Everything a plan is computed from. `notes` names each default that was used, `conflict` what of the finds and
     the stock is in doubt.
+
+    `listed` is how many of a part (kind, piece, name of the part) are on offer already, besides finds that are: the
+    next one sells only if one buyer more comes. A part it does not name sells as if none were, one unit like another.
 
     Everything is in kg, litres, hours and currency units; `unit` is only what people are shown masses in.
     """
@@ -147,6 +154,7 @@ class Scenario:
     unit: MassUnit = "kg"
     notes: tuple[str, ...] = ()
     conflict: tuple[InConflict, ...] = ()
+    listed: Mapping[tuple[str, str, str], int] = field(default_factory=dict)
 
     @property
     def whole_above_kg(self) -> float:

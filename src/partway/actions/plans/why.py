@@ -173,7 +173,7 @@ def _is_lot(instance: Instance, lot: Lot, line: SaleLine) -> bool:
 def _is_opening(instance: Instance, opening: Opening, line: OpenLine) -> bool:
     group = instance.groups[opening.group]
     this = (group.find.kind, instance.nodes[opening.node].piece.id, opening.operation.id)
-    same_find = (group.find.works, group.find.mass_kg) == (line.works, line.mass_kg)
+    same_find = (group.find.works, group.find.mass_kg, group.offer) == (line.works, line.mass_kg, line.offer)
     return same_find and this == (line.kind, line.piece, line.operation)
 
 

@@ -308,6 +308,18 @@ def _caps(instance: Instance, decision: Decision) -> None:
         used[key] = used.get(key, 0) + units
         most = sale.part.most
         _require(most is None or used[key] <= most, f"more than {most} of a part of {kind}")
+    _steps(instance, decision)
+
+
+def _steps(instance: Instance, decision: Decision) -> None:
+    """Of each step of a part one unit at most."""
+    taken: dict[tuple[str, str, str, int], int] = {}
+    for sale, units in zip(instance.part_sales, decision.parts, strict=True):
+        if sale.step is not None:
+            node = instance.nodes[sale.node]
+            key = (instance.groups[node.group].anatomy.kind, node.piece.id, sale.part.name, sale.step)
+            taken[key] = taken.get(key, 0) + units
+            _require(taken[key] <= 1, f"two units of {node.piece.id} that wait for the same buyer")
 
 
 def _money(instance: Instance, decision: Decision, hours: float) -> Money:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from partway.planning.instance.frozen import Instance
+from partway.planning.instance.frozen import Group, Instance
 from partway.reports.haul.plan_lines import EndLine, FindLine, OpenLine
 from partway.valuing.finds.answers import condition_of
 from partway.valuing.plans.decision import Worth
@@ -19,7 +19,7 @@ def _line(instance: Instance, worth: Worth, g: int, opened: tuple[OpenLine, ...]
     nodes = [n for n, node in enumerate(instance.nodes) if node.group == g]
     whole = nodes[0]
     times = {o: worth.decision.opened[o] for o in instance.openings_of[whole]}
-    mine = [line for line in opened if _same(line, group.anatomy.kind, group.find.works, group.find.mass_kg)]
+    mine = [line for line in opened if _same(line, group)]
     return FindLine(
         kind=group.anatomy.kind,
         name=group.anatomy.name,
@@ -34,8 +34,9 @@ def _line(instance: Instance, worth: Worth, g: int, opened: tuple[OpenLine, ...]
     )
 
 
-def _same(line: OpenLine, kind: str, works: str, mass: float | None) -> bool:
-    return (line.kind, line.works, line.mass_kg) == (kind, works, mass)
+def _same(line: OpenLine, group: Group) -> bool:
+    find = group.find
+    return (line.kind, line.works, line.mass_kg, line.offer) == (find.kind, find.works, find.mass_kg, group.offer)
 
 
 def _ends(instance: Instance, worth: Worth, n: int) -> list[EndLine]:
@@ -50,11 +51,11 @@ def _ends(instance: Instance, worth: Worth, n: int) -> list[EndLine]:
 
     sold = [(decision.sold[s], instance.grades[instance.grade_sales[s].grade]) for s in instance.sales_of[n]]
     ends = [end(count, "grade", grade) for count, grade in sold if count]
-    ends += [
-        end(decision.parts[p], "part", instance.part_sales[p].part.name or name)
-        for p in instance.parts_of[n]
-        if decision.parts[p]
-    ]
+    parts: dict[str, int] = {}
+    for p in instance.parts_of[n]:
+        part = instance.part_sales[p].part.name or name
+        parts[part] = parts.get(part, 0) + decision.parts[p]
+    ends += [end(units, "part", part) for part, units in parts.items() if units]
     if decision.kept[n]:
         ends.append(end(decision.kept[n], "keep", ""))
     return ends

@@ -38,7 +38,8 @@ class OpenLine:
 
     `minutes` are of this operation alone, `gain` and `per_hour` count what is done with its pieces afterwards. One that
     `asks` takes nothing apart: it gives the answers, each with its share of the finds. What is run `only_if` a question
-    is answered so counts by that share. `advice` is what the catalogue says about the operation.
+    is answered so counts by that share. `advice` is what the catalogue says about the operation. Of finds on offer
+    `offer` is the place in that row, 0 for the others.
     """
 
     kind: str
@@ -60,6 +61,7 @@ class OpenLine:
     asks: bool = False
     only_if: OnlyIf | None = None
     advice: str = ""
+    offer: int = 0
 
 
 @dataclass(frozen=True, slots=True)

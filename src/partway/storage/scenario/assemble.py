@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from partway.storage.scenario import measures
 from partway.storage.scenario.buyers import BuyerReader
 from partway.storage.scenario.file_locations import Spot
@@ -9,6 +11,7 @@ from partway.storage.scenario.forms import HoursTable, ScenarioFile, VehicleTabl
 from partway.storage.scenario.materials import Materials, materials_of
 from partway.storage.scenario.notes import Notes
 from partway.storage.scenario.places import check_reach, read_roads, uses_points
+from partway.things.anatomy import Anatomy
 from partway.things.currencies import CURRENCIES
 from partway.things.defaults import KEEP_FACTOR, KMH, ROAD_FACTOR, TRIPS, WHOLE_ABOVE_KG
 from partway.things.scenario import Buyer, Find, Hours, MassUnit, Scenario, Vehicle
@@ -47,6 +50,7 @@ def assemble(form: ScenarioFile, spot: Spot) -> Scenario:
         keep_factor=keep_factor,
         unit=_unit_spoken(form),
         notes=notes.sentences(),
+        listed=_listed(form, anatomies, spot),
     )
 
 
@@ -123,8 +127,27 @@ def _finds(form: ScenarioFile, spot: Spot, notes: Notes) -> tuple[Find, ...]:
         if row.works is None:
             notes.of("works not given, taken as unknown", row.kind)
         kg = None if row.mass is None else measures.mass(row.mass, spot("find", i, "mass"), above_zero=True)
-        finds.append(Find(row.kind, 1 if row.count is None else row.count, row.works or "unknown", kg))
+        count = 1 if row.count is None else row.count
+        if (row.listed or 0) > count:
+            raise spot.refuse(str(row.listed), f"at most the {count} there are", "find", i, "listed")
+        finds.append(Find(row.kind, count, row.works or "unknown", kg, row.listed or 0))
     return tuple(finds)
+
+
+def _listed(form: ScenarioFile, anatomies: Mapping[str, Anatomy], spot: Spot) -> dict[tuple[str, str, str], int]:
+    """What is on offer, by kind, piece and part. Raises Refused for what no anatomy has."""
+    found: dict[tuple[str, str, str], int] = {}
+    for i, row in enumerate(form.listed):
+        if row.kind not in anatomies:
+            raise spot.unknown(row.kind, "kind of a find", anatomies, "listed", i, "kind")
+        pieces = {piece.id: [part.name for part in piece.parts] for piece in anatomies[row.kind].pieces}
+        if row.piece not in pieces:
+            raise spot.unknown(row.piece, f"piece of {row.kind}", pieces, "listed", i, "piece")
+        if row.part not in pieces[row.piece]:
+            raise spot.unknown(row.part, f"part of {row.piece}", pieces[row.piece], "listed", i, "part")
+        key = row.kind, row.piece, row.part
+        found[key] = found.get(key, 0) + row.count
+    return found
 
 
 def _unit_spoken(form: ScenarioFile) -> MassUnit:

@@ -198,6 +198,22 @@ class FindTable(FileTable):
     count: int | None = Field(None, ge=1, le=COUNT_MOST, description="How many; default 1.", examples=[3])
     works: Literal["yes", "no", "unknown"] | None = Field(None, description="Does it work; default unknown.")
     mass: Mass | None = Field(None, description="Mass of one, weighed; scales its whole anatomy.")
+    listed: int | None = Field(
+        None,
+        ge=0,
+        le=COUNT_MOST,
+        description="How many of them are on offer whole already; opening one means taking it down. Default 0.",
+        examples=[1],
+    )
+
+
+class ListedTable(FileTable):
+    """Units of a part that are on offer already, besides finds that are: a further one waits for a buyer more."""
+
+    kind: str = Field(description="Id of a kind that a find is of.", examples=["bread-machine"])
+    piece: str = Field(description="Id of the piece, `whole` for the find itself.", examples=["motor"])
+    part: Free = Field("", description="Name of the part, where the piece has a named one.")
+    count: int = Field(ge=0, le=COUNT_MOST, description="How many are on offer; 0 says that the next is the first.")
 
 
 class ScenarioFile(FileTable):
@@ -211,6 +227,7 @@ class ScenarioFile(FileTable):
     road: list[RoadTable] = Field([], description="Ways that are known better than by `km` or `at`.")
     stock: dict[str, Mass] = Field({}, description="Mass in the bins: grade = text with its unit.")
     find: list[FindTable] = Field([], description="The finds.")
+    listed: list[ListedTable] = Field([], description="What is on offer by the unit already.")
     grade: list[dict[str, Any]] = Field([], description="Grades that overlay the shipped catalogue.")
     anatomy: list[dict[str, Any]] = Field([], description="Anatomies that overlay the shipped catalogue.")
 

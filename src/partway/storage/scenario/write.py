@@ -64,6 +64,7 @@ def _lines(scenario: Scenario) -> Iterator[str]:
         yield f"{grade} = {_mass(kg, scenario.unit)}"
     for find in scenario.finds:
         yield from _find(find, scenario.unit)
+    yield from _listed(scenario)
     for kind, anatomy in scenario.anatomies.items():
         if not _same(kind, anatomy):
             yield from ("", anatomy_text(anatomy).rstrip())
@@ -117,6 +118,14 @@ def _find(find: Find, unit: str) -> Iterator[str]:
     yield from ("", "[[find]]", f"kind = {_text(find.kind)}", f"count = {find.count}", f"works = {_text(find.works)}")
     if find.mass_kg is not None:
         yield f"mass = {_mass(find.mass_kg, unit)}"
+    if find.listed:
+        yield f"listed = {find.listed}"
+
+
+def _listed(scenario: Scenario) -> Iterator[str]:
+    for (kind, piece, part), count in scenario.listed.items():
+        yield from ("", "[[listed]]", f"kind = {_text(kind)}", f"piece = {_text(piece)}", f"part = {_text(part)}")
+        yield f"count = {count}"
 
 
 def _text(text: str) -> str:

@@ -37,6 +37,7 @@ Because = Literal[
     "required-first",
     "opening-earns-less",
     "pays-less",
+    "on-offer",
 ]
 
 
@@ -50,7 +51,8 @@ class Reason:
     elsewhere, taken-free-elsewhere (by `buyer`, where this plan does not drive); not-posted (`buyer` pays best, by
     mail, and gets nothing); too-large (loaded whole, it fits no load or lot here); payload-full, vehicle-full,
     no-room (of the trip); stays-shut (because of `caution`); required-first (`operation` of `kind`, before any sale by
-    grade); opening-earns-less (than the bench hours bring elsewhere); pays-less (sold now, than it counts for kept).
+    grade); opening-earns-less (than the bench hours bring elsewhere); pays-less (sold now, than it counts for kept);
+    on-offer (it waits for a buyer by the unit).
     `grade` is what `buyer` would take it as.
     """
 
