@@ -282,7 +282,7 @@ class Bench:
             for place, chance in self.places(piece, part):
                 money = chance * unit * after_fees(part) + (1.0 - chance) * self.kept_value(piece)
                 key = self.find.kind, piece, i
-                capped = [(key, 1)] if part.most is not None else []
+                capped: list[tuple[Hashable, float]] = [(key, 1)] if part.most is not None else []
                 capped += [((*key, place), 1)] if place else []
                 yield End(hours=part.minutes.mean / 60.0, capped=tally(*capped), money=money)
 

@@ -11,7 +11,7 @@ from functools import cache
 import pytest
 from brute import Search
 from brute_pieces import TooLarge
-from test_plan_equals_brute_force import Compared, planned
+from properties.test_plan_equals_brute_force import Compared, planned
 from tiny_offers import with_offers
 
 from partway.planning.instance.build import build

@@ -112,6 +112,11 @@ def best_fit(parts: list[Part], works: bool) -> Part:
     return next((part for part in parts if works and part.needs == "works"), parts[0])
 
 
+def offered_parts(book: Book) -> dict[Key, int]:
+    """Units of each part that are on offer now."""
+    return {key: record.on_offer for key, record in records(book).items() if record.on_offer}
+
+
 def copper_price(book: Book) -> float | None:
     """The best word on a kilogram of No. 2 copper, which the catalogue counts parts in; None where nobody quotes it."""
     said = [quote for quote in trading.quotes(book) if quote.grade == COPPER and quote.price is not None]
