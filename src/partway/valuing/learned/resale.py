@@ -65,9 +65,16 @@ class ResaleLearned:
         """From the events that count, as of a time (`ledger.offers.resale`)."""
         found = records(book, now)
         known = shipped().with_own(own_kinds(book))
-        families = {key: known.anatomy(key[0]).family or key[0] for key in found}
-        copper = copper_price(book) if found else None
-        parts = {key: part for key in found if (part := _part(known.anatomy(key[0]), key))}
+        anatomies = {key[0]: known.anatomy(key[0]) for key in found}
+        return cls.from_records(found, anatomies, copper_price(book) if found else None)
+
+    @classmethod
+    def from_records(
+        cls, found: Mapping[Key, PartRecord], anatomies: Mapping[str, Anatomy], copper: float | None
+    ) -> ResaleLearned:
+        """From what was sold and offered of each part; `anatomies` as the catalogue has them."""
+        families = {key: anatomies[key[0]].family or key[0] for key in found}
+        parts = {key: part for key in found if (part := _part(anatomies[key[0]], key))}
         sold = {key: (found[key].sold, _prior(part).mean * found[key].days) for key, part in parts.items()}
         logs = {key: _logs(found[key], price) for key, part in parts.items() if (price := _price(part, copper))}
         family = families.__getitem__
@@ -94,8 +101,8 @@ class ResaleLearned:
 
     def learned(self, anatomy: Anatomy) -> Anatomy:
         """An anatomy with what is known now in place of the catalogue's resale; itself where nothing was offered."""
-        if not self.records:
-            return anatomy
+        if not any(one.prices or one.days >= 1.0 for one in self.records.values()):
+            return anatomy  # a day on offer is the least that says anything
         pieces = tuple(self._piece(anatomy, piece) for piece in anatomy.pieces)
         return replace(anatomy, pieces=pieces) if pieces != anatomy.pieces else anatomy
 
