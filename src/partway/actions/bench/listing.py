@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from partway.actions.bench.finds import open_find
+from partway.actions.bench.finds import cautions, open_find
 from partway.actions.bench.offer_results import BackResult, OfferResult
 from partway.actions.bins.bins import bin_named
 from partway.actions.recording import reading
@@ -19,7 +19,7 @@ from partway.ledger.fold.standing import FindNow
 from partway.ledger.fold.things import MARK
 from partway.ledger.offers import Offer, Resale, Sale, resale
 from partway.things.traits import said_kind
-from partway.valuing.known import anatomy_of_find
+from partway.valuing.known import anatomy_of_find, catalogue_of
 from partway.valuing.left import before
 
 TAIL = 8  # characters of an id that people are shown
@@ -63,7 +63,8 @@ def put_on_offer(
     )
     if piece == anatomy.whole.id and not bin_id:
         _check_count(book, now, listed.count)
-    result = OfferResult("listed", listed.listing, now.id, piece, listed.count, listed.asking, listed.asking)
+    told = listed.listing, now.id, piece, listed.count, listed.asking, listed.asking, cautions(anatomy)
+    result = OfferResult("listed", *told)
     return record(book, context, [listed], result)
 
 
@@ -158,7 +159,9 @@ def take_back(
         grade=into.grade if into else None,
         listing=sold.listing if again else None,
     )
-    result = BackResult(sold.find, sold.what, units, money, back.mass_mg, back.bin or "", back.listing or "")
+    known, kind = catalogue_of(book), standing.find(book, sold.find).kind
+    cards = cautions(known.anatomy(kind)) if known.knows(kind) else ()
+    result = BackResult(sold.find, sold.what, units, money, back.mass_mg, back.bin or "", back.listing or "", cards)
     return record(book, context, [back], result)
 
 

@@ -6,7 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 
-from partway.actions.recording.describe import Say
+from partway.actions.recording.describe import Say, careful
+from partway.catalogue.cards import CautionCard
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,9 +21,11 @@ class OfferResult:
     count: int
     asking: Decimal
     asked: Decimal
+    cautions: tuple[CautionCard, ...] = ()
 
     def words(self, say: Say) -> Iterator[str]:
-        """One line."""
+        """One line, cautions first."""
+        yield from careful(self.cautions)
         units = f"{self.count} × " if self.count > 1 else ""
         if self.what == "taken-down":
             left = f"; {self.count} still on offer" if self.count else ""
@@ -44,9 +47,11 @@ class BackResult:
     mass_mg: int
     bin: str
     listing: str
+    cautions: tuple[CautionCard, ...] = ()
 
     def words(self, say: Say) -> Iterator[str]:
-        """One line."""
+        """One line, cautions first."""
+        yield from careful(self.cautions)
         units = f"{self.count} × " if self.count > 1 else ""
         mass = f", {say.mass(self.mass_mg)}" if self.mass_mg else ""
         lies = f"in {self.bin}" if self.bin else f"in {self.find}"
