@@ -174,7 +174,7 @@ class Town:
         if way == 0:
             self.add(device, p.TakenDown(of[1], self.choose.whole(1, 2)), of)
         elif way == 1:
-            self.add(device, p.Repriced(of[1], Decimal(self.choose.whole(7, 8))), of)
+            self.add(device, p.AskedAnew(of[1], Decimal(self.choose.whole(7, 8))), of)
         elif finds:
             find = self.choose.pick(finds)
             had = self.walk(device).held[find, ""]

@@ -149,7 +149,7 @@ payloads: dict[str, st.SearchStrategy[p.Payload]] = {
     "listed": st.builds(
         p.Listed, names, names, names, counts, outlay, texts, texts, st.none() | names, minutes, texts
     ),
-    "repriced": st.builds(p.Repriced, names, outlay),
+    "repriced": st.builds(p.AskedAnew, names, outlay),
     "taken-down": st.builds(p.TakenDown, names, counts, texts),
     "returned": st.builds(
         p.Returned, st.integers(0, 9).map(lambda n: built(START_MS + n, n)), names, texts, counts, masses, outlay,

@@ -160,7 +160,7 @@ class Yard:
         self.offers.append(event.what.listing)  # type: ignore[attr-defined]
 
     def repriced(self) -> None:
-        self.says(p.Repriced(self.choose.pick(self.offers), self._money()))
+        self.says(p.AskedAnew(self.choose.pick(self.offers), self._money()))
 
     def taken_down(self) -> None:
         self.says(p.TakenDown(self.choose.pick(self.offers), self.choose.whole(1, 2)))

@@ -18,7 +18,7 @@ from hypothesis import strategies as st
 from ledgers.strategies import histories
 
 from partway.catalogue import shipped
-from partway.formulas.demand import patience, rate_for
+from partway.formulas.resale.demand import patience, rate_for
 from partway.ledger.events.event import Event
 from partway.ledger.fold.fold import EMPTY, fold, merge
 from partway.ledger.memory import MemoryBook

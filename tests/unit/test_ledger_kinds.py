@@ -87,7 +87,7 @@ SAYS: list[tuple[Payload, str]] = [
         p.Listed("o-1", "fan-1", "motor", 2, Decimal(9), "the board", "motor", "crate", 5, "scuffed"),
         "o-1: 2 × motor of fan-1, from crate, on offer at 9, the board, 5 min (scuffed)",
     ),
-    (p.Repriced("o-1", Decimal(35)), "o-1 now at 35"),
+    (p.AskedAnew("o-1", Decimal(35)), "o-1 now at 35"),
     (p.TakenDown("o-1", 1), "o-1 taken down"),
     (p.TakenDown("o-1", 3, "rain"), "o-1 taken down: 3 (rain)"),
     (p.Returned(EARLIER, "fan-1", "whole", 1, KG, Decimal(40)), "whole of fan-1 came back, 1.0 kg, 40 paid back"),

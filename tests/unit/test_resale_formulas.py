@@ -9,16 +9,24 @@ import pytest
 from scipy import integrate, optimize, stats
 
 from partway.errors import BadQuantity
-from partway.formulas.demand import Rate, after_offers, at_least, chance_within, patience, rate_for, wait_within
-from partway.formulas.ratios import after_ratios, prior_ratio, range_of, t_quantile
+from partway.formulas.resale.demand import (
+    BuyerRate,
+    after_offers,
+    at_least,
+    chance_within,
+    patience,
+    rate_for,
+    wait_within,
+)
+from partway.formulas.resale.ratios import after_ratios, prior_ratio, range_of, t_quantile
 
 
 @pytest.mark.parametrize(("shape", "days", "within"), [(4.0, 90.0, 60.0), (10.0, 123.0, 7.0), (2.5, 30.0, 400.0)])
 def test_the_wait_is_lomax(shape: float, days: float, within: float) -> None:
     lomax = stats.lomax(shape, scale=days)
-    assert chance_within(Rate(shape, days), within) == pytest.approx(lomax.cdf(within), rel=1e-12)
+    assert chance_within(BuyerRate(shape, days), within) == pytest.approx(lomax.cdf(within), rel=1e-12)
     area, _ = integrate.quad(lambda t: t * lomax.pdf(t), 0.0, within)
-    assert wait_within(Rate(shape, days), within) == pytest.approx(area / lomax.cdf(within), rel=1e-9)
+    assert wait_within(BuyerRate(shape, days), within) == pytest.approx(area / lomax.cdf(within), rel=1e-9)
 
 
 @pytest.mark.parametrize(("chance", "days"), [(0.1, 30.0), (0.5, 30.0), (0.9, 12.0)])
@@ -43,7 +51,7 @@ def test_with_no_prior_the_rate_is_sales_over_all_days() -> None:
 
     best = optimize.minimize_scalar(unlikely, bounds=(1e-4, 1.0), method="bounded", options={"xatol": 1e-10}).x
     days = float(sold.sum() + unsold.sum())
-    assert after_offers(Rate(1e-12, 1e-12), len(sold), days).mean == pytest.approx(best, rel=1e-5)
+    assert after_offers(BuyerRate(1e-12, 1e-12), len(sold), days).mean == pytest.approx(best, rel=1e-5)
 
 
 @pytest.mark.parametrize("chance", [0.05, 0.4, 0.9])

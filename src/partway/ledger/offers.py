@@ -11,14 +11,14 @@ from uuid import UUID
 
 from partway.ledger.book import Book
 from partway.ledger.events.event import Event
-from partway.ledger.events.kinds import Listed, Parted, Repriced, Returned, TakenDown
+from partway.ledger.events.kinds import AskedAnew, Listed, Parted, Returned, TakenDown
 
 KINDS = ("listed", "repriced", "taken-down", "sold", "returned")
 Span = tuple[dt.datetime, dt.datetime]
 
 
 @dataclass(frozen=True, slots=True)
-class Sale:
+class UnitSale:
     """Units of one piece of a find sold at one price; `back` of them came back since. `asked` is what the offer began
     at, None where it was sold without one.
     """
@@ -44,7 +44,7 @@ class Sale:
 
 
 @dataclass(frozen=True, slots=True)
-class Offer:
+class Listing:
     """One listing: `asked` at first and `asking` now, each; `left` units of `count` are on offer still.
 
     `spans` are the times at which at least one unit was on offer: the last one ends now where `left` is above 0.
@@ -62,7 +62,7 @@ class Offer:
     bin: str | None
     since: dt.datetime
     minutes: int
-    sales: tuple[Sale, ...]
+    sales: tuple[UnitSale, ...]
     spans: tuple[Span, ...]
 
 
@@ -70,10 +70,10 @@ class Offer:
 class Resale:
     """All offers by id, and all sales by the unit, also those without an offer."""
 
-    offers: dict[str, Offer]
-    sales: tuple[Sale, ...]
+    offers: dict[str, Listing]
+    sales: tuple[UnitSale, ...]
 
-    def on_offer(self) -> tuple[Offer, ...]:
+    def on_offer(self) -> tuple[Listing, ...]:
         """Offers with something left, the oldest first."""
         return tuple(sorted((o for o in self.offers.values() if o.left > 0), key=lambda o: (o.since, o.id)))
 
@@ -114,7 +114,7 @@ class _Walk:
             self.listed[what.listing] = event.happened, what
             self.asking.setdefault(what.listing, what.asking)
             self._change(what.listing, event, what.count)
-        elif isinstance(what, Repriced):
+        elif isinstance(what, AskedAnew):
             self.asking[what.listing] = what.asking
         elif isinstance(what, TakenDown):
             self._change(what.listing, event, -what.count)
@@ -133,20 +133,20 @@ class _Walk:
         sales = tuple(self._sale(event) for event in self.sold)
         return Resale({name: self._offer(name, sales) for name in self.listed}, sales)
 
-    def _sale(self, event: Event) -> Sale:
+    def _sale(self, event: Event) -> UnitSale:
         what = cast(Parted, event.what)
         listed = self.listed.get(what.listing or "")
-        return Sale(
+        return UnitSale(
             event.id, what.find, what.what, event.happened, what.count, what.price, what.fee, what.postage,
             what.minutes, self.back.get(event.id, 0), what.listing,
             None if listed is None else listed[1].asking, "" if listed is None else listed[1].part,
         )  # fmt: skip
 
-    def _offer(self, name: str, sales: tuple[Sale, ...]) -> Offer:
+    def _offer(self, name: str, sales: tuple[UnitSale, ...]) -> Listing:
         since, what = self.listed[name]
         gone = None if what.bin else self._gone(what.find)
         left = max(0, sum(units for _, units in self.of[name]))
-        return Offer(
+        return Listing(
             name, what.find, what.what, what.part, what.count, 0 if gone else left, what.asking, self.asking[name],
             what.where, what.bin, since, what.minutes, tuple(sale for sale in sales if sale.listing == name),
             tuple(self._spans(name, min(gone or self.now, self.now))),

@@ -13,11 +13,11 @@ from partway.actions.recording.naming import next_name, tell_find, thing_named
 from partway.catalogue import shipped
 from partway.errors import Hint, Refused
 from partway.ledger.book import Book
-from partway.ledger.events.kinds import Listed, Repriced, Returned, TakenDown
+from partway.ledger.events.kinds import AskedAnew, Listed, Returned, TakenDown
 from partway.ledger.fold import standing
 from partway.ledger.fold.standing import FindNow
 from partway.ledger.fold.things import MARK
-from partway.ledger.offers import Offer, Resale, Sale, resale
+from partway.ledger.offers import Listing, Resale, UnitSale, resale
 from partway.things.traits import said_kind
 from partway.valuing.known import anatomy_of_find, catalogue_of
 from partway.valuing.left import before
@@ -91,7 +91,7 @@ def reprice(book: Book, context: Context, listing: str, asking: reading.Money) -
     offer = offer_named(book, context, listing)
     price = reading.money(book, asking, "asking")
     result = OfferResult("repriced", offer.id, offer.find, offer.what, offer.left, price, offer.asked)
-    return record(book, context, [Repriced(offer.id, price)], result)
+    return record(book, context, [AskedAnew(offer.id, price)], result)
 
 
 @decides(shipped)
@@ -108,7 +108,7 @@ def take_down(
     return record(book, context, [down], result)
 
 
-def offer_named(book: Book, context: Context, given: str, where: str = "listing") -> Offer:
+def offer_named(book: Book, context: Context, given: str, where: str = "listing") -> Listing:
     """The listing that a text names, or the only one of a find, with something left. Raises Refused, or Asked."""
     on_offer = {offer.id: offer for offer in resale(book).on_offer()}
     of_find = [offer for offer in on_offer.values() if offer.find == given.strip().lower()]
@@ -119,7 +119,7 @@ def offer_named(book: Book, context: Context, given: str, where: str = "listing"
     return on_offer[thing_named(given, on_offer, "listing", where, _tell(on_offer), context.exact)]
 
 
-def _tell(offers: dict[str, Offer]) -> Callable[[str], str]:
+def _tell(offers: dict[str, Listing]) -> Callable[[str], str]:
     return lambda key: f"{offers[key].what} of {offers[key].find}, asked {offers[key].asking}"
 
 
@@ -165,7 +165,7 @@ def take_back(
     return record(book, context, [back], result)
 
 
-def _mass(book: Book, sold: Sale, units: int) -> int:
+def _mass(book: Book, sold: UnitSale, units: int) -> int:
     """The share of a sale's mass that comes back, the last units all that is left of it."""
     event = book.event(sold.event)
     whole = int(getattr(event.what, "mass_mg", 0)) if event else 0
@@ -173,7 +173,7 @@ def _mass(book: Book, sold: Sale, units: int) -> int:
     return whole * (sold.back + units) // sold.count - before_now
 
 
-def _sale_named(known: Resale, given: str) -> Sale:
+def _sale_named(known: Resale, given: str) -> UnitSale:
     """The sale that a text names, the last of them where several go by it. Raises Refused."""
     wanted = given.strip().lower()
     sales = [sale for sale in known.sales if sale.stays]
@@ -183,5 +183,5 @@ def _sale_named(known: Resale, given: str) -> Sale:
     return found[-1]
 
 
-def _ends(sale: Sale, wanted: str) -> bool:
+def _ends(sale: UnitSale, wanted: str) -> bool:
     return len(wanted) == TAIL and str(sale.event).endswith(wanted)

@@ -20,7 +20,7 @@ from partway.ledger.events.effects import RESIDUE
 from partway.ledger.events.kinds import Discarded, Opened, Parted, Weighed
 from partway.ledger.fold import standing
 from partway.ledger.fold.standing import FindNow
-from partway.ledger.offers import Offer, resale
+from partway.ledger.offers import Listing, resale
 from partway.things.anatomy import Anatomy
 from partway.things.traits import said_kind
 from partway.valuing.known import anatomy_of_find, catalogue_of
@@ -52,7 +52,7 @@ def sell(
         _check_offer(offer, what, count)
         what = offer.what
         if offer.bin is not None:
-            said = Said(price, count, mass, fee, postage, minutes)
+            said = SoldSaid(price, count, mass, fee, postage, minutes)
             return _sell_from_bin(book, context, offer, said)
     now = open_find(book, context, offer.find if offer else find)
     anatomy = anatomy_of_find(book, now)
@@ -87,21 +87,21 @@ def is_offer(book: Book, given: str) -> bool:
     return f"listing:{given.strip().lower()}" in book.keys("listing:")
 
 
-def _check_offer(offer: Offer, what: str, count: int) -> None:
+def _check_offer(offer: Listing, what: str, count: int) -> None:
     if what and what != offer.what:
         raise Refused(f"{what} by {offer.id}", f"{offer.what}, which is what it offers", "part")
     if count > offer.left:
         raise Refused(f"{count} by {offer.id}", f"at most the {offer.left} still on offer", "count")
 
 
-def _on_offer(book: Book, now: FindNow, piece: str, count: int) -> Offer | None:
+def _on_offer(book: Book, now: FindNow, piece: str, count: int) -> Listing | None:
     """The oldest listing of a piece of a find that offers so many."""
     there = (offer for offer in resale(book).on_offer() if (offer.find, offer.what, offer.bin) == (now.id, piece, None))
     return next((offer for offer in there if offer.left >= count), None)
 
 
 @dataclass(frozen=True, slots=True)
-class Said:
+class SoldSaid:
     """A sale as it was typed."""
 
     price: reading.Money
@@ -112,7 +112,7 @@ class Said:
     minutes: str | int
 
 
-def _sell_from_bin(book: Book, context: Context, offer: Offer, said: Said) -> Recorded[SoldResult]:
+def _sell_from_bin(book: Book, context: Context, offer: Listing, said: SoldSaid) -> Recorded[SoldResult]:
     """What was taken out before and lies in a bin: the bin gives up what it weighs."""
     there = standing.bins(book)[offer.bin or ""]
     if said.mass is None:

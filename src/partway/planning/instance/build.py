@@ -14,7 +14,7 @@ from typing import TypeVar
 
 import numpy as np
 
-from partway.formulas.demand import at_least
+from partway.formulas.resale.demand import at_least
 from partway.planning.depth.piecewise import Piecewise
 from partway.planning.instance.allowed import allowed_operations, allowed_sales
 from partway.planning.instance.blocks import whole_notes

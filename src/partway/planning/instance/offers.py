@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from partway.formulas.demand import at_least
+from partway.formulas.resale.demand import at_least
 from partway.things.anatomy import Anatomy, Part
 from partway.things.scenario import Find, Scenario, Works
 

@@ -8,8 +8,8 @@ from dataclasses import dataclass
 
 from partway.ledger.book import Book
 from partway.things.scenario import Scenario
+from partway.valuing.learned.offers import AskedAgainstGot, Expected, OnOffer, asked_against_got, on_offer
 from partway.valuing.learned.resale import ResaleLearned
-from partway.valuing.offers import AskedAgainstGot, Expected, OnOffer, asked_against_got, on_offer
 
 Money = Callable[[float], str]
 

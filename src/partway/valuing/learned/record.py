@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from partway.catalogue import Catalogue, shipped
 from partway.ledger import trading
 from partway.ledger.book import Book
-from partway.ledger.offers import Offer, Sale, Span, resale
+from partway.ledger.offers import Listing, Span, UnitSale, resale
 from partway.quantities import kg_per
 from partway.things.anatomy import Anatomy, Part
 from partway.valuing.known import own_kinds
@@ -58,7 +58,7 @@ def records(book: Book, now: dt.datetime | None = None) -> dict[Key, PartRecord]
     return dict(found)
 
 
-def _add(record: PartRecord, sale: Sale) -> None:
+def _add(record: PartRecord, sale: UnitSale) -> None:
     units, price = sale.stays, float(sale.price)
     record.prices += [price] * units
     record.fees += float(sale.fee)
@@ -87,7 +87,7 @@ class _Keys:
     def __init__(self, book: Book, known: Catalogue) -> None:
         self.book, self.known = book, known
 
-    def of(self, one: Offer | Sale) -> Key | None:
+    def of(self, one: Listing | UnitSale) -> Key | None:
         subject = f"find:{one.find}"
         facts = self.book.facts(subject)
         kind = facts.get((subject, "kind"), "")

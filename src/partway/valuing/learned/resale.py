@@ -12,8 +12,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from partway.catalogue import shipped
-from partway.formulas.demand import Rate, after_offers, chance_within, patience, rate_for, wait_within
-from partway.formulas.ratios import after_ratios, prior_ratio, range_of
+from partway.formulas.resale.demand import BuyerRate, after_offers, chance_within, patience, rate_for, wait_within
+from partway.formulas.resale.ratios import after_ratios, prior_ratio, range_of
 from partway.ledger.book import Book
 from partway.things.anatomy import Anatomy, Part, Piece
 from partway.things.estimate import Estimate
@@ -41,7 +41,7 @@ class LearnedPart:
     ratio: float
     low: float | None
     high: float | None
-    rate: Rate
+    rate: BuyerRate
     stands: float
     sold: int
     priced: int
@@ -86,7 +86,7 @@ class ResaleLearned:
         record = self.records.get(key, PartRecord())
         stands, prior = patience(part.chance, part.days), _prior(part)
         more = pooled(self.rates, key, family, 1.0)
-        rate = after_offers(Rate(prior.shape, prior.days / more), record.sold, record.days)
+        rate = after_offers(BuyerRate(prior.shape, prior.days / more), record.sold, record.days)
         before = wait_within(prior, stands)
         price = _price(part, self.copper)
         known = prior_ratio(math.exp(pooled(self.logs, key, family, 0.0)), _spread(part), WEIGHT, FREEDOM)
@@ -148,7 +148,7 @@ def _part(anatomy: Anatomy, key: Key) -> Part | None:
     return next((part for part in parts if part.name == key[2]), None)
 
 
-def _prior(part: Part) -> Rate:
+def _prior(part: Part) -> BuyerRate:
     return rate_for(part.chance, patience(part.chance, part.days), SHAPE)
 
 

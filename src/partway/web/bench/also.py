@@ -10,7 +10,7 @@ from partway.actions.bench.counts import counted
 from partway.actions.recording.context import Recorded
 from partway.ledger.fold.standing import FindNow
 from partway.reports.bench.offers import asking_words
-from partway.valuing.offers import expected_of
+from partway.valuing.learned.offers import expected_of
 from partway.web.bench.forms import WHEN
 from partway.web.context import RequestContext
 from partway.web.forms import ChoiceField, Form, LineField
@@ -99,7 +99,7 @@ class SellForm(Also):
         )
 
 
-class ListForm(Also):
+class OfferForm(Also):
     """A part, or all of it, put on offer."""
 
     NAME, TITLE, BUTTON = "list", "Put it on offer", "List it"
@@ -168,4 +168,4 @@ class DiscardForm(Also):
         return selling.discard(ctx.book, ctx.context(), find_id, self.mass.text or None)
 
 
-ALSO: tuple[type[Also], ...] = (WeighForm, ListForm, RepriceForm, TakeDownForm, SellForm, DiscardForm)
+ALSO: tuple[type[Also], ...] = (WeighForm, OfferForm, RepriceForm, TakeDownForm, SellForm, DiscardForm)

@@ -13,8 +13,8 @@ from partway.web.bench.bodies import (
     BinBody,
     DiscardBody,
     FindBody,
-    ListBody,
     MoveBody,
+    OfferBody,
     OpenBody,
     RecountBody,
     RepriceBody,
@@ -60,7 +60,7 @@ def sell(ctx: At, body: SellBody) -> Saved[SoldResult]:
 
 
 @router.post("/list")
-def list_(ctx: At, body: ListBody) -> Saved[OfferResult]:
+def list_(ctx: At, body: OfferBody) -> Saved[OfferResult]:
     """Put a find, or a piece of it, on offer by the unit."""
     return record(ctx, body, listing.put_on_offer)
 

@@ -120,7 +120,7 @@ class SellBody(Body, json_schema_extra=example({"find": "speaker-8", "price": "2
     listing: Line = Field("", description="The offer it was sold by; default its oldest.")
 
 
-class ListBody(Body, json_schema_extra=example({"find": "speaker-8", "asking": "35.00", "where": "the board"})):
+class OfferBody(Body, json_schema_extra=example({"find": "microwave-13", "asking": "35.00", "where": "the board"})):
     """A find, or a piece of it, is put on offer by the unit."""
 
     find: Line = Field(description="The find.")
@@ -134,14 +134,14 @@ class ListBody(Body, json_schema_extra=example({"find": "speaker-8", "asking": "
     note: Line = Field("", description="Anything else.")
 
 
-class RepriceBody(Body, json_schema_extra=example({"listing": "speaker-8-offer-1", "asking": "28.00"})):
+class RepriceBody(Body, json_schema_extra=example({"listing": "microwave-13-offer-1", "asking": "28.00"})):
     """Another price is asked for what is on offer."""
 
     listing: Line = Field(description="The listing, or its find where that has one alone.")
     asking: Money = Field(description="What is asked for each from now on.")
 
 
-class TakeDownBody(Body, json_schema_extra=example({"listing": "speaker-8-offer-1"})):
+class TakeDownBody(Body, json_schema_extra=example({"listing": "microwave-13-offer-1"})):
     """What did not sell is taken down."""
 
     listing: Line = Field(description="The listing, or its find where that has one alone.")

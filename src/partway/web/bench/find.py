@@ -20,7 +20,7 @@ from partway.reports.books.conflicts import ConflictLine
 from partway.things.traits import said_kind
 from partway.valuing.finds.seen import is_new_kind
 from partway.valuing.finds.waiting import Unvalued
-from partway.valuing.offers import OnOffer
+from partway.valuing.learned.offers import OnOffer
 from partway.web.bench import figures
 from partway.web.bench.also import ALSO, Also
 from partway.web.bench.forms import OpeningForm, TestForm, opening_of

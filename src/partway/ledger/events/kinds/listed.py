@@ -55,7 +55,7 @@ class Listed(Payload):
 
 
 @dataclass(frozen=True, slots=True)
-class Repriced(Payload):
+class AskedAnew(Payload):
     """Another price is asked from now on, each."""
 
     KIND: ClassVar[str] = "repriced"

@@ -10,7 +10,7 @@ from typing import Literal
 from partway.catalogue import Catalogue, shipped
 from partway.ledger.book import Book
 from partway.ledger.fold import standing
-from partway.ledger.offers import Offer, resale
+from partway.ledger.offers import Listing, resale
 from partway.planning.depth.dynamic import DepthTerms, Programme
 from partway.planning.instance.build import build
 from partway.things.anatomy import Part
@@ -80,7 +80,7 @@ def expected_of(book: Book, kind: str, piece: str, works: Works, now: dt.datetim
 
 
 def _line(
-    book: Book, scenario: Scenario, known: Catalogue, learned: ResaleLearned, offer: Offer, now: dt.datetime
+    book: Book, scenario: Scenario, known: Catalogue, learned: ResaleLearned, offer: Listing, now: dt.datetime
 ) -> OnOffer:
     find = standing.find(book, offer.find)
     name, expected = find.kind, None
@@ -96,7 +96,7 @@ def _line(
     )  # fmt: skip
 
 
-def _advice(scenario: Scenario, offer: Offer, find: standing.FindNow, days: int, expected: Expected | None) -> Advice:
+def _advice(scenario: Scenario, offer: Listing, find: standing.FindNow, days: int, expected: Expected | None) -> Advice:
     if expected is None:
         return "wait"
     if offer.bin is None and _better_otherwise(scenario, offer, find):
@@ -104,7 +104,7 @@ def _advice(scenario: Scenario, offer: Offer, find: standing.FindNow, days: int,
     return "cut" if days >= expected.days and float(offer.asking) > expected.ask * 1.01 else "wait"
 
 
-def _better_otherwise(scenario: Scenario, offer: Offer, find: standing.FindNow) -> bool:
+def _better_otherwise(scenario: Scenario, offer: Listing, find: standing.FindNow) -> bool:
     """Whether a whole find on offer brings more opened, or sold by grade, than left on offer."""
     anatomy = scenario.anatomies.get(find.kind)
     if anatomy is None or offer.what != anatomy.whole.id:

@@ -18,7 +18,7 @@ LEAST, MOST = 0.01, 0.98  # chances between which a rate can be told from "never
 
 
 @dataclass(frozen=True, slots=True)
-class Rate:
+class BuyerRate:
     """What is known of the buyers a day: a gamma distribution of that shape and so many days."""
 
     shape: float
@@ -51,11 +51,11 @@ def patience(chance: float, days: float) -> float:
     return days / (1.0 / x - (1.0 - c) / c)
 
 
-def rate_for(chance: float, days: float, shape: float) -> Rate:
+def rate_for(chance: float, days: float, shape: float) -> BuyerRate:
     """The rate of which a chance to sell within so many days is expected: b = T / ((1 - c)^(-1/a) - 1).
 
     Takes: chance, 0 to 1; days, T, within which it holds; shape, a, how many sales the guess counts for.
-    Gives: a Rate of that shape, buyers a day.
+    Gives: a BuyerRate of that shape, buyers a day.
     Valid: days and shape above 0; a chance outside 0.01 to 0.98 is taken as that end.
     Source: the wait under a gamma-distributed rate is Lomax (Pareto II): P(wait > T) = (b / (b + T))^a; solved for b.
 
@@ -67,27 +67,27 @@ def rate_for(chance: float, days: float, shape: float) -> Rate:
     above_zero(days, "days")
     above_zero(shape, "shape")
     c = min(max(chance, LEAST), MOST)
-    return Rate(shape, days / math.expm1(-math.log1p(-c) / shape))
+    return BuyerRate(shape, days / math.expm1(-math.log1p(-c) / shape))
 
 
-def after_offers(rate: Rate, sales: float, days: float) -> Rate:
+def after_offers(rate: BuyerRate, sales: float, days: float) -> BuyerRate:
     """What is known of a rate after so many sales within so many days on offer, what did not sell counted in.
 
     Takes: rate, what was known; sales, how many sold; days, on which at least one was on offer.
-    Gives: a Rate, buyers a day.
+    Gives: a BuyerRate, buyers a day.
     Valid: sales and days of at least 0.
     Source: conjugate update of a gamma prior; with none its mean is sales / days, the maximum likelihood of
     exponential waits that are censored ("total time on test").
 
-    >>> after_offers(Rate(4.0, 100.0), 6, 23.0)
-    Rate(shape=10.0, days=123.0)
+    >>> after_offers(BuyerRate(4.0, 100.0), 6, 23.0)
+    BuyerRate(shape=10.0, days=123.0)
     """
     at_least_zero(sales, "sales")
     at_least_zero(days, "days on offer")
-    return Rate(rate.shape + sales, rate.days + days)
+    return BuyerRate(rate.shape + sales, rate.days + days)
 
 
-def chance_within(rate: Rate, days: float) -> float:
+def chance_within(rate: BuyerRate, days: float) -> float:
     """The chance that a buyer comes within so many days: 1 - (b / (b + T))^a.
 
     Takes: rate, what is known of the buyers a day; days, T.
@@ -95,14 +95,14 @@ def chance_within(rate: Rate, days: float) -> float:
     Valid: days of at least 0.
     Source: Lomax distribution, as in rate_for.
 
-    >>> round(chance_within(Rate(10.0, 123.0), 60.0), 3)
+    >>> round(chance_within(BuyerRate(10.0, 123.0), 60.0), 3)
     0.981
     """
     at_least_zero(days, "days")
     return -math.expm1(-rate.shape * math.log1p(days / rate.days))
 
 
-def wait_within(rate: Rate, days: float) -> float:
+def wait_within(rate: BuyerRate, days: float) -> float:
     """Mean days until a buyer comes, of the times that one comes within so many days.
 
     With S(T) = (b / (b + T))^a: (integral of S from 0 to T - T S(T)) / (1 - S(T)).
@@ -112,7 +112,7 @@ def wait_within(rate: Rate, days: float) -> float:
     Valid: days above 0, a shape above 1.
     Source: mean of a truncated Lomax distribution, integrated by parts.
 
-    >>> round(wait_within(Rate(10.0, 123.0), 60.0), 1)
+    >>> round(wait_within(BuyerRate(10.0, 123.0), 60.0), 1)
     12.4
     """
     above_zero(days, "days")
