@@ -10,7 +10,7 @@ from functools import cached_property, lru_cache
 
 import brute_room
 
-from partway.things.anatomy import Anatomy, Operation, SaleAs
+from partway.things.anatomy import Anatomy, Operation, Part, SaleAs
 from partway.things.scenario import Buyer, Find, Quote, Scenario
 
 RESIDUE, COPPER = "residue", "copper-2"
@@ -188,6 +188,7 @@ class Bench:
     prices: Prices
     find: Find
     barred: Barred = NOTHING_BARRED
+    offer: int = 0  # on offer whole already, so many being on offer with it that wait no longer than it does
     known: dict[str, Ends] = field(default_factory=dict)
 
     @property
@@ -266,7 +267,16 @@ class Bench:
         """What a kept piece counts for: its best sale at kept prices, 0 if it may not be sold."""
         kg, kept, rest = self.kg(piece), self.prices.kept, self.prices.residue
         values = [kg * (s.share * kept[s.grade] + (1.0 - s.share) * rest) for s in self.sales(piece)]
-        return max(values, default=0.0)
+        return self.waiting(piece, max(values, default=0.0))
+
+    def waiting(self, piece: str, kept: float) -> float:
+        """What is on offer sells if as many buyers come as wait for one; where that is too unlikely it is just kept."""
+        part = offered_as(self.anatomy, self.find.works) if self.offer and piece == self.anatomy.pieces[0].id else None
+        unit = None if part is None else self.prices.copper if part.in_copper else 1.0
+        if part is None or unit is None:
+            return kept
+        chance, sold = buyers_come(self.offer, part.chance), unit * after_fees(part)
+        return max(kept, chance * sold + (1.0 - chance) * kept) if chance >= HOPELESS else kept
 
     def by_the_unit(self, piece: str) -> Iterator[End]:
         """Sold as a part: what it brings on average, and what it is worth kept if it does not sell."""
@@ -277,10 +287,31 @@ class Bench:
             unit = self.prices.copper if part.in_copper else 1.0
             if unit is None or (part.needs == "works" and self.find.works != "yes"):
                 continue
-            sold = unit * (part.price.mean * (1.0 - part.fee) - part.postage)
-            money = part.chance * sold + (1.0 - part.chance) * self.kept_value(piece)
-            capped = tally(((self.find.kind, piece, i), 1)) if part.most is not None else ()
-            yield End(hours=part.minutes.mean / 60.0, capped=capped, money=money)
+            if self.offer and piece == self.anatomy.pieces[0].id:
+                continue  # it is on offer already
+            for place, chance in self.places(piece, part):
+                money = chance * unit * after_fees(part) + (1.0 - chance) * self.kept_value(piece)
+                key = self.find.kind, piece, i
+                capped: list[tuple[Hashable, float]] = [(key, 1)] if part.most is not None else []
+                capped += [((*key, place), 1)] if place else []
+                yield End(hours=part.minutes.mean / 60.0, capped=tally(*capped), money=money)
+
+    def places(self, piece: str, part: Part) -> list[tuple[int, float]]:
+        """The places in the row of those on offer that one more may take, with its chance; 0 where there is no row."""
+        it = self.scenario
+        there = it.listed.get((self.find.kind, piece, part.name))
+        waiting = 0
+        if piece == self.anatomy.pieces[0].id:
+            finds = [f for f in it.finds if f.kind == self.find.kind]
+            waiting = sum(f.listed for f in finds if offered_as(self.anatomy, f.works) == part)
+        if part.chance in (0.0, 1.0) or (there is None and waiting == 0):
+            return [(0, part.chance)]
+        found = []
+        place = waiting + (there or 0) + 1
+        while (chance := buyers_come(place, part.chance)) >= HOPELESS:
+            found.append((place, chance))
+            place += 1
+        return found
 
     def tested(self) -> Ends:
         """Tested first: the find as one that works and as one that does not, each ended in any way, by their chances.
@@ -288,8 +319,8 @@ class Bench:
         All that can be done with one that works is tried, also what the plan leaves out as had without the test.
         """
         chance, minutes = self.anatomy.works, self.anatomy.test_minutes
-        if self.find.works != "unknown" or chance is None or minutes is None:
-            return ()
+        if self.find.works != "unknown" or chance is None or minutes is None or self.offer:
+            return ()  # what is on offer counts as it was put there
         yes, no = (Bench(self.scenario, self.prices, replace(self.find, works=w)).ends() for w in ("yes", "no"))
         run = (End(hours=round(minutes.mean / 60.0, 12)),)
         return all_together([run, shares(yes, chance), shares(no, 1.0 - chance)])
@@ -323,16 +354,43 @@ def all_together(units: Iterable[Ends]) -> Ends:
     return ends
 
 
+HOPELESS = 0.01  # less likely than this to sell, nothing is put on offer
+
+
+def after_fees(part: Part) -> float:
+    """What one that sells brings."""
+    return part.price.mean * (1.0 - part.fee) - part.postage
+
+
+def offered_as(anatomy: Anatomy, works: str) -> Part | None:
+    """What a whole find is on offer as: what needs it to work goes before all else, then what brings most."""
+    fit = [p for p in anatomy.pieces[0].parts if p.needs != "works" or works == "yes"]
+    return max(fit, key=lambda p: (p.needs == "works", p.chance * after_fees(p)), default=None)
+
+
+def buyers_come(n: int, chance: float) -> float:
+    """That at least n come, if one at least comes with this chance and they come as a Poisson process."""
+    if chance == 1.0:
+        return 1.0
+    mean = -math.log(1.0 - chance)
+    return 1.0 - sum(math.exp(-mean) * mean**k / math.factorial(k) for k in range(n))
+
+
 def all_ends(scenario: Scenario, prices: Prices, barred: Barred = NOTHING_BARRED) -> Ends:
     """Every combination of ends of every find that the bench hours and the parts' caps allow.
 
     What is too much for some of the finds is too much for all of them, so it is left out as soon as it is.
     """
     ends: Ends = (End(),)
+    places: dict[str, int] = {}
     for find in scenario.finds:
         alone = allowed(scenario, Bench(scenario, prices, find, barred).ends())
-        for _ in range(find.count):
+        for _ in range(find.count - find.listed):
             ends = allowed(scenario, together(ends, alone))
+        for _ in range(find.listed):
+            places[find.kind] = places.get(find.kind, 0) + 1
+            waits = Bench(scenario, prices, find, barred, places[find.kind])
+            ends = allowed(scenario, together(ends, allowed(scenario, waits.ends())))
     return ends
 
 
@@ -346,7 +404,9 @@ def allowed(scenario: Scenario, ends: Ends) -> Ends:
     )
 
 
-def most_units(scenario: Scenario, kind: str, piece: str, i: int) -> float:
-    """The most of one part that a plan may count on, over all finds of its kind."""
+def most_units(scenario: Scenario, kind: str, piece: str, i: int, place: int = 0) -> float:
+    """The most of one part that a plan may count on, over all finds of its kind; one at each place of a row."""
+    if place:
+        return 1.0
     most = scenario.anatomies[kind].piece(piece).parts[i].most
     return math.inf if most is None else most

@@ -30,7 +30,8 @@ def plain_conflicts(events: Iterable[Event]) -> set[Found]:
     walk = Walk()
     for event in ordered:
         walk.take(event)
-    return {*_ended(walk), *_below_zero(walk), *_recounts(walk), *_corrections(everything, counts), *_said(ordered)}
+    ended = {*_ended(walk), *_oversold(ordered)}
+    return {*ended, *_below_zero(walk), *_recounts(walk), *_corrections(everything, counts), *_said(ordered)}
 
 
 def place(event: Event) -> tuple[dt.datetime, UUID]:
@@ -63,6 +64,7 @@ class Walk:
         self.takers: dict[tuple[Thing, str], list[Event]] = defaultdict(list)
         self.recounts: dict[tuple[Thing, str], list[Event]] = defaultdict(list)
         self.of_find: dict[Thing, list[Event]] = defaultdict(list)
+        self.back: dict[UUID, int] = defaultdict(int)  # units of a sale that came back into its find
 
     def take(self, event: Event) -> None:
         """The next event."""
@@ -79,6 +81,11 @@ class Walk:
                     self.recounts[of, what.grade].append(event)
             case p.Opened() | p.Parted() | p.Discarded():
                 self._out_of_find(event)
+            case p.Returned() if what.bin is None:
+                self.held[thing(event, "find", what.find), ""] += what.mass_mg
+                self.back[what.sale] += what.count
+            case p.Returned():
+                self.held[thing(event, "bin", str(what.bin)), str(what.grade)] += what.mass_mg
             case p.Moved():
                 self._out(event, thing(event, "bin", what.bin), what.grade, what.mass_mg)
                 self.held[thing(event, "bin", what.to_bin), what.to_grade] += what.mass_mg
@@ -132,7 +139,8 @@ def _ends(event: Event) -> bool:
 
 def _ended(walk: Walk) -> Iterable[Found]:
     """A find ended on one device, and ended or was taken from on another."""
-    for events in walk.of_find.values():
+    for taken in walk.of_find.values():
+        events = [e for e in taken if not (e.kind == "sold" and walk.back[e.id] >= cast(p.Parted, e.what).count)]
         clash: set[UUID] = set()
         for one, other in combinations(events, 2):
             for end, taking in ((one, other), (other, one)):
@@ -146,6 +154,22 @@ def _ended(walk: Walk) -> Iterable[Found]:
                     clash |= set() if knew else {one.id, other.id}
         if clash:
             yield "ended-twice", frozenset(clash), 0
+
+
+def _oversold(ordered: list[Event]) -> Iterable[Found]:
+    """More of a listing sold and not come back, and taken down by any one device, than it was of."""
+    about: dict[Thing, list[Event]] = defaultdict(list)
+    for event in ordered:
+        if name := getattr(event.what, "listing", None):
+            about[thing(event, "listing", name)].append(event)
+    for events in about.values():
+        units = {kind: [(e, cast(Any, e.what).count) for e in events if e.kind == kind] for kind in LISTING}
+        gone = [event for event, _ in (*units["sold"], *units["taken-down"])]
+        out = sum(n for _, n in units["sold"]) - sum(n for _, n in units["returned"])
+        most = sum(n for _, n in units["listed"])
+        down = max((sum(n for e, n in units["taken-down"] if e.device == by.device) for by in gone), default=0)
+        if most and out > 0 and out + down > most and any(two_devices(a, b) for a, b in combinations(gone, 2)):
+            yield "listing-oversold", frozenset(event.id for event in gone), 0
 
 
 def _below_zero(walk: Walk) -> Iterable[Found]:
@@ -230,7 +254,7 @@ def _words(event: Event) -> Iterable[tuple[Any, Any]]:
     what: Any = event.what
     if sort:
         named = tuple(getattr(what, field) for field in name)
-        of = thing(event, sort, named[0]) if sort in ("find", "bin", "haul", "ticket") else named
+        of = thing(event, sort, named[0]) if sort in ("find", "bin", "haul", "ticket", "listing") else named
         for field in fields:
             if field == "kind":  # of no catalogue: its name and all that was said of it
                 said = (what.mostly, what.cord, what.motor, what.battery, what.size) if what.mostly else ()
@@ -239,10 +263,23 @@ def _words(event: Event) -> Iterable[tuple[Any, Any]]:
                 yield (sort, of, field), getattr(what, field)
         if not fields:
             yield (sort, of), what
+        if event.kind in ("sold", "opened", "discarded", "returned"):
+            yield from _closed(event)
         if event.kind == "found":
             yield (sort, of, "found"), event.happened
 
 
+def _closed(event: Event) -> Iterable[tuple[Any, Any]]:
+    """That nothing of a find is left, or that something is there again."""
+    what: Any = event.what
+    of = thing(event, "find", what.find)
+    if _ends(event):
+        yield ("find", of, "closed"), "yes"
+    if event.kind == "returned" and what.bin is None:
+        yield ("find", of, "closed"), "no"
+
+
+LISTING = ("listed", "sold", "returned", "taken-down")
 FIELDS: dict[str, tuple[str, tuple[str, ...], tuple[str, ...]]] = {  # no fields: the whole payload is one word
     "found": ("find", ("find",), ("kind", "count", "works", "source", "note", "photo", "model")),
     "tested": ("find", ("find",), ("works",)),
@@ -253,5 +290,7 @@ FIELDS: dict[str, tuple[str, tuple[str, ...], tuple[str, ...]]] = {  # no fields
     "ruled": ("rule", ("card",), ()),
     "described": ("kind", ("kind",), ("anatomy",)),
     "ticketed": ("ticket", ("ticket",), ()),
+    "listed": ("listing", ("listing",), ("asking", "count")),
+    "repriced": ("listing", ("listing",), ("asking",)),
     "hauled": ("haul", ("haul",), ("status", "stops", "km", "minutes")),
 }

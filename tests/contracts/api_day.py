@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
-from partway.actions.bench import finds, opening, selling
+from partway.actions.bench import finds, listing, opening, selling
 from partway.actions.bench.pieces import PieceGiven
 from partway.actions.bins import bins
 from partway.actions.books import money
@@ -77,6 +77,26 @@ DAY = (
         "/api/sell",
         {"find": "speaker-8", "price": "25.00", "minutes": "15"},
         lambda b, c: selling.sell(b, c, "speaker-8", Decimal(25), minutes=15),
+    ),
+    Written(
+        "/api/list",
+        {"find": "microwave-13", "asking": "35.00", "where": "the board"},
+        lambda b, c: listing.put_on_offer(b, c, "microwave-13", Decimal(35), where="the board"),
+    ),
+    Written(
+        "/api/reprice",
+        {"listing": "microwave-13-offer-1", "asking": "28.00"},
+        lambda b, c: listing.reprice(b, c, "microwave-13-offer-1", Decimal(28)),
+    ),
+    Written(
+        "/api/take-down",
+        {"listing": "microwave-13-offer-1"},
+        lambda b, c: listing.take_down(b, c, "microwave-13-offer-1"),
+    ),
+    Written(
+        "/api/return",
+        {"sale": "speaker-8", "refund": "25.00"},
+        lambda b, c: listing.take_back(b, c, "speaker-8", Decimal(25)),
     ),
     Written("/api/discard", {"find": "fan-13"}, lambda b, c: selling.discard(b, c, "fan-13")),
     Written(

@@ -11,7 +11,7 @@ import shutil
 import threading
 import time
 from collections.abc import Iterator
-from dataclasses import asdict
+from dataclasses import asdict, replace
 from decimal import Decimal
 from pathlib import Path
 from typing import Any
@@ -34,6 +34,7 @@ from partway.actions.what.identifying import identify
 from partway.catalogue import shipped
 from partway.cli.app import LEDGER, PLANNING
 from partway.ledger.events.ids import new_id
+from partway.ledger.events.kinds import Payload, Returned
 from partway.storage.schemas import report_schema
 from partway.web.api.once import Once
 from partway.web.serving import guard
@@ -94,10 +95,15 @@ def test_each_write_is_the_action_itself(tmp_path: Path) -> None:
             assert answer.status_code == 200, (written.path, answer.text)
             assert answer.json()["told"] == plain(expected.result), written.path
             events = [sent.book.event(_id(event["id"])) for event in answer.json()["events"]]
-            assert [event and event.what for event in events] == [event.what for event in expected.events]
+            assert [event and _alike(event.what) for event in events] == [_alike(e.what) for e in expected.events]
             assert [event and event.who for event in events] == ["tester"] * len(events)
         assert sent.book.balances() == done.book.balances()
         assert sent.book.accounts() == done.book.accounts()
+
+
+def _alike(what: Payload) -> Payload:
+    """What an event says; the entry of a sale has another id in each workspace."""
+    return replace(what, sale=_id("0" * 32)) if isinstance(what, Returned) else what
 
 
 def _id(text: str) -> Any:

@@ -53,7 +53,7 @@ PLACES = ("bench", "bins", "buyers", "haul", "books", "what", "home")
 SHOWN_HERE = {
     "plan", "depth", "kinds", "grades", "cautions", "wire", "density", "battery", "capacitor", "scale", "motor",
     "stainless", "today", "find", "test", "weigh", "open", "sell", "discard", "bin", "recount", "move", "quote",
-    "quotes", "ticket", "stock", "identify",
+    "quotes", "ticket", "stock", "identify", "list", "return",
 }  # fmt: skip
 NAMES_NONE = {
     "check": "says whether a file holds together", "schema": "a schema", "completion": "a script",
@@ -62,6 +62,7 @@ NAMES_NONE = {
     "place": "questions about the place", "ledger": "what is over and done", "export-scenario": "a file",
     "export": "a file", "import": "counts events", "merge": "counts events", "backup": "a file",
     "restore": "a file", "rebuild": "sums", "conflicts": "names events and what they say",
+    "reprice": "names a listing", "take-down": "names a listing", "offers": "prices and days of what waits whole",
     "doctor": "names files and events", "serve": "the app: test_no_caution_missed_web.py walks its pages",
 }  # fmt: skip
 

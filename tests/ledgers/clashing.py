@@ -20,7 +20,11 @@ from partway.ledger.events.ids import built
 
 KG = 10**6
 LATER = (dt.timedelta(minutes=1), dt.timedelta(minutes=2), dt.timedelta(microseconds=3), dt.timedelta(milliseconds=2))
-MAKES: dict[str, tuple[str, str]] = {"found": ("find", "find"), "binned": ("bin", "bin")}
+MAKES: dict[str, tuple[str, str]] = {
+    "found": ("find", "find"),
+    "binned": ("bin", "bin"),
+    "listed": ("listing", "listing"),
+}
 
 
 @dataclass
@@ -49,6 +53,7 @@ class Town:
         steps: list[Callable[[Device], None]] = [self.found, self.quoted, self.said, self.recounted, self.recounted]
         steps += [self.out_of_find, self.out_of_find, self.out_of_find, self.weighed, self.ticketed, self.moved]
         steps += [self.corrected, self.corrected, self.corrected, self.binned, self.said]
+        steps += [self.listed, self.off_the_list, self.off_the_list, self.off_the_list, self.returned]
         self.choose.pick(steps)(device)
 
     def union(self) -> list[Event]:
@@ -146,6 +151,49 @@ class Town:
             to, grade = self._bin(device)
             piece = p.PieceOut("motor", 1, grade, to[1], mg)
             self.add(device, p.Opened(of[1], (piece,), had, closes=closes), of, to)
+
+    def listed(self, device: Device) -> None:
+        """A find on offer. Everybody numbers alike."""
+        if finds := self.things(device, "found"):
+            of, _ = self.choose.pick(finds)
+            number = 1 + len(self.things(device, "listed"))
+            name = f"offer-{number}"
+            event = self.add(device, p.Listed(name, of[1], "whole", self.choose.pick((1, 1, 2)), Decimal(9)), of)
+            if device.name:
+                refs = (*event.refs, (f"listing:{name}", event.id))
+                device.known[event.id] = replace(event, refs=tuple(sorted(refs)))
+
+    def off_the_list(self, device: Device) -> None:
+        """What is listed is sold, taken down or asked less for, whatever others do with it."""
+        offers = self.things(device, "listed")
+        if not offers:
+            return
+        of, made = self.choose.pick(offers[:1])
+        finds = [find for find, _ in self.things(device, "found") if find[1] == made.find]
+        way = self.choose.whole(0, 4)
+        if way == 0:
+            self.add(device, p.TakenDown(of[1], self.choose.whole(1, 2)), of)
+        elif way == 1:
+            self.add(device, p.AskedAnew(of[1], Decimal(self.choose.whole(7, 8))), of)
+        elif finds:
+            find = self.choose.pick(finds)
+            had = self.walk(device).held[find, ""]
+            mg, closes = self.choose.whole(1, 4) * KG, self.choose.whole(0, 1) == 1
+            sold = p.Parted(find[1], "whole", 1, mg, had, Decimal(5), closes=closes, listing=of[1])
+            self.add(device, sold, find, of)
+
+    def returned(self, device: Device) -> None:
+        """One that was sold comes back into its find."""
+        counts = _counting(list(device.known.values()))
+        sales = [e for e in device.known.values() if e.kind == "sold" and e.id in counts]
+        if not sales:
+            return
+        sale = self.choose.pick(sorted(sales, key=lambda e: e.id))
+        sold = cast(p.Parted, sale.what)
+        find = thing(sale, "find", sold.find)
+        listing = thing(sale, "listing", sold.listing) if sold.listing else None
+        back = p.Returned(sale.id, sold.find, sold.what, 1, sold.mass_mg, sold.price, listing=sold.listing)
+        self.add(device, back, *((find,) if listing is None else (find, listing)))
 
     def quoted(self, device: Device) -> None:
         day = START.date() + dt.timedelta(days=self.choose.whole(0, 1))

@@ -116,7 +116,8 @@ payloads: dict[str, st.SearchStrategy[p.Payload]] = {
         lambda moved: (moved.bin, moved.grade) != (moved.to_bin, moved.to_grade)
     ),
     "sold": st.builds(
-        p.Parted, names, texts, counts, masses, signed, outlay, outlay, outlay, minutes, st.booleans()
+        p.Parted, names, texts, counts, masses, signed, outlay, outlay, outlay, minutes, st.booleans(),
+        st.none() | names,
     ),
     "discarded": st.builds(p.Discarded, names, masses, signed),
     "traded": st.builds(
@@ -145,6 +146,17 @@ payloads: dict[str, st.SearchStrategy[p.Payload]] = {
     ),
     "ruled": st.builds(p.Ruled, names, says, says, days),
     "described": st.builds(p.Described, names, texts),
+    "listed": st.builds(
+        p.Listed, names, names, names, counts, outlay, texts, texts, st.none() | names, minutes, texts
+    ),
+    "repriced": st.builds(p.AskedAnew, names, outlay),
+    "taken-down": st.builds(p.TakenDown, names, counts, texts),
+    "returned": st.builds(
+        p.Returned, st.integers(0, 9).map(lambda n: built(START_MS + n, n)), names, texts, counts, masses, outlay,
+        outlay, listing=st.none() | names,
+    ) | st.builds(
+        p.Returned, st.just(built(START_MS, 1)), names, texts, counts, masses, outlay, bin=names, grade=names,
+    ),
 }  # fmt: skip
 moments = st.integers(0, 2).map(lambda n: START + dt.timedelta(hours=n)) | st.datetimes(
     dt.datetime(1970, 1, 2), dt.datetime(2199, 12, 30), timezones=st.just(dt.UTC)

@@ -69,6 +69,8 @@ class Yard:
     money: dict[str, Fraction] = field(default_factory=dict)
     minutes: dict[str, int] = field(default_factory=dict)
     hauls: int = 0
+    offers: list[str] = field(default_factory=list)
+    sales: list[Event] = field(default_factory=list)
 
     def step(self) -> None:
         """One thing more happens."""
@@ -76,7 +78,12 @@ class Yard:
         steps += [self.moved, self.paid, self.spent, self.worked, self.hauled, self.settled, self.binned]
         steps += [self.identified, self.ruled, self.described]
         if self.finds:
+            steps += [self.listed]
             steps += [self.tested, self.weighed, self.opened, self.opened, self.opened, self.parted, self.discarded]
+        if self.offers:
+            steps += [self.repriced, self.taken_down]
+        if self.sales:
+            steps += [self.returned]
         self.choose.pick(steps)()
 
     def says(self, what: p.Payload) -> Event:
@@ -140,7 +147,39 @@ class Yard:
         for account, amount in (("parts", price * count), ("parts-fees", -fee), ("parts-postage", -postage)):
             self._earn(account, Fraction(amount))
         self._spend("list", minutes)
-        self.says(p.Parted(name, "motor", count, mass, was, price, fee, postage, minutes, closes))
+        offer = self.choose.pick((None, *self.offers))
+        sold = p.Parted(name, "motor", count, mass, was, price, fee, postage, minutes, closes, offer)
+        self.sales.append(self.says(sold))
+
+    def listed(self) -> None:
+        """On offer: nothing moves."""
+        name, number = self._find(), f"o{len(self.events)}"
+        count, minutes = self.choose.whole(1, 3), self.choose.whole(0, 9)
+        self._spend("list", minutes)
+        event = self.says(p.Listed(number, name, "motor", count, self._money(), "the board", minutes=minutes))
+        self.offers.append(event.what.listing)  # type: ignore[attr-defined]
+
+    def repriced(self) -> None:
+        self.says(p.AskedAnew(self.choose.pick(self.offers), self._money()))
+
+    def taken_down(self) -> None:
+        self.says(p.TakenDown(self.choose.pick(self.offers), self.choose.whole(1, 2)))
+
+    def returned(self) -> None:
+        """One that was sold comes back, into its find or into a bin."""
+        sale = self.choose.pick(self.sales)
+        sold: p.Parted = sale.what  # type: ignore[assignment]
+        mass, refund, postage = sold.mass_mg, self._money(), self._money()
+        self.people -= mass
+        self._earn("parts", -Fraction(refund))
+        self._earn("parts-postage", -Fraction(postage))
+        if self.choose.whole(0, 1):
+            place, grade = self.choose.pick(BINS), self.choose.pick(GRADES)
+            self._bin(place, grade, mass)
+            self.says(p.Returned(sale.id, sold.find, "motor", 1, mass, refund, postage, place, grade))
+        else:
+            self.finds[sold.find] = (self.finds.get(sold.find) or 0) + mass
+            self.says(p.Returned(sale.id, sold.find, "motor", 1, mass, refund, postage, listing=sold.listing))
 
     def discarded(self) -> None:
         name = self._find()

@@ -29,7 +29,7 @@ MANY = settings(max_examples=100, deadline=None, suppress_health_check=[HealthCh
 SOME = settings(
     max_examples=50, deadline=None, suppress_health_check=[HealthCheck.too_slow, HealthCheck.function_scoped_fixture]
 )
-SORTS = ("find:", "bin:", "haul:", "ticket:")
+SORTS = ("find:", "bin:", "haul:", "ticket:", "listing:")
 
 
 def union(fleet: Sequence[Device]) -> list[Event]:

@@ -137,6 +137,8 @@ def test_the_largest_amounts_add_up_exactly_too(events: list[Event]) -> None:
     for event in (event for event in events if event.id in counts):
         if isinstance(event.what, p.Parted):
             parts += Fraction(event.what.price) * event.what.count
+        if isinstance(event.what, p.Returned):
+            parts -= Fraction(event.what.refund)
         if isinstance(event.what, p.Ticketed):
             sales += sum(Fraction(line.amount) for line in event.what.lines)
     accounts = fold(events).accounts

@@ -106,6 +106,7 @@ SECTIONS = {
     "PriceTable": "[[buyer.price]]",
     "RoadTable": "[[road]]",
     "FindTable": "[[find]]",
+    "ListedTable": "[[listed]]",
 }
 
 

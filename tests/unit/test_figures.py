@@ -86,7 +86,7 @@ TABLES: dict[str, tuple[str, ...]] = {
     "nodes": ("kg", "kept_value"),
     "grade_sales": ("kg", "residue_kg"),
     "openings": ("hours",),
-    "part_sales": ("unit", "income", "unsold_value", "hours"),
+    "part_sales": ("unit", "income", "unsold_value", "hours", "chance"),
     "groups": ("scale",),
 }
 FIELDS = [

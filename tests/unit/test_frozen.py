@@ -18,6 +18,7 @@ FILLED = {
     "Linear": "rows and columns of a programme, as they are added",
     "Model": "a programme with what its columns mean",
     "Branch": "a part of the search tree, in a heap by its bound",
+    "PartRecord": "sales and offers of one part, as they are read",
     "Pooled": "the programme of all trips together, as it is made",
     "Stamp": "counts the events that one action makes",
     "Sums": "what is added up as events come in",

@@ -78,6 +78,23 @@ SAYS: list[tuple[Payload, str]] = [
     (p.Moved("drum", "tub", "iron", "shred", KG), "1.0 kg from drum to tub, as shred"),
     (p.Parted("fan-1", "motor", 1, KG, KG, Decimal("22.0")), "motor of fan-1 sold at 22.0"),
     (p.Parted("fan-1", "motor", 3, KG, KG, Decimal(7)), "3 × motor of fan-1 sold at 7"),
+    (
+        p.Parted("fan-1", "motor", 1, KG, 2 * KG, Decimal(7), listing="fan-1-offer", bin="crate", grade="motors"),
+        "motor of fan-1 in crate sold at 7, by fan-1-offer",
+    ),
+    (p.Listed("o-1", "fan-1", "whole", 1, Decimal("40.00")), "o-1: whole of fan-1 on offer at 40.00"),
+    (
+        p.Listed("o-1", "fan-1", "motor", 2, Decimal(9), "the board", "motor", "crate", 5, "scuffed"),
+        "o-1: 2 × motor of fan-1, from crate, on offer at 9, the board, 5 min (scuffed)",
+    ),
+    (p.AskedAnew("o-1", Decimal(35)), "o-1 now at 35"),
+    (p.TakenDown("o-1", 1), "o-1 taken down"),
+    (p.TakenDown("o-1", 3, "rain"), "o-1 taken down: 3 (rain)"),
+    (p.Returned(EARLIER, "fan-1", "whole", 1, KG, Decimal(40)), "whole of fan-1 came back, 1.0 kg, 40 paid back"),
+    (
+        p.Returned(EARLIER, "fan-1", "motor", 2, KG, Decimal(18), Decimal(4), "crate", "motors", "o-1"),
+        "2 × motor of fan-1 came back, 1.0 kg into crate, 18 paid back; on offer by o-1",
+    ),
     (p.Discarded("fan-1", KG, KG), "fan-1 given up, 1.0 kg"),
     (p.Traded("yard", "yard"), "yard: yard"),
     (p.Traded("yard", "tip", km=Decimal(0), refuses=("a", "b")), "yard: tip, 0 km, refuses a, b"),
@@ -140,10 +157,18 @@ def test_what_somebody_typed_stands_in_words_as_it_was_typed(what: Any) -> None:
 
 def test_what_corrections_ask_of_a_kind() -> None:
     """As the tables beside the corrections had it (commit 2d0e9a0)."""
-    resting = ("weighed", "opened", "sold", "discarded", "recounted", "moved", "ticketed", "paid")
-    assert {kind for kind, payload in p.PAYLOADS.items() if payload.RESTS} == set(resting)
+    resting = {"weighed", "opened", "sold", "discarded", "recounted", "moved", "ticketed", "paid"}
+    resting |= {"repriced", "taken-down", "returned"}
+    assert {kind for kind, payload in p.PAYLOADS.items() if payload.RESTS} == resting
     makes = {kind: payload.MAKES for kind, payload in p.PAYLOADS.items() if payload.MAKES}
-    assert makes == {"found": "find", "binned": "bin", "traded": "buyer", "ticketed": "ticket", "hauled": "haul"}
+    assert makes == {
+        "found": "find",
+        "binned": "bin",
+        "traded": "buyer",
+        "ticketed": "ticket",
+        "hauled": "haul",
+        "listed": "listing",
+    }
     along = {kind: payload.ALONG for kind, payload in p.PAYLOADS.items() if payload.ALONG}
     assert along == {"opened": ("weighed",), "ticketed": ("moved",), "corrected": ("corrected",)}
 

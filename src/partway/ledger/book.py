@@ -40,7 +40,7 @@ class Head:
 
 @dataclass(frozen=True, slots=True)
 class Which:
-    """Subjects that begin so, of which one field is `said` and another is not: finds that are not closed."""
+    """Subjects that begin so, of which one field is `said` and another is not "yes": finds that are not closed."""
 
     prefix: str
     said: str

@@ -221,7 +221,9 @@ class MemoryBook(Remembering):
             return lambda of: of.startswith(subject)
         facts = self.state.facts
         return lambda of: (
-            of.startswith(subject.prefix) and (of, subject.said) in facts and (of, subject.unsaid) not in facts
+            of.startswith(subject.prefix)
+            and (of, subject.said) in facts
+            and not _is_yes(facts.get((of, subject.unsaid)))
         )
 
     def _kinds(self) -> dict[str, str]:
@@ -257,6 +259,10 @@ class MemoryBook(Remembering):
             self._found = conflicts_in(counted_in(self.state)) if there else ()
             self._asked_of = self.state
         return self._found
+
+
+def _is_yes(word: LatestFact | None) -> bool:
+    return word is not None and word.value == "yes"
 
 
 def _unread(event: Event, here: Event) -> Unread:

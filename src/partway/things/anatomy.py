@@ -59,7 +59,12 @@ class Part:
     @property
     def brings(self) -> float:
         """What one unit brings on average, in the unit of its price."""
-        return self.chance * (self.price.mean * (1.0 - self.fee) - self.postage)
+        return self.chance * self.if_sold
+
+    @property
+    def if_sold(self) -> float:
+        """What one unit that sells brings, in the unit of its price."""
+        return self.price.mean * (1.0 - self.fee) - self.postage
 
 
 @dataclass(frozen=True, slots=True)

@@ -108,7 +108,8 @@ class Vehicle:
 class Find:
     """`count` things collected of one kind; `mass_kg` each scales the anatomy when known.
 
-    `chance` is how likely each is to work where nobody tested it; None: as its kind usually is.
+    `chance` is how likely each is to work where nobody tested it; None: as its kind usually is. `listed` of them are on
+    offer whole already: opening one means taking it down.
     """
 
     kind: str
@@ -116,6 +117,7 @@ class Find:
     works: Works = "unknown"
     mass_kg: float | None = None
     chance: float | None = None
+    listed: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -154,6 +156,9 @@ class Scenario:
     `keep_factor` is the flat share of its price that what is kept counts for, None: by the price of room. `storage_l`
     is what the shed holds, `inflow_kg_week` what comes in each week and `inflow` the same by grade; None and empty
     where nobody knows. `room` has the figures behind the price of room where the vehicle is left out.
+
+    `listed` is how many of a part (kind, piece, name of the part) are on offer already, besides finds that are: the
+    next one sells only if one buyer more comes. A part it does not name sells as if none were, one unit like another.
     """
 
     name: str
@@ -178,6 +183,7 @@ class Scenario:
     notes: tuple[str, ...] = ()
     conflict: tuple[InConflict, ...] = ()
     known: KnownKinds | None = field(default=None, repr=False, compare=False)
+    listed: Mapping[tuple[str, str, str], int] = field(default_factory=dict)
 
     @property
     def whole_above_kg(self) -> float:

@@ -9,7 +9,7 @@ from uuid import UUID
 
 from partway.ledger.book import Book
 from partway.ledger.events.effects import RESIDUE
-from partway.ledger.events.kinds import Opened, Parted, Run
+from partway.ledger.events.kinds import Opened, Parted, Returned, Run
 from partway.ledger.fold.standing import FindNow
 from partway.valuing.known import estimates_of
 
@@ -45,6 +45,11 @@ def before(book: Book, find: FindNow, voided: Collection[UUID] | None = None) ->
             taken += payload.count if payload.what == whole_id else 0
             gone[payload.what] += payload.count
             continue
+        if isinstance(payload, Returned):
+            if payload.bin is None:
+                taken -= payload.count if payload.what == whole_id else 0
+                gone[payload.what] -= payload.count
+            continue
         runs += payload.runs
         opened = sum(run.times for run in payload.runs if run.piece == whole_id)
         opened += sum(piece.count for piece in payload.pieces if piece.piece == whole_id)
@@ -56,7 +61,8 @@ def before(book: Book, find: FindNow, voided: Collection[UUID] | None = None) ->
     return Before(tuple(runs), max(0, find.count - taken), known, gone)
 
 
-def _done(book: Book, find: str, voided: Collection[UUID]) -> Iterator[Opened | Parted]:
-    for event in book.events(("opened", "sold"), f"find:{find}"):
-        if event.id not in voided and isinstance(event.what, (Opened, Parted)) and event.what.find == find:
-            yield event.what
+def _done(book: Book, find: str, voided: Collection[UUID]) -> Iterator[Opened | Parted | Returned]:
+    for event in book.events(("opened", "sold", "returned"), f"find:{find}"):
+        what = event.what
+        if event.id not in voided and isinstance(what, (Opened, Parted, Returned)) and what.find == find:
+            yield what

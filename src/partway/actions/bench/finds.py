@@ -112,7 +112,7 @@ def open_find(book: Book, context: Context, given: str, where: str = "find") -> 
     wanted = given.strip().lower().replace(" ", "-")
     alike = {subject[5:] for subject, _ in book.facts(f"find:{wanted}", "kind")}
     if wanted not in alike or (not context.exact and any(name.startswith(wanted + MARK) for name in alike)):
-        closed = {subject[5:] for subject, _ in book.facts("find:", "closed")}
+        closed = {subject[5:] for (subject, _), said in book.facts("find:", "closed").items() if said == "yes"}
         wanted = thing_named(
             given,
             standing.find_ids(book) - closed,

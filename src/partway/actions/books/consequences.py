@@ -14,6 +14,7 @@ from partway.ledger.events.kinds import PAYLOADS
 from partway.reports.books.ledger import TAIL, words
 
 RESTING = tuple(kind for kind, payload in PAYLOADS.items() if payload.RESTS)
+NAMED = ("find:", "bin:", "ticket:", "listing:")  # what later events may rest on
 SHOWN = 20  # events that rest on one
 ZERO = Decimal(0)
 
@@ -81,7 +82,7 @@ def consequences(book: Book, target: Event, new: Sequence[Event], unit: str) -> 
         said_after, after = _Figures(book), book.voided()
     masses, said = tuple(said_before.masses(said_after)), tuple(said_before.words(said_after))
     places = {change.place for change in masses if change.place.startswith(("find:", "bin:"))}
-    subjects = places | {change.subject for change in said if change.subject.startswith(("find:", "bin:", "ticket:"))}
+    subjects = places | {change.subject for change in said if change.subject.startswith(NAMED)}
     changed = (before ^ after) | {event.id for event in new} | {target.id}
     left_over = tuple(change.place[5:] for change in masses if change.after > 0 and _closed(book, change.place, said))
     rests = tuple(_rests(book, target, subjects, changed, unit))

@@ -16,7 +16,7 @@ from partway.ledger.events.kinds import PAYLOADS
 from partway.ledger.fold import standing
 from partway.quantities import shown
 
-SORTS = ("find", "bin", "buyer", "haul", "ticket", "setting", "context", "rule")
+SORTS = ("find", "bin", "buyer", "haul", "ticket", "setting", "context", "rule", "listing")
 
 
 class Filters(TypedDict):

@@ -14,12 +14,17 @@ from partway.catalogue import Catalogue, shipped
 from partway.ledger.book import Book
 from partway.ledger.fold import standing
 from partway.ledger.fold.standing import FindNow
+from partway.ledger.offers import resale
+from partway.planning.instance.offers import offered_as
 from partway.quantities import MG_PER_KG, parse_mass, parse_volume
 from partway.things import defaults
+from partway.things.anatomy import Anatomy
 from partway.things.scenario import Buyer, Find, Hours, InConflict, MassUnit, Point, Scenario, Vehicle
 from partway.valuing.inflow import measured_inflow
 from partway.valuing.known import catalogue_of
 from partway.valuing.learned.odds import Odds, chance_of_find, odds_of
+from partway.valuing.learned.record import offered_parts
+from partway.valuing.learned.resale import ResaleLearned
 from partway.valuing.left import Before, before, untouched
 
 # Taken where the workspace has no setting, as a setting is written; each is named in the notes.
@@ -88,10 +93,13 @@ def scenario_from_book(
         int(settings.number("trips")) if given.trips is None else given.trips,
     )
     keep, known = settings.known.get("keep_factor", ROOM), catalogue_of(book)
+    learned = ResaleLearned.of(book)
     home = _home(settings.known.get("home"))
     sellers = Sellers(book, on, home)
     buyers = sellers.buyers()
     finds, find_notes, doubtful = _finds(book, known, standing.finds(book) if waiting is None else waiting)
+    anatomies = {**known.own, **{find.kind: known.anatomy(find.kind) for find in finds}}
+    anatomies = {kind: learned.learned(anatomy) for kind, anatomy in anatomies.items()}
     stock, stock_notes = _stock(book)
     vehicle = _vehicle(settings, buyers, home, given)
     storage, inflow = _storage(settings, vehicle), settings.known.get("inflow")
@@ -105,7 +113,7 @@ def scenario_from_book(
         finds=finds,
         stock=stock,
         grades=shipped().grades,
-        anatomies={**known.own, **{find.kind: known.anatomy(find.kind) for find in finds}},
+        anatomies=anatomies,
         cautions=shipped().cautions,
         home=home,
         keep_factor=None if keep == ROOM else float(keep),
@@ -116,7 +124,29 @@ def scenario_from_book(
         notes=(*(settings.notes if counting else ()), *sellers.notes(), *find_notes, *stock_notes),
         conflict=(*doubtful, *_bins_in_conflict(book)),
         known=known,
+        listed=_listed(book, finds, anatomies),
     )
+
+
+def _listed(book: Book, finds: tuple[Find, ...], anatomies: Mapping[str, Anatomy]) -> dict[tuple[str, str, str], int]:
+    """How many of each part of the kinds here are on offer, besides finds that the scenario has: 0 where none is."""
+    found = {
+        (find.kind, piece.id, part.name): 0
+        for find in finds
+        for piece in anatomies[find.kind].pieces
+        for part in piece.parts
+    }
+    if not found:
+        return {}
+    for key, count in offered_parts(book).items():
+        if key in found:
+            found[key] = count
+    for find in finds:  # those stand in the find itself
+        part = offered_as(anatomies[find.kind], find.works)
+        if find.listed and part is not None:
+            key = find.kind, anatomies[find.kind].whole.id, part.name
+            found[key] = max(0, found[key] - find.listed)
+    return found
 
 
 def _bins_in_conflict(book: Book) -> Iterator[InConflict]:
@@ -177,6 +207,8 @@ def _finds(
 ) -> tuple[tuple[Find, ...], list[str], list[InConflict]]:
     """Finds that are whole still, alike ones together; the others are named. Last those whose mass is in doubt."""
     counts: dict[Find, int] = {}
+    on_offer: dict[Find, int] = {}
+    offers = resale(book).on_offer()
     if not waiting:
         return (), [], []
     doubtful: list[InConflict] = []
@@ -194,10 +226,13 @@ def _finds(
         doubtful += [InConflict(f"find:{now.id}", now.kind, now.conflict)] if now.conflict else []
         one = replace(find, count=1)
         counts[one] = counts.get(one, 0) + find.count
+        whole = known.anatomy(find.kind).whole.id
+        listed = sum(o.left for o in offers if (o.find, o.what, o.bin) == (now.id, whole, None))
+        on_offer[one] = on_offer.get(one, 0) + min(find.count, listed)
     notes = [f"Partly opened, left out of the plan: {', '.join(partly)}."] if partly else []
     if unknown:
         notes.append(f"Of a kind that is not in the catalogue, left out of the plan: {', '.join(unknown)}.")
-    finds = tuple(replace(one, count=count) for one, count in counts.items())
+    finds = tuple(replace(one, count=count, listed=on_offer[one]) for one, count in counts.items())
     return finds, notes, doubtful
 
 

@@ -62,7 +62,7 @@ class PriceQuestion:
 
 def is_convex(instance: Instance) -> bool:
     """Whether no part that is priced in copper costs more postage than it brings: such a part loses as copper rises."""
-    return not any(sale.part.in_copper and sale.part.brings < 0.0 for sale in instance.part_sales)
+    return not any(sale.part.in_copper and sale.brings < 0.0 for sale in instance.part_sales)
 
 
 def figures_of(instance: Instance) -> object:

@@ -174,7 +174,12 @@ def _is_opening(instance: Instance, opening: Opening, line: OpenLine) -> bool:
     group = instance.groups[opening.group]
     this = (group.find.kind, instance.nodes[opening.node].piece.id, opening.operation.id)
     find = group.find
-    same_find = (find.works, find.mass_kg, find.chance) == (line.works, line.mass_kg, line.chance)
+    same_find = (find.works, find.mass_kg, find.chance, group.offer) == (
+        line.works,
+        line.mass_kg,
+        line.chance,
+        line.offer,
+    )
     return same_find and this == (line.kind, line.piece, line.operation)
 
 

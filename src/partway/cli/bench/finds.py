@@ -136,6 +136,7 @@ def open_command(ctx: CommandContext, find: str, pieces: tuple[str, ...], **said
 @click.option("--fee", default="0", metavar="MONEY", help="What the place of sale took, of all together.")
 @click.option("--postage", default="0", metavar="MONEY", help="What sending cost, of all together.")
 @click.option("--minutes", default="0", metavar="TIME", help="To list and pack.")
+@click.option("--listing", default="", metavar="LISTING", help="The offer it was sold by; default its oldest.")
 @recording
 def sell_command(ctx: CommandContext, find: str, price: str, **said: Any) -> None:
     """Record FIND, or a part of it, sold by the unit at PRICE each.
@@ -143,6 +144,7 @@ def sell_command(ctx: CommandContext, find: str, price: str, **said: Any) -> Non
     \b
       partway sell microwave-3 40
       partway sell bread-machine-1 22 --part motor --mass "900 g" --fee 3.08 --postage 9
+      partway sell microwave-3-offer-1 36
     """
     from partway.actions.bench.selling import sell
 

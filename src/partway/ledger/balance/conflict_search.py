@@ -43,19 +43,21 @@ def in_order(found: Iterable[Conflict]) -> tuple[Conflict, ...]:
 
 
 def in_places(ordered: Sequence[Counting]) -> Iterable[Conflict]:
-    """Conflicts about finds and bins; `events` in their order."""
+    """Conflicts about finds, bins and listings; `events` in their order."""
     about: dict[str, list[Counting]] = defaultdict(list)
     for one in ordered:
         for subject in one.subjects:
-            if subject.startswith(("find:", "bin:")):
+            if subject.startswith(("find:", "bin:", "listing:")):
                 about[subject].append(one)
     for place, events in about.items():
         yield from in_place(place, events)
 
 
 def in_place(place: str, events: Sequence[Counting]) -> Iterable[Conflict]:
-    """Conflicts about one find or bin, from all events about it in their order."""
-    if place.startswith("find:"):
+    """Conflicts about one find, bin or listing, from all events about it in their order."""
+    if place.startswith("listing:"):
+        yield from rules.oversold(place, events)
+    elif place.startswith("find:"):
         yield from rules.ended_twice(place, events)
     else:
         yield from _recounts(place, events)

@@ -18,7 +18,17 @@ from uuid import UUID
 
 from partway.ledger.events.effects import Effects
 from partway.ledger.events.event import Event
-from partway.ledger.events.kinds import Corrected, Discarded, Opened, Parted, Quoted, Recounted
+from partway.ledger.events.kinds import (
+    Corrected,
+    Discarded,
+    Listed,
+    Opened,
+    Parted,
+    Quoted,
+    Recounted,
+    Returned,
+    TakenDown,
+)
 from partway.ledger.events.shapes import decimal_text
 
 Code = Literal[
@@ -29,6 +39,7 @@ Code = Literal[
     "corrections-differ",  # one event put right in two ways
     "prices-differ",  # two prices of one buyer for one grade and lot on one day
     "words-differ",  # two words on one field of the same time
+    "listing-oversold",  # more sold and taken down than were on offer, on two devices
 ]
 CODES: tuple[Code, ...] = get_args(Code)
 TAKEN_BACK = "taken back"  # what a correction without replacement says
@@ -121,7 +132,8 @@ def ended_twice(find: str, events: Sequence[Counting]) -> Iterable[Conflict]:
 
     Taking from it before the end is no conflict if the end counted only what was left.
     """
-    takes = [one for one in events if isinstance(one.event.what, Takes)]
+    back = _returned(events)
+    takes = [one for one in events if isinstance(one.event.what, Takes) and one.event.id not in back]
     ends = [one for one in takes if one.says_of(find, "closed") == "yes"]
     if len(takes) < 2 or not ends:
         return
@@ -135,6 +147,15 @@ def ended_twice(find: str, events: Sequence[Counting]) -> Iterable[Conflict]:
         yield Conflict(
             "ended-twice", (find,), tuple(one.side(_taking(one.event)) for one in takes if one.event.id in clashing)
         )
+
+
+def _returned(events: Sequence[Counting]) -> set[UUID]:
+    """Sales of which every unit came back into the find: they did not end it, or it is there again."""
+    left = {one.event.id: one.event.what.count for one in events if isinstance(one.event.what, Parted)}
+    for one in events:
+        if isinstance(one.event.what, Returned) and one.event.what.bin is None and one.event.what.sale in left:
+            left[one.event.what.sale] -= one.event.what.count
+    return {sale for sale, count in left.items() if count <= 0}
 
 
 def _taking(event: Event) -> str:
@@ -157,6 +178,32 @@ def _mass_before(place: str, events: Sequence[Counting]) -> dict[UUID, int]:
         before[one.event.id] = held
         held += one.net_mg(place)
     return before
+
+
+def oversold(listing: str, events: Sequence[Counting]) -> Iterable[Conflict]:
+    """More units sold, less those that came back, and taken down than were put on offer, by two devices at least.
+
+    Two devices that take down the same units say the same: of what was taken down, that of one device counts.
+    """
+    offered = sum(one.event.what.count for one in events if isinstance(one.event.what, Listed))
+    sold = sum(_sold_of(listing, one.event) for one in events)
+    down: dict[str, int] = {}
+    for one in events:
+        if isinstance(one.event.what, TakenDown):
+            down[one.event.device] = down.get(one.event.device, 0) + one.event.what.count
+    ends = [one for one in events if isinstance(one.event.what, (Parted, TakenDown))]
+    several = any(apart(one.event, other.event) for one in ends for other in ends)
+    if offered and sold > 0 and several and sold + max(down.values(), default=0) > offered:
+        finds = sorted({f"find:{one.event.what.find}" for one in events if isinstance(one.event.what, Listed)})
+        yield Conflict("listing-oversold", (listing, *finds), tuple(one.side(one.event.kind) for one in ends))
+
+
+def _sold_of(listing: str, event: Event) -> int:
+    """Units that an event says were sold of a listing, below zero where they came back."""
+    what = event.what
+    if not isinstance(what, (Parted, Returned)) or f"listing:{what.listing}" != listing:
+        return 0
+    return what.count if isinstance(what, Parted) else -what.count
 
 
 def below_zero(place: str, grade: str, mg: int, takers: Sequence[Counting]) -> Iterable[Conflict]:

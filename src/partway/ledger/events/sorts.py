@@ -47,6 +47,7 @@ BinId = Annotated[str, Sort(f.identifier, names="bin")]
 BuyerId = Annotated[str, Sort(f.identifier, names="buyer")]
 HaulId = Annotated[str, Sort(f.identifier, names="haul")]
 TicketId = Annotated[str, Sort(f.identifier, names="ticket")]
+ListingId = Annotated[str, Sort(f.identifier, names="listing")]
 KindId = Annotated[str, Sort(f.identifier, "kind", alone=True)]
 Mostly = Annotated[str, Sort(f.plain_word, "mostly", alone=True)]  # what a thing of no catalogue mostly is
 Has = Annotated[str, Sort(f.word(("", *ANSWERS)), "has", alone=True)]  # whether it has a cord ...; "" where unknown

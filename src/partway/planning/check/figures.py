@@ -10,7 +10,7 @@ from partway.planning.check.tried import check_tests
 from partway.planning.instance.allowed import allowed_sales
 from partway.planning.instance.frozen import GradeSale, Instance, Node, PartSale
 from partway.planning.instance.market import Market
-from partway.things.anatomy import SaleAs
+from partway.things.anatomy import Part, SaleAs
 
 RESIDUE = "residue"
 COPPER = "copper-2"
@@ -29,7 +29,7 @@ def check_figures(instance: Instance) -> None:
     for node in instance.nodes:
         group = instance.groups[node.group]
         _same(node.kg, node.piece.mass.mean * group.scale * node.piece.share, f"the mass of {node.piece.id}")
-        _same(node.kept_value, _kept_value(instance, keeping, node), f"the keep value of {node.piece.id}")
+        _same(node.kept_value, offered_or_kept(instance, keeping, market, node), f"the keep value of {node.piece.id}")
     for sale in instance.grade_sales:
         _sale(instance, sale)
     for opening in instance.openings:
@@ -50,6 +50,13 @@ def _finds(instance: Instance) -> None:
         counted = sum(find.count for find in instance.scenario.finds if find.kind == kind)
         found = sum(n.found for n in instance.nodes if instance.groups[n.group].find.kind == kind)
         _same(found, counted, f"the number of finds of {kind}")
+        listed = sum(find.listed for find in instance.scenario.finds if find.kind == kind)
+        offered = [g for g in instance.groups if g.find.kind == kind and g.offer]
+        _same(sum(g.find.count for g in offered), listed, f"the number of finds of {kind} on offer")
+        last = 0
+        for group in sorted(offered, key=lambda group: group.offer):  # each waits for those before it
+            _same(group.offer, last + 1, f"the place of {kind} among those on offer")
+            last += group.find.count
     for group in instance.groups:
         mass = group.find.mass_kg
         _same(
@@ -73,6 +80,51 @@ def _kept_value(instance: Instance, keeping: Keeping, node: Node) -> float:
     return max((node.kg * (s.share * keeping.price(s.grade) + (1.0 - s.share) * residue) for s in allowed), default=0.0)
 
 
+def offered_or_kept(instance: Instance, keeping: Keeping, market: Market, node: Node) -> float:
+    """What a piece is worth kept; a find that is on offer may sell instead, if enough buyers come."""
+    kept, group = _kept_value(instance, keeping, node), instance.groups[node.group]
+    if not node.offered:
+        return kept
+    fit = [part for part in node.piece.parts if part.needs != "works" or group.find.works == "yes"]
+    if not (group.offer and fit and node.piece.id == group.anatomy.pieces[0].id):
+        raise PlanUnsound(f"the plan failed its own check: {node.piece.id} is not on offer")
+    part = max(fit, key=lambda part: (part.needs == "works", part.chance * part.if_sold))
+    _same(node.offered, poisson_at_least(group.offer, part.chance), f"the chance that {node.piece.id} on offer sells")
+    sold = _unit(market, part) * (part.price.mean * (1.0 - part.fee) - part.postage)
+    return node.offered * sold + (1.0 - node.offered) * kept
+
+
+def _unit(market: Market, part: Part) -> float:
+    copper = market.best(COPPER) if part.in_copper else None
+    return (copper.price if copper is not None else math.nan) if part.in_copper else 1.0
+
+
+def _chance(instance: Instance, sale: PartSale) -> float:
+    """The chance of one unit more than are on offer before it: that so many buyers come."""
+    scenario, node = instance.scenario, instance.nodes[sale.node]
+    anatomy, part = scenario.anatomies[instance.groups[node.group].find.kind], sale.part
+    said = scenario.listed.get((anatomy.kind, node.piece.of_kind, part.name))
+    there = said or 0
+    if node.piece.of_kind == anatomy.pieces[0].id:
+        for find in scenario.finds:
+            fit = [p for p in node.piece.parts if p.needs != "works" or find.works == "yes"]
+            if find.kind == anatomy.kind and fit:
+                first = max(fit, key=lambda p: (p.needs == "works", p.chance * p.if_sold))
+                there += find.listed if first == part else 0
+    alike = part.chance in (0.0, 1.0) or (said is None and not there)
+    if alike != (sale.step is None):
+        raise PlanUnsound(f"the plan failed its own check: {node.piece.id} is sold as if none were on offer")
+    return part.chance if sale.step is None else poisson_at_least(there + sale.step + 1, part.chance)
+
+
+def poisson_at_least(n: int, chance: float) -> float:
+    """That n events happen at least, where one at least does with this chance."""
+    if chance == 1.0:
+        return 1.0
+    mean = -math.log(1.0 - chance)
+    return 1.0 - math.fsum(math.exp(-mean) * mean**k / math.factorial(k) for k in range(n))
+
+
 def _sale(instance: Instance, sale: GradeSale) -> None:
     node = instance.nodes[sale.node]
     ways = [way for way in node.piece.sells if way.grade == instance.grades[sale.grade]]
@@ -89,14 +141,16 @@ def _is(sale: GradeSale, way: SaleAs, kg: float) -> bool:
 def _part(instance: Instance, market: Market, sale: PartSale) -> None:
     """Income is chance * (price * (1 - fee) - postage), in money or in No. 2 copper; what stays unsold is kept."""
     node, part = instance.nodes[sale.node], sale.part
-    copper = market.best(COPPER) if part.in_copper else None
-    unit = (copper.price if copper is not None else math.nan) if part.in_copper else 1.0
+    unit = _unit(market, part)
     _same(sale.unit, unit, f"the unit of the price of {part.name or node.piece.id}")
-    share = node.piece.share
-    income = share * part.chance * unit * (part.price.mean * (1.0 - part.fee) - part.postage)
+    share, chance = node.piece.share, _chance(instance, sale)
+    _same(sale.chance, chance, f"the chance that {part.name or node.piece.id} sells")
+    income = share * chance * unit * (part.price.mean * (1.0 - part.fee) - part.postage)
     _same(sale.income, income, f"what {part.name or node.piece.id} brings")
-    _same(sale.unsold_value, (1.0 - part.chance) * node.kept_value, f"what an unsold {node.piece.id} is worth")
+    _same(sale.unsold_value, (1.0 - chance) * node.kept_value, f"what an unsold {node.piece.id} is worth")
     _same(sale.hours, part.minutes.mean / 60.0 * share, f"the hours to sell {node.piece.id}")
     works = node.piece.works or instance.groups[node.group].find.works
+    if node.offered and node.found:
+        raise PlanUnsound(f"the plan failed its own check: {node.piece.id} is on offer already")
     if part not in node.piece.parts or (part.needs == "works" and works != "yes"):
         raise PlanUnsound(f"the plan failed its own check: {node.piece.id} may not be sold as that part")

@@ -27,9 +27,9 @@ def cash_draws(instance: Instance, checked: Checked, n: int = DRAWS, seed: int =
     for opening, times in zip(instance.openings, checked.decision.opened, strict=True):
         cash -= opening.cost * times
     for sale, units in zip(instance.part_sales, checked.decision.parts, strict=True):
-        if units and sale.part.chance > 0:
-            sold = rng.binomial(units, sale.part.chance, n)
-            cash += sold * (sale.income / sale.part.chance) * _price_factor(sale.part.price, n, rng)
+        if units and sale.chance > 0:
+            sold = rng.binomial(units, sale.chance, n)
+            cash += sold * (sale.income / sale.chance) * _price_factor(sale.part.price, n, rng)
     return cash
 
 

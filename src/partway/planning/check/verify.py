@@ -315,6 +315,18 @@ def _caps(instance: Instance, decision: Decision) -> None:
         used[key] = used.get(key, 0.0) + units * node.piece.share
         most = sale.part.most
         _require(most is None or used[key] <= most + UNIT_SLACK, f"more than {most} of a part of {kind}")
+    _steps(instance, decision)
+
+
+def _steps(instance: Instance, decision: Decision) -> None:
+    """Of each step of a part one unit at most, of what only some finds have by their share."""
+    taken: dict[tuple[str, str, str, int], float] = {}
+    for sale, units in zip(instance.part_sales, decision.parts, strict=True):
+        if sale.step is not None:
+            piece = instance.nodes[sale.node].piece
+            key = (instance.groups[instance.nodes[sale.node].group].find.kind, piece.of_kind, sale.part.name, sale.step)
+            taken[key] = taken.get(key, 0.0) + units * piece.share
+            _require(taken[key] <= 1 + UNIT_SLACK, f"two units of {piece.id} that wait for the same buyer")
 
 
 def _money(instance: Instance, decision: Decision, hours: float) -> Money:

@@ -132,7 +132,7 @@ class Breakevens:
                 kept_per_kg=_cells([market.kept(g) if market.best(g) else constant(0.0) for g in grades]),
                 income=_cells(
                     [
-                        copper * (sale.part.brings * self.instance.nodes[sale.node].piece.share)
+                        copper * (sale.brings * self.instance.nodes[sale.node].piece.share)
                         if sale.part.in_copper and copper
                         else constant(float(income[p, 0]))
                         for p, sale in enumerate(parts)

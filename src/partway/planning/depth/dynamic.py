@@ -158,7 +158,7 @@ class Programme:
             return self._sold(option.number, node, terms, terms.per_kg)
         if option.sort == "part":
             sale = self.instance.part_sales[option.number]
-            unsold = (1.0 - sale.part.chance) * self._kept(node, terms)
+            unsold = (1.0 - sale.chance) * self._kept(node, terms)
             return np.asarray(terms.income[option.number] + unsold - terms.wage * sale.hours)
         opening = self.instance.openings[option.number]
         value = -terms.wage * terms.hours[option.number] - opening.cost
@@ -169,7 +169,8 @@ class Programme:
     def _kept(self, node: int, terms: DepthTerms) -> Draws:
         sales = [self._sold(s, node, terms, terms.kept_per_kg) for s in self.instance.sales_of[node]]
         # Grades dropped as dominated are worth no more kept, so the ones left give the same maximum.
-        return terms.highest(sales) if sales else np.zeros(1)
+        kept = terms.highest(sales) if sales else np.zeros(1)
+        return np.maximum(kept, self.instance.nodes[node].kept_value) if self.instance.nodes[node].offered else kept
 
     def _sold(self, s: int, node: int, terms: DepthTerms, per_kg: Draws) -> Draws:
         sale, size = self.instance.grade_sales[s], terms.size[node]

@@ -138,7 +138,7 @@ def _luck(instance: Instance, p: int, n: int, rng: np.random.Generator) -> Draws
     """Income of one unit: the price varies and it sells or it does not; the mean is the expected income."""
     sale = instance.part_sales[p]
     part = sale.part
-    if part.chance == 0.0:
+    if sale.chance == 0.0:
         return np.zeros(n)
     swing = (
         (draw(part.price, n, rng) - part.price.mean)
@@ -146,4 +146,4 @@ def _luck(instance: Instance, p: int, n: int, rng: np.random.Generator) -> Draws
         * sale.unit
         * instance.nodes[sale.node].piece.share
     )
-    return (rng.random(n) < part.chance) * (sale.income / part.chance + swing)
+    return (rng.random(n) < sale.chance) * (sale.income / sale.chance + swing)

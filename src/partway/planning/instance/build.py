@@ -14,17 +14,19 @@ from typing import TypeVar
 
 import numpy as np
 
+from partway.formulas.resale.demand import at_least
 from partway.planning.depth.piecewise import Piecewise
 from partway.planning.instance.allowed import allowed_operations, allowed_sales
 from partway.planning.instance.blocks import whole_notes
 from partway.planning.instance.frozen import Cap, GradeSale, Group, Instance, Lot, Node, Opening, PartSale
 from partway.planning.instance.market import Market
+from partway.planning.instance.offers import LEAST, ahead, offered_as, ranked, steps
 from partway.planning.instance.supply import most_of_each, price_steps, with_downgrades
 from partway.planning.instance.tested import planned
 from partway.planning.tours.fronts import tours
 from partway.planning.tours.roads import Roads, measure
 from partway.planning.tours.tours import MOST_EXACT, Tour
-from partway.things.anatomy import Part, SaleAs
+from partway.things.anatomy import Anatomy, Part, SaleAs
 from partway.things.buyers import takes
 from partway.things.estimate import Estimate
 from partway.things.scenario import Find, Scenario
@@ -69,6 +71,7 @@ class _Builder:
         self.grade_sales: list[GradeSale] = []
         self.part_sales: list[PartSale] = []
         self.capped: dict[tuple[str, str, int], list[int]] = defaultdict(list)
+        self.stepped: dict[tuple[str, str, int, int], list[int]] = defaultdict(list)
         self.notes = list(scenario.notes)
         copper = self.market.best(COPPER) if COPPER in scenario.grades else None
         self.copper = None if copper is None else copper.price
@@ -124,14 +127,22 @@ class _Builder:
         return self.grades.setdefault(grade, len(self.grades))
 
     def _groups(self) -> tuple[Group, ...]:
-        counts: Counter[Find] = Counter()
+        counts: Counter[tuple[Find, int]] = Counter()
+        on_offer: Counter[str] = Counter()
         for find in self.scenario.finds:
-            counts[alike(find)] += find.count
+            one = replace(alike(find), listed=0)
+            if find.count > find.listed:
+                counts[one, 0] += find.count - find.listed
+            part = offered_as(self.scenario.anatomies[find.kind], find.works)
+            for rank, count in ranked(find, on_offer[find.kind] + 1, part):
+                counts[one, rank] += count
+            on_offer[find.kind] += find.listed
         groups = []
-        for find, count in counts.items():
+        for (find, rank), count in counts.items():
             anatomy = self.scenario.anatomies[find.kind]
             scale = 1.0 if find.mass_kg is None else find.mass_kg / anatomy.whole.mass.mean
-            groups.append(Group(replace(find, count=count), planned(anatomy, find), scale))
+            comes_apart = anatomy if rank else planned(anatomy, find)  # what is on offer counts as it was put there
+            groups.append(Group(replace(find, count=count), comes_apart, scale, rank))
         return tuple(groups)
 
     def _add_group(self, g: int, group: Group) -> None:
@@ -147,9 +158,13 @@ class _Builder:
             kg = piece.mass.mean * group.scale * piece.share
             self._add_grade_sales(node, kg, self._undominated(sales))
             found = group.find.count if piece is anatomy.whole else 0
-            self.nodes.append(Node(g, piece, kg, found, most[piece.id], self._kept_value(kg, sales)))
-            for i, part in enumerate(piece.parts):
-                self._add_part(group, node, i, part)
+            kept, chance = self._kept_value(kg, sales), 0.0
+            if group.offer and piece is anatomy.whole:
+                kept, chance = self._offered(group, kept)
+            self.nodes.append(Node(g, piece, kg, found, most[piece.id], kept, chance))
+            if not (group.offer and piece is anatomy.whole):
+                for i, part in enumerate(piece.parts):
+                    self._add_part(group, node, i, part)
             for op in allowed_operations(anatomy, piece.id):
                 gives = tuple((index[give.piece], give.count) for give in op.gives)
                 hours = op.minutes.mean / 60.0 * piece.share
@@ -196,11 +211,34 @@ class _Builder:
             return
         if part.in_copper:
             self._note("Resale prices of parts are rough multiples of No. 2 copper, from memory.")
-        income = part.brings * unit * piece.share
-        unsold = (1.0 - part.chance) * self.nodes[node].kept_value
-        self.capped[group.find.kind, piece.of_kind, i].append(len(self.part_sales))
+        kind = self.scenario.anatomies[group.find.kind]
+        before, key = ahead(self.scenario, kind, piece.of_kind, part), (kind.kind, piece.of_kind, i)
         hours = part.minutes.mean / 60.0 * piece.share
-        self.part_sales.append(PartSale(node, part, unit, income, hours, unsold))
+        for step, chance in steps(part, before, self._most(group.anatomy, piece.id)):
+            income = chance * part.if_sold * unit * piece.share
+            unsold = (1.0 - chance) * self.nodes[node].kept_value
+            self.capped[key].append(len(self.part_sales))
+            if step is not None:
+                self.stepped[*key, step].append(len(self.part_sales))
+            self.part_sales.append(PartSale(node, part, unit, income, hours, unsold, chance, step))
+
+    def _most(self, anatomy: Anatomy, piece: str) -> int:
+        """The most there can be of a piece, over all finds of the kind: they wait in one row."""
+        finds = sum(find.count for find in self.scenario.finds if find.kind == anatomy.kind)
+        return most_of_each(anatomy, finds)[piece]
+
+    def _offered(self, group: Group, kept: float) -> tuple[float, float]:
+        """What a find on offer is worth kept, and the chance that it sells so; as any other where that is no more."""
+        part = offered_as(group.anatomy, group.find.works)
+        unit = None if part is None else self.copper if part.in_copper else 1.0
+        if part is None or unit is None:
+            self._note(
+                f"On offer without an estimate of what it fetches, planned as if it were not: {group.anatomy.name}."
+            )
+            return kept, 0.0
+        chance = at_least(group.offer, part.chance)
+        sold = part.if_sold * unit
+        return (chance * sold + (1.0 - chance) * kept, chance) if sold > kept and chance >= LEAST else (kept, 0.0)
 
     def _note(self, note: str) -> None:
         if note not in self.notes:
@@ -212,6 +250,7 @@ class _Builder:
             most = self.part_sales[sales[0]].part.most
             if most is not None and most < sum(self._most_sold(s) for s in sales):
                 caps.append(Cap(most, tuple(sales)))
+        caps += [Cap(1, tuple(sales)) for sales in self.stepped.values() if len(sales) > 1]
         return tuple(caps)
 
     def _most_sold(self, p: int) -> float:

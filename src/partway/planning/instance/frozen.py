@@ -22,12 +22,14 @@ from partway.things.scenario import Buyer, Find, Quote, Scenario
 class Group:
     """Finds that are alike: same kind, condition and mass. `scale` stretches the anatomy to their mass.
 
-    `anatomy` is that of their kind, with the test of them where nobody knows if they work.
+    `anatomy` is that of their kind, with the test of them where nobody knows if they work. `offer`: it is on offer
+    whole, the first, second, third ... of its kind; 0 where it is not.
     """
 
     find: Find
     anatomy: Anatomy
     scale: float
+    offer: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +37,8 @@ class Node:
     """One piece of one group: `kg` each at the PERT mean, `found` of them to begin with.
 
     Of a piece that an answer stands for, or one out of it, everything counts for the share of finds that have it: its
-    kg, what its parts bring, and the hours and cost of opening it.
+    kg, what its parts bring, and the hours and cost of opening it. `offered` is the chance that it sells by the unit if
+    it is kept, as it is on offer already; its kept value counts that.
     """
 
     group: int
@@ -44,6 +47,7 @@ class Node:
     found: int
     most: int
     kept_value: float
+    offered: float = 0.0
 
     @property
     def one_kg(self) -> float:
@@ -81,7 +85,9 @@ class GradeSale:
 class PartSale:
     """One node sold by the unit: expected `income`, `hours` to list and pack, and what it is worth if it does not sell.
 
-    `unit`: what 1 in the part's price is in currency: 1, or the best price of a kg of No. 2 copper.
+    `chance` that it sells; where a number of others is on offer before it, `step` counts from 0 those that the plan
+    adds, each a sale of its own. `unit`: what 1 in the part's price is in currency: 1, or the best price of a kg of
+    No. 2 copper.
     """
 
     node: int
@@ -90,6 +96,13 @@ class PartSale:
     income: float
     hours: float
     unsold_value: float
+    chance: float
+    step: int | None = None
+
+    @property
+    def brings(self) -> float:
+        """What one unit brings on average, in the unit of its price."""
+        return self.chance * self.part.if_sold
 
     @property
     def asked(self) -> float:
@@ -99,7 +112,7 @@ class PartSale:
 
 @dataclass(frozen=True, slots=True)
 class Cap:
-    """At most `most` units of one part in one plan, over all groups of its kind.
+    """At most `most` units of one part, or of one step of it, in one plan, over all groups of its kind.
 
     What only some finds have counts by its share.
     """

@@ -39,6 +39,7 @@ FAMILIES = (
     "part_cap",
 )
 
+ROUNDING = 1e-9
 MAIL = -1  # the "trip" of a lot that goes by mail
 
 
@@ -130,7 +131,8 @@ class _Maker:
             self.bench.append((column, opening.hours))
         for p, part in enumerate(self.instance.part_sales):
             money = part.income + part.unsold_value - self.wage * part.hours
-            most = self.instance.nodes[part.node].most
+            node = self.instance.nodes[part.node]
+            most = node.most if part.step is None else min(node.most, int(1.0 / node.piece.share + ROUNDING))
             column = self._count(f"part({self._name(part.node)}.{p})", money, most)
             self.columns.parts[p] = column
             self.bench.append((column, part.hours))
@@ -149,13 +151,13 @@ class _Maker:
             self._whole_outlets(n)
             return
         others = len(instance.openings_of[n]) + len(instance.parts_of[n])
-        if len(sales) == 1 and not others and not self.plain:
+        if len(sales) == 1 and not others and not self.plain and not node.offered:
             self.columns.single[n] = sales[0]
             return
         for i, s in enumerate(sales):
             name = f"sell({self._name(n)}.{instance.grades[instance.grade_sales[s].grade]})"
             self.columns.sold[s] = self._count(name, 0.0, node.most, implied=i == 0)
-        if not sales or self.plain:
+        if not sales or self.plain or node.offered:
             self.columns.kept[n] = self._count(f"keep({self._name(n)})", node.kept_value, node.most, implied=not sales)
 
     def _all_ride(self, n: int) -> bool:

@@ -26,6 +26,7 @@ SORTS = {
     "setting": "setting ",
     "rule": "rule ",
     "kind": "kind ",
+    "listing": "listing ",
 }
 
 
@@ -147,6 +148,10 @@ def _prices(_: _Writer, one: Conflict) -> str:
     return f"{buyer} said two prices for {grade} on {one.name}: {said}; the later one is taken"
 
 
+def _oversold(_: _Writer, one: Conflict) -> str:
+    return f"{_name(one.subjects[0])} was sold or taken down on different devices more often than it was on offer"
+
+
 def _words(write: _Writer, one: Conflict) -> str:
     said = " and ".join(dict.fromkeys(_word_says(write, one, side) for side in one.sides))
     return f"{_name(one.subjects[0])}, {one.name}: two devices say {said} at the same time"
@@ -158,6 +163,7 @@ WHOLE = {
     "printed": "ticketed",
     "here": "ruled",
 }  # fields that hold a whole payload
+SOLD_OR_DOWN = {"sold": "sold", "taken-down": "taken down"}
 ENDED = {"opened": "opened", "sold": "sold", "discarded": "given up"}
 WORDS: Mapping[Code, Callable[[_Writer, Conflict], str]] = {
     "ended-twice": _ended,
@@ -167,6 +173,7 @@ WORDS: Mapping[Code, Callable[[_Writer, Conflict], str]] = {
     "corrections-differ": _corrections,
     "prices-differ": _prices,
     "words-differ": _words,
+    "listing-oversold": _oversold,
 }
 
 
@@ -202,5 +209,6 @@ SAYS: Mapping[Code, Callable[[_Writer, Conflict, Side], str]] = {
     "corrections-differ": _ids_says,
     "prices-differ": lambda _, __, side: side.says,
     "words-differ": _word_says,
+    "listing-oversold": lambda _, __, side: SOLD_OR_DOWN.get(side.says, side.says),
 }
 INSTEAD: Mapping[Code, str] = {"bin-below-zero": "recount", "recounts-differ": "recount", "words-differ": "say-again"}

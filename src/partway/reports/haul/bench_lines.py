@@ -9,6 +9,7 @@ from partway.valuing.finds.answers import condition_of
 from partway.valuing.plans.decision import Worth
 
 CENT = 0.005
+TAKE_DOWN = "it is on offer: take it down first"
 FOR_THE_LOT = "pays only by what it adds to a lot: a minimum, a tier or a trip already made"
 
 
@@ -39,12 +40,17 @@ def _open_line(worth: Worth, o: int, number: int) -> OpenLine:
         per_hour=worth.per_hour(o),
         cautions=opening.operation.cautions,
         tools=opening.operation.tools,
-        note="" if gain >= -CENT else FOR_THE_LOT,
+        note="; ".join(_notes(gain, group.offer if instance.nodes[opening.node].found else 0)),
         asks=opening.operation.asks,
         only_if=condition_of(group.anatomy, opening.operation.on),
         advice=opening.operation.note,
         chance=group.find.chance,
+        offer=group.offer,
     )
+
+
+def _notes(gain: float, offer: int) -> list[str]:
+    return [TAKE_DOWN] * (offer > 0) + [FOR_THE_LOT] * (gain < -CENT)
 
 
 def bin_lines(worth: Worth) -> tuple[BinFilled, ...]:

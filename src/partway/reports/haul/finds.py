@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from partway.planning.instance.frozen import Instance
+from partway.planning.instance.frozen import Group, Instance
 from partway.reports.haul.plan_lines import EndLine, FindLine, OpenLine
-from partway.things.scenario import Find
 from partway.valuing.finds.answers import condition_of
 from partway.valuing.plans.decision import Worth
 
@@ -20,7 +19,7 @@ def _line(instance: Instance, worth: Worth, g: int, opened: tuple[OpenLine, ...]
     nodes = [n for n, node in enumerate(instance.nodes) if node.group == g]
     whole = nodes[0]
     times = {o: worth.decision.opened[o] for o in instance.openings_of[whole]}
-    mine = [line for line in opened if _same(line, group.find)]
+    mine = [line for line in opened if _same(line, group)]
     return FindLine(
         kind=group.anatomy.kind,
         name=group.anatomy.name,
@@ -35,8 +34,10 @@ def _line(instance: Instance, worth: Worth, g: int, opened: tuple[OpenLine, ...]
     )
 
 
-def _same(line: OpenLine, find: Find) -> bool:
-    return (line.kind, line.works, line.mass_kg, line.chance) == (find.kind, find.works, find.mass_kg, find.chance)
+def _same(line: OpenLine, group: Group) -> bool:
+    find = group.find
+    of_line = (line.kind, line.works, line.mass_kg, line.chance, line.offer)
+    return of_line == (find.kind, find.works, find.mass_kg, find.chance, group.offer)
 
 
 def _ends(instance: Instance, worth: Worth, n: int) -> list[EndLine]:
@@ -51,11 +52,11 @@ def _ends(instance: Instance, worth: Worth, n: int) -> list[EndLine]:
 
     sold = [(decision.sold[s], instance.grades[instance.grade_sales[s].grade]) for s in instance.sales_of[n]]
     ends = [end(count, "grade", grade) for count, grade in sold if count]
-    ends += [
-        end(decision.parts[p], "part", instance.part_sales[p].part.name or name)
-        for p in instance.parts_of[n]
-        if decision.parts[p]
-    ]
+    parts: dict[str, int] = {}
+    for p in instance.parts_of[n]:
+        part = instance.part_sales[p].part.name or name
+        parts[part] = parts.get(part, 0) + decision.parts[p]
+    ends += [end(units, "part", part) for part, units in parts.items() if units]
     if decision.kept[n]:
         ends.append(end(decision.kept[n], "keep", ""))
     return ends

@@ -6,10 +6,11 @@ from collections.abc import Callable
 
 from partway.planning.check.outcome import stop_ranges
 from partway.planning.check.verify import Checked
-from partway.planning.instance.frozen import Instance, Node
+from partway.planning.instance.frozen import Instance, Node, PartSale
 from partway.planning.model.milp import MAIL
 from partway.planning.tours.tours import Tour
 from partway.reports.haul.plan_lines import ParcelLine, PartLine, SaleLine, StopLine, TripLine, WholeLine
+from partway.things.anatomy import Part
 from partway.valuing.finds.answers import condition_of
 from partway.valuing.plans.trips import away_hours, brought_at, load_of
 
@@ -25,12 +26,17 @@ class HaulLines:
 
     def parts(self) -> tuple[PartLine, ...]:
         """Units sold as parts, dearest first."""
-        used = [(p, n) for p, n in enumerate(self.decision.parts) if n]
-        used.sort(key=lambda entry: -self.instance.part_sales[entry[0]].income * entry[1])
-        return tuple(self._part_line(p, n) for p, n in used)
+        used: dict[tuple[int, Part], list[tuple[PartSale, int]]] = {}
+        for sale, units in zip(self.instance.part_sales, self.decision.parts, strict=True):
+            if units:
+                used.setdefault((sale.node, sale.part), []).append((sale, units))
+        lines = sorted(used.values(), key=lambda steps: -_expected(steps))
+        return tuple(self._part_line(steps) for steps in lines)
 
-    def _part_line(self, p: int, units: int) -> PartLine:
-        sale = self.instance.part_sales[p]
+    def _part_line(self, steps: list[tuple[PartSale, int]]) -> PartLine:
+        """One part; of several steps, each less likely than the one before, the chance of one of them on average."""
+        sale = steps[0][0]
+        units = sum(times for _, times in steps)
         node = self.instance.nodes[sale.node]
         part = sale.part
         return PartLine(
@@ -39,10 +45,10 @@ class HaulLines:
             name=part.name or self._name(node),
             units=units,
             price=sale.asked,
-            chance=part.chance,
+            chance=sum(one.chance * times for one, times in steps) / units,
             days=part.days,
             minutes=sale.hours * 60.0 * units,
-            expected=sale.income * units,
+            expected=_expected(steps),
             line=self.number(),
             only_if=condition_of(self.instance.groups[node.group].anatomy, node.piece.id),
         )
@@ -142,3 +148,7 @@ class HaulLines:
             postage = self.instance.buyers[b].shipping[step]
             lines.append(ParcelLine(self.instance.buyers[b].id, n, postage.up_to_kg, postage.cost * n))
         return tuple(lines)
+
+
+def _expected(steps: list[tuple[PartSale, int]]) -> float:
+    return sum(sale.income * units for sale, units in steps)

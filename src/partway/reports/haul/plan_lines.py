@@ -39,7 +39,8 @@ class OpenLine:
     `minutes` are of this operation alone, `gain` and `per_hour` count what is done with its pieces afterwards. One that
     `asks` takes nothing apart: it gives the answers, each with its share of the finds. What is run `only_if` a question
     is answered so counts by that share. `advice` is what the catalogue says about the operation. `chance` is how likely
-    the find is to work, where that was said of it and not of its kind.
+    the find is to work, where that was said of it and not of its kind. Of finds on offer `offer` is the place in that
+    row, 0 for the others.
     """
 
     kind: str
@@ -62,6 +63,7 @@ class OpenLine:
     only_if: OnlyIf | None = None
     advice: str = ""
     chance: float | None = None
+    offer: int = 0
 
 
 @dataclass(frozen=True, slots=True)

@@ -29,6 +29,7 @@ WORDS: dict[Because, str] = {
     "stays-shut": "stays shut ({caution}); no buyer here takes it as it is",
     "required-first": "may be sold by grade only after: {operation}",
     "opening-earns-less": "opening it earns less than the bench hours bring elsewhere",
+    "on-offer": "it is on offer, and waits for its buyer",
     "pays-less": "sold now it brings less than it counts for kept",
     "next-load": "comes with the next load: alone it is not worth the trip to {buyer}",
 }

@@ -53,7 +53,8 @@ def which(column: Column[str], subject: str | Which) -> ColumnElement[bool]:
     if isinstance(subject, str):
         return begins(column, subject)
     word, other = t.word.c, t.word.alias().c
-    unsaid = select(other.subject).where(other.name == subject.unsaid, begins(other.subject, subject.prefix))
+    yes = (other.name == subject.unsaid, other.value == "yes", begins(other.subject, subject.prefix))
+    unsaid = select(other.subject).where(*yes)
     said = (word.name == subject.said, begins(word.subject, subject.prefix), word.subject.not_in(unsaid))
     return column.in_(select(word.subject).where(*said))
 

@@ -12,6 +12,7 @@ from partway.storage.scenario.forms import HoursTable, ScenarioFile, VehicleTabl
 from partway.storage.scenario.materials import Materials, materials_of
 from partway.storage.scenario.notes import Notes
 from partway.storage.scenario.places import check_reach, read_roads, uses_points
+from partway.things.anatomy import Anatomy
 from partway.things.currencies import CURRENCIES
 from partway.things.defaults import KMH, ROAD_FACTOR, TRIPS, WHOLE_ABOVE_KG
 from partway.things.scenario import Buyer, Find, Hours, MassUnit, Scenario, Vehicle
@@ -54,6 +55,7 @@ def assemble(form: ScenarioFile, spot: Spot) -> Scenario:
         inflow=_by_grade(form.inflow, materials, spot, "inflow"),
         unit=_unit_spoken(form),
         notes=notes.sentences(),
+        listed=_listed(form, anatomies, spot),
     )
 
 
@@ -127,12 +129,30 @@ def _finds(form: ScenarioFile, spot: Spot, notes: Notes) -> tuple[Find, ...]:
         if row.works is None:
             notes.of("works not given, taken as unknown", row.kind)
         kg = None if row.mass is None else measures.mass(row.mass, spot("find", i, "mass"), above_zero=True)
-        works = row.works or "unknown"
+        works, count = row.works or "unknown", 1 if row.count is None else row.count
         if row.chance is not None and works != "unknown":
             given = f"a chance of {row.chance:g} to work, of a find that is said to work: {works}"
             raise BadScenario(given, "a chance only where nobody knows if it works", spot("find", i, "chance"))
-        finds.append(Find(row.kind, 1 if row.count is None else row.count, works, kg, row.chance))
+        if (row.listed or 0) > count:
+            raise spot.refuse(str(row.listed), f"at most the {count} there are", "find", i, "listed")
+        finds.append(Find(row.kind, count, works, kg, row.chance, row.listed or 0))
     return tuple(finds)
+
+
+def _listed(form: ScenarioFile, anatomies: Mapping[str, Anatomy], spot: Spot) -> dict[tuple[str, str, str], int]:
+    """What is on offer, by kind, piece and part. Raises Refused for what no anatomy has."""
+    found: dict[tuple[str, str, str], int] = {}
+    for i, row in enumerate(form.listed):
+        if row.kind not in anatomies:
+            raise spot.unknown(row.kind, "kind of a find", anatomies, "listed", i, "kind")
+        pieces = {piece.id: [part.name for part in piece.parts] for piece in anatomies[row.kind].pieces}
+        if row.piece not in pieces:
+            raise spot.unknown(row.piece, f"piece of {row.kind}", pieces, "listed", i, "piece")
+        if row.part not in pieces[row.piece]:
+            raise spot.unknown(row.part, f"part of {row.piece}", pieces[row.piece], "listed", i, "part")
+        key = row.kind, row.piece, row.part
+        found[key] = found.get(key, 0) + row.count
+    return found
 
 
 def _unit_spoken(form: ScenarioFile) -> MassUnit:

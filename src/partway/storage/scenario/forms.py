@@ -205,6 +205,22 @@ class FindTable(FileTable):
     chance: float | None = Field(
         None, gt=0.0, lt=1.0, description="How likely each works, where that is not known; default: its kind's."
     )
+    listed: int | None = Field(
+        None,
+        ge=0,
+        le=COUNT_MOST,
+        description="How many of them are on offer whole already; opening one means taking it down. Default 0.",
+        examples=[1],
+    )
+
+
+class ListedTable(FileTable):
+    """Units of a part that are on offer already, besides finds that are: a further one waits for a buyer more."""
+
+    kind: str = Field(description="Id of a kind that a find is of.", examples=["bread-machine"])
+    piece: str = Field(description="Id of the piece, `whole` for the find itself.", examples=["motor"])
+    part: Free = Field("", description="Name of the part, where the piece has a named one.")
+    count: int = Field(ge=0, le=COUNT_MOST, description="How many are on offer; 0 says that the next is the first.")
 
 
 class ScenarioFile(FileTable):
@@ -221,6 +237,7 @@ class ScenarioFile(FileTable):
         {}, description="Mass of each grade that comes in each week, where it is known: grade = text with its unit."
     )
     find: list[FindTable] = Field([], description="The finds.")
+    listed: list[ListedTable] = Field([], description="What is on offer by the unit already.")
     grade: list[dict[str, Any]] = Field([], description="Grades that overlay the shipped catalogue.")
     anatomy: list[dict[str, Any]] = Field([], description="Anatomies that overlay the shipped catalogue.")
 

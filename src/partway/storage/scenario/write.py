@@ -66,6 +66,7 @@ def _lines(scenario: Scenario) -> Iterator[str]:
         yield from _by_grade("inflow", scenario.inflow, scenario.unit)
     for find in scenario.finds:
         yield from _find(find, scenario.unit)
+    yield from _listed(scenario)
     for kind, anatomy in scenario.anatomies.items():
         if not _same(kind, anatomy):
             yield from ("", anatomy_text(anatomy).rstrip())
@@ -140,6 +141,14 @@ def _find(find: Find, unit: str) -> Iterator[str]:
         yield f"mass = {_mass(find.mass_kg, unit)}"
     if find.chance is not None and find.works == "unknown":
         yield f"chance = {find.chance!r}"
+    if find.listed:
+        yield f"listed = {find.listed}"
+
+
+def _listed(scenario: Scenario) -> Iterator[str]:
+    for (kind, piece, part), count in scenario.listed.items():
+        yield from ("", "[[listed]]", f"kind = {_text(kind)}", f"piece = {_text(piece)}", f"part = {_text(part)}")
+        yield f"count = {count}"
 
 
 def _text(text: str) -> str:

@@ -47,7 +47,9 @@ def units(connection: Connection, ids: Collection[str]) -> Units:
         query = select(t.event.c.id).where(t.event.c.id.in_(part), t.event.c.kind == "corrected").limit(1)
         corrected = corrected or connection.execute(query).first() is not None
     return Units(
-        frozenset(place for place in places if place.startswith(("find:", "bin:"))), frozenset(fields), corrected
+        frozenset(place for place in places if place.startswith(("find:", "bin:", "listing:"))),
+        frozenset(fields),
+        corrected,
     )
 
 

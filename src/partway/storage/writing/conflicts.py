@@ -21,7 +21,7 @@ from partway.storage.tables import tables as t
 from partway.storage.writing.conflict_rows import CORRECTIONS, Found, Units, counting, known, parts, units, write
 from partway.storage.writing.sums import Change
 
-PLACES = ("find:", "bin:")
+PLACES = ("find:", "bin:", "listing:")
 MILLISECONDS = len("2026-03-14T15:30:00.000")  # characters of a time as tables have it, to the millisecond
 
 DEVICE = t.event.c.device
@@ -81,15 +81,16 @@ def _of_one(
 
 def _of_several(connection: Connection, touched: Units, there: Collection[str], found: Found) -> None:
     for place in touched.places:
-        if place.startswith("bin:") and place not in found:
+        if place.startswith(("bin:", "listing:")) and place not in found:
             found[place] = list(_of_place(connection, place, several=True))
     for field in touched.fields:
         if field[0].startswith("quote:"):
             found[field[0]] = [*_prices(connection, field[0]), *_words(connection, *field)]
         elif " ".join(field) in there or _tied(connection, field):
             found[" ".join(field)] = list(_words(connection, *field))
-    if touched.corrected:
-        found[CORRECTIONS] = list(_corrections(connection))
+    corrections = list(_corrections(connection))  # also where what one of them put in place arrives after it
+    if touched.corrected or corrections or CORRECTIONS in there:
+        found[CORRECTIONS] = corrections
 
 
 def _ended(connection: Connection, finds: Collection[str]) -> set[str]:
@@ -118,6 +119,9 @@ def _of_place(connection: Connection, place: str, *, several: bool) -> Iterator[
     if place.startswith("find:"):
         about = select(t.about.c.event).where(t.about.c.subject == place)
         yield from rules.ended_twice(place, counting(connection, connection.execute(about).scalars().all()))
+    elif place.startswith("listing:"):
+        about = select(t.about.c.event).where(t.about.c.subject == place)
+        yield from rules.oversold(place, counting(connection, connection.execute(about).scalars().all()))
     elif several:
         yield from _recounts(connection, place)
     balance = t.balance.c

@@ -55,7 +55,8 @@ def _offers(hand: ValuedHolding) -> Iterator[tuple[int, int, int]]:
     instance = hand.find.instance
     for node, count in _reachable(hand).items():
         for p in instance.parts_of[node]:
-            yield node, count, p
+            if not instance.part_sales[p].step:  # of several steps the first stands for the part
+                yield node, count, p
 
 
 def _reachable(hand: ValuedHolding) -> dict[int, int]:
@@ -93,7 +94,7 @@ def _line(here: ValuedHolding, if_works: ValuedHolding, node: int, count: int, p
         price=part.price.scaled(sale.unit),
         fee=part.fee,
         postage=part.postage * sale.unit,
-        chance=part.chance,
+        chance=sale.chance,
         days=part.days,
         minutes=part.minutes,
         most=part.most,

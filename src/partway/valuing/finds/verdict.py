@@ -105,8 +105,8 @@ def _sale(here: Lifted) -> list[Hinge]:
     option = here.find.values.best(here.root)
     if option.sort != "part":
         return []
-    part = here.find.instance.part_sales[option.number].part
-    return [Hinge("sale", name=part.name or here.anatomy.name, chance=part.chance)]
+    sale = here.find.instance.part_sales[option.number]
+    return [Hinge("sale", name=sale.part.name or here.anatomy.name, chance=sale.chance)]
 
 
 def _price(said: Verdict, it: Outlook, here: Lifted) -> list[Hinge]:

@@ -58,6 +58,7 @@ Because = Literal[
     "opening-earns-less",
     "pays-less",
     "next-load",
+    "on-offer",
 ]
 
 
@@ -72,7 +73,7 @@ class Reason:
     it is not worth the trip to `buyer`); not-posted (`buyer` pays best, by mail, and gets nothing); too-large (loaded
     whole, it fits no load or lot here); payload-full, vehicle-full, no-room (of the trip); stays-shut (because of
     `caution`); required-first (`operation` of `kind`, before any sale by grade); opening-earns-less (than the bench
-    hours bring elsewhere); pays-less (sold now, than it counts for kept).
+    hours bring elsewhere); pays-less (sold now, than it counts for kept); on-offer (it waits for a buyer by the unit).
     `grade` is what `buyer` would take it as. `by` is the day on which `least_kg` is reached at `weekly_kg` a week, null
     where nobody knows what comes in.
     """

@@ -36,11 +36,20 @@ def what_becomes_of(instance: Instance, decision: Decision, node: int) -> tuple[
         Fate("grade", instance.grades[instance.grade_sales[s].grade], decision.sold[s], None)
         for s in instance.sales_of[node]
     ]
-    fates += [Fate("part", instance.part_sales[p].part.name, decision.parts[p], None) for p in instance.parts_of[node]]
+    fates += [Fate("part", name, units, None) for name, units in _by_part(instance, decision, node).items()]
     fates += [
         Fate("open", instance.openings[o].operation.name, decision.opened[o], None) for o in instance.openings_of[node]
     ]
     return tuple(sorted((f for f in fates if f.count), key=lambda fate: -(fate.count or 0)))
+
+
+def _by_part(instance: Instance, decision: Decision, node: int) -> dict[str, int]:
+    """Units sold by the name of the part, its steps together."""
+    units: dict[str, int] = {}
+    for p in instance.parts_of[node]:
+        name = instance.part_sales[p].part.name
+        units[name] = units.get(name, 0) + decision.parts[p]
+    return units
 
 
 def main_grade(instance: Instance, decision: Decision, openings: Iterable[int]) -> int | None:

@@ -122,6 +122,8 @@ def why_piece_kept(instance: Instance, decision: Decision, n: int, count: int = 
     """The reason that `count` of a find or a piece stay as they are."""
     node = instance.nodes[n]
     anatomy = instance.groups[node.group].anatomy
+    if node.offered:
+        return Reason("on-offer")
     if not instance.sales_of[n] and required_on(anatomy, node.piece.id):
         required = next(op for op in anatomy.operations_on(node.piece.id) if op.required)
         if not node.piece.stop:

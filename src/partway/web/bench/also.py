@@ -5,9 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any, ClassVar
 
-from partway.actions.bench import finds, selling
+from partway.actions.bench import finds, listing, selling
 from partway.actions.bench.counts import counted
 from partway.actions.recording.context import Recorded
+from partway.ledger.fold.standing import FindNow
+from partway.reports.bench.offers import asking_words
+from partway.valuing.learned.offers import expected_of
 from partway.web.bench.forms import WHEN
 from partway.web.context import RequestContext
 from partway.web.forms import ChoiceField, Form, LineField
@@ -16,7 +19,8 @@ from partway.web.forms import ChoiceField, Form, LineField
 class Also(Form):
     """A form on the page of a find. `NAME` ends its address, `TITLE` opens it, `ROWS` are its fields side by side.
 
-    `NAMES` maps what the action calls a field to its name here.
+    `NAMES` maps what the action calls a field to its name here. One that is `OFFERED` is about what is on offer: it
+    stands there where something is.
     """
 
     NAME: ClassVar[str]
@@ -24,11 +28,16 @@ class Also(Form):
     BUTTON: ClassVar[str]
     ROWS: ClassVar[tuple[tuple[str, ...], ...]] = (("mass",),)
     TEXT: ClassVar[str] = ""
+    OFFERED: ClassVar[bool] = False
     NAMES: ClassVar[Mapping[str, str]] = {}
 
     def record(self, ctx: RequestContext, find_id: str) -> Recorded[Any]:
         """Record what was typed."""
         raise NotImplementedError
+
+    def advise(self, ctx: RequestContext, now: FindNow) -> str:
+        """What to know before it is filled in."""
+        return self.TEXT
 
     @property
     def rows(self) -> list[list[Any]]:
@@ -90,6 +99,62 @@ class SellForm(Also):
         )
 
 
+class OfferForm(Also):
+    """A part, or all of it, put on offer."""
+
+    NAME, TITLE, BUTTON = "list", "Put it on offer", "List it"
+    ROWS = (("what",), ("asking", "count"), ("where", "minutes"), ("on",))
+    NAMES: ClassVar[Mapping[str, str]] = {"part": "what"}
+
+    what = ChoiceField("What")
+    count = LineField("How many", mode="numeric")
+    asking = LineField("Asking, each", mode="decimal")
+    where = LineField("Where", "in your own words")
+    minutes = LineField("Minutes", "to photograph it and write the offer", mode="numeric")
+    on = LineField("When", WHEN)
+
+    def record(self, ctx: RequestContext, find_id: str) -> Recorded[Any]:
+        """On offer from now on."""
+        count = counted(self.count.text or "1", "count")
+        said = self.where.text, "", "", self.minutes.text or 0
+        return listing.put_on_offer(
+            ctx.book, ctx.context(self.on.text), find_id, self.asking.text, self.what.text, count, *said
+        )
+
+    def advise(self, ctx: RequestContext, now: FindNow) -> str:
+        """What to ask, by what one got before."""
+        known = ctx.catalogue.anatomy(now.kind) if ctx.catalogue.knows(now.kind) else None
+        found = expected_of(ctx.book, now.kind, known.whole.id, now.works, ctx.now) if known else None
+        return "" if found is None else f"Whole: {asking_words(found, ctx.show.money)}"
+
+
+class RepriceForm(Also):
+    """Less asked for what is on offer."""
+
+    NAME, TITLE, BUTTON, OFFERED = "reprice", "Ask another price", "Ask this", True
+    ROWS = (("listing",), ("asking",))
+
+    listing = ChoiceField("Which")
+    asking = LineField("Asking now, each", mode="decimal")
+
+    def record(self, ctx: RequestContext, find_id: str) -> Recorded[Any]:
+        """Another price from now on."""
+        return listing.reprice(ctx.book, ctx.context(), self.listing.text, self.asking.text)
+
+
+class TakeDownForm(Also):
+    """What did not sell is taken down."""
+
+    NAME, TITLE, BUTTON, OFFERED = "take-down", "Take it down", "Take it down", True
+    ROWS = (("listing",),)
+
+    listing = ChoiceField("Which")
+
+    def record(self, ctx: RequestContext, find_id: str) -> Recorded[Any]:
+        """On offer no longer."""
+        return listing.take_down(ctx.book, ctx.context(), self.listing.text)
+
+
 class DiscardForm(Also):
     """A find given up."""
 
@@ -103,4 +168,4 @@ class DiscardForm(Also):
         return selling.discard(ctx.book, ctx.context(), find_id, self.mass.text or None)
 
 
-ALSO: tuple[type[Also], ...] = (WeighForm, SellForm, DiscardForm)
+ALSO: tuple[type[Also], ...] = (WeighForm, OfferForm, RepriceForm, TakeDownForm, SellForm, DiscardForm)

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from partway.actions.bench import finds, opening, selling
+from partway.actions.bench import finds, listing, opening, selling
+from partway.actions.bench.offer_results import BackResult, OfferResult
 from partway.actions.bench.results import FindResult, OpenResult, SoldResult
 from partway.actions.bins import bins
 from partway.actions.bins.results import BinResult
@@ -13,9 +14,13 @@ from partway.web.bench.bodies import (
     DiscardBody,
     FindBody,
     MoveBody,
+    OfferBody,
     OpenBody,
     RecountBody,
+    RepriceBody,
+    ReturnBody,
     SellBody,
+    TakeDownBody,
     TestBody,
     WeighBody,
 )
@@ -52,6 +57,30 @@ def open_(ctx: At, body: OpenBody) -> Saved[OpenResult]:
 def sell(ctx: At, body: SellBody) -> Saved[SoldResult]:
     """Record a part or a whole find sold. A mass that is needed is asked for (`mass`)."""
     return record(ctx, body, selling.sell)
+
+
+@router.post("/list")
+def list_(ctx: At, body: OfferBody) -> Saved[OfferResult]:
+    """Put a find, or a piece of it, on offer by the unit."""
+    return record(ctx, body, listing.put_on_offer)
+
+
+@router.post("/reprice")
+def reprice(ctx: At, body: RepriceBody) -> Saved[OfferResult]:
+    """Ask another price for what is on offer."""
+    return record(ctx, body, listing.reprice)
+
+
+@router.post("/take-down")
+def take_down(ctx: At, body: TakeDownBody) -> Saved[OfferResult]:
+    """Take down what did not sell."""
+    return record(ctx, body, listing.take_down)
+
+
+@router.post("/return")
+def return_(ctx: At, body: ReturnBody) -> Saved[BackResult]:
+    """Record that something sold came back."""
+    return record(ctx, body, listing.take_back)
 
 
 @router.post("/discard")

@@ -13,6 +13,7 @@ from partway.actions.recording.unknown import MadeOf, meant
 from partway.catalogue.cards import CautionCard
 from partway.errors import Refused
 from partway.reports.bench.find import FindAtBench
+from partway.reports.bench.offers import OffersReport
 from partway.reports.bench.queue import Queue
 from partway.reports.bench.steps import BenchStep, Comes
 from partway.reports.bench.valued import ValueLine
@@ -104,6 +105,12 @@ def queue(
 ) -> Queue:
     """The waiting finds by money per bench hour, and how many fit the hours."""
     return figures.queue(ctx, hours)
+
+
+@router.get("/offers")
+def offers(ctx: At) -> OffersReport:
+    """What is on offer by the unit: how long, what it is expected to fetch, what to do; asked against got by kind."""
+    return figures.offers(ctx, ctx.today)
 
 
 @router.get("/finds/{find}/bench", responses=AT_NAME)

@@ -130,6 +130,47 @@ class SellBody(Body, json_schema_extra=example({"find": "speaker-8", "price": "2
     fee: Money = Field("0", description="What the place of sale took, of all together.")
     postage: Money = Field("0", description="What sending cost, of all together.")
     minutes: Time = Field("0", description="To list and pack.")
+    listing: Line = Field("", description="The offer it was sold by; default its oldest.")
+
+
+class OfferBody(Body, json_schema_extra=example({"find": "microwave-13", "asking": "35.00", "where": "the board"})):
+    """A find, or a piece of it, is put on offer by the unit."""
+
+    find: Line = Field(description="The find.")
+    asking: Money = Field(description="What is asked for each.")
+    what: Line = Field("", alias="piece", description="The piece on offer; default the whole find.")
+    count: Count = Field(1, description="How many.")
+    where: Line = Field("", description="Where it is offered, in your own words.")
+    part: Line = Field("", alias="as", description="By which name of the catalogue, where the piece has several.")
+    bin_id: Line = Field("", alias="bin", description="Where a piece lies that was taken out before.")
+    minutes: Time = Field("0", description="To photograph it and write the offer.")
+    note: Line = Field("", description="Anything else.")
+
+
+class RepriceBody(Body, json_schema_extra=example({"listing": "microwave-13-offer-1", "asking": "28.00"})):
+    """Another price is asked for what is on offer."""
+
+    listing: Line = Field(description="The listing, or its find where that has one alone.")
+    asking: Money = Field(description="What is asked for each from now on.")
+
+
+class TakeDownBody(Body, json_schema_extra=example({"listing": "microwave-13-offer-1"})):
+    """What did not sell is taken down."""
+
+    listing: Line = Field(description="The listing, or its find where that has one alone.")
+    count: Counted | None = Field(None, description="How many; default all that are left.")
+    note: Line = Field("", description="Why.")
+
+
+class ReturnBody(Body, json_schema_extra=example({"sale": "speaker-8", "refund": "25.00"})):
+    """Something sold comes back."""
+
+    sale: Line = Field(description="Its listing, its find or the id of its entry.")
+    refund: Money | None = Field(None, description="All the money that went back; default what it was sold for.")
+    count: Counted | None = Field(None, description="How many; default all of the sale.")
+    postage: Money = Field("0", description="What sending it back cost.")
+    bin_id: Line = Field("", alias="bin", description="Where it lies now; default in its find.")
+    again: bool = Field(False, description="It is on offer again, by the listing it was sold by.")
 
 
 class DiscardBody(Body, json_schema_extra=example({"find": "fan-13"})):

@@ -20,6 +20,7 @@ from partway.reports.books.conflicts import ConflictLine
 from partway.things.traits import said_kind
 from partway.valuing.finds.seen import is_new_kind
 from partway.valuing.finds.waiting import Unvalued
+from partway.valuing.learned.offers import OnOffer
 from partway.web.bench import figures
 from partway.web.bench.also import ALSO, Also
 from partway.web.bench.forms import OpeningForm, TestForm, opening_of
@@ -116,7 +117,7 @@ def page_of(ctx: RequestContext, find_id: str, typed_in: FindForms | None = None
         others=others,
         opening=typed_in.opening or fresh_opening(ctx, now, here),
         test=typed_in.test or TestForm(prefix="test-"),
-        also=tuple(_also(ctx, kind, now, typed_in, asked.get("part", "")) for kind in ALSO),
+        also=_all_also(ctx, now, typed_in, asked.get("part", "")),
         balance=typed_in.balance,
         offers=offers(ctx, now),
     )
@@ -127,12 +128,31 @@ def offers(ctx: RequestContext, now: FindNow) -> bool:
     return is_new_kind(ctx.book, now)
 
 
+def _all_also(ctx: RequestContext, now: FindNow, typed_in: FindForms, part: str) -> tuple[Also, ...]:
+    """The forms that stand on the page; those about offers where something of the find is on offer."""
+    there = [(one.listing, f"{one.name} at {ctx.show.money(one.asking)}") for one in _offers_of(ctx, now)]
+    forms = [_also(ctx, kind, now, typed_in, part) for kind in ALSO if there or not kind.OFFERED]
+    for asked in (one for form in forms if form.OFFERED for one in form):
+        if isinstance(asked, ChoiceField):
+            asked.choices = there
+    return tuple(forms)
+
+
+def _offers_of(ctx: RequestContext, now: FindNow) -> tuple[OnOffer, ...]:
+    try:
+        found = figures.offers(ctx, ctx.today).offers
+    except Refused:  # no currency, so no money is shown
+        return ()
+    return tuple(one for one in found if one.find == now.id)
+
+
 def _also(ctx: RequestContext, kind: type[Also], now: FindNow, typed_in: FindForms, part: str) -> Also:
     """A form as it was filled in, or fresh; where it asks what of the find, with the find's pieces to choose from."""
     form = typed_in.also if isinstance(typed_in.also, kind) else kind(prefix=f"{kind.NAME}-", what=part)
     for f in form:
-        if isinstance(f, ChoiceField):
+        if isinstance(f, ChoiceField) and f.short_name != "listing":
             f.choices = _pieces(ctx, now)
+    form.TEXT = form.advise(ctx, now)  # type: ignore[misc]
     return form
 
 

@@ -11,6 +11,7 @@ from fastapi.responses import Response
 from partway.actions.bench.benching import hours_given
 from partway.errors import Refused
 from partway.ledger.fold.standing import FindNow
+from partway.reports.bench.offers import offer_words
 from partway.reports.bench.queue import Queue
 from partway.web.bench import figures
 from partway.web.context import At, RequestContext
@@ -31,7 +32,9 @@ class BenchHoursForm(Form):
 
 @dataclass(frozen=True, kw_only=True)
 class QueuePage(Page):
-    """The queue; `queue` is None where it cannot be reckoned: `problem` says why, `waiting` are then all finds."""
+    """The queue; `queue` is None where it cannot be reckoned: `problem` says why, `waiting` are then all finds.
+    `offers` has the find of each listing and what to do with it.
+    """
 
     template: ClassVar[str] = "bench/queue.html"
     place: ClassVar[str] = "bench"
@@ -42,6 +45,7 @@ class QueuePage(Page):
     most: int
     all_shown: bool
     waiting: tuple[FindNow, ...]
+    offers: tuple[tuple[str, str], ...]
 
 
 def _queue(ctx: RequestContext, form: BenchHoursForm) -> Queue | None:
@@ -55,6 +59,11 @@ def _queue(ctx: RequestContext, form: BenchHoursForm) -> Queue | None:
     except Refused as refused:
         form.problem = by_itself(refused)
         return None
+
+
+def _offers(ctx: RequestContext) -> tuple[tuple[str, str], ...]:
+    """What is on offer: its find, and what to do with it in words."""
+    return tuple((one.find, offer_words(one, ctx.show.money)) for one in figures.offers(ctx, ctx.today).offers)
 
 
 @router.get("/bench")
@@ -75,5 +84,6 @@ def queue_page(ctx: At) -> Response:
         most=10**6 if every else SHOWN,
         all_shown=every,
         waiting=() if found else tuple(ctx.finds.values()),
+        offers=_offers(ctx) if found else (),
     )
     return render(ctx, page, 422 if form.wrong else 200)

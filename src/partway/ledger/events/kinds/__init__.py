@@ -12,7 +12,8 @@ from partway.ledger.events.kinds.described import Described
 from partway.ledger.events.kinds.found import Found, Tested, Weighed
 from partway.ledger.events.kinds.hauled import Hauled
 from partway.ledger.events.kinds.identified import Identified, Said
-from partway.ledger.events.kinds.money import ROUNDING, Paid, Spent
+from partway.ledger.events.kinds.listed import AskedAnew, Listed, Returned, TakenDown
+from partway.ledger.events.kinds.money import ROUNDING, Paid, Spent, Worked
 from partway.ledger.events.kinds.opened import Opened, PieceOut, Run
 from partway.ledger.events.kinds.quoted import Quoted
 from partway.ledger.events.kinds.ruled import Ruled
@@ -20,7 +21,6 @@ from partway.ledger.events.kinds.setting import Set
 from partway.ledger.events.kinds.sold import Discarded, Parted
 from partway.ledger.events.kinds.ticketed import Deduction, Ticketed, TicketLine
 from partway.ledger.events.kinds.traded import Postage, Traded
-from partway.ledger.events.kinds.worked import Worked
 from partway.ledger.events.payload import Payload
 from partway.ledger.events.sorts import Activity, BuyerKind, Works
 
@@ -29,12 +29,46 @@ PAYLOADS: dict[str, type[Payload]] = {  # in the order in which they are listed 
     for payload in (
         Found, Tested, Weighed, Opened, Binned, Recounted, Moved, Parted, Discarded, Traded, Quoted, Set, Hauled,
         Ticketed, Paid, Spent, Worked, Identified, Ruled, Corrected, Described,
+        Listed, AskedAnew, TakenDown, Returned,
     )
 }  # fmt: skip
 
 __all__ = [
-    "PAYLOADS", "ROUNDING", "Activity", "Binned", "BuyerKind", "Corrected", "Deduction", "Described", "Discarded",
-    "Found", "Hauled", "Identified", "Moved", "Opened", "Paid", "Parted", "Payload", "PieceOut", "Postage",
-    "Quoted", "Recounted", "Ruled", "Run", "Said", "Set", "Spent", "Tested", "TicketLine", "Ticketed", "Traded",
-    "Weighed", "Worked", "Works",
+    "PAYLOADS",
+    "ROUNDING",
+    "Activity",
+    "AskedAnew",
+    "Binned",
+    "BuyerKind",
+    "Corrected",
+    "Deduction",
+    "Described",
+    "Discarded",
+    "Found",
+    "Hauled",
+    "Identified",
+    "Listed",
+    "Moved",
+    "Opened",
+    "Paid",
+    "Parted",
+    "Payload",
+    "PieceOut",
+    "Postage",
+    "Quoted",
+    "Recounted",
+    "Returned",
+    "Ruled",
+    "Run",
+    "Said",
+    "Set",
+    "Spent",
+    "TakenDown",
+    "Tested",
+    "TicketLine",
+    "Ticketed",
+    "Traded",
+    "Weighed",
+    "Worked",
+    "Works",
 ]  # fmt: skip

@@ -1,16 +1,17 @@
-"""Money comes in, and goes out."""
+"""Money comes in and goes out, and time is worked."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import ClassVar
+from decimal import Decimal
+from typing import Annotated, ClassVar
 
 from partway.ledger.events.effects import Effects
 from partway.ledger.events.event import Event
 from partway.ledger.events.fields import Bad
 from partway.ledger.events.meaning import EXACT, entries
 from partway.ledger.events.payload import Payload
-from partway.ledger.events.sorts import BuyerId, Category, Money, Text, TicketId
+from partway.ledger.events.sorts import Activity, BuyerId, Category, FindId, Minutes, Money, Sort, Text, TicketId
 
 ROUNDING = "rounding"  # the category of cents that cash was rounded by
 
@@ -53,3 +54,20 @@ class Spent(Payload):
     def effects(self, event: Event) -> Effects:
         """Money out, by category."""
         return Effects(entries=entries((f"spent:{self.category}", EXACT.minus(self.amount), self.what)))
+
+
+@dataclass(frozen=True, slots=True)
+class Worked(Payload):
+    """Time, in whole minutes."""
+
+    KIND: ClassVar[str] = "worked"
+    WORDS: ClassVar[str] = "{minutes} {activity}[ on {find}]"
+
+    activity: Annotated[Activity, Sort(name="activity", alone=True)]
+    minutes: Minutes
+    find: FindId | None = None
+    note: Text = ""
+
+    def effects(self, event: Event) -> Effects:
+        """Minutes of the activity."""
+        return Effects(entries=entries((f"minutes:{self.activity}", Decimal(self.minutes), self.find or "")))

@@ -1,0 +1,65 @@
+"""With offers made before, the plan is still worth what trying everything is worth (tests/brute.py).
+
+The second of two on offer sells only if two buyers come; a find that is on offer waits for its own unless it is opened.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from functools import cache
+
+import pytest
+from brute import Search
+from brute_pieces import TooLarge
+from properties.test_plan_equals_brute_force import Compared, planned
+from tiny_offers import with_offers
+
+from partway.planning.instance.build import build
+from partway.planning.search.search import search
+from partway.things.scenario import Scenario
+
+SEEDS = range(240)
+BLOCK = 40
+
+
+@cache
+def compared(seed: int) -> Compared | None:
+    it = with_offers(seed)
+    if not (it.listed or any(find.listed for find in it.finds)):
+        return None
+    try:
+        return planned(it, Search(it).best().total)
+    except TooLarge:
+        return None
+
+
+@pytest.mark.parametrize("first", SEEDS[::BLOCK])
+def test_the_plan_with_offers_is_worth_what_trying_everything_is_worth(first: int) -> None:
+    wrong = {seed: both for seed in range(first, first + BLOCK) if (both := compared(seed)) and not both.agree}
+    assert not wrong
+
+
+def does(it: Scenario) -> list[str]:
+    """What a plan does with a row of offers."""
+    instance = build(it)
+    decision = search(instance, seconds=30.0, gap=1e-9).decision
+    sold = [sale.step for sale, n in zip(instance.part_sales, decision.parts, strict=True) if n]
+    offered = [n for n, node in enumerate(instance.nodes) if node.offered]
+    facts = {
+        "adds to a row": any(step is not None for step in sold),
+        "adds two to a row": any(step for step in sold),
+        "leaves a find on offer": any(decision.kept[n] for n in offered),
+        "takes one down to open it": any(decision.opened[o] for n in offered for o in instance.openings_of[n]),
+    }
+    return [name for name, holds in facts.items() if holds]
+
+
+def test_enough_was_compared_and_every_way_was_best_somewhere() -> None:
+    """Otherwise agreement is about nothing."""
+    tried = [seed for seed in SEEDS if compared(seed) is not None]
+    assert len(tried) >= 100
+    seen = Counter(fact for seed in tried for fact in does(with_offers(seed)))
+    assert set(seen) == {
+        "adds to a row", "adds two to a row", "leaves a find on offer", "takes one down to open it",
+    }  # fmt: skip
+    assert min(seen.values()) >= 3
