@@ -24,7 +24,6 @@ from partway.valuing.inflow import measured_inflow
 from partway.valuing.known import catalogue_of
 from partway.valuing.learned.odds import Odds, chance_of_find, odds_of
 from partway.valuing.learned.record import offered_parts
-from partway.valuing.learned.resale import ResaleLearned
 from partway.valuing.left import Before, before, untouched
 
 # Taken where the workspace has no setting, as a setting is written; each is named in the notes.
@@ -93,13 +92,11 @@ def scenario_from_book(
         int(settings.number("trips")) if given.trips is None else given.trips,
     )
     keep, known = settings.known.get("keep_factor", ROOM), catalogue_of(book)
-    learned = ResaleLearned.of(book)
     home = _home(settings.known.get("home"))
     sellers = Sellers(book, on, home)
     buyers = sellers.buyers()
     finds, find_notes, doubtful = _finds(book, known, standing.finds(book) if waiting is None else waiting)
     anatomies = {**known.own, **{find.kind: known.anatomy(find.kind) for find in finds}}
-    anatomies = {kind: learned.learned(anatomy) for kind, anatomy in anatomies.items()}
     stock, stock_notes = _stock(book)
     vehicle = _vehicle(settings, buyers, home, given)
     storage, inflow = _storage(settings, vehicle), settings.known.get("inflow")

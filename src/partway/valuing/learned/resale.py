@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import datetime as dt
 import math
-from collections.abc import Mapping
+from collections.abc import Hashable, Mapping
 from dataclasses import dataclass, replace
 
 from partway.catalogue import shipped
@@ -126,7 +126,17 @@ class ResaleLearned:
 
 def learn(book: Book, anatomy: Anatomy) -> Anatomy:
     """An anatomy with one's own resale in it."""
-    return ResaleLearned.of(book).learned(anatomy)
+    return book.once(ResaleLearned.of).learned(anatomy)
+
+
+def resale_seen(book: Book) -> Hashable:
+    """All that it hangs on: what was sold for how much, whole days on offer, and copper, by which parts are priced."""
+    learned = book.once(ResaleLearned.of)
+    rows = sorted(
+        (key, one.sold, int(one.days), tuple(one.prices), one.asked, one.fees, one.postage, one.minutes)
+        for key, one in learned.records.items()
+    )
+    return tuple(rows), learned.copper
 
 
 def new_part(record: PartRecord) -> Part:
