@@ -193,7 +193,7 @@ class Bench:
             self.known[piece] = distinct(
                 itertools.chain(
                     [End(money=self.kept_value(piece))],
-                    (self.sold(piece, sale) for sale in self.sales(piece)),
+                    (self.sold(piece, sale) for sale in self.sales(piece) if self.lifted(piece)),
                     self.by_the_unit(piece),
                     itertools.chain.from_iterable(self.opened(op) for op in self.operations(piece)),
                 )
@@ -251,6 +251,12 @@ class Bench:
         vehicle = self.scenario.vehicle
         limit = 25.0 if vehicle is None else vehicle.whole_above_kg
         return piece == self.anatomy.pieces[0].id or self.kg(piece) > limit
+
+    def lifted(self, piece: str) -> bool:
+        """Whether it can be carried off: by one person up to a mass, by more of them whatever it weighs."""
+        vehicle = self.scenario.vehicle
+        alone = vehicle is not None and vehicle.lift_kg is not None and self.scenario.hours.helpers == 0
+        return not alone or self.kg(piece) <= vehicle.lift_kg  # type: ignore[union-attr,operator]
 
     def kept_value(self, piece: str) -> float:
         """What a kept piece counts for: its best sale at kept prices, 0 if it may not be sold."""

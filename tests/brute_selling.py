@@ -152,7 +152,8 @@ def steps_of(scenario: Scenario, buyer: Buyer) -> dict[str, list[Step]]:
             continue
         rows = sorted((q for q in buyer.quotes if q.grade == grade), key=lambda q: q.from_kg)
         # A lot of exactly `from` is in the tier that starts there; scales of a ledger tell milligrams apart.
-        ends = [*(q.from_kg - 1e-6 for q in rows[1:]), math.inf]
+        most = min((q.most_kg for q in rows if q.most_kg is not None), default=math.inf)
+        ends = [min(end, most) for end in (*(q.from_kg - 1e-6 for q in rows[1:]), math.inf)]
         steps[grade] = [
             Step(buyer.id, grade, max(q.from_kg, q.minimum_kg), end, q.price.mean)
             for q, end in zip(rows, ends, strict=True)
@@ -286,13 +287,19 @@ class Selling:
         for n in range(1, self.scenario.hours.trips + 1):
             for trips in itertools.combinations_with_replacement(sets, n):
                 on_site = sum(minutes[b] for trip in trips for b in trip) / 60.0
-                orders = itertools.product(*(known.tours(trip) for trip in trips))
+                orders = itertools.product(*(self.short(known.tours(trip), trip) for trip in trips))
                 drives = [reduce(Drive.__add__, order) for order in orders]
                 fitting = [d for d in drives if d.hours + on_site <= self.scenario.hours.away + SLACK]
                 # With mail that takes time of its own, a quicker order may be needed: keep them all.
                 for drive in fitting:
                     cost = known.money(drive) + on_site * self.scenario.hours.wage
                     yield trips, drive.hours + on_site, cost
+
+    def short(self, drives: list[Drive], trip: tuple[str, ...]) -> list[Drive]:
+        """Those that keep within the hours of one trip."""
+        on_site = sum(b.minutes for b in self.scenario.buyers if b.id in trip) / 60.0
+        most = math.inf if self.scenario.hours.trip is None else self.scenario.hours.trip
+        return [drive for drive in drives if drive.hours + on_site <= most + SLACK]
 
     def visited(self, k: int, trip: tuple[str, ...]) -> Iterator[tuple[Lot, ...]]:
         """Every set of lots of one trip."""

@@ -18,6 +18,7 @@ from partway.planning.instance.blocks import parcel_sizes
 from partway.planning.instance.frozen import Instance
 from partway.planning.instance.packing import packs
 from partway.planning.model.milp import MAIL
+from partway.planning.tours.tours import Tour
 from partway.things.buyers import takes
 from partway.things.defaults import WHOLE_ABOVE_KG
 
@@ -73,6 +74,7 @@ def recount(instance: Instance, decision: Decision) -> Checked:
     _grades(instance, decision)
     _lots(instance, decision)
     _whole(instance, decision)
+    _lifting(instance, decision)
     _trips(instance, decision)
     _parcels(instance, decision)
     bench, away = _hours(instance, decision)
@@ -187,6 +189,9 @@ def _lots(instance: Instance, decision: Decision) -> None:
         above = [q.from_kg for q in instance.buyers[lot.buyer].quotes if q.grade == grade and q.from_kg > quote.from_kg]
         high = min(above, default=math.inf)
         _require(kg < high - 0.5 * MILLIGRAM, f"{where}: {kg:g} kg belongs to the next tier")
+        mosts = [q.most_kg for q in instance.buyers[lot.buyer].quotes if q.grade == grade and q.most_kg is not None]
+        most = min(mosts, default=math.inf)
+        _require(kg <= most + MILLIGRAM, f"{where}: {kg:g} kg, and no more than {most:g} kg is taken")
 
 
 def _whole(instance: Instance, decision: Decision) -> None:
@@ -294,9 +299,33 @@ def _hours(instance: Instance, decision: Decision) -> tuple[float, float]:
     away = math.fsum(tour.hours for tour in decision.tours if tour)
     away += math.fsum(instance.on_site_hours(instance.buyer_at[s]) for t in decision.tours if t for s in t.stops)
     away += math.fsum(instance.on_site_hours(b) for b in mailed_to(instance, decision))
+    for k, tour in enumerate(decision.tours):
+        long = _trip_hours(instance, tour)
+        most = math.inf if hours.trip is None else hours.trip
+        _require(long <= most + HOUR_SLACK * max(1.0, long), f"{long:g} hours on trip {k + 1}")
     _require(bench <= hours.bench + HOUR_SLACK * max(1.0, bench), f"{bench:g} hours at the bench")
     _require(away <= hours.away + HOUR_SLACK * max(1.0, away), f"{away:g} hours away")
     return bench, away
+
+
+def _trip_hours(instance: Instance, tour: Tour | None) -> float:
+    """Hours of one trip, driving and on site."""
+    if tour is None:
+        return 0.0
+    return tour.hours + math.fsum(instance.on_site_hours(instance.buyer_at[stop]) for stop in tour.stops)
+
+
+def _lifting(instance: Instance, decision: Decision) -> None:
+    """Alone, nobody loads what is heavier than one person lifts."""
+    vehicle = instance.scenario.vehicle
+    if vehicle is None or vehicle.lift_kg is None or instance.scenario.hours.helpers > 0:
+        return
+    for s, times in enumerate(decision.sold):
+        node = instance.nodes[instance.grade_sales[s].node]
+        one = node.piece.mass.mean * instance.groups[node.group].scale
+        _require(
+            not times or one <= vehicle.lift_kg, f"{_piece_name(instance, s)} of {one:g} kg is too heavy for one person"
+        )
 
 
 def _caps(instance: Instance, decision: Decision) -> None:

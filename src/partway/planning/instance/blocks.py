@@ -96,6 +96,8 @@ def _beats(instance: Instance, i: int, j: int) -> bool:
     one, other = instance.lots[i], instance.lots[j]
     if i == j or one.buyer != other.buyer or one.has_steps or other.has_steps:
         return False
+    if instance.buyers[one.buyer].most_of(instance.grades[one.grade]) < inf:
+        return False  # once it has all that the buyer takes, the other lot is of use
     better = (one.tiers[0].price, -instance.litres_per_kg[one.grade], -i)
     worse = (other.tiers[0].price, -instance.litres_per_kg[other.grade], -j)
     return better > worse and better[1] >= worse[1]

@@ -139,7 +139,8 @@ class _Builder:
             sales = self.allowed_sales(anatomy.kind, piece.id)
             node = index[piece.id]
             kg = piece.mass.mean * group.scale * piece.share
-            self._add_grade_sales(node, kg, self._undominated(sales))
+            if piece.mass.mean * group.scale <= self.scenario.lifted_kg:
+                self._add_grade_sales(node, kg, self._undominated(sales))
             found = group.find.count if piece is anatomy.whole else 0
             self.nodes.append(Node(g, piece, kg, found, most[piece.id], self._kept_value(kg, sales)))
             for i, part in enumerate(piece.parts):
@@ -261,7 +262,7 @@ class _Builder:
             return None  # so many ways between two places that not all are known: bounded, not listed
         minutes = {b.id: b.minutes for b in self.scenario.buyers}
         on_site = np.array([minutes.get(place, 0.0) / 60.0 for place in roads.places])
-        return tuple(tours(roads, vehicle.cost_per_km, hours.wage, on_site, hours.away))
+        return tuple(tours(roads, vehicle.cost_per_km, hours.wage, on_site, hours.one_trip))
 
     def _lots(self, supply: list[float], stops: tuple[int | None, ...]) -> list[Lot]:
         lots = []

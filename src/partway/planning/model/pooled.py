@@ -24,7 +24,7 @@ from partway.planning.model.linear import Linear, Terms
 from partway.planning.model.milp import Model
 
 TRIP_ROWS = ("tier_low", "tier_high", "tier_one", "visit_lot", "visit_tour", "one_tour", "payload", "volume")
-CUT_ROWS = ("legs", "tours", "most_stops")  # search/tour_bounds.py
+CUT_ROWS = ("legs", "tours", "most_stops", "trip_hours")  # search/tour_bounds.py
 PER_TRIP = frozenset((*TRIP_ROWS, *CUT_ROWS))
 
 

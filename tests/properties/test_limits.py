@@ -1,0 +1,65 @@
+"""Limits of real buyers and days: the plan within them against trying everything, and cases worked out by hand.
+
+The other side is tests/brute.py, which shares no code with planning.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import replace
+from functools import cache
+
+import pytest
+from brute import Search
+from brute_odd import Both, TooLarge, compare
+from tiny_limits import FEATURES, features, limited
+
+SEEDS = range(180)
+BLOCK = 30
+
+
+@cache
+def both(seed: int) -> Both | None:
+    """Both answers; None where there is too much to try."""
+    try:
+        return compare(limited(seed))
+    except TooLarge:
+        return None
+
+
+@pytest.mark.parametrize("first", SEEDS[::BLOCK])
+def test_the_plan_is_worth_what_trying_everything_is_worth(first: int) -> None:
+    answers = {seed: both(seed) for seed in range(first, first + BLOCK)}
+    assert {seed: it for seed, it in answers.items() if it is not None and not it.agree} == {}
+
+
+def test_every_limit_occurs_in_many_scenarios_and_decides_many_plans() -> None:
+    seeds = [seed for seed in SEEDS if both(seed) is not None]
+    assert len(seeds) >= 150
+    count = Counter(name for seed in seeds for name in features(limited(seed)))
+    assert {name: count[name] for name in FEATURES if count[name] < 15} == {}
+    bound = Counter(name for seed in seeds for name in binding(seed))
+    assert {name: n for name, n in bound.items() if n < 12} == {}
+    assert set(bound) == {"most", "trip", "lift"}
+
+
+def binding(seed: int) -> list[str]:
+    """The limits without which the best plan would be worth more."""
+    it = limited(seed)
+    without = {
+        "most": replace(it, buyers=tuple(
+            replace(b, quotes=tuple(replace(q, most_kg=None) for q in b.quotes)) for b in it.buyers
+        )),
+        "trip": replace(it, hours=replace(it.hours, trip=None)),
+        "lift": replace(it, hours=replace(it.hours, helpers=1)),
+    }  # fmt: skip
+    here = both(seed)
+    assert here is not None
+    return [name for name, other in without.items() if other != it and tried(other) > here.tried + 1e-4]
+
+
+def tried(it: object) -> float:
+    try:
+        return Search(it).best().total  # type: ignore[arg-type]
+    except TooLarge:
+        return float("-inf")

@@ -1,0 +1,73 @@
+"""Random tiny scenarios with the limits that buyers, days and one's own back have, for tests/brute.py to try everything.
+
+The scenarios are those of `tiny` and `drawn_loads`; here they get the most that a buyer takes of a grade, hours of one
+trip, and the most that one person lifts. All of it is invented. A seed gives the same scenario every time.
+"""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Callable
+from dataclasses import replace
+
+import tiny
+from brute_pieces import Bench, Prices
+from drawn_loads import load
+
+from partway.things.scenario import Buyer, Quote, Scenario
+
+
+def limited(seed: int) -> Scenario:
+    """One scenario; the odd seeds have loads that are small beside what is loaded whole."""
+    rng = random.Random(f"limits {seed}")
+    it = load(seed) if seed % 2 else tiny.scenario(seed)
+    if rng.random() < 0.7:
+        it = replace(it, buyers=tuple(wanting_little(rng, buyer) for buyer in it.buyers))
+    if rng.random() < 0.6:
+        it = replace(it, hours=replace(it.hours, trip=rng.uniform(0.1, 0.45)))
+    if it.vehicle is not None and rng.random() < 0.4:
+        lifting = replace(it.vehicle, lift_kg=rng.uniform(1.0, 6.0))
+        it = replace(it, vehicle=lifting, hours=replace(it.hours, helpers=rng.choice([0, 0, 0, 1])))
+    return it
+
+
+def wanting_little(rng: random.Random, buyer: Buyer) -> Buyer:
+    """A buyer with a most for some of its grades, said with one of its prices."""
+    return replace(buyer, quotes=tuple(_little(rng, quote) for quote in buyer.quotes))
+
+
+def _little(rng: random.Random, quote: Quote) -> Quote:
+    if rng.random() < 0.5:
+        return quote
+    return replace(quote, most_kg=quote.least_kg + rng.choice([0.0, rng.uniform(0.5, 4.0), rng.uniform(2.0, 9.0)]))
+
+
+# --- what a scenario holds, so that a test can count it --------------------------------------------
+
+
+def _too_heavy(it: Scenario) -> bool:
+    prices = Prices(it)
+    benches = [Bench(it, prices, find) for find in it.finds]
+    return any(bench.sales(p.id) and not bench.lifted(p.id) for bench in benches for p in bench.anatomy.pieces)
+
+
+FEATURES: dict[str, Callable[[Scenario], bool]] = {
+    "the most of a grade": lambda s: any(q.most_kg is not None for b in s.buyers for q in b.quotes),
+    "the most of a grade with tiers": lambda s: any(
+        q.most_kg is not None and sum(other.grade == q.grade for other in b.quotes) > 1
+        for b in s.buyers
+        for q in b.quotes
+    ),
+    "the most by mail": lambda s: any(q.most_kg is not None for b in s.buyers if not b.is_visited for q in b.quotes),
+    "the most on two trips": lambda s: (
+        s.hours.trips == 2 and any(q.most_kg is not None for b in s.buyers if b.is_visited for q in b.quotes)
+    ),
+    "hours of one trip": lambda s: s.hours.trip is not None and s.hours.trip < s.hours.away and s.hours.trips > 0,
+    "too heavy for one": _too_heavy,
+    "a second person": lambda s: s.hours.helpers > 0,
+}
+
+
+def features(it: Scenario) -> list[str]:
+    """The names of what a scenario holds."""
+    return [name for name, holds in FEATURES.items() if holds(it)]
