@@ -9,10 +9,10 @@ from dataclasses import dataclass, field
 from functools import cached_property, reduce
 
 import numpy as np
-from brute_pieces import SLACK, refused
+from brute_pieces import SLACK, counts, refused
 from numpy.typing import NDArray
 
-from partway.things.scenario import Buyer, Scenario
+from partway.things.scenario import Buyer, Quote, Scenario
 
 HOME = "home"
 
@@ -120,6 +120,13 @@ class Step:
     low: float
     high: float
     price: float
+    piece_kg: float | None = None  # what one weighs, where pieces are counted
+    each: float | None = None  # what one brings, where the price is by the piece
+    most_pieces: float = math.inf
+
+    def extra(self, kg: float) -> float:
+        """What one piece of this mass brings over its kilograms."""
+        return 0.0 if self.each is None else self.each - self.price * kg
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,11 +162,18 @@ def steps_of(scenario: Scenario, buyer: Buyer) -> dict[str, list[Step]]:
         most = min((q.most_kg for q in rows if q.most_kg is not None), default=math.inf)
         ends = [min(end, most) for end in (*(q.from_kg - 1e-6 for q in rows[1:]), math.inf)]
         steps[grade] = [
-            Step(buyer.id, grade, max(q.from_kg, q.minimum_kg), end, q.price.mean)
-            for q, end in zip(rows, ends, strict=True)
-            if max(q.from_kg, q.minimum_kg) <= end
+            _step(buyer, q, end) for q, end in zip(rows, ends, strict=True) if max(q.from_kg, q.minimum_kg) <= end
         ]
     return steps
+
+
+def _step(buyer: Buyer, quote: Quote, end: float) -> Step:
+    low, price = max(quote.from_kg, quote.minimum_kg), quote.price.mean
+    if not counts(quote) or quote.piece_kg is None:
+        return Step(buyer.id, quote.grade, low, end, price)
+    each = price * quote.piece_kg if quote.each else None
+    most = math.inf if quote.most_pieces is None else quote.most_pieces
+    return Step(buyer.id, quote.grade, low, end, price, quote.piece_kg, each, most)
 
 
 def lots_of(steps: Mapping[str, list[Step]], trip: int | None, grades: set[str]) -> Iterator[tuple[Lot, ...]]:

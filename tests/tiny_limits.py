@@ -1,4 +1,4 @@
-"""Random tiny scenarios with the limits that buyers, days and one's own back have, for tests/brute.py to try everything.
+"""Random tiny scenarios with the limits that buyers, days and backs have, for tests/brute.py to try everything.
 
 The scenarios are those of `tiny` and `drawn_loads`; here they get the most that a buyer takes of a grade, hours of one
 trip, and the most that one person lifts. All of it is invented. A seed gives the same scenario every time.
@@ -23,6 +23,8 @@ def limited(seed: int) -> Scenario:
     it = load(seed) if seed % 2 else tiny.scenario(seed)
     if rng.random() < 0.7:
         it = replace(it, buyers=tuple(wanting_little(rng, buyer) for buyer in it.buyers))
+    if rng.random() < 0.5:
+        it = replace(it, buyers=tuple(counting(rng, buyer) for buyer in it.buyers))
     if rng.random() < 0.6:
         it = replace(it, hours=replace(it.hours, trip=rng.uniform(0.1, 0.45)))
     if it.vehicle is not None and rng.random() < 0.4:
@@ -34,6 +36,16 @@ def limited(seed: int) -> Scenario:
 def wanting_little(rng: random.Random, buyer: Buyer) -> Buyer:
     """A buyer with a most for some of its grades, said with one of its prices."""
     return replace(buyer, quotes=tuple(_little(rng, quote) for quote in buyer.quotes))
+
+
+def counting(rng: random.Random, buyer: Buyer) -> Buyer:
+    """A buyer that counts the pieces of some grade: it pays by the piece, or takes only so many, or both."""
+    alone = [q.grade for q in buyer.quotes if sum(other.grade == q.grade for other in buyer.quotes) == 1]
+    if not alone:
+        return buyer
+    grade, each, most = rng.choice(alone), rng.random() < 0.6, rng.choice([None, 1, 1, 2])
+    changes = {"piece_kg": rng.uniform(2.0, 7.0), "each": each, "most_pieces": most if each else most or 2}
+    return replace(buyer, quotes=tuple(replace(q, **changes) if q.grade == grade else q for q in buyer.quotes))
 
 
 def _little(rng: random.Random, quote: Quote) -> Quote:
@@ -62,6 +74,9 @@ FEATURES: dict[str, Callable[[Scenario], bool]] = {
     "the most on two trips": lambda s: (
         s.hours.trips == 2 and any(q.most_kg is not None for b in s.buyers if b.is_visited for q in b.quotes)
     ),
+    "a price by the piece": lambda s: any(q.each for b in s.buyers for q in b.quotes),
+    "so many pieces": lambda s: any(q.most_pieces is not None for b in s.buyers for q in b.quotes),
+    "a counted grade in a bin": lambda s: any(q.piece_kg and q.grade in s.stock for b in s.buyers for q in b.quotes),
     "hours of one trip": lambda s: s.hours.trip is not None and s.hours.trip < s.hours.away and s.hours.trips > 0,
     "too heavy for one": _too_heavy,
     "a second person": lambda s: s.hours.helpers > 0,

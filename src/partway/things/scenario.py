@@ -25,6 +25,8 @@ class Quote:
 
     A lot below `minimum_kg` is not taken. `from_kg` opens a tier whose price applies to the whole lot. `most_kg` is the
     most of the grade that the buyer takes at one visit, or by mail in one plan; said with one price it holds for all.
+    With `piece_kg`, what one piece weighs, pieces are counted: `each` says that the price is one by the piece, so that
+    one brings price x piece_kg whatever it weighs itself, and `most_pieces` is how many are taken at most.
     """
 
     grade: str
@@ -33,6 +35,19 @@ class Quote:
     minimum_kg: float = 0.0
     from_kg: float = 0.0
     most_kg: float | None = None
+    piece_kg: float | None = None
+    each: bool = False
+    most_pieces: int | None = None
+
+    @property
+    def counted(self) -> bool:
+        """Whether pieces are counted at the window, not only weighed."""
+        return self.piece_kg is not None and (self.each or self.most_pieces is not None)
+
+    @property
+    def one_brings(self) -> float | None:
+        """What one piece brings by the piece; None for a price by mass."""
+        return self.price.mean * self.piece_kg if self.each and self.piece_kg is not None else None
 
     @property
     def least_kg(self) -> float:

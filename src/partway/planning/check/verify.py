@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from partway.errors import PlanUnsound
 from partway.planning.check.direct import as_long_as
 from partway.planning.check.figures import check_figures
-from partway.planning.decision import Decision
+from partway.planning.decision import Decision, LotKey
 from partway.planning.instance.allowed import allowed_operations, sale_allowed
 from partway.planning.instance.blocks import parcel_sizes
 from partway.planning.instance.frozen import Instance
@@ -74,6 +74,7 @@ def recount(instance: Instance, decision: Decision) -> Checked:
     _grades(instance, decision)
     _lots(instance, decision)
     _whole(instance, decision)
+    _counted(instance, decision)
     _lifting(instance, decision)
     _trips(instance, decision)
     _parcels(instance, decision)
@@ -217,6 +218,36 @@ def _whole(instance: Instance, decision: Decision) -> None:
         _require(there >= kg - KG_SLACK * max(1.0, kg), f"a lot of {there:g} kg of {grade} holds {kg:g} kg in pieces")
 
 
+def _counted(instance: Instance, decision: Decision) -> None:
+    """Where a buyer counts pieces, only whole ones are handed over, and no more of them than it takes."""
+    for (i, t, k), kg in decision.lots.items():
+        quote = instance.lots[i].tiers[t].quote
+        if not quote.counted:
+            continue
+        where = f"{quote.grade} to {instance.buyers[instance.lots[i].buyer].id}"
+        pieces, loose = _number(instance, decision, (i, t, k))
+        _require(abs(loose - round(loose)) <= 1e-5, f"{where}: {kg:g} kg are not a whole number of pieces")
+        most = math.inf if quote.most_pieces is None else quote.most_pieces
+        _require(pieces <= most + 1e-5, f"{where}: {pieces:g} pieces, and no more than {most:g} are taken")
+
+
+def _number(instance: Instance, decision: Decision, key: LotKey) -> tuple[float, float]:
+    """Pieces in a lot that is counted, and how many of them are out of a bin, by what one weighs."""
+    i, t, k = key
+    here = [(instance.grade_sales[s], n) for (s, lot, trip), n in decision.blocks.items() if (lot, trip) == (i, k)]
+    loose = decision.lots[key] - math.fsum(sale.kg * n for sale, n in here)
+    number = loose / (instance.lots[i].tiers[t].quote.piece_kg or math.nan)
+    return math.fsum(instance.nodes[sale.node].piece.share * n for sale, n in here) + number, number
+
+
+def _amount(instance: Instance, decision: Decision, key: LotKey) -> float:
+    """What a lot brings: by the piece, or by its kilograms."""
+    quote = instance.lots[key[0]].tiers[key[1]].quote
+    if quote.each and quote.counted:
+        return _number(instance, decision, key)[0] * quote.price.mean * (quote.piece_kg or math.nan)
+    return decision.lots[key] * quote.price.mean
+
+
 def _piece_name(instance: Instance, s: int) -> str:
     node = instance.nodes[instance.grade_sales[s].node]
     return f"{node.piece.id} of {instance.groups[node.group].anatomy.kind}"
@@ -228,7 +259,13 @@ def _rides_whole(instance: Instance, s: int) -> bool:
     limit = WHOLE_ABOVE_KG if vehicle is None else vehicle.whole_above_kg
     find = instance.groups[node.group].anatomy.pieces[0]
     whole = find.id in (node.piece.id, node.piece.answer_to)
-    return sale.kg > 0.0 and (whole or node.kg / node.piece.share > limit)
+    counts = any(
+        quote.counted and quote.grade == instance.grades[sale.grade]
+        for buyer in instance.buyers
+        for quote in buyer.quotes
+        if takes(buyer, instance.scenario.grades[quote.grade])
+    )
+    return sale.kg > 0.0 and (whole or counts or node.kg / node.piece.share > limit)
 
 
 def _largest(instance: Instance, i: int) -> float:
@@ -340,7 +377,7 @@ def _caps(instance: Instance, decision: Decision) -> None:
 
 
 def _money(instance: Instance, decision: Decision, hours: float) -> Money:
-    amounts = [kg * instance.lots[i].tiers[t].quote.price.mean for (i, t, _), kg in decision.lots.items()]
+    amounts = [_amount(instance, decision, key) for key in decision.lots]
     parts = [(sale, n) for sale, n in zip(instance.part_sales, decision.parts, strict=True) if n]
     costs = [opening.cost * n for opening, n in zip(instance.openings, decision.opened, strict=True)]
     kept = [kg * instance.kept_price[g] for g, kg in decision.kept_kg.items()]

@@ -14,6 +14,7 @@ from partway.planning.instance.market import Market
 from partway.planning.tours.roads import Roads
 from partway.planning.tours.tours import Tour
 from partway.things.anatomy import Anatomy, Operation, Part, Piece
+from partway.things.buyers import takes
 from partway.things.estimate import Estimate
 from partway.things.scenario import Buyer, Find, Quote, Scenario
 
@@ -188,6 +189,16 @@ class Instance:
     def one_kg(self, sale: GradeSale) -> float:
         """What reaches its grade of one piece that is there, however few finds have it."""
         return sale.kg / self.nodes[sale.node].piece.share
+
+    @cached_property
+    def counted(self) -> frozenset[str]:
+        """Grades whose pieces some buyer counts: they go whole, however light."""
+        grades = self.scenario.grades
+        return frozenset(q.grade for b in self.buyers for q in b.quotes if q.counted and takes(b, grades[q.grade]))
+
+    def share_of(self, s: int) -> float:
+        """How many of many finds have the piece of a sale."""
+        return self.nodes[self.grade_sales[s].node].piece.share
 
     def flows(self, sale: GradeSale) -> tuple[tuple[int, float], ...]:
         """The grades one sold piece reaches and the kg of each: its own, and residue for the rest."""

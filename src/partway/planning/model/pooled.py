@@ -24,8 +24,9 @@ from partway.planning.model.linear import Linear, Terms
 from partway.planning.model.milp import Model
 
 TRIP_ROWS = ("tier_low", "tier_high", "tier_one", "visit_lot", "visit_tour", "one_tour", "payload", "volume")
+PIECE_ROWS = ("whole_in_lot", "pieces_in_lot", "most_pieces")
 CUT_ROWS = ("legs", "tours", "most_stops", "trip_hours")  # search/tour_bounds.py
-PER_TRIP = frozenset((*TRIP_ROWS, *CUT_ROWS))
+PER_TRIP = frozenset((*TRIP_ROWS, *PIECE_ROWS, *CUT_ROWS))
 
 
 @dataclass
@@ -74,7 +75,10 @@ def _first_trip(model: Model) -> tuple[list[int], dict[int, int]]:
         for (i, t, k), c in lots.items():
             if k >= 0:
                 first[c], trip[c] = lots[i, t, 0], k
-    for pairs in (columns.visits, columns.tours):
+    for (s, i, k), c in columns.blocks.items():
+        if k >= 0:
+            first[c], trip[c] = columns.blocks[s, i, 0], k
+    for pairs in (columns.visits, columns.tours, columns.loose_pieces):
         for (a, k), c in pairs.items():
             if k >= 0:
                 first[c], trip[c] = pairs[a, 0], k
@@ -86,7 +90,8 @@ def _first_trip(model: Model) -> tuple[list[int], dict[int, int]]:
 
 def _columns(pooled: Pooled, first: list[int], trip: dict[int, int]) -> None:
     source, columns = pooled.model.linear, pooled.model.columns
-    counts = {c for kind in (columns.opened, columns.sold, columns.parts, columns.kept) for c in kind.values()}
+    counted = (columns.opened, columns.sold, columns.parts, columns.kept, columns.blocks, columns.loose_pieces)
+    counts = {c for kind in counted for c in kind.values()}
     tours = set(columns.tours.values())
     for c, like in enumerate(first):
         if like == c:
