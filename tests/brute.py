@@ -146,7 +146,7 @@ class Search:
         yield from dict.fromkeys(taken for taken, _ in self.shared(choice, whole))
 
     def counted(self, choice: Choice, whole: Whole) -> Iterator[tuple[Taken, Taken | None, float]]:
-        """The same with how many pieces come out of bins into each lot that is counted, and what pieces bring besides."""
+        """The same, the pieces that come out of bins into each lot that is counted, and what pieces bring besides."""
         steps = [lot.step for lot in choice.lots]
         for taken, lots in self.shared(choice, whole):
             if all(step.piece_kg is None for step in steps):

@@ -44,8 +44,9 @@ def counting(rng: random.Random, buyer: Buyer) -> Buyer:
     if not alone:
         return buyer
     grade, each, most = rng.choice(alone), rng.random() < 0.6, rng.choice([None, 1, 1, 2])
-    changes = {"piece_kg": rng.uniform(2.0, 7.0), "each": each, "most_pieces": most if each else most or 2}
-    return replace(buyer, quotes=tuple(replace(q, **changes) if q.grade == grade else q for q in buyer.quotes))
+    one, most = rng.uniform(2.0, 7.0), most if each else most or 2
+    counted = (replace(q, piece_kg=one, each=each, most_pieces=most) for q in buyer.quotes if q.grade == grade)
+    return replace(buyer, quotes=(*(q for q in buyer.quotes if q.grade != grade), *counted))
 
 
 def _little(rng: random.Random, quote: Quote) -> Quote:

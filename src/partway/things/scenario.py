@@ -67,7 +67,8 @@ class Postage:
 class Buyer:
     """Whoever takes material. `km` is one way from home; `minutes` is time on site per visit.
 
-    `refuses` names grades, families or hazards that this buyer turns away.
+    `refuses` names grades, families or hazards that this buyer turns away. `open` are its opening hours, such as
+    "mon-fri 08:00-16:30"; none where nobody said.
     """
 
     id: str
@@ -79,6 +80,7 @@ class Buyer:
     refuses: tuple[str, ...] = ()
     shipping: tuple[Postage, ...] = ()
     quotes: tuple[Quote, ...] = ()
+    open: tuple[str, ...] = ()
 
     @property
     def is_visited(self) -> bool:
@@ -104,7 +106,8 @@ class Road:
 class Hours:
     """The most hours at the bench and away, summed over all trips; what an hour is worth at least.
 
-    `trip` is the most hours of one trip, driving and on site. `helpers` are people who lift with you.
+    `trip` is the most hours of one trip, driving and on site. `helpers` are people who lift with you. `leave` is when
+    the first trip leaves, in hours of the day; the others follow one after the other.
     """
 
     bench: float
@@ -113,6 +116,7 @@ class Hours:
     trips: int = TRIPS
     trip: float | None = None
     helpers: int = 0
+    leave: float | None = None
 
     @property
     def one_trip(self) -> float:

@@ -84,6 +84,8 @@ def scenario_from_book(
         settings.number("away", given.away),
         settings.number("wage", given.wage),
         int(settings.number("trips")) if given.trips is None else given.trips,
+        float(settings.known["trip"]) if "trip" in settings.known else None,
+        int(settings.known.get("helpers", "0")),
     )
     keep, known = settings.number("keep_factor"), catalogue_of(book)
     home = _home(settings.known.get("home"))
@@ -152,6 +154,7 @@ def _vehicle(settings: _Settings, buyers: tuple[Buyer, ...], home: Point | None,
         kmh=settings.number("kmh"),
         road_factor=float(known.get("road_factor", defaults.ROAD_FACTOR)),
         whole_above_kg=float(parse_mass(known.get("whole_above", DEFAULTS["whole_above"]), "whole_above")),
+        lift_kg=float(parse_mass(known["lift"], "lift")) if "lift" in known else None,
     )
 
 

@@ -1,4 +1,4 @@
-"""What is sold by the piece, or taken only so many of: pieces are counted, and what lies in a bin by what one weighs."""
+"""What is sold by the piece, or taken only so many of: pieces are counted, those in a bin by what one weighs."""
 
 from __future__ import annotations
 

@@ -317,7 +317,7 @@ class _Maker:
                 linear.row("tier_one", name, terms, upper=1.0)
 
     def _counted_rows(self, whole: dict[tuple[int, int], Terms]) -> dict[tuple[int, int], Terms]:
-        """A counted lot holds whole pieces and, out of a bin, so many times what one weighs; what is left of `whole`."""
+        """A counted lot has whole pieces and, out of a bin, so many times what one weighs; those of `whole` left."""
         linear, columns, instance = self.linear, self.columns, self.instance
         for (i, _, k), kg in columns.lots.items():
             quote = counted_by(instance.lots[i])

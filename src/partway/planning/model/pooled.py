@@ -71,13 +71,10 @@ def _first_trip(model: Model) -> tuple[list[int], dict[int, int]]:
     """For each column the same column of the first trip, and its trip if it has one."""
     columns = model.columns
     first, trip = list(range(len(model.linear.names))), {}
-    for lots in (columns.lots, columns.lot_taken):
-        for (i, t, k), c in lots.items():
+    for lots in (columns.lots, columns.lot_taken, columns.blocks):
+        for (a, b, k), c in lots.items():
             if k >= 0:
-                first[c], trip[c] = lots[i, t, 0], k
-    for (s, i, k), c in columns.blocks.items():
-        if k >= 0:
-            first[c], trip[c] = columns.blocks[s, i, 0], k
+                first[c], trip[c] = lots[a, b, 0], k
     for pairs in (columns.visits, columns.tours, columns.loose_pieces):
         for (a, k), c in pairs.items():
             if k >= 0:

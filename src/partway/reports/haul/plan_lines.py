@@ -77,8 +77,8 @@ class WholeLine:
 class SaleLine:
     """One lot. `trip` counts from 1 and points into `routes`; null goes by mail. `whole` is part of its mass.
 
-    `pieces` is how many it is where the buyer counts them, `each` what one brings where it pays by the piece: the amount
-    is that of the pieces then, and `price_per_kg` what a kilogram of usual pieces comes to.
+    `pieces` is how many it is where the buyer counts them, `each` what one brings where it pays by the piece: then the
+    amount is that of the pieces, and `price_per_kg` what a kilogram of usual pieces comes to.
     """
 
     trip: int | None

@@ -9,6 +9,7 @@ from partway.storage.scenario.forms import HoursTable, ScenarioFile, VehicleTabl
 from partway.storage.scenario.materials import Materials, materials_of
 from partway.storage.scenario.notes import Notes
 from partway.storage.scenario.places import check_reach, read_roads, uses_points
+from partway.things.counting import piece_masses
 from partway.things.currencies import CURRENCIES
 from partway.things.defaults import KEEP_FACTOR, KMH, ROAD_FACTOR, TRIPS, WHOLE_ABOVE_KG
 from partway.things.scenario import Buyer, Find, Hours, MassUnit, Scenario, Vehicle
@@ -22,13 +23,16 @@ def assemble(form: ScenarioFile, spot: Spot) -> Scenario:
     hours = _hours(form.hours, notes)
     materials = materials_of(form, spot.where)
     home = (form.home.at[0], form.home.at[1]) if form.home else None
-    reader = BuyerReader(form.scenario, materials.grades, materials.catalogue.cautions.keys(), spot, notes)
+    anatomies = materials.anatomies(form.find, spot)
+    known = [anatomies[kind] for kind in dict.fromkeys(find.kind for find in form.find)]
+    reader = BuyerReader(
+        form.scenario, materials.grades, materials.catalogue.cautions.keys(), spot, notes, piece_masses(known)
+    )
     buyers = reader.read(form.buyer)
     roads = read_roads(form.road, buyers, spot, notes)
     check_reach(buyers, roads, home, spot)
     vehicle = _vehicle(form.vehicle, buyers, uses_points(buyers, home), spot, notes)
     stock = _stock(form, materials, spot)
-    anatomies = materials.anatomies(form.find, spot)
     finds = _finds(form, spot, notes)
     return Scenario(
         name=form.scenario.name,
@@ -72,7 +76,8 @@ def _keep_factor(form: ScenarioFile, notes: Notes) -> float:
 def _hours(form: HoursTable, notes: Notes) -> Hours:
     if form.trips is None:
         notes.add(f"trips not given, taken as {TRIPS}")
-    return Hours(form.bench, form.away, form.wage, TRIPS if form.trips is None else form.trips)
+    trips = TRIPS if form.trips is None else form.trips
+    return Hours(form.bench, form.away, form.wage, trips, form.trip, form.helpers or 0)
 
 
 def _vehicle(
@@ -94,6 +99,7 @@ def _vehicle(
         KMH if form.kmh is None else form.kmh,
         ROAD_FACTOR if form.road_factor is None else form.road_factor,
         WHOLE_ABOVE_KG if form.whole_above is None else measures.mass(form.whole_above, spot("vehicle", "whole_above")),
+        None if form.lift is None else measures.mass(form.lift, spot("vehicle", "lift"), above_zero=True),
     )
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Collection, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from partway.errors import BadScenario
 from partway.quantities import shown
@@ -12,6 +12,7 @@ from partway.storage.scenario import measures
 from partway.storage.scenario.file_locations import Spot
 from partway.storage.scenario.forms import BuyerTable, PriceTable, ScenarioTable
 from partway.storage.scenario.notes import Notes
+from partway.storage.scenario.prices import PriceReader
 from partway.things.ages import OLD_DAYS
 from partway.things.buyers import refused_names
 from partway.things.material import Grade
@@ -29,6 +30,7 @@ class BuyerReader:
     cautions: Collection[str]
     spot: Spot
     notes: Notes
+    pieces: Mapping[str, tuple[float, ...]] = field(default_factory=dict)
 
     def read(self, forms: list[BuyerTable]) -> tuple[Buyer, ...]:
         """All buyers; their ids are unique and none is the reserved `home`."""
@@ -102,6 +104,9 @@ class BuyerReader:
             if (quote.grade, quote.from_kg) in tiers:
                 given = f"a second price of {quote.grade} from {quote.from_kg:g} kg"
                 raise self.spot.refuse(given, "one price for each grade and `from`", "buyer", i, "price", j, "from")
+            if any(q.grade == quote.grade and (q.counted or quote.counted) for q in quotes):
+                given, expected = f"a second price of {quote.grade}", "one price alone where pieces are counted"
+                raise self.spot.refuse(given, expected, "buyer", i, "price", j, "price")
             tiers.add((quote.grade, quote.from_kg))
             quotes.append(quote)
             if row.on is None:
@@ -123,12 +128,8 @@ class BuyerReader:
         if day > self.scenario.on:
             expected = f"a day not after the scenario's, {self.scenario.on}"
             raise self.spot.refuse(f"{day}, a quote in the future", expected, "buyer", i, "price", j, "on")
-
-        def kg(value: object, name: str) -> float:
-            return 0.0 if value is None else measures.mass(value, self.spot("buyer", i, "price", j, name))
-
-        price = measures.price(row.price, self.scenario.currency, self.spot("buyer", i, "price", j, "price"))
-        return Quote(row.grade, price, day, kg(row.minimum, "minimum"), kg(row.from_, "from"))
+        reader = PriceReader(self.scenario.currency, self.pieces, self.notes)
+        return reader.read(row, day, self.spot("buyer", i, "price", j))
 
     def _note_stale(self, buyer: str, quotes: list[Quote]) -> None:
         for quote in quotes:

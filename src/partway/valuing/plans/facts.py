@@ -30,6 +30,8 @@ Because = Literal[
     "taken-free-elsewhere",
     "not-posted",
     "too-large",
+    "too-heavy",
+    "takes-no-more",
     "payload-full",
     "vehicle-full",
     "no-room",
@@ -45,12 +47,14 @@ class Reason:
     """The fact that keeps something here, by ids and in kg; null where a field says nothing about it.
 
     `code` is one of: unquoted (nobody quotes it); charges (`buyer` takes `per_kg` for it); postage-too-dear (a full
-    parcel to `buyer` costs more than it pays); small-lot (`buyer` takes no lot under `least_kg`); no-room-for-lot (that
-    lot does not fit on the trip); small-to-post (posted alone it pays for its parcels from `least_kg`); pays-best-
-    elsewhere, taken-free-elsewhere (by `buyer`, where this plan does not drive); not-posted (`buyer` pays best, by
-    mail, and gets nothing); too-large (loaded whole, it fits no load or lot here); payload-full, vehicle-full,
-    no-room (of the trip); stays-shut (because of `caution`); required-first (`operation` of `kind`, before any sale by
-    grade); opening-earns-less (than the bench hours bring elsewhere); pays-less (sold now, than it counts for kept).
+    parcel to `buyer` costs more than it pays); small-lot (`buyer` takes no lot under `least_kg`); no-room-for-lot
+    (that lot does not fit on the trip); small-to-post (posted alone it pays for its parcels from `least_kg`);
+    pays-best-elsewhere, taken-free-elsewhere (by `buyer`, where this plan does not drive); not-posted (`buyer` pays
+    best, by mail, and gets nothing); too-large (loaded whole, it fits no load or lot here); too-heavy (for one person
+    to lift, who lifts `most_kg`); takes-no-more (`buyer` has the most it takes: `most_kg`, or `pieces`);
+    payload-full, vehicle-full, no-room (of the trip); stays-shut (because of `caution`); required-first (`operation`
+    of `kind`, before any sale by grade); opening-earns-less (than the bench hours bring elsewhere); pays-less (sold
+    now, than it counts for kept).
     `grade` is what `buyer` would take it as.
     """
 
@@ -62,3 +66,5 @@ class Reason:
     caution: str | None = None
     kind: str | None = None
     operation: str | None = None
+    most_kg: float | None = None
+    pieces: int | None = None

@@ -9,6 +9,7 @@ from partway.planning.instance.frozen import Instance
 from partway.planning.instance.market import LotOffer, Offer, lot_offers
 from partway.planning.model.milp import MAIL
 from partway.valuing.plans.facts import Reason
+from partway.valuing.plans.limits import takes_no_more, too_heavy
 from partway.valuing.plans.trips import load_of
 
 FULL = 0.995
@@ -23,7 +24,12 @@ def why_grade_kept(instance: Instance, decision: Decision, g: int, kg: float) ->
     small = _small_lot(instance, decision, g, kg)
     if small is not None:
         return small
-    return _not_on_haul(instance, decision, best) or _full(instance, decision, best) or Reason("pays-less")
+    return (
+        _not_on_haul(instance, decision, best)
+        or takes_no_more(instance, decision, best)
+        or _full(instance, decision, best)
+        or Reason("pays-less")
+    )
 
 
 def served(instance: Instance, decision: Decision) -> set[str]:
@@ -116,6 +122,8 @@ def why_piece_kept(instance: Instance, decision: Decision, n: int, count: int = 
         required = next(op for op in anatomy.operations_on(node.piece.id) if op.required)
         if not node.piece.stop:
             return Reason("required-first", kind=anatomy.kind, operation=required.id)
+    if too_heavy(instance, n):
+        return Reason("too-heavy", most_kg=instance.scenario.lifted_kg)
     best = [_best_for(instance, decision, instance.grades[g], kg * count) for g, kg in _as_grades(instance, n)]
     offers = [one for one in best if not isinstance(one, Reason)]
     reasons = [one for one in best if isinstance(one, Reason) and one.code != "unquoted"]
@@ -168,9 +176,18 @@ def _unopened_reason(instance: Instance, decision: Decision, n: int, offers: lis
     elsewhere = [(pays, reason) for pays, reason in away if reason is not None]
     if elsewhere:
         return max(elsewhere, key=lambda one: one[0])[1]
+    for offer in offers:
+        enough = takes_no_more(instance, decision, offer, _kg_as(instance, n, offer.grade))
+        if enough is not None:
+            return enough
     if any(not _room_for_one(instance, decision, o.buyer, n) for o in offers):
         return Reason("no-room")
     return Reason("opening-earns-less" if instance.openings_of[n] else "pays-less")
+
+
+def _kg_as(instance: Instance, n: int, grade: str) -> float:
+    sales = [instance.grade_sales[s] for s in instance.sales_of[n]]
+    return max((sale.kg for sale in sales if instance.grades[sale.grade] == grade), default=instance.nodes[n].kg)
 
 
 def _pays(offer: Offer | LotOffer) -> float:
