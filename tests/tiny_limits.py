@@ -13,8 +13,34 @@ from dataclasses import replace
 import tiny
 from brute_pieces import Bench, Prices
 from drawn_loads import load
+from tiny_ways import detours
 
 from partway.things.scenario import Buyer, Quote, Scenario
+
+
+def timed(seed: int) -> Scenario:
+    """A tiny scenario, or one with errands or detours on roads, whose buyers have opening hours on a Saturday."""
+    rng = random.Random(f"hours {seed}")
+    it = (tiny.scenario, tiny.errands, detours)[seed % 3](seed)
+    leave = rng.choice([None, 7.5, 8.0, 11.0])
+    found = tuple(replace(b, open=hours(rng, leave or 8.0)) if rng.random() < 0.7 else b for b in it.buyers)
+    limits = replace(it.hours, leave=leave, trip=rng.choice([None, None, 0.8]))
+    return replace(it, buyers=found, hours=limits)
+
+
+def hours(rng: random.Random, leave: float) -> tuple[str, ...]:
+    """Opening hours: all day, closed that day, till soon, from soon on, or with a break."""
+    near = [leave + rng.uniform(0.05, 0.6) for _ in range(2)]
+    first, last = (f"{int(t)}:{int(t % 1 * 60):02d}" for t in sorted(near))
+    return rng.choice(
+        [
+            ("mon-sat 6:00-23:00",),
+            ("mon-fri 8:00-16:30",),
+            ("mon-fri 8:00-16:30", f"sat 6:00-{last}"),
+            (f"sat {first}-22:00",),
+            (f"sat 6:00-{first}", f"sat {last}-22:00"),
+        ]
+    )
 
 
 def limited(seed: int) -> Scenario:

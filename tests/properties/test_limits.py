@@ -12,7 +12,7 @@ from functools import cache
 import pytest
 from brute_odd import Both, TooLarge, compare
 from planned import best, worth
-from tiny_limits import FEATURES, features, limited
+from tiny_limits import FEATURES, features, limited, timed
 
 SEEDS = range(120)
 BLOCK = 30
@@ -41,6 +41,42 @@ def test_every_limit_occurs_in_many_scenarios_and_decides_many_plans() -> None:
     bound = Counter(name for seed in seeds for name in binding(seed))
     assert {name: n for name, n in bound.items() if n < 5} == {}
     assert set(bound) == {"most", "pieces", "trip", "lift"}
+
+
+@cache
+def by_the_clock(seed: int) -> Both | None:
+    """Both answers where buyers have opening hours."""
+    try:
+        return compare(timed(seed))
+    except TooLarge:
+        return None
+
+
+@pytest.mark.parametrize("first", range(0, 120, 30))
+def test_the_plan_within_opening_hours_is_worth_what_trying_everything_is_worth(first: int) -> None:
+    answers = {seed: by_the_clock(seed) for seed in range(first, first + 30)}
+    assert {seed: it for seed, it in answers.items() if it is not None and not it.agree} == {}
+
+
+def test_hours_decide_many_plans_and_some_wait() -> None:
+    count: Counter[str] = Counter()
+    for seed in range(120):
+        here, it = by_the_clock(seed), timed(seed)
+        if here is None:
+            continue
+        instance, found = best(it)
+        always = replace(it, buyers=tuple(replace(b, open=()) for b in it.buyers))
+        count["worse for them"] += worth(*best(always)) > here.tried + 1e-4
+        count["waits"] += any(tour.wait > 0.0 for tour in found.decision.tours if tour)
+        count["closed"] += bool(instance.opening.closed)
+        count["drives within part of the time"] += any(
+            instance.buyer_at[stop] in instance.opening.part
+            for tour in found.decision.tours
+            if tour
+            for stop in tour.stops
+        )
+    assert all(count[name] >= 10 for name in ("worse for them", "closed", "drives within part of the time")), count
+    assert count["waits"] >= 3, count
 
 
 def binding(seed: int) -> list[str]:

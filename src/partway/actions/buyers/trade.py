@@ -75,6 +75,7 @@ class Sellers:
             at=None if point is None else (float(point[0]), float(point[1])),
             minutes=float(said.minutes),
             refuses=said.refuses,
+            open=said.open if driven else (),
             shipping=tuple(_parcel(step) for step in said.shipping),
             quotes=quotes,
         )

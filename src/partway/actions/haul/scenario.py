@@ -15,6 +15,7 @@ from partway.ledger.fold import standing
 from partway.ledger.fold.standing import FindNow
 from partway.quantities import MG_PER_KG, parse_mass, parse_volume
 from partway.things import defaults
+from partway.things.opening import clock, clock_text
 from partway.things.scenario import Buyer, Find, Hours, InConflict, MassUnit, Point, Scenario, Vehicle
 from partway.valuing.known import catalogue_of
 from partway.valuing.left import Before, before, untouched
@@ -86,11 +87,14 @@ def scenario_from_book(
         int(settings.number("trips")) if given.trips is None else given.trips,
         float(settings.known["trip"]) if "trip" in settings.known else None,
         int(settings.known.get("helpers", "0")),
+        clock(settings.known["leave"]) if "leave" in settings.known else None,
     )
     keep, known = settings.number("keep_factor"), catalogue_of(book)
     home = _home(settings.known.get("home"))
     sellers = Sellers(book, on, home)
     buyers = sellers.buyers()
+    if hours.leave is None and any(buyer.open for buyer in buyers):
+        settings.notes.append(f"leave not set, taken as {clock_text(defaults.LEAVE)}.")
     finds, find_notes, doubtful = _finds(book, known, standing.finds(book) if waiting is None else waiting)
     stock, stock_notes = _stock(book)
     return Scenario(

@@ -173,6 +173,8 @@ class _Selling:
         stop, roads = self.instance.stops[self.buyer], self.instance.roads
         if stop is None or roads is None:
             return None
+        if self.buyer in self.instance.opening.part:
+            return next((tour for tour in self.instance.tours or () if tour.stops == (stop,)), None)
         return driven((stop,), [roads.between(0, stop)[0], roads.between(stop, 0)[0]])
 
     def _parcels(self) -> dict[tuple[int, int], int]:

@@ -10,7 +10,7 @@ import math
 from dataclasses import dataclass
 
 from partway.errors import PlanUnsound
-from partway.planning.check.direct import as_long_as
+from partway.planning.check.direct import arrivals, as_long_as
 from partway.planning.check.figures import check_figures
 from partway.planning.decision import Decision, LotKey
 from partway.planning.instance.allowed import allowed_operations, sale_allowed
@@ -20,7 +20,9 @@ from partway.planning.instance.packing import packs
 from partway.planning.model.milp import MAIL
 from partway.planning.tours.tours import Tour
 from partway.things.buyers import takes
-from partway.things.defaults import WHOLE_ABOVE_KG
+from partway.things.defaults import LEAVE, WHOLE_ABOVE_KG
+from partway.things.opening import open_on
+from partway.things.scenario import Buyer, Scenario
 
 KG_SLACK = 1e-6
 MILLIGRAM = 1e-6
@@ -78,6 +80,7 @@ def recount(instance: Instance, decision: Decision) -> Checked:
     _lifting(instance, decision)
     _trips(instance, decision)
     _parcels(instance, decision)
+    _open(instance, decision)
     bench, away = _hours(instance, decision)
     _caps(instance, decision)
     return Checked(decision, _money(instance, decision, bench + away), bench, away)
@@ -333,7 +336,7 @@ def _hours(instance: Instance, decision: Decision) -> tuple[float, float]:
     hours = instance.scenario.hours
     bench = math.fsum(o.hours * n for o, n in zip(instance.openings, decision.opened, strict=True))
     bench += math.fsum(p.hours * n for p, n in zip(instance.part_sales, decision.parts, strict=True))
-    away = math.fsum(tour.hours for tour in decision.tours if tour)
+    away = math.fsum(tour.spent for tour in decision.tours if tour)
     away += math.fsum(instance.on_site_hours(instance.buyer_at[s]) for t in decision.tours if t for s in t.stops)
     away += math.fsum(instance.on_site_hours(b) for b in mailed_to(instance, decision))
     for k, tour in enumerate(decision.tours):
@@ -346,10 +349,39 @@ def _hours(instance: Instance, decision: Decision) -> tuple[float, float]:
 
 
 def _trip_hours(instance: Instance, tour: Tour | None) -> float:
-    """Hours of one trip, driving and on site."""
+    """Hours of one trip: driving, waiting and on site."""
     if tour is None:
         return 0.0
-    return tour.hours + math.fsum(instance.on_site_hours(instance.buyer_at[stop]) for stop in tour.stops)
+    return tour.spent + math.fsum(instance.on_site_hours(instance.buyer_at[stop]) for stop in tour.stops)
+
+
+def _open(instance: Instance, decision: Decision) -> None:
+    """Every stop lies within the hours of its buyer, trip after trip from the time of leaving; who is early waits."""
+    scenario = instance.scenario
+    clock = LEAVE if scenario.hours.leave is None else scenario.hours.leave
+    timed = any(buyer.open for buyer in scenario.buyers if buyer.is_visited)
+    for k, tour in enumerate(decision.tours if timed else ()):
+        if tour is None:
+            continue
+        waited, left = 0.0, clock
+        for stop, arrival in arrivals(scenario, tour):
+            buyer = instance.buyers[instance.buyer_at[stop]]
+            at = left + arrival + waited
+            over = _over(scenario, buyer, at)
+            _require(over is not None, f"trip {k + 1} is at {buyer.id} when it is not open")
+            waited += (over or at) - at
+            left += buyer.minutes / 60.0
+        _require(abs(waited - tour.wait) <= HOUR_SLACK, f"trip {k + 1} waits {waited:g} hours, not {tour.wait:g}")
+        clock = left + tour.hours + waited
+
+
+def _over(scenario: Scenario, buyer: Buyer, at: float) -> float | None:
+    """When who comes at a time can begin, so that all the time on site lies within one stretch of opening hours."""
+    if not buyer.open:
+        return at
+    site = buyer.minutes / 60.0
+    begins = [max(at, start) for start, end in open_on(buyer.open, scenario.on) if max(at, start) + site <= end + 1e-6]
+    return min(begins, default=None)
 
 
 def _lifting(instance: Instance, decision: Decision) -> None:

@@ -7,10 +7,11 @@ Indexes point into the tuples of `Instance`.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 
 from partway.planning.instance.market import Market
+from partway.planning.instance.opening import OpenHours
 from partway.planning.tours.roads import Roads
 from partway.planning.tours.tours import Tour
 from partway.things.anatomy import Anatomy, Operation, Part, Piece
@@ -151,6 +152,7 @@ class Instance:
     roads: Roads | None
     tours: tuple[Tour, ...] | None
     notes: tuple[str, ...]
+    opening: OpenHours = field(default_factory=OpenHours)
 
     @property
     def buyers(self) -> tuple[Buyer, ...]:
@@ -195,6 +197,10 @@ class Instance:
         """Grades whose pieces some buyer counts: they go whole, however light."""
         grades = self.scenario.grades
         return frozenset(q.grade for b in self.buyers for q in b.quotes if q.counted and takes(b, grades[q.grade]))
+
+    def trips_to(self, buyer: int) -> range:
+        """The trips that may stop at a buyer."""
+        return self.opening.visits_on(buyer, self.scenario.hours.trips)
 
     def share_of(self, s: int) -> float:
         """How many of many finds have the piece of a sale."""

@@ -175,8 +175,7 @@ class _Maker:
         return all(self._most_riding(s) >= most for s in self.instance.sales_of[n])
 
     def _most_riding(self, s: int) -> int:
-        trips = self.instance.scenario.hours.trips
-        return sum(most * (1 if self._mailed(i) else trips) for i, most in self.rides_of[s].items())
+        return sum(most * len(self._trips(i)) for i, most in self.rides_of[s].items())
 
     def _whole_outlets(self, n: int) -> None:
         """A piece loaded whole: so many of it in each lot on each trip, and the rest kept."""
@@ -199,7 +198,7 @@ class _Maker:
         return self.instance.stops[self.instance.lots[i].buyer] is None
 
     def _trips(self, i: int) -> Sequence[int]:
-        return (MAIL,) if self._mailed(i) else range(self.instance.scenario.hours.trips)
+        return (MAIL,) if self._mailed(i) else self.instance.trips_to(self.instance.lots[i].buyer)
 
     def _count(self, name: str, money: float, most: float, implied: bool = False) -> int:
         return self.linear.column(name, money, most, integer=self.plain or not implied)
@@ -248,13 +247,12 @@ class _Maker:
     def lot_columns(self) -> None:
         """Kilograms per lot, tier and trip; a yes or no where the size of the lot matters; visits."""
         instance = self.instance
-        trips = range(instance.scenario.hours.trips)
         sold_at = {lot.buyer for lot in instance.lots}
         for b in sorted(sold_at):
-            for k in trips if instance.stops[b] is not None else (MAIL,):
+            for k in instance.trips_to(b) if instance.stops[b] is not None else (MAIL,):
                 self._visit(b, k)
         for i, lot in enumerate(instance.lots):
-            for k in trips if instance.stops[lot.buyer] is not None else (MAIL,):
+            for k in self._trips(i):
                 for t, tier in enumerate(lot.tiers):
                     name = f"({instance.buyers[lot.buyer].id}.{instance.grades[lot.grade]}.{t + 1}{_trip(k)})"
                     self.columns.lots[i, t, k] = self.linear.column("kg" + name, tier.price, tier.high)
@@ -349,7 +347,7 @@ class _Maker:
         """One share per tour and trip, or just the money and hours of a trip where tours are not enumerated."""
         instance = self.instance
         # With two tours of the same stops, a mixture of both would be a tour that nobody can drive.
-        not_uniform = instance.roads is not None and not instance.roads.uniform
+        not_uniform = instance.roads is not None and not (instance.roads.uniform and not instance.opening.part)
         for k in range(instance.scenario.hours.trips):
             if instance.tours is None:
                 money = self.linear.column(f"tour_money{_suffix(k)}", -1.0)
@@ -359,7 +357,7 @@ class _Maker:
                 continue
             for r, tour in enumerate(instance.tours):
                 if all((instance.buyer_at[stop], k) in self.columns.visits for stop in tour.stops):
-                    money_per_tour = -instance.drive_money(tour) - self.wage * tour.hours
+                    money_per_tour = -instance.drive_money(tour) - self.wage * tour.spent
                     name = (
                         "tour("
                         + ".".join(instance.buyers[instance.buyer_at[s]].id for s in tour.stops)
@@ -369,7 +367,7 @@ class _Maker:
                     self.columns.tours[r, k] = self.linear.column(
                         name, money_per_tour, 1.0, integer=self.plain or not_uniform
                     )
-                    self.away.append((self.columns.tours[r, k], tour.hours))
+                    self.away.append((self.columns.tours[r, k], tour.spent))
 
     def trip_rows(self) -> None:
         """Each trip: at most one tour, which makes its visits; payload and volume."""

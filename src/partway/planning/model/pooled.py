@@ -13,7 +13,7 @@ tour is driven is whole here, because whole visits force whole tours only one tr
 
 from __future__ import annotations
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from dataclasses import dataclass, field
 from itertools import combinations
 
@@ -90,9 +90,10 @@ def _columns(pooled: Pooled, first: list[int], trip: dict[int, int]) -> None:
     counted = (columns.opened, columns.sold, columns.parts, columns.kept, columns.blocks, columns.loose_pieces)
     counts = {c for kind in counted for c in kind.values()}
     tours = set(columns.tours.values())
+    number = Counter(first)  # who is open for part of the time has the first trip alone
     for c, like in enumerate(first):
         if like == c:
-            times = pooled.trips if c in trip else 1
+            times = number[c] if c in trip else 1
             whole = source.integer[c] or c in tours
             upper = source.upper[c] * times
             pooled.column[c] = pooled.linear.column(source.names[c], source.objective[c], upper, whole)
@@ -125,8 +126,16 @@ def _routes(pooled: Pooled) -> None:
         pooled.counts.append(False)
         terms: Terms = [(c, 1.0) for c in pooled.tours.values()]
         pooled.linear.row("one_tour", "all", [*terms, (pooled.idle, 1.0)], float(pooled.trips), float(pooled.trips))
+    early: Terms = [(c, 1.0) for r, c in pooled.tours.items() if is_first(pooled.model, r)]
+    if pooled.trips > 1 and early:
+        pooled.linear.row("one_tour", "first", early, upper=1.0)
     if pooled.trips > 1:
         _pairs(pooled)
+
+
+def is_first(model: Model, tour: int) -> bool:
+    """Whether only the first trip may drive a tour, where there are several."""
+    return model.instance.scenario.hours.trips > 1 and (tour, 1) not in model.columns.tours
 
 
 def _pairs(pooled: Pooled) -> None:

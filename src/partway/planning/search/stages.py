@@ -13,6 +13,7 @@ from partway.planning.instance.counted import more_for_one
 from partway.planning.instance.frozen import Instance
 from partway.planning.model.highs import EXACT, LEAN, Solver, SolverAnswer, Values
 from partway.planning.model.milp import MAIL, Model
+from partway.planning.model.pooled import is_first
 from partway.planning.model.shrunk import Shrunk, idle_columns
 
 TIE_REWARD = 1e-6  # currency units per kg, far below a price and above the solver's tolerance
@@ -127,7 +128,8 @@ def _by_mass(model: Model, x: Values) -> Fixed:
 
 def fix_tours(model: Model, tours: Mapping[int, int]) -> Fixed:
     """Bounds that fix how often each tour is driven, by its number."""
-    driven = dict(enumerate(r for r in sorted(tours) for _ in range(tours[r])))
+    in_order = sorted(tours, key=lambda r: (not is_first(model, r), r))
+    driven = dict(enumerate(r for r in in_order for _ in range(tours[r])))
     stops = {k: _buyers(model.instance, r) for k, r in driven.items()}
     fixed = {c: float(driven.get(k) == r) for (r, k), c in model.columns.tours.items()}
     fixed |= {c: float(b in stops.get(k, ())) for (b, k), c in model.columns.visits.items() if k >= 0}

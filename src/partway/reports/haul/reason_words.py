@@ -23,6 +23,7 @@ WORDS: dict[Because, str] = {
     "not-posted": "{buyer} pays best, by mail, and nothing is posted there this time",
     "too-large": "loaded whole, it is too large for any load, parcel or lot here",
     "too-heavy": "too heavy for one person, who lifts {most}: it takes a helper",
+    "closed": "{buyer} pays best and is closed that day{opens}",
     "takes-no-more": "{buyer} takes no more than {most} at one visit",
     "payload-full": "the load weighs all that the vehicle may carry",
     "vehicle-full": "the load fills the vehicle",
@@ -56,6 +57,7 @@ class ReasonWords:
         """One clause, without a full stop."""
         return WORDS[reason.code].format(
             buyer=self.names.buyer(reason.buyer or ""),
+            opens=f": it opens on {reason.opens}" if reason.opens else "",
             most=f"{reason.pieces} pieces" if reason.pieces else self.mass(reason.most_kg or 0.0),
             least=self.mass(reason.least_kg or 0.0),
             price=self.price(reason.per_kg or 0.0),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from partway.quantities import shown
 from partway.storage.scenario import measures
 from partway.storage.scenario.buyers import BuyerReader
 from partway.storage.scenario.file_locations import Spot
@@ -11,7 +12,8 @@ from partway.storage.scenario.notes import Notes
 from partway.storage.scenario.places import check_reach, read_roads, uses_points
 from partway.things.counting import piece_masses
 from partway.things.currencies import CURRENCIES
-from partway.things.defaults import KEEP_FACTOR, KMH, ROAD_FACTOR, TRIPS, WHOLE_ABOVE_KG
+from partway.things.defaults import KEEP_FACTOR, KMH, LEAVE, ROAD_FACTOR, TRIPS, WHOLE_ABOVE_KG
+from partway.things.opening import clock, clock_text
 from partway.things.scenario import Buyer, Find, Hours, MassUnit, Scenario, Vehicle
 
 
@@ -20,7 +22,7 @@ def assemble(form: ScenarioFile, spot: Spot) -> Scenario:
     notes = Notes()
     _check_currency(form, spot)
     keep_factor = _keep_factor(form, notes)
-    hours = _hours(form.hours, notes)
+    hours = _hours(form.hours, any(buyer.open for buyer in form.buyer), spot, notes)
     materials = materials_of(form, spot.where)
     home = (form.home.at[0], form.home.at[1]) if form.home else None
     anatomies = materials.anatomies(form.find, spot)
@@ -73,11 +75,17 @@ def _keep_factor(form: ScenarioFile, notes: Notes) -> float:
     return form.scenario.keep_factor
 
 
-def _hours(form: HoursTable, notes: Notes) -> Hours:
+def _hours(form: HoursTable, timed: bool, spot: Spot, notes: Notes) -> Hours:
     if form.trips is None:
         notes.add(f"trips not given, taken as {TRIPS}")
+    if form.leave is None and timed:
+        notes.add(f"leave not given, taken as {clock_text(LEAVE)}")
     trips = TRIPS if form.trips is None else form.trips
-    return Hours(form.bench, form.away, form.wage, trips, form.trip, form.helpers or 0)
+    try:
+        leave = None if form.leave is None else clock(form.leave)
+    except ValueError:
+        raise spot.refuse(shown(form.leave), 'a time of the day such as "09:00"', "hours", "leave") from None
+    return Hours(form.bench, form.away, form.wage, trips, form.trip, form.helpers or 0, leave)
 
 
 def _vehicle(

@@ -16,6 +16,7 @@ from partway.storage.scenario.prices import PriceReader
 from partway.things.ages import OLD_DAYS
 from partway.things.buyers import refused_names
 from partway.things.material import Grade
+from partway.things.opening import EXAMPLE, read_opening
 from partway.things.scenario import Buyer, Postage, Quote
 
 HOME = "home"
@@ -51,6 +52,7 @@ class BuyerReader:
             km=form.km,
             at=None if form.at is None else (form.at[0], form.at[1]),
             minutes=form.minutes or 0.0,
+            open=self._open(i, form),
             refuses=self._refuses(i, form),
             shipping=self._postage(i, form),
             quotes=self._quotes(i, form),
@@ -70,6 +72,14 @@ class BuyerReader:
         for name in ("km", "at"):
             if getattr(form, name) is not None:
                 self.notes.of(f"Mail-in buyers are not driven to, {name} is not used", buyer.id)
+
+    def _open(self, i: int, form: BuyerTable) -> tuple[str, ...]:
+        for j, text in enumerate(form.open):
+            try:
+                read_opening(text)
+            except ValueError:
+                raise self.spot.refuse(shown(text), f"opening hours such as {EXAMPLE}", "buyer", i, "open", j) from None
+        return tuple(form.open)
 
     def _refuses(self, i: int, form: BuyerTable) -> tuple[str, ...]:
         known = {*self.grades, *(g.family for g in self.grades.values()), *self.cautions} - {""}

@@ -14,7 +14,8 @@ from typing import Annotated, Any, Literal
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field, WithJsonSchema
 from pydantic_core import PydanticCustomError
 
-from partway.things.defaults import KEEP_FACTOR, KMH, ROAD_FACTOR, TRIPS, WHOLE_ABOVE_KG
+from partway.things.defaults import KEEP_FACTOR, KMH, LEAVE, ROAD_FACTOR, TRIPS, WHOLE_ABOVE_KG
+from partway.things.opening import clock_text
 
 HOURS_MOST = 8784  # a leap year
 KM_MOST = 20040  # half way round the earth
@@ -129,6 +130,11 @@ class HoursTable(FileTable):
     trip: float | None = Field(
         None, ge=0, le=HOURS_MOST, description="Most hours of each trip, driving and on site.", examples=[3.0]
     )
+    leave: str | None = Field(
+        None,
+        description=f"When the first trip leaves, for buyers that say when they are open; default {clock_text(LEAVE)}.",
+        examples=["09:00"],
+    )
     helpers: int | None = Field(
         None, ge=0, le=9, description="People who lift with you; matters only where `lift` is set; default 0."
     )
@@ -205,6 +211,9 @@ class BuyerTable(FileTable):
     km: Km | None = Field(None, description="Road km from home, one way.", examples=[14.0])
     at: Point | None = Field(None, description="Latitude and longitude in degrees, instead of km; needs [home].")
     minutes: Minutes | None = Field(None, description="Minutes on site at each visit; default 0.", examples=[20])
+    open: list[str] = Field(
+        [], description="Opening hours; absent: open always.", examples=[["mon-fri 08:00-16:30", "sat 08:00-12:00"]]
+    )
     refuses: list[str] = Field([], description="Grades, families or hazards turned away.", examples=[["li-ion"]])
     shipping: list[StepTable] | None = Field(
         None,

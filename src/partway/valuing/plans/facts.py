@@ -31,6 +31,7 @@ Because = Literal[
     "not-posted",
     "too-large",
     "too-heavy",
+    "closed",
     "takes-no-more",
     "payload-full",
     "vehicle-full",
@@ -51,10 +52,10 @@ class Reason:
     (that lot does not fit on the trip); small-to-post (posted alone it pays for its parcels from `least_kg`);
     pays-best-elsewhere, taken-free-elsewhere (by `buyer`, where this plan does not drive); not-posted (`buyer` pays
     best, by mail, and gets nothing); too-large (loaded whole, it fits no load or lot here); too-heavy (for one person
-    to lift, who lifts `most_kg`); takes-no-more (`buyer` has the most it takes: `most_kg`, or `pieces`);
-    payload-full, vehicle-full, no-room (of the trip); stays-shut (because of `caution`); required-first (`operation`
-    of `kind`, before any sale by grade); opening-earns-less (than the bench hours bring elsewhere); pays-less (sold
-    now, than it counts for kept).
+    to lift, who lifts `most_kg`); closed (`buyer`, all that day; it `opens` next); takes-no-more (`buyer` has the
+    most it takes: `most_kg`, or `pieces`); payload-full, vehicle-full, no-room (of the trip); stays-shut (because of
+    `caution`); required-first (`operation` of `kind`, before any sale by grade); opening-earns-less (than the bench
+    hours bring elsewhere); pays-less (sold now, than it counts for kept).
     `grade` is what `buyer` would take it as.
     """
 
@@ -67,4 +68,5 @@ class Reason:
     kind: str | None = None
     operation: str | None = None
     most_kg: float | None = None
+    opens: str | None = None
     pieces: int | None = None

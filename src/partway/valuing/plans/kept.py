@@ -9,7 +9,7 @@ from partway.planning.instance.frozen import Instance
 from partway.planning.instance.market import LotOffer, Offer, lot_offers
 from partway.planning.model.milp import MAIL
 from partway.valuing.plans.facts import Reason
-from partway.valuing.plans.limits import takes_no_more, too_heavy
+from partway.valuing.plans.limits import closed, takes_no_more, too_heavy
 from partway.valuing.plans.trips import load_of
 
 FULL = 0.995
@@ -80,6 +80,9 @@ def _not_on_haul(instance: Instance, decision: Decision, offer: Offer | LotOffer
         return None
     if _is_posted(instance, offer.buyer):
         return Reason("not-posted", offer.buyer, offer.grade)
+    shut = closed(instance, offer)
+    if shut is not None:
+        return shut
     free = offer.quote.price.mean <= 0.0
     return Reason("taken-free-elsewhere" if free else "pays-best-elsewhere", offer.buyer, offer.grade)
 

@@ -8,6 +8,7 @@ from partway.planning.decision import Decision
 from partway.planning.instance.counted import pieces_in
 from partway.planning.instance.frozen import Instance
 from partway.planning.instance.market import LotOffer, Offer
+from partway.things.opening import next_open
 from partway.valuing.plans.facts import Reason
 
 ROOM = 1e-6  # kg or pieces
@@ -43,3 +44,12 @@ def too_heavy(instance: Instance, n: int) -> bool:
     node = instance.nodes[n]
     wanted = any(instance.market.best(sale.grade) is not None for sale in node.piece.sells)
     return wanted and node.one_kg > instance.scenario.lifted_kg
+
+
+def closed(instance: Instance, offer: Offer | LotOffer) -> Reason | None:
+    """That a buyer is closed all day, and when it opens next."""
+    shut = next((b for b in instance.opening.closed if instance.buyers[b].id == offer.buyer), None)
+    if shut is None:
+        return None
+    day = next_open(instance.buyers[shut].open, instance.scenario.on)
+    return Reason("closed", offer.buyer, offer.grade, opens=None if day is None else day.isoformat())

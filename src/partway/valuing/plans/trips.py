@@ -25,8 +25,8 @@ def load_of(instance: Instance, decision: Decision, trip: int) -> Load:
 
 
 def away_hours(instance: Instance, tour: Tour) -> float:
-    """Hours of one trip, on the way and on site."""
-    return tour.hours + sum(instance.on_site_hours(instance.buyer_at[stop]) for stop in tour.stops)
+    """Hours of one trip, on the way, waiting and on site."""
+    return tour.spent + sum(instance.on_site_hours(instance.buyer_at[stop]) for stop in tour.stops)
 
 
 def brought_at(instance: Instance, decision: Decision) -> dict[tuple[int, int], float]:
