@@ -134,9 +134,10 @@ def why_piece_kept(instance: Instance, decision: Decision, n: int, count: int = 
         return Reason("stays-shut", caution=node.piece.stop)
     if not offers and not instance.openings_of[n] and not instance.parts_of[n]:
         return reasons[0] if reasons else Reason("unquoted")
-    if _too_large(instance, n):
+    shut = closed(instance, max(offers, key=_pays)) if offers else None
+    if shut is None and _too_large(instance, n):
         return Reason("too-large")
-    return _unopened_reason(instance, decision, n, offers)
+    return shut or _unopened_reason(instance, decision, n, offers)
 
 
 def _too_large(instance: Instance, n: int) -> bool:

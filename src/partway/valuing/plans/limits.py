@@ -12,9 +12,10 @@ from partway.things.opening import next_open
 from partway.valuing.plans.facts import Reason
 
 ROOM = 1e-6  # kg or pieces
+LITTLE = 1e-3  # kg: more than that out of a bin
 
 
-def takes_no_more(instance: Instance, decision: Decision, offer: Offer | LotOffer, kg: float = ROOM) -> Reason | None:
+def takes_no_more(instance: Instance, decision: Decision, offer: Offer | LotOffer, kg: float = LITTLE) -> Reason | None:
     """That a buyer has all that it takes of a grade; `kg` is what one more piece would add, little of a bin."""
     buyer = next(b for b in instance.buyers if b.id == offer.buyer)
     most, pieces = buyer.most_of(offer.grade), offer.quote.most_pieces
