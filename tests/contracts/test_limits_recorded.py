@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime as dt
-import json
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -34,7 +33,7 @@ def there(tmp_path: Path) -> Iterator[Visitor]:
 
 
 def test_five_batteries_at_six_each_from_the_page_to_the_plan(there: Visitor) -> None:
-    saved = there.send(
+    saved = there.fill(
         "/buyers/harbour",
         "/buyers/harbour/quote",
         **{
@@ -69,14 +68,14 @@ def test_what_one_weighs_belongs_to_a_number_of_pieces(there: Visitor) -> None:
 def test_opening_hours_are_typed_on_the_page_and_a_closed_day_is_not_driven(there: Visitor) -> None:
     quote(there.book, there.context(), "harbour", "lead-acid", "0.50 /lb")
     typed = {"terms-open": "mon-thu 8:00-16:30\nsat 08:00-12:00"}
-    there.send("/buyers/harbour", "/buyers/harbour/terms", **typed)
+    there.fill("/buyers/harbour", "/buyers/harbour/terms", **typed)
     assert trading.buyers(there.book)["harbour"].open == ("mon-thu 8:00-16:30", "sat 08:00-12:00")
     assert "Open mon-thu 8:00-16:30, sat 08:00-12:00." in there.open("/buyers/harbour")
     report = plan(scenario_from_book(there.book, DAY))
     assert report.routes == () and any("opens on 2026-03-21" in note for note in report.notes)
     tomorrow = scenario_from_book(there.book, DAY + dt.timedelta(days=1))
     assert plan(tomorrow).routes == (("harbour",),) and "leave not set, taken as 08:00." in tomorrow.notes
-    bad = there.send("/buyers/harbour", "/buyers/harbour/terms", **{"terms-open": "weekdays till five"})
+    bad = there.fill("/buyers/harbour", "/buyers/harbour/terms", **{"terms-open": "weekdays till five"})
     assert bad.status_code == 422 and "opening hours such as" in bad.text
 
 
@@ -92,7 +91,7 @@ def test_the_json_interface_takes_all_of_it(there: Visitor) -> None:
     hours = {"buyer": "ridge", "kind": "yard", "km": "4", "open": ["sat 08:00-12:00"]}
     said = {"buyer": "ridge", "grade": "lead-acid", "price": "6 each", "piece": "40 lb", "most": "5 pieces"}
     for address, body in (("/api/buyer", hours), ("/api/quote", said)):
-        answer = there.app.post(address, content=json.dumps(body), headers={"Content-Type": "application/json"})
+        answer = there.client.post(address, json=body)
         assert answer.status_code == 200, answer.text
     assert trading.buyers(there.book)["ridge"].open == ("sat 08:00-12:00",)
     assert [q.most_pieces for q in trading.quotes(there.book, "ridge")] == [5]
