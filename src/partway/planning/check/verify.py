@@ -211,10 +211,11 @@ def _whole(instance: Instance, decision: Decision) -> None:
         _require(one <= _largest(instance, i) * (1 + 1e-6), f"{name} of {one:g} kg does not fit in one piece")
         loaded[s] = loaded.get(s, 0) + n
         heavy[i, k] = heavy.get((i, k), 0.0) + sale.kg * n
+    counts = _by_number(instance)
     for s, times in enumerate(decision.sold):
-        whole = loaded.get(s, 0)
-        _require(not whole or _rides_whole(instance, s), f"{_piece_name(instance, s)} is not loaded whole")
-        _require(whole == times or not _rides_whole(instance, s), f"{_piece_name(instance, s)} is cut")
+        whole, rides = loaded.get(s, 0), _rides_whole(instance, s, counts)
+        _require(not whole or rides, f"{_piece_name(instance, s)} is not loaded whole")
+        _require(whole == times or not rides, f"{_piece_name(instance, s)} is cut")
     for (i, k), kg in heavy.items():
         there = sum(v for (lot, _, trip), v in decision.lots.items() if (lot, trip) == (i, k))
         grade = instance.grades[instance.lots[i].grade]
@@ -256,19 +257,19 @@ def _piece_name(instance: Instance, s: int) -> str:
     return f"{node.piece.id} of {instance.groups[node.group].anatomy.kind}"
 
 
-def _rides_whole(instance: Instance, s: int) -> bool:
+def _rides_whole(instance: Instance, s: int, counts: set[str]) -> bool:
     sale, vehicle = instance.grade_sales[s], instance.scenario.vehicle
     node = instance.nodes[sale.node]
     limit = WHOLE_ABOVE_KG if vehicle is None else vehicle.whole_above_kg
     find = instance.groups[node.group].anatomy.pieces[0]
     whole = find.id in (node.piece.id, node.piece.answer_to)
-    counts = any(
-        quote.counted and quote.grade == instance.grades[sale.grade]
-        for buyer in instance.buyers
-        for quote in buyer.quotes
-        if takes(buyer, instance.scenario.grades[quote.grade])
-    )
-    return sale.kg > 0.0 and (whole or counts or node.kg / node.piece.share > limit)
+    return sale.kg > 0.0 and (whole or instance.grades[sale.grade] in counts or node.kg / node.piece.share > limit)
+
+
+def _by_number(instance: Instance) -> set[str]:
+    """Grades of which some buyer that takes them counts the pieces."""
+    grades = instance.scenario.grades
+    return {q.grade for b in instance.buyers for q in b.quotes if q.counted and takes(b, grades[q.grade])}
 
 
 def _largest(instance: Instance, i: int) -> float:
