@@ -14,13 +14,14 @@ brute_split, and here the search. Good for about three finds of a few pieces, th
 from __future__ import annotations
 
 import itertools
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 import numpy as np
 from brute_bounds import Bounds, Floats, unlike
 from brute_pieces import NOTHING_BARRED, SLACK, Barred, End, Prices, Tally, TooLarge, all_ends
-from brute_selling import Choice, Selling, packs, takes_whole
+from brute_selling import Choice, Selling, packs, steps_of, takes_whole
 from brute_split import Split, Taken
 
 from partway.things.scenario import Scenario
@@ -78,12 +79,18 @@ class Search:
         becomes = becomes.reshape(len(self.grades), len(self.grades))
         self.bounds = Bounds(scenario, self.grades, self.money, masses, kept, becomes)
         self.most_kg = float(masses.sum(axis=1).max(initial=0.0))
+        self.extra = np.array([sum(self.most_extra(g, kg) for g, kg in whole) for _, whole in by_kg])
         self.programmes = 0
+
+    def most_extra(self, grade: str, kg: float) -> float:
+        """The most that a piece brings by the piece over its kilograms, wherever it may go."""
+        steps = [s for b in self.scenario.buyers for of in steps_of(self.scenario, b).values() for s in of]
+        return max((s.extra(kg) for s in steps if s.grade in self.prices.reaches(grade)), default=0.0)
 
     def best(self) -> Best:
         """Goes down the upper bounds until the best plan found beats all that is left."""
         choices = self.choices()
-        highest = self.bounds.highest(choices)
+        highest = self.bounds.highest(choices) + max(0.0, float(self.extra.max()))
         best = self.all_kept()
         for c in np.argsort(-highest, kind="stable"):
             if highest[c] <= best.total + margin(best.total):
@@ -101,26 +108,27 @@ class Search:
     def better(self, best: Best, choice: Choice) -> Best:
         """The best so far, or a better one with this choice."""
         split = Split(self.bounds, self.prices, choice, self.most_kg)
-        bounds = self.bounds.of([choice])[0]
+        bounds = self.bounds.of([choice])[0] + np.maximum(self.extra, 0.0)
         for e in np.argsort(-bounds):
             enough = best.total + margin(best.total)
             if bounds[e] <= enough:
                 break
             apart, loose = float(self.money[e]) - choice.cost, self.loose[e]
-            for taken in self.loadings(choice, self.ends[e].whole):
+            for taken, exactly, extra in self.counted(choice, self.ends[e].whole):
                 enough = best.total + margin(best.total)
-                if split.possible(loose, taken) and apart + split.above(loose, taken) > enough:
-                    total = apart + self.solved(split, loose, taken)
+                fixed = (loose, taken, exactly)
+                if split.possible(*fixed) and apart + extra + split.above(*fixed) > enough:
+                    total = apart + extra + self.solved(split, loose, taken, exactly)
                     if total > best.total:
                         best = Best(total, self.ends[e], choice, 0)
         return best
 
-    def solved(self, split: Split, loose: Floats, taken: Taken) -> float:
+    def solved(self, split: Split, loose: Floats, taken: Taken, exactly: Taken | None = None) -> float:
         """What the best split is worth; counts the programmes."""
         self.programmes += 1
         if self.programmes > MOST_PROGRAMMES:
             raise TooLarge(f"more than {MOST_PROGRAMMES} linear programmes")
-        return split.best(loose, taken)
+        return split.best(loose, taken, exactly)
 
     def choices(self) -> list[Choice]:
         """Every choice of selling."""
@@ -135,6 +143,33 @@ class Search:
 
     def loadings(self, choice: Choice, whole: Whole) -> Iterator[Taken]:
         """Kilograms of whole pieces in each lot, for every way to share them out that lots and loads have room for."""
+        yield from dict.fromkeys(taken for taken, _ in self.shared(choice, whole))
+
+    def counted(self, choice: Choice, whole: Whole) -> Iterator[tuple[Taken, Taken | None, float]]:
+        """The same, the pieces that come out of bins into each lot that is counted, and what pieces bring besides."""
+        steps = [lot.step for lot in choice.lots]
+        for taken, lots in self.shared(choice, whole):
+            if all(step.piece_kg is None for step in steps):
+                yield taken, None, 0.0
+                continue
+            extra = sum(steps[i].extra(kg) for i, (_, kg) in zip(lots, whole, strict=True))
+            room = [step.most_pieces - lots.count(i) for i, step in enumerate(steps)]
+            numbers = [
+                (math.nan,)
+                if step.piece_kg is None
+                else [float(n) for n in range(int(self.most_kg / step.piece_kg + SLACK) + 1) if n <= room[i]]
+                for i, step in enumerate(steps)
+            ]
+            for loose in itertools.product(*numbers):
+                exact = tuple(
+                    kg + n * (step.piece_kg or math.nan) for kg, n, step in zip(taken, loose, steps, strict=True)
+                )
+                ends = zip(exact, steps, strict=True)
+                if not any(kg < step.low - SLACK or kg > step.high + SLACK for kg, step in ends):
+                    yield taken, exact, extra
+
+    def shared(self, choice: Choice, whole: Whole) -> Iterator[tuple[Taken, tuple[int, ...]]]:
+        """Kilograms of whole pieces in each lot and the lot of each, one way of all that come to the same."""
         buyers = {b.id: b for b in self.scenario.buyers}
         able = [
             [
@@ -149,10 +184,12 @@ class Search:
             taken = [0.0] * len(choice.lots)
             for i, (_, kg) in zip(lots, whole, strict=True):
                 taken[i] += kg
-            key = tuple(round(kg, 9) for kg in taken)
+            extra = sum(choice.lots[i].step.extra(kg) for i, (_, kg) in zip(lots, whole, strict=True))
+            number = [lots.count(i) if lot.step.piece_kg else 0 for i, lot in enumerate(choice.lots)]
+            key = (*(round(kg, 9) for kg in taken), round(extra, 9), *number)
             if key not in seen and self.fits(choice, taken, whole, lots):
                 seen.add(key)
-                yield tuple(taken)
+                yield tuple(taken), lots
 
     def fits(self, choice: Choice, taken: list[float], whole: Whole, lots: tuple[int, ...]) -> bool:
         """Whether whole pieces alone keep within lots, payload and parcels; what is mailed is packed for real."""

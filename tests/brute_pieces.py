@@ -28,6 +28,11 @@ def refused(scenario: Scenario, buyer: Buyer, grade: str) -> bool:
     return any(name in buyer.refuses for name in (it.id, it.family, *it.hazards))
 
 
+def counts(quote: Quote) -> bool:
+    """Whether a price is by the piece, or holds for so many pieces."""
+    return quote.piece_kg is not None and (quote.each or quote.most_pieces is not None)
+
+
 def net_price(buyer: Buyer, quote: Quote) -> float:
     """Price per kg at the PERT mean, for a mail-in less the cheapest postage per kg of a full parcel."""
     return quote.price.mean - min((p.cost / p.up_to_kg for p in buyer.shipping), default=0.0)
@@ -203,7 +208,7 @@ class Bench:
             self.known[piece] = distinct(
                 itertools.chain(
                     [End(money=self.kept_value(piece))],
-                    (self.sold(piece, sale) for sale in self.sales(piece)),
+                    (self.sold(piece, sale) for sale in self.sales(piece) if self.lifted(piece)),
                     self.by_the_unit(piece),
                     self.tested() if piece == self.anatomy.pieces[0].id else (),
                     itertools.chain.from_iterable(self.opened(op) for op in self.operations(piece)),
@@ -253,7 +258,7 @@ class Bench:
         """Sold by grade: the share goes to the grade, the rest to residue if there is such a grade."""
         kg = self.kg(piece)
         rest = [(RESIDUE, kg * (1.0 - sale.share))] if RESIDUE in self.scenario.grades else []
-        if self.is_whole(piece):
+        if self.is_whole(piece) or self.is_counted(sale.grade):
             return End(kg=tally(*rest), whole=((sale.grade, round(kg * sale.share, 10)),))
         return End(kg=tally((sale.grade, kg * sale.share), *rest))
 
@@ -262,6 +267,17 @@ class Bench:
         vehicle = self.scenario.vehicle
         limit = 25.0 if vehicle is None else vehicle.whole_above_kg
         return piece == self.anatomy.pieces[0].id or self.kg(piece) > limit
+
+    def is_counted(self, grade: str) -> bool:
+        """Whether somebody who takes a grade counts its pieces."""
+        quotes = [q for b in self.scenario.buyers for q in b.quotes if not refused(self.scenario, b, q.grade)]
+        return any(q.grade == grade and counts(q) for q in quotes)
+
+    def lifted(self, piece: str) -> bool:
+        """Whether it can be carried off: by one person up to a mass, by more of them whatever it weighs."""
+        vehicle = self.scenario.vehicle
+        alone = vehicle is not None and vehicle.lift_kg is not None and self.scenario.hours.helpers == 0
+        return not alone or self.kg(piece) <= vehicle.lift_kg  # type: ignore[union-attr,operator]
 
     def kept_value(self, piece: str) -> float:
         """What a kept piece counts for: its best sale at kept prices, 0 if it may not be sold."""

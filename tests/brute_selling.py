@@ -9,10 +9,10 @@ from dataclasses import dataclass, field
 from functools import cached_property, reduce
 
 import numpy as np
-from brute_pieces import SLACK, refused
+from brute_pieces import SLACK, counts, refused
 from numpy.typing import NDArray
 
-from partway.things.scenario import Buyer, Scenario
+from partway.things.scenario import Buyer, Quote, Scenario
 
 HOME = "home"
 
@@ -120,6 +120,13 @@ class Step:
     low: float
     high: float
     price: float
+    piece_kg: float | None = None  # what one weighs, where pieces are counted
+    each: float | None = None  # what one brings, where the price is by the piece
+    most_pieces: float = math.inf
+
+    def extra(self, kg: float) -> float:
+        """What one piece of this mass brings over its kilograms."""
+        return 0.0 if self.each is None else self.each - self.price * kg
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,13 +159,32 @@ def steps_of(scenario: Scenario, buyer: Buyer) -> dict[str, list[Step]]:
             continue
         rows = sorted((q for q in buyer.quotes if q.grade == grade), key=lambda q: q.from_kg)
         # A lot of exactly `from` is in the tier that starts there; scales of a ledger tell milligrams apart.
-        ends = [*(q.from_kg - 1e-6 for q in rows[1:]), math.inf]
+        most = min((q.most_kg for q in rows if q.most_kg is not None), default=math.inf)
+        ends = [min(end, most) for end in (*(q.from_kg - 1e-6 for q in rows[1:]), math.inf)]
         steps[grade] = [
-            Step(buyer.id, grade, max(q.from_kg, q.minimum_kg), end, q.price.mean)
-            for q, end in zip(rows, ends, strict=True)
-            if max(q.from_kg, q.minimum_kg) <= end
+            _step(buyer, q, end) for q, end in zip(rows, ends, strict=True) if max(q.from_kg, q.minimum_kg) <= end
         ]
     return steps
+
+
+def _step(buyer: Buyer, quote: Quote, end: float) -> Step:
+    low, price = max(quote.from_kg, quote.minimum_kg), quote.price.mean
+    if not counts(quote) or quote.piece_kg is None:
+        return Step(buyer.id, quote.grade, low, end, price)
+    each = price * quote.piece_kg if quote.each else None
+    most = math.inf if quote.most_pieces is None else quote.most_pieces
+    return Step(buyer.id, quote.grade, low, end, price, quote.piece_kg, each, most)
+
+
+def times_on(text: str, weekday: int) -> tuple[float, float] | None:
+    """From when to when "mon-fri 08:00-16:30" is open on a day of the week; read apart from the code under test."""
+    days, times = text.split(" ")
+    names = ["mon", "tue", "wed", "thu", "fri", "sat", "sun"]
+    first, last = names.index(days[:3]), names.index(days[-3:])
+    if weekday not in range(first, last + 1):
+        return None
+    start, end = ([int(part) for part in clock.split(":")] for clock in times.split("-"))
+    return start[0] + start[1] / 60.0, end[0] + end[1] / 60.0
 
 
 def lots_of(steps: Mapping[str, list[Step]], trip: int | None, grades: set[str]) -> Iterator[tuple[Lot, ...]]:
@@ -282,17 +308,68 @@ class Selling:
             return
         known = Map(self.scenario)
         minutes = {b.id: b.minutes for b in self.scenario.buyers if b.kind != "mail-in"}
-        sets = [s for n in range(1, len(minutes) + 1) for s in itertools.combinations(minutes, n)]
+        here = [b for b in minutes if b not in self.partly or self.partly[b]]
+        sets = [s for n in range(1, len(here) + 1) for s in itertools.combinations(here, n)]
         for n in range(1, self.scenario.hours.trips + 1):
             for trips in itertools.combinations_with_replacement(sets, n):
                 on_site = sum(minutes[b] for trip in trips for b in trip) / 60.0
-                orders = itertools.product(*(known.tours(trip) for trip in trips))
+                if sum(bool(set(trip) & self.partly.keys()) for trip in trips) > 1:
+                    continue  # who is open for part of the time is visited by the first trip alone
+                orders = itertools.product(*(self.short(self.driven(known, trip), trip) for trip in trips))
                 drives = [reduce(Drive.__add__, order) for order in orders]
                 fitting = [d for d in drives if d.hours + on_site <= self.scenario.hours.away + SLACK]
                 # With mail that takes time of its own, a quicker order may be needed: keep them all.
                 for drive in fitting:
                     cost = known.money(drive) + on_site * self.scenario.hours.wage
                     yield trips, drive.hours + on_site, cost
+
+    @cached_property
+    def partly(self) -> Mapping[str, list[tuple[float, float]]]:
+        """The hours on that day of buyers that are not open for all the time that a plan may be away."""
+        hours = self.scenario.hours
+        leave = 8.0 if hours.leave is None else hours.leave
+        found = {}
+        for buyer in self.scenario.buyers:
+            today = [times for text in buyer.open if (times := times_on(text, self.scenario.on.weekday()))]
+            always = any(start <= leave and end >= leave + hours.away for start, end in today)
+            if buyer.open and buyer.kind != "mail-in" and not always:
+                found[buyer.id] = today
+        return found
+
+    def driven(self, known: Map, trip: tuple[str, ...]) -> list[Drive]:
+        """Every order of a trip by every way, less those worse in both; hours count waiting for a stop to open."""
+        if not set(trip) & self.partly.keys():
+            return known.tours(trip)
+        drives = []
+        for order in itertools.permutations(trip):
+            steps = itertools.pairwise((HOME, *order, HOME))
+            for legs in itertools.product(*(known.ways[s] for s in steps)):
+                waited = self.waited(order, legs)
+                if waited is not None:
+                    drive = reduce(Drive.__add__, legs)
+                    drives.append(Drive(drive.km, drive.hours + waited))
+        return known.unbeaten(drives)
+
+    def waited(self, order: tuple[str, ...], legs: tuple[Drive, ...]) -> float | None:
+        """Hours of waiting on one drive; None where a stop is not open long enough any more."""
+        hours, minutes = self.scenario.hours, {b.id: b.minutes for b in self.scenario.buyers}
+        time, waited = (8.0 if hours.leave is None else hours.leave), 0.0
+        for stop, leg in zip(order, legs, strict=False):
+            time += leg.hours
+            on_site = minutes[stop] / 60.0
+            begins = [max(time, start) for start, end in self.partly.get(stop, [(-math.inf, math.inf)])
+                      if max(time, start) + on_site <= end + SLACK]  # fmt: skip
+            if not begins:
+                return None
+            waited += min(begins) - time
+            time = min(begins) + on_site
+        return waited
+
+    def short(self, drives: list[Drive], trip: tuple[str, ...]) -> list[Drive]:
+        """Those that keep within the hours of one trip."""
+        on_site = sum(b.minutes for b in self.scenario.buyers if b.id in trip) / 60.0
+        most = math.inf if self.scenario.hours.trip is None else self.scenario.hours.trip
+        return [drive for drive in drives if drive.hours + on_site <= most + SLACK]
 
     def visited(self, k: int, trip: tuple[str, ...]) -> Iterator[tuple[Lot, ...]]:
         """Every set of lots of one trip."""

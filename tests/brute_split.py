@@ -63,25 +63,32 @@ class Split:
         np.add.at(masses, self.at, taken)
         return masses
 
-    def least(self, taken: Taken) -> Floats:
-        """Kilograms that each lot has at least: its lower end, or the whole pieces in it."""
-        least: Floats = np.minimum(np.maximum(self.low, taken), self.high)
-        return least
+    def ends(self, taken: Taken, exactly: Taken | None = None) -> tuple[Floats, Floats]:
+        """Kilograms that each lot has at least (its lower end, or the whole pieces in it) and at most.
 
-    def possible(self, loose: Floats, taken: Taken) -> bool:
+        `exactly`: what a lot has where its pieces are counted; not a number where they are not.
+        """
+        least: Floats = np.minimum(np.maximum(self.low, taken), self.high)
+        if exactly is None:
+            return least, self.high
+        fixed = np.array(exactly)
+        return np.where(np.isnan(fixed), least, fixed), np.where(np.isnan(fixed), self.high, fixed)
+
+    def possible(self, loose: Floats, taken: Taken, exactly: Taken | None = None) -> bool:
         """Whether there is any split at all: one in which each lot has no more than it must, and the rest is kept."""
-        least = self.least(taken)
+        least = self.ends(taken, exactly)[0]
         need = np.zeros(len(loose))
         np.add.at(need, self.at, least)
         within = (self.rows @ least <= np.array(self.limits) + SLACK).all()
         return bool(within) and self.bounds.suffice(self.masses(loose, taken), need)
 
-    def above(self, loose: Floats, taken: Taken) -> float:
+    def above(self, loose: Floats, taken: Taken, exactly: Taken | None = None) -> float:
         """At least what the best split is worth, by prices known from others of this choice."""
-        masses, low, high = self.masses(loose, taken), self.least(taken), np.minimum(self.high, self.most_kg)
+        masses, (low, most) = self.masses(loose, taken), self.ends(taken, exactly)
+        high = np.minimum(most, self.most_kg)
         return min((dual.above(masses, low, np.maximum(low, high)) for dual in self.known), default=math.inf)
 
-    def best(self, loose: Floats, taken: Taken) -> float:
+    def best(self, loose: Floats, taken: Taken, exactly: Taken | None = None) -> float:
         """The best money of lots and kept kilograms; minus infinity if impossible."""
         if not self.bounds.grades:
             return 0.0
@@ -92,7 +99,7 @@ class Split:
             b_ub=self.limits if len(self.rows) else None,
             A_eq=self.balance,
             b_eq=self.masses(loose, taken),
-            bounds=[*zip(self.least(taken), self.high, strict=True), *[(0.0, None)] * others],
+            bounds=[*zip(*self.ends(taken, exactly), strict=True), *[(0.0, None)] * others],
         )
         assert answer.status in (0, 2), answer.message
         if answer.status == 2:

@@ -124,8 +124,12 @@ payloads: dict[str, st.SearchStrategy[p.Payload]] = {
         p.Traded, names, st.sampled_from(("yard", "mail-in", "drop-off", "tip")), texts, st.none() | amounts,
         st.none() | st.tuples(decimals("-90", "90", 6), decimals("-180", "180", 6)), minutes, tuples(names),
         tuples(st.builds(p.Postage, masses, outlay)), texts,
+        tuples(st.sampled_from(("mon-fri 08:00-16:30", "sat 08:00-12:00", "mon,wed-thu 9:30-24:00"))),
     ),
-    "quoted": st.builds(p.Quoted, names, names, st.none() | prices, units, days, masses, masses, texts),
+    "quoted": st.builds(
+        p.Quoted, names, names, st.none() | prices, units, days, masses, masses, texts, masses,
+        st.integers(0, 10), masses, st.booleans(),
+    ),
     "set": st.builds(p.Set, names, texts),
     "hauled": st.builds(
         p.Hauled, names, st.sampled_from(("started", "finished")), tuples(names), st.none() | amounts,

@@ -185,3 +185,38 @@ def test_where_more_stops_could_not_pay_the_best_is_called_so(scenario: Scenario
     paying = sum(quote.price.mean > 0.5 for buyer in scenario.buyers for quote in buyer.quotes)
     # Eighteen minutes at 60 km/h are nine km out and nine back.
     assert stops == min(paying, 9 if scenario.hours.away < 1.0 else paying)
+
+
+def test_each_trip_keeps_to_its_own_hours_beyond_twelve_places() -> None:
+    """The longest trip without a limit takes longer than the limit; with it none does, and no plan is worth more."""
+    scenario = long_haul(1, places=13, grades=10)
+    free = search(build(scenario), LONG, steps=2)
+    longest = max(_hours(build(scenario), free.decision))
+    hours = dataclasses.replace(scenario.hours, trip=0.8 * longest)
+    instance = build(dataclasses.replace(scenario, hours=hours))
+    found = search(instance, LONG, steps=2)
+    assert drives(found) and max(_hours(instance, found.decision)) <= 0.8 * longest + 1e-6
+    assert free.bound >= found.objective - 1e-6 and found.bound >= found.objective - 1e-6
+    verify(instance, found.decision)
+
+
+def _hours(instance: Instance, decision: Decision) -> list[float]:
+    """Hours of each trip that is made, on the way and on site."""
+    return [
+        tour.hours + sum(instance.on_site_hours(instance.buyer_at[stop]) for stop in tour.stops)
+        for tour in decision.tours
+        if tour
+    ]
+
+
+def test_beyond_twelve_places_who_is_not_open_all_the_time_is_left_out_and_named() -> None:
+    scenario = long_haul(1, places=13, grades=10)
+    free = search(build(scenario), LONG, steps=1)
+    (visited, *_) = [build(scenario).buyer_at[s] for tour in free.decision.tours if tour for s in tour.stops]
+    short = dataclasses.replace(scenario.buyers[visited], open=("mon-sun 8:00-8:30",))
+    buyers = (*scenario.buyers[:visited], short, *scenario.buyers[visited + 1 :])
+    instance = build(dataclasses.replace(scenario, buyers=buyers))
+    assert any("left out" in note and short.id in note for note in instance.notes)
+    found = search(instance, LONG, steps=1)
+    assert all(visited != instance.lots[i].buyer for i, _, _ in found.decision.lots)
+    verify(instance, found.decision)

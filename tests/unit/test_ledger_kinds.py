@@ -98,6 +98,12 @@ SAYS: list[tuple[Payload, str]] = [
     (p.Discarded("fan-1", KG, KG), "fan-1 given up, 1.0 kg"),
     (p.Traded("yard", "yard"), "yard: yard"),
     (p.Traded("yard", "tip", km=Decimal(0), refuses=("a", "b")), "yard: tip, 0 km, refuses a, b"),
+    (p.Traded("yard", "yard", open=("mon-fri 08:00-16:30", "sat 08:00-12:00")),
+     "yard: yard, open mon-fri 08:00-16:30, sat 08:00-12:00"),
+    (p.Quoted("yard", "iron", Decimal("0.10"), "lb", dt.date(2026, 3, 1), most_mg=9 * KG),
+     "yard iron: 0.10 /lb, at most 9.0 kg"),
+    (p.Quoted("yard", "iron", Decimal("0.10"), "kg", dt.date(2026, 3, 1), most_pieces=5, piece_mg=18 * KG, each=True),
+     "yard iron: 0.10 /kg, at most 5 pieces, one weighs 18.0 kg"),
     (p.Quoted("yard", "iron", None, "lb", dt.date(2026, 3, 1)), "yard iron: not taken any more"),
     (
         p.Quoted("yard", "iron", Decimal("0.10"), "lb", dt.date(2026, 3, 1), 9 * KG, 2 * KG, "iron 10c"),

@@ -42,7 +42,10 @@ FORMULAS = ("=1+1", "+4.10", "-0.5", "@cell", 'say "no"', "two\nlines", "עבר�
 def odd_events() -> Iterator[Event]:
     """One event of each kind that a seeded history may lack, and texts a spreadsheet would misread."""
     said: list[p.Payload] = [p.Found(f"odd{n}", "fan", source=text, note=text) for n, text in enumerate(FORMULAS)]
-    said += [p.Traded("tip", "tip"), p.Traded("x", "mail-in", at=(Decimal("-90"), Decimal("0.000001")), note="=2")]
+    said += [
+        p.Traded("tip", "tip"),
+        p.Traded("x", "mail-in", at=(Decimal("-90"), Decimal("0.000001")), note="=2", open=("sat 08:00-12:00",)),
+    ]
     said += [
         p.Quoted("x", "g", None, "short ton", START.date()),
         p.Worked("other", 0, "odd1"),
@@ -352,8 +355,8 @@ def rewritten(package: Path, target: Path, file: str, old: str, new: str) -> Pat
         ("datapackage.json", '"found"', '"fount"', "name: got a table"),
         ("datapackage.json", '"found.csv"', '"../found.csv"', "path: got"),
         ("datapackage.json", '"found.csv"', '"https://example.org/found.csv"', "path: got"),
-        ("datapackage.json", '"partway_format": 4', '"partway_format": 5', "got partway_format 5"),
-        ("datapackage.json", '"partway_format": 4', '"format": 4', "the Data Package of a ledger"),
+        ("datapackage.json", '"partway_format": 5', '"partway_format": 6', "got partway_format 6"),
+        ("datapackage.json", '"partway_format": 5', '"format": 5', "the Data Package of a ledger"),
         ("datapackage.json", '"resources": [', '"resources": [7, ', "resource 1: got a int"),
         ("datapackage.json", "{", "", "got what is not JSON"),
     ],

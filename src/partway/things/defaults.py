@@ -7,6 +7,7 @@ practice, no source.
 from __future__ import annotations
 
 TRIPS = 1
+LEAVE = 8.0  # hours of the day: when a trip leaves, where some buyer has opening hours
 WAGE = 0.0  # any other number would be somebody else's
 BENCH_HOURS = 6.0
 AWAY_HOURS = 5.0

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal, Protocol
@@ -23,7 +24,10 @@ Point = tuple[float, float]
 class Quote:
     """A price heard on a day, per kg; negative means the seller pays.
 
-    A lot below `minimum_kg` is not taken. `from_kg` opens a tier whose price applies to the whole lot.
+    A lot below `minimum_kg` is not taken. `from_kg` opens a tier whose price applies to the whole lot. `most_kg` is the
+    most of the grade that the buyer takes at one visit, or by mail in one plan; said with one price it holds for all.
+    With `piece_kg`, what one piece weighs, pieces are counted: `each` says that the price is one by the piece, so that
+    one brings price x piece_kg whatever it weighs itself, and `most_pieces` is how many are taken at most.
     """
 
     grade: str
@@ -31,6 +35,20 @@ class Quote:
     on: dt.date
     minimum_kg: float = 0.0
     from_kg: float = 0.0
+    most_kg: float | None = None
+    piece_kg: float | None = None
+    each: bool = False
+    most_pieces: int | None = None
+
+    @property
+    def counted(self) -> bool:
+        """Whether pieces are counted at the window, not only weighed."""
+        return self.piece_kg is not None and (self.each or self.most_pieces is not None)
+
+    @property
+    def one_brings(self) -> float | None:
+        """What one piece brings by the piece; None for a price by mass."""
+        return self.price.mean * self.piece_kg if self.each and self.piece_kg is not None else None
 
     @property
     def least_kg(self) -> float:
@@ -50,7 +68,8 @@ class Postage:
 class Buyer:
     """Whoever takes material. `km` is one way from home; `minutes` is time on site per visit.
 
-    `refuses` names grades, families or hazards that this buyer turns away.
+    `refuses` names grades, families or hazards that this buyer turns away. `open` are its opening hours, such as
+    "mon-fri 08:00-16:30"; none where nobody said.
     """
 
     id: str
@@ -62,11 +81,16 @@ class Buyer:
     refuses: tuple[str, ...] = ()
     shipping: tuple[Postage, ...] = ()
     quotes: tuple[Quote, ...] = ()
+    open: tuple[str, ...] = ()
 
     @property
     def is_visited(self) -> bool:
         """Whether it takes a drive to sell there."""
         return self.kind != "mail-in"
+
+    def most_of(self, grade: str) -> float:
+        """The most kg of a grade that it takes at one visit, or by mail in one plan; infinite where none was said."""
+        return min((q.most_kg for q in self.quotes if q.grade == grade and q.most_kg is not None), default=math.inf)
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,19 +105,32 @@ class Road:
 
 @dataclass(frozen=True, slots=True)
 class Hours:
-    """The most hours at the bench and away, summed over all trips; what an hour is worth at least."""
+    """The most hours at the bench and away, summed over all trips; what an hour is worth at least.
+
+    `trip` is the most hours of one trip, driving and on site. `helpers` are people who lift with you. `leave` is when
+    the first trip leaves, in hours of the day; the others follow one after the other.
+    """
 
     bench: float
     away: float
     wage: float
     trips: int = TRIPS
+    trip: float | None = None
+    helpers: int = 0
+    leave: float | None = None
+
+    @property
+    def one_trip(self) -> float:
+        """The most hours one trip may take."""
+        return self.away if self.trip is None else min(self.trip, self.away)
 
 
 @dataclass(frozen=True, slots=True)
 class Vehicle:
     """What one trip can carry and what it costs; `road_factor` turns straight lines into road km.
 
-    Finds not opened, and pieces above `whole_above_kg`, are loaded whole: never cut to fill a load or a lot.
+    Finds not opened, and pieces above `whole_above_kg`, are loaded whole: never cut to fill a load or a lot. `lift_kg`
+    is the most that one person lifts alone.
     """
 
     payload_kg: float
@@ -102,6 +139,7 @@ class Vehicle:
     kmh: float = KMH
     road_factor: float = ROAD_FACTOR
     whole_above_kg: float = WHOLE_ABOVE_KG
+    lift_kg: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -189,3 +227,9 @@ class Scenario:
     def whole_above_kg(self) -> float:
         """Pieces above this mass are loaded whole, by mail too where there is no vehicle."""
         return WHOLE_ABOVE_KG if self.vehicle is None else self.vehicle.whole_above_kg
+
+    @property
+    def lifted_kg(self) -> float:
+        """The heaviest piece that can be loaded by the people there are; infinite where nobody said."""
+        alone = self.vehicle is not None and self.vehicle.lift_kg is not None and not self.hours.helpers
+        return self.vehicle.lift_kg if alone else math.inf  # type: ignore[union-attr,return-value]

@@ -81,7 +81,9 @@ def planned_note(sales: Iterable[Sale], unit: MassUnit) -> str:
 def _said(sale: Sale, unit: MassUnit) -> str:
     per = kg_per(unit)
     mass = plain_text(round(Decimal(sale.mass_kg) / per, 3))
-    price = plain_text(round(Decimal(sale.price_per_kg) * per, 4))
+    # by the piece, the kilograms of these very pieces come to what the lot does
+    per_kg = sale.amount / sale.mass_kg if sale.mass_kg else sale.price_per_kg
+    price = plain_text(round(Decimal(per_kg) * per, 4))
     return f"{sale.buyer} {sale.grade} {mass} {unit} at {price}"
 
 

@@ -32,6 +32,7 @@ SAME = 1e-9  # money per kg: prices closer than this are the same
 class QuotedPrice:
     """One price that stands, for lots of at least `least_kg`.
 
+    `most_kg` or `most_pieces` are all that is taken at one visit, `each` is what one piece brings by the piece.
     `price` per one `unit` as it was said, `per_kg` the same per kg, `net_per_kg` with a full parcel's postage
     taken off. What it comes to for a lot that is there: `PriceBook.for_lot`.
     """
@@ -45,6 +46,9 @@ class QuotedPrice:
     age: PriceAge
     from_kg: float
     minimum_kg: float
+    most_kg: float | None = None
+    most_pieces: int = 0
+    each: float | None = None
 
     @property
     def least_kg(self) -> float:
@@ -142,6 +146,9 @@ class PriceBook:
             age_of(days),
             said.from_mg / MG_PER_KG,
             said.minimum_mg / MG_PER_KG,
+            said.most_mg / MG_PER_KG if said.most_mg else None,
+            said.most_pieces,
+            per_kg * said.piece_mg / MG_PER_KG if said.each else None,
         )
 
     def for_lot(self, buyer: str, price: QuotedPrice, kg: float) -> ForLot:

@@ -16,6 +16,7 @@ from partway.ledger import trading
 from partway.ledger.book import Book
 from partway.ledger.events.kinds import BuyerKind, Postage, Traded
 from partway.quantities import shown
+from partway.things.opening import EXAMPLE, read_opening
 
 KINDS = get_args(BuyerKind)
 DAY = 1440  # minutes
@@ -34,6 +35,7 @@ class Terms:
     refuses: Sequence[str] | None = None
     shipping: Sequence[tuple[str, str]] | None = None  # up to, cost
     note: str | None = None
+    open: Sequence[str] | None = None
 
 
 @decides(shipped)
@@ -74,6 +76,8 @@ def _said(book: Book, base: Traded, terms: Terms) -> Traded:
         changes["minutes"] = _on_site(terms.minutes)
     if terms.refuses is not None:
         changes["refuses"] = tuple(_refusal(name) for name in terms.refuses if name)
+    if terms.open is not None:
+        changes["open"] = tuple(_hours(text) for text in terms.open if text.strip())
     if terms.shipping is not None:
         changes["shipping"] = _postage(book, terms.shipping)
     return replace(base, **changes)
@@ -84,6 +88,14 @@ def _on_site(text: str) -> int:
     if minutes > DAY:
         raise Refused(shown(text), "at most a day", "minutes")
     return minutes
+
+
+def _hours(text: str) -> str:
+    try:
+        read_opening(text)
+    except ValueError:
+        raise Refused(shown(text), f"opening hours such as {EXAMPLE}", "open") from None
+    return " ".join(text.lower().split())
 
 
 def _refusal(name: str) -> str:

@@ -18,11 +18,11 @@ from partway.errors import Hint, Refused
 from partway.ledger import trading
 from partway.ledger.book import Book
 from partway.ledger.events.kinds import Quoted, Traded
-from partway.quantities import MG_PER_KG, kg_per, parse_price, shown
+from partway.quantities import EACH, MG_PER_KG, kg_per, parse_price, shown
 from partway.things.buyers import refused_names
 from partway.things.units import MASS_UNITS
 
-EACH = re.compile(r"(.*?\S)\s*(?:each|ea|apiece|(?:/|\ba\s|\bper\s)?\s*(?:piece|pc|pcs))\.?", re.IGNORECASE)
+PIECES = re.compile(r"([0-9]+)\s*(?:pieces|piece|pcs|pc)\.?", re.IGNORECASE)
 NOT_TAKEN = frozenset({"no", "none", "not taken", "-"})
 
 
@@ -30,7 +30,8 @@ NOT_TAKEN = frozenset({"no", "none", "not taken", "-"})
 class QuoteGiven:
     """One price as it was heard: "4.10 /lb", or "no" where the buyer no longer takes the grade.
 
-    "6 each" is a price by the piece; `piece` is then what one weighs.
+    "6 each" is a price by the piece; `piece` is then what one weighs. `most` is the most of the grade that is taken at
+    one visit: a mass, or "5 pieces", for which what one weighs is said as well.
     """
 
     grade: str
@@ -39,6 +40,7 @@ class QuoteGiven:
     minimum: reading.Mass | None = None
     said: str = ""
     piece: reading.Mass | None = None
+    most: str | None = None
 
 
 @decides(shipped)
@@ -68,10 +70,11 @@ def quote(
     from_lot: reading.Mass | None = None,
     minimum: reading.Mass | None = None,
     piece: reading.Mass | None = None,
+    most: str | None = None,
 ) -> Recorded[QuotesResult]:
     """Record one price."""
     said = f"{grade} {price}" + ("" if piece is None else f", one weighs {piece}")
-    return quotes(book, context, buyer, [QuoteGiven(grade, price, from_lot, minimum, said, piece)])
+    return quotes(book, context, buyer, [QuoteGiven(grade, price, from_lot, minimum, said, piece, most)])
 
 
 def _quoted(book: Book, day: dt.date, buyer: Traded, given: QuoteGiven) -> list[Quoted]:
@@ -85,7 +88,25 @@ def _quoted(book: Book, day: dt.date, buyer: Traded, given: QuoteGiven) -> list[
     price, unit = _price(book, grade, given)
     opens = _lot(book, given.from_lot, "from")
     least = _lot(book, given.minimum, "minimum")
-    return [Quoted(buyer.buyer, grade, price, unit, day, opens, least, given.said[:200])]
+    most_mg, pieces = _most(book, given)
+    if most_mg and most_mg < max(opens, least):
+        raise Refused(shown(given.most), "at least the smallest lot that gets this price", "most")
+    each = EACH.fullmatch(given.price.strip()) is not None
+    piece = _lot(book, given.piece, "piece")
+    said = given.said[:200]
+    return [Quoted(buyer.buyer, grade, price, unit, day, opens, least, said, most_mg, pieces, piece, each)]
+
+
+def _most(book: Book, given: QuoteGiven) -> tuple[int, int]:
+    """The most that is taken, in milligrams or in pieces; 0 for what was not said."""
+    if given.most is None:
+        return 0, 0
+    number = PIECES.fullmatch(given.most.strip())
+    if number is None:
+        return reading.mass_mg(book, given.most, "most"), 0
+    if given.piece is None:
+        raise Refused(shown(given.most), "what one piece weighs as well", "piece")
+    return 0, reading.count(int(number[1]), "most")
 
 
 def _price(book: Book, grade: str, given: QuoteGiven) -> tuple[Decimal, str]:
@@ -93,7 +114,7 @@ def _price(book: Book, grade: str, given: QuoteGiven) -> tuple[Decimal, str]:
     where, text = f"price of {grade}", reading.pointed(book, given.price, grade)
     each = EACH.fullmatch(text.strip())
     if each is None:
-        if given.piece is not None:
+        if given.piece is not None and PIECES.fullmatch((given.most or "").strip()) is None:
             raise Refused(
                 f"{shown(given.price)} and what a piece weighs", 'a price by the piece, such as "6 each"', where
             )

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import datetime as dt
-from dataclasses import dataclass, field
+from collections import Counter
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
 
 from partway.catalogue import shipped
@@ -13,6 +14,7 @@ from partway.ledger.events.kinds import Quoted, Traded
 from partway.quantities import MG_PER_KG, kg_per
 from partway.things.ages import OLD_DAYS
 from partway.things.buyers import is_reached, takes
+from partway.things.estimate import Estimate
 from partway.things.scenario import Buyer, Point, Postage, Quote
 from partway.valuing.learned.prices import moves_in, price_today
 from partway.valuing.price_book import PriceBook
@@ -60,7 +62,8 @@ class Sellers:
     def _buyer(self, said: Traded, heard: list[Quoted]) -> Buyer:
         driven = said.kind != "mail-in"
         point = said.at if driven and self.home is not None else None
-        quotes = tuple(self._quote(q) for q in heard if self._counts(said, q))
+        tiers = Counter(q.grade for q in heard if q.price is not None)
+        quotes = tuple(self._quote(q, tiers[q.grade]) for q in heard if self._counts(said, q))
         if not quotes:
             self._note("No price heard, which is not a price of zero", said.buyer)
         if not driven and not said.shipping:
@@ -73,6 +76,7 @@ class Sellers:
             at=None if point is None else (float(point[0]), float(point[1])),
             minutes=float(said.minutes),
             refuses=said.refuses,
+            open=said.open if driven else (),
             shipping=tuple(_parcel(step) for step in said.shipping),
             quotes=quotes,
         )
@@ -89,15 +93,21 @@ class Sellers:
             return False
         return True
 
-    def _quote(self, said: Quoted) -> Quote:
+    def _quote(self, said: Quoted, tiers: int) -> Quote:
         self._units.append(said.unit)
         age = (self.on - said.on).days
         if age > OLD_DAYS:
             self._note(f"Quotes of {said.buyer} older than {OLD_DAYS} days", f"{said.grade} ({age} days)")
         per_kg = float((said.price or Decimal(0)) / kg_per(said.unit))
-        kg = (float(Decimal(mg) / MG_PER_KG) for mg in (said.minimum_mg, said.from_mg))
-        price = price_today(moves_in(self.book), said.grade, per_kg, age)
-        return Quote(said.grade, price, said.on, *kg)
+        minimum, from_kg, most, piece = (
+            float(Decimal(mg) / MG_PER_KG) for mg in (said.minimum_mg, said.from_mg, said.most_mg, said.piece_mg)
+        )
+        price = Estimate.exact(per_kg) if piece else price_today(moves_in(self.book), said.grade, per_kg, age)
+        quote = Quote(said.grade, price, said.on, minimum, from_kg, most or None)
+        if tiers > 1 or not piece:  # in tiers a number of pieces counts by what one weighs
+            many = said.most_pieces * piece or most
+            return replace(quote, most_kg=min(most or many, many) or None)
+        return replace(quote, piece_kg=piece, each=said.each, most_pieces=said.most_pieces or None)
 
 
 def _parcel(step: SaidPostage) -> Postage:

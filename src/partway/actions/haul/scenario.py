@@ -19,6 +19,7 @@ from partway.planning.instance.offers import offered_as
 from partway.quantities import MG_PER_KG, parse_mass, parse_volume
 from partway.things import defaults
 from partway.things.anatomy import Anatomy
+from partway.things.opening import clock, clock_text
 from partway.things.scenario import Buyer, Find, Hours, InConflict, MassUnit, Point, Scenario, Vehicle
 from partway.valuing.inflow import measured_inflow
 from partway.valuing.known import catalogue_of
@@ -90,11 +91,16 @@ def scenario_from_book(
         settings.number("away", given.away),
         settings.number("wage", given.wage),
         int(settings.number("trips")) if given.trips is None else given.trips,
+        float(settings.known["trip"]) if "trip" in settings.known else None,
+        int(settings.known.get("helpers", "0")),
+        clock(settings.known["leave"]) if "leave" in settings.known else None,
     )
     keep, known = settings.known.get("keep_factor", ROOM), catalogue_of(book)
     home = _home(settings.known.get("home"))
     sellers = Sellers(book, on, home)
     buyers = sellers.buyers()
+    if hours.leave is None and any(buyer.open for buyer in buyers):
+        settings.notes.append(f"leave not set, taken as {clock_text(defaults.LEAVE)}.")
     finds, find_notes, doubtful = _finds(book, known, standing.finds(book) if waiting is None else waiting)
     anatomies = {**known.own, **{find.kind: known.anatomy(find.kind) for find in finds}}
     stock, stock_notes = _stock(book)
@@ -187,6 +193,7 @@ def _vehicle(settings: _Settings, buyers: tuple[Buyer, ...], home: Point | None,
         kmh=settings.number("kmh"),
         road_factor=float(known.get("road_factor", defaults.ROAD_FACTOR)),
         whole_above_kg=float(parse_mass(known.get("whole_above", DEFAULTS["whole_above"]), "whole_above")),
+        lift_kg=float(parse_mass(known["lift"], "lift")) if "lift" in known else None,
     )
 
 

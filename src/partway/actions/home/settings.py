@@ -19,6 +19,7 @@ from partway.ledger.events.kinds import Set
 from partway.ledger.fold.standing import settings
 from partway.quantities import parse_mass, parse_volume, shown
 from partway.things.currencies import CURRENCIES
+from partway.things.opening import clock, clock_text
 
 UNITS = ("lb", "kg", "oz", "g")
 ROOM = "room"  # no flat share
@@ -59,6 +60,13 @@ def _keep_factor(value: str, where: str) -> str:
     return ROOM if value.strip().lower() == ROOM else _number("1")(value, where)
 
 
+def _clock(value: str, where: str) -> str:
+    try:
+        return clock_text(clock(value))
+    except ValueError:
+        raise Refused(shown(value), "a time of the day such as 09:00", where) from None
+
+
 def _home(value: str, where: str) -> str:
     latitude, longitude = point(value, where)
     return f"{latitude:f}, {longitude:f}"
@@ -90,6 +98,9 @@ SETTINGS: dict[str, tuple[str, Callable[[str, str], str]]] = {
     "bench": ("most hours at the bench in a plan", _number("8784")),
     "away": ("most hours away in a plan", _number("8784")),
     "trips": ("most trips in a plan", _whole(9)),
+    "trip": ("most hours of one trip", _number("8784")),
+    "leave": ("when trips leave, such as 09:00; matters for buyers with opening hours", _clock),
+    "helpers": ("people who lift with you, where `lift` is set", _whole(9)),
     "wage": ("what an hour of yours is worth at least", _number("1000000")),
     "keep_factor": ("flat share of its best price that what is kept counts for, or: room", _keep_factor),
     "storage": ("what your shed holds, such as 5000 L", _volume),
@@ -99,6 +110,7 @@ SETTINGS: dict[str, tuple[str, Callable[[str, str], str]]] = {
     "cost_per_km": ("fuel and wear per km", _number("1000000")),
     "kmh": ("average speed in km/h", _number("200", "1")),
     "whole_above": ("pieces above this mass are loaded whole, as finds are, never cut to fill a load", _mass),
+    "lift": ("most that you lift alone: without a helper nothing heavier is loaded", _mass),
     "road_factor": ("road km for each straight km", _number("10", "1")),
     "home": ('latitude, longitude where trips start, such as "30.65, -40.57"', _home),
     "name": ("name of the workspace, on plans", reading.text),

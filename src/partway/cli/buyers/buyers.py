@@ -19,10 +19,18 @@ from partway.cli.context import CommandContext, recording
 @click.option("--minutes", metavar="TIME", help="On site at each visit.")
 @click.option("--refuses", multiple=True, metavar="NAME", help="A grade, family or hazard turned away; again for more.")
 @click.option("--postage", multiple=True, metavar="MASS=COST", help='A parcel, such as "20 kg=17"; again for more.')
-@click.option("--note", metavar="TEXT", help="Hours, whom to ask for.")
+@click.option(
+    "--open", "hours", multiple=True, metavar="HOURS", help='Opening hours, "sat 08:00-12:00"; again for more.'
+)
+@click.option("--note", metavar="TEXT", help="Whom to ask for.")
 @recording
 def buyer_command(
-    ctx: CommandContext, buyer_id: str, refuses: tuple[str, ...], postage: tuple[str, ...], **said: str | None
+    ctx: CommandContext,
+    buyer_id: str,
+    refuses: tuple[str, ...],
+    postage: tuple[str, ...],
+    hours: tuple[str, ...],
+    **said: str | None,
 ) -> None:
     """Add BUYER, or change its terms; what is not said stays as it was.
 
@@ -38,7 +46,7 @@ def buyer_command(
         if not equals:
             raise Refused(f'"{text}"', 'a mass and what a parcel of it costs, such as "20 kg=17"', "postage")
     shipping = [(mass, cost) for mass, _, cost in steps] or None
-    ctx.record(buyer, buyer_id, Terms(refuses=refuses or None, shipping=shipping, **said))
+    ctx.record(buyer, buyer_id, Terms(refuses=refuses or None, shipping=shipping, open=hours or None, **said))
 
 
 @click.command("quote")
@@ -48,6 +56,7 @@ def buyer_command(
 @click.option("--from", "from_lot", metavar="MASS", help="A tier: the price of lots from this mass.")
 @click.option("--minimum", metavar="MASS", help="The smallest lot.")
 @click.option("--piece", metavar="MASS", help="What one piece weighs, for a price by the piece.")
+@click.option("--most", metavar="MASS|PIECES", help='The most of it taken at one visit: "200 kg" or "5 pieces".')
 @recording
 def quote_command(
     ctx: CommandContext,
@@ -57,6 +66,7 @@ def quote_command(
     from_lot: str | None,
     minimum: str | None,
     piece: str | None,
+    most: str | None,
 ) -> None:
     """Record a price heard from BUYER for GRADE: "4.10 /lb", "38 c/lb", "180 /short ton"; `no` ends it.
 
@@ -68,7 +78,7 @@ def quote_command(
     """
     from partway.actions.buyers.quoting import quote
 
-    ctx.record(quote, buyer, grade, price, from_lot, minimum, piece)
+    ctx.record(quote, buyer, grade, price, from_lot, minimum, piece, most)
 
 
 @click.command("quotes")

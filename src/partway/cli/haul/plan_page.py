@@ -207,13 +207,18 @@ class PlanPrinter:
                 buyer if buyer != last else "",
                 self.words.grade(line.grade),
                 self.words.mass(line.mass_kg),
-                self.words.price(line.price_per_kg),
+                self._at(line),
                 self.words.plain(line.amount),
             )
             last = buyer
         self.console.print(table)
         for line in lines:
             self._why(line.why, str(line.line))
+
+    def _at(self, line: SaleLine) -> str:
+        if line.each is None or line.pieces is None:
+            return self.words.price(line.price_per_kg)
+        return f"{line.pieces:.0f} at {self.words.plain(line.each)} each"
 
     def _table(self, *columns: str) -> Table:
         table = Table(box=None, pad_edge=False, padding=(0, 2, 0, 0), header_style="dim")

@@ -14,6 +14,7 @@ from typing import Any
 from uuid import UUID
 
 from partway.ledger.events.ids import is_event_id
+from partway.things.opening import EXAMPLE, read_opening
 
 LARGEST_MG = 10**13  # 10,000 tonnes, the largest mass in quantities
 LARGEST_COUNT = 10**6
@@ -142,6 +143,15 @@ def person(value: Any) -> str:
     if prose(value).strip() and len(value) <= LONGEST_ID:
         return str(value)
     raise Bad(value, f"who typed it, 1 to {LONGEST_ID} characters")
+
+
+def opening(value: Any) -> str:
+    """Opening hours of some days of the week."""
+    try:
+        read_opening(prose(value))
+    except ValueError:
+        raise Bad(value, f"opening hours such as {EXAMPLE}") from None
+    return str(value)
 
 
 def flag(value: Any) -> bool:

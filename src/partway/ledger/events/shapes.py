@@ -97,7 +97,8 @@ def _fields(cls: type[Any]) -> Iterator[PayloadField]:
     hints = typing.get_type_hints(cls, include_extras=True)
     for field in dataclasses.fields(cls):
         hint = hints[field.name]
-        item = _item(hint)
+        bare, outer = _unmarked(hint)  # a list may be marked as a whole
+        item = _item(bare)
         one = hint if item is None else item
         inner = _without_none(one)
         plain, marks = _unmarked(one if inner is None else inner)
@@ -110,7 +111,7 @@ def _fields(cls: type[Any]) -> Iterator[PayloadField]:
             several=item is not None,
             required=field.default is dataclasses.MISSING,
             default=field.default,
-            since=getattr(_first(Since, marks), "format", 1),
+            since=getattr(_first(Since, (*outer, *marks)), "format", 1),
         )
 
 

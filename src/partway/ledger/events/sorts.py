@@ -71,6 +71,7 @@ Price = Annotated[Decimal, Sort(f.decimal(f.FINE, None, None, "a price"), "price
 Unit = Annotated[str, Sort(f.word(("lb", "kg", "short ton", "long ton", "tonne", "oz", "g")))]  # that a price is per
 Km = Annotated[Decimal, Sort(f.decimal(f.FINE, ZERO, None, "a number"), "km", alone=True)]
 Litres = Annotated[Decimal, Sort(f.decimal(f.FINE, ZERO, None, "a number"), "litres", alone=True)]
+OpenHours = Annotated[str, Sort(f.opening)]
 Place = Annotated[tuple[Decimal, Decimal], Sort(f.place)]
 
 Works = Literal["yes", "no", "unknown"]

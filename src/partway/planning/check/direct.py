@@ -27,6 +27,19 @@ def as_long_as(scenario: Scenario, tour: Tour) -> bool:
     return len(legs) == len(driven) and abs(km - tour.km) <= SLACK and abs(hours - tour.hours) <= SLACK
 
 
+def arrivals(scenario: Scenario, tour: Tour) -> list[tuple[int, float]]:
+    """Hours at the wheel from home to each stop, in order; nothing where some road is not there."""
+    vehicle = scenario.vehicle
+    places = [HOME, *(b.id for b in scenario.buyers if b.is_visited)]
+    found, hours, ahead = [], 0.0, list(tour.stops)
+    for a, b in itertools.pairwise(tour.way):
+        leg = None if vehicle is None else _road(scenario, vehicle, places[a], places[b])
+        hours += 0.0 if leg is None else leg[1]
+        if ahead and b == ahead[0]:
+            found.append((ahead.pop(0), hours))
+    return found
+
+
 def _in_order(stops: tuple[int, ...], way: tuple[int, ...]) -> bool:
     ahead = iter(way)
     return all(stop in ahead for stop in stops)

@@ -10,6 +10,7 @@ from partway.planning.decision import LotKey
 from partway.planning.depth.dynamic import Draws
 from partway.planning.depth.spread import DRAWS, SEED, draw, sizes
 from partway.planning.instance.blocks import downgraded_kg
+from partway.planning.instance.counted import amount_of, counted_by
 from partway.planning.instance.frozen import Instance
 from partway.things.estimate import Estimate
 
@@ -37,9 +38,19 @@ def _lots(instance: Instance, checked: Checked, n: int, rng: np.random.Generator
     """Draws of what each lot brings."""
     share = _filled(instance, checked, sizes(instance, n, rng))
     return {
-        (i, t, k): kg * share[instance.lots[i].grade] * draw(instance.lots[i].tiers[t].quote.price, n, rng)
-        for (i, t, k), kg in checked.decision.lots.items()
+        (i, t, k): _filled_by(instance, checked, (i, t, k), share) * draw(instance.lots[i].tiers[t].quote.price, n, rng)
+        for (i, t, k) in checked.decision.lots
     }
+
+
+def _filled_by(instance: Instance, checked: Checked, key: LotKey, share: Draws) -> Draws | float:
+    """Kilograms of a lot as its material turns out; by the piece, what its number of pieces counts for."""
+    i = key[0]
+    quote = counted_by(instance.lots[i])
+    if quote is not None and quote.each:
+        return amount_of(instance, checked.decision, key) / price if (price := quote.price.mean) else 0.0
+    kg: Draws = checked.decision.lots[key] * share[instance.lots[i].grade]
+    return kg
 
 
 def stop_ranges(instance: Instance, checked: Checked) -> dict[tuple[int, int], tuple[float, float]]:

@@ -52,17 +52,23 @@ class _Selling:
         loaded.
         """
         room_kg, room_l = self._room()
+        wanted = [self._most(lot) for lot in self.instance.lots]
         loads = [load for load in (*self._stock(), *self._finds()) if load.gain > 0.0]
         for load in sorted(loads, key=lambda it: -it.gain):
             litres = self.instance.litres_per_kg[self.instance.lots[load.lot].grade]
-            fits = min(room_kg, room_l / litres if litres else math.inf)
+            fits = min(room_kg, room_l / litres if litres else math.inf, wanted[load.lot])
             kg = min(load.kg, fits) if load.sale is None else load.kg
             if DUST < kg <= fits:
                 self.taken.append((load, kg))
                 room_kg, room_l = room_kg - kg, room_l - kg * litres
+                wanted[load.lot] -= kg
         lots = self.lots
         self.taken = [(load, kg) for load, kg in self.taken if _tier(self.instance.lots[load.lot], lots[load.lot]) >= 0]
         return bool(self.taken)
+
+    def _most(self, lot: Lot) -> float:
+        """The most that the lot's buyer takes of its grade."""
+        return self.instance.buyers[lot.buyer].most_of(self.instance.grades[lot.grade])
 
     @property
     def lots(self) -> dict[int, float]:
@@ -167,6 +173,8 @@ class _Selling:
         stop, roads = self.instance.stops[self.buyer], self.instance.roads
         if stop is None or roads is None:
             return None
+        if self.buyer in self.instance.opening.part:
+            return next((tour for tour in self.instance.tours or () if tour.stops == (stop,)), None)
         return driven((stop,), [roads.between(0, stop)[0], roads.between(stop, 0)[0]])
 
     def _parcels(self) -> dict[tuple[int, int], int]:

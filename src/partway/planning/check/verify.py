@@ -10,16 +10,19 @@ import math
 from dataclasses import dataclass
 
 from partway.errors import PlanUnsound
-from partway.planning.check.direct import as_long_as
+from partway.planning.check.direct import arrivals, as_long_as
 from partway.planning.check.figures import check_figures
-from partway.planning.decision import Decision
+from partway.planning.decision import Decision, LotKey
 from partway.planning.instance.allowed import allowed_operations, sale_allowed
 from partway.planning.instance.blocks import parcel_sizes
 from partway.planning.instance.frozen import Instance, Node
 from partway.planning.instance.packing import packs
 from partway.planning.model.milp import MAIL
+from partway.planning.tours.tours import Tour
 from partway.things.buyers import takes
-from partway.things.defaults import WHOLE_ABOVE_KG
+from partway.things.defaults import LEAVE, WHOLE_ABOVE_KG
+from partway.things.opening import open_on
+from partway.things.scenario import Buyer, Scenario
 
 KG_SLACK = 1e-6
 MILLIGRAM = 1e-6
@@ -74,8 +77,11 @@ def recount(instance: Instance, decision: Decision) -> Checked:
     _grades(instance, decision)
     _lots(instance, decision)
     _whole(instance, decision)
+    _counted(instance, decision)
+    _lifting(instance, decision)
     _trips(instance, decision)
     _parcels(instance, decision)
+    _open(instance, decision)
     bench, away = _hours(instance, decision)
     _caps(instance, decision)
     return Checked(decision, _money(instance, decision, bench + away), bench, away)
@@ -188,6 +194,9 @@ def _lots(instance: Instance, decision: Decision) -> None:
         above = [q.from_kg for q in instance.buyers[lot.buyer].quotes if q.grade == grade and q.from_kg > quote.from_kg]
         high = min(above, default=math.inf)
         _require(kg < high - 0.5 * MILLIGRAM, f"{where}: {kg:g} kg belongs to the next tier")
+        mosts = [q.most_kg for q in instance.buyers[lot.buyer].quotes if q.grade == grade and q.most_kg is not None]
+        most = min(mosts, default=math.inf)
+        _require(kg <= most + MILLIGRAM, f"{where}: {kg:g} kg, and no more than {most:g} kg is taken")
 
 
 def _whole(instance: Instance, decision: Decision) -> None:
@@ -203,14 +212,45 @@ def _whole(instance: Instance, decision: Decision) -> None:
         _require(one <= _largest(instance, i) * (1 + 1e-6), f"{name} of {one:g} kg does not fit in one piece")
         loaded[s] = loaded.get(s, 0) + n
         heavy[i, k] = heavy.get((i, k), 0.0) + sale.kg * n
+    counts = _by_number(instance)
     for s, times in enumerate(decision.sold):
-        whole = loaded.get(s, 0)
-        _require(not whole or _rides_whole(instance, s), f"{_piece_name(instance, s)} is not loaded whole")
-        _require(whole == times or not _rides_whole(instance, s), f"{_piece_name(instance, s)} is cut")
+        whole, rides = loaded.get(s, 0), _rides_whole(instance, s, counts)
+        _require(not whole or rides, f"{_piece_name(instance, s)} is not loaded whole")
+        _require(whole == times or not rides, f"{_piece_name(instance, s)} is cut")
     for (i, k), kg in heavy.items():
         there = sum(v for (lot, _, trip), v in decision.lots.items() if (lot, trip) == (i, k))
         grade = instance.grades[instance.lots[i].grade]
         _require(there >= kg - KG_SLACK * max(1.0, kg), f"a lot of {there:g} kg of {grade} holds {kg:g} kg in pieces")
+
+
+def _counted(instance: Instance, decision: Decision) -> None:
+    """Where a buyer counts pieces, only whole ones are handed over, and no more of them than it takes."""
+    for (i, t, k), kg in decision.lots.items():
+        quote = instance.lots[i].tiers[t].quote
+        if not quote.counted:
+            continue
+        where = f"{quote.grade} to {instance.buyers[instance.lots[i].buyer].id}"
+        pieces, loose = _number(instance, decision, (i, t, k))
+        _require(abs(loose - round(loose)) <= 1e-5, f"{where}: {kg:g} kg are not a whole number of pieces")
+        most = math.inf if quote.most_pieces is None else quote.most_pieces
+        _require(pieces <= most + 1e-5, f"{where}: {pieces:g} pieces, and no more than {most:g} are taken")
+
+
+def _number(instance: Instance, decision: Decision, key: LotKey) -> tuple[float, float]:
+    """Pieces in a lot that is counted, and how many of them are out of a bin, by what one weighs."""
+    i, t, k = key
+    here = [(instance.grade_sales[s], n) for (s, lot, trip), n in decision.blocks.items() if (lot, trip) == (i, k)]
+    loose = decision.lots[key] - math.fsum(sale.kg * n for sale, n in here)
+    number = loose / (instance.lots[i].tiers[t].quote.piece_kg or math.nan)
+    return math.fsum(instance.nodes[sale.node].piece.share * n for sale, n in here) + number, number
+
+
+def _amount(instance: Instance, decision: Decision, key: LotKey) -> float:
+    """What a lot brings: by the piece, or by its kilograms."""
+    quote = instance.lots[key[0]].tiers[key[1]].quote
+    if quote.each and quote.counted:
+        return _number(instance, decision, key)[0] * quote.price.mean * (quote.piece_kg or math.nan)
+    return decision.lots[key] * quote.price.mean
 
 
 def _piece_name(instance: Instance, s: int) -> str:
@@ -218,13 +258,19 @@ def _piece_name(instance: Instance, s: int) -> str:
     return f"{node.piece.id} of {instance.groups[node.group].anatomy.kind}"
 
 
-def _rides_whole(instance: Instance, s: int) -> bool:
+def _rides_whole(instance: Instance, s: int, counts: set[str]) -> bool:
     sale, vehicle = instance.grade_sales[s], instance.scenario.vehicle
     node = instance.nodes[sale.node]
     limit = WHOLE_ABOVE_KG if vehicle is None else vehicle.whole_above_kg
     find = instance.groups[node.group].anatomy.pieces[0]
     whole = find.id in (node.piece.of_kind, _asked(instance, node))
-    return sale.kg > 0.0 and (whole or node.kg / node.piece.share > limit)
+    return sale.kg > 0.0 and (whole or instance.grades[sale.grade] in counts or node.kg / node.piece.share > limit)
+
+
+def _by_number(instance: Instance) -> set[str]:
+    """Grades of which some buyer that takes them counts the pieces."""
+    grades = instance.scenario.grades
+    return {q.grade for b in instance.buyers for q in b.quotes if q.counted and takes(b, grades[q.grade])}
 
 
 def _asked(instance: Instance, node: Node) -> str:
@@ -298,12 +344,65 @@ def _hours(instance: Instance, decision: Decision) -> tuple[float, float]:
     hours = instance.scenario.hours
     bench = math.fsum(o.hours * n for o, n in zip(instance.openings, decision.opened, strict=True))
     bench += math.fsum(p.hours * n for p, n in zip(instance.part_sales, decision.parts, strict=True))
-    away = math.fsum(tour.hours for tour in decision.tours if tour)
+    away = math.fsum(tour.spent for tour in decision.tours if tour)
     away += math.fsum(instance.on_site_hours(instance.buyer_at[s]) for t in decision.tours if t for s in t.stops)
     away += math.fsum(instance.on_site_hours(b) for b in mailed_to(instance, decision))
+    for k, tour in enumerate(decision.tours):
+        long = _trip_hours(instance, tour)
+        most = math.inf if hours.trip is None else hours.trip
+        _require(long <= most + HOUR_SLACK * max(1.0, long), f"{long:g} hours on trip {k + 1}")
     _require(bench <= hours.bench + HOUR_SLACK * max(1.0, bench), f"{bench:g} hours at the bench")
     _require(away <= hours.away + HOUR_SLACK * max(1.0, away), f"{away:g} hours away")
     return bench, away
+
+
+def _trip_hours(instance: Instance, tour: Tour | None) -> float:
+    """Hours of one trip: driving, waiting and on site."""
+    if tour is None:
+        return 0.0
+    return tour.spent + math.fsum(instance.on_site_hours(instance.buyer_at[stop]) for stop in tour.stops)
+
+
+def _open(instance: Instance, decision: Decision) -> None:
+    """Every stop lies within the hours of its buyer, trip after trip from the time of leaving; who is early waits."""
+    scenario = instance.scenario
+    clock = LEAVE if scenario.hours.leave is None else scenario.hours.leave
+    timed = any(buyer.open for buyer in scenario.buyers if buyer.is_visited)
+    for k, tour in enumerate(decision.tours if timed else ()):
+        if tour is None:
+            continue
+        waited, left = 0.0, clock
+        for stop, arrival in arrivals(scenario, tour):
+            buyer = instance.buyers[instance.buyer_at[stop]]
+            at = left + arrival + waited
+            over = _over(scenario, buyer, at)
+            _require(over is not None, f"trip {k + 1} is at {buyer.id} when it is not open")
+            waited += (over or at) - at
+            left += buyer.minutes / 60.0
+        _require(abs(waited - tour.wait) <= HOUR_SLACK, f"trip {k + 1} waits {waited:g} hours, not {tour.wait:g}")
+        clock = left + tour.hours + waited
+
+
+def _over(scenario: Scenario, buyer: Buyer, at: float) -> float | None:
+    """When who comes at a time can begin, so that all the time on site lies within one stretch of opening hours."""
+    if not buyer.open:
+        return at
+    site = buyer.minutes / 60.0
+    begins = [max(at, start) for start, end in open_on(buyer.open, scenario.on) if max(at, start) + site <= end + 1e-6]
+    return min(begins, default=None)
+
+
+def _lifting(instance: Instance, decision: Decision) -> None:
+    """Alone, nobody loads what is heavier than one person lifts."""
+    vehicle = instance.scenario.vehicle
+    if vehicle is None or vehicle.lift_kg is None or instance.scenario.hours.helpers > 0:
+        return
+    for s, times in enumerate(decision.sold):
+        node = instance.nodes[instance.grade_sales[s].node]
+        one = node.piece.mass.mean * instance.groups[node.group].scale
+        _require(
+            not times or one <= vehicle.lift_kg, f"{_piece_name(instance, s)} of {one:g} kg is too heavy for one person"
+        )
 
 
 def _caps(instance: Instance, decision: Decision) -> None:
@@ -330,7 +429,7 @@ def _steps(instance: Instance, decision: Decision) -> None:
 
 
 def _money(instance: Instance, decision: Decision, hours: float) -> Money:
-    amounts = [kg * instance.lots[i].tiers[t].quote.price.mean for (i, t, _), kg in decision.lots.items()]
+    amounts = [_amount(instance, decision, key) for key in decision.lots]
     parts = [(sale, n) for sale, n in zip(instance.part_sales, decision.parts, strict=True) if n]
     costs = [opening.cost * n for opening, n in zip(instance.openings, decision.opened, strict=True)]
     kept = [kg * instance.kept_price[g] for g, kg in decision.kept_kg.items()]

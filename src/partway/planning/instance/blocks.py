@@ -13,6 +13,7 @@ from itertools import pairwise
 from math import inf
 
 from partway.planning.decision import Decision
+from partway.planning.instance.counted import counted_by
 from partway.planning.instance.frozen import GradeSale, Instance
 from partway.planning.instance.packing import FITS, packs
 from partway.quantities import format_mass_in
@@ -25,7 +26,8 @@ def is_whole(instance: Instance, sale: GradeSale) -> bool:
     node = instance.nodes[sale.node]
     anatomy = instance.groups[node.group].anatomy
     found = anatomy.in_hand(node.piece.id) is anatomy.whole  # also where a question about it was answered
-    return sale.kg > 0.0 and (found or node.one_kg > instance.scenario.whole_above_kg)
+    heavy = node.one_kg > instance.scenario.whole_above_kg or instance.grades[sale.grade] in instance.counted
+    return sale.kg > 0.0 and (found or heavy)
 
 
 def rides(instance: Instance) -> Rides:
@@ -85,10 +87,13 @@ def _most(instance: Instance, sale: GradeSale, i: int) -> int:
         carried = vehicle.payload_kg
         if vehicle.volume_l is not None:
             carried = min(carried, vehicle.volume_l / instance.litres_per_kg[lot.grade])
+    share = instance.nodes[sale.node].piece.share
     if instance.one_kg(sale) > carried * FITS:
         return 0  # also where few finds have it, so that it counts for less than it weighs
     room = lot.tiers[-1].high if instance.stops[lot.buyer] is None else min(lot.tiers[-1].high, carried)
-    return int(min(instance.nodes[sale.node].most, room * FITS / sale.kg))
+    quote = counted_by(lot)
+    wanted = inf if quote is None or quote.most_pieces is None else quote.most_pieces / share
+    return int(min(instance.nodes[sale.node].most, room * FITS / sale.kg, wanted * FITS))
 
 
 def _beats(instance: Instance, i: int, j: int) -> bool:
@@ -96,6 +101,10 @@ def _beats(instance: Instance, i: int, j: int) -> bool:
     one, other = instance.lots[i], instance.lots[j]
     if i == j or one.buyer != other.buyer or one.has_steps or other.has_steps:
         return False
+    if counted_by(one) or counted_by(other):
+        return False
+    if instance.buyers[one.buyer].most_of(instance.grades[one.grade]) < inf:
+        return False  # once it has all that the buyer takes, the other lot is of use
     better = (one.tiers[0].price, -instance.litres_per_kg[one.grade], -i)
     worse = (other.tiers[0].price, -instance.litres_per_kg[other.grade], -j)
     return better > worse and better[1] >= worse[1]
@@ -130,7 +139,7 @@ def whole_notes(instance: Instance) -> tuple[str, ...]:
             name = anatomy.name if found else f"{node.piece.name} of {anatomy.name}"
             if not large_enough(instance, sale):
                 stuck[f"{name} ({format_mass_in(instance.one_kg(sale), unit)})"] = None
-            elif not found:
+            elif not found and node.one_kg > limit:
                 heavy[name] = None
     notes = [f"Loaded whole, and too large for any load, parcel or lot here: {', '.join(stuck)}."] if stuck else []
     if heavy:

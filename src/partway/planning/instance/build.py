@@ -21,10 +21,12 @@ from partway.planning.instance.blocks import whole_notes
 from partway.planning.instance.frozen import Cap, GradeSale, Group, Instance, Lot, Node, Opening, PartSale
 from partway.planning.instance.market import Market
 from partway.planning.instance.offers import LEAST, ahead, offered_as, ranked, steps
+from partway.planning.instance.opening import OpenHours, opening_notes
 from partway.planning.instance.supply import most_of_each, price_steps, with_downgrades
 from partway.planning.instance.tested import planned
 from partway.planning.tours.fronts import tours
 from partway.planning.tours.roads import Roads, measure
+from partway.planning.tours.timed import timed_tours
 from partway.planning.tours.tours import MOST_EXACT, Tour
 from partway.things.anatomy import Anatomy, Part, SaleAs
 from partway.things.buyers import takes
@@ -65,6 +67,7 @@ class _Builder:
     def __init__(self, scenario: Scenario, like: Instance | None) -> None:
         self.scenario, self.like = scenario, like
         self.market = Market.of(scenario)
+        self.opening = OpenHours.of(scenario)
         self.grades: dict[str, int] = {}
         self.nodes: list[Node] = []
         self.openings: list[Opening] = []
@@ -89,7 +92,8 @@ class _Builder:
         stops = self._stops(roads)
         tours = self._tours(roads)
         instance = self._assembled(groups, arcs, supply, stops, roads, tours)
-        return replace(instance, notes=(*self.notes, *whole_notes(instance)))
+        hours = opening_notes(self.scenario, self.opening, tours is not None) if roads is not None else ()
+        return replace(instance, notes=(*self.notes, *hours, *whole_notes(instance)))
 
     def _assembled(
         self,
@@ -116,11 +120,12 @@ class _Builder:
             litres_per_kg=tuple(1.0 / self.scenario.grades[g].density.mean for g in self.grades),
             downgrades=arcs,
             residue=self.grades.get(RESIDUE),
-            lots=tuple(self._lots(supply, stops)),
+            lots=tuple(self._lots(supply, stops, timed=tours is not None)),
             stops=stops,
             roads=roads,
             tours=tours,
             notes=(),
+            opening=self.opening,
         )
 
     def _grade(self, grade: str) -> int:
@@ -156,7 +161,8 @@ class _Builder:
             sales = self.allowed_sales(anatomy.kind, piece.of_kind)
             node = index[piece.id]
             kg = piece.mass.mean * group.scale * piece.share
-            self._add_grade_sales(node, kg, self._undominated(sales))
+            if piece.mass.mean * group.scale <= self.scenario.lifted_kg:
+                self._add_grade_sales(node, kg, self._undominated(sales))
             found = group.find.count if piece is anatomy.whole else 0
             kept, chance = self._kept_value(kg, sales), 0.0
             if group.offer and piece is anatomy.whole:
@@ -310,11 +316,16 @@ class _Builder:
             return None  # so many ways between two places that not all are known: bounded, not listed
         minutes = {b.id: b.minutes for b in self.scenario.buyers}
         on_site = np.array([minutes.get(place, 0.0) / 60.0 for place in roads.places])
-        return tuple(tours(roads, vehicle.cost_per_km, hours.wage, on_site, hours.away))
+        if self.opening.part:
+            open_ = {roads.places.index(self.scenario.buyers[b].id): times for b, times in self.opening.part.items()}
+            return tuple(timed_tours(roads, vehicle.cost_per_km, on_site, hours.one_trip, self.opening.leave, open_))
+        return tuple(tours(roads, vehicle.cost_per_km, hours.wage, on_site, hours.one_trip))
 
-    def _lots(self, supply: list[float], stops: tuple[int | None, ...]) -> list[Lot]:
+    def _lots(self, supply: list[float], stops: tuple[int | None, ...], timed: bool) -> list[Lot]:
         lots = []
         for b, buyer in enumerate(self.scenario.buyers):
+            if b in self.opening.closed or (b in self.opening.part and not timed):
+                continue
             for grade in dict.fromkeys(q.grade for q in buyer.quotes):
                 g = self.grades.get(grade)
                 if g is None or not takes(buyer, self.scenario.grades[grade]):

@@ -7,13 +7,15 @@ Indexes point into the tuples of `Instance`.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 
 from partway.planning.instance.market import Market
+from partway.planning.instance.opening import OpenHours
 from partway.planning.tours.roads import Roads
 from partway.planning.tours.tours import Tour
 from partway.things.anatomy import Anatomy, Operation, Part, Piece
+from partway.things.buyers import takes
 from partway.things.estimate import Estimate
 from partway.things.scenario import Buyer, Find, Quote, Scenario
 
@@ -169,6 +171,7 @@ class Instance:
     roads: Roads | None
     tours: tuple[Tour, ...] | None
     notes: tuple[str, ...]
+    opening: OpenHours = field(default_factory=OpenHours)
 
     @property
     def buyers(self) -> tuple[Buyer, ...]:
@@ -211,6 +214,20 @@ class Instance:
     def units(self, p: int) -> float:
         """How many units one part sale is of many: the share of finds that have the piece."""
         return self.nodes[self.part_sales[p].node].piece.share
+
+    @cached_property
+    def counted(self) -> frozenset[str]:
+        """Grades whose pieces some buyer counts: they go whole, however light."""
+        grades = self.scenario.grades
+        return frozenset(q.grade for b in self.buyers for q in b.quotes if q.counted and takes(b, grades[q.grade]))
+
+    def trips_to(self, buyer: int) -> range:
+        """The trips that may stop at a buyer."""
+        return self.opening.visits_on(buyer, self.scenario.hours.trips)
+
+    def share_of(self, s: int) -> float:
+        """How many of many finds have the piece of a sale."""
+        return self.nodes[self.grade_sales[s].node].piece.share
 
     def flows(self, sale: GradeSale) -> tuple[tuple[int, float], ...]:
         """The grades one sold piece reaches and the kg of each: its own, and residue for the rest."""

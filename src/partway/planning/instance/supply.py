@@ -51,7 +51,9 @@ def price_steps(buyer: Buyer, grade: str, most: float) -> tuple[Tier, ...]:
     """Price tiers up to the most that could be brought; a minimum lot raises a tier's lower end.
 
     A lot of exactly the mass where a tier starts is paid by that tier, so the tier below ends a milligram before it.
+    The most that the buyer takes of the grade ends every tier.
     """
+    most = min(most, buyer.most_of(grade))
     quotes = sorted((q for q in buyer.quotes if q.grade == grade), key=lambda q: q.from_kg)
     tiers = []
     for i, quote in enumerate(quotes):

@@ -97,8 +97,8 @@ def _without_empty_stops(instance: Instance, tour: Tour | None, used: set[int]) 
     if tour is None or set(tour.stops) == used:
         return tour
     wage = instance.scenario.hours.wage
-    same = [t for t in instance.tours or () if set(t.stops) == used and t.hours <= tour.hours + 1e-9]
+    same = [t for t in instance.tours or () if set(t.stops) == used and t.spent <= tour.spent + 1e-9]
     if not used:
         return None
     # Where hours do not follow kilometres, the empty stop may lie on the only way that is quick enough.
-    return min(same, key=lambda t: instance.drive_money(t) + wage * t.hours, default=tour)
+    return min(same, key=lambda t: instance.drive_money(t) + wage * t.spent, default=tour)

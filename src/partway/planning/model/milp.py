@@ -16,6 +16,7 @@ from dataclasses import dataclass, field
 
 from partway.planning.decision import BlockKey
 from partway.planning.instance.blocks import Rides, is_whole, rides
+from partway.planning.instance.counted import counted_by, more_for_one
 from partway.planning.instance.frozen import Instance
 from partway.planning.instance.packing import FITS, patterns
 from partway.planning.model.linear import INFINITY, Linear, Terms
@@ -27,6 +28,8 @@ FAMILIES = (
     "tier_high",
     "tier_one",
     "whole_in_lot",
+    "pieces_in_lot",
+    "most_pieces",
     "visit_lot",
     "visit_tour",
     "one_tour",
@@ -40,6 +43,7 @@ FAMILIES = (
 )
 
 ROUNDING = 1e-9
+SAME = 1e-9  # pieces
 MAIL = -1  # the "trip" of a lot that goes by mail
 
 
@@ -61,6 +65,7 @@ class Columns:
     kept_kg: dict[int, int] = field(default_factory=dict)
     parcels: dict[tuple[int, int], int] = field(default_factory=dict)
     blocks: dict[BlockKey, int] = field(default_factory=dict)
+    loose_pieces: dict[tuple[int, int], int] = field(default_factory=dict)  # by lot and trip: counted out of a bin
     patterns: dict[int, int] = field(default_factory=dict)  # by number: ways to fill a parcel
     single: dict[int, int] = field(default_factory=dict)  # node -> its only sale, substituted out
 
@@ -147,7 +152,7 @@ class _Maker:
         """
         instance = self.instance
         node, sales = instance.nodes[n], instance.sales_of[n]
-        if self.whole & set(sales) and not (self.loose and self._all_ride(n)):
+        if self.whole & set(sales) and (self._counts(sales) or not (self.loose and self._all_ride(n))):
             self._whole_outlets(n)
             return
         others = len(instance.openings_of[n]) + len(instance.parts_of[n])
@@ -160,6 +165,10 @@ class _Maker:
         if not sales or self.plain or node.offered:
             self.columns.kept[n] = self._count(f"keep({self._name(n)})", node.kept_value, node.most, implied=not sales)
 
+    def _counts(self, sales: Sequence[int]) -> bool:
+        """Whether some lot that a piece may go to is counted: then it is not cut in the loose programme either."""
+        return any(counted_by(self.instance.lots[i]) for s in sales for i in self.rides_of[s])
+
     def _all_ride(self, n: int) -> bool:
         """Whether every sale could carry all pieces there may be, so that the loose programme only gains by cutting
         them.
@@ -168,8 +177,7 @@ class _Maker:
         return all(self._most_riding(s) >= most for s in self.instance.sales_of[n])
 
     def _most_riding(self, s: int) -> int:
-        trips = self.instance.scenario.hours.trips
-        return sum(most * (1 if self._mailed(i) else trips) for i, most in self.rides_of[s].items())
+        return sum(most * len(self._trips(i)) for i, most in self.rides_of[s].items())
 
     def _whole_outlets(self, n: int) -> None:
         """A piece loaded whole: so many of it in each lot on each trip, and the rest kept."""
@@ -178,21 +186,21 @@ class _Maker:
         for s in instance.sales_of[n]:
             lots = self.rides_of[s]
             sold = f"({self._name(n)}.{instance.grades[instance.grade_sales[s].grade]}"
-            if self.loose and lots:
+            if self.loose and lots and not self._counts(instance.sales_of[n]):
                 self.columns.sold[s] = self._count(f"sell{sold})", 0.0, min(node.most, self._most_riding(s)))
                 continue
             for i, most in lots.items():
                 for k in self._trips(i):
                     lot = instance.lots[i]
                     name = f"load{sold}.{instance.buyers[lot.buyer].id}.{instance.grades[lot.grade]}{_trip(k)})"
-                    self.columns.blocks[s, i, k] = self._count(name, 0.0, most)
+                    self.columns.blocks[s, i, k] = self._count(name, more_for_one(instance, s, i), most)
         self.columns.kept[n] = self._count(f"keep({self._name(n)})", node.kept_value, node.most, implied=True)
 
     def _mailed(self, i: int) -> bool:
         return self.instance.stops[self.instance.lots[i].buyer] is None
 
     def _trips(self, i: int) -> Sequence[int]:
-        return (MAIL,) if self._mailed(i) else range(self.instance.scenario.hours.trips)
+        return (MAIL,) if self._mailed(i) else self.instance.trips_to(self.instance.lots[i].buyer)
 
     def _count(self, name: str, money: float, most: float, implied: bool = False) -> int:
         return self.linear.column(name, money, most, integer=self.plain or not implied)
@@ -241,13 +249,12 @@ class _Maker:
     def lot_columns(self) -> None:
         """Kilograms per lot, tier and trip; a yes or no where the size of the lot matters; visits."""
         instance = self.instance
-        trips = range(instance.scenario.hours.trips)
         sold_at = {lot.buyer for lot in instance.lots}
         for b in sorted(sold_at):
-            for k in trips if instance.stops[b] is not None else (MAIL,):
+            for k in instance.trips_to(b) if instance.stops[b] is not None else (MAIL,):
                 self._visit(b, k)
         for i, lot in enumerate(instance.lots):
-            for k in trips if instance.stops[lot.buyer] is not None else (MAIL,):
+            for k in self._trips(i):
                 for t, tier in enumerate(lot.tiers):
                     name = f"({instance.buyers[lot.buyer].id}.{instance.grades[lot.grade]}.{t + 1}{_trip(k)})"
                     self.columns.lots[i, t, k] = self.linear.column("kg" + name, tier.price, tier.high)
@@ -296,7 +303,8 @@ class _Maker:
                     linear.row("tier_low", name, [(kg, 1.0), (yes, -tier.low)], lower=0.0)
             elif (lot.buyer, k) in columns.visits:
                 linear.row("visit_lot", name, [(kg, 1.0), (columns.visits[lot.buyer, k], -tier.high)], upper=0.0)
-        for (i, k), pieces in self._whole_in_lots().items():
+        whole = self._whole_in_lots()
+        for (i, k), pieces in self._counted_rows(whole).items():
             terms = [(columns.lots[i, t, k], 1.0) for t in range(len(self.instance.lots[i].tiers))]
             linear.row("whole_in_lot", self._lot_name(i, k), [*terms, *pieces], lower=0.0)
         for (i, k), choices in taken.items():
@@ -307,6 +315,22 @@ class _Maker:
                 linear.row("tier_one", name, [*terms, (columns.visits[buyer, k], -1.0)], upper=0.0)
             else:
                 linear.row("tier_one", name, terms, upper=1.0)
+
+    def _counted_rows(self, whole: dict[tuple[int, int], Terms]) -> dict[tuple[int, int], Terms]:
+        """A counted lot has whole pieces and, out of a bin, so many times what one weighs; those of `whole` left."""
+        linear, columns, instance = self.linear, self.columns, self.instance
+        for (i, _, k), kg in columns.lots.items():
+            quote = counted_by(instance.lots[i])
+            if quote is None or quote.piece_kg is None:
+                continue
+            name, most = self._lot_name(i, k), linear.upper[kg] / quote.piece_kg
+            loose = columns.loose_pieces[i, k] = linear.column(f"pieces({name})", 0.0, float(int(most + SAME)), True)
+            rows: Terms = [(kg, 1.0), (loose, -quote.piece_kg), *whole.pop((i, k), [])]
+            linear.row("pieces_in_lot", name, rows, 0.0, 0.0)
+            if quote.most_pieces is not None:
+                blocks = [(c, instance.share_of(s)) for (s, *at), c in columns.blocks.items() if at == [i, k]]
+                linear.row("most_pieces", name, [(loose, 1.0), *blocks], upper=float(quote.most_pieces))
+        return whole
 
     def _whole_in_lots(self) -> dict[tuple[int, int], Terms]:
         """Terms that make each lot at least as heavy as what is loaded whole into it."""
@@ -325,7 +349,7 @@ class _Maker:
         """One share per tour and trip, or just the money and hours of a trip where tours are not enumerated."""
         instance = self.instance
         # With two tours of the same stops, a mixture of both would be a tour that nobody can drive.
-        not_uniform = instance.roads is not None and not instance.roads.uniform
+        not_uniform = instance.roads is not None and not (instance.roads.uniform and not instance.opening.part)
         for k in range(instance.scenario.hours.trips):
             if instance.tours is None:
                 money = self.linear.column(f"tour_money{_suffix(k)}", -1.0)
@@ -335,7 +359,7 @@ class _Maker:
                 continue
             for r, tour in enumerate(instance.tours):
                 if all((instance.buyer_at[stop], k) in self.columns.visits for stop in tour.stops):
-                    money_per_tour = -instance.drive_money(tour) - self.wage * tour.hours
+                    money_per_tour = -instance.drive_money(tour) - self.wage * tour.spent
                     name = (
                         "tour("
                         + ".".join(instance.buyers[instance.buyer_at[s]].id for s in tour.stops)
@@ -345,7 +369,7 @@ class _Maker:
                     self.columns.tours[r, k] = self.linear.column(
                         name, money_per_tour, 1.0, integer=self.plain or not_uniform
                     )
-                    self.away.append((self.columns.tours[r, k], tour.hours))
+                    self.away.append((self.columns.tours[r, k], tour.spent))
 
     def trip_rows(self) -> None:
         """Each trip: at most one tour, which makes its visits; payload and volume."""

@@ -13,7 +13,7 @@ tour is driven is whole here, because whole visits force whole tours only one tr
 
 from __future__ import annotations
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from dataclasses import dataclass, field
 from itertools import combinations
 
@@ -24,8 +24,9 @@ from partway.planning.model.linear import Linear, Terms
 from partway.planning.model.milp import Model
 
 TRIP_ROWS = ("tier_low", "tier_high", "tier_one", "visit_lot", "visit_tour", "one_tour", "payload", "volume")
-CUT_ROWS = ("legs", "tours", "most_stops")  # search/tour_bounds.py
-PER_TRIP = frozenset((*TRIP_ROWS, *CUT_ROWS))
+PIECE_ROWS = ("whole_in_lot", "pieces_in_lot", "most_pieces")
+CUT_ROWS = ("legs", "tours", "most_stops", "trip_hours")  # search/tour_bounds.py
+PER_TRIP = frozenset((*TRIP_ROWS, *PIECE_ROWS, *CUT_ROWS))
 
 
 @dataclass
@@ -70,11 +71,11 @@ def _first_trip(model: Model) -> tuple[list[int], dict[int, int]]:
     """For each column the same column of the first trip, and its trip if it has one."""
     columns = model.columns
     first, trip = list(range(len(model.linear.names))), {}
-    for lots in (columns.lots, columns.lot_taken):
-        for (i, t, k), c in lots.items():
+    for lots in (columns.lots, columns.lot_taken, columns.blocks):
+        for (a, b, k), c in lots.items():
             if k >= 0:
-                first[c], trip[c] = lots[i, t, 0], k
-    for pairs in (columns.visits, columns.tours):
+                first[c], trip[c] = lots[a, b, 0], k
+    for pairs in (columns.visits, columns.tours, columns.loose_pieces):
         for (a, k), c in pairs.items():
             if k >= 0:
                 first[c], trip[c] = pairs[a, 0], k
@@ -86,11 +87,13 @@ def _first_trip(model: Model) -> tuple[list[int], dict[int, int]]:
 
 def _columns(pooled: Pooled, first: list[int], trip: dict[int, int]) -> None:
     source, columns = pooled.model.linear, pooled.model.columns
-    counts = {c for kind in (columns.opened, columns.sold, columns.parts, columns.kept) for c in kind.values()}
+    counted = (columns.opened, columns.sold, columns.parts, columns.kept, columns.blocks, columns.loose_pieces)
+    counts = {c for kind in counted for c in kind.values()}
     tours = set(columns.tours.values())
+    number = Counter(first)  # who is open for part of the time has the first trip alone
     for c, like in enumerate(first):
         if like == c:
-            times = pooled.trips if c in trip else 1
+            times = number[c] if c in trip else 1
             whole = source.integer[c] or c in tours
             upper = source.upper[c] * times
             pooled.column[c] = pooled.linear.column(source.names[c], source.objective[c], upper, whole)
@@ -123,8 +126,16 @@ def _routes(pooled: Pooled) -> None:
         pooled.counts.append(False)
         terms: Terms = [(c, 1.0) for c in pooled.tours.values()]
         pooled.linear.row("one_tour", "all", [*terms, (pooled.idle, 1.0)], float(pooled.trips), float(pooled.trips))
+    early: Terms = [(c, 1.0) for r, c in pooled.tours.items() if is_first(pooled.model, r)]
+    if pooled.trips > 1 and early:
+        pooled.linear.row("one_tour", "first", early, upper=1.0)
     if pooled.trips > 1:
         _pairs(pooled)
+
+
+def is_first(model: Model, tour: int) -> bool:
+    """Whether only the first trip may drive a tour, where there are several."""
+    return model.instance.scenario.hours.trips > 1 and (tour, 1) not in model.columns.tours
 
 
 def _pairs(pooled: Pooled) -> None:

@@ -20,10 +20,10 @@ def idle_columns(model: Model, tours: Fixed) -> set[int]:
     columns, lots = model.columns, model.instance.lots
     passed = {key for key, c in columns.visits.items() if tours.get(c) == NOTHING}
     idle = {c for c, bounds in tours.items() if bounds == NOTHING}
-    for taken in (columns.lots, columns.lot_taken, columns.blocks):
-        # In all three the last of a key is the trip; the lot is the first of a lot's key and the second of a piece's.
+    for taken in (columns.lots, columns.lot_taken, columns.blocks, columns.loose_pieces):
+        # In all four the last of a key is the trip; the lot is the first of a lot's key and the second of a piece's.
         at = 1 if taken is columns.blocks else 0
-        idle |= {c for key, c in taken.items() if (lots[key[at]].buyer, key[2]) in passed}
+        idle |= {c for key, c in taken.items() if (lots[key[at]].buyer, key[-1]) in passed}
     return idle
 
 

@@ -122,8 +122,9 @@ class CutSearch:
     def _toured(self, stops: Stops) -> Toured:
         """The cheapest tours of these stops, or the quickest where those are too long."""
         hours, toured = self.model.instance.scenario.hours, dict(enumerate(self.cuts.front(s)[0] for s in stops))
-        site = sum(self.model.instance.on_site_hours(b) for s in stops for b in s)
-        if site + sum(tour.hours for tour in toured.values() if tour) > hours.away + TINY:
+        site = [sum(map(self.model.instance.on_site_hours, s)) for s in stops]
+        each = [site[k] + (tour.hours if tour else 0.0) for k, tour in toured.items()]
+        if sum(each) > hours.away + TINY or max(each, default=0.0) > hours.one_trip + TINY:
             return dict(enumerate(self.cuts.front(s)[-1] for s in stops))
         return toured
 

@@ -20,6 +20,7 @@ class FirstStops:
     def __init__(self, cuts: TourCuts, pooled: Pooled, x: Values) -> None:
         self.cuts, self.trips = cuts, pooled.trips
         self.away = cuts.instance.scenario.hours.away
+        self.one_trip = cuts.instance.scenario.hours.one_trip
         visits = [b for b, c in pooled.visits.items() if x[c] > WORTH_A_STOP]
         loads = {b: load_of(pooled, x, b) for b in visits}
         self.loads = {b: load for b, load in loads.items() if max(load) > LOADED}
@@ -47,7 +48,7 @@ class FirstStops:
 
     def fitting(self, stops: Stops) -> Stops:
         """Drop the stops that earn least per hour until the trips fit the hours away."""
-        left = list(stops)
+        left = [self._one_trip(made) for made in stops]
         while sum(map(self.hours, left)) > self.away + SLACK:
             k, b = min(
                 ((k, b) for k, made in enumerate(left) for b in sorted(made)),
@@ -55,6 +56,12 @@ class FirstStops:
             )
             left[k] = left[k] - {b}
         return tuple(left)
+
+    def _one_trip(self, made: frozenset[int]) -> frozenset[int]:
+        """The same within the hours of one trip."""
+        while made and self.hours(made) > self.one_trip + SLACK:
+            made -= {min(sorted(made), key=lambda b: self._per_hour(made, b))}
+        return made
 
     def _per_hour(self, made: frozenset[int], b: int) -> float:
         saved = self.hours(made) - self.hours(made - {b})

@@ -9,9 +9,11 @@ from dataclasses import replace
 from functools import cached_property
 
 from partway.errors import SolverFailed
+from partway.planning.instance.counted import more_for_one
 from partway.planning.instance.frozen import Instance
 from partway.planning.model.highs import EXACT, LEAN, Solver, SolverAnswer, Values
 from partway.planning.model.milp import MAIL, Model
+from partway.planning.model.pooled import is_first
 from partway.planning.model.shrunk import Shrunk, idle_columns
 
 TIE_REWARD = 1e-6  # currency units per kg, far below a price and above the solver's tolerance
@@ -24,9 +26,8 @@ Fixed = dict[int, tuple[float, float]]
 def is_count(model: Model) -> list[bool]:
     """Columns that count pieces, as against a yes or no, parcels and masses."""
     columns = model.columns
-    counts = {
-        c for kind in (columns.opened, columns.sold, columns.parts, columns.kept, columns.blocks) for c in kind.values()
-    }
+    counted = (columns.opened, columns.sold, columns.parts, columns.kept, columns.blocks, columns.loose_pieces)
+    counts = {c for kind in counted for c in kind.values()}
     counts |= set(columns.patterns.values())
     return [c in counts for c in range(len(model.linear.names))]
 
@@ -127,7 +128,8 @@ def _by_mass(model: Model, x: Values) -> Fixed:
 
 def fix_tours(model: Model, tours: Mapping[int, int]) -> Fixed:
     """Bounds that fix how often each tour is driven, by its number."""
-    driven = dict(enumerate(r for r in sorted(tours) for _ in range(tours[r])))
+    in_order = sorted(tours, key=lambda r: (not is_first(model, r), r))
+    driven = dict(enumerate(r for r in in_order for _ in range(tours[r])))
     stops = {k: _buyers(model.instance, r) for k, r in driven.items()}
     fixed = {c: float(driven.get(k) == r) for (r, k), c in model.columns.tours.items()}
     fixed |= {c: float(b in stops.get(k, ())) for (b, k), c in model.columns.visits.items() if k >= 0}
@@ -183,8 +185,10 @@ def _whole_ties(model: Model) -> dict[int, float]:
         sale = instance.grade_sales[s]
         rest = sum(kg * instance.kept_price[g] for g, kg in instance.flows(sale)[1:])
         kept = instance.nodes[sale.node].kept_value
+        more = more_for_one(instance, s, i)
         if any(
-            abs(sale.kg * tier.price + rest - kept) <= 1e-9 * max(1.0, abs(kept)) for tier in instance.lots[i].tiers
+            abs(sale.kg * tier.price + more + rest - kept) <= 1e-9 * max(1.0, abs(kept))
+            for tier in instance.lots[i].tiers
         ):
             found[c] = sale.kg
     return found

@@ -105,7 +105,8 @@ class TourCuts:
             linear.row("excluded", "", signs, upper=sum(len(s) for s in order) - 1.0)
 
     def add_legs(self) -> None:
-        """Rows that bound driving from the start."""
+        """Rows that bound driving from the start, and the hours of each trip."""
+        self._trip_hours()
         columns, linear = self.model.columns, self.model.linear
         for k in columns.tour_money:
             visits = {b: c for (b, trip), c in columns.visits.items() if trip == k}
@@ -115,6 +116,13 @@ class TourCuts:
                 linear.row("legs", f"{k + 1}", [*driving, *terms], lower=0.0)
                 for b, c in visits.items():
                     linear.row("legs", f"{k + 1}", [*driving, (c, -2.0 * float(way[0, self.place(b)]))], lower=0.0)
+
+    def _trip_hours(self) -> None:
+        columns, instance = self.model.columns, self.instance
+        most = instance.scenario.hours.trip
+        for k, driving in columns.tour_hours.items() if most is not None else ():
+            visits = [(c, instance.on_site_hours(b)) for (b, trip), c in columns.visits.items() if trip == k]
+            self.model.linear.row("trip_hours", f"{k + 1}", [(driving, 1.0), *visits], upper=most or 0.0)
 
     def add_most_stops(self) -> None:
         """Limit each trip to twelve stops. Bounds found from then on hold only for such plans."""

@@ -25,13 +25,20 @@ Matrix = NDArray[np.float64]
 class Tour:
     """Stops in driving order (place numbers, home left out), with kilometres and hours at the wheel.
 
-    `way` is every place in the order it is driven through, from home to home: some are passed without a stop.
+    `way` is every place in the order it is driven through, from home to home: some are passed without a stop. `wait`
+    are hours until stops open.
     """
 
     stops: tuple[int, ...]
     km: float
     hours: float
     way: tuple[int, ...]
+    wait: float = 0.0
+
+    @property
+    def spent(self) -> float:
+        """Hours at the wheel and waiting."""
+        return self.hours + self.wait
 
 
 def shortest_paths(cost: Matrix) -> Matrix:

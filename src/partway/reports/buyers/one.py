@@ -78,7 +78,7 @@ class Visit:
 
 @dataclass(frozen=True, slots=True)
 class OneBuyer:
-    """One buyer. `hours` is what its note says: opening hours have no field of their own.
+    """One buyer; `open` are its opening hours.
 
     `way` tells whether it is known how to get there. `asked` are the grades it has a word on or that are in stock.
     """
@@ -91,6 +91,7 @@ class OneBuyer:
     minutes: int
     way: bool
     note: str
+    open: tuple[str, ...]
     refuses: tuple[RefusedGrade, ...]
     parcels: tuple[Parcel, ...]
     asked: tuple[BuyersWord, ...]
@@ -121,6 +122,7 @@ def report_buyer(book: Book, buyer: str, now: dt.datetime, prices: PriceSheet | 
         minutes=terms.minutes,
         way=is_reached(terms.kind, terms.km, terms.at, settings(book).get("home")),
         note=terms.note,
+        open=terms.open,
         refuses=tuple(refusal(name) for name in terms.refuses),
         parcels=tuple(Parcel(step.up_to_mg / MG_PER_KG, step.cost) for step in terms.shipping),
         asked=tuple(_asked(prices, buyer)),

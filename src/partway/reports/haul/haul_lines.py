@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 from partway.planning.check.outcome import stop_ranges
 from partway.planning.check.verify import Checked
+from partway.planning.instance.counted import amount_of, counted_by, pieces_in
 from partway.planning.instance.frozen import Instance, Node, PartSale
 from partway.planning.model.milp import MAIL
 from partway.planning.tours.tours import Tour
@@ -59,9 +60,9 @@ class HaulLines:
         return tuple(self._sale_line(i, t, k) for i, t, k in keys)
 
     def _sale_order(self, key: tuple[int, int, int]) -> tuple[float, float, int, float]:
-        i, t, k = key
+        i, _, k = key
         lot = self.instance.lots[i]
-        amount = self.decision.lots[key] * lot.tiers[t].price
+        amount = amount_of(self.instance, self.decision, key)
         stop = self.instance.stops[lot.buyer]
         if k == MAIL or stop is None:
             return (float("inf"), 0.0, lot.buyer, -amount)
@@ -70,15 +71,17 @@ class HaulLines:
 
     def _sale_line(self, i: int, t: int, k: int) -> SaleLine:
         lot = self.instance.lots[i]
-        kg, price = self.decision.lots[i, t, k], lot.tiers[t].price
+        key, quote = (i, t, k), counted_by(lot)
         return SaleLine(
             trip=None if k == MAIL else self.trip_number[k],
             buyer=self.instance.buyers[lot.buyer].id,
             grade=self.instance.grades[lot.grade],
-            mass_kg=kg,
-            price_per_kg=price,
-            amount=kg * price,
+            mass_kg=self.decision.lots[key],
+            price_per_kg=lot.tiers[t].price,
+            amount=amount_of(self.instance, self.decision, key),
             line=self.number(),
+            pieces=pieces_in(self.instance, self.decision, key),
+            each=quote.one_brings if quote is not None else None,
             whole=tuple(self._whole_line(s, n) for (s, *at), n in self.decision.blocks.items() if at == [i, k]),
         )
 

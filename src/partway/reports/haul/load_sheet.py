@@ -22,7 +22,7 @@ PAPERS = "Papers this place asks for: check your place card."
 class HandOver:
     """One lot, line `line` of the plan. `bins` hold it now; none where it is still to be opened or comes down from a
     higher grade. `whole` are the things in it that are loaded in one piece. `note` is what decides about the grade,
-    where something spoils it and a second look before the window pays.
+    where something spoils it and a second look before the window pays. `pieces` and `each` as in `SaleLine`.
     """
 
     line: int
@@ -36,6 +36,8 @@ class HandOver:
     hazards: tuple[str, ...]
     whole: tuple[WholeLine, ...] = ()
     note: str = ""
+    pieces: float | None = None
+    each: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -176,6 +178,8 @@ class _Writer:
             hazards=self._hazards(grade),
             whole=sale.whole,
             note=grade.note if grade.spoilers else "",
+            pieces=sale.pieces,
+            each=sale.each,
         )
 
     def _hazards(self, grade: Grade) -> tuple[str, ...]:

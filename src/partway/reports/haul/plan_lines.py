@@ -79,7 +79,11 @@ class WholeLine:
 
 @dataclass(frozen=True, slots=True)
 class SaleLine:
-    """One lot. `trip` counts from 1 and points into `routes`; null goes by mail. `whole` is part of its mass."""
+    """One lot. `trip` counts from 1 and points into `routes`; null goes by mail. `whole` is part of its mass.
+
+    `pieces` is how many it is where the buyer counts them, `each` what one brings where it pays by the piece: then the
+    amount is that of the pieces, and `price_per_kg` what a kilogram of usual pieces comes to.
+    """
 
     trip: int | None
     buyer: str
@@ -90,6 +94,8 @@ class SaleLine:
     line: int
     why: Why | None = None
     whole: tuple[WholeLine, ...] = ()
+    pieces: float | None = None
+    each: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -23,6 +23,9 @@ WORDS: dict[Because, str] = {
     "taken-free-elsewhere": "{buyer} takes it for nothing and is not on this haul",
     "not-posted": "{buyer} pays best, by mail, and nothing is posted there this time",
     "too-large": "loaded whole, it is too large for any load, parcel or lot here",
+    "too-heavy": "too heavy for one person, who lifts {most}: it takes a helper",
+    "closed": "{buyer} pays best and is closed that day{opens}",
+    "takes-no-more": "{buyer} takes no more than {most} at one visit",
     "payload-full": "the load weighs all that the vehicle may carry",
     "vehicle-full": "the load fills the vehicle",
     "no-room": "no room left for it on this haul",
@@ -60,6 +63,8 @@ class ReasonWords:
         )
         said = WORDS[reason.code].format(
             buyer=self.names.buyer(reason.buyer or ""),
+            opens=f": it opens on {reason.opens}" if reason.opens else "",
+            most=f"{reason.pieces} pieces" if reason.pieces else self.mass(reason.most_kg or 0.0),
             least=self.mass(reason.least_kg or 0.0),
             price=self.price(reason.per_kg or 0.0),
             caution=self.names.caution(reason.caution or "").lower(),

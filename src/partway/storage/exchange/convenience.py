@@ -39,6 +39,10 @@ QUOTES = _table(
     Column("on", "date"),
     Column("minimum_mg", "integer"),
     Column("said", "string"),
+    Column("most_mg", "integer"),
+    Column("most_pieces", "integer"),
+    Column("piece_mg", "integer"),
+    Column("each", "boolean"),
 )
 MONEY = _table(
     "money",
@@ -67,7 +71,8 @@ def _quotes(book: Book) -> Rows:
         if isinstance(heard, Quoted):
             price = None if heard.price is None else decimal_text(heard.price)
             tier: list[Json] = [heard.buyer, heard.grade, heard.from_mg]
-            yield [*tier, price, heard.unit, heard.on.isoformat(), heard.minimum_mg, heard.said]
+            word: list[Json] = [price, heard.unit, heard.on.isoformat(), heard.minimum_mg, heard.said]
+            yield [*tier, *word, heard.most_mg, heard.most_pieces, heard.piece_mg, heard.each]
 
 
 def _money(book: Book) -> Rows:

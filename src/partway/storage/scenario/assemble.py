@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 
 from partway.errors import BadScenario
+from partway.quantities import shown
 from partway.storage.scenario import measures
 from partway.storage.scenario.buyers import BuyerReader
 from partway.storage.scenario.file_locations import Spot
@@ -13,8 +14,10 @@ from partway.storage.scenario.materials import Materials, materials_of
 from partway.storage.scenario.notes import Notes
 from partway.storage.scenario.places import check_reach, read_roads, uses_points
 from partway.things.anatomy import Anatomy
+from partway.things.counting import piece_masses
 from partway.things.currencies import CURRENCIES
-from partway.things.defaults import KMH, ROAD_FACTOR, TRIPS, WHOLE_ABOVE_KG
+from partway.things.defaults import KMH, LEAVE, ROAD_FACTOR, TRIPS, WHOLE_ABOVE_KG
+from partway.things.opening import clock, clock_text
 from partway.things.scenario import Buyer, Find, Hours, MassUnit, Scenario, Vehicle
 
 
@@ -22,10 +25,14 @@ def assemble(form: ScenarioFile, spot: Spot) -> Scenario:
     """The scenario of a file whose shape was checked. Raises Refused on the first thing that is wrong."""
     notes = Notes()
     _check_currency(form, spot)
-    hours = _hours(form.hours, notes)
+    hours = _hours(form.hours, any(buyer.open for buyer in form.buyer), spot, notes)
     materials = materials_of(form, spot.where)
     home = (form.home.at[0], form.home.at[1]) if form.home else None
-    reader = BuyerReader(form.scenario, materials.grades, materials.catalogue.cautions.keys(), spot, notes)
+    anatomies = materials.anatomies(form.find, spot)
+    known = [anatomies[kind] for kind in dict.fromkeys(find.kind for find in form.find)]
+    reader = BuyerReader(
+        form.scenario, materials.grades, materials.catalogue.cautions.keys(), spot, notes, piece_masses(known)
+    )
     buyers = reader.read(form.buyer)
     roads = read_roads(form.road, buyers, spot, notes)
     check_reach(buyers, roads, home, spot)
@@ -33,7 +40,6 @@ def assemble(form: ScenarioFile, spot: Spot) -> Scenario:
     if vehicle is not None and form.scenario.keep_factor is None and form.scenario.storage is None:
         notes.add("storage not given, the shed is counted as less than half full")
     stock = _by_grade(form.stock, materials, spot, "stock")
-    anatomies = materials.anatomies(form.find, spot)
     finds = _finds(form, spot, notes)
     return Scenario(
         name=form.scenario.name,
@@ -75,10 +81,17 @@ def _optional(read: Callable[[object, str], float], text: object, where: str) ->
     return None if text is None else read(text, where)
 
 
-def _hours(form: HoursTable, notes: Notes) -> Hours:
+def _hours(form: HoursTable, timed: bool, spot: Spot, notes: Notes) -> Hours:
     if form.trips is None:
         notes.add(f"trips not given, taken as {TRIPS}")
-    return Hours(form.bench, form.away, form.wage, TRIPS if form.trips is None else form.trips)
+    if form.leave is None and timed:
+        notes.add(f"leave not given, taken as {clock_text(LEAVE)}")
+    trips = TRIPS if form.trips is None else form.trips
+    try:
+        leave = None if form.leave is None else clock(form.leave)
+    except ValueError:
+        raise spot.refuse(shown(form.leave), 'a time of the day such as "09:00"', "hours", "leave") from None
+    return Hours(form.bench, form.away, form.wage, trips, form.trip, form.helpers or 0, leave)
 
 
 def _vehicle(
@@ -100,6 +113,7 @@ def _vehicle(
         KMH if form.kmh is None else form.kmh,
         ROAD_FACTOR if form.road_factor is None else form.road_factor,
         WHOLE_ABOVE_KG if form.whole_above is None else measures.mass(form.whole_above, spot("vehicle", "whole_above")),
+        None if form.lift is None else measures.mass(form.lift, spot("vehicle", "lift"), above_zero=True),
     )
 
 

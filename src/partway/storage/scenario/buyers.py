@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Collection, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from partway.errors import BadScenario
 from partway.quantities import shown
@@ -12,9 +12,11 @@ from partway.storage.scenario import measures
 from partway.storage.scenario.file_locations import Spot
 from partway.storage.scenario.forms import BuyerTable, PriceTable, ScenarioTable
 from partway.storage.scenario.notes import Notes
+from partway.storage.scenario.prices import PriceReader
 from partway.things.ages import OLD_DAYS
 from partway.things.buyers import refused_names
 from partway.things.material import Grade
+from partway.things.opening import EXAMPLE, read_opening
 from partway.things.scenario import Buyer, Postage, Quote
 
 HOME = "home"
@@ -29,6 +31,7 @@ class BuyerReader:
     cautions: Collection[str]
     spot: Spot
     notes: Notes
+    pieces: Mapping[str, tuple[float, ...]] = field(default_factory=dict)
 
     def read(self, forms: list[BuyerTable]) -> tuple[Buyer, ...]:
         """All buyers; their ids are unique and none is the reserved `home`."""
@@ -49,6 +52,7 @@ class BuyerReader:
             km=form.km,
             at=None if form.at is None else (form.at[0], form.at[1]),
             minutes=form.minutes or 0.0,
+            open=self._open(i, form),
             refuses=self._refuses(i, form),
             shipping=self._postage(i, form),
             quotes=self._quotes(i, form),
@@ -68,6 +72,14 @@ class BuyerReader:
         for name in ("km", "at"):
             if getattr(form, name) is not None:
                 self.notes.of(f"Mail-in buyers are not driven to, {name} is not used", buyer.id)
+
+    def _open(self, i: int, form: BuyerTable) -> tuple[str, ...]:
+        for j, text in enumerate(form.open):
+            try:
+                read_opening(text)
+            except ValueError:
+                raise self.spot.refuse(shown(text), f"opening hours such as {EXAMPLE}", "buyer", i, "open", j) from None
+        return tuple(form.open)
 
     def _refuses(self, i: int, form: BuyerTable) -> tuple[str, ...]:
         known = {*self.grades, *(g.family for g in self.grades.values()), *self.cautions} - {""}
@@ -102,6 +114,9 @@ class BuyerReader:
             if (quote.grade, quote.from_kg) in tiers:
                 given = f"a second price of {quote.grade} from {quote.from_kg:g} kg"
                 raise self.spot.refuse(given, "one price for each grade and `from`", "buyer", i, "price", j, "from")
+            if any(q.grade == quote.grade and (q.counted or quote.counted) for q in quotes):
+                given, expected = f"a second price of {quote.grade}", "one price alone where pieces are counted"
+                raise self.spot.refuse(given, expected, "buyer", i, "price", j, "price")
             tiers.add((quote.grade, quote.from_kg))
             quotes.append(quote)
             if row.on is None:
@@ -123,12 +138,8 @@ class BuyerReader:
         if day > self.scenario.on:
             expected = f"a day not after the scenario's, {self.scenario.on}"
             raise self.spot.refuse(f"{day}, a quote in the future", expected, "buyer", i, "price", j, "on")
-
-        def kg(value: object, name: str) -> float:
-            return 0.0 if value is None else measures.mass(value, self.spot("buyer", i, "price", j, name))
-
-        price = measures.price(row.price, self.scenario.currency, self.spot("buyer", i, "price", j, "price"))
-        return Quote(row.grade, price, day, kg(row.minimum, "minimum"), kg(row.from_, "from"))
+        reader = PriceReader(self.scenario.currency, self.pieces, self.notes)
+        return reader.read(row, day, self.spot("buyer", i, "price", j))
 
     def _note_stale(self, buyer: str, quotes: list[Quote]) -> None:
         for quote in quotes:

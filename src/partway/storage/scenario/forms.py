@@ -14,7 +14,8 @@ from typing import Annotated, Any, Literal
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field, WithJsonSchema
 from pydantic_core import PydanticCustomError
 
-from partway.things.defaults import KMH, ROAD_FACTOR, TRIPS, WHOLE_ABOVE_KG
+from partway.things.defaults import KMH, LEAVE, ROAD_FACTOR, TRIPS, WHOLE_ABOVE_KG
+from partway.things.opening import clock_text
 
 HOURS_MOST = 8784  # a leap year
 KM_MOST = 20040  # half way round the earth
@@ -64,8 +65,19 @@ def _text(*examples: str) -> WithJsonSchema:
 
 
 Mass = Annotated[object, _text("450 kg", "300 g", "10 lb", "16 oz", "2 short ton", "1 long ton", "1 tonne")]
+Most = Annotated[
+    object,
+    WithJsonSchema(
+        {
+            "anyOf": [
+                {"type": "string", "examples": ["200 kg"]},
+                {"type": "integer", "minimum": 1, "maximum": COUNT_MOST, "examples": [5]},
+            ]
+        }
+    ),
+]
 Volume = Annotated[object, _text("1800 L", "1.2 m3", "50 cu ft")]
-_price = {"type": "string", "examples": ["4.10 /lb", "38 ¢/lb", "0.25 /kg", "180 /short ton", "-0.20 /kg"]}
+_price = {"type": "string", "examples": ["4.10 /lb", "38 ¢/lb", "0.25 /kg", "180 /short ton", "-0.20 /kg", "3.50 each"]}
 Price = Annotated[
     object,
     WithJsonSchema({"anyOf": [_price, {"type": "array", "items": _price, "minItems": 3, "maxItems": 3}]}),
@@ -119,6 +131,17 @@ class HoursTable(FileTable):
     away: float = Field(ge=0, le=HOURS_MOST, description="Most hours driving and on site.", examples=[5.0])
     wage: Money = Field(description="What an hour of yours is worth at least, in the currency.", examples=[12.0])
     trips: int | None = Field(None, ge=0, le=9, description=f"Most trips, 0 to 9; default {TRIPS}.", examples=[1])
+    trip: float | None = Field(
+        None, ge=0, le=HOURS_MOST, description="Most hours of each trip, driving and on site.", examples=[3.0]
+    )
+    leave: str | None = Field(
+        None,
+        description=f"When the first trip leaves, for buyers that say when they are open; default {clock_text(LEAVE)}.",
+        examples=["09:00"],
+    )
+    helpers: int | None = Field(
+        None, ge=0, le=9, description="People who lift with you; matters only where `lift` is set; default 0."
+    )
 
 
 class VehicleTable(FileTable):
@@ -135,6 +158,9 @@ class VehicleTable(FileTable):
         None,
         description="Pieces above this mass are loaded whole, as finds always are: none is cut to fill a load or a "
         f"lot; default {WHOLE_ABOVE_KG:g} kg.",
+    )
+    lift: Mass | None = Field(
+        None, description="Most that you lift alone: without a helper nothing heavier is loaded; absent: no limit."
     )
 
 
@@ -156,7 +182,8 @@ class PriceTable(FileTable):
 
     grade: str = Field(description="Id of a grade; `partway grades` lists them.", examples=["copper-2"])
     price: Price = Field(
-        description="Price as text with its unit of mass; negative: you pay; three texts are low, likely, high."
+        description="Price as text with its unit of mass, or by the piece; negative: you pay; three texts are low, "
+        "likely, high."
     )
     on: dt.date | None = Field(None, description="Day the price was heard; default the scenario's day.")
     minimum: Mass | None = Field(None, description="Minimum lot: a smaller lot is not taken.")
@@ -164,6 +191,16 @@ class PriceTable(FileTable):
         None,
         alias="from",
         description="A tier: this price holds for the whole of a lot of at least this mass.",
+    )
+    most: Most | None = Field(
+        None,
+        description="Most of the grade that is taken at one visit, or by mail in one plan: a mass, or a number of "
+        "pieces.",
+    )
+    piece: Mass | None = Field(
+        None,
+        description="What one piece weighs, for a price by the piece or a number of pieces; default: the mean of the "
+        "pieces of this grade in the finds.",
     )
 
 
@@ -178,6 +215,9 @@ class BuyerTable(FileTable):
     km: Km | None = Field(None, description="Road km from home, one way.", examples=[14.0])
     at: Point | None = Field(None, description="Latitude and longitude in degrees, instead of km; needs [home].")
     minutes: Minutes | None = Field(None, description="Minutes on site at each visit; default 0.", examples=[20])
+    open: list[str] = Field(
+        [], description="Opening hours; absent: open always.", examples=[["mon-fri 08:00-16:30", "sat 08:00-12:00"]]
+    )
     refuses: list[str] = Field([], description="Grades, families or hazards turned away.", examples=[["li-ion"]])
     shipping: list[StepTable] | None = Field(
         None,

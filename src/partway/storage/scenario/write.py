@@ -13,7 +13,8 @@ from partway.errors import Refused
 from partway.quantities import kg_per
 from partway.storage.exchange.atomic_files import new_file
 from partway.things.estimate import Estimate
-from partway.things.scenario import Buyer, Find, Quote, Road, Scenario, Vehicle
+from partway.things.opening import clock_text
+from partway.things.scenario import Buyer, Find, Hours, Quote, Road, Scenario, Vehicle
 
 DIGITS = 28  # of the division that reads a price
 
@@ -46,13 +47,7 @@ def _lines(scenario: Scenario) -> Iterator[str]:
     yield f"on = {scenario.on}"
     yield from _keeping(scenario)
     yield from ("", "[hours]")
-    hours = scenario.hours
-    yield from (
-        f"bench = {hours.bench!r}",
-        f"away = {hours.away!r}",
-        f"wage = {hours.wage!r}",
-        f"trips = {hours.trips}",
-    )
+    yield from _hours(scenario.hours)
     if scenario.vehicle is not None:
         yield from _vehicle(scenario.vehicle, scenario.unit)
     if scenario.home is not None:
@@ -91,6 +86,19 @@ def _litres(litres: float) -> str:
     return f'"{Decimal(repr(litres)):f} L"'
 
 
+def _hours(hours: Hours) -> Iterator[str]:
+    yield f"bench = {hours.bench!r}"
+    yield f"away = {hours.away!r}"
+    yield f"wage = {hours.wage!r}"
+    yield f"trips = {hours.trips}"
+    if hours.trip is not None:
+        yield f"trip = {hours.trip!r}"
+    if hours.helpers:
+        yield f"helpers = {hours.helpers}"
+    if hours.leave is not None:
+        yield f'leave = "{clock_text(hours.leave)}"'
+
+
 def _vehicle(vehicle: Vehicle, unit: str) -> Iterator[str]:
     yield from ("", "[vehicle]", f"payload = {_mass(vehicle.payload_kg, unit)}")
     if vehicle.volume_l is not None:
@@ -98,6 +106,8 @@ def _vehicle(vehicle: Vehicle, unit: str) -> Iterator[str]:
     yield from (f"cost_per_km = {vehicle.cost_per_km!r}", f"kmh = {vehicle.kmh!r}")
     yield f"road_factor = {vehicle.road_factor!r}"
     yield f"whole_above = {_mass(vehicle.whole_above_kg, unit)}"
+    if vehicle.lift_kg is not None:
+        yield f"lift = {_mass(vehicle.lift_kg, unit)}"
 
 
 def _buyer(buyer: Buyer, unit: str) -> Iterator[str]:
@@ -109,6 +119,8 @@ def _buyer(buyer: Buyer, unit: str) -> Iterator[str]:
     if buyer.at is not None:
         yield f"at = [{buyer.at[0]!r}, {buyer.at[1]!r}]"
     yield f"minutes = {buyer.minutes!r}"
+    if buyer.open:
+        yield f"open = [{', '.join(map(_text, buyer.open))}]"
     if buyer.refuses:
         yield f"refuses = [{', '.join(map(_text, buyer.refuses))}]"
     if buyer.shipping:
@@ -121,12 +133,34 @@ def _buyer(buyer: Buyer, unit: str) -> Iterator[str]:
 
 
 def _quote(quote: Quote, unit: str) -> str:
-    fields = [f"grade = {_text(quote.grade)}", f"price = {_price(quote.price, unit)}", f"on = {quote.on}"]
+    price = _each(quote.price, quote.piece_kg) if quote.each and quote.piece_kg else _price(quote.price, unit)
+    fields = [f"grade = {_text(quote.grade)}", f"price = {price}", f"on = {quote.on}"]
     if quote.minimum_kg:
         fields.append(f"minimum = {_mass(quote.minimum_kg, unit)}")
     if quote.from_kg:
         fields.append(f"from = {_mass(quote.from_kg, unit)}")
+    if quote.most_kg is not None:
+        fields.append(f"most = {_mass(quote.most_kg, unit)}")
+    if quote.most_pieces is not None:
+        fields.append(f"most = {quote.most_pieces}")
+    if quote.piece_kg is not None:
+        fields.append(f"piece = {_mass(quote.piece_kg, unit)}")
     return f"{{ {', '.join(fields)} }}"
+
+
+def _each(price: Estimate, piece_kg: float) -> str:
+    """A price by the piece in the fewest digits that give the same price per kg again."""
+    ends = (price.likely,) if price.is_exact else (price.low, price.likely, price.high)
+    texts = [f'"{_said(per_kg, piece_kg)} each"' for per_kg in ends]
+    return texts[0] if price.is_exact else f"[{', '.join(texts)}]"
+
+
+def _said(per_kg: float, piece_kg: float) -> str:
+    for digits in range(1, DIGITS):
+        amount = Context(prec=digits).create_decimal(Decimal(per_kg) * Decimal(piece_kg))
+        if float(amount) * (1.0 / piece_kg) == per_kg:
+            return f"{amount:f}"
+    return f"{Decimal(repr(per_kg * piece_kg)):f}"
 
 
 def _road(road: Road) -> Iterator[str]:

@@ -50,6 +50,9 @@ Because = Literal[
     "taken-free-elsewhere",
     "not-posted",
     "too-large",
+    "too-heavy",
+    "closed",
+    "takes-no-more",
     "payload-full",
     "vehicle-full",
     "no-room",
@@ -67,13 +70,15 @@ class Reason:
     """The fact that keeps something here, by ids and in kg; null where a field says nothing about it.
 
     `code` is one of: unquoted (nobody quotes it); charges (`buyer` takes `per_kg` for it); postage-too-dear (a full
-    parcel to `buyer` costs more than it pays); small-lot (`buyer` takes no lot under `least_kg`); no-room-for-lot (that
-    lot does not fit on the trip); small-to-post (posted alone it pays for its parcels from `least_kg`); pays-best-
-    elsewhere, taken-free-elsewhere (by `buyer`, where this plan does not drive); next-load (nobody is driven to: alone
-    it is not worth the trip to `buyer`); not-posted (`buyer` pays best, by mail, and gets nothing); too-large (loaded
-    whole, it fits no load or lot here); payload-full, vehicle-full, no-room (of the trip); stays-shut (because of
-    `caution`); required-first (`operation` of `kind`, before any sale by grade); opening-earns-less (than the bench
-    hours bring elsewhere); pays-less (sold now, than it counts for kept); on-offer (it waits for a buyer by the unit).
+    parcel to `buyer` costs more than it pays); small-lot (`buyer` takes no lot under `least_kg`); no-room-for-lot
+    (that lot does not fit on the trip); small-to-post (posted alone it pays for its parcels from `least_kg`);
+    pays-best-elsewhere, taken-free-elsewhere (by `buyer`, where this plan does not drive); next-load (nobody is driven
+    to: alone it is not worth the trip to `buyer`); not-posted (`buyer` pays best, by mail, and gets nothing);
+    too-large (loaded whole, it fits no load or lot here); too-heavy (for one person to lift, who lifts `most_kg`);
+    closed (`buyer`, all that day; it `opens` next); takes-no-more (`buyer` has the most it takes: `most_kg`, or
+    `pieces`); payload-full, vehicle-full, no-room (of the trip); stays-shut (because of `caution`); required-first
+    (`operation` of `kind`, before any sale by grade); opening-earns-less (than the bench hours bring elsewhere);
+    pays-less (sold now, than it counts for kept); on-offer (it waits for a buyer by the unit).
     `grade` is what `buyer` would take it as. `by` is the day on which `least_kg` is reached at `weekly_kg` a week, null
     where nobody knows what comes in.
     """
@@ -88,3 +93,6 @@ class Reason:
     operation: str | None = None
     weekly_kg: float | None = None
     by: str | None = None
+    most_kg: float | None = None
+    opens: str | None = None
+    pieces: int | None = None

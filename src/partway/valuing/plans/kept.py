@@ -10,6 +10,7 @@ from partway.planning.instance.market import LotOffer, Offer, lot_offers
 from partway.planning.model.milp import MAIL
 from partway.valuing.plans.coming import reached_on, weekly_inflow
 from partway.valuing.plans.facts import Reason
+from partway.valuing.plans.limits import closed, takes_no_more, too_heavy
 from partway.valuing.plans.trips import load_of
 
 FULL = 0.995
@@ -24,7 +25,12 @@ def why_grade_kept(instance: Instance, decision: Decision, g: int, kg: float) ->
     small = _small_lot(instance, decision, g, kg)
     if small is not None:
         return small
-    return _not_on_haul(instance, decision, best) or _full(instance, decision, best) or Reason("pays-less")
+    return (
+        _not_on_haul(instance, decision, best)
+        or takes_no_more(instance, decision, best)
+        or _full(instance, decision, best)
+        or Reason("pays-less")
+    )
 
 
 def _next_load(instance: Instance, decision: Decision) -> bool:
@@ -80,6 +86,9 @@ def _not_on_haul(instance: Instance, decision: Decision, offer: Offer | LotOffer
         return None
     if _is_posted(instance, offer.buyer):
         return Reason("not-posted", offer.buyer, offer.grade)
+    shut = closed(instance, offer)
+    if shut is not None:
+        return shut
     if _next_load(instance, decision):
         return Reason("next-load", offer.buyer, offer.grade)
     free = offer.quote.price.mean <= 0.0
@@ -128,6 +137,8 @@ def why_piece_kept(instance: Instance, decision: Decision, n: int, count: int = 
         required = next(op for op in anatomy.operations_on(node.piece.id) if op.required)
         if not node.piece.stop:
             return Reason("required-first", kind=anatomy.kind, operation=required.id)
+    if too_heavy(instance, n):
+        return Reason("too-heavy", most_kg=instance.scenario.lifted_kg)
     best = [_best_for(instance, decision, instance.grades[g], kg * count) for g, kg in _as_grades(instance, n)]
     offers = [one for one in best if not isinstance(one, Reason)]
     reasons = [one for one in best if isinstance(one, Reason) and one.code != "unquoted"]
@@ -135,9 +146,10 @@ def why_piece_kept(instance: Instance, decision: Decision, n: int, count: int = 
         return Reason("stays-shut", caution=node.piece.stop)
     if not offers and not instance.openings_of[n] and not instance.parts_of[n]:
         return reasons[0] if reasons else Reason("unquoted")
-    if _too_large(instance, n):
+    shut = closed(instance, max(offers, key=_pays)) if offers else None
+    if shut is None and _too_large(instance, n):
         return Reason("too-large")
-    return _unopened_reason(instance, decision, n, offers)
+    return shut or _unopened_reason(instance, decision, n, offers)
 
 
 def _too_large(instance: Instance, n: int) -> bool:
@@ -180,9 +192,18 @@ def _unopened_reason(instance: Instance, decision: Decision, n: int, offers: lis
     elsewhere = [(pays, reason) for pays, reason in away if reason is not None]
     if elsewhere:
         return max(elsewhere, key=lambda one: one[0])[1]
+    for offer in offers:
+        enough = takes_no_more(instance, decision, offer, _kg_as(instance, n, offer.grade))
+        if enough is not None:
+            return enough
     if any(not _room_for_one(instance, decision, o.buyer, n) for o in offers):
         return Reason("no-room")
     return Reason("opening-earns-less" if instance.openings_of[n] else "pays-less")
+
+
+def _kg_as(instance: Instance, n: int, grade: str) -> float:
+    sales = [instance.grade_sales[s] for s in instance.sales_of[n]]
+    return max((sale.kg for sale in sales if instance.grades[sale.grade] == grade), default=instance.nodes[n].kg)
 
 
 def _pays(offer: Offer | LotOffer) -> float:

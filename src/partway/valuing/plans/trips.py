@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from partway.planning.decision import Decision
+from partway.planning.instance.counted import amount_of
 from partway.planning.instance.frozen import Instance
 from partway.planning.tours.tours import Tour
 
@@ -24,14 +25,14 @@ def load_of(instance: Instance, decision: Decision, trip: int) -> Load:
 
 
 def away_hours(instance: Instance, tour: Tour) -> float:
-    """Hours of one trip, on the way and on site."""
-    return tour.hours + sum(instance.on_site_hours(instance.buyer_at[stop]) for stop in tour.stops)
+    """Hours of one trip, on the way, waiting and on site."""
+    return tour.spent + sum(instance.on_site_hours(instance.buyer_at[stop]) for stop in tour.stops)
 
 
 def brought_at(instance: Instance, decision: Decision) -> dict[tuple[int, int], float]:
     """What the lots of each (buyer, trip) are expected to bring."""
     expected: dict[tuple[int, int], float] = {}
-    for (i, t, k), kg in decision.lots.items():
-        lot = instance.lots[i]
-        expected[lot.buyer, k] = expected.get((lot.buyer, k), 0.0) + kg * lot.tiers[t].price
+    for key in decision.lots:
+        buyer, k = instance.lots[key[0]].buyer, key[2]
+        expected[buyer, k] = expected.get((buyer, k), 0.0) + amount_of(instance, decision, key)
     return expected

@@ -29,7 +29,10 @@ class BuyerBody(Body, json_schema_extra=example({"buyer": "ridge-yard", "minutes
     minutes: Time | None = Field(None, description="On site at each visit.")
     refuses: list[Line] | None = Field(None, max_length=100, description="Grades, families or hazards turned away.")
     shipping: list[PostageTable] | None = Field(None, max_length=50, description="Parcels, for a mail-in buyer.")
-    note: Line | None = Field(None, description="Hours, whom to ask for.")
+    note: Line | None = Field(None, description="Whom to ask for.")
+    open: list[Line] | None = Field(
+        None, max_length=20, description="Its opening hours.", examples=[["mon-fri 08:00-16:30", "sat 08:00-12:00"]]
+    )
 
     def terms(self) -> Terms:
         """The terms as the action takes them."""
@@ -47,6 +50,9 @@ class QuoteBody(Body, json_schema_extra=example({"buyer": "harbour-yard", "grade
     from_lot: Mass | None = Field(None, alias="from", description="A tier: the price of lots from this mass.")
     minimum: Mass | None = Field(None, description="The smallest lot.")
     piece: Mass | None = Field(None, description="What one piece weighs, for a price by the piece.")
+    most: Line | None = Field(
+        None, description="The most of it taken at one visit: a mass or pieces.", examples=["200 kg", "5 pieces"]
+    )
 
 
 class AnswerTable(BodyTable):

@@ -40,7 +40,8 @@ class QuoteForm(Form):
     unit = ChoiceField("Per", choices=UNITS)
     from_lot = LineField("For lots from", "a tier, such as 60 lb; empty for any", mode="decimal")
     minimum = LineField("Smallest lot taken", "such as 10 lb; empty if none was said", mode="decimal")
-    piece = LineField("One piece weighs", "only for a price by the piece", mode="decimal")
+    most = LineField("Most taken at one visit", "such as 200 kg or 5 pieces; empty for any")
+    piece = LineField("One piece weighs", "only for a price by the piece or a number of pieces", mode="decimal")
     on = LineField("Heard when", "yesterday or 2026-03-14; empty for now")
 
 
@@ -123,6 +124,7 @@ def quote_heard(ctx: At, buyer_id: str) -> Response:
             form.from_lot.text or None,
             form.minimum.text or None,
             form.piece.text or None,
+            form.most.text or None,
         )
         return FormSaved.of(ctx, recorded, f"/buyers/{buyer_id}")
 

@@ -24,8 +24,8 @@ router = APIRouter()
 WAS = "was-"  # what a field held when the page was shown, so that an old page changes nothing it did not mean to
 GROUPS = (
     ("Money and masses", ("currency", "unit", "division")),
-    ("Your hours", ("wage", "bench", "away", "trips")),
-    ("Your vehicle", ("payload", "volume", "whole_above", "cost_per_km", "kmh", "road_factor", "home")),
+    ("Your hours", ("wage", "bench", "away", "trips", "trip", "leave", "helpers")),
+    ("Your vehicle", ("payload", "volume", "whole_above", "lift", "cost_per_km", "kmh", "road_factor", "home")),
     ("Your shed", ("storage", "inflow", "keep_factor")),
     ("The workspace", ("name", "locale", "zone")),
 )
@@ -43,9 +43,15 @@ class SettingsForm(Form):
     bench = LineField("Most hours at the bench", "in one plan", mode="decimal")
     away = LineField("Most hours away", "driving and on site, in one plan", mode="decimal")
     trips = LineField("Most trips", "in one plan, 0 to 9", mode="numeric")
+    trip = LineField(
+        "Most hours of one trip", "driving and on site; empty for no limit beside all hours", mode="decimal"
+    )
+    leave = LineField("Trips leave at", "such as 09:00; matters for buyers with opening hours")
+    helpers = LineField("People who lift with you", "0 to 9; matters where a most is set below", mode="numeric")
     payload = LineField("Most mass of one load", "such as 450 kg or 900 lb")
     volume = LineField("Most volume of one load", "such as 1800 L")
     whole_above = LineField("Pieces loaded whole", "above this mass, such as 25 kg: none is cut to fill a load")
+    lift = LineField("Most that you lift alone", "such as 40 kg: nothing heavier is loaded without a helper")
     cost_per_km = LineField("Fuel and wear for each km", "in your currency", mode="decimal")
     kmh = LineField("Average speed", "km/h", mode="decimal")
     road_factor = LineField("Road km for each straight km", "1 or more", mode="decimal")

@@ -6,11 +6,12 @@ import datetime as dt
 from dataclasses import dataclass
 from typing import Annotated, ClassVar
 
+from partway.ledger.events import fields as f
 from partway.ledger.events.effects import Effects, Fact
 from partway.ledger.events.event import Event
 from partway.ledger.events.payload import Payload
 from partway.ledger.events.shapes import payload_text
-from partway.ledger.events.sorts import BuyerId, Id, Mass, Price, Sort, Text, Unit
+from partway.ledger.events.sorts import BuyerId, Id, Mass, Price, Since, Sort, Text, Unit
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,12 +19,14 @@ class Quoted(Payload):
     """A price heard on a day, per `unit` as it was said; None: the buyer no longer takes the grade.
 
     `price` is money per one `unit` (lb, kg, short ton, long ton, tonne, oz, g). `from_mg` opens a tier, `minimum_mg` is
-    the smallest lot.
+    the smallest lot, `most_mg` the most of the grade taken at one visit (0: any), `most_pieces` the same in pieces.
+    `each`: it was a price by the piece, of which one weighs `piece_mg`.
     """
 
     KIND: ClassVar[str] = "quoted"
     WORDS: ClassVar[str] = (
         "{buyer} {grade}[ from {from_mg}]: [{price} /{unit}|not taken any more][, at least {minimum_mg}]"
+        "[, at most {most_mg}][, at most {most_pieces} pieces][, one weighs {piece_mg}]"
     )
 
     buyer: BuyerId
@@ -34,6 +37,10 @@ class Quoted(Payload):
     from_mg: Mass = 0
     minimum_mg: Mass = 0
     said: Text = ""
+    most_mg: Annotated[Mass, Since(5)] = 0
+    most_pieces: Annotated[int, Sort(f.whole(0, f.LARGEST_COUNT, "a count")), Since(5)] = 0
+    piece_mg: Annotated[Mass, Since(5)] = 0
+    each: Annotated[bool, Since(5)] = False
 
     def effects(self, event: Event) -> Effects:
         """The word on this buyer, grade and tier."""

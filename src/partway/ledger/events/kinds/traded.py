@@ -9,7 +9,20 @@ from partway.ledger.events.effects import Effects, Fact
 from partway.ledger.events.event import Event
 from partway.ledger.events.payload import Payload, PayloadRow
 from partway.ledger.events.shapes import payload_text
-from partway.ledger.events.sorts import BuyerId, BuyerKind, Id, Km, Mass, Minutes, Outlay, Place, Sort, Text
+from partway.ledger.events.sorts import (
+    BuyerId,
+    BuyerKind,
+    Id,
+    Km,
+    Mass,
+    Minutes,
+    OpenHours,
+    Outlay,
+    Place,
+    Since,
+    Sort,
+    Text,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,10 +35,13 @@ class Postage(PayloadRow):
 
 @dataclass(frozen=True, slots=True)
 class Traded(Payload):
-    """A buyer and its terms. The latest word counts as a whole. `km` one way from home; `at` is latitude, longitude."""
+    """A buyer and its terms. The latest word counts as a whole. `km` one way from home; `at` is latitude, longitude.
+
+    `open` are its opening hours, such as "mon-fri 08:00-16:30"; none where nobody said.
+    """
 
     KIND: ClassVar[str] = "traded"
-    WORDS: ClassVar[str] = "{buyer}: {kind}[, {km}][, refuses {refuses}]"
+    WORDS: ClassVar[str] = "{buyer}: {kind}[, {km}][, refuses {refuses}][, open {open}]"
     MAKES: ClassVar[str] = "buyer"
 
     buyer: BuyerId
@@ -37,6 +53,7 @@ class Traded(Payload):
     refuses: tuple[Id, ...] = ()
     shipping: tuple[Postage, ...] = ()
     note: Text = ""
+    open: Annotated[tuple[OpenHours, ...], Since(5)] = ()
 
     def effects(self, event: Event) -> Effects:
         """The word on its terms, all of them."""

@@ -1,0 +1,97 @@
+"""Limits of buyers and days as a person records them: on the pages, by the JSON interface, in the plan that follows."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from app_client import NOW, Visitor, visitor
+
+from partway.actions.bins import bins
+from partway.actions.buyers.buyers import Terms, buyer
+from partway.actions.buyers.quoting import quote
+from partway.actions.haul.scenario import scenario_from_book
+from partway.actions.home.settings import set_
+from partway.actions.plans.plan import plan
+from partway.errors import Refused
+from partway.ledger import trading
+
+KG_PER_LB = 0.45359237  # exact: yard and pound agreement of 1959
+DAY = NOW.date()  # a Friday
+
+
+@pytest.fixture
+def there(tmp_path: Path) -> Iterator[Visitor]:
+    with visitor(tmp_path) as there:
+        for name, value in (("currency", "CAD"), ("unit", "lb"), ("wage", "10")):
+            set_(there.book, there.context(), name, value)
+        buyer(there.book, there.context(), "harbour", Terms(kind="yard", name="harbour yard", km="9"))
+        bins.add_bin(there.book, there.context(), "lead-acid", holds="400 lb")
+        yield there
+
+
+def test_five_batteries_at_six_each_from_the_page_to_the_plan(there: Visitor) -> None:
+    saved = there.fill(
+        "/buyers/harbour",
+        "/buyers/harbour/quote",
+        **{
+            "quote-grade": "lead-acid",
+            "quote-price": "6",
+            "quote-unit": "each",
+            "quote-piece": "40 lb",
+            "quote-most": "5 pieces",
+        },
+    )
+    assert saved.status_code in (200, 303)
+    (heard,) = trading.quotes(there.book, "harbour")
+    assert (heard.most_pieces, heard.each, heard.most_mg) == (5, True, 0)
+    assert heard.piece_mg == round(40 * KG_PER_LB * 1e6)
+    page = there.open("/buyers/harbour")
+    assert "5 pieces at most" in page and "6.00 each" in page
+    report = plan(scenario_from_book(there.book, DAY))
+    (sale,) = report.sales
+    assert sale.pieces == pytest.approx(5.0, abs=1e-6) and sale.amount == pytest.approx(30.0, abs=1e-3)
+
+
+def test_what_one_weighs_belongs_to_a_number_of_pieces(there: Visitor) -> None:
+    with pytest.raises(Refused, match="what one piece weighs"):
+        quote(there.book, there.context(), "harbour", "lead-acid", "0.20 /lb", most="5 pieces")
+    with pytest.raises(Refused, match="at least the smallest lot"):
+        quote(there.book, there.context(), "harbour", "lead-acid", "0.20 /lb", minimum="10 lb", most="5 lb")
+    quote(there.book, there.context(), "harbour", "lead-acid", "0.20 /lb", most="300 lb")
+    (sale,) = plan(scenario_from_book(there.book, DAY)).sales
+    assert sale.mass_kg == pytest.approx(300 * KG_PER_LB)
+
+
+def test_opening_hours_are_typed_on_the_page_and_a_closed_day_is_not_driven(there: Visitor) -> None:
+    quote(there.book, there.context(), "harbour", "lead-acid", "0.50 /lb")
+    typed = {"terms-open": "mon-thu 8:00-16:30\nsat 08:00-12:00"}
+    there.fill("/buyers/harbour", "/buyers/harbour/terms", **typed)
+    assert trading.buyers(there.book)["harbour"].open == ("mon-thu 8:00-16:30", "sat 08:00-12:00")
+    assert "Open mon-thu 8:00-16:30, sat 08:00-12:00." in there.open("/buyers/harbour")
+    report = plan(scenario_from_book(there.book, DAY))
+    assert report.routes == () and any("opens on 2026-03-21" in note for note in report.notes)
+    tomorrow = scenario_from_book(there.book, DAY + dt.timedelta(days=1))
+    assert plan(tomorrow).routes == (("harbour",),) and "leave not set, taken as 08:00." in tomorrow.notes
+    bad = there.fill("/buyers/harbour", "/buyers/harbour/terms", **{"terms-open": "weekdays till five"})
+    assert bad.status_code == 422 and "opening hours such as" in bad.text
+
+
+def test_settings_of_trips_and_lifting_reach_the_plan(there: Visitor) -> None:
+    for name, value in (("trip", "2.5"), ("leave", "9:30"), ("helpers", "1"), ("lift", "90 lb")):
+        set_(there.book, there.context(), name, value)
+    it = scenario_from_book(there.book, DAY)
+    assert (it.hours.trip, it.hours.leave, it.hours.helpers) == (2.5, 9.5, 1)
+    assert it.vehicle is not None and it.vehicle.lift_kg == pytest.approx(90 * KG_PER_LB)
+
+
+def test_the_json_interface_takes_all_of_it(there: Visitor) -> None:
+    hours = {"buyer": "ridge", "kind": "yard", "km": "4", "open": ["sat 08:00-12:00"]}
+    said = {"buyer": "ridge", "grade": "lead-acid", "price": "6 each", "piece": "40 lb", "most": "5 pieces"}
+    for address, body in (("/api/buyer", hours), ("/api/quote", said)):
+        answer = there.client.post(address, json=body)
+        assert answer.status_code == 200, answer.text
+    assert trading.buyers(there.book)["ridge"].open == ("sat 08:00-12:00",)
+    assert [q.most_pieces for q in trading.quotes(there.book, "ridge")] == [5]
