@@ -96,7 +96,8 @@ def tuples(of: st.SearchStrategy[T]) -> st.SearchStrategy[tuple[T, ...]]:
     return st.lists(of, max_size=3).map(tuple)
 
 
-lines = st.builds(p.TicketLine, names, names, masses, masses, prices, units, money)
+own_by = st.sampled_from(("", "scale", "bin", "yard"))
+lines = st.builds(p.TicketLine, names, names, masses, masses, prices, units, money, own_by)
 pieces = st.builds(p.PieceOut, names, counts, names, names, masses)
 payloads: dict[str, st.SearchStrategy[p.Payload]] = {
     "found": st.builds(

@@ -209,12 +209,13 @@ def test_what_several_devices_recorded_goes_out_and_comes_back(name: str, fleet:
         assert again.state == book.state
 
 
-OF_4 = {"mostly", "cord", "motor", "battery", "size", "anatomy"}
+OF_5 = {"own_by"}
+OF_4 = {"mostly", "cord", "motor", "battery", "size", "anatomy"} | OF_5
 
 
 @pytest.mark.parametrize(
     ("form", "absent"),
-    [(1, {"device", "order", "refs", "model"} | OF_4), (2, {"model"} | OF_4), (3, OF_4)],
+    [(1, {"device", "order", "refs", "model"} | OF_4), (2, {"model"} | OF_4), (3, OF_4), (4, OF_5)],
 )
 def test_a_package_of_an_older_format_is_read(form: int, absent: set[str], folder: Path) -> None:
     """As the versions before wrote it: without the columns that came later, and with its own number."""
@@ -222,7 +223,7 @@ def test_a_package_of_an_older_format_is_read(form: int, absent: set[str], folde
     target = export(events, folder / "p")
     without_digests(target)
     descriptor = target / "datapackage.json"
-    descriptor.write_text(descriptor.read_text().replace('"partway_format": 4', f'"partway_format": {form}'))
+    descriptor.write_text(descriptor.read_text().replace('"partway_format": 5', f'"partway_format": {form}'))
     for file in target.glob("*.csv"):
         names, *rows = csv.reader(io.StringIO(file.read_bytes().decode()))
         keep = [n for n, column in enumerate(names) if column not in absent]

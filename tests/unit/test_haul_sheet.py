@@ -78,22 +78,22 @@ def test_a_trip_the_plan_does_not_make_is_not_set_out_on() -> None:
 def test_a_ticket_is_held_against_scale_plan_and_quote() -> None:
     day, _ = planned_day()
     lines = [
-        LineGiven("copper-2", "9.5 kg", "8.50 /kg", own="10 kg"),
+        LineGiven("copper-2", "9 kg", "8.50 /kg", own="10 kg"),  # half a kilogram two honest scales may differ by
         LineGiven("light-iron", "100 kg", "0.20 /kg", amount="19.00"),
     ]
     day.do(ticket, "harbour", lines, haul="haul-1", number="77", as_printed=True)
     seen = sheet(day).stops[0].tickets[0]
     copper, iron = seen.lines
     assert {d.what: d.money for d in copper.doubts} == {
-        "short": Decimal("4.25"),  # 0.5 kg at 8.50
-        "below-quote": Decimal("4.75"),  # 9.5 kg at 0.50
-        "below-plan": Decimal("4.75"),
+        "short": Decimal("8.50"),  # 1 kg at 8.50
+        "below-quote": Decimal("4.50"),  # 9 kg at 0.50
+        "below-plan": Decimal("4.50"),
     }
     assert {d.what: d.money for d in iron.doubts} == {"amount": Decimal("-1.00")}
-    assert (seen.number, seen.total, seen.gap, seen.open) == ("77", Decimal("99.75"), Decimal(0), Decimal("99.75"))
+    assert (seen.number, seen.total, seen.gap, seen.open) == ("77", Decimal("95.50"), Decimal(0), Decimal("95.50"))
     day.do(money.paid, "harbour", "90", "ticket-1")
     now = sheet(day)
-    assert (now.paid, now.stops[0].tickets[0].open) == (Decimal(90), Decimal("9.75"))
+    assert (now.paid, now.stops[0].tickets[0].open) == (Decimal(90), Decimal("5.50"))
 
 
 def test_a_gap_that_the_scales_division_explains_is_no_doubt() -> None:

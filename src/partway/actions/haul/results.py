@@ -31,7 +31,10 @@ class HaulResult:
 
 @dataclass(frozen=True, slots=True)
 class TicketResult:
-    """A ticket as recorded, held against scale, plan and quote; `gap` is total less what its lines make."""
+    """A ticket as recorded, held against scale, plan and quote; `gap` is total less what its lines make.
+
+    `verdict` is one for the whole ticket, `say` the sentence for the scale window, "" where there is nothing to ask.
+    """
 
     ticket: str
     buyer: str
@@ -39,6 +42,8 @@ class TicketResult:
     total: Decimal
     gap: Decimal
     cautions: tuple[CautionCard, ...] = ()
+    verdict: str = ""
+    say: str = ""
 
     def words(self, say: Say) -> Iterator[str]:
         """Its lines, cautions first."""
@@ -56,3 +61,7 @@ class TicketResult:
                 yield f"    {WORDS[doubt.what]}{money}"
         if self.gap:
             yield f"  The total differs from its lines by {say.money(self.gap)}"
+        if self.verdict:
+            yield f"  {self.verdict}{'.' if not self.say else ':'}"
+        if self.say:
+            yield f'    "{self.say}"'

@@ -46,6 +46,7 @@ FindId = Annotated[str, Sort(f.identifier, names="find")]
 BinId = Annotated[str, Sort(f.identifier, names="bin")]
 BuyerId = Annotated[str, Sort(f.identifier, names="buyer")]
 HaulId = Annotated[str, Sort(f.identifier, names="haul")]
+RoundId = Annotated[str, Sort(f.identifier, names="round")]
 TicketId = Annotated[str, Sort(f.identifier, names="ticket")]
 KindId = Annotated[str, Sort(f.identifier, "kind", alone=True)]
 Mostly = Annotated[str, Sort(f.plain_word, "mostly", alone=True)]  # what a thing of no catalogue mostly is
@@ -74,3 +75,6 @@ Place = Annotated[tuple[Decimal, Decimal], Sort(f.place)]
 Works = Literal["yes", "no", "unknown"]
 BuyerKind = Literal["yard", "mail-in", "drop-off", "tip"]
 Activity = Literal["collect", "bench", "haul", "list", "other"]
+# Where one's own mass on a ticket comes from: put on one's scale for it, all that the bin held, or the yard's, taken
+# over unweighed; "" where nobody said.
+OwnBy = Literal["", "scale", "bin", "yard"]
