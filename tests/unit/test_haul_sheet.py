@@ -25,7 +25,7 @@ from partway.ledger.events.fields import LONGEST_TEXT
 from partway.reports.haul.expected_ticket import HaulSheet, haul_sheet
 from partway.reports.haul.plan import Plan
 from partway.reports.haul.plan_lines import SaleLine
-from partway.valuing.planned_lots import PlannedLot, planned_in, planned_note
+from partway.valuing.planned_lots import Drive, PlannedLot, drive_in, planned_in, planned_note
 from partway.valuing.ticket import worked_out
 
 GRADES = shipped().grades
@@ -57,7 +57,10 @@ def test_an_accepted_trip_is_a_haul_whose_note_says_what_for() -> None:
     day, made = planned_day()
     started = day.payloads("hauled")[0]
     assert started.stops == made.trips[0].stops
-    assert started.note == "Planned: harbour copper-2 10 kg at 9; harbour light-iron 100 kg at 0.2"
+    lots, _, road = started.note.rpartition("; ")
+    assert lots == "Planned: harbour copper-2 10 kg at 9; harbour light-iron 100 kg at 0.2"
+    assert drive_in(started.note) == Drive(round(Decimal(made.trips[0].km), 1), round(made.trips[0].hours * 60))
+    assert road == f"{made.trips[0].km:g} km in {made.trips[0].hours * 60:.0f} min"
     now = sheet(day)
     assert now.planned and now.status == "started"
     lines = now.stops[0].lines

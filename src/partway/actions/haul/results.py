@@ -6,27 +6,32 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 
+from partway.actions.haul.after_words import after_lines
 from partway.actions.recording.describe import Say, careful
 from partway.catalogue.cards import CautionCard
 from partway.reports.haul.ticket_words import WORDS
+from partway.valuing.after_haul import AfterHaul
 from partway.valuing.ticket import LineSeen
 
 
 @dataclass(frozen=True, slots=True)
 class HaulResult:
-    """A haul set out on or finished."""
+    """A haul set out on or finished; `after` holds a finished one against its plan."""
 
     haul: str
     status: str
     stops: tuple[str, ...]
     km: Decimal | None = None
     minutes: int | None = None
+    after: AfterHaul | None = None
 
     def words(self, say: Say) -> Iterator[str]:
         """Its lines."""
         km = f", {self.km} km" if self.km is not None else ""
         minutes = f", {self.minutes} min" if self.minutes is not None else ""
         yield f"{self.haul} {self.status}: {', '.join(self.stops)}{km}{minutes}"
+        if self.after is not None:
+            yield from (f"  {line}" for line in after_lines(self.after, say))
 
 
 @dataclass(frozen=True, slots=True)
