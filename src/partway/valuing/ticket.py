@@ -21,7 +21,7 @@ from partway.things.currencies import smallest
 from partway.things.material import Grade
 from partway.valuing.planned_lots import PlannedLot, lots_for, planned_in
 from partway.valuing.price_book import quote_for
-from partway.valuing.scales import TwoScales
+from partway.valuing.trips.scales import TwoScales
 
 TINY = Decimal("0.0005")  # of a price: planned ones are kept to four decimals
 ALARMS = 0.05  # of all honest tickets so many are asked about for their weight

@@ -8,7 +8,7 @@ from decimal import Decimal
 from partway.actions.recording.describe import Say
 from partway.quantities import plain_text
 from partway.things.buyers import buyer_name
-from partway.valuing.after_haul import AfterHaul, Difference
+from partway.valuing.trips.after_haul import AfterHaul, Difference
 
 
 def after_lines(after: AfterHaul, say: Say) -> Iterator[str]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from partway.valuing.yard_bias import YardBias
+from partway.valuing.trips.yard_bias import YardBias
 
 
 def bias_words(bias: YardBias | None) -> str:

@@ -19,7 +19,7 @@ from partway.quantities import MG_PER_KG
 from partway.reports.buyers.bias_words import bias_words
 from partway.reports.buyers.sheet import Cell, PriceSheet, report_sheet
 from partway.things.buyers import is_reached
-from partway.valuing.yard_bias import YardBias, yard_bias
+from partway.valuing.trips.yard_bias import YardBias, yard_bias
 
 LATEST = 8  # tickets and visits shown
 

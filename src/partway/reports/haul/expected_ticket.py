@@ -14,10 +14,10 @@ from partway.ledger.fold import standing
 from partway.ledger.fold.standing import BinNow
 from partway.things.buyers import buyer_name, takes
 from partway.things.material import Grade
-from partway.valuing.after_haul import AfterHaul, Costs, after_haul
 from partway.valuing.planned_lots import Drive, PlannedLot, drive_in, lots_for, planned_in
 from partway.valuing.price_book import quote_for
 from partway.valuing.ticket import TicketSeen, audit, counting, worked_out
+from partway.valuing.trips.after_haul import AfterHaul, Costs, after_haul
 
 LOOK_BACK = 4  # events for each haul that is listed: its start, its end, and some corrections
 
