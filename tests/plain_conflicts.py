@@ -230,7 +230,7 @@ def _words(event: Event) -> Iterable[tuple[Any, Any]]:
     what: Any = event.what
     if sort:
         named = tuple(getattr(what, field) for field in name)
-        of = thing(event, sort, named[0]) if sort in ("find", "bin", "haul", "ticket") else named
+        of = thing(event, sort, named[0]) if sort in ("find", "bin", "haul", "ticket", "round") else named
         for field in fields:
             if field == "kind":  # of no catalogue: its name and all that was said of it
                 said = (what.mostly, what.cord, what.motor, what.battery, what.size) if what.mostly else ()
@@ -254,4 +254,5 @@ FIELDS: dict[str, tuple[str, tuple[str, ...], tuple[str, ...]]] = {  # no fields
     "described": ("kind", ("kind",), ("anatomy",)),
     "ticketed": ("ticket", ("ticket",), ()),
     "hauled": ("haul", ("haul",), ("status", "stops", "km", "minutes")),
+    "round": ("round", ("round",), ("status", "where", "minutes", "km", "left")),
 }

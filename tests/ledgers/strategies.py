@@ -103,7 +103,7 @@ payloads: dict[str, st.SearchStrategy[p.Payload]] = {
     "found": st.builds(
         p.Found, names, names, counts, works, st.none() | masses, texts, texts, texts, texts,
         mostly=st.sampled_from(("", "", "steel", "plastic-motor")), cord=has, motor=has, battery=has,
-        size=st.sampled_from(("", "1-3kg")),
+        size=st.sampled_from(("", "1-3kg")), round=st.none() | names,
     ),
     "tested": st.builds(p.Tested, names, works),
     "weighed": st.builds(p.Weighed, names, masses, signed),
@@ -146,6 +146,10 @@ payloads: dict[str, st.SearchStrategy[p.Payload]] = {
     ),
     "ruled": st.builds(p.Ruled, names, says, says, days),
     "described": st.builds(p.Described, names, texts),
+    "round": st.builds(
+        p.Round, names, st.sampled_from(("started", "ended")), texts, st.none() | minutes, st.none() | amounts,
+        tuples(says), texts,
+    ),
 }  # fmt: skip
 moments = st.integers(0, 2).map(lambda n: START + dt.timedelta(hours=n)) | st.datetimes(
     dt.datetime(1970, 1, 2), dt.datetime(2199, 12, 30), timezones=st.just(dt.UTC)

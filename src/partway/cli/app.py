@@ -45,6 +45,8 @@ LEDGER = {
     "bin": ("partway.cli.bins.bins", "Add a bin, or change one."),
     "recount": ("partway.cli.bins.bins", "Record what a bin holds by the scale."),
     "move": ("partway.cli.bins.bins", "Move from one bin to another, or merge them."),
+    "round": ("partway.cli.curb.rounds", "Record a collecting round."),
+    "rounds": ("partway.cli.curb.rounds", "What rounds earned by the hour, and which to go on next."),
     "buyer": ("partway.cli.buyers.buyers", "Add a buyer, or change its terms."),
     "quote": ("partway.cli.buyers.buyers", "Record a price heard."),
     "quotes": ("partway.cli.buyers.buyers", "Record a price list as it was dictated or pasted."),

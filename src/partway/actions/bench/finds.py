@@ -6,6 +6,7 @@ from dataclasses import asdict, replace
 from typing import cast
 
 from partway.actions.bench.results import FindResult
+from partway.actions.curb.on_round import round_of_find
 from partway.actions.recording import reading
 from partway.actions.recording.context import Context, Recorded, decides, record
 from partway.actions.recording.naming import next_name, tell_find, thing_named
@@ -44,11 +45,13 @@ def find(
     motor: str = "",
     battery: str = "",
     own: bool = False,
+    round: str | None = None,  # noqa: A002 (its name on the command line)
 ) -> Recorded[FindResult]:
     """Record `count` things of a kind; `mass` is of all of them together.
 
     A thing that the catalogue does not know is recorded by what it is `mostly`, and whether it has a cord, a motor or a
-    battery (yes, no, unknown); `own` says that it is none of the kinds whose names are near.
+    battery (yes, no, unknown); `own` says that it is none of the kinds whose names are near. It is of the collecting
+    `round` named, or of the one that whoever says so is on.
     """
     known, how_many = catalogue_of(book), reading.count(count, "count")
     mg = None if mass is None else reading.mass_mg(book, mass, "mass")
@@ -64,6 +67,7 @@ def find(
         photo=reading.text(photo, "photo"),
         model=reading.text(model, "model"),
         **(asdict(it.traits) if it.traits else {}),
+        round=round_of_find(book, context, round),
     )
     anatomy = known.anatomy(it.here)
     named = replace(found, find=next_name(book, "find", f"{found.kind}-{context.mark}"))
@@ -77,6 +81,7 @@ def find(
         named.mass_mg or 0,
         cautions(anatomy),
         anatomy.note if anatomy.guessed else "",
+        named.round or "",
     )
     return record(book, context, [named], result)
 

@@ -31,6 +31,7 @@ def _kinds(ctx: click.Context, param: click.Parameter, incomplete: str) -> list[
 @click.option("--cord", default="", metavar="yes|no|unknown", help="Whether such a thing has a cord.")
 @click.option("--motor", default="", metavar="yes|no|unknown", help="Whether it has a motor.")
 @click.option("--battery", default="", metavar="yes|no|unknown", help="Whether it has a battery.")
+@click.option("--round", metavar="ROUND", help="Found on this round; else on the one that you are on.")
 @click.option("--unknown", "own", is_flag=True, help="It is none of the kinds whose names are near.")
 @recording
 def find_command(ctx: CommandContext, **said: Any) -> None:

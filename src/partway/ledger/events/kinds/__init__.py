@@ -15,6 +15,7 @@ from partway.ledger.events.kinds.identified import Identified, Said
 from partway.ledger.events.kinds.money import ROUNDING, Paid, Spent
 from partway.ledger.events.kinds.opened import Opened, PieceOut, Run
 from partway.ledger.events.kinds.quoted import Quoted
+from partway.ledger.events.kinds.round import Round
 from partway.ledger.events.kinds.ruled import Ruled
 from partway.ledger.events.kinds.setting import Set
 from partway.ledger.events.kinds.sold import Discarded, Parted
@@ -28,13 +29,13 @@ PAYLOADS: dict[str, type[Payload]] = {  # in the order in which they are listed 
     payload.KIND: payload
     for payload in (
         Found, Tested, Weighed, Opened, Binned, Recounted, Moved, Parted, Discarded, Traded, Quoted, Set, Hauled,
-        Ticketed, Paid, Spent, Worked, Identified, Ruled, Corrected, Described,
+        Ticketed, Paid, Spent, Worked, Identified, Ruled, Corrected, Described, Round,
     )
 }  # fmt: skip
 
 __all__ = [
     "PAYLOADS", "ROUNDING", "Activity", "Binned", "BuyerKind", "Corrected", "Deduction", "Described", "Discarded",
     "Found", "Hauled", "Identified", "Moved", "Opened", "Paid", "Parted", "Payload", "PieceOut", "Postage",
-    "Quoted", "Recounted", "Ruled", "Run", "Said", "Set", "Spent", "Tested", "TicketLine", "Ticketed", "Traded",
-    "Weighed", "Worked", "Works",
+    "Quoted", "Recounted", "Round", "Ruled", "Run", "Said", "Set", "Spent", "Tested", "TicketLine", "Ticketed",
+    "Traded", "Weighed", "Worked", "Works",
 ]  # fmt: skip

@@ -18,6 +18,7 @@ from partway.ledger.events.sorts import (
     Mass,
     MassBefore,
     Mostly,
+    RoundId,
     Since,
     Size,
     Sort,
@@ -33,14 +34,15 @@ Condition = Annotated[Works, Sort(name="works", alone=True)]
 class Found(Payload):
     """Something collected: `count` things alike; `mass_mg` of all of them, None where they were not weighed.
 
-    `mostly` and what follows are said of a thing that no catalogue has: its kind is its name with all that.
+    `mostly` up to `size` are said of a thing that no catalogue has: its kind is its name with all that. `round` is the
+    collecting round on which it was found.
     """
 
     KIND: ClassVar[str] = "found"
     WORDS: ClassVar[str] = (
         "{find}: [{count} × ]{kind}[ {model}]"
         "[, mostly {mostly}][, cord: {cord}][, motor: {motor}][, battery: {battery}]"
-        "[, {mass_mg}][, {works}][, from {source}][ ({note})]"
+        "[, {mass_mg}][, {works}][, from {source}][, on {round}][ ({note})]"
     )
     MAKES: ClassVar[str] = "find"
 
@@ -58,6 +60,7 @@ class Found(Payload):
     motor: Annotated[Has, Since(4)] = ""
     battery: Annotated[Has, Since(4)] = ""
     size: Annotated[Size, Since(4)] = ""
+    round: Annotated[RoundId, Since(5)] | None = None
 
     @property
     def kind_here(self) -> str:
