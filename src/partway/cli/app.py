@@ -15,6 +15,7 @@ from partway.errors import PartwayError, Refused
 PLANNING = {
     "plan": ("partway.cli.haul.plan", "What to open and how deep, what to haul where, what to keep."),
     "depth": ("partway.cli.bench.depth", "How far to open one find of a kind, and when the answer would change."),
+    "curb": ("partway.cli.curb.curb", "Which of the things in sight to lift first."),
     "kinds": ("partway.cli.what.lists", "The kinds of finds partway knows, or one of them taken apart."),
     "grades": ("partway.cli.what.lists", "The grades buyers price, or one of them with its clues and spoilers."),
     "cautions": ("partway.cli.what.cautions", "What can hurt: all cards, or one of them whole."),
