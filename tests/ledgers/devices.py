@@ -21,7 +21,12 @@ from partway.ledger.events.stamp import Stamp
 from partway.ledger.events.subjects import named_in
 from partway.ledger.memory import MemoryBook
 
-MAKERS = {p.Found: "find", p.Hauled: "haul", p.Ticketed: "ticket", p.Round: "round"}  # whose names Yard numbers by itself
+MAKERS = {
+    p.Found: "find",
+    p.Hauled: "haul",
+    p.Ticketed: "ticket",
+    p.Round: "round",
+}  # whose names Yard numbers by itself
 
 
 @dataclass

@@ -219,7 +219,9 @@ OF_4 = {"mostly", "cord", "motor", "battery", "size", "anatomy"} | OF_5
 )
 def test_a_package_of_an_older_format_is_read(form: int, absent: set[str], folder: Path) -> None:
     """As the versions before wrote it: without the columns that came later, and with its own number."""
-    events = [event for event in seeded_history(3, 40, 3) if event.kind not in ("described", "round")]  # which came later
+    events = [
+        event for event in seeded_history(3, 40, 3) if event.kind not in ("described", "round")
+    ]  # which came later
     target = export(events, folder / "p")
     without_digests(target)
     descriptor = target / "datapackage.json"

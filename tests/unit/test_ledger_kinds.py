@@ -149,7 +149,14 @@ def test_what_corrections_ask_of_a_kind() -> None:
     resting = ("weighed", "opened", "sold", "discarded", "recounted", "moved", "ticketed", "paid")
     assert {kind for kind, payload in p.PAYLOADS.items() if payload.RESTS} == set(resting)
     makes = {kind: payload.MAKES for kind, payload in p.PAYLOADS.items() if payload.MAKES}
-    assert makes == {"found": "find", "binned": "bin", "traded": "buyer", "ticketed": "ticket", "hauled": "haul", "round": "round"}
+    assert makes == {
+        "found": "find",
+        "binned": "bin",
+        "traded": "buyer",
+        "ticketed": "ticket",
+        "hauled": "haul",
+        "round": "round",
+    }
     along = {kind: payload.ALONG for kind, payload in p.PAYLOADS.items() if payload.ALONG}
     assert along == {"opened": ("weighed",), "ticketed": ("moved",), "corrected": ("corrected",)}
 

@@ -34,7 +34,7 @@ class Seen:
 
 
 def things_seen(scenario: Scenario, text: str) -> tuple[Seen, ...]:
-    """What a text names: "dryer, 2 window fan, microwave=no". Raises Refused, or Asked where a name may be several kinds."""
+    """What a text names: "dryer, 2 window fan, microwave=no". Raises Refused, Asked for the name of several kinds."""
     known = shipped().with_own(scenario.anatomies)
     found: list[Seen] = []
     for part in filter(None, (one.strip() for one in text.split(","))):

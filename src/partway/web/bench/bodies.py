@@ -43,6 +43,7 @@ class FindBody(Body, json_schema_extra=example({"kind": "microwave", "mass": "13
     motor: Has = Field("", description="Whether it has a motor.")
     battery: Has = Field("", description="Whether it has a battery.")
     own: bool = Field(False, description="It is none of the kinds whose names are near.")
+    round: Line | None = Field(None, description="The collecting round; default the one that whoever says so is on.")
 
 
 class TestBody(Body, json_schema_extra=example({"find": "microwave-13", "works": "no"})):

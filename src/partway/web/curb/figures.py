@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from partway.actions.curb import curb as look
+from partway.actions.curb.round_report import Rounds, rounds_report
 from partway.reports.curb.curb import Curb, Ranking
 from partway.reports.curb.recent import recent_kinds
 from partway.reports.what.own_kinds import OwnKind, report_own_kinds
@@ -21,6 +22,12 @@ def ranking(ctx: RequestContext) -> Ranking:
 def verdict(ctx: RequestContext, kind: str, works: Works) -> Curb:
     """One kind: take it or leave it, and what that hangs on."""
     return look.curb(ctx.prices, kind, works)
+
+
+@cached
+def rounds(ctx: RequestContext, weekday: int | None, hours: float | None) -> Rounds:
+    """What rounds earned, and which to go on next."""
+    return rounds_report(ctx.book, ctx.prices, ctx.finds, ctx.now, weekday, hours)
 
 
 @cached
