@@ -125,7 +125,7 @@ def _place(where: str) -> str:
     """Where it went, which has to say something: rounds are told apart by it."""
     if not where.strip():
         raise Refused("no place", 'where the round goes, such as "west streets"', "where")
-    return reading.text(where, "where")
+    return reading.text(" ".join(where.split()), "where")
 
 
 def _left(left: str | Sequence[str]) -> tuple[str, ...]:

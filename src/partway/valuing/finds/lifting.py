@@ -73,8 +73,8 @@ def what_to_lift(things: Sequence[ThingInSight], room: Room) -> Lift:
 
 def _scarce(things: Sequence[ThingInSight], limits: Sequence[tuple[Resource, float]]) -> Resource | None:
     """That of which all together need the largest share of what is left; None where everything fits."""
-    shares = [(math.fsum(t.of(r) for t in things) / left if left > 0 else math.inf, r) for r, left in limits]
-    over = [(share, r) for share, r in shares if share > 1.0]
+    needed = [(math.fsum(thing.of(r) for thing in things), left, r) for r, left in limits]
+    over = [(need / left if left > 0 else math.inf, r) for need, left, r in needed if need > left + SLACK]
     return max(over, key=lambda one: one[0])[1] if over else None
 
 

@@ -14,6 +14,7 @@ from partway.ledger.book import Book
 from partway.ledger.days import day_of
 from partway.ledger.events.kinds import Found, Round
 
+LATEST = 150  # rounds that tell how far off what is foretold may be
 WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 
 
@@ -160,7 +161,10 @@ def place_days(
 
 @dataclass(frozen=True)
 class _Pool:
-    """Rounds as (place, weekday, per hour, minutes); means of all, of each place and of each weekday."""
+    """Rounds as (place, weekday, per hour, minutes); means of all, of each place and of each weekday.
+
+    `apart` is by how much each of the last rounds missed what the others foretold of it.
+    """
 
     rows: tuple[tuple[str, int, float, float], ...]
     names: Mapping[str, str]
@@ -175,8 +179,7 @@ class _Pool:
             rows.append(
                 (place, day_of(one.made.begun, zone).weekday(), one.per_hour or 0.0, float(one.made.minutes or 0))
             )
-        pool = cls(tuple(rows), names, ())
-        return cls(pool.rows, names, tuple(rate - pool.mean(place, day) for place, day, rate, _ in rows))
+        return cls(tuple(rows), names, tuple(_misses(rows[-LATEST:])))
 
     def mean(self, place: str, day: int) -> float:
         """By the hour: place and weekday drawn to all, both together drawn to their sum, all by the hours they took."""
@@ -195,7 +198,7 @@ class _Pool:
         here, of_place = self._of(place, day), self._of(place)
         rate, took = self.mean(place, day), [row[3] for row in of_place]
         minutes = math.fsum(took) / len(took)
-        span = next_one(rate, self.apart, float(len(here)))
+        span = next_one(rate, self.apart)
         return PlaceDay(
             place=self.names[place],
             weekday=WEEKDAYS[day],
@@ -208,6 +211,14 @@ class _Pool:
             net=rate * minutes / 60.0,
             fits=None if hours is None else minutes <= hours * 60.0,
         )
+
+
+def _misses(rows: Sequence[tuple[str, int, float, float]]) -> Iterable[float]:
+    """Each round less what the others foretell of it."""
+    for n, (place, day, rate, _) in enumerate(rows):
+        others = (*rows[:n], *rows[n + 1 :])
+        if others:
+            yield rate - _Pool(others, {}, ()).mean(place, day)
 
 
 def _rate(rows: Sequence[tuple[str, int, float, float]]) -> float:
