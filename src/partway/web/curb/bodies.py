@@ -61,14 +61,12 @@ class RoundEndBody(Body, json_schema_extra=example({"km": "14", "left": ["sofa b
     note: Line = Field("", description="Anything else.")
 
 
-class RoundBody(
-    Body, json_schema_extra=example({"where": "west streets", "begin": "18:10", "end": "19:40", "km": "14"})
-):
+class RoundBody(Body, json_schema_extra=example({"where": "west streets", "begin": "6:10", "end": "7:40", "km": "14"})):
     """A collecting round said afterwards."""
 
     where: Line = Field(description="Where it went.", examples=["west streets"])
     begin: Line = Field(description="When it began: a time of the day it was on, or a day with its time.")
-    end: Line = Field(description="When it was over.", examples=["19:40"])
+    end: Line = Field(description="When it was over.", examples=["7:40"])
     km: Line | None = Field(None, description="Home to home.", examples=["14"])
     left: list[Line] = Field([], max_length=50, description="What was left standing.")
     note: Line = Field("", description="Anything else.")
