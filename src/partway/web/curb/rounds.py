@@ -110,8 +110,7 @@ def end(ctx: At) -> Response:
         context = ctx.context(form.on.text)
         return FormSaved.of(ctx, end_round(ctx.book, context, None, form.km.text or None, form.left.text), HOME)
 
-    names = {name: f"home-{name}" for name in ("km", "left", "on")}
-    return save_form(ctx, form, act, lambda: _page(ctx, home=form), names)
+    return save_form(ctx, form, act, lambda: _page(ctx, home=form))
 
 
 @router.post("/rounds/past")
@@ -123,8 +122,7 @@ def past(ctx: At) -> Response:
         said = (form.where.text, form.begin.text, form.end.text, form.km.text or None, form.left.text)
         return FormSaved.of(ctx, past_round(ctx.book, ctx.context(form.on.text), *said), HOME)
 
-    names = {name: f"past-{name}" for name in ("where", "begin", "end", "km", "left", "on")}
-    return save_form(ctx, form, act, lambda: _page(ctx, past=form), names)
+    return save_form(ctx, form, act, lambda: _page(ctx, past=form))
 
 
 @router.get("/in-sight")
