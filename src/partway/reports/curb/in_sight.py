@@ -6,8 +6,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from partway.catalogue.cards import CautionCard
+from partway.catalogue.cards import CautionCard, cards_by_hazard
+from partway.catalogue.named import hazards_of
 from partway.reports.curb.report import cautions_at_curb
+from partway.things.anatomy import Anatomy
 from partway.things.scenario import Scenario, Works
 from partway.valuing.finds.curb import Lifted, handling, size_of
 from partway.valuing.finds.lifting import Resource, Room, ThingInSight, what_to_lift
@@ -76,9 +78,7 @@ def report_in_sight(scenario: Scenario, things: Sequence[tuple[Works, Lifted, Li
             sum(line.kg for line in lift), sum(line.litres or 0.0 for line in lift), sum(line.minutes for line in lift)
         ),
         no_space=tuple(dict.fromkeys(line.name for line in lift if line.litres is None)),
-        cautions=tuple(
-            dict.fromkeys(card for _, _, lifted in things for card in cautions_at_curb(scenario, lifted.anatomy))
-        ),
+        cautions=_cautions(scenario, [lifted.anatomy for _, _, lifted in things]),
     )
 
 
@@ -99,6 +99,12 @@ def _line(scenario: Scenario, works: Works, if_works: Lifted, if_not: Lifted) ->
         per_scarce=None,
         caution=cards[0].name if cards else "",
     )
+
+
+def _cautions(scenario: Scenario, anatomies: Sequence[Anatomy]) -> tuple[CautionCard, ...]:
+    """What can hurt of all of them, each hazard once."""
+    kinds = {anatomy.kind: hazards_of(anatomy, scenario.grades) for anatomy in anatomies}
+    return cards_by_hazard(scenario.cautions, kinds.items())
 
 
 def _weighed(line: SightLine) -> ThingInSight:
