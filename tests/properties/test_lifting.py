@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from partway.valuing.finds.lifting import MOST, Room, ThingInSight, what_to_lift
+from partway.valuing.trips.lifting import MOST, Room, ThingInSight, what_to_lift
 
 amounts = st.integers(0, 60).map(float)
 things = st.lists(

@@ -17,8 +17,8 @@ from partway.quantities import parse_mass, parse_volume, shown
 from partway.reports.curb.in_sight import InSight, SightLine, Why, report_in_sight
 from partway.things.scenario import Find, Scenario, Works
 from partway.valuing.finds.curb import Lifted
-from partway.valuing.finds.lifting import MOST, Room
 from partway.valuing.finds.opened import Solved
+from partway.valuing.trips.lifting import MOST, Room
 
 THING = re.compile(r"(?:(?P<count>[1-9][0-9]?)\s*(?:x\s*|×\s*)?(?=\D))?(?P<name>[^=]+?)(?:\s*=\s*(?P<works>[a-z]+))?")
 WORKS: dict[str, Works] = {"yes": "yes", "works": "yes", "no": "no", "dead": "no", "unknown": "unknown"}

@@ -12,8 +12,8 @@ from partway.reports.curb.report import cautions_at_curb
 from partway.things.anatomy import Anatomy
 from partway.things.scenario import Scenario, Works
 from partway.valuing.finds.curb import Lifted, handling, size_of
-from partway.valuing.finds.lifting import Resource, Room, ThingInSight, what_to_lift
 from partway.valuing.finds.verdict import Verdict, judged
+from partway.valuing.trips.lifting import Resource, Room, ThingInSight, what_to_lift
 
 Why = Literal["lift", "no-room", "does-not-pay", "if-works", "depot", "unknown"]
 LEFT: dict[Verdict, Why] = {

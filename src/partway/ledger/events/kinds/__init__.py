@@ -10,12 +10,11 @@ from partway.ledger.events.kinds.binned import Binned, Moved, Recounted
 from partway.ledger.events.kinds.corrected import Corrected
 from partway.ledger.events.kinds.described import Described
 from partway.ledger.events.kinds.found import Found, Tested, Weighed
-from partway.ledger.events.kinds.hauled import Hauled
+from partway.ledger.events.kinds.hauled import Hauled, Round
 from partway.ledger.events.kinds.identified import Identified, Said
 from partway.ledger.events.kinds.money import ROUNDING, Paid, Spent
 from partway.ledger.events.kinds.opened import Opened, PieceOut, Run
 from partway.ledger.events.kinds.quoted import Quoted
-from partway.ledger.events.kinds.round import Round
 from partway.ledger.events.kinds.ruled import Ruled
 from partway.ledger.events.kinds.setting import Set
 from partway.ledger.events.kinds.sold import Discarded, Parted
