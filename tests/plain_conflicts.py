@@ -248,13 +248,16 @@ def _apart(said: list[tuple[Event, Any]]) -> frozenset[UUID]:
     return frozenset(event_id for event_id, _ in last.values()) if any(v != values[0] for v in values) else frozenset()
 
 
+THINGS = ("find", "bin", "haul", "ticket", "listing", "round")
+
+
 def _words(event: Event) -> Iterable[tuple[Any, Any]]:
     """The fields that an event has a word on, and the word."""
     sort, name, fields = FIELDS.get(event.kind, ("", (), ()))
     what: Any = event.what
     if sort:
         named = tuple(getattr(what, field) for field in name)
-        of = thing(event, sort, named[0]) if sort in ("find", "bin", "haul", "ticket", "listing") else named
+        of = thing(event, sort, named[0]) if sort in THINGS else named
         for field in fields:
             if field == "kind":  # of no catalogue: its name and all that was said of it
                 said = (what.mostly, what.cord, what.motor, what.battery, what.size) if what.mostly else ()
@@ -293,4 +296,5 @@ FIELDS: dict[str, tuple[str, tuple[str, ...], tuple[str, ...]]] = {  # no fields
     "listed": ("listing", ("listing",), ("asking", "count")),
     "repriced": ("listing", ("listing",), ("asking",)),
     "hauled": ("haul", ("haul",), ("status", "stops", "km", "minutes")),
+    "round": ("round", ("round",), ("status", "where", "minutes", "km", "left")),
 }

@@ -11,7 +11,7 @@ from typing import Literal
 
 HintName = Literal[
     "set", "recount", "refuses", "new-buyer", "start-haul", "weigh", "finds", "events", "kinds", "grades", "new-bin",
-    "grade-of-piece", "name-bin", "own-mass", "own-kind", "overwrite",
+    "grade-of-piece", "name-bin", "own-mass", "own-kind", "overwrite", "start-round",
 ]  # fmt: skip
 
 

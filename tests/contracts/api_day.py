@@ -13,6 +13,7 @@ from partway.actions.bins import bins
 from partway.actions.books import money
 from partway.actions.buyers import buyers, quoting
 from partway.actions.buyers import price_lists as lists
+from partway.actions.curb import rounds
 from partway.actions.haul import hauls, tickets
 from partway.actions.haul.tickets import LineGiven
 from partway.actions.home import settings
@@ -55,6 +56,21 @@ DAY = (
         "/api/find",
         {"kind": "microwave", "mass": "13.2 kg", "source": "maple street"},
         lambda b, c: finds.find(b, c, "microwave", 1, 13_200_000, source="maple street"),
+    ),
+    Written(
+        "/api/round/start",
+        {"where": "west streets"},
+        lambda b, c: rounds.start_round(b, c, "west streets"),
+    ),
+    Written(
+        "/api/round/end",
+        {"km": "14", "left": ["sofa bed", "tube tv"]},
+        lambda b, c: rounds.end_round(b, c, km="14", left=["sofa bed", "tube tv"]),
+    ),
+    Written(
+        "/api/round",
+        {"where": "west streets", "begin": "6:10", "end": "7:40", "km": "14"},
+        lambda b, c: rounds.past_round(b, c, "west streets", "6:10", "7:40", "14"),
     ),
     Written(
         "/api/test",

@@ -162,8 +162,10 @@ def drawn(random: Random, grade: str) -> dict[str, Any]:
         "grade": grade,
         "mass": f"{grams} g",
         "price": f"{Decimal(random.randint(1, 900)) / 100} /{random.choice(['kg', 'lb'])}",
-        "own": f"{grams + random.choice([0, 10, 21, 400])} g",
+        "own": f"{grams + random.choice([0, 10, 21, 4000])} g",
     }
+    if grade == "copper-2" and random.random() < 0.3:
+        line |= {"grade": "copper-light", "bin": "copper-2"}  # paid as less than it was brought as
     return line | ({"amount": "3.33"} if random.random() < 0.3 else {})
 
 

@@ -26,6 +26,7 @@ MAKERS = {
     p.Hauled: "haul",
     p.Ticketed: "ticket",
     p.Listed: "listing",
+    p.Round: "round",
 }  # whose names Yard numbers by itself
 
 

@@ -96,13 +96,14 @@ def tuples(of: st.SearchStrategy[T]) -> st.SearchStrategy[tuple[T, ...]]:
     return st.lists(of, max_size=3).map(tuple)
 
 
-lines = st.builds(p.TicketLine, names, names, masses, masses, prices, units, money)
+own_by = st.sampled_from(("", "scale", "bin", "yard"))
+lines = st.builds(p.TicketLine, names, names, masses, masses, prices, units, money, own_by)
 pieces = st.builds(p.PieceOut, names, counts, names, names, masses)
 payloads: dict[str, st.SearchStrategy[p.Payload]] = {
     "found": st.builds(
         p.Found, names, names, counts, works, st.none() | masses, texts, texts, texts, texts,
         mostly=st.sampled_from(("", "", "steel", "plastic-motor")), cord=has, motor=has, battery=has,
-        size=st.sampled_from(("", "1-3kg")),
+        size=st.sampled_from(("", "1-3kg")), round=st.none() | names,
     ),
     "tested": st.builds(p.Tested, names, works),
     "weighed": st.builds(p.Weighed, names, masses, signed),
@@ -160,6 +161,10 @@ payloads: dict[str, st.SearchStrategy[p.Payload]] = {
         outlay, listing=st.none() | names,
     ) | st.builds(
         p.Returned, st.just(built(START_MS, 1)), names, texts, counts, masses, outlay, bin=names, grade=names,
+    ),
+    "round": st.builds(
+        p.Round, names, st.sampled_from(("started", "ended")), texts, st.none() | minutes, st.none() | amounts,
+        tuples(says), texts,
     ),
 }  # fmt: skip
 moments = st.integers(0, 2).map(lambda n: START + dt.timedelta(hours=n)) | st.datetimes(

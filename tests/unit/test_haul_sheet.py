@@ -25,7 +25,7 @@ from partway.ledger.events.fields import LONGEST_TEXT
 from partway.reports.haul.expected_ticket import HaulSheet, haul_sheet
 from partway.reports.haul.plan import Plan
 from partway.reports.haul.plan_lines import SaleLine
-from partway.valuing.planned_lots import PlannedLot, planned_in, planned_note
+from partway.valuing.planned_lots import Drive, PlannedLot, drive_in, planned_in, planned_note
 from partway.valuing.ticket import worked_out
 
 GRADES = shipped().grades
@@ -57,7 +57,10 @@ def test_an_accepted_trip_is_a_haul_whose_note_says_what_for() -> None:
     day, made = planned_day()
     started = day.payloads("hauled")[0]
     assert started.stops == made.trips[0].stops
-    assert started.note == "Planned: harbour copper-2 10 kg at 9; harbour light-iron 100 kg at 0.2"
+    lots, _, road = started.note.rpartition("; ")
+    assert lots == "Planned: harbour copper-2 10 kg at 9; harbour light-iron 100 kg at 0.2"
+    assert drive_in(started.note) == Drive(round(Decimal(made.trips[0].km), 1), round(made.trips[0].hours * 60))
+    assert road == f"{made.trips[0].km:g} km in {made.trips[0].hours * 60:.0f} min"
     now = sheet(day)
     assert now.planned and now.status == "started"
     lines = now.stops[0].lines
@@ -78,22 +81,22 @@ def test_a_trip_the_plan_does_not_make_is_not_set_out_on() -> None:
 def test_a_ticket_is_held_against_scale_plan_and_quote() -> None:
     day, _ = planned_day()
     lines = [
-        LineGiven("copper-2", "9.5 kg", "8.50 /kg", own="10 kg"),
+        LineGiven("copper-2", "9 kg", "8.50 /kg", own="10 kg"),  # half a kilogram two honest scales may differ by
         LineGiven("light-iron", "100 kg", "0.20 /kg", amount="19.00"),
     ]
     day.do(ticket, "harbour", lines, haul="haul-1", number="77", as_printed=True)
     seen = sheet(day).stops[0].tickets[0]
     copper, iron = seen.lines
     assert {d.what: d.money for d in copper.doubts} == {
-        "short": Decimal("4.25"),  # 0.5 kg at 8.50
-        "below-quote": Decimal("4.75"),  # 9.5 kg at 0.50
-        "below-plan": Decimal("4.75"),
+        "short": Decimal("8.50"),  # 1 kg at 8.50
+        "below-quote": Decimal("4.50"),  # 9 kg at 0.50
+        "below-plan": Decimal("4.50"),
     }
     assert {d.what: d.money for d in iron.doubts} == {"amount": Decimal("-1.00")}
-    assert (seen.number, seen.total, seen.gap, seen.open) == ("77", Decimal("99.75"), Decimal(0), Decimal("99.75"))
+    assert (seen.number, seen.total, seen.gap, seen.open) == ("77", Decimal("95.50"), Decimal(0), Decimal("95.50"))
     day.do(money.paid, "harbour", "90", "ticket-1")
     now = sheet(day)
-    assert (now.paid, now.stops[0].tickets[0].open) == (Decimal(90), Decimal("9.75"))
+    assert (now.paid, now.stops[0].tickets[0].open) == (Decimal(90), Decimal("5.50"))
 
 
 def test_a_gap_that_the_scales_division_explains_is_no_doubt() -> None:

@@ -126,6 +126,12 @@ SAYS: list[tuple[Payload, str]] = [
     (p.Worked("haul", 0), "0 min haul"),
     (p.Identified("brass", "taps"), "brass from taps"),
     (p.Identified("brass", "taps", 3, "brass-yellow", (), KG), "3 × brass from taps, 1.0 kg, for bin brass-yellow"),
+    (
+        p.Round("round-1", "ended", "west streets", 90, Decimal("14.5"), ("sofa bed", "tube tv")),
+        "round-1 ended: west streets, 90 min, 14.5 km; left standing: sofa bed, tube tv",
+    ),
+    (p.Round("round-1", "started", "west streets"), "round-1 started: west streets"),
+    (p.Found("fan-1", "fan", round="round-1"), "fan-1: fan, on round-1"),
     (p.Ruled("curbside", "no", "by-law 3", dt.date(2026, 3, 1)), "curbside: no (by-law 3, seen 2026-03-01)"),
     (p.Described("toy", TOY), "kind toy: Desk toy, 0.5 to 1 kg, not opened"),
     (p.Described("toy", "[[anatomy]]"), "kind toy: an anatomy that cannot be used here"),
@@ -174,6 +180,7 @@ def test_what_corrections_ask_of_a_kind() -> None:
         "ticketed": "ticket",
         "hauled": "haul",
         "listed": "listing",
+        "round": "round",
     }
     along = {kind: payload.ALONG for kind, payload in p.PAYLOADS.items() if payload.ALONG}
     assert along == {"opened": ("weighed",), "ticketed": ("moved",), "corrected": ("corrected",)}

@@ -15,6 +15,7 @@ from partway.errors import PartwayError, Refused
 PLANNING = {
     "plan": ("partway.cli.haul.plan", "What to open and how deep, what to haul where, what to keep."),
     "depth": ("partway.cli.bench.depth", "How far to open one find of a kind, and when the answer would change."),
+    "curb": ("partway.cli.curb.curb", "Which of the things in sight to lift first."),
     "kinds": ("partway.cli.what.lists", "The kinds of finds partway knows, or one of them taken apart."),
     "grades": ("partway.cli.what.lists", "The grades buyers price, or one of them with its clues and spoilers."),
     "cautions": ("partway.cli.what.cautions", "What can hurt: all cards, or one of them whole."),
@@ -50,6 +51,8 @@ LEDGER = {
     "bin": ("partway.cli.bins.bins", "Add a bin, or change one."),
     "recount": ("partway.cli.bins.bins", "Record what a bin holds by the scale."),
     "move": ("partway.cli.bins.bins", "Move from one bin to another, or merge them."),
+    "round": ("partway.cli.curb.rounds", "Record a collecting round."),
+    "rounds": ("partway.cli.curb.rounds", "What rounds earned by the hour, and which to go on next."),
     "buyer": ("partway.cli.buyers.buyers", "Add a buyer, or change its terms."),
     "quote": ("partway.cli.buyers.buyers", "Record a price heard."),
     "quotes": ("partway.cli.buyers.buyers", "Record a price list as it was dictated or pasted."),

@@ -13,6 +13,7 @@ HINTS: dict[HintName, str] = {
     "refuses": "first: partway buyer {of} --refuses ...",
     "new-buyer": "first: partway buyer ID --kind yard|mail-in|drop-off|tip --km 10",
     "start-haul": "first: partway haul start BUYER ...",
+    "start-round": 'first: partway round start --where "west streets"',
     "weigh": "if that is wrong: partway weigh {of} MASS",
     "finds": "partway today lists them",
     "events": "partway ledger lists them",

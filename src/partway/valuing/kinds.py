@@ -115,7 +115,7 @@ def kinds_of(window: Window, prices: Scenario, known: Catalogue) -> Kinds:
         if source.startswith("find:") and target == "bin" and grade != RESIDUE:
             out[source[5:]][grade] += mg
     tally = _tally(window.posted)
-    priced = _Priced(received(moved, window.posted), Market.of(prices), prices.grades, prices.cautions, known)
+    priced = PricedMasses(received(moved, window.posted), Market.of(prices), prices.grades, prices.cautions, known)
     kinds = {*out, *window.openings, *tally.minutes, *tally.parts}
     lines = [_line(kind, out.get(kind, Counter()), window.openings.get(kind, 0), tally, priced) for kind in kinds]
     lines.sort(key=lambda line: (line.per_hour is None, -(line.per_hour or 0.0), -line.money, line.kind))
@@ -169,7 +169,9 @@ def _tipped(line: Posted) -> bool:
 
 
 @dataclass(frozen=True, slots=True)
-class _Priced:
+class PricedMasses:
+    """Prices of what came out of finds: what tickets brought of each grade, else the best quote there is."""
+
     received: Mapping[str, float]
     market: Market
     grades: Mapping[str, Grade]
@@ -197,7 +199,7 @@ class _Priced:
         return at_tickets, at_quotes, unpriced
 
 
-def _line(kind: str, out: Mapping[str, int], openings: int, tally: _Tally, priced: _Priced) -> KindMoney:
+def _line(kind: str, out: Mapping[str, int], openings: int, tally: _Tally, priced: PricedMasses) -> KindMoney:
     name = priced.known.anatomy(kind).name if priced.known.knows(kind) else kind or UNNAMED
     minutes, timed, parts = tally.minutes[kind], tally.timed[kind], float(tally.parts.get(kind, 0))
     cautions = priced.cautions(kind)

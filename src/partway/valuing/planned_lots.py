@@ -18,6 +18,7 @@ from partway.things.scenario import MassUnit
 
 START = "Planned: "
 LONGEST = 1900  # of the 2000 characters that a note may have
+ROAD = re.compile(r"(?P<km>[0-9]{1,5}(?:\.[0-9])?) km in (?P<minutes>[0-9]{1,5}) min")
 LOT = re.compile(
     r"(?P<buyer>[a-z0-9][a-z0-9-]*) (?P<grade>[a-z0-9][a-z0-9-]*) (?P<mass>[0-9]{1,7}(?:\.[0-9]{1,3})?) (?P<unit>kg|lb)"
     r" at (?P<price>-?[0-9]{1,7}(?:\.[0-9]{1,4})?)"
@@ -33,6 +34,14 @@ class PlannedLot:
     mass_mg: int
     price: Decimal
     unit: str
+
+
+@dataclass(frozen=True, slots=True)
+class Drive:
+    """Kilometres and minutes home to home; None for what nobody said."""
+
+    km: Decimal | None = None
+    minutes: int | None = None
 
 
 class Sale(Protocol):
@@ -64,8 +73,10 @@ class Sale(Protocol):
         ...
 
 
-def planned_note(sales: Iterable[Sale], unit: MassUnit) -> str:
-    """Lots of a trip as a note: "Planned: harbour-yard copper-2 10.2 lb at 4.1; ..."; the largest where not all fit."""
+def planned_note(sales: Iterable[Sale], unit: MassUnit, road: Drive | None = None) -> str:
+    """Lots of a trip and its drive as a note: "Planned: harbour-yard copper-2 10.2 lb at 4.1; ...; 61.2 km in 130 min";
+    the largest where not all fit.
+    """
     lots = list(sales)
     said = [_said(sale, unit) for sale in lots]
     kept: set[int] = set()
@@ -75,6 +86,8 @@ def planned_note(sales: Iterable[Sale], unit: MassUnit) -> str:
         if room >= 0:
             kept.add(i)
     more = [f"{len(lots) - len(kept)} smaller ones"] if len(kept) < len(lots) else []
+    if road is not None and road.km is not None and road.minutes is not None:
+        more.append(f"{plain_text(round(road.km, 1))} km in {road.minutes} min")
     return START + "; ".join([*(said[i] for i in sorted(kept)), *more]) if lots else ""
 
 
@@ -93,6 +106,14 @@ def planned_in(note: str) -> tuple[PlannedLot, ...]:
         return ()
     matches = [LOT.fullmatch(text.strip()) for text in note.removeprefix(START).split(";")]
     return tuple(_lot(match) for match in matches if match is not None)
+
+
+def drive_in(note: str) -> Drive | None:
+    """The drive that a haul's note names; None where it names none."""
+    if not note.startswith(START):
+        return None
+    found = [match for text in note.removeprefix(START).split(";") if (match := ROAD.fullmatch(text.strip()))]
+    return Drive(Decimal(found[0]["km"]), int(found[0]["minutes"])) if found else None
 
 
 def _lot(match: re.Match[str]) -> PlannedLot:

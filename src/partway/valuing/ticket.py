@@ -3,27 +3,35 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Literal, cast
 
+from partway.formulas.agreement import share_of_each
 from partway.ledger import trading
 from partway.ledger.book import Book
 from partway.ledger.days import day_of
 from partway.ledger.events.event import Event
-from partway.ledger.events.kinds import Hauled, Paid, Ticketed, TicketLine, Traded
+from partway.ledger.events.kinds import Hauled, Paid, Quoted, Ticketed, TicketLine, Traded
 from partway.ledger.fold import standing
-from partway.quantities import MG_PER_KG, kg_per, parse_mass
+from partway.quantities import MG_PER_KG, kg_per
 from partway.things.buyers import takes
 from partway.things.currencies import smallest
 from partway.things.material import Grade
 from partway.valuing.planned_lots import PlannedLot, lots_for, planned_in
 from partway.valuing.price_book import quote_for
+from partway.valuing.trips.scales import TwoScales
 
 TINY = Decimal("0.0005")  # of a price: planned ones are kept to four decimals
+ALARMS = 0.05  # of all honest tickets so many are asked about for their weight
+BEFORE = 12  # tickets of the same yard, the last ones before, that tell its scale and its habits
+A_YEAR = dt.timedelta(days=366)  # how far back the weighings of a bin are looked for
 
-What = Literal["short", "below-quote", "below-plan", "amount", "not-planned", "refused"]
+What = Literal["short", "below-quote", "below-plan", "amount", "downgrade", "not-planned", "refused"]
+TicketWhat = Literal["total", "deduction"]
+Asked = What | TicketWhat
+NO_QUESTION = ("not-planned", "refused")  # known to both sides: nothing to ask
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,9 +44,11 @@ class Doubt:
 
 @dataclass(frozen=True, slots=True)
 class LineSeen:
-    """A line as printed, against one's own scale, the plan and the quote (both per `unit`).
+    """A line as printed, against one's own scale, the plan and the quote (prices per `unit`).
 
-    `short_mg` is by how much the yard's net is below one's own mass.
+    `short_mg` is by how much the yard's net is below one's own mass; honest scales explain `explained_mg` of it, None
+    where one did not weigh it. `good_to_mg` is how far off one's own scale may be. `quoted_on` is the day of the quote,
+    `brought_as` the grade of the bin where the yard paid another.
     """
 
     grade: str
@@ -53,11 +63,29 @@ class LineSeen:
     quoted: Decimal | None
     amount: Decimal
     doubts: tuple[Doubt, ...]
+    explained_mg: int | None = None
+    good_to_mg: int = 0
+    quoted_on: str = ""
+    brought_as: str = ""
+    planned_price: Decimal | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Ask:
+    """The one thing to ask at the window: `line` is the number of the line, from 1, 0 for the ticket as a whole."""
+
+    what: Asked
+    line: int
+    money: Decimal | None
 
 
 @dataclass(frozen=True, slots=True)
 class TicketSeen:
-    """A ticket; `gap` is by how much its total differs from its lines less deductions."""
+    """A ticket; `gap` is by how much its total differs from its lines less deductions.
+
+    `ask` is what most money hangs on of what is not as it should be, None where all is. `new_deductions` are those
+    that this yard took off no ticket before. `scales` are what weights were judged by.
+    """
 
     ticket: str
     number: str
@@ -67,6 +95,9 @@ class TicketSeen:
     gap: Decimal
     paid: Decimal
     open: Decimal
+    ask: Ask | None = None
+    new_deductions: tuple[tuple[str, Decimal], ...] = ()
+    scales: TwoScales | None = None
 
 
 def audit(book: Book, event: Event, grades: Mapping[str, Grade], zone: dt.tzinfo | None) -> TicketSeen:
@@ -75,16 +106,36 @@ def audit(book: Book, event: Event, grades: Mapping[str, Grade], zone: dt.tzinfo
     reader = _Reader.of(book, event, grades, zone)
     came = [e.what for e in counting(book, book.events(("paid",), f"ticket:{ticket.ticket}"))]
     paid = sum((p.amount for p in came if isinstance(p, Paid)), Decimal(0))
+    lines = tuple(reader.line(line) for line in ticket.lines)
+    new = tuple((d.what, d.amount) for d in ticket.deductions if d.amount and d.what not in reader.usual)
     return TicketSeen(
         ticket=ticket.ticket,
         number=ticket.number,
-        lines=tuple(reader.line(line) for line in ticket.lines),
+        lines=lines,
         deductions=tuple((d.what, d.amount) for d in ticket.deductions),
         total=ticket.total,
         gap=gap_of(ticket),
         paid=paid,
         open=ticket.total - paid,
+        ask=_ask(lines, gap_of(ticket), new),
+        new_deductions=new,
+        scales=reader.scales,
     )
+
+
+def _ask(lines: Sequence[LineSeen], gap: Decimal, new: Sequence[tuple[str, Decimal]]) -> Ask | None:
+    """What costs most; what is wrong in one's own favour comes last, but is asked about as well."""
+    found = [Ask("total", 0, -gap)] if gap else []
+    found += [Ask("deduction", 0, amount) for _, amount in new]
+    for n, line in enumerate(lines, start=1):
+        found += [_ask_of(n, doubt) for doubt in line.doubts if doubt.what not in NO_QUESTION]
+    return max(found, key=lambda ask: ask.money or Decimal(0), default=None)
+
+
+def _ask_of(n: int, doubt: Doubt) -> Ask:
+    """An amount says by how much it is off: below what it should be, that is money lost."""
+    money = -doubt.money if doubt.what == "amount" and doubt.money is not None else doubt.money
+    return Ask(doubt.what, n, money)
 
 
 def counting(book: Book, events: Iterable[Event]) -> list[Event]:
@@ -113,7 +164,10 @@ def worked_out(mass_mg: int, price: Decimal, unit: str, currency: str) -> Decima
 
 @dataclass(frozen=True)
 class _Reader:
-    """Holds lines against the plan, the quotes and the terms of one buyer as they were."""
+    """Holds lines against the plan, the quotes and the terms of one buyer as they were.
+
+    `share` is the rate of false alarms of each line that was weighed, `usual` what was taken off tickets before.
+    """
 
     book: Book
     event: Event
@@ -122,25 +176,40 @@ class _Reader:
     lots: tuple[PlannedLot, ...]
     terms: Traded | None
     currency: str
-    division_mg: int
+    scales: TwoScales
+    share: float
+    usual: frozenset[str]
 
     @classmethod
     def of(cls, book: Book, event: Event, grades: Mapping[str, Grade], zone: dt.tzinfo | None) -> _Reader:
         ticket, settings = cast(Ticketed, event.what), standing.settings(book)
-        division = settings.get("division")
-        division_mg = 0 if division is None else round(parse_mass(division, "division") * MG_PER_KG)
         lots = tuple(lots_for(_planned(book, ticket.haul), ticket.buyer))
         terms = trading.terms_on(book, ticket.buyer, event)
-        return cls(book, event, grades, zone, lots, terms, settings.get("currency", "XXX"), division_mg)
+        before = _before(book, event)
+        unit = ticket.lines[0].unit if ticket.lines else ""
+        printed = [line.mass_mg for one in (ticket, *before) for line in one.lines if line.mass_mg]
+        weighed = sum(was_weighed(line) for line in ticket.lines)
+        return cls(
+            book,
+            event,
+            grades,
+            zone,
+            lots,
+            terms,
+            settings.get("currency", "XXX"),
+            TwoScales.of(settings, printed, unit),
+            share_of_each(ALARMS, max(1, weighed)),
+            frozenset(taken.what for one in before for taken in one.deductions),
+        )
 
     def line(self, line: TicketLine) -> LineSeen:
         """One line with what is doubtful about it."""
         buyer = cast(Ticketed, self.event.what).buyer
         planned = next((lot for lot in self.lots if lot.grade == line.grade), None)
-        day = day_of(self.event.happened, self.zone)
-        quote = quote_for(self.book, buyer, line.grade, line.mass_mg, day, self.event)
+        quote, quoted = self._quote(buyer, line.grade, line)
         known = self.grades.get(line.grade)
-        quoted = None if quote is None or quote.price is None else _per(quote.price, quote.unit, line.unit)
+        brought = self._brought(line)
+        explained = self._explained(line) if was_weighed(line) else None
         return LineSeen(
             grade=line.grade,
             name=known.name if known else line.grade,
@@ -153,12 +222,34 @@ class _Reader:
             unit=line.unit,
             quoted=quoted,
             amount=line.amount,
-            doubts=tuple(self._doubts(line, planned, quoted)),
+            doubts=tuple(self._doubts(line, planned, quoted, explained, brought)),
+            explained_mg=explained,
+            good_to_mg=self.scales.good_to(line.own_mg) if line.own_mg else 0,
+            quoted_on=quote.on.isoformat() if quote and quoted is not None else "",
+            brought_as=brought,
+            planned_price=None if planned is None else _per(planned.price, planned.unit, line.unit),
         )
 
-    def _doubts(self, line: TicketLine, planned: PlannedLot | None, quoted: Decimal | None) -> Iterable[Doubt]:
+    def _quote(self, buyer: str, grade: str, line: TicketLine) -> tuple[Quoted | None, Decimal | None]:
+        """The quote in force for a line as a grade, and its price per the line's unit."""
+        day = day_of(self.event.happened, self.zone)
+        quote = quote_for(self.book, buyer, grade, line.mass_mg, day, self.event)
+        return quote, None if quote is None or quote.price is None else _per(quote.price, quote.unit, line.unit)
+
+    def _explained(self, line: TicketLine) -> int:
+        readings = _readings(self.book, self.event, line) if line.own_by in ("", "bin") else 1
+        return self.scales.explained(line.mass_mg, line.own_mg, readings, self.share)
+
+    def _brought(self, line: TicketLine) -> str:
+        """The grade of the bin it came out of, where the yard wrote another one."""
+        bin_grade = self.book.facts(f"bin:{line.bin}", "grade").get((f"bin:{line.bin}", "grade"), line.grade)
+        return "" if bin_grade == line.grade else bin_grade
+
+    def _doubts(
+        self, line: TicketLine, planned: PlannedLot | None, quoted: Decimal | None, explained: int | None, brought: str
+    ) -> Iterable[Doubt]:
         short = line.own_mg - line.mass_mg
-        if short > self.division_mg:
+        if explained is not None and short > explained:
             yield Doubt("short", worked_out(short, line.price, line.unit, self.currency))
         wanted = None if planned is None else _per(planned.price, planned.unit, line.unit)
         promised: tuple[tuple[What, Decimal | None], ...] = (("below-quote", quoted), ("below-plan", wanted))
@@ -168,11 +259,48 @@ class _Reader:
         off = amount_off(line, self.currency)
         if off is not None:
             yield Doubt("amount", off)
+        if brought:
+            yield Doubt("downgrade", self._lost(line, brought))
         if planned is None and self.lots:
             yield Doubt("not-planned", None)
         grade = self.grades.get(line.grade)
         if grade and self.terms and not takes(self.terms, grade):
             yield Doubt("refused", None)
+
+    def _lost(self, line: TicketLine, brought: str) -> Decimal | None:
+        """What the same mass would have come to as what it was brought as; None where that is not quoted here."""
+        _, price = self._quote(cast(Ticketed, self.event.what).buyer, brought, line)
+        return None if price is None else worked_out(line.mass_mg, price - line.price, line.unit, self.currency)
+
+
+def was_weighed(line: TicketLine) -> bool:
+    """Whether a line says anything about the yard's scale: one's own mass is not just the yard's, taken over.
+
+    Older tickets do not say where it comes from: there, what is alike to the milligram was taken over.
+    """
+    taken_over = line.own_by == "yard" or (line.own_by == "" and line.own_mg == line.mass_mg)
+    return line.own_mg > 0 and line.mass_mg > 0 and not taken_over
+
+
+def _readings(book: Book, event: Event, line: TicketLine) -> int:
+    """In how many weighings what left a bin had come together: what went in last, back to when the bin was weighed."""
+    left, count = line.own_mg, 0
+    flows = book.flows(f"bin:{line.bin}", event.happened - A_YEAR)
+    for flow in reversed([flow for flow in flows if (flow.order, flow.event) < event.position]):
+        if left <= 0:
+            break
+        if flow.kind == "recounted":
+            return count + 1
+        if flow.move.target == f"bin:{line.bin}":
+            left, count = left - flow.move.mg, count + 1
+    return max(1, count)
+
+
+def _before(book: Book, event: Event) -> list[Ticketed]:
+    """The last tickets of the same yard that were typed before one, as far as they count."""
+    buyer = cast(Ticketed, event.what).buyer
+    events = counting(book, book.newest(BEFORE, event.id, ("ticketed",), f"buyer:{buyer}"))
+    return [one.what for one in events if isinstance(one.what, Ticketed)]
 
 
 def _planned(book: Book, haul: str | None) -> tuple[PlannedLot, ...]:

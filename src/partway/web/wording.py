@@ -11,6 +11,7 @@ HINTS: dict[HintName, str] = {
     "refuses": "first change what {of} refuses under Buyers",
     "new-buyer": "first add one under Buyers",
     "start-haul": "first set out under Haul",
+    "start-round": "first set out under Curb, Rounds",
     "weigh": "if that is wrong, weigh {of} again",
     "finds": "the Bench lists them",
     "events": "Books lists them",

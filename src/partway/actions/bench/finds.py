@@ -8,6 +8,7 @@ from typing import cast
 
 from partway.actions.bench.results import FindResult
 from partway.actions.bench.slips import OnScale, check_slips
+from partway.actions.curb.on_round import round_of_find
 from partway.actions.recording import reading
 from partway.actions.recording.context import Context, Recorded, decides, record
 from partway.actions.recording.naming import next_name, tell_find, thing_named
@@ -50,12 +51,14 @@ def find(
     own: bool = False,
     sure: bool | str | None = None,
     signs: str | Sequence[str] = (),
+    round: str | None = None,  # noqa: A002 (its name on the command line)
 ) -> Recorded[FindResult]:
     """Record `count` things of a kind; `mass` is of all of them together, `signs` what shows of whether it works.
 
     A thing that the catalogue does not know is recorded by what it is `mostly`, and whether it has a cord, a motor or a
     battery (yes, no, unknown); `own` says that it is none of the kinds whose names are near. A mass far from what
-    others of the kind weighed is asked about, unless somebody is `sure`.
+    others of the kind weighed is asked about, unless somebody is `sure`. It is of the collecting `round` named, or of
+    the one that whoever says so is on.
     """
     known, how_many = estimates_of(book), reading.count(count, "count")
     mg = None if mass is None else reading.mass_mg(book, mass, "mass")
@@ -72,6 +75,7 @@ def find(
         model=reading.text(model, "model"),
         signs=said_signs(known.anatomy(it.here), signs),
         **(asdict(it.traits) if it.traits else {}),
+        round=round_of_find(book, context, round),
     )
     anatomy = known.anatomy(it.here)
     check_slips(book, known, it.here, [OnScale(anatomy.whole.id, mg or 0, how_many)], sure)
@@ -86,6 +90,7 @@ def find(
         named.mass_mg or 0,
         cautions(anatomy),
         anatomy.note if anatomy.guessed else "",
+        named.round or "",
     )
     return record(book, context, [named], result)
 

@@ -13,7 +13,10 @@ from partway.reports.books.ledger import WORKS
 
 @dataclass(frozen=True, slots=True)
 class FindResult:
-    """A find after something was said of it; `mass_mg` is 0 where nobody weighed it. `note` says that it is a guess."""
+    """A find after something was said of it; `mass_mg` is 0 where nobody weighed it. `note` says that it is a guess.
+
+    `round` is the collecting round that it was found on.
+    """
 
     what: str
     find: str
@@ -24,6 +27,7 @@ class FindResult:
     mass_mg: int
     cautions: tuple[CautionCard, ...] = ()
     note: str = ""
+    round: str = ""
 
     def words(self, say: Say) -> Iterator[str]:
         """Its lines, cautions first."""
@@ -32,7 +36,8 @@ class FindResult:
             yield self.note
         count = f"{self.count} × " if self.count > 1 else ""
         mass = f", {say.mass(self.mass_mg)}" if self.mass_mg else ", not weighed"
-        yield f"{self.find} {self.what}: {count}{self.name.lower()}{mass}, {WORKS[self.works]}"
+        on = f", on {self.round}" if self.round else ""
+        yield f"{self.find} {self.what}: {count}{self.name.lower()}{mass}, {WORKS[self.works]}{on}"
 
 
 @dataclass(frozen=True, slots=True)

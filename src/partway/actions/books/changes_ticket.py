@@ -104,7 +104,7 @@ def _line(book: Book, line: TicketLine, said: Mapping[str, str], where: str) -> 
         mg = reading.mass_mg(book, said["mass"], f"{where}.mass")
         new = replace(new, mass_mg=mg, own_mg=mg if line.own_mg == line.mass_mg and not regraded else line.own_mg)
     if "own" in said:
-        new = replace(new, own_mg=reading.mass_mg(book, said["own"], f"{where}.own"))
+        new = replace(new, own_mg=reading.mass_mg(book, said["own"], f"{where}.own"), own_by="scale")
     if "price" in said:
         price, unit = price_said(said["price"], reading.currency(book), f"{where}.price")
         new = replace(new, price=price, unit=unit)

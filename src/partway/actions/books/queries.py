@@ -16,7 +16,7 @@ from partway.ledger.events.kinds import PAYLOADS
 from partway.ledger.fold import standing
 from partway.quantities import shown
 
-SORTS = ("find", "bin", "buyer", "haul", "ticket", "setting", "context", "rule", "listing")
+SORTS = ("find", "bin", "buyer", "haul", "ticket", "round", "setting", "context", "rule", "listing")
 
 
 class Filters(TypedDict):
@@ -43,7 +43,7 @@ def filters(
 def _named_whole(book: Book, name: str) -> str | None:
     """The subject of that very name: asked first, since all names of ten years are many."""
     plain = re.sub(r"[\s_]+", "-", name)
-    subjects = (f"{sort}:{plain}" for sort in SORTS[:5])
+    subjects = (f"{sort}:{plain}" for sort in SORTS[:6])
     return next((s for s in subjects if any(of == s for of, _ in book.facts(s))), None)
 
 

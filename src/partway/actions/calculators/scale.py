@@ -6,15 +6,13 @@ import re
 from dataclasses import dataclass
 
 from partway.errors import BadQuantity, Refused
-from partway.formulas.scale import Phase, rule
+from partway.formulas.scale import Phase, rule, usual_class
 from partway.quantities import parse_mass, shown
 from partway.reports.calculators.scale import Loaded, Scale, report_scale
 from partway.things.units import MASS_UNITS
 
 COUNTRIES = {"us": "us", "usa": "us", "ca": "canada", "canada": "canada", "oiml": "oiml", "other": "oiml", "eu": "oiml",
              "uk": "oiml", "gb": "oiml", "au": "oiml", "nz": "oiml"}  # fmt: skip
-VEHICLE_KG = 2.0  # division from which on a scale is taken to be one for vehicles: Canada's class IIIHD begins there
-VEHICLE_CLASS = {"us": "III L", "canada": "IIIHD", "oiml": "III"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +56,7 @@ def _country(text: str | None, notes: list[str]) -> str:
 
 
 def _class(country: str, division: float, notes: list[str]) -> str:
-    named = VEHICLE_CLASS[country] if division >= VEHICLE_KG else "III"
+    named = usual_class(country, division)
     why = "as for vehicles, by its division" if named != "III" else "the usual one for trade"
     notes.append(f"Class {named} taken, {why}; the plate on the scale says which it is.")
     return named

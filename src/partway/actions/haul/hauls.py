@@ -10,10 +10,12 @@ from partway.actions.haul.results import HaulResult
 from partway.actions.recording import reading
 from partway.actions.recording.context import Context, Recorded, decides, record
 from partway.actions.recording.naming import next_name, tell_haul, thing_named
+from partway.catalogue import shipped
 from partway.errors import Hint, Refused
 from partway.ledger import trading
 from partway.ledger.book import Book
 from partway.ledger.events.kinds import Hauled
+from partway.reports.haul.expected_ticket import haul_sheet
 
 KM_MOST = Decimal(20_000)
 NOTE_MOST = 2000  # a planned haul names its lots there
@@ -35,7 +37,7 @@ def start(book: Book, context: Context, stops: Sequence[str], note: str = "") ->
     return record(book, context, [hauled], HaulResult(haul, "started", hauled.stops))
 
 
-@decides()
+@decides(shipped)
 def finish(
     book: Book,
     context: Context,
@@ -54,8 +56,11 @@ def finish(
         None if minutes is None else reading.minutes(minutes, "minutes"),
         reading.text(note, "note"),
     )
-    result = HaulResult(now.id, "finished", now.stops, hauled.km, hauled.minutes)
-    return record(book, context, [hauled], result)
+    done = record(book, context, [hauled], None)
+    sheet = haul_sheet(book, now.id, shipped().grades, context.clock())
+    after = sheet.after if sheet else None
+    result = HaulResult(now.id, "finished", now.stops, hauled.km, hauled.minutes, after)
+    return Recorded(done.events, result, done.undo, done.clock)
 
 
 def under_way(book: Book, haul: str | None = None, *, exact: bool = False) -> trading.HaulNow:

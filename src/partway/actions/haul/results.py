@@ -6,32 +6,40 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 
+from partway.actions.haul.after_words import after_lines
 from partway.actions.recording.describe import Say, careful
 from partway.catalogue.cards import CautionCard
 from partway.reports.haul.ticket_words import WORDS
 from partway.valuing.ticket import LineSeen
+from partway.valuing.trips.after_haul import AfterHaul
 
 
 @dataclass(frozen=True, slots=True)
 class HaulResult:
-    """A haul set out on or finished."""
+    """A haul set out on or finished; `after` holds a finished one against its plan."""
 
     haul: str
     status: str
     stops: tuple[str, ...]
     km: Decimal | None = None
     minutes: int | None = None
+    after: AfterHaul | None = None
 
     def words(self, say: Say) -> Iterator[str]:
         """Its lines."""
         km = f", {self.km} km" if self.km is not None else ""
         minutes = f", {self.minutes} min" if self.minutes is not None else ""
         yield f"{self.haul} {self.status}: {', '.join(self.stops)}{km}{minutes}"
+        if self.after is not None:
+            yield from (f"  {line}" for line in after_lines(self.after, say))
 
 
 @dataclass(frozen=True, slots=True)
 class TicketResult:
-    """A ticket as recorded, held against scale, plan and quote; `gap` is total less what its lines make."""
+    """A ticket as recorded, held against scale, plan and quote; `gap` is total less what its lines make.
+
+    `verdict` is one for the whole ticket, `say` the sentence for the scale window, "" where there is nothing to ask.
+    """
 
     ticket: str
     buyer: str
@@ -39,6 +47,8 @@ class TicketResult:
     total: Decimal
     gap: Decimal
     cautions: tuple[CautionCard, ...] = ()
+    verdict: str = ""
+    say: str = ""
 
     def words(self, say: Say) -> Iterator[str]:
         """Its lines, cautions first."""
@@ -56,3 +66,7 @@ class TicketResult:
                 yield f"    {WORDS[doubt.what]}{money}"
         if self.gap:
             yield f"  The total differs from its lines by {say.money(self.gap)}"
+        if self.verdict:
+            yield f"  {self.verdict}{'.' if not self.say else ':'}"
+        if self.say:
+            yield f'    "{self.say}"'

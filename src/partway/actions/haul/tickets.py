@@ -10,8 +10,10 @@ from partway.actions.bins.bins import bin_named
 from partway.actions.buyers.buyers import buyer_named
 from partway.actions.buyers.quoting import price_said
 from partway.actions.haul.results import TicketResult
+from partway.actions.haul.window import sentence, verdict
 from partway.actions.recording import reading
 from partway.actions.recording.context import Context, Recorded, decides, record
+from partway.actions.recording.describe import Say
 from partway.actions.recording.naming import next_name, tell_haul, thing_named
 from partway.actions.recording.questions import Asked
 from partway.actions.recording.words import mass
@@ -22,6 +24,7 @@ from partway.ledger import trading
 from partway.ledger.book import Book
 from partway.ledger.events.event import Event
 from partway.ledger.events.kinds import Deduction, Moved, Payload, Ticketed, TicketLine
+from partway.ledger.events.sorts import OwnBy
 from partway.ledger.fold import standing
 from partway.ledger.fold.standing import BinNow
 from partway.valuing.ticket import amount_off, audit, gap_of, worked_out
@@ -122,11 +125,12 @@ class LineReader:
         source = self._bin(grade, given.bin, where)
         net = reading.mass_mg(self.book, given.mass, where)
         price, unit = price_said(given.price, reading.currency(self.book), where)
-        own = self._own(source, net, given.own, where)
+        own, own_by = self._own(source, net, given.own, where)
         self.taken[source.id] = self.taken.get(source.id, 0) + own
         if source.grade != grade:
             self._regrade(source, grade, own, where)
-        return TicketLine(grade, source.id, net, own, price, unit, self._amount(given, net, price, unit, where))
+        amount = self._amount(given, net, price, unit, where)
+        return TicketLine(grade, source.id, net, own, price, unit, amount, own_by)
 
     def _amount(self, given: LineGiven, net: int, price: Decimal, unit: str, where: str) -> Decimal:
         if given.amount is None:
@@ -145,22 +149,24 @@ class LineReader:
         expected = f"the bin it came out of{f', such as {known}' if known else ''}"
         raise Refused(f"{grade} out of {len(with_some)} bins", expected, where, hint=hint)
 
-    def _own(self, source: BinNow, net: int, given: reading.Mass | None, where: str) -> int:
-        """What the bin gives up, by one's own scale."""
+    def _own(self, source: BinNow, net: int, given: reading.Mass | None, where: str) -> tuple[int, OwnBy]:
+        """What the bin gives up, by one's own scale, and where that mass comes from."""
         left = source.mg - self.taken.get(source.id, 0)
-        own = self._own_said(source, net, left, given, where)
+        own, own_by = self._own_said(source, net, left, given, where)
         if own > left or left <= 0:
             expected = f"at most the {mass(self.book, left)} in {source.id}"
             raise Refused(f"{mass(self.book, own)} out of it", expected, where, hint=Hint("recount", source.id))
-        return own
+        return own, own_by
 
-    def _own_said(self, source: BinNow, net: int, left: int, given: reading.Mass | None, where: str) -> int:
+    def _own_said(
+        self, source: BinNow, net: int, left: int, given: reading.Mass | None, where: str
+    ) -> tuple[int, OwnBy]:
         if given in ("all", "yard"):
-            return left if given == "all" else net
+            return (left, "bin") if given == "all" else (net, "yard")
         if given is not None:
-            return reading.mass_mg(self.book, given, where)
+            return reading.mass_mg(self.book, given, where), "scale"
         if abs(left - net) <= NEAR * left:
-            return left
+            return left, "bin"
         given_words = f"{mass(self.book, net)} on the ticket, {mass(self.book, left)} in {source.id}"
         expected = "your own mass of it, all for the whole bin, or yard for what the yard says"
         raise Refused(given_words, expected, where, hint=Hint("own-mass"))
@@ -177,4 +183,5 @@ class LineReader:
 def _tell(book: Book, context: Context, event: Event, buyer: str) -> TicketResult:
     seen = audit(book, event, shipped().grades, context.clock().tzinfo)
     hazards = [h for line in seen.lines for h in shipped().grades[line.grade].hazards]
-    return TicketResult(seen.ticket, buyer, seen.lines, seen.total, seen.gap, shipped_cards(hazards))
+    cautions, window = shipped_cards(hazards), sentence(seen, Say.of(book))
+    return TicketResult(seen.ticket, buyer, seen.lines, seen.total, seen.gap, cautions, verdict(seen), window)

@@ -78,6 +78,11 @@ def tell_haul(book: Book, haul: str) -> str:
     return f"haul {haul}{_made(book, f'haul:{haul}')}"
 
 
+def tell_round(book: Book, name: str) -> str:
+    """A collecting round among others of its name: the day it set out."""
+    return f"round {name}{_made(book, f'round:{name}')}"
+
+
 def _made(book: Book, key: str) -> str:
     maker = book.makers([key]).get(key)
     return "" if maker is None else f", made {time_of(maker):%Y-%m-%d}"

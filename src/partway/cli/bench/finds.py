@@ -33,6 +33,7 @@ def _kinds(ctx: click.Context, param: click.Parameter, incomplete: str) -> list[
 @click.option("--motor", default="", metavar="yes|no|unknown", help="Whether it has a motor.")
 @click.option("--battery", default="", metavar="yes|no|unknown", help="Whether it has a battery.")
 @click.option("--sign", "signs", multiple=True, metavar="SIGN", help="What shows: cord-cut, note-works, -boxed ...")
+@click.option("--round", metavar="ROUND", help="Found on this round; else on the one that you are on.")
 @click.option("--unknown", "own", is_flag=True, help="It is none of the kinds whose names are near.")
 @sure_option
 @recording

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from partway.cli.context import CommandContext, recording
+from partway.cli.context import CommandContext, as_json, looking, recording
 
 
 @click.group("haul")
@@ -14,6 +14,7 @@ def haul_command() -> None:
     \b
       partway haul start harbour ridge
       partway haul finish --km 61 --minutes "2 h 10"
+      partway haul show haul-3
     """
 
 
@@ -39,6 +40,24 @@ def finish_command(ctx: CommandContext, haul: str | None, km: str | None, minute
     from partway.actions.haul.hauls import finish
 
     ctx.record(finish, haul, km, minutes, note)
+
+
+@haul_command.command("show")
+@click.argument("haul")
+@looking
+def show_command(ctx: CommandContext, haul: str) -> None:
+    """HAUL as it stands: its tickets and what to ask about them; once it is over, planned against got."""
+    from dataclasses import asdict
+
+    from partway.actions.haul.show_haul import haul_lines_of, haul_shown
+    from partway.actions.recording.describe import Say
+
+    sheet = haul_shown(ctx.book, haul, ctx.now())
+    if ctx.as_json:
+        as_json(asdict(sheet))
+        return
+    for line in haul_lines_of(sheet, Say.of(ctx.book)):
+        click.echo(line)
 
 
 @click.command("ticket")

@@ -33,7 +33,7 @@ TIME = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}T[0-9]{2}:[0-9]{2}:[0-9]{2}(?:\.[0
 PLAIN_WORD = re.compile(r"(?:[a-z0-9][a-z0-9-]{0,39})?")
 DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 DEVICE = re.compile("[0-9a-f]{8}")
-SORTS = ("find", "bin", "haul", "ticket", "listing")  # of subjects that some event makes
+SORTS = ("find", "bin", "haul", "ticket", "listing", "round")  # of subjects that some event makes
 UUID_TEXT = re.compile("[0-9a-f]{8}(?:-[0-9a-f]{4}){3}-[0-9a-f]{12}")
 
 Read = Callable[[Any], Any]

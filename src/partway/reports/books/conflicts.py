@@ -23,6 +23,7 @@ SORTS = {
     "buyer": "",
     "haul": "",
     "ticket": "",
+    "round": "",
     "setting": "setting ",
     "rule": "rule ",
     "kind": "kind ",

@@ -16,8 +16,10 @@ from partway.ledger.events.event import Event
 from partway.ledger.events.kinds import Hauled, Paid, Ticketed, Traded
 from partway.ledger.fold.standing import settings
 from partway.quantities import MG_PER_KG
+from partway.reports.buyers.bias_words import bias_words
 from partway.reports.buyers.sheet import Cell, PriceSheet, report_sheet
 from partway.things.buyers import is_reached
+from partway.valuing.trips.yard_bias import YardBias, yard_bias
 
 LATEST = 8  # tickets and visits shown
 
@@ -81,6 +83,7 @@ class OneBuyer:
     """One buyer; `open` are its opening hours.
 
     `way` tells whether it is known how to get there. `asked` are the grades it has a word on or that are in stock.
+    `bias` is how its scale reads against one's own, None where too few tickets were weighed to say.
     """
 
     id: str
@@ -102,6 +105,8 @@ class OneBuyer:
     paid: Decimal
     owed: Decimal
     visits: tuple[Visit, ...]
+    bias: YardBias | None = None
+    bias_words: str = ""
 
 
 def report_buyer(book: Book, buyer: str, now: dt.datetime, prices: PriceSheet | None = None) -> OneBuyer:
@@ -113,6 +118,7 @@ def report_buyer(book: Book, buyer: str, now: dt.datetime, prices: PriceSheet | 
     events = [e for e in book.events(("ticketed", "paid", "hauled"), f"buyer:{buyer}") if e.id not in voided]
     events.sort(key=lambda event: (event.happened, event.id), reverse=True)
     delivered = tuple(_delivered(events, now))
+    bias = yard_bias(event.what for event in events if isinstance(event.what, Ticketed))
     return OneBuyer(
         id=buyer,
         name=terms.name,
@@ -133,6 +139,8 @@ def report_buyer(book: Book, buyer: str, now: dt.datetime, prices: PriceSheet | 
         paid=sum((event.what.amount for event in events if isinstance(event.what, Paid)), Decimal(0)),
         owed=sum((one.left for one in delivered if one.left > 0), Decimal(0)),
         visits=tuple(_visits(events, now))[:LATEST],
+        bias=bias,
+        bias_words=bias_words(bias),
     )
 
 

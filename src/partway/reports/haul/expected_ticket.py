@@ -14,9 +14,10 @@ from partway.ledger.fold import standing
 from partway.ledger.fold.standing import BinNow
 from partway.things.buyers import buyer_name, takes
 from partway.things.material import Grade
-from partway.valuing.planned_lots import PlannedLot, lots_for, planned_in
+from partway.valuing.planned_lots import Drive, PlannedLot, drive_in, lots_for, planned_in
 from partway.valuing.price_book import quote_for
 from partway.valuing.ticket import TicketSeen, audit, counting, worked_out
+from partway.valuing.trips.after_haul import AfterHaul, Costs, after_haul
 
 LOOK_BACK = 4  # events for each haul that is listed: its start, its end, and some corrections
 
@@ -53,7 +54,10 @@ class StopNow:
 
 @dataclass(frozen=True, slots=True)
 class HaulSheet:
-    """A haul; `planned` says that a plan's lots came with it. `printed` and `paid` are sums over its tickets."""
+    """A haul; `planned` says that a plan's lots came with it. `printed` and `paid` are sums over its tickets.
+
+    `after` holds it against its plan once it is over; None before, and where it set out without one.
+    """
 
     haul: str
     status: str
@@ -65,6 +69,7 @@ class HaulSheet:
     expected: Decimal
     printed: Decimal
     paid: Decimal
+    after: AfterHaul | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,6 +107,9 @@ def haul_sheet(book: Book, haul: str, grades: Mapping[str, Grade], now: dt.datet
     tickets = [(e.what.buyer, audit(book, e, grades, now.tzinfo)) for e in printed if isinstance(e.what, Ticketed)]
     route = list(dict.fromkeys([*begun.stops, *(buyer for buyer, _ in tickets)]))
     stops = tuple(reader.stop(n, b, [seen for of, seen in tickets if of == b]) for n, b in enumerate(route, start=1))
+    over = last.status == "finished"
+    visited = [(stop.buyer, stop.name, stop.tickets) for stop in stops]
+    driven = Drive(last.km, last.minutes)
     return HaulSheet(
         haul=haul,
         status=last.status,
@@ -113,7 +121,14 @@ def haul_sheet(book: Book, haul: str, grades: Mapping[str, Grade], now: dt.datet
         expected=sum((stop.expected for stop in stops), Decimal(0)),
         printed=sum((ticket.total for _, ticket in tickets), Decimal(0)),
         paid=sum((t.paid for stop in stops for t in stop.tickets), Decimal(0)),
+        after=after_haul(lots, visited, drive_in(begun.note), driven, _costs(book)) if over else None,
     )
+
+
+def _costs(book: Book) -> Costs:
+    """Of a kilometre and an hour, by the settings; nothing where they do not say."""
+    known = standing.settings(book)
+    return Costs(Decimal(known.get("cost_per_km", "0")), Decimal(known.get("wage", "0")))
 
 
 class _Reader:

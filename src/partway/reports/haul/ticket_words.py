@@ -9,6 +9,9 @@ WORDS: dict[What, str] = {
     "below-quote": "Paid below the quote",
     "below-plan": "Paid below the plan",
     "amount": "Mass times price is not the amount",
+    "downgrade": "Paid as another grade than it was brought as",
     "not-planned": "Was not planned for this stop",
     "refused": "This buyer is down as refusing it",
 }
+
+AS_IT_SHOULD_BE = "As it should be"

@@ -26,7 +26,7 @@ def rows_of(event: Event) -> Iterator[tuple[Table, list[Json]]]:
             yield table, head + [_cell(data["data"], column) for column in table.own]
     for table in lists_of(data["kind"]):
         for n, item in enumerate(data["data"].get(table.field, ()), start=1):
-            inner = [item[column.name] for column in table.own] if isinstance(item, dict) else [item]
+            inner = [_cell(item, column) for column in table.own] if isinstance(item, dict) else [item]
             yield table, [data["id"], n, *inner]
 
 
@@ -68,7 +68,9 @@ def _cell(data: Mapping[str, Any], column: Column) -> Json:
 
 
 def _item(row: CsvRow, table: Table) -> Any:
-    return {column.name: row.values[column.name] for column in table.own} if table.of else row.values["value"]
+    if not table.of:
+        return row.values["value"]
+    return {column.name: row.values[column.name] for column in table.own if column.name in row.values}
 
 
 def _placed(error: BadEvent, row: CsvRow, lists: Mapping[str, Sequence[CsvRow]]) -> BadPackage:

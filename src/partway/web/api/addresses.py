@@ -15,6 +15,7 @@ from partway.web.books import api_reading as earned
 from partway.web.buyers import api as trade
 from partway.web.buyers import api_reading as prices
 from partway.web.curb import api_kinds as own_kinds
+from partway.web.curb import api_rounds as rounds
 from partway.web.haul import api_plans as plans
 from partway.web.haul import api_trips as trips
 from partway.web.home import api as looking
@@ -38,6 +39,8 @@ ROUTERS = (
     catalogue.router,
     own_kinds.router,
     own_kinds.posts,
+    rounds.router,
+    rounds.posts,
     identify.router,
     identify.posts,
     calculators.router,

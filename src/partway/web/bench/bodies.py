@@ -45,6 +45,7 @@ class FindBody(Body, json_schema_extra=example({"kind": "microwave", "mass": "13
     own: bool = Field(False, description="It is none of the kinds whose names are near.")
     sure: Agreed = None
     signs: Line = Field("", description="What shows of whether it works, such as cord-cut -boxed (not boxed).")
+    round: Line | None = Field(None, description="The collecting round; default the one that whoever says so is on.")
 
     def given(self) -> dict[str, Any]:
         """The answer as yes or no."""

@@ -43,3 +43,30 @@ class GivenUpBody(Body, json_schema_extra=example({"kind": "desk-toy"})):
     """A kind that is the user's own no more."""
 
     kind: Line = Field(description="Which, as /api/own-kinds lists them.", examples=["desk-toy"])
+
+
+class RoundStartBody(Body, json_schema_extra=example({"where": "west streets"})):
+    """A collecting round sets out."""
+
+    where: Line = Field(description="Where it goes: rounds are told apart by it.", examples=["west streets"])
+    note: Line = Field("", description="Anything else.")
+
+
+class RoundEndBody(Body, json_schema_extra=example({"km": "14", "left": ["sofa bed", "tube tv"]})):
+    """A collecting round is over."""
+
+    round: Line | None = Field(None, description="Which; default the one under way.")
+    km: Line | None = Field(None, description="Home to home.", examples=["14"])
+    left: list[Line] = Field([], max_length=50, description="What was left standing.")
+    note: Line = Field("", description="Anything else.")
+
+
+class RoundBody(Body, json_schema_extra=example({"where": "west streets", "begin": "6:10", "end": "7:40", "km": "14"})):
+    """A collecting round said afterwards."""
+
+    where: Line = Field(description="Where it went.", examples=["west streets"])
+    begin: Line = Field(description="When it began: a time of the day it was on, or a day with its time.")
+    end: Line = Field(description="When it was over.", examples=["7:40"])
+    km: Line | None = Field(None, description="Home to home.", examples=["14"])
+    left: list[Line] = Field([], max_length=50, description="What was left standing.")
+    note: Line = Field("", description="Anything else.")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from partway.actions.curb import curb as look
+from partway.actions.curb.round_report import Rounds, rounds_report
 from partway.reports.curb.curb import Curb, Ranking
 from partway.reports.curb.recent import recent_kinds
 from partway.reports.what.own_kinds import OwnKind, report_own_kinds
@@ -33,6 +34,12 @@ def _verdict(ctx: RequestContext, kind: str, works: Works, known: AtCurb) -> Cur
 def odds(ctx: RequestContext) -> Odds:
     """How likely finds are to work, as one's own tests have it."""
     return odds_of(ctx.book)
+
+
+@cached
+def rounds(ctx: RequestContext, weekday: int | None, hours: float | None) -> Rounds:
+    """What rounds earned, and which to go on next."""
+    return rounds_report(ctx.book, ctx.prices, ctx.finds, ctx.now, weekday, hours)
 
 
 @cached

@@ -11,7 +11,9 @@ from fastapi.responses import Response
 
 from partway.actions.books import money
 from partway.actions.haul import hauls
+from partway.actions.haul.after_words import after_lines
 from partway.actions.haul.tickets import ticket
+from partway.actions.haul.window import sentence, verdict
 from partway.actions.recording.describe import careful, clock_said
 from partway.catalogue import shipped
 from partway.catalogue.cards import CautionCard, cards_of_grades
@@ -50,7 +52,11 @@ class FinishForm(Form):
 
 @dataclass(frozen=True, kw_only=True)
 class HaulPage(Page):
-    """One haul. `cautions` are by buyer, `paying` are the forms for money, by ticket; `doubts` puts doubts in words."""
+    """One haul. `cautions` are by buyer, `paying` are the forms for money, by ticket; `doubts` puts doubts in words.
+
+    `windows` has the verdict on each ticket, and what to say at the scale window; `after` is what was planned and
+    what came of it.
+    """
 
     template: ClassVar[str] = "haul/haul.html"
     place: ClassVar[str] = "haul"
@@ -59,6 +65,8 @@ class HaulPage(Page):
     doubts: dict[What, str]
     paying: dict[str, TicketPaidForm]
     cautions: dict[str, tuple[CautionCard, ...]]
+    windows: dict[str, tuple[str, str]]
+    after: tuple[str, ...]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -198,6 +206,8 @@ def _haul_page(ctx: RequestContext, haul: str, given: dict[str, TicketPaidForm] 
         doubts=WORDS,
         paying={name: TicketPaidForm(prefix=f"{name}-") for name in open_} | (given or {}),
         cautions={stop.buyer: _cautions(stop) for stop in sheet.stops},
+        windows={t.ticket: (verdict(t), sentence(t, ctx.show.say)) for stop in sheet.stops for t in stop.tickets},
+        after=tuple(after_lines(sheet.after, ctx.show.say)) if sheet.after else (),
     )
 
 

@@ -18,6 +18,7 @@ from partway.ledger.events.sorts import (
     Mass,
     MassBefore,
     Mostly,
+    RoundId,
     Signs,
     Since,
     Size,
@@ -35,14 +36,14 @@ class Found(Payload):
     """Something collected: `count` things alike; `mass_mg` of all of them, None where they were not weighed.
 
     `mostly` up to `size` are said of a thing that no catalogue has: its kind is its name with all that. `signs` are
-    what shows of whether it works.
+    what shows of whether it works, `round` the collecting round on which it was found.
     """
 
     KIND: ClassVar[str] = "found"
     WORDS: ClassVar[str] = (
         "{find}: [{count} × ]{kind}[ {model}]"
         "[, mostly {mostly}][, cord: {cord}][, motor: {motor}][, battery: {battery}]"
-        "[, {mass_mg}][, {works}][, from {source}][, seen: {signs}][ ({note})]"
+        "[, {mass_mg}][, {works}][, from {source}][, on {round}][, seen: {signs}][ ({note})]"
     )
     MAKES: ClassVar[str] = "find"
 
@@ -61,6 +62,7 @@ class Found(Payload):
     battery: Annotated[Has, Since(4)] = ""
     size: Annotated[Size, Since(4)] = ""
     signs: Annotated[Signs, Since(5)] = ""
+    round: Annotated[RoundId, Since(5)] | None = None
 
     @property
     def kind_here(self) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import ClassVar
+from typing import Annotated, ClassVar
 
 from partway.ledger.events.effects import LOSS, Effects, Fact
 from partway.ledger.events.event import Event
@@ -18,7 +18,9 @@ from partway.ledger.events.sorts import (
     Mass,
     Money,
     Outlay,
+    OwnBy,
     Price,
+    Since,
     Text,
     TicketId,
     Total,
@@ -30,7 +32,8 @@ from partway.ledger.events.sorts import (
 class TicketLine(PayloadRow):
     """One line of a ticket: `mass_mg` is the yard's net, `own_mg` one's own; the bin gives up its own mass.
 
-    `price` is per one `unit`, `amount` as printed.
+    `price` is per one `unit`, `amount` as printed. `own_by` says where one's own mass comes from; what was not weighed
+    says nothing about the yard's scale.
     """
 
     WORDS: ClassVar[str] = "{grade} {mass_mg} at {price} /{unit}"
@@ -42,6 +45,7 @@ class TicketLine(PayloadRow):
     price: Price
     unit: Unit
     amount: Money
+    own_by: Annotated[OwnBy, Since(5)] = ""
 
 
 @dataclass(frozen=True, slots=True)

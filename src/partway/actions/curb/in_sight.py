@@ -1,0 +1,112 @@
+"""Several things in sight on a round: what to lift first with what is left on the vehicle."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from partway.actions.curb.curb import AT_A_GLANCE, bare
+from partway.actions.recording import reading
+from partway.actions.recording.describe import Say
+from partway.actions.recording.kinds import kind_meant
+from partway.catalogue import shipped
+from partway.errors import Refused
+from partway.ledger.book import Book
+from partway.quantities import parse_mass, parse_volume, shown
+from partway.reports.curb.in_sight import InSight, SightLine, Why, report_in_sight
+from partway.things.scenario import Find, Scenario, Works
+from partway.valuing.finds.curb import Lifted
+from partway.valuing.finds.opened import Solved
+from partway.valuing.trips.lifting import MOST, Room
+
+THING = re.compile(r"(?:(?P<count>[1-9][0-9]?)\s*(?:x\s*|×\s*)?(?=\D))?(?P<name>[^=]+?)(?:\s*=\s*(?P<works>[a-z]+))?")
+WORKS: dict[str, Works] = {"yes": "yes", "works": "yes", "no": "no", "dead": "no", "unknown": "unknown"}
+SCARCE = {"kg": "mass", "litres": "room", "minutes": "time"}
+
+
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """A thing in sight: its kind, and whether it works."""
+
+    kind: str
+    works: Works
+
+
+def things_seen(scenario: Scenario, text: str) -> tuple[Seen, ...]:
+    """What a text names: "dryer, 2 window fan, microwave=no". Raises Refused, Asked for the name of several kinds."""
+    known = shipped().with_own(scenario.anatomies)
+    found: list[Seen] = []
+    for part in filter(None, (one.strip() for one in text.split(","))):
+        match = THING.fullmatch(part.lower())
+        if match is None or (match["works"] or "unknown") not in WORKS:
+            raise Refused(
+                shown(part), 'a thing, such as "dryer", "2 window fan" or "microwave=no" (yes, no, unknown)', "in_sight"
+            )
+        kind = kind_meant(match["name"].strip(), "in_sight", known)
+        found += [Seen(kind, WORKS[match["works"] or "unknown"])] * int(match["count"] or 1)
+    if not 1 <= len(found) <= MOST:
+        raise Refused(f"{len(found)} things", f"1 to {MOST} things, with commas between them", "in_sight")
+    return tuple(found)
+
+
+def room_left(book: Book, kg: str, litres: str, minutes: str) -> Room:
+    """What is left on the vehicle and of the day, as typed; empty where it limits nothing. Raises Refused."""
+    return Room(
+        kg=float(parse_mass(_with(book, kg, "kg"), "left_kg")) if kg.strip() else None,
+        litres=float(parse_volume(_with(book, litres, "L"), "left_l")) if litres.strip() else None,
+        minutes=float(reading.minutes(minutes, "minutes")) if minutes.strip() else None,
+    )
+
+
+def _with(book: Book, text: str, unit: str) -> str:
+    """A bare number in the unit that the field names."""
+    plain = reading.pointed(book, text, "left").strip()
+    return f"{plain} {unit}" if reading.BARE.fullmatch(plain) else plain
+
+
+def in_sight(scenario: Scenario, seen: Sequence[Seen], room: Room) -> InSight:
+    """Which of the things to lift first, by the curb's own figures."""
+    known = shipped().with_own(scenario.anatomies)
+    kinds = list(dict.fromkeys(one.kind for one in seen))
+    here = replace(bare(scenario), anatomies={kind: known.anatomy(kind) for kind in kinds})
+    finds = [Find(kind, 1, works) for kind in kinds for works in ("no", "yes")]
+    lifted = {
+        (one.anatomy.kind, one.group.find.works): one for one in Lifted.each(Solved.of_finds(here, finds, AT_A_GLANCE))
+    }
+    things = [(one.works, lifted[one.kind, "yes"], lifted[one.kind, "no"]) for one in seen]
+    return report_in_sight(here, things, room)
+
+
+REASONS: dict[Why, str] = {
+    "lift": "lift",
+    "no-room": "does not fit any more",
+    "does-not-pay": "does not pay",
+    "if-works": "only if it works: try it first",
+    "depot": "whole to the depot, if at all",
+    "unknown": "nobody quotes what is in it",
+}
+
+
+def sight_lines(report: InSight, say: Say) -> Iterator[str]:
+    """The report in lines; what can hurt stands before the money."""
+    for n, line in enumerate(report.lift, start=1):
+        yield f"{n}. {line.name}: {_money(line, report, say)}"
+    if not report.lift:
+        yield "Lift nothing of this."
+    elif report.scarce:
+        yield f"{say.money(report.net)} in all; {SCARCE[report.scarce]} runs out first."
+    else:
+        yield f"{say.money(report.net)} in all; everything that pays fits."
+    for line in report.left:
+        yield f"Leave {line.name}: {REASONS[line.why]}"
+    if report.no_space:
+        yield f"Space not known and not counted: {', '.join(report.no_space)}."
+
+
+def _money(line: SightLine, report: InSight, say: Say) -> str:
+    careful = f"careful, {line.caution.lower()}; " if line.caution else ""
+    litres = f", {line.litres:.0f} L" if line.litres is not None else ""
+    return (
+        f"{careful}{say.money(line.net or 0.0)} with its hours paid ({say.kg(line.kg)}{litres}, {line.minutes:.0f} min)"
+    )

@@ -1,0 +1,1 @@
+"""Commands of the curb: collecting rounds, and what to lift first."""

@@ -1,0 +1,1 @@
+"""Tickets, hauls and collecting rounds that were made: what they should have come to, and what they did."""
