@@ -10,7 +10,7 @@ from partway.actions.curb.curb import AT_A_GLANCE, bare
 from partway.actions.recording import reading
 from partway.actions.recording.describe import Say
 from partway.actions.recording.kinds import kind_meant
-from partway.catalogue import shipped
+from partway.catalogue import kinds_in, shipped
 from partway.errors import Refused
 from partway.ledger.book import Book
 from partway.quantities import parse_mass, parse_volume, shown
@@ -18,6 +18,8 @@ from partway.reports.curb.in_sight import InSight, SightLine, Why, report_in_sig
 from partway.things.scenario import Find, Scenario, Works
 from partway.valuing.finds.curb import Lifted
 from partway.valuing.finds.opened import Solved
+from partway.valuing.finds.verdict import Outlook
+from partway.valuing.learned.odds import Odds
 from partway.valuing.trips.lifting import MOST, Room
 
 THING = re.compile(r"(?:(?P<count>[1-9][0-9]?)\s*(?:x\s*|×\s*)?(?=\D))?(?P<name>[^=]+?)(?:\s*=\s*(?P<works>[a-z]+))?")
@@ -35,7 +37,7 @@ class Seen:
 
 def things_seen(scenario: Scenario, text: str) -> tuple[Seen, ...]:
     """What a text names: "dryer, 2 window fan, microwave=no". Raises Refused, Asked for the name of several kinds."""
-    known = shipped().with_own(scenario.anatomies)
+    known = shipped().with_own(scenario.anatomies)  # for names alone
     found: list[Seen] = []
     for part in filter(None, (one.strip() for one in text.split(","))):
         match = THING.fullmatch(part.lower())
@@ -65,16 +67,21 @@ def _with(book: Book, text: str, unit: str) -> str:
     return f"{plain} {unit}" if reading.BARE.fullmatch(plain) else plain
 
 
-def in_sight(scenario: Scenario, seen: Sequence[Seen], room: Room) -> InSight:
-    """Which of the things to lift first, by the curb's own figures."""
-    known = shipped().with_own(scenario.anatomies)
-    kinds = list(dict.fromkeys(one.kind for one in seen))
-    here = replace(bare(scenario), anatomies={kind: known.anatomy(kind) for kind in kinds})
+def in_sight(scenario: Scenario, seen: Sequence[Seen], room: Room, odds: Odds | None = None) -> InSight:
+    """Which of the things to lift first, by the curb's own figures; `odds` as one's own tests have them."""
+    known = kinds_in(scenario)
+    kinds = {one.kind: known.anatomy(one.kind) for one in seen}
+    here = replace(bare(scenario), anatomies=kinds)
+    chances = {kind: None if odds is None else odds.at_curb(anatomy, "").chance for kind, anatomy in kinds.items()}
     finds = [Find(kind, 1, works) for kind in kinds for works in ("no", "yes")]
+    finds += [Find(kind, chance=None if chance is None else chance.value) for kind, chance in chances.items()]
     lifted = {
         (one.anatomy.kind, one.group.find.works): one for one in Lifted.each(Solved.of_finds(here, finds, AT_A_GLANCE))
     }
-    things = [(one.works, lifted[one.kind, "yes"], lifted[one.kind, "no"]) for one in seen]
+    things = [
+        Outlook(one.works, lifted[one.kind, one.works], if_works=lifted[one.kind, "yes"], if_not=lifted[one.kind, "no"])
+        for one in seen
+    ]
     return report_in_sight(here, things, room)
 
 

@@ -27,10 +27,11 @@ def curb_command(ctx: CommandContext, in_sight: str, left_kg: str, left_l: str, 
     from partway.actions.curb.in_sight import room_left, sight_lines, things_seen
     from partway.actions.haul.scenario import scenario_from_book
     from partway.actions.recording.describe import Say
+    from partway.valuing.learned.odds import odds_of
 
     scenario = scenario_from_book(ctx.book, ctx.now().date(), counting=False, waiting={})
     room = room_left(ctx.book, left_kg, left_l, minutes)
-    report = lifted(scenario, things_seen(scenario, in_sight), room)
+    report = lifted(scenario, things_seen(scenario, in_sight), room, odds_of(ctx.book))
     if ctx.as_json:
         as_json(asdict(report))
         return

@@ -11,8 +11,8 @@ from partway.catalogue.named import hazards_of
 from partway.reports.curb.report import cautions_at_curb
 from partway.things.anatomy import Anatomy
 from partway.things.scenario import Scenario, Works
-from partway.valuing.finds.curb import Lifted, handling, size_of
-from partway.valuing.finds.verdict import Verdict, judged
+from partway.valuing.finds.curb import handling, size_of
+from partway.valuing.finds.verdict import Outlook, Verdict, judged
 from partway.valuing.trips.lifting import Resource, Room, ThingInSight, what_to_lift
 
 Why = Literal["lift", "no-room", "does-not-pay", "if-works", "depot", "unknown"]
@@ -61,9 +61,9 @@ class InSight:
     cautions: tuple[CautionCard, ...]
 
 
-def report_in_sight(scenario: Scenario, things: Sequence[tuple[Works, Lifted, Lifted]], room: Room) -> InSight:
-    """Each thing with its condition, solved as working and as not working, in the order they were named."""
-    lines = [_line(scenario, *thing) for thing in things]
+def report_in_sight(scenario: Scenario, things: Sequence[Outlook], room: Room) -> InSight:
+    """Each thing as it is known to be, in the order they were named."""
+    lines = [_line(scenario, thing) for thing in things]
     found = what_to_lift([_weighed(line) for line in lines], room)
     lift = tuple(_by(lines[n], found.scarce) for n in found.chosen)
     left = [_by(line, found.scarce) for n, line in enumerate(lines) if n not in found.chosen]
@@ -78,19 +78,19 @@ def report_in_sight(scenario: Scenario, things: Sequence[tuple[Works, Lifted, Li
             sum(line.kg for line in lift), sum(line.litres or 0.0 for line in lift), sum(line.minutes for line in lift)
         ),
         no_space=tuple(dict.fromkeys(line.name for line in lift if line.litres is None)),
-        cautions=_cautions(scenario, [lifted.anatomy for _, _, lifted in things]),
+        cautions=_cautions(scenario, [it.if_not.anatomy for it in things]),
     )
 
 
-def _line(scenario: Scenario, works: Works, if_works: Lifted, if_not: Lifted) -> SightLine:
-    said, world = judged(works, if_works, if_not)
-    anatomy, size = if_not.anatomy, size_of(scenario, if_not.anatomy)
+def _line(scenario: Scenario, it: Outlook) -> SightLine:
+    said, world = judged(it)
+    anatomy, size = it.if_not.anatomy, size_of(scenario, it.if_not.anatomy)
     cards = cautions_at_curb(scenario, anatomy)
     pays = said == "take" and world is not None and world.net > 0.0
     return SightLine(
         kind=anatomy.kind,
         name=anatomy.name,
-        works=works,
+        works=it.works,
         why="lift" if pays else LEFT[said],
         net=world.net if world else None,
         kg=size.kg,

@@ -42,7 +42,7 @@ def rounds(
 def lift_first(ctx: At, things: Things, kg: Left = "", litres: Left = "", minutes: Left = "") -> InSight:
     """Which of the things in sight to lift first, with what is left on the vehicle."""
     room = room_left(ctx.book, kg, litres, minutes)
-    return in_sight(ctx.prices, things_seen(ctx.prices, things), room)
+    return in_sight(ctx.prices, things_seen(ctx.prices, things), room, figures.odds(ctx))
 
 
 @posts.post("/round/start")

@@ -135,7 +135,7 @@ def sight_page(ctx: At) -> Response:
             raise Refused("what is too long", "shorter words", "")
         if form.things.text:
             room = room_left(ctx.book, form.kg.text, form.litres.text, form.minutes.text)
-            found = in_sight(ctx.prices, things_seen(ctx.prices, form.things.text), room)
+            found = in_sight(ctx.prices, things_seen(ctx.prices, form.things.text), room, figures.odds(ctx))
     except Refused as refused:
         form.refuse(refused, {"in_sight": "things", "left_kg": "kg", "left_l": "litres", "left": "kg"})
         status = 422
