@@ -7,7 +7,7 @@ from dataclasses import replace
 from itertools import count
 
 from partway.catalogue.cards import cards_by_hazard
-from partway.planning.check.outcome import cash_range
+from partway.planning.check.outcome import PlanRanges
 from partway.reports.haul.bench_lines import bin_lines, open_lines
 from partway.reports.haul.doubts import in_full
 from partway.reports.haul.finds import find_lines
@@ -28,7 +28,7 @@ def report_plan(decided: DecidedPlan) -> Plan:
     haul = HaulLines(instance, checked, number)
     opened, parts, sales = open_lines(worth, number), haul.parts(), haul.sales()
     kept = tuple(replace(line, line=number()) for line in _kept(worth))
-    scenario, money = instance.scenario, checked.money
+    scenario, money, ranges = instance.scenario, checked.money, PlanRanges(instance, checked)
     return Plan(
         status="optimal" if decided.optimal else "gap",
         objective=decided.objective,
@@ -38,7 +38,7 @@ def report_plan(decided: DecidedPlan) -> Plan:
         currency=scenario.currency,
         on=scenario.on.isoformat(),
         money=PlanMoney(**{name: getattr(money, name) + 0.0 for name in PlanMoney.__slots__}),
-        cash=cash_range(instance, checked),
+        cash=ranges.cash(),
         cash_per_hour=decided.cash_per_hour,
         hours=PlanHours(checked.bench_hours, checked.away_hours),
         cautions=cards_by_hazard(scenario.cautions, hazards_of_plan(instance, checked.decision)),
@@ -54,7 +54,7 @@ def report_plan(decided: DecidedPlan) -> Plan:
         next_hour=decided.next_hour,
         next_away_hour=decided.next_away_hour,
         notes=(*instance.notes, *decided.notes, *in_full(decided.doubts)),
-        stops=haul.stops(),
+        stops=haul.stops(ranges.stops()),
         doubts=decided.doubts,
         second_opinion=_second_opinion(decided) if decided.compared else None,
         conflict=scenario.conflict,
