@@ -25,7 +25,7 @@ DRAWS = 10_000
 MARKET = 0.6  # of the spread of a price is that of all metal (common practice, no source)
 PACE = 0.5  # of the spread of a job's minutes is that of the hands that do it (common practice, no source)
 
-Unknown = tuple[str, ...]  # what is not known: ("price", buyer, grade), ("mass", kind), ("minutes", kind, operation)
+Unknown = tuple[str, ...]  # what could be found out: ("price", buyer, grade), ("mass", kind)
 QuoteKey = tuple[str, str, float]  # buyer, grade, least lot in kg
 
 
@@ -33,7 +33,8 @@ QuoteKey = tuple[str, str, float]  # buyer, grade, least lot in kg
 class WorldDraws:
     """`n` worlds. `prices` per kg by quote; `sizes` (nodes, n) of a piece and `minutes` (openings, n) over their means.
 
-    `unknowns` has, by what is not known, a number in each world that orders the worlds by it.
+    `unknowns` has, by what could be found out before anything is done, a number in each world that orders the worlds by
+    it: a price by its rank, a mass over its mean.
     """
 
     n: int
@@ -54,7 +55,7 @@ def draw_worlds(instance: Instance, n: int = DRAWS, seed: int = SEED, only: Deci
     opened = [o for o in range(len(instance.openings)) if only is None or only.opened[o]]
     prices = _prices(instance, n, seed, unknowns)
     sizes = _sizes(instance, opened, n, seed, unknowns)
-    minutes = _minutes(instance, opened, n, seed, unknowns)
+    minutes = _minutes(instance, opened, n, seed)
     return WorldDraws(n, seed, prices, sizes, minutes, unknowns)
 
 
@@ -114,7 +115,7 @@ def _relative(instance: Instance, node: Node, n: int, seed: int) -> Draws:
     return drawn / node.piece.mass.mean
 
 
-def _minutes(instance: Instance, opened: list[int], n: int, seed: int, unknowns: dict[Unknown, Draws]) -> Draws:
+def _minutes(instance: Instance, opened: list[int], n: int, seed: int) -> Draws:
     """Minutes of each opening over their mean: who is slow is so at all of them."""
     pace = generator(seed, "pace").standard_normal(n)
     rows = np.ones((len(instance.openings), n))
@@ -123,8 +124,6 @@ def _minutes(instance: Instance, opened: list[int], n: int, seed: int, unknowns:
         name = ("minutes", instance.groups[opening.group].find.kind, opening.operation.id)
         score = _score(pace, PACE, generator(seed, *name))
         rows[o] = in_order_of(score, _over_mean(opening.operation.minutes, n, generator(seed, *name, "drawn")))
-        if not opening.operation.minutes.is_exact:
-            unknowns[name] = score
     return rows
 
 

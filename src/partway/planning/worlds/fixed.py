@@ -5,7 +5,6 @@ So that a plan made in one world can be carried out in another: a lot is a share
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 
 from partway.planning.check.verify import Checked, grade_inflow
@@ -39,7 +38,6 @@ class FixedPlan:
     kept: tuple[int, ...]
     lots: tuple[FixedLot, ...]
     lowered: tuple[tuple[int, int, float], ...]
-    kept_share: Mapping[int, float]
     costs: float
     away: float
     parts_hours: float
@@ -59,7 +57,6 @@ class FixedPlan:
             decision.kept,
             tuple(lots),
             lowered,
-            {g: kg / there[g] for g, kg in decision.kept_kg.items() if there[g] > TINY},
             checked.money.shipping + checked.money.driving,
             checked.away_hours,
             sum(sale.hours * units for sale, units in zip(instance.part_sales, decision.parts, strict=True)),

@@ -1,8 +1,8 @@
 """The money of one decided plan in many worlds: the decision is held, what is not known varies.
 
-A lot is what the worlds make of it: heavier pieces fill it more, and it is paid by the quote it was planned at, also
-where a lighter one would miss its tier. Vehicle and hours are not held against the worlds. What is kept moves with the
-quote it is valued by: a price that is lower than we think today is expected to be lower next time, too.
+A lot is what the worlds make of it: heavier pieces fill it more, what would be kept fills it up to its tier, and it is
+paid by the tier it reaches; what reaches none comes home again. Vehicle and hours are not held against the worlds. What
+is kept moves with the quote it is valued by: a price lower than we think today is expected to be lower next time, too.
 """
 
 from __future__ import annotations
@@ -10,14 +10,18 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from partway.planning.depth.dynamic import Draws
 from partway.planning.depth.spread import draw
 from partway.planning.instance.frozen import Instance
+from partway.planning.model.milp import MAIL
 from partway.planning.worlds.draws import WorldDraws, generator
 from partway.planning.worlds.fixed import FixedLot, FixedPlan
 
 LUCK = "luck"
+ROUNDING = 1e-9
+FULL = 1.02  # a load is made to fit when it is loaded: so much over is taken as fitting
 
 
 @dataclass(frozen=True)
@@ -43,14 +47,12 @@ class Worlds:
 
     def outcome(self, plan: FixedPlan, *, lucky: bool = True) -> Outcome:
         """What a plan comes to. Without `lucky` parts sell as they do on average."""
-        there = self._there(plan)
-        cash = np.full(self.drawn.n, plan.costs)
-        for lot in plan.lots:
-            cash += self.brings(lot, there)
+        lots, left = self._lots(plan)
+        cash = np.full(self.drawn.n, plan.costs) + sum(paid for _, paid in lots)
         for opening, times in zip(self.instance.openings, plan.opened, strict=True):
             cash -= opening.cost * times
         cash += sum(self._part(p, units, lucky) for p, units in enumerate(plan.parts) if units)
-        return Outcome(cash, self._kept(plan, there), self._hours(plan))
+        return Outcome(cash, self._kept(plan, left), self._hours(plan))
 
     def at_home(self) -> Draws:
         """What everything is worth where nothing is done: kept as it is, no hours spent."""
@@ -62,18 +64,54 @@ class Worlds:
                 worth += node.found * node.kept_value * self.drawn.sizes[n]
         return worth
 
+    def carries(self, plan: FixedPlan) -> bool:
+        """Whether the vehicle holds what the plan loads on each trip, on average over the worlds."""
+        vehicle, there = self.instance.scenario.vehicle, self._there(plan).mean(axis=1)
+        if vehicle is None:
+            return True
+        volume = vehicle.volume_l or np.inf
+        full: dict[int, list[float]] = {}
+        for lot in plan.lots:
+            kg = lot.share * float(there[lot.grade])
+            load = full.setdefault(lot.trip, [0.0, 0.0])
+            load[0] += kg / vehicle.payload_kg
+            load[1] += kg * self.instance.litres_per_kg[lot.grade] / volume
+        return all(max(load) <= FULL for trip, load in full.items() if trip != MAIL)
+
     def stops(self, plan: FixedPlan) -> dict[tuple[str, int], Draws]:
         """What each buyer pays on each trip (milp.MAIL for the mail)."""
-        there, sums = self._there(plan), dict[tuple[str, int], Draws]()
-        for lot in plan.lots:
+        sums: dict[tuple[str, int], Draws] = {}
+        for lot, paid in self._lots(plan)[0]:
             key = lot.quote[0], lot.trip
-            sums[key] = sums.get(key, np.zeros(self.drawn.n)) + self.brings(lot, there)
+            sums[key] = sums.get(key, np.zeros(self.drawn.n)) + paid
         return sums
 
-    def brings(self, lot: FixedLot, there: Draws) -> Draws:
-        """What a lot is paid."""
-        paid: Draws = lot.share * there[lot.grade] * self.drawn.prices[lot.quote]
-        return paid
+    def _lots(self, plan: FixedPlan) -> tuple[list[tuple[FixedLot, Draws]], Draws]:
+        """What each lot is paid, and the kilograms of each grade that are left."""
+        there = self._there(plan)
+        left = there.copy()
+        for upper, _, share in plan.lowered:
+            left[upper] -= share * there[upper]
+        paid = []
+        for lot in plan.lots:
+            least = lot.quote[2]
+            kg = lot.share * there[lot.grade]
+            kg = np.minimum(np.where(kg < least, least, kg), left[lot.grade])
+            price, taken = self._price(lot, kg)
+            left[lot.grade] -= np.where(taken, kg, 0.0)
+            paid.append((lot, kg * price))
+        return paid, left
+
+    def _price(self, lot: FixedLot, kg: Draws) -> tuple[Draws, NDArray[np.bool_]]:
+        """What a kilogram of a lot of so much is paid, and where it is taken at all."""
+        buyer = next(buyer for buyer in self.instance.buyers if buyer.id == lot.quote[0])
+        price, taken = np.zeros(self.drawn.n), np.zeros(self.drawn.n, dtype=bool)
+        for quote in sorted(buyer.quotes, key=lambda quote: quote.from_kg):
+            if quote.grade == lot.quote[1]:
+                reached = kg >= quote.least_kg * (1.0 - ROUNDING)
+                price = np.where(reached, self.drawn.prices[buyer.id, quote.grade, quote.least_kg], price)
+                taken |= reached
+        return price, taken
 
     def _there(self, plan: FixedPlan) -> Draws:
         """Kilograms of each grade, shape (grades, n), with what was lowered to it."""
@@ -99,10 +137,10 @@ class Worlds:
         sold: Draws = rng.binomial(units, chance, n) * (sale.income / chance) * price
         return sold
 
-    def _kept(self, plan: FixedPlan, there: Draws) -> Draws:
+    def _kept(self, plan: FixedPlan, left: Draws) -> Draws:
         worth = np.zeros(self.drawn.n)
-        for g, share in plan.kept_share.items():
-            worth += share * there[g] * self._kept_price(g)
+        for g, kg in enumerate(left):
+            worth += kg * self._kept_price(g)
         for n, many in enumerate(plan.kept):
             if many:
                 worth += many * self.instance.nodes[n].kept_value * self.drawn.sizes[n]
