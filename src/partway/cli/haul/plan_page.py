@@ -8,16 +8,19 @@ from rich.table import Table
 from rich.text import Text
 
 from partway.cli.books.conflicts import ALL, mark
-from partway.cli.words import MORE, PageWords, answered, few, hours, minutes, sentence, times
+from partway.cli.words import MORE, PageWords, answered, few, hours, in_ten, minutes, sentence, times
 from partway.quantities import out_of
 from partway.reports.books.conflicts import mark_of
 from partway.reports.haul.doubts import in_short
 from partway.reports.haul.plan import Plan
 from partway.reports.haul.plan_lines import EndLine, FindLine, OpenLine, SaleLine, TripLine, Why
 from partway.things.scenario import Scenario
-from partway.valuing.plans.facts import Fate
+from partway.valuing.plans.facts import Fate, NewsLine
 
 CONDITION = {"yes": "works", "no": "does not work", "unknown": "condition unknown"}
+
+SURELY = 0.95  # a plan that beats staying home so often needs no word about it
+MOST_NEWS = 3
 
 
 def show_plan(console: Console, plan: Plan, scenario: Scenario) -> None:
@@ -33,6 +36,7 @@ def show_plan(console: Console, plan: Plan, scenario: Scenario) -> None:
     page.loads()
     page.kept()
     page.money()
+    page.again()
     page.notes()
 
 
@@ -69,6 +73,8 @@ class PlanPrinter:
             f"{words.plain(plan.cash.low)} and {words.plain(plan.cash.high)}; "
             f"{hours(plan.hours.bench)} at the bench, {hours(plan.hours.away)} away ({sure})."
         )
+        if plan.cash.beats_home < SURELY:
+            self.console.print(f"Better than staying home in {in_ten(plan.cash.beats_home)}.")
 
     def cautions(self, most: int | None = None) -> None:
         """Hazards before any money line; a picture may show the first few."""
@@ -316,6 +322,38 @@ class PlanPrinter:
             if gain is not None:
                 added = f"adds {self.words.money(gain)} on top of your wage" if gain >= 0.005 else "adds nothing"
                 self.indented(f"One hour more {where} {added} (solved again).")
+
+    def again(self) -> None:
+        """How good the plan stays with other prices and masses, and what to find out first."""
+        again, words = self.plan.again, self.words
+        if again is None or not again.times:
+            return
+        self.title("With other prices and masses")
+        self.indented(
+            f"Planned again {again.times} times: {again.same_trip} times the same trip. "
+            f"To know them all would bring {words.money(again.regret)} more."
+        )
+        for news in again.news[:MOST_NEWS]:
+            self.indented(self._news(news))
+
+    def _news(self, news: NewsLine) -> str:
+        if news.sort == "price":
+            what = f"Ask {self.words.buyer(news.buyer or '')} about {self.words.grade(news.grade or '')}"
+            turns = "" if news.turns is None else self.words.price(news.turns)
+        else:
+            what = f"Weigh a {self.words.kind(news.kind or '').lower()}"
+            turns = "" if news.turns is None else self.words.mass(news.turns)
+        told = f"{what}: worth {self.words.money(news.worth)} to know."
+        if not turns:
+            return told
+        beyond = f"{'Above' if news.above else 'Below'} {turns} ({in_ten(news.chance)})"
+        return f"{told} {beyond} another plan is better{self._instead(news)}."
+
+    def _instead(self, news: NewsLine) -> str:
+        if set(news.instead) == set(self.plan.routes):
+            return ", by the same way"
+        ways = [" and ".join(map(self.words.buyer, stops)) for stops in news.instead]
+        return f": to {', then '.join(ways)}" if ways else ": stay home"
 
     def notes(self) -> None:
         """Defaults and doubts, each named."""

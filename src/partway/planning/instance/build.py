@@ -13,6 +13,7 @@ from functools import lru_cache
 from typing import TypeVar
 
 import numpy as np
+from numpy.typing import NDArray
 
 from partway.planning.depth.piecewise import Piecewise
 from partway.planning.instance.allowed import allowed_operations, allowed_sales
@@ -31,8 +32,8 @@ from partway.things.scenario import Find, Scenario
 RESIDUE = "residue"
 COPPER = "copper-2"
 
-
-Amount = TypeVar("Amount", float, Piecewise)
+Draws = NDArray[np.float64]
+Amount = TypeVar("Amount", float, Piecewise, Draws)
 
 
 def build(scenario: Scenario, like: Instance | None = None) -> Instance:

@@ -55,9 +55,9 @@ def plan_again(
     for i in range(times):
         if time.monotonic() > until:
             break
-        plans.append(_planned(instance, worlds.drawn, i, until - time.monotonic()))
         if on_world is not None:
-            on_world(i + 1, times)
+            on_world(i, times)
+        plans.append(_planned(instance, worlds.drawn, i, until - time.monotonic()))
     solved = len(plans) - 1
     different = [plan for plan in _different(plans) if plan is plans[0] or worlds.carries(plan)]
     wage = instance.scenario.hours.wage

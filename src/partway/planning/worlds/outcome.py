@@ -8,12 +8,14 @@ is kept moves with the quote it is valued by: a price lower than we think today 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
 
 from partway.planning.depth.dynamic import Draws
 from partway.planning.depth.spread import draw
+from partway.planning.instance.build import COPPER, kept_as
 from partway.planning.instance.frozen import Instance
 from partway.planning.model.milp import MAIL
 from partway.planning.worlds.draws import WorldDraws, generator
@@ -58,10 +60,10 @@ class Worlds:
         """What everything is worth where nothing is done: kept as it is, no hours spent."""
         worth = np.zeros(self.drawn.n)
         for g, kg in enumerate(self.instance.stock):
-            worth += kg * self._kept_price(g)
+            worth += kg * self._kept_prices[g]
         for n, node in enumerate(self.instance.nodes):
             if node.found:
-                worth += node.found * node.kept_value * self.drawn.sizes[n]
+                worth += node.found * self._kept_one(n)
         return worth
 
     def carries(self, plan: FixedPlan) -> bool:
@@ -129,33 +131,60 @@ class Worlds:
         sale, n = self.instance.part_sales[p], self.drawn.n
         node = self.instance.nodes[sale.node]
         chance = min(1.0, sale.part.chance * node.piece.share)
+        unit = self._copper() if sale.part.in_copper else 1.0
         if not lucky or chance <= 0.0:
-            return np.full(n, units * sale.income)
+            return np.full(n, units * sale.income) * unit
         kind = self.instance.groups[node.group].find.kind
         rng = generator(self.drawn.seed, LUCK, kind, node.piece.id, sale.part.name)
         price = draw(sale.part.price, n, rng) / sale.part.price.mean if sale.part.price.mean else np.ones(n)
-        sold: Draws = rng.binomial(units, chance, n) * (sale.income / chance) * price
+        sold: Draws = rng.binomial(units, chance, n) * (sale.income / chance) * price * unit
         return sold
+
+    def _copper(self) -> Draws:
+        """The best price of No. 2 copper, by which some parts are priced, over its mean."""
+        best = self.instance.market.best(COPPER)
+        return np.ones(self.drawn.n) if best is None else self._best(COPPER) / best.price
 
     def _kept(self, plan: FixedPlan, left: Draws) -> Draws:
         worth = np.zeros(self.drawn.n)
         for g, kg in enumerate(left):
-            worth += kg * self._kept_price(g)
+            worth += kg * self._kept_prices[g]
         for n, many in enumerate(plan.kept):
-            if many:
-                worth += many * self.instance.nodes[n].kept_value * self.drawn.sizes[n]
+            worth += many * self._kept_one(n) if many else 0.0
         for p, units in enumerate(plan.parts):
-            worth += units * self.instance.part_sales[p].unsold_value
+            sale = self.instance.part_sales[p]
+            worth += units * (1.0 - sale.part.chance) * self._kept_one(sale.node) if units else 0.0
         return worth
 
-    def _kept_price(self, g: int) -> Draws | float:
-        """What a kilogram kept is worth: as the instance has it, moved as far as the quote behind it."""
-        instance = self.instance
-        offer = instance.market.best(instance.grades[g])
-        if offer is None:
-            return instance.kept_price[g]
-        drawn = self.drawn.prices[offer.buyer, offer.grade, offer.quote.least_kg]
-        return instance.kept_price[g] + instance.market.keep_factor * (drawn - offer.quote.price.mean)
+    def _kept_one(self, n: int) -> Draws:
+        """What one of a node is worth kept: as its best grade."""
+        instance, node = self.instance, self.instance.nodes[n]
+        residue = np.zeros(self.drawn.n) if instance.residue is None else self._kept_prices[instance.residue]
+        worth = np.zeros(self.drawn.n)
+        for place, s in enumerate(instance.sales_of[n]):
+            sale = instance.grade_sales[s]
+            one = kept_as(node.kg, sale.kg / node.kg, self._kept_prices[sale.grade], residue)
+            worth = one if place == 0 else np.maximum(worth, one)
+        kept: Draws = worth * self.drawn.sizes[n]
+        return kept
+
+    @cached_property
+    def _kept_prices(self) -> list[Draws]:
+        """What a kilogram of each grade kept is worth: moved as far as the best quote for it moves."""
+        prices = []
+        for grade, kept in zip(self.instance.grades, self.instance.kept_price, strict=True):
+            best = self.instance.market.best(grade)
+            moved = 0.0 if best is None else self.instance.market.keep_factor * (self._best(grade) - best.price)
+            prices.append(np.full(self.drawn.n, kept) + moved)
+        return prices
+
+    def _best(self, grade: str) -> Draws:
+        """The best net price of a grade, or of any it may be sold as. Somebody quotes one of them."""
+        market = self.instance.market
+        offers = [offer for one in (grade, *market.below(grade)) for offer in market.offers.get(one, ())]
+        drawn = [self.drawn.prices[o.buyer, o.grade, o.quote.least_kg] + o.price - o.quote.price.mean for o in offers]
+        best: Draws = np.maximum.reduce(drawn)
+        return best
 
     def _hours(self, plan: FixedPlan) -> Draws:
         hours = np.full(self.drawn.n, plan.away + plan.parts_hours)

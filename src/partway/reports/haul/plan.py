@@ -20,6 +20,7 @@ from partway.reports.haul.plan_lines import (
     TripLine,
 )
 from partway.things.scenario import InConflict
+from partway.valuing.plans.facts import PlannedAgain
 
 Status = Literal["optimal", "gap", "infeasible"]
 
@@ -84,3 +85,4 @@ class Plan:
     doubts: tuple[str, ...] = ()
     second_opinion: SecondOpinion | None = None
     conflict: tuple[InConflict, ...] = ()
+    again: PlannedAgain | None = None

@@ -62,3 +62,38 @@ class Reason:
     caution: str | None = None
     kind: str | None = None
     operation: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class NewsLine:
+    """One thing that could be found out before the plan is carried out, and what knowing it is worth.
+
+    `sort` is price (what `buyer` pays per kg of `grade`) or mass (of one `kind`, in kg). `today` is what the plan
+    counts with. Below `turns`, or above it where `above` says so, another plan is better: one that drives to `instead`;
+    `chance` is how likely that is. `turns` is null where no other plan takes over.
+    """
+
+    sort: Literal["price", "mass"]
+    worth: float
+    today: float
+    turns: float | None
+    above: bool
+    chance: float
+    instead: tuple[tuple[str, ...], ...]
+    buyer: str | None = None
+    grade: str | None = None
+    kind: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class PlannedAgain:
+    """The plan made again `times` with other prices and masses: `same_trip` times it drives to the same places.
+
+    `regret` is what the best plan of each time brings more, on average. `news` is what could be found out first, the
+    dearest first.
+    """
+
+    times: int
+    same_trip: int
+    regret: float
+    news: tuple[NewsLine, ...]
