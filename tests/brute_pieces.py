@@ -8,6 +8,8 @@ from collections.abc import Hashable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property, lru_cache
 
+import brute_room
+
 from partway.things.anatomy import Anatomy, Operation, SaleAs
 from partway.things.scenario import Buyer, Find, Quote, Scenario
 
@@ -73,8 +75,15 @@ class Prices:
 
     @cached_property
     def kept(self) -> Mapping[str, float]:
-        """Keep factor times the best net price (0 where nobody quotes); at least that of any downgrade."""
-        own = {g: self.scenario.keep_factor * self.quoted.get(g, 0.0) for g in self.scenario.grades}
+        """What each grade is worth kept; at least that of any downgrade.
+
+        Keep factor times the best net price (0 where nobody quotes); without one, by the room there is (brute_room).
+        """
+        factor = self.scenario.keep_factor
+        if factor is None:
+            own = brute_room.kept(self.scenario)
+        else:
+            own = {g: factor * self.quoted.get(g, 0.0) for g in self.scenario.grades}
         return {g: max(own[lower] for lower in self.reaches(g)) for g in own}
 
     @property

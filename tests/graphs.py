@@ -203,7 +203,9 @@ class Worths:
         """Keep factor times the quote, 0 where there is none, or that of something it may be sold as."""
         if grade not in self.scenario.grades:
             return 0.0
-        return most(self.scenario.keep_factor * self.quoted.get(g, 0.0) for g in self.below(grade))
+        factor = self.scenario.keep_factor
+        assert factor is not None
+        return most(factor * self.quoted.get(g, 0.0) for g in self.below(grade))
 
     def sold_per_kg(self, grade: str) -> Any:
         """The better of the best quote and keeping; a grade that leads to no quote is only kept."""

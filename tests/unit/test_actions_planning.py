@@ -68,7 +68,7 @@ def test_what_stands_in_the_ledger_is_what_is_planned() -> None:
 def test_every_default_is_named() -> None:
     day = busy_day()
     notes = " ".join(scenario_from_book(day.book, ON).notes)
-    for name in ("bench", "away", "trips", "keep_factor", "kmh"):
+    for name in ("bench", "away", "trips", "storage", "kmh"):
         assert f"{name} not set" in notes
     for name in ("wage", "payload", "volume", "cost_per_km"):
         assert f"{name} not set" not in notes

@@ -83,6 +83,8 @@ name = "Full"
 currency = "CAD"
 on = 2026-03-14
 keep_factor = 0.7
+storage = "{storage}"
+inflow = "{inflow}"
 [hours]
 bench = 6.5
 away = 5.0
@@ -137,6 +139,8 @@ km = 6.5
 minutes = 11
 [stock]
 copper-2 = "{stock}"
+[inflow]
+copper-2 = "{weekly}"
 [[find]]
 kind = "wall-clock"
 count = 3
@@ -156,6 +160,9 @@ POUNDS = {
     "step": "16 oz",
     "tip": "-80 /short ton",
     "stock": "11 lb",
+    "storage": "150 cu ft",
+    "inflow": "130 lb",
+    "weekly": "3 lb",
     "find": "2.2 lb",
 }
 METRIC = {
@@ -169,6 +176,9 @@ METRIC = {
     "tier": "0.0226796185 tonne",
     "step": "453.59237 g",
     "tip": f"{-80 / KG_PER_SHORT_TON!r} /kg",
+    "storage": f"{150 * 28.316846592} L",
+    "inflow": f"{130 * 0.45359237} kg",
+    "weekly": f"{3 * 0.45359237} kg",
     "stock": "4.98951607 kg",
     "find": "0.997903214 kg",
 }
@@ -205,6 +215,9 @@ def numbers_apart(a: Any, b: Any) -> float:
 def test_everything_given_is_read() -> None:
     got = full(POUNDS)
     assert (got.name, got.currency, got.on, got.keep_factor) == ("Full", "CAD", dt.date(2026, 3, 14), 0.7)
+    assert got.storage_l == pytest.approx(150 * 0.3048**3 * 1000)  # cubic feet of exactly 0.3048 m each way
+    assert got.inflow_kg_week == pytest.approx(130 * KG_PER_LB)
+    assert got.inflow == pytest.approx({"copper-2": 3 * KG_PER_LB})
     assert got.hours == Hours(bench=6.5, away=5.0, wage=12.0, trips=2)
     assert got.home == (31.0, -40.5)
     copper = Quote("copper-2", per_lb(4.10, 4.10, 4.10), dt.date(2026, 3, 10), minimum_kg=10 * KG_PER_LB)
@@ -264,7 +277,7 @@ def test_grades_are_ours_with_the_overlay_on_top() -> None:
 
 
 DEFAULTS = {
-    "keep_factor": "keep_factor not given, taken as 0.8.",
+    "storage": "storage not given, the shed is counted as less than half full.",
     "trips": "trips not given, taken as 1.",
     "volume": "volume of the vehicle not given, loads are limited by payload alone.",
     "cost_per_km": "cost_per_km not given, driving is counted as costing time only.",
@@ -283,7 +296,7 @@ DEFAULTS = {
 
 def test_defaults_are_those_of_the_contract() -> None:
     got = read_scenario_text(BARE, "bare.toml")
-    assert got.keep_factor == 0.8
+    assert (got.keep_factor, got.storage_l, got.inflow_kg_week, got.inflow) == (None, None, None, {})
     assert got.hours.trips == 1
     assert got.vehicle == Vehicle(450.0, None, 0.0, 45.0, 1.3)
     assert [b.minutes for b in got.buyers] == [0.0, 0.0, 0.0]
@@ -304,7 +317,8 @@ def test_nothing_else_is_noted() -> None:
 @pytest.mark.parametrize(
     ("given", "instead", "note"),
     [
-        ("on = 2026-03-14\n[hours]", "on = 2026-03-14\nkeep_factor = 0.8\n[hours]", "keep_factor"),
+        ("on = 2026-03-14\n[hours]", "on = 2026-03-14\nstorage = '5 m3'\n[hours]", "storage"),
+        ("on = 2026-03-14\n[hours]", "on = 2026-03-14\nkeep_factor = 0.8\n[hours]", "storage"),
         ("wage = 12", "wage = 12\ntrips = 1", "trips"),
         ('payload = "450 kg"', 'payload = "450 kg"\nvolume = "1 m3"', "volume"),
         ('payload = "450 kg"', 'payload = "450 kg"\ncost_per_km = 0', "cost_per_km"),

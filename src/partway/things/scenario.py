@@ -8,9 +8,10 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from partway.things.anatomy import Anatomy
-from partway.things.defaults import KEEP_FACTOR, KMH, ROAD_FACTOR, TRIPS, WHOLE_ABOVE_KG
+from partway.things.defaults import KMH, ROAD_FACTOR, TRIPS, WHOLE_ABOVE_KG
 from partway.things.estimate import Estimate
 from partway.things.material import Caution, Grade
+from partway.things.room import Room
 
 BuyerKind = Literal["yard", "mail-in", "drop-off", "tip"]
 Works = Literal["yes", "no", "unknown"]
@@ -128,6 +129,10 @@ class Scenario:
     the stock is in doubt.
 
     Everything is in kg, litres, hours and currency units; `unit` is only what people are shown masses in.
+
+    `keep_factor` is the flat share of its price that what is kept counts for, None: by the price of room. `storage_l`
+    is what the shed holds, `inflow_kg_week` what comes in each week and `inflow` the same by grade; None and empty
+    where nobody knows. `room` has the figures behind the price of room where the vehicle is left out.
     """
 
     name: str
@@ -143,7 +148,11 @@ class Scenario:
     cautions: Mapping[str, Caution] = field(default_factory=dict)
     roads: tuple[Road, ...] = ()
     home: Point | None = None
-    keep_factor: float = KEEP_FACTOR
+    keep_factor: float | None = None
+    storage_l: float | None = None
+    inflow_kg_week: float | None = None
+    inflow: Mapping[str, float] = field(default_factory=dict)
+    room: Room | None = None
     unit: MassUnit = "kg"
     notes: tuple[str, ...] = ()
     conflict: tuple[InConflict, ...] = ()

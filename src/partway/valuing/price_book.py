@@ -170,7 +170,7 @@ class PriceBook:
 
     @cached_property
     def _market(self) -> Market:
-        return Market(self.grades, dict.fromkeys(self.quoted, ()), 0.0)
+        return Market(self.grades, dict.fromkeys(self.quoted, ()), 0.0, None)
 
 
 def quoted_on(said: Iterable[Quoted], day: dt.date) -> dict[int, Quoted]:

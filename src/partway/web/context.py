@@ -8,7 +8,7 @@ import threading
 from collections import OrderedDict
 from collections.abc import Hashable, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import Annotated, cast
 from uuid import UUID
@@ -27,6 +27,7 @@ from partway.ledger.events.ids import new_id
 from partway.ledger.events.kinds import Traded
 from partway.ledger.fold import standing
 from partway.ledger.fold.standing import BinNow, FindNow
+from partway.planning.instance.room import room_of
 from partway.reports.books.conflicts import ConflictLine, report_conflicts
 from partway.storage.refusals import locked
 from partway.storage.store import SqlBook
@@ -201,7 +202,8 @@ class RequestContext:
 
 @cached
 def _prices(ctx: RequestContext) -> Scenario:
-    return scenario_from_book(ctx.book, ctx.today, counting=False, waiting={})
+    found = scenario_from_book(ctx.book, ctx.today, counting=False, waiting={})
+    return found if found.storage_l is None else replace(found, room=room_of(ctx.scenario))
 
 
 @cached

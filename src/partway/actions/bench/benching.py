@@ -17,6 +17,7 @@ from partway.ledger.book import Book
 from partway.ledger.days import day_of
 from partway.ledger.fold import standing
 from partway.ledger.fold.standing import FindNow
+from partway.planning.instance.room import with_room
 from partway.quantities import shown
 from partway.reports.bench.find import FindAtBench, report_find
 from partway.reports.bench.queue import Queue, report_queue
@@ -82,7 +83,7 @@ def bench_scenario(
     """The same prices with the anatomies of some finds, and perhaps other hours at the bench."""
     kinds = {now.kind for now in finds.values() if known.knows(now.kind)}
     at = prices.hours if hours is None else replace(prices.hours, bench=hours)
-    return replace(prices, hours=at, anatomies={kind: known.anatomy(kind) for kind in kinds})
+    return replace(with_room(prices), hours=at, anatomies={kind: known.anatomy(kind) for kind in kinds})
 
 
 def waits(known: Catalogue, now: FindNow, past: Before, on: dt.date, zone: dt.tzinfo) -> WaitingFind | Unvalued:

@@ -7,6 +7,7 @@ from dataclasses import replace
 from partway.catalogue import shipped
 from partway.catalogue.reading.messages import unknown
 from partway.errors import Refused
+from partway.planning.instance.room import with_room
 from partway.reports.curb.curb import Curb, Ranking
 from partway.reports.curb.ranking import report_ranking
 from partway.reports.curb.report import report_curb
@@ -47,8 +48,8 @@ def ranking(scenario: Scenario) -> Ranking:
 
 
 def bare(scenario: Scenario) -> Scenario:
-    """Prices and wage alone: what is in the bins and how to drive there decide nothing here."""
-    return replace(scenario, stock={}, vehicle=None, roads=(), notes=())
+    """Prices, wage and the price of room alone: what else is in the bins and how to drive there decide nothing here."""
+    return replace(with_room(scenario), stock={}, vehicle=None, roads=(), notes=())
 
 
 def _alone(scenario: Scenario, find: Find) -> Lifted:

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 
 from partway.actions.buyers.trade import Sellers
+from partway.actions.home.settings import ROOM
 from partway.actions.recording import reading
 from partway.catalogue import Catalogue, shipped
 from partway.ledger.book import Book
@@ -16,6 +17,7 @@ from partway.ledger.fold.standing import FindNow
 from partway.quantities import MG_PER_KG, parse_mass, parse_volume
 from partway.things import defaults
 from partway.things.scenario import Buyer, Find, Hours, InConflict, MassUnit, Point, Scenario, Vehicle
+from partway.valuing.inflow import measured_inflow
 from partway.valuing.known import catalogue_of
 from partway.valuing.left import Before, before, untouched
 
@@ -25,7 +27,6 @@ DEFAULTS = {
     "away": f"{defaults.AWAY_HOURS:g}",
     "trips": f"{defaults.TRIPS}",
     "wage": f"{defaults.WAGE:g}",
-    "keep_factor": f"{defaults.KEEP_FACTOR:g}",
     "payload": f"{defaults.PAYLOAD_KG:g} kg",
     "kmh": f"{defaults.KMH:g}",
     # named in the notes where it decides something (planning.instance.build)
@@ -85,18 +86,20 @@ def scenario_from_book(
         settings.number("wage", given.wage),
         int(settings.number("trips")) if given.trips is None else given.trips,
     )
-    keep, known = settings.number("keep_factor"), catalogue_of(book)
+    keep, known = settings.known.get("keep_factor", ROOM), catalogue_of(book)
     home = _home(settings.known.get("home"))
     sellers = Sellers(book, on, home)
     buyers = sellers.buyers()
     finds, find_notes, doubtful = _finds(book, known, standing.finds(book) if waiting is None else waiting)
     stock, stock_notes = _stock(book)
+    vehicle = _vehicle(settings, buyers, home, given)
+    storage, inflow = _storage(settings, vehicle), settings.known.get("inflow")
     return Scenario(
         name=settings.known.get("name") or f"the ledger on {on}",
         currency=currency,
         on=on,
         hours=hours,
-        vehicle=_vehicle(settings, buyers, home, given),
+        vehicle=vehicle,
         buyers=buyers,
         finds=finds,
         stock=stock,
@@ -104,7 +107,10 @@ def scenario_from_book(
         anatomies={**known.own, **{find.kind: known.anatomy(find.kind) for find in finds}},
         cautions=shipped().cautions,
         home=home,
-        keep_factor=keep,
+        keep_factor=None if keep == ROOM else float(keep),
+        storage_l=storage,
+        inflow_kg_week=None if inflow is None else float(parse_mass(inflow, "inflow")),
+        inflow=measured_inflow(book, on) if counting else {},
         unit=_unit(settings.known, sellers),
         notes=(*(settings.notes if counting else ()), *sellers.notes(), *find_notes, *stock_notes),
         conflict=(*doubtful, *_bins_in_conflict(book)),
@@ -153,6 +159,15 @@ def _vehicle(settings: _Settings, buyers: tuple[Buyer, ...], home: Point | None,
         road_factor=float(known.get("road_factor", defaults.ROAD_FACTOR)),
         whole_above_kg=float(parse_mass(known.get("whole_above", DEFAULTS["whole_above"]), "whole_above")),
     )
+
+
+def _storage(settings: _Settings, vehicle: Vehicle | None) -> float | None:
+    """Litres of the shed; where nobody said, that is noted as far as it decides anything."""
+    if (said := settings.known.get("storage")) is not None:
+        return float(parse_volume(said, "storage"))
+    if vehicle is not None and settings.known.get("keep_factor", ROOM) == ROOM:
+        settings.notes.append("storage not set, the shed is counted as less than half full.")
+    return None
 
 
 def _finds(

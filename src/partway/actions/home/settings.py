@@ -21,6 +21,7 @@ from partway.quantities import parse_mass, parse_volume, shown
 from partway.things.currencies import CURRENCIES
 
 UNITS = ("lb", "kg", "oz", "g")
+ROOM = "room"  # no flat share
 
 
 def _number(most: str, least: str = "0") -> Callable[[str, str], str]:
@@ -51,6 +52,11 @@ def _mass(value: str, where: str) -> str:
 def _volume(value: str, where: str) -> str:
     parse_volume(value, where, positive=True)
     return value.strip()
+
+
+def _keep_factor(value: str, where: str) -> str:
+    """A flat share, or the word that goes back to the price of room."""
+    return ROOM if value.strip().lower() == ROOM else _number("1")(value, where)
 
 
 def _home(value: str, where: str) -> str:
@@ -85,7 +91,9 @@ SETTINGS: dict[str, tuple[str, Callable[[str, str], str]]] = {
     "away": ("most hours away in a plan", _number("8784")),
     "trips": ("most trips in a plan", _whole(9)),
     "wage": ("what an hour of yours is worth at least", _number("1000000")),
-    "keep_factor": ("share of its best price that what is kept counts for", _number("1")),
+    "keep_factor": ("flat share of its best price that what is kept counts for, or: room", _keep_factor),
+    "storage": ("what your shed holds, such as 5000 L", _volume),
+    "inflow": ("mass that comes into the bins each week, such as 60 kg; else as measured", _mass),
     "payload": ("most mass of one load", _mass),
     "volume": ("most bulk volume of one load", _volume),
     "cost_per_km": ("fuel and wear per km", _number("1000000")),

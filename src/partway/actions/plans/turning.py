@@ -6,11 +6,12 @@ From today's price to there every best plan has the line; just beyond, a plan wi
 
 How it is found. Prices change what a plan is worth and not what may be done, so a decision that was found at one
 price may be valued at every other, exactly: it is worth a straight line between two bends of the keep values. So
-the best decisions found give a lower bound of both plans everywhere. Keep values are the highest of straight lines in
-the price, and so is the worth of a best plan: it lies nowhere above the chord through two prices at which it was
-solved, an upper bound. The lead is certainly above nothing where the lower bound of the one plan is above the
-upper bound of the other. Planning again is asked for just beyond the price where the bounds known so far say that it
-turns, and in between where that leaves a doubt.
+the best decisions found give a lower bound of both plans everywhere. Between two prices at which what somebody pays
+turns into a charge, keep values are the highest of straight lines in the price, and so is the worth of a best plan: it
+lies nowhere above the chord through two prices at which it was solved, an upper bound; at those two it is solved. The
+lead is certainly above nothing where the lower bound of the one plan is above the upper bound of the other. Planning
+again is asked for just beyond the price where the bounds known so far say that it turns, and in between where that
+leaves a doubt.
 """
 
 from __future__ import annotations
@@ -21,7 +22,7 @@ from functools import cached_property
 
 from partway.actions.plans.solutions import Flip, PriceQuestion, Solution, figures_of, is_convex, solved
 from partway.planning.check.verify import Checked, worth_of
-from partway.planning.depth.bends import bends
+from partway.planning.depth.bends import bends, zero_prices
 from partway.planning.depth.piecewise import Piecewise, highest
 from partway.planning.instance.build import build
 from partway.planning.instance.frozen import Instance
@@ -74,6 +75,9 @@ class Turning:
     def _towards(self, end: float) -> float | None:
         """The flip price nearest to today's on the way to `end`, None where there is none. Raises OutOfBudget."""
         start = self.line.today
+        for x in zero_prices(self.line.at, self.line.low, self.line.high):
+            if min(start, end) < x < max(start, end):
+                self._prove(x)
         while start != end:
             guess = self._guess(end, start)
             probe = end if guess is None else self._beyond(guess, end)

@@ -6,10 +6,11 @@ It shares only the length of a straight line with `roads` and `ways`, which deci
 from __future__ import annotations
 
 import itertools
+import math
 
 from partway.planning.tours.roads import HOME, great_circle_km
 from partway.planning.tours.tours import Tour
-from partway.things.scenario import Scenario, Vehicle
+from partway.things.scenario import Buyer, Scenario, Vehicle
 
 SLACK = 1e-6  # km and hours
 
@@ -44,3 +45,20 @@ def _road(scenario: Scenario, vehicle: Vehicle, a: str, b: str) -> tuple[float, 
     if km is None and start is not None and end is not None:
         km = great_circle_km(start, end) * vehicle.road_factor
     return None if km is None else (km, km / vehicle.kmh)
+
+
+def cheapest_trip(scenario: Scenario, buyer: Buyer) -> float:
+    """What the cheapest round trip to a buyer costs: fuel, and the wage of driving and time on site.
+
+    Each place is reached as cheaply as from any place reached before it, until nothing gets cheaper (Bellman and Ford).
+    """
+    vehicle, wage = scenario.vehicle, scenario.hours.wage
+    if vehicle is None:
+        return math.inf
+    cost = {HOME: 0.0} | {b.id: math.inf for b in scenario.buyers if b.is_visited}
+    for _ in cost:
+        for a, b in itertools.permutations(cost, 2):
+            leg = _road(scenario, vehicle, a, b)
+            if leg is not None:
+                cost[b] = min(cost[b], cost[a] + leg[0] * vehicle.cost_per_km + leg[1] * wage)
+    return 2.0 * cost[buyer.id] + buyer.minutes / 60.0 * wage

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from partway.errors import PlanUnsound
+from partway.planning.check.keeping import Keeping
 from partway.planning.instance.allowed import allowed_sales
 from partway.planning.instance.frozen import GradeSale, Instance, Node, PartSale
 from partway.planning.instance.market import Market
@@ -21,11 +22,12 @@ def check_figures(instance: Instance) -> None:
     """
     market = Market.of(instance.scenario)
     _finds(instance)
-    _keeping(instance, market)
+    keeping = Keeping(instance.scenario)
+    _keeping(instance, keeping)
     for node in instance.nodes:
         group = instance.groups[node.group]
         _same(node.kg, node.piece.mass.mean * group.scale * node.piece.share, f"the mass of {node.piece.id}")
-        _same(node.kept_value, _kept_value(instance, market, node), f"the keep value of {node.piece.id}")
+        _same(node.kept_value, _kept_value(instance, keeping, node), f"the keep value of {node.piece.id}")
     for sale in instance.grade_sales:
         _sale(instance, sale)
     for opening in instance.openings:
@@ -55,20 +57,18 @@ def _finds(instance: Instance) -> None:
         )
 
 
-def _keeping(instance: Instance, market: Market) -> None:
+def _keeping(instance: Instance, keeping: Keeping) -> None:
     for g, grade in enumerate(instance.grades):
-        _same(instance.kept_price[g], market.kept_price(grade), f"the keep price of {grade}")
+        _same(instance.kept_price[g], keeping.price(grade), f"the keep price of {grade}")
         _same(instance.stock[g], instance.scenario.stock.get(grade, 0.0), f"the stock of {grade}")
 
 
-def _kept_value(instance: Instance, market: Market, node: Node) -> float:
+def _kept_value(instance: Instance, keeping: Keeping, node: Node) -> float:
     """Best permitted sale as it is, at keep prices."""
-    residue = market.kept_price(RESIDUE) if RESIDUE in instance.scenario.grades else 0.0
+    residue = keeping.price(RESIDUE) if RESIDUE in instance.scenario.grades else 0.0
     anatomy = instance.groups[node.group].anatomy
     allowed = allowed_sales(instance.scenario, anatomy, node.piece.id)
-    return max(
-        (node.kg * (s.share * market.kept_price(s.grade) + (1.0 - s.share) * residue) for s in allowed), default=0.0
-    )
+    return max((node.kg * (s.share * keeping.price(s.grade) + (1.0 - s.share) * residue) for s in allowed), default=0.0)
 
 
 def _sale(instance: Instance, sale: GradeSale) -> None:

@@ -30,13 +30,27 @@ def bends(instance: Instance, at: Callable[[float], Scenario], low: float, high:
     return tuple(sorted({low, high, *inside}))
 
 
-def _moved(a: Market, b: Market, low: float, high: float) -> dict[str, Piecewise]:
-    """Best net price of each grade whose quotes move: every buyer's own is a straight line."""
+def zero_prices(at: Callable[[float], Scenario], low: float, high: float) -> tuple[float, ...]:
+    """The prices strictly between two at which what one buyer pays, postage taken off, turns into a charge.
+
+    There what is kept bends downwards, unless a keep factor is set: on either side the best plan's worth is convex.
+    """
+    market = Market.of(at(low))
+    if market.keep_factor is not None:
+        return ()
+    moved = _moved(market, Market.of(at(high)), low, high)
+    lines = [price for by_buyer in moved.values() for price in by_buyer.values() if price.right]
+    found = {-price.at(0.0) / price.right for price in lines}
+    return tuple(sorted(x for x in found if low < x < high))
+
+
+def _moved(a: Market, b: Market, low: float, high: float) -> dict[str, dict[str, Piecewise]]:
+    """Net prices of each grade whose quotes move, by buyer: every one is a straight line."""
     found = {}
     for grade, offers in a.offers.items():
         there = {offer.buyer: offer.price for offer in b.offers[grade]}
         if any(there[offer.buyer] != offer.price for offer in offers):
-            found[grade] = highest([_through(offer.price, there[offer.buyer], low, high) for offer in offers])
+            found[grade] = {o.buyer: _through(o.price, there[o.buyer], low, high) for o in offers}
     return found
 
 

@@ -123,7 +123,7 @@ class Breakevens:
     def by_price(self, grade: str) -> Curve:
         """Everything as a function of the best net price of one grade."""
         if grade not in self._by_price:
-            market = Repriced(self.instance.market, {grade: line(0.0, 1.0)})
+            market = Repriced(self.instance.market, {grade: self._together(grade)})
             grades, parts, income = self.instance.grades, self.instance.part_sales, self.terms.income
             copper = market.best(COPPER) if any(sale.part.in_copper for sale in parts) else None
             changed = _curved(
@@ -141,6 +141,11 @@ class Breakevens:
             )
             self._by_price[grade] = Curve(self.programme, changed)
         return self._by_price[grade]
+
+    def _together(self, grade: str) -> dict[str, Piecewise]:
+        """Each buyer's net price for a grade by the best of them: all move by as much."""
+        offers = self.instance.market.offers[grade]
+        return {offer.buyer: line(offer.price - offers[0].price, 1.0) for offer in offers}
 
     def wage(self, o: int) -> float | None:
         """The wage nearest today's at which an operation starts or stops paying; None if there is none."""

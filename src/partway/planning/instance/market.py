@@ -12,8 +12,11 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from partway.planning.instance.parcels import ForLot, for_lot, full_parcel_per_kg
+from partway.planning.instance.room import kept_for, room_of
 from partway.things.buyers import takes
+from partway.things.defaults import KEPT_SHARE
 from partway.things.material import Grade
+from partway.things.room import Room
 from partway.things.scenario import Buyer, Quote, Scenario
 
 
@@ -49,7 +52,8 @@ class Market:
 
     grades: Mapping[str, Grade]
     offers: Mapping[str, tuple[Offer, ...]]
-    keep_factor: float
+    keep_factor: float | None
+    room: Room | None
 
     @classmethod
     def of(cls, scenario: Scenario) -> Market:
@@ -65,7 +69,7 @@ class Market:
             for offer in best.values():
                 offers.setdefault(offer.grade, []).append(offer)
         ranked = {g: tuple(sorted(os, key=lambda o: -o.price)) for g, os in offers.items()}
-        return cls(scenario.grades, ranked, scenario.keep_factor)
+        return cls(scenario.grades, ranked, scenario.keep_factor, scenario.room or room_of(scenario))
 
     def downgrades(self, grade: str) -> tuple[str, ...]:
         """Grades this one may also be sold as: those that keep its hazards and lead to some quote."""
@@ -102,14 +106,35 @@ class Market:
         return max(found, key=lambda offer: offer.price, default=None)
 
     def kept_price(self, grade: str) -> float:
-        """What a kilogram is worth kept: keep_factor times the best quoted net price, 0 if none.
+        """What a kilogram is worth kept: what it brings another day, less what keeping it costs.
 
-        A grade that may be sold as another is worth at least what that one is worth kept.
+        It goes to whoever leaves most of it then. What nobody quotes brings nothing and takes room all the same. A
+        grade that may be sold as another is worth at least what that one is worth kept. With a keep factor, that share
+        of the best net price.
         """
         if grade not in self._kept:
-            own = self.keep_factor * self.offers[grade][0].price if grade in self.offers else 0.0
+            ways = [self._kept_for(offer) for offer in self.offers.get(grade, ())]
+            own = max(ways) if ways else -self.room_price(grade)
             self._kept[grade] = max([own, *(self.kept_price(g) for g in self.downgrades(grade))])
         return self._kept[grade]
+
+    def _kept_for(self, offer: Offer) -> float:
+        return kept_worth(offer.price, self.keep_factor) - self.room_for(offer)
+
+    def room_for(self, offer: Offer) -> float:
+        """What it costs to keep a kilogram until it goes to this buyer."""
+        return 0.0 if self.room is None else kept_for(self.room, offer.buyer, self.grades[offer.grade].density.mean)
+
+    def room_price(self, grade: str) -> float:
+        """What it costs to keep a kilogram of a grade for whoever it is kept for; where nobody takes it, for the
+        nearest buyer of all: it stands in the way until then.
+        """
+        if self.room is None:
+            return 0.0
+        if grade in self.offers:
+            return self.room_for(max(self.offers[grade], key=self._kept_for))
+        density = self.grades[grade].density.mean
+        return min(kept_for(self.room, buyer, density) for buyer, _ in self.room.trips)
 
     @cached_property
     def _kept(self) -> dict[str, float]:
@@ -120,6 +145,11 @@ class Market:
         offer = self.best(grade)
         kept = self.kept_price(grade)
         return kept if offer is None else max(kept, offer.price)
+
+
+def kept_worth(price: float, keep_factor: float | None) -> float:
+    """What a price is worth another day: a little less; what has to be paid has to be paid in full."""
+    return min(price, KEPT_SHARE * price) if keep_factor is None else keep_factor * price
 
 
 def lot_offers(scenario: Scenario, market: Market, grade: str, kg: float) -> tuple[LotOffer, ...]:

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from partway.errors import BadScenario
 from partway.planning.tours.ways import Way, drive_cost, shortest_ways, undominated_ways
-from partway.things.scenario import Point, Scenario, Vehicle
+from partway.things.scenario import Buyer, Point, Scenario, Vehicle
 
 HOME = "home"
 EARTH_RADIUS_KM = 6371.0088  # mean radius R1 of GRS80: Moritz, "Geodetic Reference System 1980", J. Geodesy 74, 2000
@@ -57,14 +57,28 @@ class Roads:
         return hours
 
 
-def measure(scenario: Scenario, vehicle: Vehicle) -> Roads:
-    """Ways between home and every buyer that is driven to.
+def round_trips(scenario: Scenario, vehicle: Vehicle) -> tuple[tuple[str, float], ...]:
+    """What driving to each buyer alone and back costs, by its id: fuel, and the wage of driving and time on site.
 
-    A road in the file is taken before the straight line between two points. Two buyers with neither are joined by
-    other roads, in the end through home. Raises BadScenario for a buyer that cannot
-    be reached at all.
+    A buyer that cannot be reached is left out.
     """
     visited = [b for b in scenario.buyers if b.is_visited]
+    if not visited:
+        return ()
+    known = _roads_known(scenario, visited, vehicle)
+    cost = _cost(known.km, known.hours, vehicle.cost_per_km, scenario.hours.wage)
+    ways = shortest_ways(cost, known.km, known.hours)
+    found = []
+    for i, buyer in enumerate(visited, start=1):
+        if (0, i) in ways:
+            there, back = ways[0, i][0], ways[i, 0][0]
+            hours = there.hours + back.hours + buyer.minutes / 60.0
+            found.append((buyer.id, vehicle.cost_per_km * (there.km + back.km) + scenario.hours.wage * hours))
+    return tuple(found)
+
+
+def _roads_known(scenario: Scenario, visited: list[Buyer], vehicle: Vehicle) -> Roads:
+    """Each road by itself, infinite where there is none; nothing is joined yet."""
     places = (HOME, *(b.id for b in visited))
     at = {HOME: scenario.home} | {b.id: b.at for b in visited}
     km = np.full((len(places), len(places)), np.inf)
@@ -76,6 +90,19 @@ def measure(scenario: Scenario, vehicle: Vehicle) -> Roads:
             km[0, i] = km[i, 0] = buyer.km
     hours = km / vehicle.kmh
     uniform = _roads_given(scenario, places, km, hours, vehicle)
+    return Roads(places, km, hours, uniform, tuple(notes))
+
+
+def measure(scenario: Scenario, vehicle: Vehicle) -> Roads:
+    """Ways between home and every buyer that is driven to.
+
+    A road in the file is taken before the straight line between two points. Two buyers with neither are joined by
+    other roads, in the end through home. Raises BadScenario for a buyer that cannot
+    be reached at all.
+    """
+    visited = [b for b in scenario.buyers if b.is_visited]
+    known = _roads_known(scenario, visited, vehicle)
+    places, km, hours, uniform, notes = known.places, known.km, known.hours, known.uniform, list(known.notes)
     cost = _cost(km, hours, vehicle.cost_per_km, scenario.hours.wage)
     ways, complete = (shortest_ways(cost, km, hours), True) if uniform else undominated_ways(cost, km, hours)
     for i, place in enumerate(places):

@@ -1,7 +1,7 @@
 """What a kind is worth lifting for, as it is shown at the curb in ten seconds.
 
-Every amount counts what the find brings once it is on the vehicle. The way here is driven already and is not counted,
-and neither is the haul to a buyer: a plan shares that out over a whole load.
+Every amount counts what the find brings once it is on the vehicle. The way here is driven already and is not counted.
+Its share of the haul to a buyer, by the room it takes, is taken off what it is worth.
 """
 
 from __future__ import annotations
@@ -77,6 +77,7 @@ class Curb:
     test_minutes: float | None
     size: Size
     handling_minutes: float
+    room: float
     per_kg: float | None
     per_litre: float | None
     shut: str

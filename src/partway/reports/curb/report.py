@@ -55,6 +55,7 @@ def report_curb(works: Works, if_works: Lifted, if_not: Lifted) -> Curb:
         test_minutes=anatomy.test_minutes.mean if anatomy.test_minutes else None,
         size=size,
         handling_minutes=handling(anatomy),
+        room=if_not.room,
         per_kg=shown.money.expected / size.kg if shown else None,
         per_litre=shown.money.expected / size.litres if shown and size.litres else None,
         shut=piece.name if piece else "",

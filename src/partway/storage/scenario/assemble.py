@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping
+
 from partway.storage.scenario import measures
 from partway.storage.scenario.buyers import BuyerReader
 from partway.storage.scenario.file_locations import Spot
@@ -10,7 +12,7 @@ from partway.storage.scenario.materials import Materials, materials_of
 from partway.storage.scenario.notes import Notes
 from partway.storage.scenario.places import check_reach, read_roads, uses_points
 from partway.things.currencies import CURRENCIES
-from partway.things.defaults import KEEP_FACTOR, KMH, ROAD_FACTOR, TRIPS, WHOLE_ABOVE_KG
+from partway.things.defaults import KMH, ROAD_FACTOR, TRIPS, WHOLE_ABOVE_KG
 from partway.things.scenario import Buyer, Find, Hours, MassUnit, Scenario, Vehicle
 
 
@@ -18,7 +20,6 @@ def assemble(form: ScenarioFile, spot: Spot) -> Scenario:
     """The scenario of a file whose shape was checked. Raises Refused on the first thing that is wrong."""
     notes = Notes()
     _check_currency(form, spot)
-    keep_factor = _keep_factor(form, notes)
     hours = _hours(form.hours, notes)
     materials = materials_of(form, spot.where)
     home = (form.home.at[0], form.home.at[1]) if form.home else None
@@ -27,7 +28,9 @@ def assemble(form: ScenarioFile, spot: Spot) -> Scenario:
     roads = read_roads(form.road, buyers, spot, notes)
     check_reach(buyers, roads, home, spot)
     vehicle = _vehicle(form.vehicle, buyers, uses_points(buyers, home), spot, notes)
-    stock = _stock(form, materials, spot)
+    if vehicle is not None and form.scenario.keep_factor is None and form.scenario.storage is None:
+        notes.add("storage not given, the shed is counted as less than half full")
+    stock = _by_grade(form.stock, materials, spot, "stock")
     anatomies = materials.anatomies(form.find, spot)
     finds = _finds(form, spot, notes)
     return Scenario(
@@ -44,7 +47,10 @@ def assemble(form: ScenarioFile, spot: Spot) -> Scenario:
         cautions=materials.catalogue.cautions,
         roads=roads,
         home=home,
-        keep_factor=keep_factor,
+        keep_factor=form.scenario.keep_factor,
+        storage_l=_optional(measures.volume, form.scenario.storage, spot("scenario", "storage")),
+        inflow_kg_week=_optional(measures.mass, form.scenario.inflow, spot("scenario", "inflow")),
+        inflow=_by_grade(form.inflow, materials, spot, "inflow"),
         unit=_unit_spoken(form),
         notes=notes.sentences(),
     )
@@ -62,11 +68,8 @@ def _check_currency(form: ScenarioFile, spot: Spot) -> None:
         )
 
 
-def _keep_factor(form: ScenarioFile, notes: Notes) -> float:
-    if form.scenario.keep_factor is None:
-        notes.add(f"keep_factor not given, taken as {KEEP_FACTOR:g}")
-        return KEEP_FACTOR
-    return form.scenario.keep_factor
+def _optional(read: Callable[[object, str], float], text: object, where: str) -> float | None:
+    return None if text is None else read(text, where)
 
 
 def _hours(form: HoursTable, notes: Notes) -> Hours:
@@ -108,11 +111,11 @@ def _note_vehicle(form: VehicleTable, points: bool, notes: Notes) -> None:
         notes.add(f"road_factor not given, taken as {ROAD_FACTOR:g} road km for each straight km")
 
 
-def _stock(form: ScenarioFile, materials: Materials, spot: Spot) -> dict[str, float]:
-    for grade in form.stock:
+def _by_grade(table: Mapping[str, object], materials: Materials, spot: Spot, name: str) -> dict[str, float]:
+    for grade in table:
         if grade not in materials.grades:
-            raise spot.unknown(grade, "grade", materials.grades, "stock", grade)
-    return {grade: measures.mass(text, spot("stock", grade)) for grade, text in form.stock.items()}
+            raise spot.unknown(grade, "grade", materials.grades, name, grade)
+    return {grade: measures.mass(text, spot(name, grade)) for grade, text in table.items()}
 
 
 def _finds(form: ScenarioFile, spot: Spot, notes: Notes) -> tuple[Find, ...]:

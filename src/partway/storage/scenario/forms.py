@@ -14,7 +14,7 @@ from typing import Annotated, Any, Literal
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field, WithJsonSchema
 from pydantic_core import PydanticCustomError
 
-from partway.things.defaults import KEEP_FACTOR, KMH, ROAD_FACTOR, TRIPS, WHOLE_ABOVE_KG
+from partway.things.defaults import KMH, ROAD_FACTOR, TRIPS, WHOLE_ABOVE_KG
 
 HOURS_MOST = 8784  # a leap year
 KM_MOST = 20040  # half way round the earth
@@ -104,8 +104,12 @@ class ScenarioTable(FileTable):
         None,
         ge=0,
         le=1,
-        description=f"A kept kilogram counts for this share of its best quoted price; default {KEEP_FACTOR:g}.",
+        description="A kept kilogram counts for this share of its best quoted price; absent: the price of room.",
     )
+    storage: Volume | None = Field(
+        None, description="What the shed holds, as text with its unit; absent: it counts as less than half full."
+    )
+    inflow: Mass | None = Field(None, description="Mass that comes into the bins each week, as text with its unit.")
 
 
 class HoursTable(FileTable):
@@ -210,6 +214,9 @@ class ScenarioFile(FileTable):
     buyer: list[BuyerTable] = Field([], description="The buyers, one table each.")
     road: list[RoadTable] = Field([], description="Ways that are known better than by `km` or `at`.")
     stock: dict[str, Mass] = Field({}, description="Mass in the bins: grade = text with its unit.")
+    inflow: dict[str, Mass] = Field(
+        {}, description="Mass of each grade that comes in each week, where it is known: grade = text with its unit."
+    )
     find: list[FindTable] = Field([], description="The finds.")
     grade: list[dict[str, Any]] = Field([], description="Grades that overlay the shipped catalogue.")
     anatomy: list[dict[str, Any]] = Field([], description="Anatomies that overlay the shipped catalogue.")

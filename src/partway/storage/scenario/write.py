@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from decimal import Context, Decimal
 from pathlib import Path
 
@@ -43,7 +43,9 @@ def _lines(scenario: Scenario) -> Iterator[str]:
     for note in scenario.notes:
         yield f"# {note}"
     yield from ("", "[scenario]", f"name = {_text(scenario.name)}", f"currency = {_text(scenario.currency)}")
-    yield from (f"on = {scenario.on}", f"keep_factor = {scenario.keep_factor!r}", "", "[hours]")
+    yield f"on = {scenario.on}"
+    yield from _keeping(scenario)
+    yield from ("", "[hours]")
     hours = scenario.hours
     yield from (
         f"bench = {hours.bench!r}",
@@ -59,9 +61,9 @@ def _lines(scenario: Scenario) -> Iterator[str]:
         yield from _buyer(buyer, scenario.unit)
     for road in scenario.roads:
         yield from _road(road)
-    yield from ("", "[stock]")
-    for grade, kg in scenario.stock.items():
-        yield f"{grade} = {_mass(kg, scenario.unit)}"
+    yield from _by_grade("stock", scenario.stock, scenario.unit)
+    if scenario.inflow:
+        yield from _by_grade("inflow", scenario.inflow, scenario.unit)
     for find in scenario.finds:
         yield from _find(find, scenario.unit)
     for kind, anatomy in scenario.anatomies.items():
@@ -69,10 +71,29 @@ def _lines(scenario: Scenario) -> Iterator[str]:
             yield from ("", anatomy_text(anatomy).rstrip())
 
 
+def _keeping(scenario: Scenario) -> Iterator[str]:
+    if scenario.keep_factor is not None:
+        yield f"keep_factor = {scenario.keep_factor!r}"
+    if scenario.storage_l is not None:
+        yield f"storage = {_litres(scenario.storage_l)}"
+    if scenario.inflow_kg_week is not None:
+        yield f"inflow = {_mass(scenario.inflow_kg_week, scenario.unit)}"
+
+
+def _by_grade(table: str, masses: Mapping[str, float], unit: str) -> Iterator[str]:
+    yield from ("", f"[{table}]")
+    for grade, kg in masses.items():
+        yield f"{grade} = {_mass(kg, unit)}"
+
+
+def _litres(litres: float) -> str:
+    return f'"{Decimal(repr(litres)):f} L"'
+
+
 def _vehicle(vehicle: Vehicle, unit: str) -> Iterator[str]:
     yield from ("", "[vehicle]", f"payload = {_mass(vehicle.payload_kg, unit)}")
     if vehicle.volume_l is not None:
-        yield f'volume = "{Decimal(repr(vehicle.volume_l)):f} L"'
+        yield f"volume = {_litres(vehicle.volume_l)}"
     yield from (f"cost_per_km = {vehicle.cost_per_km!r}", f"kmh = {vehicle.kmh!r}")
     yield f"road_factor = {vehicle.road_factor!r}"
     yield f"whole_above = {_mass(vehicle.whole_above_kg, unit)}"

@@ -8,6 +8,7 @@ from typing import Literal
 
 from partway.planning.depth.dynamic import Draws
 from partway.planning.instance.frozen import Group
+from partway.planning.instance.room import rides_as
 from partway.things.anatomy import Anatomy, Piece
 from partway.things.scenario import Scenario
 from partway.valuing.finds.facts import Span
@@ -94,12 +95,18 @@ class Lifted:
 
     @property
     def carrying(self) -> float:
-        """The wage of loading and unloading it."""
-        return handling(self.anatomy) / 60.0 * self.find.wage
+        """The wage of loading and unloading it, and the room it takes until it is hauled."""
+        return handling(self.anatomy) / 60.0 * self.find.wage + self.room
+
+    @property
+    def room(self) -> float:
+        """What the room costs that it takes as it rides, from the shed to whoever it goes to."""
+        instance, grade = self.find.instance, rides_as(self.anatomy)
+        return 0.0 if grade is None else instance.market.room_price(grade) * instance.nodes[self.root].kg
 
     @property
     def net(self) -> float:
-        """Worth with bench and handling paid."""
+        """Worth with bench, handling and room paid."""
         return self.hand.net - self.carrying
 
     @property
@@ -160,19 +167,6 @@ def size_of(scenario: Scenario, anatomy: Anatomy) -> Size:
         return Size(mass.low, mass.mean, mass.high, None, "", "")
     litres = mass.mean / scenario.grades[grade].density.mean
     return Size(mass.low, mass.mean, mass.high, litres, grade, scenario.grades[grade].name)
-
-
-def rides_as(anatomy: Anatomy) -> str | None:
-    """The first grade the whole is sold as; where it has none, that of the heaviest piece it opens into."""
-    piece, seen = anatomy.whole, {anatomy.whole.id}
-    while not piece.sells:
-        inside = [anatomy.piece(give.piece) for op in anatomy.operations_on(piece.id) for give in op.gives]
-        inside = [p for p in inside if p.id not in seen]
-        if not inside:
-            return None
-        piece = max(inside, key=lambda p: p.mass.mean)
-        seen.add(piece.id)
-    return piece.sells[0].grade
 
 
 def taker(find: Solved, grade: str) -> str:

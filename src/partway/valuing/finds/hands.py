@@ -13,7 +13,9 @@ import numpy as np
 
 from partway.planning.depth.dynamic import Draws
 from partway.planning.depth.spread import SEED
+from partway.planning.instance.room import with_room
 from partway.things.anatomy import Anatomy
+from partway.things.room import Room
 from partway.things.scenario import Buyer, Scenario
 from partway.valuing.finds.facts import Span, TestFirst, Use
 from partway.valuing.finds.hand import Holding, ValuedHolding, span_of
@@ -71,7 +73,8 @@ class Ranged:
 class _Prices:
     currency: str
     wage: float
-    keep_factor: float
+    keep_factor: float | None
+    room: Room | None
     buyers: tuple[Buyer, ...]
 
 
@@ -98,7 +101,9 @@ class HoldingValues:
     @classmethod
     def at(cls, scenario: Scenario) -> HoldingValues:
         """With what is remembered of these prices."""
-        memory = _memory(_Prices(scenario.currency, scenario.hours.wage, scenario.keep_factor, scenario.buyers))
+        scenario = with_room(scenario)
+        wage = scenario.hours.wage
+        memory = _memory(_Prices(scenario.currency, wage, scenario.keep_factor, scenario.room, scenario.buyers))
         if len(memory.values) > MOST:
             memory.values.clear()
             memory.ranges.clear()

@@ -13,6 +13,7 @@ from partway.planning.depth.dynamic import DepthTerms, Draws, Option, Programme,
 from partway.planning.depth.spread import DRAWS, drawn_terms
 from partway.planning.instance.build import build
 from partway.planning.instance.frozen import Instance
+from partway.planning.instance.room import with_room
 from partway.things.anatomy import Anatomy
 from partway.things.scenario import Find, Scenario
 from partway.valuing.finds.facts import FlipPrice, Use
@@ -42,7 +43,7 @@ class Solved:
     @classmethod
     def of_finds(cls, scenario: Scenario, finds: Iterable[Find], draws: int = DRAWS) -> Solved:
         """These finds at the prices of a scenario, in place of its own."""
-        return cls.of(build(replace(scenario, finds=tuple(finds))), draws)
+        return cls.of(build(replace(with_room(scenario), finds=tuple(finds))), draws)
 
     @cached_property
     def breakevens(self) -> Breakevens:

@@ -10,6 +10,7 @@ import numpy as np
 from partway.planning.depth.dynamic import DepthTerms, Programme
 from partway.planning.instance.build import build
 from partway.planning.instance.frozen import Instance
+from partway.planning.instance.room import with_room
 from partway.things.scenario import Find, Scenario, Works
 from partway.valuing.finds.hand import Holding, ValuedHolding
 from partway.valuing.finds.opened import Solved
@@ -84,4 +85,4 @@ def _built(scenario: Scenario, finds: list[Find]) -> Instance:
         sold.update(lower)
         waiting += lower
     buyers = tuple(replace(b, quotes=tuple(q for q in b.quotes if q.grade in sold)) for b in scenario.buyers)
-    return build(replace(scenario, finds=tuple(finds), buyers=buyers, stock={}, vehicle=None))
+    return build(replace(with_room(scenario), finds=tuple(finds), buyers=buyers, stock={}, vehicle=None))

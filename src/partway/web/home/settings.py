@@ -26,7 +26,8 @@ GROUPS = (
     ("Money and masses", ("currency", "unit", "division")),
     ("Your hours", ("wage", "bench", "away", "trips")),
     ("Your vehicle", ("payload", "volume", "whole_above", "cost_per_km", "kmh", "road_factor", "home")),
-    ("The workspace", ("name", "keep_factor", "locale", "zone")),
+    ("Your shed", ("storage", "inflow", "keep_factor")),
+    ("The workspace", ("name", "locale", "zone")),
 )
 
 
@@ -50,7 +51,9 @@ class SettingsForm(Form):
     road_factor = LineField("Road km for each straight km", "1 or more", mode="decimal")
     home = LineField("Where trips start", "latitude, longitude, such as 30.65, -40.57; kept on this machine")
     name = LineField("Name of the workspace", "shown on top and on plans")
-    keep_factor = LineField("What is kept counts for", "share of its best price, 0 to 1", mode="decimal")
+    storage = LineField("What your shed holds", "such as 5000 L; then a plan knows when room runs out")
+    inflow = LineField("What comes into the bins each week", "such as 60 kg; if empty, as the ledger measured it")
+    keep_factor = LineField("What is kept counts for", "a flat share of its best price, 0 to 1, or: room")
     locale = LineField("How numbers are written", "language and country, such as en_CA")
     zone = LineField("Where your days begin", "a zone of the tz database, such as America/Halifax")
 
