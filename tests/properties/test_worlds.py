@@ -1,4 +1,4 @@
-"""A fixed plan in other worlds: its money there is what the check makes of it, and what it is worth to know one thing."""
+"""A fixed plan in other worlds: its money there is what the check makes of it; what it is worth to know one thing."""
 
 from __future__ import annotations
 
@@ -40,7 +40,7 @@ def ranged(it: Scenario) -> Scenario:
 @settings(max_examples=40)
 @given(seed=st.integers(0, 10_000))
 def test_in_each_world_the_money_is_what_the_check_makes_of_it(seed: int) -> None:
-    """The check (`verify`) reads the scenario of that one world; the draws know only the plan and the world's numbers."""
+    """The check (`verify`) reads the scenario of one world; the draws know only the plan and the world's numbers."""
     instance = build(ranged(tiny.scenario(seed)))
     worlds = draw_worlds(instance, WORLDS)
     steady = Worlds(instance, replace(worlds, minutes=np.ones_like(worlds.minutes)))
@@ -96,7 +96,8 @@ def test_what_it_is_worth_to_know_whether_a_gamble_pays() -> None:
 
 
 def test_the_same_seed_gives_the_same_worlds_whatever_else_is_planned() -> None:
-    it = ranged(tiny.scenario(3))
+    it = next(it for it in map(tiny.scenario, range(50)) if not build(it).nodes[0].piece.mass.is_exact)
+    it = ranged(replace(it, finds=tuple(replace(f, mass_kg=None) for f in it.finds)))
     more = replace(it, finds=(*it.finds, replace(it.finds[0], mass_kg=it.anatomies[it.finds[0].kind].whole.mass.mean)))
     one, two = draw_worlds(build(it), 50), draw_worlds(build(more), 50)
     assert all(np.array_equal(one.prices[key], two.prices[key]) for key in one.prices)

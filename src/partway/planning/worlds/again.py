@@ -89,7 +89,8 @@ def scenario_at(instance: Instance, drawn: WorldDraws, i: int) -> Scenario:
     """The scenario as it is in one world: nothing in it has a range any more."""
     scenario = instance.scenario
     kinds = {**scenario.anatomies, **_anatomies(instance, drawn, i)}
-    return replace(scenario, buyers=tuple(_quoted(b, drawn, i) for b in scenario.buyers), anatomies=kinds)
+    buyers = tuple(_quoted(b, drawn, i) for b in scenario.buyers)
+    return replace(scenario, buyers=buyers, anatomies=kinds, room=instance.market.room)
 
 
 def _quoted(buyer: Buyer, drawn: WorldDraws, i: int) -> Buyer:

@@ -17,9 +17,11 @@ from partway.planning.depth.dynamic import Draws
 from partway.planning.depth.spread import draw
 from partway.planning.instance.build import COPPER, kept_as
 from partway.planning.instance.frozen import Instance
+from partway.planning.instance.market import Offer, kept_worth, postage_per_kg
 from partway.planning.model.milp import MAIL
 from partway.planning.worlds.draws import WorldDraws, generator
 from partway.planning.worlds.fixed import FixedLot, FixedPlan
+from partway.things.buyers import takes
 
 LUCK = "luck"
 ROUNDING = 1e-9
@@ -170,20 +172,40 @@ class Worlds:
 
     @cached_property
     def _kept_prices(self) -> list[Draws]:
-        """What a kilogram of each grade kept is worth: moved as far as the best quote for it moves."""
-        prices = []
-        for grade, kept in zip(self.instance.grades, self.instance.kept_price, strict=True):
-            best = self.instance.market.best(grade)
-            moved = 0.0 if best is None else self.instance.market.keep_factor * (self._best(grade) - best.price)
-            prices.append(np.full(self.drawn.n, kept) + moved)
-        return prices
+        """What a kilogram of each grade kept is worth, as `Market.kept_price` has it, by the quotes of each world."""
+        known: dict[str, Draws] = {}
+        return [self._kept_price(grade, known) for grade in self.instance.grades]
+
+    def _kept_price(self, grade: str, known: dict[str, Draws]) -> Draws:
+        if grade not in known:
+            market = self.instance.market
+            ways = [self._kept_worth(price) - market.room_for(offer) for offer, price in self._offers(grade)]
+            own = ways or [np.full(self.drawn.n, -market.room_price(grade))]
+            lower = [self._kept_price(one, known) for one in market.downgrades(grade)]
+            known[grade] = np.maximum.reduce([*own, *lower])
+        return known[grade]
+
+    def _kept_worth(self, price: Draws) -> Draws:
+        """`kept_worth`, which is in proportion to the price on either side of nothing."""
+        keep_factor = self.instance.market.keep_factor
+        worth: Draws = np.where(price < 0.0, -kept_worth(-1.0, keep_factor), kept_worth(1.0, keep_factor)) * price
+        return worth
+
+    def _offers(self, grade: str) -> list[tuple[Offer, Draws]]:
+        """Every quote for a grade that is no refusal, net of postage."""
+        scenario, found = self.instance.scenario, []
+        for buyer in scenario.buyers:
+            if takes(buyer, scenario.grades[grade]):
+                for quote in buyer.quotes:
+                    if quote.grade == grade:
+                        price = self.drawn.prices[buyer.id, grade, quote.least_kg] - postage_per_kg(buyer)
+                        found.append((Offer(buyer.id, grade, quote.price.mean, quote), price))
+        return found
 
     def _best(self, grade: str) -> Draws:
         """The best net price of a grade, or of any it may be sold as. Somebody quotes one of them."""
-        market = self.instance.market
-        offers = [offer for one in (grade, *market.below(grade)) for offer in market.offers.get(one, ())]
-        drawn = [self.drawn.prices[o.buyer, o.grade, o.quote.least_kg] + o.price - o.quote.price.mean for o in offers]
-        best: Draws = np.maximum.reduce(drawn)
+        lower = self.instance.market.below(grade)
+        best: Draws = np.maximum.reduce([price for one in (grade, *lower) for _, price in self._offers(one)])
         return best
 
     def _hours(self, plan: FixedPlan) -> Draws:
