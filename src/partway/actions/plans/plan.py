@@ -18,6 +18,8 @@ from partway.reports.haul.planned import report_plan
 from partway.things.scenario import Scenario
 from partway.valuing.plans.again import planned_again
 from partway.valuing.plans.decided import DecidedPlan
+from partway.valuing.plans.decision import Worth
+from partway.valuing.plans.find_out import find_out
 
 LEAST_SECONDS = 0.2
 NO_NEXT_HOUR = "What one more hour would bring was not solved for: there was no time left."
@@ -69,8 +71,10 @@ def plan(
 def _defended(instance: Instance, checked: Checked, report: Plan, limits: Limits, on_step: OnStep | None) -> Plan:
     """Every line defended, and the whole plan made again in other worlds."""
     told = None if on_step is None else partial(on_step, "other prices and masses")
-    again = planned_again(instance, checked, AGAIN_TIMES * limits.seconds, told)
-    return replace(explain(instance, checked, report, WHY_TIMES * limits.seconds, on_step), again=again)
+    again, heard = planned_again(instance, checked, AGAIN_TIMES * limits.seconds, told)
+    found = find_out(Worth(instance, checked.decision), heard)
+    report = replace(report, again=again, find_out=found)
+    return explain(instance, checked, report, WHY_TIMES * limits.seconds, on_step)
 
 
 def best_so_far(instance: Instance, found: SearchFound, seconds: float) -> Plan:

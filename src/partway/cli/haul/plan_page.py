@@ -15,12 +15,12 @@ from partway.reports.haul.doubts import in_short
 from partway.reports.haul.plan import Plan
 from partway.reports.haul.plan_lines import EndLine, FindLine, OpenLine, SaleLine, TripLine, Why
 from partway.things.scenario import Scenario
-from partway.valuing.plans.facts import Fate, NewsLine
+from partway.valuing.plans.facts import Fate, FindOut
 
 CONDITION = {"yes": "works", "no": "does not work", "unknown": "condition unknown"}
 
 SURELY = 0.95  # a plan that beats staying home so often needs no word about it
-MOST_NEWS = 3
+MOST_TO_FIND_OUT = 4
 
 
 def show_plan(console: Console, plan: Plan, scenario: Scenario) -> None:
@@ -36,7 +36,7 @@ def show_plan(console: Console, plan: Plan, scenario: Scenario) -> None:
     page.loads()
     page.kept()
     page.money()
-    page.again()
+    page.find_out()
     page.notes()
 
 
@@ -323,36 +323,42 @@ class PlanPrinter:
                 added = f"adds {self.words.money(gain)} on top of your wage" if gain >= 0.005 else "adds nothing"
                 self.indented(f"One hour more {where} {added} (solved again).")
 
-    def again(self) -> None:
+    def find_out(self) -> None:
         """How good the plan stays with other prices and masses, and what to find out first."""
-        again, words = self.plan.again, self.words
-        if again is None or not again.times:
-            return
-        self.title("With other prices and masses")
-        self.indented(
-            f"Planned again {again.times} times: {again.same_trip} times the same trip. "
-            f"To know them all would bring {words.money(again.regret)} more."
-        )
-        for news in again.news[:MOST_NEWS]:
-            self.indented(self._news(news))
+        again = self.plan.again
+        if again is not None and again.times:
+            self.title("With other prices and masses")
+            self.indented(
+                f"Planned again {again.times} times: {again.same_trip} times the same trip. "
+                f"To know them all would bring {self.words.money(again.regret)} more."
+            )
+        if self.plan.find_out:
+            self.title("Worth finding out first")
+            for one in self.plan.find_out[:MOST_TO_FIND_OUT]:
+                worth = f"{self.words.money(one.worth)}, {minutes(one.minutes)}"
+                self.indented(f"{self._what(one)}: worth {worth}.{self._turns(one)}")
 
-    def _news(self, news: NewsLine) -> str:
-        if news.sort == "price":
-            what = f"Ask {self.words.buyer(news.buyer or '')} about {self.words.grade(news.grade or '')}"
-            turns = "" if news.turns is None else self.words.price(news.turns)
-        else:
-            what = f"Weigh a {self.words.kind(news.kind or '').lower()}"
-            turns = "" if news.turns is None else self.words.mass(news.turns)
-        told = f"{what}: worth {self.words.money(news.worth)} to know."
-        if not turns:
-            return told
-        beyond = f"{'Above' if news.above else 'Below'} {turns} ({in_ten(news.chance)})"
-        return f"{told} {beyond} another plan is better{self._instead(news)}."
+    def _what(self, one: FindOut) -> str:
+        words = self.words
+        if one.sort == "look":
+            named = words.operation(one.kind or "", one.operation or "")
+            return f"{times(one.count or 1, words.kind(one.kind or ''))}, {named}"
+        if one.sort == "mass":
+            return f"Weigh: {words.kind(one.kind or '')}"
+        asked = "whether they take" if one.sort == "takes" else "for the price of"
+        return f"Ask {words.buyer(one.buyer or '')} {asked} {words.grade(one.grade or '')}"
 
-    def _instead(self, news: NewsLine) -> str:
-        if set(news.instead) == set(self.plan.routes):
+    def _turns(self, one: FindOut) -> str:
+        if one.turns is None or one.chance is None:
+            return ""
+        at = self.words.price(one.turns) if one.sort == "price" else self.words.mass(one.turns)
+        beyond = f"{'Above' if one.above else 'Below'} {at} ({in_ten(one.chance)})"
+        return f" {beyond} another plan is better{self._instead(one)}."
+
+    def _instead(self, one: FindOut) -> str:
+        if set(one.instead) == set(self.plan.routes):
             return ", by the same way"
-        ways = [" and ".join(map(self.words.buyer, stops)) for stops in news.instead]
+        ways = [" and ".join(map(self.words.buyer, stops)) for stops in one.instead]
         return f": to {', then '.join(ways)}" if ways else ": stay home"
 
     def notes(self) -> None:

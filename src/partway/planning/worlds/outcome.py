@@ -70,7 +70,7 @@ class Worlds:
 
     def carries(self, plan: FixedPlan) -> bool:
         """Whether the vehicle holds what the plan loads on each trip, on average over the worlds."""
-        vehicle, there = self.instance.scenario.vehicle, self._there(plan).mean(axis=1)
+        vehicle, there = self.instance.scenario.vehicle, self.there(plan).mean(axis=1)
         if vehicle is None:
             return True
         volume = vehicle.volume_l or np.inf
@@ -92,7 +92,7 @@ class Worlds:
 
     def _lots(self, plan: FixedPlan) -> tuple[list[tuple[FixedLot, Draws]], Draws]:
         """What each lot is paid, and the kilograms of each grade that are left."""
-        there = self._there(plan)
+        there = self.there(plan)
         left = there.copy()
         for upper, _, share in plan.lowered:
             left[upper] -= share * there[upper]
@@ -117,7 +117,7 @@ class Worlds:
                 taken |= reached
         return price, taken
 
-    def _there(self, plan: FixedPlan) -> Draws:
+    def there(self, plan: FixedPlan) -> Draws:
         """Kilograms of each grade, shape (grades, n), with what was lowered to it."""
         instance = self.instance
         there = np.repeat(np.array(instance.stock, dtype=float).reshape(-1, 1), self.drawn.n, axis=1)

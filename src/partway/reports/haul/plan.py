@@ -20,7 +20,7 @@ from partway.reports.haul.plan_lines import (
     TripLine,
 )
 from partway.things.scenario import InConflict
-from partway.valuing.plans.facts import PlannedAgain
+from partway.valuing.plans.facts import FindOut, PlannedAgain
 
 Status = Literal["optimal", "gap", "infeasible"]
 
@@ -86,3 +86,4 @@ class Plan:
     second_opinion: SecondOpinion | None = None
     conflict: tuple[InConflict, ...] = ()
     again: PlannedAgain | None = None
+    find_out: tuple[FindOut, ...] = ()

@@ -17,6 +17,7 @@ from partway.reports.haul.plan_lines import KeptLine, OpinionLine, SecondOpinion
 from partway.reports.haul.reason_words import ReasonWords
 from partway.valuing.plans.decided import DecidedPlan
 from partway.valuing.plans.decision import Worth
+from partway.valuing.plans.find_out import find_out
 from partway.valuing.plans.hazards import hazards_of_plan
 from partway.valuing.plans.kept import why_grade_kept, why_piece_kept
 
@@ -58,6 +59,7 @@ def report_plan(decided: DecidedPlan) -> Plan:
         doubts=decided.doubts,
         second_opinion=_second_opinion(decided) if decided.compared else None,
         conflict=scenario.conflict,
+        find_out=find_out(worth),
     )
 
 
