@@ -6,16 +6,17 @@ import re
 
 import numpy as np
 import pytest
+from scipy.stats import spearmanr
 from test_docs import DOCS, section
 from test_market import grade, market, quote, yard
 
 from partway.planning.check.outcome import cash_draws
 from partway.planning.check.verify import Checked, verify
 from partway.planning.depth.dynamic import Draws
-from partway.planning.depth.spread import DRAWS
 from partway.planning.instance.build import build
 from partway.planning.instance.frozen import Instance
 from partway.planning.search.search import search
+from partway.planning.worlds.draws import DRAWS, MARKET
 from partway.storage.scenario.scenario import read_scenario_text
 
 PAGE = DOCS / "scenario.md"
@@ -156,7 +157,7 @@ def find(count: int, works: str = "no", more: str = "") -> str:
 
 def test_finds_that_are_alike_share_their_draws() -> None:
     says(
-        "one draw for each piece of all finds that are alike (same kind, condition and mass)",
+        "one draw for each piece of a kind",
         "so twice the finds have twice the range",
         f"from {DRAWS:,} draws",
     )
@@ -165,19 +166,22 @@ def test_finds_that_are_alike_share_their_draws() -> None:
     assert two == pytest.approx(2.0 * one)
 
 
-def test_finds_in_another_condition_are_drawn_apart() -> None:
-    says("Finds of one kind in another condition or of another mass are drawn apart")
+def test_finds_in_another_condition_are_drawn_together() -> None:
+    says("Estimates of a kind are wrong for all of its finds at once")
     one, both = drawn(find(1))[0], drawn(find(1) + find(1, "unknown"))[0]
-    assert np.var(both) == pytest.approx(2.0 * np.var(one), rel=0.15)  # four times, were they drawn together
+    assert both == pytest.approx(2.0 * one)
 
 
-def test_each_lot_has_its_own_draw_of_the_price() -> None:
-    says("one draw for each lot, apart from all others, also of the same buyer")
+def test_prices_of_grades_move_together_in_part() -> None:
+    says("one draw for each buyer and grade", "six tenths of its spread shared by all")
     ranged = '["1 /kg", "2 /kg", "4 /kg"]'
-    one = drawn("", price=ranged, stock='copper-2 = "5 kg"')[0]
+    iron = drawn("", price=ranged, stock='light-iron = "5 kg"')[0]
+    copper = drawn("", price=ranged, stock='copper-2 = "5 kg"')[0]
     both = drawn("", price=ranged, stock='copper-2 = "5 kg"\nlight-iron = "5 kg"')[0]
-    assert np.std(one) > 0.1
-    assert np.var(both) == pytest.approx(2.0 * np.var(one), rel=0.15)
+    assert np.std(copper) > 0.1
+    assert both == pytest.approx(iron + copper)  # the same worlds, whatever else is planned
+    # Pearson, "Mathematical contributions XVI", 1907: two normals correlated r have rank correlation 6/pi asin(r/2)
+    assert spearmanr(iron, copper).statistic == pytest.approx(6 / np.pi * np.arcsin(MARKET / 2), abs=0.03)
 
 
 def test_each_unit_of_a_part_sells_or_does_not() -> None:

@@ -8,6 +8,7 @@ from partway.quantities import format_mass_in, format_money, format_price_in, ou
 from partway.reports.names import ScenarioNames
 from partway.valuing.finds.facts import OnlyIf
 
+LEAST_CHANCE = 0.05
 MORE = (
     "Check your local code; leave licensed work to those who hold the licence. "
     "Who that is, and which rule: partway cautions NAME."
@@ -38,6 +39,13 @@ def hours(value: float) -> str:
     """Hours as a clock says them: "45 min", "2 h 05"."""
     minutes = round(value * 60.0)
     return f"{minutes} min" if minutes < 60 else f"{minutes // 60} h {minutes % 60:02d}"
+
+
+def in_ten(chance: float) -> str:
+    """A chance as people say it: "7 of 10"; what is rarer than 1 of 20 or surer than 19 of 20 as just that."""
+    if chance < LEAST_CHANCE:
+        return "under 1 of 20"
+    return "over 19 of 20" if chance > 1.0 - LEAST_CHANCE else f"{round(chance * 10.0)} of 10"
 
 
 def minutes(value: float) -> str:

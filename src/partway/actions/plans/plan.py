@@ -15,11 +15,15 @@ from partway.planning.search.search import OnFound, OnProgress, SearchFound, sea
 from partway.reports.haul.plan import Plan
 from partway.reports.haul.planned import report_plan
 from partway.things.scenario import Scenario
+from partway.valuing.plans.again import planned_again
 from partway.valuing.plans.decided import DecidedPlan
+from partway.valuing.plans.decision import Worth
+from partway.valuing.plans.find_out import find_out
 
 LEAST_SECONDS = 0.2
 NO_NEXT_HOUR = "What one more hour would bring was not solved for: there was no time left."
 NO_HOUR_WITHOUT_PROOF = "What one more hour would bring was not solved for: this plan is not proven best."
+AGAIN_TIMES = 5.0  # making the plan again in other worlds may take as many
 WHY_TIMES = 3.0  # defending every line may take this many times as long as finding the plan
 
 
@@ -44,7 +48,8 @@ def plan(
 ) -> Plan:
     """The best checked plan of a scenario within the limits.
 
-    The next hours are solved again with the time that is left; `why` re-solves once more for every line. What
+    The next hours are solved again with the time that is left; `why` re-solves once more for every line, and in fifty
+    other worlds. What
     `on_found` hears of can be shown at any time by `best_so_far`.
     Raises PlanUnsound rather than return a plan that fails its own check.
     """
@@ -59,7 +64,16 @@ def plan(
     notes = _notes(found, limits, bench is None)
     opinions = found.doubts, found.opinions, found.opinion_seconds
     report = report_plan(DecidedPlan(instance, checked, found.bound, bench, away, notes, *opinions))
-    return explain(instance, checked, report, WHY_TIMES * limits.seconds, on_step) if why else report
+    return _defended(instance, checked, report, limits, on_step) if why else report
+
+
+def _defended(instance: Instance, checked: Checked, report: Plan, limits: Limits, on_step: OnStep | None) -> Plan:
+    """Every line defended, and the whole plan made again in other worlds."""
+    told = None if on_step is None else partial(on_step, "other prices and masses")
+    again, heard = planned_again(instance, checked, AGAIN_TIMES * limits.seconds, told)
+    found = find_out(Worth(instance, checked.decision), heard)
+    report = replace(report, again=again, find_out=found)
+    return explain(instance, checked, report, WHY_TIMES * limits.seconds, on_step)
 
 
 def best_so_far(instance: Instance, found: SearchFound, seconds: float) -> Plan:

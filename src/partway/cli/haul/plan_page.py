@@ -8,15 +8,18 @@ from rich.table import Table
 from rich.text import Text
 
 from partway.cli.books.conflicts import ALL, mark
-from partway.cli.words import MORE, PageWords, answered, few, hours, in_some, minutes, sentence, times
+from partway.cli.words import MORE, PageWords, answered, few, hours, in_some, in_ten, minutes, sentence, times
 from partway.reports.books.conflicts import mark_of
 from partway.reports.haul.doubts import in_short
 from partway.reports.haul.plan import Plan
 from partway.reports.haul.plan_lines import EndLine, FindLine, OpenLine, SaleLine, TripLine, Why
 from partway.things.scenario import Scenario
-from partway.valuing.plans.facts import Fate
+from partway.valuing.plans.facts import Fate, FindOut
 
 CONDITION = {"yes": "works", "no": "does not work", "unknown": "condition unknown"}
+
+SURELY = 0.95  # a plan that beats staying home so often needs no word about it
+MOST_TO_FIND_OUT = 4
 
 
 def show_plan(console: Console, plan: Plan, scenario: Scenario) -> None:
@@ -32,6 +35,7 @@ def show_plan(console: Console, plan: Plan, scenario: Scenario) -> None:
     page.loads()
     page.kept()
     page.money()
+    page.find_out()
     page.notes()
 
 
@@ -70,6 +74,8 @@ class PlanPrinter:
         )
         if plan.go_or_wait:
             self.console.print(plan.go_or_wait)
+        if plan.cash.beats_home < SURELY:
+            self.console.print(f"Better than staying home in {in_ten(plan.cash.beats_home)}.")
 
     def cautions(self, most: int | None = None) -> None:
         """Hazards before any money line; a picture may show the first few."""
@@ -320,6 +326,44 @@ class PlanPrinter:
             if gain is not None:
                 added = f"adds {self.words.money(gain)} on top of your wage" if gain >= 0.005 else "adds nothing"
                 self.indented(f"One hour more {where} {added} (solved again).")
+
+    def find_out(self) -> None:
+        """How good the plan stays with other prices and masses, and what to find out first."""
+        again = self.plan.again
+        if again is not None and again.times:
+            self.title("With other prices and masses")
+            self.indented(
+                f"Planned again {again.times} times: {again.same_trip} times the same trip. "
+                f"To know them all would bring {self.words.money(again.regret)} more."
+            )
+        if self.plan.find_out:
+            self.title("Worth finding out first")
+            for one in self.plan.find_out[:MOST_TO_FIND_OUT]:
+                worth = f"{self.words.money(one.worth)}, {minutes(one.minutes)}"
+                self.indented(f"{self._what(one)}: worth {worth}.{self._turns(one)}")
+
+    def _what(self, one: FindOut) -> str:
+        words = self.words
+        if one.sort == "look":
+            named = words.operation(one.kind or "", one.operation or "")
+            return f"{times(one.count or 1, words.kind(one.kind or ''))}, {named}"
+        if one.sort == "mass":
+            return f"Weigh: {words.kind(one.kind or '')}"
+        asked = "whether they take" if one.sort == "takes" else "for the price of"
+        return f"Ask {words.buyer(one.buyer or '')} {asked} {words.grade(one.grade or '')}"
+
+    def _turns(self, one: FindOut) -> str:
+        if one.turns is None or one.chance is None:
+            return ""
+        at = self.words.price(one.turns) if one.sort == "price" else self.words.mass(one.turns)
+        beyond = f"{'Above' if one.above else 'Below'} {at} ({in_ten(one.chance)})"
+        return f" {beyond} another plan is better{self._instead(one)}."
+
+    def _instead(self, one: FindOut) -> str:
+        if set(one.instead) == set(self.plan.routes):
+            return ", by the same way"
+        ways = [" and ".join(map(self.words.buyer, stops)) for stops in one.instead]
+        return f": to {', then '.join(ways)}" if ways else ": stay home"
 
     def notes(self) -> None:
         """Defaults and doubts, each named."""

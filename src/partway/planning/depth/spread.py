@@ -7,6 +7,8 @@ Analysis", 3rd ed., 2008, ch. 13.
 
 from __future__ import annotations
 
+from collections.abc import Collection
+
 import numpy as np
 
 from partway.planning.depth.dynamic import DepthTerms, Draws, bottom_up
@@ -71,10 +73,20 @@ def sizes(instance: Instance, n: int, rng: np.random.Generator) -> Draws:
     several operations give keeps its mass from the first of them; the other pieces of the others make up the
     difference.
     """
-    factor = np.array([_relative(instance, i, n, rng) for i in range(len(instance.nodes))]).reshape(-1, n)
+    drawn = [_relative(instance, i, n, rng) for i in range(len(instance.nodes))]
+    return balanced(instance, np.array(drawn).reshape(-1, n), range(len(instance.openings)))
+
+
+def balanced(instance: Instance, factor: Draws, opened: Collection[int]) -> Draws:
+    """Masses over their means, each drawn by itself, scaled so that pieces add up to what they come out of (`sizes`).
+
+    The rows given are changed; openings that are not `opened` are left out.
+    """
     settled: set[int] = set()
     for node in reversed(bottom_up(instance)):
         for o in instance.openings_of[node]:
+            if o not in opened:
+                continue
             gives = instance.openings[o].gives
             if instance.openings[o].operation.asks:  # each answer is the piece itself
                 factor[[child for child, _ in gives]] = factor[node]

@@ -13,6 +13,7 @@ from functools import lru_cache
 from typing import TypeVar
 
 import numpy as np
+from numpy.typing import NDArray
 
 from partway.formulas.resale.demand import at_least
 from partway.planning.depth.piecewise import Piecewise
@@ -36,8 +37,8 @@ from partway.things.scenario import Find, Scenario
 RESIDUE = "residue"
 COPPER = "copper-2"
 
-
-Amount = TypeVar("Amount", float, Piecewise)
+Draws = NDArray[np.float64]
+Amount = TypeVar("Amount", float, Piecewise, Draws)
 
 
 def build(scenario: Scenario, like: Instance | None = None) -> Instance:

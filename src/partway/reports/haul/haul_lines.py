@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 
-from partway.planning.check.outcome import stop_ranges
 from partway.planning.check.verify import Checked
 from partway.planning.instance.counted import amount_of, counted_by, pieces_in
 from partway.planning.instance.frozen import Instance, Node, PartSale
@@ -14,6 +13,8 @@ from partway.reports.haul.plan_lines import ParcelLine, PartLine, SaleLine, Stop
 from partway.things.anatomy import Part
 from partway.valuing.finds.answers import condition_of
 from partway.valuing.plans.trips import away_hours, brought_at, load_of
+
+Ranges = Mapping[tuple[str, int], tuple[float, float]]  # by buyer and trip
 
 
 class HaulLines:
@@ -132,16 +133,15 @@ class HaulLines:
                 legs[-1].append(self.instance.buyers[self.instance.buyer_at[place]].id)
         return tuple(map(tuple, legs)) if any(legs) else ()
 
-    def stops(self) -> tuple[StopLine, ...]:
+    def stops(self, ranges: Ranges) -> tuple[StopLine, ...]:
         """What each buyer pays on each trip, in the order of the trips, the mail last."""
-        ranges = stop_ranges(self.instance, self.checked)
         expected = brought_at(self.instance, self.decision)
         in_order = sorted(self.decision.lots, key=self._sale_order)
         stops = dict.fromkeys((self.instance.lots[i].buyer, k) for i, _, k in in_order)
         return tuple(
             StopLine(None if k == MAIL else self.trip_number[k], self.instance.buyers[b].id, low, expected[b, k], high)
             for b, k in stops
-            for low, high in [ranges[b, k]]
+            for low, high in [ranges[self.instance.buyers[b].id, k]]
         )
 
     def parcels(self) -> tuple[ParcelLine, ...]:

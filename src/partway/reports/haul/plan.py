@@ -20,7 +20,7 @@ from partway.reports.haul.plan_lines import (
     TripLine,
 )
 from partway.things.scenario import InConflict
-from partway.valuing.plans.facts import GoOrWait
+from partway.valuing.plans.facts import FindOut, GoOrWait, PlannedAgain
 
 Status = Literal["optimal", "gap", "infeasible"]
 
@@ -88,3 +88,5 @@ class Plan:
     conflict: tuple[InConflict, ...] = ()
     go_or_wait: str = ""
     go_because: GoOrWait | None = None
+    again: PlannedAgain | None = None
+    find_out: tuple[FindOut, ...] = ()

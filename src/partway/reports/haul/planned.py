@@ -7,7 +7,7 @@ from dataclasses import replace
 from itertools import count
 
 from partway.catalogue.cards import cards_by_hazard
-from partway.planning.check.outcome import cash_range
+from partway.planning.check.outcome import PlanRanges
 from partway.quantities import format_money
 from partway.reports.haul.bench_lines import bin_lines, open_lines
 from partway.reports.haul.doubts import in_full
@@ -22,6 +22,7 @@ from partway.things.scenario import Scenario
 from partway.valuing.plans.decided import DecidedPlan
 from partway.valuing.plans.decision import Worth
 from partway.valuing.plans.facts import GoOrWait
+from partway.valuing.plans.find_out import find_out
 from partway.valuing.plans.go import go_or_wait
 from partway.valuing.plans.hazards import hazards_of_plan
 from partway.valuing.plans.kept import why_grade_kept, why_piece_kept
@@ -34,7 +35,7 @@ def report_plan(decided: DecidedPlan) -> Plan:
     haul = HaulLines(instance, checked, number)
     opened, parts, sales = open_lines(worth, number), haul.parts(), haul.sales()
     kept = tuple(replace(line, line=number()) for line in _kept(worth))
-    scenario, money = instance.scenario, checked.money
+    scenario, money, ranges = instance.scenario, checked.money, PlanRanges(instance, checked)
     go = go_or_wait(instance, checked)
     return Plan(
         status="optimal" if decided.optimal else "gap",
@@ -45,7 +46,7 @@ def report_plan(decided: DecidedPlan) -> Plan:
         currency=scenario.currency,
         on=scenario.on.isoformat(),
         money=PlanMoney(**{name: getattr(money, name) + 0.0 for name in PlanMoney.__slots__}),
-        cash=cash_range(instance, checked),
+        cash=ranges.cash(),
         cash_per_hour=decided.cash_per_hour,
         hours=PlanHours(checked.bench_hours, checked.away_hours),
         cautions=cards_by_hazard(scenario.cautions, hazards_of_plan(instance, checked.decision)),
@@ -61,12 +62,13 @@ def report_plan(decided: DecidedPlan) -> Plan:
         next_hour=decided.next_hour,
         next_away_hour=decided.next_away_hour,
         notes=(*instance.notes, *decided.notes, *in_full(decided.doubts)),
-        stops=haul.stops(),
+        stops=haul.stops(ranges.stops()),
         doubts=decided.doubts,
         second_opinion=_second_opinion(decided) if decided.compared else None,
         conflict=scenario.conflict,
         go_or_wait=_say_go(scenario, go),
         go_because=go,
+        find_out=find_out(worth),
     )
 
 

@@ -96,3 +96,45 @@ class Reason:
     most_kg: float | None = None
     opens: str | None = None
     pieces: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class FindOut:
+    """One thing that could be found out, what knowing it is worth before its `minutes` are paid, and those.
+
+    `sort` is price (what `buyer` pays per kg of `grade`), mass (of one `kind`, in kg), look (at `count` of a `piece` of
+    a kind, by `operation`, a test among them) or takes (whether `buyer` takes a `grade` that nobody quotes). Of a price
+    or a mass, `today` is what the plan counts with; below `turns`, or above it where `above` says so, another plan is
+    better, one that drives to `instead`; `chance` is how likely that is. `turns` is null where no other takes over.
+    """
+
+    sort: Literal["price", "mass", "look", "takes"]
+    worth: float
+    minutes: float
+    buyer: str | None = None
+    grade: str | None = None
+    kind: str | None = None
+    piece: str | None = None
+    operation: str | None = None
+    count: int | None = None
+    today: float | None = None
+    turns: float | None = None
+    above: bool = False
+    chance: float | None = None
+    instead: tuple[tuple[str, ...], ...] = ()
+
+    def net(self, wage: float) -> float:
+        """What is left of its worth when the minutes are paid."""
+        return self.worth - self.minutes / 60.0 * wage
+
+
+@dataclass(frozen=True, slots=True)
+class PlannedAgain:
+    """The plan made again `times` with other prices and masses: `same_trip` times it drives to the same places.
+
+    `regret` is what the best plan of each time brings more, on average.
+    """
+
+    times: int
+    same_trip: int
+    regret: float
