@@ -1,0 +1,282 @@
+"""What a scrapper of the simulated year owns and does: mass in whole milligrams, money in whole cents, nothing lost.
+
+Every act changes what is there and writes into the journal besides; `check` holds the two against each other.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from math import exp
+
+from year_market import Market
+from year_truth import GOT_SD, MG, ONE_SHARE, Kind, Thing, Truth, drawn, sd_of
+
+from partway.catalogue import shipped
+from partway.planning.instance.allowed import allowed_operations, allowed_sales
+from partway.things.anatomy import Operation, Piece
+from partway.things.scenario import Scenario
+from partway.valuing.finds.curb import rides_as
+
+SHED_L, PAYLOAD_KG, VOLUME_L, COST_PER_KM = 5000.0, 400.0, 1800.0, 0.35
+BENCH, AWAY, WAGE = 8.0, 6.0, 15.0
+LOOK_HOURS = 10.0 / 3600.0
+ROUND_HOURS, ROUND_KM = 1.0, 12.0  # a week's rounds, the same for everybody
+
+# What is done with a piece: ("open", operation id), ("part", number), ("bin", grade) or ("keep", "")
+Act = tuple[str, str]
+Choose = Callable[[Thing, str], Act]
+
+
+@dataclass(frozen=True)
+class Listing:
+    """One thing or piece on offer since `week`."""
+
+    thing: Thing
+    piece: str
+    part: int
+    mg: int
+    week: int
+    grade: str
+
+
+@dataclass
+class Seen:
+    """What one has seen oneself: for whoever learns. Masses by kind and piece are (seen, expected before)."""
+
+    tests: list[tuple[str, bool]] = field(default_factory=list)
+    masses: dict[tuple[str, str], list[float]] = field(default_factory=dict)
+    minutes: dict[tuple[str, str], list[float]] = field(default_factory=dict)
+    offered: Counter[tuple[str, str, int]] = field(default_factory=Counter)  # weeks on offer
+    got: dict[tuple[str, str, int], list[float]] = field(default_factory=dict)
+
+
+@dataclass
+class Shed:
+    """One policy's year so far."""
+
+    truth: Truth
+    market: Market
+    rules: Scenario  # grades, anatomies and cautions: what may be sold as what
+    things: list[Thing] = field(default_factory=list)
+    bins: Counter[str] = field(default_factory=Counter)
+    listed: list[Listing] = field(default_factory=list)
+    cents: int = 0
+    hours: float = 0.0
+    week: int = 0
+    bench: float = 0.0  # hours at the bench this week
+    lifted_mg: int = 0
+    gone_mg: Counter[str] = field(default_factory=Counter)  # by whom it went to
+    journal: list[tuple[int, str, int]] = field(default_factory=list)
+    counts: Counter[str] = field(default_factory=Counter)
+    spent: Counter[str] = field(default_factory=Counter)  # hours by what for
+    seen: Seen = field(default_factory=Seen)
+
+    # -- room, hours and money ------------------------------------------------------------------
+
+    def litres(self) -> float:
+        """The room that everything takes up."""
+        loose = sum(mg / MG / self.rules.grades[g].density.mean for g, mg in self.bins.items())
+        whole = sum(self.litres_of(t.kind, t.mg) for t in self.things)
+        return loose + whole + sum(self.litres_of(one.thing.kind, one.mg) for one in self.listed)
+
+    def litres_of(self, kind: str, mg: int) -> float:
+        """The room of a whole thing, as the app estimates it."""
+        grade = rides_as(self.rules.anatomies[kind]) or "light-iron"
+        return mg / MG / self.rules.grades[grade].density.mean
+
+    def work(self, hours: float, what: str) -> None:
+        """Spend hours."""
+        self.hours += hours
+        self.spent[what] += hours
+        if what in ("open", "list", "test"):
+            self.bench += hours
+
+    def pay(self, money: float, what: str) -> None:
+        """Money in, or out where it is negative, to the cent."""
+        cents = round(money * 100.0)
+        self.cents += cents
+        self.journal.append((self.week, what, cents))
+
+    def check(self) -> None:
+        """Mass in = mass out + what is there, and cash = the journal's sum, exactly."""
+        there = sum(t.mg for t in self.things) + sum(self.bins.values()) + sum(one.mg for one in self.listed)
+        if self.lifted_mg != there + sum(self.gone_mg.values()):
+            raise AssertionError(f"week {self.week}: {self.lifted_mg} mg in, {there} there, {self.gone_mg} gone")
+        if self.cents != sum(cents for _, _, cents in self.journal):
+            raise AssertionError(f"week {self.week}: {self.cents} cents in hand are not what the journal says")
+        if min(self.bins.values(), default=0) < 0:
+            raise AssertionError(f"week {self.week}: a bin holds less than nothing")
+
+    # -- acts -----------------------------------------------------------------------------------
+
+    def drive_round(self) -> None:
+        """A week's rounds past the curbs."""
+        self.work(ROUND_HOURS, "round")
+        self.pay(-ROUND_KM * COST_PER_KM, "round")
+
+    def lift(self, thing: Thing, minutes: float) -> None:
+        """Load a thing, bring it home and unload it."""
+        self.things.append(thing)
+        self.lifted_mg += thing.mg
+        self.work(minutes / 60.0, "lift")
+        self.counts["lifted"] += 1
+
+    def test(self, thing: Thing) -> None:
+        """Plug it in: it works or not."""
+        self.work(self.kind(thing).test_minutes / 60.0, "test")
+        thing.known = "yes" if thing.works else "no"
+        self.seen.tests.append((thing.kind, thing.works))
+        self.counts["tested"] += 1
+
+    def kind(self, thing: Thing) -> Kind:
+        """Its kind as it really is."""
+        return self.truth.kinds[thing.kind]
+
+    def take_apart(self, thing: Thing, choose: Choose) -> bool:
+        """Do with a thing and all that comes out of it what `choose` says; False where it stays whole."""
+        whole = self.kind(thing).guess.whole
+        if choose(thing, whole.id)[0] == "keep":
+            return False
+        self.things.remove(thing)
+        self._handle(thing, whole, thing.mg, choose)
+        return True
+
+    def _handle(self, thing: Thing, piece: Piece, mg: int, choose: Choose) -> None:
+        sort, what = choose(thing, piece.id)
+        if sort == "open":
+            operation = next(o for o in self.kind(thing).guess.operations if o.id == what)
+            self._open(thing, piece, operation, mg, choose)
+        elif sort == "part":
+            self._list(thing, piece, int(what), mg)
+        else:
+            self._bin(thing, piece, what or self.bin_of(thing, piece), mg)
+
+    def _open(self, thing: Thing, piece: Piece, operation: Operation, mg: int, choose: Choose) -> None:
+        kind = self.kind(thing)
+        if operation not in allowed_operations(kind.guess, piece.id):
+            raise AssertionError(f"{operation.id} of {thing.kind} may not come now")
+        minutes = kind.minutes[operation.id] * exp(ONE_SHARE * sd_of(operation.minutes) * thing.z("min", operation.id))
+        self.work(minutes / 60.0, "open")
+        self.pay(-operation.cost, "cost")
+        self.seen.minutes.setdefault((thing.kind, operation.id), []).append(minutes)
+        if operation.asks:
+            self._handle(thing, self._answer(thing, piece), mg, choose)
+            return
+        self.counts["opened"] += 1
+        for child, child_mg in self._pieces(thing, operation, mg):
+            self.seen.masses.setdefault((thing.kind, child.id), []).append(child_mg / MG)
+            self._handle(thing, child, child_mg, choose)
+
+    def _answer(self, thing: Thing, piece: Piece) -> Piece:
+        """What this thing's piece turns out to be."""
+        guess = self.kind(thing).guess
+        answers = guess.answers_to(piece.id)
+        if piece.id == guess.whole.id:  # asked whether it works
+            thing.known = "yes" if thing.works else "no"
+            self.seen.tests.append((thing.kind, thing.works))
+            return answers[0] if thing.works else answers[1]
+        luck = thing.chance("answer", guess.in_hand(piece.id).id) * sum(a.share for a in answers)
+        for answer in answers:
+            luck -= answer.share
+            if luck <= 0.0:
+                return answer
+        return answers[-1]
+
+    def _pieces(self, thing: Thing, operation: Operation, mg: int) -> list[tuple[Piece, int]]:
+        """What comes out, in milligrams that add up to what was opened."""
+        kind = self.kind(thing)
+        out = [kind.guess.piece(give.piece) for give in operation.gives for _ in range(give.count)]
+        weights = [
+            kind.masses[p.id] * exp(ONE_SHARE * sd_of(kind.guess.in_hand(p.id).mass) * thing.z("mass", p.id)) for p in out
+        ]
+        masses = [int(mg * weight / sum(weights)) for weight in weights]
+        masses[weights.index(max(weights))] += mg - sum(masses)
+        return list(zip(out, masses, strict=True))
+
+    def bin_of(self, thing: Thing, piece: Piece) -> str:
+        """The bin of what nobody wants to sell now: of what it may be sold as, what fetches most."""
+        sales = allowed_sales(self.rules, self.kind(thing).guess, piece.id)
+        return max(sales, key=lambda s: s.share * self.market.best(s.grade, self.week)).grade if sales else "residue"
+
+    def _bin(self, thing: Thing, piece: Piece, grade: str, mg: int) -> None:
+        sale = next(
+            (s for s in allowed_sales(self.rules, self.kind(thing).guess, piece.id) if s.grade == grade), None
+        )
+        reached = mg if sale is None else round(mg * sale.share)
+        self.bins[grade if sale else "residue"] += reached
+        self.bins["residue"] += mg - reached
+
+    # -- resale ---------------------------------------------------------------------------------
+
+    def _list(self, thing: Thing, piece: Piece, part: int, mg: int) -> None:
+        kind = self.kind(thing)
+        said = kind.guess.piece(piece.id).parts[part]
+        if said.needs == "works" and not thing.works:
+            raise AssertionError(f"a {thing.kind} that does not work is offered as working")
+        self.work(said.minutes.mean / 60.0, "list")
+        self.listed.append(Listing(thing, piece.id, part, mg, self.week, self.bin_of(thing, piece)))
+        self.counts["listed"] += 1
+
+    def resale_week(self) -> None:
+        """Who asks this week buys the longest on offer; what found nobody within its days comes down again."""
+        for key in dict.fromkeys((one.thing.kind, one.piece, one.part) for one in self.listed):
+            sale = self.truth.kinds[key[0]].sales[key[1], key[2]]
+            on_offer = [one for one in self.listed if (one.thing.kind, one.piece, one.part) == key]
+            self.seen.offered[key] += 1
+            rng = drawn(self.truth.seed, "buyers", *key, self.week)
+            for one in on_offer[: rng.poisson(sale.rate * 7.0)]:
+                got = sale.price * exp(GOT_SD * rng.standard_normal())
+                self.listed.remove(one)
+                self.gone_mg["resale"] += one.mg
+                self.pay(got * (1.0 - sale.fee) - sale.postage, "resale")
+                self.seen.got.setdefault(key, []).append(got)
+                self.counts["resold"] += 1
+        for one in [x for x in self.listed if (self.week - x.week) * 7.0 >= self._days(x)]:
+            self.listed.remove(one)
+            self._back(one)
+
+    def _days(self, one: Listing) -> float:
+        return self.kind(one.thing).sales[one.piece, one.part].days
+
+    def _back(self, one: Listing) -> None:
+        """A whole thing goes back among the others, a piece into its bin."""
+        guess = self.kind(one.thing).guess
+        if guess.in_hand(one.piece).id == guess.whole.id:
+            self.things.append(one.thing)
+        else:
+            self._bin(one.thing, guess.piece(one.piece), one.grade, one.mg)
+
+    # -- what is left ---------------------------------------------------------------------------
+
+    def left(self) -> float:
+        """What is in the shed at the best true prices, a full load's share of an ordinary trip taken off.
+
+        A thing counts as what it may be sold as whole; what is on offer as what it fetches by its hidden chance.
+        """
+        trip = (2 * 15.0) * COST_PER_KM + WAGE * (2 * 15.0 / 45.0 + 20.0 / 60.0)
+        worth = -self.litres() / VOLUME_L * trip
+        worth += sum(mg / MG * self.market.best(grade, self.week) for grade, mg in self.bins.items())
+        worth += sum(self.as_scrap(thing) for thing in self.things)
+        for one in self.listed:
+            sale = self.kind(one.thing).sales[one.piece, one.part]
+            sells = 1.0 - exp(-sale.rate * max(0.0, sale.days - 7.0 * (self.week - one.week)))
+            scrap = one.mg / MG * self.market.best(one.grade, self.week)
+            worth += sells * (sale.price * (1.0 - sale.fee) - sale.postage) + (1.0 - sells) * scrap
+        return worth
+
+    def as_scrap(self, thing: Thing) -> float:
+        """What a whole thing fetches as it is; 0 where it may not be sold so."""
+        sales = allowed_sales(self.rules, self.kind(thing).guess, self.kind(thing).guess.whole.id)
+        return max((thing.mg / MG * s.share * self.market.best(s.grade, self.week) for s in sales), default=0.0)
+
+
+def rules_of(truth: Truth) -> Scenario:
+    """Grades, cautions and anatomies, without prices: what the rules of selling are read from."""
+    from year_partway import scenario  # noqa: PLC0415  (the two know each other)
+
+    return scenario({kind: it.guess for kind, it in truth.kinds.items()}, (), 0)
+
+
+__all__ = ["Act", "Choose", "Listing", "Seen", "Shed", "rules_of", "shipped"]
