@@ -27,8 +27,8 @@ METAL = (
     "al-sheet al-extrusion al-dirty stainless-304 motors transformer-cu transformer-al wire-appliance-cord "
     "wire-cord-plugs wire-hookup"
 ).split()
-IRON = "light-iron cast-iron appliance-shell heavy-melt-2 heavy-melt-1".split()
-HARBOUR = [*METAL, "light-iron", "appliance-shell", "cast-iron", "sealed-unit", "boards-yard", "e-scrap-mixed"]
+IRON = "light-iron cast-iron appliance-shell appliances-whole heavy-melt-2 heavy-melt-1".split()
+HARBOUR = [*METAL, "light-iron", "appliance-shell", "appliances-whole", "desktop-whole", "cast-iron", "sealed-unit", "boards-yard", "e-scrap-mixed"]
 RIDGE = [*METAL, "copper-bare-bright", "motors-al", "zinc-diecast", "al-heatsink", "heater-tubular", "lead-acid"]
 BOARDS = (
     "board-low board-mid board-pc board-finger-card board-laptop-server memory-gold cpu-pinned cpu-pinless hard-drive "

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable
 from dataclasses import dataclass, field
-from math import exp
+from math import exp, sqrt
 
 from year_market import Market
 from year_truth import GOT_SD, MG, ONE_SHARE, Kind, Thing, Truth, drawn, sd_of
@@ -21,8 +21,9 @@ from partway.valuing.finds.curb import rides_as
 
 SHED_L, PAYLOAD_KG, VOLUME_L, COST_PER_KM = 5000.0, 400.0, 1800.0, 0.35
 BENCH, AWAY, WAGE = 8.0, 6.0, 15.0
+PATIENCE = 2.0  # times the days in which a part is said to sell: then it comes down
 LOOK_HOURS = 10.0 / 3600.0
-ROUND_HOURS, ROUND_KM = 1.0, 12.0  # a week's rounds, the same for everybody
+ROUND_HOURS, ROUND_KM = 0.5, 8.0  # a week's rounds, the same for everybody
 
 # What is done with a piece: ("open", operation id), ("part", number), ("bin", grade) or ("keep", "")
 Act = tuple[str, str]
@@ -220,20 +221,23 @@ class Shed:
         self.counts["listed"] += 1
 
     def resale_week(self) -> None:
-        """Who asks this week buys the longest on offer; what found nobody within its days comes down again."""
+        """Who asks this week buys the longest on offer; what found nobody in a long while comes down again.
+
+        Several alike draw more buyers than one, but not as many more: with the root of their number.
+        """
         for key in dict.fromkeys((one.thing.kind, one.piece, one.part) for one in self.listed):
             sale = self.truth.kinds[key[0]].sales[key[1], key[2]]
             on_offer = [one for one in self.listed if (one.thing.kind, one.piece, one.part) == key]
             self.seen.offered[key] += 1
             rng = drawn(self.truth.seed, "buyers", *key, self.week)
-            for one in on_offer[: rng.poisson(sale.rate * 7.0)]:
+            for one in on_offer[: rng.poisson(sale.rate * 7.0 * sqrt(len(on_offer)))]:
                 got = sale.price * exp(GOT_SD * rng.standard_normal())
                 self.listed.remove(one)
                 self.gone_mg["resale"] += one.mg
                 self.pay(got * (1.0 - sale.fee) - sale.postage, "resale")
                 self.seen.got.setdefault(key, []).append(got)
                 self.counts["resold"] += 1
-        for one in [x for x in self.listed if (self.week - x.week) * 7.0 >= self._days(x)]:
+        for one in [x for x in self.listed if (self.week - x.week) * 7.0 >= PATIENCE * self._days(x)]:
             self.listed.remove(one)
             self._back(one)
 
@@ -261,7 +265,7 @@ class Shed:
         worth += sum(self.as_scrap(thing) for thing in self.things)
         for one in self.listed:
             sale = self.kind(one.thing).sales[one.piece, one.part]
-            sells = 1.0 - exp(-sale.rate * max(0.0, sale.days - 7.0 * (self.week - one.week)))
+            sells = 1.0 - exp(-sale.rate * max(0.0, PATIENCE * sale.days - 7.0 * (self.week - one.week)))
             scrap = one.mg / MG * self.market.best(one.grade, self.week)
             worth += sells * (sale.price * (1.0 - sale.fee) - sale.postage) + (1.0 - sells) * scrap
         return worth
