@@ -16,14 +16,18 @@ from math import sqrt
 from typing import Protocol
 
 from year_ahead import Ahead
+from year_app import WAGE
 from year_habits import Habits
 from year_market import COPPER, Market
 from year_partway import Partway
-from year_shed import WAGE, Shed, rules_of
+from year_shed import Shed, rules_of
 from year_truth import Thing, Truth
 
 # Student's t, 95 %, two-sided, by degrees of freedom (any table; from memory, held against scipy in the test)
 T95 = {1: 12.71, 2: 4.303, 3: 3.182, 4: 2.776, 5: 2.571, 7: 2.365, 9: 2.262, 11: 2.201, 15: 2.131, 19: 2.093, 29: 2.045}
+
+HEAD = "{:10} {:>15} {:>16} {:>6} {:>6} {:>8} {:>6} {:>5}"
+LINE = "{:10} {:>15} {:>16} {:6.0f} {:6.0f} {:8.1f} {:6.0f} {:5.1f}"
 
 
 class Policy(Protocol):
@@ -40,7 +44,8 @@ POLICIES: dict[str, Callable[[Shed], Policy]] = {
     "tests": lambda shed: Habits(shed, "tests"),
     "starter": Partway,
     "learning": lambda shed: Partway(shed, learns=True),
-    "told": lambda shed: Partway(shed, told=True),
+    "means": lambda shed: Partway(shed, means=True, prices=True),
+    "told": lambda shed: Partway(shed, means=True, prices=True, condition=True),
     "ahead": Ahead,
 }
 WORLDS = ("scrap", "resale")
@@ -101,15 +106,15 @@ def table(world: str, years: dict[str, list[Year]], weeks: int, against: str) ->
     """Print one line a policy: per year of 52 weeks."""
     up = 52.0 / weeks
     print(f"\n{world}, {len(next(iter(years.values())))} seeds, {weeks} weeks, per year of 52 weeks")
-    print(f"{'policy':10} {'net + left':>15} {'to ' + against:>16} {'left':>6} {'hours':>6} {'an hour':>8} {'least':>6} {'s':>5}")
+    print(HEAD.format("policy", "net + left", f"to {against}", "left", "hours", "an hour", "least", "s"))
     for policy, rows in years.items():
         here, base = [up * y.worth for y in rows], [up * y.worth for y in years.get(against, rows)]
         paired = interval([a - b for a, b in zip(here, base, strict=True)]) if policy != against else ""
-        mean = {name: statistics.fmean(getattr(y, name) for y in rows) for name in ("left", "hours", "per_hour", "processor")}
+        left, hours, per_hour, seconds = (
+            statistics.fmean(getattr(y, name) for y in rows) for name in ("left", "hours", "per_hour", "processor")
+        )
         print(
-            f"{policy:10} {interval(here):>15} {paired:>16} {up * mean['left']:6.0f} {up * mean['hours']:6.0f} "
-            f"{mean['per_hour']:8.1f} {min(here):6.0f} {mean['processor']:5.1f}",
-            flush=True,
+            LINE.format(policy, interval(here), paired, up * left, up * hours, per_hour, min(here), seconds), flush=True
         )
 
 

@@ -1,11 +1,13 @@
-"""Whoever knows three weeks ahead: told, and trying each choice of hauling in the true weeks to come before choosing."""
+"""Whoever knows three weeks ahead: told, and trying to go or to stay in the true weeks to come before choosing."""
 
 from __future__ import annotations
 
 from copy import copy, deepcopy
+from dataclasses import replace
 
+from year_app import WAGE
 from year_partway import Partway
-from year_shed import WAGE, Shed
+from year_shed import Shed
 
 AHEAD = 3
 
@@ -14,7 +16,7 @@ class Ahead(Partway):
     """Goes or stays at home each week, whichever leaves more three weeks on."""
 
     def __init__(self, shed: Shed) -> None:
-        super().__init__(shed, told=True)
+        super().__init__(shed, means=True, prices=True, condition=True)
 
     def work(self) -> None:
         """Try both, then do the better."""
@@ -24,8 +26,14 @@ class Ahead(Partway):
     def _tried(self, home: bool) -> float:
         """What one has three weeks on, hours paid, if this week is spent so."""
         other = copy(self)
-        other.shed = deepcopy(self.shed, {id(self.shed.truth): self.shed.truth, id(self.shed.market): self.shed.market,
-                                          id(self.shed.rules): self.shed.rules})
+        other.shed = deepcopy(
+            self.shed,
+            {
+                id(self.shed.truth): self.shed.truth,
+                id(self.shed.market): self.shed.market,
+                id(self.shed.rules): self.shed.rules,
+            },
+        )
         other.heard = dict(self.heard)
         other.plan_week(at_home=home)
         shed, last = other.shed, min(self.shed.week + AHEAD, len(self.shed.truth.weeks))
@@ -33,7 +41,7 @@ class Ahead(Partway):
         for week in range(self.shed.week + 1, last):
             shed.week, shed.bench = week, 0.0
             shed.drive_round()
-            other.round(shed.truth.weeks[week])
+            other.round(tuple(replace(thing) for thing in shed.truth.weeks[week]))
             other.plan_week()
             shed.resale_week()
         return shed.cents / 100.0 - WAGE * shed.hours + shed.left()

@@ -1,15 +1,19 @@
-"""A plan carried out in the hidden world: things come out heavier or lighter, take longer or less long, than planned."""
+"""A plan carried out in the hidden world: pieces weigh, and work takes, more or less than was planned."""
 
 from __future__ import annotations
 
 from collections import Counter, defaultdict
 
-from year_shed import BENCH, PAYLOAD_KG, VOLUME_L, Act, Shed
+from year_app import BENCH, PAYLOAD_KG, VOLUME_L
+from year_shed import Shed
 from year_truth import MG, Thing
+from year_work import Act
 
-from partway.planning.check.verify import Checked, mailed_to
+from partway.planning.check.verify import Checked
+from partway.planning.instance.blocks import downgraded_kg
 from partway.planning.instance.frozen import Instance
 from partway.planning.model.milp import MAIL
+from partway.things.anatomy import Anatomy
 
 DUST_KG = 1e-6
 
@@ -23,6 +27,7 @@ class Chosen:
             (instance.groups[node.group].find.kind, instance.groups[node.group].find.works, node.piece.id): n
             for n, node in enumerate(instance.nodes)
         }
+        self.anatomies = {(group.find.kind, group.find.works): group.anatomy for group in instance.groups}
         self.left: dict[int, list[list[object]]] = defaultdict(list)  # by node: [act, count]
         for o, n in enumerate(decision.opened):
             self._add(instance.openings[o].node, ("open", instance.openings[o].operation.id), n)
@@ -34,6 +39,10 @@ class Chosen:
             self._add(instance.grade_sales[s].node, ("bin", instance.grades[instance.grade_sales[s].grade]), n)
         for n, count in enumerate(decision.kept):
             self._add(n, ("keep", ""), count)
+
+    def anatomy(self, kind: str, known: str) -> Anatomy:
+        """The anatomy that was planned with."""
+        return self.anatomies[kind, known]
 
     def _add(self, node: int, act: Act, count: int) -> None:
         if count:
@@ -80,7 +89,7 @@ def _at_the_bench(shed: Shed, chosen: Chosen) -> None:
             continue
         if act[0] != "keep":
             first += [act, act]  # asked for twice: whether it stays whole, and what is done
-            shed.take_apart(thing, choose)
+            shed.take_apart(thing, choose, chosen.anatomy(thing.kind, known))
 
 
 Flows = dict[tuple[int, int], dict[int, int]]  # (lot, trip) -> mg out of each grade's bin
@@ -140,8 +149,6 @@ def _as_lots(instance: Instance, checked: Checked) -> dict[tuple[int, int], dict
 
 
 def _downgraded(instance: Instance, checked: Checked) -> dict[int, float]:
-    from partway.planning.instance.blocks import downgraded_kg  # noqa: PLC0415
-
     return downgraded_kg(instance, checked.decision)
 
 
@@ -169,6 +176,3 @@ def _haul(shed: Shed, instance: Instance, trip: int, flows: Flows) -> None:
         for b, mass in posted.items():
             step = instance.buyers[b].shipping[-1]
             shed.pay(-step.cost * -(-mass // int(step.up_to_kg * MG)), "postage")
-
-
-__all__ = ["Chosen", "carry_out", "mailed_to"]

@@ -9,9 +9,10 @@ from __future__ import annotations
 from dataclasses import replace
 from math import exp
 
-from year_partway import scenario
-from year_shed import BENCH, COST_PER_KM, PAYLOAD_KG, SHED_L, VOLUME_L, WAGE, Act, Shed
+from year_app import BENCH, COST_PER_KM, PAYLOAD_KG, SHED_L, VOLUME_L, WAGE, scenario
+from year_shed import Shed
 from year_truth import MG, Thing, drawn
+from year_work import Act
 
 from partway.planning.instance.allowed import allowed_operations, allowed_sales
 from partway.planning.instance.build import build

@@ -1,4 +1,4 @@
-"""What one learns from one's own weighings, tests and sales: a plain stand-in until the app's own learning is merged."""
+"""What one learns from one's own weighings, tests and sales: a plain stand-in until the app's own is merged."""
 
 from __future__ import annotations
 

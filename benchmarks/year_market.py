@@ -22,19 +22,69 @@ HEARD = 0.25  # of the prices that are heard in a week without going there
 TIER = 1.12
 TIP = -0.12  # a kilogram at the tip
 
-METAL = (
-    "copper-1 copper-2 copper-light copper-dirty radiator-cu-brass coil-al-cu-clean brass-yellow brass-taps al-cast "
-    "al-sheet al-extrusion al-dirty stainless-304 motors transformer-cu transformer-al wire-appliance-cord "
-    "wire-cord-plugs wire-hookup"
-).split()
-IRON = "light-iron cast-iron appliance-shell appliances-whole heavy-melt-2 heavy-melt-1".split()
-HARBOUR = [*METAL, "light-iron", "appliance-shell", "appliances-whole", "desktop-whole", "cast-iron", "sealed-unit", "boards-yard", "e-scrap-mixed"]
+METAL = [
+    "copper-1",
+    "copper-2",
+    "copper-light",
+    "copper-dirty",
+    "radiator-cu-brass",
+    "coil-al-cu-clean",
+    "brass-yellow",
+    "brass-taps",
+    "al-cast",
+    "al-sheet",
+    "al-extrusion",
+    "al-dirty",
+    "stainless-304",
+    "motors",
+    "transformer-cu",
+    "transformer-al",
+    "wire-appliance-cord",
+    "wire-cord-plugs",
+    "wire-hookup",
+]
+IRON = ["light-iron", "cast-iron", "appliance-shell", "appliances-whole", "heavy-melt-2", "heavy-melt-1"]
+HARBOUR = [
+    *METAL,
+    "light-iron",
+    "appliance-shell",
+    "appliances-whole",
+    "desktop-whole",
+    "cast-iron",
+    "sealed-unit",
+    "boards-yard",
+    "e-scrap-mixed",
+]
 RIDGE = [*METAL, "copper-bare-bright", "motors-al", "zinc-diecast", "al-heatsink", "heater-tubular", "lead-acid"]
-BOARDS = (
-    "board-low board-mid board-pc board-finger-card board-laptop-server memory-gold cpu-pinned cpu-pinless hard-drive "
-    "optical-drive pc-supply adapter-switching connectors-gold laptop-whole wire-ribbon wire-data"
-).split()
-TO_THE_TIP = "residue glass foam rubber wood-board plastics-mixed plastics-abs-hips plastics-pp-pe concrete".split()
+BOARDS = [
+    "board-low",
+    "board-mid",
+    "board-pc",
+    "board-finger-card",
+    "board-laptop-server",
+    "memory-gold",
+    "cpu-pinned",
+    "cpu-pinless",
+    "hard-drive",
+    "optical-drive",
+    "pc-supply",
+    "adapter-switching",
+    "connectors-gold",
+    "laptop-whole",
+    "wire-ribbon",
+    "wire-data",
+]
+TO_THE_TIP = [
+    "residue",
+    "glass",
+    "foam",
+    "rubber",
+    "wood-board",
+    "plastics-mixed",
+    "plastics-abs-hips",
+    "plastics-pp-pe",
+    "concrete",
+]
 
 
 @dataclass(frozen=True)

@@ -1,63 +1,34 @@
-"""partway in the simulated year: the app's own verdicts, tests and plans, told what one has heard, seen or been told."""
+"""partway in the simulated year: do what the app says, as far as one has heard, seen or been told."""
 
 from __future__ import annotations
 
-import datetime as dt
 from collections import Counter
-from collections.abc import Mapping
-from dataclasses import fields, replace
+from dataclasses import replace
 
+from year_app import BENCH, PAYLOAD_KG, SHED_L, VOLUME_L, planned, scenario, verdicts_on, worth_testing
 from year_carry import carry_out
 from year_learned import learned
-from year_market import START
-from year_shed import AWAY, BENCH, COST_PER_KM, LOOK_HOURS, PAYLOAD_KG, SHED_L, VOLUME_L, WAGE, Shed
-from year_truth import Thing
+from year_shed import LOOK_HOURS, Shed
+from year_truth import MG, Thing
 
-from partway.actions.curb.curb import bare
-from partway.catalogue import shipped
-from partway.planning.check.verify import verify
-from partway.planning.instance.build import build
-from partway.planning.search.search import search
 from partway.things.anatomy import Anatomy
-from partway.things.scenario import Buyer, Find, Hours, Scenario, Vehicle, Works
-from partway.valuing.finds.curb import Lifted, handling
-from partway.valuing.finds.hand import Holding
-from partway.valuing.finds.hands import HoldingValues
-from partway.valuing.finds.opened import Solved
-from partway.valuing.finds.verdict import judged
-
-SECONDS, GAP = 2.0, 5e-3  # of a week's plan
-DRAWS = 8  # of ranges, which decide nothing here
-FLAT = {"keep_factor": 0.8}  # what a workspace without a setting had before room was priced
-
-
-def scenario(anatomies: Mapping[str, Anatomy], buyers: tuple[Buyer, ...], week: int) -> Scenario:
-    """What one knows in a week, without finds and stock."""
-    known = {"storage_l": SHED_L} if "storage_l" in {f.name for f in fields(Scenario)} else {}
-    return Scenario(
-        name=f"week {week}",
-        currency="CAD",
-        on=START + dt.timedelta(weeks=week),
-        hours=Hours(BENCH, AWAY, WAGE, 1),
-        vehicle=Vehicle(PAYLOAD_KG, VOLUME_L, COST_PER_KM),
-        buyers=buyers,
-        finds=(),
-        stock={},
-        grades=shipped().grades,
-        anatomies=anatomies,
-        cautions=shipped().cautions,
-        **known,
-    )
+from partway.things.scenario import Find, Scenario, Works
+from partway.valuing.finds.curb import handling
 
 
 class Partway:
-    """Do what the app says. `told`: by true means, today's prices, and with the condition seen at the curb."""
+    """`learns`: from one's own weighings, tests and sales.
 
-    def __init__(self, shed: Shed, *, learns: bool = False, told: bool = False) -> None:
-        self.shed, self.learns, self.told = shed, learns, told
-        self.heard = {key: 0 for key in shed.market.keys}
+    Told are the true `means`, the condition of a thing at the curb (`condition`), and today's `prices`.
+    """
+
+    def __init__(
+        self, shed: Shed, *, learns: bool = False, means: bool = False, condition: bool = False, prices: bool = False
+    ) -> None:
+        self.shed, self.learns, self.condition, self.prices = shed, learns, condition, prices
+        self.heard = dict.fromkeys(shed.market.keys, 0)
         kinds = shed.truth.kinds
-        self.anatomies = {k: it.told() if told else it.guess for k, it in kinds.items()}
+        self.anatomies = {k: it.told() if means else it.guess for k, it in kinds.items()}
 
     # -- what is known --------------------------------------------------------------------------
 
@@ -66,8 +37,8 @@ class Partway:
         finds = Counter((thing.kind, thing.known) for thing in self.shed.things)
         return replace(
             scenario(self.believed(), self.shed.market.buyers(self.heard), self.shed.week),
-            finds=tuple(Find(kind, n, known) for (kind, known), n in finds.items()),  # type: ignore[arg-type]
-            stock={grade: mg / 1e6 for grade, mg in self.shed.bins.items() if mg},
+            finds=tuple(Find(kind, n, known) for (kind, known), n in finds.items()),
+            stock={grade: mg / MG for grade, mg in self.shed.bins.items() if mg},
         )
 
     def believed(self) -> dict[str, Anatomy]:
@@ -80,42 +51,29 @@ class Partway:
         """Prices that were heard this week; whoever is told knows all."""
         market, week = self.shed.market, self.shed.week
         for i, key in enumerate(market.keys):
-            if self.told or market.heard[week, i]:
+            if self.prices or market.heard[week, i]:
                 self.heard[key] = week
 
-    # -- at the curb ----------------------------------------------------------------------------
+    # -- the week -------------------------------------------------------------------------------
 
     def round(self, things: tuple[Thing, ...]) -> None:
         """Look at each thing for ten seconds; lift what the app says, while there is room."""
         self.hear()
-        lifted = self._lifted({thing.kind for thing in things})
+        said = verdicts_on(self.now(), {thing.kind for thing in things})
         kg, litres, full = 0.0, 0.0, self.shed.litres()
         for thing in things:
             self.shed.work(LOOK_HOURS, "look")
-            if self.told:
-                thing = replace(thing, known="yes" if thing.works else "no")
+            if self.condition:
+                thing.known = "yes" if thing.works else "no"
+            wanted = said[thing.kind, thing.known]
+            self.shed.counts[f"verdict {wanted}"] += 1
             takes = self.shed.litres_of(thing.kind, thing.mg)
-            fits = kg + thing.mg / 1e6 <= PAYLOAD_KG and litres + takes <= VOLUME_L and full + takes <= SHED_L
-            if fits and self._wanted(thing, lifted):
+            fits = kg + thing.mg / MG <= PAYLOAD_KG and litres + takes <= VOLUME_L and full + takes <= SHED_L
+            if wanted == "take" and fits:
                 self.shed.lift(thing, handling(self.anatomies[thing.kind]))
-                kg, litres, full = kg + thing.mg / 1e6, litres + takes, full + takes
-
-    def _lifted(self, kinds: set[str]) -> dict[tuple[str, str], Lifted]:
-        """Every kind as if it worked and as if not, solved together as the app's ranking does."""
-        here, states = self.now(), ("yes", "no")
-        finds = [Find(kind, 1, works) for kind in sorted(kinds) for works in states]  # type: ignore[arg-type]
-        if not finds:
-            return {}
-        each = Lifted.each(Solved.of_finds(bare(here), finds, DRAWS))
-        return {(one.group.find.kind, one.group.find.works): one for one in each}
-
-    def _wanted(self, thing: Thing, lifted: dict[tuple[str, str], Lifted]) -> bool:
-        works: Works = thing.known  # type: ignore[assignment]
-        said, _ = judged(works, lifted[thing.kind, "yes"], lifted[thing.kind, "no"])
-        self.shed.counts[f"verdict {said}"] += 1
-        return said == "take"
-
-    # -- the week -------------------------------------------------------------------------------
+                kg, litres, full = kg + thing.mg / MG, litres + takes, full + takes
+            elif wanted == "take":
+                self.shed.counts["no room"] += 1
 
     def work(self) -> None:
         """One week at the bench and on the road."""
@@ -126,22 +84,15 @@ class Partway:
         self._test()
         here, left = self.now(), max(0.0, BENCH - self.shed.bench)
         here = replace(here, hours=replace(here.hours, bench=left, trips=0 if at_home else 1))
-        instance = build(here)
-        decision = verify(instance, search(instance, SECONDS, GAP).decision)
-        for buyer in carry_out(self.shed, instance, decision):
-            for key in self.heard:
-                if key[0] == buyer:
-                    self.heard[key] = self.shed.week
+        for buyer in carry_out(self.shed, *planned(here)):
+            self.heard |= {key: self.shed.week for key in self.heard if key[0] == buyer}
 
     def _test(self) -> None:
         unknown = [thing for thing in self.shed.things if thing.known == "unknown"]
-        here = self.now()
-        holdings = {t.kind: Holding(t.kind, "unknown", None, ((here.anatomies[t.kind].whole.id, 1),)) for t in unknown}
-        if not holdings:
-            return
-        values = HoldingValues.at(here).of(holdings.values())
-        tests = {kind: values[holding].test for kind, holding in holdings.items()}
-        worth = [(test.first.gain / test.first.hours, t) for t in unknown if (test := tests[t.kind])]
-        for _, thing in sorted(worth, key=lambda one: -one[0]):
+        worth = worth_testing(self.now(), {thing.kind for thing in unknown})
+        for thing in sorted((t for t in unknown if t.kind in worth), key=lambda t: -worth[t.kind]):
             if self.shed.bench < BENCH:
                 self.shed.test(thing)
+
+
+__all__ = ["Partway", "Works"]

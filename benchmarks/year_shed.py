@@ -6,28 +6,22 @@ Every act changes what is there and writes into the journal besides; `check` hol
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable
 from dataclasses import dataclass, field
 from math import exp, sqrt
 
+from year_app import COST_PER_KM, VOLUME_L, WAGE, scenario
 from year_market import Market
-from year_truth import GOT_SD, MG, ONE_SHARE, Kind, Thing, Truth, drawn, sd_of
+from year_truth import GOT_SD, MG, Kind, Thing, Truth, drawn
+from year_work import Choose, Work
 
-from partway.catalogue import shipped
-from partway.planning.instance.allowed import allowed_operations, allowed_sales
-from partway.things.anatomy import Operation, Piece
+from partway.planning.instance.allowed import allowed_sales
+from partway.things.anatomy import Anatomy
 from partway.things.scenario import Scenario
 from partway.valuing.finds.curb import rides_as
 
-SHED_L, PAYLOAD_KG, VOLUME_L, COST_PER_KM = 5000.0, 400.0, 1800.0, 0.35
-BENCH, AWAY, WAGE = 8.0, 6.0, 15.0
 PATIENCE = 2.0  # times the days in which a part is said to sell: then it comes down
 LOOK_HOURS = 10.0 / 3600.0
 ROUND_HOURS, ROUND_KM = 0.5, 8.0  # a week's rounds, the same for everybody
-
-# What is done with a piece: ("open", operation id), ("part", number), ("bin", grade) or ("keep", "")
-Act = tuple[str, str]
-Choose = Callable[[Thing, str], Act]
 
 
 @dataclass(frozen=True)
@@ -135,89 +129,40 @@ class Shed:
         """Its kind as it really is."""
         return self.truth.kinds[thing.kind]
 
-    def take_apart(self, thing: Thing, choose: Choose) -> bool:
-        """Do with a thing and all that comes out of it what `choose` says; False where it stays whole."""
+    def take_apart(self, thing: Thing, choose: Choose, anatomy: Anatomy | None = None) -> bool:
+        """Do with a thing and all that comes out of it what `choose` says; False where it stays whole.
+
+        `anatomy` is that of a plan, where it has more pieces than the kind: those behind a test.
+        """
         whole = self.kind(thing).guess.whole
         if choose(thing, whole.id)[0] == "keep":
             return False
         self.things.remove(thing)
-        self._handle(thing, whole, thing.mg, choose)
+        Work(self, thing, choose, anatomy or self.kind(thing).guess).handle(whole, thing.mg)
         return True
 
-    def _handle(self, thing: Thing, piece: Piece, mg: int, choose: Choose) -> None:
-        sort, what = choose(thing, piece.id)
-        if sort == "open":
-            operation = next(o for o in self.kind(thing).guess.operations if o.id == what)
-            self._open(thing, piece, operation, mg, choose)
-        elif sort == "part":
-            self._list(thing, piece, int(what), mg)
-        else:
-            self._bin(thing, piece, what or self.bin_of(thing, piece), mg)
-
-    def _open(self, thing: Thing, piece: Piece, operation: Operation, mg: int, choose: Choose) -> None:
-        kind = self.kind(thing)
-        if operation not in allowed_operations(kind.guess, piece.id):
-            raise AssertionError(f"{operation.id} of {thing.kind} may not come now")
-        minutes = kind.minutes[operation.id] * exp(ONE_SHARE * sd_of(operation.minutes) * thing.z("min", operation.id))
-        self.work(minutes / 60.0, "open")
-        self.pay(-operation.cost, "cost")
-        self.seen.minutes.setdefault((thing.kind, operation.id), []).append(minutes)
-        if operation.asks:
-            self._handle(thing, self._answer(thing, piece), mg, choose)
-            return
-        self.counts["opened"] += 1
-        for child, child_mg in self._pieces(thing, operation, mg):
-            self.seen.masses.setdefault((thing.kind, child.id), []).append(child_mg / MG)
-            self._handle(thing, child, child_mg, choose)
-
-    def _answer(self, thing: Thing, piece: Piece) -> Piece:
-        """What this thing's piece turns out to be."""
-        guess = self.kind(thing).guess
-        answers = guess.answers_to(piece.id)
-        if piece.id == guess.whole.id:  # asked whether it works
-            thing.known = "yes" if thing.works else "no"
-            self.seen.tests.append((thing.kind, thing.works))
-            return answers[0] if thing.works else answers[1]
-        luck = thing.chance("answer", guess.in_hand(piece.id).id) * sum(a.share for a in answers)
-        for answer in answers:
-            luck -= answer.share
-            if luck <= 0.0:
-                return answer
-        return answers[-1]
-
-    def _pieces(self, thing: Thing, operation: Operation, mg: int) -> list[tuple[Piece, int]]:
-        """What comes out, in milligrams that add up to what was opened."""
-        kind = self.kind(thing)
-        out = [kind.guess.piece(give.piece) for give in operation.gives for _ in range(give.count)]
-        weights = [
-            kind.masses[p.id] * exp(ONE_SHARE * sd_of(kind.guess.in_hand(p.id).mass) * thing.z("mass", p.id)) for p in out
-        ]
-        masses = [int(mg * weight / sum(weights)) for weight in weights]
-        masses[weights.index(max(weights))] += mg - sum(masses)
-        return list(zip(out, masses, strict=True))
-
-    def bin_of(self, thing: Thing, piece: Piece) -> str:
+    def bin_of(self, thing: Thing, piece: str) -> str:
         """The bin of what nobody wants to sell now: of what it may be sold as, what fetches most."""
-        sales = allowed_sales(self.rules, self.kind(thing).guess, piece.id)
+        sales = allowed_sales(self.rules, self.kind(thing).guess, piece)
         return max(sales, key=lambda s: s.share * self.market.best(s.grade, self.week)).grade if sales else "residue"
 
-    def _bin(self, thing: Thing, piece: Piece, grade: str, mg: int) -> None:
-        sale = next(
-            (s for s in allowed_sales(self.rules, self.kind(thing).guess, piece.id) if s.grade == grade), None
-        )
+    def into_bin(self, thing: Thing, piece: str, grade: str, mg: int) -> None:
+        """What reaches its grade, and the residue."""
+        sales = allowed_sales(self.rules, self.kind(thing).guess, piece)
+        sale = next((s for s in sales if s.grade == grade), None)
         reached = mg if sale is None else round(mg * sale.share)
         self.bins[grade if sale else "residue"] += reached
         self.bins["residue"] += mg - reached
 
     # -- resale ---------------------------------------------------------------------------------
 
-    def _list(self, thing: Thing, piece: Piece, part: int, mg: int) -> None:
-        kind = self.kind(thing)
-        said = kind.guess.piece(piece.id).parts[part]
+    def offer(self, thing: Thing, piece: str, part: int, mg: int) -> None:
+        """List a thing or a piece of it."""
+        said = self.kind(thing).guess.piece(piece).parts[part]
         if said.needs == "works" and not thing.works:
             raise AssertionError(f"a {thing.kind} that does not work is offered as working")
         self.work(said.minutes.mean / 60.0, "list")
-        self.listed.append(Listing(thing, piece.id, part, mg, self.week, self.bin_of(thing, piece)))
+        self.listed.append(Listing(thing, piece, part, mg, self.week, self.bin_of(thing, piece)))
         self.counts["listed"] += 1
 
     def resale_week(self) -> None:
@@ -250,7 +195,7 @@ class Shed:
         if guess.in_hand(one.piece).id == guess.whole.id:
             self.things.append(one.thing)
         else:
-            self._bin(one.thing, guess.piece(one.piece), one.grade, one.mg)
+            self.into_bin(one.thing, one.piece, one.grade, one.mg)
 
     # -- what is left ---------------------------------------------------------------------------
 
@@ -278,9 +223,4 @@ class Shed:
 
 def rules_of(truth: Truth) -> Scenario:
     """Grades, cautions and anatomies, without prices: what the rules of selling are read from."""
-    from year_partway import scenario  # noqa: PLC0415  (the two know each other)
-
     return scenario({kind: it.guess for kind, it in truth.kinds.items()}, (), 0)
-
-
-__all__ = ["Act", "Choose", "Listing", "Seen", "Shed", "rules_of", "shipped"]

@@ -7,8 +7,7 @@ every policy meets the same year.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
-from functools import cached_property
+from dataclasses import dataclass, replace
 from math import exp, log
 from zlib import crc32
 
@@ -17,6 +16,7 @@ import numpy as np
 from partway.catalogue import shipped
 from partway.things.anatomy import Anatomy, Operation, Part, Piece
 from partway.things.estimate import Estimate
+from partway.things.scenario import Works
 
 # Kinds and how often each lies at the curb, over the others: invented, with an eye to what a town puts out.
 KINDS = {
@@ -131,12 +131,7 @@ class Thing:
     kind: str
     mg: int
     works: bool
-    known: str = "unknown"
-    mass_z: dict[str, float] = field(default_factory=dict)
-
-    @cached_property
-    def luck(self) -> np.random.Generator:
-        return drawn(self.seed, "luck", self.number)
+    known: Works = "unknown"
 
     def z(self, *what: object) -> float:
         """How far this one is from its kind, in standard deviations."""
