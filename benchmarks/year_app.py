@@ -27,7 +27,7 @@ from partway.valuing.finds.opened import Solved
 
 SHED_L, PAYLOAD_KG, VOLUME_L, COST_PER_KM = 5000.0, 400.0, 1800.0, 0.35
 BENCH, AWAY, WAGE = 8.0, 6.0, 15.0
-SECONDS, GAP = 2.0, 5e-3  # of a week's plan
+SECONDS, GAP, STEPS = 60.0, 1e-2, 6  # of a week's plan: steps and gap end it, not the clock, so that a year repeats
 DRAWS = 8  # of ranges, which decide nothing here
 BY_ODDS = hasattr(verdicts, "Outlook")  # a test is an operation of the plan, and the verdict counts the odds
 STATES: tuple[Works, ...] = ("unknown", "yes", "no") if BY_ODDS else ("yes", "no")
@@ -87,4 +87,4 @@ def worth_testing(here: Scenario, kinds: Iterable[str]) -> dict[str, float]:
 def planned(here: Scenario) -> tuple[Instance, Checked]:
     """The plan of a week, checked as every plan is."""
     instance = build(here)
-    return instance, verify(instance, search(instance, SECONDS, GAP).decision)
+    return instance, verify(instance, search(instance, SECONDS, GAP, steps=STEPS).decision)
