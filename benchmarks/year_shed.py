@@ -19,7 +19,7 @@ from partway.things.anatomy import Anatomy
 from partway.things.scenario import Scenario
 from partway.valuing.finds.curb import rides_as
 
-PATIENCE = 2.0  # times the days in which a part is said to sell: then it comes down
+PATIENCE = 1.5  # times the days in which a part is said to sell: then it comes down
 LOOK_HOURS = 10.0 / 3600.0
 ROUND_HOURS, ROUND_KM = 0.5, 8.0  # a week's rounds, the same for everybody
 

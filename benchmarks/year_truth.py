@@ -33,9 +33,9 @@ KIND_SHARE = 0.7  # of the spread that the catalogue's range stands for, how muc
 ONE_SHARE = 0.7  # ... and how much is that of one thing
 RANGE_SDS = 2.0 * 1.645  # low to high taken as 9 of 10
 # What lies at the curb works less often, and fetches less and later, than one would like to think: invented.
-ODDS_SD, ODDS_BIAS = 0.7, -0.2  # of the logit of the chance that it works
-CHANCE_SD, CHANCE_BIAS = 0.6, -0.2  # of the logit of the chance that it sells within its days
-PRICE_SD, PRICE_BIAS = 0.35, -0.15  # of the logarithm of what it fetches
+ODDS_SD, ODDS_BIAS = 0.7, -0.3  # of the logit of the chance that it works
+CHANCE_SD, CHANCE_BIAS = 0.6, -0.4  # of the logit of the chance that it sells within its days
+PRICE_SD, PRICE_BIAS = 0.35, -0.25  # of the logarithm of what it fetches
 GOT_SD = 0.15  # one sale around what its part fetches
 MG = 1_000_000
 
