@@ -33,9 +33,9 @@ BY_ODDS = hasattr(verdicts, "Outlook")  # a test is an operation of the plan, an
 STATES: tuple[Works, ...] = ("unknown", "yes", "no") if BY_ODDS else ("yes", "no")
 
 
-def scenario(anatomies: Mapping[str, Anatomy], buyers: tuple[Buyer, ...], week: int) -> Scenario:
-    """What one knows in a week, without finds and stock."""
-    known: dict[str, Any] = {"storage_l": SHED_L} if "storage_l" in {f.name for f in fields(Scenario)} else {}
+def scenario(anatomies: Mapping[str, Anatomy], buyers: tuple[Buyer, ...], week: int, room: float = SHED_L) -> Scenario:
+    """What one knows in a week, without finds and stock; `room` is that of the shed but for what is on offer."""
+    known: dict[str, Any] = {"storage_l": max(room, 1.0)} if "storage_l" in {f.name for f in fields(Scenario)} else {}
     return Scenario(
         name=f"week {week}",
         currency="CAD",

@@ -29,23 +29,27 @@ class Partway:
         self.heard = dict.fromkeys(shed.market.keys, 0)
         kinds = shed.truth.kinds
         self.anatomies = {k: it.told() if means else it.guess for k, it in kinds.items()}
+        self.known = -1, self.anatomies
 
     # -- what is known --------------------------------------------------------------------------
 
     def now(self) -> Scenario:
         """Today's scenario: finds, bins and prices."""
         finds = Counter((thing.kind, thing.known) for thing in self.shed.things)
+        room = SHED_L - self.shed.litres_on_offer()
         return replace(
-            scenario(self.believed(), self.shed.market.buyers(self.heard), self.shed.week),
+            scenario(self.believed(), self.shed.market.buyers(self.heard), self.shed.week, room),
             finds=tuple(Find(kind, n, known) for (kind, known), n in finds.items()),
             stock={grade: mg / MG for grade, mg in self.shed.bins.items() if mg},
         )
 
     def believed(self) -> dict[str, Anatomy]:
-        """Kinds as one believes they are."""
+        """Kinds as one believes they are, at the beginning of the week."""
         if not self.learns:
             return self.anatomies
-        return {kind: learned(guess, self.shed.seen, self.shed.market) for kind, guess in self.anatomies.items()}
+        if self.known[0] != self.shed.week:
+            self.known = self.shed.week, learned(self.anatomies, self.shed)
+        return self.known[1]
 
     def hear(self) -> None:
         """Prices that were heard this week; whoever is told knows all."""

@@ -38,11 +38,12 @@ class Listing:
 
 @dataclass
 class Seen:
-    """What one has seen oneself: for whoever learns. Masses by kind and piece are (seen, expected before)."""
+    """What one has seen oneself, for whoever learns: by kind, and by piece, operation or part."""
 
     tests: list[tuple[str, bool]] = field(default_factory=list)
     masses: dict[tuple[str, str], list[float]] = field(default_factory=dict)
     minutes: dict[tuple[str, str], list[float]] = field(default_factory=dict)
+    work: dict[str, list[tuple[tuple[tuple[str, int], ...], float]]] = field(default_factory=dict)  # by find
     offered: Counter[tuple[str, str, int]] = field(default_factory=Counter)  # weeks on offer
     got: dict[tuple[str, str, int], list[float]] = field(default_factory=dict)
 
@@ -74,7 +75,11 @@ class Shed:
         """The room that everything takes up."""
         loose = sum(mg / MG / self.rules.grades[g].density.mean for g, mg in self.bins.items())
         whole = sum(self.litres_of(t.kind, t.mg) for t in self.things)
-        return loose + whole + sum(self.litres_of(one.thing.kind, one.mg) for one in self.listed)
+        return loose + whole + self.litres_on_offer()
+
+    def litres_on_offer(self) -> float:
+        """The room of what is listed."""
+        return sum(self.litres_of(one.thing.kind, one.mg) for one in self.listed)
 
     def litres_of(self, kind: str, mg: int) -> float:
         """The room of a whole thing, as the app estimates it."""
@@ -138,7 +143,11 @@ class Shed:
         if choose(thing, whole.id)[0] == "keep":
             return False
         self.things.remove(thing)
-        Work(self, thing, choose, anatomy or self.kind(thing).guess).handle(whole, thing.mg)
+        work = Work(self, thing, choose, anatomy or self.kind(thing).guess)
+        work.handle(whole, thing.mg)
+        if work.runs:
+            runs = tuple(sorted(Counter(work.runs).items()))
+            self.seen.work.setdefault(thing.kind, []).append((runs, work.minutes()))
         return True
 
     def bin_of(self, thing: Thing, piece: str) -> str:

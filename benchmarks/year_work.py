@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from math import exp
 from typing import TYPE_CHECKING
 
@@ -33,6 +33,12 @@ class Work:
     thing: Thing
     choose: Choose
     anatomy: Anatomy
+    runs: list[str] = field(default_factory=list)
+    took: list[float] = field(default_factory=list)
+
+    def minutes(self) -> float:
+        """What all of it took."""
+        return sum(self.took)
 
     @property
     def kind(self) -> Kind:
@@ -66,6 +72,8 @@ class Work:
         self.shed.work(minutes / 60.0, "open")
         self.shed.pay(-operation.cost, "cost")
         self.shed.seen.minutes.setdefault((self.thing.kind, operation.id), []).append(minutes)
+        self.runs.append(operation.id)
+        self.took.append(minutes)
         if operation.asks:
             self.handle(self._answer(piece), mg)
             return
