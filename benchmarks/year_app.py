@@ -8,10 +8,11 @@ from __future__ import annotations
 import datetime as dt
 import importlib
 from collections.abc import Iterable, Mapping
-from dataclasses import fields
+from dataclasses import fields, replace
 from typing import Any
 
 from year_market import START
+from year_truth import Asked
 
 from partway.actions.curb.curb import bare
 from partway.catalogue import shipped
@@ -30,7 +31,7 @@ BENCH, AWAY, WAGE = 8.0, 6.0, 15.0
 SECONDS, GAP, STEPS = 60.0, 1e-2, 6  # of a week's plan: steps and gap end it, not the clock, so that a year repeats
 DRAWS = 8  # of ranges, which decide nothing here
 BY_ODDS = hasattr(verdicts, "Outlook")  # a test is an operation of the plan, and the verdict counts the odds
-STATES: tuple[Works, ...] = ("unknown", "yes", "no") if BY_ODDS else ("yes", "no")
+LISTED = "listed" in {field.name for field in fields(Scenario)}  # what is on offer is part of the plan
 
 
 def scenario(anatomies: Mapping[str, Anatomy], buyers: tuple[Buyer, ...], week: int, room: float = SHED_L) -> Scenario:
@@ -52,25 +53,53 @@ def scenario(anatomies: Mapping[str, Anatomy], buyers: tuple[Buyer, ...], week: 
     )
 
 
-def verdicts_on(here: Scenario, kinds: Iterable[str]) -> dict[tuple[str, Works], str]:
-    """The curb's verdict on each kind and condition, solved together as the app's ranking does."""
-    wanted = sorted(set(kinds))
+def find_of(asked: Asked, count: int = 1, listed: int = 0) -> Find:
+    """Finds as the app is told of them."""
+    kind, works, chance = asked
+    more: dict[str, Any] = ({} if chance is None else {"chance": chance}) | ({"listed": listed} if listed else {})
+    return Find(kind, count, works, **more)
+
+
+def with_offers(here: Scenario, parts: Mapping[tuple[str, str, str], int]) -> Scenario:
+    """With every part that is on offer; none of the others is, so that the next one is the first."""
+    known = {
+        (a.kind, piece.id, part.name): 0 for a in here.anatomies.values() for piece in a.pieces for part in piece.parts
+    }
+    more: dict[str, Any] = {"listed": known | dict(parts)}
+    return replace(here, **more)
+
+
+def lifted_on(here: Scenario, asked: Iterable[Asked]) -> dict[Asked, Lifted]:
+    """Finds at the curb, solved together as the app's ranking does."""
+    wanted = sorted(set(asked), key=str)
+    if not BY_ODDS:
+        known: tuple[Works, ...] = ("yes", "no")
+        wanted = list(dict.fromkeys((k, _or(w, one), None) for k, w, _ in wanted for one in known))
     if not wanted:
         return {}
-    each = Lifted.each(
-        Solved.of_finds(bare(here), [Find(kind, 1, works) for kind in wanted for works in STATES], DRAWS)
-    )
-    lifted = {(one.group.find.kind, one.group.find.works): one for one in each}
-    asked: tuple[Works, ...] = ("unknown", "yes", "no")
-    return {(kind, works): _judged(works, kind, lifted) for kind in wanted for works in asked}
+    each = Lifted.each(Solved.of_finds(bare(here), [find_of(one) for one in wanted], DRAWS))
+    return dict(zip(wanted, each, strict=True))
 
 
-def _judged(works: Works, kind: str, lifted: Mapping[tuple[str, Works], Lifted]) -> str:
+def verdicts_on(here: Scenario, asked: Iterable[Asked]) -> dict[Asked, str]:
+    """The curb's verdict on each kind and condition."""
+    wanted = set(asked)
+    lifted = lifted_on(here, wanted)
+    return {one: _judged(one, lifted) for one in wanted}
+
+
+def _judged(asked: Asked, lifted: Mapping[Asked, Lifted]) -> str:
     said: Any = verdicts
-    yes, no = lifted[kind, "yes"], lifted[kind, "no"]
-    if BY_ODDS:
-        return str(said.judged(said.Outlook(works, lifted[kind, works], yes, no))[0])
-    return str(said.judged(works, yes, no)[0])
+    kind, works, _ = asked
+    if not BY_ODDS:
+        return str(said.judged(works, lifted[kind, _or(works, "yes"), None], lifted[kind, _or(works, "no"), None])[0])
+    one: Any = lifted[asked]
+    yes, no = one.as_tested("yes") or one, one.as_tested("no") or one
+    return str(said.judged(said.Outlook(works, one, yes, no))[0])
+
+
+def _or(works: Works, other: Works) -> Works:
+    return other if works == "unknown" else works
 
 
 def worth_testing(here: Scenario, kinds: Iterable[str]) -> dict[str, float]:

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections import Counter, defaultdict
+from dataclasses import dataclass
 
 from year_app import BENCH, PAYLOAD_KG, VOLUME_L
 from year_shed import Shed
-from year_truth import MG, Thing
+from year_truth import MG, Asked, Thing
 from year_work import Act
 
 from partway.planning.check.verify import Checked
@@ -23,39 +24,47 @@ class Chosen:
 
     def __init__(self, instance: Instance, checked: Checked) -> None:
         self.instance, decision = instance, checked.decision
-        self.node = {
-            (instance.groups[node.group].find.kind, instance.groups[node.group].find.works, node.piece.id): n
-            for n, node in enumerate(instance.nodes)
-        }
-        self.anatomies = {(group.find.kind, group.find.works): group.anatomy for group in instance.groups}
-        self.left: dict[int, list[list[object]]] = defaultdict(list)  # by node: [act, count]
+        self.node = {(node.group, node.piece.id): n for n, node in enumerate(instance.nodes)}
+        self.groups: dict[tuple[Asked, bool], list[int]] = defaultdict(list)  # each as often as it has finds
+        for g, group in enumerate(instance.groups):
+            find, on_offer = group.find, getattr(group, "offer", 0) > 0
+            key = (find.kind, find.works, getattr(find, "chance", None)), on_offer
+            self.groups[key] += [g] * find.count
+        self.left: dict[int, list[Planned]] = defaultdict(list)
         for o, n in enumerate(decision.opened):
             self._add(instance.openings[o].node, ("open", instance.openings[o].operation.id), n)
         for p, n in enumerate(decision.parts):
             sale = instance.part_sales[p]
-            piece = instance.nodes[sale.node].piece
-            self._add(sale.node, ("part", str(piece.parts.index(sale.part))), n)
+            self._add(sale.node, ("part", str(instance.nodes[sale.node].piece.parts.index(sale.part))), n)
         for s, n in enumerate(decision.sold):
             self._add(instance.grade_sales[s].node, ("bin", instance.grades[instance.grade_sales[s].grade]), n)
         for n, count in enumerate(decision.kept):
             self._add(n, ("keep", ""), count)
 
-    def anatomy(self, kind: str, known: str) -> Anatomy:
-        """The anatomy that was planned with."""
-        return self.anatomies[kind, known]
-
     def _add(self, node: int, act: Act, count: int) -> None:
         if count:
-            self.left[node].append([act, count])
+            self.left[node].append(Planned(act, count))
 
-    def of(self, thing: Thing, known: str, piece: str) -> Act:
+    def group(self, asked: Asked, *, on_offer: bool) -> int:
+        """The group that a thing was planned in."""
+        return self.groups[asked, on_offer].pop(0)
+
+    def of(self, group: int, piece: str) -> Act:
         """The next act planned for such a piece; the last one again where more turn up than were planned."""
-        acts = self.left.get(self.node[thing.kind, known, piece], [])
-        for act in acts:
-            if act[1] > 0:  # type: ignore[operator]
-                act[1] -= 1  # type: ignore[operator]
-                return act[0]  # type: ignore[return-value]
-        return acts[-1][0] if acts else ("keep", "")  # type: ignore[return-value]
+        acts = self.left.get(self.node[group, piece], [])
+        for planned in acts:
+            if planned.count > 0:
+                planned.count -= 1
+                return planned.act
+        return acts[-1].act if acts else ("keep", "")
+
+
+@dataclass
+class Planned:
+    """An act and how often it is still to be done."""
+
+    act: Act
+    count: int
 
 
 def carry_out(shed: Shed, instance: Instance, checked: Checked) -> list[str]:
@@ -75,21 +84,31 @@ def carry_out(shed: Shed, instance: Instance, checked: Checked) -> list[str]:
 
 def _at_the_bench(shed: Shed, chosen: Chosen) -> None:
     """Every thing in turn, until the hours of the week are used up. What is sold whole takes no hour."""
+    anatomies = [group.anatomy for group in chosen.instance.groups]
     for thing in list(shed.things):
-        known = thing.known
-        first: list[Act] = []
+        group = chosen.group(thing.asked, on_offer=False)
+        _do(shed, chosen, group, anatomies[group], thing)
+    for listing in [one for one in shed.listed if shed.is_whole(one)]:
+        groups = chosen.groups.get((listing.thing.asked, True), [])
+        if groups and chosen.left.get(chosen.node[groups[0], anatomies[groups[0]].whole.id]):
+            group = groups.pop(0)
+            if _first(chosen, group, anatomies[group])[0] != "keep":
+                shed.take_down(listing)
+                _do(shed, chosen, group, anatomies[group], listing.thing)
 
-        def choose(one: Thing, piece: str, known: str = known, first: list[Act] = first) -> Act:
-            if first:
-                return first.pop()
-            return chosen.of(one, known, piece)
 
-        act = chosen.of(thing, known, shed.kind(thing).guess.whole.id)
-        if act[0] in ("open", "part") and shed.bench >= BENCH:
-            continue
-        if act[0] != "keep":
-            first += [act, act]  # asked for twice: whether it stays whole, and what is done
-            shed.take_apart(thing, choose, chosen.anatomy(thing.kind, known))
+def _first(chosen: Chosen, group: int, anatomy: Anatomy) -> Act:
+    """What is planned next for a whole thing, not used up."""
+    left = [p for p in chosen.left.get(chosen.node[group, anatomy.whole.id], []) if p.count > 0]
+    return left[0].act if left else ("keep", "")
+
+
+def _do(shed: Shed, chosen: Chosen, group: int, anatomy: Anatomy, thing: Thing) -> None:
+    act = chosen.of(group, anatomy.whole.id)
+    if act[0] == "keep" or (act[0] in ("open", "part") and shed.bench >= BENCH):
+        return
+    first: list[Act] = [act, act]  # asked for twice: whether it stays whole, and what is done
+    shed.take_apart(thing, lambda _, piece: first.pop() if first else chosen.of(group, piece), anatomy)
 
 
 Flows = dict[tuple[int, int], dict[int, int]]  # (lot, trip) -> mg out of each grade's bin
@@ -97,11 +116,7 @@ Flows = dict[tuple[int, int], dict[int, int]]  # (lot, trip) -> mg out of each g
 
 def _loaded(shed: Shed, instance: Instance, checked: Checked) -> Flows:
     """How much of each bin goes to each lot: the planned part of what is really there."""
-    decision, lots = checked.decision, Counter[tuple[int, int]]()
-    for (i, _, k), kg in decision.lots.items():
-        lots[i, k] += kg  # type: ignore[assignment]
-    into = _as_lots(instance, checked)
-    kept = decision.kept_kg
+    into, kept = _as_lots(instance, checked), checked.decision.kept_kg
     flows: Flows = defaultdict(dict)
     for g, grade in enumerate(instance.grades):
         out = {key: kg for key, by in into.items() if (kg := by.get(g, 0.0)) > DUST_KG}

@@ -12,6 +12,8 @@ from math import exp, log
 from statistics import fmean
 from typing import TYPE_CHECKING, Any
 
+from year_signs import has_signs, odds_of
+
 from partway.catalogue import shipped
 from partway.things.anatomy import Anatomy, Operation, Part, Piece
 from partway.things.estimate import Estimate
@@ -77,18 +79,14 @@ def _moved(estimate: Estimate, values: list[float]) -> Estimate:
 
 
 def _tested(anatomies: dict[str, Anatomy], shed: Shed) -> dict[str, Anatomy]:
-    odds = _app("odds")
-    if odds is None:
+    if not has_signs():
         return {kind: _beta(anatomy, shed) for kind, anatomy in anatomies.items()}
-    from partway.catalogue.signs import shipped_signs
-
-    tests = [odds.TestedFind(kind, odds.CURB, {}, works) for kind, works in shed.seen.tests]
-    known = odds.learn(shipped(), shipped_signs(), tests)
+    known = odds_of(shed, learns=True)
     return {kind: known.learned(anatomy) for kind, anatomy in anatomies.items()}
 
 
 def _beta(anatomy: Anatomy, shed: Shed) -> Anatomy:
-    tests = [works for kind, works in shed.seen.tests if kind == anatomy.kind]
+    tests = [thing.works for thing in shed.seen.tested if thing.kind == anatomy.kind]
     if anatomy.works is None or not tests:
         return anatomy
     return replace(anatomy, works=(WEIGHT * anatomy.works + sum(tests)) / (WEIGHT + len(tests)))

@@ -4,16 +4,32 @@ from __future__ import annotations
 
 from collections import Counter
 from dataclasses import replace
+from typing import Any
 
-from year_app import BENCH, PAYLOAD_KG, SHED_L, VOLUME_L, planned, scenario, verdicts_on, worth_testing
+from year_app import (
+    BENCH,
+    LISTED,
+    PAYLOAD_KG,
+    SHED_L,
+    VOLUME_L,
+    WAGE,
+    find_of,
+    lifted_on,
+    planned,
+    scenario,
+    verdicts_on,
+    with_offers,
+    worth_testing,
+)
 from year_carry import carry_out
 from year_learned import learned
 from year_shed import LOOK_HOURS, Shed
+from year_signs import has_signs, look, odds_of
 from year_truth import MG, Thing
 
 from partway.things.anatomy import Anatomy
-from partway.things.scenario import Find, Scenario, Works
-from partway.valuing.finds.curb import handling
+from partway.things.scenario import Scenario
+from partway.valuing.finds.curb import handling, shut_piece
 
 
 class Partway:
@@ -35,13 +51,15 @@ class Partway:
 
     def now(self) -> Scenario:
         """Today's scenario: finds, bins and prices."""
-        finds = Counter((thing.kind, thing.known) for thing in self.shed.things)
-        room = SHED_L - self.shed.litres_on_offer()
-        return replace(
+        finds = Counter(thing.asked for thing in self.shed.things)
+        on_offer = Counter(one.thing.asked for one in self.shed.listed if LISTED and self.shed.is_whole(one))
+        room = SHED_L if LISTED else SHED_L - self.shed.litres_on_offer()
+        here = replace(
             scenario(self.believed(), self.shed.market.buyers(self.heard), self.shed.week, room),
-            finds=tuple(Find(kind, n, known) for (kind, known), n in finds.items()),
+            finds=tuple(find_of(asked, n, on_offer[asked]) for asked, n in (finds + on_offer).items()),
             stock={grade: mg / MG for grade, mg in self.shed.bins.items() if mg},
         )
+        return with_offers(here, self.shed.parts_on_offer()) if LISTED else here
 
     def believed(self) -> dict[str, Anatomy]:
         """Kinds as one believes they are, at the beginning of the week."""
@@ -63,13 +81,11 @@ class Partway:
     def round(self, things: tuple[Thing, ...]) -> None:
         """Look at each thing for ten seconds; lift what the app says, while there is room."""
         self.hear()
-        said = verdicts_on(self.now(), {thing.kind for thing in things})
+        self._look(things)
+        said = verdicts_on(self.now(), {thing.asked for thing in things})
         kg, litres, full = 0.0, 0.0, self.shed.litres()
         for thing in things:
-            self.shed.work(LOOK_HOURS, "look")
-            if self.condition:
-                thing.known = "yes" if thing.works else "no"
-            wanted = said[thing.kind, thing.known]
+            wanted = said[thing.asked]
             self.shed.counts[f"verdict {wanted}"] += 1
             takes = self.shed.litres_of(thing.kind, thing.mg)
             fits = kg + thing.mg / MG <= PAYLOAD_KG and litres + takes <= VOLUME_L and full + takes <= SHED_L
@@ -78,6 +94,25 @@ class Partway:
                 kg, litres, full = kg + thing.mg / MG, litres + takes, full + takes
             elif wanted == "take":
                 self.shed.counts["no room"] += 1
+
+    def _look(self, things: tuple[Thing, ...]) -> None:
+        """Ten seconds each, and what the app asks about; whoever is told sees whether it works."""
+        self.shed.work(LOOK_HOURS * len(things), "look")
+        if self.condition:
+            for thing in things:
+                thing.known = "yes" if thing.works else "no"
+        elif has_signs():
+            odds, base = (
+                odds_of(self.shed, learns=self.learns),
+                lifted_on(self.now(), [thing.asked for thing in things]),
+            )
+            for thing in things:
+                here: Any = base[thing.kind, "unknown", None]
+                if here.test is not None and shut_piece(here.anatomy) is None:
+                    seconds = look(thing, odds, here.test, here.carrying, WAGE)
+                    self.shed.work(seconds / 3600.0, "look")
+
+    # -- the week -------------------------------------------------------------------------------
 
     def work(self) -> None:
         """One week at the bench and on the road."""
@@ -97,6 +132,3 @@ class Partway:
         for thing in sorted((t for t in unknown if t.kind in worth), key=lambda t: -worth[t.kind]):
             if self.shed.bench < BENCH:
                 self.shed.test(thing)
-
-
-__all__ = ["Partway", "Works"]

@@ -40,7 +40,7 @@ class Listing:
 class Seen:
     """What one has seen oneself, for whoever learns: by kind, and by piece, operation or part."""
 
-    tests: list[tuple[str, bool]] = field(default_factory=list)
+    tested: list[Thing] = field(default_factory=list)
     masses: dict[tuple[str, str], list[float]] = field(default_factory=dict)
     minutes: dict[tuple[str, str], list[float]] = field(default_factory=dict)
     work: dict[str, list[tuple[tuple[tuple[str, int], ...], float]]] = field(default_factory=dict)  # by find
@@ -126,8 +126,8 @@ class Shed:
     def test(self, thing: Thing) -> None:
         """Plug it in: it works or not."""
         self.work(self.kind(thing).test_minutes / 60.0, "test")
-        thing.known = "yes" if thing.works else "no"
-        self.seen.tests.append((thing.kind, thing.works))
+        thing.known, thing.odds = "yes" if thing.works else "no", None
+        self.seen.tested.append(thing)
         self.counts["tested"] += 1
 
     def kind(self, thing: Thing) -> Kind:
@@ -192,16 +192,27 @@ class Shed:
                 self.seen.got.setdefault(key, []).append(got)
                 self.counts["resold"] += 1
         for one in [x for x in self.listed if (self.week - x.week) * 7.0 >= PATIENCE * self._days(x)]:
-            self.listed.remove(one)
-            self._back(one)
+            self.take_down(one)
+
+    def is_whole(self, one: Listing) -> bool:
+        """Whether a thing is on offer as it is."""
+        return one.piece == self.kind(one.thing).guess.whole.id
+
+    def parts_on_offer(self) -> Counter[tuple[str, str, str]]:
+        """How many of a part are on offer, whole things apart: by kind, piece and name of the part."""
+        pieces = [one for one in self.listed if not self.is_whole(one)]
+        return Counter(
+            (one.thing.kind, one.piece, self.kind(one.thing).guess.piece(one.piece).parts[one.part].name)
+            for one in pieces
+        )
 
     def _days(self, one: Listing) -> float:
         return self.kind(one.thing).sales[one.piece, one.part].days
 
-    def _back(self, one: Listing) -> None:
+    def take_down(self, one: Listing) -> None:
         """A whole thing goes back among the others, a piece into its bin."""
-        guess = self.kind(one.thing).guess
-        if guess.in_hand(one.piece).id == guess.whole.id:
+        self.listed.remove(one)
+        if self.is_whole(one):
             self.things.append(one.thing)
         else:
             self.into_bin(one.thing, one.piece, one.grade, one.mg)

@@ -7,7 +7,7 @@ every policy meets the same year.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from math import exp, log
 from zlib import crc32
 
@@ -38,6 +38,8 @@ CHANCE_SD, CHANCE_BIAS = 0.6, -0.4  # of the logit of the chance that it sells w
 PRICE_SD, PRICE_BIAS = 0.35, -0.25  # of the logarithm of what it fetches
 GOT_SD = 0.15  # one sale around what its part fetches
 MG = 1_000_000
+
+Asked = tuple[str, Works, float | None]  # a kind, whether one of it works, and how likely that is
 
 
 def drawn(seed: int, *what: object) -> np.random.Generator:
@@ -123,7 +125,10 @@ def _sale(part: Part, copper: float, rng: np.random.Generator) -> Sale:
 
 @dataclass
 class Thing:
-    """One thing at the curb. `works` is hidden until it is tested; `known` is what one knows."""
+    """One thing at the curb. `works` is hidden until it is tested; `known` is what one knows.
+
+    `odds` is how likely it is to work by what was `seen` of it, None: as its kind usually is.
+    """
 
     seed: int
     number: int
@@ -132,6 +137,13 @@ class Thing:
     mg: int
     works: bool
     known: Works = "unknown"
+    odds: float | None = None
+    seen: dict[str, bool] = field(default_factory=dict)
+
+    @property
+    def asked(self) -> Asked:
+        """As one knows it."""
+        return self.kind, self.known, self.odds
 
     def z(self, *what: object) -> float:
         """How far this one is from its kind, in standard deviations."""
