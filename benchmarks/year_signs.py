@@ -35,7 +35,7 @@ def has_signs() -> bool:
 def odds_of(shed: Shed, *, learns: bool) -> Any:
     """The app's odds, with one's own tests in them or without."""
     odds = _module("valuing.learned.odds")
-    tests = [odds.TestedFind(t.kind, odds.CURB, dict(t.seen), t.works) for t in shed.seen.tested] if learns else []
+    tests = [odds.TriedFind(t.kind, odds.CURB, dict(t.seen), t.works) for t in shed.seen.tested] if learns else []
     return odds.learn(shipped(), shipped().signs, tests)
 
 
