@@ -18,10 +18,12 @@ from typing import Protocol
 from year_ahead import Ahead
 from year_app import WAGE
 from year_habits import Habits
+from year_left import left
 from year_market import COPPER, Market
+from year_offers import resale_week
 from year_partway import Partway
 from year_shed import Shed, rules_of
-from year_truth import Thing, Truth
+from year_things import Thing, Truth
 
 # Student's t, 95 %, two-sided, by degrees of freedom (any table; from memory, held against scipy in the test)
 T95 = {1: 12.71, 2: 4.303, 3: 3.182, 4: 2.776, 5: 2.571, 7: 2.365, 9: 2.262, 11: 2.201, 15: 2.131, 19: 2.093, 29: 2.045}
@@ -81,7 +83,7 @@ def year(policy: str, world: str, seed: int, weeks: int) -> Year:
     ways = POLICIES[policy](shed)
     for week in range(weeks):
         a_week(shed, ways, week)
-    return Year(shed.cents / 100.0 - WAGE * shed.hours, shed.hours, shed.left(), time.process_time() - began, shed)
+    return Year(shed.cents / 100.0 - WAGE * shed.hours, shed.hours, left(shed), time.process_time() - began, shed)
 
 
 def a_week(shed: Shed, ways: Policy, week: int) -> None:
@@ -90,7 +92,7 @@ def a_week(shed: Shed, ways: Policy, week: int) -> None:
     shed.drive_round()
     ways.round(tuple(replace(thing) for thing in shed.truth.weeks[week]))
     ways.work()
-    shed.resale_week()
+    resale_week(shed)
     shed.check()
 
 

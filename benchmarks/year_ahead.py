@@ -6,6 +6,8 @@ from copy import copy, deepcopy
 from dataclasses import replace
 
 from year_app import WAGE
+from year_left import left
+from year_offers import resale_week
 from year_partway import Partway
 from year_shed import Shed
 
@@ -37,11 +39,11 @@ class Ahead(Partway):
         other.heard = dict(self.heard)
         other.plan_week(at_home=home)
         shed, last = other.shed, min(self.shed.week + AHEAD, len(self.shed.truth.weeks))
-        shed.resale_week()
+        resale_week(shed)
         for week in range(self.shed.week + 1, last):
             shed.week, shed.bench = week, 0.0
             shed.drive_round()
             other.round(tuple(replace(thing) for thing in shed.truth.weeks[week]))
             other.plan_week()
-            shed.resale_week()
-        return shed.cents / 100.0 - WAGE * shed.hours + shed.left()
+            resale_week(shed)
+        return shed.cents / 100.0 - WAGE * shed.hours + left(shed)

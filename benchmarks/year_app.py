@@ -12,7 +12,7 @@ from dataclasses import fields, replace
 from typing import Any
 
 from year_market import START
-from year_truth import Asked
+from year_things import Asked
 
 from partway.actions.curb.curb import bare
 from partway.catalogue import shipped

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from dataclasses import dataclass
 
 from year_app import BENCH, PAYLOAD_KG, VOLUME_L
+from year_chosen import Chosen
+from year_offers import is_whole, take_down
 from year_shed import Shed
-from year_truth import MG, Asked, Thing
+from year_things import Thing
+from year_truth import MG
 from year_work import Act
 
 from partway.planning.check.verify import Checked
@@ -17,54 +19,6 @@ from partway.planning.model.milp import MAIL
 from partway.things.anatomy import Anatomy
 
 DUST_KG = 1e-6
-
-
-class Chosen:
-    """What the plan does with each piece: counts that are used up, thing by thing, in the order of the work."""
-
-    def __init__(self, instance: Instance, checked: Checked) -> None:
-        self.instance, decision = instance, checked.decision
-        self.node = {(node.group, node.piece.id): n for n, node in enumerate(instance.nodes)}
-        self.groups: dict[tuple[Asked, bool], list[int]] = defaultdict(list)  # each as often as it has finds
-        for g, group in enumerate(instance.groups):
-            find, on_offer = group.find, getattr(group, "offer", 0) > 0
-            key = (find.kind, find.works, getattr(find, "chance", None)), on_offer
-            self.groups[key] += [g] * find.count
-        self.left: dict[int, list[Planned]] = defaultdict(list)
-        for o, n in enumerate(decision.opened):
-            self._add(instance.openings[o].node, ("open", instance.openings[o].operation.id), n)
-        for p, n in enumerate(decision.parts):
-            sale = instance.part_sales[p]
-            self._add(sale.node, ("part", str(instance.nodes[sale.node].piece.parts.index(sale.part))), n)
-        for s, n in enumerate(decision.sold):
-            self._add(instance.grade_sales[s].node, ("bin", instance.grades[instance.grade_sales[s].grade]), n)
-        for n, count in enumerate(decision.kept):
-            self._add(n, ("keep", ""), count)
-
-    def _add(self, node: int, act: Act, count: int) -> None:
-        if count:
-            self.left[node].append(Planned(act, count))
-
-    def group(self, asked: Asked, *, on_offer: bool) -> int:
-        """The group that a thing was planned in."""
-        return self.groups[asked, on_offer].pop(0)
-
-    def of(self, group: int, piece: str) -> Act:
-        """The next act planned for such a piece; the last one again where more turn up than were planned."""
-        acts = self.left.get(self.node[group, piece], [])
-        for planned in acts:
-            if planned.count > 0:
-                planned.count -= 1
-                return planned.act
-        return acts[-1].act if acts else ("keep", "")
-
-
-@dataclass
-class Planned:
-    """An act and how often it is still to be done."""
-
-    act: Act
-    count: int
 
 
 def carry_out(shed: Shed, instance: Instance, checked: Checked) -> list[str]:
@@ -88,12 +42,12 @@ def _at_the_bench(shed: Shed, chosen: Chosen) -> None:
     for thing in list(shed.things):
         group = chosen.group(thing.asked, on_offer=False)
         _do(shed, chosen, group, anatomies[group], thing)
-    for listing in [one for one in shed.listed if shed.is_whole(one)]:
+    for listing in [one for one in shed.listed if is_whole(shed, one)]:
         groups = chosen.groups.get((listing.thing.asked, True), [])
         if groups and chosen.left.get(chosen.node[groups[0], anatomies[groups[0]].whole.id]):
             group = groups.pop(0)
             if _first(chosen, group, anatomies[group])[0] != "keep":
-                shed.take_down(listing)
+                take_down(shed, listing)
                 _do(shed, chosen, group, anatomies[group], listing.thing)
 
 

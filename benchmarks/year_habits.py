@@ -11,7 +11,8 @@ from math import exp
 
 from year_app import BENCH, COST_PER_KM, PAYLOAD_KG, SHED_L, VOLUME_L, WAGE, scenario
 from year_shed import Shed
-from year_truth import MG, Thing, drawn
+from year_things import Thing
+from year_truth import MG, drawn
 from year_work import Act
 
 from partway.planning.instance.allowed import allowed_operations, allowed_sales

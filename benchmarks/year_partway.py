@@ -23,9 +23,11 @@ from year_app import (
 )
 from year_carry import carry_out
 from year_learned import learned
+from year_offers import is_whole, parts_on_offer
 from year_shed import LOOK_HOURS, Shed
 from year_signs import has_signs, look, odds_of
-from year_truth import MG, Thing
+from year_things import Thing
+from year_truth import MG
 
 from partway.things.anatomy import Anatomy
 from partway.things.scenario import Scenario
@@ -52,14 +54,14 @@ class Partway:
     def now(self) -> Scenario:
         """Today's scenario: finds, bins and prices."""
         finds = Counter(thing.asked for thing in self.shed.things)
-        on_offer = Counter(one.thing.asked for one in self.shed.listed if LISTED and self.shed.is_whole(one))
+        on_offer = Counter(one.thing.asked for one in self.shed.listed if LISTED and is_whole(self.shed, one))
         room = SHED_L if LISTED else SHED_L - self.shed.litres_on_offer()
         here = replace(
             scenario(self.believed(), self.shed.market.buyers(self.heard), self.shed.week, room),
             finds=tuple(find_of(asked, n, on_offer[asked]) for asked, n in (finds + on_offer).items()),
             stock={grade: mg / MG for grade, mg in self.shed.bins.items() if mg},
         )
-        return with_offers(here, self.shed.parts_on_offer()) if LISTED else here
+        return with_offers(here, parts_on_offer(self.shed)) if LISTED else here
 
     def believed(self) -> dict[str, Anatomy]:
         """Kinds as one believes they are, at the beginning of the week."""

@@ -8,7 +8,8 @@ from dataclasses import replace
 from functools import cache
 from typing import TYPE_CHECKING, Any
 
-from year_truth import Thing, drawn, shifted
+from year_things import Thing
+from year_truth import drawn, shifted
 
 from partway.catalogue import shipped
 

@@ -7,7 +7,9 @@ from dataclasses import dataclass, field
 from math import exp
 from typing import TYPE_CHECKING
 
-from year_truth import MG, ONE_SHARE, Kind, Thing, sd_of
+from year_offers import offer
+from year_things import Thing
+from year_truth import MG, ONE_SHARE, Kind, sd_of
 
 from partway.planning.instance.allowed import allowed_operations
 from partway.things.anatomy import Anatomy, Operation, Piece
@@ -53,7 +55,7 @@ class Work:
             operation = next(o for o in self.anatomy.operations_on(piece.id) if o.id == what)
             self._open(piece, operation, mg)
         elif sort == "part":
-            self.shed.offer(self.thing, own, int(what), mg)
+            offer(self.shed, self.thing, own, int(what), mg)
         elif sort == "keep" and own == self.anatomy.whole.id:
             self.shed.things.append(self.thing)  # tested, and then left whole
         else:

@@ -17,6 +17,8 @@ import numpy as np
 import pytest
 from scipy import stats
 
+from partway.catalogue import shipped
+
 BENCHMARKS = Path(__file__).parents[2] / "benchmarks"
 WEEKS = 2
 
@@ -80,7 +82,7 @@ def test_every_policy_meets_the_same_things(years: dict[tuple[str, str, int], An
 def test_the_hidden_world_lies_around_the_catalogue(year: ModuleType) -> None:
     """Over many seeds a kind's mass scatters around its estimate by the spread that is stated, by no bias."""
     truth = importlib.import_module("year_truth")
-    guess = truth.shipped().anatomy("microwave")
+    guess = shipped().anatomy("microwave")
     shifts = []
     for seed in range(400):
         kind = truth.kind_as_it_is(seed, guess, 9.0)
@@ -93,7 +95,7 @@ def test_the_hidden_world_lies_around_the_catalogue(year: ModuleType) -> None:
 def test_what_sells_by_chance_sells_as_often_as_stated(year: ModuleType) -> None:
     """The rate of buyers and the chance within the days are the same statement: P = 1 - exp(-rate x days)."""
     truth = importlib.import_module("year_truth")
-    kind = truth.kind_as_it_is(3, truth.shipped().anatomy("stand-mixer"), 9.0)
+    kind = truth.kind_as_it_is(3, shipped().anatomy("stand-mixer"), 9.0)
     told = kind.told()
     for piece in told.pieces:
         for i, part in enumerate(piece.parts):
