@@ -17,9 +17,9 @@ from partway.ledger.fold.standing import FindNow
 from partway.quantities import MG_PER_KG, parse_mass, parse_volume
 from partway.things import defaults
 from partway.things.scenario import Buyer, Find, Hours, InConflict, MassUnit, Point, Scenario, Vehicle
-from partway.valuing.inflow import measured_inflow
 from partway.valuing.known import catalogue_of
 from partway.valuing.left import Before, before, untouched
+from partway.valuing.room.inflow import measured_inflow
 
 # Taken where the workspace has no setting, as a setting is written; each is named in the notes.
 DEFAULTS = {
