@@ -12,8 +12,11 @@ from partway.things.anatomy import Anatomy
 from partway.things.estimate import Estimate
 from partway.things.scenario import Buyer, Find, Scenario
 
-# docs/model.md: what of a price counts another day, what of a full load is ordinary, kg/L of a mixed load
-S, ORDINARY, LOOSE = 0.95, 0.85, 0.25
+S, ORDINARY, LOOSE = (
+    0.9,
+    0.85,
+    0.25,
+)  # docs/model.md: share of a price another day, of a full load, kg/L of a mixed load
 
 
 def mean(it: Estimate) -> float:

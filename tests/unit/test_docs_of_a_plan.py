@@ -49,7 +49,7 @@ def test_kept_by_mail_counts_net_of_a_full_parcel() -> None:
     says("by mail, net of the postage of a full parcel, since other lots help to fill it")
     it = mailed('board-pc = "0.5 kg"', "", '{ grade = "board-pc", price = "7 /kg" }')
     g = it.grades.index("board-pc")
-    assert it.kept_price[g] == pytest.approx(0.95 * (7 - 22 / 20))  # by mail nothing waits for a drive
+    assert it.kept_price[g] == pytest.approx(0.9 * (7 - 22 / 20))  # by mail nothing waits for a drive
 
 
 # --- required operations ---

@@ -42,18 +42,18 @@ def quote(price: float, minimum: float = 0.0) -> Quote:
 
 
 def test_wait_says_until_when_and_what_for() -> None:
-    # A kilogram sold gains 1 - (0.95 - 20 / 850) = 0.07353 over keeping it, so that 20 / 0.07353 = 272 kg pay the trip;
-    # 172 kg more come in in 17.2 days of 10 kg: on the 18th, with 280 kg.
+    # A kilogram sold gains 1 - (0.9 - 20 / 850) = 0.12353 over keeping it, so that 20 / 0.12353 = 161.9 kg pay the
+    # trip; 61.9 kg more come in in 6.19 days of 10 kg: on the seventh, with 170 kg.
     it = plan(shed())
     assert not it.sales
     assert it.go_because is not None
     because = it.go_because
-    assert (because.go, because.code, because.buyer, because.by) == (False, "pays-by", "ridge", "2026-04-01")
+    assert (because.go, because.code, because.buyer, because.by) == (False, "pays-by", "ridge", "2026-03-21")
     assert because.worth == pytest.approx(100.0 - TRIP)
-    assert because.later == pytest.approx(280.0 - TRIP)
+    assert because.later == pytest.approx(170.0 - TRIP)
     assert because.room_weeks == pytest.approx((2000.0 - 100.0) / 70.0)
     assert it.go_or_wait == (
-        "Wait: a load for ridge yard is worth EUR 80.00 now, EUR 260.00 by Wednesday 1 April, when it pays its trip; "
+        "Wait: a load for ridge yard is worth EUR 80.00 now, EUR 150.00 by Saturday 21 March, when it pays its trip; "
         "the shed has room for 27 weeks."
     )
     assert [line.reason for line in it.kept] == [
@@ -62,27 +62,27 @@ def test_wait_says_until_when_and_what_for() -> None:
 
 
 def test_on_the_day_it_said_the_plan_goes_and_on_the_day_before_it_does_not() -> None:
-    assert plan(shed(stock={"metal": 280.0})).sales
-    assert not plan(shed(stock={"metal": 270.0})).sales
+    assert plan(shed(stock={"metal": 170.0})).sales
+    assert not plan(shed(stock={"metal": 160.0})).sales
 
 
 def test_go_says_what_the_load_brings_and_what_a_week_would_add() -> None:
-    it = plan(shed(stock={"metal": 300.0}))
+    it = plan(shed(stock={"metal": 200.0}))
     assert it.go_because is not None
     assert (it.go_because.go, it.go_because.code) == (True, "pays")
-    assert it.go_because.later == pytest.approx(300.0 - TRIP + 70.0)
+    assert it.go_because.later == pytest.approx(200.0 - TRIP + 70.0)
     assert it.go_or_wait == (
-        "Go: the load brings EUR 280.00 after its drive, EUR 350.00 in a week; the shed has room for 28 weeks."
+        "Go: the load brings EUR 180.00 after its drive, EUR 250.00 in a week; the shed has room for 28 weeks."
     )
 
 
 def test_go_because_the_vehicle_is_full_and_because_the_shed_is() -> None:
     full = plan(shed(stock={"metal": 900.0}))
     assert full.go_or_wait.startswith("Go: the vehicle is full, and the load brings EUR 880.00 after its drive")
-    # 180 of 200 L: 0.9 in use, so a kilogram costs 20 x 6 x 0.4 / 1000 = 0.048 more to keep, and 0.1215 x 180 > 20.
-    filling = plan(shed(stock={"metal": 180.0}, storage_l=200.0))
-    assert filling.go_or_wait.startswith("Go: the shed is filling up, and the load brings EUR 160.00 after its drive")
-    assert not plan(shed(stock={"metal": 180.0})).sales, "with room enough it waits"
+    # 140 of 200 L: 0.7 in use, so a kilogram costs 20 x 6 x 0.2 / 1000 = 0.024 more to keep, and 0.1475 x 140 > 20.
+    filling = plan(shed(stock={"metal": 140.0}, storage_l=200.0))
+    assert filling.go_or_wait.startswith("Go: the shed is filling up, and the load brings EUR 120.00 after its drive")
+    assert not plan(shed(stock={"metal": 140.0})).sales, "with room enough it waits"
 
 
 def test_a_load_that_is_charged_for_says_what_it_costs() -> None:
