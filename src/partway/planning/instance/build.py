@@ -19,6 +19,7 @@ from partway.planning.instance.allowed import allowed_operations, allowed_sales
 from partway.planning.instance.blocks import whole_notes
 from partway.planning.instance.frozen import Cap, GradeSale, Group, Instance, Lot, Node, Opening, PartSale
 from partway.planning.instance.market import Market
+from partway.planning.instance.room import room_notes
 from partway.planning.instance.supply import most_of_each, price_steps, with_downgrades
 from partway.planning.tours.fronts import tours
 from partway.planning.tours.roads import Roads, measure
@@ -80,7 +81,8 @@ class _Builder:
         stops = self._stops(roads)
         tours = self._tours(roads)
         instance = self._assembled(groups, arcs, supply, stops, roads, tours)
-        return replace(instance, notes=(*self.notes, *whole_notes(instance)))
+        room = room_notes(self.scenario, self.market.room)
+        return replace(instance, notes=(*self.notes, *room, *whole_notes(instance)))
 
     def _assembled(
         self,
