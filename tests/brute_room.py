@@ -12,11 +12,8 @@ from partway.things.anatomy import Anatomy
 from partway.things.estimate import Estimate
 from partway.things.scenario import Buyer, Find, Scenario
 
-S, ORDINARY, LOOSE = (
-    0.9,
-    0.85,
-    0.25,
-)  # docs/model.md: share of a price another day, of a full load, kg/L of a mixed load
+# docs/model.md: what of a price counts another day, what of a full load is ordinary, kg/L of a mixed load
+S, ORDINARY, LOOSE = 0.9, 0.85, 0.25
 
 
 def mean(it: Estimate) -> float:

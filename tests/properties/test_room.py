@@ -12,9 +12,14 @@ from brute_pieces import TooLarge
 from brute_room import crowd
 from tiny import scenario as tiny
 
+from partway.actions.plans.flips import quote_at
 from partway.planning.check.verify import verify
+from partway.planning.depth.bends import _moved, zero_prices
+from partway.planning.depth.reprice import Repriced
 from partway.planning.instance.build import build
+from partway.planning.instance.market import Market
 from partway.planning.search.search import search
+from partway.things.buyers import takes
 from partway.things.estimate import Estimate
 from partway.things.material import Grade
 from partway.things.scenario import Buyer, Hours, Quote, Scenario, Vehicle
@@ -86,3 +91,42 @@ def test_a_full_load_of_one_grade_never_stays_whatever_it_brings(seed: int) -> N
     instance = build(bulk(seed))
     checked = verify(instance, search(instance, 10.0, 1e-9).decision)
     assert sum(checked.decision.lots.values()) > 0.0
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_a_shed_that_fills_is_hauled_from_before_it_overflows(seed: int) -> None:
+    rng = random.Random(f"filling {seed}")
+    it = bulk(seed)
+    assert it.vehicle is not None
+    litres = it.vehicle.volume_l or it.vehicle.payload_kg / 0.25
+    it = replace(it, storage_l=litres * rng.uniform(0.4, 3.0), stock={"bulk": 0.0})
+    assert it.storage_l is not None
+    holds_kg = it.storage_l * it.grades["bulk"].density.mean
+    hauled = 0.0
+    for _ in range(40):
+        there = it.stock["bulk"] + holds_kg * rng.uniform(0.02, 0.1)
+        assert there <= holds_kg, "something would be turned away"
+        it = replace(it, stock={"bulk": there})
+        instance = build(it)
+        decision = verify(instance, search(instance, 10.0, 1e-9).decision).decision
+        went = sum(decision.lots.values())
+        it, hauled = replace(it, stock={"bulk": there - went}), hauled + went
+    assert hauled > holds_kg
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_a_keep_value_as_a_curve_is_that_of_the_price_typed_in(seed: int) -> None:
+    it, rng = roomy(seed), random.Random(f"curve {seed}")
+    quoted = [(b, q) for b in it.buyers for q in b.quotes if takes(b, it.grades[q.grade])]
+    buyer, quote = rng.choice(quoted)
+    at = quote_at(it, buyer.id, quote.grade, quote.price.mean)
+    low, high = quote.price.mean - 3.0, quote.price.mean + 3.0
+    market = Market.of(it)
+    moved = _moved(Market.of(at(low)), Market.of(at(high)), low, high)
+    curves = Repriced(market, moved)
+    corners = set(zero_prices(at, low, high))
+    for x in [low, high, *corners, *(rng.uniform(low, high) for _ in range(6))]:
+        there = Market.of(at(x))
+        assert {g: curves.kept(g).at(x) for g in it.grades} == pytest.approx(
+            {g: there.kept_price(g) for g in it.grades}, abs=1e-9
+        )

@@ -22,6 +22,7 @@ from partway.actions.buyers.quoting import quote
 from partway.actions.home.settings import set_
 from partway.reports.bins.labels import BORDER, code_of
 
+LB_KG = 0.45359237  # the international avoirdupois pound, exact
 HOSTILE = "<script>alert(1)</script> \u202eABC 🔩 ' \" --"
 
 
@@ -178,7 +179,9 @@ def test_an_even_flow_is_explained_and_folded(tmp_path: Path) -> None:
         quote(book, there.context(), "harbour", "light-iron", "0.2 /kg")
         assert "An even flow" not in there.open("/bins/light-iron"), "a trip that costs nothing needs no lot"
         set_(book, there.context(), "cost_per_km", "0.5")
-        # Harris 1913: 8 kg a week at 0.20 a kg and 10 % a year for money, 18 km at 0.50.
-        lot_lb = math.sqrt(2 * 8 * 52 * (2 * 9 * 0.5) / (0.2 * 0.1)) / 0.45359237
-        said = f'<details class="notes"><summary>An even flow makes {lot_lb:,.0f} lb a good lot'
-        assert said in there.open("/bins/light-iron")
+        folded = '<details class="notes"><summary>An even flow makes {:,.0f} lb a good lot'
+        assert folded.format(450 / LB_KG) in there.open("/bins/light-iron"), "a full load, of 450 kg, at most"
+        quote(book, there.context(), "harbour", "light-iron", "2 /kg")
+        # Harris 1913: 8 kg a week at 2.00 a kg and 10 % a year for money, 18 km at 0.50.
+        lot_lb = math.sqrt(2 * 8 * 52 * (2 * 9 * 0.5) / (2.0 * 0.1)) / LB_KG
+        assert folded.format(lot_lb) in there.open("/bins/light-iron")

@@ -85,6 +85,14 @@ def test_go_because_the_vehicle_is_full_and_because_the_shed_is() -> None:
     assert not plan(shed(stock={"metal": 140.0})).sales, "with room enough it waits"
 
 
+def test_what_decides_by_the_room_is_noted() -> None:
+    it = shed(stock={"metal": 140.0}, storage_l=200.0)
+    full, no_volume = (plan(one).notes for one in (it, replace(it, vehicle=Vehicle(1000.0, cost_per_km=0.5, kmh=40.0))))
+    assert "The shed is 70% full: what takes room in it is hauled sooner." in full
+    assert "The vehicle is taken to hold 4000 L for the price of room, at 0.25 kg/L." in no_volume
+    assert not any("shed" in note or "taken to hold" in note for note in (*plan(shed()).notes, *full[1:]))
+
+
 def test_a_load_that_is_charged_for_says_what_it_costs() -> None:
     charged = Buyer("hill", "tip", "hill tip", km=10.0, minutes=30.0, quotes=(quote(-0.1),))
     it = plan(shed(buyers=(charged,), stock={"metal": 1000.0}))

@@ -421,3 +421,15 @@ def test_the_demo_has_hauls_to_look_at(tmp_path: Path) -> None:
         assert "Hauls gone by" in html
         for haul in sorted(set(re.findall(r'href="(/haul/haul-\d+)"', html)))[:3]:
             v.open(haul)
+
+
+def test_a_plan_says_whether_to_go_or_wait_and_a_shed_says_how_long_it_has_room(tmp_path: Path) -> None:
+    with visitor(tmp_path) as v:
+        stocked(v.book, v)
+        text = words(v.open(plan(v)))
+        said = re.search(r"Go: the load brings (CA\$[\d,.]+) after its drive\.", text)
+        assert said is not None
+        v.fill("/settings", "/settings", storage="8 m3", inflow="70 kg")
+        text = words(v.open(plan(v)))
+        assert re.search(r"Go: the load brings CA\$[\d,.]+ after its drive, CA\$[\d,.]+ in a week; ", text)
+        assert re.search(r"the shed has room for \d+ weeks\.", text)

@@ -19,7 +19,7 @@ from partway.actions.home.settings import set_
 from partway.planning.instance.room import litres_in_use, room_of, share_in_use, with_room
 from partway.storage.scenario.scenario import read_scenario_text
 from partway.storage.scenario.write import scenario_text
-from partway.valuing.inflow import measured_inflow
+from partway.valuing.room.inflow import measured_inflow
 
 
 def opened(day: Day, kg: float) -> None:

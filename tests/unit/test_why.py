@@ -91,12 +91,47 @@ def test_another_quote_that_holds_up_the_keep_value_stops_the_flip_price() -> No
     assert stays(it, line, 3.601) and not stays(it, line, 3.599)
 
 
-def test_the_flip_price_of_what_goes_by_mail_says_that_postage_is_in_it() -> None:
-    """By hand: 5 kg at p less 6.00 of postage, or kept for 0.8 x (p - 6.00 / 5) a kg, p the only quote: p = 1.20."""
+@pytest.mark.parametrize("keep_factor", [0.8, None])
+def test_the_flip_price_of_what_goes_by_mail_says_that_postage_is_in_it(keep_factor: float | None) -> None:
+    """By hand: 5 kg at p less 6.00 of postage, or kept for 0.8 x (p - 6.00 / 5) a kg, p the only quote: p = 1.20.
+
+    Without a keep factor what is kept counts 0.9 of that above 1.20 and all of it below: there the keep value bends
+    downwards, and from there on both are worth the same.
+    """
     it = bench_day({"harbour-yard": {"copper": 9.0}}, {"copper": 5.0})
     mail = replace(it.buyers[0], kind="mail-in", km=None, minutes=0.0, shipping=(Postage(5.0, 6.0),))
-    (line,) = plan(replace(it, buyers=(mail,), keep_factor=0.8), why=True).sales
+    (line,) = plan(replace(it, buyers=(mail,), keep_factor=keep_factor), why=True).sales
     assert line.why is not None and line.why.exact and line.why.includes_postage
     assert line.why.flip_price == pytest.approx(1.2, abs=1e-6)
     (by_road,) = plan(two_quotes(5.0), why=True).sales
     assert by_road.why is not None and not by_road.why.includes_postage
+
+
+def waiting(price: float, kg: float) -> Scenario:
+    """Copper at one yard 5 km away, a trip of 4.00, in loads of 300 kg; what is kept counts by the room it takes."""
+    it = bench_day({"harbour-yard": {"copper": price}}, {"copper": kg})
+    assert it.vehicle is not None
+    return replace(
+        it,
+        hours=replace(it.hours, wage=0.0),
+        buyers=(replace(it.buyers[0], km=5.0),),
+        vehicle=replace(it.vehicle, payload_kg=300.0, volume_l=None, cost_per_km=0.4),
+        keep_factor=None,
+    )
+
+
+def test_a_load_that_may_wait_flips_where_its_price_no_longer_pays_the_trip() -> None:
+    """By hand: 10 kg kept count for 0.9 p less 4 / (0.85 x 300) each, so that sold they gain p - 4 + 40 / 255."""
+    it = waiting(5.0, 10.0)
+    (line,) = plan(it, why=True).sales
+    assert line.why is not None and line.why.exact
+    flip = 4.0 - 40.0 / 255.0
+    assert line.why.flip_price == pytest.approx(flip, abs=1e-6)
+    assert stays(it, line, flip + 0.001) and not stays(it, line, flip - 0.001)
+
+
+def test_a_full_load_that_is_charged_for_flips_at_no_price() -> None:
+    """What is kept moves along, a charge in full: a full load is worth its trip at any price."""
+    (line,) = plan(waiting(-0.1, 300.0), why=True).sales
+    assert line.why is not None and line.why.exact
+    assert line.why.flip_price is None

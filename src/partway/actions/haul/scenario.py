@@ -21,11 +21,11 @@ from partway.things import defaults
 from partway.things.anatomy import Anatomy
 from partway.things.opening import clock, clock_text
 from partway.things.scenario import Buyer, Find, Hours, InConflict, MassUnit, Point, Scenario, Vehicle
-from partway.valuing.inflow import measured_inflow
 from partway.valuing.known import catalogue_of
 from partway.valuing.learned.odds import Odds, chance_of_find, odds_of
 from partway.valuing.learned.record import offered_parts
 from partway.valuing.left import Before, before, untouched
+from partway.valuing.room.inflow import measured_inflow
 
 # Taken where the workspace has no setting, as a setting is written; each is named in the notes.
 DEFAULTS = {

@@ -7,10 +7,11 @@ from __future__ import annotations
 
 import itertools
 import math
+from collections.abc import Iterator
 
 from partway.planning.tours.roads import HOME, great_circle_km
 from partway.planning.tours.tours import Tour
-from partway.things.scenario import Buyer, Scenario, Vehicle
+from partway.things.scenario import Scenario, Vehicle
 
 SLACK = 1e-6  # km and hours
 
@@ -60,18 +61,29 @@ def _road(scenario: Scenario, vehicle: Vehicle, a: str, b: str) -> tuple[float, 
     return None if km is None else (km, km / vehicle.kmh)
 
 
-def cheapest_trip(scenario: Scenario, buyer: Buyer) -> float:
-    """What the cheapest round trip to a buyer costs: fuel, and the wage of driving and time on site.
+def cheapest_trips(scenario: Scenario) -> dict[str, float]:
+    """What the cheapest round trip to each buyer costs: fuel, and the wage of driving and time on site.
 
     Each place is reached as cheaply as from any place reached before it, until nothing gets cheaper (Bellman and Ford).
     """
     vehicle, wage = scenario.vehicle, scenario.hours.wage
+    driven = [b for b in scenario.buyers if b.is_visited]
     if vehicle is None:
-        return math.inf
-    cost = {HOME: 0.0} | {b.id: math.inf for b in scenario.buyers if b.is_visited}
-    for _ in cost:
-        for a, b in itertools.permutations(cost, 2):
-            leg = _road(scenario, vehicle, a, b)
-            if leg is not None:
-                cost[b] = min(cost[b], cost[a] + leg[0] * vehicle.cost_per_km + leg[1] * wage)
-    return 2.0 * cost[buyer.id] + buyer.minutes / 60.0 * wage
+        return {}
+    cost = {HOME: 0.0} | {b.id: math.inf for b in driven}
+    roads = {pair: _road(scenario, vehicle, *pair) for pair in itertools.permutations(cost, 2)}
+    legs = {pair: km * vehicle.cost_per_km + hours * wage for pair, (km, hours) in _known(roads)}
+    cheaper = True
+    while cheaper:
+        cheaper = False
+        for (a, b), leg in legs.items():
+            if cost[a] + leg < cost[b]:
+                cost[b], cheaper = cost[a] + leg, True
+    return {b.id: 2.0 * cost[b.id] + b.minutes / 60.0 * wage for b in driven}
+
+
+Leg = tuple[float, float]
+
+
+def _known(roads: dict[tuple[str, str], Leg | None]) -> Iterator[tuple[tuple[str, str], Leg]]:
+    return ((pair, leg) for pair, leg in roads.items() if leg is not None)

@@ -8,7 +8,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cached_property
 
-from partway.planning.check.direct import cheapest_trip
+from partway.planning.check.direct import cheapest_trips
 from partway.planning.instance.parcels import full_parcel_per_kg
 from partway.things.anatomy import Anatomy
 from partway.things.buyers import takes
@@ -26,7 +26,13 @@ class Keeping:
 
     def price(self, grade: str) -> float:
         """The best of what the grade, or one it may be sold as, is worth kept."""
-        return max(self._own(g) for g in self._becomes(grade))
+        if grade not in self._known:
+            self._known[grade] = max(self._own(g) for g in self._becomes(grade))
+        return self._known[grade]
+
+    @cached_property
+    def _known(self) -> dict[str, float]:
+        return {}
 
     def _own(self, grade: str) -> float:
         factor, prices = self.scenario.keep_factor, self._quoted.get(grade, ())
@@ -59,8 +65,7 @@ class Keeping:
     @cached_property
     def _trips(self) -> dict[str, float]:
         """What the cheapest round trip costs, by buyer; none where nothing drives."""
-        driven = [buyer for buyer in self.scenario.buyers if buyer.is_visited]
-        return {buyer.id: cheapest_trip(self.scenario, buyer) for buyer in driven if self.scenario.vehicle is not None}
+        return cheapest_trips(self.scenario)
 
     def _room(self, buyer: str, grade: str) -> float:
         """Per kg: a share of the trip to this buyer, more where the shed is more than half full; nothing by mail."""

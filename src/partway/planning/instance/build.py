@@ -23,6 +23,7 @@ from partway.planning.instance.frozen import Cap, GradeSale, Group, Instance, Lo
 from partway.planning.instance.market import Market
 from partway.planning.instance.offers import LEAST, ahead, offered_as, ranked, steps
 from partway.planning.instance.opening import OpenHours, opening_notes
+from partway.planning.instance.room import room_notes
 from partway.planning.instance.supply import most_of_each, price_steps, with_downgrades
 from partway.planning.instance.tested import planned
 from partway.planning.tours.fronts import tours
@@ -94,7 +95,8 @@ class _Builder:
         tours = self._tours(roads)
         instance = self._assembled(groups, arcs, supply, stops, roads, tours)
         hours = opening_notes(self.scenario, self.opening, tours is not None) if roads is not None else ()
-        return replace(instance, notes=(*self.notes, *hours, *whole_notes(instance)))
+        room = room_notes(self.scenario, self.market.room)
+        return replace(instance, notes=(*self.notes, *room, *hours, *whole_notes(instance)))
 
     def _assembled(
         self,

@@ -38,6 +38,18 @@ def with_room(scenario: Scenario) -> Scenario:
     return scenario if scenario.room is not None else replace(scenario, room=room_of(scenario))
 
 
+def room_notes(scenario: Scenario, room: Room | None) -> tuple[str, ...]:
+    """What decides by the room there is: how full the shed is, and how much the vehicle is taken to hold."""
+    share = share_in_use(scenario)
+    if room is None or not room.crowding or share is None:
+        return ()
+    notes = (f"The shed is {share:.0%} full: what takes room in it is hauled sooner.",)
+    if room.volume_l is not None:
+        return notes
+    litres = room.payload_kg / LOAD_DENSITY
+    return (*notes, f"The vehicle is taken to hold {litres:.0f} L for the price of room, at {LOAD_DENSITY:g} kg/L.")
+
+
 def kept_for(room: Room, buyer: str, density: float) -> float:
     """What it costs to keep one kilogram, of so many kg per litre, for a buyer; nothing where it goes by mail."""
     trip = next((cost for known, cost in room.trips if known == buyer), 0.0)

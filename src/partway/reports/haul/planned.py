@@ -12,11 +12,10 @@ from partway.quantities import format_money
 from partway.reports.haul.bench_lines import bin_lines, open_lines
 from partway.reports.haul.doubts import in_full
 from partway.reports.haul.finds import find_lines
-from partway.reports.haul.go_words import day_said, say_go
 from partway.reports.haul.haul_lines import HaulLines
 from partway.reports.haul.plan import Plan, PlanHours, PlanMoney
 from partway.reports.haul.plan_lines import KeptLine, OpinionLine, SecondOpinion
-from partway.reports.haul.reason_words import ReasonWords
+from partway.reports.haul.reason_words import ReasonWords, day_said, say_go
 from partway.reports.names import ScenarioNames
 from partway.things.scenario import Scenario
 from partway.valuing.plans.decided import DecidedPlan

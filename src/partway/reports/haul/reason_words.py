@@ -1,15 +1,15 @@
-"""Why something is kept, in words: the one place where a reason becomes a sentence."""
+"""Why something is kept, and whether to go or wait, in words: the one place where a reason becomes a sentence."""
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Callable
 from dataclasses import dataclass
 
 from partway.quantities import format_least_in, format_rate_in
-from partway.reports.haul.go_words import day_said
 from partway.reports.names import ScenarioNames
 from partway.things.scenario import Scenario
-from partway.valuing.plans.facts import Because, Reason
+from partway.valuing.plans.facts import Because, GoOrWait, Reason
 
 # Filled in once, so that nothing inside a name is ever taken for something to fill in.
 WORDS: dict[Because, str] = {
@@ -35,6 +35,16 @@ WORDS: dict[Because, str] = {
     "on-offer": "it is on offer, and waits for its buyer",
     "pays-less": "sold now it brings less than it counts for kept",
     "next-load": "comes with the next load: alone it is not worth the trip to {buyer}",
+}
+GO = {
+    "full-load": "the vehicle is full, and the load {brings}",
+    "shed-filling": "the shed is filling up, and the load {brings}",
+    "pays": "the load {brings}",
+}
+WAIT = {
+    "pays-by": "a load for {buyer} is worth {worth} now, {later} by {day}, when it pays its trip",
+    "too-little": "a load for {buyer} is worth {worth} now, and what comes in makes no trip pay within half a year",
+    "inflow-unknown": "a load for {buyer} is worth {worth} now, less than it counts kept; what comes in is not known",
 }
 
 
@@ -71,3 +81,35 @@ class ReasonWords:
             operation=self.names.operation(reason.kind or "", reason.operation or ""),
         )
         return said + reached
+
+
+def say_go(it: GoOrWait, names: ScenarioNames, money: Callable[[float], str], day: Callable[[str], str]) -> str:
+    """The sentence."""
+    if it.go:
+        brings = f"brings {money(it.worth)} after its drive"
+        if it.worth < 0.0:
+            brings = f"costs {money(-it.worth)}, drive included"
+        later = f", {money(it.later)} in a week" if it.later is not None and it.code == "pays" else ""
+        return f"Go: {GO[it.code].format(brings=brings)}{later}{_room(it)}."
+    said = WAIT[it.code].format(
+        buyer=names.buyer(it.buyer or ""),
+        worth=money(it.worth),
+        later=money(it.later or 0.0),
+        day=day(it.by) if it.by else "",
+    )
+    return f"Wait: {said}{_room(it)}."
+
+
+def _room(it: GoOrWait) -> str:
+    if it.room_weeks is None:
+        return ""
+    weeks = int(it.room_weeks)
+    return (
+        f"; the shed has room for {'less than a week' if not weeks else 'a week' if weeks == 1 else f'{weeks} weeks'}"
+    )
+
+
+def day_said(day: str) -> str:
+    """A day as people say it: "Saturday 28 March"."""
+    on = dt.date.fromisoformat(day)
+    return f"{on:%A} {on.day} {on:%B}"

@@ -17,9 +17,9 @@ from partway.planning.model.milp import MAIL
 from partway.things.buyers import takes
 from partway.things.defaults import FULL_LOAD
 from partway.things.scenario import Buyer, Quote
-from partway.valuing.plans.coming import LOOKED_AHEAD, WEEK, weekly_inflow
 from partway.valuing.plans.facts import GoOrWait
 from partway.valuing.plans.trips import away_hours, load_of
+from partway.valuing.room.coming import LOOKED_AHEAD, WEEK, weekly_inflow
 
 
 def go_or_wait(instance: Instance, checked: Checked) -> GoOrWait | None:

@@ -8,10 +8,10 @@ from partway.planning.instance.blocks import is_whole, large_enough
 from partway.planning.instance.frozen import Instance
 from partway.planning.instance.market import LotOffer, Offer, lot_offers
 from partway.planning.model.milp import MAIL
-from partway.valuing.plans.coming import reached_on, weekly_inflow
 from partway.valuing.plans.facts import Reason
 from partway.valuing.plans.limits import closed, takes_no_more, too_heavy
 from partway.valuing.plans.trips import load_of
+from partway.valuing.room.coming import reached_on, weekly_inflow
 
 FULL = 0.995
 ROOM = 1e-6  # kg

@@ -6,8 +6,8 @@ from collections.abc import Mapping
 
 from partway.reports.bins.all import Bins, report_bins
 from partway.reports.bins.one import OneBin, report_bin
-from partway.valuing.good_lot import GoodLot, good_lot
-from partway.valuing.inflow import measured_inflow
+from partway.valuing.room.good_lot import GoodLot, good_lot
+from partway.valuing.room.inflow import measured_inflow
 from partway.web.cache import cached
 from partway.web.context import RequestContext
 

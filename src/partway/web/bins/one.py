@@ -16,7 +16,7 @@ from partway.quantities import plain_text
 from partway.reports.bins import one as report
 from partway.reports.books.conflicts import ConflictLine
 from partway.reports.names import ScenarioNames
-from partway.valuing.good_lot import GoodLot
+from partway.valuing.room.good_lot import GoodLot
 from partway.web.bins import figures
 from partway.web.bins.page import MASS, grade_names
 from partway.web.context import At, RequestContext

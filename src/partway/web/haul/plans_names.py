@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from partway.reports.haul.go_words import say_go
-from partway.reports.haul.reason_words import ReasonWords
+from partway.reports.haul.reason_words import ReasonWords, say_go
 from partway.reports.names import ScenarioNames
 from partway.valuing.plans.facts import GoOrWait, Reason
 from partway.web.show import Show

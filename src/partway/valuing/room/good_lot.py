@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 from partway.formulas.holding import economic_lot, hold_threshold
 from partway.planning.instance.market import Market
+from partway.planning.instance.room import full_load
 from partway.things.scenario import Scenario
 
 RATE = 0.1  # of the worth a year, for money tied up (common practice, no source)
@@ -18,7 +19,8 @@ WEEKS = 52.0
 
 @dataclass(frozen=True, slots=True)
 class GoodLot:
-    """At `weekly_kg`, `lot_kg` each time for `buyer` costs least; a lot worth `sold_from` is sold at once.
+    """At `weekly_kg`, `lot_kg` each time for `buyer` costs least, a full load at most; a lot worth `sold_from` is sold
+    at once.
 
     `trip` is what the round trip costs, `rate` what money tied up costs and `wanders` how much the price wanders, both
     shares a year.
@@ -42,4 +44,6 @@ def good_lot(scenario: Scenario, grade: str, weekly_kg: float) -> GoodLot | None
     if offer is None or offer.price <= 0.0 or trip <= 0.0 or weekly_kg <= 0.0:
         return None
     lot = economic_lot(weekly_kg * WEEKS, trip, offer.price, RATE)
+    if market.room is not None:
+        lot = min(lot, full_load(market.room, market.grades[offer.grade].density.mean))
     return GoodLot(offer.buyer, weekly_kg, lot, trip, hold_threshold(trip, RATE, RATE, WANDERS))

@@ -1,0 +1,1 @@
+"""What comes into the shed, and when there is enough of it."""
