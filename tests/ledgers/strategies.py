@@ -102,7 +102,7 @@ payloads: dict[str, st.SearchStrategy[p.Payload]] = {
     "found": st.builds(
         p.Found, names, names, counts, works, st.none() | masses, texts, texts, texts, texts,
         mostly=st.sampled_from(("", "", "steel", "plastic-motor")), cord=has, motor=has, battery=has,
-        size=st.sampled_from(("", "1-3kg")),
+        size=st.sampled_from(("", "1-3kg")), signs=st.sampled_from(("", "", "cord-cut", "-boxed wet")),
     ),
     "tested": st.builds(p.Tested, names, works),
     "weighed": st.builds(p.Weighed, names, masses, signed),
