@@ -60,22 +60,22 @@ def test_the_curb_says_the_odds_and_what_a_test_is_worth_and_signs_move_both(yar
 
 def test_one_sign_is_asked_for_where_it_can_change_what_is_done(yard: Visitor) -> None:
     """What asking gains, by hand: the best of leaving and taking it after each answer, less before, less the time."""
-    set_(yard.book, yard.context(), "wage", "33")
-    said = yard.client.get("/api/curb/microwave").json()
+    set_(yard.book, yard.context(), "wage", "35")
+    said = yard.client.get("/api/curb/game-console").json()
     look, test = said["look"], said["test"]
     assert look is not None
-    carrying = said["handling_minutes"] / 60 * 33
+    carrying = said["handling_minutes"] / 60 * 35
 
     def worth(p: float) -> float:
-        tested = p * test["value_if_works"] + (1 - p) * test["value_if_not"] - test["minutes"] / 60 * 33
-        return max(0.0, max(test["value_untested"], tested) - carrying)
+        tested: float = p * test["value_if_works"] + (1 - p) * test["value_if_not"] - test["minutes"] / 60 * 35
+        return float(max(0.0, max(test["value_untested"], tested) - carrying))
 
     before = said["chance_works"]
     seen = (before - look["if_not"]) / (look["if_seen"] - look["if_not"])  # what comes after is before, on average
     gain = seen * worth(look["if_seen"]) + (1 - seen) * worth(look["if_not"]) - worth(before)
-    assert look["gain"] == pytest.approx(gain - (look["seconds"] + READING) / 3600 * 33, abs=1e-6)
-    assert look["gain"] >= 33 / 60
-    assert look["ask"] in yard.open("/curb/microwave")
+    assert look["gain"] == pytest.approx(gain - (look["seconds"] + READING) / 3600 * 35, abs=1e-6)
+    assert look["gain"] >= 35 / 240 and said["verdict"] == "leave"
+    assert look["ask"] in yard.open("/curb/game-console")
 
 
 def test_from_the_curb_to_the_books(yard: Visitor) -> None:
@@ -96,8 +96,8 @@ def test_from_the_curb_to_the_books(yard: Visitor) -> None:
     assert sum(line.times for line in tests) == 3 and {line.piece for line in tests} == {"whole"}
     assert any(part.only_if and part.only_if.answer == "it works" for part in found.parts)
 
-    assert yard.fill("/bench/microwave-1", "/bench/microwave-1/test", **{"test-works": "yes"}).status_code == 200
-    assert yard.fill("/bench/microwave-2", "/bench/microwave-2/test", **{"test-works": "no"}).status_code == 200
+    assert yard.fill("/bench/microwave-1", "/bench/microwave-1/test#tested", **{"test-works": "yes"}).status_code == 200
+    assert yard.fill("/bench/microwave-2", "/bench/microwave-2/test#tested", **{"test-works": "no"}).status_code == 200
     lines = {line["finds"][0]["find"]: line for line in yard.client.get("/api/queue").json()["lines"]}
     assert lines["microwave-1"]["way"] == "part" and lines["microwave-3"]["way"] == "test"
     assert lines["microwave-2"]["way"] == "open"

@@ -17,7 +17,7 @@ from partway.things.signs import Sign
 from partway.valuing.finds.facts import CENT, TestFirst, WorthALook
 
 READING = 10.0  # seconds to read a question and to tap its answer (a choice of ours)
-MINUTES = 1.0  # of one's own hour: what less is worth is not asked (a choice of ours)
+MINUTES = 0.25  # of one's own hour: what less is worth is not asked (a choice of ours)
 
 
 def worth_a_look(
