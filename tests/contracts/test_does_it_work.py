@@ -26,7 +26,7 @@ from partway.ledger.fold.fold import fold
 from partway.ledger.memory import MemoryBook
 from partway.storage.scenario.scenario import read_scenario_text
 from partway.storage.scenario.write import scenario_text
-from partway.valuing.finds.looked import READING
+from partway.valuing.learned.looked import READING
 from partway.valuing.learned.odds import odds_of
 
 PRICES = {"copper-2": "9.00 /kg", "light-iron": "0.18 /kg", "transformer-cu": "1.40 /kg"}
