@@ -104,6 +104,7 @@ payloads: dict[str, st.SearchStrategy[p.Payload]] = {
         p.Found, names, names, counts, works, st.none() | masses, texts, texts, texts, texts,
         mostly=st.sampled_from(("", "", "steel", "plastic-motor")), cord=has, motor=has, battery=has,
         size=st.sampled_from(("", "1-3kg")), round=st.none() | names,
+        signs=st.sampled_from(("", "", "cord-cut", "-boxed wet")),
     ),
     "tested": st.builds(p.Tested, names, works),
     "weighed": st.builds(p.Weighed, names, masses, signed),

@@ -54,6 +54,7 @@ SAYS: list[tuple[Payload, str]] = [
     ),
     (p.Found("fan-1", "fan", works="yes", mass_mg=0), "fan-1: fan, works"),
     (p.Found("fan-1", "fan", mass_mg=KG, model="type 20"), "fan-1: fan type 20, 1.0 kg"),
+    (p.Found("fan-2", "fan", signs="-boxed cord-cut"), "fan-2: fan, seen: -boxed cord-cut"),
     (
         p.Found("spa-1", "foot-spa", mass_mg=2 * KG, mostly="plastic-motor", cord="yes", battery="no", size="1-3kg"),
         "spa-1: foot-spa, mostly plastic-motor, cord: yes, battery: no, 2.0 kg",

@@ -346,8 +346,8 @@ def rewritten(package: Path, target: Path, file: str, old: str, new: str) -> Pat
     [
         ("found.csv", "id,happened", "id;happened", 'found.csv, row 1, column 1: got "id;happened"'),
         ("found.csv", "source,note", "note,source", 'found.csv, row 1, column 14: got "note"'),
-        ("found.csv", ",size", "", "found.csv, row 1, column 22: got 21 columns"),
-        ("found.csv", ",size", ",size,more", 'found.csv, row 1, column 23: got "more"'),
+        ("found.csv", ",signs", "", "found.csv, row 1, column 23: got 22 columns"),
+        ("found.csv", ",signs", ",signs,more", 'found.csv, row 1, column 24: got "more"'),
         ("opened-pieces.csv", ",1,", ",2,", "column n: got 2; expected 1"),
         ("opened-pieces.csv", ",1,", ",0,", "column n: got 0; expected 1"),
         ("ticketed-lines.csv", ",1,", ",3,", "column n: got"),

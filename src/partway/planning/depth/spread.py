@@ -12,7 +12,7 @@ from collections.abc import Collection
 import numpy as np
 
 from partway.planning.depth.dynamic import DepthTerms, Draws, bottom_up
-from partway.planning.instance.frozen import Instance, Opening
+from partway.planning.instance.frozen import Instance
 from partway.planning.instance.market import postage_per_kg
 from partway.things.estimate import Estimate
 
@@ -42,7 +42,9 @@ def drawn_terms(instance: Instance, n: int = DRAWS, seed: int = SEED) -> DepthTe
         size=size * turns,
         per_kg=np.maximum(per_kg, kept),
         kept_per_kg=kept,
-        hours=_stack([_hours(instance, o, n, rng) * turns[o.node] for o in instance.openings], n),
+        hours=_stack(
+            [hours * turns[o.node] for o, hours in zip(instance.openings, _all_hours(instance, n, rng), strict=True)], n
+        ),
         income=_stack([_luck(instance, p, n, rng) * turns[s.node] for p, s in enumerate(instance.part_sales)], n),
         wage=expected.wage,
         reach=_reach(instance, n),
@@ -73,8 +75,7 @@ def sizes(instance: Instance, n: int, rng: np.random.Generator) -> Draws:
     several operations give keeps its mass from the first of them; the other pieces of the others make up the
     difference.
     """
-    drawn = [_relative(instance, i, n, rng) for i in range(len(instance.nodes))]
-    return balanced(instance, np.array(drawn).reshape(-1, n), range(len(instance.openings)))
+    return balanced(instance, np.array(_masses(instance, n, rng)).reshape(-1, n), range(len(instance.openings)))
 
 
 def balanced(instance: Instance, factor: Draws, opened: Collection[int]) -> Draws:
@@ -135,8 +136,30 @@ def _reach(instance: Instance, n: int) -> Draws | None:
     return _stack([draw(sale.spread or Estimate.exact(1.0), n, rng) for sale in instance.grade_sales], n)
 
 
-def _hours(instance: Instance, opening: Opening, n: int, rng: np.random.Generator) -> Draws:
-    return draw(opening.operation.minutes, n, rng) / 60.0 * instance.nodes[opening.node].piece.share
+def _masses(instance: Instance, n: int, rng: np.random.Generator) -> list[Draws]:
+    """The mass of each node over its mean. One behind a test is drawn with the piece of the kind that it is."""
+    found: list[Draws] = []
+    own: dict[tuple[int, str], int] = {}
+    for i, node in enumerate(instance.nodes):
+        if node.piece.like:
+            found.append(found[own[node.group, node.piece.like]])
+        else:
+            own[node.group, node.piece.id] = i
+            found.append(_relative(instance, i, n, rng))
+    return found
+
+
+def _all_hours(instance: Instance, n: int, rng: np.random.Generator) -> list[Draws]:
+    """The hours of each opening, of one behind a test those of the same operation before it."""
+    known: dict[tuple[int, str, str], Draws] = {}
+    found = []
+    for opening in instance.openings:
+        piece = instance.nodes[opening.node].piece
+        same = (opening.group, piece.of_kind, opening.operation.id)
+        if same not in known:
+            known[same] = draw(opening.operation.minutes, n, rng) / 60.0
+        found.append(known[same] * piece.share)
+    return found
 
 
 def _relative(instance: Instance, i: int, n: int, rng: np.random.Generator) -> Draws:

@@ -16,10 +16,10 @@ from partway.valuing.finds.answers import condition_of
 from partway.valuing.finds.curb import handling, shut_piece, size_of, taker, unquoted
 from partway.valuing.finds.facts import OnlyIf, WorthALook
 from partway.valuing.finds.hand import ValuedHolding
-from partway.valuing.finds.looked import worth_a_look
 from partway.valuing.finds.opened import Solved
 from partway.valuing.finds.questions import only_if, questions_worth_it
 from partway.valuing.finds.verdict import Outlook, hinges, judged
+from partway.valuing.learned.looked import worth_a_look
 from partway.valuing.learned.odds import AtCurb
 
 OUTLETS: Mapping[str, Outlet] = {"grade": "grade", "part": "part", "keep": "keep"}

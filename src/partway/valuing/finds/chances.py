@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import numpy as np
 
-from partway.planning.depth.spread import SEED, drawn_terms
+from partway.planning.depth.spread import SEED
 from partway.valuing.finds.facts import Chances
 from partway.valuing.finds.opened import Solved
 
 
 def chances(find: Solved) -> Chances:
     """Of the first find, its hours paid; `opening_wins` is None where its best is not to open it."""
-    terms = drawn_terms(find.instance, find.draws)
+    terms = find.drawn_terms
     followed = find.programme.followed(find.values, terms)
     low, middle, high = np.percentile(followed[0], [10.0, 50.0, 90.0])
     wins = None

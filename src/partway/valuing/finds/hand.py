@@ -10,7 +10,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from partway.planning.depth.dynamic import Draws, Option
-from partway.planning.depth.spread import drawn_terms
 from partway.things.anatomy import Anatomy
 from partway.things.scenario import Find, Works
 from partway.valuing.finds.facts import Span
@@ -114,8 +113,8 @@ class ValuedHolding:
 
     def draws(self) -> Draws:
         """Seeded draws of money (row 0) and hours (row 1) with the choices held."""
-        instance, values = self.find.instance, self.find.values
-        terms = drawn_terms(instance, self.find.draws)
+        values = self.find.values
+        terms = self.find.drawn_terms
         hours = [times * terms.hours[o] for o, times in self.runs()]
         for node, count in self.ends():
             option = values.best(node)
@@ -129,7 +128,7 @@ class ValuedHolding:
         """The draws in which all that is in hand is there: what came out of an answer is there for sure by now."""
         if all(self.find.share(node) == 1.0 for node, _ in self.roots):
             return np.arange(self.find.draws)
-        size = drawn_terms(self.find.instance, self.find.draws).size
+        size = self.find.drawn_terms.size
         there = np.flatnonzero(np.all([size[node] > 0.0 for node, _ in self.roots], axis=0))
         return np.resize(there, self.find.draws) if len(there) else np.arange(self.find.draws)
 

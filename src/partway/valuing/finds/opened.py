@@ -61,9 +61,14 @@ class Solved:
         return float(self.values.worth[0, 0])
 
     @cached_property
+    def drawn_terms(self) -> DepthTerms:
+        """What it is worth rests on, drawn."""
+        return drawn_terms(self.instance, self.draws)
+
+    @cached_property
     def drawn(self) -> Draws:
         """What each piece brings in each draw, hours not paid, the choices of the expected values followed."""
-        terms = replace(drawn_terms(self.instance, self.draws), wage=0.0)
+        terms = replace(self.drawn_terms, wage=0.0)
         return self.programme.followed(self.values, terms)
 
     def anatomy(self, node: int) -> Anatomy:

@@ -16,22 +16,31 @@ from partway.formulas.odds import chance_of, log_odds, weight_of_sign
 from partway.things.signs import Sign
 from partway.valuing.finds.facts import CENT, TestFirst, WorthALook
 
-FEWEST_SECONDS = 1.0
+READING = 10.0  # seconds to read a question and to tap its answer (a choice of ours)
+MINUTES = 0.25  # of one's own hour: what less is worth is not asked (a choice of ours)
 
 
 def worth_a_look(
     test: TestFirst, signs: Iterable[Sign], wage: float, carrying: float, *, whole: bool = False
 ) -> WorthALook | None:
-    """The sign that pays most by the minute; None where none changes what is done for more than its seconds.
+    """The sign that pays most by the minute; None where none turns lifting into leaving, or back, and pays for asking.
 
     `whole`: it is not lifted on the hope that it works, so nothing that shows of it matters.
     """
     found = [] if whole else [_look(test, sign, wage, carrying) for sign in signs]
-    return max((it for it in found if it.gain >= CENT), key=_by_minute, default=None)
+    least = max(CENT, MINUTES / 60.0 * wage)
+    turning = [it for it in found if it.gain >= least and _turns(test, it, wage, carrying)]
+    return max(turning, key=_by_minute, default=None)
+
+
+def _turns(test: TestFirst, it: WorthALook, wage: float, carrying: float) -> bool:
+    """Whether it is lifted after one answer and left after the other."""
+    lifted = [_worth(test, p, wage, carrying) > 0.0 for p in (it.if_seen, it.if_not)]
+    return lifted[0] is not lifted[1]
 
 
 def _by_minute(it: WorthALook) -> tuple[float, str]:
-    return it.gain / max(FEWEST_SECONDS, it.seconds), it.sign
+    return it.gain / (READING + it.seconds), it.sign
 
 
 def _look(test: TestFirst, sign: Sign, wage: float, carrying: float) -> WorthALook:
@@ -39,7 +48,7 @@ def _look(test: TestFirst, sign: Sign, wage: float, carrying: float) -> WorthALo
     seen = p * sign.works + (1.0 - p) * sign.broken
     after = [chance_of(log_odds(p) + weight_of_sign(sign.works, sign.broken, there)) for there in (True, False)]
     mean = seen * _worth(test, after[0], wage, carrying) + (1.0 - seen) * _worth(test, after[1], wage, carrying)
-    gain = mean - _worth(test, p, wage, carrying) - sign.seconds / 3600.0 * wage
+    gain = mean - _worth(test, p, wage, carrying) - (READING + sign.seconds) / 3600.0 * wage
     return WorthALook(sign.id, sign.ask, sign.seconds, gain, after[0], after[1])
 
 
