@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from partway.catalogue.cards import CautionCard
+from partway.reports.learned import LearnedLine
 from partway.valuing.finds.curb import Size, World
 from partway.valuing.finds.facts import OnlyIf, Question, Span
 from partway.valuing.finds.verdict import Hinge, Verdict
@@ -56,7 +57,8 @@ class Curb:
 
     `place` is who takes it whole, where it has to go whole: "" where no buyer here is known to. `note` is what decides
     about the kind, `notes` what the figures count on. `questions` are what to ask with a piece in the hand, where the
-    answer brings more than a few minutes of one's hour.
+    answer brings more than a few minutes of one's hour. `learned` are the figures of the kind from one's own scale and
+    clock.
     """
 
     kind: str
@@ -86,6 +88,7 @@ class Curb:
     notes: tuple[str, ...]
     note: str = ""
     questions: tuple[Question, ...] = ()
+    learned: tuple[LearnedLine, ...] = ()
 
     @property
     def hours_free(self) -> bool:
