@@ -16,6 +16,7 @@ from app_client import Visitor, visitor
 
 from partway.actions.home.settings import set_
 from partway.cli import main
+from partway.web.forms import ANSWER
 
 
 def test_seven_cords_weighed_by_the_command_stand_with_the_kind(
@@ -72,8 +73,7 @@ def test_the_pages_and_the_json_say_it_too_and_ask_about_a_slip(tmp_path: Path) 
         assert asked["option"] == "sure" and v.count() == before
         page = v.open("/bench/fan-6")
         form = v.form(page, "/bench/fan-6/open#open")
-        mass = next(name for name, _ in form.values if name.startswith("mass") and "cord" in name)
-        again = v.send(form, **{mass: "3.1 kg", "op.cord": "y", "answer.gap": "left"})
+        again = v.send(form, **{"open-mass.cord": "3.1 kg", f"{ANSWER}gap": "left"})
         assert "it is right, record it" in again.text and v.count() == before
         sent(v, "open", find="fan-6", operations=["cord"], gap="left", pieces=slip, sure="yes")
         assert v.count() == before + 1
