@@ -16,6 +16,7 @@ from partway.cli.words import MORE
 from partway.quantities import out_of
 from partway.things.anatomy import Anatomy, Operation, Piece
 from partway.things.estimate import Estimate
+from partway.things.learned import Learned
 from partway.things.material import Grade
 
 WHAT_FIRST = "What to do first about each hazard: partway cautions NAME, or partway kinds and partway grades of one."
@@ -68,7 +69,8 @@ def show_anatomy(console: Console, anatomy: Anatomy, catalogue: Catalogue) -> No
     """Cautions, then the kind taken apart as a tree: pieces, and under each the ways to open it."""
     show_cautions(console, hazards_of(anatomy, catalogue.grades))
     works = "" if anatomy.works is None else f", works {anatomy.works:.0%} of the time"
-    tree = Tree(Text.assemble((anatomy.name, "bold"), f"  {spread(anatomy.whole.mass)} kg{works}"), guide_style="dim")
+    kg = f"  {spread(anatomy.whole.mass)} kg{_seen(anatomy.learned_of('mass', anatomy.whole.id))}{works}"
+    tree = Tree(Text.assemble((anatomy.name, "bold"), kg), guide_style="dim")
     _ways(tree, anatomy, anatomy.whole, catalogue)
     if anatomy.note:
         console.print(anatomy.note)
@@ -79,7 +81,7 @@ def show_anatomy(console: Console, anatomy: Anatomy, catalogue: Catalogue) -> No
 
 def _ways(branch: Tree, anatomy: Anatomy, piece: Piece, catalogue: Catalogue) -> None:
     for op in anatomy.operations_on(piece.id):
-        way = branch.add(_noted(Text(_operation(op), style="italic"), op.note))
+        way = branch.add(_noted(Text(_operation(op, anatomy), style="italic"), op.note))
         for give in op.gives:
             child = anatomy.piece(give.piece)
             count = "" if give.count == 1 else f"{give.count} × "
@@ -92,9 +94,18 @@ def _noted(text: Text, note: str) -> Text:
     return Text.assemble(text, (f"\n{note}", "dim")) if note else text
 
 
-def _operation(op: Operation) -> str:
+def _seen(learned: Learned | None) -> str:
+    """How many of one's own a figure is from, and what it was taken as before."""
+    if learned is None:
+        return ""
+    done = "timed" if learned.what == "minutes" else "weighed"
+    out = f", {learned.left_out} left out as a slip" if learned.left_out else ""
+    return f" ({learned.count} {done} by you{out}; we thought {learned.was.likely:.3g})"
+
+
+def _operation(op: Operation, anatomy: Anatomy) -> str:
     must = ", has to come first" if op.required else ""
-    return f"{op.name} ({spread(op.minutes)} min{must})"
+    return f"{op.name} ({spread(op.minutes)} min{_seen(anatomy.learned_of('minutes', op.id))}{must})"
 
 
 def _piece(piece: Piece, catalogue: Catalogue, anatomy: Anatomy) -> str:
@@ -104,7 +115,8 @@ def _piece(piece: Piece, catalogue: Catalogue, anatomy: Anatomy) -> str:
     if piece.answer_to is not None:
         chance = piece.share / anatomy.piece(piece.answer_to).share
         return f"if {piece.answer} ({out_of(chance)})  {sells}{part}{stop}"
-    return f"{piece.name}  {spread(piece.mass)} kg  {sells}{part}{stop}"
+    seen = _seen(anatomy.learned_of("mass", piece.id))
+    return f"{piece.name}  {spread(piece.mass)} kg{seen}  {sells}{part}{stop}"
 
 
 def show_grades(console: Console, grades: Sequence[Grade], catalogue: Catalogue) -> None:

@@ -111,7 +111,7 @@ def _relative(instance: Instance, node: Node, n: int, seed: int) -> Draws:
     group = instance.groups[node.group]
     if (node.found and group.find.mass_kg is not None) or node.piece.mass.is_exact:
         return np.ones(n)  # it was on the scale
-    drawn = draw(node.piece.mass, n, generator(seed, "mass", group.find.kind, node.piece.id))
+    drawn = draw(node.piece.mass, n, generator(seed, "mass", group.find.kind, node.piece.of_kind))
     return drawn / node.piece.mass.mean
 
 

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 from partway.reports.bench.steps import BenchStep, Bins, Comes
+from partway.reports.learned import LearnedLine, learned_lines
 from partway.things.anatomy import Anatomy, Piece
 from partway.things.estimate import Estimate
 from partway.things.material import Grade
@@ -37,7 +39,7 @@ class PieceRow:
     best kept in the find until somebody buys it. `note` is what decides where it goes. A piece that is asked about is
     weighed once: the answer to its `question` chooses the place, and `unasked` is the grade it goes as while nobody
     looked, empty where it has to be looked at. One that is there `only_if` a question is answered so is told for a
-    find that has it.
+    find that has it. `learned` says how many of one's own its mass is from.
     """
 
     piece: str
@@ -53,6 +55,7 @@ class PieceRow:
     asks: bool = False
     unasked: str = ""
     only_if: OnlyIf | None = None
+    learned: LearnedLine | None = None
 
 
 def weighing_rows(
@@ -95,13 +98,21 @@ class _Rows:
         best = next((p for p in places if p.grade == one.grade and one.bin in ("", p.bin) and not one.bins), None)
         part = one.way == "part"
         row = PieceRow(piece.id, one.name, one.count, one.mass_kg, places, best, early, part, one.note, one.question)
-        return replace(row, asks=self._asks(piece), unasked=self._unasked(piece), only_if=condition)
+        return self._said(row, piece, condition)
 
     def _besides(self, piece: Piece) -> PieceRow:
         name = self.anatomy.name if piece is self.anatomy.whole else piece.name
         row = PieceRow(piece.id, name, 1, piece.mass, self._places(piece.id), None, early=True, note=piece.note)
-        condition = condition_of(self.anatomy, piece.id)
-        return replace(row, asks=self._asks(piece), unasked=self._unasked(piece), only_if=condition)
+        return self._said(row, piece, condition_of(self.anatomy, piece.id))
+
+    def _said(self, row: PieceRow, piece: Piece, condition: OnlyIf | None) -> PieceRow:
+        seen = next((one for one in self._learned if one.of == piece.id and one.what == "mass"), None)
+        asks, unasked = self._asks(piece), self._unasked(piece)
+        return replace(row, asks=asks, unasked=unasked, only_if=condition, learned=seen)
+
+    @cached_property
+    def _learned(self) -> tuple[LearnedLine, ...]:
+        return learned_lines(self.anatomy)
 
     def _asks(self, piece: Piece) -> bool:
         return bool(self.anatomy.answers_to(piece.id))

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from partway.catalogue.cards import CautionCard
+from partway.reports.learned import LearnedLine
 from partway.valuing.finds.curb import Size, World
 from partway.valuing.finds.facts import OnlyIf, Question, Span, TestFirst, WorthALook
 from partway.valuing.finds.verdict import Hinge, Verdict
@@ -59,7 +60,8 @@ class Curb:
     works; `tests_of_kind` and `tests_of_all` are how many of the user's own tests the chance rests on, besides what is
     thought of it. `signs` (id, name) may show on such a kind, `seen` are those that do ("cord-cut -boxed": not boxed),
     and `look` is the one to look for first, where it can change what is done. `questions` are what to ask with a piece
-    in the hand, where the answer brings more than a few minutes of one's hour.
+    in the hand, where the answer brings more than a few minutes of one's hour. `learned` are the figures of the kind
+    from one's own scale and clock.
     """
 
     kind: str
@@ -96,6 +98,7 @@ class Curb:
     notes: tuple[str, ...]
     note: str = ""
     questions: tuple[Question, ...] = ()
+    learned: tuple[LearnedLine, ...] = ()
 
     @property
     def hours_free(self) -> bool:

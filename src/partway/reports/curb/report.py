@@ -9,6 +9,7 @@ from partway.catalogue.named import hazards_of
 from partway.planning.instance.tested import chance_of
 from partway.quantities import out_of
 from partway.reports.curb.curb import Curb, CurbEnd, CurbWay, Outlet
+from partway.reports.learned import learned_lines
 from partway.reports.names import ScenarioNames
 from partway.things.anatomy import Anatomy, Operation
 from partway.things.scenario import Scenario
@@ -77,6 +78,7 @@ def report_curb(it: Outlook, odds: AtCurb) -> Curb:
         notes=tuple(dict.fromkeys([*instance.notes, *if_works.find.instance.notes])),
         note=anatomy.note,
         questions=questions_worth_it((if_works if shown and shown.works == "yes" else if_not).hand) if shown else (),
+        learned=learned_lines(anatomy),
     )
 
 

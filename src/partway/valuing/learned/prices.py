@@ -42,10 +42,13 @@ class Moves:
 
     def wander(self, grade: str) -> tuple[float, float]:
         """Variance that a day adds to the logarithm of a grade's price, and how many pairs that is known from."""
-        every = [step for steps in self.pairs.values() for step in steps]
-        over_all = (PRIOR_WORTH * PRIOR_WANDER + math.fsum(every)) / (PRIOR_WORTH + len(every))
         own = self.pairs.get(grade, ())
-        return (GRADE_WORTH * over_all + math.fsum(own)) / (GRADE_WORTH + len(own)), GRADE_WORTH + len(own)
+        return (GRADE_WORTH * self._over_all + math.fsum(own)) / (GRADE_WORTH + len(own)), GRADE_WORTH + len(own)
+
+    @cached_property
+    def _over_all(self) -> float:
+        every = [step for steps in self.pairs.values() for step in steps]
+        return (PRIOR_WORTH * PRIOR_WANDER + math.fsum(every)) / (PRIOR_WORTH + len(every))
 
     @cached_property
     def pairs(self) -> Pairs:

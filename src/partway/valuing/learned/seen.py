@@ -14,6 +14,7 @@ from partway.valuing.learned.log import Log, read_on
 
 KINDS = ("found", "weighed", "opened", "sold", "worked")
 KG = 1e-6  # of a milligram
+MOST_FINDS = 100  # of one kind that count, the newest
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +44,9 @@ class KindSeen:
     pieces: tuple[PieceSeen, ...] = ()
     work: tuple[WorkSeen, ...] = ()
 
+    def __hash__(self) -> int:
+        return hash((self.wholes, len(self.pieces), len(self.work)))  # of thousands of pieces it would take long
+
 
 NOTHING = KindSeen()
 
@@ -52,7 +56,8 @@ class Seen:
     """What can be learned from these events. Equal where it is the same."""
 
     log: Log
-    _by_kind: dict[str, KindSeen] = field(default_factory=dict, repr=False)
+    _before: Mapping[str, tuple[tuple[str, ...], KindSeen]] = field(default_factory=dict, repr=False)
+    _by_kind: dict[str, tuple[tuple[str, ...], KindSeen]] = field(default_factory=dict, repr=False)
 
     def __eq__(self, other: object) -> bool:
         return self is other or (isinstance(other, Seen) and self._all == other._all)
@@ -63,8 +68,15 @@ class Seen:
     def of(self, kind: str) -> KindSeen:
         """What was seen of a kind."""
         if kind not in self._by_kind:
-            self._by_kind[kind] = _kind_seen(self._finds.get(kind, ()))
-        return self._by_kind[kind]
+            finds = self._finds.get(kind, ())
+            ids = tuple(event.id for events in finds for event in events)
+            before = self._before.get(kind)
+            self._by_kind[kind] = before if before and before[0] == ids else (ids, _kind_seen(finds))
+        return self._by_kind[kind][1]
+
+    def after(self, log: Log) -> Seen:
+        """What can be learned from a later log; of kinds of which nothing came in it is the same."""
+        return Seen(log, {**self._before, **self._by_kind})
 
     @property
     def kinds(self) -> tuple[str, ...]:
@@ -88,7 +100,9 @@ class Seen:
             start = next((event.data for event in events if event.kind == "found"), None)
             if start is not None:
                 found.setdefault(_kind_of(start), []).append(events)
-        return found
+        return {
+            kind: sorted(finds, key=lambda events: events[0].position)[-MOST_FINDS:] for kind, finds in found.items()
+        }
 
 
 def seen_in(book: Book) -> Seen:
@@ -99,7 +113,9 @@ def seen_in(book: Book) -> Seen:
 def _read(book: Book, before: Seen | None) -> Seen:
     """With what is known from before, if nothing but new events came in since."""
     now = read_on(book, before.log if before else None, KINDS)
-    return before if before and now is before.log else Seen(now)
+    if before is None:
+        return Seen(now)
+    return before if now is before.log else before.after(now)
 
 
 def _kind_of(found: Mapping[str, Any]) -> str:
