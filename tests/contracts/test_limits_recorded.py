@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import datetime as dt
+import json
+import sys
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 from app_client import NOW, Visitor, visitor
+from workspaces import made
 
 from partway.actions.bins import bins
 from partway.actions.buyers.buyers import Terms, buyer
@@ -15,6 +18,7 @@ from partway.actions.buyers.quoting import quote
 from partway.actions.haul.scenario import scenario_from_book
 from partway.actions.home.settings import set_
 from partway.actions.plans.plan import plan
+from partway.cli import main
 from partway.errors import Refused
 from partway.ledger import trading
 
@@ -49,7 +53,7 @@ def test_five_batteries_at_six_each_from_the_page_to_the_plan(there: Visitor) ->
     assert (heard.most_pieces, heard.each, heard.most_mg) == (5, True, 0)
     assert heard.piece_mg == round(40 * KG_PER_LB * 1e6)
     page = there.open("/buyers/harbour")
-    assert "5 pieces at most" in page and "6.00 each" in page
+    assert "6.00 each, at most 5" in page
     report = plan(scenario_from_book(there.book, DAY))
     (sale,) = report.sales
     assert sale.pieces == pytest.approx(5.0, abs=1e-6) and sale.amount == pytest.approx(30.0, abs=1e-3)
@@ -67,7 +71,7 @@ def test_what_one_weighs_belongs_to_a_number_of_pieces(there: Visitor) -> None:
 
 def test_opening_hours_are_typed_on_the_page_and_a_closed_day_is_not_driven(there: Visitor) -> None:
     quote(there.book, there.context(), "harbour", "lead-acid", "0.50 /lb")
-    typed = {"terms-open": "mon-thu 8:00-16:30\nsat 08:00-12:00"}
+    typed = {"terms-open": "mon-thu 8:00-16:30; sat 08:00-12:00"}
     there.fill("/buyers/harbour", "/buyers/harbour/terms", **typed)
     assert trading.buyers(there.book)["harbour"].open == ("mon-thu 8:00-16:30", "sat 08:00-12:00")
     assert "Open mon-thu 8:00-16:30, sat 08:00-12:00." in there.open("/buyers/harbour")
@@ -95,3 +99,29 @@ def test_the_json_interface_takes_all_of_it(there: Visitor) -> None:
         assert answer.status_code == 200, answer.text
     assert trading.buyers(there.book)["ridge"].open == ("sat 08:00-12:00",)
     assert [q.most_pieces for q in trading.quotes(there.book, "ridge")] == [5]
+
+
+def test_all_of_it_by_command(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setenv("PARTWAY_WORKSPACE", str(made(tmp_path / "mine")))
+
+    def run(*words: str, status: int = 0) -> str:
+        monkeypatch.setattr(sys, "argv", ["partway", *words])
+        with pytest.raises(SystemExit) as left:
+            main()
+        out, err = capsys.readouterr()
+        assert (left.value.code or 0) == status, err
+        return out or err
+
+    for name, value in (("currency", "CAD"), ("unit", "kg"), ("wage", "0"), ("lift", "40 kg"), ("trip", "3")):
+        run("set", name, value)
+    hours = "no hours at all"
+    assert "opening hours such as" in run("buyer", "harbour", "--kind", "yard", "--open", hours, status=2)
+    days = [word for day in ("mon-fri 00:00-24:00", "sat,sun 00:00-24:00") for word in ("--open", day)]
+    run("buyer", "harbour", "--kind", "yard", "--km", "9", *days)
+    run("quote", "harbour", "lead-acid", "6 each", "--piece", "18 kg", "--most", "5 pieces")
+    run("bin", "lead-acid", "--holds", "200 kg")
+    (sale,) = json.loads(run("plan", "--json"))["sales"]
+    assert sale["pieces"] == pytest.approx(5.0, abs=1e-6) and sale["each"] == pytest.approx(6.0, abs=1e-3)
+    assert "5 at 6.00 each" in run("plan")

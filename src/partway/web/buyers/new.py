@@ -29,7 +29,7 @@ KINDS = (
     ("tip", "tip: takes residue for a fee"),
 )
 NAMES = {"shipping": "parcels"}  # what the action calls a field, and its name here
-HOURS = "a line each: mon-fri 08:00-16:30, then sat 08:00-12:00; empty where you do not know"
+HOURS = "such as mon-fri 08:00-16:30; sat 08:00-12:00"
 
 
 class TermsForm(Form):
@@ -40,7 +40,7 @@ class TermsForm(Form):
     km = LineField("Road km from home, one way", "such as 14; not for mail-in", mode="decimal")
     at = LineField("Or where it lies", "latitude, longitude in degrees, such as 30.65, -40.57")
     minutes = LineField("Time on site", "at each visit, such as 20 or 1:15")
-    open = TextField("Opening hours", HOURS, most=400)
+    open = LineField("Opening hours", HOURS, most=400)
     note = LineField("Note", "whom to ask for, holidays")
     refuses = LineField(
         "Turns away", "grades, families or hazards, such as li-ion, copper-light; a comma between", most=2000
@@ -108,7 +108,7 @@ def as_typed(of: Traded, unit: str) -> dict[str, str]:
         "km": "" if of.km is None else plain_text(of.km),
         "at": "" if of.at is None else f"{plain_text(of.at[0])}, {plain_text(of.at[1])}",
         "minutes": str(of.minutes),
-        "open": "\n".join(of.open),
+        "open": "; ".join(of.open),
         "note": of.note,
         "refuses": ", ".join(of.refuses),
         "parcels": "\n".join(f"{mg_text(step.up_to_mg, unit)} = {plain_text(step.cost)}" for step in of.shipping),
