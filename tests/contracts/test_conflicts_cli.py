@@ -128,7 +128,12 @@ def test_a_plan_says_before_its_money_what_may_not_be_there(shell: Shell) -> Non
     assert f"copper-2 (no. 2 copper) {SIGN} two devices disagree" in page
     conflict = shell.json("plan", "--seconds", "1")["conflict"]
     assert {"place": "bin:copper-2", "of": "copper-2", "conflict": ["recounts-differ"]} in conflict
-    assert {one["place"] for one in conflict} <= {"bin:copper-2", "find:fan-1", "find:fan-2"}  # what is left out is not counted
+    # What is left out is not counted.
+    assert {one["place"] for one in conflict} <= {
+        "bin:copper-2",
+        "find:fan-1",
+        "find:fan-2",
+    }  # what is left out is not counted
 
 
 def test_a_correction_of_any_side_settles_it(shell: Shell) -> None:

@@ -13,14 +13,13 @@ from partway.catalogue import Catalogue, shipped
 from partway.ledger.book import Book
 from partway.ledger.fold import standing
 from partway.ledger.fold.standing import FindNow
-from partway.ledger.offers import resale
+from partway.ledger.offers import on_offer_now
 from partway.planning.instance.offers import offered_as
 from partway.quantities import MG_PER_KG, parse_mass, parse_volume
 from partway.things import defaults
 from partway.things.anatomy import Anatomy
 from partway.things.scenario import Buyer, Find, Hours, InConflict, MassUnit, Point, Scenario, Vehicle
 from partway.valuing.known import catalogue_of
-from partway.valuing.learned.record import offered_parts
 from partway.valuing.learned.resale import ResaleLearned
 from partway.valuing.left import Before, before, untouched
 
@@ -116,11 +115,13 @@ def scenario_from_book(
         unit=_unit(settings.known, sellers),
         notes=(*(settings.notes if counting else ()), *sellers.notes(), *find_notes, *stock_notes),
         conflict=(*doubtful, *_bins_in_conflict(book)),
-        listed=_listed(book, finds, anatomies),
+        listed=_listed(learned, finds, anatomies),
     )
 
 
-def _listed(book: Book, finds: tuple[Find, ...], anatomies: Mapping[str, Anatomy]) -> dict[tuple[str, str, str], int]:
+def _listed(
+    learned: ResaleLearned, finds: tuple[Find, ...], anatomies: Mapping[str, Anatomy]
+) -> dict[tuple[str, str, str], int]:
     """How many of each part of the kinds here are on offer, besides finds that the scenario has: 0 where none is."""
     found = {
         (find.kind, piece.id, part.name): 0
@@ -130,9 +131,9 @@ def _listed(book: Book, finds: tuple[Find, ...], anatomies: Mapping[str, Anatomy
     }
     if not found:
         return {}
-    for key, count in offered_parts(book).items():
+    for key, record in learned.records.items():
         if key in found:
-            found[key] = count
+            found[key] = record.on_offer
     for find in finds:  # those stand in the find itself
         part = offered_as(anatomies[find.kind], find.works)
         if find.listed and part is not None:
@@ -191,7 +192,7 @@ def _finds(
     """Finds that are whole still, alike ones together; the others are named. Last those whose mass is in doubt."""
     counts: dict[Find, int] = {}
     on_offer: dict[Find, int] = {}
-    offers = resale(book).on_offer()
+    offers = on_offer_now(book)
     if not waiting:
         return (), [], []
     doubtful: list[InConflict] = []

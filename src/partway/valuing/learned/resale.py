@@ -64,6 +64,8 @@ class ResaleLearned:
     def of(cls, book: Book, now: dt.datetime | None = None) -> ResaleLearned:
         """From the events that count, as of a time (`ledger.offers.resale`)."""
         found = records(book, now)
+        if not found:
+            return cls({}, {}, {}, None)
         known = shipped().with_own(own_kinds(book))
         anatomies = {key[0]: known.anatomy(key[0]) for key in found}
         return cls.from_records(found, anatomies, copper_price(book) if found else None)
