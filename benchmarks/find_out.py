@@ -82,10 +82,8 @@ def main() -> None:
         first = gained(again, news[0].unknown, options.worlds) if news else 0.0
         fixed = gained(again, usual(again), options.worlds)
         gains.append((first, fixed))
-        print(
-            f"{options.size} {seed}: by worth {first:.2f} ({news[0].unknown if news else 'nothing to ask'}), fixed {fixed:.2f}",
-            flush=True,
-        )
+        asked = news[0].unknown if news else "nothing to ask"
+        print(f"{options.size} {seed}: by worth {first:.2f} ({asked}), fixed {fixed:.2f}", flush=True)
     better = sum(a > b + 0.005 for a, b in gains)
     same = sum(abs(a - b) <= 0.005 for a, b in gains)
     means = [sum(g) / len(gains) for g in zip(*gains, strict=True)]

@@ -58,7 +58,8 @@ def begun(me: Person) -> Event:
     me.says(p.Binned("copper-2", "copper-2"), p.Recounted("copper-2", "copper-2", lb(10), 0, opening=True))
     me.says(p.Binned("motors", "motors"), p.Recounted("motors", "motors", lb(20), 0, opening=True))
     me.says(p.Found("microwave-1", "microwave", mass_mg=lb(30)))
-    me.says(p.Found("fan-1", "fan", mass_mg=lb(8)))
+    me.says(p.Found("fan-1", "fan", mass_mg=lb(8)), p.Found("fan-2", "fan", 2, mass_mg=lb(16)))
+    me.says(p.Listed("fan-2-offer-1", "fan-2", "whole", 1, Decimal(15)))
     return me.says(p.Spent("fuel", Decimal(40), "fuel"))[0]
 
 
@@ -71,6 +72,8 @@ def part(me: Person, friend: Person) -> None:
     sold = p.Parted("microwave-1", "whole", 1, lb(30), lb(30), Decimal(40), closes=True)
     me.says(sold)
     friend.says(p.Discarded("microwave-1", lb(30), lb(30)))
+    me.says(p.Parted("fan-2", "whole", 1, lb(8), lb(16), Decimal(12), listing="fan-2-offer-1"))
+    friend.says(p.TakenDown("fan-2-offer-1", 1))
     me.says(p.Recounted("copper-2", "copper-2", lb(60), lb(10)))
     friend.says(p.Recounted("copper-2", "copper-2", lb(62), lb(10)))
     line = p.TicketLine("motors", "motors", lb(15), lb(15), Decimal("0.38"), "lb", Decimal("5.70"))

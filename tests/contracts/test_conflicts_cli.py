@@ -108,12 +108,12 @@ def test_every_figure_of_what_is_in_conflict_is_marked(shell: Shell) -> None:
     today, stock = shell("today").out, shell("stock").out
     assert today.index("TO SETTLE") < today.index("WAITING")
     marked = [line for line in today.splitlines() if line.endswith(f"{SIGN} two devices disagree")]
-    assert [line.split(":")[0].strip() for line in marked[:2]] == ["fan-1", "copper-2"]
+    assert [line.split(":")[0].strip() for line in marked[:3]] == ["fan-1", "fan-2", "copper-2"]
     assert f"{SIGN} two devices disagree" in next(line for line in stock.splitlines() if line.startswith("copper-2"))
     assert f"{SIGN} more went out" in next(line for line in stock.splitlines() if line.startswith("motors"))
     assert f"{SIGN} two devices disagree about copper-2, motors" in " ".join(stock.split())
     report = shell.json("today")
-    assert [find["conflict"] for find in report["waiting"]] == [["words-differ"]]
+    assert [find["conflict"] for find in report["waiting"]] == [["words-differ"], ["listing-oversold"]]
     assert report["stale"][0]["conflict"] == ["recounts-differ"]
     assert report["handled"]["conflict"] and len(report["conflicts"]) == len(CODES)
     by_bin = {line["bin"]: line["conflict"] for line in shell.json("stock")["lines"]}
@@ -128,7 +128,12 @@ def test_a_plan_says_before_its_money_what_may_not_be_there(shell: Shell) -> Non
     assert f"copper-2 (no. 2 copper) {SIGN} two devices disagree" in page
     conflict = shell.json("plan", "--seconds", "1")["conflict"]
     assert {"place": "bin:copper-2", "of": "copper-2", "conflict": ["recounts-differ"]} in conflict
-    assert {one["place"] for one in conflict} <= {"bin:copper-2", "find:fan-1"}  # what is left out is not counted
+    # What is left out is not counted.
+    assert {one["place"] for one in conflict} <= {
+        "bin:copper-2",
+        "find:fan-1",
+        "find:fan-2",
+    }  # what is left out is not counted
 
 
 def test_a_correction_of_any_side_settles_it(shell: Shell) -> None:

@@ -95,6 +95,11 @@ def resale(book: Book, now: dt.datetime | None = None) -> Resale:
     return _Walk(book, events, now).resale()
 
 
+def on_offer_now(book: Book) -> tuple[Listing, ...]:
+    """Listings with something left; quick where nothing was ever listed."""
+    return resale(book).on_offer() if book.newest(1, kinds=("listed",)) else ()
+
+
 class _Walk:
     """Through the events of all offers in their order."""
 

@@ -14,7 +14,7 @@ from partway.catalogue import Catalogue, shipped
 from partway.ledger.book import Book
 from partway.ledger.fold import standing
 from partway.ledger.fold.standing import FindNow
-from partway.ledger.offers import resale
+from partway.ledger.offers import on_offer_now
 from partway.planning.instance.offers import offered_as
 from partway.quantities import MG_PER_KG, parse_mass, parse_volume
 from partway.things import defaults
@@ -23,7 +23,7 @@ from partway.things.opening import clock, clock_text
 from partway.things.scenario import Buyer, Find, Hours, InConflict, MassUnit, Point, Scenario, Vehicle
 from partway.valuing.known import catalogue_of
 from partway.valuing.learned.odds import Odds, chance_of_find, odds_of
-from partway.valuing.learned.record import offered_parts
+from partway.valuing.learned.resale import resale_learned
 from partway.valuing.left import Before, before, untouched
 from partway.valuing.room.inflow import measured_inflow
 
@@ -141,9 +141,9 @@ def _listed(book: Book, finds: tuple[Find, ...], anatomies: Mapping[str, Anatomy
     }
     if not found:
         return {}
-    for key, count in offered_parts(book).items():
+    for key, record in resale_learned(book).records.items():
         if key in found:
-            found[key] = count
+            found[key] = record.on_offer
     for find in finds:  # those stand in the find itself
         part = offered_as(anatomies[find.kind], find.works)
         if find.listed and part is not None:
@@ -212,7 +212,7 @@ def _finds(
     """Finds that are whole still, alike ones together; the others are named. Last those whose mass is in doubt."""
     counts: dict[Find, int] = {}
     on_offer: dict[Find, int] = {}
-    offers = resale(book).on_offer()
+    offers = on_offer_now(book)
     if not waiting:
         return (), [], []
     doubtful: list[InConflict] = []

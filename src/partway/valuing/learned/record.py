@@ -40,7 +40,10 @@ class PartRecord:
 
 def records(book: Book, now: dt.datetime | None = None) -> dict[Key, PartRecord]:
     """The record of each part that was ever offered or sold; `now` as of `resale`."""
-    known, all_resale = shipped().with_own(own_kinds(book)), resale(book, now)
+    all_resale = resale(book, now)
+    if not all_resale.sales and not all_resale.offers:
+        return {}
+    known = shipped().with_own(own_kinds(book))
     found: dict[Key, PartRecord] = defaultdict(PartRecord)
     spans: dict[Key, list[Span]] = defaultdict(list)
     keys = _Keys(book, known)
@@ -85,16 +88,16 @@ class _Keys:
     """Which part an offer or a sale is of."""
 
     def __init__(self, book: Book, known: Catalogue) -> None:
-        self.book, self.known = book, known
+        self.known = known
+        self.facts = {**book.facts("find:", "kind"), **book.facts("find:", "works")}
 
     def of(self, one: Listing | UnitSale) -> Key | None:
         subject = f"find:{one.find}"
-        facts = self.book.facts(subject)
-        kind = facts.get((subject, "kind"), "")
+        kind = self.facts.get((subject, "kind"), "")
         if not self.known.knows(kind):
             return None
         anatomy = self.known.anatomy(kind)
-        part = part_meant(anatomy, one.what, one.part, facts.get((subject, "works"), "unknown") == "yes")
+        part = part_meant(anatomy, one.what, one.part, self.facts.get((subject, "works"), "unknown") == "yes")
         return (kind, one.what, part) if any(piece.id == one.what for piece in anatomy.pieces) else None
 
 
@@ -110,11 +113,6 @@ def part_meant(anatomy: Anatomy, piece: str, name: str, works: bool) -> str:
 def best_fit(parts: list[Part], works: bool) -> Part:
     """Of what works the part that needs it, where there is one."""
     return next((part for part in parts if works and part.needs == "works"), parts[0])
-
-
-def offered_parts(book: Book) -> dict[Key, int]:
-    """Units of each part that are on offer now."""
-    return {key: record.on_offer for key, record in records(book).items() if record.on_offer}
 
 
 def copper_price(book: Book) -> float | None:

@@ -64,6 +64,8 @@ class ResaleLearned:
     def of(cls, book: Book, now: dt.datetime | None = None) -> ResaleLearned:
         """From the events that count, as of a time (`ledger.offers.resale`)."""
         found = records(book, now)
+        if not found:
+            return cls({}, {}, {}, None)
         known = shipped().with_own(own_kinds(book))
         anatomies = {key[0]: known.anatomy(key[0]) for key in found}
         return cls.from_records(found, anatomies, copper_price(book) if found else None)
@@ -124,14 +126,19 @@ class ResaleLearned:
         return replace(part, chance=known.chance, days=known.days, price=price)
 
 
+def resale_learned(book: Book) -> ResaleLearned:
+    """What the ledger says of resale as it stands, worked out once for each state of it."""
+    return book.once(ResaleLearned.of)
+
+
 def learn(book: Book, anatomy: Anatomy) -> Anatomy:
     """An anatomy with one's own resale in it."""
-    return book.once(ResaleLearned.of).learned(anatomy)
+    return resale_learned(book).learned(anatomy)
 
 
 def resale_seen(book: Book) -> Hashable:
     """All that it hangs on: what was sold for how much, whole days on offer, and copper, by which parts are priced."""
-    learned = book.once(ResaleLearned.of)
+    learned = resale_learned(book)
     rows = sorted(
         (key, one.sold, int(one.days), tuple(one.prices), one.asked, one.fees, one.postage, one.minutes)
         for key, one in learned.records.items()
