@@ -56,7 +56,7 @@ def test_what_stands_in_the_ledger_is_what_is_planned() -> None:
     assert set(scenario.finds) == {  # 29 lb are 13.15417873 kg, kept to the milligram
         Find("microwave", 1, "no", 13.154179),
         Find("desktop-pc", 3, "no", None),
-        Find("fan", 1, "unknown", None),
+        Find("fan", 1, "unknown", None, 0.5),  # as likely to work as its kind is
     }
     assert [b.id for b in scenario.buyers] == ["boards", "harbour", "ridge"]
     tiers = [(q.price.likely, q.minimum_kg, q.from_kg) for q in scenario.buyers[2].quotes if q.grade == "copper-2"]

@@ -127,8 +127,10 @@ def test_the_caution_stands_before_the_money_and_the_switch_changes_the_verdict(
     assert "Whole to the depot" in page
     assert page.index("Sealed refrigerant circuit") < page.index('class="verdict') < page.index("Taken")
     assert ">Take it</p>" in town.open("/curb/fridge?works=yes")
-    page = town.open("/curb/game-console")  # what pays only if it works is lifted on its odds, or left by them
-    assert (">Take it</p>" in page) is ("is worth" in page) and "of 10 work (from memory)" in page
+    page = town.open("/curb/game-console")  # lifted on its odds, or left by them: never only if it works
+    assert "only if it works</p>" not in page
+    assert (">Take it</p>" in page) is not (">Leave it</p>" in page)
+    assert " work (by your tests of other kinds)" in page or " tested by you)" in page  # the months have tests
 
 
 def test_every_kind_has_a_page(town: Visitor) -> None:
