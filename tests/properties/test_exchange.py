@@ -225,7 +225,7 @@ def _before_5(event: Event) -> Event:
 )
 def test_a_package_of_an_older_format_is_read(form: int, absent: set[str], folder: Path) -> None:
     """As the versions before wrote it: without the columns that came later, and with its own number."""
-    events = [_before_5(event) for event in seeded_history(3, 60, 3) if event.kind not in LATER]
+    events = [_before_5(event) for event in seeded_history(7, 60, 3) if event.kind not in LATER]
     assert any(event.kind == "sold" for event in events)
     target = export(events, folder / "p")
     without_digests(target)
