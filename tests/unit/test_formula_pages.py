@@ -14,7 +14,7 @@ import pytest
 from partway import formulas
 
 MODULES = [
-    importlib.import_module(f"partway.formulas.{found.name}") for found in pkgutil.iter_modules(formulas.__path__)
+    importlib.import_module(found.name) for found in pkgutil.walk_packages(formulas.__path__, "partway.formulas.")
 ]
 # Helpers that check numbers; they hold no knowledge of their own.
 HELPERS = {"partway.formulas.checked"}
