@@ -13,12 +13,12 @@ import pytest
 from scipy import stats
 
 from partway.errors import BadQuantity
-from partway.formulas.beta import beta_below, beta_mean, beta_quantile
-from partway.formulas.dirichlet import share_spread, shares
-from partway.formulas.local_level import levels, on_day, steady_variance
-from partway.formulas.normal_gamma import Known, mean_range, next_range, student_quantile, updated
-from partway.formulas.pooling import apart_squared, drawn_together, pooled_mean
-from partway.formulas.samples import agreement, mean_and_spread, variance_ratio
+from partway.formulas.statistics.beta import beta_below, beta_mean, beta_quantile
+from partway.formulas.statistics.dirichlet import share_spread, shares
+from partway.formulas.statistics.local_level import levels, on_day, steady_variance
+from partway.formulas.statistics.normal_gamma import NormalKnown, mean_range, next_range, student_quantile, updated
+from partway.formulas.statistics.pooling import apart_squared, drawn_together, pooled_mean
+from partway.formulas.statistics.samples import agreement, mean_and_spread, variance_ratio
 
 # NIST Statistical Reference Datasets, univariate: Michelso, Dorsey's speed of light (1000 km/s).
 MICHELSO = """
@@ -103,13 +103,13 @@ def test_groups_that_do_lie_apart() -> None:
 
 def test_wings_of_midges() -> None:
     """Check 24. Hoff 2009, section 5.3: prior 1.9, k0 1, s0^2 0.01, n0 1."""
-    known = updated(Known(1.9, 0.01, 1.0, 1.0), WINGS)
+    known = updated(NormalKnown(1.9, 0.01, 1.0, 1.0), WINGS)
     assert (round(known.mean, 3), round(known.variance, 6), known.k, known.n) == (1.814, 0.015324, 10.0, 10.0)
     assert mean_range(known, 0.95) == pytest.approx((1.72678, 1.90122), abs=5e-6)
 
 
 def test_one_after_another_is_as_all_at_once_and_in_any_order() -> None:
-    prior = Known(1.9, 0.01, 1.0, 1.0)
+    prior = NormalKnown(1.9, 0.01, 1.0, 1.0)
     one_by_one = prior
     for value in reversed(WINGS):
         one_by_one = updated(one_by_one, [value])
@@ -126,7 +126,7 @@ def test_the_next_one_lies_in_its_range_as_often_as_said() -> None:
         variance = 4.0 * 0.09 / rng.chisquare(4.0)
         mean = rng.normal(1.0, math.sqrt(variance / 2.0))
         values = rng.normal(mean, math.sqrt(variance), 3)
-        low, high = next_range(updated(Known(1.0, 0.09, 2.0, 4.0), list(values)), 0.8)
+        low, high = next_range(updated(NormalKnown(1.0, 0.09, 2.0, 4.0), list(values)), 0.8)
         inside += int(np.sum((low <= (more := rng.normal(mean, math.sqrt(variance), 10))) & (more <= high)))
     assert inside / rounds / 10 == pytest.approx(0.8, abs=0.01)
 

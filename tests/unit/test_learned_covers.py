@@ -13,7 +13,7 @@ from collections import Counter
 import numpy as np
 import pytest
 
-from partway.formulas.normal_gamma import next_range
+from partway.formulas.statistics.normal_gamma import next_range
 from partway.ledger.book import Unread
 from partway.things.estimate import Estimate
 from partway.valuing.learned.estimates import ENDS, as_known, without_slips

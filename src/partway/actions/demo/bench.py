@@ -32,6 +32,7 @@ def collect(town: Town, count: int) -> None:
             town.one_of({"unknown": 0.6, "no": 0.3, "yes": 0.1}),
             source=town.one_of(STREETS),
             note="demo: invented",
+            sure=True,
         )
 
 
@@ -44,7 +45,7 @@ def work(town: Town, most: int) -> None:
         if not find.mg and town.chance(0.4):
             whole = shipped().anatomy(find.kind).whole.mass
             each = town.around(whole.low, whole.likely, whole.high)
-            finds.weigh(town.book, town.context(), find.id, town.scale(each * find.count))
+            finds.weigh(town.book, town.context(), find.id, town.scale(each * find.count), sure=True)
         now = standing.find(town.book, find.id)
         anatomy = shipped().anatomy(now.kind)
         if now.works == "yes" and anatomy.whole.parts and town.chance(0.85):
@@ -75,7 +76,9 @@ def open_one(town: Town, now: FindNow, anatomy: Anatomy) -> None:
     minutes = max(1, round(sum(town.around(op.minutes.low, op.minutes.likely, op.minutes.high) for op in operations)))
     ids = [op.id for op in operations]
     gap = _gap(town, now, masses, operations)
-    opening.open_up(town.book, town.context(), now.id, given, ids, minutes * now.count, gap=gap, count=now.count)
+    opening.open_up(
+        town.book, town.context(), now.id, given, ids, minutes * now.count, gap=gap, count=now.count, sure=True
+    )
 
 
 def _fitting(now: FindNow, masses: list[int]) -> list[int]:
@@ -144,7 +147,7 @@ def partly(town: Town) -> None:
         first = [op for op in anatomy.operations_on(anatomy.whole.id) if any(g.piece == "cord" for g in op.gives)]
         if now.mg and first and now.count == 1:
             cord = PieceGiven("cord", town.scale(anatomy.piece("cord").mass.likely, 5), 1, "wire-cord-plugs")
-            opening.open_up(town.book, town.context(), now.id, [cord], [first[0].id], 2, gap="left")
+            opening.open_up(town.book, town.context(), now.id, [cord], [first[0].id], 2, gap="left", sure=True)
             return
 
 
@@ -154,7 +157,9 @@ def mistakes(town: Town) -> None:
 
     twice = finds.find(town.book, town.context(), "toaster", source=town.one_of(STREETS), note="demo: typed twice")
     correct(town.book, town.context(), str(twice.events[0].id), "typed twice")
-    wrong = finds.find(town.book, town.context(), "kettle", mass="12 kg", works="no", note="demo: a point forgotten")
+    wrong = finds.find(
+        town.book, town.context(), "kettle", mass="12 kg", works="no", note="demo: a point forgotten", sure=True
+    )
     correct(town.book, town.context(), str(wrong.events[0].id), "a point forgotten", {"mass": "1.2 kg"})
 
 

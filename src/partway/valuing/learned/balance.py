@@ -28,7 +28,7 @@ Masses = Mapping[str, float]
 
 
 @dataclass(frozen=True, slots=True)
-class Found:
+class MassFound:
     """A piece's mass as learned alone, and how far its middle may be off, relative to it; `of` is the piece by whose
     mass it is known, empty where it is known by itself. `start` is a mass with which all pieces add up.
     """
@@ -39,7 +39,7 @@ class Found:
     start: float
 
 
-def balanced(anatomy: Anatomy, found: Mapping[str, Found]) -> dict[str, Estimate]:
+def balanced(anatomy: Anatomy, found: Mapping[str, MassFound]) -> dict[str, Estimate]:
     """The masses of all pieces, near those found, such that operations add up at the likely masses and at the means in
     the shares that the estimates had. `found` has a piece after the one by whose mass it is known.
     """
@@ -58,7 +58,7 @@ def balanced(anatomy: Anatomy, found: Mapping[str, Found]) -> dict[str, Estimate
     return masses
 
 
-def _adjusted(anatomy: Anatomy, found: Mapping[str, Found], values: Masses, was: Masses) -> dict[str, float]:
+def _adjusted(anatomy: Anatomy, found: Mapping[str, MassFound], values: Masses, was: Masses) -> dict[str, float]:
     """The values nearest to those given under the operations' equations; `was` gives the share of each equation."""
     import numpy as np  # slow to load, and most ledgers have learned nothing of most kinds
 
@@ -85,7 +85,7 @@ def _equations(anatomy: Anatomy, steps: Sequence[Operation], names: Mapping[str,
     return rows
 
 
-def _doubts(found: Mapping[str, Found], names: Mapping[str, int]) -> Array:
+def _doubts(found: Mapping[str, MassFound], names: Mapping[str, int]) -> Array:
     """How far each mass may be off by each doubt there is: its own, and those of what it is known by."""
     import numpy as np
 
@@ -97,7 +97,7 @@ def _doubts(found: Mapping[str, Found], names: Mapping[str, int]) -> Array:
     return spread
 
 
-def _heavy_enough(found: Mapping[str, Found], masses: Masses) -> dict[str, float]:
+def _heavy_enough(found: Mapping[str, MassFound], masses: Masses) -> dict[str, float]:
     """As far from the start, which adds up, towards `masses`, which add up, as leaves every piece something."""
     far = 1.0
     for piece, kg in masses.items():

@@ -1,11 +1,11 @@
 """One estimated quantity above 0 and what was seen of it: the range it has now, and what looks like a slip.
 
-The logarithm is taken as normal, its mean and spread learned together (formulas.normal_gamma). Before anything was seen
-`likely` is its middle, and `low` to `high` are the ends of the beta-PERT distribution that all draws of partway are
-from: its 10 and 90 % points lie where a normal has them if the ends are ENDS standard deviations off. Half of that
-spread is taken as not knowing the kind's mean, half as how far single finds lie apart: the estimate of the mean is
-worth MEAN_WORTH observations, that of the spread SPREAD_WORTH (choices of ours, held to the cover of the ranges over
-simulated users).
+The logarithm is taken as normal, its mean and spread learned together (formulas.statistics.normal_gamma). Before
+anything was seen `likely` is its middle, and `low` to `high` are the ends of the beta-PERT distribution that all
+draws of partway are from: its 10 and 90 % points lie where a normal has them if the ends are ENDS standard deviations
+off. Half of that spread is taken as not knowing the kind's mean, half as how far single finds lie apart: the estimate
+of the mean is worth MEAN_WORTH observations, that of the spread SPREAD_WORTH (choices of ours, held to the cover of
+the ranges over simulated users).
 """
 
 from __future__ import annotations
@@ -15,7 +15,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from statistics import median
 
-from partway.formulas.normal_gamma import Known, next_range, next_scale, student_quantile, updated
+from partway.formulas.statistics.normal_gamma import NormalKnown, next_range, next_scale, student_quantile, updated
 from partway.things.estimate import Estimate
 
 MEAN_WORTH, SPREAD_WORTH = 1.0, 4.0  # observations
@@ -40,28 +40,28 @@ class Slip:
     why: str
 
 
-def as_known(estimate: Estimate) -> Known:
+def as_known(estimate: Estimate) -> NormalKnown:
     """What an estimate above 0 says of the logarithm before anything was seen."""
     wide = max(LEAST_SPREAD, math.log(estimate.high / estimate.low) / (2.0 * ENDS)) if estimate.low > 0.0 else 1.0
     single = wide * NORMAL_80 / student_quantile((1.0 + USUAL) / 2.0, SPREAD_WORTH)
     variance = single * single / (1.0 + 1.0 / MEAN_WORTH)
-    return Known(math.log(estimate.likely), variance, MEAN_WORTH, SPREAD_WORTH)
+    return NormalKnown(math.log(estimate.likely), variance, MEAN_WORTH, SPREAD_WORTH)
 
 
-def as_estimate(known: Known) -> Estimate:
+def as_estimate(known: NormalKnown) -> Estimate:
     """The range whose draws have the 10 and 90 % points of what is known of the next one."""
     _, high = next_range(known, USUAL)
     off = (high - known.mean) * ENDS / NORMAL_80
     return Estimate(math.exp(known.mean - off), math.exp(known.mean), math.exp(known.mean + off))
 
 
-def usual_range(known: Known) -> tuple[float, float]:
+def usual_range(known: NormalKnown) -> tuple[float, float]:
     """Between what 80 of 100 lie, in the unit of the quantity."""
     low, high = next_range(known, USUAL)
     return math.exp(low), math.exp(high)
 
 
-def slip_in(known: Known, log: float) -> Slip | None:
+def slip_in(known: NormalKnown, log: float) -> Slip | None:
     """Whether one observation looks like a slip by what is known; `log` is its logarithm."""
     off = abs(log - known.mean)
     if off <= next_range(known, ODD)[1] - known.mean:
@@ -75,7 +75,7 @@ def slip_in(known: Known, log: float) -> Slip | None:
     return None
 
 
-def without_slips(prior: Known, logs: Sequence[float], weights: Sequence[float] = ()) -> tuple[Known, int]:
+def without_slips(prior: NormalKnown, logs: Sequence[float], weights: Sequence[float] = ()) -> tuple[NormalKnown, int]:
     """What is known after some observations, and how many of them were left out as slips.
 
     One or two are held against the estimate; from three on against the middle one of them, since the estimate may be
@@ -88,20 +88,20 @@ def without_slips(prior: Known, logs: Sequence[float], weights: Sequence[float] 
     return known, len(logs) - len(kept)
 
 
-def _middle(prior: Known, logs: Sequence[float]) -> Known:
+def _middle(prior: NormalKnown, logs: Sequence[float]) -> NormalKnown:
     """What the middle one and the usual distance from it say, as if learned from all: one slip moves neither."""
     middle = median(logs)
     spread = 1.4826 * median([abs(log - middle) for log in logs])  # of a normal: Hampel 1974, from memory
     n = len(logs)
     variance = (prior.n * prior.variance + (n - 1) * spread * spread) / (prior.n + n - 1)
-    return Known(middle, variance, float(n), prior.n + n - 1)
+    return NormalKnown(middle, variance, float(n), prior.n + n - 1)
 
 
-def moved(known: Known, by: float) -> Known:
+def moved(known: NormalKnown, by: float) -> NormalKnown:
     """The same for a quantity `by` times as great."""
     return replace(known, mean=known.mean + math.log(by))
 
 
-def mean_spread(known: Known) -> float:
+def mean_spread(known: NormalKnown) -> float:
     """How far the mean may be off: one standard deviation of the logarithm, next to that of a single one."""
     return next_scale(known) * math.sqrt(1.0 / (known.k + 1.0))

@@ -6,10 +6,10 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from partway.formulas.normal_gamma import Known
+from partway.formulas.statistics.normal_gamma import NormalKnown
 from partway.things.anatomy import Anatomy
 from partway.things.learned import Learned
-from partway.valuing.learned.balance import Found, balanced
+from partway.valuing.learned.balance import MassFound, balanced
 from partway.valuing.learned.estimates import as_estimate, as_known, mean_spread, moved, without_slips
 from partway.valuing.learned.seen import KindSeen, PieceSeen
 
@@ -20,7 +20,7 @@ class MassKnown:
     it comes out of, empty for the whole.
     """
 
-    known: Known
+    known: NormalKnown
     count: int
     left_out: int
     of: str
@@ -84,8 +84,8 @@ def _by_piece(pieces: Sequence[PieceSeen]) -> dict[str, list[PieceSeen]]:
     return found
 
 
-def _found(anatomy: Anatomy, piece: str, one: MassKnown, scale: float) -> Found:
+def _found(anatomy: Anatomy, piece: str, one: MassKnown, scale: float) -> MassFound:
     """What was weighed as it was learned; what was not keeps the shape of its range."""
     was = anatomy.piece(piece).mass
     mass = as_estimate(one.known) if one.count else was.scaled(math.exp(one.known.mean) / was.likely)
-    return Found(mass, mean_spread(one.known), "" if one.count else one.of, was.likely * scale)
+    return MassFound(mass, mean_spread(one.known), "" if one.count else one.of, was.likely * scale)

@@ -1,10 +1,10 @@
 """How far a price may have moved since it was heard: a level that wanders, by how prices moved between quotes.
 
-The logarithm of each buyer's price of a grade is a local level (formulas.local_level): what was heard last is the level
-then, and each day since adds to its variance. No trend is taken: the price counted on stays the one heard. How fast
-prices wander is learned from each pair of quotes of one buyer, grade and tier: first over all of them, then of each
-grade in the light of that. Before any pair, a price moves by PRIOR_WANDER, worth PRIOR_WORTH pairs (6 % a month:
-common practice, no source).
+The logarithm of each buyer's price of a grade is a local level (formulas.statistics.local_level): what was heard last
+is the level then, and each day since adds to its variance. No trend is taken: the price counted on stays the one
+heard. How fast prices wander is learned from each pair of quotes of one buyer, grade and tier: first over all of
+them, then of each grade in the light of that. Before any pair, a price moves by PRIOR_WANDER, worth PRIOR_WORTH pairs
+(6 % a month: common practice, no source).
 """
 
 from __future__ import annotations
@@ -16,8 +16,8 @@ from decimal import Decimal
 from functools import cached_property
 from itertools import pairwise
 
-from partway.formulas.local_level import Level, on_day
-from partway.formulas.normal_gamma import student_quantile
+from partway.formulas.statistics.local_level import Level, on_day
+from partway.formulas.statistics.normal_gamma import student_quantile
 from partway.ledger.book import Book, Unread
 from partway.quantities import kg_per
 from partway.things.estimate import Estimate

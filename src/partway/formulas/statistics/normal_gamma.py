@@ -13,12 +13,12 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from partway.errors import BadQuantity
-from partway.formulas.beta import beta_quantile
 from partway.formulas.checked import above_zero, at_least_zero
+from partway.formulas.statistics.beta import beta_quantile
 
 
 @dataclass(frozen=True, slots=True)
-class Known:
+class NormalKnown:
     """What is known of a normal quantity: `mean` worth `k` observations, `variance` of single ones worth `n`."""
 
     mean: float
@@ -27,7 +27,7 @@ class Known:
     n: float
 
 
-def updated(prior: Known, values: Sequence[float], weights: Sequence[float] = ()) -> Known:
+def updated(prior: NormalKnown, values: Sequence[float], weights: Sequence[float] = ()) -> NormalKnown:
     """What is known after some values: the normal model with a normal-inverse-chi-squared prior.
 
     mean = (k m + sum w y) / (k + sum w);
@@ -39,7 +39,7 @@ def updated(prior: Known, values: Sequence[float], weights: Sequence[float] = ()
     Valid: k, n and variance above 0; weights above 0, one for each value.
     Source: Bayesian Data Analysis, 3rd ed., section 3.3.
 
-    >>> now = updated(Known(1.9, 0.01, 1.0, 1.0), [1.64, 1.70, 1.72, 1.74, 1.82, 1.82, 1.82, 1.90, 2.08])
+    >>> now = updated(NormalKnown(1.9, 0.01, 1.0, 1.0), [1.64, 1.70, 1.72, 1.74, 1.82, 1.82, 1.82, 1.90, 2.08])
     >>> round(now.mean, 3), round(now.variance, 6)
     (1.814, 0.015324)
     """
@@ -58,10 +58,10 @@ def updated(prior: Known, values: Sequence[float], weights: Sequence[float] = ()
     apart = math.fsum(w * (y - seen) ** 2 for w, y in zip(of, values, strict=True))
     moved = prior.k * total / (prior.k + total) * (seen - prior.mean) ** 2
     k, n = prior.k + total, prior.n + total
-    return Known((prior.k * prior.mean + total * seen) / k, (prior.n * prior.variance + apart + moved) / n, k, n)
+    return NormalKnown((prior.k * prior.mean + total * seen) / k, (prior.n * prior.variance + apart + moved) / n, k, n)
 
 
-def next_scale(known: Known) -> float:
+def next_scale(known: NormalKnown) -> float:
     """Scale of the next one: s sqrt(1 + 1/k), of a Student t with n degrees of freedom around the mean.
 
     Takes: known, what is known of the quantity.
@@ -69,14 +69,14 @@ def next_scale(known: Known) -> float:
     Valid: k above 0.
     Source: Bayesian Data Analysis, 3rd ed., section 3.3.
 
-    >>> next_scale(Known(0.0, 4.0, 1.0, 3.0)) == math.sqrt(8.0)
+    >>> next_scale(NormalKnown(0.0, 4.0, 1.0, 3.0)) == math.sqrt(8.0)
     True
     """
     above_zero(known.k, "k")
     return math.sqrt(known.variance * (1.0 + 1.0 / known.k))
 
 
-def next_range(known: Known, share: float) -> tuple[float, float]:
+def next_range(known: NormalKnown, share: float) -> tuple[float, float]:
     """The range in which the next one lies in `share` of cases: mean -+ t s sqrt(1 + 1/k).
 
     Takes: known, what is known of the quantity; share, a probability.
@@ -84,7 +84,7 @@ def next_range(known: Known, share: float) -> tuple[float, float]:
     Valid: share between 0 and 1.
     Source: Bayesian Data Analysis, 3rd ed., section 3.3.
 
-    >>> low, high = next_range(Known(0.0, 0.5, 1.0, 1e6), 0.8)
+    >>> low, high = next_range(NormalKnown(0.0, 0.5, 1.0, 1e6), 0.8)
     >>> round(high, 4)
     1.2816
     """
@@ -92,7 +92,7 @@ def next_range(known: Known, share: float) -> tuple[float, float]:
     return known.mean - off, known.mean + off
 
 
-def mean_range(known: Known, share: float) -> tuple[float, float]:
+def mean_range(known: NormalKnown, share: float) -> tuple[float, float]:
     """The range in which the mean lies in `share` of cases: mean -+ t s / sqrt(k).
 
     Takes: known, what is known of the quantity; share, a probability.
@@ -100,7 +100,7 @@ def mean_range(known: Known, share: float) -> tuple[float, float]:
     Valid: share between 0 and 1.
     Source: Bayesian Data Analysis, 3rd ed., section 3.3.
 
-    >>> low, high = mean_range(Known(1.814, 0.015324, 10.0, 10.0), 0.95)
+    >>> low, high = mean_range(NormalKnown(1.814, 0.015324, 10.0, 10.0), 0.95)
     >>> round(low, 4), round(high, 4)
     (1.7268, 1.9012)
     """

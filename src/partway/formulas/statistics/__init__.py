@@ -1,0 +1,1 @@
+"""What a few observations say: means, spreads, chances, shares and levels, learned by closed forms."""
