@@ -1,6 +1,7 @@
 """A year of a scrapper on a hidden world, by habit, by the app, and by somebody who knows: what each rule earns.
 
 .venv/bin/python benchmarks/year.py [--seeds 20] [--weeks 52] [--world both] [--policies whole,starter,told] [--first 0]
+    [--set year_offers.ALIKE=1] [--set partway.planning.instance.room.STEEPNESS=4]
 
 Every policy meets the same things, prices and buyers of a seed; differences are paired. What it is made of: README.md.
 """
@@ -8,6 +9,7 @@ Every policy meets the same things, prices and buyers of a seed; differences are
 from __future__ import annotations
 
 import argparse
+import importlib
 import statistics
 import time
 from collections.abc import Callable
@@ -129,7 +131,12 @@ def main() -> None:
     ask.add_argument("--world", choices=(*WORLDS, "both"), default="both")
     ask.add_argument("--policies", default=",".join(POLICIES))
     ask.add_argument("--against", default="starter")
+    ask.add_argument("--set", action="append", default=[], help="a number of the world or of the app, by its module")
     given = ask.parse_args()
+    for text in given.set:
+        name, value = text.split("=")
+        module, constant = name.rsplit(".", 1)
+        setattr(importlib.import_module(module), constant, float(value))
     for world in WORLDS if given.world == "both" else (given.world,):
         seeds, names = range(given.first, given.first + given.seeds), given.policies.split(",")
         years = {name: [year(name, world, seed, given.weeks) for seed in seeds] for name in names}

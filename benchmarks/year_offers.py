@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from math import exp, sqrt
+from math import exp
 from typing import TYPE_CHECKING
 
 from year_seen import Listing
@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from year_shed import Shed
 
 PATIENCE = 1.5  # times the days in which a part is said to sell: then it comes down
+ALIKE = 0.5  # power of the number on offer by which buyers grow: 0, all wait for the same one; 1, each has its own
 
 
 def offer(shed: Shed, thing: Thing, piece: str, part: int, mg: int) -> None:
@@ -29,14 +30,14 @@ def offer(shed: Shed, thing: Thing, piece: str, part: int, mg: int) -> None:
 def resale_week(shed: Shed) -> None:
     """Who asks this week buys the longest on offer; what found nobody in a long while comes down again.
 
-    Several alike draw more buyers than one, but not as many more: with the root of their number.
+    Several alike draw more buyers than one, but not as many more (ALIKE).
     """
     for key in dict.fromkeys((one.thing.kind, one.piece, one.part) for one in shed.listed):
         sale = shed.truth.kinds[key[0]].sales[key[1], key[2]]
         on_offer = [one for one in shed.listed if (one.thing.kind, one.piece, one.part) == key]
         shed.seen.offered[key] += 1
         rng = drawn(shed.truth.seed, "buyers", *key, shed.week)
-        for one in on_offer[: rng.poisson(sale.rate * 7.0 * sqrt(len(on_offer)))]:
+        for one in on_offer[: rng.poisson(sale.rate * 7.0 * len(on_offer) ** ALIKE)]:
             got = sale.price * exp(GOT_SD * rng.standard_normal())
             shed.listed.remove(one)
             shed.gone_mg["resale"] += one.mg

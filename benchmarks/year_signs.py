@@ -30,7 +30,7 @@ def _module(name: str) -> Any:
 
 def has_signs() -> bool:
     """Whether this checkout of the app knows signs."""
-    return _module("valuing.finds.looked") is not None
+    return _module("valuing.learned.looked") is not None
 
 
 def odds_of(shed: Shed, *, learns: bool) -> Any:
@@ -48,7 +48,7 @@ def shows(thing: Thing, sign: Any) -> bool:
 
 def look(thing: Thing, odds: Any, test: Any, carrying: float, wage: float) -> float:
     """Look for what the app asks about, one sign after another while it asks; the seconds that takes."""
-    looked, anatomy, seconds = _module("valuing.finds.looked"), shipped().anatomy(thing.kind), 0.0
+    looked, anatomy, seconds = _module("valuing.learned.looked"), shipped().anatomy(thing.kind), 0.0
     for _ in range(MOST):
         known = odds.at_curb(anatomy, text_of(thing.seen))
         if known.chance is None:
@@ -58,7 +58,7 @@ def look(thing: Thing, odds: Any, test: Any, carrying: float, wage: float) -> fl
             break
         sign = odds.signs.signs[asked.sign]
         thing.seen = {**thing.seen, asked.sign: shows(thing, sign)}
-        seconds += sign.seconds
+        seconds += asked.seconds
     known = odds.at_curb(anatomy, text_of(thing.seen))
     thing.odds = None if known.chance is None else known.chance.value
     return seconds
