@@ -26,7 +26,7 @@ from partway.ledger.events.kinds import Ticketed, TicketLine
 from partway.reports.buyers.bias_words import bias_words
 from partway.reports.buyers.one import report_buyer
 from partway.reports.haul.expected_ticket import HaulSheet, haul_sheet
-from partway.valuing.ticket import audit, was_weighed
+from partway.valuing.trips.ticket import audit, was_weighed
 from partway.valuing.trips.yard_bias import yard_bias
 
 LB = 453_592.37

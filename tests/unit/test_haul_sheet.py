@@ -26,7 +26,7 @@ from partway.reports.haul.expected_ticket import HaulSheet, haul_sheet
 from partway.reports.haul.plan import Plan
 from partway.reports.haul.plan_lines import SaleLine
 from partway.valuing.planned_lots import Drive, PlannedLot, drive_in, planned_in, planned_note
-from partway.valuing.ticket import worked_out
+from partway.valuing.trips.ticket import worked_out
 
 GRADES = shipped().grades
 

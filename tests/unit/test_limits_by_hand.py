@@ -18,8 +18,8 @@ from partway.reports.haul.reason_words import ReasonWords
 from partway.storage.scenario.scenario import read_scenario_text
 from partway.storage.scenario.write import scenario_text
 from partway.things.anatomy import Anatomy, Piece, SaleAs
+from partway.things.limits.opening import next_open, open_on, read_opening
 from partway.things.material import Grade
-from partway.things.opening import next_open, open_on, read_opening
 from partway.things.scenario import Buyer, Find, Hours, Quote, Scenario, Vehicle
 
 BATTERY = Grade("battery", "car battery", "batteries", exact(1.0))

@@ -13,7 +13,7 @@ from scipy.stats import binom
 from partway.catalogue import shipped
 from partway.catalogue.signs import looked_for
 from partway.errors import Refused
-from partway.formulas.odds import shrunk
+from partway.formulas.statistics.odds import shrunk
 from partway.planning.instance.tested import needs_work
 from partway.valuing.learned.odds import Odds, TriedFind, learn
 

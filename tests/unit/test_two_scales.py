@@ -10,10 +10,10 @@ import numpy as np
 import pytest
 
 from partway.errors import BadQuantity
-from partway.formulas.agreement import agreement, gone_beyond, parts_for, share_of_each
 from partway.formulas.scale import rule, tolerance
-from partway.valuing.ticket import ALARMS
+from partway.formulas.statistics.agreement import agreement, gone_beyond, parts_for, share_of_each
 from partway.valuing.trips.scales import OWN_KG, TwoScales, printed_step
+from partway.valuing.trips.ticket import ALARMS
 
 KG = 1_000_000
 VEHICLE = 5.0  # kilograms: a division from which on a scale here is one for vehicles

@@ -11,8 +11,8 @@ from typing import Literal, Protocol
 from partway.things.anatomy import Anatomy
 from partway.things.defaults import KMH, ROAD_FACTOR, TRIPS, WHOLE_ABOVE_KG
 from partway.things.estimate import Estimate
+from partway.things.limits.room import Room
 from partway.things.material import Caution, Grade
-from partway.things.room import Room
 
 BuyerKind = Literal["yard", "mail-in", "drop-off", "tip"]
 Works = Literal["yes", "no", "unknown"]

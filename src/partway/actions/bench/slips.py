@@ -51,7 +51,7 @@ def check_slips(book: Book, known: Catalogue, kind: str, weighed: Iterable[OnSca
 def _asked(book: Book, anatomy: Anatomy, one: OnScale, slip: Slip, most: str) -> Asked:
     whole = one.piece == anatomy.whole.id
     name = (anatomy.name if whole else anatomy.piece(one.piece).name).lower()
-    given = f"{mass(book, one.mg // one.count)} for a {name}"
+    given = f"{mass(book, one.mg // one.count)} for one {name}"
     why = f": {slip.why} mixed up?" if " and " in slip.why else f": {slip.why} too many?" if slip.why else ""
     expected = f"what most of yours weigh, {most}{why}"
     where = "mass" if whole else f"piece {one.piece}"

@@ -16,7 +16,7 @@ from partway.ledger import trading
 from partway.ledger.book import Book
 from partway.ledger.events.kinds import BuyerKind, Postage, Traded
 from partway.quantities import shown
-from partway.things.opening import EXAMPLE, read_opening
+from partway.things.limits.opening import EXAMPLE, read_opening
 
 KINDS = get_args(BuyerKind)
 DAY = 1440  # minutes

@@ -20,7 +20,7 @@ from partway.valuing.finds.curb import Lifted
 from partway.valuing.finds.opened import Solved
 from partway.valuing.finds.verdict import Outlook
 from partway.valuing.learned.odds import Odds
-from partway.valuing.trips.lifting import MOST, Room
+from partway.valuing.trips.lifting import MOST, RoomLeft
 
 THING = re.compile(r"(?:(?P<count>[1-9][0-9]?)\s*(?:x\s*|×\s*)?(?=\D))?(?P<name>[^=]+?)(?:\s*=\s*(?P<works>[a-z]+))?")
 WORKS: dict[str, Works] = {"yes": "yes", "works": "yes", "no": "no", "dead": "no", "unknown": "unknown"}
@@ -28,17 +28,17 @@ SCARCE = {"kg": "mass", "litres": "room", "minutes": "time"}
 
 
 @dataclass(frozen=True, slots=True)
-class Seen:
+class ThingSeen:
     """A thing in sight: its kind, and whether it works."""
 
     kind: str
     works: Works
 
 
-def things_seen(scenario: Scenario, text: str) -> tuple[Seen, ...]:
+def things_seen(scenario: Scenario, text: str) -> tuple[ThingSeen, ...]:
     """What a text names: "dryer, 2 window fan, microwave=no". Raises Refused, Asked for the name of several kinds."""
     known = shipped().with_own(scenario.anatomies)  # for names alone
-    found: list[Seen] = []
+    found: list[ThingSeen] = []
     for part in filter(None, (one.strip() for one in text.split(","))):
         match = THING.fullmatch(part.lower())
         if match is None or (match["works"] or "unknown") not in WORKS:
@@ -46,15 +46,15 @@ def things_seen(scenario: Scenario, text: str) -> tuple[Seen, ...]:
                 shown(part), 'a thing, such as "dryer", "2 window fan" or "microwave=no" (yes, no, unknown)', "in_sight"
             )
         kind = kind_meant(match["name"].strip(), "in_sight", known)
-        found += [Seen(kind, WORKS[match["works"] or "unknown"])] * int(match["count"] or 1)
+        found += [ThingSeen(kind, WORKS[match["works"] or "unknown"])] * int(match["count"] or 1)
     if not 1 <= len(found) <= MOST:
         raise Refused(f"{len(found)} things", f"1 to {MOST} things, with commas between them", "in_sight")
     return tuple(found)
 
 
-def room_left(book: Book, kg: str, litres: str, minutes: str) -> Room:
+def room_left(book: Book, kg: str, litres: str, minutes: str) -> RoomLeft:
     """What is left on the vehicle and of the day, as typed; empty where it limits nothing. Raises Refused."""
-    return Room(
+    return RoomLeft(
         kg=float(parse_mass(_with(book, kg, "kg"), "left_kg")) if kg.strip() else None,
         litres=float(parse_volume(_with(book, litres, "L"), "left_l")) if litres.strip() else None,
         minutes=float(reading.minutes(minutes, "minutes")) if minutes.strip() else None,
@@ -67,7 +67,7 @@ def _with(book: Book, text: str, unit: str) -> str:
     return f"{plain} {unit}" if reading.BARE.fullmatch(plain) else plain
 
 
-def in_sight(scenario: Scenario, seen: Sequence[Seen], room: Room, odds: Odds | None = None) -> InSight:
+def in_sight(scenario: Scenario, seen: Sequence[ThingSeen], room: RoomLeft, odds: Odds | None = None) -> InSight:
     """Which of the things to lift first, by the curb's own figures; `odds` as one's own tests have them."""
     known = kinds_in(scenario)
     kinds = {one.kind: known.anatomy(one.kind) for one in seen}

@@ -10,8 +10,8 @@ from partway.actions.haul.after_words import after_lines
 from partway.actions.recording.describe import Say, careful
 from partway.catalogue.cards import CautionCard
 from partway.reports.haul.ticket_words import WORDS
-from partway.valuing.ticket import LineSeen
 from partway.valuing.trips.after_haul import AfterHaul
+from partway.valuing.trips.ticket import LineSeen
 
 
 @dataclass(frozen=True, slots=True)

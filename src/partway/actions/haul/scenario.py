@@ -19,7 +19,7 @@ from partway.planning.instance.offers import offered_as
 from partway.quantities import MG_PER_KG, parse_mass, parse_volume
 from partway.things import defaults
 from partway.things.anatomy import Anatomy
-from partway.things.opening import clock, clock_text
+from partway.things.limits.opening import clock, clock_text
 from partway.things.scenario import Buyer, Find, Hours, InConflict, MassUnit, Point, Scenario, Vehicle
 from partway.valuing.known import catalogue_of
 from partway.valuing.learned.odds import Odds, chance_of_find, odds_of

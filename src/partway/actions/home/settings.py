@@ -19,7 +19,7 @@ from partway.ledger.events.kinds import Set
 from partway.ledger.fold.standing import settings
 from partway.quantities import parse_mass, parse_volume, shown
 from partway.things.currencies import CURRENCIES
-from partway.things.opening import clock, clock_text
+from partway.things.limits.opening import clock, clock_text
 
 UNITS = ("lb", "kg", "oz", "g")
 ROOM = "room"  # no flat share

@@ -1,22 +1,11 @@
-"""Mean, spread and agreement of a few measured numbers, and whether groups of them differ."""
+"""Mean and spread of a few measured numbers, and whether groups of them differ."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from partway.errors import BadQuantity
-
-
-@dataclass(frozen=True, slots=True)
-class Agreement:
-    """How far two ways of measuring the same things lie apart: mean difference, its spread, and limits."""
-
-    bias: float
-    spread: float
-    low: float
-    high: float
 
 
 def mean_and_spread(values: Sequence[float]) -> tuple[float, float]:
@@ -60,23 +49,6 @@ def variance_ratio(groups: Sequence[Sequence[float]]) -> float:
     if not inside > 0.0:
         raise BadQuantity("values all alike within their groups", "some spread within the groups", "groups")
     return (between / (len(groups) - 1)) / (inside / (len(every) - len(groups)))
-
-
-def agreement(one: Sequence[float], other: Sequence[float], width: float = 2.0) -> Agreement:
-    """Limits of agreement of two ways of measuring: mean difference -+ width standard deviations.
-
-    Takes: one and other, the same things measured both ways, in one unit; width, standard deviations to each limit.
-    Gives: bias (one less other), spread and limits, in that unit.
-    Valid: at least two pairs.
-    Source: Bland and Altman, Statistical methods for assessing agreement, Lancet 1986, 307-310.
-
-    >>> agreement([10.0, 12.0], [9.0, 9.0]).bias
-    2.0
-    """
-    if len(one) != len(other):
-        raise BadQuantity(f"{len(one)} and {len(other)} values", "pairs", "values")
-    bias, spread = mean_and_spread([a - b for a, b in zip(one, other, strict=True)])
-    return Agreement(bias, spread, bias - width * spread, bias + width * spread)
 
 
 def _enough(values: Sequence[float]) -> None:

@@ -14,7 +14,7 @@ from typing import Any
 from uuid import UUID
 
 from partway.ledger.events.ids import is_event_id
-from partway.things.opening import EXAMPLE, read_opening
+from partway.things.limits.opening import EXAMPLE, read_opening
 
 LARGEST_MG = 10**13  # 10,000 tonnes, the largest mass in quantities
 LARGEST_COUNT = 10**6

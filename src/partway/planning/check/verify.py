@@ -21,7 +21,7 @@ from partway.planning.model.milp import MAIL
 from partway.planning.tours.tours import Tour
 from partway.things.buyers import takes
 from partway.things.defaults import LEAVE, WHOLE_ABOVE_KG
-from partway.things.opening import open_on
+from partway.things.limits.opening import open_on
 from partway.things.scenario import Buyer, Scenario
 
 KG_SLACK = 1e-6

@@ -15,8 +15,8 @@ from partway.planning.instance.parcels import ForLot, for_lot, full_parcel_per_k
 from partway.planning.instance.room import kept_for, room_of
 from partway.things.buyers import takes
 from partway.things.defaults import KEPT_SHARE
+from partway.things.limits.room import Room
 from partway.things.material import Grade
-from partway.things.room import Room
 from partway.things.scenario import Buyer, Quote, Scenario
 
 

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from partway.things.defaults import LEAVE
-from partway.things.opening import Windows, next_open, open_on
+from partway.things.limits.opening import Windows, next_open, open_on
 from partway.things.scenario import Buyer, Scenario
 
 

@@ -16,7 +16,7 @@ from dataclasses import replace
 from partway.planning.tours.roads import round_trips
 from partway.things.anatomy import Anatomy
 from partway.things.defaults import FULL_LOAD, LOAD_DENSITY
-from partway.things.room import Room
+from partway.things.limits.room import Room
 from partway.things.scenario import Find, Scenario
 
 HALF = 0.5  # of the shed: up to here a place in it is worth nothing

@@ -16,7 +16,7 @@ import numpy as np
 from partway.planning.tours.roads import Roads
 from partway.planning.tours.tours import Matrix, Tour, driven
 from partway.planning.tours.ways import Way, drive_cost
-from partway.things.opening import Windows
+from partway.things.limits.opening import Windows
 
 SLACK = 1e-9  # hours
 HOME = 0

@@ -154,7 +154,7 @@ class Worlds:
     def _copper(self) -> Draws:
         """The best price of No. 2 copper, by which some parts are priced, over its mean."""
         best = self.instance.market.best(COPPER)
-        return np.ones(self.drawn.n) if best is None else self._best(COPPER) / best.price
+        return self._best(COPPER) / best.price if best is not None and best.price else np.ones(self.drawn.n)
 
     def _kept(self, plan: FixedPlan, left: Draws) -> Draws:
         worth = np.zeros(self.drawn.n)

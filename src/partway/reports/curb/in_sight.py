@@ -13,7 +13,7 @@ from partway.things.anatomy import Anatomy
 from partway.things.scenario import Scenario, Works
 from partway.valuing.finds.curb import handling, size_of
 from partway.valuing.finds.verdict import Outlook, Verdict, judged
-from partway.valuing.trips.lifting import Resource, Room, ThingInSight, what_to_lift
+from partway.valuing.trips.lifting import Resource, RoomLeft, ThingInSight, what_to_lift
 
 Why = Literal["lift", "no-room", "does-not-pay", "if-works", "depot", "unknown"]
 LEFT: dict[Verdict, Why] = {
@@ -55,13 +55,13 @@ class InSight:
     left: tuple[SightLine, ...]
     net: float
     scarce: Resource | None
-    room: Room
-    used: Room
+    room: RoomLeft
+    used: RoomLeft
     no_space: tuple[str, ...]
     cautions: tuple[CautionCard, ...]
 
 
-def report_in_sight(scenario: Scenario, things: Sequence[Outlook], room: Room) -> InSight:
+def report_in_sight(scenario: Scenario, things: Sequence[Outlook], room: RoomLeft) -> InSight:
     """Each thing as it is known to be, in the order they were named."""
     lines = [_line(scenario, thing) for thing in things]
     found = what_to_lift([_weighed(line) for line in lines], room)
@@ -74,7 +74,7 @@ def report_in_sight(scenario: Scenario, things: Sequence[Outlook], room: Room) -
         net=found.net,
         scarce=found.scarce,
         room=room,
-        used=Room(
+        used=RoomLeft(
             sum(line.kg for line in lift), sum(line.litres or 0.0 for line in lift), sum(line.minutes for line in lift)
         ),
         no_space=tuple(dict.fromkeys(line.name for line in lift if line.litres is None)),

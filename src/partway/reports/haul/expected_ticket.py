@@ -16,8 +16,8 @@ from partway.things.buyers import buyer_name, takes
 from partway.things.material import Grade
 from partway.valuing.planned_lots import Drive, PlannedLot, drive_in, lots_for, planned_in
 from partway.valuing.price_book import quote_for
-from partway.valuing.ticket import TicketSeen, audit, counting, worked_out
 from partway.valuing.trips.after_haul import AfterHaul, Costs, after_haul
+from partway.valuing.trips.ticket import TicketSeen, audit, counting, worked_out
 
 LOOK_BACK = 4  # events for each haul that is listed: its start, its end, and some corrections
 

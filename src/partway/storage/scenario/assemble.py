@@ -14,10 +14,10 @@ from partway.storage.scenario.materials import Materials, materials_of
 from partway.storage.scenario.notes import Notes
 from partway.storage.scenario.places import check_reach, read_roads, uses_points
 from partway.things.anatomy import Anatomy
-from partway.things.counting import piece_masses
 from partway.things.currencies import CURRENCIES
 from partway.things.defaults import KMH, LEAVE, ROAD_FACTOR, TRIPS, WHOLE_ABOVE_KG
-from partway.things.opening import clock, clock_text
+from partway.things.limits.counting import piece_masses
+from partway.things.limits.opening import clock, clock_text
 from partway.things.scenario import Buyer, Find, Hours, MassUnit, Scenario, Vehicle
 
 

@@ -15,8 +15,8 @@ from partway.storage.scenario.notes import Notes
 from partway.storage.scenario.prices import PriceReader
 from partway.things.ages import OLD_DAYS
 from partway.things.buyers import refused_names
+from partway.things.limits.opening import EXAMPLE, read_opening
 from partway.things.material import Grade
-from partway.things.opening import EXAMPLE, read_opening
 from partway.things.scenario import Buyer, Postage, Quote
 
 HOME = "home"

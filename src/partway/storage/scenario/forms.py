@@ -15,7 +15,7 @@ from pydantic import AfterValidator, BaseModel, ConfigDict, Field, WithJsonSchem
 from pydantic_core import PydanticCustomError
 
 from partway.things.defaults import KMH, LEAVE, ROAD_FACTOR, TRIPS, WHOLE_ABOVE_KG
-from partway.things.opening import clock_text
+from partway.things.limits.opening import clock_text
 
 HOURS_MOST = 8784  # a leap year
 KM_MOST = 20040  # half way round the earth

@@ -13,7 +13,7 @@ from partway.errors import Refused
 from partway.quantities import kg_per
 from partway.storage.exchange.atomic_files import new_file
 from partway.things.estimate import Estimate
-from partway.things.opening import clock_text
+from partway.things.limits.opening import clock_text
 from partway.things.scenario import Buyer, Find, Hours, Quote, Road, Scenario, Vehicle
 
 DIGITS = 28  # of the division that reads a price

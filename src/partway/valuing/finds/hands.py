@@ -15,7 +15,7 @@ from partway.planning.depth.dynamic import Draws
 from partway.planning.depth.spread import SEED
 from partway.planning.instance.room import with_room
 from partway.things.anatomy import Anatomy
-from partway.things.room import Room
+from partway.things.limits.room import Room
 from partway.things.scenario import Buyer, Scenario
 from partway.valuing.finds.facts import Span, TestFirst, Use
 from partway.valuing.finds.hand import Holding, ValuedHolding, span_of

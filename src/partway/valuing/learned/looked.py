@@ -12,7 +12,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from partway.formulas.odds import chance_of, log_odds, weight_of_sign
+from partway.formulas.statistics.odds import chance_of, log_odds, weight_of_sign
 from partway.things.signs import Sign
 from partway.valuing.finds.facts import CENT, TestFirst, WorthALook
 

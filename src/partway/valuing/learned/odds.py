@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 
 from partway.catalogue import Catalogue, shipped
 from partway.catalogue.signs import looked_for
-from partway.formulas.odds import chance_of, log_odds, shift, shrunk, weight_of_sign
+from partway.formulas.statistics.odds import chance_of, log_odds, shift, shrunk, weight_of_sign
 from partway.ledger.book import Book
 from partway.ledger.fold.standing import FindNow
 from partway.planning.instance.tested import needs_work

@@ -8,7 +8,7 @@ from partway.planning.decision import Decision
 from partway.planning.instance.counted import pieces_in
 from partway.planning.instance.frozen import Instance
 from partway.planning.instance.market import LotOffer, Offer
-from partway.things.opening import next_open
+from partway.things.limits.opening import next_open
 from partway.valuing.plans.facts import Reason
 
 ROOM = 1e-6  # kg or pieces

@@ -17,7 +17,7 @@ SLACK = 1e-9
 
 
 @dataclass(frozen=True, slots=True)
-class Room:
+class RoomLeft:
     """What is left of each; None where nobody said, which limits nothing."""
 
     kg: float | None = None
@@ -55,7 +55,7 @@ class Lift:
     scarce: Resource | None
 
 
-def what_to_lift(things: Sequence[ThingInSight], room: Room) -> Lift:
+def what_to_lift(things: Sequence[ThingInSight], room: RoomLeft) -> Lift:
     """The things that together bring most within the room, first the one that brings most of what is scarce.
 
     All ways to choose are gone through but those that cannot beat the best one found (branch and bound), so the answer

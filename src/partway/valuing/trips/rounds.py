@@ -9,7 +9,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
-from partway.formulas.agreement import drawn_to, next_one
+from partway.formulas.statistics.agreement import drawn_to, next_one
 from partway.ledger.book import Book
 from partway.ledger.days import day_of
 from partway.ledger.events.kinds import Found, Round

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Literal
 
-from partway.formulas.agreement import gone_beyond, parts_for
 from partway.formulas.scale import rule, tolerance, usual_class
+from partway.formulas.statistics.agreement import gone_beyond, parts_for
 from partway.quantities import MG_PER_KG, kg_per, parse_mass
 
 OWN_KG = 0.05  # division of one's own scale where no setting says it (a luggage scale's; common practice, no source)

@@ -8,10 +8,10 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from partway.formulas.agreement import Agreement, agreement
+from partway.formulas.statistics.agreement import Agreement, agreement
 from partway.ledger.events.kinds import Ticketed
 from partway.quantities import MG_PER_KG
-from partway.valuing.ticket import was_weighed
+from partway.valuing.trips.ticket import was_weighed
 
 FEWEST = 3  # tickets: the range of two says next to nothing
 

@@ -20,7 +20,7 @@ from partway.catalogue.cards import CautionCard, cards_of_grades
 from partway.quantities import shown
 from partway.reports.haul.expected_ticket import ExpectedLine, HaulSheet, StopNow
 from partway.reports.haul.ticket_words import WORDS
-from partway.valuing.ticket import What
+from partway.valuing.trips.ticket import What
 from partway.web.context import At, RequestContext
 from partway.web.forms import Form, LineField, Typed
 from partway.web.haul import figures

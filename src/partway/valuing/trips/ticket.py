@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Literal, cast
 
-from partway.formulas.agreement import share_of_each
+from partway.formulas.statistics.agreement import share_of_each
 from partway.ledger import trading
 from partway.ledger.book import Book
 from partway.ledger.days import day_of

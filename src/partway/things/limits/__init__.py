@@ -1,0 +1,1 @@
+"""What buyers, opening hours and the shed allow."""
