@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from partway.actions.bench import finds, opening, selling
+from partway.actions.bench import finds, listing, opening, selling
 from partway.actions.bench.pieces import PieceGiven
 from partway.actions.demo.town import KINDS, STREETS, Town
 from partway.actions.what import found_out as identifying
@@ -171,3 +171,17 @@ def identified(town: Town) -> None:
         ("stainless-304", "screws", 14, {"look": "bright", "magnet": "none"}),
     ):
         identifying.confirm(town.book, town.context(), material, where, count, said, note="demo: invented")
+
+
+def offers(town: Town) -> None:
+    """Things that work are put on offer: one waits at a lower price, one was sold and came back, one is taken down."""
+    named = [
+        finds.find(town.book, town.context(), kind, works="yes", source=STREETS[0], note="demo: invented").result.find
+        for kind in ("stand-mixer", "sewing-machine", "stereo-receiver")
+    ]
+    for find, asking in zip(named, ("60", "45", "40"), strict=True):
+        listing.put_on_offer(town.book, town.context(), find, asking, where="notice board", note="demo: invented")
+    listing.reprice(town.book, town.context(), named[0], "52")
+    sold = selling.sell(town.book, town.context(), named[1], "40")
+    listing.take_back(town.book, town.context(), str(sold.events[0].id), again=True)
+    listing.take_down(town.book, town.context(), named[2], note="demo: nobody asked")

@@ -129,3 +129,4 @@ def _last_day(town: Town, trade: Trade, end: dt.datetime) -> None:
     hauls.start(town.book, town.context(), ["harbour-yard", "ridge-yard"], "demo: still out")
     set_(town.book, town.context(), "locale", "en_CA")  # the last of all, so that the draws before it stay as they are
     bench.identified(town)
+    bench.offers(town)

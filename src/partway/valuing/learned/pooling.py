@@ -16,7 +16,7 @@ ALL, FAMILY = 4.0, 8.0  # for how many well-known parts it counts that a multipl
 
 
 @dataclass(frozen=True, slots=True)
-class Seen:
+class PartSeen:
     """What was seen of one part: a figure of it against what was expected, and how much that weighs, 1 at most for a
     part that is known well.
     """
@@ -26,32 +26,36 @@ class Seen:
     weight: float
 
 
-def pooled(seen: Mapping[Key, Seen], key: Key, family: str, expected: float) -> float:
+def pooled(seen: Mapping[Key, PartSeen], key: Key, family: str, expected: float) -> float:
     """The figure that is expected of a part because of the others: `expected` where nothing was seen of any."""
     others = [one for of, one in seen.items() if of != key]
     out = _mean((one for one in others if one.family != family), expected, ALL)
     return _mean((one for one in others if one.family == family), out, FAMILY)
 
 
-def _mean(seen: Iterable[Seen], expected: float, strength: float) -> float:
+def _mean(seen: Iterable[PartSeen], expected: float, strength: float) -> float:
     counted = list(seen)
     weight = math.fsum(one.weight for one in counted)
     return (strength * expected + math.fsum(one.weight * one.figure for one in counted)) / (strength + weight)
 
 
-def rates_seen(sold: Mapping[Key, tuple[float, float]], shape: float, family: Callable[[Key], str]) -> dict[Key, Seen]:
+def rates_seen(
+    sold: Mapping[Key, tuple[float, float]], shape: float, family: Callable[[Key], str]
+) -> dict[Key, PartSeen]:
     """Sales against those expected, by part: a part of `expected` sales weighs expected / (expected + shape)."""
     return {
-        key: Seen(family(key), sales / expected, expected / (expected + shape))
+        key: PartSeen(family(key), sales / expected, expected / (expected + shape))
         for key, (sales, expected) in sold.items()
         if expected > 0.0
     }
 
 
-def ratios_seen(logs: Mapping[Key, tuple[float, ...]], weight: float, family: Callable[[Key], str]) -> dict[Key, Seen]:
+def ratios_seen(
+    logs: Mapping[Key, tuple[float, ...]], weight: float, family: Callable[[Key], str]
+) -> dict[Key, PartSeen]:
     """Mean logarithms by part: a part of n sales weighs n / (n + weight)."""
     return {
-        key: Seen(family(key), math.fsum(sorted(values)) / len(values), len(values) / (len(values) + weight))
+        key: PartSeen(family(key), math.fsum(sorted(values)) / len(values), len(values) / (len(values) + weight))
         for key, values in logs.items()
         if values
     }

@@ -17,7 +17,7 @@ from partway.formulas.resale.ratios import after_ratios, prior_ratio, range_of
 from partway.ledger.book import Book
 from partway.things.anatomy import Anatomy, Part, Piece
 from partway.things.estimate import Estimate
-from partway.valuing.learned.pooling import Key, Seen, pooled, rates_seen, ratios_seen
+from partway.valuing.learned.pooling import Key, PartSeen, pooled, rates_seen, ratios_seen
 from partway.valuing.learned.record import PartRecord, copper_price, records
 from partway.valuing.own_kinds import own_kinds
 
@@ -56,8 +56,8 @@ class ResaleLearned:
     """What a ledger says of resale, worked out once."""
 
     records: Mapping[Key, PartRecord]
-    rates: Mapping[Key, Seen]
-    logs: Mapping[Key, Seen]
+    rates: Mapping[Key, PartSeen]
+    logs: Mapping[Key, PartSeen]
     copper: float | None
 
     @classmethod
