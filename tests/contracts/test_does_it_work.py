@@ -64,7 +64,7 @@ def test_one_sign_is_asked_for_where_it_can_change_what_is_done(yard: Visitor) -
     said = yard.client.get("/api/curb/game-console").json()
     look, test = said["look"], said["test"]
     assert look is not None
-    carrying = said["handling_minutes"] / 60 * 35
+    carrying = said["handling_minutes"] / 60 * 35 + said["room"]
 
     def worth(p: float) -> float:
         tested: float = p * test["value_if_works"] + (1 - p) * test["value_if_not"] - test["minutes"] / 60 * 35

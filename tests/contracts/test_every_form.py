@@ -30,6 +30,7 @@ PAGES, EACH = 3, 2  # so many pages of each route are opened, and so many forms 
 ELSEWHERE = {
     *("/kinds/from/{find}", "/kinds/{kind}", "/kinds/{kind}/toml", "/kinds/{kind}/given-up"),  # test_own_kinds_web.py
     "/bench/{find_id}/balance",  # a button of the form that opens a find
+    *("/bench/{find_id}/reprice", "/bench/{find_id}/take-down"),  # where it is on offer, test_resale.py
     "/books/export/take",
     "/demo",  # in an empty workspace alone, below
     "/haul/plan/{job}/accept/{trip}",

@@ -53,7 +53,7 @@ PLACES = ("bench", "bins", "buyers", "haul", "books", "what", "home")
 SHOWN_HERE = {
     "plan", "depth", "kinds", "grades", "cautions", "wire", "density", "battery", "capacitor", "scale", "motor",
     "stainless", "today", "find", "test", "weigh", "open", "sell", "discard", "bin", "recount", "move", "quote",
-    "quotes", "ticket", "stock", "identify", "list", "return",
+    "quotes", "ticket", "stock", "identify", "list", "return", "curb",
 }  # fmt: skip
 NAMES_NONE = {
     "check": "says whether a file holds together", "schema": "a schema", "completion": "a script",
@@ -63,6 +63,7 @@ NAMES_NONE = {
     "export": "a file", "import": "counts events", "merge": "counts events", "backup": "a file",
     "restore": "a file", "rebuild": "sums", "conflicts": "names events and what they say",
     "reprice": "names a listing", "take-down": "names a listing", "offers": "prices and days of what waits whole",
+    "round": "a place and minutes", "rounds": "places and what they earned",
     "doctor": "names files and events", "serve": "the app: test_no_caution_missed_web.py walks its pages",
 }  # fmt: skip
 
@@ -276,6 +277,8 @@ def _named_by(plan: dict[str, Any]) -> Iterator[str]:
                 yield from _of_piece(anatomy, end["piece"])
     for line in plan["open"]:
         anatomy = shipped().anatomy(line["kind"])
+        if line["operation"] == "test":
+            continue  # the find's own cards stand before it
         operation = next(op for op in anatomy.operations if op.id == line["operation"])
         yield from operation.cautions
         yield from (stop for gives in operation.gives if (stop := anatomy.piece(gives.piece).stop))
@@ -285,6 +288,10 @@ def _named_by(plan: dict[str, Any]) -> Iterator[str]:
 
 
 def _of_piece(anatomy: Anatomy, piece: str) -> Iterator[str]:
+    """Of a piece behind a test, by the id it has without one."""
+    whole = anatomy.whole.id
+    for answer in (f"{whole}.works", f"{whole}.broken"):
+        piece = whole if piece == answer else piece.removeprefix(f"{answer}.")
     for sale in anatomy.piece(piece).sells:
         yield from shipped().grades[sale.grade].hazards
 

@@ -36,7 +36,7 @@ SHOWN_HERE = {
     "/", "/curb/{kind}", "/bench", "/bench/{find_id}", "/bins", "/bins/{bin_id}", "/prices/{grade}", "/buyers",
     "/buyers/{buyer_id}", "/buyers/{buyer_id}/list", "/haul/plan/{job}", "/haul/load/{job}/{trip}", "/haul/{haul}",
     "/haul/{haul}/ticket/{buyer}", "/what/key", "/what/guide/{name}", "/cautions", "/cautions/{hazard}",
-    *(f"/what/{name}" for name in COMMANDS),
+    "/in-sight", *(f"/what/{name}" for name in COMMANDS),
 }  # fmt: skip
 OTHERS = {
     "/what": "leads on, no hazard and no money", "/place": "questions", "/place/{card}": "a question",
@@ -46,7 +46,7 @@ OTHERS = {
     "/kinds/{kind}": "a form; the kind's own cards are what is ticked on it",
     "/kinds/from/{find}": "the same form, filled in",
     "/bins/new": "a form", "/bins/labels": "to print and stick on", "/buyers/new": "a form",
-    "/haul": "a form, and hauls by number", "/haul/{haul}/finish": "kilometres and minutes",
+    "/rounds": "places and what they earned", "/haul": "a form, and hauls by number", "/haul/{haul}/finish": "kilometres and minutes",
     "/haul/plan/{job}/if": "the plan's cards again, of what is done instead", "/haul/plan/{job}/now": "how far it is",
     "/books": "what is over and done", "/books/flows": "what is over and done", "/books/money": "money alone",
     "/books/ledger": "what is over and done", "/books/ledger/{event_id}": "what is over and done",

@@ -10,10 +10,14 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from app_client import visitor
 from click.testing import CliRunner
 
+from partway.actions.bench import finds
+from partway.actions.home.settings import set_
 from partway.cli.app import cli
 from partway.errors import Refused
+from partway.ledger.offers import resale
 from partway.storage.workspace import open_workspace
 
 KIND = "microwave"
@@ -116,3 +120,17 @@ def test_a_part_out_of_a_bin_is_sold_from_the_bin(yard: Yard) -> None:
     yard.run("sell", "bread-machine-1-offer-1", "10", "--mass", "900 g", on="2026-03-05")
     assert (yard.mass("bin:motors"), yard.mass("people")) == (2_100_000, 900_000)
     assert yard.mass("find:bread-machine-1") == 5_500_000
+
+
+def test_the_forms_of_a_find_list_reprice_and_take_down(tmp_path: Path) -> None:
+    with visitor(tmp_path / "app") as there:
+        set_(there.book, there.context(), "currency", "CAD")
+        finds.find(there.book, there.context(), KIND, works="yes")
+        page, listed = f"/bench/{KIND}-1", {"list-asking": "60", "list-where": "the board"}
+        assert there.fill(page, f"{page}/list#list", **listed).status_code == 200
+        (offer,) = resale(there.book).on_offer()
+        assert (offer.find, str(offer.asking)) == (f"{KIND}-1", "60.00")
+        there.fill(page, f"{page}/reprice#reprice", **{"reprice-asking": "45"})
+        assert [str(one.asking) for one in resale(there.book).on_offer()] == ["45.00"]
+        there.fill(page, f"{page}/take-down#take-down")
+        assert resale(there.book).on_offer() == []

@@ -76,7 +76,7 @@ class Yard:
         """One thing more happens."""
         steps = [self.found, self.found, self.recounted, self.traded, self.quoted, self.ticketed, self.ticketed]
         steps += [self.moved, self.paid, self.spent, self.worked, self.hauled, self.settled, self.binned]
-        steps += [self.identified, self.ruled, self.described]
+        steps += [self.identified, self.ruled, self.described, self.round]
         if self.finds:
             steps += [self.listed]
             steps += [self.tested, self.weighed, self.opened, self.opened, self.opened, self.parted, self.discarded]
@@ -150,6 +150,12 @@ class Yard:
         offer = self.choose.pick((None, *self.offers))
         sold = p.Parted(name, "motor", count, mass, was, price, fee, postage, minutes, closes, offer)
         self.sales.append(self.says(sold))
+
+    def round(self) -> None:
+        """A collecting round, over: its minutes are of collecting."""
+        number, minutes = f"r{len(self.events)}", self.choose.whole(0, 90)
+        self._spend("collect", minutes)
+        self.says(p.Round(number, "ended", "the quay", minutes, self._money(), ("a sofa bed",), "wet"))
 
     def listed(self) -> None:
         """On offer: nothing moves."""

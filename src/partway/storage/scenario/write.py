@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from decimal import Context, Decimal
 from pathlib import Path
 
@@ -12,6 +13,7 @@ from partway.catalogue.writing import anatomy_text
 from partway.errors import Refused
 from partway.quantities import kg_per
 from partway.storage.exchange.atomic_files import new_file
+from partway.things.anatomy import Anatomy
 from partway.things.estimate import Estimate
 from partway.things.limits.opening import clock_text
 from partway.things.scenario import Buyer, Find, Hours, Quote, Road, Scenario, Vehicle
@@ -40,6 +42,11 @@ def _same(kind: str, anatomy: object) -> bool:
     return shipped().knows(kind) and shipped().anatomy(kind) == anatomy
 
 
+def _as_file(anatomy: Anatomy) -> Anatomy:
+    """What one weighed oneself is not held against what others published of such things."""
+    return replace(anatomy, published=()) if anatomy.learned else anatomy
+
+
 def _lines(scenario: Scenario) -> Iterator[str]:
     for note in scenario.notes:
         yield f"# {note}"
@@ -64,7 +71,7 @@ def _lines(scenario: Scenario) -> Iterator[str]:
     yield from _listed(scenario)
     for kind, anatomy in scenario.anatomies.items():
         if not _same(kind, anatomy):
-            yield from ("", anatomy_text(anatomy).rstrip())
+            yield from ("", anatomy_text(_as_file(anatomy)).rstrip())
 
 
 def _keeping(scenario: Scenario) -> Iterator[str]:
