@@ -84,4 +84,5 @@ def _required_flaws(group: StepGroup, op: Operation, place: str) -> Iterator[Fla
     if missing := sorted(first - group.before(op.id)):
         why = "all steps" if op.required else "the required steps"
         expected = f"also {shown(missing[0])}, since {why} come before it"
-        yield Flaw(f"after = [{', '.join(map(shown, group.after[op.id]))}]", expected, f"{place}.after", group.on)
+        given = ", ".join(map(shown, group.after[op.id])) or "nothing"
+        yield Flaw(given, expected, f"{place}.after", group.on)

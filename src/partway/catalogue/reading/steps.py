@@ -129,9 +129,7 @@ def _left(group: StepGroup, rows: Mapping[str, PieceForm]) -> Iterator[PieceForm
             if sells is not None and _all_required(group, done):
                 sells = [sale for sale in sells if not sale.before_required]
             name = f"{_called(row)} without {_taken(group, done, rows)}"
-            yield PieceForm.model_construct(
-                id=group.left(done), name=name, mass_kg="rest", sells=sells, note=row.note
-            )
+            yield PieceForm.model_construct(id=group.left(done), name=name, mass_kg="rest", sells=sells, note=row.note)
 
 
 def _all_required(group: StepGroup, done: Done) -> bool:
