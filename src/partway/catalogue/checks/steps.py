@@ -18,7 +18,12 @@ LONGEST = 80  # characters of an id
 
 
 def step_flaws(operations: Sequence[Operation], after: After, rows: Mapping[str, PieceForm], root: str) -> list[Flaw]:
-    """Everything that `after` is refused for; the names first, since the rest presumes them."""
+    """Everything that `after` is refused for; the names first, since the rest presumes them.
+
+    None where an id is used twice, which is refused anyhow.
+    """
+    if repeated([op.id for op in operations]):
+        return []
     named = [flaw for op in operations for flaw in _name_flaws(op, operations, after, root)]
     if named:
         return named

@@ -1,8 +1,10 @@
 """Operations that come one after another on one piece: both covers off before the motor comes out.
 
 An operation that another one comes `after` is a step: it takes off what it gives and leaves the piece, lighter. Every
-set of steps that can be done by then leaves a piece of its own, so all that counts with pieces (depth, plan, checks)
-counts with it: steps in any order, and nobody has to go on. One that is no step opens all that its own steps leave.
+set of steps that can be done at some time leaves a piece of its own, so all that counts with pieces (depth, plan,
+checks) counts with it, and one may stop anywhere. The order of steps within a set changes neither work nor pieces, so
+each set is reached in one order; only required steps stand in any. An operation that is no step opens all that the
+steps before it leave.
 """
 
 from __future__ import annotations
@@ -14,7 +16,7 @@ from itertools import groupby
 from typing import TYPE_CHECKING
 
 from partway.catalogue.checks.graph import repeated
-from partway.things.anatomy import Gives, Operation
+from partway.things.anatomy import AFTER, Gives, Operation
 from partway.things.traits import shown_name
 
 if TYPE_CHECKING:
@@ -36,9 +38,10 @@ class StepGroup:
 
     @cached_property
     def steps(self) -> tuple[str, ...]:
-        """Those that another one comes after."""
+        """Those that another one comes after, in the order in which they are done: what is required goes first."""
         named = {step for op in self.operations for step in self.after[op.id]}
-        return tuple(op.id for op in self.operations if op.id in named)
+        steps = [op for op in self.operations if op.id in named]
+        return tuple(op.id for op in sorted(steps, key=lambda op: (not op.required, len(self.before(op.id)))))
 
     @property
     def names(self) -> set[str]:
@@ -59,19 +62,23 @@ class StepGroup:
     @cached_property
     def states(self) -> list[Done]:
         """Every set of steps that can be done at some time, fewer first; one too many is enough to know."""
-        found: dict[Done, None] = {NONE_DONE: None}
-        waiting = [NONE_DONE]
-        while waiting and len(found) <= MOST_LEFT:
-            done = waiting.pop(0)
-            for step in self.possible(done):
-                if done | {step} not in found:
-                    found[done | {step}] = None
-                    waiting.append(done | {step})
-        return list(found)
+        found = [NONE_DONE]
+        for done in found:
+            if len(found) <= MOST_LEFT:
+                left = (done | {step} for step in self.possible(done))
+                found.extend(one for one in left if one not in found)
+        return found
 
     def possible(self, done: Done) -> list[str]:
-        """The steps that can be done next."""
-        return [step for step in self.steps if step not in done and set(self.after[step]) <= done]
+        """The steps that may come next, all before them done: while some are required those, in any order, so that no
+        sale slips past them; then those behind the last one that was done.
+        """
+        required = {op.id for op in self.operations if op.required}
+        next_ones = [step for step in self.steps if step in required - done]
+        if not next_ones:
+            behind = max((self.steps.index(step) + 1 for step in done), default=0)
+            next_ones = list(self.steps[behind:])
+        return [step for step in next_ones if set(self.after[step]) <= done]
 
     def left(self, done: Done) -> str:
         """The id of what steps leave of the piece."""
@@ -82,7 +89,7 @@ class StepGroup:
         return operation if done == self.before(operation) else self._named(operation, done)
 
     def _named(self, name: str, done: Done) -> str:
-        return f"{name}.after-{'+'.join(step for step in self.steps if step in done)}" if done else name
+        return f"{name}{AFTER}{'+'.join(step for step in self.steps if step in done)}" if done else name
 
 
 def step_groups(operations: Sequence[Operation], after: After) -> list[StepGroup]:
