@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 import copy
+import tomllib
 from typing import Any
 
 import pytest
 
 from partway.catalogue import check_anatomy, read_anatomies, shipped
 from partway.catalogue.checks.anatomy import closure_flaws
+from partway.catalogue.writing import anatomy_text
 from partway.errors import BadCatalogue
 from partway.things.anatomy import Anatomy
+from partway.valuing.learned.minutes import with_minutes
+from partway.valuing.learned.seen import KindSeen, WorkSeen
 
 Table = dict[str, Any]
 FAN: Table = {  # invented
@@ -113,6 +117,7 @@ def test_an_answer_to_a_question_may_be_opened_in_steps() -> None:
     fan = read(table)
     assert fan.piece("whole.old.after-off-left").share == 0.5
     assert fan.piece("frame").share == 0.5
+    assert read(tomllib.loads(anatomy_text(fan))["anatomy"][0]) == fan
 
 
 def test_a_component_in_steps_takes_them_along_into_the_kind() -> None:
@@ -228,3 +233,15 @@ def test_a_question_is_no_step() -> None:
     table["piece"][0] |= {"ask": "old or new?", "either": either}
     table["operation"][2]["after"] = ["whole.tell"]
     assert "an operation of this anatomy that is no question" in refusal(table)
+
+
+def test_minutes_of_a_step_are_learned_whatever_was_done_before_it() -> None:
+    """Right covers timed in both ways: alone, and behind the left one. Twice as long as estimated, again and again."""
+    fan = read(FAN)
+    alone_, behind = WorkSeen((("off-right", 1),), 6.0), WorkSeen((("off-right.after-off-left", 1),), 6.0)
+    both = with_minutes(fan, KindSeen(work=(alone_, behind) * 4))
+    same = with_minutes(fan, KindSeen(work=(alone_,) * 8))
+    minutes = {op.id: op.minutes for op in both.operations}
+    assert minutes["off-right"] == minutes["off-right.after-off-left"] != fan.operations[1].minutes
+    assert minutes["off-left"] == fan.operations[0].minutes
+    assert both.operations == same.operations
