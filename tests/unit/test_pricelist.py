@@ -411,7 +411,12 @@ def test_what_one_piece_weighs_is_asked_once_and_known_from_then_on() -> None:
     (line,) = lines = read("car batteries 12 each max 5")
     assert (line.asks, line.price) == ("piece", None) and "what does one piece weigh" in line.question
     (told,) = answer(lines, 1, "40 lb")
-    assert (told.status, told.price, told.piece_mg, told.most_pieces) == ("understood", 12, to_mg("40 lb", ""), 5)
+    assert (told.status, told.price, told.piece_mg, told.most_pieces) == (
+        "understood",
+        Decimal(12),
+        to_mg("40 lb", ""),
+        5,
+    )
     by_mass = answer(lines, 1, "30c a pound, one weighs 40 lb")  # then five may be pounds as well as pieces
     (pieces,) = answer(by_mass, 1, "pieces")
     assert (pieces.status, pieces.unit, pieces.most_pieces) == ("understood", "lb", 5)
@@ -421,7 +426,7 @@ def test_what_one_piece_weighs_is_asked_once_and_known_from_then_on() -> None:
     (known,) = read_price_list(
         "car batteries 12 each max 5", GRADES, "CAD", "lb", {}, pieces={"lead-acid": to_mg("40 lb", "")}
     )
-    assert (known.status, known.price, known.piece_mg) == ("understood", 12, to_mg("40 lb", ""))
+    assert (known.status, known.price, known.piece_mg) == ("understood", Decimal(12), to_mg("40 lb", ""))
 
 
 def test_a_price_by_the_piece_is_held_against_the_last_one_by_mass() -> None:
@@ -432,7 +437,7 @@ def test_a_price_by_the_piece_is_held_against_the_last_one_by_mass() -> None:
     assert [choice.key for choice in far.choices] == ["120.00 each", "leave out"]
     for said in ("120.00 each", "120.00"):  # stood by
         (line,) = answer([far], 1, said)
-        assert (line.status, line.price, line.unit) == ("understood", 120, "each")
+        assert (line.status, line.price, line.unit) == ("understood", Decimal(120), "each")
     unlikely = one("car batteries $1.20 each of 40 lb", last)
     assert unlikely.status == "unlikely" and "1.20 each is 0.11 times the last price, 0.28 /lb" in unlikely.question
 
