@@ -324,7 +324,7 @@ class Bench:
             return [(0, part.chance)]
         found = []
         place = waiting + (there or 0) + 1
-        while (chance := buyers_come(place, part.chance)) >= HOPELESS:
+        while (chance := buyers_come(place, part.chance)) >= HOPELESS and place <= SIDE_BY_SIDE:
             found.append((place, chance))
             place += 1
         return found
@@ -370,6 +370,7 @@ def all_together(units: Iterable[Ends]) -> Ends:
     return ends
 
 
+SIDE_BY_SIDE = 12
 HOPELESS = 0.01  # less likely than this to sell, nothing is put on offer
 
 
@@ -385,11 +386,23 @@ def offered_as(anatomy: Anatomy, works: str) -> Part | None:
 
 
 def buyers_come(n: int, chance: float) -> float:
-    """That at least n come, if one at least comes with this chance and they come as a Poisson process."""
+    """That the n-th in a row sells: buyers come as a Poisson process, for n alike as many times more as its root says.
+
+    Of N buyers and k things min(N, k) are sold; the n-th adds what n sell over what n - 1 do, no more than any before.
+    """
     if chance == 1.0:
         return 1.0
-    mean = -math.log(1.0 - chance)
-    return 1.0 - sum(math.exp(-mean) * mean**k / math.factorial(k) for k in range(n))
+
+    def sold(k: int) -> float:
+        mean = -math.log(1.0 - chance) * k**0.5
+        term, total, rest = math.exp(-mean), 0.0, 1.0
+        for buyers in range(k):
+            total += buyers * term
+            rest -= term
+            term *= mean / (buyers + 1)
+        return total + k * rest
+
+    return min(sold(k) - sold(k - 1) for k in range(1, n + 1))
 
 
 def all_ends(scenario: Scenario, prices: Prices, barred: Barred = NOTHING_BARRED) -> Ends:

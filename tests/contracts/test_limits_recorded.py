@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 from app_client import NOW, Visitor, visitor
+from click.testing import CliRunner, Result
 from workspaces import made
 
 from partway.actions.bins import bins
@@ -19,6 +20,7 @@ from partway.actions.haul.scenario import scenario_from_book
 from partway.actions.home.settings import set_
 from partway.actions.plans.plan import plan
 from partway.cli import main
+from partway.cli.app import cli
 from partway.errors import Refused
 from partway.ledger import trading
 
@@ -125,3 +127,60 @@ def test_all_of_it_by_command(
     (sale,) = json.loads(run("plan", "--json"))["sales"]
     assert sale["pieces"] == pytest.approx(5.0, abs=1e-6) and sale["each"] == pytest.approx(6.0, abs=1e-3)
     assert "5 at 6.00 each" in run("plan")
+
+
+LIST = "car batteries 6 each of 40 lb max 5, no 2 copper 4.10 max 400 lb"
+
+
+def test_a_list_says_the_most_and_by_the_piece_from_the_page_to_the_plan(there: Visitor) -> None:
+    page = there.fill("/buyers/harbour/list", "/buyers/harbour/list", text=LIST)
+    assert "6.00 each one weighs 40 lb max 5 pieces" in page.text and "All understood" in page.text
+    saved = there.send(there.form(page.text, "/buyers/harbour/list"), step="save")
+    assert saved.url.path == "/buyers/harbour", saved.text
+    heard = {q.grade: q for q in trading.quotes(there.book, "harbour")}
+    assert (heard["lead-acid"].most_pieces, heard["lead-acid"].each) == (5, True)
+    assert heard["lead-acid"].piece_mg == round(40 * KG_PER_LB * 1e6)
+    assert (heard["copper-2"].most_mg, heard["copper-2"].each) == (round(400 * KG_PER_LB * 1e6), False)
+    assert "6.00 each, at most 5" in there.open("/buyers/harbour")
+    set_(there.book, there.context(), "wage", "0")  # so that it goes at once
+    (sale,) = plan(scenario_from_book(there.book, DAY)).sales
+    assert sale.pieces == pytest.approx(5.0, abs=1e-6) and sale.amount == pytest.approx(30.0, abs=1e-3)
+
+
+def test_the_next_list_knows_what_one_weighs_and_says_which_maximum_ends(there: Visitor) -> None:
+    said = {"buyer": "harbour", "text": LIST}
+    assert there.client.post("/api/quotes", json=said).status_code == 200
+    again = {"buyer": "harbour", "text": "car batteries 7 each, no 2 copper 4.20"}
+    rows = [one["row"] for one in there.client.post("/api/quotes/preview", json=again).json()]
+    assert [row["read_as"] for row in rows] == [
+        "Lead-acid batteries 7.00 each one weighs 40 lb",
+        "No. 2 copper 4.20 /lb",
+    ]
+    assert [row["most_ends"] for row in rows] == ["at most 5 pieces", "at most 400 lb"]
+    page = there.fill("/buyers/harbour/list", "/buyers/harbour/list", text=again["text"])
+    assert "Until now at most 5 pieces: that ends, this price says none." in page.text
+    assert there.client.post("/api/quotes", json=again).status_code == 200
+    assert [(q.most_mg, q.most_pieces) for q in trading.quotes(there.book, "harbour")] == [(0, 0), (0, 0)]
+
+
+def test_what_one_piece_weighs_is_asked_on_the_page(there: Visitor) -> None:
+    page = there.fill("/buyers/harbour/list", "/buyers/harbour/list", text="car batteries 6 each max 5")
+    assert "what does one piece weigh" in page.text and "What one piece weighs" in page.text
+    told = there.send(there.form(page.text, "/buyers/harbour/list"), **{"other-1": "40 lb"})
+    assert "6.00 each one weighs 40 lb max 5 pieces" in told.text
+
+
+def test_a_list_by_command_tells_the_maximum_that_ends(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("PARTWAY_WORKSPACE", str(made(tmp_path / "mine")))
+
+    def run(*words: str) -> Result:
+        result = CliRunner().invoke(cli, words)
+        assert result.exit_code == 0, result.output
+        return result
+
+    for name, value in (("currency", "CAD"), ("unit", "lb")):
+        run("set", name, value)
+    run("buyer", "harbour", "--kind", "yard", "--km", "9")
+    assert "Lead-acid batteries 6.00 each one weighs 40 lb max 5 pieces" in run("quotes", "harbour", LIST).stderr
+    again = run("quotes", "harbour", "car batteries 7 each max 8, no 2 copper 4.20").stderr
+    assert "until now at most 400 lb: that ends" in again and "at most 5 pieces: that ends" not in again

@@ -133,4 +133,4 @@ def test_the_forms_of_a_find_list_reprice_and_take_down(tmp_path: Path) -> None:
         there.fill(page, f"{page}/reprice#reprice", **{"reprice-asking": "45"})
         assert [str(one.asking) for one in resale(there.book).on_offer()] == ["45.00"]
         there.fill(page, f"{page}/take-down#take-down")
-        assert resale(there.book).on_offer() == []
+        assert not resale(there.book).on_offer()

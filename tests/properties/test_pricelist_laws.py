@@ -27,7 +27,7 @@ PIECES = [
     "copper", "no 2", "#1", "motors", "brass", "light iron", "shred", "304", "stainless", "not taking", "no", "free",
     "4.10", ".38", "38c", "38", "410", "4,10", "1,250", "-5", "four ten", "thirty eight", "a dollar ten", "point",
     "/lb", "a pound", "a ton", "per kilo", "a tonne", "each", "over 100 lb", "min 50", "100 lb and up", "$", "£", "CAD",
-    "cents",
+    "cents", "max 200 lb", "max 5", "max", "no more than 9 pieces", "each of 40 lb", "one weighs 2 kg", "5 pieces max",
     ",", ";", "\n", " - ", "-", "(", "%", "&", "and", "wobble", "coper", "bright", "wire", "lead", "9" * 30, "0", "¢",
 ]  # fmt: skip
 TEXTS = st.one_of(st.text(max_size=80), st.lists(st.sampled_from(PIECES), max_size=14).map(" ".join))
@@ -106,6 +106,7 @@ def meaning(lines: Sequence[PriceLine]) -> list[tuple[str, ...]]:
             str(line.price and line.price.normalize()),
             line.unit if line.price else "",
             *(str(line.from_mg), str(line.minimum_mg), str(line.refuses)),
+            *(str(line.most_mg), str(line.most_pieces), str(line.piece_mg)),
         )
         for line in lines
     ]
@@ -120,10 +121,13 @@ def test_any_text_is_read_and_each_line_is_understood_or_asked(text: str, known:
     for line in lines:
         assert line.text in text
         if line.status == "understood":
-            assert line.grade in GRADES and line.unit in MASS_UNITS
+            assert line.grade in GRADES and line.unit in {*MASS_UNITS, "each"}
+            assert line.piece_mg > 0 or not (line.unit == "each" or (line.most_pieces and not line.refuses))
+            assert not line.most_mg or line.most_mg >= max(line.from_mg, line.minimum_mg) or line.refuses
             assert line.refuses is (line.price is None)
             assert not line.question and not line.choices
-            assert line.price is None or abs(line.price) <= LARGEST_PRICE * kg_per(line.unit)
+            kg = Decimal(line.piece_mg) / 10**6 if line.unit == "each" else kg_per(line.unit)
+            assert line.price is None or abs(line.price) <= LARGEST_PRICE * kg
         else:
             assert line.question.endswith("?") and "\n" not in line.question
             assert line.choices[-1].key == "leave out"

@@ -242,8 +242,9 @@ ASKED = [
     ("motors £0.38", "unknown", "price", ["not taking"]),
     ("motors 0.38 USD", "unknown", "price", ["not taking"]),
     ("motors 38p", "unknown", "price", ["not taking"]),
-    ("alternators 4 each", "unknown", "price", ["not taking"]),
-    ("alternators 4.00 a piece", "unknown", "price", ["not taking"]),
+    ("alternators 4 each", "unknown", "piece", ["not taking"]),
+    ("alternators 4.00 a piece", "unknown", "piece", ["not taking"]),
+    ("motors 38c max 5 pieces", "unknown", "piece", ["not taking"]),
     ("light iron 9c a hundredweight", "unknown", "price", ["not taking"]),
     ("motors 99999999999999999999", "unknown", "price", ["not taking"]),
     # which ton
@@ -253,6 +254,10 @@ ASKED = [
     # how much
     ("no 2 copper 4.10 min 50", "ambiguous", "mass", ["lb", "kg", "short ton", "long ton", "tonne", "any"]),
     ("no 2 copper over a ton 4.25", "ambiguous", "mass", ["short ton", "long ton", "tonne", "any"]),
+    ("motors 38c max 50", "ambiguous", "mass", ["lb", "kg", "short ton", "long ton", "tonne", "pieces", "any"]),
+    ("motors 38c min 50 lb max 20 lb", "ambiguous", "mass", ["any"]),
+    ("alternators 4 each of 12 lb max 2.5", "ambiguous", "mass", ["lb", "kg", "short ton", "long ton", "tonne", "any"]),
+    ("alternators 4 each one weighs 12", "ambiguous", "mass", ["lb", "kg", "short ton", "long ton", "tonne"]),
 ]
 
 
@@ -352,6 +357,104 @@ def test_tiers_and_minimum_lots(text: str, expected: list[tuple[str, str, str]])
         ("copper-2", Decimal(price), to_mg(first, "") if first else 0, to_mg(least, "") if least else 0)
         for price, first, least in expected
     ]
+
+
+MAXIMA = [
+    "no 2 copper 4.10 max 200 kg",
+    "no 2 copper 4.10 maximum 200 kg",
+    "no 2 copper 4.10 a pound, at most 200 kg",
+    "no 2 copper 4.10, 200 kg max",
+    "no 2 copper 4.10 no more than 200 kg",
+    "no 2 copper 4.10, not more than 200 kg",
+    "no 2 copper 4.10 limit of 200 kg",
+    "no 2 copper 4.10 lb max 200 kg",
+    "max 200 kg no 2 copper 4.10",
+    "no 2 copper\t4.10\tlb\tmax. 200 kg",
+]
+
+
+@pytest.mark.parametrize("text", MAXIMA)
+def test_the_most_that_a_buyer_takes(text: str) -> None:
+    line = one(text)
+    assert (line.status, line.grade, line.price, line.most_mg) == (
+        "understood",
+        "copper-2",
+        Decimal("4.10"),
+        200_000_000,
+    )
+    assert (line.most_pieces, line.piece_mg, line.minimum_mg, line.refuses) == (0, 0, 0, False)
+    assert written(line) == "No. 2 copper 4.10 /lb max 200 kg"
+
+
+BY_THE_PIECE = [
+    ("car batteries 12 each of 40 lb max 5", 5),
+    ("car batteries 12 each, one weighs 40 lb, max 5", 5),
+    ("car batteries $12 apiece weighing 40 lb at most 5 pieces", 5),
+    ("car batteries twelve each one weighs forty pounds max five", 5),
+    ("car batteries 12 a piece of 40 lb, 5 pieces max", 5),
+    ("car batteries 12 each, each weighs 40 lb", 0),
+]
+
+
+@pytest.mark.parametrize(("text", "most"), BY_THE_PIECE)
+def test_a_price_by_the_piece(text: str, most: int) -> None:
+    """12 for 40 lb is 0.30 a pound, 0.30 / 0.45359237 a kilogram."""
+    line = one(text)
+    assert (line.status, line.question, line.grade) == ("understood", "", "lead-acid")
+    assert (line.price, line.unit, line.piece_mg) == (Decimal(12), "each", to_mg("40 lb", ""))
+    assert (line.most_pieces, line.most_mg) == (most, 0)
+    assert float(line.per_kg or 0) == pytest.approx(0.30 / LB, rel=1e-6)
+    assert written(line) == "Lead-acid batteries 12.00 each one weighs 40 lb" + (" max 5 pieces" if most else "")
+
+
+def test_what_one_piece_weighs_is_asked_once_and_known_from_then_on() -> None:
+    (line,) = lines = read("car batteries 12 each max 5")
+    assert (line.asks, line.price) == ("piece", None) and "what does one piece weigh" in line.question
+    (told,) = answer(lines, 1, "40 lb")
+    assert (told.status, told.price, told.piece_mg, told.most_pieces) == (
+        "understood",
+        Decimal(12),
+        to_mg("40 lb", ""),
+        5,
+    )
+    by_mass = answer(lines, 1, "30c a pound, one weighs 40 lb")  # then five may be pounds as well as pieces
+    (pieces,) = answer(by_mass, 1, "pieces")
+    assert (pieces.status, pieces.unit, pieces.most_pieces) == ("understood", "lb", 5)
+    for neither in ("40", "4.00", "heavy"):  # no mass without a unit, and no price by mass either
+        with pytest.raises(Refused, match="what one piece weighs"):
+            answer(lines, 1, neither)
+    (known,) = read_price_list(
+        "car batteries 12 each max 5", GRADES, "CAD", "lb", {}, pieces={"lead-acid": to_mg("40 lb", "")}
+    )
+    assert (known.status, known.price, known.piece_mg) == ("understood", Decimal(12), to_mg("40 lb", ""))
+
+
+def test_a_price_by_the_piece_is_held_against_the_last_one_by_mass() -> None:
+    """40 lb at 0.28 is 11.20: 12 is believed, 120 and 1.20 are not."""
+    last = {"lead-acid": 0.28 / LB}
+    assert one("car batteries 12 each of 40 lb", last).status == "understood"
+    far = one("car batteries 120 each of 40 lb", last)
+    assert [choice.key for choice in far.choices] == ["120.00 each", "leave out"]
+    for said in ("120.00 each", "120.00"):  # stood by
+        (line,) = answer([far], 1, said)
+        assert (line.status, line.price, line.unit) == ("understood", Decimal(120), "each")
+    unlikely = one("car batteries $1.20 each of 40 lb", last)
+    assert unlikely.status == "unlikely" and "1.20 each is 0.11 times the last price, 0.28 /lb" in unlikely.question
+
+
+def test_a_maximum_that_a_new_price_does_not_say_again_is_told() -> None:
+    mosts = {("lead-acid", 0): (0, 5), ("copper-2", 0): (to_mg("200 kg", ""), 0), ("motors", 0): (1, 0)}
+    text = "car batteries .28, no 2 copper 4.10 max 100 kg, over 100 lb 4.25, motors not taking, brass taps 2.10"
+    rows = preview(read_price_list(text, GRADES, "CAD", "lb", {}, mosts=mosts))
+    assert [row.most_ends for row in rows] == ["at most 5 pieces", "", "", "", ""]
+    (row,) = preview(read_price_list("no 2 copper 4.10", GRADES, "CAD", "lb", {}, mosts=mosts))
+    assert row.most_ends == "at most 200 kg"
+
+
+def test_a_row_by_the_piece_compares_by_mass() -> None:
+    (row,) = preview(read("car batteries 12 each of 40 lb max 5", {"lead-acid": 0.25 / LB}))
+    assert row.read_as == "Lead-acid batteries 12.00 each one weighs 40 lb max 5 pieces"
+    assert float(row.per_unit or 0) == pytest.approx(0.30) and float(row.change or 0) == pytest.approx(0.2)
 
 
 def test_a_factor_of_a_hundred_is_asked_with_both_readings() -> None:

@@ -12,8 +12,8 @@ from partway.errors import BadQuantity
 from partway.formulas.resale.demand import (
     BuyerRate,
     after_offers,
-    at_least,
     chance_within,
+    nth_sells,
     patience,
     rate_for,
     wait_within,
@@ -54,12 +54,19 @@ def test_with_no_prior_the_rate_is_sales_over_all_days() -> None:
     assert after_offers(BuyerRate(1e-12, 1e-12), len(sold), days).mean == pytest.approx(best, rel=1e-5)
 
 
-@pytest.mark.parametrize("chance", [0.05, 0.4, 0.9])
-def test_further_buyers_are_poisson(chance: float) -> None:
-    mean = -math.log(1.0 - chance)
+@pytest.mark.parametrize("chance", [0.05, 0.4, 0.9, 0.98])
+def test_one_more_sells_by_what_all_sell_on_average(chance: float) -> None:
+    """E[min(N, n)] by scipy's Poisson distribution, N for n alike root n times those for one; no rise along the row."""
+
+    def sold(n: int) -> float:
+        buyers = stats.poisson(-math.log(1.0 - chance) * math.sqrt(n))
+        return float(buyers.expect(lambda k: np.minimum(k, n), maxcount=2000)) if n else 0.0
+
+    row = [nth_sells(n, chance) for n in range(1, 9)]
+    assert row == sorted(row, reverse=True) and row[0] == pytest.approx(chance)
     for n in range(1, 9):
-        assert at_least(n, chance) == pytest.approx(stats.poisson.sf(n - 1, mean), rel=1e-9, abs=1e-15)
-    assert at_least(5, 1.0) == 1.0 and at_least(1, 0.0) == 0.0
+        assert row[n - 1] == pytest.approx(min(sold(k) - sold(k - 1) for k in range(1, n + 1)), rel=1e-6)
+    assert nth_sells(5, 1.0) == 1.0 and nth_sells(1, 0.0) == 0.0
 
 
 def test_the_posterior_of_a_log_ratio_is_bayes_by_quadrature() -> None:
@@ -96,7 +103,7 @@ def test_the_order_of_sales_makes_no_difference() -> None:
 
 
 def test_what_is_no_chance_and_no_price_is_refused() -> None:
-    for wrong in (lambda: patience(1.2, 30.0), lambda: rate_for(0.5, 0.0, 4.0), lambda: at_least(0, 0.5)):
+    for wrong in (lambda: patience(1.2, 30.0), lambda: rate_for(0.5, 0.0, 4.0), lambda: nth_sells(0, 0.5)):
         with pytest.raises(BadQuantity):
             wrong()
     with pytest.raises(BadQuantity):

@@ -10,8 +10,8 @@ from typing import Literal
 from partway.pricelist.folding import FIRST_TWO, folded
 from partway.pricelist.joining import joined, with_lot
 from partway.pricelist.lexicon import words_of
-from partway.pricelist.lines import Heard, Item, ListSheet
-from partway.pricelist.measures import clause_at, phrase_end, unit_at
+from partway.pricelist.lines import Heard, Item, ListedLot, ListSheet
+from partway.pricelist.measures import BY_PIECE, clause_at, limit_at, lot_at, phrase_end, unit_at
 from partway.pricelist.money import price_at
 from partway.pricelist.spoken import word_at
 from partway.pricelist.tokens import Token, tokens_of
@@ -42,6 +42,13 @@ def items_in(text: str, sheet: ListSheet) -> list[Item]:
     return _Reader(folded(tokens_of(text, sheet.shapes)), sheet).read()
 
 
+def weight_in(text: str, sheet: ListSheet) -> ListedLot | None:
+    """The mass that a text is, such as "40 lb"; None where it is anything else or has no unit."""
+    tokens = tokens_of(text, sheet.shapes)
+    found = lot_at(tokens, 0, comma=sheet.comma)
+    return found[0] if found is not None and found[0].units and found[1] == len(tokens) else None
+
+
 class _Reader:
     """Walks over the tokens once, from left to right; each step takes what it can use or leaves it to the next."""
 
@@ -59,7 +66,9 @@ class _Reader:
             if token.kind == "break":
                 self._close()
                 self.fresh, self.at = True, self.at + 1
-            elif not (self._refusal() or self._free() or self._lot() or self._number_name() or self._price()):
+            elif not (
+                self._limit() or self._refusal() or self._free() or self._lot() or self._number_name() or self._price()
+            ):
                 self._other(token)
         self._close()
         return self.done
@@ -83,6 +92,10 @@ class _Reader:
 
     def _ends(self, at: int) -> bool:
         return at >= len(self.tokens) or self.tokens[at].kind == "break"
+
+    def _limit(self) -> bool:
+        found = limit_at(self.tokens, self.at, comma=self.sheet.comma)
+        return found is not None and self._take(found[2], with_lot(self.item, found[0], found[1]), "lot")
 
     def _refusal(self) -> bool:
         end = phrase_end(self.tokens, self.at, REFUSALS)
@@ -137,19 +150,18 @@ class _Reader:
         if self.item.prices and self.last == "name":
             self._close()  # "4.10 for no 2 copper 38c for motors": prices come first here
         heard, end = found
-        units, fault = self.item.units, self.item.fault
+        item = replace(self.item, prices=(*self.item.prices, heard))
         per = unit_at(self.tokens, end)
         if per is not None:
-            units, fault, end = per[0] or units, per[1], per[2]
-        item = replace(self.item, prices=(*self.item.prices, heard), units=units, fault=fault)
+            item, end = _per(item, per), per[2]
         return self._take(end, item, "price")
 
     def _other(self, token: Token) -> None:
         per = unit_at(self.tokens, self.at)
         column = per is not None and self.fresh and not self.item.end and self._ends(per[2])
-        after_price = self.item.prices and not self.item.units and self.last != "name"
+        after_price = self.item.prices and not self.item.units and not self.item.each and self.last != "name"
         if per is not None and (column or after_price):
-            self._take(per[2], replace(self.item, units=per[0], fault=per[1]), "")
+            self._take(per[2], _per(self.item, per), "")
         elif token.kind == "grade":
             self._add(words_of(token.text), self.sheet.ids.get(token.text, ""))
         elif token.kind == "mark" or token.text in NOISE:
@@ -164,3 +176,10 @@ class _Reader:
         # A grade's name with more words around it is no longer that name alone.
         exact = "" if self.item.named else exact
         return self._take(self.at + 1, replace(self.item, words=(*self.item.words, *words), exact=exact), "name")
+
+
+def _per(item: Item, per: tuple[tuple[str, ...], str, int]) -> Item:
+    """The item with what its price is per."""
+    if per[1] in BY_PIECE:
+        return replace(item, each=True, fault="")
+    return replace(item, units=per[0] or item.units, fault=per[1])

@@ -3,14 +3,19 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import Literal
 
-from partway.pricelist.lines import Item, ListedLot
+from partway.pricelist.lines import Item, ListedLot, LotField
 
 
-def with_lot(item: Item, which: Literal["from", "minimum"], lot: ListedLot) -> Item:
-    """The item for lots of at least so much, or from so much on."""
-    return replace(item, from_lot=lot) if which == "from" else replace(item, minimum=lot)
+def with_lot(item: Item, which: LotField, lot: ListedLot | None) -> Item:
+    """The item from so much on, for lots of at least or at most so much, or of pieces of so much; None for any."""
+    changed: dict[LotField, Item] = {
+        "from_lot": replace(item, from_lot=lot),
+        "minimum": replace(item, minimum=lot),
+        "most": replace(item, most=lot),
+        "piece": replace(item, piece=lot),
+    }
+    return changed[which]
 
 
 def joined(before: Item, item: Item) -> list[Item] | None:
@@ -24,9 +29,10 @@ def joined(before: Item, item: Item) -> list[Item] | None:
         return _priced(before, item)
     if not before.prices:
         return None
-    if item.units or item.fault:
-        return None if before.units or before.fault else [_and(before, item)]
-    clashes = (item.from_lot and before.from_lot) or (item.minimum and before.minimum)
+    if item.units or item.fault or item.each:
+        return None if before.units or before.fault or before.each else [_and(before, item)]
+    lots = ((item.from_lot, before.from_lot), (item.minimum, before.minimum), (item.most, before.most))
+    clashes = any(now and then for now, then in (*lots, (item.piece, before.piece)))
     return None if clashes else [_and(before, item)]
 
 
@@ -48,5 +54,8 @@ def _and(before: Item, item: Item) -> Item:
         fault=before.fault or item.fault,
         from_lot=before.from_lot or item.from_lot,
         minimum=before.minimum or item.minimum,
+        most=before.most or item.most,
+        piece=before.piece or item.piece,
+        each=before.each or item.each,
         end=item.end,
     )

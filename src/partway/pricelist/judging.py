@@ -7,10 +7,9 @@ from collections.abc import Sequence
 from dataclasses import replace
 from decimal import Decimal
 
-from partway.errors import BadQuantity
 from partway.pricelist.bands import COPPER, Band, band_of
-from partway.pricelist.lines import Item, ListedLot, ListSheet, PriceLine
-from partway.pricelist.pricing import Priced, price_fault, priced
+from partway.pricelist.lines import PIECES, Item, ListedLot, ListSheet, LotField, PriceLine
+from partway.pricelist.pricing import MOST_PIECES, Priced, PricedFor, lot_mg, price_fault, priced
 from partway.pricelist.questions import (
     Question,
     keep_one,
@@ -18,10 +17,11 @@ from partway.pricelist.questions import (
     what_price,
     which_grade,
     which_mass,
+    which_piece,
     which_price,
     which_unit,
 )
-from partway.quantities import kg_per, to_mg
+from partway.quantities import kg_per
 from partway.things.units import TONS
 
 Said = tuple[int, str, Item]  # position, text, what was heard
@@ -49,12 +49,12 @@ def _copper(said: Sequence[Said], names: Sequence[Names], sheet: ListSheet) -> f
     """The price of No. 2 copper per kg: this list's for the smallest lot, if it is settled, else the buyer's last."""
     found: list[tuple[int, Decimal]] = []
     for (_, _, item), (grade, _) in zip(said, names, strict=True):
-        if grade != COPPER or item.refuses or not item.prices or len(item.units) > 1:
+        per = PricedFor.of(item, grade, sheet)
+        if grade != COPPER or item.refuses or not item.prices or per.kg is None:
             continue
-        unit = item.units[0] if item.units else sheet.unit
-        price = priced(item, unit, band_of(COPPER, sheet, None))
-        if price.status == "understood" and price.price is not None and not price_fault(item, unit, sheet.currency):
-            found.append((_mg(item.from_lot) or 0, price.price / kg_per(unit)))
+        price = priced(item, per, band_of(COPPER, sheet, None))
+        if price.status == "understood" and price.price is not None and not price_fault(item, per.kg, sheet.currency):
+            found.append((lot_mg(item.from_lot) or 0, price.price / per.kg))
     return float(min(found)[1]) if found else sheet.known.get(COPPER)
 
 
@@ -67,6 +67,8 @@ def _told_apart(item: Item, name: Names, sheet: ListSheet, copper: float | None)
     families = Counter(sheet.grades[candidate].family for candidate, _ in scores)
     whole = bool(scores) and scores[0][1] == 1.0
     if grade or not whole or len(families) < 2 or len(item.prices) != 1 or len(item.units) > 1 or item.refuses:
+        return name
+    if item.each:
         return name
     unit = item.units[0] if item.units else sheet.unit
     left = []
@@ -82,11 +84,11 @@ def _told_apart(item: Item, name: Names, sheet: ListSheet, copper: float | None)
 def _line(said: Said, name: Names, sheet: ListSheet, copper: float | None) -> PriceLine:
     position, text, item = said
     grade, candidates = name
-    unit = "" if len(item.units) > 1 else item.units[0] if item.units else sheet.unit
-    band = band_of(grade, sheet, copper) if grade else None
-    fits = not item.refuses and bool(item.prices) and bool(unit) and not price_fault(item, unit, sheet.currency)
-    found = priced(item, unit, band) if fits else Priced("unknown")
-    asked = _asked(text, item, name, sheet, found, band)
+    band, per = band_of(grade, sheet, copper) if grade else None, PricedFor.of(item, grade, sheet)
+    known = not item.refuses and bool(item.prices) and per.kg is not None
+    fits = known and not price_fault(item, per.kg or Decimal(1), sheet.currency)
+    found = priced(item, per, band) if fits else Priced("unknown")
+    asked = _asked(text, item, name, sheet, found, band, per)
     status, asks, question, choices = asked or ("understood", "", "", ())
     return PriceLine(
         text=text,
@@ -94,20 +96,25 @@ def _line(said: Said, name: Names, sheet: ListSheet, copper: float | None) -> Pr
         grade=grade,
         candidates=candidates,
         price=found.price,
-        unit=unit,
-        from_mg=_mg(item.from_lot) or 0,
-        minimum_mg=_mg(item.minimum) or 0,
+        unit=per.unit,
+        from_mg=lot_mg(item.from_lot) or 0,
+        minimum_mg=lot_mg(item.minimum) or 0,
         refuses=item.refuses and not item.prices,
         status=status,
         question=question,
         choices=choices,
         asks=asks,
+        most_mg=per.most[0] if per.most else 0,
+        most_pieces=per.most[1] if per.most else 0,
+        piece_mg=per.piece_mg,
         item=item,
         sheet=sheet,
     )
 
 
-def _asked(text: str, item: Item, name: Names, sheet: ListSheet, found: Priced, band: Band | None) -> Question | None:
+def _asked(
+    text: str, item: Item, name: Names, sheet: ListSheet, found: Priced, band: Band | None, per: PricedFor
+) -> Question | None:
     """The first question about a line, None when it is understood."""
     grade, candidates = name
     if grade is None:
@@ -119,39 +126,46 @@ def _asked(text: str, item: Item, name: Names, sheet: ListSheet, found: Priced, 
         return what_price(text, item, "no price was heard")
     if len(item.units) > 1:
         return which_unit(text, item)
-    fault = price_fault(item, item.units[0] if item.units else sheet.unit, sheet.currency)
+    fault = price_fault(item, per.kg or Decimal(1), sheet.currency)
     if fault:
         return what_price(text, item, fault)
-    for lot in (item.from_lot, item.minimum):
-        if lot is not None and _mg(lot) is None:
-            return which_mass(text, item, lot, _lot_units(lot, sheet))
+    open_lot = _open_lot(text, item, sheet, per)
+    if open_lot is not None:
+        return open_lot
     if found.status == "understood":
         return None
-    return which_price(text, item, found, band, sheet, sheet.grades[grade].name)
+    return which_price(text, item, found, band, sheet, sheet.grades[grade].name, per.kg or Decimal(1))
 
 
-def _lot_units(lot: ListedLot, sheet: ListSheet) -> tuple[str, ...]:
-    """Units that a mass may be in, where asking makes sense."""
+def _open_lot(text: str, item: Item, sheet: ListSheet, per: PricedFor) -> Question | None:
+    """Asks about a mass or a number of pieces that is open, or that cannot be."""
+    lots: tuple[tuple[LotField, ListedLot | None], ...]
+    lots = (("from_lot", item.from_lot), ("minimum", item.minimum), ("piece", item.piece))
+    for which, lot in lots:
+        if lot is not None and lot_mg(lot) is None:
+            return which_mass(text, item, which, _lot_units(lot, sheet))
+    if per.most is None and item.most is not None:
+        return which_mass(text, item, "most", _lot_units(item.most, sheet, pieces=True))
+    least = max(lot_mg(item.from_lot) or 0, lot_mg(item.minimum) or 0)
+    if per.most and 0 < per.most[0] < least:
+        return which_mass(text, item, "most", ())
+    return which_piece(text, item, sheet.unit) if per.counted and not per.piece_mg else None
+
+
+def _lot_units(lot: ListedLot, sheet: ListSheet, *, pieces: bool = False) -> tuple[str, ...]:
+    """Units that a mass may be in, where asking makes sense; of a maximum also pieces."""
     units = lot.units or tuple(dict.fromkeys((sheet.unit, "lb", "kg", *TONS)))
-    return tuple(unit for unit in units if _mg(ListedLot(lot.amount, (unit,))) is not None)
-
-
-def _mg(lot: ListedLot | None) -> int | None:
-    """Whole milligrams of a lot; None where its unit is open or there is no such mass."""
-    if lot is None or len(lot.units) != 1:
-        return None
-    try:
-        return to_mg(lot.amount * kg_per(lot.units[0]), "price list") or None
-    except BadQuantity:
-        return None
+    found = tuple(unit for unit in units if lot_mg(ListedLot(lot.amount, (unit,))) is not None)
+    whole = pieces and not lot.units and lot.amount == int(lot.amount) and 1 <= lot.amount <= MOST_PIECES
+    return (*found, PIECES) if whole else found
 
 
 def _once_each(lines: Sequence[PriceLine], sheet: ListSheet) -> list[PriceLine]:
     """Asks about lines that give a grade two different prices for the same lots; the same one twice does no harm."""
-    said: dict[tuple[str | None, int], set[tuple[Decimal | None, int]]] = {}
+    said: dict[tuple[str | None, int], set[tuple[Decimal | None, int, int, int]]] = {}
     for line in (line for line in lines if line.status == "understood"):
         per_kg = None if line.per_kg is None else round(line.per_kg, 15)  # 0.09 /lb is 180 /short ton
-        said.setdefault(lot_key(line), set()).add((per_kg, line.minimum_mg))
+        said.setdefault(lot_key(line), set()).add((per_kg, line.minimum_mg, line.most_mg, line.most_pieces))
     result = []
     for line in lines:
         if line.status == "understood" and line.grade and len(said[lot_key(line)]) > 1:

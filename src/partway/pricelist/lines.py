@@ -10,11 +10,14 @@ from typing import Literal
 
 from partway.pricelist.lexicon import Lexicon
 from partway.pricelist.spoken import Style
-from partway.quantities import kg_per
+from partway.quantities import MG_PER_KG, kg_per
 from partway.things.material import Grade
 
 Status = Literal["understood", "ambiguous", "unknown", "unlikely"]
-Asks = Literal["", "grade", "price", "unit", "mass", "twice"]
+Asks = Literal["", "grade", "price", "unit", "mass", "piece", "twice"]
+LotField = Literal["from_lot", "minimum", "most", "piece"]
+EACH = "each"  # the unit of a price by the piece
+PIECES = "pieces"  # the unit of a maximum that is a number of them
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +35,10 @@ class Heard:
 
 @dataclass(frozen=True, slots=True)
 class ListedLot:
-    """A mass said with a price, and the units it may be in; none were said if that is empty."""
+    """A mass said with a price, and the units it may be in; none were said if that is empty.
+
+    The most of a grade may be in pieces.
+    """
 
     amount: Decimal
     units: tuple[str, ...] = ()
@@ -43,6 +49,7 @@ class Item:
     """What was heard about one grade, before it is judged. `start` and `end` are its place in the text.
 
     `sure`: somebody was asked and stands by the price. `units`: several where "ton" stood alone, none if none was said.
+    `each`: the price is one by the piece, of which one weighs `piece`. `most` is all that is taken at one visit.
     """
 
     words: tuple[str, ...] = ()
@@ -52,6 +59,9 @@ class Item:
     fault: str = ""
     from_lot: ListedLot | None = None
     minimum: ListedLot | None = None
+    most: ListedLot | None = None
+    piece: ListedLot | None = None
+    each: bool = False
     refuses: bool = False
     sure: bool = False
     start: int = 0
@@ -67,7 +77,9 @@ class Item:
 class ListSheet:
     """What a list is read against.
 
-    `known` are the buyer's previous prices per kg; `comma`: decimals come after a comma where the writer is.
+    `known` are the buyer's previous prices per kg; `comma`: decimals come after a comma where the writer is. `pieces`
+    is what one piece of a grade weighed when the buyer last counted them, in mg; `mosts` the most it took at one visit
+    until now, in mg and in pieces, by grade and where the tier begins.
     """
 
     grades: Mapping[str, Grade]
@@ -78,6 +90,8 @@ class ListSheet:
     lexicon: Lexicon
     shapes: re.Pattern[str]
     ids: Mapping[str, str]  # exact names and ids in small letters -> id
+    pieces: Mapping[str, int] = field(default_factory=dict)
+    mosts: Mapping[tuple[str, int], tuple[int, int]] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,7 +110,8 @@ class GradeChoice:
 class PriceLine:
     """One line: `price` is money per one `unit`, the unit that was said or else the workspace's.
 
-    `unit` is empty and `price` None while either is open. `from_mg` opens a tier, `minimum_mg` is the smallest lot.
+    `unit` is empty and `price` None while either is open. `from_mg` opens a tier, `minimum_mg` is the smallest lot,
+    `most_mg` or `most_pieces` the most at one visit. `unit` is "each" by the piece, of which one weighs `piece_mg`.
     `question` names what was read and the choices; it is empty when the line is understood.
     """
 
@@ -113,13 +128,18 @@ class PriceLine:
     question: str
     choices: tuple[GradeChoice, ...] = ()
     asks: Asks = ""
+    most_mg: int = 0
+    most_pieces: int = 0
+    piece_mg: int = 0
     item: Item = field(default_factory=Item, repr=False, compare=False)
     sheet: ListSheet | None = field(default=None, repr=False, compare=False)
 
     @property
     def per_kg(self) -> Decimal | None:
         """The price per kg, where it is settled."""
-        return None if self.price is None or not self.unit else self.price / kg_per(self.unit)
+        if self.price is None or not self.unit or (self.unit == EACH and not self.piece_mg):
+            return None
+        return self.price / (Decimal(self.piece_mg) / MG_PER_KG if self.unit == EACH else kg_per(self.unit))
 
 
 def all_understood(lines: list[PriceLine]) -> bool:

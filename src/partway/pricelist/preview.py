@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from partway.pricelist.lines import PriceLine, Status
-from partway.pricelist.questions import price_text
+from partway.pricelist.lines import EACH, PriceLine, Status
+from partway.pricelist.questions import per_text, price_text
 from partway.quantities import kg_per, mg_text, to_mg
 
 SHORT = 12  # characters of a mass that is shown in its own unit
@@ -18,6 +18,7 @@ class PreviewRow:
     """One line for display. Prices are exact: money per kg, and per one of the workspace's `unit`.
 
     `previous` is the buyer's last price per `unit`, `change` the new one over it, less one; None where there is none.
+    `most_ends` is the most that was taken until now, in words, where the new price says none: it holds no longer.
     """
 
     position: int
@@ -30,6 +31,7 @@ class PreviewRow:
     previous: Decimal | None
     change: Decimal | None
     question: str
+    most_ends: str = ""
 
 
 def preview(lines: Sequence[PriceLine]) -> list[PreviewRow]:
@@ -40,7 +42,9 @@ def preview(lines: Sequence[PriceLine]) -> list[PreviewRow]:
 def _row(line: PriceLine) -> PreviewRow:
     unit = line.sheet.unit if line.sheet else line.unit
     factor = kg_per(unit)
-    per_unit = None if line.price is None or not line.unit else _in(line.price, line.unit, unit)
+    per_unit = None
+    if line.price is not None and line.per_kg is not None:
+        per_unit = line.price if line.unit == unit else line.per_kg * factor
     last = line.sheet.known.get(line.grade) if line.sheet and line.grade else None
     previous = None if last is None else Decimal(repr(last)) * factor
     change = per_unit / previous - 1 if previous and previous > 0 and per_unit is not None else None
@@ -55,12 +59,17 @@ def _row(line: PriceLine) -> PreviewRow:
         previous,
         change,
         line.question,
+        _most_ends(line),
     )
 
 
-def _in(price: Decimal, unit: str, other: str) -> Decimal:
-    """A price per one unit as a price per another, exact where the units are the same."""
-    return price if unit == other else price / kg_per(unit) * kg_per(other)
+def _most_ends(line: PriceLine) -> str:
+    if line.sheet is None or line.grade is None or line.refuses or line.most_mg or line.most_pieces:
+        return ""
+    mg, pieces = line.sheet.mosts.get((line.grade, line.from_mg), (0, 0))
+    return (
+        f"at most {pieces} piece{'' if pieces == 1 else 's'}" if pieces else f"at most {_lot(mg, line)}" if mg else ""
+    )
 
 
 def written(line: PriceLine) -> str:
@@ -69,16 +78,21 @@ def written(line: PriceLine) -> str:
         return ""
     name = line.sheet.grades[line.grade].name
     price = "" if line.price is None else f" {price_text(line.price, line.sheet.currency)}"
-    per = f" /{line.unit}" if price and line.unit else ""
+    if price and line.unit:
+        price = f" {per_text(line.price or Decimal(0), line.unit, line.sheet.currency)}"
+    one = f" one weighs {_lot(line.piece_mg, line)}" if line.piece_mg else ""
     first = f" from {_lot(line.from_mg, line)}" if line.from_mg else ""
     least = f" min {_lot(line.minimum_mg, line)}" if line.minimum_mg else ""
+    most = f" max {_lot(line.most_mg, line)}" if line.most_mg else ""
+    most = f" max {line.most_pieces} pieces" if line.most_pieces else most
     if line.refuses or line.price == 0:
-        return f"{name}{first}{least} {'not taking' if line.refuses else 'free'}"
-    return f"{name}{price}{per}{first}{least}"
+        return f"{name}{one}{first}{least}{most} {'not taking' if line.refuses else 'free'}"
+    return f"{name}{price}{one}{first}{least}{most}"
 
 
 def _lot(mg: int, line: PriceLine) -> str:
     """A mass in the unit that says it shortest."""
-    units = (line.unit or "kg", "lb", "kg", "short ton", "tonne", "long ton", "g", "oz")
+    said = "" if line.unit == EACH else line.unit
+    units = (said or "kg", "lb", "kg", "short ton", "tonne", "long ton", "g", "oz")
     texts = [mg_text(mg, unit) for unit in units]
     return min((text for text in texts if to_mg(text, "price list") == mg), key=lambda text: len(text.split()[0]))

@@ -1,15 +1,17 @@
-"""Which reading of a price is meant, or that it has to be asked."""
+"""What a price is for, which reading of it is meant, or that it has to be asked."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from decimal import Decimal
 
+from partway.errors import BadQuantity
 from partway.pricelist.bands import Band
-from partway.pricelist.lines import Heard, Item, Status
-from partway.quantities import LARGEST_PRICE, kg_per
+from partway.pricelist.lines import EACH, PIECES, Heard, Item, ListedLot, ListSheet, Status
+from partway.quantities import LARGEST_PRICE, MG_PER_KG, kg_per, to_mg
 from partway.things.units import TONS
 
+MOST_PIECES = 100_000
 Reading = tuple[Decimal, str]  # money per one unit
 
 
@@ -22,20 +24,73 @@ class Priced:
     options: tuple[Reading, ...] = ()
 
 
-def priced(item: Item, unit: str, band: Band | None) -> Priced:
-    """Settles the price of an item per `unit`, held against what is believed."""
+@dataclass(frozen=True, slots=True)
+class PricedFor:
+    """What a price is for: one `unit`, or a piece, which weighs `kg`; how much is taken at one visit.
+
+    `unit` is empty where it is open, `kg` None where that is; `most` (mg, pieces) is None where its unit is open.
+    """
+
+    unit: str
+    kg: Decimal | None
+    piece_mg: int
+    most: tuple[int, int] | None
+
+    @classmethod
+    def of(cls, item: Item, grade: str | None, sheet: ListSheet) -> PricedFor:
+        """As it was said, or as the buyer said it last: what one piece weighs, where pieces count."""
+        free = all(price == 0 for heard in item.prices for price in heard.readings[:1])
+        each, most = item.each and not free, _most(item)
+        piece = lot_mg(item.piece) or (sheet.pieces.get(grade or "", 0) if item.piece is None else 0)
+        if each:
+            kg = Decimal(piece) / MG_PER_KG if piece else None
+            return cls(EACH, kg, piece, most)
+        unit = "" if len(item.units) > 1 else item.units[0] if item.units else sheet.unit
+        kg = kg_per(unit) if unit else None
+        return cls(unit, kg, piece if most is not None and most[1] else 0, most)
+
+    @property
+    def counted(self) -> bool:
+        """Whether pieces count, so that it matters what one weighs."""
+        return self.unit == EACH or bool(self.most and self.most[1])
+
+
+def lot_mg(lot: ListedLot | None) -> int | None:
+    """Whole milligrams of a lot; None where its unit is open or there is no such mass."""
+    if lot is None or len(lot.units) != 1 or lot.units[0] == PIECES:
+        return None
+    try:
+        return to_mg(lot.amount * kg_per(lot.units[0]), "price list") or None
+    except BadQuantity:
+        return None
+
+
+def _most(item: Item) -> tuple[int, int] | None:
+    """The most in milligrams and in pieces: a bare number is one of pieces where the price is by the piece."""
+    if item.most is None:
+        return 0, 0
+    if item.most.units != (PIECES,) and (item.most.units or not item.each):
+        mg = lot_mg(item.most)
+        return None if mg is None else (mg, 0)
+    amount = item.most.amount
+    return (0, int(amount)) if amount == int(amount) and 1 <= amount <= MOST_PIECES else None
+
+
+def priced(item: Item, per: PricedFor, band: Band | None) -> Priced:
+    """Settles the price of an item, held against what is believed. It is known what the price is for."""
+    unit, kg = per.unit, per.kg or Decimal(1)
     said = tuple(dict.fromkeys(heard.readings[0] for heard in item.prices))
     if item.sure:
         return Priced("understood", said[0])
     if len(said) > 1:
         return Priced("ambiguous", None, tuple((price, unit) for price in said))
     heard = item.prices[0]
-    believed = [price for price in heard.readings if band is not None and band.holds(price / kg_per(unit))]
+    believed = [price for price in heard.readings if band is not None and band.holds(price / kg)]
     if _asked_anyway(heard, unit, band, believed):
         return Priced("ambiguous", None, tuple((price, unit) for price in heard.readings))
     if band is None or believed:
         return Priced("understood", said[0])
-    others = _nearer(item, said[0], unit, band)
+    others = _nearer(item, said[0], per, band)
     bare = heard.style in {"bare", "split"} and others
     return Priced("ambiguous" if bare else "unlikely", None if bare else said[0], ((said[0], unit), *others))
 
@@ -52,24 +107,27 @@ def _asked_anyway(heard: Heard, unit: str, band: Band | None, believed: list[Dec
         return bool(believed) and believed != [heard.readings[0]]
     # Nothing to compare with. "Four ten" a pound is 4.10 and "180" a ton is 180; "38" a pound may be 38 cents, and
     # "one eighty" a ton may be 180.
-    return (heard.style == "bare") is not (unit in TONS)
+    # So is 12 apiece.
+    return (heard.style == "bare") is not (unit in TONS or unit == EACH)
 
 
-def _nearer(item: Item, price: Decimal, unit: str, band: Band) -> tuple[Reading, ...]:
+def _nearer(item: Item, price: Decimal, per: PricedFor, band: Band) -> tuple[Reading, ...]:
     """Other ways to read an unbelievable price that would be believed: hundredths, hundreds, or a price for a ton."""
-    readings = [(price / 100, unit), (price * 100, unit)]
-    if not item.units and unit not in TONS:
-        readings += [(price, ton) for ton in TONS]
-    return tuple((value, per) for value, per in readings if value and band.holds(value / kg_per(per)))
+    kg = per.kg or Decimal(1)
+    readings = [(price / 100, per.unit, kg), (price * 100, per.unit, kg)]
+    if not item.units and per.unit not in (*TONS, EACH):
+        readings += [(price, ton, kg_per(ton)) for ton in TONS]
+    return tuple((value, unit) for value, unit, of in readings if value and band.holds(value / of))
 
 
-def price_fault(item: Item, unit: str, currency: str) -> str:
+def price_fault(item: Item, kg: Decimal, currency: str) -> str:
     """Why what was said can be no price for a mass, or nothing."""
     if item.fault:
         return f'"{item.fault}" is no mass, and a price per lb, kg or another mass is needed'
     for heard in item.prices:
         if heard.fault:
             return heard.fault
-        if any(abs(price) / kg_per(unit) > LARGEST_PRICE for price in heard.readings):
+        most = LARGEST_PRICE * (min(kg, Decimal(1)) if item.each else kg)
+        if any(abs(price) > most for price in heard.readings):
             return f"no price is above {LARGEST_PRICE:,.0f} {currency} per kg"
     return ""

@@ -7,7 +7,8 @@ from dataclasses import replace
 from decimal import Decimal
 
 from partway.pricelist.bands import Band
-from partway.pricelist.lines import Asks, GradeChoice, Heard, Item, ListedLot, ListSheet, Status
+from partway.pricelist.joining import with_lot
+from partway.pricelist.lines import EACH, Asks, GradeChoice, Heard, Item, ListedLot, ListSheet, LotField, Status
 from partway.pricelist.pricing import Priced, Reading
 from partway.quantities import kg_per, plain_text
 from partway.things.currencies import decimals
@@ -23,6 +24,11 @@ def price_text(price: Decimal, currency: str) -> str:
     least = min(2, decimals(currency))
     whole, _, after = text.partition(".")
     return f"{whole}.{after.ljust(least, '0')}" if after or least else whole
+
+
+def per_text(price: Decimal, unit: str, currency: str) -> str:
+    """A price with what it is for: "4.10 /lb", "12.00 each"."""
+    return f"{price_text(price, currency)} {unit if unit == EACH else f'/{unit}'}"
 
 
 def either(labels: Iterable[str]) -> str:
@@ -69,29 +75,42 @@ def which_unit(text: str, item: Item) -> Question:
     return "ambiguous", "unit", question, (*choices, LEAVE_OUT)
 
 
-def which_mass(text: str, item: Item, lot: ListedLot, units: Sequence[str]) -> Question:
-    """Asks what unit the mass of a tier or a minimum lot is in; `units` is empty where the mass is impossible."""
-    choices = [GradeChoice(unit, unit, _with(item, lot, ListedLot(lot.amount, (unit,)))) for unit in units]
-    choices.append(GradeChoice("any", "for any mass", _with(item, lot, None)))
+def which_mass(text: str, item: Item, which: LotField, units: Sequence[str]) -> Question:
+    """Asks what unit a mass is in, of a tier, a minimum lot, a maximum or one piece; `units` is empty where the mass
+    is impossible.
+    """
+    lot = getattr(item, which)
+    choices = [GradeChoice(unit, unit, with_lot(item, which, ListedLot(lot.amount, (unit,)))) for unit in units]
+    if which != "piece":
+        choices.append(GradeChoice("any", "for any mass", with_lot(item, which, None)))
     amount = plain_text(lot.amount)
+    impossible = {"most": "can be no maximum here", "piece": "is no mass of a piece"}.get(which, "is no lot")
     asked = (
-        f"{amount} of what: {either(choice.label for choice in choices)}" if units else f"{_short(amount)} is no lot"
+        f"{amount} of what: {either(choice.label for choice in choices)}" if units else f"{_short(amount)} {impossible}"
     )
     return "ambiguous", "mass", f"{_quoted(text)}: {asked}?", (*choices, LEAVE_OUT)
 
 
-def _with(item: Item, lot: ListedLot, instead: ListedLot | None) -> Item:
-    return replace(item, from_lot=instead) if item.from_lot == lot else replace(item, minimum=instead)
+def which_piece(text: str, item: Item, unit: str) -> Question:
+    """Asks what one piece weighs, where pieces count and nobody said it."""
+    refuse = GradeChoice("not taking", "not taking it", replace(item, refuses=True, prices=(), units=(), fault=""))
+    by_mass = "; or what is the price by mass" if item.each else ""
+    question = (
+        f"{_quoted(text)}: what does one piece weigh, such as {'40 lb' if unit in {'lb', 'oz'} else '18 kg'}{by_mass}?"
+    )
+    return "unknown", "piece", question, (refuse, LEAVE_OUT)
 
 
-def which_price(text: str, item: Item, found: Priced, band: Band | None, sheet: ListSheet, name: str) -> Question:
-    """Asks which reading of a price is meant, saying what it was held against."""
-    labels = [f"{price_text(price, sheet.currency)} /{unit}" for price, unit in found.options]
+def which_price(
+    text: str, item: Item, found: Priced, band: Band | None, sheet: ListSheet, name: str, kg: Decimal
+) -> Question:
+    """Asks which reading of a price for `kg` is meant, saying what it was held against."""
+    labels = [per_text(price, unit, sheet.currency) for price, unit in found.options]
     choices = tuple(
         GradeChoice(label, label, settled(item, option)) for label, option in zip(labels, found.options, strict=True)
     )
     if found.status == "unlikely":
-        against = _against(found.options[0], band, sheet)
+        against = _against(found.options[0], kg, band, sheet)
         question = f"{_quoted(text)}: {name} at {labels[0]} {against}; is it {either([*labels, 'another price'])}?"
     else:
         question = f"{_quoted(text)}: is {name} {either(labels)}?"
@@ -100,16 +119,18 @@ def which_price(text: str, item: Item, found: Priced, band: Band | None, sheet: 
 
 def settled(item: Item, reading: Reading) -> Item:
     """The item at one reading of its price, which somebody has stood by."""
-    return replace(item, prices=(Heard((reading[0],)),), units=(reading[1],), fault="", sure=True)
+    each = reading[1] == EACH
+    units = () if each else (reading[1],)
+    return replace(item, prices=(Heard((reading[0],)),), units=units, each=each, fault="", sure=True)
 
 
-def _against(reading: Reading, band: Band | None, sheet: ListSheet) -> str:
+def _against(reading: Reading, kg: Decimal, band: Band | None, sheet: ListSheet) -> str:
     if band is None:
         return "is not believed"
     factor = kg_per(sheet.unit)
     expected = price_text(round(Decimal(band.likely) * factor, 3), sheet.currency)
     what = f"the last price, {expected}" if band.known else f"what No. 2 copper makes likely, {expected}"
-    times = float(reading[0] / kg_per(reading[1])) / band.likely
+    times = float(reading[0] / kg) / band.likely
     return f"is {times:.2g} times {what} /{sheet.unit}"
 
 

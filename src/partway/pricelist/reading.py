@@ -6,15 +6,21 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from partway.errors import Refused
-from partway.pricelist.items import items_in
+from partway.pricelist.items import items_in, weight_in
 from partway.pricelist.judging import judged, lot_key
 from partway.pricelist.lexicon import lexicon_of
-from partway.pricelist.lines import GradeChoice, Item, ListSheet, PriceLine
+from partway.pricelist.lines import EACH, GradeChoice, Item, ListSheet, PriceLine
 from partway.pricelist.questions import settled
 from partway.pricelist.tokens import level, pattern
 from partway.quantities import kg_per, shown
 from partway.things.currencies import CURRENCIES
 from partway.things.material import Grade
+
+OTHERWISE = {  # what may be answered besides the choices
+    "grade": ", or the name of a grade",
+    "price": ', or a price such as "4.10"',
+    "piece": ', or what one piece weighs, such as "40 lb"',
+}
 
 
 def read_price_list(
@@ -25,14 +31,19 @@ def read_price_list(
     known: Mapping[str, float],
     *,
     comma: bool = False,
+    pieces: Mapping[str, int] | None = None,
+    mosts: Mapping[tuple[str, int], tuple[int, int]] | None = None,
 ) -> list[PriceLine]:
     """What a price list says, such as "no 2 copper 4.10, motors 38c, 304 stainless not taking".
 
     `currency` and `unit` (of a bare price) are the workspace's; `known` are the buyer's previous prices per kg;
-    `comma` says that decimals come after a comma where the writer is. Any text is read, if only to be asked about;
+    `comma` says that decimals come after a comma where the writer is; `pieces` and `mosts` are what one piece weighed
+    and the most that was taken until now (see ListSheet). Any text is read, if only to be asked about;
     Refused is raised for a currency or a unit that does not exist.
     """
-    sheet = sheet_of(grades, currency, unit, known, comma=comma)
+    sheet = replace(
+        sheet_of(grades, currency, unit, known, comma=comma), pieces=dict(pieces or {}), mosts=dict(mosts or {})
+    )
     items = items_in(text, sheet)
     said = [(position, text[item.start : item.end].strip(), item) for position, item in enumerate(items, 1)]
     return judged(said, sheet)
@@ -83,7 +94,7 @@ def _chosen(line: PriceLine, choice: str) -> Item | None:
     item = _in_words(line, choice)
     if item is None:
         keys = ", ".join(shown(one.key) for one in line.choices)
-        more = {"grade": ", or the name of a grade", "price": ', or a price such as "4.10"'}.get(line.asks, "")
+        more = OTHERWISE.get(line.asks, "")
         raise Refused(shown(choice), f"one of {keys}{more}", f"price list: line {line.position}")
     return item
 
@@ -93,9 +104,11 @@ def _even(text: str) -> str:
 
 
 def _in_words(line: PriceLine, choice: str) -> Item | None:
-    """An answer that is none of the choices: a grade's name, or a price."""
-    if line.sheet is None or line.asks not in {"grade", "price"}:
+    """An answer that is none of the choices: a grade's name, a price, or what one piece weighs."""
+    if line.sheet is None or line.asks not in OTHERWISE:
         return None
+    if line.asks == "piece" and (one := weight_in(choice, line.sheet)) is not None:
+        return replace(line.item, piece=one)
     items = items_in(choice, line.sheet)
     if len(items) != 1:
         return None
@@ -108,7 +121,16 @@ def _in_words(line: PriceLine, choice: str) -> Item | None:
         return replace(line.item, exact=grade, words=()) if grade else None
     if item.named or item.refuses or len(item.prices) != 1 or item.fault or item.prices[0].fault:
         return None
-    units = item.units or line.item.units
-    priced = replace(line.item, prices=item.prices, units=units, fault="", refuses=False)
-    explicit = item.prices[0].style == "exact" and len(units) < 2
-    return settled(priced, (item.prices[0].readings[0], units[0] if units else line.sheet.unit)) if explicit else priced
+    if line.asks == "piece" and not (item.units or item.each):
+        return None  # "40" is no price here, and no mass either
+    return _repriced(line.item, item, line.sheet.unit)
+
+
+def _repriced(before: Item, item: Item, unit: str) -> Item:
+    """The item at a price that was typed in answer; what it is for is kept where that was not said again."""
+    each, units = item.each or (before.each and not item.units), item.units or before.units
+    piece = item.piece or before.piece
+    priced = replace(before, prices=item.prices, units=units, each=each, piece=piece, fault="", refuses=False)
+    per = EACH if each else units[0] if units else unit
+    explicit = item.prices[0].style == "exact" and (each or len(units) < 2)
+    return settled(priced, (item.prices[0].readings[0], per)) if explicit else priced

@@ -11,6 +11,12 @@ from partway.things.learned import Figure, Learned
 
 Known = Literal["yes", "no"]  # whether a find works, where that is known
 LOSS = 0.02  # share of the piece opened that may go missing in an operation, where nobody said
+AFTER = ".after-"  # before the steps that were done, in the id of what they leave and of a step that is done to it
+
+
+def step_of(operation: str) -> str:
+    """The step that an operation is, whatever steps were done before it: the same work, done to what those left."""
+    return operation.partition(AFTER)[0]
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from decimal import Decimal
 
 from partway.actions.buyers.buyers import buyer_named
 from partway.actions.buyers.quoting import QuoteGiven, quotes
@@ -16,7 +17,8 @@ from partway.ledger import trading
 from partway.ledger.book import Book
 from partway.ledger.fold.standing import settings
 from partway.pricelist import PriceLine, read_price_list
-from partway.quantities import kg_per
+from partway.pricelist.lines import EACH
+from partway.quantities import MG_PER_KG, kg_per
 
 
 def read_list(book: Book, buyer: str, text: str, *, comma: bool = False) -> list[PriceLine]:
@@ -32,7 +34,11 @@ def read_list(book: Book, buyer: str, text: str, *, comma: bool = False) -> list
         raise Refused("a workspace without a unit", "the unit of a bare price", "quotes", hint=Hint("set", "unit"))
     heard = trading.quotes(book, of)
     known = {q.grade: float(q.price / kg_per(q.unit)) for q in heard if q.price is not None and not q.from_mg}
-    lines = read_price_list(text, shipped().grades, reading.currency(book), unit, known, comma=comma)
+    pieces = {q.grade: q.piece_mg for q in heard if q.price is not None and q.piece_mg}
+    mosts = {(q.grade, q.from_mg): (q.most_mg, q.most_pieces) for q in heard if q.price is not None}
+    lines = read_price_list(
+        text, shipped().grades, reading.currency(book), unit, known, comma=comma, pieces=pieces, mosts=mosts
+    )
     if not lines:
         raise Refused("nothing", 'a price list, such as "no 2 copper 4.10, motors 38c"', "quotes")
     return lines
@@ -50,5 +56,10 @@ def save_list(book: Book, context: Context, buyer: str, lines: Sequence[PriceLin
 
 
 def _given(line: PriceLine) -> QuoteGiven:
-    price = "no" if line.refuses or line.price is None else f"{line.price:f} /{line.unit}"
-    return QuoteGiven(line.grade or "", price, line.from_mg or None, line.minimum_mg or None, line.text)
+    per = "each" if line.unit == EACH else f"/{line.unit}"
+    price = "no" if line.refuses or line.price is None else f"{line.price:f} {per}"
+    most = f"{line.most_pieces} pieces" if line.most_pieces else None
+    if line.most_mg:
+        most = f"{Decimal(line.most_mg) / MG_PER_KG:f} kg"
+    least = line.minimum_mg or None
+    return QuoteGiven(line.grade or "", price, line.from_mg or None, least, line.text, line.piece_mg or None, most)

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from partway.catalogue.checks.graph import edges_of, openings_of, repeated, shape_flaws, whole_first
 from partway.catalogue.checks.masses import left_over, prefixed
+from partway.catalogue.checks.steps import step_flaws
 from partway.catalogue.reading.messages import at, suggestion
 from partway.catalogue.reading.questions import (
     chances,
@@ -20,6 +21,7 @@ from partway.catalogue.reading.questions import (
     with_answers,
     work_flaws,
 )
+from partway.catalogue.reading.steps import with_steps
 from partway.errors import BadCatalogue
 from partway.quantities import shown
 from partway.things.anatomy import Anatomy, Gives, Operation, Part, Piece, PublishedMass, SaleAs
@@ -51,12 +53,12 @@ class _Reading:
 
     @cached_property
     def rows(self) -> dict[str, PieceForm]:
-        """All pieces by id, the answers to questions among them."""
-        return with_answers(self.form.piece)
+        """All pieces by id, the answers to questions among them, and what steps leave."""
+        return {**with_answers(self.form.piece), **self._in_steps[1]}
 
     def anatomy(self) -> Anatomy:
         form = self.form
-        own_work, asked = self._operations(), questions(form.piece)
+        own_work, asked = self._in_steps[0], questions(form.piece)
         operations = [*own_work, *asked]
         own = list(self.rows)
         if twice := repeated([row.id for row in form.piece]):
@@ -84,6 +86,15 @@ class _Reading:
             names=tuple(form.names),
             became=tuple(form.became),
         )
+
+    @cached_property
+    def _in_steps(self) -> tuple[list[Operation], dict[str, PieceForm]]:
+        """The operations, those that come after others at what those leave, and the pieces left."""
+        operations, rows = self._operations(), with_answers(self.form.piece)
+        after = {op.id: row.after for op, row in zip(operations, self.form.operation, strict=True)}
+        for flaw in step_flaws(operations, after, rows, self.root):
+            raise BadCatalogue(flaw.given, flaw.expected, at(self.where, flaw.place))
+        return with_steps(operations, after, rows)
 
     def _operations(self) -> list[Operation]:
         taken = {row.id for row in self.form.operation if row.id}

@@ -203,11 +203,12 @@ class GivesForm(TableForm):
 
 
 class OperationForm(TableForm):
-    """[[anatomy.operation]]."""
+    """[[anatomy.operation]]; it comes `after` others on the same piece, each of which takes something off it."""
 
     id: Id | None = None
     name: Text | None = None
     on: Id
+    after: Annotated[list[Id], Field(max_length=100)] = []
     minutes: Minutes
     tools: list[Text] = []
     gives: Annotated[list[GivesForm], Field(min_length=1)]

@@ -10,6 +10,7 @@ from partway.cli.haul.plan_page import CONDITION
 from partway.cli.words import MORE, PageWords, answered, minutes, sentence, times
 from partway.quantities import out_of
 from partway.reports.bench.depth import Depth, DepthStep, End
+from partway.things.anatomy import step_of
 from partway.things.scenario import Scenario
 
 
@@ -71,8 +72,13 @@ class _Page:
             self.indented(f"{'That' if tested else 'Opening'} beats leaving it in {wins:.0%} of {draws} draws.")
 
     def steps(self) -> None:
-        """Operations that could be run from where one stands: the chosen ones, then the ones to leave."""
+        """Operations that could be run from where one stands: the chosen ones, then the ones to leave.
+
+        What is done after other steps is not one to leave.
+        """
+        done = {step_of(step.operation) for step in self.depth.steps if step.chosen}
         reached = [step for step in self.depth.steps if step.reached]
+        reached = [step for step in reached if step.chosen or step_of(step.operation) not in done]
         for title, chosen in (("Do", True), ("Stop before", False)):
             steps = [step for step in reached if step.chosen == chosen]
             if steps:

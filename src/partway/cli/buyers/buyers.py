@@ -91,6 +91,7 @@ def quotes_command(ctx: CommandContext, buyer: str, text: tuple[str, ...], comma
 
     \b
       partway quotes harbour "no 2 copper 4.10, motors 38c, 304 stainless not taking"
+      partway quotes harbour "copper 4.10 max 400 lb, car batteries 6 each of 40 lb max 5"
       partway quotes harbour < list.txt
 
     Without TEXT it is read from standard input. Each line is shown as it was

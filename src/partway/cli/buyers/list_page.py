@@ -25,6 +25,8 @@ def show_lines(lines: list[PriceLine]) -> None:
         previous = "" if row.previous is None else f"  before {float(row.previous):.4g} /{row.unit}"
         read = row.read_as if row.status == "understood" else f"? {row.text}"
         click.echo(f"{row.position:>3}  {read}{previous}{change}", err=True)
+        if row.most_ends and row.status == "understood":
+            click.echo(f"     until now {row.most_ends}: that ends, this price says none", err=True)
 
 
 def asked_all(lines: list[PriceLine]) -> list[PriceLine]:

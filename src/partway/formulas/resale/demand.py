@@ -1,8 +1,8 @@
 """How soon somebody comes who buys a thing on offer: a constant rate that is learned, also from what did not sell.
 
 Buyers of one part come at a constant rate r, so the wait for the next one is exponential and the number that come in
-T days is Poisson with mean r T. What is not known of r is a gamma distribution with shape a and b days (mean a / b):
-of s sales within d days with at least one on offer it becomes gamma(a + s, b + d), whether or not the last offer
+T days is Poisson with mean r T; where n alike are on offer, r sqrt(n). What is not known of r is a gamma distribution with shape a and b days (mean a / b):
+of s sales within d days on offer (those with n on offer counted sqrt(n) times) it becomes gamma(a + s, b + d), whether or not the last offer
 sold. Source of the model: Gelman et al., "Bayesian Data Analysis", 3rd ed., 2013, ch. 2.6 (exponential and Poisson
 with a gamma prior), from memory.
 """
@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from itertools import pairwise
 
 from partway.formulas.checked import above_zero, at_least_zero, within
 
@@ -73,7 +74,7 @@ def rate_for(chance: float, days: float, shape: float) -> BuyerRate:
 def after_offers(rate: BuyerRate, sales: float, days: float) -> BuyerRate:
     """What is known of a rate after so many sales within so many days on offer, what did not sell counted in.
 
-    Takes: rate, what was known; sales, how many sold; days, on which at least one was on offer.
+    Takes: rate, what was known; sales, how many sold; days on offer, those with n alike sqrt(n) times.
     Gives: a BuyerRate, buyers a day.
     Valid: sales and days of at least 0.
     Source: conjugate update of a gamma prior; with none its mean is sales / days, the maximum likelihood of
@@ -122,27 +123,36 @@ def wait_within(rate: BuyerRate, days: float) -> float:
     return (area - days * left) / (1.0 - left)
 
 
-def at_least(buyers: int, chance: float) -> float:
-    """The chance that so many buyers come, where the chance of one at least is known: P(Poisson(x) >= n).
+def nth_sells(place: int, chance: float) -> float:
+    """The chance that one more of several alike on offer sells, where one alone sells with a known chance.
 
-    With chance c that at least one comes, x = -ln(1 - c). So the second of two on offer sells only where two come.
+    Several alike find more buyers than one, though not as many more: n of them x sqrt(n) on average, x = -ln(1 - c).
+    With S(n) = sum for j = 1 ... n of P(Poisson(x sqrt(n)) >= j), what n of them are expected to sell, the n-th sells
+    S(n) - S(n - 1); never more than the one before it.
 
-    Takes: buyers, n; chance, c, that at least one comes, 0 to 1.
+    Takes: place, n, of the one more in the row of all that are on offer; chance, c, of one alone, 0 to 1.
     Gives: a chance, 0 to 1.
-    Valid: n of at least 1; where one is certain to come, as many come as are wanted.
-    Source: Poisson distribution.
+    Valid: n of at least 1.
+    Source: the root is a choice of ours between one row of buyers for all (no more than for one) and a row for each
+    (n times as many); `benchmarks/year.py` has what it earned.
 
-    >>> [round(at_least(n, 0.5), 3) for n in (1, 2, 3)]
-    [0.5, 0.153, 0.033]
+    >>> [round(nth_sells(n, 0.5), 3) for n in (1, 2, 3)]
+    [0.5, 0.38, 0.281]
     """
     within(chance, 0.0, 1.0, "chance")
-    above_zero(buyers, "number of buyers")
+    above_zero(place, "place in the row")
     if chance == 1.0:
         return 1.0
     mean = -math.log1p(-chance)
-    term = 1.0 - chance
-    fewer = 0.0
-    for k in range(buyers):
-        fewer += term
-        term *= mean / (k + 1)
-    return max(0.0, 1.0 - fewer)
+    sold = [_sold(n, mean * math.sqrt(n)) for n in range(place + 1)]
+    return max(0.0, min(after - before for before, after in pairwise(sold)))
+
+
+def _sold(things: int, mean: float) -> float:
+    """Things sold on average, of so many, to a Poisson number of buyers."""
+    left, term, sold = 1.0, math.exp(-mean), 0.0
+    for j in range(things):
+        left -= term  # P(buyers > j)
+        term *= mean / (j + 1)
+        sold += max(0.0, left)
+    return sold

@@ -89,7 +89,7 @@ def offered_or_kept(instance: Instance, keeping: Keeping, market: Market, node: 
     if not (group.offer and fit and node.piece.id == group.anatomy.pieces[0].id):
         raise PlanUnsound(f"the plan failed its own check: {node.piece.id} is not on offer")
     part = max(fit, key=lambda part: (part.needs == "works", part.chance * part.if_sold))
-    _same(node.offered, poisson_at_least(group.offer, part.chance), f"the chance that {node.piece.id} on offer sells")
+    _same(node.offered, row_chance(group.offer, part.chance), f"the chance that {node.piece.id} on offer sells")
     sold = _unit(market, part) * (part.price.mean * (1.0 - part.fee) - part.postage)
     return node.offered * sold + (1.0 - node.offered) * kept
 
@@ -114,15 +114,21 @@ def _chance(instance: Instance, sale: PartSale) -> float:
     alike = part.chance in (0.0, 1.0) or (said is None and not there)
     if alike != (sale.step is None):
         raise PlanUnsound(f"the plan failed its own check: {node.piece.id} is sold as if none were on offer")
-    return part.chance if sale.step is None else poisson_at_least(there + sale.step + 1, part.chance)
+    return part.chance if sale.step is None else row_chance(there + sale.step + 1, part.chance)
 
 
-def poisson_at_least(n: int, chance: float) -> float:
-    """That n events happen at least, where one at least does with this chance."""
+def row_chance(place: int, chance: float) -> float:
+    """That the one at a place of the row sells: what so many sell on average less what one fewer does."""
     if chance == 1.0:
         return 1.0
     mean = -math.log(1.0 - chance)
-    return 1.0 - math.fsum(math.exp(-mean) * mean**k / math.factorial(k) for k in range(n))
+
+    def sold(n: int) -> float:
+        buyers = mean * math.sqrt(n)
+        each = [math.exp(-buyers) * buyers**k / math.factorial(k) for k in range(n)]
+        return math.fsum(k * p for k, p in enumerate(each)) + n * (1.0 - math.fsum(each))
+
+    return max(0.0, min(sold(n) - sold(n - 1) for n in range(1, place + 1)))
 
 
 def _sale(instance: Instance, sale: GradeSale) -> None:

@@ -15,7 +15,7 @@ from typing import TypeVar
 import numpy as np
 from numpy.typing import NDArray
 
-from partway.formulas.resale.demand import at_least
+from partway.formulas.resale.demand import nth_sells
 from partway.planning.depth.piecewise import Piecewise
 from partway.planning.instance.allowed import allowed_operations, allowed_sales
 from partway.planning.instance.blocks import whole_notes
@@ -245,7 +245,7 @@ class _Builder:
                 f"On offer without an estimate of what it fetches, planned as if it were not: {group.anatomy.name}."
             )
             return kept, 0.0
-        chance = at_least(group.offer, part.chance)
+        chance = nth_sells(group.offer, part.chance)
         sold = part.if_sold * unit
         return (chance * sold + (1.0 - chance) * kept, chance) if sold > kept and chance >= LEAST else (kept, 0.0)
 

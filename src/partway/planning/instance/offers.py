@@ -1,13 +1,14 @@
-"""How likely one more unit of a part sells where others are on offer before it: it takes one buyer more for each."""
+"""How likely one more unit of a part sells where others are on offer before it."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
-from partway.formulas.resale.demand import at_least
+from partway.formulas.resale.demand import nth_sells
 from partway.things.anatomy import Anatomy, Part
 from partway.things.scenario import Find, Scenario, Works
 
+MOST = 12  # of one part are put on offer side by side
 LEAST = 0.01  # a unit that is less likely to sell is not put on offer
 
 
@@ -29,8 +30,8 @@ def steps(part: Part, before: int | None, most: int) -> Iterator[tuple[int | Non
     if before is None:
         yield None, part.chance
         return
-    for step in range(most):
-        chance = at_least(before + step + 1, part.chance)
+    for step in range(min(most, max(0, MOST - before))):
+        chance = nth_sells(before + step + 1, part.chance)
         if chance < LEAST:
             return
         yield step, chance
@@ -46,7 +47,7 @@ def ranked(find: Find, first: int, part: Part | None) -> Iterator[tuple[int, int
     """Finds on offer by their rank among those of their kind, and how many: ranks that hardly sell are one."""
     for n in range(find.listed):
         rank = first + n
-        if part is None or at_least(rank, part.chance) < LEAST:
+        if part is None or nth_sells(rank, part.chance) < LEAST:
             yield rank, find.listed - n
             return
         yield rank, 1

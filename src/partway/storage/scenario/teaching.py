@@ -91,6 +91,7 @@ OVERLAYS: dict[str, dict[str, str]] = {
         "id": "Id of the operation, unique in its anatomy.",
         "name": "What is done, in a few words.",
         "on": "Id of the piece that it opens.",
+        "after": "Operations (by id) on the same piece that come first; each of them leaves the piece, lighter.",
         "minutes": "Minutes one takes: one number or low, likely, high.",
         "tools": "Tools it takes.",
         "gives": "All that comes out of it; the masses add up to the piece opened.",

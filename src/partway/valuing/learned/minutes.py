@@ -7,10 +7,11 @@ that took than estimated, by its share of the minutes.
 from __future__ import annotations
 
 import math
+from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import replace
 
-from partway.things.anatomy import Anatomy, Operation
+from partway.things.anatomy import Anatomy, Operation, step_of
 from partway.things.learned import Learned
 from partway.valuing.learned.estimates import as_estimate, as_known, moved, without_slips
 from partway.valuing.learned.seen import KindSeen, WorkSeen
@@ -18,7 +19,7 @@ from partway.valuing.learned.seen import KindSeen, WorkSeen
 SHORTEST = 2.0  # minutes, by the estimate, that a whole number of them says something about
 ENOUGH = 0.5  # observations, each by its share, from which on the estimate gives way
 
-Factor = tuple[float, dict[str, float]]  # logarithm of how much longer than estimated, and each operation's share
+Factor = tuple[float, dict[str, float]]  # logarithm of how much longer than estimated, and the share of each step
 
 
 def with_minutes(anatomy: Anatomy, seen: KindSeen) -> Anatomy:
@@ -37,14 +38,17 @@ def _factors(anatomy: Anatomy, work: Iterable[WorkSeen]) -> Iterable[Factor]:
     for one in work:
         if not all(op in known for op, _ in one.runs):
             continue  # an operation that an older catalogue had
-        each = {op: times * known[op] for op, times in one.runs}
+        each: dict[str, float] = defaultdict(float)
+        for op, times in one.runs:
+            each[step_of(op)] += times * known[op]
         usual = sum(each.values())
         if usual >= SHORTEST:
             yield math.log(one.minutes / usual), {op: minutes / usual for op, minutes in each.items()}
 
 
 def _learned(op: Operation, factors: Iterable[Factor]) -> Learned | None:
-    seen = [(log, shares[op.id]) for log, shares in factors if op.id in shares]
+    step = step_of(op.id)
+    seen = [(log, shares[step]) for log, shares in factors if step in shares]
     if sum(share for _, share in seen) < ENOUGH or op.minutes.low <= 0.0:
         return None
     prior = moved(as_known(op.minutes), 1.0 / op.minutes.likely)

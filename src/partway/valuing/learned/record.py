@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import math
 from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass, field
@@ -74,13 +75,15 @@ def _add(record: PartRecord, sale: UnitSale) -> None:
 
 
 def days_covered(spans: Iterable[Span]) -> float:
-    """Days on which at least one of several was on offer: a second one waits for the buyers of the first."""
-    covered, end = 0.0, None
-    for start, stop in sorted(spans):
-        first = start if end is None or start > end else end
-        if stop > first:
-            covered += (stop - first).total_seconds()
-        end = stop if end is None else max(end, stop)
+    """Days on offer, those with n offers at once counted sqrt(n) times: so many times more buyers come
+    (`formulas.resale.demand.nth_sells`).
+    """
+    edges = sorted(((at, step) for start, stop in spans if stop > start for at, step in ((start, 1), (stop, -1))))
+    covered, there, since = 0.0, 0, None
+    for at, step in edges:
+        if since is not None:
+            covered += math.sqrt(there) * (at - since).total_seconds()
+        there, since = there + step, at
     return covered / DAY
 
 
