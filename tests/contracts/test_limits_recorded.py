@@ -56,6 +56,7 @@ def test_five_batteries_at_six_each_from_the_page_to_the_plan(there: Visitor) ->
     assert heard.piece_mg == round(40 * KG_PER_LB * 1e6)
     page = there.open("/buyers/harbour")
     assert "6.00 each, at most 5" in page
+    set_(there.book, there.context(), "keep_factor", "0.8")  # by the price of room they would wait for a load
     report = plan(scenario_from_book(there.book, DAY))
     (sale,) = report.sales
     assert sale.pieces == pytest.approx(5.0, abs=1e-6) and sale.amount == pytest.approx(30.0, abs=1e-3)

@@ -1,10 +1,10 @@
 """How soon somebody comes who buys a thing on offer: a constant rate that is learned, also from what did not sell.
 
 Buyers of one part come at a constant rate r, so the wait for the next one is exponential and the number that come in
-T days is Poisson with mean r T; where n alike are on offer, r sqrt(n). What is not known of r is a gamma distribution with shape a and b days (mean a / b):
-of s sales within d days on offer (those with n on offer counted sqrt(n) times) it becomes gamma(a + s, b + d), whether or not the last offer
-sold. Source of the model: Gelman et al., "Bayesian Data Analysis", 3rd ed., 2013, ch. 2.6 (exponential and Poisson
-with a gamma prior), from memory.
+T days is Poisson with mean r T; where n alike are on offer, r sqrt(n). What is not known of r is a gamma distribution
+with shape a and b days (mean a / b): of s sales within d days on offer (those with n on offer counted sqrt(n) times) it
+becomes gamma(a + s, b + d), whether or not the last offer sold. Source of the model: Gelman et al., "Bayesian Data
+Analysis", 3rd ed., 2013, ch. 2.6 (exponential and Poisson with a gamma prior), from memory.
 """
 
 from __future__ import annotations
@@ -137,7 +137,7 @@ def nth_sells(place: int, chance: float) -> float:
     (n times as many); `benchmarks/year.py` has what it earned.
 
     >>> [round(nth_sells(n, 0.5), 3) for n in (1, 2, 3)]
-    [0.5, 0.38, 0.281]
+    [0.5, 0.382, 0.275]
     """
     within(chance, 0.0, 1.0, "chance")
     above_zero(place, "place in the row")
