@@ -48,7 +48,7 @@ def sixteen(trips: int) -> Scenario:
     generate = _generator()
     size = generate.Size(40, 4.5, 40, 16, trips, 25.0, 4.0, 500.0)
     scenario: Scenario = generate._Maker(size, np.random.default_rng([1001, 5, 40])).make("tight-1001")
-    return scenario
+    return dataclasses.replace(scenario, keep_factor=0.8)  # by the price of room less would be kept
 
 
 def with_trips(scenario: Scenario, trips: int, away: float) -> Scenario:

@@ -44,7 +44,7 @@ class HaulLines:
         return PartLine(
             kind=self.instance.groups[node.group].anatomy.kind,
             piece=node.piece.of_kind,
-            name=part.name or self._name(node),
+            name=part.name or node.piece.name,
             units=units,
             price=sale.asked,
             chance=sum(one.chance * times for one, times in steps) / units,
