@@ -17,6 +17,7 @@ from partway.actions.bench.depths import depth
 from partway.actions.plans.plan import plan
 from partway.catalogue import shipped
 from partway.errors import PlanUnsound
+from partway.reports.haul.plan_lines import PartLine
 from partway.things.anatomy import Anatomy, Gives, Operation, Piece, SaleAs
 from partway.things.estimate import Estimate
 from partway.things.scenario import Scenario
@@ -119,17 +120,20 @@ def test_quoted_at_nothing_is_not_unquoted() -> None:
 PART_KIND = "bread-machine"
 
 
-def part_lines(works: str) -> list[str]:
-    """Names of the parts sold that need a find that works."""
+def part_lines(works: str) -> list[PartLine]:
+    """The parts sold that need a find that works."""
     report = planned(town(yard("harbour-yard", usual("copper-2", "light-iron")) + finds(PART_KIND, works=works), 5.0))
     needy = {part.name for p in shipped().anatomy(PART_KIND).pieces for part in p.parts if part.needs == "works"}
     assert needy
-    return [line.name for line in report.parts if line.name in needy]
+    return [line for line in report.parts if line.name in needy or line.piece == "whole"]
 
 
 def test_an_unknown_condition_is_not_works() -> None:
-    assert part_lines("yes")
-    assert part_lines("unknown") == []
+    """One of which nobody knows sells as working only if a test says so, and by the share of which it does."""
+    assert [line.only_if for line in part_lines("yes")] == [None]
+    (tested,) = part_lines("unknown")
+    assert tested.only_if is not None and tested.only_if.answer == "it works"
+    assert tested.only_if.share == shipped().anatomy(PART_KIND).works
     assert part_lines("no") == []
 
 

@@ -8,10 +8,11 @@ from __future__ import annotations
 
 import hashlib
 import json
-from dataclasses import asdict, replace
+from dataclasses import asdict, fields, make_dataclass, replace
+from functools import cache
 from importlib.metadata import version
 from pathlib import Path
-from typing import Any
+from typing import Any, get_type_hints
 
 from pydantic import TypeAdapter
 
@@ -41,7 +42,7 @@ def with_kept(scenario: Scenario, plan: Plan, where: str | Path | None = None) -
 
 def keep(scenario: Scenario, plan: Plan, folder: Path) -> Path:
     """Write the file if it is not there yet; its path. Raises BadLedger (a Refused)."""
-    told = _adapter().dump_python(scenario, mode="json")
+    told = _adapter().dump_python(_to_keep(scenario), mode="json")
     name = hashlib.sha256(json.dumps(told, sort_keys=True).encode()).hexdigest()[:16]
     path = folder / f"{name}.json"
     if path.exists():
@@ -69,8 +70,25 @@ def _about(plan: Plan) -> dict[str, Any]:
 
 def read_kept(path: Path) -> Scenario:
     """The scenario in such a file, to the last bit."""
-    return _adapter().validate_python(json.loads(path.read_text(encoding="utf-8"))["scenario"])
+    kept = _adapter().validate_python(json.loads(path.read_text(encoding="utf-8"))["scenario"])
+    values = {field.name: getattr(kept, field.name) for field in fields(kept)}
+    return Scenario(**values | {"listed": dict(values["listed"])})
 
 
-def _adapter() -> TypeAdapter[Scenario]:
-    return TypeAdapter(Scenario)
+def _to_keep(scenario: Scenario) -> Any:
+    """All that a plan is made from: without the kinds that no find is of, and rows for what JSON has no keys for."""
+    form = _form()
+    values = {field.name: getattr(scenario, field.name) for field in fields(form)}
+    return form(**values | {"listed": tuple(scenario.listed.items())})
+
+
+@cache
+def _form() -> Any:
+    hints = get_type_hints(Scenario)
+    hints["listed"] = tuple[tuple[tuple[str, str, str], int], ...]
+    return make_dataclass("KeptScenario", [(f.name, hints[f.name]) for f in fields(Scenario) if f.name != "known"])
+
+
+@cache
+def _adapter() -> TypeAdapter[Any]:
+    return TypeAdapter(_form())

@@ -183,8 +183,9 @@ class Worlds:
     def _kept_at(self, n: int, prices: Sequence[Draws]) -> Draws:
         """One of a node as its best grade, at prices of what is kept."""
         instance, node = self.instance, self.instance.nodes[n]
-        residue = np.zeros_like(prices[0]) if instance.residue is None else prices[instance.residue]
-        worth = np.zeros_like(prices[0])
+        nothing = np.zeros_like(prices[0]) if prices else np.zeros(1)
+        residue = nothing if instance.residue is None else prices[instance.residue]
+        worth = nothing
         for place, s in enumerate(instance.sales_of[n]):
             sale = instance.grade_sales[s]
             one = kept_as(node.kg, sale.kg / node.kg, prices[sale.grade], residue)
