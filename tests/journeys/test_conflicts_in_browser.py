@@ -14,7 +14,7 @@ from partway.ledger.memory import MemoryBook
 
 PAGES = {
     "/": 1,  # all in one box
-    "/books/conflicts": 7,
+    "/books/conflicts": 8,
     "/bench": 0,
     "/bench/microwave-1": 2,
     "/bench/fan-1": 1,
@@ -48,7 +48,7 @@ def test_what_is_in_conflict_is_seen_and_settled(size: str, chromium: Browser, t
         page.get_by_role("button", name="Take it back").click()
         page.get_by_role("button", name="Record it").click()
         page = seen.open("/books/conflicts")
-        assert page.locator(".conflict").count() == 5
+        assert page.locator(".conflict").count() == 6
         assert page.get_by_text("microwave-1").count() == 0
         seen.clean()
         context.close()
