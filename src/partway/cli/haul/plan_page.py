@@ -68,14 +68,17 @@ class PlanPrinter:
         open_gap = in_short(plan.doubts) or f"at most {plan.gap:.2%} better is possible"
         sure = "proven best" if plan.status == "optimal" else open_gap
         self.console.print(
-            f"{words.money(plan.cash.expected)} in cash expected, 8 times in 10 between "
-            f"{words.plain(plan.cash.low)} and {words.plain(plan.cash.high)}; "
+            f"{words.money(plan.cash.expected)} in cash expected{self._range()}; "
             f"{hours(plan.hours.bench)} at the bench, {hours(plan.hours.away)} away ({sure})."
         )
         if plan.go_or_wait:
             self.console.print(plan.go_or_wait)
         if plan.cash.beats_home < SURELY:
             self.console.print(f"Better than staying home in {in_ten(plan.cash.beats_home)}.")
+
+    def _range(self) -> str:
+        cash, plain = self.plan.cash, self.words.plain
+        return f", 8 times in 10 between {plain(cash.low)} and {plain(cash.high)}" if cash.low != cash.high else ""
 
     def cautions(self, most: int | None = None) -> None:
         """Hazards before any money line; a picture may show the first few."""

@@ -129,7 +129,7 @@ def _rows(found: Found) -> list[Row]:
 def _about(one: Conflict) -> str:
     if one.code == "corrections-differ":
         return CORRECTIONS
-    subject = one.subjects[-1]
+    subject = one.subjects[0 if one.code == "listing-oversold" else -1]  # of an offer, not of the find it was of
     return f"{subject} {one.name}" if one.code == "words-differ" and not subject.startswith("quote:") else subject
 
 
