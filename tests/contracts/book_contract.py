@@ -591,7 +591,7 @@ class BookContract:
         assert all(book.event(flow.event).kind == flow.kind for flow in flows)  # type: ignore[union-attr]
 
     def test_words_are_all_that_was_said_on_a_field_and_the_last_is_the_fact(self, book: Book) -> None:
-        history = seeded_history(9, 300, corrections=9)
+        history = seeded_history(13, 300, corrections=9)
         book.append(history)
         words = book.words(["quote:harbour:", "quote:ridge:motors:"], "heard")
         counting = [event for event in history if event.id not in book.voided()]
