@@ -42,7 +42,7 @@ def test_seven_cords_weighed_by_the_command_stand_with_the_kind(
     assert abs(cord["now"]["likely"] - 0.295) < 0.015
     run("find", "fan", "--mass", "3.5 kg")
     said = run("open", "fan-8", "cord=3.1 kg", "--op", "cord", "--gap", "left", status=2)
-    assert "3.1 kg for a cord with plug" in said and "a digit too many?" in said and "or --sure" in said
+    assert "3.1 kg for one cord with plug" in said and "a digit too many?" in said and "or --sure" in said
     run("open", "fan-8", "cord=3.1 kg", "--op", "cord", "--gap", "left", "--sure")
 
 
