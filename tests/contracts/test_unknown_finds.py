@@ -36,6 +36,7 @@ from partway.storage.exchange.union import unite
 from partway.storage.exchange.unpack import read_package
 from partway.storage.scenario.scenario import read_scenario_text
 from partway.storage.scenario.write import scenario_text
+from partway.things.anatomy import Anatomy
 from partway.things.traits import traits_in
 
 PRICES = {
@@ -186,11 +187,15 @@ def test_two_of_one_name_with_other_traits_are_two_lines_of_a_plan(yard: Visitor
     assert {find.kind for find in scenario.finds} == kinds == set(scenario.anatomies)
     again = read_scenario_text(scenario_text(scenario), "week.toml")  # export-scenario, and what reads it
     assert again.finds == scenario.finds
-    own = {  # a file holds a weighed guess as it is known by now
-        kind: replace(anatomy, learned=(), guessed=False) if anatomy.learned else anatomy
-        for kind, anatomy in scenario.anatomies.items()
+    assert {kind: as_known(a) for kind, a in again.anatomies.items()} == {
+        kind: as_known(a) for kind, a in scenario.anatomies.items()
     }
-    assert again.anatomies == own
+
+
+def as_known(anatomy: Anatomy) -> Anatomy:
+    """A file holds a weighed guess as it is known by now, its operations in the order of the work."""
+    known = replace(anatomy, operations=tuple(sorted(anatomy.operations, key=lambda op: (op.on, op.id))), learned=())
+    return replace(known, guessed=False)
 
 
 def test_by_command(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
