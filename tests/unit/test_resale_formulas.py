@@ -18,7 +18,8 @@ from partway.formulas.resale.demand import (
     rate_for,
     wait_within,
 )
-from partway.formulas.resale.ratios import after_ratios, prior_ratio, range_of, t_quantile
+from partway.formulas.resale.ratios import after_ratios, prior_ratio, range_of
+from partway.formulas.statistics.normal_gamma import student_quantile
 
 
 @pytest.mark.parametrize(("shape", "days", "within"), [(4.0, 90.0, 60.0), (10.0, 123.0, 7.0), (2.5, 30.0, 400.0)])
@@ -95,7 +96,7 @@ def test_the_range_is_student_t() -> None:
 @pytest.mark.parametrize("freedom", [3.0, 4.0, 6.0, 15.0, 200.0])
 @pytest.mark.parametrize("p", [0.5, 0.6, 0.9, 0.95])
 def test_quantiles_of_t(p: float, freedom: float) -> None:
-    assert t_quantile(p, freedom) == pytest.approx(stats.t.ppf(p, freedom), rel=5e-4, abs=1e-12)
+    assert student_quantile(p, freedom) == pytest.approx(stats.t.ppf(p, freedom), rel=5e-4, abs=1e-12)
 
 
 def test_the_order_of_sales_makes_no_difference() -> None:

@@ -10,10 +10,9 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from statistics import NormalDist
-from sys import float_info
 
-from partway.formulas.checked import above_zero, within
+from partway.formulas.checked import above_zero
+from partway.formulas.statistics.normal_gamma import NormalKnown, next_range, updated
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,16 +67,8 @@ def after_ratios(known: LogRatio, ratios: Sequence[float]) -> LogRatio:
     """
     for ratio in ratios:
         above_zero(ratio, "ratio")
-    n = len(ratios)
-    if n == 0:
-        return known
-    logs = sorted(math.log(ratio) for ratio in ratios)
-    mean = math.fsum(logs) / n
-    squares = math.fsum((log - mean) ** 2 for log in logs)
-    weight = known.weight + n
-    between = known.weight * n / weight * (mean - known.mean) ** 2
-    middle = (known.weight * known.mean + n * mean) / weight
-    return LogRatio(middle, weight, known.shape + n / 2.0, known.scale + (squares + between) / 2.0)
+    now = updated(_known(known), sorted(math.log(ratio) for ratio in ratios))
+    return LogRatio(now.mean, now.k, now.n / 2.0, now.n * now.variance / 2.0)
 
 
 def range_of(known: LogRatio, share: float) -> tuple[float, float]:
@@ -93,29 +84,10 @@ def range_of(known: LogRatio, share: float) -> tuple[float, float]:
     """
     above_zero(share, "share")
     above_zero(1.0 - share, "1 less the share")
-    width = t_quantile(0.5 + share / 2.0, 2.0 * known.shape)
-    width *= math.sqrt(known.scale * (known.weight + 1.0) / (known.shape * known.weight))
-    return math.exp(known.mean - width), math.exp(known.mean + width)
+    low, high = next_range(_known(known), share)
+    return math.exp(low), math.exp(high)
 
 
-def t_quantile(p: float, freedom: float) -> float:
-    """The point below which the share p of Student's t distribution lies, in series from the normal one.
-
-    Takes: p, 0.5 to 0.999; freedom, degrees of it.
-    Gives: a number without a unit.
-    Valid: p within 0.5 to 0.999; at least 3 degrees of freedom; then within 0.05 % up to p = 0.95.
-    Source: Cornish-Fisher expansion to the fourth order; Abramowitz and Stegun, 26.7.5, 1964, from memory.
-
-    >>> round(t_quantile(0.9, 6.0), 3)
-    1.44
-    """
-    within(p, 0.5, 0.999, "share below")
-    within(freedom, 3.0, float_info.max, "degrees of freedom")
-    x = NormalDist().inv_cdf(p)
-    terms = (
-        (x**3 + x) / 4.0,
-        (5.0 * x**5 + 16.0 * x**3 + 3.0 * x) / 96.0,
-        (3.0 * x**7 + 19.0 * x**5 + 17.0 * x**3 - 15.0 * x) / 384.0,
-        (79.0 * x**9 + 776.0 * x**7 + 1482.0 * x**5 - 1920.0 * x**3 - 945.0 * x) / 92160.0,
-    )
-    return x + math.fsum(term / freedom ** (i + 1) for i, term in enumerate(terms))
+def _known(known: LogRatio) -> NormalKnown:
+    """The same in the terms of the normal model: a variance worth twice the shape."""
+    return NormalKnown(known.mean, known.scale / known.shape, known.weight, 2.0 * known.shape)
