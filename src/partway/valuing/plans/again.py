@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 
 from partway.planning.check.verify import Checked
@@ -27,35 +29,21 @@ def planned_again(
 def _found(again: Again, news: News) -> FindOut:
     """One thing to find out, by ids, in kg and currency per kg."""
     sort, *of = news.unknown
-    instead = again.plans[news.instead].stops if news.instead is not None else ()
-    if sort == "price":
-        buyer, grade = of
-        today, drawn = _price(again, buyer, grade)
-        turns = _turns(news, drawn)
-        return FindOut(
-            "price",
-            news.worth,
-            CALL,
-            buyer=buyer,
-            grade=grade,
-            today=today,
-            turns=turns,
-            above=news.above,
-            chance=news.beyond,
-            instead=instead,
-        )
-    today, drawn = _mass(again, of[0])
-    return FindOut(
+    today, drawn = _price(again, *of) if sort == "price" else _mass(again, *of)
+    found = FindOut(
         "mass",
         news.worth,
         WEIGH,
-        kind=of[0],
         today=today,
         turns=_turns(news, drawn),
         above=news.above,
         chance=news.beyond,
-        instead=instead,
+        instead=again.plans[news.instead].stops if news.instead is not None else (),
     )
+    if sort == "mass":
+        return replace(found, kind=of[0])
+    buyer, grade = of
+    return replace(found, sort="price", minutes=CALL, buyer=buyer, grade=grade)
 
 
 def _turns(news: News, drawn: Draws) -> float | None:
