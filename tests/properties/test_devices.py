@@ -18,6 +18,7 @@ from ledgers.strategies import fleets
 
 from partway.ledger.events import kinds as p
 from partway.ledger.events.event import Event
+from partway.ledger.events.fields import SORTS
 from partway.ledger.events.subjects import named_in
 from partway.ledger.fold.fold import check, fold, merge
 from partway.ledger.memory import MemoryBook
@@ -29,7 +30,7 @@ MANY = settings(max_examples=100, deadline=None, suppress_health_check=[HealthCh
 SOME = settings(
     max_examples=50, deadline=None, suppress_health_check=[HealthCheck.too_slow, HealthCheck.function_scoped_fixture]
 )
-SORTS = ("find:", "bin:", "haul:", "ticket:", "listing:")
+MADE = tuple(f"{sort}:" for sort in SORTS)
 
 
 def union(fleet: Sequence[Device]) -> list[Event]:
@@ -120,7 +121,7 @@ def test_things_of_two_devices_never_fall_together(fleet: list[Device]) -> None:
     events = union(fleet)
     book = MemoryBook(fold(events))
     made = {(s.partition(":")[0], maker) for event in events for s, maker in event.refs}
-    keys = {key for sort in SORTS for key in book.keys(sort)}
+    keys = {key for sort in MADE for key in book.keys(sort)}
     assert len(keys) == len(made)
     makers = book.makers(sorted(keys))
     assert {(key.partition(":")[0], maker) for key, maker in makers.items()} == made

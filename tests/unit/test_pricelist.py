@@ -523,6 +523,14 @@ def test_the_question_says_what_was_read_and_against_what() -> None:
     assert read("shred 180 a ton")[0].question == '"shred 180 a ton": which ton is it, short ton, long ton or tonne?'
 
 
+def test_the_price_of_a_larger_lot_is_held_against_that_of_the_smallest_in_the_list() -> None:
+    base, larger = read("bare bright 4.10, bare bright 0.10 from 100 lb")
+    assert base.status == "understood"
+    assert larger.status == "unlikely"
+    assert "times what this list pays for the smallest lot, 4.10 /lb" in larger.question
+    assert all_understood(read("bare bright 4.10, bare bright 4.60 from 100 lb"))
+
+
 def test_number_names_of_two_families_are_told_apart_by_price_only_with_evidence() -> None:
     assert prices(read("#2 4.10, number one 4.25", LAST)) == [
         ("copper-2", Decimal("4.10")),

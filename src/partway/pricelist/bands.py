@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from decimal import Decimal
+from typing import Literal
 
 from partway.pricelist.lines import ListSheet
 
@@ -15,31 +16,37 @@ FAR = 3.0  # a price this many times the expected one, or one this many times sm
 class Band:
     """Prices per kg strictly between `low` and `high` are believed; `likely` is the one expected.
 
-    `known`: it comes from the buyer's own last quote, else from the ratio to No. 2 copper.
+    `by` says where that comes from: the buyer's own last quote, the ratio to No. 2 copper, or what the same list pays
+    for the smallest lot.
     """
 
     low: float
     high: float
     likely: float
-    known: bool
+    by: Literal["last", "copper", "smallest"]
 
     def holds(self, per_kg: Decimal) -> bool:
         """Whether a price per kg is believed."""
         return self.low < float(per_kg) < self.high
 
 
-def band_of(grade: str, sheet: ListSheet, copper: float | None) -> Band | None:
+def band_of(grade: str, sheet: ListSheet, copper: float | None, smallest: float | None = None) -> Band | None:
     """Where the price of a grade is believed; None where nothing is known to compare with.
 
     `copper` is the price of No. 2 copper per kg, of this list or else the buyer's last. A grade's own ratio range is
-    always believed, however wide it is.
+    always believed, however wide it is. `smallest`: what this list pays per kg for the smallest lot of the grade, for
+    the price of a larger one.
     """
     last = sheet.known.get(grade, 0.0)
     if last != 0.0:
-        ends = sorted((last / FAR, last * FAR))
-        return Band(ends[0], ends[1], last, known=True)
+        return _around(last, "last")
     ratio = sheet.grades[grade].ratio
     if ratio is None or ratio.likely <= 0.0 or copper is None or copper <= 0.0 or grade == COPPER:
-        return None
+        return _around(smallest, "smallest") if smallest else None
     low, high = min(ratio.low, ratio.likely / FAR), max(ratio.high, ratio.likely * FAR)
-    return Band(low * copper, high * copper, ratio.likely * copper, known=False)
+    return Band(low * copper, high * copper, ratio.likely * copper, "copper")
+
+
+def _around(per_kg: float, by: Literal["last", "smallest"]) -> Band:
+    low, high = sorted((per_kg / FAR, per_kg * FAR))
+    return Band(low, high, per_kg, by)

@@ -34,7 +34,11 @@ def judged(said: Sequence[Said], sheet: ListSheet) -> list[PriceLine]:
     copper = _copper(said, names, sheet)
     names = [_told_apart(item, name, sheet, copper) for (_, _, item), name in zip(said, names, strict=True)]
     copper = _copper(said, names, sheet)
-    lines = [_line(one, name, sheet, copper) for one, name in zip(said, names, strict=True)]
+    smallest = [
+        _smallest(grade, said, names, sheet, copper) if item.from_lot else None
+        for (_, _, item), (grade, _) in zip(said, names, strict=True)
+    ]
+    lines = [_line(one, name, sheet, copper, least) for one, name, least in zip(said, names, smallest, strict=True)]
     return _once_each(lines, sheet)
 
 
@@ -47,15 +51,22 @@ def _named(item: Item, sheet: ListSheet) -> Names:
 
 def _copper(said: Sequence[Said], names: Sequence[Names], sheet: ListSheet) -> float | None:
     """The price of No. 2 copper per kg: this list's for the smallest lot, if it is settled, else the buyer's last."""
+    return _smallest(COPPER, said, names, sheet, None) or sheet.known.get(COPPER)
+
+
+def _smallest(
+    grade: str | None, said: Sequence[Said], names: Sequence[Names], sheet: ListSheet, copper: float | None
+) -> float | None:
+    """What this list pays per kg for the smallest lot of a grade, of the prices that are settled."""
     found: list[tuple[int, Decimal]] = []
-    for (_, _, item), (grade, _) in zip(said, names, strict=True):
-        per = PricedFor.of(item, grade, sheet)
-        if grade != COPPER or item.refuses or not item.prices or per.kg is None:
+    for (_, _, item), (named, _) in zip(said, names, strict=True):
+        per = PricedFor.of(item, named, sheet)
+        if named is None or named != grade or item.refuses or not item.prices or per.kg is None:
             continue
-        price = priced(item, per, band_of(COPPER, sheet, None))
+        price = priced(item, per, band_of(named, sheet, copper))
         if price.status == "understood" and price.price is not None and not price_fault(item, per.kg, sheet.currency):
             found.append((lot_mg(item.from_lot) or 0, price.price / per.kg))
-    return float(min(found)[1]) if found else sheet.known.get(COPPER)
+    return float(min(found)[1]) if found else None
 
 
 def _told_apart(item: Item, name: Names, sheet: ListSheet, copper: float | None) -> Names:
@@ -81,10 +92,10 @@ def _told_apart(item: Item, name: Names, sheet: ListSheet, copper: float | None)
     return (left[0], scores) if len(left) == 1 else name
 
 
-def _line(said: Said, name: Names, sheet: ListSheet, copper: float | None) -> PriceLine:
+def _line(said: Said, name: Names, sheet: ListSheet, copper: float | None, smallest: float | None) -> PriceLine:
     position, text, item = said
     grade, candidates = name
-    band, per = band_of(grade, sheet, copper) if grade else None, PricedFor.of(item, grade, sheet)
+    band, per = band_of(grade, sheet, copper, smallest) if grade else None, PricedFor.of(item, grade, sheet)
     known = not item.refuses and bool(item.prices) and per.kg is not None
     fits = known and not price_fault(item, per.kg or Decimal(1), sheet.currency)
     found = priced(item, per, band) if fits else Priced("unknown")

@@ -124,12 +124,19 @@ def settled(item: Item, reading: Reading) -> Item:
     return replace(item, prices=(Heard((reading[0],)),), units=units, each=each, fault="", sure=True)
 
 
+SOURCES = {
+    "last": "the last price",
+    "copper": "what No. 2 copper makes likely",
+    "smallest": "what this list pays for the smallest lot",
+}
+
+
 def _against(reading: Reading, kg: Decimal, band: Band | None, sheet: ListSheet) -> str:
     if band is None:
         return "is not believed"
     factor = kg_per(sheet.unit)
     expected = price_text(round(Decimal(band.likely) * factor, 3), sheet.currency)
-    what = f"the last price, {expected}" if band.known else f"what No. 2 copper makes likely, {expected}"
+    what = f"{SOURCES[band.by]}, {expected}"
     times = float(reading[0] / kg) / band.likely
     return f"is {times:.2g} times {what} /{sheet.unit}"
 
