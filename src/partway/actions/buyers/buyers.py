@@ -16,6 +16,7 @@ from partway.ledger import trading
 from partway.ledger.book import Book
 from partway.ledger.events.kinds import BuyerKind, Postage, Traded
 from partway.quantities import shown
+from partway.things.buyers import PHONE_EXAMPLE, read_phone
 from partway.things.limits.opening import EXAMPLE, read_opening
 
 KINDS = get_args(BuyerKind)
@@ -36,6 +37,7 @@ class Terms:
     shipping: Sequence[tuple[str, str]] | None = None  # up to, cost
     note: str | None = None
     open: Sequence[str] | None = None
+    phone: str | None = None
 
 
 @decides(shipped)
@@ -78,6 +80,8 @@ def _said(book: Book, base: Traded, terms: Terms) -> Traded:
         changes["refuses"] = tuple(_refusal(name) for name in terms.refuses if name)
     if terms.open is not None:
         changes["open"] = tuple(_hours(text) for text in terms.open if text.strip())
+    if terms.phone is not None:
+        changes["phone"] = _phone(terms.phone)
     if terms.shipping is not None:
         changes["shipping"] = _postage(book, terms.shipping)
     return replace(base, **changes)
@@ -96,6 +100,16 @@ def _hours(text: str) -> str:
     except ValueError:
         raise Refused(shown(text), f"opening hours such as {EXAMPLE}", "open") from None
     return " ".join(text.lower().split())
+
+
+def _phone(text: str) -> str:
+    plain = " ".join(text.split())
+    try:
+        if plain:
+            read_phone(plain)
+    except ValueError:
+        raise Refused(shown(text), f"a telephone number such as {PHONE_EXAMPLE}; empty for none", "phone") from None
+    return plain
 
 
 def _refusal(name: str) -> str:

@@ -80,7 +80,7 @@ class Visit:
 
 @dataclass(frozen=True, slots=True)
 class OneBuyer:
-    """One buyer; `open` are its opening hours.
+    """One buyer; `open` are its opening hours, `phone` its number, "" where none is known.
 
     `way` tells whether it is known how to get there. `asked` are the grades it has a word on or that are in stock.
     `bias` is how its scale reads against one's own, None where too few tickets were weighed to say.
@@ -107,6 +107,7 @@ class OneBuyer:
     visits: tuple[Visit, ...]
     bias: YardBias | None = None
     bias_words: str = ""
+    phone: str = ""
 
 
 def report_buyer(book: Book, buyer: str, now: dt.datetime, prices: PriceSheet | None = None) -> OneBuyer:
@@ -141,6 +142,7 @@ def report_buyer(book: Book, buyer: str, now: dt.datetime, prices: PriceSheet | 
         visits=tuple(_visits(events, now))[:LATEST],
         bias=bias,
         bias_words=bias_words(bias),
+        phone=terms.phone,
     )
 
 
