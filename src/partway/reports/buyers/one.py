@@ -54,6 +54,7 @@ class BuyersWord:
     stock_kg: float
     cell: Cell
     elsewhere: tuple[str, ...]
+    family: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,7 +159,7 @@ def refusal(name: str) -> RefusedGrade:
 
 def _asked(prices: PriceSheet, buyer: str) -> Iterable[BuyersWord]:
     names = {column.buyer: column.name for column in prices.columns}
-    for row in prices.rows:
+    for family, row in ((family.name, row) for family in prices.families for row in family.rows):
         cell = next(cell for cell in row.cells if cell.buyer == buyer)
         if cell.state != "unquoted" or row.stock_kg > 0:
             yield BuyersWord(
@@ -168,6 +169,7 @@ def _asked(prices: PriceSheet, buyer: str) -> Iterable[BuyersWord]:
                 row.stock_kg,
                 cell,
                 tuple(names[one] for one in row.best if one != buyer),
+                family,
             )
 
 
