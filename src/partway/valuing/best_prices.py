@@ -42,7 +42,7 @@ def _smallest(prices: PriceBook, stands: Mapping[str, Standing]) -> Iterable[tup
 
 
 @dataclass(frozen=True, slots=True)
-class Ask:
+class PriceToAsk:
     """A grade in stock to ask one buyer about; `days` since its last word on it, None where it never said one.
 
     `at_stake` is what is in stock at the best net price anybody named, as a sum that is paid or charged; None where
@@ -55,7 +55,7 @@ class Ask:
     at_stake: float | None
 
 
-def asks_by_buyer(prices: PriceBook, stock: Mapping[str, float]) -> dict[str, tuple[Ask, ...]]:
+def asks_by_buyer(prices: PriceBook, stock: Mapping[str, float]) -> dict[str, tuple[PriceToAsk, ...]]:
     """For each buyer, what to ask it, that which most money hangs on first."""
     worth = {grade: _at_stake(prices, grade, kg) for grade, kg in stock.items() if grade in prices.grades}
     return {buyer: tuple(sorted(_asks(prices, buyer, stock, worth), key=_rank)) for buyer in prices.buyers}
@@ -63,7 +63,7 @@ def asks_by_buyer(prices: PriceBook, stock: Mapping[str, float]) -> dict[str, tu
 
 def _asks(
     prices: PriceBook, buyer: str, stock: Mapping[str, float], worth: Mapping[str, float | None]
-) -> Iterable[Ask]:
+) -> Iterable[PriceToAsk]:
     """Prices that are old, and grades it has no word on: of the families it deals in, of all where it never spoke."""
     deals_in = {prices.grades[grade].family for of, grade in prices.quotes if of == buyer and grade in prices.grades}
     for grade, at_stake in worth.items():
@@ -71,7 +71,7 @@ def _asks(
         old = stand.state == "quoted" and stand.days is not None and stand.days > NOTICE_DAYS
         missing = stand.state == "unquoted" and (not deals_in or prices.grades[grade].family in deals_in)
         if old or missing:
-            yield Ask(grade, stock[grade], stand.days, at_stake)
+            yield PriceToAsk(grade, stock[grade], stand.days, at_stake)
 
 
 def _at_stake(prices: PriceBook, grade: str, kg: float) -> float | None:
@@ -79,5 +79,5 @@ def _at_stake(prices: PriceBook, grade: str, kg: float) -> float | None:
     return None if best is None else abs(kg * best.net_per_kg)
 
 
-def _rank(ask: Ask) -> tuple[bool, float, str]:
+def _rank(ask: PriceToAsk) -> tuple[bool, float, str]:
     return ask.at_stake is None, -(ask.at_stake or 0.0), ask.grade

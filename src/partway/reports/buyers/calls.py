@@ -10,13 +10,13 @@ from partway.ledger.book import Book
 from partway.ledger.fold import standing
 from partway.reports.buyers.sheet import PriceSheet
 from partway.things.material import Grade
-from partway.valuing.best_prices import Ask, asks_by_buyer
+from partway.valuing.best_prices import PriceToAsk, asks_by_buyer
 from partway.valuing.lots import stock_of
 from partway.valuing.price_book import PriceBook
 
 
 @dataclass(frozen=True, slots=True)
-class AskLine:
+class GradeToAsk:
     """A grade to ask about, by name; `days` since this buyer's word on it, None where it never said one."""
 
     grade: str
@@ -36,7 +36,7 @@ class BuyerRow:
     phone: str
     heard: int | None
     stale: int
-    asks: tuple[AskLine, ...]
+    asks: tuple[GradeToAsk, ...]
     at_stake: float
 
 
@@ -60,5 +60,5 @@ def report_calls(book: Book, on: dt.date, prices: PriceSheet) -> tuple[BuyerRow,
     return tuple(sorted(rows, key=lambda row: (-row.at_stake, row.name, row.buyer)))
 
 
-def _lines(asks: Iterable[Ask], grades: Mapping[str, Grade]) -> tuple[AskLine, ...]:
-    return tuple(AskLine(ask.grade, grades[ask.grade].name, ask.kg, ask.days, ask.at_stake) for ask in asks)
+def _lines(asks: Iterable[PriceToAsk], grades: Mapping[str, Grade]) -> tuple[GradeToAsk, ...]:
+    return tuple(GradeToAsk(ask.grade, grades[ask.grade].name, ask.kg, ask.days, ask.at_stake) for ask in asks)

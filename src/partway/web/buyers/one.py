@@ -16,7 +16,7 @@ from partway.errors import Refused
 from partway.ledger.events.kinds import Traded
 from partway.reports.books.conflicts import ConflictLine
 from partway.reports.buyers import one as report
-from partway.reports.buyers.calls import AskLine
+from partway.reports.buyers.calls import GradeToAsk
 from partway.things.buyers import buyer_name, phone_address
 from partway.things.units import MASS_UNITS
 from partway.web.bins.page import grade_names
@@ -62,7 +62,7 @@ class BuyerPage(Page):
     cautions: tuple[CautionCard, ...]
     buyer: report.OneBuyer
     families: tuple[WordsOfFamily, ...]
-    asks: tuple[AskLine, ...]
+    asks: tuple[GradeToAsk, ...]
     dialled: str
     conflicts: tuple[ConflictLine, ...]
     doubts: dict[str, tuple[str, ...]]
