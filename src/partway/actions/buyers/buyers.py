@@ -67,9 +67,9 @@ def _said(book: Book, base: Traded, terms: Terms) -> Traded:
     changes: dict[str, Any] = {}
     if terms.kind is not None:
         changes["kind"] = reading.one_of(terms.kind, KINDS, "kind of buyer", "kind")
-    for name in ("name", "note"):
+    for name, read in (("name", reading.text), ("note", reading.text), ("phone", _phone)):
         if (words := getattr(terms, name)) is not None:
-            changes[name] = reading.text(words, name)
+            changes[name] = read(words, name)
     if terms.km is not None:
         changes["km"] = number(terms.km, "km", KM_MOST)
     if terms.at is not None:
@@ -80,8 +80,6 @@ def _said(book: Book, base: Traded, terms: Terms) -> Traded:
         changes["refuses"] = tuple(_refusal(name) for name in terms.refuses if name)
     if terms.open is not None:
         changes["open"] = tuple(_hours(text) for text in terms.open if text.strip())
-    if terms.phone is not None:
-        changes["phone"] = _phone(terms.phone)
     if terms.shipping is not None:
         changes["shipping"] = _postage(book, terms.shipping)
     return replace(base, **changes)
@@ -102,13 +100,13 @@ def _hours(text: str) -> str:
     return " ".join(text.lower().split())
 
 
-def _phone(text: str) -> str:
+def _phone(text: str, where: str) -> str:
     plain = " ".join(text.split())
     try:
         if plain:
             read_phone(plain)
     except ValueError:
-        raise Refused(shown(text), f"a telephone number such as {PHONE_EXAMPLE}; empty for none", "phone") from None
+        raise Refused(shown(text), f"a telephone number such as {PHONE_EXAMPLE}; empty for none", where) from None
     return plain
 
 

@@ -53,7 +53,7 @@ def families_of(bins: Bins) -> tuple[BinFamily, ...]:
 
 
 def _in_sight(families: list[list[BinLine]]) -> frozenset[str]:
-    """Names of the bins in sight: those due, then the best of the family that is worth most, as far as there is room."""
+    """Names of the bins in sight: those due, then the best of the first family, as far as there is room."""
     due = [line.bin for lines in families for line in lines if is_due(line)]
     best = [line.bin for line in families[0][:OF_BEST]] if families else []
     return frozenset(list(dict.fromkeys([*due, *best]))[:MOST])

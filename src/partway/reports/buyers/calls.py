@@ -28,7 +28,7 @@ class GradeToAsk:
 
 @dataclass(frozen=True, slots=True)
 class BuyerRow:
-    """One buyer. `asks` are the grades to ask it about, that which most money hangs on first; `at_stake` is their sum."""
+    """One buyer. `asks` are the grades to ask it about, most money first; `at_stake` is the sum that hangs on them."""
 
     buyer: str
     name: str

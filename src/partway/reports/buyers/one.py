@@ -159,7 +159,7 @@ def refusal(name: str) -> RefusedGrade:
 
 def _asked(prices: PriceSheet, buyer: str) -> Iterable[BuyersWord]:
     names = {column.buyer: column.name for column in prices.columns}
-    for family, row in ((family.name, row) for family in prices.families for row in family.rows):
+    for family, row in ((group.name, row) for group in prices.families for row in group.rows):
         cell = next(cell for cell in row.cells if cell.buyer == buyer)
         if cell.state != "unquoted" or row.stock_kg > 0:
             yield BuyersWord(

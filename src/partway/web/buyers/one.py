@@ -31,7 +31,8 @@ from partway.web.serving.failures import NotHere
 router = APIRouter()
 WAS = "was-"
 EACH = "each"
-FEW = 2  # grades to ask about in sight; as many words in all are not folded by family
+FEW = 2  # grades to ask about in sight
+WORDS = 6  # so many are not folded by family
 UNITS = [(unit, f"per {unit}") for unit in MASS_UNITS] + [(EACH, "by the piece")]
 
 
@@ -71,6 +72,7 @@ class BuyerPage(Page):
     was: tuple[tuple[str, str], ...]
     grades: tuple[tuple[str, str], ...]
     few: int = FEW
+    most: int = WORDS
 
 
 @dataclass(frozen=True, slots=True)
