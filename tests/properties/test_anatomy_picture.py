@@ -184,3 +184,16 @@ def test_heights_add_up_and_none_is_lower_than_the_least(measures: list[float], 
     found, _ = heights(measures, least)
     assert sum(found) == pytest.approx(1.0)
     assert min(found) >= min(least, 1.0 / len(measures)) - 1e-9
+
+
+def test_the_piece_that_is_lit_has_a_box_of_its_own_however_small() -> None:
+    """The roller ring of a microwave weighs 60 g of 13 kg: put together with others, unless the picture points at it."""
+    it = demo()
+    hand = Holding("microwave", "no", None, ((it.anatomies["microwave"].whole.id, 1),))
+    tree = tree_of(Working(solved_alone(it, hand), {}))
+    assert not any(box.piece == "ring" for box in anatomy_picture(tree, "mass").boxes)
+    for piece in {limb.piece for limb in leaves(tree)}:
+        for by in BYS:
+            lit = [box.piece for box in anatomy_picture(tree, by, lit=piece).boxes if box.lit]
+            assert lit and set(lit) == {piece}
+    assert not any(box.lit for box in anatomy_picture(tree).boxes)

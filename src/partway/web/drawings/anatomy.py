@@ -31,7 +31,8 @@ class Box:
     `state`: opened, ends, part, stop (never opened: `hazard`), small, or beyond (what one operation not worth doing
     would give). `value` is money before hours, None where nobody here prices it; `nothing` marks one without
     money, drawn as low as may be. `step` opens it, or `asks` about it: then the boxes behind it are the answers, each
-    with the `chance` that it is so. Mass and value are of a find that has the piece. `lines` of text fit.
+    with the `chance` that it is so. Mass and value are of a find that has the piece. `lines` of text fit. `lit`: the
+    piece that the picture points at.
     """
 
     piece: str
@@ -55,6 +56,7 @@ class Box:
     lines: int
     asks: bool = False
     chance: float = 1.0
+    lit: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,17 +87,20 @@ class Picture:
     tree: tuple[Limb, ...]
 
 
-def anatomy_picture(limbs: tuple[Limb, ...], by: By = "value") -> Picture:
-    """The picture of what is in hand at its best depth, by money or by mass."""
+def anatomy_picture(limbs: tuple[Limb, ...], by: By = "value", lit: str = "") -> Picture:
+    """The picture of what is in hand at its best depth, by money or by mass; with the piece `lit`, which then has a box
+    of its own, however small.
+    """
     shown: By = by if by == "mass" or any(limb.measure("value") > 0.0 for limb in limbs) else "mass"
-    merged = small_ones_together(limbs, shown)
-    return _Drawing(merged, shown).picture(limbs, by)
+    merged = small_ones_together(limbs, shown, alone=lit)
+    return _Drawing(merged, shown, lit).picture(limbs, by)
 
 
 @dataclass
 class _Drawing:
     limbs: tuple[Limb, ...]
     by: By
+    lit: str = ""
 
     def __post_init__(self) -> None:
         ends = self._ends(self.limbs)
@@ -171,6 +176,7 @@ class _Drawing:
                 lines=sum(pixels >= rows for rows in ROWS),
                 asks=limb.asks,
                 chance=limb.chance,
+                lit=bool(self.lit) and limb.piece == self.lit and limb.state != "beyond",
             )
         )
 

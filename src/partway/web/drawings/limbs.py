@@ -10,12 +10,18 @@ SMALL = 0.03  # of the whole: two and more such pieces that come out together sh
 
 
 def small_ones_together(
-    limbs: tuple[Limb, ...], by: str, total: float | None = None, answers: bool = False
+    limbs: tuple[Limb, ...], by: str, total: float | None = None, answers: bool = False, alone: str = ""
 ) -> tuple[Limb, ...]:
-    """The same with small pieces that come out together as one limb; what is never opened and answers stay alone."""
+    """The same with small pieces that come out together as one limb; what is never opened, answers and the piece
+    `alone` stay alone.
+    """
     whole = sum(limb.measure(by) for limb in limbs) if total is None else total
-    kept = [replace(limb, limbs=small_ones_together(limb.limbs, by, whole, limb.asks)) for limb in limbs]
-    small = [limb for limb in kept if not limb.limbs and limb.state != "stop" and limb.measure(by) < SMALL * whole]
+    kept = [replace(limb, limbs=small_ones_together(limb.limbs, by, whole, limb.asks, alone)) for limb in limbs]
+    small = [
+        limb
+        for limb in kept
+        if not limb.limbs and limb.state != "stop" and limb.piece != alone and limb.measure(by) < SMALL * whole
+    ]
     if answers or len(small) < 2:
         return tuple(kept)
     values = [limb.value for limb in small if limb.value is not None]
