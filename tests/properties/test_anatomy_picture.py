@@ -187,7 +187,7 @@ def test_heights_add_up_and_none_is_lower_than_the_least(measures: list[float], 
 
 
 def test_the_piece_that_is_lit_has_a_box_of_its_own_however_small() -> None:
-    """The roller ring of a microwave weighs 60 g of 13 kg: put together with others, unless the picture points at it."""
+    """The roller ring weighs 60 g of 13 kg: put together with others, unless the picture points at it."""
     it = demo()
     hand = Holding("microwave", "no", None, ((it.anatomies["microwave"].whole.id, 1),))
     tree = tree_of(Working(solved_alone(it, hand), {}))
