@@ -11,6 +11,7 @@ import pytest
 
 from partway.catalogue import shipped
 from partway.web.drawings.sketches import GRID, MARGIN, Sketch, drawn, path_of, sketch, sketches
+from partway.web.what.calculators import CALCULATORS
 
 FILE = tomllib.loads((files("partway.web.drawings") / "sketches.toml").read_text())
 STYLE = (files("partway.web") / "static" / "partway.css").read_text()
@@ -73,6 +74,12 @@ def test_every_piece_of_every_kind_and_component_has_a_drawing() -> None:
     assert len(WHOLE_PIECES) > 1500
 
 
+def test_every_way_to_find_out_what_a_piece_is_has_a_drawing() -> None:
+    ways = {*shipped().key.contexts, *shipped().key.guides, *CALCULATORS}
+    assert set(sketches().key) == ways
+    assert all(sketch("key", way) for way in ways)
+
+
 @pytest.mark.parametrize(
     ("piece", "name"),
     [
@@ -98,10 +105,10 @@ def test_every_drawing_is_used_and_every_name_is_drawn() -> None:
     pieces = {sketches().name("piece", piece) for _, piece in WHOLE_PIECES}
     grades = {sketches().name("grade", grade) for grade in shipped().grades}
     kinds = {sketches().name("kind", kind) for kind in shipped().kinds}
-    assert (pieces | grades | kinds) - {""} == set(FILE["draw"])
+    assert (pieces | grades | kinds | set(FILE["key"])) - {""} == set(FILE["draw"])
 
 
-@pytest.mark.parametrize("table", ["kinds", "grades", "pieces"])
+@pytest.mark.parametrize("table", ["kinds", "grades", "pieces", "key"])
 def test_nothing_has_two_drawings(table: str) -> None:
     named = list(chain.from_iterable(FILE[table].values()))
     assert sorted(named) == sorted(set(named))

@@ -11,7 +11,7 @@ from typing import Literal
 
 from partway.catalogue import shipped
 
-Sort = Literal["kind", "piece", "grade"]
+Sort = Literal["kind", "piece", "grade", "key"]  # "key": where the test key, a guide or a calculator begins
 GRID, STROKE, MARGIN = 32, 2, 3  # of every drawing; nothing but a stroke comes nearer to the edge than the margin
 
 
@@ -32,11 +32,12 @@ class Sketches:
     pieces: dict[str, str]
     grades: dict[str, str]
     families: dict[str, str]
+    key: dict[str, str]
 
     def name(self, sort: Sort, id_: str) -> str:
         """The name of the drawing of a thing; empty where there is none, as of most kinds of one's own."""
-        if sort == "kind":
-            return self.kinds.get(id_, "")
+        if sort in ("kind", "key"):
+            return (self.kinds if sort == "kind" else self.key).get(id_, "")
         return self._of_piece(id_) if sort == "piece" else self._of_grade(id_)
 
     def _of_piece(self, piece: str) -> str:
@@ -60,6 +61,7 @@ def sketches() -> Sketches:
         pieces=_turned(read["pieces"]),
         grades=_turned(read["grades"]),
         families=read["families"],
+        key=_turned(read["key"]),
     )
 
 
