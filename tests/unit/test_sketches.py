@@ -6,8 +6,10 @@ import re
 import tomllib
 from importlib.resources import files
 from itertools import chain
+from pathlib import Path
 
 import pytest
+from app_client import visitor
 
 from partway.catalogue import shipped
 from partway.web.drawings.sketches import GRID, MARGIN, Sketch, drawn, path_of, sketch, sketches
@@ -147,3 +149,14 @@ def test_shapes_are_drawn_as_the_file_says() -> None:
     assert path_of("circle 16 16 12") == "M4 16a12 12 0 0 1 24 0a12 12 0 0 1 -24 0z"
     assert {(5, 3), (29, 5), (3, 21), (27, 23)} <= set(corners(path_of("box 3 3 26 20 2")))
     assert drawn(["line 3 3 4 4", "path M5 5z"]) == Sketch("M3 3 4 4 M5 5z", "")
+
+
+def test_pages_draw_beside_names_and_hide_it_from_screen_readers(tmp_path: Path) -> None:
+    with visitor(tmp_path) as there:
+        for address, least in (("/what", 15), ("/what/key?context=loose", 5)):
+            page = there.open(address)
+            drawings = re.findall(r"<svg class=\"sketch\"[^>]*>", page)
+            assert len(drawings) >= least
+            assert all('aria-hidden="true"' in one for one in drawings)
+            # The name follows at once, in the same element.
+            assert len(re.findall(r"</svg>\s*(?:<span>)?\w", page)) >= least
