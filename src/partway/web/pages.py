@@ -28,14 +28,12 @@ GIVEN = frozenset({"chrome", "show"})
 
 @dataclass(frozen=True, kw_only=True)
 class Page:
-    """What a page shows. `template` lies under templates/; `place` is the place lit in the bar; `charts` says that
-    the chart library is loaded (which sets styles from its script, so only these pages allow that); `styles` and
-    `scripts` are files of static/ that this page needs besides the common ones.
+    """What a page shows. `template` lies under templates/; `place` is the place lit in the bar; `styles` and `scripts`
+    are files of static/ that this page needs besides the common ones.
     """
 
     template: ClassVar[str]
     place: ClassVar[str] = ""
-    charts: ClassVar[bool] = False
     styles: ClassVar[tuple[str, ...]] = ()
     scripts: ClassVar[tuple[str, ...]] = ()
     title: str
@@ -107,8 +105,6 @@ def render(ctx: RequestContext, page: Page, status: int = 200, *, bare: bool = F
     show = None if bare else ctx.show
     text = environment().get_template(page.template).render(**shown_fields(page), chrome=chrome, show=show)
     response = HTMLResponse(text, status)
-    if page.charts:
-        response.headers["x-partway-charts"] = "yes"
     if left:
         response.delete_cookie(NOTE)
     if SESSION not in ctx.request.cookies:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any, ClassVar
+from typing import ClassVar
 
 from fastapi import APIRouter
 from fastapi.responses import Response
@@ -12,7 +12,7 @@ from partway.reports.books.per_hour import PerHour
 from partway.valuing.diverted import Diverted
 from partway.web.books import figures
 from partway.web.context import At
-from partway.web.drawings.per_hour import months_chart
+from partway.web.drawings.per_hour import MonthsChart, months_chart
 from partway.web.pages import Page, render
 
 router = APIRouter()
@@ -24,12 +24,11 @@ class BooksPage(Page):
 
     template: ClassVar[str] = "books/books.html"
     place: ClassVar[str] = "books"
-    styles: ClassVar[tuple[str, ...]] = ("books.css",)
-    charts: ClassVar[bool] = True
+    styles: ClassVar[tuple[str, ...]] = ("books.css", "charts.css")
     here: str = "overview"
     windows: list[tuple[str, str, bool]]
     hour: PerHour
-    chart: dict[str, Any]
+    chart: MonthsChart | None
     diverted: Diverted
     by_year: bool
 
@@ -42,7 +41,7 @@ def books_page(ctx: At, months: str = "3") -> Response:
         title="Books",
         windows=windows_of(months),
         hour=hour,
-        chart=months_chart(hour.months, ctx.show.say.currency),
+        chart=months_chart(hour.months, ctx.show.number),
         diverted=figures.diverted(ctx, months),
         by_year=months == "0",
     )
