@@ -8,6 +8,7 @@ from typing import ClassVar
 from fastapi import APIRouter
 from fastapi.responses import Response
 
+from partway.reports.books.conflicts import in_doubt
 from partway.reports.books.per_hour import PerHour
 from partway.valuing.diverted import Diverted
 from partway.web.books import figures
@@ -30,6 +31,7 @@ class BooksPage(Page):
     hour: PerHour
     chart: MonthsChart | None
     diverted: Diverted
+    doubt: tuple[str, ...]
     by_year: bool
 
 
@@ -43,6 +45,7 @@ def books_page(ctx: At, months: str = "3") -> Response:
         hour=hour,
         chart=months_chart(hour.months, ctx.show.number),
         diverted=figures.diverted(ctx, months),
+        doubt=in_doubt(ctx.conflicts),
         by_year=months == "0",
     )
     return render(ctx, page)

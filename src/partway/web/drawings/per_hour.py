@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from partway.reports.books.per_hour import MonthLine
 from partway.web.drawings.axes import WIDE, Axis, Tick, Words, from_nothing, room_for, value_ticks, wide
 
-HEIGHT = 236.0
+HEIGHT = 208.0
 TOP, FOOT = 20.0, 40.0  # above the bars, and below them for the months and their years
 THICK = 0.62  # of a month's width that its bar takes
 LESS = 5.0  # between a bar and its number
