@@ -37,8 +37,8 @@ FLAGS = (
 )
 PHONE: ViewportSize = {"width": 390, "height": 844}
 DESK: ViewportSize = {"width": 1280, "height": 800}
-NARROW: ViewportSize = {"width": 320, "height": 640}
-SIZES = {"phone": PHONE, "desk": DESK, "narrow": NARROW}
+NARROW: ViewportSize = {"width": 320, "height": 640}  # the narrowest that a page is made for (WCAG 1.4.10, reflow)
+SIZES = {"phone": PHONE, "desk": DESK}
 SOON = 60_000  # ms after which a test gives up on a page; nothing is asserted of how long one takes
 expect.set_options(timeout=SOON)
 RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Literal
 
 import pytest
-from browser import SIZES, Running, Watched, tab
+from browser import NARROW, SIZES, Running, Watched, tab
 from fastapi.routing import APIRoute
 from playwright.sync_api import Browser, Response
 
@@ -97,7 +97,7 @@ def look(watched: Watched, scale: Scale, path: str) -> Looked:
     page.wait_for_load_state("networkidle")
     looked = Looked(scale.weight())
     for name, (size, scheme, letters) in LOOKS.items():
-        page.set_viewport_size(SIZES[size])
+        page.set_viewport_size(NARROW if size == "narrow" else SIZES[size])
         page.emulate_media(color_scheme=scheme)
         watched.letters(letters)
         page.evaluate(DRAWN)

@@ -11,6 +11,7 @@ from jinja2 import Environment, PackageLoader, StrictUndefined, select_autoescap
 
 from partway import __version__
 from partway.web.context import SESSION, Note, RequestContext
+from partway.web.paper import paper_of
 
 NOTE = "partway_note"
 SHORT = {"what": "What?"}  # where six names stand side by side
@@ -64,6 +65,11 @@ class Chrome:
         url = self.ctx.request.url
         return f"{url.path}?{url.query}" if url.query else url.path
 
+    @property
+    def paper(self) -> str:
+        """The paper that is usual where the workspace is."""
+        return paper_of(self.ctx.settings.get("locale", ""), self.ctx.settings.get("zone", ""))
+
     def token(self) -> str:
         """A token for one form on this page."""
         return self.ctx.app.tokens.new(self.ctx.session)
@@ -77,6 +83,11 @@ class BareChrome(Chrome):
     def name(self) -> str:
         """None: it is in the ledger."""
         return ""
+
+    @property
+    def paper(self) -> str:
+        """The usual one: where the workspace is stands in the ledger."""
+        return "a4"
 
 
 @cache

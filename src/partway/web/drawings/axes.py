@@ -14,7 +14,7 @@ from dataclasses import dataclass
 
 WIDE = 358.0
 SIZE = 13.0  # of the letters
-LETTER = 0.6  # of the size, wide on average: the widest of the usual system fonts, digits and capitals among them
+LETTER = 0.64  # of the size, wide on average: as the digits of DejaVu Sans, the widest of the usual system fonts
 GAP = 8.0  # between two words
 STEPS = (1.0, 2.0, 2.5, 5.0, 10.0)
 FROM_NOTHING = 3.0  # a line whose highest is so many times its lowest is drawn from 0

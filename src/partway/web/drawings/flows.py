@@ -21,7 +21,7 @@ SIZE, LINE = 12.0, 14.0  # of the letters of a name, and from one line to the ne
 ROOM = 2 * LINE + 3.0  # the least that a place and its name take
 GAP = 5.0  # between two places
 BESIDE = 4.0  # between a place and its name
-LETTERS = (15, 15, 13)  # of a line of a name, by column
+LETTERS = (15, 14, 12)  # of a line of a name, by column
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,7 +9,7 @@ from partway.valuing.flows import Link
 from partway.web.drawings.axes import WIDE
 
 THICK = 9.0  # pixels of a place
-LEFTS = (0.0, 126.0, WIDE - THICK)
+LEFTS = (0.0, 130.0, WIDE - THICK)
 THINNEST = 0.5  # what can still be seen
 
 Key = tuple[int, str, bool]  # column, place, whether it is a gap
