@@ -1,8 +1,8 @@
 """What is drawn can be read back: every place in a drawing says the value it stands for, and every word can be read.
 
-A word's box is written again here from how an SVG places a text, with letters of .64 of their size: the digits of DejaVu
-Sans, the widest font that a browser is likely to fall back to (2048 units to the em, digits of 1303; from memory). What the
-browser makes of them is measured in tests/journeys/test_books_in_browser.py.
+A word's box is written again here from how an SVG places a text, with letters of .64 of their size: the digits of
+DejaVu Sans, the widest font that a browser is likely to fall back to (2048 units to the em, digits of 1303; from
+memory). What the browser makes of them is measured in tests/journeys/test_books_in_browser.py.
 """
 
 from __future__ import annotations
