@@ -11,7 +11,7 @@ from typing import Literal
 import pytest
 from browser import NARROW, SIZES, Running, Watched, tab
 from fastapi.routing import APIRoute
-from playwright.sync_api import Browser, Response
+from playwright.sync_api import Browser, Page, Response
 
 from partway.web.app import page_routers
 
@@ -59,6 +59,7 @@ class Looked:
     wide: set[str] = field(default_factory=set)
     small: list[str] = field(default_factory=list)
     close: list[str] = field(default_factory=list)
+    lost: list[str] = field(default_factory=list)
 
 
 class Scale:
@@ -108,7 +109,30 @@ def look(watched: Watched, scale: Scale, path: str) -> Looked:
             looked.small += [f"{name}: {what}" for what in page.evaluate(SMALL)]
             looked.close += [f"{name}: {what}" for what in page.evaluate(CLOSE)]
     watched.letters(LETTERS)
+    page.set_viewport_size(SIZES["phone"])
+    looked.lost = walked(page)
     return looked
+
+
+def walked(page: Page) -> list[str]:
+    """Go through a page with the Tab key alone: what was left out, came out of order, or could not be seen."""
+    wanted = page.evaluate(TAB_STOPS)
+    lost, at = [], -1
+    for n in range(wanted):
+        page.keyboard.press("Tab")
+        number, said = page.evaluate(FOCUSED)
+        if number == -1 and not said:  # beyond the last: the browser's own controls come next
+            lost.append(f"ends after {n} of {wanted}")
+            break
+        if number != -1 and number != at + 1:
+            lost.append(f"{said or number} comes after {at}")
+        elif said:
+            lost.append(said)
+        at = max(at, number)
+    page.keyboard.press("Tab")
+    if page.evaluate(FOCUSED)[0] == at and at >= 0:
+        lost.append("nothing leads on from the last")
+    return lost
 
 
 @pytest.fixture(scope="session")
@@ -185,6 +209,42 @@ tapped.forEach(([a, one], n) => tapped.slice(n + 1).forEach(([b, other]) => {{
   if (Math.max(across, down + within) < 7.5) found.push(`${{named(one)}} | ${{named(other)}}: ${{across}}, ${{down}}`);
 }}));
 return found; }}"""
+
+
+# Marks what the Tab key stops at, in the order of the page, and says how many: of several radio buttons of one name
+# it is the one that is chosen, else the first.
+TAB_STOPS = """() => {
+  const all = [...document.querySelectorAll('a[href], button, input:not([type=hidden]), select, textarea, summary,'
+      + '[tabindex="0"]')].filter(e => !e.disabled && e.tabIndex >= 0 && e.checkVisibility({visibilityProperty: true}));
+  const one = e => e.type !== 'radio' || e === (
+    all.find(o => o.type === 'radio' && o.name === e.name && o.form === e.form && o.checked)
+    || all.find(o => o.type === 'radio' && o.name === e.name && o.form === e.form));
+  window.stops = all.filter(one);
+  document.activeElement.blur();
+  window.getSelection().removeAllRanges();
+  scrollTo(0, 0);
+  return window.stops.length;
+}"""
+# Which stop has the focus, and what is wrong with it: nothing to be seen around it, or something lies over all of it.
+FOCUSED = """() => {
+  const e = document.activeElement, number = window.stops.indexOf(e);
+  if (e === document.body) return [-1, ''];
+  if (number < 0) return [-1, `not known: ${e.outerHTML.slice(0, 80)}`];
+  const seen = e.closest('label') && e.nextElementSibling ? [e, e.nextElementSibling] : [e];
+  const ring = seen.some(o => getComputedStyle(o).outlineStyle !== 'none' && parseFloat(getComputedStyle(o).outlineWidth) >= 2);
+  const box = (e.closest('.choices label') || e).getBoundingClientRect();
+  const open = [.1, .3, .5, .7, .9].some(y => [.1, .5, .9].some(x => {
+    const top = document.elementFromPoint(box.left + x * box.width, box.top + y * box.height);
+    return top && (top === e || e.contains(top) || top.contains(e) && !top.matches('.places, .places *'));
+  }));
+  const name = `${number} ${e.tagName} ${(e.textContent || e.name || '').trim().replace(/\\s+/g, ' ').slice(0, 40)}`;
+  return [number, !ring ? `${name}: no ring` : !open ? `${name}: covered` : ''];
+}"""
+
+
+def test_the_tab_key_alone_leads_through_every_page(looked: dict[str, Looked]) -> None:
+    """In order, each to be seen and nothing left out (WCAG 2.1.1, 2.1.2, 2.4.3, 2.4.7, 2.4.11)."""
+    assert [f"{path} {what}" for path, page in looked.items() for what in page.lost] == []
 
 
 def test_links_lead_to_every_sort_of_page(looked: dict[str, Looked]) -> None:
