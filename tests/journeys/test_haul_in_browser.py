@@ -50,7 +50,7 @@ def looked_over(watched: Watched, scripts: bool) -> None:
         assert watched.axe() == []
         assert not watched.page.evaluate("document.documentElement.scrollWidth > innerWidth")
         if watched.page.viewport_size == SIZES["phone"]:
-            assert watched.page.evaluate(SMALL) == [], "targets below 44 px"
+            assert watched.page.evaluate(SMALL) == [], "targets below 48 px"
 
 
 def planned(page: Page) -> None:
