@@ -27,7 +27,8 @@ from partway.ledger.events.kinds import Deduction, Moved, Payload, Ticketed, Tic
 from partway.ledger.events.sorts import OwnBy
 from partway.ledger.fold import standing
 from partway.ledger.fold.standing import BinNow
-from partway.valuing.trips.ticket import amount_off, audit, gap_of, worked_out
+from partway.valuing.trips.ticket import audit
+from partway.valuing.trips.ticket_sums import amount_off, gap_of, worked_out
 
 AS_PRINTED = (("yes", "the ticket says so: record it as printed"),)
 NEAR = 0.1  # a bin whose content is this close to the yard's mass was emptied (common practice, no source)

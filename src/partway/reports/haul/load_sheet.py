@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
@@ -9,11 +10,13 @@ from partway.catalogue.cards import CautionCard, cards_by_hazard
 from partway.errors import Refused
 from partway.ledger.events.kinds import Traded
 from partway.ledger.fold.standing import BinNow
+from partway.quantities import MG_PER_KG
 from partway.reports.haul.plan import Plan
 from partway.reports.haul.plan_lines import SaleLine, TripLine, WholeLine
 from partway.things.buyers import buyer_name
 from partway.things.material import Grade
 from partway.things.scenario import Buyer, Scenario
+from partway.valuing.trips.loads import ROUNDED_MG
 
 PAPERS = "Papers this place asks for: check your place card."
 
@@ -116,6 +119,24 @@ def load_sheet(
         volume_l=scenario.vehicle.volume_l,
         driven=tuple((writer.name(b), stop) for b, stop in line.driven) if line.past else (),
     )
+
+
+def to_come(plan: Plan, trip: int, bins: Mapping[str, BinNow]) -> dict[str, float]:
+    """Kilograms by grade that a trip counts on and that are in no bin yet: they come out of finds still to be opened,
+    or are finds still to be put into a bin as they are.
+    """
+    there: Counter[str] = Counter()
+    for now in bins.values():
+        there[now.grade] += now.mg
+    filled = {line.grade: line.mass_kg for line in plan.bins}
+    loaded: dict[str, float] = {}
+    for sale in plan.sales:
+        if sale.trip == trip:
+            loaded[sale.grade] = loaded.get(sale.grade, 0.0) + sale.mass_kg
+    missing = {
+        grade: min(kg - there[grade] / MG_PER_KG, filled.get(grade, 0.0)) for grade, kg in sorted(loaded.items())
+    }
+    return {grade: kg for grade, kg in missing.items() if kg > ROUNDED_MG / MG_PER_KG}
 
 
 @dataclass(frozen=True)

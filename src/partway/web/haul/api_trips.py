@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Annotated
 
 from fastapi import Path
+from pydantic import Field
 
 from partway.actions.haul.results import HaulResult
 from partway.actions.haul.start_haul import accept
@@ -26,6 +27,13 @@ from partway.web.serving.failures import NotHere
 router = reads("plans")
 posts = writing("plans")
 
+
+class AcceptBody(Body):
+    """Setting out on a trip."""
+
+    unopened: bool | None = Field(None, description="Set out though finds that it counts on are not opened yet.")
+
+
 Trip = Annotated[int, Path(ge=1, le=9, description="From 1 on.")]
 
 
@@ -44,11 +52,11 @@ def load(ctx: At, job: str, trip: Trip) -> LoadSheet:
 
 
 @posts.post("/plan/{job}/accept/{trip}", responses=may(404))
-def accept_trip(ctx: At, job: str, trip: Trip, body: Body) -> Saved[HaulResult]:
-    """Set out on a plan's trip: a haul with its lots."""
+def accept_trip(ctx: At, job: str, trip: Trip, body: AcceptBody) -> Saved[HaulResult]:
+    """Set out on a plan's trip: a haul with its lots. What is still in unopened finds is asked about (`unopened`)."""
     scenario, plan = _planned(ctx, job)
     _check_trip(plan, trip)
-    return saving(ctx, lambda: accept(ctx.book, ctx.context(body.on), plan, trip, scenario.unit))
+    return saving(ctx, lambda: accept(ctx.book, ctx.context(body.on), plan, trip, scenario, body.unopened))
 
 
 def _planned(ctx: RequestContext, job: str) -> tuple[Scenario, Plan]:

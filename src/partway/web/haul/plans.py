@@ -167,7 +167,7 @@ def accept_trip(ctx: At, job: str, trip: int) -> Response:
     form = Form(ctx.typed)
 
     def act() -> FormSaved:
-        recorded = accept(ctx.book, ctx.context(), plan, trip, now.scenario.unit)
+        recorded = accept(ctx.book, ctx.context(), plan, trip, now.scenario, form.agreed("unopened"))
         return FormSaved.of(ctx, recorded, f"/haul/{recorded.result.haul}")
 
     return save_form(ctx, form, act, lambda: _plan_page(ctx, now, plan, form))

@@ -12,6 +12,7 @@ from fastapi.responses import Response
 from partway.actions.books import money
 from partway.actions.haul import hauls
 from partway.actions.haul.after_words import after_lines
+from partway.actions.haul.show_haul import grades_at
 from partway.actions.haul.tickets import ticket
 from partway.actions.haul.window import sentence, verdict
 from partway.actions.recording.describe import careful, clock_said
@@ -20,7 +21,7 @@ from partway.catalogue.cards import CautionCard, cards_of_grades
 from partway.quantities import shown
 from partway.reports.haul.expected_ticket import ExpectedLine, HaulSheet, StopNow
 from partway.reports.haul.ticket_words import WORDS
-from partway.valuing.trips.ticket import What
+from partway.valuing.trips.ticket_seen import What
 from partway.web.context import At, RequestContext
 from partway.web.forms import Form, LineField, Typed
 from partway.web.haul import figures
@@ -213,9 +214,7 @@ def _haul_page(ctx: RequestContext, haul: str, given: dict[str, TicketPaidForm] 
 
 def _cautions(stop: StopNow) -> tuple[CautionCard, ...]:
     """What can hurt of all that is handed over there, or was."""
-    return cards_of_grades(
-        [*(line.grade for line in stop.lines), *(line.grade for t in stop.tickets for line in t.lines)]
-    )
+    return cards_of_grades(grades_at(stop))
 
 
 def _ticket_page(ctx: RequestContext, haul: str, stop: StopNow, blank: TicketForm, rows: int) -> TicketPage:
