@@ -37,6 +37,11 @@ def scenario_to_plan(
     return replace(scenario, stock=left, notes=(*scenario.notes, *_notes(book, held)))
 
 
+def with_bins_alone(scenario: Scenario) -> Scenario:
+    """The same without its finds: what can be set out with now, nothing being opened before."""
+    return replace(scenario, finds=(), hours=replace(scenario.hours, bench=0.0))
+
+
 def check_free(
     book: Book, lots: Sequence[PlannedLot], zone: dt.tzinfo | None, coming_kg: Mapping[str, float] | None = None
 ) -> None:

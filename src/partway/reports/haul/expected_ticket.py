@@ -13,9 +13,11 @@ from partway.ledger.events.kinds import Hauled, Ticketed
 from partway.ledger.fold import standing
 from partway.things.buyers import buyer_name
 from partway.things.material import Grade
+from partway.things.places import geo_uri
 from partway.valuing.planned_lots import Drive, drive_in, planned_in
 from partway.valuing.trips.after_haul import AfterHaul, Costs, after_haul
 from partway.valuing.trips.loads import TakenLot, counting
+from partway.valuing.trips.small import SmallDifference
 from partway.valuing.trips.taken import taken
 from partway.valuing.trips.ticket import audit
 from partway.valuing.trips.ticket_seen import TicketSeen
@@ -50,7 +52,7 @@ class ExpectedLine:
 class StopNow:
     """One stop of the haul; `expected` sums what its ticket should come to, as far as prices are known.
 
-    `at` is its latitude and longitude, None where nobody said them.
+    `geo` leads to its place on the phone's own map, empty where nobody said where it lies.
     """
 
     turn: int
@@ -59,12 +61,13 @@ class StopNow:
     lines: tuple[ExpectedLine, ...]
     expected: Decimal
     tickets: tuple[TicketSeen, ...]
-    at: tuple[Decimal, Decimal] | None = None
+    geo: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class HaulSheet:
-    """A haul; `planned` says that a plan's lots came with it. `printed` and `paid` are sums over its tickets.
+    """A haul; `planned` says that a plan's lots came with it. `printed` and `paid` are sums over its tickets, `small`
+    says which of their differences are not worth a word.
 
     `after` holds it against its plan once it is over; None before, and where it set out without one.
     """
@@ -79,6 +82,7 @@ class HaulSheet:
     expected: Decimal
     printed: Decimal
     paid: Decimal
+    small: SmallDifference
     after: AfterHaul | None = None
 
 
@@ -131,6 +135,7 @@ def haul_sheet(book: Book, haul: str, grades: Mapping[str, Grade], now: dt.datet
         expected=sum((stop.expected for stop in stops), Decimal(0)),
         printed=sum((ticket.total for _, ticket in tickets), Decimal(0)),
         paid=sum((t.paid for stop in stops for t in stop.tickets), Decimal(0)),
+        small=SmallDifference.of(standing.settings(book)),
         after=after_haul(lots, visited, drive_in(begun.note), driven, _costs(book)) if over else None,
     )
 
@@ -155,8 +160,8 @@ class _Reader:
         known = self.buyers.get(buyer)
         name = buyer_name(buyer, known.name if known else "")
         amounts = [line.amount for line in lines if line.amount is not None]
-        at = known.at if known else None
-        return StopNow(turn, buyer, name, lines, sum(amounts, Decimal(0)), tuple(tickets), at)
+        geo = geo_uri(known.at if known else None)
+        return StopNow(turn, buyer, name, lines, sum(amounts, Decimal(0)), tuple(tickets), geo)
 
     def _line(self, lot: TakenLot) -> ExpectedLine:
         holding = sorted((b for b in self.bins.values() if b.grade == lot.grade and b.mg > 0), key=lambda b: -b.mg)

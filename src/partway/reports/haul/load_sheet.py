@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from partway.catalogue.cards import CautionCard, cards_by_hazard
 from partway.errors import Refused
@@ -15,6 +15,7 @@ from partway.reports.haul.plan import Plan
 from partway.reports.haul.plan_lines import SaleLine, TripLine, WholeLine
 from partway.things.buyers import buyer_name
 from partway.things.material import Grade
+from partway.things.places import geo_uri
 from partway.things.scenario import Buyer, Scenario
 from partway.valuing.trips.loads import ROUNDED_MG
 
@@ -26,6 +27,7 @@ class HandOver:
     """One lot, line `line` of the plan. `bins` hold it now; none where it is still to be opened or comes down from a
     higher grade. `whole` are the things in it that are loaded in one piece. `note` is what decides about the grade,
     where something spoils it and a second look before the window pays. `pieces` and `each` as in `SaleLine`.
+    `on_board_kg` is what the vehicle carries with it, loaded in the order of the sheet: the last stop first.
     """
 
     line: int
@@ -41,11 +43,12 @@ class HandOver:
     note: str = ""
     pieces: float | None = None
     each: float | None = None
+    on_board_kg: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
 class SheetStop:
-    """One stop: hazards first in its lots, what it should pay, and what to bring."""
+    """One stop: hazards first in its lots, what it should pay, and what to bring. `geo` as in `StopNow`."""
 
     turn: int
     buyer: str
@@ -59,6 +62,7 @@ class SheetStop:
     expected: float
     high: float
     bring: tuple[str, ...]
+    geo: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,7 +105,7 @@ def load_sheet(
         raise Refused(f"trip {trip}", f"a trip from 1 to {len(plan.trips)}", "trip")
     lots = [sale for sale in plan.sales if sale.trip == trip]
     writer = _Writer(scenario, plan, line, bins or {}, cards or {})
-    stops = tuple(writer.stop(turn, buyer) for turn, buyer in enumerate(line.stops, start=1))
+    stops = _loaded([writer.stop(turn, buyer) for turn, buyer in enumerate(line.stops, start=1)])
     riding = [(sale.grade, scenario.grades[sale.grade].hazards) for sale in lots]
     return LoadSheet(
         name=plan.name,
@@ -119,6 +123,18 @@ def load_sheet(
         volume_l=scenario.vehicle.volume_l,
         driven=tuple((writer.name(b), stop) for b, stop in line.driven) if line.past else (),
     )
+
+
+def _loaded(stops: Sequence[SheetStop]) -> tuple[SheetStop, ...]:
+    """The stops in driving order, each lot with what is on board once it is loaded."""
+    on_board, found = 0.0, []
+    for stop in reversed(stops):
+        lots = []
+        for lot in stop.lots:
+            on_board += lot.mass_kg
+            lots.append(replace(lot, on_board_kg=on_board))
+        found.append(replace(stop, lots=tuple(lots)))
+    return tuple(reversed(found))
 
 
 def to_come(plan: Plan, trip: int, bins: Mapping[str, BinNow]) -> dict[str, float]:
@@ -176,6 +192,7 @@ class _Writer:
             expected=expected,
             high=high,
             bring=tuple(text for text in (note, PAPERS) if text),
+            geo=geo_uri(of.at),
         )
 
     def _pays(self, buyer: str, sales: Sequence[SaleLine]) -> tuple[float, float, float]:

@@ -31,7 +31,8 @@ ROUNDED_MG = 1_000  # a note writes a lot to the gram, or to the thousandth of a
 class TakenLot:
     """What is on board of a grade for one buyer; `price` is per one `unit`.
 
-    The haul set out for `short_mg` more, which the hauls `held_by` had taken along before it.
+    The haul set out for `short_mg` more, which the hauls `held_by` had taken along before it. `whole`: it is all that
+    was in the bins of that grade, as one's own scale had it.
     """
 
     buyer: str
@@ -41,6 +42,7 @@ class TakenLot:
     unit: str
     short_mg: int = 0
     held_by: tuple[str, ...] = ()
+    whole: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,7 +158,7 @@ class _Reader:
             wanted[lot.grade] += lot.mass_mg
             over = wanted[lot.grade] - max(0, there[lot.grade] - sum(others.values()))
             short = min(over, lot.mass_mg, sum(others.values())) if over > ROUNDED_MG else 0
-            taken = as_planned(lot)
+            taken = replace(as_planned(lot), whole=abs(there[lot.grade] - lot.mass_mg) <= ROUNDED_MG)
             if short > 0:
                 taken = replace(taken, mass_mg=lot.mass_mg - short, short_mg=short, held_by=tuple(others))
                 wanted[lot.grade] -= short
@@ -172,7 +174,8 @@ class _Reader:
             if paying:
                 buyer, quote = max(paying, key=lambda one: (one[1].price or Decimal(0)) / kg_per(one[1].unit))
                 price = quote.price or Decimal(0)
-                yield TakenLot(buyer, grade, free, price, quote.unit, mg - free, tuple(others) if mg > free else ())
+                short, by = mg - free, tuple(others) if mg > free else ()
+                yield TakenLot(buyer, grade, free, price, quote.unit, short, by, whole=not short)
 
     def _quote(self, start: Event, buyer: str, grade: str, mg: int) -> Quoted | None:
         known, terms = self.grades.get(grade), self.terms.get(buyer)

@@ -17,8 +17,12 @@ def gap_of(ticket: Ticketed) -> Decimal:
 
 def amount_off(line: TicketLine, currency: str) -> Decimal | None:
     """By how much an amount differs from mass times price; None within the coin that rounding explains."""
-    off = line.amount - worked_out(line.mass_mg, line.price, line.unit, currency)
-    return off if abs(off) > smallest(currency) else None
+    return off_by(line.amount, worked_out(line.mass_mg, line.price, line.unit, currency), currency)
+
+
+def off_by(amount: Decimal, made: Decimal, currency: str) -> Decimal | None:
+    """By how much an amount differs from what mass times price make; None within the coin that rounding explains."""
+    return amount - made if abs(amount - made) > smallest(currency) else None
 
 
 def worked_out(mass_mg: int, price: Decimal, unit: str, currency: str) -> Decimal:

@@ -39,7 +39,7 @@ Trip = Annotated[int, Path(ge=1, le=9, description="From 1 on.")]
 
 @router.get("/plan/{job}/map", responses=AT_NAME)
 def plan_map(ctx: At, job: str) -> RouteMap | None:
-    """The map of a plan's trips on one's own places; null where it drives nowhere."""
+    """The map of a plan's trips on one's own places; null where it drives to fewer than two."""
     return route_map(*_planned(ctx, job))
 
 
