@@ -178,7 +178,8 @@ class _Writer:
         sales = [s for s in self.plan.sales if s.trip == self.trip.trip and s.buyer == buyer]
         lots = sorted(map(self._lot, sales), key=lambda lot: (not lot.hazards, -lot.amount))
         low, expected, high = self._pays(buyer, sales)
-        note = self.cards[buyer].note if buyer in self.cards else ""
+        known = self.cards.get(buyer)
+        note = known.note if known else ""
         return SheetStop(
             turn=turn,
             buyer=buyer,
@@ -192,7 +193,7 @@ class _Writer:
             expected=expected,
             high=high,
             bring=tuple(text for text in (note, PAPERS) if text),
-            geo=geo_uri(of.at),
+            geo=geo_uri(known.at if known else of.at),
         )
 
     def _pays(self, buyer: str, sales: Sequence[SaleLine]) -> tuple[float, float, float]:

@@ -97,7 +97,7 @@ def ticket_blank(
 
 
 def _row_fields(n: int, line: ExpectedLine | None, unit: str) -> dict[str, Any]:
-    price = f"Price, if not {plain_text(line.price)} /{line.unit}" if line and line.price is not None else "Price"
+    price = f"Other price, /{line.unit}" if line and line.price is not None else "Price"
     return {
         f"grade_{n}": LineField("Grade"),
         f"mass_{n}": LineField(f"Net mass, {unit}" if unit else "Net mass", mode="decimal"),
