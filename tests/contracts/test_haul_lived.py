@@ -259,7 +259,7 @@ def test_one_stop_has_no_map_and_two_have(town: Visitor) -> None:
     assert town.client.get(f"/api{path.removeprefix('/haul')}/map").json() is None
     buyers.buyer(town.book, town.context(), "town-depot", buyers.Terms(kind="drop-off", name="town depot", km="4"))
     bins.add_bin(town.book, town.context(), "li-ion")
-    bins.recount(town.book, town.context(), "li-ion", 15 * KG)
+    bins.recount(town.book, town.context(), "li-ion", 150 * KG)
     quoting.quote(town.book, town.context(), "town-depot", "li-ion", "3 /kg")
     assert "<svg" in town.open(planned(town))
 
@@ -309,13 +309,14 @@ def test_finds_still_unopened_are_a_choice_of_two(town: Visitor) -> None:
 def test_the_load_sheet_is_ticked_from_the_last_stop_to_the_first_and_its_weight_runs(town: Visitor) -> None:
     buyers.buyer(town.book, town.context(), "town-depot", buyers.Terms(kind="drop-off", name="town depot", km="4"))
     bins.add_bin(town.book, town.context(), "li-ion")
-    bins.recount(town.book, town.context(), "li-ion", 15 * KG)
+    bins.recount(town.book, town.context(), "li-ion", 150 * KG)
     quoting.quote(town.book, town.context(), "town-depot", "li-ion", "3 /kg")
     path = planned(town)
     job = path.removeprefix("/haul/plan/")
     sheet: dict[str, Any] = town.client.get(f"/api/plan/{job}/load/1").json()
     html = town.open(f"/haul/load/{job}/1")
     order = [stop["name"] for stop in sheet["stops"]]
+    assert len(order) == 2
     places = [html.index(f"<bdi>{name}</bdi>", html.index('class="loading"')) for name in order]
     assert places == sorted(places, reverse=True)  # what comes off last goes in first
     lots = [lot for stop in reversed(sheet["stops"]) for lot in stop["lots"]]
