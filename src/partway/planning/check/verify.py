@@ -214,7 +214,10 @@ def _whole(instance: Instance, decision: Decision) -> None:
         heavy[i, k] = heavy.get((i, k), 0.0) + sale.kg * n
     counts = _by_number(instance)
     for s, times in enumerate(decision.sold):
-        whole, rides = loaded.get(s, 0), _rides_whole(instance, s, counts)
+        whole = loaded.get(s, 0)
+        if whole == times == 0:
+            continue
+        rides = _rides_whole(instance, s, counts)
         _require(not whole or rides, f"{_piece_name(instance, s)} is not loaded whole")
         _require(whole == times or not rides, f"{_piece_name(instance, s)} is cut")
     for (i, k), kg in heavy.items():
@@ -275,8 +278,7 @@ def _by_number(instance: Instance) -> set[str]:
 
 def _asked(instance: Instance, node: Node) -> str:
     """The piece that was asked about, by the name its kind has for it."""
-    pieces = {piece.id: piece for piece in instance.groups[node.group].anatomy.pieces}
-    return pieces[node.piece.answer_to or node.piece.id].of_kind
+    return instance.groups[node.group].anatomy.piece(node.piece.answer_to or node.piece.id).of_kind
 
 
 def _largest(instance: Instance, i: int) -> float:
