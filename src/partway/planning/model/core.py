@@ -49,8 +49,8 @@ class Priced:
                 for column, value in terms:
                     reduced[column] -= price * value
         best = np.where(reduced > 0.0, high, low)
-        rows, columns = np.where(paid != 0.0, paid * sides, 0.0), np.where(reduced != 0.0, reduced * best, 0.0)
-        return cls(linear.constant + float(rows.sum() + columns.sum()), np.abs(reduced), best, linear.integer)
+        bound = linear.constant + _sum(paid, sides) + _sum(reduced, best)
+        return cls(bound, np.abs(reduced), best, linear.integer)
 
     def settled(self, worth: float) -> Fixed:
         """Whole columns that every plan worth more than this has at their best bound."""
@@ -66,3 +66,9 @@ class Priced:
             for c in np.flatnonzero(self.loss > loss)
             if self.whole[c]
         }
+
+
+def _sum(amounts: Values, of: Values) -> float:
+    """The sum of products, in which nothing of what has no end is nothing."""
+    some = amounts != 0.0
+    return float(amounts[some] @ of[some])
