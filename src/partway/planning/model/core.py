@@ -61,11 +61,8 @@ class Priced:
         return self._dearer(MARGIN)
 
     def _dearer(self, loss: float) -> Fixed:
-        return {
-            int(c): (float(self.best[c]), float(self.best[c]))
-            for c in np.flatnonzero(self.loss > loss)
-            if self.whole[c]
-        }
+        dearer = np.flatnonzero(self.loss > loss).tolist()
+        return {c: (float(self.best[c]), float(self.best[c])) for c in dearer if self.whole[c]}
 
 
 def _sum(amounts: Values, of: Values) -> float:
