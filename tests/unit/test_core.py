@@ -13,7 +13,7 @@ import pytest
 from tiny import with_tests
 
 from partway.planning.instance.build import build
-from partway.planning.model.core import Priced
+from partway.planning.model.core import PricedRows
 from partway.planning.model.highs import Solver
 from partway.planning.model.linear import INFINITY, Linear
 from partway.planning.search import stages
@@ -50,7 +50,7 @@ def test_whatever_the_prices_no_point_is_worth_more_than_the_bound_less_its_dist
     rng = random.Random(seed)
     linear = drawn(rng)
     prices = np.array([rng.choice([0.0, rng.uniform(-2.0, 2.0)]) for _ in range(ROWS)])
-    priced = Priced.by(linear, {}, prices)
+    priced = PricedRows.by(linear, {}, prices)
     for x in points(linear):
         away = float(np.abs(np.array(x) - priced.best) @ priced.loss)
         assert linear.value(x) <= priced.bound - away + 1e-9
@@ -64,7 +64,7 @@ def test_the_relaxation_s_prices_settle_columns_and_never_those_that_a_better_po
         relaxed = Solver(linear, relaxed=True).run()
         if not every or relaxed.duals is None:
             continue
-        priced = Priced.by(linear, {}, relaxed.duals)
+        priced = PricedRows.by(linear, {}, relaxed.duals)
         assert priced.bound == pytest.approx(relaxed.objective, abs=1e-6)
         worth = sorted(linear.value(x) for x in every)[len(every) // 2]
         fixed = priced.settled(worth)
@@ -80,7 +80,7 @@ def test_bounds_that_are_said_take_the_place_of_the_programme_s() -> None:
     for name in ("a", "b"):
         linear.column(name, 1.0, 10.0, integer=True)
     linear.row("row", "", [(0, 1.0), (1, 2.0)], upper=8.0)
-    priced = Priced.by(linear, {0: (0.0, 3.0)}, np.array([0.5]))
+    priced = PricedRows.by(linear, {0: (0.0, 3.0)}, np.array([0.5]))
     assert priced.bound == pytest.approx(0.5 * 8.0 + 0.5 * 3.0)
     assert priced.settled(5.4) == {0: (3.0, 3.0)}
 
@@ -89,7 +89,7 @@ def test_prices_that_say_nothing_leave_the_bound_infinite() -> None:
     linear = Linear()
     linear.column("a", 1.0, INFINITY, integer=True)
     linear.row("row", "", [(0, 1.0)], upper=8.0)
-    assert Priced.by(linear, {}, np.array([0.0])).bound == math.inf
+    assert PricedRows.by(linear, {}, np.array([0.0])).bound == math.inf
 
 
 @pytest.mark.parametrize("first", range(0, 60, 20))
@@ -97,15 +97,15 @@ def test_plans_full_of_tests_are_worth_the_same_with_and_without_it(
     first: int, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     wrong, dropped = {}, 0
-    settled = Priced.settled
+    settled = PricedRows.settled
 
-    def counted(self: Priced, worth: float) -> object:
+    def counted(self: PricedRows, worth: float) -> object:
         nonlocal dropped
         found = settled(self, worth)
         dropped += len(found)
         return found
 
-    monkeypatch.setattr(Priced, "settled", counted)
+    monkeypatch.setattr(PricedRows, "settled", counted)
     for seed in range(first, first + 20):
         instance = build(with_tests(seed))
         worth = {}

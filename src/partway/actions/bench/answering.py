@@ -12,7 +12,6 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from partway.actions.bench.pieces import PieceGiven, piece_named
-from partway.catalogue.reading.messages import unknown
 from partway.errors import Refused
 from partway.ledger.events.kinds import AnswerSeen, Run
 from partway.quantities import shown
@@ -75,8 +74,8 @@ def _answer(anatomy: Anatomy, piece: str, answer: str) -> tuple[str, str]:
     for one in found:
         if wanted in (answer_of(one), one.id.casefold(), one.answer.casefold()):
             return named.id, answer_of(one)
-    ids = {answer_of(one): one.answer for one in found}
-    raise unknown(Refused, answer, f"answer for {named.id}", ids, WHERE)
+    choices = " or ".join(f"{answer_of(one)} ({one.answer})" for one in found)
+    raise Refused(f"{shown(answer)} of {named.id}", choices, WHERE)
 
 
 def answer_of(piece: Piece) -> str:

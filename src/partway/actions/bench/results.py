@@ -56,8 +56,8 @@ class Unasked:
 
 @dataclass(frozen=True, slots=True)
 class OpenResult:
-    """The mass balance of an opening: was = pieces + residue + loss + left; `answers` is what was seen of pieces that are
-    asked about, `unasked` are questions left open.
+    """The mass balance of an opening: was = pieces + residue + loss + left; `answers` is what pieces turned out to be
+    that are asked about, `unasked` are questions left open.
 
     `new_kind`: no catalogue knew what it is, and what came out can be made a kind of one's own.
     """

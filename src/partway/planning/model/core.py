@@ -27,7 +27,7 @@ MARGIN = 1e-7  # of the bound, or of one currency unit: far above what adding up
 
 
 @dataclass(frozen=True)
-class Priced:
+class PricedRows:
     """`bound` on all that a programme may be worth; `loss` of moving a column by one from its `best` bound."""
 
     bound: float
@@ -36,7 +36,7 @@ class Priced:
     whole: Sequence[bool]
 
     @classmethod
-    def by(cls, linear: Linear, fixed: Fixed, prices: Values) -> Priced:
+    def by(cls, linear: Linear, fixed: Fixed, prices: Values) -> PricedRows:
         """By a price for each row, with other bounds on some columns. The bound is infinite if they say nothing."""
         low, high = np.array(linear.lower), np.array(linear.upper)
         for column, (least, most) in fixed.items():

@@ -12,7 +12,7 @@ from functools import cached_property
 from partway.errors import SolverFailed
 from partway.planning.instance.counted import more_for_one
 from partway.planning.instance.frozen import Instance
-from partway.planning.model.core import Priced
+from partway.planning.model.core import PricedRows
 from partway.planning.model.highs import EXACT, LEAN, Solver, SolverAnswer, Values
 from partway.planning.model.milp import MAIL, Model
 from partway.planning.model.pooled import is_first
@@ -107,7 +107,7 @@ class FixedTours:
         relaxed = solver.run(seconds)
         if relaxed.status != "optimal" or relaxed.duals is None:
             return None
-        priced = Priced.by(small, tours, relaxed.duals)
+        priced = PricedRows.by(small, tours, relaxed.duals)
         if not math.isfinite(priced.bound):
             return None
         first = self._within({**tours, **priced.core()}, until, gap, cutoff)

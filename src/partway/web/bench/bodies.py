@@ -87,7 +87,7 @@ class PieceTable(BodyTable):
     bin: Line = Field("", description="The bin; default the one of the grade.")
 
 
-class AnswerTable(BodyTable):
+class SeenTable(BodyTable):
     """What so many of a piece turned out to be."""
 
     piece: Line = Field(description="A piece that is asked about, as /api/kinds/{kind} names it.")
@@ -121,7 +121,7 @@ class OpenBody(
     count: Counted | None = Field(
         None, description="How many of several alike; default as many as the masses fit, asked where that is not plain."
     )
-    answers: list[AnswerTable] = Field(
+    answers: list[SeenTable] = Field(
         [], max_length=200, description="What pieces turned out to be that are asked about; learned from."
     )
     sure: Agreed = None

@@ -34,8 +34,8 @@ PAYLOADS: dict[str, type[Payload]] = {  # in the order in which they are listed 
 }  # fmt: skip
 
 __all__ = [
-    "PAYLOADS", "ROUNDING", "Activity", "AnswerSeen", "AskedAnew", "Binned", "BuyerKind", "Corrected", "Deduction", "Described",
-    "Discarded", "Found", "Hauled", "Identified", "Listed", "Moved", "Opened", "Paid", "Parted", "Payload", "PieceOut",
-    "Postage", "Quoted", "Recounted", "Returned", "Round", "Ruled", "Run", "Said", "Set", "Spent", "TakenDown",
-    "Tested", "TicketLine", "Ticketed", "Traded", "Weighed", "Worked", "Works",
+    "PAYLOADS", "ROUNDING", "Activity", "AnswerSeen", "AskedAnew", "Binned", "BuyerKind", "Corrected", "Deduction",
+    "Described", "Discarded", "Found", "Hauled", "Identified", "Listed", "Moved", "Opened", "Paid", "Parted", "Payload",
+    "PieceOut", "Postage", "Quoted", "Recounted", "Returned", "Round", "Ruled", "Run", "Said", "Set", "Spent",
+    "TakenDown", "Tested", "TicketLine", "Ticketed", "Traded", "Weighed", "Worked", "Works",
 ]  # fmt: skip

@@ -57,7 +57,8 @@ class Opened(Payload):
 
     KIND: ClassVar[str] = "opened"
     WORDS: ClassVar[str] = (
-        "{find} opened[ in {minutes}]: [{pieces}|nothing weighed][, {residue_mg} residue][, {loss_mg} loss][; seen: {answers}]"
+        "{find} opened[ in {minutes}]: [{pieces}|nothing weighed][, {residue_mg} residue][, {loss_mg} loss]"
+        "[; seen: {answers}]"
     )
     RESTS: ClassVar[bool] = True
     ALONG: ClassVar[tuple[str, ...]] = ("weighed",)
