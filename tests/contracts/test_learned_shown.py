@@ -93,7 +93,7 @@ def test_what_motors_turned_out_to_be_is_recorded_and_shown_by_command_by_page_a
         sent(v, "open", find="fan-4", operations=["motor-out"], gap="left", pieces=pieces)
         sent(v, "find", kind="fan")
         form = v.form(v.open("/bench/fan-5"), "/bench/fan-5/open#open")
-        page = v.send(form, **{"open-mass.motor": "1.4 kg", "open-into.motor": "motors", f"{ANSWER}gap": "left"})
+        page = v.send(form, **{"open-mass.motor": "1.4 kg", "open-into.motor": "motors@motors", f"{ANSWER}gap": "left"})
         assert page.status_code == 200
         said = " ".join(v.open("/curb/fan").split())
         assert re.search(r"wound with copper: 5 looked at by you: 63 of 100, we thought 4 of 10", said), said
