@@ -47,12 +47,12 @@ def cells(page: str, grade: str) -> dict[str, str]:
 
 def test_the_sheet_says_each_state_in_words_and_marks_the_best_in_words(there: Visitor) -> None:
     quote(there.book, there.context(), "ridge", "li-ion", "0.30 /lb")
-    page = there.open("/buyers")
+    page = there.open("/prices")
     assert cells(page, "copper-2") == {"harbour yard": "4.10 best today", "ridge": "4.00 4.30 from 60 lb today"}
     assert cells(page, "li-ion") == {"harbour yard": "refuses", "ridge": "0.30 best today"}
     quote(there.book, there.context(), "ridge", "li-ion", "no")
     quote(there.book, there.context(), "ridge", "motors", "0.40 /lb")
-    page = there.open("/buyers")
+    page = there.open("/prices")
     assert cells(page, "li-ion")["ridge"] == "not any more today"
     assert cells(page, "motors")["harbour yard"] == "unquoted"
     assert page.index("Careful: lithium-ion battery") < page.index("not any more")
