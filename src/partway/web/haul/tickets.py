@@ -14,7 +14,6 @@ from partway.actions.haul import hauls
 from partway.actions.haul.after_words import after_lines
 from partway.actions.haul.tickets import ticket
 from partway.actions.haul.window import sentence, verdict
-from partway.actions.recording.describe import careful, clock_said
 from partway.catalogue import shipped
 from partway.catalogue.cards import CautionCard, cards_of_grades
 from partway.quantities import shown
@@ -176,9 +175,7 @@ def enter_ticket(ctx: At, haul: str, buyer: str) -> Response:
             form.number.text,
             agreed,
         )
-        result = recorded.result  # the page shows its lines
-        lines = (*careful(result.cautions), f"{result.ticket} recorded: {ctx.show.money(result.total)}")
-        return FormSaved((*lines, *clock_said(recorded.clock)), recorded.undo, f"/haul/{haul}")
+        return FormSaved.of(ctx, recorded, f"/haul/{haul}")
 
     return save_form(ctx, form, act, lambda: _ticket_page(ctx, haul, stop, form, rows), names_for(form, rows))
 
