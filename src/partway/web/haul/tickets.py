@@ -202,14 +202,16 @@ def _haul_page(ctx: RequestContext, haul: str, given: dict[str, TicketPaidForm] 
         sheet=sheet,
         doubts=WORDS,
         paying={name: TicketPaidForm(prefix=f"{name}-") for name in open_} | (given or {}),
-        cautions={stop.buyer: _cautions(stop) for stop in sheet.stops},
+        cautions={stop.buyer: _cautions(stop, sheet.status) for stop in sheet.stops},
         windows={t.ticket: (verdict(t), sentence(t, ctx.show.say)) for stop in sheet.stops for t in stop.tickets},
         after=tuple(after_lines(sheet.after, ctx.show.say)) if sheet.after else (),
     )
 
 
-def _cautions(stop: StopNow) -> tuple[CautionCard, ...]:
-    """What can hurt of all that is handed over there, or was."""
+def _cautions(stop: StopNow, status: str) -> tuple[CautionCard, ...]:
+    """What can hurt of all that is handed over there; nothing once the haul is over."""
+    if status == "finished":
+        return ()
     return cards_of_grades(
         [*(line.grade for line in stop.lines), *(line.grade for t in stop.tickets for line in t.lines)]
     )
@@ -222,7 +224,7 @@ def _ticket_page(ctx: RequestContext, haul: str, stop: StopNow, blank: TicketFor
         title=f"Ticket from {stop.name}",
         haul=haul,
         stop=stop,
-        cautions=_cautions(stop),
+        cautions=_cautions(stop, _sheet(ctx, haul).status),
         blank=blank,
         rows=tuple((row, expected[row]) for row in range(rows)),
         grades=tuple((grade.id, grade.name) for grade in shipped().grades.values()),
