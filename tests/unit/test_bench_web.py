@@ -85,8 +85,7 @@ def without_saw(there: Visitor, **fields: str) -> Response:
 def test_what_can_hurt_comes_before_the_money(there: Visitor) -> None:
     page = there.open("/bench")
     assert page.index("Careful: ") < page.index("CA$")
-    lines = page[page.index('<ol class="queue"') :].split("<li class=")[1:]
-    assert len(lines) >= 3 and all(line.index('class="mind"') < line.index("CA$") for line in lines if "CA$" in line)
+    assert page[: page.index("CA$")].count("mains electricity") >= 1  # one line for the whole queue, before its money
     one = there.open(OVEN)
     assert one.index("unplug, wait, keep one hand away") < one.index("CA$")
     assert one.index("check your local code") < one.index("CA$")
