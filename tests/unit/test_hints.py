@@ -16,8 +16,8 @@ import partway.web
 HERE = Path(partway.web.__file__).parent
 UNITS = {"lb", "kg", "g", "cm", "mm", "m", "L", "V", "Ah", "Wh", "km", "min", "h"}
 JOINS = {"or", "to", "and", "h", "is"}  # "3 or 2.5", "0 to 9"
-BETWEEN = re.compile(r"[0-9] ?([A-Za-z:+/-]+) ?[0-9]")  # what stands between two digits
-AFTER = re.compile(r"[0-9] ?([A-Za-z]+)")
+BETWEEN = re.compile(r"[0-9] ?([A-Za-z:+/-]+) ?(?=[0-9])")  # what stands between two digits
+AFTER = re.compile(r"[0-9] ?([A-Za-z]{1,3})\b")  # a unit; longer words explain
 
 
 def fields() -> Iterator[tuple[str, str, str]]:
