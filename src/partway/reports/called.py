@@ -7,6 +7,7 @@ own page of one event.
 from __future__ import annotations
 
 import datetime as dt
+import re
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -53,6 +54,7 @@ DOING = {  # what an act was, for "taken back: ..."
     "corrected": "something taken back",
 }
 
+WORD = re.compile(r"[\w~]+(?:-[\w~]+)+")  # what may be an id
 SOON = ("today", "yesterday")
 
 
@@ -165,9 +167,14 @@ class Called:
         return running(next((one.name for one in known if one.id == piece), piece.replace("-", " ")))
 
     def place(self, place: str) -> str:
-        """Where something lies, "find:..." or "bin:..."."""
+        """Where something lies or goes: "find:...", "bin:...", "buyer:...", or a word such as loss."""
         sort, _, name = place.partition(":")
-        return {"find": self.find, "bin": self.bin}.get(sort, str)(name)
+        known = {"find": self.find, "bin": self.bin, "buyer": self.buyer, "ticket": self.ticket}
+        return known[sort](name) if sort in known else (name or sort).replace("-", " ")
+
+    def in_text(self, text: str) -> str:
+        """A text with the finds that wait called by their names, where it has them by their ids."""
+        return WORD.sub(lambda word: self.find(word[0]) if word[0] in self._finds else word[0], text)
 
     def listing(self, listing: str) -> str:
         """An offer; what is offered is said beside it."""

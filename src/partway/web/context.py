@@ -48,14 +48,16 @@ NOTES_MOST = 1000
 
 @dataclass(frozen=True, slots=True)
 class Note:
-    """What was just recorded, and the events with which it can be taken back. `again` says it was saved before; `done`
-    is the draft of which this is the end, which the browser may forget.
+    """What was just recorded, and the events with which it can be taken back. `again` says it was saved before.
+
+    `right` is where it is put right, `done` the name of the draft that it was typed in; both may be empty.
     """
 
     told: Told
     undo: tuple[UUID, ...] = ()
     back: str = "/"
     again: bool = False
+    right: str = ""
     done: str = ""
 
 

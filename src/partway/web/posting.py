@@ -22,7 +22,7 @@ from partway.web.serving.durable import SavedForm, form_name
 from partway.web.serving.failures import status_of
 from partway.web.serving.tokens import TokenStanding, Verdict, content_of, of_saved
 
-DRAFT = "draft"  # the field that says of which draft a form is the end
+DRAFT = "draft"  # the name under which the browser keeps what is typed into a form, until it was saved
 DRAFT_MOST = 200
 TOKEN = "token"  # noqa: S105 (the name of a field)
 SAID = {
@@ -38,11 +38,15 @@ SAID = {
 
 @dataclass(frozen=True)
 class FormSaved:
-    """Something was saved: what to say about it, how to take it back, where to go on."""
+    """Something was saved: what to say about it, how to take it back, where to go on.
+
+    `right` is where the same screens open filled in, to put it right; empty where there are none.
+    """
 
     told: Told
     undo: tuple[UUID, ...]
     to: str
+    right: str = ""
 
     @classmethod
     def onward(cls, to: str, said: str = "") -> FormSaved:
@@ -50,10 +54,10 @@ class FormSaved:
         return cls(Told(said), (), to)
 
     @classmethod
-    def of(cls, ctx: RequestContext, recorded: Recorded[Any], to: str) -> FormSaved:
+    def of(cls, ctx: RequestContext, recorded: Recorded[Any], to: str, right: str = "") -> FormSaved:
         """From what an action recorded."""
         told = tell(recorded.result, ctx.show.say, ctx.named_anew(), recorded.clock)
-        return cls(told, recorded.undo, to)
+        return cls(told, recorded.undo, to, right)
 
 
 def save_form(
@@ -94,10 +98,6 @@ class _Sent:
     names: dict[str, str] | None
     decides: bool
 
-    @property
-    def _draft(self) -> str:
-        return str(self.ctx.typed.get(DRAFT, ""))[:DRAFT_MOST]
-
     def saved(self) -> tuple[Verdict, int | None]:
         """Where its saving led to, now or before; or the status that says why it is not saved."""
         ctx, content = self.ctx, content_of(self.ctx.request.url.path, _content(self.ctx))
@@ -115,7 +115,7 @@ class _Sent:
             return verdict, status_of(refused)
         # Only now: what the transaction did not keep was not saved, and may be sent again.
         ctx.app.tokens.saved(verdict.name, content, done.to)
-        ctx.app.leave(verdict.name, Note(done.told, done.undo, done.to, done=self._draft))
+        ctx.app.leave(verdict.name, Note(done.told, done.undo, done.to, right=done.right, done=_draft(ctx)))
         return Verdict(TokenStanding.FRESH, verdict.name, done.to), None
 
     def _not_now(self, verdict: Verdict) -> tuple[Verdict, int | None]:
@@ -142,7 +142,7 @@ class _Sent:
         if kept is None:
             return None
         saved = SavedForm.of(kept)
-        self.ctx.app.leave(name, Note(saved.told, saved.undo, saved.to, done=self._draft))
+        self.ctx.app.leave(name, Note(saved.told, saved.undo, saved.to, done=_draft(self.ctx)))
         return kept.digest, saved.to
 
 
@@ -150,10 +150,15 @@ def _on(ctx: RequestContext, name: str, to: str, *, again: bool = False) -> Resp
     """To the next page, which says what was recorded."""
     note = ctx.app.notes.get(name)
     if again and note is not None:
-        ctx.app.leave(name, replace(note, again=True))
+        ctx.app.leave(name, replace(note, again=True, done=_draft(ctx)))
     response = RedirectResponse(to, 303)
     response.set_cookie(NOTE, name, max_age=60, httponly=True, samesite="strict")
     return response
+
+
+def _draft(ctx: RequestContext) -> str:
+    """The name of the draft that was saved, for the browser to forget."""
+    return str(ctx.typed.get(DRAFT, ""))[:DRAFT_MOST]
 
 
 def _content(ctx: RequestContext) -> Sequence[tuple[str, str]]:

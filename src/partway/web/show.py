@@ -52,6 +52,14 @@ class Show:
         """What a grade is called."""
         return self.called.grade(grade)
 
+    def place(self, place: str) -> str:
+        """Where something lies or went to."""
+        return self.called.place(place)
+
+    def in_text(self, text: str) -> str:
+        """A text with names in place of the ids of finds."""
+        return self.called.in_text(text)
+
     def capital(self, text: str) -> str:
         """A text that begins a line: with a capital."""
         return text[:1].upper() + text[1:]
