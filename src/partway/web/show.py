@@ -134,6 +134,11 @@ class Show:
         name = f"{day.day} {day:%B}"
         return name if day.year == self.today.year else f"{name} {day.year}"
 
+    def weekday(self, day: dt.date | str) -> str:
+        """A day of the week to come by its name, a later one with its date: "Saturday", "Saturday 28 March"."""
+        day = dt.date.fromisoformat(day) if isinstance(day, str) else day
+        return f"{day:%A}" if 0 < (day - self.today).days < 7 else f"{day:%A} {self.day(day)}"
+
     def ago(self, days: int | None) -> str:
         """An age in days."""
         if days is None:

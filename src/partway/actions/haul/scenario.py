@@ -16,6 +16,7 @@ from partway.ledger.fold import standing
 from partway.ledger.fold.standing import FindNow
 from partway.ledger.offers import on_offer_now
 from partway.planning.instance.offers import offered_as
+from partway.planning.instance.room import room_of
 from partway.quantities import MG_PER_KG, parse_mass, parse_volume
 from partway.things import defaults
 from partway.things.anatomy import Anatomy
@@ -129,6 +130,14 @@ def scenario_from_book(
         known=known,
         listed=_listed(book, finds, anatomies),
     )
+
+
+def prices_from_book(book: Book, on: dt.date, waiting: Mapping[str, FindNow]) -> Scenario:
+    """The same without the finds, for what asks for prices alone; how full the shed is still counts them."""
+    found = scenario_from_book(book, on, counting=False, waiting={})
+    if found.storage_l is None:
+        return found
+    return replace(found, room=room_of(scenario_from_book(book, on, counting=False, waiting=waiting)))
 
 
 def _listed(book: Book, finds: tuple[Find, ...], anatomies: Mapping[str, Anatomy]) -> dict[tuple[str, str, str], int]:

@@ -42,6 +42,10 @@ class Say:
         """An amount."""
         return display.money(Decimal(amount), self.currency, self.locale)
 
+    def about(self, amount: Decimal | float) -> str:
+        """An amount for a glance: whole units from ten up."""
+        return display.rough(Decimal(amount), self.currency, self.locale)
+
     def price(self, per_kg: float) -> str:
         """A price per kilogram, shown per the workspace's unit."""
         return display.price(round(Decimal(per_kg) * kg_per(self.unit), 4), self.currency, self.unit, self.locale)
