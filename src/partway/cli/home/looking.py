@@ -24,13 +24,14 @@ def today_command(ctx: CommandContext) -> None:
     from partway.actions.bench.benching import queue
     from partway.actions.haul.scenario import prices_from_book
     from partway.actions.recording.describe import Say
+    from partway.actions.recording.words import unit
     from partway.ledger.fold import standing
-    from partway.reports.home.today import report_today
+    from partway.reports.home.today import There, report_today
 
-    finds, say = standing.finds(ctx.book), Say.of(ctx.book)  # the slowest question of all: asked once
-    prices = prices_from_book(ctx.book, ctx.now().date(), finds)
-    bench = queue(ctx.book, prices, finds) if "currency" in standing.settings(ctx.book) else None
-    report = report_today(ctx.book, prices, ctx.now(), bench, finds)
+    say, there = Say.of(ctx.book), There.of(ctx.book, unit(ctx.book), ctx.now().tzinfo)
+    prices = prices_from_book(ctx.book, ctx.now().date(), there.finds)
+    bench = queue(ctx.book, prices, there.finds) if "currency" in standing.settings(ctx.book) else None
+    report = report_today(ctx.book, prices, ctx.now(), bench, there)
     if ctx.as_json:
         as_json(asdict(report))
         return

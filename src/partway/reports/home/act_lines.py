@@ -9,12 +9,12 @@ from partway.catalogue import Catalogue
 from partway.catalogue.cards import card
 from partway.ledger import trading
 from partway.ledger.book import Book
-from partway.ledger.fold import standing
-from partway.ledger.fold.standing import FindNow
+from partway.ledger.fold.standing import BinNow, FindNow
 from partway.things.buyers import buyer_name
 from partway.things.scenario import Scenario
 from partway.things.traits import said_kind
 from partway.valuing.acts.act import Act, Sort
+from partway.valuing.acts.danger import YEAR
 from partway.valuing.known import estimates_of
 
 FEW_HAZARDS = 2  # named in a line
@@ -44,15 +44,14 @@ class ActNames:
     buyers: Mapping[str, str]
 
     @classmethod
-    def of(cls, book: Book, prices: Scenario, finds: Mapping[str, FindNow]) -> ActNames:
+    def of(cls, book: Book, prices: Scenario, finds: Mapping[str, FindNow], bins: Mapping[str, BinNow]) -> ActNames:
         """Those of a book."""
         grades = prices.grades
-        bins = {
-            one.id: one.name or (grades[one.grade].name if one.grade in grades else one.id)
-            for one in standing.bins(book).values()
+        called = {
+            one.id: one.name or (grades[one.grade].name if one.grade in grades else one.id) for one in bins.values()
         }
         buyers = {one: buyer_name(one, terms.name) for one, terms in trading.buyers(book).items()}
-        return cls(estimates_of(book), prices, finds, bins, buyers)
+        return cls(estimates_of(book), prices, finds, called, buyers)
 
     def line(self, act: Act) -> ActLine:
         """An act with its names."""
@@ -82,14 +81,14 @@ WORDS: dict[Sort, tuple[str, str]] = {
     "haul": ("End the haul that is still running", "Started {days} ago"),
     "round": ("End the round that is still running", "Started {days} ago"),
     "full": ("Empty a bin: {name}", "{share} full{others}"),
-    "unpaid": ("Ask {buyer} for your money", "{worth} open, {with_others}{days}"),
-    "open": ("{way} {name}", "{worth} in {minutes}{others}"),
+    "unpaid": ("Ask {buyer} for your money", "{worth} open on {tickets}{oldest}{days}"),
+    "open": ("{way}", "{worth} in {minutes}{others}"),
     "call": ("Call {buyer} about {of}", "Its price is {days} old: worth {worth} to know"),
     "takes": ("Call {buyer} about {of}", "Nobody quotes it: worth {worth} to ask"),
     "go": ("Drive to {buyer} today", "What is in the bins brings {worth}, the drive paid, in {minutes}"),
     "wait": ("Wait with the load for {buyer}", "It pays on {by}: {worth} then, the drive paid"),
 }
-OPEN = {"test": "Test", "part": "Offer", "grade": "Bin"}
+OPEN = {"test": "Test the {}", "part": "Sell the {} whole", "grade": "Put the {} in its bin"}
 
 
 @dataclass(frozen=True)
@@ -114,14 +113,16 @@ class ActWords:
             "name": line.name.lower() if act.sort in OF_KIND else line.name,
             "of": line.of_name.lower(),
             "buyer": line.buyer,
-            "way": OPEN.get(act.way, "Open"),
+            "way": OPEN.get(act.way, "Open the {}").format(line.name.lower()),
+            "tickets": f"{act.count} tickets" if more else "a ticket",
+            "oldest": ", the oldest for " if more else " for ",
             "hazards": _few(line.hazards),
             "count": str(act.count),
             "others": f"; {more} more like it" if more else "",
             "with_others": f"{more} more with it, the longest for " if more else "for ",
             "worth": self.money(act.worth or 0.0),
             "minutes": self.minutes(act.minutes or 0.0),
-            "days": f"{act.days} day{'' if act.days == 1 else 's'}",
+            "days": f"{act.days} day{'' if act.days == 1 else 's'}" if act.days != YEAR else "a year or more",
             "share": f"{act.share or 0.0:.0%}",
             "by": self.day(act.by) if act.by else "",
         }

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from partway.catalogue.cards import CautionCard
 from partway.ledger import trading
 from partway.ledger.book import Book
 from partway.ledger.fold import standing
-from partway.ledger.fold.standing import FindNow
+from partway.ledger.fold.standing import BinNow, FindNow
 from partway.planning.instance.market import Market
 from partway.reports.bench.queue import Queue, float_of
 from partway.reports.books.conflicts import ConflictLine, report_conflicts
@@ -30,6 +30,7 @@ from partway.valuing.price_book import PriceBook
 from partway.valuing.room.inflow import measured_inflow
 
 WEEKS = 4
+FEW = 2  # finds of the bench among the acts: the rest stands there, best first
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,27 +53,33 @@ class Today:
     notes: tuple[str, ...]
 
 
-def report_today(
-    book: Book,
-    prices: Scenario,
-    now: dt.datetime,
-    queue: Queue | None,
-    finds: Mapping[str, FindNow] | None = None,
-) -> Today:
+@dataclass(frozen=True, slots=True)
+class There:
+    """What is there, read once: finds that are not closed, bins, and what cannot all be true."""
+
+    finds: Mapping[str, FindNow]
+    bins: Mapping[str, BinNow]
+    conflicts: tuple[ConflictLine, ...]
+
+    @classmethod
+    def of(cls, book: Book, unit: str, zone: dt.tzinfo | None) -> There:
+        """What is there in a book."""
+        return cls(standing.finds(book), standing.bins(book), report_conflicts(book, unit, zone))
+
+
+def report_today(book: Book, prices: Scenario, now: dt.datetime, queue: Queue | None, there: There) -> Today:
     """What comes next at a moment. `prices` is a scenario of the book without its finds, `queue` the bench at them,
-    None where no currency is set; `finds` are those that are not closed, where they were read already.
+    None where no currency is set.
     """
-    waiting = standing.finds(book) if finds is None else finds
-    conflicts = report_conflicts(book, prices.unit, now.tzinfo)
-    bins = [one for one in standing.bins(book).values() if one.mg > 0]
-    found = [*_pressing(book, prices, now, waiting, len(conflicts)), *_earning(book, prices, now, queue)]
-    names = ActNames.of(book, prices, waiting)
+    found = [*_pressing(book, prices, now, there), *_earning(book, prices, now, queue, there.bins.values())]
+    names = ActNames.of(book, prices, there.finds, there.bins)
+    full = [one for one in there.bins.values() if one.mg > 0]
     return Today(
         on=prices.on.isoformat(),
         currency=prices.currency,
         unit=prices.unit,
-        cautions=cautions_there(prices, estimates_of(book), waiting.values(), bins),
-        conflicts=conflicts,
+        cautions=cautions_there(prices, estimates_of(book), there.finds.values(), full),
+        conflicts=there.conflicts,
         acts=tuple(names.line(act) for act in next_acts(found, MOST)),
         hauls=tuple(trading.started(book).values()),
         rounds=_rounds(book),
@@ -87,28 +94,27 @@ def _rounds(book: Book) -> tuple[str, ...]:
     return tuple(book.facts(one, "where").get((one, "where"), "") for one in going)
 
 
-def _pressing(
-    book: Book, prices: Scenario, now: dt.datetime, waiting: Mapping[str, FindNow], conflicts: int
-) -> Iterator[Act]:
+def _pressing(book: Book, prices: Scenario, now: dt.datetime, there: There) -> Iterator[Act]:
     """What can hurt, what cannot be true, and what is due."""
-    bins = list(standing.bins(book).values())
-    yield from hazards_in_bins(book, bins, prices.grades, prices.cautions, now)
-    yield from hazards_in_finds(waiting.values(), estimates_of(book), prices.cautions, now)
-    if conflicts:
-        yield Act("settle", count=conflicts)
+    yield from hazards_in_bins(book, there.bins.values(), prices.grades, prices.cautions, now)
+    yield from hazards_in_finds(there.finds.values(), estimates_of(book), prices.cautions, now)
+    if there.conflicts:
+        yield Act("settle", count=len(there.conflicts))
     yield from not_ended(book, "haul", now)
     yield from not_ended(book, "round", now)
-    yield from full_bins(bins, prices.grades)
+    yield from full_bins(there.bins.values(), prices.grades)
     yield from long_unpaid(book, now)
 
 
-def _earning(book: Book, prices: Scenario, now: dt.datetime, queue: Queue | None) -> Iterator[Act]:
+def _earning(
+    book: Book, prices: Scenario, now: dt.datetime, queue: Queue | None, bins: Iterable[BinNow]
+) -> Iterator[Act]:
     """What brings money; nothing where no currency is set."""
     if queue is None:
         return
     yield from _openings(queue)
     said, market = PriceBook.of(book, now.date()), Market.of(prices)
-    stock = stock_of(one for one in standing.bins(book).values() if one.grade in prices.grades)
+    stock = stock_of(one for one in bins if one.grade in prices.grades)
     yield from calls(said, stock, moves_in(book), prices.hours.wage)
     yield from takers(prices, market, stock)
     if not trading.started(book):
@@ -117,7 +123,7 @@ def _earning(book: Book, prices: Scenario, now: dt.datetime, queue: Queue | None
 
 def _openings(queue: Queue) -> Iterator[Act]:
     """The best of the bench."""
-    for line in queue.lines[:MOST]:
+    for line in queue.lines[:FEW]:
         if line.per_hour is not None and not line.conflict:
             yield Act(
                 "open",

@@ -12,8 +12,9 @@ from partway.ledger.days import days_between
 from partway.ledger.fold.standing import BinNow, FindNow
 from partway.things.material import Caution, Grade
 from partway.valuing.acts.act import Act, Sort
-from partway.valuing.bin_age import age_of_bin
+from partway.valuing.bin_age import age, by_bin
 
+YEAR = 365  # days: of what lies longer it is only said that it does
 LONG = 30  # days that such a thing may lie before it is named first (common practice, no source)
 FIRE = frozenset({"lithium-metal"})  # can burn by itself, though it may stay where it is when the rest is sold
 
@@ -29,10 +30,22 @@ def hazards_in_bins(
     old: list[tuple[int, str, tuple[str, ...]]] = []
     for one in bins:
         hazards = _pressing(grades[one.grade].hazards, cautions) if one.grade in grades else ()
-        days = age_of_bin(book, one, (), now) if hazards and one.mg > 0 else None
-        if days is not None and days >= LONG:
+        days = _long_there(book, one, now) if hazards and one.mg > 0 else None
+        if days is not None:
             old.append((days, one.id, hazards))
     return _longest("hazard-bin", old)
+
+
+def _long_there(book: Book, one: BinNow, now: dt.datetime) -> int | None:
+    """Days since the oldest in a bin went in, where these are many, at most a year; of most bins only what moved of late
+    is read.
+    """
+    for back in (LONG, YEAR):
+        moved = by_bin(book.flows(f"bin:{one.id}", now - dt.timedelta(days=back))).get(one.id, [])
+        days = age(moved, one.id, one.mg, now)
+        if days is not None:
+            return days if days >= LONG else None
+    return YEAR
 
 
 def hazards_in_finds(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from partway.reports.books.overview import Overview, report_overview
 from partway.reports.home.firststeps import FirstSteps, first_steps
-from partway.reports.home.today import Today, report_today
+from partway.reports.home.today import There, Today, report_today
 from partway.web.bench import figures as bench
 from partway.web.cache import cached
 from partway.web.context import RequestContext
@@ -20,7 +20,7 @@ def steps(ctx: RequestContext) -> FirstSteps:
 def today(ctx: RequestContext) -> Today:
     """What comes next."""
     queue = bench.queue(ctx, None) if "currency" in ctx.settings else None
-    return report_today(ctx.book, ctx.prices, ctx.now, queue, ctx.finds)
+    return report_today(ctx.book, ctx.prices, ctx.now, queue, There(ctx.finds, ctx.bins, ctx.conflicts))
 
 
 @cached
