@@ -21,17 +21,16 @@ def today_command(ctx: CommandContext) -> None:
     """What comes next: danger first, then what is due, then what earns most a minute."""
     from dataclasses import asdict
 
-    from partway.actions.bench.benching import queue
+    from partway.actions.bench.benching import best
     from partway.actions.haul.scenario import prices_from_book
     from partway.actions.recording.describe import Say
     from partway.actions.recording.words import unit
-    from partway.ledger.fold import standing
-    from partway.reports.home.today import There, report_today
+    from partway.reports.home.today import FEW, There, report_today
 
     say, there = Say.of(ctx.book), There.of(ctx.book, unit(ctx.book), ctx.now().tzinfo)
     prices = prices_from_book(ctx.book, ctx.now().date(), there.finds)
-    bench = queue(ctx.book, prices, there.finds) if "currency" in standing.settings(ctx.book) else None
-    report = report_today(ctx.book, prices, ctx.now(), bench, there)
+    first = best(ctx.book, prices, there.finds, FEW)
+    report = report_today(ctx.book, prices, ctx.now(), first, there)
     if ctx.as_json:
         as_json(asdict(report))
         return

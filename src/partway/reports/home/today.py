@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from partway.catalogue.cards import CautionCard
@@ -12,7 +12,7 @@ from partway.ledger.book import Book
 from partway.ledger.fold import standing
 from partway.ledger.fold.standing import BinNow, FindNow
 from partway.planning.instance.market import Market
-from partway.reports.bench.queue import Queue, float_of
+from partway.reports.bench.queue import QueueLine, float_of
 from partway.reports.books.conflicts import ConflictLine, report_conflicts
 from partway.reports.books.overview import cautions_there
 from partway.reports.home.act_lines import ActLine, ActNames
@@ -67,11 +67,11 @@ class There:
         return cls(standing.finds(book), standing.bins(book), report_conflicts(book, unit, zone))
 
 
-def report_today(book: Book, prices: Scenario, now: dt.datetime, queue: Queue | None, there: There) -> Today:
-    """What comes next at a moment. `prices` is a scenario of the book without its finds, `queue` the bench at them,
-    None where no currency is set.
+def report_today(book: Book, prices: Scenario, now: dt.datetime, best: Sequence[QueueLine], there: There) -> Today:
+    """What comes next at a moment. `prices` is a scenario of the book without its finds, `best` the first of the bench
+    at them.
     """
-    found = [*_pressing(book, prices, now, there), *_earning(book, prices, now, queue, there.bins.values())]
+    found = [*_pressing(book, prices, now, there), *_earning(book, prices, now, best, there.bins.values())]
     names = ActNames.of(book, prices, there.finds, there.bins)
     full = [one for one in there.bins.values() if one.mg > 0]
     return Today(
@@ -107,12 +107,10 @@ def _pressing(book: Book, prices: Scenario, now: dt.datetime, there: There) -> I
 
 
 def _earning(
-    book: Book, prices: Scenario, now: dt.datetime, queue: Queue | None, bins: Iterable[BinNow]
+    book: Book, prices: Scenario, now: dt.datetime, best: Sequence[QueueLine], bins: Iterable[BinNow]
 ) -> Iterator[Act]:
-    """What brings money; nothing where no currency is set."""
-    if queue is None:
-        return
-    yield from _openings(queue)
+    """What brings money; nothing where nobody quotes anything."""
+    yield from _openings(best)
     said, market = PriceBook.of(book, now.date()), Market.of(prices)
     stock = stock_of(one for one in bins if one.grade in prices.grades)
     yield from calls(said, stock, moves_in(book), prices.hours.wage)
@@ -121,9 +119,9 @@ def _earning(
         yield from load(replace(prices, inflow=measured_inflow(book, now.date())))
 
 
-def _openings(queue: Queue) -> Iterator[Act]:
+def _openings(best: Sequence[QueueLine]) -> Iterator[Act]:
     """The best of the bench."""
-    for line in queue.lines[:FEW]:
+    for line in best[:FEW]:
         if line.per_hour is not None and not line.conflict:
             yield Act(
                 "open",

@@ -37,8 +37,8 @@ def hazards_in_bins(
 
 
 def _long_there(book: Book, one: BinNow, now: dt.datetime) -> int | None:
-    """Days since the oldest in a bin went in, where these are many, at most a year; of most bins only what moved of late
-    is read.
+    """Days since the oldest in a bin went in, where these are many, at most a year; of most bins only the last days are
+    read.
     """
     for back in (LONG, YEAR):
         moved = by_bin(book.flows(f"bin:{one.id}", now - dt.timedelta(days=back))).get(one.id, [])

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from partway.actions.bench.benching import best
 from partway.reports.books.overview import Overview, report_overview
 from partway.reports.home.firststeps import FirstSteps, first_steps
-from partway.reports.home.today import There, Today, report_today
-from partway.web.bench import figures as bench
+from partway.reports.home.today import FEW, There, Today, report_today
 from partway.web.cache import cached
 from partway.web.context import RequestContext
 
@@ -19,8 +19,8 @@ def steps(ctx: RequestContext) -> FirstSteps:
 @cached
 def today(ctx: RequestContext) -> Today:
     """What comes next."""
-    queue = bench.queue(ctx, None) if "currency" in ctx.settings else None
-    return report_today(ctx.book, ctx.prices, ctx.now, queue, There(ctx.finds, ctx.bins, ctx.conflicts))
+    first = best(ctx.book, ctx.prices, ctx.finds, FEW)
+    return report_today(ctx.book, ctx.prices, ctx.now, first, There(ctx.finds, ctx.bins, ctx.conflicts))
 
 
 @cached
