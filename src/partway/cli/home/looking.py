@@ -42,7 +42,7 @@ def today_command(ctx: CommandContext) -> None:
 @click.command("overview")
 @looking
 def overview_command(ctx: CommandContext) -> None:
-    """How everything stands: finds that wait, bins that are due, prices that are old, what is owed, what came of all."""
+    """How everything stands: finds that wait, bins that are due, prices that are old, what is owed, what came in."""
     from dataclasses import asdict
 
     from partway.actions.haul.scenario import scenario_from_book

@@ -19,6 +19,7 @@ from partway.web.buyers import figures as buyer_figures
 from partway.web.context import At, RequestContext
 from partway.web.forms import Form
 from partway.web.home import figures
+from partway.web.home.first import first_page
 from partway.web.pages import Page, render
 from partway.web.posting import FormSaved, save_form
 
@@ -67,23 +68,11 @@ class TodayPage(Page):
     where: dict[str, str]
 
 
-@dataclass(frozen=True, kw_only=True)
-class FirstPage(Page):
-    """A new workspace. `next` is the step to take now."""
-
-    template: ClassVar[str] = "home/first.html"
-    styles: ClassVar[tuple[str, ...]] = ("curb.css",)
-    steps: FirstSteps
-    next: FirstStep
-    where: dict[str, str]
-    demo: Form
-
-
 @router.get("/")
 def home(ctx: At) -> Response:
     """Today, or the first steps."""
     steps = figures.steps(ctx)
-    return render(ctx, _first(steps) if steps.is_new else _today(ctx, steps))
+    return render(ctx, first_page(ctx, steps) if steps.is_new else _today(ctx, steps))
 
 
 @router.post("/demo")
@@ -97,13 +86,9 @@ def demo(ctx: At) -> Response:
 
     def again() -> Page:
         steps = first_steps(ctx.book)
-        return _first(steps, form) if steps.is_new else _today(ctx, steps)
+        return first_page(ctx, steps, form) if steps.is_new else _today(ctx, steps)
 
     return save_form(ctx, form, act, again, decides=False)
-
-
-def _first(steps: FirstSteps, form: Form | None = None) -> FirstPage:
-    return FirstPage(title="First steps", steps=steps, next=steps.todo[0], where=WHERE, demo=form or Form())
 
 
 def _today(ctx: RequestContext, steps: FirstSteps) -> TodayPage:

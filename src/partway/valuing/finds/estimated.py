@@ -1,0 +1,53 @@
+"""Prices that nobody quoted, estimated from one that a person knows: that of No. 2 copper.
+
+Yards pay other grades in proportion to it, by the ratios of the catalogue (from memory, wide ranges). An estimate
+stands only where nobody has a word on a grade, and only at the curb: no plan, no bin and no ticket counts with it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from partway.planning.instance.build import COPPER
+from partway.planning.instance.frozen import Instance
+from partway.things.scenario import Buyer, Quote, Scenario
+
+ESTIMATE = "estimated"  # id of the buyer that no one is: it holds the estimated prices
+NAME = "estimated from one price"
+
+
+def with_estimates(scenario: Scenario) -> Scenario:
+    """The same with an estimated price for each grade that nobody quotes; the same where no price of copper was said.
+
+    What can hurt is left out: whether anybody pays for it, or has to be paid, no ratio says.
+    """
+    if scenario.copper is None:
+        return scenario
+    quoted = {quote.grade for buyer in scenario.buyers for quote in buyer.quotes}
+    quotes = tuple(
+        Quote(grade.id, grade.ratio.scaled(scenario.copper), scenario.on)
+        for grade in scenario.grades.values()
+        if grade.ratio is not None and not grade.hazards and grade.id not in quoted
+    )
+    if not quotes:
+        return scenario
+    guess = Buyer(ESTIMATE, "mail-in", NAME, quotes=quotes)
+    return replace(scenario, buyers=(*scenario.buyers, guess))
+
+
+def estimated_in(instance: Instance, group: int) -> tuple[str, ...]:
+    """Ids of the grades that one group of finds may be sold as and whose best price is an estimate; parts priced in
+    No. 2 copper hang on it, too.
+    """
+    sold = {instance.grades[sale.grade]: None for sale in instance.grade_sales if _of(instance, sale.node, group)}
+    best = {grade: instance.market.best(grade) for grade in sold}
+    found = [grade for grade, offer in best.items() if offer is not None and offer.buyer == ESTIMATE]
+    copper = instance.market.best(COPPER) if COPPER in instance.scenario.grades else None
+    by_copper = any(s.part.in_copper for s in instance.part_sales if _of(instance, s.node, group))
+    if by_copper and copper is not None and copper.buyer == ESTIMATE and COPPER not in found:
+        found.append(COPPER)
+    return tuple(found)
+
+
+def _of(instance: Instance, node: int, group: int) -> bool:
+    return instance.nodes[node].group == group
