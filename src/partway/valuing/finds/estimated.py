@@ -6,10 +6,12 @@ stands only where nobody has a word on a grade, and only at the curb: no plan, n
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
 from partway.planning.instance.build import COPPER
 from partway.planning.instance.frozen import Instance
+from partway.things.estimate import Estimate
 from partway.things.scenario import Buyer, Quote, Scenario
 
 ESTIMATE = "estimated"  # id of the buyer that no one is: it holds the estimated prices
@@ -23,9 +25,9 @@ def with_estimates(scenario: Scenario) -> Scenario:
     """
     if scenario.copper is None:
         return scenario
-    quoted = {quote.grade for buyer in scenario.buyers for quote in buyer.quotes}
+    most, quoted = _most(scenario), _quoted(scenario)
     quotes = tuple(
-        Quote(grade.id, grade.ratio.scaled(scenario.copper), scenario.on)
+        Quote(grade.id, _at_most(grade.ratio.scaled(scenario.copper), most.get(grade.id)), scenario.on)
         for grade in scenario.grades.values()
         if grade.ratio is not None and not grade.hazards and grade.id not in quoted
     )
@@ -33,6 +35,36 @@ def with_estimates(scenario: Scenario) -> Scenario:
         return scenario
     guess = Buyer(ESTIMATE, "mail-in", NAME, quotes=quotes)
     return replace(scenario, buyers=(*scenario.buyers, guess))
+
+
+def _quoted(scenario: Scenario) -> dict[str, float]:
+    """The best price of each grade that somebody quotes."""
+    best: dict[str, float] = {}
+    for buyer in scenario.buyers:
+        for quote in buyer.quotes:
+            best[quote.grade] = max(best.get(quote.grade, -math.inf), quote.price.mean)
+    return best
+
+
+def _most(scenario: Scenario) -> dict[str, float]:
+    """The least that is paid for anything better, of each grade that something quoted may be sold as: an estimate
+    never outbids a word.
+    """
+    most: dict[str, float] = {}
+    for grade, price in _quoted(scenario).items():
+        waiting, seen = list(scenario.grades[grade].downgrades), {grade}
+        while waiting:
+            lower = waiting.pop()
+            if lower in seen:
+                continue
+            seen.add(lower)
+            most[lower] = min(most.get(lower, math.inf), max(0.0, price))
+            waiting.extend(scenario.grades[lower].downgrades)
+    return most
+
+
+def _at_most(price: Estimate, most: float | None) -> Estimate:
+    return price if most is None or price.mean <= most else price.scaled(most / price.mean)
 
 
 def estimated_in(instance: Instance, group: int) -> tuple[str, ...]:
