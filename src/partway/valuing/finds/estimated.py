@@ -16,6 +16,7 @@ from partway.things.scenario import Buyer, Quote, Scenario
 
 ESTIMATE = "estimated"  # id of the buyer that no one is: it holds the estimated prices
 NAME = "estimated from one price"
+UNDER = 1.0 - 1e-9  # so that of two prices that are the same the quoted one counts
 
 
 def with_estimates(scenario: Scenario) -> Scenario:
@@ -64,7 +65,7 @@ def _most(scenario: Scenario) -> dict[str, float]:
 
 
 def _at_most(price: Estimate, most: float | None) -> Estimate:
-    return price if most is None or price.mean <= most else price.scaled(most / price.mean)
+    return price if most is None or price.mean < most else price.scaled(UNDER * most / price.mean)
 
 
 def estimated_in(instance: Instance, group: int) -> tuple[str, ...]:

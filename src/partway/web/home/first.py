@@ -78,7 +78,7 @@ def first_page(
             where=place or Form(),
         )
     if "find" in lacking:
-        return thing_page(ctx, steps)
+        return thing_page(ctx, steps, demo=known)
     if "buyer" in lacking:
         return FirstPage(title="Who takes your metal?", ask="buyer", steps=steps, demo=known)
     buyer = next(iter(ctx.buyers.values()))
@@ -86,7 +86,7 @@ def first_page(
     return FirstPage(title=f"What does {name} pay?", ask="prices", steps=steps, demo=known, buyer=(buyer.buyer, name))
 
 
-def thing_page(ctx: RequestContext, steps: FirstSteps, typed: str = "") -> FirstPage:
+def thing_page(ctx: RequestContext, steps: FirstSteps, typed: str = "", demo: Form | None = None) -> FirstPage:
     """What stands there; a kind leads to its verdict, by way of the price of copper where none is known."""
     kinds = named(look.kinds(ctx.prices).values())
     known = shipped()
@@ -94,7 +94,7 @@ def thing_page(ctx: RequestContext, steps: FirstSteps, typed: str = "") -> First
         title="What stands in front of you?",
         ask="thing",
         steps=steps,
-        demo=Form(),
+        demo=demo or Form(),
         common=tuple((kind, known.anatomy(kind).name) for kind in COMMON),
         typed=typed,
         matches=(find_kinds(typed, kinds) or with_a_word_of(typed, kinds)) if typed.strip() else (),
