@@ -36,6 +36,7 @@ from partway.ledger.events.event import Event
 from partway.ledger.fold import standing
 from partway.reports.haul.ticket_words import WORDS
 from partway.things.ages import NOTICE_DAYS
+from partway.valuing.acts.act import MOST
 
 NOW = START + dt.timedelta(days=19)
 LOCALE = "en_CA"
@@ -150,6 +151,22 @@ def test_the_verdict_at_the_curb(events: list[Event], kind: str, works: str) -> 
         if brings is not None:
             about = display.rough(Decimal(said["shown"]["money"]["expected"]), "CAD", LOCALE)
             assert text_of(brings[1]) == squeezed(about)
+
+
+@drawn
+@given(trades())
+def test_what_comes_next(events: list[Event]) -> None:
+    """Home, /api/today and the command name the same acts in the same order, and the page's links all open."""
+    with opened(events) as (v, run):
+        said, home = got(v, "/api/today")["acts"], v.open("/")
+        assert json.loads(run("today", "--json"))["acts"] == said and len(said) <= MOST
+        titles = re.findall(r"^  [1-5]\. (.+)$", run("today"), re.MULTILINE)
+        assert len(titles) == len(said)
+        shown = re.findall(r'<a class="act [^"]*" href="([^"]*)">.*?<b><bdi>(.*?)</bdi>', home, re.DOTALL)
+        if 'class="firststeps"' not in home:  # else too little is there yet for a day
+            assert [unescape(title) for _, title in shown] == titles
+        for link, _ in shown:
+            v.open(unescape(link).partition("#")[0])
 
 
 @drawn
