@@ -9,10 +9,9 @@ from functools import cached_property
 from partway.reports.bench.steps import BenchStep, Bins, Comes
 from partway.reports.learned import LearnedLine, learned_lines
 from partway.things.anatomy import Anatomy, Piece
-from partway.things.answers import condition_of
 from partway.things.estimate import Estimate
 from partway.things.material import Grade
-from partway.valuing.finds.facts import OnlyIf, Question
+from partway.valuing.finds.facts import OnlyIf, Question, condition_of
 
 RESIDUE = "residue"
 NOBODY = "residue, nobody takes it"
