@@ -37,7 +37,7 @@ MONEY = "$"
 SOON = 120.0  # seconds after which a test gives up waiting for a plan; nothing is asserted of how long it takes
 
 SHOWN_HERE = {
-    "/", "/curb/{kind}", "/bench", "/bench/{find_id}", "/bins", "/bins/{bin_id}", "/prices/{grade}", "/buyers",
+    "/", "/curb/{kind}", "/bench", "/bench/{find_id}", "/bins", "/bins/{bin_id}", "/prices", "/prices/{grade}", "/buyers",
     "/buyers/{buyer_id}", "/buyers/{buyer_id}/list", "/haul/plan/{job}", "/haul/load/{job}/{trip}", "/haul/{haul}",
     "/haul/{haul}/ticket/{buyer}", "/what/key", "/what/guide/{name}", "/cautions", "/cautions/{hazard}",
     "/in-sight", *(f"/what/{name}" for name in COMMANDS),
@@ -167,7 +167,7 @@ def test_a_bin_and_the_prices_of_a_grade(full: Visitor, grade: str) -> None:
 
 def test_all_bins_all_prices_one_buyer_and_its_list(full: Visitor) -> None:
     of_grades = {hazard for hazards in GRADES.values() for hazard in hazards}
-    for path in ("/bins", "/buyers", "/buyers/ridge"):
+    for path in ("/bins", "/prices", "/buyers", "/buyers/ridge"):
         assert unseen(full.open(path), of_grades) == [], path
     typed = "lead acid batteries 0.25, no 2 copper 4.10"
     page = full.fill("/buyers/ridge/list", "/buyers/ridge/list", text=typed, step="look").text
