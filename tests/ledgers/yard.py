@@ -224,7 +224,9 @@ class Yard:
         shipping = (p.Postage(20_000_000, Decimal("17.00")),) if self.choose.whole(0, 1) else ()
         at = (Decimal("30.65"), Decimal("-40.57")) if self.choose.whole(0, 1) else None
         buyer, minutes = self.choose.pick(BUYERS), self.choose.whole(0, 40)
-        self.says(p.Traded(buyer, "yard", "harbour yard", Decimal("14.0"), at, minutes, ("li-ion",), shipping))
+        phone = self.choose.pick(("", "555-0142", "+1 (555) 0142 ext 7"))
+        terms = ("harbour yard", Decimal("14.0"), at, minutes, ("li-ion",), shipping)
+        self.says(p.Traded(buyer, "yard", *terms, phone=phone))
 
     def quoted(self) -> None:
         price = self._money() if self.choose.whole(0, 4) else None

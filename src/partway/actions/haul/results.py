@@ -5,18 +5,22 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
+from typing import ClassVar
 
 from partway.actions.haul.after_words import after_lines
+from partway.actions.haul.took_words import took_words
 from partway.actions.recording.describe import Say, careful
 from partway.catalogue.cards import CautionCard
+from partway.reports.called import Called
 from partway.reports.haul.ticket_words import WORDS
 from partway.valuing.trips.after_haul import AfterHaul
-from partway.valuing.trips.ticket import LineSeen
+from partway.valuing.trips.loads import TakenLot
+from partway.valuing.trips.ticket_seen import LineSeen
 
 
 @dataclass(frozen=True, slots=True)
 class HaulResult:
-    """A haul set out on or finished; `after` holds a finished one against its plan."""
+    """A haul set out on or finished; `took` is what it took along, `after` holds a finished one against its plan."""
 
     haul: str
     status: str
@@ -24,14 +28,23 @@ class HaulResult:
     km: Decimal | None = None
     minutes: int | None = None
     after: AfterHaul | None = None
+    took: tuple[TakenLot, ...] = ()
+    cautions: tuple[CautionCard, ...] = ()
 
     def words(self, say: Say) -> Iterator[str]:
-        """Its lines."""
+        """Its lines, cautions first."""
+        yield from careful(self.cautions)
         km = f", {self.km} km" if self.km is not None else ""
         minutes = f", {self.minutes} min" if self.minutes is not None else ""
         yield f"{self.haul} {self.status}: {', '.join(self.stops)}{km}{minutes}"
+        if self.took:
+            yield f"  takes along {took_words(self.took, say)}"
         if self.after is not None:
             yield from (f"  {line}" for line in after_lines(self.after, say))
+
+    def said(self, say: Say, called: Called) -> str:
+        """In one sentence: "Set out: today's haul, ridge yard"."""
+        return f"{'Set out' if self.status == 'started' else 'Over'}: {called.haul(self.haul)}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,6 +53,8 @@ class TicketResult:
 
     `verdict` is one for the whole ticket, `say` the sentence for the scale window, "" where there is nothing to ask.
     """
+
+    ON_ITS_PAGE: ClassVar[bool] = True  # the page that follows shows its lines
 
     ticket: str
     buyer: str
@@ -70,3 +85,10 @@ class TicketResult:
             yield f"  {self.verdict}{'.' if not self.say else ':'}"
         if self.say:
             yield f'    "{self.say}"'
+
+    def said(self, say: Say, called: Called) -> str:
+        """In one sentence: "Sold 41 lb of No. 2 copper to the ridge yard: $160.00"."""
+        grades = list(dict.fromkeys(called.grade(line.grade) for line in self.lines))
+        what = grades[0] if len(grades) == 1 else f"{len(grades)} grades"
+        mass = say.mass(sum(line.mass_mg for line in self.lines))
+        return f"Sold {mass} of {what} to the {called.buyer(self.buyer)}: {say.money(self.total)}"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Mapping
 from decimal import Decimal
 
@@ -10,7 +11,7 @@ from partway.catalogue import shipped
 from partway.quantities import plain_text
 from partway.reports.haul.ticket_words import AS_IT_SHOULD_BE
 from partway.things.material import Grade
-from partway.valuing.trips.ticket import Asked, LineSeen, TicketSeen
+from partway.valuing.trips.ticket_seen import Asked, LineSeen, TicketSeen
 
 _TOPICS: Mapping[Asked, str] = {
     "short": "the weight of the {name}",
@@ -60,7 +61,7 @@ def _of_line(what: str, line: LineSeen, say: Say, grades: Mapping[str, Grade]) -
     price = f"{plain_text(line.price)} /{line.unit}"
     if what == "below-quote":
         quoted = f"{_price(line.quoted)} /{line.unit}"
-        return f"You said {quoted} for {name} on {line.quoted_on}; the ticket says {price}: which one holds?"
+        return f"You said {quoted} for {name} on {_day(line.quoted_on)}; the ticket says {price}: which one holds?"
     if what == "below-plan":
         planned = f"{_price(line.planned_price)} /{line.unit}"
         return f"I came for {planned} for {name}; the ticket says {price}: what has changed?"
@@ -87,3 +88,9 @@ def _lower(name: str) -> str:
     """A grade's name within a sentence: "No. 2 copper" keeps its capital, "Light iron" does not."""
     first, rest = name[:1], name[1:]
     return name if name.startswith("No.") or rest[:1].isupper() else f"{first.lower()}{rest}"
+
+
+def _day(text: str) -> str:
+    """A day as it is said at a window."""
+    day = dt.date.fromisoformat(text)
+    return f"{day.day} {day:%B %Y}"
