@@ -101,7 +101,7 @@ def test_what_motors_turned_out_to_be_is_recorded_and_shown_by_command_by_page_a
         assert (shown["motor.copper"]["what"], shown["motor.copper"]["count"]) == ("share", 5)
         assert shown["motor.copper"]["now"] == pytest.approx((8 * 0.4 + 5) / 13)
         before = v.count()
-        wrong = sent(v, "open", 422, find="fan-5", answers=[{"piece": "cord", "answer": "copper"}])
+        wrong = sent(v, "open", 422, find="fan-5", operations=["cord"], answers=[{"piece": "cord", "answer": "copper"}])
         assert "a piece that is asked about: motor" in wrong["detail"] and v.count() == before
 
 
