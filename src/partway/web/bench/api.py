@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from partway.actions.bench import finds, listing, opening, selling
+from partway.actions.bench import finds, listing, recorded_anew, selling
 from partway.actions.bench.offer_results import BackResult, OfferResult
 from partway.actions.bench.results import FindResult, OpenResult, SoldResult
 from partway.actions.bins import bins
@@ -49,8 +49,11 @@ def weigh(ctx: At, body: WeighBody) -> Saved[FindResult]:
 
 @router.post("/open")
 def open_(ctx: At, body: OpenBody) -> Saved[OpenResult]:
-    """Record a find opened: pieces, weighed, into bins. A gap in the mass balance is asked about (`gap`)."""
-    return record(ctx, body, opening.open_up)
+    """Record a find opened: pieces, weighed, into bins. A gap in the mass balance is asked about (`gap`).
+
+    `instead` puts an earlier opening right: it no longer counts, and this one stands in its place.
+    """
+    return record(ctx, body, recorded_anew.record_opening)
 
 
 @router.post("/sell")

@@ -113,6 +113,7 @@ class OpenBody(
         None, description="How many of several alike; default as many as the masses fit, asked where that is not plain."
     )
     sure: Agreed = None
+    instead: Line = Field("", description="The id of an opening that this one puts right; that one no longer counts.")
 
     def given(self) -> dict[str, Any]:
         """Pieces as the action takes them."""
