@@ -47,12 +47,17 @@ NOTES_MOST = 1000
 
 @dataclass(frozen=True, slots=True)
 class Note:
-    """What was just recorded, and the events with which it can be taken back. `again` says it was saved before."""
+    """What was just recorded, and the events with which it can be taken back. `again` says it was saved before.
+
+    `right` is where it is put right, `done` the name of the draft that it was typed in; both may be empty.
+    """
 
     lines: tuple[str, ...]
     undo: tuple[UUID, ...] = ()
     back: str = "/"
     again: bool = False
+    right: str = ""
+    done: str = ""
 
 
 @dataclass

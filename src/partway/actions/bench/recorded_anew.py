@@ -23,6 +23,7 @@ from partway.ledger.events.subjects import subjects_of
 
 RESTING = ("opened", "sold", "returned", "weighed")  # what later events on a find may rest on an opening
 WHY = "put right"
+SOME = 50  # openings of one find that are looked through, newest first
 
 
 def record_opening(
@@ -83,3 +84,13 @@ def _later(book: Book, target: Event, find: str) -> list[Event]:
     voided, own = book.voided(), {event.id for event in with_companions(book, target)}
     events = book.events(RESTING, f"find:{find}")
     return [e for e in events if e.position > target.position and e.id not in voided and e.id not in own]
+
+
+def last_opening(book: Book, context: Context, find: str) -> Event | None:
+    """The last opening of a find where it can be put right; None where there is none, or something rests on it."""
+    voided = book.voided()
+    found = [event for event in book.newest(SOME, kinds=("opened",), subject=f"find:{find}") if event.id not in voided]
+    try:
+        return opening_named(book, context, str(found[0].id)) if found else None
+    except Refused:
+        return None
