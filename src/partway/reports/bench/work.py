@@ -60,9 +60,10 @@ def report_work(
     if in_hand:
         found.insert(0, (None, _of_pieces(anatomy, in_hand, grades)))
     told = {hazard for _, hazards in found for hazard in hazards}
-    if found:  # what can hurt about the kind itself comes with whatever is done first
-        found[0] = (found[0][0], [*(h for h in anatomy.cautions if h not in told), *found[0][1]])
-        told |= set(anatomy.cautions)
+    if found:  # what can hurt about the kind and is of no part of it comes with whatever is done first
+        first = [hazard for hazard in anatomy.cautions if hazard not in told | _of_parts(anatomy, grades)]
+        found[0] = (found[0][0], [*first, *found[0][1]])
+        told |= set(first)
     sections = tuple(
         WorkSection(step, _cards(cautions, anatomy, hazards), tuple(placed.get(step.number, []) if step else in_hand))
         for step, hazards in found
@@ -81,6 +82,12 @@ def _step_of(steps: Sequence[BenchStep], piece: str) -> int:
 def _hazards(anatomy: Anatomy, step: BenchStep, grades: Mapping[str, Grade]) -> list[str]:
     freed = _of_pieces(anatomy, [one.piece for one in step.gives], grades)
     return list(dict.fromkeys([*(card.id for card in step.cautions), *freed]))
+
+
+def _of_parts(anatomy: Anatomy, grades: Mapping[str, Grade]) -> set[str]:
+    """Hazards that some operation or piece of a kind names: they come with it."""
+    of_operations = {hazard for operation in anatomy.operations for hazard in operation.cautions}
+    return of_operations | set(_of_pieces(anatomy, [piece.id for piece in anatomy.pieces], grades))
 
 
 def _of_pieces(anatomy: Anatomy, pieces: Iterable[str], grades: Mapping[str, Grade]) -> list[str]:

@@ -31,7 +31,7 @@ from partway.web.serving.failures import NotHere
 
 
 @dataclass(frozen=True)
-class Anew:
+class PutRight:
     """An opening that is put right: its event, and the find as it was before."""
 
     event: Event
@@ -40,7 +40,7 @@ class Anew:
     here: FindAtBench | None
 
 
-def anew_of(ctx: RequestContext, find_id: str, given: str) -> Anew:
+def anew_of(ctx: RequestContext, find_id: str, given: str) -> PutRight:
     """The opening that an id names, with its find as it was. Raises Refused where it can be put right no more."""
     event = opening_named(ctx.book, ctx.context(), given)
     what = event.what
@@ -49,7 +49,7 @@ def anew_of(ctx: RequestContext, find_id: str, given: str) -> Anew:
     with without(ctx.book, ctx.context(), event):
         now = standing.find(ctx.book, find_id)
         past = before(ctx.book, now)
-    return Anew(event, what, now, _here(ctx, now, past))
+    return PutRight(event, what, now, _here(ctx, now, past))
 
 
 def _here(ctx: RequestContext, now: FindNow, past: Before) -> FindAtBench | None:
@@ -60,12 +60,12 @@ def _here(ctx: RequestContext, now: FindNow, past: Before) -> FindAtBench | None
     return None if isinstance(found, Unvalued) else found
 
 
-def as_it_was(ctx: RequestContext, anew: Anew | None) -> AbstractContextManager[None]:
+def as_it_was(ctx: RequestContext, anew: PutRight | None) -> AbstractContextManager[None]:
     """The ledger as it was before an opening that is put right; as it is where none is."""
     return nullcontext() if anew is None else without(ctx.book, ctx.context(), anew.event)
 
 
-def opening_anew(ctx: RequestContext, anew: Anew, typed: Typed | None = None) -> OpeningForm:
+def opening_anew(ctx: RequestContext, anew: PutRight, typed: Typed | None = None) -> OpeningForm:
     """The form of the opening as it was recorded, or as it was typed since."""
     opening = fresh_opening(ctx, anew.now, anew.here, typed or recorded_text(ctx, anew))
     recorded = {piece.piece: f"{piece.grade}@{piece.bin}" for piece in anew.what.pieces}
@@ -89,12 +89,12 @@ def too_many(anatomy: Anatomy, what: Opened) -> bool:
     return max(counts.values(), default=0) > 1 or len(counts.keys() - known) > FREE_ROWS
 
 
-def recorded_text(ctx: RequestContext, anew: Anew) -> Typed:
+def recorded_text(ctx: RequestContext, anew: PutRight) -> Typed:
     """What would have to be typed to record the opening again."""
     return Typed([(f"open-{name}", text) for name, text in _texts(ctx, anew)])
 
 
-def _texts(ctx: RequestContext, anew: Anew) -> Iterator[tuple[str, str]]:
+def _texts(ctx: RequestContext, anew: PutRight) -> Iterator[tuple[str, str]]:
     what, anatomy = anew.what, ctx.catalogue.anatomy(anew.now.kind)
     unit = ctx.settings.get("unit", "kg")
     known = {piece.id for piece in anatomy.pieces}

@@ -18,7 +18,7 @@ from partway.errors import Refused
 from partway.ledger.fold import standing
 from partway.ledger.fold.standing import FindNow
 from partway.reports.bench.balance_typed import MassBalance
-from partway.web.bench.anew import Anew, anew_of, as_it_was, opening_anew
+from partway.web.bench.anew import PutRight, anew_of, as_it_was, opening_anew
 from partway.web.bench.find import FindForms, find_now, fresh_opening, gone_page, here_of, offers, page_of, right_of
 from partway.web.bench.forms import OpeningForm, WeighRow, given, own_given
 from partway.web.bench.work import work_page
@@ -87,7 +87,7 @@ class _Sent:
 
     ctx: RequestContext
     find: FindNow
-    anew: Anew | None
+    anew: PutRight | None
 
     @cached_property
     def opening(self) -> OpeningForm:

@@ -19,7 +19,7 @@ from partway.reports.bench.balance_typed import MassBalance
 from partway.reports.bench.find import FindAtBench
 from partway.reports.bench.steps import BenchStep
 from partway.reports.bench.work import SpanInHand, report_work
-from partway.web.bench.anew import Anew, anew_of, opening_anew, too_many
+from partway.web.bench.anew import PutRight, anew_of, opening_anew, too_many
 from partway.web.bench.find import (
     FindForms,
     draft_of,
@@ -84,7 +84,7 @@ def work_page(
     here: FindAtBench | None,
     opening: OpeningForm,
     balance: MassBalance | None = None,
-    anew: Anew | None = None,
+    anew: PutRight | None = None,
 ) -> WorkPage:
     """The page for a find of a known kind, with its form as it was filled in."""
     anatomy = ctx.catalogue.anatomy(now.kind)

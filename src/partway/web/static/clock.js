@@ -52,7 +52,10 @@
     for (const place of places) {
       const state = now(findOf(place));
       put(place.querySelector(".time"), said(state));
-      put(place.querySelector("[data-start]"), state.since ? "Stop the clock" : passed(state) ? "Go on" : "Start the clock");
+      const words = state.since ? "Stop the clock" : passed(state) ? "Go on" : "Start the clock";
+      const start = place.querySelector("[data-start]");
+      put(start, place.dataset.clock ? words : words.replace(" the clock", ""));
+      if (!place.dataset.clock) start.setAttribute("aria-label", words);
     }
     const running = all().find((find) => now(find).since);
     const state = running && now(running);
