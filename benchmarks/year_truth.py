@@ -88,13 +88,25 @@ def kind_as_it_is(seed: int, guess: Anatomy, copper: float) -> Kind:
     """Draw the truth of one kind; `copper` is what a part's price counts in."""
     rng = drawn(seed, "kind", guess.kind)
     masses = {p.id: p.mass.mean * exp(KIND_SHARE * sd_of(p.mass) * rng.standard_normal()) for p in guess.pieces}
+    _closed(guess, guess.whole.id, masses)
     minutes = {op.id: _minutes(op.minutes, rng) for op in guess.operations}
     works = None if guess.works is None else shifted(guess.works, ODDS_BIAS + ODDS_SD * rng.standard_normal())
     test = 0.0 if guess.test_minutes is None else _minutes(guess.test_minutes, rng)
     sales = {(p.id, i): _sale(part, copper, rng) for p in guess.pieces for i, part in enumerate(p.parts)}
-    for answer in guess.pieces:  # an answer is the piece that was asked about
-        masses[answer.id] = masses[guess.in_hand(answer.id).id]
     return Kind(guess, masses, minutes, works, test, sales)
+
+
+def _closed(guess: Anatomy, piece: str, masses: dict[str, float]) -> None:
+    """Make what comes out of a piece weigh what the piece does, as it will on the scale: whoever is told is told so.
+
+    An answer is the piece that was asked about.
+    """
+    for operation in guess.operations_on(piece):
+        out = {give.piece: give.count for give in operation.gives}
+        whole = sum(masses[child] * count for child, count in out.items())
+        for child in out:
+            masses[child] = masses[piece] if operation.asks else masses[child] * masses[piece] / whole
+            _closed(guess, child, masses)
 
 
 def _minutes(minutes: Estimate, rng: np.random.Generator) -> float:

@@ -8,6 +8,7 @@ from __future__ import annotations
 import importlib
 import math
 import sys
+from collections import Counter
 from collections.abc import Iterator
 from pathlib import Path
 from types import ModuleType
@@ -86,10 +87,28 @@ def test_the_hidden_world_lies_around_the_catalogue(year: ModuleType) -> None:
     shifts = []
     for seed in range(400):
         kind = truth.kind_as_it_is(seed, guess, 9.0)
-        shifts.append(math.log(kind.masses["transformer"] / guess.piece("transformer").mass.mean))
-    stated = truth.KIND_SHARE * truth.sd_of(guess.piece("transformer").mass)
+        shifts.append(math.log(kind.masses[guess.whole.id] / guess.whole.mass.mean))
+    stated = truth.KIND_SHARE * truth.sd_of(guess.whole.mass)
     assert stats.ttest_1samp(shifts, 0.0).pvalue > 1e-3
     assert stats.chi2.cdf(399 * np.var(shifts, ddof=1) / stated**2, 399) == pytest.approx(0.5, abs=0.499)
+
+
+def test_whoever_is_told_is_told_what_the_scale_will_show(year: ModuleType) -> None:
+    """What comes out of a piece weighs what the piece did, wherever its pieces come out in no other way as well."""
+    truth = importlib.import_module("year_truth")
+    closed = 0
+    for name in importlib.import_module("year_things").KINDS:
+        guess = shipped().anatomy(name)
+        kind = truth.kind_as_it_is(5, guess, 9.0)
+        ways = Counter(give.piece for operation in guess.operations for give in operation.gives)
+        for operation in guess.operations:
+            if operation.asks:
+                assert {kind.masses[give.piece] for give in operation.gives} == {kind.masses[operation.on]}
+            elif all(ways[give.piece] == 1 for give in operation.gives):
+                out = math.fsum(kind.masses[give.piece] * give.count for give in operation.gives)
+                assert out == pytest.approx(kind.masses[operation.on])
+                closed += 1
+    assert closed > 80
 
 
 def test_what_sells_by_chance_sells_as_often_as_stated(year: ModuleType) -> None:

@@ -16,6 +16,7 @@ from partway.ledger.events.event import Event
 from partway.ledger.events.ids import built
 from partway.ledger.events.voids import corrections_of, void
 from partway.ledger.fold.fold import EMPTY, check, fold, merge
+from partway.ledger.fold.things import NO_THINGS, learn, things_in
 from partway.ledger.memory import MemoryBook
 
 KG = 1_000_000  # mg
@@ -235,6 +236,19 @@ def test_one_id_with_other_content_is_refused_and_nothing_is_taken() -> None:
 def test_money_written_otherwise_is_other_content() -> None:
     with pytest.raises(BadEvent):
         fold([at(1, p.Paid("harbour", Decimal("4.1"))), at(1, p.Paid("harbour", Decimal("4.10")))])
+
+
+def test_all_that_an_event_names_is_learned_whatever_it_names_first() -> None:
+    """An event of two things, the first one of schema 1: the second, of a device's own, is known all the same."""
+    maker = built(1_773_446_400_000, 7)
+    moved = p.Moved("crate", "drum", "motors", "light-iron", 400_000)
+    event = dataclasses.replace(
+        at(1, moved), schema=2, device="0a1b2c3d", order=at(1, moved).happened, refs=(("bin:drum", maker),)
+    )
+    assert [maker for _, maker in things_in(event)] == [None, maker]
+    things, _ = learn(NO_THINGS, [event])
+    assert things.bare == {"bin:crate"}
+    assert things.keys == {("bin", maker): "bin:drum"}
 
 
 def test_a_state_cannot_be_written_to() -> None:
