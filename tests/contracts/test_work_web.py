@@ -232,7 +232,7 @@ def test_by_json_in_one_act(there: Visitor) -> None:
         "instead": str(first.id),
     }
     answer = there.client.post("/api/open", json=body)
-    assert answer.status_code == 200 and answer.json()["result"]["put_right"] is True
+    assert answer.status_code == 200 and answer.json()["told"]["put_right"] is True
     assert opening(there).happened == first.happened
     again = there.client.post("/api/open", json=body)
     assert again.status_code == 422 and "no longer counts" in again.json()["detail"]
