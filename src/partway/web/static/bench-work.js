@@ -40,6 +40,12 @@
   };
   const address = (place) => (place.row ? `#${place.section.id}.${place.row + 1}` : `#${place.section.id}`);
 
+  // Whoever weighed a piece has done the step that it came out of, and those before it, however the balance was reached.
+  const weighedIsDone = () => {
+    if (form.hasAttribute("data-right")) return;
+    const last = sections.reduce((found, section, n) => (section !== end && weighed(section) ? n : found), -1);
+    sections.slice(0, last + 1).forEach((section) => tick(section, true));
+  };
   const inHand = () => {
     form.querySelectorAll("[data-in-hand] [data-row]").forEach((row) => {
       const [since, until] = [row.dataset.since, row.dataset.until].map((n) => sections[Number(n) - 1]);
@@ -58,6 +64,7 @@
     const input = place.field || rows[place.row]?.querySelector("input[data-keys]") || null;
     form.dispatchEvent(new CustomEvent("partway:row", { detail: place.section === end ? null : input }));
     if (place.section === end) {
+      weighedIsDone();
       inHand();
       form.dispatchEvent(new CustomEvent("partway:balance"));
     }
@@ -95,7 +102,6 @@
       next();
     } else if (event.target.closest("[data-stop]")) {
       event.preventDefault();
-      if (weighed(at.section)) tick(at.section, true);
       go({ section: end, row: 0 });
     }
   });
