@@ -31,7 +31,7 @@ from mutant_breaks import HOME, PACKAGES, SOURCES, path_of
 # Loaded once, here, so that no fork has to. None of them starts a thread.
 LIBRARIES = (
     "_pytest.assertion.rewrite", "alembic.command", "babel.numbers", "click", "coverage", "fastapi.testclient",
-    "highspy", "hypothesis.stateful", "jinja2", "jsonschema", "networkx", "numpy", "periodictable", "pint", "plotly",
+    "highspy", "hypothesis.stateful", "jinja2", "jsonschema", "networkx", "numpy", "periodictable", "pint",
     "rich.table", "schemathesis", "scipy.optimize", "segno", "sqlalchemy", "tzlocal", "uuid6", "uvicorn", "wtforms",
 )  # fmt: skip
 MEMORY = 6 << 30  # bytes a fork may take

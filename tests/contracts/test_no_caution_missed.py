@@ -25,8 +25,9 @@ from partway.actions.bins import bins
 from partway.actions.books.results import CorrectResult
 from partway.actions.buyers import quoting
 from partway.actions.buyers.results import BuyerResult, QuoteResult
-from partway.actions.haul import tickets
+from partway.actions.haul import hauls, tickets
 from partway.actions.haul.scenario import scenario_from_book
+from partway.actions.haul.show_haul import haul_lines_of, haul_shown
 from partway.actions.recording.context import record
 from partway.actions.recording.describe import Say, describe
 from partway.actions.what.results import KindSaid
@@ -53,11 +54,11 @@ PLACES = ("bench", "bins", "buyers", "haul", "books", "what", "home")
 SHOWN_HERE = {
     "plan", "depth", "kinds", "grades", "cautions", "wire", "density", "battery", "capacitor", "scale", "motor",
     "stainless", "today", "find", "test", "weigh", "open", "sell", "discard", "bin", "recount", "move", "quote",
-    "quotes", "ticket", "stock", "identify", "list", "return", "curb",
+    "quotes", "ticket", "haul", "stock", "identify", "list", "return", "curb",
 }  # fmt: skip
 NAMES_NONE = {
     "check": "says whether a file holds together", "schema": "a schema", "completion": "a script",
-    "demo": "the page of plan", "buyer": "terms of a buyer", "haul": "names buyers", "paid": "names a ticket",
+    "demo": "the page of plan", "buyer": "terms of a buyer", "paid": "names a ticket",
     "spend": "money alone", "hours": "minutes alone", "correct": "names an event", "set": "settings",
     "place": "questions about the place", "ledger": "what is over and done", "export-scenario": "a file",
     "export": "a file", "import": "counts events", "merge": "counts events", "backup": "a file",
@@ -368,6 +369,9 @@ def test_what_is_recorded_of_a_grade_begins_with_its_cards(grade: str) -> None:
     day.do(bins.add_bin, grade, "other")
     assert missing(lines(day, bins.move, grade, "other", "1 kg"), hazards, f"from {grade} to other") == []
     assert missing(lines(day, quoting.quote, "ridge", grade, "1.25 /kg"), hazards, "1.25") == []
+    assert missing(lines(day, hauls.start, ["ridge"]), hazards, "started: ridge") == []
+    shown = "\n".join(haul_lines_of(haul_shown(day.book, "haul-1", day.now), Say.of(day.book)))
+    assert missing(shown, hazards, "took along") == []
     line = tickets.LineGiven(grade, "2 kg", "1.25 /kg", own="2 kg", bin=grade)
     assert missing(lines(day, tickets.ticket, "ridge", [line]), hazards, "2.50") == []
 

@@ -37,6 +37,7 @@ FLAGS = (
 )
 PHONE: ViewportSize = {"width": 390, "height": 844}
 DESK: ViewportSize = {"width": 1280, "height": 800}
+NARROW: ViewportSize = {"width": 320, "height": 640}  # the narrowest that a page is made for (WCAG 1.4.10, reflow)
 SIZES = {"phone": PHONE, "desk": DESK}
 SOON = 60_000  # ms after which a test gives up on a page; nothing is asserted of how long one takes
 expect.set_options(timeout=SOON)
@@ -130,6 +131,11 @@ class Watched:
         """Keep what goes elsewhere."""
         if not request.url.startswith((self.address, "data:", "blob:")):
             self.outside.append(request.url)
+
+    def letters(self, pixels: int) -> None:
+        """Set the size of the browser's own letters, as somebody does who cannot read small ones."""
+        fonts = {"fontSizes": {"standard": pixels, "fixed": pixels * 13 // 16}}
+        self.page.context.new_cdp_session(self.page).send("Page.setFontSizes", fonts)
 
     def clean(self) -> None:
         """Nothing went wrong so far."""

@@ -9,19 +9,22 @@ from pathlib import Path
 from typing import Literal
 
 import pytest
-from browser import SIZES, Running, Watched, tab
+from browser import NARROW, SIZES, Running, Watched, tab
 from fastapi.routing import APIRoute
-from playwright.sync_api import Browser, Response
+from playwright.sync_api import Browser, Page, Response
 
 from partway.web.app import page_routers
 
+LETTERS = 16  # pixels of a browser's letters where nobody changed them
 PER_ROUTE = 1  # pages of one sort that are looked at
-WEIGHT_MOST = 150_000  # bytes of one page with all it loads, charts aside
-# The sizes and colours in which each page is looked at.
-LOOKS: dict[str, tuple[str, Literal["light", "dark"]]] = {
-    "phone-light": ("phone", "light"),
-    "phone-dark": ("phone", "dark"),
-    "desk-light": ("desk", "light"),
+WEIGHT_MOST = 150_000  # bytes of one page with all it loads
+# The sizes and colours in which each page is looked at, and how large the browser's own letters are set.
+LOOKS: dict[str, tuple[str, Literal["light", "dark"], int]] = {
+    "phone-light": ("phone", "light", LETTERS),
+    "phone-dark": ("phone", "dark", LETTERS),
+    "desk-light": ("desk", "light", LETTERS),
+    "narrow-light": ("narrow", "light", LETTERS),
+    "phone-large-text": ("phone", "light", 2 * LETTERS),
 }
 # Two frames: what a new size or scheme moves is where it belongs.
 DRAWN = "() => new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)))"
@@ -55,10 +58,12 @@ class Looked:
     wrong: dict[str, list[str]] = field(default_factory=dict)
     wide: set[str] = field(default_factory=set)
     small: list[str] = field(default_factory=list)
+    close: list[str] = field(default_factory=list)
+    lost: list[str] = field(default_factory=list)
 
 
 class Scale:
-    """What a page weighs with all that it loads, charts aside; what the browser still has from another page counts."""
+    """What a page weighs with all that it loads; what the browser still has from another page counts."""
 
     def __init__(self) -> None:
         self._bytes: dict[str, int] = {}
@@ -77,8 +82,6 @@ class Scale:
         return sum(self._weighed(answer) for answer in self._answers)
 
     def _weighed(self, answer: Response) -> int:
-        if answer.url.endswith("/charts.js"):
-            return 0
         if answer.status == 304:  # not changed: no body comes, what came before stands
             return self._bytes[answer.url]
         self._bytes[answer.url] = 0 if 300 <= answer.status < 400 else len(answer.body())
@@ -94,23 +97,48 @@ def look(watched: Watched, scale: Scale, path: str) -> Looked:
     watched.open(path)
     page.wait_for_load_state("networkidle")
     looked = Looked(scale.weight())
-    for name, (size, scheme) in LOOKS.items():
-        page.set_viewport_size(SIZES[size])
+    for name, (size, scheme, letters) in LOOKS.items():
+        page.set_viewport_size(NARROW if size == "narrow" else SIZES[size])
         page.emulate_media(color_scheme=scheme)
-        if page.locator(".chart").count():
-            page.reload()  # what scripts draw they draw for the size and scheme they find
+        watched.letters(letters)
         page.evaluate(DRAWN)
         looked.wrong[name] = watched.axe()
         if page.evaluate("document.documentElement.scrollWidth > window.innerWidth"):
             looked.wide.add(name)
-        looked.small += [f"{name}: {what}" for what in page.evaluate(SMALL)] if size == "phone" else []
+        if size != "desk":
+            looked.small += [f"{name}: {what}" for what in page.evaluate(SMALL)]
+            looked.close += [f"{name}: {what}" for what in page.evaluate(CLOSE)]
+    watched.letters(LETTERS)
+    page.set_viewport_size(SIZES["phone"])
+    looked.lost = walked(page)
     return looked
+
+
+def walked(page: Page) -> list[str]:
+    """Go through a page with the Tab key alone: what was left out, came out of order, or could not be seen."""
+    wanted = page.evaluate(TAB_STOPS)
+    lost, at = [], -1
+    for n in range(wanted):
+        page.keyboard.press("Tab")
+        number, said = page.evaluate(FOCUSED)
+        if number == -1 and not said:  # beyond the last: the browser's own controls come next
+            lost.append(f"ends after {n} of {wanted}")
+            break
+        if number != -1 and number != at + 1:
+            lost.append(f"{said or number} comes after {at}")
+        elif said:
+            lost.append(said)
+        at = max(at, number)
+    page.keyboard.press("Tab")
+    if page.evaluate(FOCUSED)[0] == at and at >= 0:
+        lost.append("nothing leads on from the last")
+    return lost
 
 
 @pytest.fixture(scope="session")
 def looked(months: Running, chromium: Browser) -> dict[str, Looked]:
     """Every sort of page, at most a few of each, found by links from the first page. Each is opened once and turned to
-    each look, as its style sheet alone tells looks apart; a page with a chart is opened anew for each.
+    each look, as its style sheet alone tells looks apart.
     """
     context, watched = tab(chromium, months.address, viewport=SIZES["phone"])
     scale = Scale()
@@ -141,17 +169,82 @@ def test_every_page_is_readable_by_everybody(looked: dict[str, Looked], name: st
 
 
 def test_everything_to_tap_is_high_enough_for_a_thumb(looked: dict[str, Looked]) -> None:
-    assert [f"{path} {what}" for path, page in looked.items() for what in page.small] == [], "targets below 44 px"
+    assert [f"{path} {what}" for path, page in looked.items() for what in page.small] == [], "targets below 48 px"
 
 
-# Buttons, fields and links that are not in the middle of a sentence, lower than 44 px.
-SMALL = """
-[...document.querySelectorAll('button, select, input:not([type=hidden]), summary, nav a, a.button, a.line, textarea')]
-  .filter(e => e.checkVisibility({opacityProperty: true, visibilityProperty: true}) && !e.closest('.hidden'))
+def test_neighbours_to_tap_are_far_enough_apart_for_a_thumb(looked: dict[str, Looked]) -> None:
+    assert [f"{path} {what}" for path, page in looked.items() for what in page.close] == [], "less than 8 px apart"
+
+
+# What is tapped: buttons, fields and links that are not in the middle of a sentence, each with the box a finger hits.
+TAPPED = """
+const tapped = [...document.querySelectorAll(
+    'button, select, input:not([type=hidden]), summary, nav a, a.button, a.line, textarea, a')]
+  .filter(e => e.checkVisibility({opacityProperty: true, visibilityProperty: true}) && !e.closest('.hidden, .skip'))
+  .filter(e => e.matches('a') ? getComputedStyle(e).display !== 'inline' || e.matches('nav a') : true)
   .map(e => [(['checkbox', 'radio'].includes(e.type) ? e.closest('label') || e : e).getBoundingClientRect(), e])
-  .filter(([box]) => box.width > 0 && box.height < 43.5)
-  .map(([box, e]) => `${e.tagName} ${(e.textContent || e.name || '').trim().slice(0, 40)} ${box.height}`)
+  .filter(([box]) => box.width > 0 && box.height > 0);
+const named = e => `${e.tagName} ${(e.textContent || e.name || '').trim().replace(/\\s+/g, ' ').slice(0, 40)}`;
 """
+SMALL = f"""() => {{ {TAPPED}
+return tapped.filter(([box]) => box.height < 47.5 || box.width < 47.5)
+  .map(([box, e]) => `${{named(e)}} ${{box.width}} x ${{box.height}}`); }}"""
+# Neighbours less than 8 px apart. A row that fills its list (a fold, a line, a box to tick) has the 8 px within it: it
+# may touch the next where both are higher than 48 px by as much. The cells of the bar of places fill the bar and touch:
+# six of 48 px with 8 px between would be wider than the narrowest screen.
+CLOSE = f"""() => {{ {TAPPED}
+const row = e => e.matches('summary, a.line') || e.closest('label.tick');
+const bar = e => e.closest('.places');
+const stays = e => {{
+  for (; e; e = e.parentElement) if (['fixed', 'sticky'].includes(getComputedStyle(e).position)) return e;
+  return null;
+}};
+const found = [], where = new Map(tapped.map(([, e]) => [e, stays(e)]));
+tapped.forEach(([a, one], n) => tapped.slice(n + 1).forEach(([b, other]) => {{
+  if (one.contains(other) || other.contains(one) || where.get(one) !== where.get(other)) return;
+  if (bar(one) && bar(other)) return;
+  if (one.closest('label') && one.closest('label') === other.closest('label')) return;
+  const across = Math.max(a.left - b.right, b.left - a.right), down = Math.max(a.top - b.bottom, b.top - a.bottom);
+  const within = row(one) && row(other) && down >= across ? (a.height - 48) / 2 + (b.height - 48) / 2 : 0;
+  if (Math.max(across, down + within) < 7.5) found.push(`${{named(one)}} | ${{named(other)}}: ${{across}}, ${{down}}`);
+}}));
+return found; }}"""
+
+
+# Marks what the Tab key stops at, in the order of the page, and says how many: of several radio buttons of one name
+# it is the one that is chosen, else the first.
+TAB_STOPS = """() => {
+  const all = [...document.querySelectorAll('a[href], button, input:not([type=hidden]), select, textarea, summary,'
+      + '[tabindex="0"]')].filter(e => !e.disabled && e.tabIndex >= 0 && e.checkVisibility({visibilityProperty: true}));
+  const one = e => e.type !== 'radio' || e === (
+    all.find(o => o.type === 'radio' && o.name === e.name && o.form === e.form && o.checked)
+    || all.find(o => o.type === 'radio' && o.name === e.name && o.form === e.form));
+  window.stops = all.filter(one);
+  document.activeElement.blur();
+  window.getSelection().removeAllRanges();
+  scrollTo(0, 0);
+  return window.stops.length;
+}"""
+# Which stop has the focus, and what is wrong with it: nothing to be seen around it, or something lies over all of it.
+FOCUSED = """() => {
+  const e = document.activeElement, number = window.stops.indexOf(e);
+  if (e === document.body) return [-1, ''];
+  if (number < 0) return [-1, `not known: ${e.outerHTML.slice(0, 80)}`];
+  const seen = e.closest('label') && e.nextElementSibling ? [e, e.nextElementSibling] : [e];
+  const ring = seen.some(o => getComputedStyle(o).outlineStyle !== 'none' && parseFloat(getComputedStyle(o).outlineWidth) >= 2);
+  const box = (e.closest('.choices label') || e).getBoundingClientRect();
+  const open = [.1, .3, .5, .7, .9].some(y => [.1, .5, .9].some(x => {
+    const top = document.elementFromPoint(box.left + x * box.width, box.top + y * box.height);
+    return top && (top === e || e.contains(top) || top.contains(e) && !top.matches('.places, .places *'));
+  }));
+  const name = `${number} ${e.tagName} ${(e.textContent || e.name || '').trim().replace(/\\s+/g, ' ').slice(0, 40)}`;
+  return [number, !ring ? `${name}: no ring` : !open ? `${name}: covered` : ''];
+}"""
+
+
+def test_the_tab_key_alone_leads_through_every_page(looked: dict[str, Looked]) -> None:
+    """In order, each to be seen and nothing left out (WCAG 2.1.1, 2.1.2, 2.4.3, 2.4.7, 2.4.11)."""
+    assert [f"{path} {what}" for path, page in looked.items() for what in page.lost] == []
 
 
 def test_links_lead_to_every_sort_of_page(looked: dict[str, Looked]) -> None:

@@ -23,7 +23,9 @@ from partway.reports.bench.steps import Working
 from partway.things.scenario import Scenario
 from partway.valuing.finds.hand import Holding
 from partway.valuing.finds.together import solved_alone
-from partway.web.drawings.anatomy import LINE, Box, By, Picture, anatomy_picture, heights
+from partway.web.drawings.anatomy import DESK, PHONE, TAP, Box, By, Picture, anatomy_picture, heights
+from partway.web.drawings.labels import FIRST, FOOT, PITCH, Label, label, wide
+from partway.web.drawings.limbs import ENDS
 
 NEAR = 1e-9
 BYS: tuple[By, By] = ("value", "mass")
@@ -138,10 +140,64 @@ def test_what_lies_beyond_starts_at_the_line(pictures: list[Picture]) -> None:
     assert seen > 50
 
 
-def test_every_end_can_be_read_on_a_phone(pictures: list[Picture]) -> None:
+def test_every_end_can_be_hit_and_has_its_name(pictures: list[Picture]) -> None:
+    """48 px is what the issue asks of a touch target; what is never opened and answers are not put together, so there
+    may be more ends than can be read at a glance, and then the picture is higher.
+    """
     for picture in pictures:
-        assert all(b.height * picture.pixels >= LINE - 1e-6 and b.lines >= 1 for b in ends(picture))
-        assert picture.pixels <= max(720, LINE * len(ends(picture)))
+        assert all(b.height * picture.pixels >= 48 - 1e-6 and b.phone.rows and b.desk.rows for b in ends(picture))
+        assert picture.pixels <= max(540, TAP * len(ends(picture)))
+    assert len([p for p in pictures if len(ends(p)) <= ENDS]) > 0.9 * len(pictures)
+
+
+def test_no_label_is_larger_than_its_box(pictures: list[Picture]) -> None:
+    """By the letter widths that `labels` states; a journey measures the drawn words in a browser."""
+    for picture in pictures:
+        for b in picture.boxes:
+            for written, screen in ((b.phone, PHONE), (b.desk, DESK)):
+                across, down = b.width * screen, b.height * picture.pixels
+                if b.state in OPENED:
+                    assert all(wide(row) <= down for row in written.rows) and 13 * len(written.rows) <= across
+                else:
+                    assert all(wide(row) <= across for row in written.rows)
+                    lines = len(written.rows) + written.more
+                    assert not lines or FIRST + PITCH * (lines - 1) + FOOT <= down + 1e-6
+
+
+def test_a_label_is_a_name_or_its_first_words(pictures: list[Picture]) -> None:
+    """Never a word cut in two, and never one that hangs in the air, such as "Chassis without"."""
+    whole = 0
+    for b in (b for picture in pictures for b in picture.boxes):
+        if b.state in OPENED and not b.phone.rows:
+            continue  # too low for its name, the number of its step is there
+        said = " ".join(b.phone.rows).replace("- ", "-").partition(" ×")[0]
+        rest = b.name.removeprefix(said)
+        assert (b.name.startswith(said) and rest[:1] in ("", " ")) or said.endswith("-")
+        assert said.rpartition(" ")[2] not in ("with", "without", "and", "of", "the", "from")
+        whole += not rest
+    assert whole > 0.9 * sum(len(picture.boxes) for picture in pictures)
+
+
+def test_the_words_stand_on_the_line(pictures: list[Picture]) -> None:
+    """Within one stretch of it, in the room to its right that no end takes."""
+    for picture in pictures:
+        plate = picture.plate
+        top, bottom = (plate.y + side * plate.height / 2 / picture.pixels for side in (-1, 1))
+        assert plate.words in ("Stop here", "Stop") and wide(plate.words) <= plate.height
+        assert any(s.x1 == s.x2 == plate.x and s.y1 <= top + NEAR and bottom <= s.y2 + NEAR for s in picture.line)
+        assert plate.x * PHONE + 20 <= PHONE
+
+
+def test_ends_that_are_not_enlarged_compare_as_what_they_show(pictures: list[Picture]) -> None:
+    compared = 0
+    for picture in pictures:
+        tall = [b for b in ends(picture) if b.height * picture.pixels > TAP + 1e-6]
+        measured = [max(0.0, b.value or 0.0) if picture.by == "value" else b.mass_kg for b in tall]
+        shows = [share_of(picture, b) * size for b, size in zip(tall, measured, strict=True)]
+        if len(tall) > 1 and any(shows):
+            compared += 1
+            assert [b.height / tall[0].height for b in tall] == pytest.approx([s / shows[0] for s in shows])
+    assert compared > 50
 
 
 def test_the_lists_hold_every_piece_and_all_the_mass(pictures: list[Picture]) -> None:
@@ -184,3 +240,24 @@ def test_heights_add_up_and_none_is_lower_than_the_least(measures: list[float], 
     found, _ = heights(measures, least)
     assert sum(found) == pytest.approx(1.0)
     assert min(found) >= min(least, 1.0 / len(measures)) - 1e-9
+
+
+def test_the_piece_that_is_lit_has_a_box_of_its_own_however_small() -> None:
+    """The roller ring weighs 60 g of 13 kg: put together with others, unless the picture points at it."""
+    it = demo()
+    hand = Holding("microwave", "no", None, ((it.anatomies["microwave"].whole.id, 1),))
+    tree = tree_of(Working(solved_alone(it, hand), {}))
+    assert not any(box.piece == "ring" for box in anatomy_picture(tree, "mass").boxes)
+    for piece in {limb.piece for limb in leaves(tree)}:
+        for by in BYS:
+            lit = [box.piece for box in anatomy_picture(tree, by, lit=piece).boxes if box.lit]
+            assert lit and set(lit) == {piece}
+    assert not any(box.lit for box in anatomy_picture(tree).boxes)
+
+
+@given(st.text(max_size=60), st.floats(20.0, 400.0), st.floats(0.0, 200.0))
+def test_no_name_at_all_overflows_its_box(name: str, width: float, height: float) -> None:
+    found = label(name, width, height, "×3")
+    assert all(wide(row) <= width for row in found.rows)
+    assert FIRST + PITCH * (len(found.rows) + found.more - 1) + FOOT <= height or found == Label((), 0)
+    assert not found.rows or found.rows[-1].endswith("×3")

@@ -15,6 +15,7 @@ from partway.actions.buyers.quoting import QuoteGiven, price_said, quote, quotes
 from partway.errors import Hint, Refused
 from partway.ledger import trading
 from partway.pricelist import answer
+from partway.things.buyers import phone_address
 
 
 def test_a_buyer_is_added_and_changed_field_by_field() -> None:
@@ -30,6 +31,22 @@ def test_a_buyer_is_added_and_changed_field_by_field() -> None:
     ]
 
 
+def test_a_telephone_number_is_kept_as_typed_called_as_dialled_and_taken_back() -> None:
+    """The address of a call: RFC 3966, 5.1 and 5.3; its global example is tel:+1-201-555-0123 (from memory)."""
+    day = trading_day()
+    for said, address in {
+        "+1-201-555-0123": "tel:+12015550123",
+        "(555)  0142": "tel:5550142",
+        "555.0142 ext. 7": "tel:5550142;ext=7",
+        "555 0142x7": "tel:5550142;ext=7",
+    }.items():
+        day.do(buyer, "harbour", Terms(phone=said))
+        kept = trading.buyers(day.book)["harbour"].phone
+        assert (kept, phone_address(kept)) == (" ".join(said.split()), address)
+    assert day.do(buyer, "harbour", Terms(phone="")).result.changed == ("phone",)
+    assert trading.buyers(day.book)["harbour"].phone == "" == phone_address("")
+
+
 @pytest.mark.parametrize(
     ("buyer_id", "terms", "expected"),
     [
@@ -43,6 +60,10 @@ def test_a_buyer_is_added_and_changed_field_by_field() -> None:
         ("new", Terms(kind="yard", at="91, 0"), "from -90"),
         ("new", Terms(kind="yard", minutes="2 days"), "a time"),
         ("new", Terms(kind="yard", minutes="30 h"), "at most a day"),
+        ("new", Terms(kind="yard", phone="ask for Jo"), "a telephone number"),
+        ("new", Terms(kind="yard", phone="12"), "a telephone number"),
+        ("new", Terms(kind="yard", phone="1" * 16), "a telephone number"),
+        ("new", Terms(kind="yard", phone="555-0142; rm"), "a telephone number"),
         ("new", Terms(kind="yard", refuses=["lithium-iron"]), "known grade, family or hazard"),
         ("new", Terms(kind="yard", shipping=[("10 lb", "14")]), "mail-in"),
         ("new", Terms(kind="mail-in", shipping=[("10 lb", "14"), ("9 lb", "16")]), "more than the step"),

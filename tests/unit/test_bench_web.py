@@ -145,13 +145,28 @@ def test_nothing_waits(tmp_path: Path) -> None:
 
 def test_a_find_shows_its_verdict_picture_steps_and_why_it_stops(there: Visitor) -> None:
     page = there.open(WHOLE)
-    assert "Open it" in page and "Stop at the heavy line" in page
+    assert "Open it" in page and ">Stop here</text>" in page
     assert page.count('class="piece opened"') >= 3 and '<line class="stop"' in page
     assert "never opened" in page and "has to come first" in page
     assert "yours is worth CA$15.00" in page or "would bring less than it does now" in page
     assert " style=" not in page
     by_mass = there.open(f"{WHOLE}?by=mass")
-    assert "as high as what they weigh" in by_mass
+    assert "Height is mass" in by_mass and "Height is money" in page
+
+
+@pytest.mark.parametrize("find", [OVEN, "/bench/kettle-1"])
+def test_every_box_of_the_picture_leads_to_its_step_or_row_on_the_page(there: Visitor, find: str) -> None:
+    """Each has a name that a screen reader says, and an address that is an id on the page, which stands there once."""
+    page = there.open(f"{find}/whole")
+    drawn = page[page.index('<figure class="anatomy">') : page.index("</figure>")]
+    boxes = re.findall(r'<a class="piece ([a-z ]+)" href="#([^"]+)" aria-label="([^"]+)">', drawn)
+    assert len(boxes) == drawn.count("<a ") >= 2
+    ids = re.findall(r' id="([^"]+)"', page)
+    for state, leads, name in boxes:
+        assert ids.count(leads) == 1, (name, leads)
+        assert leads.startswith("step-") or state not in ("opened", "small")
+        assert len(name) > 20
+    assert len({leads for _, leads, _ in boxes}) > 1 or len(boxes) == 2
 
 
 def test_what_if_it_works(there: Visitor) -> None:

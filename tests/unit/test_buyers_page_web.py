@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import re
 from collections.abc import Iterator
 from decimal import Decimal
@@ -48,12 +47,12 @@ def cells(page: str, grade: str) -> dict[str, str]:
 
 def test_the_sheet_says_each_state_in_words_and_marks_the_best_in_words(there: Visitor) -> None:
     quote(there.book, there.context(), "ridge", "li-ion", "0.30 /lb")
-    page = there.open("/buyers")
+    page = there.open("/prices")
     assert cells(page, "copper-2") == {"harbour yard": "4.10 best today", "ridge": "4.00 4.30 from 60 lb today"}
     assert cells(page, "li-ion") == {"harbour yard": "refuses", "ridge": "0.30 best today"}
     quote(there.book, there.context(), "ridge", "li-ion", "no")
     quote(there.book, there.context(), "ridge", "motors", "0.40 /lb")
-    page = there.open("/buyers")
+    page = there.open("/prices")
     assert cells(page, "li-ion")["ridge"] == "not any more today"
     assert cells(page, "motors")["harbour yard"] == "unquoted"
     assert page.index("Careful: lithium-ion battery") < page.index("not any more")
@@ -221,10 +220,13 @@ def test_a_buyer_says_when_things_are_unknown(there: Visitor) -> None:
 
 def test_prices_over_time_say_the_same_in_the_drawing_and_in_the_table(there: Visitor) -> None:
     page = there.open("/prices/copper-2")
-    block = page.partition('<script type="application/json" id="prices-data">')[2].partition("</script>")[0]
-    chart = json.loads(block)
-    lasts = {trace["name"]: trace["y"][-1] for trace in chart["data"] if trace.get("showlegend", True)}
-    assert lasts["harbour yard"] == 4.1 and lasts["ridge"] == 4.0 and lasts["ridge from 60.0 lb"] == 4.3
+    ticks = [(float(y), float(text)) for y, text in re.findall(r'y="([\d.]+)" dy=".35em"[^>]*>([\d.]+)<', page)]
+    (y1, v1), (y2, v2) = ticks[0], ticks[-1]
+    names = re.findall(r"<title>(.*?)</title>", page.partition("<figure")[2])
+    ends = re.findall(r'class="price dash-\d" d="M[^"]*V([\d.]+)"', page.partition("<table")[0])
+    lasts = {name: v1 + (float(y) - y1) / (y2 - y1) * (v2 - v1) for name, y in zip(names, ends, strict=True)}
+    assert lasts == pytest.approx({"harbour yard": 4.1, "ridge": 4.0, "ridge from 60 lb": 4.3}, abs=0.005)
+    assert "The scale begins at 4.0, not at 0." in page
     assert "CA$4.00/lb to CA$4.10/lb" in page and "no trend" in page
     table = page.partition("Each buyer")[2]
     assert "harbour yard" in table and "4.30" in table

@@ -20,7 +20,7 @@ from partway.ledger.book import Facts
 from partway.quantities import format_money
 from partway.things.currencies import CURRENCIES, coin, decimals
 from partway.valuing.earned import earned
-from partway.valuing.trips.ticket import worked_out
+from partway.valuing.trips.ticket_sums import worked_out
 
 
 def with_a_ticket(total: str) -> Day:

@@ -276,7 +276,7 @@ def test_an_accepted_trip_waits_for_its_tickets(tmp_path: Path) -> None:
         haul = str(v.fill(path, f"{path}/accept/1").url.path)
         assert haul == "/haul/haul-1"
         text = words(v.open(haul))
-        assert "Planned here" in text and "20 kg planned, 20 kg in the bins" in text
+        assert "Taken along as planned" in text and "20 kg at CA$9.00/kg" in text
         assert text.index("Lithium-ion battery") < text.index("CA$")
         assert "Hand over first what can hurt" in text
         assert "haul-1" in v.open("/haul")
@@ -292,7 +292,9 @@ def test_a_trip_is_set_out_on_once_by_one_form(tmp_path: Path) -> None:
         count = v.count()
         again = v.send(form)
         assert v.count() == count and "saved already" in again.text
-        assert v.send(v.form(v.open(path), f"{path}/accept/1")).url.path == "/haul/haul-2"  # said again on purpose
+        twice = v.send(v.form(v.open(path), f"{path}/accept/1"))  # said again on purpose: it is on board already
+        assert twice.status_code == 422 and v.count() == count
+        assert "that no haul under way took along: haul-1 (town depot, harbour yard) has" in words(twice.text)
         assert v.client.post(f"{path}/accept/7", data={"token": form.values[0][1]}).status_code in (409, 422)
 
 
@@ -300,7 +302,8 @@ def test_masses_are_read_off_the_ticket_unless_asked_for(on_the_way: tuple[Visit
     v, haul = on_the_way
     form = fields(v, entry(haul))
     copper = row_of(form, "copper-2")
-    assert (form[f"price_{copper}"], form[f"mass_{copper}"]) == ("9 /kg", "")
+    assert (form[f"price_{copper}"], form[f"mass_{copper}"]) == ("", "")
+    assert "20 kg at CA$9.00/kg" in v.open(entry(haul)) and "Other price, /kg" in v.open(entry(haul))
     filled = fields(v, f"{entry(haul)}?masses=planned")
     assert filled[f"mass_{copper}"] == "20 kg"
 

@@ -26,7 +26,7 @@ from partway.reports.haul.expected_ticket import HaulSheet, haul_sheet
 from partway.reports.haul.plan import Plan
 from partway.reports.haul.plan_lines import SaleLine
 from partway.valuing.planned_lots import Drive, PlannedLot, drive_in, planned_in, planned_note
-from partway.valuing.trips.ticket import worked_out
+from partway.valuing.trips.ticket_sums import worked_out
 
 GRADES = shipped().grades
 
@@ -42,8 +42,9 @@ def town() -> Day:
 
 def planned_day() -> tuple[Day, Plan]:
     day = town()
-    made = plan(scenario_from_book(day.book, day.now.date()))
-    day.do(accept, made, 1, "kg")
+    scenario = scenario_from_book(day.book, day.now.date())
+    made = plan(scenario)
+    day.do(accept, made, 1, scenario)
     return day, made
 
 
@@ -73,9 +74,10 @@ def test_an_accepted_trip_is_a_haul_whose_note_says_what_for() -> None:
 
 def test_a_trip_the_plan_does_not_make_is_not_set_out_on() -> None:
     day = town()
-    made = plan(scenario_from_book(day.book, day.now.date()))
-    assert "a trip from 1 to 1" in day.refuses(accept, made, 2, "kg").expected
-    assert "drives somewhere" in day.refuses(accept, replace(made, trips=()), 1, "kg").expected
+    scenario = scenario_from_book(day.book, day.now.date())
+    made = plan(scenario)
+    assert "a trip from 1 to 1" in day.refuses(accept, made, 2, scenario).expected
+    assert "drives somewhere" in day.refuses(accept, replace(made, trips=()), 1, scenario).expected
 
 
 def test_a_ticket_is_held_against_scale_plan_and_quote() -> None:
@@ -145,6 +147,7 @@ def test_prices_are_per_the_unit_they_were_said_in() -> None:
     (line,) = sheet(day).stops[0].lines
     assert (line.price, line.unit, line.amount) == (Decimal(4), "lb", Decimal("88.18"))
     assert sheet(day).expected == sheet(day).stops[0].expected == Decimal("88.18")
+    day.do(hauls.finish)  # while it is under way, what it took along is promised to nobody else
     day.do(hauls.start, ["harbour"], "Planned: harbour copper-2 5 lb at 4; harbour light-iron 2 kg at 0.2")
     assert [line.amount for line in sheet(day, "haul-2").stops[0].lines] == [Decimal(20), Decimal("0.40")]
     assert sheet(day, "haul-2").expected == Decimal("20.40")

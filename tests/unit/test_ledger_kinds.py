@@ -71,6 +71,10 @@ SAYS: list[tuple[Payload, str]] = [
         "not yet all"),
     ),
     (p.Opened("fan-1", (), 0), "fan-1 opened: nothing weighed"),
+    (
+        p.Opened("fan-1", (), 0, answers=(p.AnswerSeen("motor", "copper"), p.AnswerSeen("blade", "steel", 2))),
+        "fan-1 opened: nothing weighed; seen: motor copper, 2 × blade steel",
+    ),
     (p.Opened("fan-1", (p.PieceOut("rest", 1, "residue", "tub", KG),), KG), "fan-1 given up into tub, 1.0 kg"),
     (p.Binned("drum", "iron"), "bin drum for iron"),
     (p.Binned("drum", "iron", "the red one", Decimal(60)), "bin drum for iron, the red one, 60 L"),
@@ -101,6 +105,7 @@ SAYS: list[tuple[Payload, str]] = [
     (p.Traded("yard", "tip", km=Decimal(0), refuses=("a", "b")), "yard: tip, 0 km, refuses a, b"),
     (p.Traded("yard", "yard", open=("mon-fri 08:00-16:30", "sat 08:00-12:00")),
      "yard: yard, open mon-fri 08:00-16:30, sat 08:00-12:00"),
+    (p.Traded("yard", "yard", phone="555-0142"), "yard: yard, phone 555-0142"),
     (p.Quoted("yard", "iron", Decimal("0.10"), "lb", dt.date(2026, 3, 1), most_mg=9 * KG),
      "yard iron: 0.10 /lb, at most 9.0 kg"),
     (p.Quoted("yard", "iron", Decimal("0.10"), "kg", dt.date(2026, 3, 1), most_pieces=5, piece_mg=18 * KG, each=True),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import re
 
 import pytest
 from ledger_day import Day, trading_day
@@ -11,7 +12,7 @@ from partway.actions.buyers.buyers import Terms, buyer
 from partway.actions.buyers.quoting import quote
 from partway.reports.buyers.price_history import ROWS, PriceHistory, report_price_history
 from partway.valuing.price_steps import COLUMNS
-from partway.web.drawings.price_history import history_chart
+from partway.web.drawings.price_history import PriceChart, history_chart
 
 
 @pytest.fixture
@@ -118,23 +119,109 @@ def test_many_words_are_thinned_to_what_a_chart_shows_and_the_table_says_what_is
     assert (len(found.words), found.more) == (ROWS, 1200 - ROWS)
 
 
-def test_the_chart_breaks_where_a_price_ends_and_reaches_the_last_day_where_it_holds(day: Day) -> None:
-    chart = history_chart(history(day))
-    low, high, harbour, ridge = chart["data"]
-    assert (low["showlegend"], high["fill"]) == (False, "tonexty")
-    assert (harbour["x"], harbour["y"]) == (
-        [ago(day, 100), ago(day, 60), ago(day, 20), ago(day, 20)],
-        [4.0, 4.2, 4.2, None],
-    )
-    assert (ridge["x"][-1], ridge["y"]) == (ago(day, -1), [3.9, 4.4, 4.4])
-    assert harbour["line"]["dash"] != ridge["line"]["dash"] and harbour["marker"]["symbol"] != ridge["marker"]["symbol"]
-    assert chart["layout"]["xaxis"]["range"] == [ago(day, 100), ago(day, -1)]
-    assert {trace["line"]["shape"] for trace in chart["data"]} == {"hv"}
+# --- drawn ---
 
 
-def test_one_buyer_has_no_range_and_a_tier_is_named(day: Day) -> None:
-    heard(day, "ridge", (5, "9.00"), from_lot="60 lb")
-    assert [trace["name"] for trace in history_chart(history(day, buyer="ridge"))["data"]] == [
-        "ridge",
-        "ridge from 60.0 lb",
+def words(value: float, digits: int) -> str:
+    return f"{value:.{digits}f}"
+
+
+def drawn(of: PriceHistory) -> PriceChart:
+    chart = history_chart(of, words)
+    assert chart is not None
+    return chart
+
+
+def corners(path: str) -> list[list[tuple[float, float]]]:
+    """The corners of each stretch of a path of moves, levels and uprights."""
+    stretches = []
+    for part in path.split("M")[1:]:
+        x, y = map(float, re.findall(r"[-\d.]+", part)[:2])
+        found = [(x, y)]
+        for letter, number in re.findall(r"([HV])([-\d.]+)", part):
+            x, y = (float(number), y) if letter == "H" else (x, float(number))
+            found.append((x, y))
+        stretches.append(found)
+    return stretches
+
+
+class Read:
+    """A drawing read back by the words beside its axes, which is all that a person has."""
+
+    def __init__(self, chart: PriceChart, of: PriceHistory) -> None:
+        (self.y1, self.v1), (self.y2, self.v2) = [
+            (tick.at, float(tick.text)) for tick in (chart.prices[0], chart.prices[-1])
+        ]
+        self.chart, self.last = chart, dt.date.fromisoformat(of.on) + dt.timedelta(days=1)
+        self.first = min(dt.date.fromisoformat(at.on) for line in of.lines for at in line.steps if at.price is not None)
+
+    def price(self, y: float) -> float:
+        return self.v1 + (y - self.y1) / (self.y2 - self.y1) * (self.v2 - self.v1)
+
+    def day(self, x: float) -> dt.date:
+        share = (x - self.chart.left) / (self.chart.right - self.chart.left)
+        return self.first + dt.timedelta(days=round(share * (self.last - self.first).days))
+
+    def steps(self, path: str) -> list[list[tuple[str, float]]]:
+        return [[(self.day(x).isoformat(), round(self.price(y), 2)) for x, y in of] for of in corners(path)]
+
+
+def test_the_steps_drawn_are_those_of_the_ledger_and_break_where_a_price_ends(day: Day) -> None:
+    of = history(day)
+    read = Read(drawn(of), of)
+    harbour, ridge = (read.steps(line.path) for line in read.chart.lines)
+    assert harbour == [
+        [(ago(day, 100), 4.0), (ago(day, 60), 4.0), (ago(day, 60), 4.2), (ago(day, 20), 4.2), (ago(day, 20), 4.2)]
     ]
+    assert ridge == [
+        [(ago(day, 80), 3.9), (ago(day, 10), 3.9), (ago(day, 10), 4.4), (ago(day, -1), 4.4), (ago(day, -1), 4.4)]
+    ]  # what still holds reaches the end of the last day
+    heard(day, "harbour", (5, "4.10"))
+    again = history(day)
+    assert [steps[0] for steps in Read(drawn(again), again).steps(drawn(again).lines[0].path)] == [
+        (ago(day, 100), 4.0),
+        (ago(day, 5), 4.1),
+    ]
+
+
+def test_lines_are_told_apart_without_colour_and_marked_where_somebody_spoke(day: Day) -> None:
+    of = history(day)
+    harbour, ridge = drawn(of).lines
+    assert harbour.dash != ridge.dash and harbour.mark != ridge.mark
+    read = Read(drawn(of), of)
+    assert [(read.day(x).isoformat(), round(read.price(y), 2)) for x, y in harbour.spots] == [
+        (ago(day, 100), 4.0),
+        (ago(day, 60), 4.2),
+    ]
+
+
+def test_the_band_lies_between_the_lowest_and_the_highest_buyer(day: Day) -> None:
+    of = history(day)
+    chart = drawn(of)
+    read = Read(chart, of)
+    held = [one for one in of.between if one.low is not None]
+    inner = {(read.day(x).isoformat(), round(read.price(y), 2)) for part in corners(chart.band) for x, y in part}
+    lows, highs = ({(one.on, round(getattr(one, end) or 0.0, 2)) for one in held} for end in ("low", "high"))
+    assert inner >= lows | highs
+
+
+def test_all_of_it_lies_in_the_drawing_and_a_base_that_is_not_nothing_is_known(day: Day) -> None:
+    of = history(day)
+    chart = drawn(of)
+    spots = [spot for line in chart.lines for part in corners(line.path) for spot in part]
+    spots += [spot for part in corners(chart.band) for spot in part]
+    assert all(chart.left <= x <= chart.right and 0 <= y <= chart.foot for x, y in spots)
+    assert [tick.text for tick in chart.prices] == ["3.9", "4.0", "4.1", "4.2", "4.3", "4.4"] and chart.base == 3.9
+    heard(day, "ridge", (5, "0.10"))
+    assert drawn(history(day)).base == 0.0  # a third of the highest and less: from 0
+
+
+def test_one_buyer_has_no_band_and_a_tier_is_a_line_of_its_own(day: Day) -> None:
+    heard(day, "ridge", (5, "9.00"), from_lot="60 lb")
+    chart = drawn(history(day, buyer="ridge"))
+    assert chart.band == ""
+    assert [(line.name, line.from_kg > 0) for line in chart.lines] == [("ridge", False), ("ridge", True)]
+
+
+def test_what_nobody_named_a_price_of_is_not_drawn(day: Day) -> None:
+    assert history_chart(report_price_history(day.book, "motors", day.now.date(), "lb", days=None), words) is None

@@ -12,10 +12,10 @@ from workspaces import new_workspace
 from partway.actions.bench import finds, selling
 from partway.actions.bench.opening import open_up
 from partway.actions.bench.pieces import PieceGiven
-from partway.actions.bench.recorded_anew import record_opening
 from partway.actions.bench.results import OpenResult
 from partway.actions.bins import bins
 from partway.actions.books.corrections import correct
+from partway.actions.books.opening_anew import record_opening
 from partway.actions.home.settings import set_
 from partway.actions.recording.describe import Say
 from partway.actions.recording.questions import Asked

@@ -6,21 +6,22 @@ A correction is held against the balance sheet and the ledger itself, a file aga
 from __future__ import annotations
 
 import io
-import json
 import re
 import zipfile
 from collections.abc import Iterator
+from decimal import Decimal
 from pathlib import Path
 
 import pytest
 from app_client import NOW, Visitor, visitor
 from httpx2 import Response
 
-from partway.actions.bench import finds
+from partway.actions.bench import finds, listing, selling
 from partway.actions.bins import bins
 from partway.actions.home import settings
 from partway.actions.recording.context import Context
-from partway.ledger.balance.sheet import sheet
+from partway.ledger import trading
+from partway.ledger.balance.sheet import sheet, tips_in
 from partway.ledger.events.codec import to_text
 from partway.ledger.events.ids import new_id
 from partway.ledger.memory import MemoryBook
@@ -91,8 +92,8 @@ def test_the_overview_says_what_is_not_cash_and_what_was_kept_out_of_the_landfil
     assert "By kind: not cash." in text
     assert "Hours that belong to no kind" in text
     assert "of all that has left" in text
-    chart = json.loads(re.findall(r'id="months-data">(.+?)</script>', text)[0])
-    assert len(chart["data"][0]["x"]) == len(chart["data"][0]["y"]) > 1
+    bars, table = text.count('class="bar'), text.partition('aria-label="Months"')[2].partition("</table>")[0]
+    assert bars == table.count('scope="row"') - table.count("no hours") > 1
 
 
 def test_what_can_hurt_about_a_kind_stands_before_its_money(town: Visitor) -> None:
@@ -103,16 +104,52 @@ def test_what_can_hurt_about_a_kind_stands_before_its_money(town: Visitor) -> No
 
 def test_the_drawing_and_the_tables_have_the_same_flows(town: Visitor) -> None:
     text = town.open("/books/flows?months=0&every=yes")
-    chart = json.loads(re.findall(r'id="flows-data">(.+?)</script>', text)[0])["data"][0]
-    tables, _, came = text.partition("What came in, and where from")
-    rows = tables.count('<td><span class="hidden">to </span>') + came.count('<td><span class="hidden">to </span>')
+    drawing, _, tables = text.partition("The same in numbers")
+    ribbons = re.findall(r'class="ribbon".*?<title>(.+?) to (.+?): ([\d.,]+) lb</title>', drawing)
+    listed, _, came = tables.partition("What came in, and where from")
+    rows = listed.count('<td><span class="hidden">to </span>') + came.count('<td><span class="hidden">to </span>')
     into_kinds = came.partition("collected")[2].partition("</tbody>")[0].count("to </span>")
-    assert rows - into_kinds == len(chart["link"]["value"]) > 20
+    assert rows - into_kinds == len(ribbons) > 20
     whole = sheet(town.book.balances())
-    residue = chart["node"]["label"].index("residue")
-    links = zip(chart["link"]["target"], chart["link"]["value"], strict=True)
-    pounds = sum(value for target, value in links if target == residue)
+    pounds = sum(float(mass.replace(",", "")) for _, target, mass in ribbons if target == "residue")
     assert pounds == pytest.approx(whole.residue_mg / 453_592.37, abs=0.1)  # the demo weighs in lb
+
+
+def test_all_of_it_so_far_is_the_balance_sheet(town: Visitor) -> None:
+    """International pound, 0.45359237 kg exactly (NIST SP 811, appendix B)."""
+    text = town.open("/books").partition("Kept out of the landfill")[2]
+    shown = dict(re.findall(r"<dt>(.+?)</dt><dd>([\d.,]+) lb</dd>", text))
+    whole = sheet(town.book.balances(), tips_in(town.book.facts("buyer:", "terms")))
+    expected = {
+        "Came in": whole.in_mg,
+        "To recyclers": whole.buyers_mg,
+        "Reused: parts and whole": whole.people_mg,
+        "Still here": whole.stock_mg,
+        "Residue": whole.residue_mg,
+        "Gone to a tip": whole.tips_mg,
+        "Lost, by the scales": whole.loss_mg,
+    }
+    pounds = {name: float(mass.replace(",", "")) for name, mass in shown.items()}
+    assert pounds == pytest.approx({name: mg / 453_592.37 for name, mg in expected.items()}, rel=0.02)
+    diverted = re.findall(r'class="verdict">([\d.,]+) lb', text)[0]
+    assert float(diverted.replace(",", "")) == pytest.approx((whole.buyers_mg + whole.people_mg) / 453_592.37, rel=0.01)
+
+
+def test_what_was_asked_for_parts_stands_beside_what_they_got(desk: Visitor) -> None:
+    context = Context("tester", lambda: NOW, new_id)
+    finds.find(desk.book, context, "stand-mixer", works="yes")
+    offered = listing.put_on_offer(desk.book, context, "stand-mixer-1", "80")
+    selling.sell(desk.book, context, "stand-mixer-1", "60", listing=offered.result.listing)
+    text = desk.open("/books/money").partition('id="resale"')[2].partition("</ul>")[0]
+    assert "Stand mixer" in text and "CA$60.00" in text
+    assert "1 sold, asked CA$80.00 at first: 75 % of it" in " ".join(text.split())
+
+
+def test_what_is_still_to_come_is_the_sum_of_the_open_tickets(town: Visitor) -> None:
+    text = town.open("/books/money")
+    said = re.findall(r'class="verdict">\D*([\d.,]+) still to come', text)[0]
+    owed = sum(ticket.open for ticket in trading.owed(town.book).values())
+    assert Decimal(said.replace(",", "")) == owed > 0
 
 
 def test_the_ledger_page_by_page_is_the_whole_ledger(town: Visitor) -> None:

@@ -41,9 +41,10 @@ class PlanSource:
         return replace(scenario, hours=replace(scenario.hours, **changes)) if changes else scenario  # type: ignore[arg-type]
 
     def _from_ledger(self) -> Scenario:
-        from partway.actions.haul.scenario import Overrides, scenario_from_book
+        from partway.actions.haul.promised import scenario_to_plan
+        from partway.actions.haul.scenario import Overrides
 
         said = Overrides(self.bench, self.away, self.wage, self.trips)
         ctx = CommandContext(self.workspace, as_json=False)
         with blaming(ctx):
-            return scenario_from_book(ctx.book, ctx.now().date(), said)
+            return scenario_to_plan(ctx.book, ctx.now().date(), said, ctx.now().tzinfo)

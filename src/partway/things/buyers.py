@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Collection
 from typing import Protocol
 
 from partway.things.material import Grade
+
+PHONE_EXAMPLE = '"555-0142" or "+1 555 0142 ext 7"'
+DIGITS = range(3, 16)  # of a number: ITU-T E.164 (2010) has 15 at most, short ones are for one place alone
+_PHONE = re.compile(r"(\+?[0-9(][0-9 ().-]*[0-9])(?: ?(?:ext\.?|x) ?([0-9]{1,7}))?", re.IGNORECASE)
 
 
 class Refusing(Protocol):
@@ -35,3 +40,20 @@ def buyer_name(buyer_id: str, name: str) -> str:
 def is_reached(kind: str, km: object | None, at: object | None, home: object | None) -> bool:
     """Whether it is known how to get there: by post, by its distance, or as a point where home is one, too."""
     return kind == "mail-in" or km is not None or (at is not None and home is not None)
+
+
+def read_phone(text: str) -> tuple[str, str]:
+    """A telephone number as it is dialled, digits with perhaps a plus first, and its extension. Raises ValueError."""
+    match = _PHONE.fullmatch(" ".join(text.split()))
+    dialled = "" if match is None else "".join(char for char in match[1] if char in "+0123456789")
+    if match is None or len(dialled.removeprefix("+")) not in DIGITS:
+        raise ValueError(text)
+    return dialled, match[2] or ""
+
+
+def phone_address(text: str) -> str:
+    """What a telephone opens to dial a number: a "tel" address as RFC 3966 has it, "" where none is known."""
+    if not text:
+        return ""
+    dialled, extension = read_phone(text)
+    return f"tel:{dialled};ext={extension}" if extension else f"tel:{dialled}"

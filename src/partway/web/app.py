@@ -10,9 +10,8 @@ from functools import partial
 from pathlib import Path
 from types import ModuleType
 
-from fastapi import APIRouter, FastAPI, Request
+from fastapi import APIRouter, FastAPI
 from fastapi.exceptions import RequestValidationError
-from fastapi.responses import FileResponse, Response
 from starlette.exceptions import HTTPException
 from starlette.staticfiles import StaticFiles
 
@@ -29,7 +28,6 @@ from partway.web.serving.setup import Setup
 
 PLACES = ("home", "curb", "bench", "bins", "buyers", "haul", "what", "books")  # in the order of the work
 STATIC = Path(__file__).parent / "static"
-A_YEAR = "public, max-age=31536000, immutable"
 
 
 def create_app(setup: Setup) -> FastAPI:
@@ -47,7 +45,6 @@ def create_app(setup: Setup) -> FastAPI:
     for router in page_routers():
         app.include_router(router, include_in_schema=False)
     attach(app)
-    app.get("/static/charts.js", include_in_schema=False)(chart_script)
     app.mount("/static", StaticFiles(directory=STATIC), name="static")
     app.exception_handler(PartwayError)(answers.failed)
     app.exception_handler(HTTPException)(answers.no_page)
@@ -77,11 +74,3 @@ async def _open(state: AppState, _: FastAPI) -> AsyncIterator[None]:
     """Searches end with the app."""
     yield
     state.jobs.close()
-
-
-def chart_script(_: Request) -> Response:
-    """The chart library's own script, out of its package."""
-    import plotly
-
-    script = Path(plotly.__file__).parent / "package_data" / "plotly.min.js"
-    return FileResponse(script, media_type="text/javascript", headers={"cache-control": A_YEAR})

@@ -33,7 +33,7 @@ class Typed(MultiDict):
 
 
 class LineField(StringField):
-    """A line of text. `hint` stands under the label; `mode` is the keyboard a phone shows (text, decimal, numeric)."""
+    """A line of text. `hint` stands under the label; `mode` is the keyboard shown: text, decimal, numeric, tel."""
 
     def __init__(self, label: str, hint: str = "", *, mode: str = "text", most: int = LINE, **more: Any) -> None:
         said = f"at most {most:,} characters"

@@ -11,6 +11,7 @@ from jinja2 import Environment, PackageLoader, StrictUndefined, select_autoescap
 
 from partway import __version__
 from partway.web.context import SESSION, Note, RequestContext
+from partway.web.paper import paper_of
 
 NOTE = "partway_note"
 SHORT = {"what": "What?"}  # where six names stand side by side
@@ -28,14 +29,12 @@ GIVEN = frozenset({"chrome", "show"})
 
 @dataclass(frozen=True, kw_only=True)
 class Page:
-    """What a page shows. `template` lies under templates/; `place` is the place lit in the bar; `charts` says that
-    the chart library is loaded (which sets styles from its script, so only these pages allow that); `styles` and
-    `scripts` are files of static/ that this page needs besides the common ones.
+    """What a page shows. `template` lies under templates/; `place` is the place lit in the bar; `styles` and `scripts`
+    are files of static/ that this page needs besides the common ones.
     """
 
     template: ClassVar[str]
     place: ClassVar[str] = ""
-    charts: ClassVar[bool] = False
     styles: ClassVar[tuple[str, ...]] = ()
     scripts: ClassVar[tuple[str, ...]] = ()
     title: str
@@ -66,6 +65,11 @@ class Chrome:
         url = self.ctx.request.url
         return f"{url.path}?{url.query}" if url.query else url.path
 
+    @property
+    def paper(self) -> str:
+        """The paper that is usual where the workspace is."""
+        return paper_of(self.ctx.settings.get("locale", ""), self.ctx.settings.get("zone", ""))
+
     def token(self) -> str:
         """A token for one form on this page."""
         return self.ctx.app.tokens.new(self.ctx.session)
@@ -79,6 +83,11 @@ class BareChrome(Chrome):
     def name(self) -> str:
         """None: it is in the ledger."""
         return ""
+
+    @property
+    def paper(self) -> str:
+        """The usual one: where the workspace is stands in the ledger."""
+        return "a4"
 
 
 @cache
@@ -107,8 +116,6 @@ def render(ctx: RequestContext, page: Page, status: int = 200, *, bare: bool = F
     show = None if bare else ctx.show
     text = environment().get_template(page.template).render(**shown_fields(page), chrome=chrome, show=show)
     response = HTMLResponse(text, status)
-    if page.charts:
-        response.headers["x-partway-charts"] = "yes"
     if left:
         response.delete_cookie(NOTE)
     if SESSION not in ctx.request.cookies:

@@ -12,6 +12,7 @@ from partway.actions.recording.describe import Say
 from partway.ledger.days import day_of
 from partway.quantities import kg_per, out_of
 from partway.reports.books.conflicts import mark_of
+from partway.web.drawings.sketches import Sketch, Sort, sketch
 
 UNKNOWN = "unknown"
 AGO = {0: "today", 1: "yesterday"}
@@ -118,6 +119,10 @@ class Show:
     def along(self, share: float) -> str:
         """A share of a drawing's width or height, as SVG writes a length."""
         return f"{share:.3%}"
+
+    def sketch(self, sort: Sort, id_: str) -> Sketch | None:
+        """The line drawing of a kind, a piece or a grade; None where there is none."""
+        return sketch(sort, id_)
 
     def number(self, value: float | None, digits: int = 0) -> str:
         """A plain number."""

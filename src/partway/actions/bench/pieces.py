@@ -28,13 +28,16 @@ WRITTEN = re.compile(
 
 @dataclass(frozen=True, slots=True)
 class PieceGiven:
-    """Pieces of one sort weighed together; grade and bin where they were said."""
+    """Pieces of one sort weighed together; grade and bin where they were said, and the answer to the question about
+    them.
+    """
 
     piece: str
     mass: reading.Mass
     count: int = 1
     grade: str = ""
     bin: str = ""
+    answer: str = ""
 
 
 def piece_given(text: str) -> PieceGiven:

@@ -56,7 +56,8 @@ class Unasked:
 
 @dataclass(frozen=True, slots=True)
 class OpenResult:
-    """The mass balance of an opening: was = pieces + residue + loss + left; `unasked` are questions left open.
+    """The mass balance of an opening: was = pieces + residue + loss + left; `answers` is what pieces turned out to be
+    that are asked about, `unasked` are questions left open.
 
     `new_kind`: no catalogue knew what it is, and what came out can be made a kind of one's own. `put_right`: it
     stands in the place of an opening that no longer counts.
@@ -75,6 +76,7 @@ class OpenResult:
     cautions: tuple[CautionCard, ...]
     unasked: tuple[Unasked, ...] = ()
     new_kind: bool = False
+    answers: tuple[tuple[str, str, int], ...] = ()  # piece, answer, count
     put_right: bool = False
 
     def words(self, say: Say) -> Iterator[str]:
@@ -92,6 +94,9 @@ class OpenResult:
         yield f"  mass balance: {say.mass(was)}{how} = {sums}; {'closed' if self.closed else 'still open'}"
         if self.new_bins:
             yield f"  new bins: {', '.join(self.new_bins)}"
+        if self.answers:
+            seen = (f"{f'{n} × ' if n > 1 else ''}{piece} {answer}" for piece, answer, n in self.answers)
+            yield f"  seen: {', '.join(seen)}"
         yield from (f"  {one.words()}" for one in self.unasked)
         if self.new_kind:
             yield "  what is in one is known now: it can be made a kind of your own"

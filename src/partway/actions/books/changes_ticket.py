@@ -19,7 +19,7 @@ from partway.ledger.book import Book
 from partway.ledger.events.kinds import Ticketed, TicketLine
 from partway.ledger.fold import standing
 from partway.quantities import shown
-from partway.valuing.trips.ticket import gap_of, worked_out
+from partway.valuing.trips.ticket_sums import gap_of, worked_out
 
 FIELD = re.compile(r"line_?(?P<n>[1-9]\d{0,2})(?:\.(?P<part>mass|own|price|amount|bin))?")
 ADD = "line+"

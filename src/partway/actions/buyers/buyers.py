@@ -16,6 +16,7 @@ from partway.ledger import trading
 from partway.ledger.book import Book
 from partway.ledger.events.kinds import BuyerKind, Postage, Traded
 from partway.quantities import shown
+from partway.things.buyers import PHONE_EXAMPLE, read_phone
 from partway.things.limits.opening import EXAMPLE, read_opening
 
 KINDS = get_args(BuyerKind)
@@ -36,6 +37,7 @@ class Terms:
     shipping: Sequence[tuple[str, str]] | None = None  # up to, cost
     note: str | None = None
     open: Sequence[str] | None = None
+    phone: str | None = None
 
 
 @decides(shipped)
@@ -65,9 +67,9 @@ def _said(book: Book, base: Traded, terms: Terms) -> Traded:
     changes: dict[str, Any] = {}
     if terms.kind is not None:
         changes["kind"] = reading.one_of(terms.kind, KINDS, "kind of buyer", "kind")
-    for name in ("name", "note"):
+    for name, read in (("name", reading.text), ("note", reading.text), ("phone", _phone)):
         if (words := getattr(terms, name)) is not None:
-            changes[name] = reading.text(words, name)
+            changes[name] = read(words, name)
     if terms.km is not None:
         changes["km"] = number(terms.km, "km", KM_MOST)
     if terms.at is not None:
@@ -96,6 +98,16 @@ def _hours(text: str) -> str:
     except ValueError:
         raise Refused(shown(text), f"opening hours such as {EXAMPLE}", "open") from None
     return " ".join(text.lower().split())
+
+
+def _phone(text: str, where: str) -> str:
+    plain = " ".join(text.split())
+    try:
+        if plain:
+            read_phone(plain)
+    except ValueError:
+        raise Refused(shown(text), f"a telephone number such as {PHONE_EXAMPLE}; empty for none", where) from None
+    return plain
 
 
 def _refusal(name: str) -> str:

@@ -18,6 +18,13 @@ from partway.ledger.fold import standing
 from partway.ledger.fold.standing import BinNow
 from partway.quantities import kg_per
 
+# 555-0100 to 555-0199 belong to nobody in North America: they are kept for stories (from memory).
+PHONES = {
+    "harbour-yard": "555-0142",
+    "ridge-yard": "555-0117",
+    "quarry-road-yard": "555-0163",
+    "town-depot": "555-0128",
+}
 TIP = "hill-tip"  # of the demo week
 LEAST_KG = 1.0  # a bin that is carried along
 WEEKLY = 0.02  # standard deviation of the logarithm of a metal's price from week to week
@@ -44,6 +51,7 @@ class Trade:
                 refuses=tuple(table.get("refuses", ())),  # type: ignore[arg-type]
                 shipping=steps or None,
                 note="demo: invented",
+                phone=PHONES.get(str(table["id"])),
             )
             buyers.buyer(self.town.book, self.town.context(), str(table["id"]), terms)
 

@@ -2,28 +2,42 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from decimal import Decimal
 
 from partway.actions.buyers.buyers import buyer_named, number
+from partway.actions.haul.promised import check_free
 from partway.actions.haul.results import HaulResult
 from partway.actions.recording import reading
 from partway.actions.recording.context import Context, Recorded, decides, record
 from partway.actions.recording.naming import next_name, tell_haul, thing_named
 from partway.catalogue import shipped
+from partway.catalogue.cards import cards_of_grades
 from partway.errors import Hint, Refused
 from partway.ledger import trading
 from partway.ledger.book import Book
 from partway.ledger.events.kinds import Hauled
 from partway.reports.haul.expected_ticket import haul_sheet
+from partway.valuing.planned_lots import planned_in
+from partway.valuing.trips.taken import taken
 
 KM_MOST = Decimal(20_000)
 NOTE_MOST = 2000  # a planned haul names its lots there
 
 
-@decides()
+@decides(shipped)
 def start(book: Book, context: Context, stops: Sequence[str], note: str = "") -> Recorded[HaulResult]:
-    """Set out on a haul to some buyers, in this order."""
+    """Set out on a haul to some buyers, in this order. Lots that its note names are taken along (`Planned: ...`)."""
+    return set_out(book, context, stops, note)
+
+
+def set_out(
+    book: Book, context: Context, stops: Sequence[str], note: str = "", coming_kg: Mapping[str, float] | None = None
+) -> Recorded[HaulResult]:
+    """The same, within a transaction; `coming_kg` of a grade come out of finds that are not opened yet.
+
+    Raises Refused where another haul under way has what the note names.
+    """
     if not stops:
         raise Refused("no stop", "at least one buyer to go to", "haul")
     visited = []
@@ -32,9 +46,13 @@ def start(book: Book, context: Context, stops: Sequence[str], note: str = "") ->
         if buyer.kind == "mail-in":
             raise Refused(f"{buyer.buyer}, a mail-in", "buyers that are driven to", "stop")
         visited.append(buyer.buyer)
+    check_free(book, planned_in(note), context.clock().tzinfo, coming_kg)
     haul = next_name(book, "haul", f"haul-{context.mark}")
     hauled = Hauled(haul, "started", tuple(visited), note=reading.text(note, "note", NOTE_MOST))
-    return record(book, context, [hauled], HaulResult(haul, "started", hauled.stops))
+    done = record(book, context, [hauled], None)
+    lots = taken(book, haul, shipped().grades, context.clock().tzinfo)
+    result = HaulResult(haul, "started", hauled.stops, took=lots, cautions=cards_of_grades(lot.grade for lot in lots))
+    return Recorded(done.events, result, done.undo, done.clock)
 
 
 @decides(shipped)

@@ -7,16 +7,18 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from partway.actions.haul.after_words import after_lines
+from partway.actions.haul.took_words import took_words
 from partway.actions.recording.describe import Say, careful
 from partway.catalogue.cards import CautionCard
 from partway.reports.haul.ticket_words import WORDS
 from partway.valuing.trips.after_haul import AfterHaul
-from partway.valuing.trips.ticket import LineSeen
+from partway.valuing.trips.loads import TakenLot
+from partway.valuing.trips.ticket_seen import LineSeen
 
 
 @dataclass(frozen=True, slots=True)
 class HaulResult:
-    """A haul set out on or finished; `after` holds a finished one against its plan."""
+    """A haul set out on or finished; `took` is what it took along, `after` holds a finished one against its plan."""
 
     haul: str
     status: str
@@ -24,12 +26,17 @@ class HaulResult:
     km: Decimal | None = None
     minutes: int | None = None
     after: AfterHaul | None = None
+    took: tuple[TakenLot, ...] = ()
+    cautions: tuple[CautionCard, ...] = ()
 
     def words(self, say: Say) -> Iterator[str]:
-        """Its lines."""
+        """Its lines, cautions first."""
+        yield from careful(self.cautions)
         km = f", {self.km} km" if self.km is not None else ""
         minutes = f", {self.minutes} min" if self.minutes is not None else ""
         yield f"{self.haul} {self.status}: {', '.join(self.stops)}{km}{minutes}"
+        if self.took:
+            yield f"  takes along {took_words(self.took, say)}"
         if self.after is not None:
             yield from (f"  {line}" for line in after_lines(self.after, say))
 

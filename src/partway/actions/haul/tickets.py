@@ -27,7 +27,10 @@ from partway.ledger.events.kinds import Deduction, Moved, Payload, Ticketed, Tic
 from partway.ledger.events.sorts import OwnBy
 from partway.ledger.fold import standing
 from partway.ledger.fold.standing import BinNow
-from partway.valuing.trips.ticket import amount_off, audit, gap_of, worked_out
+from partway.valuing.trips.loads import TakenLot
+from partway.valuing.trips.taken import taken
+from partway.valuing.trips.ticket import audit
+from partway.valuing.trips.ticket_sums import amount_off, gap_of, worked_out
 
 AS_PRINTED = (("yes", "the ticket says so: record it as printed"),)
 NEAR = 0.1  # a bin whose content is this close to the yard's mass was emptied (common practice, no source)
@@ -38,7 +41,7 @@ class LineGiven:
     """A line as printed: the yard's net and its price.
 
     `own` is one's own mass, `all` for all that is in the bin or `yard` for the yard's. `bin` where the grade on the
-    ticket is not the grade of the bin: a downgrade. `amount` where it is printed.
+    ticket is not the grade of the bin: a downgrade. `amount` where it is printed. `at` is where a form has the line.
     """
 
     grade: str
@@ -47,6 +50,7 @@ class LineGiven:
     amount: reading.Money | None = None
     own: reading.Mass | None = None
     bin: str = ""
+    at: str = ""
 
 
 @decides(shipped)
@@ -61,21 +65,27 @@ def ticket(
     number: str = "",
     as_printed: bool | None = None,
 ) -> Recorded[TicketResult]:
-    """Record a ticket. Arithmetic that does not add up is asked about unless `as_printed` says to keep it."""
+    """Record a ticket. Arithmetic that does not add up is asked about unless `as_printed` says to keep it.
+
+    On a `haul`, what left a bin is what the haul took along, where the ticket says about that.
+    """
     of = buyer_named(book, buyer)
     if not lines:
         raise Refused("no line", "at least one line", "ticket")
-    reader = LineReader(book, standing.bins(book), context.exact)
+    on = None if haul is None else _haul(book, context, haul)
+    lots = taken(book, on, shipped().grades, context.clock().tzinfo) if on else ()
+    took = {lot.grade: lot for lot in lots if lot.buyer == of.buyer}
+    reader = LineReader(book, standing.bins(book), context.exact, took)
     read = tuple(reader.line(line) for line in lines)
-    taken = tuple(Deduction(reading.text(what, "less"), reading.money(book, sum_, "less")) for what, sum_ in deductions)
-    adds_up = sum((line.amount for line in read), Decimal(0)) - sum((d.amount for d in taken), Decimal(0))
+    less = tuple(Deduction(reading.text(what, "less"), reading.money(book, sum_, "less")) for what, sum_ in deductions)
+    adds_up = sum((line.amount for line in read), Decimal(0)) - sum((d.amount for d in less), Decimal(0))
     ticketed = Ticketed(
         next_name(book, "ticket", f"ticket-{context.mark}"),
         of.buyer,
         read,
         adds_up if total is None else reading.money(book, total, "total", negative=True),
-        taken,
-        None if haul is None else _haul(book, context, haul),
+        less,
+        on,
         reading.text(number, "number"),
     )
     odd = tuple(odd_in(book, ticketed))
@@ -110,21 +120,22 @@ def _haul(book: Book, context: Context, given: str) -> str:
 
 @dataclass
 class LineReader:
-    """Reads lines one after another: two lines may empty one bin together."""
+    """Reads lines one after another: two lines may empty one bin together. `took` is what the haul has on board."""
 
     book: Book
     bins: dict[str, BinNow]
     exact: bool
+    took: dict[str, TakenLot] = field(default_factory=dict)
     taken: dict[str, int] = field(default_factory=dict)
     regrades: list[Payload] = field(default_factory=list)
 
     def line(self, given: LineGiven) -> TicketLine:
         """One line. Raises Refused."""
         grade = reading.grade(given.grade, "line")
-        where = f"line {grade}"
-        source = self._bin(grade, given.bin, where)
+        where = given.at or f"line {grade}"
+        source = self._bin(grade, given.bin, f"{where} bin")
         net = reading.mass_mg(self.book, given.mass, where)
-        price, unit = price_said(given.price, reading.currency(self.book), where)
+        price, unit = price_said(reading.price(self.book, given.price, where), reading.currency(self.book), where)
         own, own_by = self._own(source, net, given.own, where)
         self.taken[source.id] = self.taken.get(source.id, 0) + own
         if source.grade != grade:
@@ -167,6 +178,10 @@ class LineReader:
             return reading.mass_mg(self.book, given, where), "scale"
         if abs(left - net) <= NEAR * left:
             return left, "bin"
+        lot = self.took.pop(source.grade, None)
+        if lot is not None and abs(lot.mass_mg - net) <= NEAR * lot.mass_mg and max(lot.mass_mg, net) <= left:
+            # the whole of a bin had been weighed when the haul set out, a part of one was not
+            return (lot.mass_mg, "bin") if lot.whole else (net, "yard")
         given_words = f"{mass(self.book, net)} on the ticket, {mass(self.book, left)} in {source.id}"
         expected = "your own mass of it, all for the whole bin, or yard for what the yard says"
         raise Refused(given_words, expected, where, hint=Hint("own-mass"))

@@ -10,7 +10,7 @@ from partway.catalogue import shipped
 from partway.quantities import plain_text
 from partway.reports.haul.ticket_words import AS_IT_SHOULD_BE
 from partway.things.material import Grade
-from partway.valuing.trips.ticket import Asked, LineSeen, TicketSeen
+from partway.valuing.trips.ticket_seen import Asked, LineSeen, TicketSeen
 
 _TOPICS: Mapping[Asked, str] = {
     "short": "the weight of the {name}",

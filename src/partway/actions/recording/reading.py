@@ -51,6 +51,13 @@ def _with_unit(book: Book, text: str, where: str) -> str:
     return f"{text} {unit}"
 
 
+def price(book: Book, given: str, where: str, unit: str = "") -> str:
+    """A price as typed, with its numerals pointed; a bare number is per one `unit`, by default the workspace's."""
+    text = pointed(book, given, where).strip()
+    per = unit or settings(book).get("unit", "")
+    return f"{text} /{per}" if per and BARE.fullmatch(text) else text
+
+
 def currency(book: Book, where: str = "currency") -> str:
     """The workspace's currency. Raises Refused where none is set."""
     code = settings(book).get("currency")

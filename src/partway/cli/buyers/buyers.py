@@ -22,6 +22,7 @@ from partway.cli.context import CommandContext, recording
 @click.option(
     "--open", "hours", multiple=True, metavar="HOURS", help='Opening hours, "sat 08:00-12:00"; again for more.'
 )
+@click.option("--phone", metavar="NUMBER", help="Its telephone number.")
 @click.option("--note", metavar="TEXT", help="Whom to ask for.")
 @recording
 def buyer_command(

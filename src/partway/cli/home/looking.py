@@ -101,10 +101,11 @@ def export_scenario_command(
 
     partway plan --scenario FILE then gives the same plan, wherever it is read.
     """
-    from partway.actions.haul.scenario import Overrides, scenario_from_book
+    from partway.actions.haul.promised import scenario_to_plan
+    from partway.actions.haul.scenario import Overrides
     from partway.storage.scenario.write import save_scenario, scenario_text
 
-    scenario = scenario_from_book(ctx.book, ctx.now().date(), Overrides(bench, away, wage, trips))
+    scenario = scenario_to_plan(ctx.book, ctx.now().date(), Overrides(bench, away, wage, trips), ctx.now().tzinfo)
     text = scenario_text(scenario)
     if file is None:
         click.echo(text, nl=False)

@@ -14,6 +14,7 @@ from typing import Any
 from uuid import UUID
 
 from partway.ledger.events.ids import is_event_id
+from partway.things.buyers import PHONE_EXAMPLE, read_phone
 from partway.things.limits.opening import EXAMPLE, read_opening
 
 LARGEST_MG = 10**13  # 10,000 tonnes, the largest mass in quantities
@@ -151,6 +152,16 @@ def opening(value: Any) -> str:
         read_opening(prose(value))
     except ValueError:
         raise Bad(value, f"opening hours such as {EXAMPLE}") from None
+    return str(value)
+
+
+def phone(value: Any) -> str:
+    """A telephone number; empty where none is known."""
+    try:
+        if prose(value):
+            read_phone(value)
+    except ValueError:
+        raise Bad(value, f"a telephone number such as {PHONE_EXAMPLE}") from None
     return str(value)
 
 

@@ -33,7 +33,7 @@ from partway.planning.tours.tours import MOST_EXACT, Tour
 from partway.things.anatomy import Anatomy, Part, SaleAs
 from partway.things.buyers import takes
 from partway.things.estimate import Estimate
-from partway.things.scenario import Find, Scenario
+from partway.things.scenario import Find, Hours, Scenario
 
 RESIDUE = "residue"
 COPPER = "copper-2"
@@ -48,6 +48,14 @@ def build(scenario: Scenario, like: Instance | None = None) -> Instance:
     `like` is an instance of the same scenario at other prices, whose roads and tours are reused.
     """
     return _Builder(scenario, like).instance()
+
+
+def in_other_hours(instance: Instance, hours: Hours) -> Instance:
+    """The instance of the same scenario with other hours. Hours at the bench change nothing else in it."""
+    old = instance.scenario.hours
+    scenario = replace(instance.scenario, hours=hours)
+    same = replace(hours, bench=old.bench) == old
+    return replace(instance, scenario=scenario) if same else build(scenario)
 
 
 def _over_mean(spread: Estimate | None) -> Estimate | None:

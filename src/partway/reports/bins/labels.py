@@ -35,6 +35,7 @@ class BinLabel:
     qualifies: str
     magnet: str
     hazards: tuple[Hazard, ...]
+    family: str = ""
 
 
 def report_labels(book: Book, grades: dict[str, Grade], only: Collection[str] = ()) -> tuple[BinLabel, ...]:
@@ -52,6 +53,7 @@ def report_labels(book: Book, grades: dict[str, Grade], only: Collection[str] = 
                 qualifies=grade.qualifies if grade else "",
                 magnet=(grade.magnet or "") if grade else "",
                 hazards=tuple(hazard(name) for name in (grade.hazards if grade else ())),
+                family=grade.family if grade else "",
             )
         )
     return tuple(labels)

@@ -54,6 +54,7 @@ class BuyersWord:
     stock_kg: float
     cell: Cell
     elsewhere: tuple[str, ...]
+    family: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,7 +81,7 @@ class Visit:
 
 @dataclass(frozen=True, slots=True)
 class OneBuyer:
-    """One buyer; `open` are its opening hours.
+    """One buyer; `open` are its opening hours, `phone` its number, "" where none is known.
 
     `way` tells whether it is known how to get there. `asked` are the grades it has a word on or that are in stock.
     `bias` is how its scale reads against one's own, None where too few tickets were weighed to say.
@@ -107,6 +108,7 @@ class OneBuyer:
     visits: tuple[Visit, ...]
     bias: YardBias | None = None
     bias_words: str = ""
+    phone: str = ""
 
 
 def report_buyer(book: Book, buyer: str, now: dt.datetime, prices: PriceSheet | None = None) -> OneBuyer:
@@ -141,6 +143,7 @@ def report_buyer(book: Book, buyer: str, now: dt.datetime, prices: PriceSheet | 
         visits=tuple(_visits(events, now))[:LATEST],
         bias=bias,
         bias_words=bias_words(bias),
+        phone=terms.phone,
     )
 
 
@@ -156,7 +159,7 @@ def refusal(name: str) -> RefusedGrade:
 
 def _asked(prices: PriceSheet, buyer: str) -> Iterable[BuyersWord]:
     names = {column.buyer: column.name for column in prices.columns}
-    for row in prices.rows:
+    for family, row in ((group.name, row) for group in prices.families for row in group.rows):
         cell = next(cell for cell in row.cells if cell.buyer == buyer)
         if cell.state != "unquoted" or row.stock_kg > 0:
             yield BuyersWord(
@@ -166,6 +169,7 @@ def _asked(prices: PriceSheet, buyer: str) -> Iterable[BuyersWord]:
                 row.stock_kg,
                 cell,
                 tuple(names[one] for one in row.best if one != buyer),
+                family,
             )
 
 

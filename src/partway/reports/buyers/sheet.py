@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Collection
 from dataclasses import dataclass
 
 from partway.catalogue.cards import shipped_cards
@@ -45,13 +46,28 @@ class GradeRow:
     cells: tuple[Cell, ...]
     note: str = ""
 
+    @property
+    def is_quoted(self) -> bool:
+        """Whether anybody names a price."""
+        return any(cell.state == "quoted" for cell in self.cells)
+
 
 @dataclass(frozen=True, slots=True)
 class GradeFamily:
-    """Grades that belong together."""
+    """Grades that belong together; those that are quoted first."""
 
     name: str
     rows: tuple[GradeRow, ...]
+
+    @property
+    def quoted(self) -> int:
+        """How many of them somebody quotes."""
+        return sum(row.is_quoted for row in self.rows)
+
+    @property
+    def in_stock(self) -> int:
+        """How many of them are in a bin."""
+        return sum(row.stock_kg > 0 for row in self.rows)
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,12 +85,15 @@ class BuyerColumn:
 
 @dataclass(frozen=True, slots=True)
 class PriceSheet:
-    """All of it. `hidden` counts grades of the catalogue that are neither in stock nor named by any buyer."""
+    """All of it. `hidden` counts grades of the catalogue that are neither in stock nor named by any buyer, `others` are
+    the families that have such grades alone.
+    """
 
     on: str
     columns: tuple[BuyerColumn, ...]
     families: tuple[GradeFamily, ...]
     hidden: int
+    others: tuple[str, ...] = ()
 
     @property
     def rows(self) -> tuple[GradeRow, ...]:
@@ -82,13 +101,17 @@ class PriceSheet:
         return tuple(row for family in self.families for row in family.rows)
 
 
-def report_sheet(book: Book, on: dt.date, family: str = "") -> PriceSheet:
-    """The sheet as of a day: the grades in stock and those with a word on them; of one `family` all there are."""
+def report_sheet(book: Book, on: dt.date, family: str = "", only: Collection[str] | None = None) -> PriceSheet:
+    """The sheet as of a day: the grades in stock and those with a word on them; of one `family` all there are.
+
+    `only` these grades, in stock or not, where some are asked for.
+    """
     prices, stock = PriceBook.of(book, on), stock_of(standing.bins(book).values())
     unknown = sorted((prices.quoted | set(stock)) - set(prices.grades))
     wanted = [*prices.grades, *unknown]
     named = [grade for grade in wanted if grade in stock or grade in prices.quoted]
     shown = [grade for grade in prices.grades if prices.grades[grade].family == family] if family else named
+    shown = shown if only is None else [grade for grade in wanted if grade in only]
     rows: dict[str, list[GradeRow]] = {}
     for grade in shown:
         known = prices.grades.get(grade)
@@ -96,9 +119,14 @@ def report_sheet(book: Book, on: dt.date, family: str = "") -> PriceSheet:
     return PriceSheet(
         on=on.isoformat(),
         columns=_columns(prices, [row for family in rows.values() for row in family]),
-        families=tuple(GradeFamily(name, tuple(rows[name])) for name in sorted(rows)),
-        hidden=0 if family else len(wanted) - len(shown),
+        families=tuple(GradeFamily(name, _quoted_first(rows[name])) for name in sorted(rows)),
+        hidden=0 if family or only is not None else len(wanted) - len(shown),
+        others=tuple(sorted({grade.family for grade in prices.grades.values()} - set(rows))) if shown == named else (),
     )
+
+
+def _quoted_first(rows: list[GradeRow]) -> tuple[GradeRow, ...]:
+    return tuple(sorted(rows, key=lambda row: not row.is_quoted))
 
 
 def _row(prices: PriceBook, grade: str, stock_kg: float) -> GradeRow:

@@ -11,22 +11,27 @@ from partway.ledger import trading
 from partway.ledger.book import Book
 from partway.ledger.events.kinds import Hauled, Ticketed
 from partway.ledger.fold import standing
-from partway.ledger.fold.standing import BinNow
-from partway.things.buyers import buyer_name, takes
+from partway.things.buyers import buyer_name
 from partway.things.material import Grade
-from partway.valuing.planned_lots import Drive, PlannedLot, drive_in, lots_for, planned_in
-from partway.valuing.price_book import quote_for
+from partway.things.places import geo_uri
+from partway.valuing.planned_lots import Drive, drive_in, planned_in
 from partway.valuing.trips.after_haul import AfterHaul, Costs, after_haul
-from partway.valuing.trips.ticket import TicketSeen, audit, counting, worked_out
+from partway.valuing.trips.loads import TakenLot, counting
+from partway.valuing.trips.small import SmallDifference
+from partway.valuing.trips.taken import taken
+from partway.valuing.trips.ticket import audit
+from partway.valuing.trips.ticket_seen import TicketSeen
+from partway.valuing.trips.ticket_sums import worked_out
 
 LOOK_BACK = 4  # events for each haul that is listed: its start, its end, and some corrections
 
 
 @dataclass(frozen=True, slots=True)
 class ExpectedLine:
-    """A line that a ticket should have. `planned_mg` is None where no plan said so: then it is what is in the bin.
+    """A line that a ticket should have: `took_mg` is what the haul took along, whatever the bins hold since.
 
-    `bin` is empty where several hold the grade, or none; `price` is None where nobody said one.
+    `planned_mg` is what it set out for, None where no plan said so. `short_mg` of that, or of what was in the bins,
+    the hauls `held_by` had taken along before. `bin` is the fullest that holds the grade, empty where none does.
     """
 
     grade: str
@@ -38,11 +43,17 @@ class ExpectedLine:
     unit: str
     amount: Decimal | None
     hazards: tuple[str, ...]
+    took_mg: int = 0
+    short_mg: int = 0
+    held_by: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class StopNow:
-    """One stop of the haul; `expected` sums what its ticket should come to, as far as prices are known."""
+    """One stop of the haul; `expected` sums what its ticket should come to, as far as prices are known.
+
+    `geo` leads to its place on the phone's own map, empty where nobody said where it lies.
+    """
 
     turn: int
     buyer: str
@@ -50,11 +61,13 @@ class StopNow:
     lines: tuple[ExpectedLine, ...]
     expected: Decimal
     tickets: tuple[TicketSeen, ...]
+    geo: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class HaulSheet:
-    """A haul; `planned` says that a plan's lots came with it. `printed` and `paid` are sums over its tickets.
+    """A haul; `planned` says that a plan's lots came with it. `printed` and `paid` are sums over its tickets, `small`
+    says which of their differences are not worth a word.
 
     `after` holds it against its plan once it is over; None before, and where it set out without one.
     """
@@ -69,6 +82,7 @@ class HaulSheet:
     expected: Decimal
     printed: Decimal
     paid: Decimal
+    small: SmallDifference
     after: AfterHaul | None = None
 
 
@@ -102,7 +116,7 @@ def haul_sheet(book: Book, haul: str, grades: Mapping[str, Grade], now: dt.datet
         return None
     (first, begun), (_, last) = hauled[0], hauled[-1]
     lots = planned_in(begun.note)
-    reader = _Reader(book, grades, lots, now.date())
+    reader = _Reader(book, grades, taken(book, haul, grades, now.tzinfo), planned=bool(lots))
     printed = counting(book, book.events(("ticketed",), f"haul:{haul}"))
     tickets = [(e.what.buyer, audit(book, e, grades, now.tzinfo)) for e in printed if isinstance(e.what, Ticketed)]
     route = list(dict.fromkeys([*begun.stops, *(buyer for buyer, _ in tickets)]))
@@ -121,6 +135,7 @@ def haul_sheet(book: Book, haul: str, grades: Mapping[str, Grade], now: dt.datet
         expected=sum((stop.expected for stop in stops), Decimal(0)),
         printed=sum((ticket.total for _, ticket in tickets), Decimal(0)),
         paid=sum((t.paid for stop in stops for t in stop.tickets), Decimal(0)),
+        small=SmallDifference.of(standing.settings(book)),
         after=after_haul(lots, visited, drive_in(begun.note), driven, _costs(book)) if over else None,
     )
 
@@ -132,54 +147,36 @@ def _costs(book: Book) -> Costs:
 
 
 class _Reader:
-    """Reads what stops should bring, from the bins, the quotes and the plan."""
+    """Reads what stops should bring, from what the haul took along."""
 
-    def __init__(self, book: Book, grades: Mapping[str, Grade], lots: Sequence[PlannedLot], on: dt.date) -> None:
-        self.book, self.grades, self.lots, self.on = book, grades, lots, on
-        settings = standing.settings(book)
-        self.currency = settings.get("currency", "XXX")
+    def __init__(self, book: Book, grades: Mapping[str, Grade], lots: Sequence[TakenLot], *, planned: bool) -> None:
+        self.grades, self.lots, self.planned = grades, lots, planned
+        self.currency = standing.settings(book).get("currency", "XXX")
         self.bins, self.buyers = standing.bins(book), trading.buyers(book)
 
     def stop(self, turn: int, buyer: str, tickets: Sequence[TicketSeen]) -> StopNow:
         """One stop with its tickets."""
-        lines = self.expected(buyer)
+        lines = tuple(self._line(lot) for lot in self.lots if lot.buyer == buyer)
         known = self.buyers.get(buyer)
         name = buyer_name(buyer, known.name if known else "")
         amounts = [line.amount for line in lines if line.amount is not None]
-        return StopNow(turn, buyer, name, lines, sum(amounts, Decimal(0)), tuple(tickets))
+        geo = geo_uri(known.at if known else None)
+        return StopNow(turn, buyer, name, lines, sum(amounts, Decimal(0)), tuple(tickets), geo)
 
-    def expected(self, buyer: str) -> tuple[ExpectedLine, ...]:
-        """What was planned for a buyer, or else what is in the bins of what it quotes."""
-        lots = lots_for(self.lots, buyer)
-        if lots:
-            return tuple(self._line(lot.grade, lot.mass_mg, lot.price, lot.unit) for lot in lots)
-        found = []
-        for grade in dict.fromkeys(b.grade for b in self.bins.values() if b.mg > 0):
-            quote = quote_for(self.book, buyer, grade, sum(b.mg for b in self._holding(grade)), self.on)
-            if quote is not None and quote.price is not None and self._taken(buyer, grade):
-                found.append(self._line(grade, None, quote.price, quote.unit))
-        return tuple(found)
-
-    def _taken(self, buyer: str, grade: str) -> bool:
-        known, terms = self.grades.get(grade), self.buyers.get(buyer)
-        return known is not None and terms is not None and takes(terms, known)
-
-    def _holding(self, grade: str) -> list[BinNow]:
-        return [b for b in self.bins.values() if b.grade == grade and b.mg > 0]
-
-    def _line(self, grade: str, planned_mg: int | None, price: Decimal, unit: str) -> ExpectedLine:
-        holding = self._holding(grade)
-        there = sum(b.mg for b in holding)
-        mass = there if planned_mg is None else planned_mg
-        known = self.grades.get(grade)
+    def _line(self, lot: TakenLot) -> ExpectedLine:
+        holding = sorted((b for b in self.bins.values() if b.grade == lot.grade and b.mg > 0), key=lambda b: -b.mg)
+        known = self.grades.get(lot.grade)
         return ExpectedLine(
-            grade=grade,
-            name=known.name if known else grade,
-            bin=holding[0].id if len(holding) == 1 else "",
-            in_bin_mg=there,
-            planned_mg=planned_mg,
-            price=price,
-            unit=unit,
-            amount=worked_out(mass, price, unit, self.currency),
+            grade=lot.grade,
+            name=known.name if known else lot.grade,
+            bin=holding[0].id if holding else "",
+            in_bin_mg=sum(b.mg for b in holding),
+            planned_mg=lot.mass_mg + lot.short_mg if self.planned else None,
+            price=lot.price,
+            unit=lot.unit,
+            amount=worked_out(lot.mass_mg, lot.price, lot.unit, self.currency),
             hazards=known.hazards if known else (),
+            took_mg=lot.mass_mg,
+            short_mg=lot.short_mg,
+            held_by=lot.held_by,
         )

@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from partway.catalogue.cards import CautionCard, cards_by_hazard
 from partway.errors import Refused
 from partway.ledger.events.kinds import Traded
 from partway.ledger.fold.standing import BinNow
+from partway.quantities import MG_PER_KG
 from partway.reports.haul.plan import Plan
 from partway.reports.haul.plan_lines import SaleLine, TripLine, WholeLine
 from partway.things.buyers import buyer_name
 from partway.things.material import Grade
+from partway.things.places import geo_uri
 from partway.things.scenario import Buyer, Scenario
+from partway.valuing.trips.loads import ROUNDED_MG
 
 PAPERS = "Papers this place asks for: check your place card."
 
@@ -23,6 +27,7 @@ class HandOver:
     """One lot, line `line` of the plan. `bins` hold it now; none where it is still to be opened or comes down from a
     higher grade. `whole` are the things in it that are loaded in one piece. `note` is what decides about the grade,
     where something spoils it and a second look before the window pays. `pieces` and `each` as in `SaleLine`.
+    `on_board_kg` is what the vehicle carries with it, loaded in the order of the sheet: the last stop first.
     """
 
     line: int
@@ -38,11 +43,12 @@ class HandOver:
     note: str = ""
     pieces: float | None = None
     each: float | None = None
+    on_board_kg: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
 class SheetStop:
-    """One stop: hazards first in its lots, what it should pay, and what to bring."""
+    """One stop: hazards first in its lots, what it should pay, and what to bring. `geo` as in `StopNow`."""
 
     turn: int
     buyer: str
@@ -56,6 +62,7 @@ class SheetStop:
     expected: float
     high: float
     bring: tuple[str, ...]
+    geo: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,7 +105,7 @@ def load_sheet(
         raise Refused(f"trip {trip}", f"a trip from 1 to {len(plan.trips)}", "trip")
     lots = [sale for sale in plan.sales if sale.trip == trip]
     writer = _Writer(scenario, plan, line, bins or {}, cards or {})
-    stops = tuple(writer.stop(turn, buyer) for turn, buyer in enumerate(line.stops, start=1))
+    stops = _loaded([writer.stop(turn, buyer) for turn, buyer in enumerate(line.stops, start=1)])
     riding = [(sale.grade, scenario.grades[sale.grade].hazards) for sale in lots]
     return LoadSheet(
         name=plan.name,
@@ -116,6 +123,36 @@ def load_sheet(
         volume_l=scenario.vehicle.volume_l,
         driven=tuple((writer.name(b), stop) for b, stop in line.driven) if line.past else (),
     )
+
+
+def _loaded(stops: Sequence[SheetStop]) -> tuple[SheetStop, ...]:
+    """The stops in driving order, each lot with what is on board once it is loaded."""
+    on_board, found = 0.0, []
+    for stop in reversed(stops):
+        lots = []
+        for lot in stop.lots:
+            on_board += lot.mass_kg
+            lots.append(replace(lot, on_board_kg=on_board))
+        found.append(replace(stop, lots=tuple(lots)))
+    return tuple(reversed(found))
+
+
+def to_come(plan: Plan, trip: int, bins: Mapping[str, BinNow]) -> dict[str, float]:
+    """Kilograms by grade that a trip counts on and that are in no bin yet: they come out of finds still to be opened,
+    or are finds still to be put into a bin as they are.
+    """
+    there: Counter[str] = Counter()
+    for now in bins.values():
+        there[now.grade] += now.mg
+    filled = {line.grade: line.mass_kg for line in plan.bins}
+    loaded: dict[str, float] = {}
+    for sale in plan.sales:
+        if sale.trip == trip:
+            loaded[sale.grade] = loaded.get(sale.grade, 0.0) + sale.mass_kg
+    missing = {
+        grade: min(kg - there[grade] / MG_PER_KG, filled.get(grade, 0.0)) for grade, kg in sorted(loaded.items())
+    }
+    return {grade: kg for grade, kg in missing.items() if kg > ROUNDED_MG / MG_PER_KG}
 
 
 @dataclass(frozen=True)
@@ -141,7 +178,8 @@ class _Writer:
         sales = [s for s in self.plan.sales if s.trip == self.trip.trip and s.buyer == buyer]
         lots = sorted(map(self._lot, sales), key=lambda lot: (not lot.hazards, -lot.amount))
         low, expected, high = self._pays(buyer, sales)
-        note = self.cards[buyer].note if buyer in self.cards else ""
+        known = self.cards.get(buyer)
+        note = known.note if known else ""
         return SheetStop(
             turn=turn,
             buyer=buyer,
@@ -155,6 +193,7 @@ class _Writer:
             expected=expected,
             high=high,
             bring=tuple(text for text in (note, PAPERS) if text),
+            geo=geo_uri(known.at if known else of.at),
         )
 
     def _pays(self, buyer: str, sales: Sequence[SaleLine]) -> tuple[float, float, float]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from partway.valuing.trips.ticket import What
+from partway.valuing.trips.ticket_seen import What
 
 WORDS: dict[What, str] = {
     "short": "The yard's scale says less than mine",

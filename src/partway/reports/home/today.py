@@ -16,7 +16,7 @@ from partway.ledger.book import Book
 from partway.ledger.days import days_between
 from partway.ledger.fold import standing
 from partway.ledger.fold.standing import BinNow, FindNow
-from partway.reports.books.conflicts import ConflictLine, report_conflicts
+from partway.reports.books.conflicts import ConflictLine, in_doubt, report_conflicts
 from partway.reports.what.place_cards import to_fill_in
 from partway.things.ages import NOTICE_DAYS
 from partway.things.scenario import Scenario
@@ -222,6 +222,5 @@ def stale_prices(prices: PriceBook, bins: Sequence[BinNow], stock: Mapping[str, 
 
 def _handled(ends: Ends, conflicts: Iterable[ConflictLine]) -> Handled:
     """The sums; whatever find or bin is in conflict is in them."""
-    codes = {one.code: None for one in conflicts if any(s.startswith(("find:", "bin:")) for s in one.subjects)}
     tipped, residue, stock, lost = (mg * KG for mg in (ends.tipped, ends.residue, ends.stock, ends.lost))
-    return Handled(ends.came * KG, ends.diverted * KG, ends.share, tipped, residue, stock, lost, tuple(codes))
+    return Handled(ends.came * KG, ends.diverted * KG, ends.share, tipped, residue, stock, lost, in_doubt(conflicts))

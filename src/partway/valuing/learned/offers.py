@@ -157,6 +157,11 @@ class AskedAgainstGot:
     got: float
     days: float
 
+    @property
+    def got_of_asked(self) -> float | None:
+        """Money got per money asked at first; None before the first sale."""
+        return self.got / self.asked if self.asked else None
+
 
 def asked_against_got(learned: ResaleLearned) -> Iterator[AskedAgainstGot]:
     """By kind, the most money first; kinds of which nothing was ever on offer are left out."""

@@ -9,7 +9,7 @@ from typing import Literal
 
 from partway.quantities import MG_PER_KG, kg_per
 from partway.valuing.planned_lots import Drive, PlannedLot, lots_for
-from partway.valuing.trips.ticket import TicketSeen
+from partway.valuing.trips.ticket_seen import TicketSeen
 
 What = Literal["mass", "price", "not-handed-over", "not-planned", "deductions", "arithmetic", "minutes", "km"]
 MINUTES_PER_HOUR = Decimal(60)

@@ -6,98 +6,29 @@ import datetime as dt
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import Literal, cast
+from typing import cast
 
 from partway.formulas.statistics.agreement import share_of_each
 from partway.ledger import trading
 from partway.ledger.book import Book
 from partway.ledger.days import day_of
 from partway.ledger.events.event import Event
-from partway.ledger.events.kinds import Hauled, Paid, Quoted, Ticketed, TicketLine, Traded
+from partway.ledger.events.kinds import Paid, Quoted, Ticketed, TicketLine, Traded
 from partway.ledger.fold import standing
-from partway.quantities import MG_PER_KG, kg_per
 from partway.things.buyers import takes
-from partway.things.currencies import smallest
 from partway.things.material import Grade
-from partway.valuing.planned_lots import PlannedLot, lots_for, planned_in
+from partway.valuing.planned_lots import PlannedLot, lots_for
 from partway.valuing.price_book import quote_for
+from partway.valuing.trips.loads import counting
 from partway.valuing.trips.scales import TwoScales
+from partway.valuing.trips.taken import planned_lots
+from partway.valuing.trips.ticket_seen import NO_QUESTION, Ask, Doubt, LineSeen, TicketSeen, What
+from partway.valuing.trips.ticket_sums import amount_off, gap_of, per, worked_out
 
 TINY = Decimal("0.0005")  # of a price: planned ones are kept to four decimals
 ALARMS = 0.05  # of all honest tickets so many are asked about for their weight
 BEFORE = 12  # tickets of the same yard, the last ones before, that tell its scale and its habits
 A_YEAR = dt.timedelta(days=366)  # how far back the weighings of a bin are looked for
-
-What = Literal["short", "below-quote", "below-plan", "amount", "downgrade", "not-planned", "refused"]
-TicketWhat = Literal["total", "deduction"]
-Asked = What | TicketWhat
-NO_QUESTION = ("not-planned", "refused")  # known to both sides: nothing to ask
-
-
-@dataclass(frozen=True, slots=True)
-class Doubt:
-    """What a line has against it, and the money it is about, where that is known."""
-
-    what: What
-    money: Decimal | None
-
-
-@dataclass(frozen=True, slots=True)
-class LineSeen:
-    """A line as printed, against one's own scale, the plan and the quote (prices per `unit`).
-
-    `short_mg` is by how much the yard's net is below one's own mass; honest scales explain `explained_mg` of it, None
-    where one did not weigh it. `good_to_mg` is how far off one's own scale may be. `quoted_on` is the day of the quote,
-    `brought_as` the grade of the bin where the yard paid another.
-    """
-
-    grade: str
-    name: str
-    bin: str
-    mass_mg: int
-    own_mg: int
-    short_mg: int
-    planned_mg: int | None
-    price: Decimal
-    unit: str
-    quoted: Decimal | None
-    amount: Decimal
-    doubts: tuple[Doubt, ...]
-    explained_mg: int | None = None
-    good_to_mg: int = 0
-    quoted_on: str = ""
-    brought_as: str = ""
-    planned_price: Decimal | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Ask:
-    """The one thing to ask at the window: `line` is the number of the line, from 1, 0 for the ticket as a whole."""
-
-    what: Asked
-    line: int
-    money: Decimal | None
-
-
-@dataclass(frozen=True, slots=True)
-class TicketSeen:
-    """A ticket; `gap` is by how much its total differs from its lines less deductions.
-
-    `ask` is what most money hangs on of what is not as it should be, None where all is. `new_deductions` are those
-    that this yard took off no ticket before. `scales` are what weights were judged by.
-    """
-
-    ticket: str
-    number: str
-    lines: tuple[LineSeen, ...]
-    deductions: tuple[tuple[str, Decimal], ...]
-    total: Decimal
-    gap: Decimal
-    paid: Decimal
-    open: Decimal
-    ask: Ask | None = None
-    new_deductions: tuple[tuple[str, Decimal], ...] = ()
-    scales: TwoScales | None = None
 
 
 def audit(book: Book, event: Event, grades: Mapping[str, Grade], zone: dt.tzinfo | None) -> TicketSeen:
@@ -138,30 +69,6 @@ def _ask_of(n: int, doubt: Doubt) -> Ask:
     return Ask(doubt.what, n, money)
 
 
-def counting(book: Book, events: Iterable[Event]) -> list[Event]:
-    """Those of some events that count."""
-    voided = book.voided()
-    return [event for event in events if event.id not in voided]
-
-
-def gap_of(ticket: Ticketed) -> Decimal:
-    """By how much a total differs from its lines less deductions."""
-    taken = sum((d.amount for d in ticket.deductions), Decimal(0))
-    return ticket.total - (sum((line.amount for line in ticket.lines), Decimal(0)) - taken)
-
-
-def amount_off(line: TicketLine, currency: str) -> Decimal | None:
-    """By how much an amount differs from mass times price; None within the coin that rounding explains."""
-    off = line.amount - worked_out(line.mass_mg, line.price, line.unit, currency)
-    return off if abs(off) > smallest(currency) else None
-
-
-def worked_out(mass_mg: int, price: Decimal, unit: str, currency: str) -> Decimal:
-    """What a mass makes at a price per unit, in whole coins, halves up as tickets round."""
-    amount = Decimal(mass_mg) / MG_PER_KG / kg_per(unit) * price
-    return amount.quantize(smallest(currency), rounding="ROUND_HALF_UP")
-
-
 @dataclass(frozen=True)
 class _Reader:
     """Holds lines against the plan, the quotes and the terms of one buyer as they were.
@@ -183,7 +90,7 @@ class _Reader:
     @classmethod
     def of(cls, book: Book, event: Event, grades: Mapping[str, Grade], zone: dt.tzinfo | None) -> _Reader:
         ticket, settings = cast(Ticketed, event.what), standing.settings(book)
-        lots = tuple(lots_for(_planned(book, ticket.haul), ticket.buyer))
+        lots = tuple(lots_for(planned_lots(book, ticket.haul), ticket.buyer))
         terms = trading.terms_on(book, ticket.buyer, event)
         before = _before(book, event)
         unit = ticket.lines[0].unit if ticket.lines else ""
@@ -227,14 +134,14 @@ class _Reader:
             good_to_mg=self.scales.good_to(line.own_mg) if line.own_mg else 0,
             quoted_on=quote.on.isoformat() if quote and quoted is not None else "",
             brought_as=brought,
-            planned_price=None if planned is None else _per(planned.price, planned.unit, line.unit),
+            planned_price=None if planned is None else per(planned.price, planned.unit, line.unit),
         )
 
     def _quote(self, buyer: str, grade: str, line: TicketLine) -> tuple[Quoted | None, Decimal | None]:
         """The quote in force for a line as a grade, and its price per the line's unit."""
         day = day_of(self.event.happened, self.zone)
         quote = quote_for(self.book, buyer, grade, line.mass_mg, day, self.event)
-        return quote, None if quote is None or quote.price is None else _per(quote.price, quote.unit, line.unit)
+        return quote, None if quote is None or quote.price is None else per(quote.price, quote.unit, line.unit)
 
     def _explained(self, line: TicketLine) -> int:
         readings = _readings(self.book, self.event, line) if line.own_by in ("", "bin") else 1
@@ -251,7 +158,7 @@ class _Reader:
         short = line.own_mg - line.mass_mg
         if explained is not None and short > explained:
             yield Doubt("short", worked_out(short, line.price, line.unit, self.currency))
-        wanted = None if planned is None else _per(planned.price, planned.unit, line.unit)
+        wanted = None if planned is None else per(planned.price, planned.unit, line.unit)
         promised: tuple[tuple[What, Decimal | None], ...] = (("below-quote", quoted), ("below-plan", wanted))
         for what, price in promised:
             if price is not None and price - line.price > TINY:
@@ -301,15 +208,3 @@ def _before(book: Book, event: Event) -> list[Ticketed]:
     buyer = cast(Ticketed, event.what).buyer
     events = counting(book, book.newest(BEFORE, event.id, ("ticketed",), f"buyer:{buyer}"))
     return [one.what for one in events if isinstance(one.what, Ticketed)]
-
-
-def _planned(book: Book, haul: str | None) -> tuple[PlannedLot, ...]:
-    """The lots that a haul set out with."""
-    told = counting(book, book.events(("hauled",), f"haul:{haul}")) if haul else []
-    notes = [event.what.note for event in told if isinstance(event.what, Hauled)]
-    return tuple(planned_in(notes[0])) if notes else ()
-
-
-def _per(price: Decimal, unit: str, wanted: str) -> Decimal:
-    """A price per one unit as it is per another."""
-    return price / kg_per(unit) * kg_per(wanted)

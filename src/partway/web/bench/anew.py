@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import AbstractContextManager, nullcontext
 from dataclasses import dataclass
 
 from partway.actions.bench import benching
+from partway.actions.bench.answering import AnswerGiven
 from partway.actions.bench.opening import scale_steps
-from partway.actions.bench.recorded_anew import opening_named
+from partway.actions.bench.pieces import PieceGiven
 from partway.actions.bench.runs import loss_share
 from partway.actions.books.corrections import without
+from partway.actions.books.opening_anew import opening_named
 from partway.errors import Refused
 from partway.ledger.events.effects import RESIDUE
 from partway.ledger.events.event import Event
@@ -38,6 +40,11 @@ class PutRight:
     what: Opened
     now: FindNow
     here: FindAtBench | None
+
+    def seen(self, pieces: Sequence[PieceGiven]) -> tuple[AnswerGiven, ...]:
+        """What was seen of pieces that are in it still, where neither name nor place of theirs says so."""
+        silent = {given.piece for given in pieces if not given.answer}
+        return tuple(AnswerGiven(one.piece, one.answer, one.count) for one in self.what.answers if one.piece in silent)
 
 
 def anew_of(ctx: RequestContext, find_id: str, given: str) -> PutRight:

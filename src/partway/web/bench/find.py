@@ -9,7 +9,7 @@ from urllib.parse import quote
 from fastapi import APIRouter
 from fastapi.responses import Response
 
-from partway.actions.bench.recorded_anew import last_opening
+from partway.actions.books.opening_anew import last_opening
 from partway.catalogue.cards import CautionCard, cards_by_hazard
 from partway.catalogue.named import hazards_of
 from partway.errors import Refused

@@ -13,7 +13,7 @@ from partway.actions.bench.balancing import balance
 from partway.actions.bench.counts import counted, in_working_order, opened_at_once, sure, usual_counts
 from partway.actions.bench.opening import counted_by_mass
 from partway.actions.bench.pieces import PieceGiven
-from partway.actions.bench.recorded_anew import record_opening
+from partway.actions.books.opening_anew import record_opening
 from partway.errors import Refused
 from partway.ledger.fold import standing
 from partway.ledger.fold.standing import FindNow
@@ -120,6 +120,7 @@ class _Sent:
             form.answer("gap"),
             times,
             form.agreed("sure"),
+            self.anew.seen(pieces) if self.anew else (),
             str(self.anew.event.id) if self.anew else "",
         )
         left = standing.find(ctx.book, self.find.id)

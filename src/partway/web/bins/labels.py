@@ -16,17 +16,20 @@ from partway.web.pages import Page, render
 router = APIRouter()
 PAPERS = (("a4", "A4"), ("letter", "Letter"))
 SIZES = (("large", "2 across"), ("small", "3 across"))
+SEEN = 2  # labels on the screen, to see how they come out; the style sheet counts them, too
 
 
 @dataclass(frozen=True, kw_only=True)
 class LabelsPage(Page):
-    """A sheet of labels. `phone` tells whether a phone can open the codes' `address`."""
+    """A sheet of labels, of which the first `seen` show on the screen and all are printed; `families` are the bins to
+    choose among. `phone` tells whether a phone can open the codes' `address`.
+    """
 
     template: ClassVar[str] = "bins/labels.html"
     place: ClassVar[str] = "bins"
     styles: ClassVar[tuple[str, ...]] = ("bins.css", "bins-labels.css")
     labels: tuple[tuple[BinLabel, Code], ...]
-    every: tuple[BinLabel, ...]
+    families: tuple[tuple[str, tuple[BinLabel, ...]], ...]
     chosen: tuple[str, ...]
     paper: str
     size: str
@@ -34,6 +37,7 @@ class LabelsPage(Page):
     sizes: tuple[tuple[str, str], ...] = SIZES
     address: str
     phone: bool
+    seen: int = SEEN
 
 
 @router.get("/bins/labels")
@@ -49,7 +53,7 @@ def labels_page(ctx: At) -> Response:
         LabelsPage(
             title="Labels",
             labels=labels,
-            every=every,
+            families=_families(every),
             chosen=chosen,
             paper=_one_of(asked.get("paper", ""), PAPERS),
             size=_one_of(asked.get("size", ""), SIZES),
@@ -57,6 +61,11 @@ def labels_page(ctx: At) -> Response:
             phone=bool(ctx.setup.address),
         ),
     )
+
+
+def _families(every: tuple[BinLabel, ...]) -> tuple[tuple[str, tuple[BinLabel, ...]], ...]:
+    names = sorted({one.family for one in every})
+    return tuple((name, tuple(one for one in every if one.family == name)) for name in names)
 
 
 def _one_of(given: str, known: tuple[tuple[str, str], ...]) -> str:

@@ -26,6 +26,7 @@ from partway.web.posting import FormSaved, save_form
 from partway.web.serving.failures import NotHere
 
 router = APIRouter()
+FEW, LOTS = 4, 2  # buyers and next lots in sight
 WHEN = "yesterday, 2026-03-14 or 2026-03-14 15:30; empty for now"
 
 
@@ -53,7 +54,8 @@ class ChangeForm(Form):
 
 @dataclass(frozen=True, kw_only=True)
 class BinPage(Page):
-    """One bin; `targets` are offered as bins to move to, `conflicts` are what of it is in doubt.
+    """One bin; `targets` are offered as bins to move to, `others` hold the same grade, `conflicts` are what of it is in
+    doubt.
 
     `even` is what an even flow makes a good lot, None where nobody can tell; `buyer` is who it is for, by name.
     """
@@ -69,6 +71,9 @@ class BinPage(Page):
     targets: tuple[tuple[str, str], ...]
     even: GoodLot | None
     buyer: str
+    others: tuple[tuple[str, str], ...]
+    few: int = FEW
+    lots: int = LOTS
 
 
 def _page(
@@ -83,7 +88,8 @@ def _page(
         raise NotHere(f'"{bin_id[:80]}"', "a bin of this workspace", "bin")
     known = figures.one(ctx, bin_id)
     even = figures.good_lot_of(ctx, known.line.grade)
-    others = tuple((one.id, one.name or one.grade) for one in bins.values() if one.id != bin_id)
+    grades = dict(grade_names())
+    called = {one.id: one.name or grades.get(one.grade, one.grade) for one in bins.values() if one.id != bin_id}
     return BinPage(
         title=known.line.name or known.line.grade_name,
         page=known,
@@ -91,7 +97,8 @@ def _page(
         recount=recount or RecountForm(prefix="recount-"),
         move=move or MoveForm(prefix="move-"),
         change=change or ChangeForm(prefix="change-", name=bins[bin_id].name, capacity=_capacity(bins[bin_id])),
-        targets=(*others, *(grade for grade in grade_names() if grade[0] not in bins)),
+        others=tuple((other, called[other]) for other in known.others),
+        targets=(*called.items(), *(grade for grade in grades.items() if grade[0] not in bins)),
         even=even,
         buyer=ScenarioNames(ctx.prices).buyer(even.buyer) if even else "",
     )

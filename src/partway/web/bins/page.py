@@ -12,6 +12,7 @@ from partway.actions.bins.bins import add_bin
 from partway.catalogue import shipped
 from partway.errors import Refused
 from partway.reports.bins.all import Bins
+from partway.reports.bins.families import BinFamily, families_of
 from partway.web.bins import figures
 from partway.web.context import At, RequestContext
 from partway.web.forms import Form, LineField
@@ -25,12 +26,13 @@ MASS = "less the bin itself, such as 12.4 lb"
 
 @dataclass(frozen=True, kw_only=True)
 class BinsPage(Page):
-    """What is in the bins."""
+    """What is in the bins, all together and by family."""
 
     template: ClassVar[str] = "bins/bins.html"
     place: ClassVar[str] = "bins"
     styles: ClassVar[tuple[str, ...]] = ("bins.css",)
     stock: Bins
+    families: tuple[BinFamily, ...]
 
 
 class NewBinForm(Form):
@@ -62,7 +64,7 @@ def grade_names() -> tuple[tuple[str, str], ...]:
 def bins_page(ctx: At) -> Response:
     """All bins."""
     stock = figures.bins(ctx)
-    return render(ctx, BinsPage(title="Bins", stock=stock))
+    return render(ctx, BinsPage(title="Bins", stock=stock, families=families_of(stock)))
 
 
 @router.get("/bins/new")

@@ -10,7 +10,9 @@ from partway.quantities import shown
 from partway.reports.books.per_hour import PerHour, report_per_hour
 from partway.valuing.diverted import Diverted, report_diverted
 from partway.valuing.flows import FlowNames, Flows, report_flows
+from partway.valuing.learned.offers import AskedAgainstGot
 from partway.valuing.window import Window, window
+from partway.web.bench import figures as bench_figures
 from partway.web.buyers import figures as buyer_figures
 from partway.web.cache import cached
 from partway.web.context import RequestContext
@@ -60,6 +62,13 @@ def owed(ctx: RequestContext) -> tuple[tuple[str, str, Decimal], ...]:
     """Tickets of which something is still to come, with their buyers, the newest first."""
     newest = sorted(trading.owed(ctx.book).values(), key=lambda ticket: _age(ticket.id), reverse=True)
     return tuple((ticket.id, ticket.buyer, ticket.open) for ticket in newest)
+
+
+@cached
+def resale(ctx: RequestContext) -> tuple[tuple[str, AskedAgainstGot], ...]:
+    """What was asked for parts and what they got, by kind with its name, the most money first."""
+    kinds = bench_figures.offers(ctx, ctx.today).kinds
+    return tuple((ctx.catalogue.anatomy(line.kind).name, line) for line in kinds)
 
 
 def _age(ticket: str) -> tuple[int, str]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any, ClassVar
+from typing import ClassVar
 
 from fastapi import APIRouter
 from fastapi.responses import Response
@@ -12,7 +12,7 @@ from partway.valuing.flows import Rows, rows_of
 from partway.web.books import figures
 from partway.web.books.page import windows_of
 from partway.web.context import At
-from partway.web.drawings.flows import flows_chart
+from partway.web.drawings.flows import FlowsChart, flows_chart
 from partway.web.pages import Page, render
 
 router = APIRouter()
@@ -25,11 +25,10 @@ class FlowsPage(Page):
 
     template: ClassVar[str] = "books/flows.html"
     place: ClassVar[str] = "books"
-    styles: ClassVar[tuple[str, ...]] = ("books.css",)
-    charts: ClassVar[bool] = True
+    styles: ClassVar[tuple[str, ...]] = ("books.css", "charts.css")
     here: str = "flows"
     windows: list[tuple[str, str, bool]]
-    chart: dict[str, Any]
+    chart: FlowsChart | None
     rows: dict[str, tuple[Rows, ...]]
     every: bool
 
@@ -42,7 +41,7 @@ def flows_page(ctx: At, months: str = "3", every: str = "") -> Response:
     page = FlowsPage(
         title="Where it went",
         windows=windows_of(months),
-        chart=flows_chart(flows, ctx.show.say.unit),
+        chart=flows_chart(flows),
         rows=rows_of(flows),
         every=bool(every),
     )

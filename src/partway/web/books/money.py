@@ -11,6 +11,7 @@ from fastapi.responses import Response
 
 from partway.actions.books import money
 from partway.reports.books.ledger_page import PageLine, Reader
+from partway.valuing.learned.offers import AskedAgainstGot
 from partway.web.books import figures
 from partway.web.buyers import figures as buyer_figures
 from partway.web.context import At, RequestContext
@@ -30,6 +31,7 @@ ACTIVITIES = (
 )
 CATEGORIES = ("fuel", "blades", "fees", "other")
 RECENT = 8
+FEW = 3  # lines before the others are folded away
 SHOWN = 12  # open tickets, the newest
 
 
@@ -64,7 +66,9 @@ class PaidForm(Form):
 
 @dataclass(frozen=True, kw_only=True)
 class MoneyPage(Page):
-    """Three forms, what is still owed, and what was recorded last."""
+    """Three forms, what is still owed and what it comes to, what was asked and got, and what was recorded last. `names`
+    are those of buyers; `resale` has each kind by its name.
+    """
 
     template: ClassVar[str] = "books/money.html"
     place: ClassVar[str] = "books"
@@ -75,7 +79,10 @@ class MoneyPage(Page):
     paid: PaidForm
     owed: tuple[tuple[str, str, Decimal], ...]
     owed_more: int
-    buyers: bool
+    owed_sum: Decimal
+    few: int = FEW
+    names: dict[str, str]
+    resale: tuple[tuple[str, AskedAgainstGot], ...]
     recent: tuple[PageLine, ...]
 
 
@@ -138,9 +145,9 @@ def _page(
     ctx: RequestContext, hours: WorkedForm | None = None, spend: SpendForm | None = None, paid: PaidForm | None = None
 ) -> MoneyPage:
     owed = figures.owed(ctx)
-    buyers = buyer_figures.names(ctx).items()
+    names = buyer_figures.names(ctx)
     paying = paid or PaidForm(prefix="paid-")
-    paying.buyer.choices = [("", "Choose"), *buyers]
+    paying.buyer.choices = [("", "Choose"), *names.items()]
     return MoneyPage(
         title="Money and hours",
         hours=hours or WorkedForm(prefix="hours-"),
@@ -148,7 +155,9 @@ def _page(
         paid=paying,
         owed=owed[:SHOWN],
         owed_more=len(owed[SHOWN:]),
-        buyers=bool(buyers),
+        owed_sum=sum((left for _, _, left in owed), Decimal(0)),
+        names=names,
+        resale=figures.resale(ctx),
         recent=_recent(ctx),
     )
 

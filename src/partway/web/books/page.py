@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any, ClassVar
+from typing import ClassVar
 
 from fastapi import APIRouter
 from fastapi.responses import Response
 
+from partway.reports.books.conflicts import in_doubt
 from partway.reports.books.per_hour import PerHour
 from partway.valuing.diverted import Diverted
 from partway.web.books import figures
 from partway.web.context import At
-from partway.web.drawings.per_hour import months_chart
+from partway.web.drawings.per_hour import MonthsChart, months_chart
 from partway.web.pages import Page, render
 
 router = APIRouter()
@@ -24,13 +25,13 @@ class BooksPage(Page):
 
     template: ClassVar[str] = "books/books.html"
     place: ClassVar[str] = "books"
-    styles: ClassVar[tuple[str, ...]] = ("books.css",)
-    charts: ClassVar[bool] = True
+    styles: ClassVar[tuple[str, ...]] = ("books.css", "charts.css")
     here: str = "overview"
     windows: list[tuple[str, str, bool]]
     hour: PerHour
-    chart: dict[str, Any]
+    chart: MonthsChart | None
     diverted: Diverted
+    doubt: tuple[str, ...]
     by_year: bool
 
 
@@ -42,8 +43,9 @@ def books_page(ctx: At, months: str = "3") -> Response:
         title="Books",
         windows=windows_of(months),
         hour=hour,
-        chart=months_chart(hour.months, ctx.show.say.currency),
+        chart=months_chart(hour.months, ctx.show.number),
         diverted=figures.diverted(ctx, months),
+        doubt=in_doubt(ctx.conflicts),
         by_year=months == "0",
     )
     return render(ctx, page)

@@ -30,6 +30,7 @@ class BuyerBody(Body, json_schema_extra=example({"buyer": "ridge-yard", "minutes
     refuses: list[Line] | None = Field(None, max_length=100, description="Grades, families or hazards turned away.")
     shipping: list[PostageTable] | None = Field(None, max_length=50, description="Parcels, for a mail-in buyer.")
     note: Line | None = Field(None, description="Whom to ask for.")
+    phone: Line | None = Field(None, description="Its telephone number; empty for none.", examples=["555-0142"])
     open: list[Line] | None = Field(
         None, max_length=20, description="Its opening hours.", examples=[["mon-fri 08:00-16:30", "sat 08:00-12:00"]]
     )

@@ -41,6 +41,7 @@ class TermsForm(Form):
     at = LineField("Or where it lies", "latitude, longitude in degrees, such as 30.65, -40.57")
     minutes = LineField("Time on site", "at each visit, such as 20 or 1:15")
     open = LineField("Opening hours", HOURS, most=400)
+    phone = LineField("Phone", "such as 555-0142; the page of the buyer then calls it", mode="tel")
     note = LineField("Note", "whom to ask for, holidays")
     refuses = LineField(
         "Turns away", "grades, families or hazards, such as li-ion, copper-light; a comma between", most=2000
@@ -109,6 +110,7 @@ def as_typed(of: Traded, unit: str) -> dict[str, str]:
         "at": "" if of.at is None else f"{plain_text(of.at[0])}, {plain_text(of.at[1])}",
         "minutes": str(of.minutes),
         "open": "; ".join(of.open),
+        "phone": of.phone,
         "note": of.note,
         "refuses": ", ".join(of.refuses),
         "parcels": "\n".join(f"{mg_text(step.up_to_mg, unit)} = {plain_text(step.cost)}" for step in of.shipping),
@@ -123,6 +125,7 @@ def terms_of(said: Mapping[str, str]) -> Terms:
         km=said.get("km"),
         at=said.get("at"),
         minutes=said.get("minutes"),
+        phone=said.get("phone"),
         note=said.get("note"),
         open=re.split(r"[;\n]", said["open"]) if "open" in said else None,
         refuses=_names(said["refuses"]) if "refuses" in said else None,

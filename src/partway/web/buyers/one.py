@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import groupby
 from typing import Any, ClassVar
 
 from fastapi import APIRouter
@@ -15,7 +16,8 @@ from partway.errors import Refused
 from partway.ledger.events.kinds import Traded
 from partway.reports.books.conflicts import ConflictLine
 from partway.reports.buyers import one as report
-from partway.things.buyers import buyer_name
+from partway.reports.buyers.calls import GradeToAsk
+from partway.things.buyers import buyer_name, phone_address
 from partway.things.units import MASS_UNITS
 from partway.web.bins.page import grade_names
 from partway.web.buyers import figures
@@ -29,6 +31,8 @@ from partway.web.serving.failures import NotHere
 router = APIRouter()
 WAS = "was-"
 EACH = "each"
+FEW = 2  # grades to ask about in sight
+WORDS = 6  # so many are not folded by family
 UNITS = [(unit, f"per {unit}") for unit in MASS_UNITS] + [(EACH, "by the piece")]
 
 
@@ -49,7 +53,8 @@ class QuoteForm(Form):
 class BuyerPage(Page):
     """One buyer. `was` are the terms that its form started from: only what differs from them is said anew.
 
-    `conflicts` are what of it is in doubt, `doubts` by grade.
+    `conflicts` are what of it is in doubt, `doubts` by grade. `families` are its words by family of grades, `asks` what
+    to ask it, `dialled` the address of a call, "" where no number is known.
     """
 
     template: ClassVar[str] = "buyers/buyer.html"
@@ -57,12 +62,30 @@ class BuyerPage(Page):
     styles: ClassVar[tuple[str, ...]] = ("buyers.css",)
     cautions: tuple[CautionCard, ...]
     buyer: report.OneBuyer
+    families: tuple[WordsOfFamily, ...]
+    asks: tuple[GradeToAsk, ...]
+    dialled: str
     conflicts: tuple[ConflictLine, ...]
     doubts: dict[str, tuple[str, ...]]
     quote: QuoteForm
     terms: TermsForm
     was: tuple[tuple[str, str], ...]
     grades: tuple[tuple[str, str], ...]
+    few: int = FEW
+    most: int = WORDS
+
+
+@dataclass(frozen=True, slots=True)
+class WordsOfFamily:
+    """What a buyer says of the grades of one family; `quoted` counts its prices."""
+
+    name: str
+    words: tuple[report.BuyersWord, ...]
+
+    @property
+    def quoted(self) -> int:
+        """How many of them it quotes."""
+        return sum(one.cell.state == "quoted" for one in self.words)
 
 
 def known_buyer(ctx: RequestContext, buyer_id: str) -> Traded:
@@ -87,6 +110,9 @@ def _page(
         title=buyer_name(buyer_id, known.name),
         cautions=cards_of_grades(one.grade for one in shown.asked),
         buyer=shown,
+        families=_families(shown),
+        asks=next((row.asks for row in figures.calls(ctx) if row.buyer == buyer_id), ()),
+        dialled=phone_address(known.phone),
         conflicts=conflicts,
         doubts=_doubts(conflicts, buyer_id),
         quote=quote or QuoteForm(prefix="quote-", unit=unit, grade=grade[:80]),
@@ -94,6 +120,13 @@ def _page(
         was=tuple((WAS + name, text) for name, text in was.items()),
         grades=grade_names(),
     )
+
+
+def _families(of: report.OneBuyer) -> tuple[WordsOfFamily, ...]:
+    """Its words, what it quotes before what it turns away."""
+    said = [one for one in of.asked if one.cell.state != "unquoted"]
+    said.sort(key=lambda one: (one.family, one.cell.state != "quoted"))
+    return tuple(WordsOfFamily(name, tuple(words)) for name, words in groupby(said, key=lambda one: one.family))
 
 
 def _doubts(conflicts: tuple[ConflictLine, ...], buyer_id: str) -> dict[str, tuple[str, ...]]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any, ClassVar
+from typing import ClassVar
 
 from fastapi import APIRouter
 from fastapi.responses import Response
@@ -13,7 +13,7 @@ from partway.reports.bins.all import Hazard, hazard
 from partway.reports.buyers.price_history import PriceHistory
 from partway.web.buyers import figures
 from partway.web.context import At
-from partway.web.drawings.price_history import history_chart
+from partway.web.drawings.price_history import PriceChart, history_chart
 from partway.web.pages import Page, render
 from partway.web.serving.failures import NotHere
 
@@ -31,10 +31,9 @@ class PricesPage(Page):
 
     template: ClassVar[str] = "prices/prices.html"
     place: ClassVar[str] = "buyers"
-    charts: ClassVar[bool] = True
-    styles: ClassVar[tuple[str, ...]] = ("buyers.css",)
+    styles: ClassVar[tuple[str, ...]] = ("buyers.css", "charts.css")
     history: PriceHistory
-    chart: dict[str, Any]
+    chart: PriceChart | None
     hazards: tuple[Hazard, ...]
     buyers: tuple[tuple[str, str], ...]
     buyer: str
@@ -59,7 +58,7 @@ def prices_page(ctx: At, grade: str, buyer: str = "", days: str = "365") -> Resp
         PricesPage(
             title=known.name,
             history=history,
-            chart=history_chart(history),
+            chart=history_chart(history, ctx.show.number),
             hazards=tuple(hazard(name) for name in known.hazards),
             buyers=tuple(figures.names(ctx).items()),
             buyer=buyer,

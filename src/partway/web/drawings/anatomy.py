@@ -7,21 +7,28 @@ heights do. All numbers are shares of the width and height of the picture.
 
 from __future__ import annotations
 
+import math
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Literal
 
 from partway.reports.bench.limbs import Limb
-from partway.web.drawings.limbs import small_ones_together
+from partway.web.drawings.labels import Label, label, wrapped
+from partway.web.drawings.limbs import ends_of, few_enough
+from partway.web.drawings.stop_line import PLATE, Plate, Stretch, plate, stairs
 
 By = Literal["value", "mass"]
-LINE = 26  # pixels one line of text needs; no end is drawn lower
-EACH, LEAST, MOST = 46, 240, 720  # pixels of height for each end, of the whole at least and at most
+TAP = 48  # pixels that a finger in a glove needs; no end is drawn lower
+EACH, LEAST, MOST = 66, 144, 540  # pixels of height for each end, of the whole at least and at most
+TO_SCALE = 336  # pixels that the whole may be high for the sake of every end being drawn to scale
+PHONE, DESK = 324, 640  # pixels of width that names are made to fit: a phone 360 wide, a screen from 704 up
 BANDS, BAND = 0.40, 0.105  # of the width: all bands together at most, one band at most
 PAST = 0.75  # width of what lies beyond an end over that of the end
-EDGE = 0.01  # of the width, left for the line
-PHONE = 350  # pixels of width that names are shortened for
-LETTER, MARGIN, BADGE = 8.4, 18, 30  # pixels: of one letter, of both margins, of the number of a step
-ROWS = (20, 38, 56)  # pixels that one, two and three lines of text take
+EDGE = (PLATE + 4) / PHONE  # of the width, left for the line and its words
+LEFT, RIGHT = 8, 6  # pixels from the left of a box to its text and from there to its right
+STRIPE = 8  # pixels more at the left of what is never opened
+BADGE, DOWN = 32, 15  # pixels: height of the number of a step, width of a line of text that runs down a band
+LIST = "as-list"  # where the same stands as a list
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,12 +38,16 @@ class Box:
     `state`: opened, ends, part, stop (never opened: `hazard`), small, or beyond (what one operation not worth doing
     would give). `value` is money before hours, None where nobody here prices it; `nothing` marks one without
     money, drawn as low as may be. `step` opens it, or `asks` about it: then the boxes behind it are the answers, each
-    with the `chance` that it is so. Mass and value are of a find that has the piece. `lines` of text fit.
+    with the `chance` that it is so. Mass and value are of a find that has the piece. `phone` and `desk` are what is
+    written in it, `leads` where a tap on it leads: to a step, to the row of the piece, or to the list of all. `lit`:
+    the piece that the picture points at.
     """
 
     piece: str
     name: str
-    short: str
+    phone: Label
+    desk: Label
+    leads: str
     state: str
     depth: int
     count: int
@@ -52,27 +63,17 @@ class Box:
     y: float
     width: float
     height: float
-    lines: int
     asks: bool = False
     chance: float = 1.0
-
-
-@dataclass(frozen=True, slots=True)
-class Stretch:
-    """A straight stretch of the line."""
-
-    x1: float
-    y1: float
-    x2: float
-    y2: float
+    lit: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Picture:
     """The picture; `by` is what heights show. `asked` differs where nothing has a price and mass is shown instead.
 
-    `enlarged`: some ends are drawn higher than their share, so that they can be read. `tree` is the same as nested
-    lists, with every piece.
+    `enlarged`: some ends are drawn higher than their share, so that they can be read and hit. `plate` is the words on
+    the line. `tree` is the same as nested lists, with every piece.
     """
 
     by: By
@@ -80,28 +81,32 @@ class Picture:
     pixels: int
     boxes: tuple[Box, ...]
     line: tuple[Stretch, ...]
-    ends_at: float
+    plate: Plate
     enlarged: bool
     tree: tuple[Limb, ...]
 
 
-def anatomy_picture(limbs: tuple[Limb, ...], by: By = "value") -> Picture:
-    """The picture of what is in hand at its best depth, by money or by mass."""
+def anatomy_picture(limbs: tuple[Limb, ...], by: By = "value", lit: str = "") -> Picture:
+    """The picture of what is in hand at its best depth, by money or by mass; with the piece `lit`, which then has a box
+    of its own, however small.
+    """
     shown: By = by if by == "mass" or any(limb.measure("value") > 0.0 for limb in limbs) else "mass"
-    merged = small_ones_together(limbs, shown)
-    return _Drawing(merged, shown).picture(limbs, by)
+    return _Drawing(few_enough(limbs, shown, alone=lit), shown, lit).picture(limbs, by)
 
 
 @dataclass
 class _Drawing:
     limbs: tuple[Limb, ...]
     by: By
+    lit: str = ""
 
     def __post_init__(self) -> None:
-        ends = self._ends(self.limbs)
-        self.pixels = max(LEAST, LINE * len(ends), min(MOST, EACH * len(ends)))
-        self.heights, self.enlarged = heights([e.measure(self.by) for e in ends], LINE / self.pixels)
+        ends = ends_of(self.limbs)
+        shown = [end.measure(self.by) for end in ends]
+        self.pixels = pixels_of(shown)
+        self.heights, self.enlarged = heights(shown, TAP / self.pixels)
         self.band, self.ends, self.past = _widths(ends)
+        self.steps = any(_numbers(self.limbs))
         self.boxes: list[Box] = []
         self.edge: list[tuple[float, float, float]] = []  # x, from y, to y of every end, from top to bottom
         self.number = 0
@@ -109,50 +114,56 @@ class _Drawing:
     def picture(self, tree: tuple[Limb, ...], asked: By) -> Picture:
         y = 0.0
         for limb in self.limbs:
-            y += self._draw(limb, y)
-        ends_at = max((x for x, _, _ in self.edge), default=1.0)
-        return Picture(self.by, asked, self.pixels, tuple(self.boxes), _stairs(self.edge), ends_at, self.enlarged, tree)
+            y += self._draw(limb, y, 0)
+        line = stairs(self.edge)
+        words = plate(line, self.pixels)
+        return Picture(self.by, asked, self.pixels, tuple(self.boxes), line, words, self.enlarged, tree)
 
-    def _ends(self, limbs: tuple[Limb, ...]) -> list[Limb]:
-        return [end for limb in limbs for end in (self._ends(limb.limbs) if limb.limbs else [limb])]
-
-    def _draw(self, limb: Limb, y: float) -> float:
-        """Draw a limb and all that comes out of it; its height."""
+    def _draw(self, limb: Limb, y: float, out_in: int) -> float:
+        """Draw a limb that comes out in a step (0: it is in hand), and all that comes out of it; its height."""
         x = limb.depth * self.band
         if not limb.limbs:
-            height = self.heights[self.number]
+            height, leads = self.heights[self.number], self._leads(limb, out_in)
             self.number += 1
             self.edge.append((x + self.ends, y, y + height))
-            self._box(limb, x, y, self.ends, height)
-            self._beyond(limb, x + self.ends, y, height)
+            self._box(limb, leads, x, y, self.ends, height)
+            self._beyond(limb, leads, x + self.ends, y, height)
             return height
         mine, height = len(self.boxes), 0.0
         for child in limb.limbs:
-            height += self._draw(child, y + height)
-        self._box(limb, x, y, self.band, height)
+            height += self._draw(child, y + height, limb.step)
+        self._box(limb, f"step-{limb.step}" if limb.step else LIST, x, y, self.band, height)
         self.boxes.insert(mine, self.boxes.pop())
         return height
 
-    def _beyond(self, end: Limb, x: float, y: float, height: float) -> None:
+    def _leads(self, end: Limb, out_in: int) -> str:
+        """The row where a piece is listed under the step it comes out in, or in hand where there is no step at all."""
+        if out_in and not end.piece:
+            return f"step-{out_in}"
+        return f"out-{out_in}-{end.piece}" if end.piece and (out_in or not self.steps) else LIST
+
+    def _beyond(self, end: Limb, leads: str, x: float, y: float, height: float) -> None:
         """What the best operation not worth doing would give, within the height of its piece."""
         if not end.beyond:
             return
         shares = _shares([b.measure(self.by) for b in end.beyond], [b.mass_kg for b in end.beyond])
-        fits = [share * height * self.pixels >= LINE for share in shares]
+        fits = [share * height * self.pixels >= TAP for share in shares]
         if not all(fits):
-            self._box(_together(end.beyond), x, y, self.past, height)
+            self._box(_together(end.beyond), leads, x, y, self.past, height)
             return
         for limb, share in zip(end.beyond, shares, strict=True):
-            self._box(limb, x, y, self.past, share * height)
+            self._box(limb, leads, x, y, self.past, share * height)
             y += share * height
 
-    def _box(self, limb: Limb, x: float, y: float, width: float, height: float) -> None:
+    def _box(self, limb: Limb, leads: str, x: float, y: float, width: float, height: float) -> None:
         pixels, name = height * self.pixels, _called(limb)
         self.boxes.append(
             Box(
                 piece=limb.piece,
                 name=name,
-                short=shortened(name, pixels - BADGE if limb.limbs else width * PHONE),
+                phone=_written(limb, name, width * PHONE, pixels),
+                desk=_written(limb, name, width * DESK, pixels),
+                leads=leads,
                 state=limb.state,
                 depth=limb.depth,
                 count=limb.count,
@@ -168,16 +179,39 @@ class _Drawing:
                 y=y,
                 width=width,
                 height=height,
-                lines=sum(pixels >= rows for rows in ROWS),
                 asks=limb.asks,
                 chance=limb.chance,
+                lit=bool(self.lit) and limb.piece == self.lit and limb.state != "beyond",
             )
         )
+
+
+def _numbers(limbs: tuple[Limb, ...]) -> Iterator[int]:
+    for limb in limbs:
+        yield limb.step
+        yield from _numbers(limb.limbs)
+
+
+def _written(limb: Limb, name: str, width: float, height: float) -> Label:
+    """What is written in a box of so many pixels: in a band downwards, below the number of its step."""
+    tail = f"×{limb.count}" if limb.count > 1 and limb.pieces == 1 else ""
+    if limb.limbs:
+        return Label(wrapped(name, height - BADGE, int(width // DOWN), tail), 0)
+    more = {"stop": STRIPE, "beyond": PLATE}.get(limb.state, 0)
+    return label(name, width - LEFT - RIGHT - more, height, tail)
 
 
 def _called(limb: Limb) -> str:
     """A name for a box: of an answer what it says, else the piece without what is behind a comma."""
     return limb.answer[:1].upper() + limb.answer[1:] if limb.answer else limb.name.partition(",")[0]
+
+
+def pixels_of(measures: list[float]) -> int:
+    """How high the whole is: to scale where that is not too high, else with room for every end to be hit."""
+    usual = max(LEAST, TAP * len(measures), min(MOST, EACH * len(measures)))
+    least = min(measures)
+    to_scale = math.ceil(TAP * sum(measures) / least) if least > 0.0 else MOST
+    return max(usual, to_scale) if to_scale <= TO_SCALE else usual
 
 
 def heights(measures: list[float], least: float) -> tuple[list[float], bool]:
@@ -200,12 +234,6 @@ def heights(measures: list[float], least: float) -> tuple[list[float], bool]:
     if not rest:
         return [1.0 / count] * count, True
     return [least if i in low else m / rest * room for i, m in enumerate(measures)], bool(low)
-
-
-def shortened(name: str, pixels: float) -> str:
-    """A name as it fits so many pixels, in letters some 13 pixels high."""
-    room = max(3, int((pixels - MARGIN) / LETTER))
-    return name if len(name) <= room else f"{name[: room - 1].rstrip()}…"
 
 
 def _shares(measures: list[float], otherwise: list[float]) -> list[float]:
@@ -236,17 +264,3 @@ def _widths(ends: list[Limb]) -> tuple[float, float, float]:
     rooms = [1.0 - EDGE - band * deepest]
     rooms += [(1.0 - band * end.depth) / (1.0 + PAST) for end in ends if end.beyond]
     return band, min(rooms), min(rooms) * PAST
-
-
-def _stairs(edge: list[tuple[float, float, float]]) -> tuple[Stretch, ...]:
-    """Down along the right edge of every end, sideways where two do not end alike; stretches in a row are one."""
-    found: list[Stretch] = []
-    for x, top, bottom in edge:
-        last = found[-1] if found else None
-        if last and last.x2 == x:
-            found[-1] = Stretch(x, last.y1, x, bottom)
-            continue
-        if last:
-            found.append(Stretch(last.x2, top, x, top))
-        found.append(Stretch(x, top, x, bottom))
-    return tuple(found)

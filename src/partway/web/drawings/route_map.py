@@ -92,9 +92,9 @@ class RouteMap:
 
 
 def route_map(scenario: Scenario, plan: Plan) -> RouteMap | None:
-    """The map of a plan's trips; None where it drives nowhere."""
+    """The map of a plan's trips; None where it drives nowhere, or to one place alone, which needs no map."""
     visited = list(dict.fromkeys(place for trip in plan.trips for place, _ in trip.driven))
-    if not visited:
+    if len(visited) < 2:
         return None
     buyers = {b.id: b for b in scenario.buyers if b.is_visited}
     points = {HOME: scenario.home} | {b.id: b.at for b in buyers.values()}

@@ -10,6 +10,7 @@ from fastapi import Body as Sent
 from fastapi import Query, Response
 
 from partway.actions.bench.depths import depth as report_depth
+from partway.actions.haul.promised import scenario_to_plan
 from partway.actions.haul.scenario import Overrides, scenario_from_book
 from partway.actions.plans.jobs import JobNow
 from partway.actions.plans.plan import Limits
@@ -50,7 +51,7 @@ Mass = Annotated[str | None, Query(max_length=LINE, description="What it weighs,
 def start_plan(ctx: At, body: PlanBody, answer: Response) -> PlanJob:
     """Plan from the ledger: what to open and how deep, what to haul where, what to keep."""
     said = Overrides(body.bench, body.away, body.wage, body.trips)
-    scenario = scenario_from_book(ctx.book, ctx.today, said)
+    scenario = scenario_to_plan(ctx.book, ctx.today, said, ctx.now.tzinfo)
     return _started(ctx, scenario, Limits(body.seconds, body.gap), body.why, answer)
 
 
@@ -86,7 +87,7 @@ def stop_plan(ctx: At, job: str) -> PlanJob:
 )
 def scenario(ctx: At) -> dict[str, Any]:
     """The scenario that a plan from the ledger is made of, as /api/plan/scenario takes it."""
-    return tomllib.loads(scenario_text(scenario_from_book(ctx.book, ctx.today)))
+    return tomllib.loads(scenario_text(scenario_to_plan(ctx.book, ctx.today, zone=ctx.now.tzinfo)))
 
 
 @router.get("/depth")

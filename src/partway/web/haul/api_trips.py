@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Annotated
 
 from fastapi import Path
+from pydantic import Field
 
 from partway.actions.haul.results import HaulResult
 from partway.actions.haul.start_haul import accept
@@ -26,12 +27,19 @@ from partway.web.serving.failures import NotHere
 router = reads("plans")
 posts = writing("plans")
 
+
+class AcceptBody(Body):
+    """Setting out on a trip."""
+
+    unopened: bool | None = Field(None, description="Set out though finds that it counts on are not opened yet.")
+
+
 Trip = Annotated[int, Path(ge=1, le=9, description="From 1 on.")]
 
 
 @router.get("/plan/{job}/map", responses=AT_NAME)
 def plan_map(ctx: At, job: str) -> RouteMap | None:
-    """The map of a plan's trips on one's own places; null where it drives nowhere."""
+    """The map of a plan's trips on one's own places; null where it drives to fewer than two."""
     return route_map(*_planned(ctx, job))
 
 
@@ -44,11 +52,11 @@ def load(ctx: At, job: str, trip: Trip) -> LoadSheet:
 
 
 @posts.post("/plan/{job}/accept/{trip}", responses=may(404))
-def accept_trip(ctx: At, job: str, trip: Trip, body: Body) -> Saved[HaulResult]:
-    """Set out on a plan's trip: a haul with its lots."""
+def accept_trip(ctx: At, job: str, trip: Trip, body: AcceptBody) -> Saved[HaulResult]:
+    """Set out on a plan's trip: a haul with its lots. What is still in unopened finds is asked about (`unopened`)."""
     scenario, plan = _planned(ctx, job)
     _check_trip(plan, trip)
-    return saving(ctx, lambda: accept(ctx.book, ctx.context(body.on), plan, trip, scenario.unit))
+    return saving(ctx, lambda: accept(ctx.book, ctx.context(body.on), plan, trip, scenario, body.unopened))
 
 
 def _planned(ctx: RequestContext, job: str) -> tuple[Scenario, Plan]:

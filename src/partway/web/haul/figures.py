@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import datetime as dt
 
-from partway.actions.haul.scenario import Overrides, scenario_from_book
+from partway.actions.haul.promised import scenario_to_plan
+from partway.actions.haul.scenario import Overrides
 from partway.catalogue import shipped
 from partway.ledger import trading
 from partway.reports.haul.expected_ticket import HaulLine, HaulSheet, haul_lines, haul_sheet
@@ -33,5 +34,5 @@ def gone(ctx: RequestContext, few: int) -> tuple[HaulLine, ...]:
 
 @cached
 def to_plan(ctx: RequestContext, day: dt.date, given: Overrides) -> Scenario:
-    """The scenario of a day, with what was given instead of the ledger's own settings."""
-    return scenario_from_book(ctx.book, day, given)
+    """The scenario of a day, with what was given instead of the ledger's own settings, less what hauls took along."""
+    return scenario_to_plan(ctx.book, day, given, ctx.now.tzinfo)

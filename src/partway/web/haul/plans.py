@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import ClassVar
 
 from fastapi import APIRouter
 from fastapi.responses import JSONResponse, Response
 
+from partway.actions.haul.promised import with_bins_alone
 from partway.actions.haul.start_haul import accept
 from partway.actions.plans.jobs import JobNow
 from partway.actions.plans.what_if import SliderTexts, SliderValues, what_if
@@ -16,15 +18,16 @@ from partway.errors import Refused
 from partway.ledger import trading
 from partway.reports.haul.changes import PlanChanges, changes
 from partway.reports.haul.doubts import in_full
-from partway.reports.haul.load_sheet import LoadSheet, load_sheet
+from partway.reports.haul.load_sheet import LoadSheet, load_sheet, to_come
 from partway.reports.haul.plan import Plan
 from partway.reports.haul.plan_lines import OpenLine, PartLine, SaleLine, Why
 from partway.things.scenario import Scenario
+from partway.web.buyers import figures as buyer_figures
 from partway.web.context import At, RequestContext
 from partway.web.drawings.route_map import RouteMap, route_map
 from partway.web.forms import Form
 from partway.web.haul import figures
-from partway.web.haul.page import mark
+from partway.web.haul.page import LANE, mark
 from partway.web.haul.plans_names import PlanNames
 from partway.web.pages import Page, render
 from partway.web.posting import FormSaved, save_form
@@ -61,7 +64,8 @@ class NoPlanPage(Page):
 class PlanPage(Page):
     """A checked plan. `lines` are openings, `whys` defended lines, by number; `stale` where the ledger has changed.
 
-    `doubts` are sentences of why it is not called the best.
+    `doubts` are sentences of why it is not called the best. `coming` is what a trip counts on that is in no bin yet, by
+    trip; `benches` has a find to open for the first line of each sort, `first_to_open` the one that pays best.
     """
 
     template: ClassVar[str] = "haul/plan.html"
@@ -80,6 +84,10 @@ class PlanPage(Page):
     lines: dict[int, OpenLine]
     whys: dict[int, Why]
     going: tuple[trading.HaulNow, ...]
+    buyers: dict[str, str]
+    coming: dict[int, tuple[tuple[str, float], ...]]
+    benches: dict[int, str]
+    first_to_open: str
     form: Form
 
 
@@ -167,10 +175,23 @@ def accept_trip(ctx: At, job: str, trip: int) -> Response:
     form = Form(ctx.typed)
 
     def act() -> FormSaved:
-        recorded = accept(ctx.book, ctx.context(), plan, trip, now.scenario.unit)
+        recorded = accept(ctx.book, ctx.context(), plan, trip, now.scenario, form.agreed("unopened"))
         return FormSaved.of(ctx, recorded, f"/haul/{recorded.result.haul}")
 
     return save_form(ctx, form, act, lambda: _plan_page(ctx, now, plan, form))
+
+
+@router.post("/haul/plan/{job}/bins")
+def plan_with_bins(ctx: At, job: str) -> Response:
+    """The same once more with what is in the bins alone: a search of its own. Nothing is recorded."""
+    now, plan = _with_plan(ctx, job)
+    form = Form(ctx.typed)
+
+    def act() -> FormSaved:
+        again = ctx.app.jobs.submit(with_bins_alone(now.scenario), now.limits, lane=LANE, mark=now.mark)
+        return FormSaved((), (), f"/haul/plan/{again}")
+
+    return save_form(ctx, form, act, lambda: _plan_page(ctx, now, plan, form), decides=False)
 
 
 @router.get("/haul/load/{job}/{trip}")
@@ -260,9 +281,17 @@ def _sheet(ctx: RequestContext, scenario: Scenario, plan: Plan, trip: int) -> Lo
     return load_sheet(scenario, plan, trip, bins, cards)
 
 
+def _to_open(ctx: RequestContext, plan: Plan) -> Iterator[tuple[int, str]]:
+    """A find of each sort that the plan opens, by the number of the first line."""
+    for line in plan.finds:
+        alike = [now.id for now in ctx.finds.values() if (now.kind, now.works) == (line.kind, line.works)]
+        if line.open and alike:
+            yield line.open[0], alike[0]
+
+
 def _plan_page(ctx: RequestContext, job: JobNow, plan: Plan, form: Form | None = None) -> PlanPage:
     defended: tuple[OpenLine | PartLine | SaleLine, ...] = (*plan.open, *plan.parts, *plan.sales)
-    hauls = figures.hauls(ctx)
+    hauls, benches = figures.hauls(ctx), dict(_to_open(ctx, plan))
     return PlanPage(
         title="The plan",
         job=job,
@@ -278,5 +307,9 @@ def _plan_page(ctx: RequestContext, job: JobNow, plan: Plan, form: Form | None =
         lines={line.line: line for line in plan.open},
         whys={line.line: line.why for line in defended if line.why is not None},
         going=tuple(haul for haul in hauls.values() if haul.status == "started"),
+        buyers=buyer_figures.names(ctx),
+        coming={trip.trip: tuple(to_come(plan, trip.trip, ctx.bins).items()) for trip in plan.trips},
+        benches=benches,
+        first_to_open=next(iter(benches.values()), ""),
         form=form or Form(),
     )

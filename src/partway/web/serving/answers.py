@@ -19,7 +19,7 @@ from partway.web.context import AppState, RequestContext
 from partway.web.forms import Typed
 from partway.web.pages import Page, render
 from partway.web.serving.failures import PROBLEM, TITLES, Malformed, NotHere, problem, status_of
-from partway.web.serving.guard import headers_of
+from partway.web.serving.guard import HEADERS
 from partway.web.wording import by_itself
 
 METHODS = ("DELETE", "GET", "HEAD", "PATCH", "POST", "PUT")
@@ -82,7 +82,7 @@ def broke(request: Request, error: Exception) -> Response:
     damage = damage_in(cast(AppState, request.app.state.partway).setup.book)
     words = "A fault in partway. What was saved before is safe; nothing of this was saved."
     answer = _answer(request, 500, words if damage is None else str(damage), {})
-    answer.headers.update(headers_of(charts=False))  # this one is answered outside the guard
+    answer.headers.update(HEADERS)  # this one is answered outside the guard
     return answer
 
 

@@ -26,25 +26,15 @@ POLICY = {
     "base-uri": "'none'",
     "frame-ancestors": "'none'",
 }
-# The chart library writes styles from its script. No page ever allows a script in its text.
-CHARTS = {**POLICY, "style-src": "'self' 'unsafe-inline'", "img-src": "'self' data: blob:"}
-
-
-def policy(charts: bool) -> str:
-    """The Content-Security-Policy of a page."""
-    return "; ".join(f"{name} {value}" for name, value in (CHARTS if charts else POLICY).items())
-
-
-def headers_of(charts: bool) -> dict[str, str]:
-    """Headers of every answer that does not say otherwise."""
-    return {
-        "content-security-policy": policy(charts),
-        "cache-control": "private, no-cache",
-        "x-content-type-options": "nosniff",
-        "referrer-policy": "same-origin",
-        "cross-origin-opener-policy": "same-origin",
-        "cross-origin-resource-policy": "same-origin",
-    }
+# Headers of every answer that does not say otherwise. No page ever allows a script or a style in its text.
+HEADERS = {
+    "content-security-policy": "; ".join(f"{name} {value}" for name, value in POLICY.items()),
+    "cache-control": "private, no-cache",
+    "x-content-type-options": "nosniff",
+    "referrer-policy": "same-origin",
+    "cross-origin-opener-policy": "same-origin",
+    "cross-origin-resource-policy": "same-origin",
+}
 
 
 class Guard:
@@ -133,10 +123,7 @@ def _with_headers(send: Send) -> Send:
     async def sending(message: Message) -> None:
         if message["type"] == "http.response.start":
             headers = MutableHeaders(scope=message)
-            charts = headers.get("x-partway-charts") == "yes"
-            if charts:
-                del headers["x-partway-charts"]
-            for name, value in headers_of(charts).items():
+            for name, value in HEADERS.items():
                 headers.setdefault(name, value)
         await send(message)
 

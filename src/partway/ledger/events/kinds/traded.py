@@ -18,6 +18,7 @@ from partway.ledger.events.sorts import (
     Minutes,
     OpenHours,
     Outlay,
+    Phone,
     Place,
     Since,
     Sort,
@@ -37,11 +38,11 @@ class Postage(PayloadRow):
 class Traded(Payload):
     """A buyer and its terms. The latest word counts as a whole. `km` one way from home; `at` is latitude, longitude.
 
-    `open` are its opening hours, such as "mon-fri 08:00-16:30"; none where nobody said.
+    `open` are its opening hours, such as "mon-fri 08:00-16:30", `phone` its number; none where nobody said.
     """
 
     KIND: ClassVar[str] = "traded"
-    WORDS: ClassVar[str] = "{buyer}: {kind}[, {km}][, refuses {refuses}][, open {open}]"
+    WORDS: ClassVar[str] = "{buyer}: {kind}[, {km}][, refuses {refuses}][, open {open}][, phone {phone}]"
     MAKES: ClassVar[str] = "buyer"
 
     buyer: BuyerId
@@ -54,6 +55,7 @@ class Traded(Payload):
     shipping: tuple[Postage, ...] = ()
     note: Text = ""
     open: Annotated[tuple[OpenHours, ...], Since(5)] = ()
+    phone: Annotated[Phone, Since(6)] = ""
 
     def effects(self, event: Event) -> Effects:
         """The word on its terms, all of them."""

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import Any
 
+from partway.actions.bench.answering import AnswerGiven
 from partway.actions.bench.finds import open_find
 from partway.actions.bench.opening import open_up
 from partway.actions.bench.pieces import PieceGiven
@@ -38,6 +39,7 @@ def record_opening(
     gap: str | None = None,
     count: int | str | None = None,
     sure: bool | str | None = None,
+    answers: Sequence[AnswerGiven] = (),
     instead: str = "",
 ) -> Recorded[OpenResult]:
     """An opening as `open_up` records it. `instead` is the id of one that it puts right: that one no longer counts.
@@ -45,7 +47,7 @@ def record_opening(
     What is put right happened when it did, unless another time is stated. Raises Refused where the one to be put right
     no longer counts, is of another find, or later events of the find rest on it.
     """
-    said = (pieces, operations, minutes, residue, loss, gap, count, sure)
+    said = (pieces, operations, minutes, residue, loss, gap, count, sure, answers)
     if not instead.strip():
         return open_up(book, context, find, *said)
     named = opening_named(book, context, instead)  # looks through years of events: not while others wait
