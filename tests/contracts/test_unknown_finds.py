@@ -221,7 +221,7 @@ def test_by_command(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pyt
     ledger = run("ledger")
     assert "foot-spa-1: foot-spa, mostly plastic-motor, cord: yes, motor: yes, 2.1 kg" in ledger
     assert "pump 500 g into motors" in ledger
-    listed = json.loads(run("today", "--json"))
+    listed = json.loads(run("overview", "--json"))
     assert {line["name"] for line in listed["waiting"]} == {"Foot spa", "Sandwich toaster"}
 
 

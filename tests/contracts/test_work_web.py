@@ -158,7 +158,7 @@ def test_put_right_opens_filled_in_and_takes_the_first_one_back(there: Visitor) 
     assert "open-done.discharge" in filled and "open-done.transformer.copper.saw" not in filled
     before = there.count()
     answer = there.send(form(there, right(there)), **{"open-mass.cover": "1.8", "open-loss": ""})
-    assert answer.status_code == 200 and "put right" in answer.text
+    assert answer.status_code == 200 and "Put right, " in answer.text
     now = opening(there)
     assert there.count() == before + 2 and now.id != first.id and now.happened == first.happened
     assert there.book.balances("bin:light-iron")["bin:light-iron", "light-iron"] == 8_500_000
@@ -179,7 +179,7 @@ def test_what_was_left_in_it_stays_in_it(there: Visitor) -> None:
     assert not standing.find(there.book, "microwave-1").closed
     assert "Put right" in there.open(OVEN)
     answer = there.send(form(there, right(there)), **{"open-mass.cover": "1.7"})
-    assert answer.status_code == 200 and "put right" in answer.text
+    assert answer.status_code == 200 and "Put right, " in answer.text
     assert standing.find(there.book, "microwave-1").mg == 13_000_000 - 11_810_000
 
 

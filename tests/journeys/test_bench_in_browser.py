@@ -79,10 +79,10 @@ def test_from_the_queue_to_the_bins_asked_where_the_rest_is_and_taken_back(
     expect(page.get_by_role("alert").first).to_contain_text("missing")
     assert filled.book.state()[0] == before
     page.get_by_role("button", name="gone: dust, drips").click()
-    expect(page.get_by_role("status")).to_contain_text("mass balance")
+    expect(page.get_by_role("status")).to_contain_text("Opened")
     assert standing.find(filled.book, find).closed
-    page.get_by_role("button", name="Take it back").click()
-    expect(page.get_by_role("status")).to_contain_text("no longer counts")
+    page.get_by_role("button", name="Undo").click()
+    expect(page.get_by_role("status")).to_contain_text("Taken back")
     assert not standing.find(filled.book, find).closed
     context.close()
     watched.clean()

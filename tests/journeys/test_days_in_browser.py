@@ -122,8 +122,8 @@ def test_a_phoned_price_list(filled: Running, chromium: Browser, size: str, scri
     page.get_by_role("button", name="Save 4 lines").click()
     expect(page.get_by_role("status")).to_contain_text("Nothing was saved twice")
     assert filled.book.state()[0] == before + 4
-    page.get_by_role("button", name="Take it back").click()
-    expect(page.get_by_role("status")).to_contain_text("no longer counts")
+    page.get_by_role("button", name="Undo").click()
+    expect(page.get_by_role("status")).to_contain_text("Taken back")
     assert len(filled.book.voided()) >= 4
     context.close()
     watched.clean()

@@ -231,7 +231,8 @@ FOCUSED = """() => {
   if (e === document.body) return [-1, ''];
   if (number < 0) return [-1, `not known: ${e.outerHTML.slice(0, 80)}`];
   const seen = e.closest('label') && e.nextElementSibling ? [e, e.nextElementSibling] : [e];
-  const ring = seen.some(o => getComputedStyle(o).outlineStyle !== 'none' && parseFloat(getComputedStyle(o).outlineWidth) >= 2);
+  const ring = seen.map(o => getComputedStyle(o)).some(
+    o => o.outlineStyle !== 'none' && parseFloat(o.outlineWidth) >= 2);
   const box = (e.closest('.choices label') || e).getBoundingClientRect();
   const open = [.1, .3, .5, .7, .9].some(y => [.1, .5, .9].some(x => {
     const top = document.elementFromPoint(box.left + x * box.width, box.top + y * box.height);

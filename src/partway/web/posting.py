@@ -10,7 +10,7 @@ from uuid import UUID
 from fastapi.responses import RedirectResponse, Response
 
 from partway.actions.recording.context import Recorded
-from partway.actions.recording.describe import clock_said, describe
+from partway.actions.recording.describe import Told, tell
 from partway.catalogue import shipped
 from partway.errors import Refused
 from partway.storage.refusals import BadLedger
@@ -22,9 +22,9 @@ from partway.web.serving.durable import SavedForm, form_name
 from partway.web.serving.failures import status_of
 from partway.web.serving.tokens import TokenStanding, Verdict, content_of, of_saved
 
-TOKEN = "token"  # noqa: S105 (the name of a field)
 DRAFT = "draft"  # the name under which the browser keeps what is typed into a form, until it was saved
 DRAFT_MOST = 200
+TOKEN = "token"  # noqa: S105 (the name of a field)
 SAID = {
     TokenStanding.STALE: (
         "This page was out of date, so nothing was saved. What you typed is still here: look at it and send it again."
@@ -43,15 +43,21 @@ class FormSaved:
     `right` is where the same screens open filled in, to put it right; empty where there are none.
     """
 
-    lines: tuple[str, ...]
+    told: Told
     undo: tuple[UUID, ...]
     to: str
     right: str = ""
 
     @classmethod
+    def onward(cls, to: str, said: str = "") -> FormSaved:
+        """Nothing to take back, and at most a sentence to say."""
+        return cls(Told(said), (), to)
+
+    @classmethod
     def of(cls, ctx: RequestContext, recorded: Recorded[Any], to: str, right: str = "") -> FormSaved:
         """From what an action recorded."""
-        return cls((*describe(recorded.result, ctx.show.say), *clock_said(recorded.clock)), recorded.undo, to, right)
+        told = tell(recorded.result, ctx.show.say, ctx.named_anew(), recorded.clock)
+        return cls(told, recorded.undo, to, right)
 
 
 def save_form(
@@ -109,7 +115,7 @@ class _Sent:
             return verdict, status_of(refused)
         # Only now: what the transaction did not keep was not saved, and may be sent again.
         ctx.app.tokens.saved(verdict.name, content, done.to)
-        ctx.app.leave(verdict.name, Note(done.lines, done.undo, done.to, right=done.right, done=_draft(ctx)))
+        ctx.app.leave(verdict.name, Note(done.told, done.undo, done.to, right=done.right, done=_draft(ctx)))
         return Verdict(TokenStanding.FRESH, verdict.name, done.to), None
 
     def _not_now(self, verdict: Verdict) -> tuple[Verdict, int | None]:
@@ -127,7 +133,7 @@ class _Sent:
         durable.tidy(now)
         with self.ctx.book.deciding():
             done = self.act()
-            durable.keep(form_name(name), content, SavedForm(done.to, done.lines, done.undo).kept(), now)
+            durable.keep(form_name(name), content, SavedForm(done.to, done.told, done.undo).kept(), now)
             return done
 
     def _before(self, name: str) -> tuple[str, str] | None:
@@ -136,7 +142,7 @@ class _Sent:
         if kept is None:
             return None
         saved = SavedForm.of(kept)
-        self.ctx.app.leave(name, Note(saved.lines, saved.undo, saved.to, done=_draft(self.ctx)))
+        self.ctx.app.leave(name, Note(saved.told, saved.undo, saved.to, done=_draft(self.ctx)))
         return kept.digest, saved.to
 
 

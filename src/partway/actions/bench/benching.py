@@ -20,7 +20,7 @@ from partway.ledger.fold.standing import FindNow
 from partway.planning.instance.room import with_room
 from partway.quantities import shown
 from partway.reports.bench.find import FindAtBench, report_find
-from partway.reports.bench.queue import Queue, report_queue
+from partway.reports.bench.queue import Queue, QueueLine, best_of_bench, report_queue
 from partway.things.anatomy import Anatomy
 from partway.things.scenario import Scenario
 from partway.things.traits import said_kind
@@ -41,6 +41,14 @@ def queue(book: Book, prices: Scenario, finds: Mapping[str, FindNow], hours: flo
     reading.currency(book, "bench")
     waiting, puzzles = sorted_out(book, finds, prices.on)
     return report_queue(bench_scenario(catalogue_of(book), prices, finds, hours), waiting, puzzles)
+
+
+def best(book: Book, prices: Scenario, finds: Mapping[str, FindNow], few: int) -> tuple[QueueLine, ...]:
+    """The few finds that an hour at the bench is best spent on; none where no currency is set."""
+    if "currency" not in standing.settings(book):
+        return ()
+    waiting, _ = sorted_out(book, finds, prices.on)
+    return best_of_bench(bench_scenario(catalogue_of(book), prices, finds), waiting, few)
 
 
 def sorted_out(book: Book, finds: Mapping[str, FindNow], on: dt.date) -> tuple[list[WaitingFind], list[Unvalued]]:

@@ -152,7 +152,7 @@ def _correct_all(book: Book, context: Context, event_ids: Collection[UUID], why:
     book.append(new)
     more = f", and {len(new) - 1} more" if len(new) > 1 else ""
     what = f"{words(last.what, unit(book))}{more}"
-    result = CorrectResult(str(last.id), last.kind, what, "")
+    result = CorrectResult(str(last.id), last.kind, what, "", also=len(new) - 1)
     return Recorded(new, result, tuple(event.id for event in new), clock_back(stamp))
 
 

@@ -75,6 +75,8 @@ def report_curb(it: Outlook, odds: AtCurb) -> Curb:
         place=names.buyer(taker(if_not.find, size.grade)) if piece else "",
         hinges=hinges(said, it) if shown else (),
         unquoted=tuple(map(names.grade, unquoted(if_not.find))),
+        estimated=tuple(map(names.grade, dict.fromkeys([*if_works.estimated, *if_not.estimated]))),
+        copper=scenario.copper,
         notes=tuple(dict.fromkeys([*instance.notes, *if_works.find.instance.notes])),
         note=anatomy.note,
         questions=questions_worth_it((if_works if shown and shown.works == "yes" else if_not).hand) if shown else (),
