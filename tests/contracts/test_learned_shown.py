@@ -66,12 +66,12 @@ def test_the_pages_and_the_json_say_it_too_and_ask_about_a_slip(tmp_path: Path) 
         shown = v.client.get("/api/curb/fan").json()["learned"]
         assert {one["of"]: one["count"] for one in shown} == {"whole": 5, "cord": 5}
         sent(v, "find", kind="fan", mass="3.5 kg")
-        assert "one: 5 weighed by you: 0.6" in v.open("/bench/fan-6")
+        assert "one: 5 weighed by you: 0.6" in v.open("/bench/fan-6/whole")
         before = v.count()
         slip = [{"piece": "cord", "mass": "3.1 kg"}]
         asked = sent(v, "open", 409, find="fan-6", operations=["cord"], gap="left", pieces=slip)
         assert asked["option"] == "sure" and v.count() == before
-        page = v.open("/bench/fan-6")
+        page = v.open("/bench/fan-6/whole")
         form = v.form(page, "/bench/fan-6/open#open")
         again = v.send(form, **{"open-mass.cord": "3.1 kg", f"{ANSWER}gap": "left"})
         assert "it is right, record it" in again.text and v.count() == before
