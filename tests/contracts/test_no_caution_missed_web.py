@@ -39,8 +39,8 @@ SOON = 120.0  # seconds after which a test gives up waiting for a plan; nothing 
 
 SHOWN_HERE = {
     "/", "/curb/{kind}", "/bench", "/bench/{find_id}", "/bench/{find_id}/whole", "/bench/{find_id}/work",
-    "/bins", "/bins/{bin_id}", "/prices/{grade}", "/prices",
-    "/buyers", "/buyers/{buyer_id}", "/buyers/{buyer_id}/list", "/haul/plan/{job}", "/haul/load/{job}/{trip}", "/haul/{haul}",
+    "/bins", "/bins/{bin_id}", "/prices/{grade}", "/prices", "/buyers", "/buyers/{buyer_id}",
+    "/buyers/{buyer_id}/list", "/haul/plan/{job}", "/haul/load/{job}/{trip}", "/haul/{haul}",
     "/haul/{haul}/ticket/{buyer}", "/what/key", "/what/guide/{name}", "/cautions", "/cautions/{hazard}",
     "/in-sight", *(f"/what/{name}" for name in COMMANDS),
 }  # fmt: skip
