@@ -1,4 +1,4 @@
-"""Lists that end lose nothing: every price, grade and bin is a link or fold away; a search finds what it should."""
+"""Lists that end lose nothing: each price, grade and bin is a link or a fold away; a search finds what is meant."""
 
 from __future__ import annotations
 
@@ -190,7 +190,7 @@ def test_a_buyer_is_called_by_its_number_and_only_where_it_has_one(bare: Visitor
 def test_what_to_ask_leads_to_a_price_with_its_grade_filled_in(months: Visitor) -> None:
     page = months.open("/buyers")
     assert page.count("Ask: ") >= 3
-    asked = list(links(months.open("/buyers/ridge-yard"), "/buyers/ridge-yard?grade="))
+    asked = links(months.open("/buyers/ridge-yard"), "/buyers/ridge-yard?grade=")
     assert asked
     grade = asked[0].partition("grade=")[2].partition("#")[0]
     assert f'value="{grade}"' in months.open(asked[0]).partition("<datalist")[0]

@@ -29,7 +29,7 @@ def fields() -> Iterator[tuple[str, str, str]]:
                 continue
             named = {word.arg: word.value for word in call.keywords if word.arg}
             mode = named.get("mode")
-            if isinstance(mode, ast.Constant):
+            if isinstance(mode, ast.Constant) and mode.value in ("numeric", "decimal"):
                 hint = call.args[1] if len(call.args) > 1 else named.get("hint")
                 yield f"{path.relative_to(HERE)}:{call.lineno}", str(mode.value), _text(path, hint)
 

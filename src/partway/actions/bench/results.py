@@ -69,7 +69,8 @@ class OpenResult:
     """The mass balance of an opening: was = pieces + residue + loss + left; `answers` is what pieces turned out to be
     that are asked about, `unasked` are questions left open.
 
-    `new_kind`: no catalogue knew what it is, and what came out can be made a kind of one's own.
+    `new_kind`: no catalogue knew what it is, and what came out can be made a kind of one's own. `put_right`: it
+    stands in the place of an opening that no longer counts.
     """
 
     find: str
@@ -86,12 +87,14 @@ class OpenResult:
     unasked: tuple[Unasked, ...] = ()
     new_kind: bool = False
     answers: tuple[tuple[str, str, int], ...] = ()  # piece, answer, count
+    put_right: bool = False
 
     def words(self, say: Say) -> Iterator[str]:
         """Its lines, cautions first."""
         yield from careful(self.cautions)
         parts = [f"{f'{n} × ' if n > 1 else ''}{piece} {say.mass(mg)} into {b}" for piece, n, b, mg in self.pieces]
         minutes = f" in {self.minutes} min" if self.minutes else ""
+        minutes += ", put right" if self.put_right else ""
         yield f"{self.find} opened{minutes}: {', '.join(parts) or 'nothing weighed'}"
         out = sum(mg for *_, mg in self.pieces)
         rest = [(self.residue_mg, "residue"), (self.loss_mg, "loss"), (self.left_mg, "left in it")]
@@ -121,7 +124,8 @@ class OpenResult:
         told = [counted(count, "piece"), say.mass(out)] if count else ["nothing weighed"]
         told += [f"{self.minutes} min"] if self.minutes else []
         told += [] if self.closed else ["not yet all"]
-        return f"Opened {the(called.just(self.find))}: {', '.join(told)}"
+        find = the(called.just(self.find))
+        return f"{f'Put right, {find}' if self.put_right else f'Opened {find}'}: {', '.join(told)}"
 
 
 @dataclass(frozen=True, slots=True)
