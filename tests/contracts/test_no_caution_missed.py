@@ -40,9 +40,9 @@ from partway.formulas.battery import UN_NUMBERS
 from partway.ledger.events.kinds import Found
 from partway.reports.bins.all import report_bins
 from partway.reports.bins.listed import listed
+from partway.reports.books.overview import report_overview
 from partway.reports.calculators import own_cautions
 from partway.reports.calculators.battery_words import battery_cards
-from partway.reports.books.overview import report_overview
 from partway.reports.home.today import There, report_today
 from partway.things.anatomy import Anatomy
 

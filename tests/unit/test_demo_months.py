@@ -6,8 +6,8 @@ import datetime as dt
 
 import pytest
 
-from partway.actions.books.money import unpaid
 from partway.actions.bench.benching import best
+from partway.actions.books.money import unpaid
 from partway.actions.demo import demo_months
 from partway.actions.demo.months import SEED, WEEKS, replayed
 from partway.actions.haul.scenario import prices_from_book, scenario_from_book

@@ -35,7 +35,7 @@ def test_two_letters_lead_to_a_verdict_and_one_tap_records_the_find(town: Visito
     before, there = town.count(), set(standing.finds(town.book))
     answer = town.fill("/curb/washer-top", "/curb/washer-top/taken")
     assert answer.status_code == 200 and answer.url.path == "/curb"
-    assert town.count() == before + 1 and "Take it back" in answer.text
+    assert town.count() == before + 1 and "Undo" in answer.text
     (new,) = set(standing.finds(town.book)) - there
     now = standing.find(town.book, new)
     assert (now.kind, now.count, now.works, now.mg, now.source) == ("washer-top", 1, "unknown", 0, "curb")

@@ -66,11 +66,16 @@ def sorted_out(book: Book, finds: Mapping[str, FindNow], on: dt.date) -> tuple[l
     return waiting, puzzles
 
 
-def at_bench(book: Book, prices: Scenario, now: FindNow, works: str | None = None) -> FindAtBench | Unvalued:
-    """One find at the bench, as if it were in another condition where `works` says so. Raises Refused."""
+def at_bench(
+    book: Book, prices: Scenario, now: FindNow, works: str | None = None, past: Before | None = None
+) -> FindAtBench | Unvalued:
+    """One find at the bench, as if it were in another condition where `works` says so. `past` is what was done to it
+    where that is not what the ledger has now. Raises Refused.
+    """
     reading.currency(book, "bench")
     known = catalogue_of(book)
-    past = before(book, now) if known.knows(now.kind) else untouched(now)
+    if past is None:
+        past = before(book, now) if known.knows(now.kind) else untouched(now)
     found = waits(known, now, past, prices.on, zone_here(book), odds_of(book))
     if isinstance(found, Unvalued):
         return found

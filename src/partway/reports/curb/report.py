@@ -13,9 +13,8 @@ from partway.reports.learned import learned_lines
 from partway.reports.names import ScenarioNames
 from partway.things.anatomy import Anatomy, Operation
 from partway.things.scenario import Scenario
-from partway.valuing.finds.answers import condition_of
 from partway.valuing.finds.curb import handling, shut_piece, size_of, taker, unquoted
-from partway.valuing.finds.facts import OnlyIf, WorthALook
+from partway.valuing.finds.facts import OnlyIf, WorthALook, condition_of
 from partway.valuing.finds.hand import ValuedHolding
 from partway.valuing.finds.opened import Solved
 from partway.valuing.finds.questions import only_if, questions_worth_it

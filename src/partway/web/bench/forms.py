@@ -28,7 +28,7 @@ class OpenForm(Form):
     """An opening; the pieces and operations of the find at hand are added to it."""
 
     count = LineField("How many of them", "opened this time; empty: as many as the masses fit", mode="numeric")
-    minutes = LineField("Minutes", "such as 12 or 1 h 05; the clock above fills it in", mode="numeric")
+    minutes = LineField("Minutes", "such as 12; an hour and five is 65; the clock above fills it in", mode="numeric")
     residue = LineField("Residue besides", "what nobody takes, weighed together", mode="decimal")
     loss = LineField("Lost", "dust, drips, what fell through the grate", mode="decimal")
     on = LineField("When", WHEN)
@@ -175,4 +175,10 @@ def own_given(row: FreeRow, count: int) -> PieceGiven:
 def given(row: WeighRow, count: int) -> PieceGiven:
     """What was typed into a row."""
     grade, _, bin_id = row.place.text.partition("@")
-    return PieceGiven(row.row.piece, row.mass.text, count, grade, bin_id)
+    return PieceGiven(row.row.piece, row.mass.text, count, grade, bin_id, _answer(row))
+
+
+def _answer(row: WeighRow) -> str:
+    """The answer that a chosen place stands for; nothing where several answers, or none, send a piece there."""
+    chosen = next((place for place in row.row.places if value_of(place) == row.place.text), None)
+    return chosen.answers[0] if chosen and len(chosen.answers) == 1 else ""

@@ -82,7 +82,7 @@ def demo(ctx: At) -> Response:
 
     def act() -> FormSaved:
         count = demo_months(ctx.book, ctx.now)
-        return FormSaved((f"Invented months are here to look around in: {count} events, all of them demo.",), (), "/")
+        return FormSaved.onward("/", f"Invented months are here to look around in: {count} events, all of them demo")
 
     def again() -> Page:
         steps = first_steps(ctx.book)

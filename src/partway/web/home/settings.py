@@ -10,7 +10,7 @@ from fastapi.responses import Response
 
 from partway.actions.haul.scenario import DEFAULTS
 from partway.actions.home.settings import SETTINGS, UNITS, set_many
-from partway.actions.recording.describe import clock_said, describe
+from partway.actions.recording.describe import tell_all
 from partway.errors import Refused
 from partway.ledger.fold.standing import settings
 from partway.quantities import shown
@@ -109,8 +109,8 @@ def change(ctx: At) -> Response:
     def act() -> FormSaved:
         changes = _changes(ctx, form)
         recorded = set_many(ctx.book, ctx.context(), _sound(form, changes))
-        lines = [line for one in recorded.result for line in describe(one, ctx.show.say)]
-        return FormSaved((*lines, *clock_said(recorded.clock)), recorded.undo, "/settings")
+        told = tell_all(recorded.result, ctx.show.say, ctx.named_anew(), recorded.clock)
+        return FormSaved(told, recorded.undo, "/settings")
 
     return save_form(ctx, form, act, lambda: _page(ctx, form))
 
