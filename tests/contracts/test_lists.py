@@ -1,4 +1,4 @@
-"""Lists that end lose nothing: every price, grade and bin is a link or a fold away, and a search finds what it should."""
+"""Lists that end lose nothing: each price, grade and bin is a link or a fold away; a search finds what is meant."""
 
 from __future__ import annotations
 
@@ -190,7 +190,7 @@ def test_a_buyer_is_called_by_its_number_and_only_where_it_has_one(bare: Visitor
 def test_what_to_ask_leads_to_a_price_with_its_grade_filled_in(months: Visitor) -> None:
     page = months.open("/buyers")
     assert page.count("Ask: ") >= 3
-    asked = [link for link in links(months.open("/buyers/ridge-yard"), "/buyers/ridge-yard?grade=")]
+    asked = links(months.open("/buyers/ridge-yard"), "/buyers/ridge-yard?grade=")
     assert asked
     grade = asked[0].partition("grade=")[2].partition("#")[0]
     assert f'value="{grade}"' in months.open(asked[0]).partition("<datalist")[0]
@@ -247,7 +247,7 @@ def test_every_bin_is_there_once_and_few_are_in_sight(which: str, request: pytes
     v: Visitor = request.getfixturevalue(which)
     lines = lines_of(v.open("/bins"))
     assert Counter(line for line, _ in lines) == Counter(f"/bins/{name}" for name in standing.bins(v.book))
-    assert 0 < sum(not folded for _, folded in lines) <= 8
+    assert 0 < sum(not folded for _, folded in lines) <= 5
 
 
 def test_a_bin_that_is_full_is_in_sight(bare: Visitor) -> None:

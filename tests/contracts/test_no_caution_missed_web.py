@@ -11,6 +11,7 @@ one of the two lists.
 
 from __future__ import annotations
 
+import re
 import time
 from collections.abc import Iterable, Iterator
 
@@ -37,9 +38,10 @@ MONEY = "$"
 SOON = 120.0  # seconds after which a test gives up waiting for a plan; nothing is asserted of how long it takes
 
 SHOWN_HERE = {
-    "/", "/curb/{kind}", "/bench", "/bench/{find_id}", "/bins", "/bins/{bin_id}", "/prices", "/prices/{grade}", "/buyers",
-    "/buyers/{buyer_id}", "/buyers/{buyer_id}/list", "/haul/plan/{job}", "/haul/load/{job}/{trip}", "/haul/{haul}",
-    "/haul/{haul}/ticket/{buyer}", "/what/key", "/what/guide/{name}", "/cautions", "/cautions/{hazard}",
+    "/", "/curb/{kind}", "/bench", "/bench/{find_id}", "/bench/{find_id}/whole", "/bench/{find_id}/work",
+    "/bins", "/bins/{bin_id}", "/prices/{grade}", "/prices",
+    "/buyers", "/buyers/{buyer_id}", "/buyers/{buyer_id}/list", "/haul/plan/{job}", "/haul/load/{job}/{trip}",
+    "/haul/{haul}", "/haul/{haul}/ticket/{buyer}", "/what/key", "/what/guide/{name}", "/cautions", "/cautions/{hazard}",
     "/in-sight", *(f"/what/{name}" for name in COMMANDS),
 }  # fmt: skip
 OTHERS = {
@@ -148,7 +150,25 @@ def test_the_curb_of_a_kind(full: Visitor, kind: str) -> None:
 
 @pytest.mark.parametrize("kind", KINDS)
 def test_the_bench_of_a_find(full: Visitor, kind: str) -> None:
-    assert unseen(full.open(f"/bench/{kind}-1"), KINDS[kind]) == []
+    for path in ("", "/whole", "/work"):
+        assert unseen(full.open(f"/bench/{kind}-1{path}"), KINDS[kind]) == [], path
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_a_step_begins_with_its_own_cards(full: Visitor, kind: str) -> None:
+    """Of the operation and of what it frees, as the file has them: before the first field of its section."""
+    anatomy, page = shipped().anatomy(kind), full.open(f"/bench/{kind}-1/work")
+    sections = re.findall(r'<section class="step" .*?</section>\s*(?=<section class="step"|</form>)', page, re.DOTALL)
+    for section in sections:
+        done = re.search(r'data-tick="open-done\.([^"]+)"', section)
+        if done is None:
+            continue
+        operation = next(op for op in anatomy.operations if op.id == done[1])
+        freed = [anatomy.piece(give.piece) for give in operation.gives]
+        hazards = [*operation.cautions, *(piece.stop for piece in freed if piece.stop)]
+        hazards += [h for piece in freed for sale in piece.sells for h in shipped().grades[sale.grade].hazards]
+        before = words(f"<main>{section.partition('<fieldset')[0]}")
+        assert missing(before, hazards) == [], (kind, operation.id)
 
 
 def test_the_queue_and_the_day(full: Visitor) -> None:
@@ -167,8 +187,10 @@ def test_a_bin_and_the_prices_of_a_grade(full: Visitor, grade: str) -> None:
 
 def test_all_bins_all_prices_one_buyer_and_its_list(full: Visitor) -> None:
     of_grades = {hazard for hazards in GRADES.values() for hazard in hazards}
-    for path in ("/bins", "/prices", "/buyers", "/buyers/ridge"):
+    for path in ("/bins", "/buyers", "/prices", "/buyers/ridge"):
         assert unseen(full.open(path), of_grades) == [], path
+    found = full.open("/buyers?part=found&q=lead acid")
+    assert missing(words(found), GRADES["lead-acid"], "1.25") == []
     typed = "lead acid batteries 0.25, no 2 copper 4.10"
     page = full.fill("/buyers/ridge/list", "/buyers/ridge/list", text=typed, step="look").text
     assert missing(words(page), GRADES["lead-acid"], "0.25") == []

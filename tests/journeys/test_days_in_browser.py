@@ -134,7 +134,7 @@ def test_a_mass_typed_wrong_is_put_right_in_the_ledger(filled: Running, chromium
     context, watched = tab(chromium, filled.address, viewport=SIZES["phone"], java_script_enabled=scripts)
     watched.expected = True
     find = next(f for f in standing.finds(filled.book).values() if f.mg and f.count == 1)
-    page = watched.open(f"/bench/{find.id}")
+    page = watched.open(f"/bench/{find.id}/whole")
     page.get_by_text("Put it on the scale").click()
     weigh = page.locator(f"form[action^='/bench/{find.id}/weigh']")
     weigh.locator("input[type=text]").first.fill("300 lb")

@@ -22,6 +22,7 @@ from partway.ledger.events.ids import built
 T = TypeVar("T")
 START = dt.datetime(2026, 3, 1, 8, tzinfo=dt.UTC)
 START_MS = 1_772_352_000_000  # START
+ANSWERS = ("red", "white")  # to the question about the first piece of an opening
 KINDS = ("fan", "bread-machine", "desktop-pc")
 GRADES = ("copper-2", "light-iron", "motors")
 BUYERS = ("harbour", "ridge", "depot")
@@ -136,7 +137,8 @@ class Yard:
         self._gives(name, was, sum(piece.mass_mg for piece in pieces) + residue + loss, closes)
         self._spend("bench", minutes)
         runs = (p.Run("whole", "open", 1),)
-        self.says(p.Opened(name, tuple(pieces), was, runs, minutes, residue, loss, closes))
+        seen = tuple(p.AnswerSeen(piece.piece, ANSWERS[piece.count % 2], piece.count) for piece in pieces[:1])
+        self.says(p.Opened(name, tuple(pieces), was, runs, minutes, residue, loss, closes, seen))
 
     def parted(self) -> None:
         name, mass, closes = self._find(), self.choose.whole(0, 800_000), self.choose.whole(0, 1) > 0

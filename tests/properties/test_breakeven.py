@@ -308,7 +308,7 @@ def one_find(kind: str, mass_kg: float | None = None) -> Instance:
 def test_masses_balance_in_every_draw(kind: str) -> None:
     """What comes out weighs, in every draw, the same share of the opened piece as it does on average."""
     instance = one_find(kind)
-    size = sizes(instance, 50, np.random.default_rng(2))
+    size = sizes(instance, 50, 2)
     assert size.min() > 0.0
     for opening in instance.openings:
         there = instance.nodes[opening.node].kg * size[opening.node]
@@ -322,7 +322,7 @@ def test_masses_balance_in_every_draw(kind: str) -> None:
 
 
 def test_a_weighed_find_weighs_the_same_in_every_draw() -> None:
-    size = sizes(one_find("microwave", 14.0), 50, np.random.default_rng(2))
+    size = sizes(one_find("microwave", 14.0), 50, 2)
     assert set(size[0]) == {1.0}
     assert size[1].std() > 0.0
 

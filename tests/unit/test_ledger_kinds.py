@@ -71,6 +71,10 @@ SAYS: list[tuple[Payload, str]] = [
         "not yet all"),
     ),
     (p.Opened("fan-1", (), 0), "fan-1 opened: nothing weighed"),
+    (
+        p.Opened("fan-1", (), 0, answers=(p.AnswerSeen("motor", "copper"), p.AnswerSeen("blade", "steel", 2))),
+        "fan-1 opened: nothing weighed; seen: motor copper, 2 × blade steel",
+    ),
     (p.Opened("fan-1", (p.PieceOut("rest", 1, "residue", "tub", KG),), KG), "fan-1 given up into tub, 1.0 kg"),
     (p.Binned("drum", "iron"), "bin drum for iron"),
     (p.Binned("drum", "iron", "the red one", Decimal(60)), "bin drum for iron, the red one, 60 L"),

@@ -66,7 +66,8 @@ def test_a_price_is_asked_for_again_once_it_is_worth_a_second_look(day: Day) -> 
 
 def test_a_charge_is_at_stake_like_a_price(day: Day) -> None:
     said(day, "ridge", "motors", "-0.1", 99)
-    assert [(ask.grade, ask.at_stake) for ask in asks(day, "ridge")] == [("motors", pytest.approx(2.0))]
+    (only,) = asks(day, "ridge")
+    assert only.grade == "motors" and only.at_stake == pytest.approx(2.0)
 
 
 def test_one_that_no_longer_takes_it_is_left_alone(day: Day) -> None:

@@ -11,7 +11,7 @@ from partway.things.learned import Figure, Learned
 @dataclass(frozen=True, slots=True)
 class LearnedLine:
     """One figure: `count` observations of one's own say `now` (low to high where finds differ), where it was taken as
-    `was`. Masses in kg, minutes as they are. `left_out` observations look like slips.
+    `was`. Masses in kg, minutes as they are, shares of those asked about. `left_out` observations look like slips.
     """
 
     what: Figure

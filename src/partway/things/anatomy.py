@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections import Counter, defaultdict
+from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import Literal
 
 from partway.things.estimate import Estimate
@@ -147,7 +150,7 @@ class PublishedMass:
     why: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Anatomy:
     """One kind. `pieces[0]` is the whole find; operations join the pieces into an AND/OR graph.
 
@@ -181,10 +184,11 @@ class Anatomy:
 
     def piece(self, piece_id: str) -> Piece:
         """The piece of that id; KeyError if there is none."""
-        for piece in self.pieces:
-            if piece.id == piece_id:
-                return piece
-        raise KeyError(piece_id)
+        return self._by_id[piece_id]
+
+    @cached_property
+    def _by_id(self) -> Mapping[str, Piece]:
+        return {piece.id: piece for piece in reversed(self.pieces)}  # the first of an id that comes twice
 
     def learned_of(self, what: Figure, of: str = "") -> Learned | None:
         """What was learned about one figure of a piece, an operation or the kind; None where nothing was."""
@@ -192,7 +196,53 @@ class Anatomy:
 
     def operations_on(self, piece_id: str) -> tuple[Operation, ...]:
         """The alternative ways to open a piece, in the order they were written."""
-        return tuple(op for op in self.operations if op.on == piece_id)
+        return self._by_piece.get(piece_id, ())
+
+    @cached_property
+    def _by_piece(self) -> Mapping[str, tuple[Operation, ...]]:
+        found: dict[str, list[Operation]] = defaultdict(list)
+        for op in self.operations:
+            found[op.on].append(op)
+        return {piece: tuple(operations) for piece, operations in found.items()}
+
+    @cached_property
+    def most_of_one(self) -> Mapping[str, int]:
+        """The most of each piece that one find can yield, whichever way it is opened; without those it never yields."""
+        return self._yields(self.whole.id, {})
+
+    def _yields(self, piece: str, known: dict[str, Mapping[str, int]]) -> Mapping[str, int]:
+        if piece not in known:
+            most: Counter[str] = Counter({piece: 1})
+            for op in self.operations_on(piece):
+                here: Counter[str] = Counter()
+                for give in op.gives:
+                    for child, n in self._yields(give.piece, known).items():
+                        here[child] += n * give.count
+                most |= here
+            known[piece] = most
+        return known[piece]
+
+    def inside(self, piece_id: str) -> frozenset[str]:
+        """Ids of all that may come out of a piece, whichever way it is opened; of a cycle, the piece itself too."""
+        if piece_id not in self._inside:
+            found: set[str] = set()
+            waiting = [piece_id]
+            while waiting:
+                for op in self.operations_on(waiting.pop()):
+                    new = {give.piece for give in op.gives} - found
+                    found |= new
+                    waiting.extend(new)
+            self._inside[piece_id] = frozenset(found)
+        return self._inside[piece_id]
+
+    @cached_property
+    def _inside(self) -> dict[str, frozenset[str]]:
+        return {}
+
+    @cached_property
+    def tested_at(self) -> dict[float, Anatomy]:
+        """The same with the test of its whole, by the chance that one works: kept here by whoever makes it."""
+        return {}
 
     def answers_to(self, piece_id: str) -> tuple[Piece, ...]:
         """What a piece may turn out to be when its question is answered; nothing where none is asked."""

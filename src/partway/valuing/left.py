@@ -9,7 +9,7 @@ from uuid import UUID
 
 from partway.ledger.book import Book
 from partway.ledger.events.effects import RESIDUE
-from partway.ledger.events.kinds import Opened, Parted, Returned, Run
+from partway.ledger.events.kinds import AnswerSeen, Opened, Parted, Returned, Run
 from partway.ledger.fold.standing import FindNow
 from partway.valuing.known import estimates_of
 
@@ -19,13 +19,14 @@ class Before:
     """What was done to a find before: operations, how many of it are still whole, and whether that is known.
 
     `known` is False after an opening that named no operation on the whole, or one that the catalogue has no more.
-    `gone` counts the pieces that went into bins or were sold; what went to residue has no count.
+    `gone` counts the pieces that went into bins or were sold; what went to residue has no count. `answers` were seen.
     """
 
     runs: tuple[Run, ...]
     whole: int
     known: bool
     gone: Mapping[str, int] = field(default_factory=dict)
+    answers: tuple[AnswerSeen, ...] = ()
 
 
 def untouched(find: FindNow) -> Before:
@@ -38,6 +39,7 @@ def before(book: Book, find: FindNow, voided: Collection[UUID] | None = None) ->
     anatomy = estimates_of(book).anatomy(find.kind)
     whole_id, operations = anatomy.whole.id, {operation.id for operation in anatomy.operations}
     runs: list[Run] = []
+    answers: list[AnswerSeen] = []
     taken, known = 0, True
     gone: Counter[str] = Counter()
     for payload in _done(book, find.id, book.voided() if voided is None else voided):
@@ -51,6 +53,7 @@ def before(book: Book, find: FindNow, voided: Collection[UUID] | None = None) ->
                 gone[payload.what] -= payload.count
             continue
         runs += payload.runs
+        answers += payload.answers
         opened = sum(run.times for run in payload.runs if run.piece == whole_id)
         opened += sum(piece.count for piece in payload.pieces if piece.piece == whole_id)
         for piece in payload.pieces:
@@ -58,7 +61,7 @@ def before(book: Book, find: FindNow, voided: Collection[UUID] | None = None) ->
         taken += opened
         known = known and (opened > 0 or any(run.piece == whole_id for run in runs))
     known = known and all(run.operation in operations for run in runs)
-    return Before(tuple(runs), max(0, find.count - taken), known, gone)
+    return Before(tuple(runs), max(0, find.count - taken), known, gone, tuple(answers))
 
 
 def _done(book: Book, find: str, voided: Collection[UUID]) -> Iterator[Opened | Parted | Returned]:

@@ -181,6 +181,11 @@ class Show:
             day = day_of(day, self.zone)
         return date_said(day, self.today)
 
+    def weekday(self, day: dt.date | str) -> str:
+        """A day of the week to come by its name, a later one with its date: "Saturday", "Saturday 28 March"."""
+        day = dt.date.fromisoformat(day) if isinstance(day, str) else day
+        return f"{day:%A}" if 0 < (day - self.today).days < 7 else f"{day:%A} {self.day(day)}"
+
     def ago(self, days: int | None) -> str:
         """An age in days."""
         if days is None:

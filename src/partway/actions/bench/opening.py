@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
+from partway.actions.bench.answering import AnswerGiven, answers_seen
 from partway.actions.bench.counts import counted
 from partway.actions.bench.finds import open_find
 from partway.actions.bench.how_many import Out, how_many
@@ -54,12 +55,14 @@ def open_up(
     gap: str | None = None,
     count: int | str | None = None,
     sure: bool | str | None = None,
+    answers: Sequence[AnswerGiven] = (),
 ) -> Recorded[OpenResult]:
     """Open a find, or `count` of several alike: the others are left. Without a count, as many as the masses fit.
 
     `gap` says what the difference is between what was in a weighed find and what came out of it: loss, residue, left
     or scale. Within what the operations and the scale allow it counts as loss; beyond, Asked is raised with
-    the balance. A piece far from what others weighed is asked about too, unless somebody is `sure`.
+    the balance. A piece far from what others weighed is asked about too, unless somebody is `sure`. `answers` say what
+    pieces turned out to be that are asked about.
     """
     now = open_find(book, context, find)
     anatomy = anatomy_of_find(book, now)
@@ -78,7 +81,8 @@ def open_up(
     lost = 0 if loss is None else reading.mass_mg(book, loss, "loss")
     if not placed and not waste and not lost and not runs:
         raise Refused("nothing that came out", "at least one piece with its mass, or an operation", "open")
-    opened = Opened(now.id, placed, now.mg, runs, reading.minutes(minutes, "minutes"), waste, lost)
+    seen = answers_seen(anatomy, answers, pieces, runs, past.answers, now.count)
+    opened = Opened(now.id, placed, now.mg, runs, reading.minutes(minutes, "minutes"), waste, lost, answers=seen)
     weighings = 1 + len(pieces) + (residue is not None)
     allowed = int(loss_share(anatomy, runs) * now.mg) + scale_steps(book, weighings)
     closed = Balance(book, opened, gap, allowed).closed()
@@ -250,6 +254,7 @@ def _tell(anatomy: Anatomy, closed: Closed, new_bins: tuple[str, ...], unasked: 
         reweighed=bool(closed.first),
         new_bins=new_bins,
         cautions=shipped_cards(hazards),
+        answers=tuple((one.piece, one.answer, one.count) for one in opened.answers),
         unasked=tuple(_unasked(anatomy, piece) for piece in unasked),
     )
 

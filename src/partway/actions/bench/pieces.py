@@ -19,7 +19,7 @@ from partway.ledger.fold.things import MARK
 from partway.quantities import shown
 from partway.things.anatomy import Anatomy, Piece
 from partway.things.traits import plain_name
-from partway.valuing.finds.answers import bin_of
+from partway.valuing.finds.facts import bin_of
 
 WRITTEN = re.compile(
     r"(?:(?P<count>\d+)\s*[x×]\s*)?(?P<piece>[^=:@]+)=(?P<mass>[^=:@]+)(?::(?P<grade>[^@]+))?(?:@(?P<bin>.+))?"
@@ -28,13 +28,16 @@ WRITTEN = re.compile(
 
 @dataclass(frozen=True, slots=True)
 class PieceGiven:
-    """Pieces of one sort weighed together; grade and bin where they were said."""
+    """Pieces of one sort weighed together; grade and bin where they were said, and the answer to the question about
+    them.
+    """
 
     piece: str
     mass: reading.Mass
     count: int = 1
     grade: str = ""
     bin: str = ""
+    answer: str = ""
 
 
 def piece_given(text: str) -> PieceGiven:

@@ -66,9 +66,11 @@ class Unasked:
 
 @dataclass(frozen=True, slots=True)
 class OpenResult:
-    """The mass balance of an opening: was = pieces + residue + loss + left; `unasked` are questions left open.
+    """The mass balance of an opening: was = pieces + residue + loss + left; `answers` is what pieces turned out to be
+    that are asked about, `unasked` are questions left open.
 
-    `new_kind`: no catalogue knew what it is, and what came out can be made a kind of one's own.
+    `new_kind`: no catalogue knew what it is, and what came out can be made a kind of one's own. `put_right`: it
+    stands in the place of an opening that no longer counts.
     """
 
     find: str
@@ -84,12 +86,15 @@ class OpenResult:
     cautions: tuple[CautionCard, ...]
     unasked: tuple[Unasked, ...] = ()
     new_kind: bool = False
+    answers: tuple[tuple[str, str, int], ...] = ()  # piece, answer, count
+    put_right: bool = False
 
     def words(self, say: Say) -> Iterator[str]:
         """Its lines, cautions first."""
         yield from careful(self.cautions)
         parts = [f"{f'{n} × ' if n > 1 else ''}{piece} {say.mass(mg)} into {b}" for piece, n, b, mg in self.pieces]
         minutes = f" in {self.minutes} min" if self.minutes else ""
+        minutes += ", put right" if self.put_right else ""
         yield f"{self.find} opened{minutes}: {', '.join(parts) or 'nothing weighed'}"
         out = sum(mg for *_, mg in self.pieces)
         rest = [(self.residue_mg, "residue"), (self.loss_mg, "loss"), (self.left_mg, "left in it")]
@@ -99,6 +104,9 @@ class OpenResult:
         yield f"  mass balance: {say.mass(was)}{how} = {sums}; {'closed' if self.closed else 'still open'}"
         if self.new_bins:
             yield f"  new bins: {', '.join(self.new_bins)}"
+        if self.answers:
+            seen = (f"{f'{n} × ' if n > 1 else ''}{piece} {answer}" for piece, answer, n in self.answers)
+            yield f"  seen: {', '.join(seen)}"
         yield from (f"  {one.words()}" for one in self.unasked)
         if self.new_kind:
             yield "  what is in one is known now: it can be made a kind of your own"
@@ -120,7 +128,8 @@ class OpenResult:
         if self.pieces and not any(called.part(self.find, piece) for piece, *_ in self.pieces):
             into = " and ".join(dict.fromkeys(called.bin(bin_) for _, _, bin_, _ in self.pieces))
             return f"Put whole into the bin {into}: {count} × {called.just(self.find)}, {say.mass(out)}"
-        return f"Opened {the(called.just(self.find))}: {', '.join(told)}"
+        find = the(called.just(self.find))
+        return f"{f'Put right, {find}' if self.put_right else f'Opened {find}'}: {', '.join(told)}"
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,13 +8,13 @@ from dataclasses import dataclass, replace
 from functools import partial
 
 from partway.actions.plans.why import explain
-from partway.planning.check.verify import Checked, verify
-from partway.planning.instance.build import build
+from partway.planning.check.verify import Checked, recount, verify
+from partway.planning.instance.build import build, in_other_hours
 from partway.planning.instance.frozen import Instance
 from partway.planning.search.search import OnFound, OnProgress, SearchFound, search
 from partway.reports.haul.plan import Plan
 from partway.reports.haul.planned import report_plan
-from partway.things.scenario import Scenario
+from partway.things.scenario import Hours, Scenario
 from partway.valuing.plans.again import planned_again
 from partway.valuing.plans.decided import DecidedPlan
 from partway.valuing.plans.decision import Worth
@@ -60,7 +60,7 @@ def plan(
     found = search(instance, limits.seconds, limits.gap, on_progress, heard)
     checked = verify(instance, found.decision)
     left = limits.seconds - (time.monotonic() - began)
-    bench, away = _next_hours(scenario, found, checked, limits, left)
+    bench, away = _next_hours(instance, found, checked, limits, left)
     notes = _notes(found, limits, bench is None)
     opinions = found.doubts, found.opinions, found.opinion_seconds
     report = report_plan(DecidedPlan(instance, checked, found.bound, bench, away, notes, *opinions))
@@ -91,27 +91,29 @@ def _cut_short(found: SearchFound) -> bool:
 
 
 def _next_hours(
-    scenario: Scenario, found: SearchFound, checked: Checked, limits: Limits, seconds: float
+    instance: Instance, found: SearchFound, checked: Checked, limits: Limits, seconds: float
 ) -> tuple[float | None, float | None]:
     """What one hour more adds, at the bench and away; None where the time or the proof does not suffice."""
-    hours = scenario.hours
+    hours = instance.scenario.hours
     more = (replace(hours, bench=hours.bench + 1.0), replace(hours, away=hours.away + 1.0))
     gains: list[float | None] = []
     for changed in more:
         began = time.monotonic()
-        gains.append(_gain(replace(scenario, hours=changed), found, checked, limits, seconds))
+        gains.append(_gain(instance, changed, found, checked, limits, seconds))
         seconds -= time.monotonic() - began
     return gains[0], gains[1]
 
 
-def _gain(scenario: Scenario, found: SearchFound, checked: Checked, limits: Limits, seconds: float) -> float | None:
+def _gain(
+    instance: Instance, hours: Hours, found: SearchFound, checked: Checked, limits: Limits, seconds: float
+) -> float | None:
     if not found.optimal or seconds < LEAST_SECONDS:
         return None
-    instance: Instance = build(scenario)
-    again = search(instance, seconds, limits.gap)
+    other = in_other_hours(instance, hours)
+    again = search(other, seconds, limits.gap)
     if not again.optimal:
         return None
-    return max(0.0, verify(instance, again.decision).money.total - checked.money.total)
+    return max(0.0, recount(other, again.decision).money.total - checked.money.total)
 
 
 def _notes(found: SearchFound, limits: Limits, no_next_hour: bool) -> tuple[str, ...]:

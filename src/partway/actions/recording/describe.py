@@ -47,6 +47,10 @@ class Say:
         """A price per the unit it was said in."""
         return display.price(price, self.currency, per, self.locale)
 
+    def about(self, amount: Decimal | float) -> str:
+        """An amount for a glance: whole units from ten up."""
+        return display.rough(Decimal(amount), self.currency, self.locale)
+
     def price(self, per_kg: float) -> str:
         """A price per kilogram, shown per the workspace's unit."""
         return display.price(round(Decimal(per_kg) * kg_per(self.unit), 4), self.currency, self.unit, self.locale)

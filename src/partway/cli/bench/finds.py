@@ -98,9 +98,19 @@ def weigh_command(ctx: CommandContext, find: str, mass: str, sure: bool | None) 
 @click.option("--loss", metavar="MASS", help="What is gone.")
 @click.option("--gap", metavar="loss|residue|left|scale", help="What the mass is that does not add up.")
 @click.option("--count", type=int, help="How many of several alike; default as the masses fit.")
+@click.option("--instead", default="", metavar="EVENT", help="The opening that this one puts right.")
+@click.option(
+    "--answer",
+    "answers",
+    multiple=True,
+    metavar="PIECE=ANSWER",
+    help="What a piece turned out to be that is asked about; again for more.",
+)
 @sure_option
 @recording
-def open_command(ctx: CommandContext, find: str, pieces: tuple[str, ...], **said: Any) -> None:
+def open_command(
+    ctx: CommandContext, find: str, pieces: tuple[str, ...], answers: tuple[str, ...], **said: Any
+) -> None:
     """Record FIND opened: what came out, weighed, and into which bin.
 
     \b
@@ -111,18 +121,24 @@ def open_command(ctx: CommandContext, find: str, pieces: tuple[str, ...], **said
     The piece `whole` is the find as it is, put into a bin: open tap-1 whole=2kg.
     PIECE=MASS goes into the bin of the only grade it sells as; :GRADE says which,
     @BIN names the bin. Where a piece is asked about, the answer is a name of it:
-    transformer.copper=3.1kg. A missing bin is made. The mass balance is shown; a gap
+    transformer.copper=3.1kg; --answer transformer=copper says it of one not weighed.
+    What pieces turned out to be is learned from. A missing bin is made. The mass balance is shown; a gap
     beyond the loss that the operations allow has to be explained:
 
     \b
       --gap loss      gone          --gap residue   what nobody takes
       --gap left      still in it   --gap scale     it was weighed wrong
+
+    Something was wrong with an opening? Say all of it again with --instead and its id:
+    the one before no longer counts, and both happen at once.
     """
-    from partway.actions.bench.opening import open_up
+    from partway.actions.bench.answering import answer_given
     from partway.actions.bench.pieces import piece_given
+    from partway.actions.books.opening_anew import record_opening
 
     given = [piece_given(text) for text in pieces]
-    done = ctx.run(open_up, (find,), {"pieces": given, **said})
+    seen = [answer_given(text) for text in answers]
+    done = ctx.run(record_opening, (find,), {"pieces": given, "answers": seen, **said})
     ctx.tell(done)
     if done.result.new_kind and not ctx.as_json:
         click.echo(f"  make it a kind of your own: partway kinds --from {done.result.find} --hazards ...")

@@ -98,9 +98,10 @@ def _seen(learned: Learned | None) -> str:
     """How many of one's own a figure is from, and what it was taken as before."""
     if learned is None:
         return ""
-    done = "timed" if learned.what == "minutes" else "weighed"
+    done = {"minutes": "timed", "share": "looked at"}.get(learned.what, "weighed")
     out = f", {learned.left_out} left out as a slip" if learned.left_out else ""
-    return f" ({learned.count} {done} by you{out}; we thought {learned.was.likely:.3g})"
+    was = out_of(learned.was.likely) if learned.what == "share" else f"{learned.was.likely:.3g}"
+    return f" ({learned.count} {done} by you{out}; we thought {was})"
 
 
 def _operation(op: Operation, anatomy: Anatomy) -> str:
@@ -114,7 +115,8 @@ def _piece(piece: Piece, catalogue: Catalogue, anatomy: Anatomy) -> str:
     part = "; sells as a part" if piece.parts else ""
     if piece.answer_to is not None:
         chance = piece.share / anatomy.piece(piece.answer_to).share
-        return f"if {piece.answer} ({out_of(chance)})  {sells}{part}{stop}"
+        seen = _seen(anatomy.learned_of("share", piece.id))
+        return f"if {piece.answer} ({out_of(chance)}){seen}  {sells}{part}{stop}"
     seen = _seen(anatomy.learned_of("mass", piece.id))
     return f"{piece.name}  {spread(piece.mass)} kg{seen}  {sells}{part}{stop}"
 

@@ -121,12 +121,18 @@ def _hazards(instance: Instance, decision: Decision) -> None:
 
 
 def _pieces(instance: Instance, decision: Decision) -> None:
+    there = [node.found for node in instance.nodes]
+    gone = list(decision.kept)
+    for opening, times in zip(instance.openings, decision.opened, strict=True):
+        gone[opening.node] += times
+        for given, count in opening.gives:
+            there[given] += times * count
+    for sale, times in zip(instance.grade_sales, decision.sold, strict=True):
+        gone[sale.node] += times
+    for part, times in zip(instance.part_sales, decision.parts, strict=True):
+        gone[part.node] += times
     for n, node in enumerate(instance.nodes):
-        there = node.found + sum(decision.opened[o] * count for o, count in instance.makers_of[n])
-        gone = sum(decision.opened[o] for o in instance.openings_of[n])
-        gone += sum(decision.sold[s] for s in instance.sales_of[n])
-        gone += sum(decision.parts[p] for p in instance.parts_of[n])
-        _require(there == gone + decision.kept[n], f"{there} x {node.piece.id} there, {gone + decision.kept[n]} used")
+        _require(there[n] == gone[n], f"{there[n]} x {node.piece.id} there, {gone[n]} used")
     counts = (*decision.opened, *decision.sold, *decision.parts, *decision.kept)
     _require(all(isinstance(c, int) and c >= 0 for c in counts), "a count is negative or not whole")
 
@@ -214,7 +220,10 @@ def _whole(instance: Instance, decision: Decision) -> None:
         heavy[i, k] = heavy.get((i, k), 0.0) + sale.kg * n
     counts = _by_number(instance)
     for s, times in enumerate(decision.sold):
-        whole, rides = loaded.get(s, 0), _rides_whole(instance, s, counts)
+        whole = loaded.get(s, 0)
+        if whole == times == 0:
+            continue
+        rides = _rides_whole(instance, s, counts)
         _require(not whole or rides, f"{_piece_name(instance, s)} is not loaded whole")
         _require(whole == times or not rides, f"{_piece_name(instance, s)} is cut")
     for (i, k), kg in heavy.items():
@@ -275,8 +284,7 @@ def _by_number(instance: Instance) -> set[str]:
 
 def _asked(instance: Instance, node: Node) -> str:
     """The piece that was asked about, by the name its kind has for it."""
-    pieces = {piece.id: piece for piece in instance.groups[node.group].anatomy.pieces}
-    return pieces[node.piece.answer_to or node.piece.id].of_kind
+    return instance.groups[node.group].anatomy.piece(node.piece.answer_to or node.piece.id).of_kind
 
 
 def _largest(instance: Instance, i: int) -> float:

@@ -28,22 +28,11 @@ def allowed_operations(anatomy: Anatomy, piece: str) -> tuple[Operation, ...]:
 
 def hidden_hazards(scenario: Scenario, anatomy: Anatomy, piece: str) -> frozenset[str]:
     """Hazards that a piece is or holds and that must come out first, whether or not we have an operation for it."""
-    held = _inside(anatomy, piece) | {piece}
+    held = anatomy.inside(piece) | {piece}
     outlets = [g for child in held for g in anatomy.piece(child).sells]
     found = {h for sale in outlets for h in scenario.grades[sale.grade].hazards}
     found |= {stop for child in held if (stop := anatomy.piece(child).stop)}
     return frozenset(h for h in found if h in scenario.cautions and scenario.cautions[h].out_first)
-
-
-def _inside(anatomy: Anatomy, piece: str) -> set[str]:
-    found: set[str] = set()
-    waiting = [piece]
-    while waiting:
-        for op in anatomy.operations_on(waiting.pop()):
-            new = {g.piece for g in op.gives} - found
-            found |= new
-            waiting.extend(new)
-    return found
 
 
 def sale_allowed(scenario: Scenario, anatomy: Anatomy, piece: str, sale: SaleAs) -> bool:

@@ -33,7 +33,7 @@ from partway.planning.tours.tours import MOST_EXACT, Tour
 from partway.things.anatomy import Anatomy, Part, SaleAs
 from partway.things.buyers import takes
 from partway.things.estimate import Estimate
-from partway.things.scenario import Find, Scenario
+from partway.things.scenario import Find, Hours, Scenario
 
 RESIDUE = "residue"
 COPPER = "copper-2"
@@ -48,6 +48,14 @@ def build(scenario: Scenario, like: Instance | None = None) -> Instance:
     `like` is an instance of the same scenario at other prices, whose roads and tours are reused.
     """
     return _Builder(scenario, like).instance()
+
+
+def in_other_hours(instance: Instance, hours: Hours) -> Instance:
+    """The instance of the same scenario with other hours. Hours at the bench change nothing else in it."""
+    old = instance.scenario.hours
+    scenario = replace(instance.scenario, hours=hours)
+    same = replace(hours, bench=old.bench) == old
+    return replace(instance, scenario=scenario) if same else build(scenario)
 
 
 def _over_mean(spread: Estimate | None) -> Estimate | None:
@@ -223,7 +231,8 @@ class _Builder:
         kind = self.scenario.anatomies[group.find.kind]
         before, key = ahead(self.scenario, kind, piece.of_kind, part), (kind.kind, piece.of_kind, i)
         hours = part.minutes.mean / 60.0 * piece.share
-        for step, chance in steps(part, before, self._most(group.anatomy, piece.id)):
+        most = 0 if before is None else self._most(group.anatomy, piece.id)
+        for step, chance in steps(part, before, most):
             income = chance * part.if_sold * unit * piece.share
             unsold = (1.0 - chance) * self.nodes[node].kept_value
             self.capped[key].append(len(self.part_sales))

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections import Counter, defaultdict
-from functools import cache
+from collections import defaultdict
 
 from partway.planning.instance.frozen import Tier
 from partway.things.anatomy import Anatomy
@@ -14,21 +13,8 @@ MILLIGRAM = 1e-6  # kg: the least that the ledger tells apart
 
 def most_of_each(anatomy: Anatomy, count: int) -> dict[str, int]:
     """The most of each piece that `count` finds can yield, whichever way they are opened."""
-    most = {piece.id: 0 for piece in anatomy.pieces}
-
-    @cache
-    def inside(piece: str) -> tuple[tuple[str, int], ...]:
-        found: dict[str, int] = {piece: 1}
-        for op in anatomy.operations_on(piece):
-            here: Counter[str] = Counter()
-            for give in op.gives:
-                for child, n in inside(give.piece):
-                    here[child] += n * give.count
-            for child, n in here.items():
-                found[child] = max(found.get(child, 0), n)
-        return tuple(found.items())
-
-    return most | {piece: n * count for piece, n in inside(anatomy.whole.id)}
+    one = anatomy.most_of_one
+    return {piece.id: count * one.get(piece.id, 0) for piece in anatomy.pieces}
 
 
 def with_downgrades(supply: list[float], arcs: tuple[tuple[int, int], ...]) -> list[float]:

@@ -19,6 +19,7 @@ from partway.things.estimate import Estimate
 from partway.things.scenario import Find
 
 TEST = "test"
+REMEMBERED = 8  # chances for which a kind keeps how it comes apart behind its test
 WORKS, FAILS = "works", "broken"
 ASK = "Does it work?"
 SAID: dict[Known, tuple[str, str]] = {"yes": (WORKS, "it works"), "no": (FAILS, "it does not work")}
@@ -29,7 +30,12 @@ def planned(anatomy: Anatomy, find: Find) -> Anatomy:
     chance = chance_of(anatomy, find)
     if find.works != "unknown" or chance is None or anatomy.test_minutes is None:
         return anatomy
-    return with_test(anatomy, chance, anatomy.test_minutes)
+    known = anatomy.tested_at
+    if chance not in known:
+        if len(known) >= REMEMBERED:
+            known.clear()
+        known[chance] = with_test(anatomy, chance, anatomy.test_minutes)
+    return known[chance]
 
 
 def chance_of(anatomy: Anatomy, find: Find) -> float | None:

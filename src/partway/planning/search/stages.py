@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import time
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
@@ -11,6 +12,7 @@ from functools import cached_property
 from partway.errors import SolverFailed
 from partway.planning.instance.counted import more_for_one
 from partway.planning.instance.frozen import Instance
+from partway.planning.model.core import PricedRows
 from partway.planning.model.highs import EXACT, LEAN, Solver, SolverAnswer, Values
 from partway.planning.model.milp import MAIL, Model
 from partway.planning.model.pooled import is_first
@@ -20,6 +22,7 @@ TIE_REWARD = 1e-6  # currency units per kg, far below a price and above the solv
 TIE_LOSS = 1e-7  # of the objective: more than this is not a tie
 ROUNDING = 1e-6
 KG_DUST = 1e-6
+FEW = 250  # whole columns that are solved at once as quickly as in two steps
 Fixed = dict[int, tuple[float, float]]
 
 
@@ -86,8 +89,37 @@ class FixedTours:
 
     def best(self, seconds: float, gap: float, cutoff: float) -> SolverAnswer:
         """Step four: everything free but the tours. The best plan for them."""
-        answer = self._run(self.tours, seconds, gap, cutoff)
+        small = self._shrunk.linear
+        answer = self._by_core(seconds, gap, cutoff) if sum(small.integer) > FEW else None
+        if answer is None:
+            answer = self._run(self.tours, seconds, gap, cutoff)
         return replace(answer, bound=min(answer.bound, self.worth.bound))
+
+    def _by_core(self, seconds: float, gap: float, cutoff: float) -> SolverAnswer | None:
+        """The best plan in two steps; None where the relaxation has no prices to go by.
+
+        First a good plan out of what costs nothing to move in the relaxation, then the best of what may be better than
+        it. Balas and Zemel, "An algorithm for large zero-one knapsack problems", Operations Research 28, 1980.
+        """
+        until, small, tours = time.monotonic() + seconds, self._shrunk.linear, self._shrunk.bounds(self.tours)
+        solver = Solver(small, relaxed=True, options=EXACT)
+        solver.bounds(tours)
+        relaxed = solver.run(seconds)
+        if relaxed.status != "optimal" or relaxed.duals is None:
+            return None
+        priced = PricedRows.by(small, tours, relaxed.duals)
+        if not math.isfinite(priced.bound):
+            return None
+        first = self._within({**tours, **priced.core()}, until, gap, cutoff)
+        worth = max(cutoff, first.objective)
+        rest = self._within({**tours, **priced.settled(worth)}, until, gap, worth)
+        bound = max(worth, min(priced.bound, rest.bound))
+        return replace(rest if rest.objective > first.objective else first, status=rest.status, bound=bound)
+
+    def _within(self, fixed: Fixed, until: float, gap: float, cutoff: float) -> SolverAnswer:
+        solver = Solver(self._shrunk.linear, options={**LEAN, **EXACT})
+        solver.bounds(fixed)
+        return self._shrunk.answer(solver.run(max(0.0, until - time.monotonic()), gap, cutoff=cutoff))
 
     @cached_property
     def _shrunk(self) -> Shrunk:

@@ -9,7 +9,6 @@ one plan with a find more, are compared in the same worlds.
 
 from __future__ import annotations
 
-import hashlib
 from collections.abc import Mapping
 from dataclasses import dataclass
 
@@ -17,8 +16,8 @@ import numpy as np
 
 from partway.planning.decision import Decision
 from partway.planning.depth.dynamic import Draws
-from partway.planning.depth.spread import SEED, balanced, draw
-from partway.planning.instance.frozen import Instance, Node
+from partway.planning.depth.spread import SEED, balanced, draw, generator, relative_mass
+from partway.planning.instance.frozen import Instance
 from partway.things.estimate import Estimate
 
 DRAWS = 10_000
@@ -59,12 +58,6 @@ def draw_worlds(instance: Instance, n: int = DRAWS, seed: int = SEED, only: Deci
     return WorldDraws(n, seed, prices, sizes, minutes, unknowns)
 
 
-def generator(seed: int, *name: str) -> np.random.Generator:
-    """A generator that hangs on the seed and a name alone."""
-    digest = hashlib.sha256("\0".join(name).encode()).digest()
-    return np.random.default_rng([seed, int.from_bytes(digest[:8], "big")])
-
-
 def in_order_of(score: Draws, drawn: Draws) -> Draws:
     """The same draws, the smallest where the score is smallest, and so on."""
     ordered = np.empty_like(drawn)
@@ -96,7 +89,7 @@ def _sizes(instance: Instance, opened: list[int], n: int, seed: int, unknowns: d
     """One draw for each piece of a kind: its estimate is wrong for all finds of the kind alike."""
     there = {child for o in opened for child, _ in instance.openings[o].gives}
     rows = [
-        _relative(instance, node, n, seed) if node.found or i in there else np.ones(n)
+        relative_mass(instance, node, n, seed) if node.found or i in there else np.ones(n)
         for i, node in enumerate(instance.nodes)
     ]
     sizes = balanced(instance, np.array(rows).reshape(-1, n), opened)
@@ -105,14 +98,6 @@ def _sizes(instance: Instance, opened: list[int], n: int, seed: int, unknowns: d
         if node.found and group.find.mass_kg is None and not node.piece.mass.is_exact:
             unknowns["mass", group.find.kind] = row
     return sizes
-
-
-def _relative(instance: Instance, node: Node, n: int, seed: int) -> Draws:
-    group = instance.groups[node.group]
-    if (node.found and group.find.mass_kg is not None) or node.piece.mass.is_exact:
-        return np.ones(n)  # it was on the scale
-    drawn = draw(node.piece.mass, n, generator(seed, "mass", group.find.kind, node.piece.of_kind))
-    return drawn / node.piece.mass.mean
 
 
 def _minutes(instance: Instance, opened: list[int], n: int, seed: int) -> Draws:

@@ -15,13 +15,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from partway.planning.depth.dynamic import Draws
-from partway.planning.depth.spread import draw
+from partway.planning.depth.spread import draw, generator
 from partway.planning.instance.build import COPPER, kept_as
 from partway.planning.instance.frozen import Instance
 from partway.planning.instance.market import Offer, kept_worth, postage_per_kg
 from partway.planning.instance.offers import offered_as
 from partway.planning.model.milp import MAIL
-from partway.planning.worlds.draws import WorldDraws, generator
+from partway.planning.worlds.draws import WorldDraws
 from partway.planning.worlds.fixed import FixedLot, FixedPlan
 from partway.things.buyers import takes
 

@@ -129,6 +129,7 @@ def lists_of(kind: str) -> tuple[Table, ...]:
 def _list_table(kind: str, field: PayloadField) -> Table:
     row = field.type if field.items else None
     own = _columns(row) if row else (Column("value", TYPES[field.type]),)
+    own = tuple(replace(column, since=max(column.since, field.since)) for column in own)
     about = _about(row) if row else f"The {field.name} of a {kind} event, in their order."
     return Table(f"{kind}-{field.name}", (*LIST, *own), ("event", "n"), about, row, kind, field.name)
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
@@ -38,14 +39,19 @@ class WorkSeen:
 
 @dataclass(frozen=True, slots=True)
 class KindSeen:
-    """All that was seen of one kind, in an order of its own: whole finds in kg each, pieces, and work."""
+    """All that was seen of one kind, in an order of its own: whole finds in kg each, pieces, work, and how often a
+    piece that is asked about turned out to be what: (piece, answer, times).
+    """
 
     wholes: tuple[float, ...] = ()
     pieces: tuple[PieceSeen, ...] = ()
     work: tuple[WorkSeen, ...] = ()
+    answers: tuple[tuple[str, str, int], ...] = ()
 
     def __hash__(self) -> int:
-        return hash((self.wholes, len(self.pieces), len(self.work)))  # of thousands of pieces it would take long
+        return hash(
+            (self.wholes, len(self.pieces), len(self.work), self.answers)
+        )  # of thousands of pieces it would take long
 
 
 NOTHING = KindSeen()
@@ -130,13 +136,19 @@ def _kind_seen(finds: Iterable[Sequence[Unread]]) -> KindSeen:
     wholes: list[float] = []
     pieces: list[PieceSeen] = []
     work: list[WorkSeen] = []
+    answers: Counter[tuple[str, str]] = Counter()
     for events in finds:
         each = _whole_kg(events)
         wholes += [each] if each else []
         pieces += _pieces(events, each)
         work += _work(events)
+        for event in events:
+            for one in event.data.get("answers", ()) if event.kind == "opened" else ():
+                answers[one["piece"], one["answer"]] += one.get("count", 1)
     pieces.sort(key=lambda one: (one.piece, one.kg, one.find_kg or 0.0))
-    return KindSeen(tuple(sorted(wholes)), tuple(pieces), tuple(sorted(work, key=lambda one: (one.runs, one.minutes))))
+    work.sort(key=lambda one: (one.runs, one.minutes))
+    counted = tuple((piece, answer, n) for (piece, answer), n in sorted(answers.items()))
+    return KindSeen(tuple(sorted(wholes)), tuple(pieces), tuple(work), counted)
 
 
 def _whole_kg(events: Sequence[Unread]) -> float | None:

@@ -6,6 +6,7 @@ from typing import Any, Literal
 
 from pydantic import Field
 
+from partway.actions.bench.answering import AnswerGiven
 from partway.actions.bench.pieces import PieceGiven
 from partway.web.api.bodies import (
     Agreed,
@@ -86,6 +87,14 @@ class PieceTable(BodyTable):
     bin: Line = Field("", description="The bin; default the one of the grade.")
 
 
+class SeenTable(BodyTable):
+    """What so many of a piece turned out to be."""
+
+    piece: Line = Field(description="A piece that is asked about, as /api/kinds/{kind} names it.")
+    answer: Line = Field(description="The answer: its id, or as it is said in words.")
+    count: Count = Field(1, description="How many.")
+
+
 class OpenBody(
     Body,
     json_schema_extra=example(
@@ -112,12 +121,17 @@ class OpenBody(
     count: Counted | None = Field(
         None, description="How many of several alike; default as many as the masses fit, asked where that is not plain."
     )
+    answers: list[SeenTable] = Field(
+        [], max_length=200, description="What pieces turned out to be that are asked about; learned from."
+    )
     sure: Agreed = None
+    instead: Line = Field("", description="The id of an opening that this one puts right; that one no longer counts.")
 
     def given(self) -> dict[str, Any]:
-        """Pieces as the action takes them."""
+        """Pieces and answers as the action takes them."""
         pieces = [PieceGiven(**piece.model_dump()) for piece in self.pieces]
-        return {**super().given(), "pieces": pieces, "sure": agreed(self.sure)}
+        answers = [AnswerGiven(**one.model_dump()) for one in self.answers]
+        return {**super().given(), "pieces": pieces, "answers": answers, "sure": agreed(self.sure)}
 
 
 class SellBody(Body, json_schema_extra=example({"find": "speaker-8", "price": "25.00", "minutes": "15"})):

@@ -175,4 +175,10 @@ def own_given(row: FreeRow, count: int) -> PieceGiven:
 def given(row: WeighRow, count: int) -> PieceGiven:
     """What was typed into a row."""
     grade, _, bin_id = row.place.text.partition("@")
-    return PieceGiven(row.row.piece, row.mass.text, count, grade, bin_id)
+    return PieceGiven(row.row.piece, row.mass.text, count, grade, bin_id, _answer(row))
+
+
+def _answer(row: WeighRow) -> str:
+    """The answer that a chosen place stands for; nothing where several answers, or none, send a piece there."""
+    chosen = next((place for place in row.row.places if value_of(place) == row.place.text), None)
+    return chosen.answers[0] if chosen and len(chosen.answers) == 1 else ""

@@ -21,8 +21,8 @@ from partway.web.serving.failures import NotHere
 router = APIRouter()
 ROWS = 8  # buyers in sight before the others are folded away
 ASKS = 2  # grades named in a buyer's row
-MATCHES = 5  # grades that a search shows with all their prices
-NAMED = 12  # others that it names
+MATCHES = 3  # grades that a search shows with all their prices
+NAMED = 6  # others that it names
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -37,7 +37,7 @@ class FoundPricesPage(Page):
     columns: tuple[BuyerColumn, ...]
     matches: tuple[GradeRow, ...]
     more: tuple[GradeRow, ...]
-    cautions: tuple[CautionCard, ...]
+    found_cautions: tuple[CautionCard, ...]
     named: int = NAMED
 
 
@@ -58,6 +58,7 @@ class BuyersPage(Page):
     columns: tuple[BuyerColumn, ...]
     matches: tuple[GradeRow, ...]
     more: tuple[GradeRow, ...]
+    found_cautions: tuple[CautionCard, ...]
     named: int = NAMED
     rows: int = ROWS
     asks: int = ASKS
@@ -105,6 +106,7 @@ def _buyers(ctx: RequestContext, typed: str) -> BuyersPage:
         columns=found.columns,
         matches=found.matches,
         more=found.more,
+        found_cautions=found.found_cautions,
     )
 
 
@@ -116,7 +118,7 @@ def _found(ctx: RequestContext, typed: str) -> FoundPricesPage:
         columns=figures.sheet(ctx).columns,
         matches=rows[:MATCHES],
         more=rows[MATCHES:],
-        cautions=cards_of_grades(row.grade for row in rows[:MATCHES]),
+        found_cautions=cards_of_grades(row.grade for row in rows[:MATCHES]),
     )
 
 

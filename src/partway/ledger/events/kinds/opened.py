@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import ClassVar
+from typing import Annotated, ClassVar
 
 from partway.ledger.events.effects import LOSS, RESIDUE, Effects
 from partway.ledger.events.event import Event
 from partway.ledger.events.meaning import closed, entries, moves, top_up
 from partway.ledger.events.payload import Payload, PayloadRow
-from partway.ledger.events.sorts import BinId, Count, FindId, Id, Mass, MassBefore, Minutes
+from partway.ledger.events.sorts import BinId, Count, FindId, Id, Mass, MassBefore, Minutes, Since
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,16 +36,29 @@ class Run(PayloadRow):
 
 
 @dataclass(frozen=True, slots=True)
+class AnswerSeen(PayloadRow):
+    """What so many of a piece turned out to be when somebody looked: an answer to the question about it."""
+
+    WORDS: ClassVar[str] = "[{count} × ]{piece} {answer}"
+
+    piece: Id
+    answer: Id
+    count: Count = 1
+
+
+@dataclass(frozen=True, slots=True)
 class Opened(Payload):
     """A find opened, wholly or in part.
 
     `was_mg` is what the ledger had in the find before. What came out and was lost leaves it; an unweighed find is taken
-    to have weighed what came out of it. `closes` says that nothing of the find is left.
+    to have weighed what came out of it. `closes` says that nothing of the find is left. `answers` are what was seen of
+    pieces that are asked about; nothing of those at which nobody looked.
     """
 
     KIND: ClassVar[str] = "opened"
     WORDS: ClassVar[str] = (
         "{find} opened[ in {minutes}]: [{pieces}|nothing weighed][, {residue_mg} residue][, {loss_mg} loss]"
+        "[; seen: {answers}]"
     )
     RESTS: ClassVar[bool] = True
     ALONG: ClassVar[tuple[str, ...]] = ("weighed",)
@@ -58,6 +71,7 @@ class Opened(Payload):
     residue_mg: Mass = 0
     loss_mg: Mass = 0
     closes: bool = True
+    answers: Annotated[tuple[AnswerSeen, ...], Since(6)] = ()
 
     @property
     def gives_up(self) -> bool:
