@@ -83,6 +83,19 @@ def missing(page: str, hazards: Iterable[str], before: str = "") -> list[str]:
     return [hazard for hazard in dict.fromkeys(hazards) if not says(start, hazard)]
 
 
+def unnamed(page: str, hazards: Iterable[str], before: str = "") -> list[str]:
+    """Hazards whose name a page does not give whole, or not before `before`, where there is such a thing on it."""
+    start = squeezed(page)
+    if before:
+        start = start.partition(squeezed(before))[0]
+    return [hazard for hazard in dict.fromkeys(hazards) if squeezed(shipped().cautions[hazard].name) not in start]
+
+
+def carried(hazards: Iterable[str]) -> list[str]:
+    """Those that hurt as soon as a thing is lifted, carried or loaded."""
+    return [hazard for hazard in dict.fromkeys(hazards) if shipped().cautions[hazard].at == "carry"]
+
+
 def says(text: str, hazard: str) -> bool:
     """Whether a squeezed text gives the name and the first step of a card."""
     card = shipped().cautions[hazard]

@@ -102,20 +102,20 @@ def test_both_ways_round_the_same_is_in_conflict(shell: Shell) -> None:
 
 
 def test_every_figure_of_what_is_in_conflict_is_marked(shell: Shell) -> None:
-    for words in ("today", "stock"):
+    for words in ("today", "overview", "stock"):
         assert SIGN not in shell(words).out
     shell("merge", "theirs")
-    today, stock = shell("today").out, shell("stock").out
-    assert today.index("TO SETTLE") < today.index("WAITING")
-    marked = [line for line in today.splitlines() if line.endswith(f"{SIGN} two devices disagree")]
+    today, stands, stock = shell("today").out, shell("overview").out, shell("stock").out
+    assert today.index("TO SETTLE") < today.index("NEXT") < today.index("Settle what cannot all be true")
+    marked = [line for line in stands.splitlines() if line.endswith(f"{SIGN} two devices disagree")]
     assert [line.split(":")[0].strip() for line in marked[:3]] == ["fan-1", "fan-2", "copper-2"]
     assert f"{SIGN} two devices disagree" in next(line for line in stock.splitlines() if line.startswith("copper-2"))
     assert f"{SIGN} more went out" in next(line for line in stock.splitlines() if line.startswith("motors"))
     assert f"{SIGN} two devices disagree about copper-2, motors" in " ".join(stock.split())
-    report = shell.json("today")
+    report = shell.json("overview")
     assert [find["conflict"] for find in report["waiting"]] == [["words-differ"], ["listing-oversold"]]
     assert report["stale"][0]["conflict"] == ["recounts-differ"]
-    assert report["handled"]["conflict"] and len(report["conflicts"]) == len(CODES)
+    assert report["handled"]["conflict"] and len(shell.json("today")["conflicts"]) == len(CODES)
     by_bin = {line["bin"]: line["conflict"] for line in shell.json("stock")["lines"]}
     assert by_bin == {"copper-2": ["recounts-differ"], "motors": ["bin-below-zero"]}
 
@@ -141,7 +141,7 @@ def test_a_correction_of_any_side_settles_it(shell: Shell) -> None:
     while listed := shell.json("conflicts"):
         assert shell("correct", listed[0]["sides"][-1]["id"]).status == 0
         assert len(shell.json("conflicts")) < len(listed)
-    assert SIGN not in shell("today").out + shell("stock").out
+    assert SIGN not in shell("today").out + shell("overview").out + shell("stock").out
     assert shell("merge", "theirs").status == 0
 
 

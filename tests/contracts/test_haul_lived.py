@@ -22,8 +22,8 @@ from partway.actions.buyers import buyers, quoting
 from partway.actions.haul import hauls
 from partway.actions.home import settings
 from partway.ledger import trading
+from partway.reports.haul.geo import geo_uri
 from partway.storage.workspace import FILE
-from partway.things.places import geo_uri
 
 KG = 1_000_000
 STOCK = {"copper-2": "9", "light-iron": "0.30", "motors": "0.80", "brass-yellow": "5", "wire-building": "3"}

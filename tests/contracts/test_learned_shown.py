@@ -66,12 +66,12 @@ def test_the_pages_and_the_json_say_it_too_and_ask_about_a_slip(tmp_path: Path) 
         shown = v.client.get("/api/curb/fan").json()["learned"]
         assert {one["of"]: one["count"] for one in shown} == {"whole": 5, "cord": 5}
         sent(v, "find", kind="fan", mass="3.5 kg")
-        assert "one: 5 weighed by you: 0.6" in v.open("/bench/fan-6")
+        assert "one: 5 weighed by you: 0.6" in v.open("/bench/fan-6/whole")
         before = v.count()
         slip = [{"piece": "cord", "mass": "3.1 kg"}]
         asked = sent(v, "open", 409, find="fan-6", operations=["cord"], gap="left", pieces=slip)
         assert asked["option"] == "sure" and v.count() == before
-        page = v.open("/bench/fan-6")
+        page = v.open("/bench/fan-6/whole")
         form = v.form(page, "/bench/fan-6/open#open")
         again = v.send(form, **{"open-mass.cord": "3.1 kg", f"{ANSWER}gap": "left"})
         assert "it is right, record it" in again.text and v.count() == before
@@ -101,7 +101,7 @@ def test_what_motors_turned_out_to_be_is_recorded_and_shown_by_command_by_page_a
         assert (shown["motor.copper"]["what"], shown["motor.copper"]["count"]) == ("share", 5)
         assert shown["motor.copper"]["now"] == pytest.approx((8 * 0.4 + 5) / 13)
         before = v.count()
-        wrong = sent(v, "open", 422, find="fan-5", answers=[{"piece": "cord", "answer": "copper"}])
+        wrong = sent(v, "open", 422, find="fan-5", operations=["cord"], answers=[{"piece": "cord", "answer": "copper"}])
         assert "a piece that is asked about: motor" in wrong["detail"] and v.count() == before
 
 

@@ -40,9 +40,10 @@ from partway.formulas.battery import UN_NUMBERS
 from partway.ledger.events.kinds import Found
 from partway.reports.bins.all import report_bins
 from partway.reports.bins.listed import listed
+from partway.reports.books.overview import report_overview
 from partway.reports.calculators import own_cautions
 from partway.reports.calculators.battery_words import battery_cards
-from partway.reports.home.today import report_today
+from partway.reports.home.today import There, report_today
 from partway.things.anatomy import Anatomy
 
 KINDS = dict(named.kinds())
@@ -53,8 +54,8 @@ PLACES = ("bench", "bins", "buyers", "haul", "books", "what", "home")
 
 SHOWN_HERE = {
     "plan", "depth", "kinds", "grades", "cautions", "wire", "density", "battery", "capacitor", "scale", "motor",
-    "stainless", "today", "find", "test", "weigh", "open", "sell", "discard", "bin", "recount", "move", "quote",
-    "quotes", "ticket", "haul", "stock", "identify", "list", "return", "curb",
+    "stainless", "today", "overview", "find", "test", "weigh", "open", "sell", "discard", "bin", "recount", "move",
+    "quote", "quotes", "ticket", "haul", "stock", "identify", "list", "return", "curb",
 }  # fmt: skip
 NAMES_NONE = {
     "check": "says whether a file holds together", "schema": "a schema", "completion": "a script",
@@ -390,14 +391,17 @@ def full() -> Day:
 
 def test_today_and_stock_show_the_cards_of_all_that_is_there(full: Day, capsys: pytest.CaptureFixture[str]) -> None:
     from partway.cli.common import page
-    from partway.cli.home.today_page import show_stock, show_today
+    from partway.cli.home.today_page import show_overview, show_stock, show_today
 
     scenario = scenario_from_book(full.book, full.now.date(), counting=False)
     of_grades = {hazard for hazards in GRADES.values() for hazard in hazards}
     of_kinds = {hazard for hazards in KINDS.values() for hazard in hazards}
-    today = report_today(full.book, scenario, full.now)
+    there = There.of(full.book, "kg", full.now.tzinfo)
+    today = report_today(full.book, scenario, full.now, (), there)
     assert {card.id for card in today.cautions} >= of_kinds | of_grades
     show_today(page(), today, Say.of(full.book))
+    assert missing(capsys.readouterr().out, of_kinds | of_grades, "next") == []
+    show_overview(page(), report_overview(full.book, scenario, full.now, there.finds), Say.of(full.book))
     assert missing(capsys.readouterr().out, of_kinds | of_grades, "waiting: ") == []
     stock = listed(report_bins(full.book, full.now), "CAD", "kg")
     assert {card.id for card in stock.cautions} >= of_grades

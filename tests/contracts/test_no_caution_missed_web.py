@@ -1,4 +1,8 @@
-"""No caution can be missed on the pages: whatever names a hazard shows its card, name and first step, before any money.
+"""No caution can be missed on the pages, by the rule of docs/never.md.
+
+Wherever a hazard is named, its name stands in sight before any money, neither folded nor cut off, and its card is on
+the same page; what hurts when it is lifted has its first step in sight at the curb and on the load sheet; at the step
+where a thing can hurt its whole card is written. What is over and done shows none.
 
 Walks every kind, every grade, every context, guide and calculator; what ought to be shown is worked out from the files
 (named_hazards.py), never asked of the code that shows it. A page that is new fails the first test until it is put on
@@ -7,14 +11,15 @@ one of the two lists.
 
 from __future__ import annotations
 
+import re
 import time
 from collections.abc import Iterable, Iterator
 
 import named_hazards as named
 import pytest
 from app_client import Visitor, visitor
-from named_hazards import missing, squeezed
-from page_words import words
+from named_hazards import carried, missing, squeezed, unnamed
+from page_words import unfolded, words
 
 from partway.actions.bins import bins
 from partway.actions.buyers import buyers, quoting
@@ -33,9 +38,10 @@ MONEY = "$"
 SOON = 120.0  # seconds after which a test gives up waiting for a plan; nothing is asserted of how long it takes
 
 SHOWN_HERE = {
-    "/", "/curb/{kind}", "/bench", "/bench/{find_id}", "/bins", "/bins/{bin_id}", "/prices/{grade}", "/prices",
-    "/buyers", "/buyers/{buyer_id}", "/buyers/{buyer_id}/list", "/haul/plan/{job}", "/haul/load/{job}/{trip}", "/haul/{haul}",
-    "/haul/{haul}/ticket/{buyer}", "/what/key", "/what/guide/{name}", "/cautions", "/cautions/{hazard}",
+    "/", "/curb/{kind}", "/bench", "/bench/{find_id}", "/bench/{find_id}/whole", "/bench/{find_id}/work",
+    "/bins", "/bins/{bin_id}", "/prices/{grade}", "/prices",
+    "/buyers", "/buyers/{buyer_id}", "/buyers/{buyer_id}/list", "/haul/plan/{job}", "/haul/load/{job}/{trip}",
+    "/haul/{haul}", "/haul/{haul}/ticket/{buyer}", "/what/key", "/what/guide/{name}", "/cautions", "/cautions/{hazard}",
     "/in-sight", *(f"/what/{name}" for name in COMMANDS),
 }  # fmt: skip
 OTHERS = {
@@ -90,9 +96,16 @@ def stocked(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Visitor]:
 
 
 def unseen(page: str, hazards: Iterable[str]) -> list[str]:
-    """Hazards that a page does not show before its first money, or at all where it names none."""
-    text = words(page)
-    return missing(text.replace(MONEY, f" {MONEY} ", 1), hazards, f"{MONEY} " if MONEY in text else "")
+    """Hazards whose name is not in sight before the first money of a page, or whose card is not there before it."""
+    text, seen = words(page), words(unfolded(page))
+    no_card = missing(text.replace(MONEY, f" {MONEY} ", 1), hazards, f"{MONEY} " if MONEY in text else "")
+    return list(dict.fromkeys([*no_card, *unnamed(seen, hazards, MONEY)]))
+
+
+def left_behind(page: str, hazards: Iterable[str]) -> list[str]:
+    """Hazards of what is lifted or loaded whose first step is not written out before the first money."""
+    seen = words(unfolded(page)).partition(MONEY)[0]
+    return missing(seen, carried(hazards))
 
 
 def test_every_page_shows_cautions_or_names_no_hazard() -> None:
@@ -115,15 +128,47 @@ def test_a_card_after_the_money_is_missed() -> None:
     assert unseen(f"<main>{card.name} CA$5.00", ["nicd"]) == ["nicd"]
 
 
+def test_a_name_that_is_folded_or_cut_off_is_missed() -> None:
+    card = shipped().cautions["nicd"]
+    whole = f"<p>{card.name}: {card.first}.</p>"
+    named = f"<main><details><summary>Careful: {card.name}</summary>{whole}</details> CA$5.00"
+    assert unseen(named, ["nicd"]) == [] and left_behind(named, ["nicd"]) == ["nicd"]
+    assert unseen(f"<main><details><summary>Careful</summary>{whole}</details> CA$5.00", ["nicd"]) == ["nicd"]
+    cut = named.replace(f"Careful: {card.name}", f"Careful: {card.name[:9]}")
+    assert unseen(cut, ["nicd"]) == ["nicd"]
+    inner = f"<main><details><summary>More</summary><details open>{whole}</details></details> CA$5.00"
+    assert unseen(inner, ["nicd"]) == ["nicd"]
+    assert unseen(inner.replace("<details><summary>More", "<details open><summary>More"), ["nicd"]) == []
+
+
 @pytest.mark.parametrize("kind", KINDS)
 def test_the_curb_of_a_kind(full: Visitor, kind: str) -> None:
     for works in ("yes", "no", "unknown"):
-        assert unseen(full.open(f"/curb/{kind}?works={works}"), KINDS[kind]) == []
+        page = full.open(f"/curb/{kind}?works={works}")
+        assert unseen(page, KINDS[kind]) == [] and left_behind(page, KINDS[kind]) == []
 
 
 @pytest.mark.parametrize("kind", KINDS)
 def test_the_bench_of_a_find(full: Visitor, kind: str) -> None:
-    assert unseen(full.open(f"/bench/{kind}-1"), KINDS[kind]) == []
+    for path in ("", "/whole", "/work"):
+        assert unseen(full.open(f"/bench/{kind}-1{path}"), KINDS[kind]) == [], path
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_a_step_begins_with_its_own_cards(full: Visitor, kind: str) -> None:
+    """Of the operation and of what it frees, as the file has them: before the first field of its section."""
+    anatomy, page = shipped().anatomy(kind), full.open(f"/bench/{kind}-1/work")
+    sections = re.findall(r'<section class="step" .*?</section>\s*(?=<section class="step"|</form>)', page, re.DOTALL)
+    for section in sections:
+        done = re.search(r'data-tick="open-done\.([^"]+)"', section)
+        if done is None:
+            continue
+        operation = next(op for op in anatomy.operations if op.id == done[1])
+        freed = [anatomy.piece(give.piece) for give in operation.gives]
+        hazards = [*operation.cautions, *(piece.stop for piece in freed if piece.stop)]
+        hazards += [h for piece in freed for sale in piece.sells for h in shipped().grades[sale.grade].hazards]
+        before = words(f"<main>{section.partition('<fieldset')[0]}")
+        assert missing(before, hazards) == [], (kind, operation.id)
 
 
 def test_the_queue_and_the_day(full: Visitor) -> None:
@@ -160,10 +205,14 @@ def test_a_plan_its_load_the_haul_and_the_ticket(stocked: Visitor) -> None:
         time.sleep(0.02)
     plan = stocked.open(path)
     assert "ridge yard" in plan and unseen(plan, of_grades) == []
-    assert unseen(stocked.open(f"{path.replace('/plan/', '/load/')}/1"), of_grades) == []
+    load = stocked.open(f"{path.replace('/plan/', '/load/')}/1")
+    assert unseen(load, of_grades) == [] and left_behind(load, of_grades) == []
     haul = str(stocked.fill(path, f"{path}/accept/1").url.path)
-    assert unseen(stocked.open(haul), of_grades) == []
-    assert missing(words(stocked.open(f"{haul}/ticket/ridge")), of_grades, "Type what the ticket says") == []
+    assert unseen(stocked.open(haul), of_grades) == [] and left_behind(stocked.open(haul), of_grades) == []
+    assert unseen(stocked.open(f"{haul}/ticket/ridge"), of_grades) == []
+    stocked.fill(f"{haul}/finish", f"{haul}/finish", km="18", minutes="50")
+    for past in (haul, f"{haul}/ticket/ridge"):
+        assert 'class="cautions"' not in stocked.open(past), past
 
 
 # --- What is it? -------------------------------------------------------------------------------------

@@ -36,6 +36,7 @@ from partway.ledger.events.event import Event
 from partway.ledger.fold import standing
 from partway.reports.haul.ticket_words import WORDS
 from partway.things.ages import NOTICE_DAYS
+from partway.valuing.acts.act import MOST
 
 NOW = START + dt.timedelta(days=19)
 LOCALE = "en_CA"
@@ -126,7 +127,7 @@ def test_the_value_of_each_bin(events: list[Event]) -> None:
             if line["mass_kg"] > 0:
                 (worth,) = re.findall(r'<small class="n">(.*?)</small>', row[0], re.DOTALL)
                 assert text_of(worth) == squeezed(shown)
-        _same_ages(short, got(v, "/api/today"), json.loads(run("today", "--json")))
+        _same_ages(short, got(v, "/api/overview"), json.loads(run("overview", "--json")))
 
 
 def _same_ages(short: Any, today: Any, command: Any) -> None:
@@ -154,6 +155,22 @@ def test_the_verdict_at_the_curb(events: list[Event], kind: str, works: str) -> 
 
 @drawn
 @given(trades())
+def test_what_comes_next(events: list[Event]) -> None:
+    """Home, /api/today and the command name the same acts in the same order, and the page's links all open."""
+    with opened(events) as (v, run):
+        said, home = got(v, "/api/today")["acts"], v.open("/")
+        assert json.loads(run("today", "--json"))["acts"] == said and len(said) <= MOST
+        titles = re.findall(r"^  [1-5]\. (.+)$", run("today"), re.MULTILINE)
+        assert len(titles) == len(said)
+        shown = re.findall(r'<a class="act [^"]*" href="([^"]*)">.*?<b><bdi>(.*?)</bdi>', home, re.DOTALL)
+        if 'class="firststeps"' not in home:  # else too little is there yet for a day
+            assert [unescape(title) for _, title in shown] == titles
+        for link, _ in shown:
+            v.open(unescape(link).partition("#")[0])
+
+
+@drawn
+@given(trades())
 def test_what_an_hour_brought(events: list[Event]) -> None:
     with opened(events) as (v, run):
         today, books = got(v, "/api/today")["earned"], got(v, "/api/per-hour")["report"]["weeks"]
@@ -163,7 +180,7 @@ def test_what_an_hour_brought(events: list[Event]) -> None:
             assert f"{shown} an hour, last 4 weeks" in text_of(v.open("/books"))
             assert f"{shown} an hour" in squeezed(run("today"))
             home = v.open("/")
-            assert shown in text_of(home) or "<h1>First steps</h1>" in home  # too little is there yet for a day
+            assert shown in text_of(home) or 'class="firststeps"' in home  # too little is there yet for a day
 
 
 @drawn
@@ -200,11 +217,11 @@ def counted(text: str) -> Counter[str]:
 @given(trades())
 def test_what_was_kept_out_of_the_landfill(events: list[Event]) -> None:
     with opened(events) as (v, run):
-        today, whole = got(v, "/api/today")["handled"], got(v, "/api/diverted")["whole"]
-        assert json.loads(run("today", "--json"))["handled"] == today
+        today, whole = got(v, "/api/overview")["handled"], got(v, "/api/diverted")["whole"]
+        assert json.loads(run("overview", "--json"))["handled"] == today
         assert today["diverted_share"] == whole["share"]
         assert today["diverted_kg"] == pytest.approx(whole["diverted"] / 1e6)
         if whole["share"] is not None and whole["ends"]["came"]:
             shown = re.search(r"(-?[0-9.,]+) % of all that has left", text_of(v.open("/books")))
             assert shown is not None and abs(float(shown[1].replace(",", "")) - 100 * whole["share"]) <= 0.5
-            assert f"({whole['share']:.0%} of what has left)" in squeezed(run("today"))
+            assert f"({whole['share']:.0%} of what has left)" in squeezed(run("overview"))

@@ -127,10 +127,10 @@ def test_the_forms_of_a_find_list_reprice_and_take_down(tmp_path: Path) -> None:
         set_(there.book, there.context(), "currency", "CAD")
         finds.find(there.book, there.context(), KIND, works="yes")
         page, listed = f"/bench/{KIND}-1", {"list-asking": "60", "list-where": "the board"}
-        assert there.fill(page, f"{page}/list#list", **listed).status_code == 200
+        assert there.fill(f"{page}/whole", f"{page}/list#list", **listed).status_code == 200
         (offer,) = resale(there.book).on_offer()
         assert (offer.find, str(offer.asking)) == (f"{KIND}-1", "60.00")
-        there.fill(page, f"{page}/reprice#reprice", **{"reprice-asking": "45"})
+        there.fill(f"{page}/whole", f"{page}/reprice#reprice", **{"reprice-asking": "45"})
         assert [str(one.asking) for one in resale(there.book).on_offer()] == ["45.00"]
-        there.fill(page, f"{page}/take-down#take-down")
+        there.fill(f"{page}/whole", f"{page}/take-down#take-down")
         assert not resale(there.book).on_offer()

@@ -159,7 +159,7 @@ def test_a_kind_of_ones_own_in_steps_is_kept_shown_and_opened_after_one_cover(v:
     again.write_text(text, encoding="utf-8")
     run("check", str(again))
     find = v.client.post("/api/find", json={"kind": "shop-fan", "mass": "25 kg"}).json()["told"]["find"]
-    assert "Left cover" in v.open(f"/bench/{find}")
+    assert "Left cover" in v.open(f"/bench/{find}/whole")
     sent = {
         "find": find,
         "pieces": [

@@ -114,7 +114,7 @@ def test_from_the_curb_to_the_ticket(yard: Visitor) -> None:
         assert name in bench
     assert bench.index("Gas appliance") < bench.index("CA$")
     for find in standing.finds(yard.book):
-        assert "guess" in yard.open(f"/bench/{find}")
+        assert "guess" in yard.open(f"/bench/{find}/whole")
 
     assert "Gas appliance" in yard.open("/")
     scenario = scenario_from_book(yard.book, yard.app.state.partway.setup.clock().date())
@@ -221,7 +221,7 @@ def test_by_command(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pyt
     ledger = run("ledger")
     assert "foot-spa-1: foot-spa, mostly plastic-motor, cord: yes, motor: yes, 2.1 kg" in ledger
     assert "pump 500 g into motors" in ledger
-    listed = json.loads(run("today", "--json"))
+    listed = json.loads(run("overview", "--json"))
     assert {line["name"] for line in listed["waiting"]} == {"Foot spa", "Sandwich toaster"}
 
 
@@ -258,7 +258,7 @@ def test_it_goes_out_and_comes_back(yard: Visitor, tmp_path: Path) -> None:
 
 def test_what_stays_shut_is_not_opened_with_pieces_of_its_own(yard: Visitor) -> None:
     sent(yard, "find", kind="wine cooler", mostly="steel", mass="18 kg", own=True)
-    page = yard.open("/bench/wine-cooler-1")
+    page = yard.open("/bench/wine-cooler-1/whole")
     assert "Other pieces came out of it" not in page
     pieces = [{"piece": "compressor", "mass": "5 kg", "grade": "sealed-unit"}]
     sent(yard, "open", 422, find="wine-cooler-1", pieces=pieces, gap="left")
@@ -299,7 +299,7 @@ def test_asked_is_a_refusal_of_the_action(yard: Visitor) -> None:
 def test_its_pieces_are_weighed_on_its_page(yard: Visitor) -> None:
     """Rows for pieces that nobody knew of: the same event as by JSON, and what is wrong stands beside the row."""
     sent(yard, "find", kind="foot spa", mostly="plastic", battery="no", mass="2 kg")
-    html = yard.open("/bench/foot-spa-1")
+    html = yard.open("/bench/foot-spa-1/whole")
     assert "Other pieces came out of it" in html
     form = yard.form(html, "/bench/foot-spa-1/open#open")
     rows: dict[str, str | list[str]] = {
@@ -327,7 +327,7 @@ def test_its_pieces_are_weighed_on_its_page(yard: Visitor) -> None:
 
 def test_a_kind_of_the_catalogue_has_no_pieces_of_its_own(yard: Visitor) -> None:
     sent(yard, "find", kind="fan", mass="4 kg")
-    assert "Other pieces came out of it" not in yard.open("/bench/fan-1")
+    assert "Other pieces came out of it" not in yard.open("/bench/fan-1/whole")
     pieces = [{"piece": "thingamajig", "mass": "1 kg", "grade": "motors"}]
     sent(yard, "open", 422, find="fan-1", pieces=pieces, gap="left")
 

@@ -96,7 +96,7 @@ def test_a_form_is_saved_and_what_was_saved_is_said_once(v: Visitor) -> None:
     answer = v.fill("/try", "/try", kind="fan", mass="3.1")
     assert answer.status_code == 200 and answer.history[0].status_code == 303
     assert v.count() == before + 1
-    assert "fan-1 found" in answer.text and "Take it back" in answer.text
+    assert "Recorded: fan" in answer.text and "Undo" in answer.text
     assert "fan-1 found" not in v.open("/try"), "shown once"
 
 

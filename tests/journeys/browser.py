@@ -84,13 +84,13 @@ class Running:
 
 
 @contextmanager
-def running(folder: Path, *, demo: bool = False) -> Iterator[Running]:
-    """The app on a free port, on a new workspace in a folder."""
+def running(folder: Path, *, demo: bool = False, port: int = 0) -> Iterator[Running]:
+    """The app on a free port, on a new workspace in a folder; or on that port again, on the one that is there."""
     if demo:
         months_in(folder, dt.datetime.now(dt.UTC))
-    else:
+    elif not port:
         made(folder)
-    with open_workspace(folder) as book, listening("127.0.0.1", 0) as sock:
+    with open_workspace(folder) as book, listening("127.0.0.1", port) as sock:
         app = create_app(Setup(book, who="tester"))
         server = uvicorn.Server(uvicorn.Config(app, log_level="warning", access_log=False, ws="none"))
         thread = threading.Thread(target=server.run, kwargs={"sockets": [sock]}, daemon=True)

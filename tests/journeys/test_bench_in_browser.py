@@ -41,7 +41,7 @@ def test_the_balance_follows_what_is_typed_and_the_clock_fills_the_minutes(
 ) -> None:
     context, watched = tab(chromium, filled.address, viewport=SIZES[size])
     watched.expected = True  # nothing weighed is asked about
-    page = watched.open(f"/bench/{weighed_find(filled)}")
+    page = watched.open(f"/bench/{weighed_find(filled)}/whole")
     page.locator("[name='open-mass.cord']").fill("31 kg")
     expect(page.locator("#balance")).to_contain_text("would fit")
     expect(page.locator("#balance")).to_contain_text("too much")
@@ -69,6 +69,7 @@ def test_from_the_queue_to_the_bins_asked_where_the_rest_is_and_taken_back(
     before = filled.book.state()[0]
     page = watched.open("/bench")
     page.locator(f"a.go[href='/bench/{find}']").first.click()
+    page.get_by_role("link", name="All on one page").click()
     weigh_all(page)
     page.get_by_role("button", name="Check the balance").click()
     expect(page.locator("#balance")).to_contain_text("Mass balance")
@@ -78,10 +79,10 @@ def test_from_the_queue_to_the_bins_asked_where_the_rest_is_and_taken_back(
     expect(page.get_by_role("alert").first).to_contain_text("missing")
     assert filled.book.state()[0] == before
     page.get_by_role("button", name="gone: dust, drips").click()
-    expect(page.get_by_role("status")).to_contain_text("mass balance")
+    expect(page.get_by_role("status")).to_contain_text("Opened")
     assert standing.find(filled.book, find).closed
-    page.get_by_role("button", name="Take it back").click()
-    expect(page.get_by_role("status")).to_contain_text("no longer counts")
+    page.get_by_role("button", name="Undo").click()
+    expect(page.get_by_role("status")).to_contain_text("Taken back")
     assert not standing.find(filled.book, find).closed
     context.close()
     watched.clean()
@@ -108,11 +109,11 @@ def test_with_everything_open_and_something_wrong_everybody_can_read_it(
 ) -> None:
     context, watched = tab(chromium, filled.address, viewport=SIZES["phone"], color_scheme=scheme)
     watched.expected = True
-    page = watched.open(f"/bench/{weighed_find(filled)}?by=mass&works=yes")
+    page = watched.open(f"/bench/{weighed_find(filled)}/whole?by=mass&works=yes")
     page.evaluate("document.querySelectorAll('details').forEach(d => d.open = true)")
     assert watched.axe() == []
     assert not page.evaluate("document.documentElement.scrollWidth > innerWidth")
-    watched.open(f"/bench/{weighed_find(filled)}")
+    watched.open(f"/bench/{weighed_find(filled)}/whole")
     page.locator("[name='open-mass.cord']").fill("lots")
     with page.expect_navigation():  # the balance on the page before says what is wrong as well
         page.get_by_role("button", name="Record the opening").click()

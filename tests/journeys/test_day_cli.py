@@ -123,9 +123,9 @@ def test_a_whole_day(shell: Shell) -> None:
     shell.ok("spend", "fuel", "12.40", "--category", "fuel")
     shell.ok("hours", "collect", "1 h 30")
 
-    today = shell.json("today")
-    assert [w["find"] for w in today["waiting"]] == ["fan-1"]
-    assert today["unpaid"] == []
+    today, stands = shell.json("today"), shell.json("overview")
+    assert [w["find"] for w in stands["waiting"]] == ["fan-1"]
+    assert stands["unpaid"] == []
     assert today["earned"]["minutes"] == {"bench": 14, "collect": 90, "haul": 70}
     stock = shell.json("stock")
     assert {line["bin"] for line in stock["lines"] if line["mass_kg"]} == {
@@ -146,14 +146,14 @@ def test_what_was_typed_wrong_is_taken_back_by_what_was_shown(shell: Shell) -> N
     said = shell.ok("find", "toaster", "--mass", "50")
     undo = UNDO.findall(said)[0].split()
     assert "toaster-1" in shell.ok("correct", *undo, "--why", "typed twice")
-    assert shell.json("today")["waiting"] == []
+    assert shell.json("overview")["waiting"] == []
     said = shell.ok("quotes", "harbour", "no 2 copper 4.10, motors 38c")
     undo = UNDO.findall(said)[0].split()
     assert len(undo) == 2
     shell.ok("correct", *undo)
     said = shell.ok("find", "kettle", "--mass", "30 lb")
     shell.ok("correct", *UNDO.findall(said)[0].split(), "--set", "mass=3 lb")
-    assert shell.json("today")["waiting"][0]["mass_kg"] == pytest.approx(3 * 0.45359237, abs=1e-6)
+    assert shell.json("overview")["waiting"][0]["mass_kg"] == pytest.approx(3 * 0.45359237, abs=1e-6)
     assert "no longer counts" in shell.ok("ledger")
     shell.balanced()
 
@@ -307,5 +307,5 @@ def test_the_demo_workspace(shell: Shell, tmp_path: Path) -> None:
     message = " ".join(shell("demo", "--workspace", str(folder))[2].split())
     assert "never mixed" in message
     report: Callable[..., Any] = shell.json
-    assert report("today", "--workspace", str(folder))["waiting"]
+    assert report("overview", "--workspace", str(folder))["waiting"]
     assert "demo" in shell.ok("plan", "--workspace", str(folder), "--seconds", "3", "--gap", "0.05")

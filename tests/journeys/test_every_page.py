@@ -193,7 +193,7 @@ return tapped.filter(([box]) => box.height < 47.5 || box.width < 47.5)
 # may touch the next where both are higher than 48 px by as much. The cells of the bar of places fill the bar and touch:
 # six of 48 px with 8 px between would be wider than the narrowest screen.
 CLOSE = f"""() => {{ {TAPPED}
-const row = e => e.matches('summary, a.line') || e.closest('label.tick');
+const row = e => e.matches('summary, a.line') || e.closest('label.tick, label.load');
 const bar = e => e.closest('.places');
 const stays = e => {{
   for (; e; e = e.parentElement) if (['fixed', 'sticky'].includes(getComputedStyle(e).position)) return e;
@@ -220,8 +220,9 @@ TAB_STOPS = """() => {
     all.find(o => o.type === 'radio' && o.name === e.name && o.form === e.form && o.checked)
     || all.find(o => o.type === 'radio' && o.name === e.name && o.form === e.form));
   window.stops = all.filter(one);
-  document.activeElement.blur();
-  window.getSelection().removeAllRanges();
+  document.body.tabIndex = -1;  // begin before the first, whatever the page put the focus on
+  document.body.focus();
+  document.body.removeAttribute('tabindex');
   scrollTo(0, 0);
   return window.stops.length;
 }"""
@@ -231,11 +232,15 @@ FOCUSED = """() => {
   if (e === document.body) return [-1, ''];
   if (number < 0) return [-1, `not known: ${e.outerHTML.slice(0, 80)}`];
   const seen = e.closest('label') && e.nextElementSibling ? [e, e.nextElementSibling] : [e];
-  const ring = seen.some(o => getComputedStyle(o).outlineStyle !== 'none' && parseFloat(getComputedStyle(o).outlineWidth) >= 2);
-  const box = (e.closest('.choices label') || e).getBoundingClientRect();
+  const ring = seen.map(o => getComputedStyle(o)).some(
+    o => o.outlineStyle !== 'none' && parseFloat(o.outlineWidth) >= 2)
+    || [...e.querySelectorAll('svg *, rect')].some(o => parseFloat(getComputedStyle(o).strokeWidth) >= 3);
+  const whole = (e.closest('.choices label') || e).getBoundingClientRect();
+  const left = Math.max(whole.left, 0), top = Math.max(whole.top, 0);
+  const width = Math.min(whole.right, innerWidth) - left, height = Math.min(whole.bottom, innerHeight) - top;
   const open = [.1, .3, .5, .7, .9].some(y => [.1, .5, .9].some(x => {
-    const top = document.elementFromPoint(box.left + x * box.width, box.top + y * box.height);
-    return top && (top === e || e.contains(top) || top.contains(e) && !top.matches('.places, .places *'));
+    const hit = document.elementFromPoint(left + x * width, top + y * height);
+    return hit && (hit === e || e.contains(hit) || hit.contains(e) && !hit.matches('.places, .places *'));
   }));
   const name = `${number} ${e.tagName} ${(e.textContent || e.name || '').trim().replace(/\\s+/g, ' ').slice(0, 40)}`;
   return [number, !ring ? `${name}: no ring` : !open ? `${name}: covered` : ''];

@@ -52,7 +52,7 @@ def test_an_unknown_tap_to_its_bin_by_thumb_without_scripts(filled: Running, chr
     page.go_back()  # the same page sent again records it no second time
     page.get_by_role("button", name="Yellow brass", exact=True).tap()
     expect(page.get_by_role("status")).to_contain_text("Nothing was saved twice")
-    tapped(watched, page.get_by_role("button", name="Take it back"))
+    tapped(watched, page.get_by_role("button", name="Undo"))
     assert confirmed(filled.book, "screws") == before
     context.close()
     assert watched.outside == []

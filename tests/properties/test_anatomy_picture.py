@@ -24,7 +24,7 @@ from partway.things.scenario import Scenario
 from partway.valuing.finds.hand import Holding
 from partway.valuing.finds.together import solved_alone
 from partway.web.drawings.anatomy import DESK, PHONE, TAP, Box, By, Picture, anatomy_picture, heights
-from partway.web.drawings.labels import FIRST, FOOT, PITCH, Label, label, wide
+from partway.web.drawings.box_text import FIRST, FOOT, PITCH, BoxText, label, wide
 from partway.web.drawings.limbs import ENDS
 
 NEAR = 1e-9
@@ -259,5 +259,5 @@ def test_the_piece_that_is_lit_has_a_box_of_its_own_however_small() -> None:
 def test_no_name_at_all_overflows_its_box(name: str, width: float, height: float) -> None:
     found = label(name, width, height, "×3")
     assert all(wide(row) <= width for row in found.rows)
-    assert FIRST + PITCH * (len(found.rows) + found.more - 1) + FOOT <= height or found == Label((), 0)
+    assert FIRST + PITCH * (len(found.rows) + found.more - 1) + FOOT <= height or found == BoxText((), 0)
     assert not found.rows or found.rows[-1].endswith("×3")

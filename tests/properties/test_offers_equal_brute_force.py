@@ -5,7 +5,9 @@ The second of two on offer sells only if two buyers come; a find that is on offe
 
 from __future__ import annotations
 
+import itertools
 from collections import Counter
+from dataclasses import replace
 from functools import cache
 
 import pytest
@@ -14,6 +16,8 @@ from brute_pieces import TooLarge
 from properties.test_plan_equals_brute_force import Compared, planned
 from tiny_offers import with_offers
 
+from partway.errors import PlanUnsound
+from partway.planning.check.verify import verify
 from partway.planning.instance.build import build
 from partway.planning.search.search import search
 from partway.things.scenario import Scenario
@@ -63,3 +67,21 @@ def test_enough_was_compared_and_every_way_was_best_somewhere() -> None:
         "adds to a row", "adds two to a row", "leaves a find on offer", "takes one down to open it",
     }  # fmt: skip
     assert min(seen.values()) >= 3
+
+
+def test_two_units_that_wait_for_the_same_buyer_fail_the_check() -> None:
+    """Of two that a plan adds to a row, both are said to wait for the first buyer: the pieces still add up."""
+    for seed in SEEDS:
+        instance = build(with_offers(seed))
+        decision = search(instance, seconds=30.0, gap=1e-9).decision
+        sold = [(p, sale) for p, sale in enumerate(instance.part_sales) if sale.step is not None and decision.parts[p]]
+        for (p, one), (q, other) in itertools.combinations(sold, 2):
+            if (one.node, one.part) != (other.node, other.part):
+                continue
+            verify(instance, decision)
+            parts = list(decision.parts)
+            parts[p], parts[q] = parts[p] + 1, parts[q] - 1
+            with pytest.raises(PlanUnsound, match="two units of"):
+                verify(instance, replace(decision, parts=tuple(parts)))
+            return
+    raise AssertionError("no plan adds two to a row")

@@ -78,7 +78,7 @@ def test_a_price_below_the_quote_of_that_day_is_asked_with_its_day() -> None:
     day.do(quote, "harbour", "copper-2", "4.30 /lb")
     day.now += dt.timedelta(days=2)
     seen = told(day, LineGiven("copper-2", "45 lb", "4.10 /lb"))
-    assert seen.say == ("You said 4.3 /lb for No. 2 copper on 2026-03-14; the ticket says 4.1 /lb: which one holds?")
+    assert seen.say == ("You said 4.3 /lb for No. 2 copper on 14 March 2026; the ticket says 4.1 /lb: which one holds?")
 
 
 def test_a_downgrade_a_total_and_a_new_deduction_are_asked_about() -> None:

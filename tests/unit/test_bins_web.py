@@ -59,7 +59,7 @@ def test_a_bin_says_where_it_sells_how_full_it_is_and_what_is_unknown(there: Vis
 
 def test_recount(there: Visitor) -> None:
     answer = there.fill("/bins/copper-2", "/bins/copper-2/recount", **{"recount-mass": "9.5 lb"})
-    assert answer.status_code == 200 and "9.5 lb" in answer.text and "Take it back" in answer.text
+    assert answer.status_code == 200 and "9.5 lb" in answer.text and "Undo" in answer.text
     assert there.book.balances("bin:copper-2")["bin:copper-2", "copper-2"] == 4309128
 
 

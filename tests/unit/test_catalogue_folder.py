@@ -7,11 +7,13 @@ from pathlib import Path
 import pytest
 from small_catalogue import CAUTIONS, FAN, GRADES, MOTOR, fan, read
 
+from partway.catalogue.cards import card
 from partway.catalogue.checks.findings import findings
 from partway.catalogue.shipped import catalogue_in
 from partway.errors import BadCatalogue
 
 CARD = """name = "n"
+at = "work"
 hurts = "h"
 first = "f"
 licensed = "l"
@@ -88,6 +90,16 @@ def test_a_card_that_says_too_little_or_too_much_is_a_finding(folder: Path, fiel
         found = findings(catalogue_in(folder))
         assert found and all(finding.file == "cautions.toml" and field in finding.message for finding in found)
         assert says in found[0].message
+
+
+def test_a_card_that_does_not_say_where_it_hurts_is_a_finding_and_counts_as_hurting_when_carried(folder: Path) -> None:
+    whole = (folder / "cautions.toml").read_text()
+    (folder / "cautions.toml").write_text(whole.replace('at = "work"\n', "", 1))
+    catalogue = catalogue_in(folder)
+    (finding,) = findings(catalogue)
+    assert "got nothing" in finding.message and ".at" in finding.message
+    silent = next(caution for caution in catalogue.cautions.values() if not caution.at)
+    assert card(catalogue.cautions, silent.id).carry
 
 
 def test_a_rule_that_does_not_defer_to_the_local_code_is_a_finding(folder: Path) -> None:

@@ -6,10 +6,11 @@ import datetime as dt
 
 import pytest
 
+from partway.actions.bench.benching import best
 from partway.actions.books.money import unpaid
 from partway.actions.demo import demo_months
 from partway.actions.demo.months import SEED, WEEKS, replayed
-from partway.actions.haul.scenario import scenario_from_book
+from partway.actions.haul.scenario import prices_from_book, scenario_from_book
 from partway.actions.plans.plan import Limits, plan
 from partway.errors import Refused
 from partway.ledger import trading
@@ -18,7 +19,8 @@ from partway.ledger.events.event import Event
 from partway.ledger.events.kinds import PAYLOADS, Found, Ruled, Ticketed, Traded
 from partway.ledger.fold import standing
 from partway.ledger.memory import MemoryBook
-from partway.reports.home.today import report_today
+from partway.reports.books.overview import report_overview
+from partway.reports.home.today import There, report_today
 
 UNTIL = dt.datetime(2026, 3, 14, 20, tzinfo=dt.UTC)
 
@@ -83,10 +85,14 @@ def test_all_of_it_says_that_it_is_invented(events: list[Event], book: MemoryBoo
 
 def test_today_and_the_plan_have_something_to_say(book: MemoryBook) -> None:
     scenario = scenario_from_book(book, UNTIL.date())
-    report = report_today(book, scenario, UNTIL)
+    report = report_overview(book, scenario, UNTIL)
     assert "battery-drop-off" in report.place_cards and "curbside" not in report.place_cards
-    assert report.cautions and report.waiting and report.unpaid and report.hauls
-    assert report.earned.per_hour is not None
+    assert report.cautions and report.waiting and report.unpaid
+    there = There.of(book, "lb", UNTIL.tzinfo)
+    prices = prices_from_book(book, UNTIL.date(), there.finds)
+    today = report_today(book, prices, UNTIL, best(book, prices, there.finds, 2), there)
+    assert today.cautions and today.hauls and today.acts
+    assert today.earned.per_hour is not None
     made = plan(scenario, Limits(5.0, 0.05))
     assert made.status in ("optimal", "gap")
 

@@ -13,7 +13,7 @@ from partway.actions.bench.pieces import PieceGiven
 from partway.actions.haul.scenario import scenario_from_book
 from partway.actions.recording.questions import Asked
 from partway.ledger.fold import standing
-from partway.reports.home.today import report_today
+from partway.reports.books.overview import report_overview
 
 ONE = [PieceGiven("cover", "6 kg"), PieceGiven("tray", "3 kg"), PieceGiven("transformer", "3.5 kg")]
 
@@ -25,7 +25,7 @@ def ovens(mass: str | None = None) -> tuple[Day, str]:
 
 def waiting(day: Day) -> list[int]:
     scenario = scenario_from_book(day.book, day.now.date())
-    return [line.count for line in report_today(day.book, scenario, day.now).waiting]
+    return [line.count for line in report_overview(day.book, scenario, day.now).waiting]
 
 
 @pytest.mark.parametrize("mass", [None, "26 kg"])

@@ -27,13 +27,20 @@ from partway.ledger.events.kinds import Deduction, Paid, Ticketed
 from partway.reports.bins.all import report_bins
 from partway.reports.bins.listed import Stock, listed
 from partway.reports.books.ledger import report_ledger
-from partway.reports.home.today import Today, report_today
+from partway.reports.books.overview import Overview, report_overview
+from partway.reports.home.today import There, Today, report_today
 from partway.valuing.earned import earned
 
 
 def today(day: Day, days_on: int = 0) -> Today:
     now = day.now + dt.timedelta(days=days_on)
-    return report_today(day.book, scenario_from_book(day.book, now.date(), counting=False), now)
+    there = There.of(day.book, "kg", now.tzinfo)
+    return report_today(day.book, scenario_from_book(day.book, now.date(), counting=False), now, (), there)
+
+
+def stands(day: Day, days_on: int = 0) -> Overview:
+    now = day.now + dt.timedelta(days=days_on)
+    return report_overview(day.book, scenario_from_book(day.book, now.date(), counting=False), now)
 
 
 def stock(day: Day, days_on: int = 0) -> Stock:
@@ -41,9 +48,10 @@ def stock(day: Day, days_on: int = 0) -> Stock:
 
 
 def test_an_empty_day() -> None:
-    report = today(Day(currency=None))
+    report = stands(Day(currency=None))
     assert not (report.waiting or report.bins or report.stale or report.unpaid or report.cautions)
-    assert report.earned.per_hour is None
+    first = today(Day(currency=None))
+    assert first.earned.per_hour is None and not (first.acts or first.cautions)
     assert report.handled.in_kg == 0
 
 
@@ -53,7 +61,7 @@ def test_cautions_are_of_what_is_there_and_finds_wait_oldest_first() -> None:
     day.now += dt.timedelta(days=2)
     found(day, "fan", mass="3 kg", works="no")
     stocked(day, lead_acid=15)
-    report = today(day)
+    report = stands(day)
     assert [(w.find, w.days, w.mass_kg) for w in report.waiting] == [("microwave-1", 2, None), ("fan-1", 0, 3.0)]
     hazards = {caution.id: caution.kinds for caution in report.cautions}
     assert hazards["hv-capacitor"] == ("microwave",)
@@ -68,7 +76,7 @@ def test_bins_near_their_capacity_a_minimum_lot_or_a_tier() -> None:
     day.do(quote, "ridge", "copper-2", "9.5 /kg", "11 kg")
     day.do(quote, "harbour", "copper-2", "9.2 /kg", None, "8 kg")
     day.do(quote, "harbour", "copper-2", "9.9 /kg", "100 kg")
-    due = {(d.what, d.buyer): d.share for d in today(day).bins}
+    due = {(d.what, d.buyer): d.share for d in stands(day).bins}
     assert due == {
         ("full", ""): pytest.approx(0.8),
         ("minimum", "harbour"): pytest.approx(1.2),
@@ -81,8 +89,8 @@ def test_old_prices_of_what_is_in_stock_are_named_and_others_are_not() -> None:
     stocked(day, copper_2=5, magnesium=2)
     day.do(quote, "ridge", "copper-2", "9 /kg")
     day.do(quote, "ridge", "motors", "1 /kg")
-    assert [(s.grade, s.days) for s in today(day).stale] == [("magnesium", None)]
-    assert [(s.grade, s.buyer, s.days) for s in today(day, 15).stale] == [
+    assert [(s.grade, s.days) for s in stands(day).stale] == [("magnesium", None)]
+    assert [(s.grade, s.buyer, s.days) for s in stands(day, 15).stale] == [
         ("copper-2", "ridge", 15),
         ("magnesium", "", None),
     ]
@@ -100,7 +108,7 @@ def test_money_and_hours_of_the_last_weeks() -> None:
     assert (report.earned.income, report.earned.costs, report.earned.net) == (Decimal(90), Decimal(-30), Decimal(60))
     assert report.earned.minutes == {"haul": 60, "bench": 120}
     assert report.earned.per_hour == pytest.approx(20.0)
-    assert [(u.ticket, u.open) for u in report.unpaid] == [("ticket-1", Decimal("85.00"))]
+    assert [(u.ticket, u.open) for u in stands(day).unpaid] == [("ticket-1", Decimal("85.00"))]
     assert today(day, 40).earned.per_hour is None
     event = next(iter(day.book.events(("spent",))))
     day.do(correct, str(event.id))
@@ -115,7 +123,7 @@ def test_mass_handled_and_diverted_leaves_out_the_tip() -> None:
     day.do(open_up, one, pieces)
     day.do(ticket, "harbour", [LineGiven("light-iron", "6 kg", "0.2 /kg")])
     day.do(ticket, "hill", [LineGiven("glass", "3 kg", "-0.05 /kg")])
-    handled = today(day).handled
+    handled = stands(day).handled
     assert (handled.in_kg, handled.diverted_kg, handled.residue_kg) == (10.0, 6.0, 1.0)
 
 
@@ -234,4 +242,4 @@ def test_filters_as_people_say_them() -> None:
 def test_the_report_of_today_says_when_prices_are_from() -> None:
     day = busy()
     scenario = replace(scenario_from_book(day.book, day.now.date(), counting=False), unit="lb")
-    assert report_today(day.book, scenario, day.now).unit == "lb"
+    assert report_overview(day.book, scenario, day.now).unit == "lb"

@@ -105,13 +105,13 @@ def test_on_the_command_line(tmp_path: Path) -> None:
     count = len(shipped().place_cards)
     status, page = run("place", *workspace)
     assert status == 0 and page.startswith("Never advice") and page.count("Not filled in") == count
-    assert f"{count} rules of your place are not filled in" in run("today", *workspace)[1]
+    assert f"{count} rules of your place are not filled in" in run("overview", *workspace)[1]
     status, page = run("place", "curb", "not after 7", "--source", "by-law 12", "--seen", "2025-03-01", *workspace)
     assert status == 0 and "not after 7 by-law 12, seen 2025-03-01" in page
     status, page = run("place", "curbside", *workspace)
     assert "look again" in page and "Not filled in" not in page
     run("place", "payment", "no cash", "--source", "notice", *workspace)
-    assert f"{count - 1} rules of your place" in run("today", *workspace)[1]
+    assert f"{count - 1} rules of your place" in run("overview", *workspace)[1]
     assert "payment: no cash (notice, seen" in run("ledger", *workspace)[1]
 
 

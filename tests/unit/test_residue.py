@@ -17,7 +17,7 @@ from partway.actions.haul.tickets import LineGiven, ticket
 from partway.ledger.balance.sheet import BalanceSheet, sheet, tips_in
 from partway.ledger.book import Book
 from partway.ledger.events import kinds as p
-from partway.reports.home.today import Today, report_today
+from partway.reports.books.overview import Overview, report_overview
 from partway.valuing.diverted import Ends, ends_so_far, report_diverted
 from partway.valuing.flows import FlowNames, report_flows
 from partway.valuing.window import window
@@ -39,8 +39,8 @@ def ends(day: Day) -> Ends:
     return ends_so_far(whole(day))
 
 
-def today(day: Day) -> Today:
-    return report_today(day.book, scenario_from_book(day.book, day.now.date()), day.now)
+def today(day: Day) -> Overview:
+    return report_overview(day.book, scenario_from_book(day.book, day.now.date()), day.now)
 
 
 @pytest.mark.parametrize(

@@ -103,6 +103,15 @@ def test_every_caution_says_what_comes_first() -> None:
         assert caution.hurts and caution.first, caution.id
 
 
+def test_every_card_says_where_it_hurts_and_what_speaks_of_carrying_hurts_when_carried() -> None:
+    """A step such as "keep it upright" is for whoever lifts the thing, "do not carry in the cab" for who loads it."""
+    for caution in shipped().cautions.values():
+        assert caution.at in ("carry", "work"), caution.id
+        words = f"{caution.name} {caution.hurts} {caution.first} {caution.never}".lower()
+        if re.search(r"\b(carry|carried|upright|lift|in the cab)\b", words):
+            assert caution.at == "carry", caution.id
+
+
 @pytest.mark.parametrize("hazard", sorted(shipped().cautions))
 def test_a_rule_names_its_edition_or_place_or_that_none_is_known(hazard: str) -> None:
     """Besides the local code: a year, an edition or a country; or that there is none, or what else to look at."""

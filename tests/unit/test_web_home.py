@@ -12,14 +12,16 @@ from partway.ledger.fold.standing import settings
 def test_a_new_workspace_is_led_step_by_step(tmp_path: Path) -> None:
     with visitor(tmp_path) as v:
         page = v.open("/")
-        assert "Load the demo" in page
+        assert "Load the demo" in page and "<h1>Where do you scrap?</h1>" in page
         steps = [page.index(f">{name}<") for name in ("Say which currency you are paid in", "Record the first find")]
         assert steps == sorted(steps)
         v.fill("/settings", "/settings", currency="cad", unit="lb")
-        assert "Load the demo" not in v.open("/")  # something was recorded: the demo is never mixed in
+        page = v.open("/")
+        assert "<h1>What stands in front of you?</h1>" in page
+        assert "Load the demo" not in page  # something was recorded: the demo is never mixed in
         v.fill("/curb/microwave", "/curb/microwave/taken")
         page = v.open("/")
-        assert page.count('class="done"') == 3 and "Add the first buyer" in page
+        assert page.count('class="done"') == 3 and "<h1>Who takes your metal?</h1>" in page
 
 
 def test_the_demo_goes_only_into_an_empty_workspace(tmp_path: Path) -> None:
@@ -36,7 +38,7 @@ def test_the_demo_is_marked_on_every_page_and_loaded_once(tmp_path: Path) -> Non
     with visitor(tmp_path) as v:
         form = v.form(v.open("/"), "/demo")
         answer = v.send(form)
-        assert answer.status_code == 200 and "Waiting at the bench" in answer.text
+        assert answer.status_code == 200 and 'class="acts"' in answer.text
         count = v.count()
         assert count > 100
         assert "Nothing was saved twice" in v.send(form).text and v.count() == count
@@ -49,8 +51,12 @@ def test_today_shows_what_can_hurt_before_any_money(tmp_path: Path) -> None:
         page = v.open("/")
         main = page[page.index("<main") :]
         assert main.index('class="caution"') < main.index("CA$") if "CA$" in main else main.index("$")
-        for title in ("Waiting at the bench", "Under way", "All of it so far"):
+        for title in ("Next", "Under way", "The last 4 weeks"):
             assert title in main
+        stands = v.open("/books/overview")
+        assert stands.index('class="caution"') < stands.index("$")
+        for title in ("Waiting at the bench", "All of it so far"):
+            assert title in stands
 
 
 # --- settings ------------------------------------------------------------------------------------

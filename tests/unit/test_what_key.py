@@ -183,7 +183,7 @@ def test_what_it_was_is_one_tap_is_recorded_and_the_next_ones_learn_from_it(ther
     before = there.open("/what/key?context=screws")
     answer = there.fill(STOPPED, SEND, material="brass-yellow", count="12")
     assert answer.status_code == 200 and str(answer.url.path) == "/what/key"
-    assert "confirmed there by now" in answer.text and "Take it back" in answer.text
+    assert "confirmed there by now" in answer.text and "Undo" in answer.text
     (what,) = identified(there)
     assert (what.material, what.context, what.count, what.mass_mg) == ("brass-yellow", "screws", 12, 20_000)
     assert {said.test: said.answer for said in what.answers} == {"look": "yellow", "magnet": "none", "colour": "yellow"}

@@ -19,6 +19,7 @@ CODE = "check your local code"
 class CautionCard:
     """One hazard with its whole card, shown before any money.
 
+    `carry` says that it hurts as soon as the thing is lifted, carried or loaded, not only when it is worked on.
     `kinds` are what names it (kinds, grades, materials, tests); empty where the card stands by itself.
     """
 
@@ -29,6 +30,7 @@ class CautionCard:
     licensed: str
     rule: str
     never: str
+    carry: bool = True
     kinds: tuple[str, ...] = ()
 
     @property
@@ -59,9 +61,9 @@ def card(cautions: Mapping[str, Caution], hazard: str, kinds: Iterable[str] = ()
     """The card of a hazard; one that the catalogue has no card for still shows, by its own name."""
     known = cautions.get(hazard)
     if known is None:
-        return CautionCard(hazard, hazard, "", CODE, "", CODE, "", tuple(kinds))
+        return CautionCard(hazard, hazard, "", CODE, "", CODE, "", kinds=tuple(kinds))
     said = (known.name, known.hurts, known.first, known.licensed, known.rule, known.never)
-    return CautionCard(hazard, *said, tuple(kinds))
+    return CautionCard(hazard, *said, known.at != "work", tuple(kinds))
 
 
 def cards_by_hazard(

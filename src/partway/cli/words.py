@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import datetime as dt
+from collections.abc import Callable, Sequence
 
 from partway.quantities import format_mass_in, format_money, format_price_in, out_of
 from partway.reports.names import ScenarioNames
@@ -52,6 +53,17 @@ def minutes(value: float) -> str:
     """Minutes as people say them."""
     whole = round(value)
     return "under a minute" if whole < 1 else f"{whole} min"
+
+
+def weekday(on: str) -> Callable[[str], str]:
+    """Days to come as people name them on a day: "Saturday", later ones with their date."""
+    start = dt.date.fromisoformat(on)
+
+    def said(day: str) -> str:
+        then = dt.date.fromisoformat(day)
+        return f"{then:%A}" if 0 < (then - start).days < 7 else f"{then:%A} {then.day} {then:%B}"
+
+    return said
 
 
 def sentence(text: str) -> str:

@@ -56,6 +56,11 @@ def hauls(book: Book) -> dict[str, HaulNow]:
     return _hauls(book.facts("haul:"))
 
 
+def haul(book: Book, name: str) -> HaulNow | None:
+    """One haul; None where nobody knows it."""
+    return _hauls(_of(book, f"haul:{name}")).get(name)
+
+
 def started(book: Book) -> dict[str, HaulNow]:
     """Hauls that somebody is on, by id: only those are read."""
     names = [s for (s, _), status in sorted(book.facts("haul:", "status").items()) if status == "started"]
@@ -81,6 +86,12 @@ def tickets(book: Book) -> dict[str, Ticketed]:
     """Tickets by id."""
     facts = book.facts("ticket:", "printed")
     return {s[7:]: cast(Ticketed, payload_kept("ticketed", text, s)) for (s, _), text in sorted(facts.items())}
+
+
+def ticket(book: Book, name: str) -> Ticketed | None:
+    """One ticket; None where nobody knows it."""
+    text = book.facts(f"ticket:{name}", "printed").get((f"ticket:{name}", "printed"))
+    return cast(Ticketed, payload_kept("ticketed", text, f"ticket:{name}")) if text else None
 
 
 @dataclass(frozen=True, slots=True)

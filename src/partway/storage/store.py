@@ -296,9 +296,13 @@ class SqlBook(Remembering):
             return frozenset(UUID(text) for text in connection.execute(select(t.voided.c.event)).scalars())
 
     def conflicts(self) -> tuple[Conflict, ...]:
-        """What cannot all be true."""
-        with self.reading() as connection:
-            return standing(connection)
+        """What cannot all be true; a page asks for it several times."""
+        return self.once(_conflicts)
+
+
+def _conflicts(book: SqlBook) -> tuple[Conflict, ...]:
+    with book.reading() as connection:
+        return standing(connection)
 
 
 def _once(events: Sequence[Event]) -> dict[str, Event]:

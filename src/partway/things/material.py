@@ -53,7 +53,9 @@ class Caution:
 
     `out_first` hazards never travel hidden: a piece that still holds one is not sold by a grade
     that does not name it. `forbids` are words of work that the card forbids: no operation under the card is named by
-    one, gives a piece of that name or takes such a tool. `law` is what single places say, besides the short `rule`.
+    one, gives a piece of that name or takes such a tool. `at` is where it hurts: as soon as the thing is carried, or
+    only when it is worked on; a card that does not say is taken to hurt when carried. `law` is what single places say,
+    besides the short `rule`.
     """
 
     id: str
@@ -65,6 +67,7 @@ class Caution:
     never: str = ""
     out_first: bool = False
     forbids: tuple[str, ...] = ()
+    at: Literal["carry", "work", ""] = ""
     law: tuple[Law, ...] = ()
 
 

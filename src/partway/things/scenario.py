@@ -197,6 +197,9 @@ class Scenario:
 
     `listed` is how many of a part (kind, piece, name of the part) are on offer already, besides finds that are: the
     next one sells only if one buyer more comes. A part it does not name sells as if none were, one unit like another.
+
+    `copper` is what a person said a yard pays per kg of No. 2 copper; only estimates at the curb use it
+    (`valuing.estimated`), where nobody quotes.
     """
 
     name: str
@@ -222,6 +225,7 @@ class Scenario:
     conflict: tuple[InConflict, ...] = ()
     known: KnownKinds | None = field(default=None, repr=False, compare=False)
     listed: Mapping[tuple[str, str, str], int] = field(default_factory=dict)
+    copper: float | None = None
 
     @property
     def whole_above_kg(self) -> float:

@@ -19,7 +19,7 @@ from partway.actions.curb.curb import bare
 from partway.actions.haul.scenario import scenario_from_book
 from partway.actions.plans.jobs import Jobs
 from partway.actions.recording.context import Context, when
-from partway.actions.recording.describe import Say
+from partway.actions.recording.describe import Say, Told
 from partway.catalogue import Catalogue
 from partway.ledger import trading
 from partway.ledger.days import local, zone_of, zone_said
@@ -29,6 +29,7 @@ from partway.ledger.fold import standing
 from partway.ledger.fold.standing import BinNow, FindNow
 from partway.planning.instance.room import room_of
 from partway.reports.books.conflicts import ConflictLine, report_conflicts
+from partway.reports.called import Called
 from partway.storage.refusals import locked
 from partway.storage.store import SqlBook
 from partway.things.scenario import KnownKinds, Scenario
@@ -47,12 +48,17 @@ NOTES_MOST = 1000
 
 @dataclass(frozen=True, slots=True)
 class Note:
-    """What was just recorded, and the events with which it can be taken back. `again` says it was saved before."""
+    """What was just recorded, and the events with which it can be taken back. `again` says it was saved before.
 
-    lines: tuple[str, ...]
+    `right` is where it is put right, `done` the name of the draft that it was typed in; both may be empty.
+    """
+
+    told: Told
     undo: tuple[UUID, ...] = ()
     back: str = "/"
     again: bool = False
+    right: str = ""
+    done: str = ""
 
 
 @dataclass
@@ -195,9 +201,18 @@ class RequestContext:
         return _settings(self)
 
     @cached_property
+    def called(self) -> Called:
+        """What people call finds, bins, hauls and tickets."""
+        return _called(self)
+
+    def named_anew(self) -> Called:
+        """The same, read from the ledger as it is now, within the transaction that is under way."""
+        return Called(self.book, self.today, self.now.tzinfo)
+
+    @cached_property
     def show(self) -> Show:
         """Numbers in the workspace's unit, currency and locale."""
-        return Show(_say(self), self.today, self.now.tzinfo)
+        return Show(_say(self), self.today, self.now.tzinfo, self.called)
 
 
 @cached
@@ -244,6 +259,11 @@ def _buyers(ctx: RequestContext) -> dict[str, Traded]:
 @cached
 def _settings(ctx: RequestContext) -> dict[str, str]:
     return standing.settings(ctx.book)
+
+
+@cached
+def _called(ctx: RequestContext) -> Called:
+    return Called(ctx.book, ctx.today, ctx.now.tzinfo)
 
 
 @cached

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 from uuid import UUID
 
 from fastapi.responses import RedirectResponse, Response
 
 from partway.actions.recording.context import Recorded
-from partway.actions.recording.describe import clock_said, describe
+from partway.actions.recording.describe import Told, tell
 from partway.catalogue import shipped
 from partway.errors import Refused
 from partway.storage.refusals import BadLedger
@@ -22,6 +22,8 @@ from partway.web.serving.durable import SavedForm, form_name
 from partway.web.serving.failures import status_of
 from partway.web.serving.tokens import TokenStanding, Verdict, content_of, of_saved
 
+DRAFT = "draft"  # the name under which the browser keeps what is typed into a form, until it was saved
+DRAFT_MOST = 200
 TOKEN = "token"  # noqa: S105 (the name of a field)
 SAID = {
     TokenStanding.STALE: (
@@ -36,16 +38,26 @@ SAID = {
 
 @dataclass(frozen=True)
 class FormSaved:
-    """Something was saved: what to say about it, how to take it back, where to go on."""
+    """Something was saved: what to say about it, how to take it back, where to go on.
 
-    lines: tuple[str, ...]
+    `right` is where the same screens open filled in, to put it right; empty where there are none.
+    """
+
+    told: Told
     undo: tuple[UUID, ...]
     to: str
+    right: str = ""
 
     @classmethod
-    def of(cls, ctx: RequestContext, recorded: Recorded[Any], to: str) -> FormSaved:
+    def onward(cls, to: str, said: str = "") -> FormSaved:
+        """Nothing to take back, and at most a sentence to say."""
+        return cls(Told(said), (), to)
+
+    @classmethod
+    def of(cls, ctx: RequestContext, recorded: Recorded[Any], to: str, right: str = "") -> FormSaved:
         """From what an action recorded."""
-        return cls((*describe(recorded.result, ctx.show.say), *clock_said(recorded.clock)), recorded.undo, to)
+        told = tell(recorded.result, ctx.show.say, ctx.named_anew(), recorded.clock)
+        return cls(told, recorded.undo, to, right)
 
 
 def save_form(
@@ -103,7 +115,7 @@ class _Sent:
             return verdict, status_of(refused)
         # Only now: what the transaction did not keep was not saved, and may be sent again.
         ctx.app.tokens.saved(verdict.name, content, done.to)
-        ctx.app.leave(verdict.name, Note(done.lines, done.undo, done.to))
+        ctx.app.leave(verdict.name, Note(done.told, done.undo, done.to, right=done.right, done=_draft(ctx)))
         return Verdict(TokenStanding.FRESH, verdict.name, done.to), None
 
     def _not_now(self, verdict: Verdict) -> tuple[Verdict, int | None]:
@@ -121,7 +133,7 @@ class _Sent:
         durable.tidy(now)
         with self.ctx.book.deciding():
             done = self.act()
-            durable.keep(form_name(name), content, SavedForm(done.to, done.lines, done.undo).kept(), now)
+            durable.keep(form_name(name), content, SavedForm(done.to, done.told, done.undo).kept(), now)
             return done
 
     def _before(self, name: str) -> tuple[str, str] | None:
@@ -130,7 +142,7 @@ class _Sent:
         if kept is None:
             return None
         saved = SavedForm.of(kept)
-        self.ctx.app.leave(name, Note(saved.lines, saved.undo, saved.to))
+        self.ctx.app.leave(name, Note(saved.told, saved.undo, saved.to, done=_draft(self.ctx)))
         return kept.digest, saved.to
 
 
@@ -138,10 +150,15 @@ def _on(ctx: RequestContext, name: str, to: str, *, again: bool = False) -> Resp
     """To the next page, which says what was recorded."""
     note = ctx.app.notes.get(name)
     if again and note is not None:
-        ctx.app.leave(name, Note(note.lines, note.undo, note.back, again=True))
+        ctx.app.leave(name, replace(note, again=True, done=_draft(ctx)))
     response = RedirectResponse(to, 303)
     response.set_cookie(NOTE, name, max_age=60, httponly=True, samesite="strict")
     return response
+
+
+def _draft(ctx: RequestContext) -> str:
+    """The name of the draft that was saved, for the browser to forget."""
+    return str(ctx.typed.get(DRAFT, ""))[:DRAFT_MOST]
 
 
 def _content(ctx: RequestContext) -> Sequence[tuple[str, str]]:

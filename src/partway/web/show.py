@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
 from partway import display
 from partway.actions.recording.describe import Say
+from partway.catalogue.cards import CautionCard
 from partway.ledger.days import day_of
 from partway.quantities import kg_per, out_of
 from partway.reports.books.conflicts import mark_of
+from partway.reports.called import Called, date_said, running
 from partway.web.drawings.sketches import Sketch, Sort, sketch
 
 UNKNOWN = "unknown"
@@ -25,6 +27,47 @@ class Show:
     say: Say
     today: dt.date
     zone: dt.tzinfo | None
+    called: Called
+
+    def find(self, find: str) -> str:
+        """What a find is called."""
+        return self.called.find(find)
+
+    def bin(self, bin_id: str) -> str:
+        """What a bin is called."""
+        return self.called.bin(bin_id)
+
+    def haul(self, haul: str) -> str:
+        """What a haul is called."""
+        return self.called.haul(haul)
+
+    def ticket(self, ticket: str) -> str:
+        """What a ticket is called."""
+        return self.called.ticket(ticket)
+
+    def buyer(self, buyer: str) -> str:
+        """What a buyer is called."""
+        return self.called.buyer(buyer)
+
+    def grade(self, grade: str) -> str:
+        """What a grade is called."""
+        return self.called.grade(grade)
+
+    def place(self, place: str) -> str:
+        """Where something lies or went to."""
+        return self.called.place(place)
+
+    def in_text(self, text: str) -> str:
+        """A text with names in place of the ids of finds."""
+        return self.called.in_text(text)
+
+    def capital(self, text: str) -> str:
+        """A text that begins a line: with a capital."""
+        return text[:1].upper() + text[1:]
+
+    def names(self, cards: Iterable[CautionCard]) -> str:
+        """The hazards of cards in a list, as they stand within a sentence."""
+        return ", ".join(running(card.name) for card in cards)
 
     def sentence(self, text: str) -> str:
         """A text of the catalogue as a sentence: a capital first, a full stop last."""
@@ -136,8 +179,12 @@ class Show:
             day = dt.date.fromisoformat(day)
         if isinstance(day, dt.datetime):
             day = day_of(day, self.zone)
-        name = f"{day.day} {day:%B}"
-        return name if day.year == self.today.year else f"{name} {day.year}"
+        return date_said(day, self.today)
+
+    def weekday(self, day: dt.date | str) -> str:
+        """A day of the week to come by its name, a later one with its date: "Saturday", "Saturday 28 March"."""
+        day = dt.date.fromisoformat(day) if isinstance(day, str) else day
+        return f"{day:%A}" if 0 < (day - self.today).days < 7 else f"{day:%A} {self.day(day)}"
 
     def ago(self, days: int | None) -> str:
         """An age in days."""

@@ -20,7 +20,7 @@ from partway.ledger.fold.standing import FindNow
 from partway.planning.instance.room import with_room
 from partway.quantities import shown
 from partway.reports.bench.find import FindAtBench, report_find
-from partway.reports.bench.queue import Queue, report_queue
+from partway.reports.bench.queue import Queue, QueueLine, best_of_bench, report_queue
 from partway.things.anatomy import Anatomy
 from partway.things.scenario import Scenario
 from partway.things.traits import said_kind
@@ -43,6 +43,14 @@ def queue(book: Book, prices: Scenario, finds: Mapping[str, FindNow], hours: flo
     return report_queue(bench_scenario(catalogue_of(book), prices, finds, hours), waiting, puzzles)
 
 
+def best(book: Book, prices: Scenario, finds: Mapping[str, FindNow], few: int) -> tuple[QueueLine, ...]:
+    """The few finds that an hour at the bench is best spent on; none where no currency is set."""
+    if "currency" not in standing.settings(book):
+        return ()
+    waiting, _ = sorted_out(book, finds, prices.on)
+    return best_of_bench(bench_scenario(catalogue_of(book), prices, finds), waiting, few)
+
+
 def sorted_out(book: Book, finds: Mapping[str, FindNow], on: dt.date) -> tuple[list[WaitingFind], list[Unvalued]]:
     """Finds that can be reckoned with, and those that cannot."""
     touched, voided = book.subjects(("opened", "sold"), standing.OPEN), book.voided()
@@ -58,11 +66,16 @@ def sorted_out(book: Book, finds: Mapping[str, FindNow], on: dt.date) -> tuple[l
     return waiting, puzzles
 
 
-def at_bench(book: Book, prices: Scenario, now: FindNow, works: str | None = None) -> FindAtBench | Unvalued:
-    """One find at the bench, as if it were in another condition where `works` says so. Raises Refused."""
+def at_bench(
+    book: Book, prices: Scenario, now: FindNow, works: str | None = None, past: Before | None = None
+) -> FindAtBench | Unvalued:
+    """One find at the bench, as if it were in another condition where `works` says so. `past` is what was done to it
+    where that is not what the ledger has now. Raises Refused.
+    """
     reading.currency(book, "bench")
     known = catalogue_of(book)
-    past = before(book, now) if known.knows(now.kind) else untouched(now)
+    if past is None:
+        past = before(book, now) if known.knows(now.kind) else untouched(now)
     found = waits(known, now, past, prices.on, zone_here(book), odds_of(book))
     if isinstance(found, Unvalued):
         return found

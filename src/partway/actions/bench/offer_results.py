@@ -6,8 +6,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 
-from partway.actions.recording.describe import Say, careful
+from partway.actions.recording.describe import Say, capital, careful
 from partway.catalogue.cards import CautionCard
+from partway.reports.called import Called
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +36,16 @@ class OfferResult:
         else:
             yield f"{self.listing}: {units}{self.piece} of {self.find} on offer at {say.money(self.asking)}"
 
+    def said(self, say: Say, called: Called) -> str:
+        """In one sentence: "On offer: motor of the microwave, $12.00"."""
+        what = called.piece(self.find, self.piece)
+        if self.what == "taken-down":
+            return f"Not on offer any more: {what}{f'; {self.count} still are' if self.count else ''}"
+        if self.what == "repriced":
+            return f"{capital(what)}: {say.money(self.asking)} asked now, {say.money(self.asked)} at first"
+        units = f"{self.count} × " if self.count > 1 else ""
+        return f"On offer: {units}{what}, {say.money(self.asking)}"
+
 
 @dataclass(frozen=True, slots=True)
 class BackResult:
@@ -58,3 +69,8 @@ class BackResult:
         again = f"; on offer again by {self.listing}" if self.listing else ""
         paid = say.money(self.refund)
         yield f"{units}{self.what} of {self.find} is back{mass}, {paid} paid back; it lies {lies}{again}"
+
+    def said(self, say: Say, called: Called) -> str:
+        """In one sentence: "Back: motor of the microwave, $12.00 paid back"."""
+        units = f"{self.count} × " if self.count > 1 else ""
+        return f"Back: {units}{called.piece(self.find, self.what)}, {say.money(self.refund)} paid back"

@@ -19,7 +19,7 @@ from partway.ledger.fold.things import MARK
 from partway.quantities import shown
 from partway.things.anatomy import Anatomy, Piece
 from partway.things.traits import plain_name
-from partway.valuing.finds.answers import bin_of
+from partway.valuing.finds.facts import bin_of
 
 WRITTEN = re.compile(
     r"(?:(?P<count>\d+)\s*[x×]\s*)?(?P<piece>[^=:@]+)=(?P<mass>[^=:@]+)(?::(?P<grade>[^@]+))?(?:@(?P<bin>.+))?"

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
-from partway.actions.recording.describe import Say, careful
+from partway.actions.recording.describe import Say, careful, counted, the
 from partway.catalogue.cards import CautionCard
 from partway.reports.books.ledger import WORKS
+from partway.reports.called import Called, running
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +40,15 @@ class FindResult:
         on = f", on {self.round}" if self.round else ""
         yield f"{self.find} {self.what}: {count}{self.name.lower()}{mass}, {WORKS[self.works]}{on}"
 
+    def said(self, say: Say, called: Called) -> str:
+        """In one sentence: "Recorded: microwave, 30.2 lb, works"."""
+        name = running(self.name) if self.what == "found" else called.just(self.find)
+        what = f"{self.count} × {name}" if self.count > 1 else name
+        mass = f", {say.mass(self.mass_mg)}" if self.mass_mg else ""
+        done = {"found": "Recorded", "weighed": "Weighed", "tested": "Tested", "discarded": "Given up"}
+        works = "" if self.what in ("weighed", "discarded") else f", {WORKS[self.works]}"
+        return f"{done.get(self.what, 'Kept')}: {what}{mass}{works}"
+
 
 @dataclass(frozen=True, slots=True)
 class Unasked:
@@ -59,7 +69,8 @@ class OpenResult:
     """The mass balance of an opening: was = pieces + residue + loss + left; `answers` is what pieces turned out to be
     that are asked about, `unasked` are questions left open.
 
-    `new_kind`: no catalogue knew what it is, and what came out can be made a kind of one's own.
+    `new_kind`: no catalogue knew what it is, and what came out can be made a kind of one's own. `put_right`: it
+    stands in the place of an opening that no longer counts.
     """
 
     find: str
@@ -76,12 +87,14 @@ class OpenResult:
     unasked: tuple[Unasked, ...] = ()
     new_kind: bool = False
     answers: tuple[tuple[str, str, int], ...] = ()  # piece, answer, count
+    put_right: bool = False
 
     def words(self, say: Say) -> Iterator[str]:
         """Its lines, cautions first."""
         yield from careful(self.cautions)
         parts = [f"{f'{n} × ' if n > 1 else ''}{piece} {say.mass(mg)} into {b}" for piece, n, b, mg in self.pieces]
         minutes = f" in {self.minutes} min" if self.minutes else ""
+        minutes += ", put right" if self.put_right else ""
         yield f"{self.find} opened{minutes}: {', '.join(parts) or 'nothing weighed'}"
         out = sum(mg for *_, mg in self.pieces)
         rest = [(self.residue_mg, "residue"), (self.loss_mg, "loss"), (self.left_mg, "left in it")]
@@ -97,6 +110,27 @@ class OpenResult:
         yield from (f"  {one.words()}" for one in self.unasked)
         if self.new_kind:
             yield "  what is in one is known now: it can be made a kind of your own"
+
+    def named(self, called: Called) -> OpenResult:
+        """With what people call things in place of their ids."""
+        whole = called.just(self.find)
+        pieces = tuple((called.part(self.find, p) or whole, n, called.bin(b), mg) for p, n, b, mg in self.pieces)
+        new_bins = tuple(map(called.bin, self.new_bins))
+        return replace(self, find=whole, pieces=pieces, new_bins=new_bins)
+
+    def said(self, say: Say, called: Called) -> str:
+        """In one sentence: "Opened the microwave: 8 pieces, 27.9 lb, 15 min"."""
+        count = sum(n for _, n, _, _ in self.pieces)
+        out = sum(mg for *_, mg in self.pieces)
+        told = [counted(count, "piece"), say.mass(out)] if count else ["nothing weighed"]
+        told += [f"{self.minutes} min"] if self.minutes else []
+        told += [] if self.closed else ["not yet all"]
+        if self.pieces and not any(called.part(self.find, piece) for piece, *_ in self.pieces):
+            into = " and ".join(dict.fromkeys(called.bin(bin_) for _, _, bin_, _ in self.pieces))
+            whole = f"into the bin {into}: {count} × {called.just(self.find)}, {say.mass(out)}"
+            return f"Put right, {whole}" if self.put_right else f"Put whole {whole}"
+        find = the(called.just(self.find))
+        return f"{f'Put right, {find}' if self.put_right else f'Opened {find}'}: {', '.join(told)}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,3 +153,9 @@ class SoldResult:
         )
         count = f"{self.count} × " if self.count > 1 else ""
         yield f"{self.find}: {count}{self.what} sold, {say.money(self.net)} after fee and postage{left}"
+
+    def said(self, say: Say, called: Called) -> str:
+        """In one sentence: "Sold 2 × motor of the microwave: $12.00 after fee and postage"."""
+        what = called.piece(self.find, self.what)
+        what = what if self.count == 1 else f"{self.count} × {what}"
+        return f"Sold {what}: {say.money(self.net)} after fee and postage"

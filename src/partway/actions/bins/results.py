@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from partway.actions.recording.describe import Say, careful
 from partway.catalogue.cards import CautionCard
+from partway.reports.called import Called
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,3 +33,15 @@ class BinResult:
         if self.change_mg:
             change = f", {say.mass(abs(self.change_mg))} {'more' if self.change_mg > 0 else 'less'} than it was down as"
         yield f"bin {self.bin} {self.what}: {self.grade}, {say.mass(self.mass_mg)}{change}"
+
+    def said(self, say: Say, called: Called) -> str:
+        """In one sentence: "Weighed the bin motors: 41 lb, 2 lb less than it was down as"."""
+        name, holds = called.bin(self.bin), say.mass(self.mass_mg)
+        if self.what == "moved":
+            return f"Moved {say.mass(self.change_mg)} from {called.bin(self.other)} to {name}: {holds} in it now"
+        if self.what == "recounted":
+            by = say.mass(abs(self.change_mg))
+            than = f", {by} {'more' if self.change_mg > 0 else 'less'} than it was down as" if self.change_mg else ""
+            return f"Weighed the bin {name}: {holds}{than}"
+        inside = f", {holds} in it" if self.mass_mg else ""
+        return f"{'New bin' if self.what == 'added' else 'Changed the bin'}: {name}{inside}"

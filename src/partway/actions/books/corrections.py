@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Collection, Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass
 from functools import cached_property
 from uuid import UUID
 
 from partway.actions.books.consequences import MassChange, consequences
 from partway.actions.books.results import CorrectResult
-from partway.actions.books.said_anew import said_anew
+from partway.actions.books.said_anew import Anew, said_anew
 from partway.actions.recording import reading
 from partway.actions.recording.context import Context, Recorded, clock_back, decides
 from partway.actions.recording.words import mass, unit
@@ -72,11 +73,41 @@ def _correct(
     target = event_named(book, str(event_id), context.clock())
     instead = said_anew(book, context, target, changes, gap, as_printed) if changes else None
     _check_rests(book, target, instead is not None)
+    return _settled(book, context, [target] if instead else with_companions(book, target), instead, why, preview)
+
+
+@decides()
+def put_in_place(book: Book, context: Context, target: Event, instead: Anew, why: str = "") -> Recorded[CorrectResult]:
+    """Another event in the place of one that counts, and of what the same action recorded only for it.
+
+    Inside a decision of the caller's (`book.deciding`), who has looked at what there was before it (`without`).
+    """
+    return _settled(book, context, with_companions(book, target), instead, why)
+
+
+@contextmanager
+def without(book: Book, context: Context, target: Event) -> Iterator[None]:
+    """A look at the ledger as if an event, and what was recorded only for it, did not count. Nothing is kept of it."""
+    with book.deciding(), book.trying():
+        _set_aside(book, context, target)
+        yield
+
+
+@decides()
+def _set_aside(book: Book, context: Context, target: Event) -> None:
+    stamp = Stamp(book, context.who, context.clock(), context.new_id)
+    book.append([stamp.event(Corrected(event.id), target.id) for event in with_companions(book, target)])
+
+
+def _settled(
+    book: Book, context: Context, group: Sequence[Event], instead: Anew | None, why: str, preview: bool = False
+) -> Recorded[CorrectResult]:
+    """The correction of a group of events, the first of which is the one that was named."""
+    target = group[0]
     stamp = Stamp(book, context.who, context.clock(), context.new_id)
     replacing = []
     if instead is not None:
         replacing = [stamp.event(what, target.id, target, instead.happened) for what in instead.payloads]
-    group = [target] if instead else [target, *_companions(book, target)]
     undone = _replacements(book, group)
     marked = Corrected(target.id, reading.text(why, "why"), replacing[-1].id if replacing else None)
     also = [Corrected(event.id, marked.why) for event in (*group[1:], *undone)]
@@ -121,7 +152,7 @@ def _correct_all(book: Book, context: Context, event_ids: Collection[UUID], why:
     book.append(new)
     more = f", and {len(new) - 1} more" if len(new) > 1 else ""
     what = f"{words(last.what, unit(book))}{more}"
-    result = CorrectResult(str(last.id), last.kind, what, "")
+    result = CorrectResult(str(last.id), last.kind, what, "", also=len(new) - 1)
     return Recorded(new, result, tuple(event.id for event in new), clock_back(stamp))
 
 
@@ -153,6 +184,11 @@ def _matching(book: Book, wanted: str, now: dt.datetime) -> list[Event]:
     return []
 
 
+def with_companions(book: Book, target: Event) -> list[Event]:
+    """An event, then what the same action recorded only for it."""
+    return [target, *_companions(book, target)]
+
+
 def _companions(book: Book, target: Event) -> list[Event]:
     """What the same action recorded only for the target: a weighing put right, a grade changed, other corrections."""
     voided = book.voided()
@@ -174,10 +210,11 @@ def _named_by(book: Book, group: Sequence[Event]) -> list[Event]:
 
 
 def _replacements(book: Book, group: Sequence[Event]) -> list[Event]:
-    """What counted instead, and goes with the correction that put it there."""
+    """What counted instead, and goes with the correction that put it there, with what was recorded only for it."""
     voided = book.voided()
     ids = [event.what.instead for event in group if isinstance(event.what, Corrected) and event.what.instead]
-    return [event for event_id in ids if (event := book.event(event_id)) and event.id not in voided]
+    there = [event for event_id in ids if (event := book.event(event_id)) and event.id not in voided]
+    return [one for event in there for one in with_companions(book, event)]
 
 
 def _check_rests(book: Book, target: Event, replaced: bool) -> None:

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
+from uuid import UUID
 
 from partway.actions.books.consequences import Consequences
-from partway.actions.recording.describe import Say
+from partway.actions.recording.describe import Say, the
+from partway.reports.called import Called
 
 SHORT_WORDS = ("closed", "count", "works", "grade", "status", "value")  # fields whose words can be read as they are
 
@@ -28,6 +30,14 @@ class MoneyResult:
         cents = f", {say.money(self.rounding)} booked as rounding" if self.rounding else ""
         yield f"{say.money(abs(self.amount))} {self.what}{f' for {self.of}' if self.of else ''}{left}{cents}"
 
+    def said(self, say: Say, called: Called) -> str:
+        """In one sentence: "Paid: $160.00 for the ticket of 12 March, ridge yard, in full"."""
+        amount = say.money(abs(self.amount))
+        if self.what == "spent":
+            return f"Spent {amount}{f' on {self.of}' if self.of else ''}"
+        left = "" if self.open is None else f", {say.money(self.open)} open" if self.open else ", in full"
+        return f"Paid: {amount}{f' for {the(called.payer(self.of))}' if self.of else ''}{left}"
+
 
 @dataclass(frozen=True, slots=True)
 class HoursResult:
@@ -41,12 +51,18 @@ class HoursResult:
         """Its lines."""
         yield f"{self.minutes} min {self.activity}{f' on {self.find}' if self.find else ''}"
 
+    def said(self, say: Say, called: Called) -> str:
+        """In one sentence: "15 min at the bench, on the microwave"."""
+        where = {"collect": "collecting", "bench": "at the bench", "haul": "on a haul", "list": "listing"}
+        on = f", on {the(called.find(self.find))}" if self.find else ""
+        return f"{self.minutes} min {where.get(self.activity, 'of other work')}{on}"
+
 
 @dataclass(frozen=True, slots=True)
 class CorrectResult:
     """What no longer counts, what counts instead, and the masses that stand because they were weighed later.
 
-    `preview`: nothing was recorded, this is what would follow.
+    `preview`: nothing was recorded, this is what would follow. `also` are how many others were taken back with it.
     """
 
     event: str
@@ -56,16 +72,34 @@ class CorrectResult:
     stands: tuple[tuple[str, int], ...] = ()
     follows: Consequences | None = None
     preview: bool = False
+    also: int = 0
 
     def words(self, say: Say) -> Iterator[str]:
         """Its lines."""
-        yield f"{'would no longer count' if self.preview else 'no longer counts'}: {self.kind} {self.what}"
+        what = f"{self.kind} {self.what}".strip()
+        yield f"{'would no longer count' if self.preview else 'no longer counts'}: {what}"
         if self.instead and not self.preview:
             yield f"  instead: {self.instead[-8:]}"
         for place, mg in self.stands:
             yield f"  {place.replace(':', ' ')} stays at {say.mass(mg)}: it was weighed later"
         if self.follows is not None:
             yield from (f"  {line}" for line in follows(self.follows, say))
+
+    def named(self, called: Called) -> CorrectResult:
+        """With what people call things in place of their ids; what follows stands on the page of the event."""
+        event = called.book.event(UUID(self.event))
+        what = called.act(event.what) if event else ""
+        stands = tuple((called.place(place), mg) for place, mg in self.stands)
+        return replace(self, kind="", what=what, instead="", stands=stands, follows=None)
+
+    def said(self, say: Say, called: Called) -> str:
+        """In one sentence: "Taken back: the opening of the microwave"."""
+        event = called.book.event(UUID(self.event))
+        act = called.act(event.what) if event else "what was recorded"
+        if self.preview:
+            return f"This would no longer count: {act}"
+        also = f", and {self.also} more" if self.also else ""
+        return f"{'Put right' if self.instead else 'Taken back'}: {act}{also}"
 
 
 def follows(given: Consequences, say: Say) -> Iterator[str]:

@@ -6,8 +6,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 
-from partway.actions.recording.describe import Say, careful
+from partway.actions.recording.describe import Say, capital, careful, counted
 from partway.catalogue.cards import CautionCard
+from partway.reports.called import Called
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,6 +24,17 @@ class BuyerResult:
         """Its lines."""
         changed = f": {', '.join(self.changed)} changed" if self.changed and not self.new else ""
         yield f"buyer {self.buyer} ({self.kind}) {'added' if self.new else 'kept'}{changed}"
+
+    def said(self, say: Say, called: Called) -> str:
+        """In one sentence: "New buyer: ridge yard"."""
+        name = called.buyer(self.buyer)
+        if self.new:
+            return f"New buyer: {name}"
+        return (
+            f"{capital(name)}: {counted(len(self.changed), 'change')} kept"
+            if self.changed
+            else f"{capital(name)}: as before"
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,3 +65,12 @@ class QuotesResult:
             before = f", before {quote.before} /{quote.before_unit}" if quote.before is not None else ""
             price = "not taken any more" if quote.price is None else f"{quote.price} /{quote.unit}"
             yield f"{quote.buyer} {quote.grade}{tier}: {price}{before}"
+
+    def said(self, say: Say, called: Called) -> str:
+        """In one sentence: "Ridge yard: 12 prices kept", or the price where it is one."""
+        first = self.quotes[0]
+        if len(self.quotes) > 1:
+            names = " and ".join(dict.fromkeys(called.buyer(quote.buyer) for quote in self.quotes))
+            return f"{capital(names)}: {counted(len(self.quotes), 'price')} kept"
+        price = "does not take" if first.price is None else f"pays {say.as_said(first.price, first.unit)} for"
+        return f"{capital(called.buyer(first.buyer))} {price} {called.grade(first.grade)}"

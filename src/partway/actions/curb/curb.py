@@ -14,6 +14,7 @@ from partway.reports.curb.ranking import report_ranking
 from partway.reports.curb.report import report_curb
 from partway.things.anatomy import Anatomy
 from partway.things.scenario import Find, Scenario, Works
+from partway.valuing.estimated import with_estimates
 from partway.valuing.finds.curb import Lifted
 from partway.valuing.finds.opened import Solved
 from partway.valuing.finds.verdict import Outlook
@@ -27,7 +28,7 @@ def curb(scenario: Scenario, kind: str, works: Works = "unknown", known_of: AtCu
 
     Raises Refused where nobody knows the kind.
     """
-    odds = known_of or AtCurb()
+    odds, scenario = known_of or AtCurb(), with_estimates(scenario)
     known = kinds_in(scenario)
     if not known.knows(kind):
         raise unknown(Refused, kind, "kind", known.kinds, "kind")
@@ -50,6 +51,7 @@ def ranking(scenario: Scenario) -> Ranking:
 
     None that was split: what is picked up is one of those it became.
     """
+    scenario = with_estimates(scenario)
     anatomies = {kind: anatomy for kind, anatomy in kinds(scenario).items() if not anatomy.became}
     finds = [Find(kind) for kind in anatomies]
     finds += [

@@ -16,6 +16,7 @@ from partway.ledger.book import Book
 from partway.quantities import parse_mass, parse_volume, shown
 from partway.reports.curb.in_sight import InSight, SightLine, Why, report_in_sight
 from partway.things.scenario import Find, Scenario, Works
+from partway.valuing.estimated import with_estimates
 from partway.valuing.finds.curb import Lifted
 from partway.valuing.finds.opened import Solved
 from partway.valuing.finds.verdict import Outlook
@@ -69,7 +70,7 @@ def _with(book: Book, text: str, unit: str) -> str:
 
 def in_sight(scenario: Scenario, seen: Sequence[ThingSeen], room: RoomLeft, odds: Odds | None = None) -> InSight:
     """Which of the things to lift first, by the curb's own figures; `odds` as one's own tests have them."""
-    known = kinds_in(scenario)
+    known, scenario = kinds_in(scenario), with_estimates(scenario)
     kinds = {one.kind: known.anatomy(one.kind) for one in seen}
     here = replace(bare(scenario), anatomies=kinds)
     chances = {kind: None if odds is None else odds.at_curb(anatomy, "").chance for kind, anatomy in kinds.items()}
@@ -114,6 +115,8 @@ def sight_lines(report: InSight, say: Say) -> Iterator[str]:
 def _money(line: SightLine, report: InSight, say: Say) -> str:
     careful = f"careful, {line.caution.lower()}; " if line.caution else ""
     litres = f", {line.litres:.0f} L" if line.litres is not None else ""
+    guess = ", estimated from one price" if line.estimated else ""
     return (
-        f"{careful}{say.money(line.net or 0.0)} with its hours paid ({say.kg(line.kg)}{litres}, {line.minutes:.0f} min)"
+        f"{careful}{say.money(line.net or 0.0)} with its hours paid"
+        f" ({say.kg(line.kg)}{litres}, {line.minutes:.0f} min{guess})"
     )

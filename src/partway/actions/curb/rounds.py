@@ -19,6 +19,7 @@ from partway.ledger.book import Book
 from partway.ledger.days import local, moments
 from partway.ledger.events.kinds import Round
 from partway.quantities import plain_text, shown
+from partway.reports.called import Called
 from partway.valuing.trips.rounds import RoundMade
 
 KM_MOST = Decimal(2_000)
@@ -46,6 +47,14 @@ class RoundResult:
         yield f"{self.round} {self.status}: {', '.join(told)}" if told else f"{self.round} {self.status}"
         if self.left:
             yield f"  left standing: {', '.join(self.left)}"
+
+    def said(self, say: Say, called: Called) -> str:
+        """In one sentence: "Home again from harbour street: 45 min, 12 km"."""
+        if self.status == "started":
+            return f"Set out{f' to {self.where}' if self.where else ''}"
+        told = [f"{self.minutes} min"] if self.minutes is not None else []
+        told += [f"{plain_text(self.km)} km"] if self.km is not None else []
+        return f"Home again{f' from {self.where}' if self.where else ''}{': ' if told else ''}{', '.join(told)}"
 
 
 @decides()

@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
+from typing import ClassVar
 
 from partway.actions.haul.after_words import after_lines
 from partway.actions.haul.took_words import took_words
 from partway.actions.recording.describe import Say, careful
 from partway.catalogue.cards import CautionCard
+from partway.reports.called import Called
 from partway.reports.haul.ticket_words import WORDS
 from partway.valuing.trips.after_haul import AfterHaul
 from partway.valuing.trips.loads import TakenLot
@@ -40,6 +42,10 @@ class HaulResult:
         if self.after is not None:
             yield from (f"  {line}" for line in after_lines(self.after, say))
 
+    def said(self, say: Say, called: Called) -> str:
+        """In one sentence: "Set out: today's haul, ridge yard"."""
+        return f"{'Set out' if self.status == 'started' else 'Over'}: {called.haul(self.haul)}"
+
 
 @dataclass(frozen=True, slots=True)
 class TicketResult:
@@ -47,6 +53,8 @@ class TicketResult:
 
     `verdict` is one for the whole ticket, `say` the sentence for the scale window, "" where there is nothing to ask.
     """
+
+    ON_ITS_PAGE: ClassVar[bool] = True  # the page that follows shows its lines
 
     ticket: str
     buyer: str
@@ -77,3 +85,10 @@ class TicketResult:
             yield f"  {self.verdict}{'.' if not self.say else ':'}"
         if self.say:
             yield f'    "{self.say}"'
+
+    def said(self, say: Say, called: Called) -> str:
+        """In one sentence: "Sold 41 lb of No. 2 copper to the ridge yard: $160.00"."""
+        grades = list(dict.fromkeys(called.grade(line.grade) for line in self.lines))
+        what = grades[0] if len(grades) == 1 else f"{len(grades)} grades"
+        mass = say.mass(sum(line.mass_mg for line in self.lines))
+        return f"Sold {mass} of {what} to the {called.buyer(self.buyer)}: {say.money(self.total)}"

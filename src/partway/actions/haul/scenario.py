@@ -8,7 +8,7 @@ from dataclasses import dataclass, field, replace
 from decimal import Decimal
 
 from partway.actions.buyers.trade import Sellers
-from partway.actions.home.settings import ROOM
+from partway.actions.home.settings import NONE, ROOM
 from partway.actions.recording import reading
 from partway.catalogue import Catalogue, shipped
 from partway.ledger.book import Book
@@ -16,7 +16,8 @@ from partway.ledger.fold import standing
 from partway.ledger.fold.standing import FindNow
 from partway.ledger.offers import on_offer_now
 from partway.planning.instance.offers import offered_as
-from partway.quantities import MG_PER_KG, parse_mass, parse_volume
+from partway.planning.instance.room import room_of
+from partway.quantities import MG_PER_KG, parse_mass, parse_price, parse_volume
 from partway.things import defaults
 from partway.things.anatomy import Anatomy
 from partway.things.limits.opening import clock, clock_text
@@ -128,7 +129,16 @@ def scenario_from_book(
         conflict=(*doubtful, *_bins_in_conflict(book)),
         known=known,
         listed=_listed(book, finds, anatomies),
+        copper=_copper(settings.known, currency),
     )
+
+
+def prices_from_book(book: Book, on: dt.date, waiting: Mapping[str, FindNow]) -> Scenario:
+    """The same without the finds, for what asks for prices alone; how full the shed is still counts them."""
+    found = scenario_from_book(book, on, counting=False, waiting={})
+    if found.storage_l is None:
+        return found
+    return replace(found, room=room_of(scenario_from_book(book, on, counting=False, waiting=waiting)))
 
 
 def _listed(book: Book, finds: tuple[Find, ...], anatomies: Mapping[str, Anatomy]) -> dict[tuple[str, str, str], int]:
@@ -159,6 +169,12 @@ def _bins_in_conflict(book: Book) -> Iterator[InConflict]:
     for now in standing.bins(book).values():
         if now.conflict and now.mg >= 0 and now.grade in shipped().grades:
             yield InConflict(f"bin:{now.id}", now.grade, now.conflict)
+
+
+def _copper(known: Mapping[str, str], currency: str) -> float | None:
+    """What was said to be paid per kg of No. 2 copper; None where nothing was, or it was taken back."""
+    said = known.get("copper", NONE)
+    return None if said == NONE else float(parse_price(said, currency, "copper"))
 
 
 def _home(text: str | None) -> Point | None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Mapping
 from decimal import Decimal
 
@@ -60,7 +61,7 @@ def _of_line(what: str, line: LineSeen, say: Say, grades: Mapping[str, Grade]) -
     price = f"{plain_text(line.price)} /{line.unit}"
     if what == "below-quote":
         quoted = f"{_price(line.quoted)} /{line.unit}"
-        return f"You said {quoted} for {name} on {line.quoted_on}; the ticket says {price}: which one holds?"
+        return f"You said {quoted} for {name} on {_day(line.quoted_on)}; the ticket says {price}: which one holds?"
     if what == "below-plan":
         planned = f"{_price(line.planned_price)} /{line.unit}"
         return f"I came for {planned} for {name}; the ticket says {price}: what has changed?"
@@ -87,3 +88,9 @@ def _lower(name: str) -> str:
     """A grade's name within a sentence: "No. 2 copper" keeps its capital, "Light iron" does not."""
     first, rest = name[:1], name[1:]
     return name if name.startswith("No.") or rest[:1].isupper() else f"{first.lower()}{rest}"
+
+
+def _day(text: str) -> str:
+    """A day as it is said at a window."""
+    day = dt.date.fromisoformat(text)
+    return f"{day.day} {day:%B %Y}"

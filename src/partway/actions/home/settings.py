@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping
 from decimal import Decimal
 from zoneinfo import available_timezones
@@ -17,12 +18,13 @@ from partway.ledger.book import Book
 from partway.ledger.days import SETTING, zone_named
 from partway.ledger.events.kinds import Set
 from partway.ledger.fold.standing import settings
-from partway.quantities import parse_mass, parse_volume, shown
+from partway.quantities import parse_mass, parse_price, parse_volume, shown
 from partway.things.currencies import CURRENCIES
 from partway.things.limits.opening import clock, clock_text
 
 UNITS = ("lb", "kg", "oz", "g")
 ROOM = "room"  # no flat share
+NONE = "none"  # no price: nothing is estimated from one
 
 
 def _number(most: str, least: str = "0") -> Callable[[str, str], str]:
@@ -58,6 +60,20 @@ def _volume(value: str, where: str) -> str:
 def _keep_factor(value: str, where: str) -> str:
     """A flat share, or the word that goes back to the price of room."""
     return ROOM if value.strip().lower() == ROOM else _number("1")(value, where)
+
+
+def _copper(value: str, where: str) -> str:
+    """A price above 0 with its unit, in the currency of the workspace, or the word that takes it back."""
+    text = value.strip()
+    if text.lower() == NONE:
+        return NONE
+    if re.match(r"[A-Za-z]{3}\b", text):
+        raise Refused(
+            shown(value), 'a price without a currency, such as "4.10 /lb": it is in that of the workspace', where
+        )
+    if parse_price(text, "XXX", where) <= 0:
+        raise Refused(shown(value), 'a price above 0, such as "4.10 /lb"', where)
+    return text
 
 
 def _clock(value: str, where: str) -> str:
@@ -102,6 +118,7 @@ SETTINGS: dict[str, tuple[str, Callable[[str, str], str]]] = {
     "leave": ("when trips leave, such as 09:00; matters for buyers with opening hours", _clock),
     "helpers": ("people who lift with you, where `lift` is set", _whole(9)),
     "wage": ("what an hour of yours is worth at least", _number("1000000")),
+    "copper": ('what a yard pays for No. 2 copper, such as "4.10 /lb", or: none; estimates at the curb', _copper),
     "keep_factor": ("flat share of its best price that what is kept counts for, or: room", _keep_factor),
     "storage": ("what your shed holds, such as 5000 L", _volume),
     "inflow": ("mass that comes into the bins each week, such as 60 kg; else as measured", _mass),

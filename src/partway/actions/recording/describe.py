@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass, fields, replace
 from decimal import Decimal
-from typing import Protocol
+from typing import Any, Protocol, TypeVar, cast
 
 from partway import display
 from partway.actions.recording.context import ClockBack
@@ -14,6 +14,7 @@ from partway.catalogue.cards import CautionCard
 from partway.ledger.book import Book
 from partway.ledger.fold.standing import settings
 from partway.quantities import MG_PER_KG, kg_per
+from partway.reports.called import Called
 
 
 @dataclass(frozen=True)
@@ -42,9 +43,20 @@ class Say:
         """An amount."""
         return display.money(Decimal(amount), self.currency, self.locale)
 
+    def as_said(self, price: Decimal, per: str) -> str:
+        """A price per the unit it was said in."""
+        return display.price(price, self.currency, per, self.locale)
+
+    def about(self, amount: Decimal | float) -> str:
+        """An amount for a glance: whole units from ten up."""
+        return display.rough(Decimal(amount), self.currency, self.locale)
+
     def price(self, per_kg: float) -> str:
         """A price per kilogram, shown per the workspace's unit."""
         return display.price(round(Decimal(per_kg) * kg_per(self.unit), 4), self.currency, self.unit, self.locale)
+
+
+R = TypeVar("R")
 
 
 class Result(Protocol):
@@ -53,6 +65,62 @@ class Result(Protocol):
     def words(self, say: Say) -> Iterator[str]:
         """Its lines."""
         ...
+
+    def said(self, say: Say, called: Called) -> str:
+        """What was done, in one sentence that names things as people do and has no id in it."""
+        ...
+
+
+SORTS = {  # fields of results that hold an id, and of what
+    **{sort: sort for sort in ("find", "bin", "buyer", "haul", "ticket", "round", "grade", "listing")},
+    "other": "bin",
+    "new_bins": "bin",
+    "stops": "buyer",
+}
+ROWS = ("quotes", "lines")  # fields whose rows hold such fields in turn
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """What is said after an act: the sentence, what can hurt by name, and the rest, which is there when asked for."""
+
+    said: str
+    careful: tuple[str, ...] = ()
+    more: tuple[str, ...] = ()
+
+
+def tell(result: Result, say: Say, called: Called, clock: ClockBack | None = None) -> Told:
+    """A result as it is told where somebody looks for a moment: its sentence, and folded what else there is to say."""
+    cards: tuple[CautionCard, ...] = getattr(result, "cautions", ())
+    lines = describe(named(result, called), say)
+    first, rest = lines[: len(cards)], lines[len(cards) :]
+    folded = rest if len(rest) > 1 and not getattr(result, "ON_ITS_PAGE", False) else ()  # one line: the sentence again
+    more = (*first, *folded, *clock_said(clock))
+    return Told(result.said(say, called), tuple(card.name for card in cards), more)
+
+
+def tell_all(results: Sequence[Result], say: Say, called: Called, clock: ClockBack | None = None) -> Told:
+    """Several results of one act, told as one."""
+    told = [tell(result, say, called) for result in results]
+    more = (*(line for one in told for line in one.more), *clock_said(clock))
+    return Told("; ".join(one.said for one in told), tuple(name for one in told for name in one.careful), more)
+
+
+def named(result: R, called: Called) -> R:
+    """A result with what people call things in place of their ids."""
+    own: Callable[[Called], R] | None = getattr(result, "named", None)
+    if own is not None:
+        return own(called)
+    changes: dict[str, Any] = {}
+    for field in fields(cast(Any, result)):
+        value, name = getattr(result, field.name), getattr(called, SORTS.get(field.name, ""), None)
+        if isinstance(value, str) and value and name is not None:
+            changes[field.name] = name(value)
+        elif isinstance(value, tuple) and value and name is not None:
+            changes[field.name] = tuple(map(name, value))
+        elif isinstance(value, tuple) and value and field.name in ROWS:
+            changes[field.name] = tuple(named(one, called) for one in value)
+    return cast(R, replace(cast(Any, result), **changes))
 
 
 def describe(result: Result, say: Say) -> list[str]:
@@ -76,6 +144,21 @@ def _span(seconds: int) -> str:
     if days:
         return f"{days} day{'' if days == 1 else 's'}"
     return f"{hours} h {minutes % 60:02d} min" if hours else f"{minutes} min"
+
+
+def counted(number: int, thing: str) -> str:
+    """So many of something: "1 piece", "8 pieces"."""
+    return f"{number} {thing}{'' if number == 1 else 's'}"
+
+
+def capital(text: str) -> str:
+    """A text that begins a sentence."""
+    return text[:1].upper() + text[1:]
+
+
+def the(name: str) -> str:
+    """A thing with its article; one that begins with its day has none: "today's microwave"."""
+    return name if "'s " in name else f"the {name}"
 
 
 def careful(cards: Iterable[CautionCard]) -> Iterator[str]:

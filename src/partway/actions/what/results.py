@@ -6,8 +6,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
 
-from partway.actions.recording.describe import Say, careful
+from partway.actions.recording.describe import Say, capital, careful
 from partway.catalogue.cards import CautionCard
+from partway.reports.called import Called, running
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,6 +30,12 @@ class IdentifiedResult:
         bin_ = f", for a bin of {self.grade}" if self.grade else ", for no bin: set it aside"
         yield f"{count}{self.name.lower()} from {self.context}{bin_}; {self.known} confirmed there by now"
 
+    def said(self, say: Say, called: Called) -> str:
+        """In one sentence: "Kept: 2 × brass, for the bin yellow brass"."""
+        count = f"{self.count} × " if self.count > 1 else ""
+        for_bin = f"for a bin of {called.grade(self.grade)}" if self.grade else "for no bin: set it aside"
+        return f"Kept: {count}{running(self.name)}, {for_bin}"
+
 
 @dataclass(frozen=True, slots=True)
 class RuleResult:
@@ -47,6 +54,10 @@ class RuleResult:
         yield f"  {self.source}, seen {self.seen}"
         if self.before and self.before != self.says:
             yield f"  before: {self.before}"
+
+    def said(self, say: Say, called: Called) -> str:
+        """In one sentence."""
+        return f"Kept: {running(self.name)}: {self.says}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,3 +96,11 @@ class KindsResult:
         """Its lines, cautions first."""
         yield from careful(self.cautions)
         yield from (kind.line for kind in self.kinds)
+
+    def said(self, say: Say, called: Called) -> str:
+        """In one sentence: "Toy piano is now a kind of yours"."""
+        if len(self.kinds) > 1:
+            return f"{len(self.kinds)} kinds of yours kept"
+        one = self.kinds[0]
+        how = {"new": "is now a kind of yours", "changed": "is changed", "given up": "is no kind of yours any more"}
+        return f"{capital(one.name)} {how[one.how]}"

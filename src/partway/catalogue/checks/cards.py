@@ -20,6 +20,7 @@ SAYS = {
     "rule": f'the rule with its edition and place, and "{CODE}"',
     "never": "what never to do",
 }
+WHERE = 'where it hurts: "carry", as soon as it is lifted, carried or loaded, or "work", when it is worked on'
 
 
 def card_flaws(cautions: Mapping[str, Caution]) -> Iterable[Flaw]:
@@ -31,6 +32,8 @@ def card_flaws(cautions: Mapping[str, Caution]) -> Iterable[Flaw]:
                 yield Flaw("nothing", SAYS[field], place, card.id)
             elif len(text) > most:
                 yield Flaw(f"{len(text)} characters", f"at most {most}, to be read on a phone", place, card.id)
+        if not card.at:
+            yield Flaw("nothing", WHERE, f"caution[{card.id}].at", card.id)
         if card.rule.strip() and CODE not in card.rule:
             yield Flaw(shown(card.rule), f'"{CODE}" in it', f"caution[{card.id}].rule", card.id)
         yield from _law_flaws(card)

@@ -263,6 +263,7 @@ class CautionForm(TableForm):
     name: Text
     hurts: Text
     first: Text
+    at: Literal["carry", "work", ""] = ""
     licensed: Free = ""
     rule: Free = ""
     never: Free = ""

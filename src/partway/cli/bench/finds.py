@@ -98,6 +98,7 @@ def weigh_command(ctx: CommandContext, find: str, mass: str, sure: bool | None) 
 @click.option("--loss", metavar="MASS", help="What is gone.")
 @click.option("--gap", metavar="loss|residue|left|scale", help="What the mass is that does not add up.")
 @click.option("--count", type=int, help="How many of several alike; default as the masses fit.")
+@click.option("--instead", default="", metavar="EVENT", help="The opening that this one puts right.")
 @click.option(
     "--answer",
     "answers",
@@ -127,14 +128,17 @@ def open_command(
     \b
       --gap loss      gone          --gap residue   what nobody takes
       --gap left      still in it   --gap scale     it was weighed wrong
+
+    Something was wrong with an opening? Say all of it again with --instead and its id:
+    the one before no longer counts, and both happen at once.
     """
     from partway.actions.bench.answering import answer_given
-    from partway.actions.bench.opening import open_up
     from partway.actions.bench.pieces import piece_given
+    from partway.actions.books.opening_anew import record_opening
 
     given = [piece_given(text) for text in pieces]
     seen = [answer_given(text) for text in answers]
-    done = ctx.run(open_up, (find,), {"pieces": given, "answers": seen, **said})
+    done = ctx.run(record_opening, (find,), {"pieces": given, "answers": seen, **said})
     ctx.tell(done)
     if done.result.new_kind and not ctx.as_json:
         click.echo(f"  make it a kind of your own: partway kinds --from {done.result.find} --hazards ...")

@@ -18,23 +18,47 @@ if TYPE_CHECKING:
 @click.command("today")
 @looking
 def today_command(ctx: CommandContext) -> None:
-    """What matters now: what can hurt on the bench, finds that wait, bins that are due, what is owed."""
+    """What comes next: danger first, then what is due, then what earns most a minute."""
     from dataclasses import asdict
 
-    from partway.actions.haul.scenario import scenario_from_book
-    from partway.ledger.fold import standing
-    from partway.reports.home.today import report_today
+    from partway.actions.bench.benching import best
+    from partway.actions.haul.scenario import prices_from_book
+    from partway.actions.recording.describe import Say
+    from partway.actions.recording.words import unit
+    from partway.reports.home.today import FEW, There, report_today
 
-    waiting = standing.finds(ctx.book)  # the slowest question of all: asked once
-    scenario = scenario_from_book(ctx.book, ctx.now().date(), counting=False, waiting=waiting)
-    report = report_today(ctx.book, scenario, ctx.now(), waiting)
+    say, there = Say.of(ctx.book), There.of(ctx.book, unit(ctx.book), ctx.now().tzinfo)
+    prices = prices_from_book(ctx.book, ctx.now().date(), there.finds)
+    first = best(ctx.book, prices, there.finds, FEW)
+    report = report_today(ctx.book, prices, ctx.now(), first, there)
     if ctx.as_json:
         as_json(asdict(report))
         return
-    from partway.actions.recording.describe import Say
     from partway.cli.home.today_page import show_today
 
-    show_today(page(), report, Say.of(ctx.book))
+    show_today(page(), report, say)
+
+
+@click.command("overview")
+@looking
+def overview_command(ctx: CommandContext) -> None:
+    """How everything stands: finds that wait, bins that are due, prices that are old, what is owed, what came in."""
+    from dataclasses import asdict
+
+    from partway.actions.haul.scenario import scenario_from_book
+    from partway.actions.recording.describe import Say
+    from partway.ledger.fold import standing
+    from partway.reports.books.overview import report_overview
+
+    waiting = standing.finds(ctx.book)  # the slowest question of all: asked once
+    scenario = scenario_from_book(ctx.book, ctx.now().date(), counting=False, waiting=waiting)
+    report = report_overview(ctx.book, scenario, ctx.now(), waiting)
+    if ctx.as_json:
+        as_json(asdict(report))
+        return
+    from partway.cli.home.today_page import show_overview
+
+    show_overview(page(), report, Say.of(ctx.book))
 
 
 @click.command("stock")

@@ -10,44 +10,82 @@ from rich.text import Text
 from partway.actions.recording.describe import Say
 from partway.catalogue.cards import CautionCard
 from partway.cli.books.conflicts import ALL, SIGN, mark, settle
-from partway.cli.words import MORE, few, hours
+from partway.cli.words import MORE, few, hours, minutes, weekday
 from partway.reports.bins.listed import Best, Stock
 from partway.reports.books.conflicts import TWO_DEVICES, mark_of
 from partway.reports.books.ledger import LedgerLines
-from partway.reports.home.today import Due, Today, Waiting
+from partway.reports.books.overview import Due, Overview, Waiting
+from partway.reports.home.act_lines import ActWords
+from partway.reports.home.today import Today
+from partway.valuing.acts.act import Sort
 
 MOST = 12  # lines of a list before the rest is counted
+COMMANDS: dict[Sort, str] = {
+    "hazard-bin": "partway stock",
+    "hazard-find": "partway open {subject}",
+    "settle": "partway conflicts",
+    "haul": "partway haul finish",
+    "round": "partway round end",
+    "full": "partway plan",
+    "unpaid": "partway paid {buyer}",
+    "open": "partway open {subject}",
+    "call": "partway quotes {buyer}",
+    "takes": "partway quotes {buyer}",
+    "go": "partway plan",
+    "wait": "partway plan",
+}
 CONDITION = {"yes": "works", "no": "does not work", "unknown": "test it"}
 
 
 def show_today(console: Console, today: Today, say: Say) -> None:
-    """Cautions first; then what waits, what is due, what is owed, what an hour brought."""
+    """Cautions first; then the acts that come next, what is under way, what an hour brought."""
     console.print(Text(today.on, style="bold"))
     _cautions(console, today.cautions)
     if today.conflicts:
         _list(console, "To settle", [f"{SIGN} {line.words}.\n    {settle(line)}" for line in today.conflicts])
         console.print(f"  {ALL}")
-    if today.place_cards:
-        count = len(today.place_cards)
+    _acts(console, today, say)
+    going = [f"{h.id}: {', '.join(h.stops)}" for h in today.hauls]
+    _list(console, "Under way", [*going, *(f"round: {where}" for where in today.rounds)])
+    _earned(console, today, say)
+    _list(console, "Taken as given", list(today.notes))
+
+
+def _acts(console: Console, today: Today, say: Say) -> None:
+    """What to do next and why, with the command that does it."""
+    _title(console, "Next")
+    words = ActWords(say.about, minutes, weekday(today.on))
+    for number, line in enumerate(today.acts, start=1):
+        console.print(Text(f"  {number}. {words.title(line)}"))
+        console.print(Text(f"     {words.why(line)}: {COMMANDS[line.act.sort].format_map(line.act.ids)}"))
+    if not today.acts:
+        console.print("  Nothing presses, and nothing that waits would earn more.")
+
+
+def show_overview(console: Console, stands: Overview, say: Say) -> None:
+    """Cautions first; then what waits, what is due, whose price is old, what is owed, all of it so far."""
+    console.print(Text(stands.on, style="bold"))
+    _cautions(console, stands.cautions)
+    if stands.place_cards:
+        count = len(stands.place_cards)
         what = "rule of your place is" if count == 1 else "rules of your place are"
         console.print(f"{count} {what} not filled in, or more than a year old: partway place")
     _list(
         console,
-        f"Waiting: {len(today.waiting)} find{'' if len(today.waiting) == 1 else 's'}",
-        [_waiting(w, say) for w in today.waiting],
+        f"Waiting: {len(stands.waiting)} find{'' if len(stands.waiting) == 1 else 's'}",
+        [_waiting(w, say) for w in stands.waiting],
     )
-    _list(console, "Bins that are due", [_due(due, say) for due in today.bins])
+    _list(console, "Bins that are due", [_due(due, say) for due in stands.bins])
     stale = [
         f"{s.grade}: {f'{s.days} days old, from {s.buyer}' if s.days is not None else 'nobody has quoted it'}"
         f"{mark(mark_of(s.conflict))}"
-        for s in today.stale
+        for s in stands.stale
     ]
     _list(console, "Ask for a price", stale)
-    _list(console, "Under way", [f"{h.id}: {', '.join(h.stops)}" for h in today.hauls])
-    unpaid = [f"{u.ticket} from {u.buyer}: {say.money(u.open)} open" for u in today.unpaid]
+    unpaid = [f"{u.ticket} from {u.buyer}: {say.money(u.open)} open" for u in stands.unpaid]
     _list(console, "Not paid yet", unpaid)
-    _sums(console, today, say)
-    _list(console, "Taken as given", list(today.notes))
+    _handled(console, stands, say)
+    _list(console, "Taken as given", list(stands.notes))
 
 
 def _cautions(console: Console, cautions: tuple[CautionCard, ...]) -> None:
@@ -96,17 +134,21 @@ def _due(due: Due, say: Say) -> str:
     return f"{due.grade}: {say.kg(due.mass_kg)}, {name} {least} at {due.buyer} {have}{mark(mark_of(due.conflict))}"
 
 
-def _sums(console: Console, today: Today, say: Say) -> None:
-    done, mass = today.earned, today.handled
+def _earned(console: Console, today: Today, say: Say) -> None:
+    done = today.earned
     _title(console, f"The last {done.days // 7} weeks")
     spent = sum(done.minutes.values()) / 60.0
     rate = "" if done.per_hour is None else f", {say.money(done.per_hour)} an hour"
     console.print(f"  {say.money(done.net)} in {hours(spent)}{rate}")
 
+
+def _handled(console: Console, stands: Overview, say: Say) -> None:
+    mass = stands.handled
+    _title(console, "All of it so far")
     share = "" if mass.diverted_share is None else f" ({mass.diverted_share:.0%} of what has left)"
     tipped = f" ({say.kg(mass.tipped_kg)} more to a tip)" if mass.tipped_kg else ""
     console.print(
-        f"  of all {say.kg(mass.in_kg)} handled so far: {say.kg(mass.diverted_kg)} diverted{share}, "
+        f"  of {say.kg(mass.in_kg)} handled: {say.kg(mass.diverted_kg)} diverted{share}, "
         f"{say.kg(mass.stock_kg)} still here, {say.kg(mass.residue_kg)} residue{tipped}, {say.kg(mass.loss_kg)} loss"
         f"{mark(mark_of(mass.conflict))}"
     )

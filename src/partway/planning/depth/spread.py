@@ -25,6 +25,7 @@ from partway.things.estimate import Estimate
 SEED = 20260314
 DRAWS = 2000
 REMEMBERED = 1024  # figures whose draws are kept, 16 kB each
+FEW, OF_FEW = 256, 8192  # draws at a glance, 2 kB a figure at most, and the figures kept
 TINY = 1e-12
 
 
@@ -39,7 +40,7 @@ def draw_named(estimate: Estimate, n: int, seed: int, *name: str) -> Draws:
     """The same draws whenever a figure of that name is drawn."""
     if estimate.high <= estimate.low:
         return np.full(n, estimate.likely)
-    drawn = _remembered if n <= DRAWS else _remembered.__wrapped__
+    drawn = _at_a_glance if n <= FEW else _remembered if n <= DRAWS else _drawn
     return estimate.low + (estimate.high - estimate.low) * drawn(_up(estimate), n, seed, name)
 
 
@@ -58,11 +59,14 @@ def _beta(up: float, n: int, rng: np.random.Generator) -> Draws:
     return rng.beta(1.0 + up, 5.0 - up, n)
 
 
-@lru_cache(maxsize=REMEMBERED)
-def _remembered(up: float, n: int, seed: int, name: tuple[str, ...]) -> Draws:
+def _drawn(up: float, n: int, seed: int, name: tuple[str, ...]) -> Draws:
     drawn = _beta(up, n, generator(seed, *name))
     drawn.flags.writeable = False
     return drawn
+
+
+_remembered = lru_cache(maxsize=REMEMBERED)(_drawn)
+_at_a_glance = lru_cache(maxsize=OF_FEW)(_drawn)
 
 
 @lru_cache(maxsize=REMEMBERED)

@@ -231,7 +231,8 @@ class _Builder:
         kind = self.scenario.anatomies[group.find.kind]
         before, key = ahead(self.scenario, kind, piece.of_kind, part), (kind.kind, piece.of_kind, i)
         hours = part.minutes.mean / 60.0 * piece.share
-        for step, chance in steps(part, before, self._most(group.anatomy, piece.id)):
+        most = 0 if before is None else self._most(group.anatomy, piece.id)
+        for step, chance in steps(part, before, most):
             income = chance * part.if_sold * unit * piece.share
             unsold = (1.0 - chance) * self.nodes[node].kept_value
             self.capped[key].append(len(self.part_sales))

@@ -17,7 +17,7 @@ def ahead(scenario: Scenario, anatomy: Anatomy, piece: str, part: Part) -> int |
 
     What is certain to sell, or never does, sells alike however many there are.
     """
-    finds = [find for find in scenario.finds if find.kind == anatomy.kind and find.listed]
+    finds = [find for find in scenario.finds if find.listed and find.kind == anatomy.kind]
     whole = sum(find.listed for find in finds if anatomy.whole.id == piece and offered_as(anatomy, find.works) == part)
     said = scenario.listed.get((anatomy.kind, piece, part.name))
     if not 0.0 < part.chance < 1.0 or (said is None and not whole):

@@ -88,8 +88,7 @@ def report_queue(scenario: Scenario, waiting: Iterable[WaitingFind], puzzles: It
     values = at_prices.of(hands)
     lines = [_line(scenario, finds, values[hand]) for finds, hand in zip(groups, hands, strict=True)]
     of_line = {line.finds: hand for line, hand in zip(lines, hands, strict=True)}
-    busy = sorted((n for n in lines if n.per_hour is not None), key=lambda n: (-(n.per_hour or 0.0), n.name, n.first))
-    cut, used = _cut(busy, scenario.hours.bench * 60.0)
+    cut, used = _cut(_best_first(lines), scenario.hours.bench * 60.0)
     now = sum(1 for line in cut if line.fits)
     ranges = [at_prices.range_of(h := of_line[line.finds], values[h]) for line in cut[: max(now, RANGED)]]
     cut = [*(_ranged(line, r) for line, r in zip(cut, ranges, strict=False)), *cut[len(ranges) :]]
@@ -114,6 +113,22 @@ def report_queue(scenario: Scenario, waiting: Iterable[WaitingFind], puzzles: It
         extra=sum(line.fits * (float_of(line.brings) - line.shut) for line in cut[:now]),
         notes=scenario.notes,
     )
+
+
+def best_of_bench(scenario: Scenario, waiting: Iterable[WaitingFind], few: int) -> tuple[QueueLine, ...]:
+    """The first few lines of the queue, without their ranges: quicker, for who asks only what comes first."""
+    groups = alike(scenario, waiting)
+    hands = [holding_of(scenario, finds) for finds in groups]
+    values = HoldingValues.at(scenario).of(hands)
+    busy = [(finds, values[hand]) for finds, hand in zip(groups, hands, strict=True)]
+    lines = [_line(scenario, *one) for one in busy if one[1].per_hour is not None]
+    return tuple(_best_first(lines)[:few])
+
+
+def _best_first(lines: Iterable[QueueLine]) -> list[QueueLine]:
+    """Those that are worth bench time, the best hour first."""
+    busy = [line for line in lines if line.per_hour is not None]
+    return sorted(busy, key=lambda n: (-(n.per_hour or 0.0), n.name, n.first))
 
 
 def float_of(value: Span | float) -> float:

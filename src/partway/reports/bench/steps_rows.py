@@ -11,8 +11,7 @@ from partway.reports.learned import LearnedLine, learned_lines
 from partway.things.anatomy import Anatomy, Piece
 from partway.things.estimate import Estimate
 from partway.things.material import Grade
-from partway.valuing.finds.answers import condition_of
-from partway.valuing.finds.facts import OnlyIf, Question
+from partway.valuing.finds.facts import OnlyIf, Question, condition_of
 
 RESIDUE = "residue"
 NOBODY = "residue, nobody takes it"

@@ -15,8 +15,10 @@ from partway.ledger.events.payload import Payload
 from partway.ledger.events.sorts import Sort
 from partway.ledger.events.words import said
 from partway.quantities import format_mass_in
+from partway.reports.called import Called
 
 TAIL = 8  # characters of an id that name an event: its end is random, its beginning is the time
+NAMED = ("find", "bin", "buyer", "haul", "ticket", "round")  # sorts of things that people have a name for
 UNITS = {"minutes": " min", "km": " km", "litres": " L"}
 WORKS = {"yes": "works", "no": "does not work", "unknown": "condition unknown"}
 
@@ -58,24 +60,28 @@ def report_ledger(
     return LedgerLines(tuple(ledger_line(event, event.id not in voided, unit, zone) for event in shown), len(events))
 
 
-def ledger_line(event: Event, counts: bool, unit: str, zone: dt.tzinfo | None) -> LedgerLine:
-    """One event as a line."""
+def ledger_line(
+    event: Event, counts: bool, unit: str, zone: dt.tzinfo | None, called: Called | None = None
+) -> LedgerLine:
+    """One event as a line; with what people call things, where `called` is there to say it."""
     return LedgerLine(
         str(event.id)[-TAIL:],
         clock_text(event.happened, zone),
         event.kind,
         event.who,
-        words(event.what, unit),
+        words(event.what, unit, called),
         counts,
     )
 
 
-def words(what: Payload, unit: str) -> str:
-    """What an event says, masses in `unit`."""
-    return said(what, lambda value, sort: _shown(value, sort, unit))
+def words(what: Payload, unit: str, called: Called | None = None) -> str:
+    """What an event says, masses in `unit`; to the letter, or with the names of `called` in place of ids."""
+    return said(what, lambda value, sort: _shown(value, sort, unit, called))
 
 
-def _shown(value: Any, sort: Sort, unit: str) -> str:
+def _shown(value: Any, sort: Sort, unit: str, called: Called | None) -> str:
+    if called is not None and sort.names in NAMED:
+        return str(getattr(called, sort.names)(value))
     if sort.name == "mass":
         return format_mass_in(value / 1e6, unit)
     if isinstance(value, UUID):

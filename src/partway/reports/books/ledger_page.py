@@ -13,6 +13,7 @@ from partway.ledger.events.event import Event
 from partway.ledger.events.kinds import Corrected
 from partway.ledger.events.subjects import subjects_of
 from partway.reports.books.ledger import LedgerLine, ledger_line
+from partway.reports.called import Called
 
 PAGE = 40
 
@@ -53,11 +54,12 @@ class EventReport:
 
 @dataclass(frozen=True, slots=True)
 class Reader:
-    """Writes events as lines: masses in `unit`, times in `zone`."""
+    """Writes events as lines: masses in `unit`, times in `zone`, things by the names of `called` where it is there."""
 
     book: Book
     unit: str
     zone: dt.tzinfo | None
+    called: Called | None = None
 
     def leaf(
         self,
@@ -94,7 +96,7 @@ class Reader:
         for event in events:
             counts = event.id not in voided
             instead = "" if counts else self._counts_instead(event)
-            yield PageLine(str(event.id), ledger_line(event, counts, self.unit, self.zone), instead)
+            yield PageLine(str(event.id), ledger_line(event, counts, self.unit, self.zone, self.called), instead)
 
     def _counts_instead(self, event: Event) -> str:
         found = self._instead(event, self.book.events(("corrected",), f"event:{event.id}"))

@@ -61,7 +61,8 @@ class Curb:
     thought of it. `signs` (id, name) may show on such a kind, `seen` are those that do ("cord-cut -boxed": not boxed),
     and `look` is the one to look for first, where it can change what is done. `questions` are what to ask with a piece
     in the hand, where the answer brings more than a few minutes of one's hour. `learned` are the figures of the kind
-    from one's own scale and clock.
+    from one's own scale and clock. `estimated` are grades in it that nobody quotes, their price estimated from one,
+    that of No. 2 `copper` per kg as the user said it; none: all that counts is quoted.
     """
 
     kind: str
@@ -99,6 +100,8 @@ class Curb:
     note: str = ""
     questions: tuple[Question, ...] = ()
     learned: tuple[LearnedLine, ...] = ()
+    estimated: tuple[str, ...] = ()
+    copper: float | None = None
 
     @property
     def hours_free(self) -> bool:
@@ -108,7 +111,7 @@ class Curb:
 
 @dataclass(frozen=True, slots=True)
 class RankLine:
-    """One kind in the ranking: the figures of the world its verdict speaks of."""
+    """One kind in the ranking: the figures of the world its verdict speaks of. `estimated`: some price in it is."""
 
     kind: str
     name: str
@@ -122,6 +125,7 @@ class RankLine:
     per_litre: float | None
     caution: str
     cautions: int
+    estimated: bool = False
 
 
 @dataclass(frozen=True, slots=True)

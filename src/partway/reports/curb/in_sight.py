@@ -29,6 +29,7 @@ LEFT: dict[Verdict, Why] = {
 class SightLine:
     """One thing: what it brings with bench and loading paid (`net`; None where nothing in it is quoted), and why it is
     lifted or left. `per_scarce` is its net by the unit of what runs out first. `caution` names what can hurt.
+    `estimated`: some price in it is estimated from one.
     """
 
     kind: str
@@ -41,6 +42,7 @@ class SightLine:
     minutes: float
     per_scarce: float | None
     caution: str
+    estimated: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,6 +100,7 @@ def _line(scenario: Scenario, it: Outlook) -> SightLine:
         minutes=handling(anatomy),
         per_scarce=None,
         caution=cards[0].name if cards else "",
+        estimated=bool(it.here.estimated),
     )
 
 

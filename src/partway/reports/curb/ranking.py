@@ -30,7 +30,7 @@ def report_ranking(solved: Solved) -> Ranking:
         if shown is None or said in others:
             others[said].append((kind, anatomy.name))
         else:
-            lines.append(_line(scenario, anatomy, said, shown))
+            lines.append(_line(scenario, anatomy, said, shown, estimated=bool(here.estimated)))
     spacious = [line for line in lines if line.per_litre is not None]
     return Ranking(
         on=scenario.on.isoformat(),
@@ -45,7 +45,7 @@ def report_ranking(solved: Solved) -> Ranking:
     )
 
 
-def _line(scenario: Scenario, anatomy: Anatomy, said: Verdict, world: World) -> RankLine:
+def _line(scenario: Scenario, anatomy: Anatomy, said: Verdict, world: World, *, estimated: bool) -> RankLine:
     size = size_of(scenario, anatomy)
     cautions = cautions_at_curb(scenario, anatomy)
     return RankLine(
@@ -61,4 +61,5 @@ def _line(scenario: Scenario, anatomy: Anatomy, said: Verdict, world: World) -> 
         per_litre=world.money.expected / size.litres if size.litres else None,
         caution=cautions[0].name if cautions else "",
         cautions=len(cautions),
+        estimated=estimated,
     )

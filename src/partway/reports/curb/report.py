@@ -13,9 +13,8 @@ from partway.reports.learned import learned_lines
 from partway.reports.names import ScenarioNames
 from partway.things.anatomy import Anatomy, Operation
 from partway.things.scenario import Scenario
-from partway.valuing.finds.answers import condition_of
 from partway.valuing.finds.curb import handling, shut_piece, size_of, taker, unquoted
-from partway.valuing.finds.facts import OnlyIf, WorthALook
+from partway.valuing.finds.facts import OnlyIf, WorthALook, condition_of
 from partway.valuing.finds.hand import ValuedHolding
 from partway.valuing.finds.opened import Solved
 from partway.valuing.finds.questions import only_if, questions_worth_it
@@ -75,6 +74,8 @@ def report_curb(it: Outlook, odds: AtCurb) -> Curb:
         place=names.buyer(taker(if_not.find, size.grade)) if piece else "",
         hinges=hinges(said, it) if shown else (),
         unquoted=tuple(map(names.grade, unquoted(if_not.find))),
+        estimated=tuple(map(names.grade, dict.fromkeys([*if_works.estimated, *if_not.estimated]))),
+        copper=scenario.copper,
         notes=tuple(dict.fromkeys([*instance.notes, *if_works.find.instance.notes])),
         note=anatomy.note,
         questions=questions_worth_it((if_works if shown and shown.works == "yes" else if_not).hand) if shown else (),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from partway.reports.haul.plan_lines import BinFilled, OpenLine
-from partway.valuing.finds.answers import condition_of
+from partway.valuing.finds.facts import condition_of
 from partway.valuing.plans.decision import Worth
 
 CENT = 0.005

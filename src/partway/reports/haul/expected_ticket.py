@@ -11,9 +11,9 @@ from partway.ledger import trading
 from partway.ledger.book import Book
 from partway.ledger.events.kinds import Hauled, Ticketed
 from partway.ledger.fold import standing
+from partway.reports.haul.geo import geo_uri
 from partway.things.buyers import buyer_name
 from partway.things.material import Grade
-from partway.things.places import geo_uri
 from partway.valuing.planned_lots import Drive, drive_in, planned_in
 from partway.valuing.trips.after_haul import AfterHaul, Costs, after_haul
 from partway.valuing.trips.loads import TakenLot, counting

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from partway.planning.instance.frozen import Group, Instance
 from partway.reports.haul.plan_lines import EndLine, FindLine, OpenLine
-from partway.valuing.finds.answers import condition_of
+from partway.valuing.finds.facts import condition_of
 from partway.valuing.plans.decision import Worth
 
 

@@ -11,7 +11,7 @@ from partway.planning.model.milp import MAIL
 from partway.planning.tours.tours import Tour
 from partway.reports.haul.plan_lines import ParcelLine, PartLine, SaleLine, StopLine, TripLine, WholeLine
 from partway.things.anatomy import Part
-from partway.valuing.finds.answers import condition_of
+from partway.valuing.finds.facts import condition_of
 from partway.valuing.plans.trips import away_hours, brought_at, load_of
 
 Ranges = Mapping[tuple[str, int], tuple[float, float]]  # by buyer and trip

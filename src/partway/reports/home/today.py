@@ -1,115 +1,44 @@
-"""What matters now: what can hurt on the bench first, then what waits, what is full, what is stale, what is owed."""
+"""Today: what can hurt, the few acts that come next, what is under way, what the last weeks earned."""
 
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from decimal import Decimal
 
-from partway.catalogue import Catalogue
-from partway.catalogue.cards import CautionCard, cards_by_hazard
-from partway.catalogue.named import hazards_of
+from partway.catalogue.cards import CautionCard
 from partway.ledger import trading
-from partway.ledger.balance.sheet import sheet, tips_in
 from partway.ledger.book import Book
-from partway.ledger.days import days_between
 from partway.ledger.fold import standing
 from partway.ledger.fold.standing import BinNow, FindNow
-from partway.reports.books.conflicts import ConflictLine, in_doubt, report_conflicts
-from partway.reports.what.place_cards import to_fill_in
-from partway.things.ages import NOTICE_DAYS
+from partway.planning.instance.market import Market
+from partway.reports.bench.queue import QueueLine, float_of
+from partway.reports.books.conflicts import ConflictLine, report_conflicts
+from partway.reports.books.overview import cautions_there
+from partway.reports.home.act_lines import ActLine, ActNames
 from partway.things.scenario import Scenario
-from partway.things.traits import said_kind
-from partway.valuing.diverted import Ends, ends_so_far
+from partway.valuing.acts.act import MOST, Act, next_acts
+from partway.valuing.acts.calls import calls, takers
+from partway.valuing.acts.danger import hazards_in_bins, hazards_in_finds
+from partway.valuing.acts.due import full_bins, long_unpaid, not_ended
+from partway.valuing.acts.loads import load
 from partway.valuing.earned import Earned, earned
-from partway.valuing.fill import NEAR, fill_of
 from partway.valuing.known import estimates_of
-from partway.valuing.left import before
-from partway.valuing.lots import Lots, stock_of
+from partway.valuing.learned.prices import moves_in
+from partway.valuing.lots import stock_of
 from partway.valuing.price_book import PriceBook
+from partway.valuing.room.inflow import measured_inflow
 
-KG = 1e-6  # of a milligram
 WEEKS = 4
-
-
-@dataclass(frozen=True, slots=True)
-class Waiting:
-    """A find that waits, `count` of it whole still; `mass_kg` None where it was not weighed.
-
-    `conflict` says why its figures are in doubt.
-    """
-
-    find: str
-    kind: str
-    name: str
-    count: int
-    works: str
-    mass_kg: float | None
-    days: int
-    note: str
-    conflict: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Due:
-    """A bin near something: `what` is full, minimum or tier; `share` of it is there, above 1 for past it.
-
-    `conflict` says why what is in the bins named is in doubt.
-    """
-
-    bin: str
-    grade: str
-    what: str
-    share: float
-    mass_kg: float
-    buyer: str = ""
-    least_kg: float = 0.0
-    conflict: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Stale:
-    """The best quote of a grade in stock is too old to count on; `days` None where nobody ever quoted it."""
-
-    grade: str
-    mass_kg: float
-    buyer: str
-    days: int | None
-    conflict: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Unpaid:
-    """A ticket of which something is still owed."""
-
-    ticket: str
-    buyer: str
-    total: Decimal
-    open: Decimal
-
-
-@dataclass(frozen=True, slots=True)
-class Handled:
-    """Kilograms of the whole ledger; `diverted_share` is of all that has left, None before anything has.
-
-    `conflict` where some of them are in doubt.
-    """
-
-    in_kg: float
-    diverted_kg: float
-    diverted_share: float | None
-    tipped_kg: float
-    residue_kg: float
-    stock_kg: float
-    loss_kg: float
-    conflict: tuple[str, ...] = ()
+FEW = 2  # finds of the bench among the acts: the rest stands there, best first
 
 
 @dataclass(frozen=True, slots=True)
 class Today:
-    """The state of the day; cautions come first, then what cannot be true. `place_cards` are to be filled in, or
-    looked up again.
+    """The day; cautions come first. `acts` are at most five: danger, then what is due, then what earns most a minute.
+
+    `conflicts` are what cannot all be true, `hauls` and `rounds` (by where they go) those under way, `earned` the last
+    four weeks.
     """
 
     on: str
@@ -117,110 +46,91 @@ class Today:
     unit: str
     cautions: tuple[CautionCard, ...]
     conflicts: tuple[ConflictLine, ...]
-    place_cards: tuple[str, ...]
-    waiting: tuple[Waiting, ...]
-    bins: tuple[Due, ...]
-    stale: tuple[Stale, ...]
+    acts: tuple[ActLine, ...]
     hauls: tuple[trading.HaulNow, ...]
-    unpaid: tuple[Unpaid, ...]
+    rounds: tuple[str, ...]
     earned: Earned
-    handled: Handled
     notes: tuple[str, ...]
 
 
-def report_today(
-    book: Book, scenario: Scenario, now: dt.datetime, waiting: Mapping[str, FindNow] | None = None
-) -> Today:
-    """What matters at a moment, at the quotes of the scenario made from the book.
+@dataclass(frozen=True, slots=True)
+class There:
+    """What is there, read once: finds that are not closed, bins, and what cannot all be true."""
 
-    `waiting` are the finds that are not closed, where they were read already.
+    finds: Mapping[str, FindNow]
+    bins: Mapping[str, BinNow]
+    conflicts: tuple[ConflictLine, ...]
+
+    @classmethod
+    def of(cls, book: Book, unit: str, zone: dt.tzinfo | None) -> There:
+        """What is there in a book."""
+        return cls(standing.finds(book), standing.bins(book), report_conflicts(book, unit, zone))
+
+
+def report_today(book: Book, prices: Scenario, now: dt.datetime, best: Sequence[QueueLine], there: There) -> Today:
+    """What comes next at a moment. `prices` is a scenario of the book without its finds, `best` the first of the bench
+    at them.
     """
-    finds = _left(book, standing.finds(book) if waiting is None else waiting)
-    bins = [b for b in standing.bins(book).values() if b.mg > 0]
-    conflicts = report_conflicts(book, scenario.unit, now.tzinfo)
-    prices, stock, known = PriceBook.of(book, now.date()), stock_of(bins), estimates_of(book)
+    found = [*_pressing(book, prices, now, there), *_earning(book, prices, now, best, there.bins.values())]
+    names = ActNames.of(book, prices, there.finds, there.bins)
+    full = [one for one in there.bins.values() if one.mg > 0]
     return Today(
-        on=scenario.on.isoformat(),
-        currency=scenario.currency,
-        unit=scenario.unit,
-        cautions=_cautions(scenario, finds, bins),
-        conflicts=conflicts,
-        place_cards=to_fill_in(book, now.date()),
-        waiting=tuple(sorted((_waiting(known, f, now) for f in finds), key=lambda w: -w.days)),
-        bins=tuple(sorted(_due(prices, bins, stock), key=lambda due: -due.share)),
-        stale=tuple(stale_prices(prices, bins, stock)),
+        on=prices.on.isoformat(),
+        currency=prices.currency,
+        unit=prices.unit,
+        cautions=cautions_there(prices, estimates_of(book), there.finds.values(), full),
+        conflicts=there.conflicts,
+        acts=tuple(names.line(act) for act in next_acts(found, MOST)),
         hauls=tuple(trading.started(book).values()),
-        unpaid=tuple(Unpaid(owed.id, owed.buyer, owed.total, owed.open) for owed in trading.owed(book).values()),
+        rounds=_rounds(book),
         earned=earned(book, now.astimezone(dt.UTC), 7 * WEEKS),
-        handled=_handled(ends_so_far(sheet(book.summed(), tips_in(book.facts("buyer:")))), conflicts),
-        notes=scenario.notes,
+        notes=prices.notes,
     )
 
 
-def _cautions(scenario: Scenario, finds: Iterable[FindNow], bins: Iterable[BinNow]) -> tuple[CautionCard, ...]:
-    kinds = {find.kind for find in finds if find.kind in scenario.anatomies}
-    by_kind = [(kind, hazards_of(scenario.anatomies[kind], scenario.grades)) for kind in sorted(kinds)]
-    grades = {b.grade for b in bins if b.grade in scenario.grades}
-    return cards_by_hazard(scenario.cautions, [*by_kind, *((g, scenario.grades[g].hazards) for g in sorted(grades))])
+def _rounds(book: Book) -> tuple[str, ...]:
+    """Where the rounds go that somebody is on."""
+    going = [s for (s, _), status in sorted(book.facts("round:", "status").items()) if status == "started"]
+    return tuple(book.facts(one, "where").get((one, "where"), "") for one in going)
 
 
-def _left(book: Book, waiting: Mapping[str, FindNow]) -> list[FindNow]:
-    """Finds with as many of each as are whole still; the rest of one that was opened counts as one."""
-    touched, voided = book.subjects(("opened", "sold"), standing.OPEN) if waiting else frozenset(), book.voided()
-    known = estimates_of(book)
-    return [
-        replace(now, count=max(1, before(book, now, voided).whole))
-        if now.count > 1 and f"find:{now.id}" in touched and known.knows(now.kind)
-        else now
-        for now in waiting.values()
-    ]
+def _pressing(book: Book, prices: Scenario, now: dt.datetime, there: There) -> Iterator[Act]:
+    """What can hurt, what cannot be true, and what is due."""
+    yield from hazards_in_bins(book, there.bins.values(), prices.grades, prices.cautions, now)
+    yield from hazards_in_finds(there.finds.values(), estimates_of(book), prices.cautions, now)
+    if there.conflicts:
+        yield Act("settle", count=len(there.conflicts))
+    yield from not_ended(book, "haul", now)
+    yield from not_ended(book, "round", now)
+    yield from full_bins(there.bins.values(), prices.grades)
+    yield from long_unpaid(book, now)
 
 
-def _waiting(known: Catalogue, find: FindNow, now: dt.datetime) -> Waiting:
-    name = known.anatomy(find.kind).name if known.knows(find.kind) else said_kind(find.kind)
-    days = days_between(find.found, now, now.tzinfo)
-    mass_kg = find.mg * KG or None
-    return Waiting(find.id, find.kind, name, find.count, find.works, mass_kg, days, find.note, find.conflict)
+def _earning(
+    book: Book, prices: Scenario, now: dt.datetime, best: Sequence[QueueLine], bins: Iterable[BinNow]
+) -> Iterator[Act]:
+    """What brings money; nothing where nobody quotes anything."""
+    yield from _openings(best)
+    said, market = PriceBook.of(book, now.date()), Market.of(prices)
+    stock = stock_of(one for one in bins if one.grade in prices.grades)
+    yield from calls(said, stock, moves_in(book), prices.hours.wage)
+    yield from takers(prices, market, stock)
+    if not trading.started(book):
+        yield from load(replace(prices, inflow=measured_inflow(book, now.date())))
 
 
-def _due(prices: PriceBook, bins: Sequence[BinNow], stock: Mapping[str, float]) -> Iterable[Due]:
-    for now in bins:
-        grade = prices.grades.get(now.grade)
-        fill = fill_of(now, grade.density, grade.source) if grade else None
-        if fill is not None and fill.near:
-            yield Due(now.id, now.grade, "full", fill.share[1], now.mg * KG, conflict=now.conflict)
-    for grade_id, kg in stock.items():
-        yield from _lots(prices, grade_id, kg, [b for b in bins if b.grade == grade_id])
-
-
-def _lots(prices: PriceBook, grade: str, kg: float, bins: list[BinNow]) -> Iterable[Due]:
-    """Minimum lots and tiers that the stock of a grade is near, or just past."""
-    for buyer in prices.buyers:
-        for price in prices.standing(buyer, grade).prices:
-            for what, least in (("minimum", price.minimum_kg), ("tier", price.from_kg)):
-                if least > 0 and kg / least >= NEAR:
-                    names = " ".join(b.id for b in bins)
-                    yield Due(names, grade, what, kg / least, kg, buyer, least, _doubts(bins))
-
-
-def _doubts(bins: Iterable[BinNow]) -> tuple[str, ...]:
-    """Why what is in these bins together is in doubt."""
-    return tuple(dict.fromkeys(code for b in bins for code in b.conflict))
-
-
-def stale_prices(prices: PriceBook, bins: Sequence[BinNow], stock: Mapping[str, float]) -> list[Stale]:
-    """Grades in stock whose best quote, also as a lower grade, is old or not there; the heaviest first."""
-    found = []
-    for grade in dict.fromkeys(b.grade for b in bins if b.grade in prices.grades):
-        kg = stock.get(grade, 0.0)
-        best = Lots(prices, grade, kg, kg).best
-        if best is None or best.price.days > NOTICE_DAYS:
-            doubts = _doubts(b for b in bins if b.grade == grade)
-            found.append(Stale(grade, kg, best.buyer if best else "", best.price.days if best else None, doubts))
-    return sorted(found, key=lambda stale: -stale.mass_kg)
-
-
-def _handled(ends: Ends, conflicts: Iterable[ConflictLine]) -> Handled:
-    """The sums; whatever find or bin is in conflict is in them."""
-    tipped, residue, stock, lost = (mg * KG for mg in (ends.tipped, ends.residue, ends.stock, ends.lost))
-    return Handled(ends.came * KG, ends.diverted * KG, ends.share, tipped, residue, stock, lost, in_doubt(conflicts))
+def _openings(best: Sequence[QueueLine]) -> Iterator[Act]:
+    """The best of the bench."""
+    for line in best[:FEW]:
+        if line.per_hour is not None and not line.conflict:
+            yield Act(
+                "open",
+                line.first,
+                of=line.kind,
+                count=line.count,
+                worth=float_of(line.brings) - line.shut,
+                minutes=float_of(line.minutes),
+                per_minute=line.per_hour / 60.0,
+                days=line.days,
+                way=line.way,
+            )

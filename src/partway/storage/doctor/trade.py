@@ -6,7 +6,7 @@ import datetime as dt
 
 from partway.ledger.days import local
 from partway.ledger.fold import standing
-from partway.reports.home.today import stale_prices
+from partway.reports.books.overview import stale_prices
 from partway.storage.doctor.findings import CheckResult, DoctorFinding, entries
 from partway.storage.doctor.patient import Patient
 from partway.things.ages import NOTICE_DAYS, OLD_DAYS

@@ -11,6 +11,7 @@ from partway.planning.instance.frozen import Group
 from partway.planning.instance.room import rides_as
 from partway.things.anatomy import Anatomy, Known, Piece
 from partway.things.scenario import Scenario
+from partway.valuing.estimated import ESTIMATE, estimated_in
 from partway.valuing.finds.facts import Span, TestFirst
 from partway.valuing.finds.hand import ValuedHolding, span_of
 from partway.valuing.finds.opened import Solved
@@ -145,6 +146,11 @@ class Lifted:
         return self.find.breakevens.by_price(grade).of(self.root).at(price) / share - self.carrying
 
     @property
+    def estimated(self) -> tuple[str, ...]:
+        """Ids of the grades in it whose price nobody quoted, and that are estimated from one."""
+        return estimated_in(self.find.instance, self.find.instance.nodes[self.root].group)
+
+    @property
     def quoted(self) -> bool:
         """Whether anybody quotes anything in it, or it holds a part that can be priced."""
         instance = self.find.instance
@@ -170,6 +176,7 @@ def taker(find: Solved, grade: str) -> str:
     """The id of who takes a grade: a drop-off before anyone else, then the best price; "" for nobody."""
     offers = find.instance.market.offers.get(grade, ())
     kinds = {buyer.id: buyer.kind for buyer in find.instance.scenario.buyers}
+    offers = tuple(offer for offer in offers if offer.buyer != ESTIMATE)  # nobody's
     first = sorted(offers, key=lambda offer: kinds[offer.buyer] != "drop-off")
     return first[0].buyer if first else ""
 

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from partway.planning.depth.breakeven import PriceFlip
+    from partway.things.anatomy import Anatomy, Piece
 
 CENT = 0.005  # less than that is nothing
 
@@ -153,3 +154,14 @@ class TestFirst:
     value_untested: float
     gain: float
     worth_it: bool
+
+
+def bin_of(answer: Piece) -> str:
+    """The grade of the bin: the first the answer sells as; empty where it goes into none."""
+    return answer.sells[0].grade if answer.sells else ""
+
+
+def condition_of(anatomy: Anatomy, piece: str) -> OnlyIf | None:
+    """The answer that a piece is or comes out of, with its share of all finds; None where every find has the piece."""
+    answer = anatomy.answer_of(piece)
+    return None if answer is None else OnlyIf(answer.answer, answer.share)

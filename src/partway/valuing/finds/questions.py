@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from partway.things.anatomy import Operation
-from partway.valuing.finds.answers import bin_of, condition_of
-from partway.valuing.finds.facts import CENT, OnlyIf, PossibleAnswer, Question
+from partway.valuing.finds.facts import CENT, OnlyIf, PossibleAnswer, Question, bin_of, condition_of
 from partway.valuing.finds.hand import ValuedHolding
 from partway.valuing.finds.opened import Solved
 

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 
 from partway.planning.instance.build import COPPER
 from partway.planning.instance.frozen import Instance
+from partway.things.material import Grade
 from partway.valuing.plans.again import CALL
 from partway.valuing.plans.decision import Worth
 from partway.valuing.plans.facts import FindOut
@@ -50,10 +51,18 @@ def _takers(worth: Worth) -> Iterable[FindOut]:
         return
     for g, kg in worth.decision.kept_kg.items():
         grade = instance.scenario.grades[instance.grades[g]]
-        if grade.id in instance.market.offers or grade.ratio is None or grade.hazards:
-            continue
-        more = max(0.0, grade.ratio.mean * copper.price - instance.kept_price[g]) * kg
-        yield FindOut("takes", TAKEN * more, CALL, buyer=buyer, grade=grade.id)
+        gain = if_taken(grade, copper.price, instance.kept_price[g], kg)
+        if grade.id not in instance.market.offers and gain is not None:
+            yield FindOut("takes", gain, CALL, buyer=buyer, grade=grade.id)
+
+
+def if_taken(grade: Grade, copper: float, kept: float, kg: float) -> float | None:
+    """What it is worth to ask whether a grade is taken: its usual share of the price of copper over what `kg` of it are
+    worth `kept`, by the chance that a yard takes it. None where its share is not known, or where it can hurt.
+    """
+    if grade.ratio is None or grade.hazards:
+        return None
+    return TAKEN * max(0.0, grade.ratio.mean * copper - kept) * kg
 
 
 def _first_yard(worth: Worth) -> str | None:

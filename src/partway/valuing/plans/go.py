@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections import defaultdict
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
@@ -24,14 +25,14 @@ from partway.valuing.room.coming import LOOKED_AHEAD, WEEK, weekly_inflow
 
 def go_or_wait(instance: Instance, checked: Checked) -> GoOrWait | None:
     """What to do about driving; None where nobody is driven to, or no trip fits the hours."""
-    ahead = _Ahead(instance, checked.decision)
+    ahead = Ahead(instance, checked.decision)
     driven = [k for k, tour in enumerate(checked.decision.tours) if tour]
     if driven:
         return _go(instance, checked.decision, ahead, driven)
     return ahead.wait() if ahead.buyers else None
 
 
-def _go(instance: Instance, decision: Decision, ahead: _Ahead, driven: list[int]) -> GoOrWait:
+def _go(instance: Instance, decision: Decision, ahead: Ahead, driven: list[int]) -> GoOrWait:
     wage = instance.scenario.hours.wage
     lots = [(instance.lots[i], t, kg) for (i, t, k), kg in decision.lots.items() if k != MAIL]
     worth = sum(kg * lot.tiers[t].price for lot, t, kg in lots)
@@ -54,7 +55,7 @@ def _go_code(instance: Instance, decision: Decision, driven: list[int]) -> Liter
 
 
 @dataclass(frozen=True)
-class _Ahead:
+class Ahead:
     """What stays after a decision, and what comes on top of it week by week."""
 
     instance: Instance
@@ -79,15 +80,13 @@ class _Ahead:
     @cached_property
     def buyers(self) -> tuple[Buyer, ...]:
         """Those a trip to whom fits the hours away."""
-        roads, hours = self.instance.roads, self.instance.scenario.hours
-        if roads is None or not hours.trips:
+        hours = self.instance.scenario.hours
+        if self.instance.roads is None or not hours.trips:
             return ()
-        quick = roads.quickest()
         return tuple(
             buyer
             for buyer, stop in zip(self.instance.buyers, self.instance.stops, strict=True)
-            if stop is not None and buyer.id in self.trips
-            if float(quick[0, stop] + quick[stop, 0]) + buyer.minutes / 60.0 <= hours.away
+            if stop is not None and buyer.id in self.trips and self.hours(buyer) <= hours.away
         )
 
     @cached_property
@@ -108,6 +107,14 @@ class _Ahead:
         """Litres that come in each week."""
         grades = self.instance.scenario.grades
         return sum(kg / grades[g].density.mean for g, kg in self.weekly.items() if g in grades)
+
+    def hours(self, buyer: Buyer) -> float:
+        """Hours of a trip to one buyer and back."""
+        roads, stop = self.instance.roads, self.instance.stops[self.instance.buyers.index(buyer)]
+        if roads is None or stop is None:
+            return 0.0
+        quick = roads.quickest()
+        return float(quick[0, stop] + quick[stop, 0]) + buyer.minutes / 60.0
 
     @property
     def room_weeks(self) -> float | None:
@@ -140,9 +147,9 @@ class _Ahead:
     def _markets(self) -> dict[float, Market]:
         return {}
 
-    def wait(self) -> GoOrWait:
-        """Until when, and for what."""
-        for day in range(1, LOOKED_AHEAD + 1) if self.weekly else ():
+    def wait(self, most: int = LOOKED_AHEAD) -> GoOrWait:
+        """Until when, within the `most` days to look ahead, and for what."""
+        for day in range(1, most + 1) if self.weekly else ():
             gain, _, buyer = max((self.load(b, day)[1], i, b) for i, b in enumerate(self.buyers))
             if gain > 0.0:
                 by = (self.instance.scenario.on + dt.timedelta(days=day)).isoformat()
@@ -156,11 +163,11 @@ class _Ahead:
     def load(self, buyer: Buyer, days: int) -> tuple[float, float]:
         """What the best load for one buyer is worth on a day after its trip, and what that gains over keeping it."""
         market, worth, gain, free = self.market(days), -self.trips[buyer.id], -self.trips[buyer.id], 1.0
-        offers = []
-        for grade, kg in self.stock(days).items():
-            quote = _quote_for(buyer, grade, kg) if takes(buyer, self.instance.scenario.grades[grade]) else None
-            if quote is not None and market.room is not None:
-                full = full_load(market.room, market.grades[grade].density.mean)
+        there, offers = self.stock(days), []
+        for grade, quotes, full in self._taken(buyer):
+            kg = there.get(grade)
+            quote = None if kg is None else _quote_for(quotes, kg)
+            if kg is not None and quote is not None:
                 price = quote.price.mean
                 offers.append(((price - market.kept_price(grade)) * full, price * full, kg / full))
         for over, price, share in sorted(offers, reverse=True):
@@ -169,8 +176,25 @@ class _Ahead:
                 worth, gain, free = worth + price * taken, gain + over * taken, free - taken
         return worth, gain
 
+    def _taken(self, buyer: Buyer) -> tuple[tuple[str, tuple[Quote, ...], float], ...]:
+        """Grades that a buyer takes, its quotes for each, and a full load of it in kg."""
+        if buyer.id not in self._taken_by:
+            market, quotes = self.instance.market, defaultdict[str, list[Quote]](list)
+            for quote in buyer.quotes:
+                if market.room is not None and takes(buyer, self.instance.scenario.grades[quote.grade]):
+                    quotes[quote.grade].append(quote)
+            self._taken_by[buyer.id] = tuple(
+                (grade, tuple(said), full_load(market.room, market.grades[grade].density.mean))
+                for grade, said in quotes.items()
+                if market.room is not None
+            )
+        return self._taken_by[buyer.id]
 
-def _quote_for(buyer: Buyer, grade: str, kg: float) -> Quote | None:
+    @cached_property
+    def _taken_by(self) -> dict[str, tuple[tuple[str, tuple[Quote, ...], float], ...]]:
+        return {}
+
+
+def _quote_for(quotes: tuple[Quote, ...], kg: float) -> Quote | None:
     """The quote that a lot of this size gets; None where it is too small."""
-    reached = [q for q in buyer.quotes if q.grade == grade and q.least_kg <= kg]
-    return max(reached, key=lambda q: q.from_kg, default=None)
+    return max((q for q in quotes if q.least_kg <= kg), key=lambda q: q.from_kg, default=None)

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from partway.actions.bench import finds, listing, opening, selling
+from partway.actions.bench import finds, listing, selling
 from partway.actions.bench.offer_results import BackResult, OfferResult
 from partway.actions.bench.results import FindResult, OpenResult, SoldResult
 from partway.actions.bins import bins
 from partway.actions.bins.results import BinResult
+from partway.actions.books import opening_anew
 from partway.actions.recording.saved import Saved
 from partway.web.api.writing import record, writing
 from partway.web.bench.bodies import (
@@ -49,8 +50,11 @@ def weigh(ctx: At, body: WeighBody) -> Saved[FindResult]:
 
 @router.post("/open")
 def open_(ctx: At, body: OpenBody) -> Saved[OpenResult]:
-    """Record a find opened: pieces, weighed, into bins. A gap in the mass balance is asked about (`gap`)."""
-    return record(ctx, body, opening.open_up)
+    """Record a find opened: pieces, weighed, into bins. A gap in the mass balance is asked about (`gap`).
+
+    `instead` puts an earlier opening right: it no longer counts, and this one stands in its place.
+    """
+    return record(ctx, body, opening_anew.record_opening)
 
 
 @router.post("/sell")

@@ -125,6 +125,7 @@ class OpenBody(
         [], max_length=200, description="What pieces turned out to be that are asked about; learned from."
     )
     sure: Agreed = None
+    instead: Line = Field("", description="The id of an opening that this one puts right; that one no longer counts.")
 
     def given(self) -> dict[str, Any]:
         """Pieces and answers as the action takes them."""

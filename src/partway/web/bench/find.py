@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from typing import ClassVar, cast, get_args
+from urllib.parse import quote
 
 from fastapi import APIRouter
 from fastapi.responses import Response
 
+from partway.actions.books.opening_anew import last_opening
 from partway.catalogue.cards import CautionCard, cards_by_hazard
 from partway.catalogue.named import hazards_of
 from partway.errors import Refused
@@ -26,22 +28,26 @@ from partway.web.bench.also import ALSO, Also
 from partway.web.bench.forms import OpeningForm, TestForm, opening_of
 from partway.web.context import At, RequestContext
 from partway.web.drawings.anatomy import By, Picture, anatomy_picture
-from partway.web.forms import ChoiceField, Typed
+from partway.web.forms import ChoiceField, Form, Typed
 from partway.web.pages import Page, render
+from partway.web.posting import DRAFT, TOKEN
 from partway.web.serving.failures import NotHere
 
 router = APIRouter()
 SUPPOSED = ("yes", "no")
+RESTS = ("found", "opened", "sold", "returned", "weighed")  # what a draft of an opening rests on
+SOME = 50  # events of one find that are looked through
 
 
 @dataclass(frozen=True)
 class FindForms:
-    """The forms of the page; None for one that is fresh."""
+    """The forms of the page; None for one that is fresh. `other` was of another page, and is shown as it was typed."""
 
     opening: OpeningForm | None = None
     test: TestForm | None = None
     also: Also | None = None
     balance: MassBalance | None = None
+    other: Form | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -69,13 +75,15 @@ class FindPage(Page):
     also: tuple[Also, ...]
     balance: MassBalance | None
     offers: bool
+    state: str
 
 
 @dataclass(frozen=True, kw_only=True)
 class GonePage(Page):
     """A find of which nothing is left; `typed` is what was about to be recorded of it.
 
-    `offers`: a kind of one's own can be made of what came out.
+    `offers`: a kind of one's own can be made of what came out. `right` is where its last opening is put right, empty
+    where that cannot be. `draft` is the name of what may still be typed on this phone and was not saved.
     """
 
     template: ClassVar[str] = "bench/gone.html"
@@ -84,6 +92,8 @@ class GonePage(Page):
     conflicts: tuple[ConflictLine, ...]
     problem: str
     offers: bool
+    right: str
+    draft: str
     typed: tuple[tuple[str, str], ...] = field(default=())
 
 
@@ -99,13 +109,13 @@ def page_of(ctx: RequestContext, find_id: str, typed_in: FindForms | None = None
     """The page of a find, with forms that were filled in already."""
     now, typed_in = find_now(ctx, find_id), typed_in or FindForms()
     if now.closed:
-        return _gone(ctx, now, typed_in)
+        return gone_page(ctx, now, typed_in)
     asked = ctx.request.query_params
     by = cast(By, asked.get("by", "value") if asked.get("by") in get_args(By) else "value")
-    here, unknown = _reckoned(ctx, now, asked.get("works", ""))
-    own, others = _cautions(ctx, now, here)
+    here, unknown = reckoned(ctx, now, asked.get("works", ""))
+    own, others = cautions_of(ctx, now, here)
     return FindPage(
-        title=here.name if here else _name(ctx, now),
+        title=here.name if here else name_of(ctx, now),
         find=now,
         conflicts=ctx.conflicts_of(f"find:{now.id}"),
         here=here,
@@ -120,6 +130,7 @@ def page_of(ctx: RequestContext, find_id: str, typed_in: FindForms | None = None
         also=_all_also(ctx, now, typed_in, asked.get("part", "")),
         balance=typed_in.balance,
         offers=offers(ctx, now),
+        state=state_of(ctx, now),
     )
 
 
@@ -156,7 +167,8 @@ def _also(ctx: RequestContext, kind: type[Also], now: FindNow, typed_in: FindFor
     return form
 
 
-def _reckoned(ctx: RequestContext, now: FindNow, works: str) -> tuple[FindAtBench | None, str]:
+def reckoned(ctx: RequestContext, now: FindNow, works: str) -> tuple[FindAtBench | None, str]:
+    """The find at the bench, in a condition that is supposed where `works` says so; or None and why it is not."""
     supposed = works if works in SUPPOSED else None
     try:
         found = figures.find(ctx, now, supposed)
@@ -167,7 +179,7 @@ def _reckoned(ctx: RequestContext, now: FindNow, works: str) -> tuple[FindAtBenc
 
 def here_of(ctx: RequestContext, now: FindNow) -> FindAtBench | None:
     """The find as it is known, for its forms."""
-    return _reckoned(ctx, now, "")[0]
+    return reckoned(ctx, now, "")[0]
 
 
 def rows_of(ctx: RequestContext, now: FindNow, here: FindAtBench | None) -> tuple[PieceRow, ...]:
@@ -201,7 +213,7 @@ def _free(ctx: RequestContext, now: FindNow) -> tuple[PiecePlace, ...]:
     return tuple(any_place(bins, ctx.catalogue.grades))
 
 
-def _cautions(
+def cautions_of(
     ctx: RequestContext, now: FindNow, here: FindAtBench | None
 ) -> tuple[tuple[CautionCard, ...], tuple[CautionCard, ...]]:
     """The cards of its kind, and those of all that it may come to: what is done first, then what could be."""
@@ -221,25 +233,47 @@ def _pieces(ctx: RequestContext, now: FindNow) -> list[tuple[str, str]]:
     return [("", f"{anatomy.name}, whole"), *((piece.id, piece.name) for piece in inside)]
 
 
-def _name(ctx: RequestContext, now: FindNow) -> str:
+def name_of(ctx: RequestContext, now: FindNow) -> str:
+    """What a find is called: its kind's name, or what somebody called a thing that no kind is."""
     return ctx.catalogue.anatomy(now.kind).name if ctx.catalogue.knows(now.kind) else said_kind(now.kind)
 
 
-def _gone(ctx: RequestContext, now: FindNow, typed_in: FindForms) -> GonePage:
-    forms = [typed_in.opening.form if typed_in.opening else None, typed_in.test, typed_in.also]
+def right_of(ctx: RequestContext, now: FindNow) -> str:
+    """Where the last opening of a find is put right; nothing for one that was not opened, or where more came after."""
+    found = last_opening(ctx.book, ctx.context(), now.id)
+    return f"/bench/{quote(now.id)}/work?instead={found.id}" if found else ""
+
+
+def draft_of(now: FindNow) -> str:
+    """The name under which a phone keeps what is typed of an opening."""
+    return f"open:{now.id}"
+
+
+def state_of(ctx: RequestContext, now: FindNow) -> str:
+    """What the find is like, by the last event that says so: a draft of another state is not put back unasked."""
+    voided = ctx.book.voided()
+    found = [event for event in ctx.book.newest(SOME, kinds=RESTS, subject=f"find:{now.id}") if event.id not in voided]
+    return str(found[0].id) if found else ""
+
+
+def gone_page(ctx: RequestContext, now: FindNow, typed_in: FindForms) -> GonePage:
+    """What became of a find of which nothing is left."""
+    forms = [typed_in.opening.form if typed_in.opening else None, typed_in.test, typed_in.also, typed_in.other]
     said = [form.problem or "; ".join(text for *_, text in form.wrong) for form in forms if form]
-    typed = [(name, value) for name, value in ctx.typed.multi_items() if value.strip() and name != "token"]
+    typed = [(name, value) for name, value in ctx.typed.multi_items() if value.strip() and name not in (TOKEN, DRAFT)]
     return GonePage(
-        title=_name(ctx, now),
+        title=name_of(ctx, now),
         find=now,
         conflicts=ctx.conflicts_of(f"find:{now.id}"),
         problem=" ".join(said),
         offers=offers(ctx, now),
+        right=right_of(ctx, now),
+        draft=draft_of(now),
         typed=tuple(typed),
     )
 
 
-@router.get("/bench/{find_id}")
-def find_page(ctx: At, find_id: str) -> Response:
-    """One find at the bench, or what became of it."""
+@router.get("/bench/{find_id}/whole")
+def whole_page(ctx: At, find_id: str) -> Response:
+    """All about one find on one page, or what became of it."""
     return render(ctx, page_of(ctx, find_id))

@@ -28,7 +28,7 @@ class OpenForm(Form):
     """An opening; the pieces and operations of the find at hand are added to it."""
 
     count = LineField("How many of them", "opened this time; empty: as many as the masses fit", mode="numeric")
-    minutes = LineField("Minutes", "such as 12 or 1 h 05; the clock above fills it in", mode="numeric")
+    minutes = LineField("Minutes", "such as 12; an hour and five is 65; the clock above fills it in", mode="numeric")
     residue = LineField("Residue besides", "what nobody takes, weighed together", mode="decimal")
     loss = LineField("Lost", "dust, drips, what fell through the grate", mode="decimal")
     on = LineField("When", WHEN)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from typing import ClassVar
 
 from fastapi import APIRouter
@@ -10,15 +11,19 @@ from fastapi.responses import Response
 
 from partway.actions.bench.balancing import balance
 from partway.actions.bench.counts import counted, in_working_order, opened_at_once, sure, usual_counts
-from partway.actions.bench.opening import counted_by_mass, open_up
+from partway.actions.bench.opening import counted_by_mass
 from partway.actions.bench.pieces import PieceGiven
+from partway.actions.books.opening_anew import record_opening
 from partway.errors import Refused
 from partway.ledger.fold import standing
 from partway.ledger.fold.standing import FindNow
 from partway.reports.bench.balance_typed import MassBalance
-from partway.web.bench.find import FindForms, find_now, fresh_opening, here_of, offers, page_of
+from partway.web.bench.anew import PutRight, anew_of, as_it_was, opening_anew
+from partway.web.bench.find import FindForms, find_now, fresh_opening, gone_page, here_of, offers, page_of, right_of
 from partway.web.bench.forms import OpeningForm, WeighRow, given, own_given
+from partway.web.bench.work import work_page
 from partway.web.context import At, RequestContext
+from partway.web.forms import Form
 from partway.web.pages import Page, render
 from partway.web.posting import FormSaved, save_form
 
@@ -76,49 +81,112 @@ def _balance(ctx: RequestContext, now: FindNow, opening: OpeningForm) -> MassBal
     return balance(ctx.book, now, pieces, _operations(ctx, now, opening), form.residue.text, form.loss.text)
 
 
-@router.post("/bench/{find_id}/open")
-def open_find(ctx: At, find_id: str) -> Response:
-    """Record an opening."""
-    now = find_now(ctx, find_id)
-    opening = _opening(ctx, now)
-    form = opening.form
+@dataclass
+class _Sent:
+    """An opening that was sent: the find, or what is put right of it, and its form as it was typed."""
 
-    def act() -> FormSaved:
-        now = find_now(ctx, find_id)  # as it is by now
+    ctx: RequestContext
+    find: FindNow
+    anew: PutRight | None
+
+    @cached_property
+    def opening(self) -> OpeningForm:
+        """The form."""
+        if self.anew is not None:
+            return opening_anew(self.ctx, self.anew, self.ctx.typed)
+        return _opening(self.ctx, self.find)
+
+    def now(self) -> FindNow:
+        """The find as it is by now, or was before what is put right."""
+        return find_now(self.ctx, self.find.id)
+
+    def save(self) -> FormSaved:
+        """Record it. Raises Refused, also to ask."""
+        ctx, opening, form = self.ctx, self.opening, self.opening.form
         sure(bool(opening.weighed or opening.own or form.residue.text or form.loss.text), form.answer("unweighed"))
-        recorded = open_up(
+        with as_it_was(ctx, self.anew):
+            now = self.now()
+            pieces, operations = _pieces(ctx, now, opening), _operations(ctx, now, opening)
+            times = _times(ctx, now, opening) if now.count > 1 else None
+        recorded = record_opening(
             ctx.book,
             ctx.context(form.on.text),
-            find_id,
-            _pieces(ctx, now, opening),
-            _operations(ctx, now, opening),
+            self.find.id,
+            pieces,
+            operations,
             form.minutes.text or 0,
             form.residue.text or None,
             form.loss.text or None,
             form.answer("gap"),
-            _times(ctx, now, opening) if now.count > 1 else None,
+            times,
             form.agreed("sure"),
+            self.anew.seen(pieces) if self.anew else (),
+            str(self.anew.event.id) if self.anew else "",
         )
-        left = standing.find(ctx.book, find_id)
-        to = "/bench#main" if left.closed and not offers(ctx, left) else f"/bench/{find_id}#main"
-        return FormSaved.of(ctx, recorded, to)
+        left = standing.find(ctx.book, self.find.id)
+        to = "/bench#main" if left.closed and not offers(ctx, left) else f"/bench/{self.find.id}#main"
+        return FormSaved.of(ctx, recorded, to, right_of(ctx, left))
 
-    def again() -> Page:
-        shown = None if now.closed else _balance(ctx, now, opening)
-        return page_of(ctx, find_id, FindForms(opening=opening, balance=shown))
+    def balance(self) -> MassBalance:
+        """As far as it can be read."""
+        with as_it_was(self.ctx, self.anew):
+            return _balance(self.ctx, self.now(), self.opening)
 
-    return save_form(ctx, form, act, again, opening.names)
+    def whole(self) -> Page:
+        """All about the find on one page again, with what was typed."""
+        shown = None if self.find.closed else self.balance()
+        return page_of(self.ctx, self.find.id, FindForms(opening=self.opening, balance=shown))
+
+    def by_step(self) -> Page:
+        """The page of its steps again, with what was typed."""
+        if self.find.closed:
+            return page_of(self.ctx, self.find.id, FindForms(opening=self.opening))
+        here = self.anew.here if self.anew else here_of(self.ctx, self.find)
+        return work_page(self.ctx, self.find, here, self.opening, self.balance(), self.anew)
+
+
+def _sent(ctx: RequestContext, find_id: str) -> _Sent:
+    """What was sent of a find. Raises Refused where what it puts right can be put right no more."""
+    now, instead = find_now(ctx, find_id), ctx.typed.get("instead", "")
+    anew = anew_of(ctx, now.id, instead) if instead else None
+    return _Sent(ctx, anew.now if anew else now, anew)
+
+
+@router.post("/bench/{find_id}/open")
+def open_find(ctx: At, find_id: str) -> Response:
+    """Record an opening, typed on the page of all about the find."""
+    sent = _Sent(ctx, find_now(ctx, find_id), None)
+    return save_form(ctx, sent.opening.form, sent.save, sent.whole, sent.opening.names)
+
+
+@router.post("/bench/{find_id}/work")
+def save_work(ctx: At, find_id: str) -> Response:
+    """Record an opening, typed step by step, or put one right."""
+    try:
+        sent = _sent(ctx, find_id)
+    except Refused as refused:
+        return _too_late(ctx, find_id, refused)
+    return save_form(ctx, sent.opening.form, sent.save, sent.by_step, sent.opening.names)
+
+
+def _too_late(ctx: RequestContext, find_id: str, refused: Refused) -> Response:
+    """What cannot be put right any more: said with all that was typed, or that just this was saved already."""
+    form = Form(ctx.typed)
+
+    def act() -> FormSaved:
+        raise refused
+
+    return save_form(ctx, form, act, lambda: gone_page(ctx, find_now(ctx, find_id), FindForms(other=form)))
 
 
 @router.post("/bench/{find_id}/balance")
 def check_balance(ctx: At, find_id: str) -> Response:
     """Where the mass went so far: the page again, or with ?part=yes the balance alone. Records nothing."""
-    now = find_now(ctx, find_id)
-    opening = _opening(ctx, now)
-    if now.closed:
-        return render(ctx, page_of(ctx, find_id, FindForms(opening=opening)), 409)
-    opening.form.validate()
-    found = _balance(ctx, now, opening)
-    if ctx.request.query_params.get("part") == "yes":
-        return render(ctx, BalancePage(title="Mass balance", balance=found, opening=opening))
-    return render(ctx, page_of(ctx, find_id, FindForms(opening=opening, balance=found)))
+    sent = _sent(ctx, find_id)
+    if sent.find.closed:
+        return render(ctx, page_of(ctx, find_id, FindForms(opening=sent.opening)), 409)
+    sent.opening.form.validate()
+    asked = ctx.request.query_params
+    if asked.get("part") == "yes":
+        return render(ctx, BalancePage(title="Mass balance", balance=sent.balance(), opening=sent.opening))
+    return render(ctx, sent.by_step() if asked.get("by") == "step" else sent.whole())

@@ -20,14 +20,14 @@ from partway.web.pages import Page, render
 from partway.web.wording import by_itself
 
 router = APIRouter()
-SHOWN = 15  # lines of each group, until all are asked for
+SHOWN = 5  # lines of each group, until all are asked for
 PICKS = ("1", "2", "4", "6", "8")
 
 
 class BenchHoursForm(Form):
     """The hours there are."""
 
-    hours = LineField("Hours at the bench", "such as 3, 2.5 or 2 h 30", mode="decimal")
+    hours = LineField("Hours at the bench", mode="decimal")
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -116,7 +116,7 @@ def take(ctx: At) -> Response:
     def act() -> FormSaved:
         looked = _looked(ctx, File(form.digest.text))
         count = len(added(ctx.book, looked.found).new)
-        return FormSaved((f"{count} event{'' if count == 1 else 's'} added.",), (), "/books/ledger")
+        return FormSaved.onward("/books/ledger", f"{count} event{'' if count == 1 else 's'} added")
 
     return save_form(ctx, form, act, lambda: export_page_of(ctx, form.problem or "Nothing was added."), decides=False)
 

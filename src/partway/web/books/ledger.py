@@ -6,7 +6,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any, ClassVar
-from urllib.parse import urlencode
+from urllib.parse import quote, urlencode
 from uuid import UUID
 
 from fastapi import APIRouter
@@ -86,6 +86,7 @@ class EventPage(Page):
     back: BackForm | None
     anew: Form | None
     follows: tuple[str, ...] = ()
+    right: str = ""
 
 
 @router.get("/books/ledger")
@@ -200,7 +201,15 @@ def _page(
         back=(back or BackForm()) if it.line.counts else None,
         anew=(anew or _anew(ctx, event)) if changes else None,
         follows=tuple(follows),
+        right=_right(event) if it.line.counts else "",
     )
+
+
+def _right(event: Event) -> str:
+    """Where an opening is put right step by step; nothing for other events."""
+    what = event.what
+    opened = isinstance(what, Opened) and not what.gives_up
+    return f"/bench/{quote(what.find)}/work?instead={event.id}" if isinstance(what, Opened) and opened else ""
 
 
 def _anew(ctx: RequestContext, event: Event, typed: Typed | None = None) -> Form:

@@ -67,9 +67,9 @@ class NewBuyerPage(Page):
 
 
 @router.get("/buyers/new")
-def new_buyer_page(ctx: At) -> Response:
-    """A buyer to fill in."""
-    return render(ctx, _new(NewBuyerForm()))
+def new_buyer_page(ctx: At, kind: str = "") -> Response:
+    """A buyer to fill in; of a kind that was chosen before."""
+    return render(ctx, _new(NewBuyerForm(None, kind=kind if kind in dict(KINDS) else "")))
 
 
 @router.post("/buyers/new")

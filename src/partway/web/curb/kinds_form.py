@@ -33,7 +33,7 @@ class KindForm(Form):
     name = LineField("Name")
     names = LineField("What else people say", "joined by commas; none a brand")
     note = LineField("What decides", "a sentence to read with one in the hand; may be left empty", most=NOTE)
-    minutes = LineField("Minutes to open one", "such as 12 or 1 h 05", mode="numeric")
+    minutes = LineField("Minutes to open one", "such as 12; an hour and five is 65", mode="numeric")
     sells = ChoiceField("Sold whole as")
     others = LineField("What else can hurt", "cards by their ids, joined by commas")
 

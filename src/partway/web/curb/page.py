@@ -13,7 +13,6 @@ from fastapi.responses import RedirectResponse, Response
 from partway.actions.bench import finds
 from partway.actions.curb import curb as look
 from partway.actions.recording import reading
-from partway.actions.recording.describe import clock_said, describe
 from partway.actions.recording.questions import Asked
 from partway.actions.recording.unknown import MadeOf, meant
 from partway.errors import Refused
@@ -209,8 +208,7 @@ def taken(ctx: At, kind: str, works: str = "unknown", signs: str = "") -> Respon
             sure=form.agreed("sure"),
             signs=signs,
         )
-        lines = (describe(recorded.result, ctx.show.say)[-1], *clock_said(recorded.clock))
-        return FormSaved(lines, recorded.undo, "/curb")
+        return FormSaved.of(ctx, recorded, "/curb")
 
     return save_form(ctx, form, act, lambda: _page(ctx, kind, works, signs, form))
 

@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from partway.reports.bench.limbs import Limb
-from partway.web.drawings.labels import Label, label, wrapped
+from partway.web.drawings.box_text import BoxText, label, wrapped
 from partway.web.drawings.limbs import ends_of, few_enough
 from partway.web.drawings.stop_line import PLATE, Plate, Stretch, plate, stairs
 
@@ -45,8 +45,8 @@ class Box:
 
     piece: str
     name: str
-    phone: Label
-    desk: Label
+    phone: BoxText
+    desk: BoxText
     leads: str
     state: str
     depth: int
@@ -192,11 +192,11 @@ def _numbers(limbs: tuple[Limb, ...]) -> Iterator[int]:
         yield from _numbers(limb.limbs)
 
 
-def _written(limb: Limb, name: str, width: float, height: float) -> Label:
+def _written(limb: Limb, name: str, width: float, height: float) -> BoxText:
     """What is written in a box of so many pixels: in a band downwards, below the number of its step."""
     tail = f"×{limb.count}" if limb.count > 1 and limb.pieces == 1 else ""
     if limb.limbs:
-        return Label(wrapped(name, height - BADGE, int(width // DOWN), tail), 0)
+        return BoxText(wrapped(name, height - BADGE, int(width // DOWN), tail), 0)
     more = {"stop": STRIPE, "beyond": PLATE}.get(limb.state, 0)
     return label(name, width - LEFT - RIGHT - more, height, tail)
 

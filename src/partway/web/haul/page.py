@@ -76,7 +76,7 @@ def plan_it(ctx: At) -> Response:
     def act() -> FormSaved:
         scenario = _scenario(ctx, form)
         job = ctx.app.jobs.submit(scenario, lane=LANE, mark=mark(ctx))
-        return FormSaved((), (), f"/haul/plan/{job}")
+        return FormSaved.onward(f"/haul/plan/{job}")
 
     return save_form(ctx, form, act, lambda: _page(ctx, form), decides=False)
 

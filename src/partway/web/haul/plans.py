@@ -145,7 +145,7 @@ def stop(ctx: At, job: str) -> Response:
     def act() -> FormSaved:
         _job(ctx, job)
         ctx.app.jobs.stop(job)
-        return FormSaved((), (), f"/haul/plan/{job}")
+        return FormSaved.onward(f"/haul/plan/{job}")
 
     def again() -> SearchPage:
         now = _job(ctx, job)
@@ -163,7 +163,7 @@ def why(ctx: At, job: str) -> Response:
     def act() -> FormSaved:
         jobs = ctx.app.jobs
         defence = jobs.submit(now.scenario, now.limits, why=True, lane="why", mark=now.mark)
-        return FormSaved((), (), f"/haul/plan/{defence}")
+        return FormSaved.onward(f"/haul/plan/{defence}")
 
     return save_form(ctx, form, act, lambda: _plan_page(ctx, now, plan, form), decides=False)
 
@@ -189,7 +189,7 @@ def plan_with_bins(ctx: At, job: str) -> Response:
 
     def act() -> FormSaved:
         again = ctx.app.jobs.submit(with_bins_alone(now.scenario), now.limits, lane=LANE, mark=now.mark)
-        return FormSaved((), (), f"/haul/plan/{again}")
+        return FormSaved.onward(f"/haul/plan/{again}")
 
     return save_form(ctx, form, act, lambda: _plan_page(ctx, now, plan, form), decides=False)
 

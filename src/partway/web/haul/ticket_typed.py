@@ -10,7 +10,6 @@ from fastapi.responses import Response
 
 from partway.actions.haul.tickets import ticket
 from partway.actions.haul.tickets_so_far import TicketSoFar, so_far
-from partway.actions.recording.describe import careful, clock_said
 from partway.catalogue import shipped
 from partway.catalogue.cards import CautionCard
 from partway.quantities import shown
@@ -89,9 +88,7 @@ def enter_ticket(ctx: At, haul: str, buyer: str) -> Response:
             form.number.text,
             form.agreed("as_printed"),
         )
-        result = recorded.result  # the page shows its lines
-        lines = (*careful(result.cautions), f"{result.ticket} recorded: {ctx.show.money(result.total)}")
-        return FormSaved((*lines, *clock_said(recorded.clock)), recorded.undo, f"/haul/{haul}")
+        return FormSaved.of(ctx, recorded, f"/haul/{haul}")
 
     return save_form(ctx, form, act, lambda: _page(ctx, haul, stop, form, rows), names_for(rows))
 
@@ -127,7 +124,7 @@ def _sums(ctx: RequestContext, form: TicketForm, rows: int) -> TicketSoFar:
 
 def _page(ctx: RequestContext, haul: str, stop: StopNow, blank: TicketForm, rows: int) -> TicketPage:
     """The keyboard is ready at the first mass, unless there is something to read before."""
-    cautions = cautions_at(stop)
+    cautions = cautions_at(stop, sheet_of(ctx, haul).status)
     bins = ctx.bins
     return TicketPage(
         title=f"Ticket from {stop.name}",

@@ -138,7 +138,7 @@ def _haul_page(ctx: RequestContext, haul: str, given: dict[str, TicketPaidForm] 
         sheet=sheet,
         doubts=WORDS,
         paying={name: TicketPaidForm(prefix=f"{name}-") for name in open_} | (given or {}),
-        cautions={stop.buyer: cautions_at(stop) for stop in sheet.stops},
+        cautions={stop.buyer: cautions_at(stop, sheet.status) for stop in sheet.stops},
         windows={t.ticket: (verdict(t), sentence(t, ctx.show.say)) for t in tickets},
         asks=asks,
         hidden={t.ticket: sum(len(line.doubts) for line in t.lines) - len(asks[t.ticket]) for t in tickets},
@@ -146,6 +146,6 @@ def _haul_page(ctx: RequestContext, haul: str, given: dict[str, TicketPaidForm] 
     )
 
 
-def cautions_at(stop: StopNow) -> tuple[CautionCard, ...]:
-    """What can hurt of all that is handed over there, or was."""
-    return cards_of_grades(grades_at(stop))
+def cautions_at(stop: StopNow, status: str) -> tuple[CautionCard, ...]:
+    """What can hurt of all that is handed over there; nothing once the haul is over."""
+    return () if status == "finished" else cards_of_grades(grades_at(stop))

@@ -22,6 +22,7 @@ from partway.ledger.trading import HaulNow
 from partway.reports.bins.listed import Stock, listed
 from partway.reports.books.conflicts import ConflictLine
 from partway.reports.books.ledger import LedgerLines, report_ledger
+from partway.reports.books.overview import Overview
 from partway.reports.home.today import Today
 from partway.web.api.bodies import LINE
 from partway.web.api.reading import AT_NAME, named, reads
@@ -43,8 +44,14 @@ Kinds = Annotated[Sequence[str], Query(max_length=20, description="found, opened
 
 @router.get("/today")
 def today(ctx: At) -> Today:
-    """What matters now: what can hurt first, then what waits, what is full, what is stale, what is owed."""
+    """The few acts that come next: danger first, then what is due, then what earns most a minute."""
     return home_figures.today(ctx)
+
+
+@router.get("/overview")
+def overview(ctx: At) -> Overview:
+    """How everything stands: what can hurt first, then what waits, what is full, whose price is old, what is owed."""
+    return home_figures.overview(ctx)
 
 
 @router.get("/conflicts")

@@ -1,64 +1,78 @@
-"""Today: what can hurt, what waits, what is due, what is owed. While a workspace is new: its first steps instead."""
+"""Today: the few acts that come next. While a workspace is new: its first steps instead, one question a screen."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from typing import ClassVar
+from urllib.parse import quote
 
 from fastapi import APIRouter
 from fastapi.responses import Response
 
 from partway.actions.demo import demo_months
 from partway.catalogue.cards import CautionCard
+from partway.reports.home.act_lines import ActWords
 from partway.reports.home.firststeps import FirstStep, FirstSteps, first_steps
 from partway.reports.home.today import Today
+from partway.valuing.acts.act import Act, Sort
 from partway.web.buyers import figures as buyer_figures
 from partway.web.context import At, RequestContext
 from partway.web.forms import Form
 from partway.web.home import figures
+from partway.web.home.first import first_page
 from partway.web.pages import Page, render
 from partway.web.posting import FormSaved, save_form
 
 router = APIRouter()
-FEW = 5  # lines of a list; its own place has all of them
 LOUD = 1  # caution that is written out before the rest is folded away
+ADDRESSES: dict[Sort, str] = {
+    "hazard-bin": "/bins/{subject}",
+    "hazard-find": "/bench/{subject}",
+    "settle": "/books/conflicts",
+    "haul": "/haul/{subject}/finish",
+    "round": "/rounds",
+    "full": "/bins/{subject}",
+    "unpaid": "/books/money#paid",
+    "open": "/bench/{subject}",
+    "call": "/buyers/{buyer}",
+    "takes": "/buyers/{buyer}",
+    "go": "/haul",
+    "wait": "/haul",
+}
 WHERE = {"settings": "/settings", "curb": "/curb", "buyers": "/buyers"}
+
+
+@dataclass(frozen=True, slots=True)
+class ActShown:
+    """An act as the page shows it: what to do, why, and the address where it is done; `kind` of which find."""
+
+    title: str
+    why: str
+    address: str
+    urgency: str
+    kind: str
 
 
 @dataclass(frozen=True, kw_only=True)
 class TodayPage(Page):
-    """The day. `loud` are the cautions written out, hard stops first, `quiet` the others. `names` are those of grades
-    and buyers.
-    """
+    """The day. `loud` are the cautions written out, hard stops first, `quiet` the others; `names` are buyers'."""
 
     template: ClassVar[str] = "home/today.html"
-    styles: ClassVar[tuple[str, ...]] = ("curb.css",)
+    styles: ClassVar[tuple[str, ...]] = ("curb.css", "home.css")
     today: Today
+    acts: tuple[ActShown, ...]
     loud: tuple[CautionCard, ...]
     quiet: tuple[CautionCard, ...]
     names: dict[str, str]
-    few: int
     todo: tuple[FirstStep, ...]
     where: dict[str, str]
-
-
-@dataclass(frozen=True, kw_only=True)
-class FirstPage(Page):
-    """A new workspace. `next` is the step to take now."""
-
-    template: ClassVar[str] = "home/first.html"
-    styles: ClassVar[tuple[str, ...]] = ("curb.css",)
-    steps: FirstSteps
-    next: FirstStep
-    where: dict[str, str]
-    demo: Form
 
 
 @router.get("/")
 def home(ctx: At) -> Response:
     """Today, or the first steps."""
     steps = figures.steps(ctx)
-    return render(ctx, _first(steps) if steps.is_new else _today(ctx, steps))
+    return render(ctx, first_page(ctx, steps) if steps.is_new else _today(ctx, steps))
 
 
 @router.post("/demo")
@@ -68,17 +82,13 @@ def demo(ctx: At) -> Response:
 
     def act() -> FormSaved:
         count = demo_months(ctx.book, ctx.now)
-        return FormSaved((f"Invented months are here to look around in: {count} events, all of them demo.",), (), "/")
+        return FormSaved.onward("/", f"Invented months are here to look around in: {count} events, all of them demo")
 
     def again() -> Page:
         steps = first_steps(ctx.book)
-        return _first(steps, form) if steps.is_new else _today(ctx, steps)
+        return first_page(ctx, steps, form) if steps.is_new else _today(ctx, steps)
 
     return save_form(ctx, form, act, again, decides=False)
-
-
-def _first(steps: FirstSteps, form: Form | None = None) -> FirstPage:
-    return FirstPage(title="First steps", steps=steps, next=steps.todo[0], where=WHERE, demo=form or Form())
 
 
 def _today(ctx: RequestContext, steps: FirstSteps) -> TodayPage:
@@ -88,15 +98,27 @@ def _today(ctx: RequestContext, steps: FirstSteps) -> TodayPage:
     return TodayPage(
         title="Today",
         today=today,
+        acts=_acts(ctx, today),
         loud=tuple(stops_first[:LOUD]),
         quiet=tuple(stops_first[LOUD:]),
-        names=_names(ctx),
-        few=FEW,
+        names=buyer_figures.names(ctx),
         todo=steps.todo,
         where=WHERE,
     )
 
 
-def _names(ctx: RequestContext) -> dict[str, str]:
-    grades = {grade.id: grade.name for grade in ctx.prices.grades.values()}
-    return grades | buyer_figures.names(ctx)
+def _acts(ctx: RequestContext, today: Today) -> tuple[ActShown, ...]:
+    say = ActWords(ctx.show.about, ctx.show.minutes, ctx.show.weekday)
+    return tuple(
+        ActShown(say.title(line), say.why(line), address_of(line.act), line.urgency, _kind(line.act))
+        for line in today.acts
+    )
+
+
+def _kind(act: Act) -> str:
+    return act.of if act.sort == "open" else ""
+
+
+def address_of(act: Act) -> str:
+    """Where an act is done."""
+    return ADDRESSES[act.sort].format_map({name: quote(one, safe="") for name, one in act.ids.items()})

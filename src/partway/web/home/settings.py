@@ -10,7 +10,7 @@ from fastapi.responses import Response
 
 from partway.actions.haul.scenario import DEFAULTS
 from partway.actions.home.settings import SETTINGS, UNITS, set_many
-from partway.actions.recording.describe import clock_said, describe
+from partway.actions.recording.describe import tell_all
 from partway.errors import Refused
 from partway.ledger.fold.standing import settings
 from partway.quantities import shown
@@ -22,11 +22,17 @@ from partway.web.posting import FormSaved, save_form
 
 router = APIRouter()
 WAS = "was-"  # what a field held when the page was shown, so that an old page changes nothing it did not mean to
+# What everybody is asked, then what is folded away under "More", for those who want it.
 GROUPS = (
-    ("Money and masses", ("currency", "unit", "division")),
-    ("Your hours", ("wage", "bench", "away", "trips", "trip", "leave", "helpers")),
-    ("Your vehicle", ("payload", "volume", "whole_above", "lift", "cost_per_km", "kmh", "road_factor", "home")),
-    ("Your shed", ("storage", "inflow", "keep_factor")),
+    ("Money and scale", ("currency", "unit")),
+    ("Your hours", ("wage", "bench", "away")),
+    ("Your vehicle", ("payload", "volume", "cost_per_km")),
+    ("Your shed", ("storage", "home")),
+)
+MORE = (
+    ("Trips and helpers", ("trips", "trip", "leave", "helpers", "lift", "whole_above")),
+    ("Roads", ("kmh", "road_factor")),
+    ("Scale, prices and what is kept", ("division", "copper", "inflow", "keep_factor")),
     ("The workspace", ("name", "locale", "zone")),
 )
 
@@ -35,33 +41,42 @@ class SettingsForm(Form):
     """One field a setting; its name is the setting's."""
 
     currency = LineField("Currency", "three letters, such as CAD; it stays once money is recorded")
-    unit = ChoiceField("Unit of a bare number", choices=[(unit, unit) for unit in UNITS], look="buttons")
-    division = LineField("Smallest step of your scale", "such as 5 g: a gap it explains is not asked about")
+    unit = ChoiceField(
+        "Your scale shows",
+        "a number without a unit counts as this",
+        choices=[(unit, unit) for unit in UNITS],
+        look="buttons",
+    )
+    division = LineField("Smallest step your scale shows", "such as 5 g; a gap no larger than that is not asked about")
     wage = LineField(
         "An hour of yours is worth at least", "in your currency; 0 counts your hours as free", mode="decimal"
     )
-    bench = LineField("Most hours at the bench", "in one plan", mode="decimal")
-    away = LineField("Most hours away", "driving and on site, in one plan", mode="decimal")
-    trips = LineField("Most trips", "in one plan, 0 to 9", mode="numeric")
-    trip = LineField(
-        "Most hours of one trip", "driving and on site; empty for no limit beside all hours", mode="decimal"
+    bench = LineField("Hours you have at the bench", "for one plan", mode="decimal")
+    away = LineField("Hours you have to drive and sell", "for one plan", mode="decimal")
+    trips = LineField("How many trips at most", "for one plan, 0 to 9", mode="numeric")
+    trip = LineField("Longest that one trip may take", "hours, at the yards too; empty for no limit", mode="decimal")
+    leave = LineField("When you set out", "such as 09:00; decides who is open when you get there")
+    helpers = LineField("People who lift with you", "0 to 9", mode="numeric")
+    payload = LineField("What your vehicle carries", "such as 450 kg or 900 lb")
+    volume = LineField("What fits in it", "such as 1800 L")
+    whole_above = LineField("Too heavy to cut up", "pieces above this are loaded whole, such as 25 kg")
+    lift = LineField("What you lift alone", "such as 40 kg; what is heavier waits for a helper")
+    cost_per_km = LineField("What a kilometre costs you", "fuel and wear", mode="decimal")
+    kmh = LineField("How fast you get along", "km an hour, towns and lights included", mode="decimal")
+    road_factor = LineField("How much roads wind", "1.3 for 13 km by road where a straight line has 10", mode="decimal")
+    home = LineField("Where you start from", "latitude, longitude, such as 30.65, -40.57; stays on this machine")
+    name = LineField("What you call this workspace", "shown on top and on plans")
+    storage = LineField("What your shed holds", "such as 5000 L; then you hear when room runs out")
+    inflow = LineField("What comes in each week", "such as 60 kg; empty to go by what you weighed")
+    copper = LineField(
+        "No. 2 copper at a yard", "such as 4.10 /lb: estimates what nobody quotes, at the curb; none for no estimates"
     )
-    leave = LineField("Trips leave at", "such as 09:00; matters for buyers with opening hours")
-    helpers = LineField("People who lift with you", "0 to 9; matters where a most is set below", mode="numeric")
-    payload = LineField("Most mass of one load", "such as 450 kg or 900 lb")
-    volume = LineField("Most volume of one load", "such as 1800 L")
-    whole_above = LineField("Pieces loaded whole", "above this mass, such as 25 kg: none is cut to fill a load")
-    lift = LineField("Most that you lift alone", "such as 40 kg: nothing heavier is loaded without a helper")
-    cost_per_km = LineField("Fuel and wear for each km", "in your currency", mode="decimal")
-    kmh = LineField("Average speed", "km/h", mode="decimal")
-    road_factor = LineField("Road km for each straight km", "1 or more", mode="decimal")
-    home = LineField("Where trips start", "latitude, longitude, such as 30.65, -40.57; kept on this machine")
-    name = LineField("Name of the workspace", "shown on top and on plans")
-    storage = LineField("What your shed holds", "such as 5000 L; then a plan knows when room runs out")
-    inflow = LineField("What comes into the bins each week", "such as 60 kg; if empty, as the ledger measured it")
-    keep_factor = LineField("What is kept counts for", "a flat share of its best price, 0 to 1, or: room")
-    locale = LineField("How numbers are written", "language and country, such as en_CA")
-    zone = LineField("Where your days begin", "a zone of the tz database, such as America/Halifax")
+    keep_factor = LineField(
+        "What metal is worth that you hold back",
+        "room: its price less the room it takes; or a share of it, such as 0.8",
+    )
+    locale = LineField("How you write numbers", "language and country, such as en_CA")
+    zone = LineField("Your time zone", "such as America/Halifax")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -73,6 +88,7 @@ class SettingsPage(Page):
     styles: ClassVar[tuple[str, ...]] = ("curb.css",)
     form: SettingsForm
     groups: tuple[tuple[str, tuple[str, ...]], ...]
+    more: tuple[tuple[str, tuple[str, ...]], ...]
     was: str
     shown_as: dict[str, str]
     defaults: dict[str, str]
@@ -93,8 +109,8 @@ def change(ctx: At) -> Response:
     def act() -> FormSaved:
         changes = _changes(ctx, form)
         recorded = set_many(ctx.book, ctx.context(), _sound(form, changes))
-        lines = [line for one in recorded.result for line in describe(one, ctx.show.say)]
-        return FormSaved((*lines, *clock_said(recorded.clock)), recorded.undo, "/settings")
+        told = tell_all(recorded.result, ctx.show.say, ctx.named_anew(), recorded.clock)
+        return FormSaved(told, recorded.undo, "/settings")
 
     return save_form(ctx, form, act, lambda: _page(ctx, form))
 
@@ -106,6 +122,7 @@ def _page(ctx: RequestContext, form: SettingsForm | None = None) -> SettingsPage
         title="Settings",
         form=form or SettingsForm(None, **known),
         groups=GROUPS,
+        more=MORE,
         was=WAS,
         shown_as=before,
         defaults=DEFAULTS,

@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 import json
 import threading
-from dataclasses import dataclass, field
+from dataclasses import asdict, dataclass, field
 from functools import cache
 from typing import Any, get_type_hints
 from uuid import UUID
@@ -13,6 +13,7 @@ from uuid import UUID
 from fastapi import Request
 from fastapi.responses import Response
 
+from partway.actions.recording.describe import Told
 from partway.errors import Refused
 from partway.storage.store import SqlBook
 from partway.storage.writing.answered import Answered, answered_under, forget_answers, keep_answer
@@ -108,15 +109,17 @@ class SavedForm:
     """Where a saved form led to, what was said of it, and how to take it back."""
 
     to: str
-    lines: tuple[str, ...]
+    told: Told
     undo: tuple[UUID, ...]
 
     def kept(self) -> dict[str, Any]:
         """As it is kept."""
-        return {"to": self.to, "lines": self.lines, "undo": [str(event) for event in self.undo]}
+        return {"to": self.to, **asdict(self.told), "undo": [str(event) for event in self.undo]}
 
     @classmethod
     def of(cls, kept: Answered) -> SavedForm:
-        """From what was kept."""
-        told = json.loads(kept.answer)
-        return cls(told["to"], tuple(told["lines"]), tuple(UUID(event) for event in told["undo"]))
+        """From what was kept; one of before there were sentences has lines alone."""
+        known = json.loads(kept.answer)
+        first, *lines = known.get("lines") or [""]
+        told = Told(known.get("said", first), tuple(known.get("careful", ())), tuple(known.get("more", lines)))
+        return cls(known["to"], told, tuple(UUID(event) for event in known["undo"]))

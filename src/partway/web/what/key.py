@@ -39,7 +39,7 @@ class KeyWeighForm(Form):
 class MeasuredForm(Form):
     """A test whose answer is a number."""
 
-    measured = LineField("Density", "g/cm3, such as 8.4, or 8.4+-0.2 where it is known how surely", mode="decimal")
+    measured = LineField("Density", "g/cm3, such as 8.4, or 8.4+-0.2 where it is known how surely")
 
 
 class ConfirmForm(Form):

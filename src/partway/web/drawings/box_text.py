@@ -31,7 +31,7 @@ _HANGING = frozenset(
 
 
 @dataclass(frozen=True, slots=True)
-class Label:
+class BoxText:
     """Lines of a name, none wider than its box, and how many lines of text have room below them."""
 
     rows: tuple[str, ...]
@@ -48,10 +48,10 @@ def fitting(height: float) -> int:
     return max(0, int((height - FIRST - FOOT) // PITCH) + 1)
 
 
-def label(name: str, width: float, height: float, tail: str = "") -> Label:
+def label(name: str, width: float, height: float, tail: str = "") -> BoxText:
     """A name for a box so many pixels wide and high, with a `tail` that is never left out; no rows where none fits."""
     rows = wrapped(name, width, fitting(height), tail)
-    return Label(rows, fitting(height) - len(rows))
+    return BoxText(rows, fitting(height) - len(rows))
 
 
 def wrapped(name: str, width: float, most: int, tail: str = "") -> tuple[str, ...]:

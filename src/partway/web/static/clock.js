@@ -1,0 +1,127 @@
+// The clock of the bench. It is kept on this phone with its find, and a bar on every page leads back to it while it runs.
+// One pair of hands: where one clock starts, the others stop.
+"use strict";
+(() => {
+  const PREFIX = "partway clock ";
+  const NONE = { since: 0, before: 0, name: "", back: "/bench" };
+  const read = (find) => {
+    try {
+      return { ...NONE, ...JSON.parse(localStorage.getItem(PREFIX + find)) };
+    } catch {
+      return NONE; // a clock that was not kept begins anew
+    }
+  };
+  const write = (find, state) => {
+    try {
+      localStorage.setItem(PREFIX + find, JSON.stringify(state));
+    } catch {
+      // It runs for as long as this page is open.
+    }
+    seen.set(find, state);
+  };
+  const seen = new Map(); // where nothing may be kept
+  const now = (find) => seen.get(find) || read(find);
+  const all = () => {
+    try {
+      return Object.keys(localStorage).filter((name) => name.startsWith(PREFIX)).map((name) => name.slice(PREFIX.length));
+    } catch {
+      return [...seen.keys()];
+    }
+  };
+  const passed = (state) => state.before + (state.since ? Date.now() - state.since : 0);
+  const said = (state) => {
+    const seconds = Math.floor(passed(state) / 1000);
+    return `${Math.floor(seconds / 60)}:${String(seconds % 60).padStart(2, "0")}`;
+  };
+  const forget = (find) => {
+    seen.delete(find);
+    try {
+      localStorage.removeItem(PREFIX + find);
+    } catch {
+      // Nothing was kept.
+    }
+  };
+
+  const places = [...document.querySelectorAll("[data-clock], [data-clock-here]")];
+  const findOf = (place) => place.dataset.clock || place.dataset.clockHere;
+  const bar = document.querySelector("[data-clock-bar]");
+  const put = (place, words) => {
+    if (place && place.textContent !== words) place.textContent = words;
+  };
+  const show = () => {
+    for (const place of places) {
+      const state = now(findOf(place));
+      put(place.querySelector(".time"), said(state));
+      const words = state.since ? "Stop the clock" : passed(state) ? "Go on" : "Start the clock";
+      const start = place.querySelector("[data-start]");
+      put(start, place.dataset.clock ? words : words.replace(" the clock", ""));
+      if (!place.dataset.clock) start.setAttribute("aria-label", words);
+    }
+    const running = all().find((find) => now(find).since);
+    const state = running && now(running);
+    const here = places.some((place) => findOf(place) === running) && document.body.classList.contains("at-work");
+    bar.hidden = !state || here;
+    document.documentElement.classList.toggle("clocked", !bar.hidden);
+    if (bar.hidden) return;
+    bar.setAttribute("href", state.back.startsWith("/bench") ? state.back : "/bench");
+    put(bar.querySelector("b"), state.name || running);
+    put(bar.querySelector(".time"), said(state));
+  };
+  const stop = (find) => {
+    const state = now(find);
+    if (state.since) write(find, { ...state, since: 0, before: passed(state) });
+  };
+  const start = (find, about) => {
+    all().filter((other) => other !== find).forEach(stop);
+    const state = now(find);
+    write(find, { ...state, since: state.since || Date.now(), name: about.name || state.name, back: about.back || state.back });
+  };
+  const fillIn = (find) => {
+    for (const place of places.filter((one) => findOf(one) === find)) {
+      const minutes = place.closest("form")?.querySelector("[name='open-minutes']");
+      if (!minutes) continue;
+      minutes.value = Math.max(1, Math.round(passed(now(find)) / 60000));
+      minutes.dispatchEvent(new Event("input", { bubbles: true }));
+      return;
+    }
+  };
+
+  document.querySelectorAll("[data-done^='open:']").forEach((one) => forget(one.dataset.done.split(":")[1]));
+  document.querySelectorAll("[data-start-clock]").forEach((link) => {
+    link.addEventListener("click", () => start(link.dataset.startClock, link.dataset));
+  });
+  for (const place of places) {
+    const find = findOf(place);
+    place.querySelector("[data-start]").addEventListener("click", () => {
+      if (now(find).since) {
+        stop(find);
+        fillIn(find);
+      } else {
+        start(find, place.dataset);
+      }
+      show();
+    });
+    place.querySelector("[data-reset]")?.addEventListener("click", () => {
+      write(find, { ...now(find), since: 0, before: 0 });
+      show();
+    });
+    place.hidden = false;
+  }
+  document.addEventListener("submit", (event) => {
+    const place = places.find((one) => one.closest("form") === event.target);
+    if (!place || event.submitter?.hasAttribute("data-check") || !now(findOf(place)).since) return;
+    stop(findOf(place));
+    fillIn(findOf(place));
+  }, { capture: true });
+  document.addEventListener("partway:step", (event) => {
+    const { find, back } = event.detail;
+    if (passed(now(find))) write(find, { ...now(find), back });
+    show();
+  });
+  window.addEventListener("storage", () => {
+    seen.clear();
+    show();
+  });
+  show();
+  setInterval(show, 1000);
+})();

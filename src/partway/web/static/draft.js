@@ -1,0 +1,170 @@
+// What is typed into a form with data-draft is kept on this phone until the server says that it was saved: it outlives
+// leaving the page, a dead battery and a server that is gone. Nothing is sent from here. A page that says data-done has it
+// forgotten. A draft of another state of the thing (data-state) is shown and put back only by whoever asks for it.
+"use strict";
+(() => {
+  const PREFIX = "partway draft ";
+  const OLD = " of before"; // a draft that no longer fits, beside the one that is typed now
+  const MOST = 50;
+  const read = (key) => {
+    try {
+      const kept = JSON.parse(localStorage.getItem(PREFIX + key));
+      return kept && Array.isArray(kept.fields) && Array.isArray(kept.texts) ? kept : null;
+    } catch {
+      return null; // one that cannot be read is none
+    }
+  };
+  const forget = (key) => {
+    try {
+      localStorage.removeItem(PREFIX + key);
+    } catch {
+      // Where nothing may be kept there is nothing to forget.
+    }
+  };
+  const write = (key, draft) => {
+    try {
+      localStorage.setItem(PREFIX + key, JSON.stringify(draft));
+      const known = Object.keys(localStorage).filter((name) => name.startsWith(PREFIX)).map((name) => name.slice(PREFIX.length));
+      const dated = known.map((name) => [read(name)?.at ?? 0, name]).sort((one, other) => one[0] - other[0]);
+      dated.slice(0, -MOST).forEach(([, name]) => forget(name));
+      return true;
+    } catch {
+      return false;
+    }
+  };
+
+  const LEFT_OUT = ["hidden", "submit", "button", "reset", "image", "file", "password"];
+  const isTick = (control) => control.type === "checkbox" || control.type === "radio";
+  const controls = (form) => [...form.elements].filter((one) => one.name && "value" in one && !LEFT_OUT.includes(one.type) && one.tagName !== "BUTTON");
+  const said = (control) => {
+    const words = (one) => (one ? one.textContent.trim().split(/\s{2,}|\n/)[0] : "");
+    const own = words(control.labels?.[0]);
+    const around = words(control.closest("fieldset")?.querySelector("legend"));
+    return around && around !== own ? `${around}, ${own.toLowerCase()}` : own || control.name;
+  };
+  const typed = (form) => {
+    const all = controls(form);
+    const texts = all.filter((one) => !isTick(one) && one.tagName !== "SELECT" && one.value.trim());
+    return {
+      fields: all.filter((one) => !isTick(one) || one.checked).map((one) => [one.name, one.value]),
+      ticks: [...new Set(all.filter(isTick).map((one) => one.name))],
+      texts: texts.map((one) => [said(one), one.value]),
+    };
+  };
+  const fill = (form, draft) => {
+    const left = new Map();
+    for (const [name, value] of draft.fields) left.set(name, [...(left.get(name) || []), value]);
+    for (const control of controls(form)) {
+      const mine = left.get(control.name);
+      if (isTick(control)) {
+        if (draft.ticks?.includes(control.name)) control.checked = Boolean(mine?.includes(control.value));
+      } else if (mine?.length) {
+        const value = mine.shift();
+        if (control.tagName !== "SELECT" || [...control.options].some((one) => one.value === value)) control.value = value;
+      }
+    }
+  };
+  const when = (at) => {
+    const then = new Date(at);
+    const time = then.toLocaleTimeString([], { hour: "2-digit", minute: "2-digit" });
+    return then.toDateString() === new Date().toDateString() ? `at ${time}` : `on ${then.toLocaleDateString()} at ${time}`;
+  };
+  const button = (words, act) => {
+    const made = document.createElement("button");
+    made.type = "button";
+    made.className = "quiet";
+    made.textContent = words;
+    made.addEventListener("click", act);
+    return made;
+  };
+  const notice = (words, texts, ...buttons) => {
+    const box = document.createElement("div");
+    box.className = "draft-note";
+    box.setAttribute("role", "status");
+    const line = document.createElement("p");
+    line.textContent = words;
+    box.append(line);
+    if (texts.length) {
+      const fold = document.createElement("details");
+      const name = document.createElement("summary");
+      name.textContent = "What was typed";
+      const list = document.createElement("ul");
+      for (const [label, value] of texts) {
+        const item = document.createElement("li");
+        item.textContent = `${label}: ${value}`;
+        list.append(item);
+      }
+      fold.append(name, list);
+      box.append(fold);
+    }
+    box.append(...buttons);
+    return box;
+  };
+
+  document.querySelectorAll("[data-done]").forEach((one) => forget(one.dataset.done));
+
+  const aside = (key, place, form) => {
+    const draft = read(key + OLD);
+    if (!draft) return;
+    const drop = () => {
+      forget(key + OLD);
+      box.remove();
+    };
+    const again = button("Put it back", () => {
+      fill(form, draft);
+      form.dispatchEvent(new Event("input", { bubbles: true }));
+      drop();
+    });
+    const words = `Typed ${when(draft.at)} and not saved. What it is about has changed since.`;
+    const box = notice(words, draft.texts, ...(form ? [again] : []), button("Discard", drop));
+    place.prepend(box);
+  };
+
+  document.querySelectorAll("form[data-draft]").forEach((form) => {
+    const key = form.dataset.draft;
+    const name = document.createElement("input");
+    Object.assign(name, { type: "hidden", name: "draft", value: key });
+    form.append(name);
+    const state = form.dataset.state || "";
+    let draft = read(key);
+    if (draft && state && draft.state !== state) {
+      if (draft.texts.length) write(key + OLD, draft);
+      forget(key);
+      draft = null;
+    }
+    aside(key, form, form);
+    if (draft) {
+      const before = JSON.stringify(typed(form).fields);
+      fill(form, draft);
+      form.dataset.at = draft.hash || "";
+      form.dataset.back = "yes";
+      if (JSON.stringify(typed(form).fields) !== before && draft.texts.length) {
+        const box = notice(`Put back what you typed ${when(draft.at)}.`, [], button("Discard", () => {
+          forget(key);
+          form.reset();
+          form.dispatchEvent(new CustomEvent("partway:discarded"));
+          box.remove();
+        }));
+        form.prepend(box);
+      }
+    }
+    let warned = false;
+    const keep = () => {
+      const now = { at: Date.now(), state, hash: location.hash, ...typed(form) };
+      if (write(key, now) || warned) return;
+      warned = true;
+      form.prepend(notice("This browser keeps nothing, so what you type is lost if you leave this page.", []));
+    };
+    form.addEventListener("input", keep);
+    form.addEventListener("change", keep);
+  });
+
+  document.querySelectorAll("[data-draft-left]").forEach((place) => {
+    const key = place.dataset.draftLeft;
+    const draft = read(key);
+    if (draft?.texts.length) write(key + OLD, draft);
+    forget(key);
+    aside(key, place, null);
+    place.hidden = !place.childElementCount;
+  });
+})();
