@@ -46,7 +46,7 @@ def finds_of_kinds(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[R
 
 def _found(app: Running, kind: str) -> str:
     context = Context("tester", lambda: dt.datetime.now(dt.UTC), new_id)
-    return f"/bench/{finds.find(app.book, context, kind, works='no').result.find}"
+    return f"/bench/{finds.find(app.book, context, kind, works='no').result.find}/whole"
 
 
 def _inside(inner: list[float], outer: list[float]) -> bool:

@@ -121,7 +121,7 @@ def test_open_time_and_weigh_eight_pieces_then_put_one_mass_right(empty: Running
     expect(finger.page.get_by_role("status")).to_contain_text("1 min")
     assert finger.taps <= 12, finger.taps
     assert openings(empty) == ONCE and standing.find(empty.book, OVEN).closed
-    assert finger.page.evaluate("Object.keys(localStorage).filter(k => k.startsWith('partway ')).length") == 0
+    finger.page.wait_for_function("Object.keys(localStorage).filter(k => k.startsWith('partway ')).length === 0")
 
     finger.taps = finger.digits = 0
     finger.tap(".note a:has-text('Put right')")
@@ -166,6 +166,7 @@ def without_network(page: Page, browsing: BrowserContext) -> Page:
     page.wait_for_timeout(300)
     browsing.set_offline(False)
     page.goto(address)
+    page.evaluate("location.hash = '#step-1'")
     return page
 
 

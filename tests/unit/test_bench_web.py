@@ -401,4 +401,4 @@ def test_what_is_best_left_shut_goes_into_its_bin_whole(there: Visitor) -> None:
     done = there.send(opening(there, "/bench/adapter-1"), **rows(whole="0.9 kg"))
     assert done.status_code == 200 and standing.find(there.book, "adapter-1").closed
     assert there.book.balances("bin:adapter-linear")["bin:adapter-linear", "adapter-linear"] == 900_000
-    assert "3 × whole" in done.text
+    assert "3 × plug-in adapter, heavy (linear), 0.9 kg" in done.text

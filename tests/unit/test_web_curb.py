@@ -125,7 +125,7 @@ def test_a_stale_page_records_nothing(town: Visitor) -> None:
 def test_the_caution_stands_before_the_money_and_the_switch_changes_the_verdict(town: Visitor) -> None:
     page = town.open("/curb/fridge")
     assert "Whole to the depot" in page
-    assert page.index("Sealed refrigerant circuit") < page.index('class="verdict') < page.index("Taken")
+    assert page.index('class="verdict') < page.index("Sealed refrigerant circuit") < page.index("Taken")
     assert ">Take it</p>" in town.open("/curb/fridge?works=yes")
     page = town.open("/curb/game-console")  # lifted on its odds, or left by them: never only if it works
     assert "only if it works</p>" not in page

@@ -113,9 +113,10 @@ class OpenResult:
 
     def named(self, called: Called) -> OpenResult:
         """With what people call things in place of their ids."""
-        pieces = tuple((called.part(self.find, p), n, called.bin(b), mg) for p, n, b, mg in self.pieces)
-        find, new_bins = called.just(self.find), tuple(map(called.bin, self.new_bins))
-        return replace(self, find=find, pieces=pieces, new_bins=new_bins)
+        whole = called.just(self.find)
+        pieces = tuple((called.part(self.find, p) or whole, n, called.bin(b), mg) for p, n, b, mg in self.pieces)
+        new_bins = tuple(map(called.bin, self.new_bins))
+        return replace(self, find=whole, pieces=pieces, new_bins=new_bins)
 
     def said(self, say: Say, called: Called) -> str:
         """In one sentence: "Opened the microwave: 8 pieces, 27.9 lb, 15 min"."""
@@ -124,6 +125,10 @@ class OpenResult:
         told = [counted(count, "piece"), say.mass(out)] if count else ["nothing weighed"]
         told += [f"{self.minutes} min"] if self.minutes else []
         told += [] if self.closed else ["not yet all"]
+        if self.pieces and not any(called.part(self.find, piece) for piece, *_ in self.pieces):
+            into = " and ".join(dict.fromkeys(called.bin(bin_) for _, _, bin_, _ in self.pieces))
+            whole = f"into the bin {into}: {count} × {called.just(self.find)}, {say.mass(out)}"
+            return f"Put right, {whole}" if self.put_right else f"Put whole {whole}"
         find = the(called.just(self.find))
         return f"{f'Put right, {find}' if self.put_right else f'Opened {find}'}: {', '.join(told)}"
 

@@ -11,7 +11,7 @@ from typing import Literal
 
 from partway.catalogue import shipped
 
-Sort = Literal["kind", "piece", "grade", "key"]  # "key": where the test key, a guide or a calculator begins
+Sort = Literal["kind", "piece", "grade", "family", "key"]  # "key": where the test key, a guide or a calculator begins
 GRID, STROKE, MARGIN = 32, 2, 3  # of every drawing; nothing but a stroke comes nearer to the edge than the margin
 
 
@@ -36,9 +36,11 @@ class Sketches:
 
     def name(self, sort: Sort, id_: str) -> str:
         """The name of the drawing of a thing; empty where there is none, as of most kinds of one's own."""
-        if sort in ("kind", "key"):
-            return (self.kinds if sort == "kind" else self.key).get(id_, "")
-        return self._of_piece(id_) if sort == "piece" else self._of_grade(id_)
+        if sort == "piece":
+            return self._of_piece(id_)
+        if sort == "grade":
+            return self._of_grade(id_)
+        return {"kind": self.kinds, "family": self.families, "key": self.key}[sort].get(id_, "")
 
     def _of_piece(self, piece: str) -> str:
         """By the last part of its id, whole or by its last word that is known; an answer is what it answers about."""

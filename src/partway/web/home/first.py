@@ -10,6 +10,7 @@ from fastapi.responses import RedirectResponse, Response
 
 from partway.actions.curb import curb as look
 from partway.actions.home.settings import set_many
+from partway.actions.recording.describe import Told
 from partway.catalogue import shipped
 from partway.errors import Refused
 from partway.quantities import shown
@@ -24,6 +25,7 @@ from partway.web.posting import FormSaved, save_form
 from partway.web.serving.failures import NotHere
 
 router = APIRouter()
+NOTHING_SAID = Told("")  # the next question stands there instead
 COMMON = ("microwave", "fan", "desktop-pc")  # offered at once: what most people have stood in front of
 SELLERS = (("yard", "A scrap yard"), ("drop-off", "A drop-off"), ("mail-in", "Somebody by mail"))
 PLACE = ("locale", "currency", "unit")
@@ -117,7 +119,7 @@ def place(ctx: At) -> Response:
         if len(said) != len(PLACE):
             raise Refused(shown(ctx.typed.get("place", "")), "one of the places offered", "place")
         recorded = set_many(ctx.book, ctx.context(), dict(zip(PLACE, said, strict=True)))
-        return FormSaved((), recorded.undo, "/")
+        return FormSaved(NOTHING_SAID, recorded.undo, "/")
 
     return save_form(ctx, form, act, lambda: first_page(ctx, figures.steps(ctx), place=form))
 
@@ -146,7 +148,7 @@ def price(ctx: At, kind: str = "") -> Response:
         text = form.copper.text
         said = text if "/" in text or not text else f"{text} /{_unit(ctx)}"
         recorded = set_many(ctx.book, ctx.context(), {"copper": said})
-        return FormSaved((), recorded.undo, f"/curb/{kind}")
+        return FormSaved(NOTHING_SAID, recorded.undo, f"/curb/{kind}")
 
     return save_form(ctx, form, act, lambda: _price_page(ctx, kind, form))
 
