@@ -87,7 +87,7 @@ def test_every_word_of_a_drawing_can_be_read(months: Running, chromium: Browser,
     watched.clean()
 
 
-@pytest.mark.parametrize("path", ["/books", "/books/money", "/books/flows"])
+@pytest.mark.parametrize("path", ["/books", "/books/overview", "/books/money", "/books/flows"])
 def test_the_books_end_after_three_screens(months: Running, chromium: Browser, path: str) -> None:
     context, watched = tab(chromium, months.address, viewport=SIZES["phone"])
     assert watched.open(path).evaluate("document.documentElement.scrollHeight") <= 3 * SIZES["phone"]["height"]

@@ -15,7 +15,7 @@ from partway.web.home import figures
 from partway.web.pages import Page, render
 
 router = APIRouter()
-FEW = 4  # lines of a list; its own place has all of them
+FEW = 3  # lines of a list; its own place has all of them
 
 
 @dataclass(frozen=True, kw_only=True)
