@@ -20,7 +20,7 @@ from partway.actions.recording.describe import Say
 from partway.errors import Refused
 from partway.ledger.fold.standing import settings
 from partway.things.scenario import Scenario
-from partway.valuing.estimated import ESTIMATE
+from partway.valuing.finds.estimated import ESTIMATE
 from partway.web.home.places import my_places, place_of
 
 MOST_TAPS = 12
@@ -190,7 +190,7 @@ def test_no_plan_and_no_buyer_knows_of_the_estimate() -> None:
 
 def test_estimates_leave_out_what_can_hurt() -> None:
     day = newcomer()
-    from partway.valuing.estimated import with_estimates
+    from partway.valuing.finds.estimated import with_estimates
 
     made = with_estimates(scenario(day)).buyers[-1]
     grades = scenario(day).grades

@@ -199,7 +199,7 @@ class Scenario:
     next one sells only if one buyer more comes. A part it does not name sells as if none were, one unit like another.
 
     `copper` is what a person said a yard pays per kg of No. 2 copper; only estimates at the curb use it
-    (`valuing.estimated`), where nobody quotes.
+    (`valuing.finds.estimated`), where nobody quotes.
     """
 
     name: str

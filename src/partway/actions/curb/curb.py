@@ -14,8 +14,8 @@ from partway.reports.curb.ranking import report_ranking
 from partway.reports.curb.report import report_curb
 from partway.things.anatomy import Anatomy
 from partway.things.scenario import Find, Scenario, Works
-from partway.valuing.estimated import with_estimates
 from partway.valuing.finds.curb import Lifted
+from partway.valuing.finds.estimated import with_estimates
 from partway.valuing.finds.opened import Solved
 from partway.valuing.finds.verdict import Outlook
 from partway.valuing.learned.odds import AtCurb

@@ -16,8 +16,8 @@ from partway.ledger.book import Book
 from partway.quantities import parse_mass, parse_volume, shown
 from partway.reports.curb.in_sight import InSight, SightLine, Why, report_in_sight
 from partway.things.scenario import Find, Scenario, Works
-from partway.valuing.estimated import with_estimates
 from partway.valuing.finds.curb import Lifted
+from partway.valuing.finds.estimated import with_estimates
 from partway.valuing.finds.opened import Solved
 from partway.valuing.finds.verdict import Outlook
 from partway.valuing.learned.odds import Odds

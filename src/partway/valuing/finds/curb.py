@@ -11,7 +11,7 @@ from partway.planning.instance.frozen import Group
 from partway.planning.instance.room import rides_as
 from partway.things.anatomy import Anatomy, Known, Piece
 from partway.things.scenario import Scenario
-from partway.valuing.estimated import ESTIMATE, estimated_in
+from partway.valuing.finds.estimated import ESTIMATE, estimated_in
 from partway.valuing.finds.facts import Span, TestFirst
 from partway.valuing.finds.hand import ValuedHolding, span_of
 from partway.valuing.finds.opened import Solved
