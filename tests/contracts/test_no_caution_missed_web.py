@@ -174,9 +174,14 @@ def test_a_step_begins_with_its_own_cards(full: Visitor, kind: str) -> None:
 def test_the_queue_and_the_day(full: Visitor) -> None:
     queue = full.open("/bench?hours=99&all=yes")
     assert unseen(queue, {hazard for kind in KINDS for hazard in shipped().anatomy(kind).cautions}) == []
-    of_grades = {hazard for hazards in GRADES.values() for hazard in hazards}
-    of_kinds = {hazard for hazards in KINDS.values() for hazard in hazards}
-    assert unseen(full.open("/"), of_grades | of_kinds) == []
+
+
+def test_home_names_what_can_hurt_in_all_that_its_acts_are_about(full: Visitor) -> None:
+    home = full.open("/")
+    acts = re.findall(r'class="act [^"]*" href="/(bench|bins)/([^"?#]+)"', home)
+    about = [KINDS[what.removesuffix("-1")] if place == "bench" else GRADES[what] for place, what in acts]
+    assert about
+    assert unseen(home, {hazard for hazards in about for hazard in hazards}) == []
 
 
 @pytest.mark.parametrize("grade", GRADES)

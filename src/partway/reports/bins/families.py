@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from partway.reports.bins.all import BinLine, Bins
 
-MOST = 5  # bins in sight over all families
+MOST = 4  # bins in sight over all families
 OF_BEST = 3  # bins in sight of the family that is worth most
 
 

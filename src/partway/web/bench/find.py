@@ -76,6 +76,7 @@ class FindPage(Page):
     balance: MassBalance | None
     offers: bool
     state: str
+    doing: str
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -131,6 +132,7 @@ def page_of(ctx: RequestContext, find_id: str, typed_in: FindForms | None = None
         balance=typed_in.balance,
         offers=offers(ctx, now),
         state=state_of(ctx, now),
+        doing=asked.get("do", ""),
     )
 
 

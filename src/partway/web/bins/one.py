@@ -26,7 +26,7 @@ from partway.web.posting import FormSaved, save_form
 from partway.web.serving.failures import NotHere
 
 router = APIRouter()
-FEW, LOTS = 3, 2  # buyers and next lots in sight
+FEW, LOTS = 3, 1  # buyers and next lots in sight
 WHEN = "yesterday, 2026-03-14 or 2026-03-14 15:30; empty for now"
 
 

@@ -15,7 +15,6 @@ from partway.catalogue.cards import CautionCard
 from partway.quantities import shown
 from partway.reports.haul.expected_ticket import StopNow
 from partway.web.context import At, RequestContext
-from partway.web.forms import Typed
 from partway.web.haul.tickets import cautions_at, sheet_of
 from partway.web.haul.tickets_form import TicketForm, lines_given, names_for, ticket_blank
 from partway.web.pages import Page, render
@@ -58,18 +57,21 @@ class SumPage(Page):
 
 
 @router.get("/haul/{haul}/ticket/{buyer}")
-def ticket_page(ctx: At, haul: str, buyer: str, masses: str = "") -> Response:
-    """A ticket to fill in: what the haul took along is there but for the masses, which the ticket has to say."""
+def ticket_page(ctx: At, haul: str, buyer: str, masses: str = "", rows: str = "") -> Response:
+    """A ticket to fill in: what the haul took along is there but for the masses, which the ticket has to say.
+
+    A browser that kept something in a later row asks for so many `rows`.
+    """
     stop = _stop(ctx, haul, buyer)
-    rows = _rows_at_first(stop)
-    return render(ctx, _page(ctx, haul, stop, _blank(ctx, stop, rows, masses=masses == "planned"), rows))
+    many = _rows(rows, stop)
+    return render(ctx, _page(ctx, haul, stop, _blank(ctx, stop, many, masses=masses == "planned"), many))
 
 
 @router.post("/haul/{haul}/ticket/{buyer}")
 def enter_ticket(ctx: At, haul: str, buyer: str) -> Response:
     """Record it, or show more rows."""
     stop = _stop(ctx, haul, buyer)
-    rows = _rows(ctx.typed, stop)
+    rows = _rows(ctx.typed.get("rows", ""), stop)
     if "more" in ctx.typed:
         rows = min(rows + ROWS_MORE, ROWS_MOST)
         return render(ctx, _page(ctx, haul, stop, _blank(ctx, stop, rows), rows))
@@ -97,7 +99,7 @@ def enter_ticket(ctx: At, haul: str, buyer: str) -> Response:
 def sum_so_far(ctx: At, haul: str, buyer: str) -> Response:
     """What it makes so far: the page again, or with ?part=yes the sum alone. Records nothing."""
     stop = _stop(ctx, haul, buyer)
-    rows = _rows(ctx.typed, stop)
+    rows = _rows(ctx.typed.get("rows", ""), stop)
     form = _blank(ctx, stop, rows)
     if ctx.request.query_params.get("part") == "yes":
         return render(ctx, SumPage(title="So far", sums=_sums(ctx, form, rows)))
@@ -145,8 +147,7 @@ def _rows_at_first(stop: StopNow) -> int:
     return len(stop.lines) or ROWS_MORE
 
 
-def _rows(typed: Typed, stop: StopNow) -> int:
-    """How many rows the page had that was sent."""
-    text = typed.get("rows", "")
+def _rows(text: str, stop: StopNow) -> int:
+    """How many rows a page is asked for, or had that was sent."""
     given = int(text) if text.isascii() and text.isdecimal() and len(text) < 3 else _rows_at_first(stop)
     return max(1, min(given, ROWS_MOST))

@@ -11,6 +11,7 @@ from fastapi.responses import Response
 
 from partway.actions.demo import demo_months
 from partway.catalogue.cards import CautionCard
+from partway.reports.books.overview import cautions_there
 from partway.reports.home.act_lines import ActWords
 from partway.reports.home.firststeps import FirstStep, FirstSteps, first_steps
 from partway.reports.home.today import Today
@@ -24,7 +25,6 @@ from partway.web.pages import Page, render
 from partway.web.posting import FormSaved, save_form
 
 router = APIRouter()
-LOUD = 1  # caution that is written out before the rest is folded away
 ADDRESSES: dict[Sort, str] = {
     "hazard-bin": "/bins/{subject}",
     "hazard-find": "/bench/{subject}",
@@ -55,14 +55,13 @@ class ActShown:
 
 @dataclass(frozen=True, kw_only=True)
 class TodayPage(Page):
-    """The day. `loud` are the cautions written out, hard stops first, `quiet` the others; `names` are buyers'."""
+    """The day. `cards` are of what the acts are about, hard stops first; `names` are buyers'."""
 
     template: ClassVar[str] = "home/today.html"
     styles: ClassVar[tuple[str, ...]] = ("curb.css", "home.css")
     today: Today
     acts: tuple[ActShown, ...]
-    loud: tuple[CautionCard, ...]
-    quiet: tuple[CautionCard, ...]
+    cards: tuple[CautionCard, ...]
     names: dict[str, str]
     todo: tuple[FirstStep, ...]
     where: dict[str, str]
@@ -93,14 +92,11 @@ def demo(ctx: At) -> Response:
 
 def _today(ctx: RequestContext, steps: FirstSteps) -> TodayPage:
     today = figures.today(ctx)
-    cards = ctx.prices.cautions
-    stops_first = sorted(today.cautions, key=lambda line: not (line.id in cards and cards[line.id].out_first))
     return TodayPage(
         title="Today",
         today=today,
         acts=_acts(ctx, today),
-        loud=tuple(stops_first[:LOUD]),
-        quiet=tuple(stops_first[LOUD:]),
+        cards=_cards(ctx, today),
         names=buyer_figures.names(ctx),
         todo=steps.todo,
         where=WHERE,
@@ -113,6 +109,16 @@ def _acts(ctx: RequestContext, today: Today) -> tuple[ActShown, ...]:
         ActShown(say.title(line), say.why(line), address_of(line.act), line.urgency, _kind(line.act))
         for line in today.acts
     )
+
+
+def _cards(ctx: RequestContext, today: Today) -> tuple[CautionCard, ...]:
+    """What can hurt in the finds and bins that the acts are about; what else lies here is named in its own place."""
+    about = [line.act.subject for line in today.acts]
+    finds = [ctx.finds[one] for one in about if one in ctx.finds]
+    bins = [ctx.bins[one] for one in about if one in ctx.bins]
+    known = ctx.prices.cautions
+    cards = cautions_there(ctx.prices, ctx.catalogue, finds, bins)
+    return tuple(sorted(cards, key=lambda card: not (card.id in known and known[card.id].out_first)))
 
 
 def _kind(act: Act) -> str:

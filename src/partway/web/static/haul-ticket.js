@@ -3,6 +3,15 @@
 (() => {
   const form = document.querySelector("form[data-sum]");
   if (!form) return;
+  try {
+    // A draft with something in a later row than there is: the page again, with as many.
+    const kept = JSON.parse(localStorage.getItem(`partway draft ${form.dataset.draft}`))?.fields ?? [];
+    const rows = kept.filter(([name, value]) => value && /^(grade|mass)_\d+$/.test(name)).map(([name]) => Number(name.split("_")[1]) + 1);
+    const most = Math.max(0, ...rows);
+    if (most > Number(form.elements.rows.value)) location.replace(`${location.pathname}?rows=${most}`);
+  } catch {
+    // Nothing was kept, or it cannot be read: the page stays as it is.
+  }
   const place = document.getElementById("sum");
   let waiting = 0;
   let latest = 0;
@@ -32,5 +41,6 @@
     event.preventDefault();
     next.focus();
   });
+  form.addEventListener("partway:discarded", ask);
   if (masses.some((mass) => mass.value)) ask();
 })();
