@@ -126,3 +126,22 @@ def test_families_unfold_without_a_script(months: Running, chromium: Browser) ->
     page.locator("summary", has_text="copper").first.click()
     assert line.is_visible()
     context.close()
+
+
+def test_a_list_that_is_typed_outlives_leaving_until_it_is_saved(filled: Running, chromium: Browser) -> None:
+    context, watched = tab(chromium, filled.address, viewport=SIZES["phone"])
+    page = watched.open("/buyers/harbour-yard/list")
+    page.locator("textarea[name=text]").fill("no 2 copper 4.10")
+    page = watched.open("/bins")
+    page = watched.open("/buyers/harbour-yard/list")
+    expect(page.locator("textarea[name=text]")).to_have_value("no 2 copper 4.10")
+    page.get_by_role("button", name="Look at it").click()
+    page = watched.open("/buyers/harbour-yard/list")  # the phone went off before it was saved
+    expect(page.locator("textarea[name=text]")).to_have_value("no 2 copper 4.10")
+    page.get_by_role("button", name="Look at it").click()
+    page.get_by_role("button", name="Save 1 line").click()
+    expect(page).to_have_url(re.compile("/buyers/harbour-yard$"))
+    page = watched.open("/buyers/harbour-yard/list")
+    expect(page.locator("textarea[name=text]")).to_have_value("")
+    context.close()
+    watched.clean()

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 
 from partway.reports.bins.all import BinLine, Bins
 
-MOST = 4  # bins in sight over all families
-OF_BEST = 3  # bins in sight of the family that is worth most
+MOST = 3  # bins in sight over all families
+OF_BEST = 2  # bins in sight of the family that is worth most
 
 
 @dataclass(frozen=True, slots=True)
