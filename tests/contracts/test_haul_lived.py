@@ -22,7 +22,7 @@ from partway.actions.buyers import buyers, quoting
 from partway.actions.haul import hauls
 from partway.actions.home import settings
 from partway.ledger import trading
-from partway.reports.haul.geo import geo_uri
+from partway.reports.geo import geo_uri
 from partway.storage.workspace import FILE
 
 KG = 1_000_000

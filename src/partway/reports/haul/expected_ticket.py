@@ -11,7 +11,7 @@ from partway.ledger import trading
 from partway.ledger.book import Book
 from partway.ledger.events.kinds import Hauled, Ticketed
 from partway.ledger.fold import standing
-from partway.reports.haul.geo import geo_uri
+from partway.reports.geo import geo_uri
 from partway.things.buyers import buyer_name
 from partway.things.material import Grade
 from partway.valuing.planned_lots import Drive, drive_in, planned_in

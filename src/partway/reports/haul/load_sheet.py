@@ -11,7 +11,7 @@ from partway.errors import Refused
 from partway.ledger.events.kinds import Traded
 from partway.ledger.fold.standing import BinNow
 from partway.quantities import MG_PER_KG
-from partway.reports.haul.geo import geo_uri
+from partway.reports.geo import geo_uri
 from partway.reports.haul.plan import Plan
 from partway.reports.haul.plan_lines import SaleLine, TripLine, WholeLine
 from partway.things.buyers import buyer_name
