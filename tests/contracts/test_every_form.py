@@ -30,10 +30,12 @@ PAGES, EACH = 3, 2  # so many pages of each route are opened, and so many forms 
 ELSEWHERE = {
     *("/kinds/from/{find}", "/kinds/{kind}", "/kinds/{kind}/toml", "/kinds/{kind}/given-up"),  # test_own_kinds_web.py
     "/bench/{find_id}/balance",  # a button of the form that opens a find
-    *("/bench/{find_id}/reprice", "/bench/{find_id}/take-down"),  # where it is on offer, test_resale.py
     "/books/export/take",
     "/demo",  # in an empty workspace alone, below
+    *("/first/place", "/first/price"),  # of an empty workspace, test_first_run.py
     "/haul/plan/{job}/accept/{trip}",
+    "/haul/plan/{job}/bins",  # test_haul_lived.py
+    "/haul/{haul}/ticket/{buyer}/sum",  # a button of the form that enters a ticket
     "/haul/plan/{job}/stop",
     "/haul/plan/{job}/why",
     "/haul/{haul}/paid/{name}",

@@ -42,7 +42,7 @@ SHOWN_HERE = {
     "/bins", "/bins/{bin_id}", "/prices/{grade}", "/prices",
     "/buyers", "/buyers/{buyer_id}", "/buyers/{buyer_id}/list", "/haul/plan/{job}", "/haul/load/{job}/{trip}",
     "/haul/{haul}", "/haul/{haul}/ticket/{buyer}", "/what/key", "/what/guide/{name}", "/cautions", "/cautions/{hazard}",
-    "/in-sight", *(f"/what/{name}" for name in COMMANDS),
+    "/in-sight", "/books/overview", *(f"/what/{name}" for name in COMMANDS),
 }  # fmt: skip
 OTHERS = {
     "/what": "leads on, no hazard and no money", "/place": "questions", "/place/{card}": "a question",
@@ -52,6 +52,7 @@ OTHERS = {
     "/kinds/{kind}": "a form; the kind's own cards are what is ticked on it",
     "/kinds/from/{find}": "the same form, filled in",
     "/bins/new": "a form", "/bins/labels": "to print and stick on", "/buyers/new": "a form",
+    "/first/thing": "kinds by name; each leads to its page", "/first/price": "one price is asked",
     "/rounds": "places and what they earned", "/haul": "a form, and hauls by number",
     "/haul/{haul}/finish": "kilometres and minutes",
     "/haul/plan/{job}/if": "the plan's cards again, of what is done instead", "/haul/plan/{job}/now": "how far it is",
@@ -174,6 +175,9 @@ def test_a_step_begins_with_its_own_cards(full: Visitor, kind: str) -> None:
 def test_the_queue_and_the_day(full: Visitor) -> None:
     queue = full.open("/bench?hours=99&all=yes")
     assert unseen(queue, {hazard for kind in KINDS for hazard in shipped().anatomy(kind).cautions}) == []
+    of_grades = {hazard for hazards in GRADES.values() for hazard in hazards}
+    of_kinds = {hazard for hazards in KINDS.values() for hazard in hazards}
+    assert unseen(full.open("/books/overview"), of_grades | of_kinds) == []
 
 
 def test_home_names_what_can_hurt_in_all_that_its_acts_are_about(full: Visitor) -> None:

@@ -31,10 +31,11 @@ def start(book: Book, context: Context, stops: Sequence[str], note: str = "") ->
     return set_out(book, context, stops, note)
 
 
+@decides(shipped)
 def set_out(
     book: Book, context: Context, stops: Sequence[str], note: str = "", coming_kg: Mapping[str, float] | None = None
 ) -> Recorded[HaulResult]:
-    """The same, within a transaction; `coming_kg` of a grade come out of finds that are not opened yet.
+    """The same; `coming_kg` of a grade come out of finds that are not opened yet.
 
     Raises Refused where another haul under way has what the note names.
     """

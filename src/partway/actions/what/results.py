@@ -31,10 +31,10 @@ class IdentifiedResult:
         yield f"{count}{self.name.lower()} from {self.context}{bin_}; {self.known} confirmed there by now"
 
     def said(self, say: Say, called: Called) -> str:
-        """In one sentence: "Kept: 2 × brass, for the bin yellow brass"."""
+        """In one sentence: "Kept: 2 × brass, for the bin yellow brass; 3 confirmed there by now"."""
         count = f"{self.count} × " if self.count > 1 else ""
         for_bin = f"for a bin of {called.grade(self.grade)}" if self.grade else "for no bin: set it aside"
-        return f"Kept: {count}{running(self.name)}, {for_bin}"
+        return f"Kept: {count}{running(self.name)}, {for_bin}; {self.known} confirmed there by now"
 
 
 @dataclass(frozen=True, slots=True)
