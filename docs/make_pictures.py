@@ -57,30 +57,31 @@ def main() -> None:
 # Where Chromium is, and what keeps it from asking anybody anything.
 FLAGS = ("--no-sandbox", "--disable-background-networking", "--disable-component-update", "--disable-sync")
 PHONE = {"width": 390, "height": 844}
-TO_HEADING = "name => [...document.querySelectorAll('h2')].find(h => h.textContent.trim() === name).scrollIntoView()"
 NOW = dt.datetime(2026, 11, 26, 18, tzinfo=dt.UTC)  # the pictures stay as they are until the pages change
 
 
 def app_pictures() -> None:
-    """Write curb.png, bench.png and haul.png: three places on a phone, from the invented months."""
+    """Write home.png, curb.png and bench.png: three places on a phone, from the invented months."""
     from playwright.sync_api import sync_playwright
 
     with _serving() as address, sync_playwright() as playwright:
         found = shutil.which("chromium-headless-shell") or shutil.which("chromium")
         browser = playwright.chromium.launch(executable_path=found, args=list(FLAGS))
-        page = browser.new_page(viewport=PHONE, device_scale_factor=1.5)
+        page = browser.new_page(viewport=PHONE, device_scale_factor=1.5, has_touch=True)
+        page.goto(address)
+        page.screenshot(path=HERE / "home.png")
         page.goto(f"{address}/curb/microwave?works=no")
         page.screenshot(path=HERE / "curb.png")
-        page.goto(f"{address}/bench")
-        find = page.locator("a[href^='/bench/microwave-']").first.get_attribute("href")
-        page.goto(f"{address}{find}?works=no")
-        page.evaluate(TO_HEADING, "Where to stop")
-        page.screenshot(path=HERE / "bench.png")
-        page.goto(f"{address}/haul")
-        page.get_by_role("button", name="Plan it").click()
-        page.get_by_role("heading", name="The plan").wait_for(timeout=60_000)
-        page.evaluate(TO_HEADING, "Loads")
-        page.screenshot(path=HERE / "haul.png")
+        page.goto(f"{address}/bench?hours=99&all=yes")
+        finds = page.locator("a[href^='/bench/']").evaluate_all("links => links.map(a => a.getAttribute('href'))")
+        for find in finds:
+            page.goto(f"{address}{find.partition('#')[0]}")
+            start = page.get_by_role("link", name="Start", exact=True)
+            if start.count():
+                start.tap()
+                page.locator(".keypad").wait_for()
+                page.screenshot(path=HERE / "bench.png")
+                break
         browser.close()
 
 
