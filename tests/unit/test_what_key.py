@@ -195,7 +195,7 @@ def test_what_it_was_is_one_tap_is_recorded_and_the_next_ones_learn_from_it(ther
 
 
 def share_of(page: str, name: str = "Yellow brass") -> int:
-    found = re.search(rf'<span class="name">{name}</span><span class="n">(\d+) %', page)
+    found = re.search(rf'<span class="name">(?:<svg.*?</svg>)?{name}</span><span class="n">(\d+) %', page)
     return int(found[1]) if found else 0
 
 
