@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from random import Random
 from typing import Any
 
-from partway.actions.bench import finds, opening, selling
+from partway.actions.bench import finds, selling
 from partway.actions.bins import bins
-from partway.actions.books import corrections, money
+from partway.actions.books import corrections, money, opening_anew
 from partway.actions.buyers import quoting
 from partway.actions.buyers.buyers import Terms, buyer
 from partway.actions.haul import hauls, tickets
@@ -30,7 +30,7 @@ ACTIONS: dict[str, tuple[type[Body], Callable[..., Any]]] = {
     "/api/find": (bench.FindBody, finds.find),
     "/api/test": (bench.TestBody, finds.test),
     "/api/weigh": (bench.WeighBody, finds.weigh),
-    "/api/open": (bench.OpenBody, opening.open_up),
+    "/api/open": (bench.OpenBody, opening_anew.record_opening),
     "/api/sell": (bench.SellBody, selling.sell),
     "/api/discard": (bench.DiscardBody, selling.discard),
     "/api/bin": (bench.BinBody, bins.add_bin),

@@ -174,6 +174,8 @@ def test_wrong_text_stays_in_its_field_and_the_page_says_what_is_wrong(v: Visito
             continue
         refused += 1
         assert v.count() == before, place
+        if sort_of(place.action, POST) == "/bench/{find_id}/take-down":  # nothing is typed there: one is chosen
+            continue
         assert 'role="alert"' in answer.text, place
         again = [f for f in forms_on(answer.text) if bare(f.action) == bare(place.action)]
         assert again, place

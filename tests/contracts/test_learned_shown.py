@@ -92,7 +92,7 @@ def test_what_motors_turned_out_to_be_is_recorded_and_shown_by_command_by_page_a
         pieces = [{"piece": "motor.copper", "mass": "1.4 kg"}]
         sent(v, "open", find="fan-4", operations=["motor-out"], gap="left", pieces=pieces)
         sent(v, "find", kind="fan")
-        form = v.form(v.open("/bench/fan-5"), "/bench/fan-5/open#open")
+        form = v.form(v.open("/bench/fan-5/whole"), "/bench/fan-5/open#open")
         page = v.send(form, **{"open-mass.motor": "1.4 kg", "open-into.motor": "motors@motors", f"{ANSWER}gap": "left"})
         assert page.status_code == 200
         said = " ".join(v.open("/curb/fan").split())

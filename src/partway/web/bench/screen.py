@@ -15,7 +15,6 @@ from partway.reports.books.conflicts import ConflictLine
 from partway.web.bench.find import (
     FindForms,
     cautions_of,
-    draft_of,
     find_now,
     gone_page,
     name_of,
@@ -49,7 +48,6 @@ class ScreenPage(Page):
     opens: bool
     offers: bool
     right: str
-    draft: str
 
 
 @router.get("/bench/{find_id}")
@@ -71,6 +69,5 @@ def screen(ctx: At, find_id: str) -> Response:
         opens=bool(rows_of(ctx, now, here)),
         offers=offers(ctx, now),
         right=right_of(ctx, now),
-        draft=draft_of(now),
     )
     return render(ctx, page)

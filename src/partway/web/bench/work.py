@@ -63,7 +63,6 @@ class WorkPage(Page):
     styles: ClassVar[tuple[str, ...]] = ("bench.css", "bench-find.css", "bench-work.css", "keypad.css")
     scripts: ClassVar[tuple[str, ...]] = ("bench.js", "keypad.js", "bench-work.js")
     find: FindNow
-    kind: str
     sections: tuple[Section, ...]
     early: tuple[tuple[WeighRow, SpanInHand | None], ...]
     rest: tuple[CautionCard, ...]
@@ -104,7 +103,6 @@ def work_page(
     return WorkPage(
         title=here.name if here else name_of(ctx, now),
         find=now,
-        kind=anatomy.kind,
         sections=sections,
         early=tuple((row, work.early.get(row.row.piece)) for row in opening.rows if row.row.early),
         rest=work.rest,
