@@ -23,6 +23,7 @@ from api_day import DAY
 from app_client import NOW, Visitor, visitor
 from httpx2 import Response
 
+from partway.actions.bins import bins
 from partway.actions.haul.scenario import scenario_from_book
 from partway.actions.plans.jobs import Jobs
 from partway.actions.plans.jobs_child import Progress, SearchDone, Task
@@ -33,6 +34,7 @@ from partway.actions.what.found_out import confirmed
 from partway.actions.what.identifying import identify
 from partway.catalogue import shipped
 from partway.cli.app import LEDGER, PLANNING
+from partway.ledger import trading
 from partway.ledger.events.ids import new_id
 from partway.ledger.events.kinds import Payload, Returned
 from partway.storage.schemas import report_schema
@@ -574,6 +576,9 @@ def test_a_body_that_says_it_is_too_long(here: Visitor) -> None:
 
 
 def test_an_accepted_trip_is_a_haul_with_the_plans_lots(here: Visitor) -> None:
+    for haul in trading.started(here.book):  # what is on board of one cannot be promised to another
+        post(here, "/api/haul/finish", {"haul": haul})
+    bins.recount(here.book, here.context(), "copper-2", 40_000_000)
     over = watched(here, post(here, "/api/plan", {"bench": 0, "away": 4, "trips": 1, "seconds": 30, "wage": 1}))
     where = f"/api/plan/{over['id']}"
     assert over["plan"]["routes"]

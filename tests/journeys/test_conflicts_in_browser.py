@@ -13,7 +13,6 @@ from playwright.sync_api import Browser
 from partway.ledger.memory import MemoryBook
 
 PAGES = {
-    "/": 1,  # all in one box
     "/books/conflicts": 8,
     "/bench": 0,
     "/bench/microwave-1": 2,
