@@ -584,7 +584,8 @@ def test_an_accepted_trip_is_a_haul_with_the_plans_lots(here: Visitor) -> None:
     assert over["plan"]["routes"]
     sheet = here.client.get(f"{where}/load/1").json()
     assert [stop["buyer"] for stop in sheet["stops"]] == over["plan"]["routes"][0]
-    assert len(here.client.get(f"{where}/map").json()["ways"]) == 1
+    drawn = here.client.get(f"{where}/map").json()
+    assert len(drawn["ways"]) == 1 if len(over["plan"]["routes"][0]) > 1 else drawn is None  # one place needs no map
     problem(here.client.get(f"{where}/load/2"), 404)
     told = post(here, f"{where}/accept/1", {}).json()["told"]
     assert told["stops"] == over["plan"]["routes"][0]
