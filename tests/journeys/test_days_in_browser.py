@@ -109,7 +109,7 @@ def test_a_phoned_price_list(filled: Running, chromium: Browser, size: str, scri
         question.click()
         page.get_by_role("button", name="Go on").click()
     page.get_by_role("button", name="Save 4 lines").click()
-    expect(page.get_by_role("status")).to_contain_text("copper-2")
+    expect(page.get_by_role("status")).to_contain_text("No. 2 copper")
     looked_over(watched, scripts)
     assert filled.book.state()[0] == before + 4
     heard = {quote.grade: quote.price for quote in trading.quotes(filled.book, "harbour-yard")}
@@ -155,7 +155,7 @@ def test_a_mass_typed_wrong_is_put_right_in_the_ledger(filled: Running, chromium
     expect(page.get_by_role("heading", name="What follows")).to_be_visible()
     looked_over(watched, scripts)
     page.get_by_role("button", name="Record it").click()
-    expect(page.get_by_role("status")).to_contain_text("no longer counts")
+    expect(page.get_by_role("status")).to_contain_text("Put right")
     assert round(standing.find(filled.book, find.id).mg / 453_592.37) == 30
     page.get_by_role("link", name="Ledger", exact=True).first.click()
     expect(page.locator("main s, main .void").first).to_be_visible()

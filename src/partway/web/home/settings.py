@@ -63,9 +63,7 @@ class SettingsForm(Form):
     lift = LineField("What you lift alone", "such as 40 kg; what is heavier waits for a helper")
     cost_per_km = LineField("What a kilometre costs you", "fuel and wear", mode="decimal")
     kmh = LineField("How fast you get along", "km an hour, towns and lights included", mode="decimal")
-    road_factor = LineField(
-        "How much roads wind", "km by road to each straight one, such as 1.3", mode="decimal"
-    )
+    road_factor = LineField("How much roads wind", "km by road to each straight one, such as 1.3", mode="decimal")
     home = LineField("Where you start from", "latitude, longitude, such as 30.65, -40.57; stays on this machine")
     name = LineField("What you call this workspace", "shown on top and on plans")
     storage = LineField("What your shed holds", "such as 5000 L; then you hear when room runs out")
