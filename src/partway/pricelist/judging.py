@@ -34,11 +34,12 @@ def judged(said: Sequence[Said], sheet: ListSheet) -> list[PriceLine]:
     copper = _copper(said, names, sheet)
     names = [_told_apart(item, name, sheet, copper) for (_, _, item), name in zip(said, names, strict=True)]
     copper = _copper(said, names, sheet)
-    smallest = [
-        _smallest(grade, said, names, sheet, copper) if item.from_lot else None
-        for (_, _, item), (grade, _) in zip(said, names, strict=True)
+    tiered = {grade for (_, _, item), (grade, _) in zip(said, names, strict=True) if grade and item.from_lot}
+    smallest = {grade: _smallest(grade, said, names, sheet, copper) for grade in tiered}
+    lines = [
+        _line(one, name, sheet, copper, smallest.get(name[0] or "") if one[2].from_lot else None)
+        for one, name in zip(said, names, strict=True)
     ]
-    lines = [_line(one, name, sheet, copper, least) for one, name, least in zip(said, names, smallest, strict=True)]
     return _once_each(lines, sheet)
 
 
@@ -55,13 +56,13 @@ def _copper(said: Sequence[Said], names: Sequence[Names], sheet: ListSheet) -> f
 
 
 def _smallest(
-    grade: str | None, said: Sequence[Said], names: Sequence[Names], sheet: ListSheet, copper: float | None
+    grade: str, said: Sequence[Said], names: Sequence[Names], sheet: ListSheet, copper: float | None
 ) -> float | None:
     """What this list pays per kg for the smallest lot of a grade, of the prices that are settled."""
     found: list[tuple[int, Decimal]] = []
     for (_, _, item), (named, _) in zip(said, names, strict=True):
         per = PricedFor.of(item, named, sheet)
-        if named is None or named != grade or item.refuses or not item.prices or per.kg is None:
+        if named != grade or item.refuses or not item.prices or per.kg is None:
             continue
         price = priced(item, per, band_of(named, sheet, copper))
         if price.status == "understood" and price.price is not None and not price_fault(item, per.kg, sheet.currency):

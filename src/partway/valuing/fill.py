@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from partway.ledger.fold.standing import BinNow
 from partway.quantities import MG_PER_KG
 from partway.things.estimate import Estimate
+from partway.things.material import Grade
 
 NEAR = 0.8  # of a capacity (common practice, no source)
 
@@ -49,3 +51,12 @@ def fill_of(one: BinNow, density: Estimate | None, source: str) -> Fill | None:
     used = (kg / density.high, kg / density.likely, kg / density.low)
     share = (used[0] / capacity, used[1] / capacity, used[2] / capacity)
     return Fill(capacity, used, share, capacity * density.likely, source)
+
+
+def near_full(bins: Iterable[BinNow], grades: Mapping[str, Grade]) -> Iterator[tuple[BinNow, Fill]]:
+    """The bins that are about full, each with how full."""
+    for one in bins:
+        grade = grades.get(one.grade)
+        fill = fill_of(one, grade.density, grade.source) if grade else None
+        if fill is not None and fill.near:
+            yield one, fill

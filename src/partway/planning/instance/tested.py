@@ -31,11 +31,13 @@ def planned(anatomy: Anatomy, find: Find) -> Anatomy:
     if find.works != "unknown" or chance is None or anatomy.test_minutes is None:
         return anatomy
     known = anatomy.tested_at
-    if chance not in known:
+    found = known.get(chance)
+    if found is None:
+        found = with_test(anatomy, chance, anatomy.test_minutes)
         if len(known) >= REMEMBERED:
-            known.clear()
-        known[chance] = with_test(anatomy, chance, anatomy.test_minutes)
-    return known[chance]
+            known.clear()  # another thread may do so at any moment: what is given back is never read from there
+        known[chance] = found
+    return found
 
 
 def chance_of(anatomy: Anatomy, find: Find) -> float | None:

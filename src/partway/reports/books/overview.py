@@ -22,7 +22,7 @@ from partway.things.ages import NOTICE_DAYS
 from partway.things.scenario import Scenario
 from partway.things.traits import said_kind
 from partway.valuing.diverted import Ends, ends_so_far
-from partway.valuing.fill import NEAR, fill_of
+from partway.valuing.fill import NEAR, near_full
 from partway.valuing.known import estimates_of
 from partway.valuing.left import before
 from partway.valuing.lots import Lots, stock_of
@@ -178,11 +178,8 @@ def _waiting(known: Catalogue, find: FindNow, now: dt.datetime) -> Waiting:
 
 
 def _due(prices: PriceBook, bins: Sequence[BinNow], stock: Mapping[str, float]) -> Iterable[Due]:
-    for now in bins:
-        grade = prices.grades.get(now.grade)
-        fill = fill_of(now, grade.density, grade.source) if grade else None
-        if fill is not None and fill.near:
-            yield Due(now.id, now.grade, "full", fill.share[1], now.mg * KG, conflict=now.conflict)
+    for now, fill in near_full(bins, prices.grades):
+        yield Due(now.id, now.grade, "full", fill.share[1], now.mg * KG, conflict=now.conflict)
     for grade_id, kg in stock.items():
         yield from _lots(prices, grade_id, kg, [b for b in bins if b.grade == grade_id])
 

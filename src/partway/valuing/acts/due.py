@@ -12,19 +12,14 @@ from partway.ledger.days import days_between
 from partway.ledger.fold.standing import BinNow
 from partway.things.material import Grade
 from partway.valuing.acts.act import Act
-from partway.valuing.fill import fill_of
+from partway.valuing.fill import near_full
 
 LONG_OPEN = 14  # days after which a ticket is asked about (common practice, no source)
 
 
 def full_bins(bins: Iterable[BinNow], grades: Mapping[str, Grade]) -> tuple[Act, ...]:
     """Bins that are full or nearly, as one act about the fullest."""
-    found = []
-    for one in bins:
-        grade = grades.get(one.grade)
-        fill = fill_of(one, grade.density, grade.source) if grade else None
-        if fill is not None and fill.near:
-            found.append((fill.share[1], one.id))
+    found = [(fill.share[1], one.id) for one, fill in near_full(bins, grades)]
     if not found:
         return ()
     share, subject = max(found)

@@ -75,7 +75,7 @@ def as_it_was(ctx: RequestContext, anew: PutRight | None) -> AbstractContextMana
 def opening_anew(ctx: RequestContext, anew: PutRight, typed: Typed | None = None) -> OpeningForm:
     """The form of the opening as it was recorded, or as it was typed since."""
     opening = fresh_opening(ctx, anew.now, anew.here, typed or recorded_text(ctx, anew))
-    recorded = {piece.piece: f"{piece.grade}@{piece.bin}" for piece in anew.what.pieces}
+    recorded = {piece.piece: _place(piece) for piece in anew.what.pieces}
     for row in opening.rows:
         _offer(row.place, recorded.get(row.row.piece, ""))
     for free in opening.free:

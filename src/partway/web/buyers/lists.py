@@ -68,7 +68,6 @@ class ListPage(Page):
     template: ClassVar[str] = "buyers/list.html"
     place: ClassVar[str] = "buyers"
     styles: ClassVar[tuple[str, ...]] = ("buyers.css",)
-    scripts: ClassVar[tuple[str, ...]] = ("draft.js",)
     of: Traded
     called: str
     form: ListForm

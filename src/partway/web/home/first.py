@@ -11,6 +11,7 @@ from fastapi.responses import RedirectResponse, Response
 from partway.actions.curb import curb as look
 from partway.actions.home.settings import set_many
 from partway.actions.recording.describe import Told
+from partway.actions.recording.words import unit
 from partway.catalogue import shipped
 from partway.errors import Refused
 from partway.quantities import shown
@@ -146,7 +147,7 @@ def price(ctx: At, kind: str = "") -> Response:
 
     def act() -> FormSaved:
         text = form.copper.text
-        said = text if "/" in text or not text else f"{text} /{_unit(ctx)}"
+        said = text if "/" in text or not text else f"{text} /{unit(ctx.book)}"
         recorded = set_many(ctx.book, ctx.context(), {"copper": said})
         return FormSaved(NOTHING_SAID, recorded.undo, f"/curb/{kind}")
 
@@ -163,11 +164,6 @@ def _price_page(ctx: RequestContext, kind: str, form: PriceForm) -> FirstPage:
         demo=Form(),
         kind=kind,
         name=ctx.catalogue.anatomy(kind).name,
-        unit=_unit(ctx),
+        unit=unit(ctx.book),
         price=form,
     )
-
-
-def _unit(ctx: RequestContext) -> str:
-    """What a price is for: pounds or kilograms, as the workspace weighs."""
-    return "lb" if ctx.show.say.unit in ("lb", "oz") else "kg"
