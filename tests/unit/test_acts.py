@@ -64,6 +64,14 @@ def test_any_acts_are_ranked_and_few() -> None:
             assert not worse
 
 
+def test_danger_comes_before_what_is_due_and_that_before_what_earns() -> None:
+    """The order is written here, not read from the code that ranks."""
+    money, due = Act("open", "fan-1", minutes=10.0, per_minute=9.0), Act("unpaid", "ticket-1", days=400, worth=900.0)
+    danger = Act("hazard-bin", "lithium", days=31)
+    for acts in ((money, due, danger), (danger, money, due), (due, danger, money)):
+        assert next_acts(acts) == (danger, due, money)
+
+
 def test_danger_lies_for_long_before_it_is_named_first() -> None:
     day = trading_day()
     stocked(day, lead_acid=15)
