@@ -269,8 +269,29 @@ WITHOUT_LINKS: set[str] = {
     "/kinds/from/{find}",
     "/kinds/{kind}",
     "/kinds/{kind}/toml",
+    "/first/thing",  # the newcomer's pages are looked at below
+    "/first/price",
     "/books/conflicts",  # test_conflicts_in_browser.py looks at it; one device alone has none
 }
+
+
+def test_a_newcomers_pages_are_for_everybody_too(empty: Running, chromium: Browser) -> None:
+    """The demo's months are past them: the first question, what stands in front of you, and the one price asked."""
+    context, watched = tab(chromium, empty.address, viewport=SIZES["phone"], has_touch=True)
+    scale = Scale()
+    watched.page.on("response", scale.heard)
+    found = {"/": look(watched, scale, "/")}
+    watched.page.locator("form.answers button").first.click()
+    for path in ("/first/thing", "/first/thing?q=fan", "/first/price?kind=microwave", "/"):
+        found[f"{path}, later"] = look(watched, scale, path)
+    context.close()
+    watched.clean()
+    wrong = {
+        path: [*(w for each in of.wrong.values() for w in each), *of.wide, *of.small, *of.close, *of.lost]
+        for path, of in found.items()
+    }
+    assert {path: what for path, what in wrong.items() if what} == {}
+    assert {path: of.weight for path, of in found.items() if of.weight > WEIGHT_MOST} == {}
 
 
 def test_pages_are_light(looked: dict[str, Looked]) -> None:

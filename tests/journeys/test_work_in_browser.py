@@ -121,7 +121,8 @@ def test_open_time_and_weigh_eight_pieces_then_put_one_mass_right(empty: Running
     expect(finger.page.get_by_role("status")).to_contain_text("1 min")
     assert finger.taps <= 12, finger.taps
     assert openings(empty) == ONCE and standing.find(empty.book, OVEN).closed
-    finger.page.wait_for_function("Object.keys(localStorage).filter(k => k.startsWith('partway ')).length === 0")
+    finger.page.wait_for_load_state()  # the page that says it was saved has the draft forgotten by then
+    assert finger.page.evaluate("Object.keys(localStorage).filter(k => k.startsWith('partway ')).length") == 0
 
     finger.taps = finger.digits = 0
     finger.tap(".note a:has-text('Put right')")

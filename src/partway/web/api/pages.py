@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -27,7 +27,9 @@ class ApiField:
 
 @dataclass(frozen=True, slots=True)
 class ApiOperation:
-    """A method of an address. `body` and `gives` name what is sent and answered, where it has a name."""
+    """A method of an address. `body` and `gives` name what is sent and answered, where it has a name; `own` are the
+    statuses of a refusal that not every address has.
+    """
 
     method: str
     path: str
@@ -38,7 +40,8 @@ class ApiOperation:
     example: str
     gives: str
     gives_refers: str
-    statuses: tuple[str, ...]
+    done: str
+    own: tuple[str, ...]
 
     @property
     def anchor(self) -> str:
@@ -73,25 +76,34 @@ class Status:
 
 @dataclass(frozen=True, slots=True)
 class Contents:
-    """All of the document."""
+    """All of the document; `everywhere` are the statuses that any address can answer."""
 
     groups: tuple[ApiGroup, ...]
     statuses: tuple[Status, ...]
+    everywhere: tuple[str, ...]
 
 
 def contents(document: Mapping[str, Any]) -> Contents:
     """The document in plain words."""
     schemas = document["components"]["schemas"]
     groups: dict[str, list[ApiOperation]] = {}
+    everywhere = _everywhere(document)
     for path, methods in document["paths"].items():
         for method in METHODS:
             if method in methods:
-                found = _operation(path, method, methods[method], schemas)
+                found = _operation(path, method, methods[method], schemas, everywhere)
                 groups.setdefault(methods[method]["tags"][0], []).append(found)
     return Contents(
         tuple(ApiGroup(name, tuple(found)) for name, found in groups.items()),
         tuple(Status(status, words) for status, words in MEANS.items()),
+        tuple(sorted(everywhere)),
     )
+
+
+def _everywhere(document: Mapping[str, Any]) -> frozenset[str]:
+    """The statuses that each method of each address has, but for the one that says it is done."""
+    each = [set(said["responses"]) for methods in document["paths"].values() for said in methods.values()]
+    return frozenset(status for status in set.intersection(*each) if not status.startswith("2"))
 
 
 def thing(document: Mapping[str, Any], name: str) -> Thing | None:
@@ -100,12 +112,15 @@ def thing(document: Mapping[str, Any], name: str) -> Thing | None:
     return None if schema is None else Thing(name, schema.get("description", ""), _fields(schema))
 
 
-def _operation(path: str, method: str, said: Mapping[str, Any], schemas: Mapping[str, Any]) -> ApiOperation:
+def _operation(
+    path: str, method: str, said: Mapping[str, Any], schemas: Mapping[str, Any], everywhere: Collection[str]
+) -> ApiOperation:
     sent = said.get("requestBody", {}).get("content", {}).get("application/json", {}).get("schema", {})
     body = _refers(sent)
     schema = schemas.get(body, {})
-    answer = next(said["responses"][s] for s in sorted(said["responses"]) if s.startswith("2"))
-    given = answer.get("content", {}).get("application/json", {}).get("schema", {})
+    statuses = sorted(said["responses"])
+    done = next(s for s in statuses if s.startswith("2"))
+    given = said["responses"][done].get("content", {}).get("application/json", {}).get("schema", {})
     example = next(iter(schema.get("examples", ())), None)
     return ApiOperation(
         method.upper(),
@@ -117,7 +132,8 @@ def _operation(path: str, method: str, said: Mapping[str, Any], schemas: Mapping
         "" if example is None else json.dumps(example, ensure_ascii=False),
         kind_of(given),
         _refers(given),
-        tuple(sorted(said["responses"])),
+        done,
+        tuple(s for s in statuses if s != done and s not in everywhere),
     )
 
 

@@ -77,8 +77,9 @@
     }
   };
   const go = (place) => {
-    if (address(place) === location.hash) show(place);
-    else location.hash = address(place);
+    // Shown at once: a second tap that comes before the browser tells of a new address would mean the place of before.
+    if (address(place) !== location.hash) history.pushState(null, "", address(place));
+    show(place);
   };
   const next = () => {
     if (at.section === end) return;
