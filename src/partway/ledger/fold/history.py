@@ -55,12 +55,14 @@ def words_in(
 ) -> list[PastFact]:
     """The words of events on one field of subjects that begin with one of several texts."""
     beginnings = tuple(subjects)
-    return [
+    found = [
         PastFact(event.happened, event.id, fact.subject, fact.value, event.position[0])
-        for event, effects in _in_order(events, since)
-        for fact in sorted(effects.facts, key=lambda fact: fact.subject)
+        for event, effects in events
+        if since is None or since <= event.happened
+        for fact in effects.facts
         if fact.name == name and fact.subject.startswith(beginnings)
     ]
+    return sorted(found, key=lambda word: (word.position, word.subject))
 
 
 def _in_order(events: Iterable[Counted], since: dt.datetime | None) -> list[Counted]:
