@@ -198,7 +198,7 @@ class MemoryBook(Remembering):
             self._words = (self.state, {})
         _, by_name = self._words
         if name not in by_name:
-            by_name[name] = words_in(self._counting(), ("",), name, None)
+            by_name[name] = words_in(self._counting(), name)
         return by_name[name]
 
     def moved(
