@@ -38,7 +38,8 @@ def test_the_lines_of_a_plan_are_defended_as_they_are_without_other_worlds(day: 
     whole, lines = plan(DAYS[day], why=True), defended(DAYS[day])
     assert whole.again is not None and whole.again.times == 50
     assert (whole.open, whole.parts, whole.sales) == (lines.open, lines.parts, lines.sales)
-    assert all(line.why is not None for line in (*whole.open, *whole.parts, *whole.sales))
+    assert all(sale.why is not None for sale in whole.sales) and whole.sales
+    assert all(opening.why is not None for opening in whole.open)
 
 
 @pytest.mark.parametrize("day", DAYS)
