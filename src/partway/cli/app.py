@@ -63,6 +63,7 @@ LEDGER = {
     "spend": ("partway.cli.books.books", "Record money that went out."),
     "hours": ("partway.cli.books.books", "Record hours worked."),
     "correct": ("partway.cli.books.books", "Take an event back, or put it right."),
+    "undo": ("partway.cli.books.books", "Take back what you recorded last, all of it."),
     "set": ("partway.cli.books.books", "Settings of the workspace."),
     "place": ("partway.cli.what.place", "What the rules of your place say; you fill it in."),
     "stock": ("partway.cli.home.looking", "What is in the bins, and where it sells best."),

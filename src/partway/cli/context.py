@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
+from partway.cli.asking import answered
 from partway.cli.common import json_option, workspace_option
 from partway.errors import PartwayError
 
@@ -105,7 +106,7 @@ class CommandContext:
         except Asked as question:
             if not self.may_ask:
                 raise
-            self.chosen = str(answered(question.given, question.choices))
+            self.chosen = str(answered(question.given, question.choices, question.likely))
             return self.context
 
     def now(self) -> dt.datetime:
@@ -144,7 +145,7 @@ class CommandContext:
             except Asked as question:
                 if not self.may_ask or not question.choices or question.option not in options_of:
                     raise
-                answers[question.option] = answered(question.given, question.choices)
+                answers[question.option] = answered(question.given, question.choices, question.likely)
                 if question.option in options:
                     options[question.option] = answers[question.option]
 
@@ -157,7 +158,8 @@ class CommandContext:
             return
         self.show(recorded)
         if recorded.undo:
-            click.echo(f"  take it back: partway correct {' '.join(str(i)[-8:] for i in recorded.undo)}")
+            last, whole = str(recorded.undo[-1])[-8:], len(recorded.undo) > 1
+            click.echo(f"  take it back: partway {f'undo {last}' if whole else f'correct {last}'}")
 
     def show(self, recorded: Recorded[Any], *, err: bool = False) -> None:
         """What was recorded, or would be, in lines."""
@@ -165,20 +167,6 @@ class CommandContext:
 
         for line in (*describe(recorded.result, Say.of(self.book)), *clock_said(recorded.clock)):
             click.echo(line, err=err)
-
-
-def answered(given: str, choices: tuple[tuple[str, str], ...]) -> str | bool:
-    """The answer of somebody at the terminal; one choice is a yes or no."""
-    click.echo(given, err=True)
-    if len(choices) == 1:
-        answer, means = choices[0]
-        if not click.confirm(f"  {means}?", err=True):
-            raise click.Abort
-        return True if answer == "yes" else answer
-    for answer, means in choices:
-        click.echo(f"  {answer:8} {means}", err=True)
-    chosen: str = click.prompt("  which", type=click.Choice([answer for answer, _ in choices]), err=True)
-    return chosen
 
 
 def as_json(data: Mapping[str, Any] | list[Any]) -> None:

@@ -6,6 +6,8 @@ from typing import Any
 
 import click
 
+from partway.cli.amounts import AmountCommand
+from partway.cli.asking import grade_settled
 from partway.cli.context import CommandContext, recording
 
 mass_argument = click.argument("mass")
@@ -77,7 +79,7 @@ def test_command(ctx: CommandContext, find: str, works: str) -> None:
     ctx.record(test, find, works)
 
 
-@click.command("weigh")
+@click.command("weigh", cls=AmountCommand)
 @click.argument("find")
 @mass_argument
 @sure_option
@@ -132,11 +134,14 @@ def open_command(
     Something was wrong with an opening? Say all of it again with --instead and its id:
     the one before no longer counts, and both happen at once.
     """
+    from dataclasses import replace
+
     from partway.actions.bench.answering import answer_given
     from partway.actions.bench.pieces import piece_given
     from partway.actions.books.opening_anew import record_opening
 
     given = [piece_given(text) for text in pieces]
+    given = [replace(one, grade=grade_settled(ctx, one.grade, "piece")) if one.grade else one for one in given]
     seen = [answer_given(text) for text in answers]
     done = ctx.run(record_opening, (find,), {"pieces": given, "answers": seen, **said})
     ctx.tell(done)
@@ -144,7 +149,7 @@ def open_command(
         click.echo(f"  make it a kind of your own: partway kinds --from {done.result.find} --hazards ...")
 
 
-@click.command("sell")
+@click.command("sell", cls=AmountCommand)
 @click.argument("find")
 @click.argument("price")
 @click.option("--part", "what", default="", metavar="PIECE", help="A piece of it; default the whole find.")
@@ -168,7 +173,7 @@ def sell_command(ctx: CommandContext, find: str, price: str, **said: Any) -> Non
     ctx.record(sell, find, price, **said)
 
 
-@click.command("discard")
+@click.command("discard", cls=AmountCommand)
 @click.argument("find")
 @click.option("--mass", metavar="MASS", help="What it weighs, where it was not weighed before.")
 @recording

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import click
 
+from partway.cli.amounts import AmountCommand
 from partway.cli.context import CommandContext, recording
 
 
@@ -28,7 +29,7 @@ def bin_command(
     ctx.record(add_bin, grade, bin_id, name, capacity, holds)
 
 
-@click.command("recount")
+@click.command("recount", cls=AmountCommand)
 @click.argument("bin_id", metavar="BIN")
 @click.argument("mass")
 @recording
@@ -39,7 +40,7 @@ def recount_command(ctx: CommandContext, bin_id: str, mass: str) -> None:
     ctx.record(recount, bin_id, mass)
 
 
-@click.command("move")
+@click.command("move", cls=AmountCommand)
 @click.argument("bin_id", metavar="BIN")
 @click.argument("to_bin", metavar="TO")
 @click.argument("mass", required=False)

@@ -7,6 +7,8 @@ from dataclasses import replace
 
 import click
 
+from partway.cli.amounts import AmountCommand
+from partway.cli.asking import grade_settled
 from partway.cli.context import CommandContext, recording
 
 
@@ -50,7 +52,7 @@ def buyer_command(
     ctx.record(buyer, buyer_id, Terms(refuses=refuses or None, shipping=shipping, open=hours or None, **said))
 
 
-@click.command("quote")
+@click.command("quote", cls=AmountCommand)
 @click.argument("buyer")
 @click.argument("grade")
 @click.argument("price")
@@ -71,18 +73,26 @@ def quote_command(
 ) -> None:
     """Record a price heard from BUYER for GRADE: "4.10 /lb", "38 c/lb", "180 /short ton"; `no` ends it.
 
+    GRADE is its id, or what it is called in a price list; what may mean several is
+    asked. A price below zero is what you pay.
+
     \b
+      partway quote harbour "no 2 copper" 4.10
       partway quote harbour copper-2 "4.10 /lb"
+      partway quote depot tube-whole -5
       partway quote ridge copper-2 "4.30 /lb" --from "60 lb"
       partway quote ridge alternator "6 each" --piece "12 lb"
       partway quote harbour motors no
     """
     from partway.actions.buyers.quoting import quote
+    from partway.cli.buyers.heard import price_heard, with_unit
 
-    ctx.record(quote, buyer, grade, price, from_lot, minimum, piece, most)
+    of = grade_settled(ctx, grade, "grade")
+    heard = with_unit(ctx.book_or_none, price_heard(ctx, buyer, of, price))
+    ctx.record(quote, buyer, of, heard, from_lot, minimum, piece, most)
 
 
-@click.command("quotes")
+@click.command("quotes", cls=AmountCommand)
 @click.argument("buyer")
 @click.argument("text", nargs=-1)
 @click.option("--comma", is_flag=True, help="Decimals come after a comma: 4,10.")
