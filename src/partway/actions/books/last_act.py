@@ -50,10 +50,11 @@ def undo(book: Book, context: Context, event_ids: tuple[UUID, ...]) -> Recorded[
     """Take back the events of one act, all of them or none."""
     if len(event_ids) > 1 and not any(_by_itself(book, event_id) for event_id in event_ids):
         return correct_all(book, context, [str(event_id) for event_id in event_ids], WHY)
-    done = []
-    for event_id in sorted(event_ids, reverse=True):
-        if event_id not in book.voided():  # else it went with one before
-            done.append(correct(book, context, str(event_id), WHY))
+    done = [
+        correct(book, context, str(event_id), WHY)
+        for event_id in sorted(event_ids, reverse=True)
+        if event_id not in book.voided()  # else it went with one before
+    ]
     events = tuple(event for one in done for event in one.events)
     undone = tuple(event_id for one in done for event_id in one.undo)
     return replace(done[0], events=events, undo=undone, result=replace(done[0].result, also=len(event_ids) - 1))

@@ -1,4 +1,4 @@
-"""Which grade somebody means who types a name: by its id, or as it is spoken in a price list; asked where it is not one.
+"""Which grade somebody means who types a name: by its id, or as it is spoken in a price list; else it is asked.
 
 The same words mean the same in a price, on a ticket, of a bin and in a list, because all of them ask here or in
 `pricelist.lexicon`, which this asks.

@@ -118,7 +118,7 @@ def quotes_command(ctx: CommandContext, buyer: str, text: tuple[str, ...], comma
     if asking:
         lines = asked_all(lines)
     if not ctx.as_json:
-        show_cautions(lines)
+        show_cautions(lines, ctx.careful)
         show_lines(lines)
     if asking and not click.confirm("save all of it?", err=True, default=True):
         raise click.Abort

@@ -18,8 +18,8 @@ BELOW_ZERO = re.compile(r"-\s*[0-9.,]+")
 def price_heard(ctx: CommandContext, buyer: str, grade: str, given: str, *, printed: bool = False) -> str:
     """The price of a grade as an action takes it. Raises Refused, Asked where nobody is there to say which it is.
 
-    What is written whole stays as it is, and so does a bare number that is `printed` or below zero: it is per one of the
-    workspace's unit. Anything else is read, and asked about, as a line of a price list.
+    What is written whole stays as it is, and so does a bare number that is `printed` or below zero: it is per one of
+    the workspace's unit. Anything else is read, and asked about, as a line of a price list.
     """
     from partway.actions.buyers.quoting import NOT_TAKEN
 

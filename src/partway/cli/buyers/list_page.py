@@ -4,18 +4,18 @@ from __future__ import annotations
 
 import click
 
-from partway.actions.recording.describe import careful
 from partway.catalogue import shipped
 from partway.catalogue.cards import shipped_cards
 from partway.cli.asking import chosen
+from partway.cli.careful import Careful
 from partway.errors import Refused
 from partway.pricelist import PriceLine, answer, preview
 
 
-def show_cautions(lines: list[PriceLine]) -> None:
+def show_cautions(lines: list[PriceLine], careful: Careful) -> None:
     """What can hurt about the grades of a list, before its prices."""
     known = shipped().grades
-    for words in careful(shipped_cards(h for line in lines if line.grade for h in known[line.grade].hazards)):
+    for words in careful.lines(shipped_cards(h for line in lines if line.grade for h in known[line.grade].hazards)):
         click.echo(words)
 
 

@@ -36,7 +36,7 @@ def today_command(ctx: CommandContext) -> None:
         return
     from partway.cli.home.today_page import show_today
 
-    show_today(page(), report, say)
+    show_today(page(), report, say, ctx.careful)
 
 
 @click.command("overview")
@@ -58,7 +58,7 @@ def overview_command(ctx: CommandContext) -> None:
         return
     from partway.cli.home.today_page import show_overview
 
-    show_overview(page(), report, Say.of(ctx.book))
+    show_overview(page(), report, Say.of(ctx.book), ctx.careful)
 
 
 @click.command("stock")
@@ -76,7 +76,7 @@ def stock_command(ctx: CommandContext) -> None:
         return
     from partway.cli.home.today_page import show_stock
 
-    show_stock(page(), report, say)
+    show_stock(page(), report, say, ctx.careful)
 
 
 @click.command("ledger")
