@@ -138,7 +138,7 @@ def _correct_one(ctx: CommandContext, event_id: str, options: dict[str, Any], pr
 @click.argument("value", required=False)
 @recording
 def set_command(ctx: CommandContext, name: str | None, value: str | None) -> None:
-    """Change a setting of the workspace; without NAME, show them all.
+    """Change a setting of the workspace; without VALUE show it, without NAME show them all.
 
     \b
       partway set currency CAD
@@ -147,14 +147,16 @@ def set_command(ctx: CommandContext, name: str | None, value: str | None) -> Non
       partway set payload "900 lb"
     """
     from partway.actions.home.settings import SETTINGS, set_
-    from partway.errors import Refused
+    from partway.actions.recording import reading
 
     if name is not None and value is not None:
         ctx.record(set_, name, value)
         return
+    known = {known: what for known, (what, _) in SETTINGS.items()}
     if name is not None:
-        raise Refused(f"{name} without a value", "partway set NAME VALUE, or no name to see them all", "set")
-    _show(ctx, {known: what for known, (what, _) in SETTINGS.items()})
+        asked = reading.one_of(name.replace("-", "_"), known, "setting", "set")
+        known = {asked: known[asked]}
+    _show(ctx, known)
 
 
 def _show(ctx: CommandContext, known: dict[str, str]) -> None:

@@ -35,15 +35,20 @@ def buyer_command(
     hours: tuple[str, ...],
     **said: str | None,
 ) -> None:
-    """Add BUYER, or change its terms; what is not said stays as it was.
+    """Show BUYER; or add it, or change its terms: what is not said stays as it was.
 
     \b
+      partway buyer harbour
       partway buyer harbour --kind yard --km 14 --minutes 20 --refuses li-ion
       partway buyer boards --kind mail-in --postage "10 lb=14" --postage "40 lb=22"
     """
     from partway.actions.buyers.buyers import Terms, buyer
+    from partway.cli.buyers.asking import show_one
     from partway.errors import Refused
 
+    if not (refuses or postage or hours or any(text is not None for text in said.values())):
+        show_one(ctx, buyer_id)
+        return
     steps = [text.rpartition("=") for text in postage]
     for text, (_, equals, _) in zip(postage, steps, strict=True):
         if not equals:

@@ -1,8 +1,7 @@
-"""The day, the bins and the ledger as pages."""
+"""The day and the bins as pages."""
 
 from __future__ import annotations
 
-import click
 from rich.console import Console
 from rich.table import Table
 from rich.text import Text
@@ -14,7 +13,6 @@ from partway.cli.careful import Careful
 from partway.cli.words import MORE, few, hours, minutes, weekday
 from partway.reports.bins.listed import Best, Stock
 from partway.reports.books.conflicts import TWO_DEVICES, mark_of
-from partway.reports.books.ledger import LedgerLines
 from partway.reports.books.overview import Due, Overview, Waiting
 from partway.reports.home.act_lines import ActWords
 from partway.reports.home.today import Today
@@ -195,12 +193,3 @@ def _best(best: Best, grade: str, say: Say) -> tuple[str, str]:
     price = say.price(best.price_per_kg) + (" after postage" if best.posted else "")
     worth = "not yet" if best.value is None else say.money(best.value)
     return f"{best.buyer}{as_grade} {price}{least}{missing}, {_days(best.days)}", worth
-
-
-def show_ledger(report: LedgerLines) -> None:
-    """One line an event."""
-    if len(report.lines) < report.of:
-        click.echo(f"the last {len(report.lines)} of {report.of} events")
-    for line in report.lines:
-        gone = "" if line.counts else "  [no longer counts]"
-        click.echo(f"{line.id}  {line.happened}  {line.kind:9}  {line.words}{gone}")
