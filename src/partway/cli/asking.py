@@ -24,10 +24,13 @@ def answered(given: str, choices: Choices, likely: str = "") -> str | bool:
     return chosen(choices, likely)
 
 
-def chosen(choices: Choices, likely: str = "", *, or_other: bool = False) -> str:
-    """One of several answers, by its number, its name or how either begins; `or_other`: else what was typed."""
+def chosen(choices: Choices, likely: str = "", *, or_other: bool = False, ids: bool = True) -> str:
+    """One of several answers, by its number, its name or how either begins; `or_other`: else what was typed.
+
+    `ids`: the answers themselves are shown behind what they mean.
+    """
     for number, (answer, means) in enumerate(choices, 1):
-        also = f" ({answer})" if means and means != answer else ""
+        also = f" ({answer})" if ids and means and means != answer else ""
         click.echo(f"  {number}. {means or answer}{also}", err=True)
     answers = [answer for answer, _ in choices]
     default = str(answers.index(likely) + 1) if likely in answers else None

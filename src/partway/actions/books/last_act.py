@@ -17,7 +17,7 @@ from partway.ledger.events.kinds import Corrected
 
 LOOKED_AT = 400  # events, newest first, in which somebody's last one is looked for
 INSTANT = dt.timedelta(microseconds=1)
-WHY = "taken back"
+WHY = "undone"
 TOGETHER = frozenset({"paid", "spent"})  # a payment and the cents that rounding left open
 
 
