@@ -33,12 +33,13 @@ def grade_meant(given: str, where: str, grades: Mapping[str, Grade]) -> str:
     scores, whole = (
         _lexicon(grades).match(words_of(given)) if len(given) <= LONGEST and given.isprintable() else ((), False)
     )
-    if whole and len(scores) == 1:
+    sure = whole and bool(scores) and scores[0][1] == 1.0  # what is only nearly a name is asked
+    if sure and len(scores) == 1:
         return scores[0][0]
     starts = [name for name in sorted(grades) if plain and name.startswith(plain)]
-    if len(starts) == 1 and not whole:
+    if len(starts) == 1 and not sure:
         return starts[0]
-    near = tuple(dict.fromkeys([*(grade for grade, _ in scores), *(() if whole else starts)]))[:OFFERED_MOST]
+    near = tuple(dict.fromkeys([*(grade for grade, _ in scores), *(() if sure else starts)]))[:OFFERED_MOST]
     if not near:
         raise unknown(Refused, given, "grade", grades, where)
     raise _question(given, where, near, grades)
@@ -48,6 +49,9 @@ def _question(given: str, where: str, near: tuple[str, ...], grades: Mapping[str
     choices = tuple((grade, grades[grade].name) for grade in near)
     listed = ", ".join(f"{grade} ({name})" for grade, name in choices)
     option = where.partition(" ")[0]
+    if len(choices) == 1:
+        expected = f'a known grade; did you mean "{near[0]}"?'
+        return Asked(shown(given), expected, where, option=option, choices=choices, likely=near[0])
     asked = f"{shown(given)}, the name of no one grade"
     return Asked(asked, f"one grade, such as {listed}", where, option=option, choices=choices, likely=near[0])
 

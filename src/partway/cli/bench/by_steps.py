@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from partway.actions.bench.pieces import PieceGiven
     from partway.actions.bench.results import OpenResult
     from partway.actions.recording.context import Recorded
-    from partway.cli.bench.next_steps import Opening
+    from partway.cli.bench.next_steps import UnderWay
     from partway.ledger.fold.standing import FindNow
     from partway.things.anatomy import Operation, Piece
 
@@ -26,7 +26,7 @@ ENOUGH = "enough"
 
 
 @dataclass
-class Said:
+class StepsSaid:
     """What was answered so far."""
 
     operations: list[str] = field(default_factory=list)
@@ -46,7 +46,7 @@ class Said:
         }
 
 
-def asked_by_steps(ctx: CommandContext, find: str) -> tuple[str, Said]:
+def asked_by_steps(ctx: CommandContext, find: str) -> tuple[str, StepsSaid]:
     """The find that is meant, and what was done to it. Raises Refused where nobody is there to answer."""
     from partway.actions.bench.finds import open_find
     from partway.errors import Refused
@@ -55,7 +55,7 @@ def asked_by_steps(ctx: CommandContext, find: str) -> tuple[str, Said]:
         given = "questions where nobody is there to answer"
         raise Refused(given, "a terminal, or the operations and pieces themselves", "steps")
     now = open_find(ctx.book, ctx.context, find)
-    steps, said = _Steps(ctx, now), Said()
+    steps, said = _Steps(ctx, now), StepsSaid()
     steps.cautions()
     said.count = steps.how_many()
     opening = steps.opening
@@ -102,7 +102,7 @@ class _Steps:
         self.plan = self._planned()
 
     @property
-    def opening(self) -> Opening:
+    def opening(self) -> UnderWay:
         """The find as it is now."""
         from partway.actions.bench.benching import left_of
         from partway.cli.bench.next_steps import begin
@@ -142,7 +142,7 @@ class _Steps:
         counts: int = click.prompt(asked, default=1, show_default=False, type=click.IntRange(1, whole), err=True)
         return counts
 
-    def which(self, opening: Opening, said: Said) -> Operation | None:
+    def which(self, opening: UnderWay, said: StepsSaid) -> Operation | None:
         """The next operation; None for no more. Enter takes the planned one, or stops where nothing more pays."""
         there = opening.choices()
         if not there:
@@ -153,7 +153,7 @@ class _Steps:
         picked = chosen(choices, opening.likely.id if opening.likely else ENOUGH, ids=False)
         return next((op for op in there if op.id == picked), None)
 
-    def step(self, opening: Opening, operation: Operation, said: Said) -> Opening:
+    def step(self, opening: UnderWay, operation: Operation, said: StepsSaid) -> UnderWay:
         """One operation: what can hurt, what it takes, then its pieces one by one."""
         self._first(operation)
         if operation.asks:
@@ -176,7 +176,7 @@ class _Steps:
         if operation.note:
             click.echo(f"  {operation.note}", err=True)
 
-    def _question(self, opening: Opening, operation: Operation, said: Said) -> Opening:
+    def _question(self, opening: UnderWay, operation: Operation, said: StepsSaid) -> UnderWay:
         """What a piece turned out to be; Enter where nobody looked."""
         from partway.actions.bench.answering import AnswerGiven, answer_of
 
@@ -192,13 +192,13 @@ class _Steps:
             said.answers.append(AnswerGiven(operation.on, answer_of(found), said.count or 1))
         return opening.after(operation, found.id)
 
-    def _opened_after_all(self, operation: Operation, said: Said) -> None:
+    def _opened_after_all(self, operation: Operation, said: StepsSaid) -> None:
         """What was weighed and is opened now goes into no bin: its pieces do."""
         if any(given.piece == operation.on for given in said.pieces):
             said.pieces = [given for given in said.pieces if given.piece != operation.on]
             click.echo(f"  {self.anatomy.piece(operation.on).name} is opened, so it goes into no bin.", err=True)
 
-    def _piece(self, opening: Opening, piece: Piece, count: int, said: Said) -> None:
+    def _piece(self, opening: UnderWay, piece: Piece, count: int, said: StepsSaid) -> None:
         """What came out: its mass, and where it goes where that is not plain."""
         from partway.actions.bench.pieces import PieceGiven
 

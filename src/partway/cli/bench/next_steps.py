@@ -9,7 +9,7 @@ from partway.things.anatomy import Anatomy, Operation, Piece
 
 
 @dataclass(frozen=True, slots=True)
-class Opening:
+class UnderWay:
     """One find as it is being opened: pieces that are there, operations done, and the order that pays best (`plan`)."""
 
     anatomy: Anatomy
@@ -35,17 +35,17 @@ class Opening:
         """What comes next by the plan, or has to; None where nothing more pays."""
         return next((op for op in self.choices() if op.required or op.id in self.plan), None)
 
-    def after(self, operation: Operation, answer: str = "") -> Opening:
+    def after(self, operation: Operation, answer: str = "") -> UnderWay:
         """Once an operation was run; of a question, once it was answered."""
         gives = {answer} - {""} if operation.asks else {give.piece for give in operation.gives}
         left = self.there if operation.asks and not answer else self.there - {operation.on}
-        return Opening(self.anatomy, frozenset(left | gives), (*self.done, operation.id), self.plan)
+        return UnderWay(self.anatomy, frozenset(left | gives), (*self.done, operation.id), self.plan)
 
     def opened_next(self, piece: Piece) -> bool:
         """Whether a piece is opened further by the plan, or has to be."""
         return any(op.id in self.plan or op.required for op in self.anatomy.operations_on(piece.id) if not op.asks)
 
 
-def begin(anatomy: Anatomy, done: Sequence[str], there: Collection[str], plan: Sequence[str]) -> Opening:
+def begin(anatomy: Anatomy, done: Sequence[str], there: Collection[str], plan: Sequence[str]) -> UnderWay:
     """A find of which some pieces are there, after what was done before."""
-    return Opening(anatomy, frozenset(there), tuple(done), tuple(plan))
+    return UnderWay(anatomy, frozenset(there), tuple(done), tuple(plan))
