@@ -56,11 +56,13 @@ SHOWN_HERE = {
     "plan", "depth", "kinds", "grades", "cautions", "wire", "density", "battery", "capacitor", "scale", "motor",
     "stainless", "today", "overview", "find", "test", "weigh", "open", "sell", "discard", "bin", "recount", "move",
     "quote", "quotes", "ticket", "haul", "stock", "identify", "list", "return", "curb",
+    "buyer", "buyers", "prices", "books", "search",
 }  # fmt: skip
 NAMES_NONE = {
     "check": "says whether a file holds together", "schema": "a schema", "completion": "a script",
-    "demo": "the page of plan", "buyer": "terms of a buyer", "paid": "names a ticket",
+    "demo": "the page of plan", "paid": "names a ticket",
     "spend": "money alone", "hours": "minutes alone", "correct": "names an event", "set": "settings",
+    "undo": "names an event",
     "place": "questions about the place", "ledger": "what is over and done", "export-scenario": "a file",
     "export": "a file", "import": "counts events", "merge": "counts events", "backup": "a file",
     "restore": "a file", "rebuild": "sums", "conflicts": "names events and what they say",

@@ -33,7 +33,8 @@ def show_ranking(console: Console, ranking: Ranking, say: Say, *, by: str) -> No
     console.print(f"Worth stopping for at today's quotes: money by {'litre of van' if by == 'space' else 'hour'}")
     table = Table(box=None, pad_edge=False, padding=(0, 2, 0, 0), header_style="dim")
     for column in ("", "careful", "verdict", "brings", "an hour", "time", "to lift"):
-        table.add_column(column, justify="right" if column in ("brings", "an hour", "time", "to lift") else "left")
+        right = column in ("brings", "an hour", "time", "to lift")
+        table.add_column(column, justify="right" if right else "left", no_wrap=not column)
     for line in lines[:SHOWN]:
         table.add_row(*_row(line, say))
     console.print(table)
