@@ -9,7 +9,7 @@ from uuid import UUID
 
 from partway.actions.books.corrections import correct, correct_all, event_named
 from partway.actions.books.results import CorrectResult
-from partway.actions.recording.context import Context, Recorded, decides
+from partway.actions.recording.context import Context, Recorded
 from partway.errors import Hint, Refused
 from partway.ledger.book import Book
 from partway.ledger.events.event import Event
@@ -45,16 +45,16 @@ def _last(book: Book, context: Context, voided: Collection[UUID]) -> Event:
     raise Refused("nothing of yours that counts", "something that you recorded lately", "undo", hint=Hint("events"))
 
 
-@decides()
 def undo(book: Book, context: Context, event_ids: tuple[UUID, ...]) -> Recorded[CorrectResult]:
     """Take back the events of one act, all of them or none."""
     if len(event_ids) > 1 and not any(_by_itself(book, event_id) for event_id in event_ids):
         return correct_all(book, context, [str(event_id) for event_id in event_ids], WHY)
-    done = [
-        correct(book, context, str(event_id), WHY)
-        for event_id in sorted(event_ids, reverse=True)
-        if event_id not in book.voided()  # else it went with one before
-    ]
+    with book.deciding():  # several corrections are one
+        done = [
+            correct(book, context, str(event_id), WHY)
+            for event_id in sorted(event_ids, reverse=True)
+            if event_id not in book.voided()  # else it went with one before
+        ]
     events = tuple(event for one in done for event in one.events)
     undone = tuple(event_id for one in done for event_id in one.undo)
     return replace(done[0], events=events, undo=undone, result=replace(done[0].result, also=len(event_ids) - 1))
