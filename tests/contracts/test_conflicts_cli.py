@@ -4,6 +4,7 @@ lost, the exit status is 3, each conflict is named with what settles it, and eve
 
 from __future__ import annotations
 
+import io
 import json
 import sys
 from dataclasses import dataclass
@@ -14,6 +15,7 @@ import pytest
 from disagreement import Person, part
 
 from partway.cli import main
+from partway.cli.context import CommandContext
 from partway.ledger.balance.conflicts import CODES
 from partway.storage.workspace import open_workspace
 
@@ -151,3 +153,18 @@ def test_putting_the_bin_on_the_scale_settles_it_too(shell: Shell) -> None:
         assert shell("recount", name, mass).status == 0
     left = {line["code"] for line in shell.json("conflicts")}
     assert left == set(CODES) - {"recounts-differ", "bin-below-zero"}
+
+
+def test_each_is_asked_about_and_enter_leaves_it(shell: Shell, monkeypatch: pytest.MonkeyPatch) -> None:
+    shell("merge", "theirs")
+    listed = shell.json("conflicts")
+    assert "a terminal" in shell("conflicts", "--settle").err and shell.json("conflicts") == listed
+    monkeypatch.setattr(CommandContext, "may_ask", property(lambda ctx: not ctx.as_json))
+    monkeypatch.setattr(sys, "stdin", io.StringIO("\n" * len(listed)))
+    asked = shell("conflicts", "--settle")
+    assert asked.status == 0 and asked.err.count("I cannot tell: leave it") == len(listed)
+    assert shell.json("conflicts") == listed
+    for _ in listed:  # some rest on others, and are settled once those are
+        monkeypatch.setattr(sys, "stdin", io.StringIO("2\n" * len(listed)))
+        assert shell("conflicts", "--settle").status == 0
+    assert shell.json("conflicts") == []

@@ -203,7 +203,7 @@ def test_what_it_says_of_such_a_copy_mends_it(shell: Shell, folder: Path, monkey
     make, move, merge = only(shell, "copies")["todo"].partition(";")[0].split(" && ")
     assert os.system(f"{make} && {move}") == 0  # noqa: S605 (that it mends it is what is tested)
     shell.done(*merge.split()[1:])
-    assert "f1" in shell.done("ledger")
+    assert "f1" in shell.done("ledger", "--json")
     assert found(shell) == {}
 
 

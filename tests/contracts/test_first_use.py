@@ -20,6 +20,7 @@ from sqlalchemy import create_engine, inspect
 
 from partway.storage.backup.backup import backup, restore
 from partway.storage.refusals import BadLedger
+from partway.storage.shown_today import NAME
 from partway.storage.workspace import FILE, open_workspace
 
 REFUSED = (
@@ -205,4 +206,4 @@ def test_a_ledger_that_appears_meanwhile_is_the_one_that_is_used(
     Shell(str(tmp_path / "w"), monkeypatch, capsys).done("find", "microwave")
     with open_workspace(tmp_path / "w") as book:
         assert {of[0] for of in book.facts("find:", "kind")} == {"find:microwave-1", "find:microwave-2"}
-    assert [path.name for path in (tmp_path / "w").iterdir()] == [FILE]
+    assert sorted(path.name for path in (tmp_path / "w").iterdir()) == [NAME, FILE]

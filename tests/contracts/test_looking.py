@@ -113,7 +113,7 @@ def test_what_another_program_wrote_since_is_seen(shell: Shell, folder: Path) ->
             writing.append([writer.found(2)])
             assert len([of for of in looking.facts("find:f") if of[1] == "kind"]) == 2
             assert looking.mark() != first
-    assert "f2" in shell.done("ledger")
+    assert "f2" in shell.done("ledger", "--json")
 
 
 def test_a_log_without_its_index_is_read_too(shell: Shell, folder: Path) -> None:
@@ -125,7 +125,7 @@ def test_a_log_without_its_index_is_read_too(shell: Shell, folder: Path) -> None
                 shutil.copyfile(f"{folder / FILE}{ending}", f"{other / FILE}{ending}")
         both(other)
         kept = contents(other)
-        assert "f1" in shell.done("ledger", "--workspace", str(other))
+        assert "f1" in shell.done("ledger", "--json", "--workspace", str(other))
         assert contents(other) == kept
 
 

@@ -7,7 +7,7 @@ without a line more here, and a new command fails the first test until it is put
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import fields
 from importlib import import_module
 from pathlib import Path
@@ -33,8 +33,10 @@ from partway.actions.recording.describe import Say, describe
 from partway.actions.what.results import KindSaid
 from partway.catalogue import named as catalogue_named
 from partway.catalogue import shipped
+from partway.catalogue.cards import CautionCard
 from partway.catalogue.checks.findings import findings
 from partway.cli.app import COMMANDS, cli
+from partway.cli.careful import Careful
 from partway.cli.what.anatomy_page import spread
 from partway.formulas.battery import UN_NUMBERS
 from partway.ledger.events.kinds import Found
@@ -56,11 +58,13 @@ SHOWN_HERE = {
     "plan", "depth", "kinds", "grades", "cautions", "wire", "density", "battery", "capacitor", "scale", "motor",
     "stainless", "today", "overview", "find", "test", "weigh", "open", "sell", "discard", "bin", "recount", "move",
     "quote", "quotes", "ticket", "haul", "stock", "identify", "list", "return", "curb",
+    "buyer", "buyers", "prices", "books", "search",
 }  # fmt: skip
 NAMES_NONE = {
     "check": "says whether a file holds together", "schema": "a schema", "completion": "a script",
-    "demo": "the page of plan", "buyer": "terms of a buyer", "paid": "names a ticket",
+    "demo": "the page of plan", "paid": "names a ticket",
     "spend": "money alone", "hours": "minutes alone", "correct": "names an event", "set": "settings",
+    "undo": "names an event",
     "place": "questions about the place", "ledger": "what is over and done", "export-scenario": "a file",
     "export": "a file", "import": "counts events", "merge": "counts events", "backup": "a file",
     "restore": "a file", "rebuild": "sums", "conflicts": "names events and what they say",
@@ -407,6 +411,55 @@ def test_today_and_stock_show_the_cards_of_all_that_is_there(full: Day, capsys: 
     assert {card.id for card in stock.cautions} >= of_grades
     show_stock(page(), stock, Say.of(full.book))
     assert missing(capsys.readouterr().out, of_grades, "best today") == []
+
+
+class Whole(Careful):
+    """Shows every card whole, as to somebody who has seen none today."""
+
+    def __init__(self) -> None:
+        pass
+
+    def split(self, cards: Iterable[CautionCard]) -> tuple[tuple[CautionCard, ...], str]:
+        return tuple(cards), ""
+
+
+@pytest.mark.parametrize("kind", sorted(FOUND)[::6])
+def test_the_verdict_at_the_curb_begins_with_its_cards(
+    kind: str, full: Day, capsys: pytest.CaptureFixture[str]
+) -> None:
+    from partway.actions.curb.curb import curb
+    from partway.cli.common import page
+    from partway.cli.curb.curb_page import show_curb
+
+    scenario = scenario_from_book(full.book, full.now.date(), counting=False, waiting={})
+    show_curb(page(), curb(scenario, kind), Say.of(full.book), Whole())
+    name = shipped().anatomy(kind).name
+    assert missing(capsys.readouterr().out, KINDS.get(kind, ()), f"{name}: ") == []
+
+
+def test_buyers_and_prices_begin_with_the_cards_of_what_they_name(
+    full: Day, capsys: pytest.CaptureFixture[str]
+) -> None:
+    from partway.cli.buyers.buyers_page import show_buyer, show_buyers, show_history, show_sheet
+    from partway.cli.common import page
+    from partway.reports.buyers.calls import report_calls
+    from partway.reports.buyers.one import report_buyer
+    from partway.reports.buyers.price_history import report_price_history
+    from partway.reports.buyers.sheet import report_sheet
+
+    day, say = full.now.date(), Say.of(full.book)
+    sheet, of_grades = report_sheet(full.book, day), {hazard for hazards in GRADES.values() for hazard in hazards}
+    show_sheet(page(), sheet, say, Whole())
+    assert missing(capsys.readouterr().out, of_grades, "ridge CA$") == []
+    show_buyer(page(), report_buyer(full.book, "ridge", full.now), say, Whole())
+    assert missing(capsys.readouterr().out, of_grades, "(ridge, yard)") == []
+    calls = report_calls(full.book, day, sheet)
+    show_buyers(page(), calls, say, Whole())
+    asked = {h for row in calls for ask in row.asks[:3] for h in GRADES.get(ask.grade, ())}
+    assert missing(capsys.readouterr().out, asked, "Ask: ") == []
+    for grade, hazards in GRADES.items():
+        show_history(page(), report_price_history(full.book, grade, day), say, Whole())
+        assert missing(capsys.readouterr().out, hazards, "Ridge: ") == []
 
 
 def test_a_dictated_price_list_begins_with_its_cards(tmp_path: Path) -> None:

@@ -1,7 +1,7 @@
 """One question, one answer: over drawn ledgers the page, JSON and the command say the same.
 
 What has to agree: the value of each bin, the verdict at the curb, the money of an hour, what is doubtful about a
-ticket, the share kept out of the landfill. There is no command for the curb: there the page is held against JSON.
+ticket, the share kept out of the landfill, what each grade is quoted at.
 """
 
 from __future__ import annotations
@@ -31,6 +31,7 @@ from partway import display
 from partway.actions.recording import zones
 from partway.catalogue import shipped
 from partway.cli.app import cli
+from partway.cli.curb.curb_page import VERDICTS
 from partway.ledger.events import kinds as p
 from partway.ledger.events.event import Event
 from partway.ledger.fold import standing
@@ -144,8 +145,14 @@ def _same_ages(short: Any, today: Any, command: Any) -> None:
 @drawn
 @given(trades(), KINDS, STATES)
 def test_the_verdict_at_the_curb(events: list[Event], kind: str, works: str) -> None:
-    with opened(events) as (v, _):
+    with opened(events) as (v, run):
         said, page = got(v, f"/api/curb/{kind}?works={works}"), v.open(f"/curb/{kind}?works={works}")
+        if not shipped().anatomy(kind).became:  # one that was split is asked about
+            assert json.loads(run("curb", kind, "--works", works, "--json")) == said
+            told = squeezed(run("curb", kind, "--works", works))
+            assert f"{said['name']}: {VERDICTS[said['verdict']]}." in told
+            if said["shown"] and not (said["shown"]["money"]["high"] < 0.005):
+                assert squeezed(display.rough(Decimal(said["shown"]["money"]["expected"]), "CAD", LOCALE)) in told
         assert re.findall(r'<p class="verdict is-([a-z-]+)">', page) == [said["verdict"]]
         brings = re.search(r'<p class="brings"><strong>(.*?)</strong>', page)
         if brings is not None:
@@ -181,6 +188,56 @@ def test_what_an_hour_brought(events: list[Event]) -> None:
             assert f"{shown} an hour" in squeezed(run("today"))
             home = v.open("/")
             assert shown in text_of(home) or 'class="firststeps"' in home  # too little is there yet for a day
+
+
+@drawn
+@given(trades())
+def test_the_kinds_worth_stopping_for(events: list[Event]) -> None:
+    with opened(events) as (v, run):
+        said = got(v, "/api/curb")
+        assert json.loads(run("curb", "--json")) == said
+        names = [line["name"] for line in said["lines"][:3] if len(line["name"]) < 30]  # longer ones may be cut short
+        page = squeezed(run("curb"))
+        assert [page.index(name) for name in names] == sorted(page.index(name) for name in names)
+
+
+@drawn
+@given(trades(), st.sampled_from(("1", "3", "0")))
+def test_what_the_books_say_of_kinds_and_yards(events: list[Event], months: str) -> None:
+    with opened(events) as (v, run):
+        said, yards = got(v, f"/api/per-hour?months={months}"), got(v, f"/api/per-yard?months={months}")
+        assert json.loads(run("books", "--months", months, "--json")) == said
+        assert json.loads(run("books", "--per", "yard", "--months", months, "--json")) == yards
+        kinds, page = run("books", "--per", "kind", "--months", months), text_of(v.open(f"/books?months={months}"))
+        if said["per_hour"] is not None and said["kinds"]:
+            assert squeezed(money(said["per_hour"])) in squeezed(kinds)
+            assert squeezed(money(said["per_hour"])) in page
+        sales = sum((Decimal(line["sales"]) + Decimal(line["deductions"]) for line in yards["lines"]), Decimal(0))
+        through = next((one["money"] for one in said["report"]["activities"] if one["activity"] == "haul"), None)
+        assert through is None or through == pytest.approx(float(sales))
+        for line in yards["lines"]:
+            if line["per_hour"] is not None:
+                assert squeezed(money(line["per_hour"])) in squeezed(run("books", "--per", "yard", "--months", months))
+
+
+@drawn
+@given(trades())
+def test_who_pays_what_and_whom_to_call(events: list[Event]) -> None:
+    with opened(events) as (v, run):
+        sheet, calls = got(v, "/api/prices"), got(v, "/api/calls")
+        assert json.loads(run("prices", "--json")) == sheet and json.loads(run("buyers", "--json")) == calls
+        page, said = text_of(v.open("/prices")), squeezed(run("prices"))
+        for row in (row for family in sheet["families"] for row in family["rows"]):
+            quoted = [price for cell in row["cells"] for price in cell["prices"]]
+            if quoted:
+                assert row["name"] in said and row["name"] in page
+            for price in quoted:
+                if price["each"] is None:
+                    assert squeezed(display.price(Decimal(price["price"]), "CAD", price["unit"], LOCALE)) in said
+        buyers = squeezed(run("buyers"))
+        assert [buyers.index(f"{row['name']} ({row['kind']}") for row in calls] == sorted(
+            buyers.index(f"{row['name']} ({row['kind']}") for row in calls
+        )
 
 
 @drawn

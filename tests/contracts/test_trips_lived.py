@@ -95,7 +95,7 @@ def test_rounds_by_command_afterwards_and_as_they_go(partway: Command) -> None:
     assert first["per_hour"] == pytest.approx((first["brought"] + first["waiting"] - 5.6) / 1.5)
     assert (told["weekday"], [one["place"] for one in told["next"]]) == ("Saturday", ["west streets"])
     assert "west streets" in partway.ok("rounds")
-    assert "round-1 ended: west streets, 90 min" in partway.ok("ledger", "--about", "round-1")
+    assert "ended: west streets, 90 min" in partway.ok("ledger", "--about", "round-1")
     assert "no place" in partway.refused("round", "start", "--where", " ")
     assert "with no beginning" in partway.refused("round", "--where", "west")
     assert "a time after 9:00" in partway.refused("round", "--where", "west", "--from", "9:00", "--to", "8:00")

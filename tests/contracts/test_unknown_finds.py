@@ -218,7 +218,7 @@ def test_by_command(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pyt
     assert "take-battery" in run("open", "foot-spa-1", "pump=0.5kg:motors", "--gap", "left", status=2)
     assert "grade" in run("open", "foot-spa-1", "--op", "take-battery", "pump=0.5kg", "--gap", "left", status=2)
     run("open", "foot-spa-1", "--op", "take-battery", "pump=0.5kg:motors", "--gap", "left")
-    ledger = run("ledger")
+    ledger = run("ledger", "--json")
     assert "foot-spa-1: foot-spa, mostly plastic-motor, cord: yes, motor: yes, 2.1 kg" in ledger
     assert "pump 500 g into motors" in ledger
     listed = json.loads(run("overview", "--json"))

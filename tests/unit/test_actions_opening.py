@@ -162,7 +162,7 @@ def test_a_bin_of_another_grade_an_unknown_bin_and_an_unknown_piece() -> None:
         in day.refuses(open_up, find, [PieceGiven("cover", "1.8 kg", bin="light-irn")]).expected
     )
     assert "transformer" in day.refuses(open_up, find, [PieceGiven("transfromer", "3 kg")]).expected
-    assert "known grade" in day.refuses(open_up, find, [PieceGiven("cover", "1 kg", grade="light-steel")]).expected
+    assert "known grade" in day.refuses(open_up, find, [PieceGiven("cover", "1 kg", grade="sparkly")]).expected
     assert "above 0" in day.refuses(open_up, find, [PieceGiven("cover", "0 kg")]).expected
 
 

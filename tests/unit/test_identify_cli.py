@@ -179,7 +179,7 @@ def test_confirmed_pieces_are_recorded_learned_from_and_taken_back(tmp_path: Pat
     assert chances["chrome-zinc"] == pytest.approx((before["chrome-zinc"] * 40 + 40) / 80)
     assert report("--context", "loose", *where)["confirmed"] == 0, "each context learns for itself"
     event = recorded["events"][0]["id"]
-    listed = CliRunner().invoke(cli, ["ledger", *where]).output
+    listed = CliRunner().invoke(cli, ["ledger", "--json", *where]).output
     assert "40 × chrome-zinc from taps" in squeezed(listed)
     assert CliRunner().invoke(cli, ["correct", event, *where, "--who", "me"]).exit_code == 0
     again = report("--context", "taps", *where)

@@ -83,6 +83,12 @@ def shipped_cards(hazards: Iterable[str]) -> tuple[CautionCard, ...]:
     return tuple(card(known, hazard) for hazard in dict.fromkeys(hazards))
 
 
+def is_hard_stop(hazard: str) -> bool:
+    """Whether a card is never cut short: it forbids some work, or what it is about has to come out before a sale."""
+    known = shipped().cautions.get(hazard)
+    return known is None or bool(known.forbids) or known.out_first
+
+
 def cards_of_grades(ids: Iterable[str]) -> tuple[CautionCard, ...]:
     """Cards of what can hurt about grades; one that the shipped catalogue does not know names none."""
     known = shipped().grades

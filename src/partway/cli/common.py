@@ -86,3 +86,13 @@ def watcher(currency: str) -> Callable[[float, float], None]:
         click.echo(f"  {now:4.1f} s  {currency} {objective:.2f}, at most {more:.2%} better is possible", err=True)
 
     return heard
+
+
+def user_name() -> str:
+    """What the system calls whoever runs this."""
+    import getpass
+
+    try:
+        return getpass.getuser()
+    except (KeyError, OSError, ImportError):  # a user without a name
+        return "somebody"

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
+from partway.cli.asking import answered
 from partway.cli.common import json_option, workspace_option
 from partway.errors import PartwayError
 
@@ -21,6 +22,7 @@ if TYPE_CHECKING:
     import datetime as dt
 
     from partway.actions.recording.context import Context, Recorded
+    from partway.cli.careful import Careful
     from partway.ledger.book import Book
     from partway.storage.refusals import NoLedger
     from partway.storage.store import SqlBook
@@ -88,13 +90,27 @@ class CommandContext:
         from partway.ledger.events.ids import new_id
 
         return Context(
-            who=self.who or os.environ.get("PARTWAY_WHO") or user_name(),
+            who=self.by,
             clock=self.now,
             new_id=new_id,
             happened=None if self.on is None else when(self.on, self.now(), chosen=self.chosen),
             mark=os.environ.get("PARTWAY_MARK", ""),
             zone=machine_zone() if zone_said(self.book_or_none) is None else "",
         )
+
+    @property
+    def by(self) -> str:
+        """Who runs the command, as events have it."""
+        from partway.cli.common import user_name
+
+        return self.who or os.environ.get("PARTWAY_WHO") or user_name()
+
+    @functools.cached_property
+    def careful(self) -> Careful:
+        """How cautions are shown to them."""
+        from partway.cli.careful import Careful
+
+        return Careful(self)
 
     def _context(self) -> Context:
         """The context, asking which of two times is meant where the clock showed --on twice."""
@@ -105,7 +121,7 @@ class CommandContext:
         except Asked as question:
             if not self.may_ask:
                 raise
-            self.chosen = str(answered(question.given, question.choices))
+            self.chosen = str(answered(question.given, question.choices, question.likely))
             return self.context
 
     def now(self) -> dt.datetime:
@@ -144,7 +160,7 @@ class CommandContext:
             except Asked as question:
                 if not self.may_ask or not question.choices or question.option not in options_of:
                     raise
-                answers[question.option] = answered(question.given, question.choices)
+                answers[question.option] = answered(question.given, question.choices, question.likely)
                 if question.option in options:
                     options[question.option] = answers[question.option]
 
@@ -157,28 +173,17 @@ class CommandContext:
             return
         self.show(recorded)
         if recorded.undo:
-            click.echo(f"  take it back: partway correct {' '.join(str(i)[-8:] for i in recorded.undo)}")
+            last, whole = str(recorded.undo[-1])[-8:], len(recorded.undo) > 1
+            click.echo(f"  take it back: partway {f'undo {last}' if whole else f'correct {last}'}")
 
     def show(self, recorded: Recorded[Any], *, err: bool = False) -> None:
-        """What was recorded, or would be, in lines."""
+        """What was recorded, or would be, in lines, what can hurt first."""
         from partway.actions.recording.describe import Say, clock_said, describe
 
-        for line in (*describe(recorded.result, Say.of(self.book)), *clock_said(recorded.clock)):
+        cards = getattr(recorded.result, "cautions", ())
+        lines = describe(recorded.result, Say.of(self.book))[len(cards) :]
+        for line in (*self.careful.lines(cards), *lines, *clock_said(recorded.clock)):
             click.echo(line, err=err)
-
-
-def answered(given: str, choices: tuple[tuple[str, str], ...]) -> str | bool:
-    """The answer of somebody at the terminal; one choice is a yes or no."""
-    click.echo(given, err=True)
-    if len(choices) == 1:
-        answer, means = choices[0]
-        if not click.confirm(f"  {means}?", err=True):
-            raise click.Abort
-        return True if answer == "yes" else answer
-    for answer, means in choices:
-        click.echo(f"  {answer:8} {means}", err=True)
-    chosen: str = click.prompt("  which", type=click.Choice([answer for answer, _ in choices]), err=True)
-    return chosen
 
 
 def as_json(data: Mapping[str, Any] | list[Any]) -> None:
@@ -202,7 +207,10 @@ def _desked(command: F, options: tuple[Callable[[Any], Any], ...], *, makes: boo
         named = {name: values.pop(name) for name in ("workspace", "as_json", "who", "on", "yes") if name in values}
         ctx = CommandContext(**named, makes=makes)
         with blaming(ctx):
-            return command(*args, ctx=ctx, **values)
+            done = command(*args, ctx=ctx, **values)
+        if "careful" in ctx.__dict__:
+            ctx.careful.note()
+        return done
 
     wrapped: Any = with_desk
     for option in options:
@@ -234,13 +242,3 @@ def blaming(ctx: CommandContext) -> Iterator[None]:
         if damage is None:
             raise
         raise damage from error
-
-
-def user_name() -> str:
-    """What the system calls whoever runs this."""
-    import getpass
-
-    try:
-        return getpass.getuser()
-    except (KeyError, OSError, ImportError):  # a user without a name
-        return "somebody"

@@ -232,7 +232,8 @@ class Balance:
         ways = GAPS if gap > 0 else {"scale": GAPS["scale"]}
         allowed = f"a gap of at most {mass(book, self.allowed)}"
         expected = allowed if gap > 0 else "no more than was in it"
-        return Asked(given, expected, f"open {opened.find}", "gap", tuple(ways.items()))
+        likely = "left" if gap > 0 else ""  # of all that it may be, the one that writes nothing off
+        return Asked(given, expected, f"open {opened.find}", "gap", tuple(ways.items()), likely)
 
 
 def _tell(anatomy: Anatomy, closed: Closed, new_bins: tuple[str, ...], unasked: Sequence[str]) -> OpenResult:

@@ -8,8 +8,8 @@ from dataclasses import dataclass, field
 
 from partway.actions.recording import reading
 from partway.actions.recording.naming import key_or_slug, tell_bin, thing_named
+from partway.actions.recording.parts import part_named
 from partway.catalogue import hazards_in, shipped
-from partway.catalogue.reading.messages import unknown
 from partway.errors import Hint, Refused
 from partway.ledger.book import Book
 from partway.ledger.events.effects import RESIDUE
@@ -51,19 +51,16 @@ def piece_given(text: str) -> PieceGiven:
 
 
 def piece_named(anatomy: Anatomy, name: str) -> Piece:
-    """The piece that a text is, or that alone begins so; it may be an answer. Of a kind that is a guess any other is a
-    piece of its own. Raises Refused.
+    """The piece that a text is by its id or its printed name, or that alone begins so; it may be an answer. Of a kind
+    that is a guess any other is a piece of its own. Raises Refused.
     """
-    ids = {piece.id for piece in anatomy.pieces}
-    wanted = name.strip().lower().replace(" ", "-")
-    if wanted not in ids:
-        starts = [piece for piece in ids if wanted and piece.startswith(wanted)]
-        if len(starts) != 1 and anatomy.guessed and plain_name(name):
+    names = {piece.id: piece.name for piece in anatomy.pieces}
+    try:
+        return anatomy.piece(part_named(name, names, f"piece of {anatomy.name.lower()}", f"piece {name}"))
+    except Refused:
+        if anatomy.guessed and plain_name(name):
             return Piece(plain_name(name), " ".join(name.split()), anatomy.whole.mass)
-        if len(starts) != 1:
-            raise unknown(Refused, name, f"piece of {anatomy.name.lower()}", ids, f"piece {name}")
-        wanted = starts[0]
-    return anatomy.piece(wanted)
+        raise
 
 
 @dataclass

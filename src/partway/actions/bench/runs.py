@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from partway.actions.recording import reading
+from partway.actions.recording.parts import part_named
 from partway.errors import Refused
 from partway.ledger.events.kinds import Run
 from partway.things.anatomy import Anatomy, Operation
@@ -53,7 +53,8 @@ def loss_share(anatomy: Anatomy, runs: Sequence[Run]) -> float:
 
 def _operation(anatomy: Anatomy, name: str) -> Operation:
     ids = {op.id: op for op in anatomy.operations}
-    return ids[reading.one_of(name, ids, f"operation on {anatomy.name.lower()}", "op")]
+    names = {op.id: op.name for op in anatomy.operations}
+    return ids[part_named(name, names, f"operation on {anatomy.name.lower()}", "op")]
 
 
 def _check_there(anatomy: Anatomy, operation: Operation, done: Sequence[Run]) -> None:

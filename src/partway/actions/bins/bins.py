@@ -51,6 +51,19 @@ def add_bin(
     return record(book, context, [binned, *counted], result)
 
 
+def bin_to_show(book: Book, given: str) -> str:
+    """The bin that goes by a name, or by the grade of that name; "" where it is still to be made."""
+    bins = standing.bins(book)
+    plain = key_or_slug(given, bins, "bin") if given.isprintable() else ""
+    if plain in bins:
+        return plain
+    try:
+        of = reading.grade(given, "grade")
+    except Refused:
+        return ""
+    return of if of in bins else ""
+
+
 def _litres(capacity: str) -> Decimal:
     return parse_volume(capacity, "capacity", positive=True)
 

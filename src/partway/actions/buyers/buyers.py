@@ -146,6 +146,17 @@ def point(text: str, where: str) -> tuple[Decimal, Decimal]:
     return number(parts[0], where, Decimal(90), Decimal(-90)), number(parts[1], where, Decimal(180), Decimal(-180))
 
 
+def buyer_to_show(book: Book, given: str) -> str:
+    """The buyer that a text names; what names none is refused as a new one without its kind. Raises Refused."""
+    known = trading.buyers(book)
+    try:
+        return reading.one_of(given, known, "buyer", "buyer")
+    except Refused:
+        if reading.slug(given, "buyer") and any(name.startswith(given.strip().lower()) for name in known):
+            raise
+        raise Refused(f"{shown(given)} without a kind", _new_or_known(known), "kind") from None
+
+
 def buyer_named(book: Book, given: str, where: str = "buyer") -> Traded:
     """The buyer that a text names. Raises Refused."""
     known = trading.buyers(book)

@@ -8,15 +8,18 @@ from partway.actions.haul.tickets import LineGiven
 from partway.errors import Refused
 from partway.quantities import shown
 
+UNITS = r"(?:lbs?|pounds?|kgs?|kilos?|g|grams?|oz|ounces?|(?:short |long |metric )?tons?|tonnes?|t)(?![a-z])\.?"
+NUMBER = r"[0-9][0-9.,']*(?:\s+[0-9]+/[0-9]+|/[0-9]+)?"
+MASS = rf"(?:{NUMBER}\s*{UNITS}\s*)?{NUMBER}(?:\s*{UNITS})?"  # "21 lb 3 oz", "6lb8oz"; a bare number by itself
 LINE = re.compile(
-    r"(?P<grade>[\w-]+)\s*[:=\s]\s*(?P<mass>[^~@=]+?)\s+(?:at|x|×)\s+(?P<price>[^=~@]+?)"
+    rf"(?P<grade>.+?)\s*[:=\s]\s*(?P<mass>{MASS})\s+(?:at|x|×)\s+(?P<price>[^=~@]+?)"
     r"(?:\s*=\s*(?P<amount>[^~@]+?))?(?:\s*~\s*(?P<own>[^@]+?))?(?:\s*@\s*(?P<bin>[\w-]+))?",
     re.IGNORECASE,
 )
 
 
 def line_given(text: str) -> LineGiven:
-    """Read "copper-2 10.2 lb at 4.10 /lb = 41.82 ~10.4 lb @copper". Raises Refused.
+    """Read "copper-2 10.2 lb at 4.10 /lb = 41.82 ~10.4 lb @copper", or "no 2 copper 10.2 lb at 4.10". Raises Refused.
 
     What follows `=` is the printed amount, `~` one's own mass (or all, or yard), `@` the bin.
     """

@@ -28,7 +28,8 @@ def kind_meant(given: str, where: str, catalogue: Catalogue) -> str:
     if not near:
         raise unknown(Refused, given, "kind", catalogue.kinds, where)
     listed = ", ".join(f"{kind} ({name})" for kind, name in near)
-    raise Asked(f"{shown(given)}, the name of no one kind", f"the name of a kind, such as {listed}", where, where, near)
+    given, expected = f"{shown(given)}, the name of no one kind", f"the name of a kind, such as {listed}"
+    raise Asked(given, expected, where, option=where, choices=near, likely=near[0][0])
 
 
 def _itself(kind: str, where: str, catalogue: Catalogue) -> str:

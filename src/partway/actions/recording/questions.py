@@ -11,8 +11,9 @@ from partway.errors import Refused
 class Asked(Refused):
     """A refusal that an answer would settle: run the same action again with `option` set to one of `choices`.
 
-    `choices` are (answer, what it means).
+    `choices` are (answer, what it means); `likely` is the answer that most would give, "" where that is not known.
     """
 
     option: str = ""
     choices: tuple[tuple[str, str], ...] = ()
+    likely: str = ""

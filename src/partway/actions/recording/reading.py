@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterable
 from decimal import Decimal, InvalidOperation
 
+from partway.actions.recording.grades import grade_meant
 from partway.catalogue import Catalogue, shipped
 from partway.catalogue.reading.messages import unknown
 from partway.display import with_points
@@ -144,5 +145,5 @@ def one_of(given: str, known: Iterable[str], what: str, where: str) -> str:
 
 
 def grade(given: str, where: str, catalogue: Catalogue | None = None) -> str:
-    """The id of a grade we know. Raises Refused."""
-    return one_of(given, (catalogue or shipped()).grades, "grade", where)
+    """The id of a grade we know, also by what it is called in a price list. Raises Refused, or Asked for several."""
+    return grade_meant(given, where, (catalogue or shipped()).grades)

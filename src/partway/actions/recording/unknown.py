@@ -74,7 +74,8 @@ def _kind(given: str, said: MadeOf, known: Catalogue, where: str) -> str | None:
         name = plain_name(given)
         own = ((f"{name}{MARK}", NONE_OF_THESE),) if name else ()
         choices = (*asked.choices, *own)
-        raise Asked(asked.given, asked.expected, where, asked.option, choices, hint=Hint("own-kind")) from None
+        said_as = (asked.given, asked.expected, where, asked.option, choices, asked.likely)
+        raise Asked(*said_as, hint=Hint("own-kind")) from None
     except Refused:
         _name(given, where)  # what can be nothing's name is not asked about
         if said.mostly.strip():

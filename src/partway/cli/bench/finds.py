@@ -2,11 +2,17 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
+from partway.cli.amounts import AmountCommand
+from partway.cli.asking import grade_settled
 from partway.cli.context import CommandContext, recording
+
+if TYPE_CHECKING:
+    from partway.actions.bench.results import OpenResult
+    from partway.actions.recording.context import Recorded
 
 mass_argument = click.argument("mass")
 sure_option = click.option("--sure", is_flag=True, default=None, help="A mass far from your others is right.")
@@ -77,7 +83,7 @@ def test_command(ctx: CommandContext, find: str, works: str) -> None:
     ctx.record(test, find, works)
 
 
-@click.command("weigh")
+@click.command("weigh", cls=AmountCommand)
 @click.argument("find")
 @mass_argument
 @sure_option
@@ -98,6 +104,7 @@ def weigh_command(ctx: CommandContext, find: str, mass: str, sure: bool | None) 
 @click.option("--loss", metavar="MASS", help="What is gone.")
 @click.option("--gap", metavar="loss|residue|left|scale", help="What the mass is that does not add up.")
 @click.option("--count", type=int, help="How many of several alike; default as the masses fit.")
+@click.option("--steps", is_flag=True, help="Ask step by step: operation, pieces, masses.")
 @click.option("--instead", default="", metavar="EVENT", help="The opening that this one puts right.")
 @click.option(
     "--answer",
@@ -109,11 +116,17 @@ def weigh_command(ctx: CommandContext, find: str, mass: str, sure: bool | None) 
 @sure_option
 @recording
 def open_command(
-    ctx: CommandContext, find: str, pieces: tuple[str, ...], answers: tuple[str, ...], **said: Any
+    ctx: CommandContext, find: str, pieces: tuple[str, ...], answers: tuple[str, ...], steps: bool, **said: Any
 ) -> None:
     """Record FIND opened: what came out, weighed, and into which bin.
 
+    With --steps it is asked about step by step: what can hurt, then the operation, then
+    its pieces one by one; Enter takes the likely answer. Operations and pieces go by
+    their ids or by their names as partway kinds prints them, or how those begin.
+
     \b
+      partway open microwave-3 --steps
+      partway open microwave-3 --op "take the tray" "Cord with plug=0.3kg" --gap left
       partway open microwave-3 --op cord-and-tray --op discharge --minutes 9 \\
           cord=0.3kg capacitor=0.15kg "cover=1.8 kg" --gap left
       partway open fan-1 "motor=1.4 kg:motors" "2x blade=0.6 kg:residue"
@@ -132,19 +145,32 @@ def open_command(
     Something was wrong with an opening? Say all of it again with --instead and its id:
     the one before no longer counts, and both happen at once.
     """
+    from dataclasses import replace
+
     from partway.actions.bench.answering import answer_given
     from partway.actions.bench.pieces import piece_given
     from partway.actions.books.opening_anew import record_opening
 
+    if steps:
+        from partway.cli.bench.by_steps import refuse_more, steps_recorded
+
+        refuse_more(bool(pieces or answers or said["operations"]))
+        if done := steps_recorded(ctx, find, said):
+            _told(ctx, done)
+        return
     given = [piece_given(text) for text in pieces]
+    given = [replace(one, grade=grade_settled(ctx, one.grade, "piece")) if one.grade else one for one in given]
     seen = [answer_given(text) for text in answers]
-    done = ctx.run(record_opening, (find,), {"pieces": given, "answers": seen, **said})
+    _told(ctx, ctx.run(record_opening, (find,), {"pieces": given, "answers": seen, **said}))
+
+
+def _told(ctx: CommandContext, done: Recorded[OpenResult]) -> None:
     ctx.tell(done)
     if done.result.new_kind and not ctx.as_json:
         click.echo(f"  make it a kind of your own: partway kinds --from {done.result.find} --hazards ...")
 
 
-@click.command("sell")
+@click.command("sell", cls=AmountCommand)
 @click.argument("find")
 @click.argument("price")
 @click.option("--part", "what", default="", metavar="PIECE", help="A piece of it; default the whole find.")
@@ -168,7 +194,7 @@ def sell_command(ctx: CommandContext, find: str, price: str, **said: Any) -> Non
     ctx.record(sell, find, price, **said)
 
 
-@click.command("discard")
+@click.command("discard", cls=AmountCommand)
 @click.argument("find")
 @click.option("--mass", metavar="MASS", help="What it weighs, where it was not weighed before.")
 @recording

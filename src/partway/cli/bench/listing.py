@@ -6,6 +6,7 @@ from typing import Any
 
 import click
 
+from partway.cli.amounts import AmountCommand
 from partway.cli.common import page, write_json
 from partway.cli.context import CommandContext, looking, recording
 
@@ -37,7 +38,7 @@ def list_command(ctx: CommandContext, find: str, asking: str, **said: Any) -> No
     ctx.record(put_on_offer, find, asking, **said)
 
 
-@click.command("reprice")
+@click.command("reprice", cls=AmountCommand)
 @click.argument("listing")
 @click.argument("asking")
 @recording

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import click
 
-from partway.cli.context import CommandContext, recording
+from partway.cli.amounts import AmountCommand
+from partway.cli.common import page
+from partway.cli.context import CommandContext, as_json, recording
 
 
 @click.command("bin")
@@ -17,18 +19,40 @@ from partway.cli.context import CommandContext, recording
 def bin_command(
     ctx: CommandContext, grade: str, bin_id: str, name: str, capacity: str | None, holds: str | None
 ) -> None:
-    """Add a bin for GRADE, or change one.
+    """Add a bin for GRADE, or change one; of a bin that is there, without options, show it.
 
     \b
+      partway bin copper-2
       partway bin copper-2 --capacity "20 L" --holds "10 lb"
       partway bin motors --id motors-shed --name "blue drum in the shed"
     """
-    from partway.actions.bins.bins import add_bin
+    from partway.actions.bins.bins import add_bin, bin_to_show
 
+    if not (bin_id or name or capacity or holds):
+        shown = bin_to_show(ctx.book_or_none, grade)
+        if shown:
+            _show(ctx, shown)
+            return
     ctx.record(add_bin, grade, bin_id, name, capacity, holds)
 
 
-@click.command("recount")
+def _show(ctx: CommandContext, bin_id: str) -> None:
+    """One bin: what is in it, and what it brings at each buyer."""
+    from dataclasses import asdict
+
+    from partway.actions.recording.describe import Say
+    from partway.reports.bins.one import report_bin
+
+    report = report_bin(ctx.book, bin_id, ctx.now())
+    if ctx.as_json:
+        as_json(asdict(report))
+        return
+    from partway.cli.bins.bin_page import show_bin
+
+    show_bin(page(), report, Say.of(ctx.book), ctx.careful)
+
+
+@click.command("recount", cls=AmountCommand)
 @click.argument("bin_id", metavar="BIN")
 @click.argument("mass")
 @recording
@@ -39,7 +63,7 @@ def recount_command(ctx: CommandContext, bin_id: str, mass: str) -> None:
     ctx.record(recount, bin_id, mass)
 
 
-@click.command("move")
+@click.command("move", cls=AmountCommand)
 @click.argument("bin_id", metavar="BIN")
 @click.argument("to_bin", metavar="TO")
 @click.argument("mass", required=False)

@@ -6,10 +6,13 @@ from typing import Any
 
 import click
 
+from partway.cli.amounts import AmountCommand
 from partway.cli.context import CommandContext, as_json, recording
 
+FEW = 6  # of what is taken back, by name before it is asked about
 
-@click.command("spend")
+
+@click.command("spend", cls=AmountCommand)
 @click.argument("what")
 @click.argument("amount")
 @click.option("--category", default="other", show_default=True, metavar="NAME", help="Such as fuel, blades or fees.")
@@ -21,7 +24,7 @@ def spend_command(ctx: CommandContext, what: str, amount: str, category: str) ->
     ctx.record(spend, what, amount, category)
 
 
-@click.command("hours")
+@click.command("hours", cls=AmountCommand)
 @click.argument("activity", metavar="collect|bench|haul|list|other")
 @click.argument("time")
 @click.option("--find", metavar="FIND", help="On which find.")
@@ -84,6 +87,33 @@ def correct_command(
     ctx.record(correct_all, event_ids, why)
 
 
+@click.command("undo")
+@click.argument("event_id", metavar="ID", required=False)
+@recording
+def undo_command(ctx: CommandContext, event_id: str | None) -> None:
+    """Take back what you recorded last, all of it: every price of a list, for one.
+
+    \b
+      partway undo
+      partway undo 1a2b3c4d     what was recorded together with this one
+
+    What is taken back is shown first and asked about; --yes asks nothing. Nothing is
+    deleted, and the next partway undo takes back what was recorded before that.
+    """
+    from partway.actions.books.last_act import act_of, undo
+    from partway.reports.called import Called
+
+    events = act_of(ctx.book, ctx.context, event_id or "")
+    called = Called(ctx.book, ctx.now().date(), ctx.now().tzinfo)
+    if ctx.may_ask:
+        for event in events[:FEW]:
+            click.echo(f"  {called.act(event.what)}", err=True)
+        if len(events) > FEW:
+            click.echo(f"  and {len(events) - FEW} more", err=True)
+        click.confirm("take it back?" if len(events) == 1 else f"take back all {len(events)}?", True, True, err=True)
+    ctx.record(undo, tuple(event.id for event in events))
+
+
 def _correct_one(ctx: CommandContext, event_id: str, options: dict[str, Any], preview: bool) -> None:
     """Show what follows, ask where somebody is there to answer, and record it."""
     from partway.actions.books.corrections import correct
@@ -108,7 +138,7 @@ def _correct_one(ctx: CommandContext, event_id: str, options: dict[str, Any], pr
 @click.argument("value", required=False)
 @recording
 def set_command(ctx: CommandContext, name: str | None, value: str | None) -> None:
-    """Change a setting of the workspace; without NAME, show them all.
+    """Change a setting of the workspace; without VALUE show it, without NAME show them all.
 
     \b
       partway set currency CAD
@@ -117,14 +147,16 @@ def set_command(ctx: CommandContext, name: str | None, value: str | None) -> Non
       partway set payload "900 lb"
     """
     from partway.actions.home.settings import SETTINGS, set_
-    from partway.errors import Refused
+    from partway.actions.recording import reading
 
     if name is not None and value is not None:
         ctx.record(set_, name, value)
         return
+    known = {known: what for known, (what, _) in SETTINGS.items()}
     if name is not None:
-        raise Refused(f"{name} without a value", "partway set NAME VALUE, or no name to see them all", "set")
-    _show(ctx, {known: what for known, (what, _) in SETTINGS.items()})
+        asked = reading.one_of(name.replace("-", "_"), known, "setting", "set")
+        known = {asked: known[asked]}
+    _show(ctx, known)
 
 
 def _show(ctx: CommandContext, known: dict[str, str]) -> None:

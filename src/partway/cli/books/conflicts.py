@@ -7,23 +7,25 @@ from typing import TYPE_CHECKING
 
 import click
 
-from partway.cli.context import CommandContext, as_json, looking
+from partway.cli.context import CommandContext, as_json, recording
 
 if TYPE_CHECKING:
     from partway.reports.books.conflicts import ConflictLine
 
 SIGN = "\N{NOT EQUAL TO}"
+LEAVE = "leave"
 ALL = "All of them, and how to settle each: partway conflicts"
 
 
 @click.command("conflicts")
-@looking
-def conflicts_command(ctx: CommandContext) -> None:
+@click.option("--settle", "settles", is_flag=True, help="Ask of each which event is wrong, and take that one out.")
+@recording
+def conflicts_command(ctx: CommandContext, settles: bool) -> None:
     """What cannot all be true, after ledgers of several devices were merged, and how to settle each.
 
     Nothing is lost by a merge: every event of both ledgers counts until somebody who was
-    there says which one is wrong and takes it out with partway correct. Until then every
-    figure that hangs on it is marked.
+    there says which one is wrong and takes it out: with partway correct ID, or asked about
+    one after another with --settle. Until then every figure that hangs on it is marked.
     """
     from dataclasses import asdict
 
@@ -31,22 +33,54 @@ def conflicts_command(ctx: CommandContext) -> None:
     from partway.actions.recording.zones import zone_here
     from partway.reports.books.conflicts import report_conflicts
 
+    ctx.makes = False  # there is nothing to settle where there is no ledger
     lines = report_conflicts(ctx.book, unit(ctx.book), zone_here(ctx.book))
     if ctx.as_json:
         as_json([asdict(line) for line in lines])
         return
+    if settles and lines:
+        _settle(ctx, lines)
+        return
     click.echo("\n\n".join(map(in_full, lines)) or "No conflicts: all that is in the ledger can be true.")
+
+
+def _settle(ctx: CommandContext, lines: Sequence[ConflictLine]) -> None:
+    """Each conflict asked about: the event that is wrong is taken out. Enter leaves it, as nobody can tell but you."""
+    from partway.actions.books.corrections import correct
+    from partway.actions.recording.words import unit
+    from partway.actions.recording.zones import zone_here
+    from partway.cli.asking import chosen
+    from partway.errors import Refused
+    from partway.reports.books.conflicts import report_conflicts
+
+    if not ctx.may_ask:
+        raise Refused("questions where nobody is there to answer", "a terminal, or partway correct ID", "settle")
+    for line in lines:
+        still = report_conflicts(ctx.book, unit(ctx.book), zone_here(ctx.book))
+        if line.sides not in [one.sides for one in still]:
+            continue  # settled with one before
+        click.echo(f"{SIGN} {line.words}. Which one is wrong?", err=True)
+        choices = [(side.event, text) for side, text in zip(line.sides, sides(line, ids=False), strict=True)]
+        wrong = chosen([*choices, (LEAVE, "I cannot tell: leave it")], LEAVE, ids=False)
+        if wrong == LEAVE:
+            continue
+        try:
+            ctx.record(correct, wrong, "settled")
+        except Refused as refused:  # the others can be settled all the same
+            click.echo(f"  left as it is: {refused}", err=True)
 
 
 def in_full(line: ConflictLine) -> str:
     """One conflict with its sides and what settles it."""
-    return "\n".join([f"{SIGN} {line.words}.", *(f"    {side}" for side in sides(line)), f"  {settle(line)}"])
+    numbered = (f"    {number}. {side}" for number, side in enumerate(sides(line), 1))
+    return "\n".join([f"{SIGN} {line.words}.", *numbered, f"  {settle(line)}"])
 
 
-def sides(line: ConflictLine) -> list[str]:
-    """One line for each event."""
+def sides(line: ConflictLine, *, ids: bool = True) -> list[str]:
+    """One line for each event; its id at the end."""
     return [
-        f"{side.id}  {side.happened}  {side.who}{_where(side.device, side.here)}: {side.says}" for side in line.sides
+        f"{side.who}{_where(side.device, side.here)}, {side.happened}: {side.says}{f'  [{side.id}]' if ids else ''}"
+        for side in line.sides
     ]
 
 
@@ -59,7 +93,7 @@ def _where(device: str, here: bool) -> str:
 def settle(line: ConflictLine) -> str:
     """What to type."""
     ways = " or ".join(f"partway correct {side.id}" for side in line.sides)
-    wrong = "Take out the event that is wrong" if len(line.sides) > 1 else "Take out this event, if it is wrong"
+    wrong = "Take out the one that is wrong" if len(line.sides) > 1 else "Take out this event, if it is wrong"
     return f"{wrong}: {ways}{_instead(line)}"
 
 

@@ -7,6 +7,8 @@ from dataclasses import replace
 
 import click
 
+from partway.cli.amounts import AmountCommand
+from partway.cli.asking import grade_settled
 from partway.cli.context import CommandContext, recording
 
 
@@ -33,15 +35,20 @@ def buyer_command(
     hours: tuple[str, ...],
     **said: str | None,
 ) -> None:
-    """Add BUYER, or change its terms; what is not said stays as it was.
+    """Show BUYER; or add it, or change its terms: what is not said stays as it was.
 
     \b
+      partway buyer harbour
       partway buyer harbour --kind yard --km 14 --minutes 20 --refuses li-ion
       partway buyer boards --kind mail-in --postage "10 lb=14" --postage "40 lb=22"
     """
     from partway.actions.buyers.buyers import Terms, buyer
+    from partway.cli.buyers.asking import show_one
     from partway.errors import Refused
 
+    if not (refuses or postage or hours or any(text is not None for text in said.values())):
+        show_one(ctx, buyer_id)
+        return
     steps = [text.rpartition("=") for text in postage]
     for text, (_, equals, _) in zip(postage, steps, strict=True):
         if not equals:
@@ -50,7 +57,7 @@ def buyer_command(
     ctx.record(buyer, buyer_id, Terms(refuses=refuses or None, shipping=shipping, open=hours or None, **said))
 
 
-@click.command("quote")
+@click.command("quote", cls=AmountCommand)
 @click.argument("buyer")
 @click.argument("grade")
 @click.argument("price")
@@ -71,18 +78,26 @@ def quote_command(
 ) -> None:
     """Record a price heard from BUYER for GRADE: "4.10 /lb", "38 c/lb", "180 /short ton"; `no` ends it.
 
+    GRADE is its id, or what it is called in a price list; what may mean several is
+    asked. A price below zero is what you pay.
+
     \b
+      partway quote harbour "no 2 copper" 4.10
       partway quote harbour copper-2 "4.10 /lb"
+      partway quote depot tube-whole -5
       partway quote ridge copper-2 "4.30 /lb" --from "60 lb"
       partway quote ridge alternator "6 each" --piece "12 lb"
       partway quote harbour motors no
     """
     from partway.actions.buyers.quoting import quote
+    from partway.cli.buyers.heard import price_heard, with_unit
 
-    ctx.record(quote, buyer, grade, price, from_lot, minimum, piece, most)
+    of = grade_settled(ctx, grade, "grade")
+    heard = with_unit(ctx.book_or_none, price_heard(ctx, buyer, of, price))
+    ctx.record(quote, buyer, of, heard, from_lot, minimum, piece, most)
 
 
-@click.command("quotes")
+@click.command("quotes", cls=AmountCommand)
 @click.argument("buyer")
 @click.argument("text", nargs=-1)
 @click.option("--comma", is_flag=True, help="Decimals come after a comma: 4,10.")
@@ -108,7 +123,7 @@ def quotes_command(ctx: CommandContext, buyer: str, text: tuple[str, ...], comma
     if asking:
         lines = asked_all(lines)
     if not ctx.as_json:
-        show_cautions(lines)
+        show_cautions(lines, ctx.careful)
         show_lines(lines)
     if asking and not click.confirm("save all of it?", err=True, default=True):
         raise click.Abort

@@ -4,17 +4,18 @@ from __future__ import annotations
 
 import click
 
-from partway.actions.recording.describe import careful
 from partway.catalogue import shipped
 from partway.catalogue.cards import shipped_cards
+from partway.cli.asking import chosen
+from partway.cli.careful import Careful
 from partway.errors import Refused
 from partway.pricelist import PriceLine, answer, preview
 
 
-def show_cautions(lines: list[PriceLine]) -> None:
+def show_cautions(lines: list[PriceLine], careful: Careful) -> None:
     """What can hurt about the grades of a list, before its prices."""
     known = shipped().grades
-    for words in careful(shipped_cards(h for line in lines if line.grade for h in known[line.grade].hazards)):
+    for words in careful.lines(shipped_cards(h for line in lines if line.grade for h in known[line.grade].hazards)):
         click.echo(words)
 
 
@@ -33,9 +34,8 @@ def asked_all(lines: list[PriceLine]) -> list[PriceLine]:
     """The lines once somebody at the terminal has answered every question."""
     while question := next((line for line in lines if line.question), None):
         click.echo(question.question, err=True)
-        for choice in question.choices:
-            click.echo(f"  {choice.key:24} {choice.label}", err=True)
-        said: str = click.prompt("  which", err=True)
+        choices = [(choice.key, choice.label) for choice in question.choices]
+        said = chosen(choices, choices[0][0] if choices else "", or_other=True)
         try:
             lines = answer(lines, question.position, said)
         except Refused as refused:

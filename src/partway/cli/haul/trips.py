@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import click
 
+from partway.cli.amounts import AmountCommand
+from partway.cli.asking import grade_settled
 from partway.cli.context import CommandContext, as_json, looking, recording
 
 
@@ -60,7 +62,7 @@ def show_command(ctx: CommandContext, haul: str) -> None:
         click.echo(line)
 
 
-@click.command("ticket")
+@click.command("ticket", cls=AmountCommand)
 @click.argument("buyer")
 @click.argument("lines", nargs=-1, metavar="LINE...")
 @click.option("--total", metavar="MONEY", help="As printed; default what the lines make.")
@@ -83,15 +85,20 @@ def ticket_command(
 
     \b
       partway ticket harbour "copper-2 10.2 lb at 4.10 /lb" "light-iron 180 lb at 0.11 /lb = 19.80"
+      partway ticket harbour "no 2 copper 10.2 lb at 4.10" "motors 38 lb at 38c"
       partway ticket harbour "copper-light 6 lb at 3.75 /lb ~6.2 lb @copper-2" --total 22.50
 
+    A grade goes by its id or by what it is called in a price list; what may mean several is asked.
     The masses are the yard's; your bins give up your own: all that is in the bin
     where that is near the yard's, else what comes after ~ (a mass, all, or yard).
     @BIN names the bin where the yard paid it as another grade. Arithmetic that does
     not add up is asked about.
     """
+    from dataclasses import replace
+
     from partway.actions.haul.tickets import ticket
     from partway.actions.haul.tickets_read import line_given
+    from partway.cli.buyers.heard import price_heard
     from partway.errors import Refused
 
     taken = []
@@ -100,11 +107,16 @@ def ticket_command(
         if not equals:
             raise Refused(f'"{text}"', 'what it is and how much, such as "dirt=3.50"', "less")
         taken.append((what, amount))
-    read = [line_given(line) for line in lines]
+    given = [line_given(line) for line in lines]
+    read = []
+    for line in given:
+        grade = grade_settled(ctx, line.grade, "line")
+        price = price_heard(ctx, buyer, grade, line.price, printed=True)
+        read.append(replace(line, grade=grade, price=price))
     ctx.record(ticket, buyer, read, total, taken, haul, number, as_printed=as_printed)
 
 
-@click.command("paid")
+@click.command("paid", cls=AmountCommand)
 @click.argument("buyer")
 @click.argument("amount")
 @click.option("--ticket", metavar="TICKET", help="For which; default the only open one.")

@@ -36,7 +36,7 @@ def today_command(ctx: CommandContext) -> None:
         return
     from partway.cli.home.today_page import show_today
 
-    show_today(page(), report, say)
+    show_today(page(), report, say, ctx.careful)
 
 
 @click.command("overview")
@@ -58,7 +58,7 @@ def overview_command(ctx: CommandContext) -> None:
         return
     from partway.cli.home.today_page import show_overview
 
-    show_overview(page(), report, Say.of(ctx.book))
+    show_overview(page(), report, Say.of(ctx.book), ctx.careful)
 
 
 @click.command("stock")
@@ -76,7 +76,7 @@ def stock_command(ctx: CommandContext) -> None:
         return
     from partway.cli.home.today_page import show_stock
 
-    show_stock(page(), report, say)
+    show_stock(page(), report, say, ctx.careful)
 
 
 @click.command("ledger")
@@ -89,21 +89,27 @@ def stock_command(ctx: CommandContext) -> None:
 def ledger_command(
     ctx: CommandContext, kinds: tuple[str, ...], about: str | None, since: str | None, until: str | None, last: int
 ) -> None:
-    """What happened, in words, the latest at the end; each line begins with the ID that partway correct takes."""
+    """What happened, in words, what happened last at the end, whenever it was typed.
+
+    At the end of each line stands the ID that partway correct and partway undo take.
+    """
     from dataclasses import asdict
 
     from partway.actions.books.queries import filters
     from partway.actions.recording.words import unit
     from partway.reports.books.ledger import report_ledger
+    from partway.reports.called import Called
 
     chosen = filters(ctx.book, ctx.now(), kinds, about, since, until)
-    report = report_ledger(ctx.book, unit(ctx.book), ctx.now().tzinfo, **chosen, most=last or None)
+    zone, today = ctx.now().tzinfo, ctx.now().date()
+    called = None if ctx.as_json else Called(ctx.book, today, zone)  # for programs ids, to the letter
+    report = report_ledger(ctx.book, unit(ctx.book), zone, **chosen, most=last or None, called=called)
     if ctx.as_json:
         as_json(asdict(report))
         return
-    from partway.cli.home.today_page import show_ledger
+    from partway.cli.home.ledger_page import show_ledger
 
-    show_ledger(report)
+    show_ledger(report, today)
 
 
 @click.command("export-scenario")

@@ -31,7 +31,7 @@ def serve_command(workspace: str | None, port: int, phone: bool, who: str | None
     import os
 
     from partway.actions.recording.zones import machine_zone
-    from partway.cli.context import user_name
+    from partway.cli.common import user_name
     from partway.storage.workspace import open_workspace
     from partway.web.serving.serve import listening, served
     from partway.web.serving.setup import HERE, Setup

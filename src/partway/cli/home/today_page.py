@@ -1,8 +1,7 @@
-"""The day, the bins and the ledger as pages."""
+"""The day and the bins as pages."""
 
 from __future__ import annotations
 
-import click
 from rich.console import Console
 from rich.table import Table
 from rich.text import Text
@@ -10,10 +9,10 @@ from rich.text import Text
 from partway.actions.recording.describe import Say
 from partway.catalogue.cards import CautionCard
 from partway.cli.books.conflicts import ALL, SIGN, mark, settle
+from partway.cli.careful import Careful
 from partway.cli.words import MORE, few, hours, minutes, weekday
 from partway.reports.bins.listed import Best, Stock
 from partway.reports.books.conflicts import TWO_DEVICES, mark_of
-from partway.reports.books.ledger import LedgerLines
 from partway.reports.books.overview import Due, Overview, Waiting
 from partway.reports.home.act_lines import ActWords
 from partway.reports.home.today import Today
@@ -37,10 +36,10 @@ COMMANDS: dict[Sort, str] = {
 CONDITION = {"yes": "works", "no": "does not work", "unknown": "test it"}
 
 
-def show_today(console: Console, today: Today, say: Say) -> None:
+def show_today(console: Console, today: Today, say: Say, careful: Careful | None = None) -> None:
     """Cautions first; then the acts that come next, what is under way, what an hour brought."""
     console.print(Text(today.on, style="bold"))
-    _cautions(console, today.cautions)
+    _cautions(console, today.cautions, careful)
     if today.conflicts:
         _list(console, "To settle", [f"{SIGN} {line.words}.\n    {settle(line)}" for line in today.conflicts])
         console.print(f"  {ALL}")
@@ -62,10 +61,10 @@ def _acts(console: Console, today: Today, say: Say) -> None:
         console.print("  Nothing presses, and nothing that waits would earn more.")
 
 
-def show_overview(console: Console, stands: Overview, say: Say) -> None:
+def show_overview(console: Console, stands: Overview, say: Say, careful: Careful | None = None) -> None:
     """Cautions first; then what waits, what is due, whose price is old, what is owed, all of it so far."""
     console.print(Text(stands.on, style="bold"))
-    _cautions(console, stands.cautions)
+    _cautions(console, stands.cautions, careful)
     if stands.place_cards:
         count = len(stands.place_cards)
         what = "rule of your place is" if count == 1 else "rules of your place are"
@@ -88,13 +87,16 @@ def show_overview(console: Console, stands: Overview, say: Say) -> None:
     _list(console, "Taken as given", list(stands.notes))
 
 
-def _cautions(console: Console, cautions: tuple[CautionCard, ...]) -> None:
-    """What can hurt, whose it is and what comes first."""
+def _cautions(console: Console, cautions: tuple[CautionCard, ...], careful: Careful | None) -> None:
+    """What can hurt, whose it is and what comes first; in short what was shown before today."""
     if not cautions:
         return
+    whole, again = careful.split(cautions) if careful else (cautions, "")
     _title(console, "First: what can hurt")
-    for caution in cautions:
+    for caution in whole:
         console.print(Text(f"  {caution.name} ({few(caution.kinds)}): {caution.first}."))
+    if again:
+        console.print(Text(f"  {again}"))
     console.print(f"  {MORE}")
 
 
@@ -154,9 +156,9 @@ def _handled(console: Console, stands: Overview, say: Say) -> None:
     )
 
 
-def show_stock(console: Console, stock: Stock, say: Say) -> None:
+def show_stock(console: Console, stock: Stock, say: Say, careful: Careful | None = None) -> None:
     """What can hurt, then one row a bin."""
-    _cautions(console, stock.cautions)
+    _cautions(console, stock.cautions, careful)
     table = Table(box=None, pad_edge=False, padding=(0, 2, 0, 0), header_style="dim")
     for column in ("bin", "mass", "age", "full", "best today", "worth"):
         table.add_column(column, justify="right" if column in ("mass", "age", "full", "worth") else "left")
@@ -191,12 +193,3 @@ def _best(best: Best, grade: str, say: Say) -> tuple[str, str]:
     price = say.price(best.price_per_kg) + (" after postage" if best.posted else "")
     worth = "not yet" if best.value is None else say.money(best.value)
     return f"{best.buyer}{as_grade} {price}{least}{missing}, {_days(best.days)}", worth
-
-
-def show_ledger(report: LedgerLines) -> None:
-    """One line an event."""
-    if len(report.lines) < report.of:
-        click.echo(f"the last {len(report.lines)} of {report.of} events")
-    for line in report.lines:
-        gone = "" if line.counts else "  [no longer counts]"
-        click.echo(f"{line.id}  {line.happened}  {line.kind:9}  {line.words}{gone}")

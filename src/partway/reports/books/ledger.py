@@ -11,6 +11,7 @@ from uuid import UUID
 from partway.ledger.book import Book
 from partway.ledger.days import clock_text
 from partway.ledger.events.event import Event
+from partway.ledger.events.fields import identifier
 from partway.ledger.events.payload import Payload
 from partway.ledger.events.sorts import Sort
 from partway.ledger.events.words import said
@@ -37,7 +38,7 @@ class LedgerLine:
 
 @dataclass(frozen=True, slots=True)
 class LedgerLines:
-    """Events in the order they were typed, the last `len(lines)` of `of`."""
+    """Events in the order in which they happened, the last `len(lines)` of `of`."""
 
     lines: tuple[LedgerLine, ...]
     of: int
@@ -52,12 +53,17 @@ def report_ledger(
     since: dt.datetime | None = None,
     until: dt.datetime | None = None,
     most: int | None = None,
+    called: Called | None = None,
 ) -> LedgerLines:
-    """Events by kind, subject and time, the latest `most` of them; masses in `unit`, times in `zone`."""
+    """Events by kind, subject and time, the `most` that happened last; masses in `unit`, times in `zone`.
+
+    What was typed days later stands where it happened. Things are called by their names where `called` is there.
+    """
     voided = book.voided()
-    events = list(book.events(kinds, subject, since, until))
+    events = sorted(book.events(kinds, subject, since, until), key=lambda event: (event.happened, event.position))
     shown = events if most is None else events[-most:] if most else []
-    return LedgerLines(tuple(ledger_line(event, event.id not in voided, unit, zone) for event in shown), len(events))
+    lines = (ledger_line(event, event.id not in voided, unit, zone, called) for event in shown)
+    return LedgerLines(tuple(lines), len(events))
 
 
 def ledger_line(
@@ -80,8 +86,8 @@ def words(what: Payload, unit: str, called: Called | None = None) -> str:
 
 
 def _shown(value: Any, sort: Sort, unit: str, called: Called | None) -> str:
-    if called is not None and sort.names in NAMED:
-        return str(getattr(called, sort.names)(value))
+    if called is not None and (name := _named(value, sort, called)):
+        return name
     if sort.name == "mass":
         return format_mass_in(value / 1e6, unit)
     if isinstance(value, UUID):
@@ -91,6 +97,20 @@ def _shown(value: Any, sort: Sort, unit: str, called: Called | None) -> str:
     if sort.name == "anatomy":
         return _anatomy_said(value)
     return f"{value}{UNITS.get(sort.name, '')}"
+
+
+def _named(value: Any, sort: Sort, called: Called) -> str:
+    """What people call something that an event has an id of; "" where it is no id."""
+    if sort.names in NAMED:
+        return str(getattr(called, sort.names)(value))
+    if isinstance(value, UUID):
+        event = called.book.event(value)
+        return called.act(event.what) if event else ""
+    if sort.name == "kind":
+        return called.kind(value)
+    if isinstance(value, str) and sort.read is identifier and not sort.name and not sort.names:
+        return called.grade(value) if value in called.catalogue.grades else value.replace("-", " ")
+    return ""
 
 
 def _anatomy_said(text: str) -> str:

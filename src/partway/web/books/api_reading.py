@@ -10,12 +10,12 @@ from uuid import UUID
 from fastapi import Path, Query
 
 from partway.actions.books.queries import filters
+from partway.reports.books.hours_earned import HoursEarned, hours_earned
 from partway.reports.books.ledger_page import EventReport, LedgerLeaf, Reader
-from partway.reports.books.per_hour import PerHour
+from partway.reports.books.per_yard import PerYard
 from partway.reports.home.firststeps import FirstSteps, first_steps
 from partway.valuing.diverted import DivertedLine, Ends
 from partway.valuing.flows import Flows
-from partway.valuing.kinds import KindMoney
 from partway.web.api.reading import AT_NAME, reads
 from partway.web.books import figures
 from partway.web.context import At, RequestContext
@@ -25,25 +25,6 @@ from partway.web.serving.failures import NotHere
 router = reads("books")
 
 Months = Annotated[Literal["1", "3", "12", "0"], Query(description="The last so many, this one counted; 0 for all.")]
-
-
-@dataclass(frozen=True, slots=True)
-class KindEarned:
-    """A kind, what its finds brought, and for an hour on them; null where no minute was recorded."""
-
-    line: KindMoney
-    money: float
-    per_hour: float | None
-
-
-@dataclass(frozen=True, slots=True)
-class HoursEarned:
-    """Money and hours of a stretch; `kinds` with what they come to, best hour first."""
-
-    report: PerHour
-    kinds: tuple[KindEarned, ...]
-    per_hour: float | None
-    per_hour_with_all: float | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,9 +49,13 @@ class DivertedNow:
 @router.get("/per-hour")
 def per_hour(ctx: At, months: Months = "3") -> HoursEarned:
     """What an hour really brought: by month, by activity, by kind."""
-    found = figures.per_hour(ctx, months)
-    kinds = tuple(KindEarned(line, line.money, line.per_hour) for line in found.kinds.lines)
-    return HoursEarned(found, kinds, found.kinds.per_hour, found.kinds.per_hour_with_all)
+    return hours_earned(figures.per_hour(ctx, months))
+
+
+@router.get("/per-yard")
+def per_yard(ctx: At, months: Months = "3") -> PerYard:
+    """What each yard brought, and for an hour on the road to it."""
+    return figures.per_yard(ctx, months)
 
 
 @router.get("/diverted")

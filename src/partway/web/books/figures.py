@@ -8,6 +8,7 @@ from partway.ledger import trading
 from partway.ledger.balance.sheet import sheet, tips_in
 from partway.quantities import shown
 from partway.reports.books.per_hour import PerHour, report_per_hour
+from partway.reports.books.per_yard import PerYard, report_per_yard
 from partway.valuing.diverted import Diverted, report_diverted
 from partway.valuing.flows import FlowNames, Flows, report_flows
 from partway.valuing.learned.offers import AskedAgainstGot
@@ -33,6 +34,12 @@ def seen(ctx: RequestContext, months: str) -> Window:
 def per_hour(ctx: RequestContext, months: str) -> PerHour:
     """What an hour really brought: by month, by activity, by kind."""
     return report_per_hour(ctx.book, ctx.prices, seen(ctx, months))
+
+
+@cached
+def per_yard(ctx: RequestContext, months: str) -> PerYard:
+    """What each yard brought, and for an hour on the road to it."""
+    return report_per_yard(ctx.book, seen(ctx, months))
 
 
 @cached

@@ -12,6 +12,7 @@ from partway.quantities import shown
 from partway.reports.bins.all import Bins
 from partway.reports.bins.labels import BinLabel, report_labels
 from partway.reports.bins.one import OneBin
+from partway.reports.buyers.calls import BuyerRow
 from partway.reports.buyers.one import OneBuyer
 from partway.reports.buyers.price_history import PriceHistory, report_price_history
 from partway.reports.buyers.sheet import PriceSheet
@@ -52,6 +53,12 @@ def labels(
 ) -> tuple[BinLabel, ...]:
     """What is printed on the labels of bins."""
     return report_labels(ctx.book, dict(shipped().grades), bin or ())
+
+
+@router.get("/calls")
+def calls(ctx: At) -> tuple[BuyerRow, ...]:
+    """Whom to call: each buyer with when it was last heard and what to ask it, the most money first."""
+    return figures.calls(ctx)
 
 
 @router.get("/prices")

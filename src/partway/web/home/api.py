@@ -23,6 +23,7 @@ from partway.reports.bins.listed import Stock, listed
 from partway.reports.books.conflicts import ConflictLine
 from partway.reports.books.ledger import LedgerLines, report_ledger
 from partway.reports.books.overview import Overview
+from partway.reports.home.search import Search, search
 from partway.reports.home.today import Today
 from partway.web.api.bodies import LINE
 from partway.web.api.reading import AT_NAME, named, reads
@@ -52,6 +53,15 @@ def today(ctx: At) -> Today:
 def overview(ctx: At) -> Overview:
     """How everything stands: what can hurt first, then what waits, what is full, whose price is old, what is owed."""
     return home_figures.overview(ctx)
+
+
+@router.get("/search")
+def names(
+    ctx: At,
+    words: Annotated[str, Query(max_length=LINE, description="Any name, or a part of one.", examples=["copper"])],
+) -> Search:
+    """Everything that goes by a name: finds, bins and buyers of the ledger, kinds and grades of the catalogue."""
+    return search(ctx.called, words)
 
 
 @router.get("/conflicts")

@@ -1,0 +1,79 @@
+"""A price as it is said in a price list, where a command takes one: "four ten", "38c", 410."""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING
+
+import click
+
+from partway.cli.context import CommandContext
+
+if TYPE_CHECKING:
+    from partway.ledger.book import Book
+
+BELOW_ZERO = re.compile(r"-\s*[0-9.,]+")
+
+
+def price_heard(ctx: CommandContext, buyer: str, grade: str, given: str, *, printed: bool = False) -> str:
+    """The price of a grade as an action takes it. Raises Refused, Asked where nobody is there to say which it is.
+
+    What is written whole stays as it is, and so does a bare number that is `printed` or below zero: it is per one of
+    the workspace's unit. Anything else is read, and asked about, as a line of a price list.
+    """
+    from partway.actions.buyers.quoting import NOT_TAKEN
+
+    text = given.strip()
+    if text.lower() in NOT_TAKEN or _whole(
+        ctx.book_or_none, grade, text, bare=printed or bool(BELOW_ZERO.fullmatch(text))
+    ):
+        return text
+    return _as_a_line(ctx, buyer, grade, text)
+
+
+def with_unit(book: Book, given: str) -> str:
+    """A bare price per one of the workspace's unit; anything else as it is."""
+    from partway.actions.recording import reading
+
+    return reading.price(book, given, "price")
+
+
+def _whole(book: Book, grade: str, text: str, *, bare: bool) -> bool:
+    """Whether an action reads it by itself."""
+    from partway.actions.buyers.quoting import price_said
+    from partway.actions.recording import reading
+    from partway.errors import Refused
+    from partway.quantities import EACH
+
+    currency, pointed = reading.currency(book), reading.pointed(book, text, "price")
+    try:
+        if EACH.fullmatch(pointed.strip()) is None:
+            price_said(with_unit(book, text) if bare else pointed, currency, grade)
+    except Refused:
+        return False
+    return True
+
+
+def _as_a_line(ctx: CommandContext, buyer: str, grade: str, text: str) -> str:
+    from partway.actions.buyers.price_lists import read_list
+    from partway.actions.recording.questions import Asked
+    from partway.catalogue import shipped
+    from partway.cli.buyers.list_page import asked_all
+    from partway.errors import Refused
+    from partway.quantities import shown
+
+    lines = read_list(ctx.book_or_none, buyer, f"{shipped().grades[grade].name} {text}")
+    if len(lines) != 1 or lines[0].grade != grade:
+        raise Refused(shown(text), 'a price, such as "4.10 /lb", 38c or "four ten"', "price")
+    if lines[0].question:
+        if not ctx.may_ask:
+            choices = tuple((choice.key, choice.label) for choice in lines[0].choices)
+            expected = " or ".join(f'"{key}"' for key, _ in choices if "/" in key) or 'a price, such as "4.10 /lb"'
+            raise Asked(shown(text), expected, "price", option="price", choices=choices)
+        lines = asked_all(lines)
+        if not lines:
+            raise click.Abort
+    if lines[0].price is None:
+        return "no"
+    each = lines[0].unit == "each"
+    return f"{lines[0].price:f} each" if each else f"{lines[0].price:f} /{lines[0].unit}"
