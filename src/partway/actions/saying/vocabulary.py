@@ -1,0 +1,151 @@
+"""What may be meant by a name right now: kinds, finds, pieces, bins, buyers and grades, by what people call them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from functools import cached_property
+
+from partway.actions.recording.context import Context
+from partway.catalogue import shipped
+from partway.ledger import trading
+from partway.ledger.book import Book
+from partway.ledger.fold import standing
+from partway.ledger.fold.standing import BinNow, FindNow
+from partway.ledger.fold.things import MARK
+from partway.pricelist.lexicon import Lexicon, lexicon_of, words_of
+from partway.reports.called import Called
+from partway.reports.curb.names import KindMatch, KindNames, find_kinds, name_key, named, with_a_word_of, words
+from partway.things.buyers import buyer_name
+from partway.valuing.known import estimates_of
+
+PRONOUNS = frozenset({"it", "them", "that", "that one", "same one"})
+Choices = tuple[tuple[str, str], ...]  # what is answered, and what it means
+
+
+@dataclass(frozen=True)
+class Vocabulary:
+    """The names of one ledger as it is now. `last` is the find that was spoken of last in what is being said."""
+
+    book: Book
+    called: Called
+    last: str = ""
+
+    @classmethod
+    def of(cls, book: Book, context: Context, last: str = "") -> Vocabulary:
+        """Those of a book."""
+        return cls(book, Called(book, context.day, context.clock().tzinfo), last)
+
+    def known(self, sort: str, said: str) -> bool:
+        """Whether something of a sort may be called so."""
+        return bool(next(iter(getattr(self, f"{sort}s")(said)), None))
+
+    @cached_property
+    def _kinds(self) -> _KindTable:
+        return self.book.once(_kind_table)
+
+    @cached_property
+    def _finds(self) -> dict[str, FindNow]:
+        return standing.finds(self.book)
+
+    @cached_property
+    def bins_now(self) -> dict[str, BinNow]:
+        """All bins."""
+        return standing.bins(self.book)
+
+    def kinds(self, said: str) -> tuple[str, ...]:
+        """Kinds that go by a name, or may as well be meant by it."""
+        return self._kinds.by_key.get(name_key(said), ())
+
+    def near_kinds(self, said: str) -> tuple[KindMatch, ...]:
+        """Kinds whose names are near."""
+        known = self._kinds.names
+        return find_kinds(said, known) or with_a_word_of(said, known)
+
+    def kind_name(self, kind: str) -> str:
+        """What a kind is called."""
+        return self.called.kind(kind)
+
+    def finds(self, said: str) -> tuple[str, ...]:
+        """Finds that wait and may be called so, by id, by their kind, or by words of its name; the last found first."""
+        if said in PRONOUNS:
+            return (self.last,) if self.last in self._finds else ()
+        key = said.replace(" ", "-")
+        of_id = [one for one in self._finds if one.partition(MARK)[0] == key or one == key]
+        if of_id:
+            return tuple(of_id)
+        kinds = set(self.kinds(said))
+        there = [now for now in self._finds.values() if now.kind in kinds] or [
+            now for now in self._finds.values() if self._worded(said, self._names_of(now.kind))
+        ]
+        return tuple(now.id for now in sorted(there, key=lambda now: (now.found, now.id), reverse=True))
+
+    def _names_of(self, kind: str) -> tuple[str, ...]:
+        found = self._kinds.of.get(kind)
+        return found.names if found else (self.called.kind(kind),)
+
+    def bins(self, said: str) -> tuple[str, ...]:
+        """Bins that may be called so: by name, by id, by what is in them."""
+        grades = set(self.grades(said))
+        key = name_key(said)
+        exact = [b.id for b in self.bins_now.values() if key in map(name_key, self._bin_names(b))]
+        worded = (b.id for b in self.bins_now.values() if b.grade in grades or self._worded(said, self._bin_names(b)))
+        return tuple(exact or worded)
+
+    def _bin_names(self, now: BinNow) -> Iterator[str]:
+        yield from (now.name, now.id.partition(MARK)[0].replace("-", " "))
+        if not now.name and now.id == now.grade:
+            yield self.called.grade(now.grade)
+
+    def things(self, said: str) -> tuple[str, ...]:
+        """Finds and bins that may be called so, each with its sort before it."""
+        return (*(f"find:{one}" for one in self.finds(said)), *(f"bin:{one}" for one in self.bins(said)))
+
+    def buyers(self, said: str) -> tuple[str, ...]:
+        """Buyers that may be called so."""
+        known = {one: (buyer_name(one, terms.name), one) for one, terms in trading.buyers(self.book).items()}
+        exact = [one for one, names in known.items() if name_key(said) in map(name_key, names)]
+        return tuple(exact or [one for one, names in known.items() if self._worded(said, names)])
+
+    def grades(self, said: str) -> tuple[str, ...]:
+        """Grades that may be called so."""
+        scores, whole = _grade_names().match(words_of(said))
+        return tuple(grade for grade, _ in scores) if whole else ()
+
+    def near_grades(self, said: str) -> tuple[str, ...]:
+        """Grades that have some of the words in their names."""
+        return tuple(grade for grade, _ in _grade_names().match(words_of(said))[0])
+
+    @staticmethod
+    def _worded(said: str, names: Iterable[str]) -> bool:
+        """Whether all words are among those of one name."""
+        wanted = {name_key(word) for word in words(said)}
+        return bool(wanted) and any(wanted <= {name_key(word) for word in words(name)} for name in names)
+
+
+@dataclass(frozen=True)
+class _KindTable:
+    """Kinds by every name they go by."""
+
+    names: tuple[KindNames, ...]
+    by_key: Mapping[str, tuple[str, ...]]
+    of: Mapping[str, KindNames]
+
+
+def _kind_table(book: Book) -> _KindTable:
+    names = named(estimates_of(book).all_anatomies())
+    by_key: dict[str, list[str]] = {}
+    for kind in names:
+        for name in dict.fromkeys(map(name_key, (*kind.names, *kind.offered))):
+            by_key.setdefault(name, []).append(kind.kind)
+    return _KindTable(names, {key: tuple(kinds) for key, kinds in by_key.items()}, {one.kind: one for one in names})
+
+
+_NAMES: list[Lexicon] = []
+
+
+def _grade_names() -> Lexicon:
+    """The names of grades, made once."""
+    if not _NAMES:
+        _NAMES.append(lexicon_of(shipped().grades))
+    return _NAMES[0]
