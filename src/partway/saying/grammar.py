@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, replace
 
 from partway.errors import Refused
 from partway.quantities import shown
-from partway.saying.amounts import LONGEST, READERS, Amount, amount, begins
+from partway.saying.amounts import LONGEST, READERS, Ear, SaidAmount, amount, begins, begins_day
 from partway.saying.lexicon import SayLexicon
 from partway.saying.patterns import ActPattern, Filled
 from partway.saying.tokens import SaidWord, normal, said_words
@@ -21,13 +21,13 @@ Known = Callable[[str, str], bool]  # whether a sort of thing may be called so
 
 
 @dataclass(frozen=True, slots=True)
-class Slot:
+class SaidSlot:
     """What was said in one place of a clause: `said` as it stands there, `words` in ours, `amount` if it is one."""
 
     name: str
     said: str
     words: str
-    amount: Amount | None = None
+    amount: SaidAmount | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,12 +35,12 @@ class Clause:
     """One act as it was said, or a part that says more of it."""
 
     does: str
-    slots: tuple[Slot, ...]
+    slots: tuple[SaidSlot, ...]
     fixed: tuple[tuple[str, str], ...]
     said: str
     parts: tuple[Clause, ...] = ()
 
-    def slot(self, name: str) -> Slot | None:
+    def slot(self, name: str) -> SaidSlot | None:
         """The first slot of a name; None where it was not said."""
         return next((slot for slot in self.slots if slot.name == name), None)
 
@@ -57,7 +57,7 @@ class Clause:
         return dict(self.fixed).get(name, "")
 
 
-def clauses_of(text: str, lexicon: SayLexicon, known: Known) -> tuple[Clause, ...]:
+def clauses_of(text: str, lexicon: SayLexicon, known: Known, ear: Ear) -> tuple[Clause, ...]:
     """What a text says. Raises Refused, with how far it was understood.
 
     Names that are known come first; where they do not make sense of it, words where a name should stand are taken for
@@ -67,10 +67,10 @@ def clauses_of(text: str, lexicon: SayLexicon, known: Known) -> tuple[Clause, ..
     words = [word for word in lexicon.in_english(said_words(whole)) if word.text not in lexicon.skip]
     if not any(word.sort != "break" for word in words):
         raise Refused("nothing", 'what happened, such as "found two fans"', "say")
-    strict = _Reading(whole, words, lexicon, known, lax=False)
+    strict = _Reading(whole, words, lexicon, known, ear, lax=False)
     found = strict.read()
     if found is None:
-        found = (lax := _Reading(whole, words, lexicon, known, lax=True)).read()
+        found = (lax := _Reading(whole, words, lexicon, known, ear, lax=True)).read()
         if found is None:
             raise _not_understood(whole, words, max(strict.far, lax.far))
     return found
@@ -91,6 +91,7 @@ class _Reading:
     words: list[SaidWord]
     lexicon: SayLexicon
     known: Known
+    ear: Ear
     lax: bool
     far: int = 0
     _failed: set[tuple[int, str]] = field(default_factory=set)
@@ -160,10 +161,10 @@ class _Reading:
         return self._free(slot, at) if slot in FREE else self._names(slot, at)
 
     def _amounts(self, sort: str, at: int) -> Iterator[int]:
-        if not begins(self.words[at].text):
+        if not (begins_day if sort == "day" else begins)(self.words[at].text):
             return
         for end in range(min(at + LONGEST, self._break(at)), at, -1):
-            if amount(sort, tuple(word.text for word in self.words[at:end])) is not None:
+            if amount(sort, self._said(at, end), self.ear) is not None:
                 yield end
 
     def _listed(self, table: str, at: int) -> Iterator[int]:
@@ -207,9 +208,9 @@ class _Reading:
         said = self.text[self.words[at].start : self.words[end - 1].end]
         return Clause(pattern.does, slots, tuple(pattern.fixed.items()), said)
 
-    def _slot(self, name: str, start: int, end: int) -> Slot:
+    def _slot(self, name: str, start: int, end: int) -> SaidSlot:
         said, words = self.text[self.words[start].start : self.words[end - 1].end], self._said(start, end)
         if name in self.lexicon.tables:
             words = self.lexicon.tables[name][tuple(word.text for word in self.words[start:end])]
-        found = amount(name, tuple(word.text for word in self.words[start:end])) if name in READERS else None
-        return Slot(name, said, words, found)
+        found = amount(name, words, self.ear) if name in READERS else None
+        return SaidSlot(name, said, words, found)

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from typing import Any
 
 from partway.actions.bench import finds, listing, opening, selling
 from partway.actions.bench.pieces import PieceGiven
 from partway.actions.bins import bins
-from partway.actions.recording import reading
 from partway.actions.recording.questions import Asked
 from partway.actions.saying.meant import Meaning, whole
 from partway.actions.saying.pieces import piece_meant
@@ -18,18 +17,17 @@ from partway.actions.saying.steps import SayStep
 from partway.errors import Refused
 from partway.quantities import shown
 from partway.reports.curb.names import name_key, words
-from partway.saying.amounts import Amount
-from partway.saying.grammar import Clause, Slot
+from partway.saying.grammar import Clause, SaidSlot
 
 
 @dataclass
 class _Group:
     """Things of one kind that were found: how many of them are known to work or not, and what else was said."""
 
-    slot: Slot
+    slot: SaidSlot
     count: int
     states: list[tuple[int, str]] = field(default_factory=list)
-    mass: Slot | None = None
+    mass: SaidSlot | None = None
     each: bool = False
     more: dict[str, str] = field(default_factory=dict)
 
@@ -80,11 +78,11 @@ def _plural(said: str) -> bool:
     return name_key(said) != "".join(words(said))
 
 
-def _share(meaning: Meaning, group: _Group, count: int, *, apart: bool) -> str | int | None:
+def _share(meaning: Meaning, group: _Group, count: int, *, apart: bool) -> int | None:
     """What so many of a group weigh, where it was said."""
     if group.mass is None:
         return None
-    mg = reading.mass_mg(meaning.book, meaning.mass(group.mass), "mass")
+    mg = meaning.mass(group.mass, "weighed")
     if group.each:
         return mg * count
     if not apart:
@@ -98,25 +96,25 @@ def _share(meaning: Meaning, group: _Group, count: int, *, apart: bool) -> str |
 
 def tested(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     """Whether a find works."""
-    yield SayStep(finds.test, (meaning.find(_slot(clause, "find")), clause.value("works")))
+    yield SayStep(finds.test, (meaning.find(slot_of(clause, "find")), clause.value("works")))
 
 
 def weighed(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     """A find or a bin on the scale."""
-    mass, box = meaning.mass(_slot(clause, "mass")), clause.slot("bin")
-    sort, name = ("bin", meaning.bin(box)) if box else meaning.thing(_slot(clause, "thing"))
+    mass, box = meaning.mass(slot_of(clause, "mass")), clause.slot("bin")
+    sort, name = ("bin", meaning.bin(box)) if box else meaning.thing(slot_of(clause, "thing"))
     yield SayStep(bins.recount if sort == "bin" else finds.weigh, (name, mass))
 
 
 def opened(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     """A find opened: minutes, pieces with their masses, what is left."""
-    find = meaning.find(_slot(clause, "find"))
+    find = meaning.find(slot_of(clause, "find"))
     pieces = tuple(_piece(meaning, find, part, at) for at, part in enumerate(clause.all("piece"), 1))
-    minutes, rest = _amount(clause, "minutes"), clause.part("rest")
-    named: dict[str, Any] = {"minutes": int(minutes.readings[0]) if minutes else 0}
+    rest = clause.part("rest")
+    named: dict[str, Any] = {"minutes": minutes_said(meaning, clause) or 0}
     for name in ("residue", "loss"):
         part = clause.part(name)
-        named[name] = meaning.mass(_slot(part, "mass")) if part else None
+        named[name] = meaning.mass(slot_of(part, "mass"), name) if part else None
     if rest:
         named["gap"] = rest.value("gap")
     if count := clause.slot("count"):
@@ -125,44 +123,43 @@ def opened(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
 
 
 def _piece(meaning: Meaning, find: str, part: Clause, at: int) -> PieceGiven:
-    mass, count = _slot(part, "mass"), whole([part.slot("count")], 1)
-    mg = reading.mass_mg(meaning.book, meaning.mass(mass), "piece")
-    return PieceGiven(piece_meant(meaning, find, _slot(part, "piece"), mg, count, at), mg, count)
+    mass, count = slot_of(part, "mass"), whole([part.slot("count")], 1)
+    mg = meaning.mass(mass, f"mass-{at}")
+    return PieceGiven(piece_meant(meaning, find, slot_of(part, "piece"), mg, count, at), mg, count)
 
 
 def sold(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     """A find or a piece of it sold by the unit."""
-    find, count = meaning.find(_slot(clause, "find")), whole([clause.slot("count")], 1)
+    find, count = meaning.find(slot_of(clause, "find")), whole([clause.slot("count")], 1)
     each = _each(meaning, clause, count)
     named: dict[str, Any] = {"count": count, "what": _what(meaning, find, clause)}
     for name in ("postage", "fee"):
         if part := clause.part(name):
-            named[name] = meaning.money(_renamed(_slot(part, "money"), name), each * count)
-    if minutes := _amount(clause, "minutes"):
-        named["minutes"] = int(minutes.readings[0])
+            named[name] = meaning.money(_renamed(slot_of(part, "money"), name), each * count)
+    named["minutes"] = minutes_said(meaning, clause) or 0
     if part := clause.part("mass"):
-        named["mass"] = meaning.mass(_slot(part, "mass"))
+        named["mass"] = meaning.mass(slot_of(part, "mass"))
     yield SayStep(selling.sell, (find, each), named)
 
 
 def listed(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     """A find or a piece of it put on offer."""
-    find, count = meaning.find(_slot(clause, "find")), whole([clause.slot("count")], 1)
-    where, minutes = clause.part("on"), _amount(clause, "minutes")
+    find, count = meaning.find(slot_of(clause, "find")), whole([clause.slot("count")], 1)
+    where = clause.part("on")
     named: dict[str, Any] = {"count": count, "what": _what(meaning, find, clause)}
-    named["where"] = _slot(where, "text").said if where else ""
-    named["minutes"] = int(minutes.readings[0]) if minutes else 0
+    named["where"] = slot_of(where, "text").said if where else ""
+    named["minutes"] = minutes_said(meaning, clause) or 0
     yield SayStep(listing.put_on_offer, (find, _each(meaning, clause, count)), named)
 
 
 def discarded(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     """A find given up."""
-    yield SayStep(selling.discard, (meaning.find(_slot(clause, "find")),))
+    yield SayStep(selling.discard, (meaning.find(slot_of(clause, "find")),))
 
 
 def _each(meaning: Meaning, clause: Clause, count: int) -> Decimal:
     """The price of one; of several it is asked whether it was that, or of all."""
-    money = meaning.money(_slot(clause, "money"))
+    money = meaning.money(slot_of(clause, "money"))
     if count == 1 or clause.part("each"):
         return money
     share = money / count
@@ -179,17 +176,24 @@ def _what(meaning: Meaning, find: str, clause: Clause) -> str:
     return piece_meant(meaning, find, piece, 0, 1, 1) if piece else ""
 
 
-def _slot(clause: Clause, name: str) -> Slot:
+def slot_of(clause: Clause, name: str) -> SaidSlot:
+    """A slot that every way of saying the act has."""
     slot = clause.slot(name)
     assert slot is not None, name  # noqa: S101  the patterns have it
     return slot
 
 
-def _renamed(slot: Slot, name: str) -> Slot:
-    return Slot(name, slot.said, slot.words, slot.amount)
+def _renamed(slot: SaidSlot, name: str) -> SaidSlot:
+    return replace(slot, name=name)
 
 
-def _amount(clause: Clause, name: str) -> Amount | None:
-    """What a part of that name says, or the act itself."""
+def minutes_said(meaning: Meaning, clause: Clause) -> int | None:
+    """The minutes that a part says, or the act itself; None where neither does."""
+    slot = amount_slot(clause, "minutes")
+    return None if slot is None else meaning.minutes(slot)
+
+
+def amount_slot(clause: Clause, name: str) -> SaidSlot | None:
+    """The slot of a part of that name, or of the act itself."""
     slots = [clause.slot(name), *(part.slot(name) for part in clause.all(name))]
-    return next((slot.amount for slot in slots if slot is not None), None)
+    return next((slot for slot in slots if slot is not None), None)

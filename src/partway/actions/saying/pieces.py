@@ -11,13 +11,13 @@ from partway.ledger.fold import standing
 from partway.quantities import MG_PER_KG, shown
 from partway.reports.called import running
 from partway.reports.curb.names import name_key, words
-from partway.saying.grammar import Slot
+from partway.saying.grammar import SaidSlot
 from partway.things.anatomy import Anatomy, Piece
 from partway.things.traits import plain_name
 from partway.valuing.known import anatomy_of_find
 
 
-def piece_meant(meaning: Meaning, find: str, slot: Slot, mg: int, count: int, at: int) -> str:
+def piece_meant(meaning: Meaning, find: str, slot: SaidSlot, mg: int, count: int, at: int) -> str:
     """The piece of a find that a word means, as its id. Raises Asked where several may be, Refused where none is."""
     anatomy = anatomy_of_find(meaning.book, standing.find(meaning.book, find))
     found = _meant(meaning, anatomy, slot.words)
@@ -27,7 +27,7 @@ def piece_meant(meaning: Meaning, find: str, slot: Slot, mg: int, count: int, at
         known = ", ".join(running(piece.name) for piece in anatomy.pieces[1:8])
         raise Refused(shown(slot.said), f"a piece of the {meaning.names.called.just(find)}: {known} …", "piece")
     near = sorted(found, key=lambda piece: _off(piece, mg / float(MG_PER_KG) / count) if mg else 0.0)
-    named = Slot(f"piece-{at}", slot.said, slot.words)
+    named = SaidSlot(f"piece-{at}", slot.said, slot.words)
     return meaning.one(named, [piece.id for piece in near], lambda one: _told(anatomy, one), "piece")
 
 

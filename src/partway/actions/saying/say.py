@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import hashlib
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
@@ -18,11 +19,13 @@ from partway.actions.saying.steps import SayStep
 from partway.actions.saying.vocabulary import Vocabulary
 from partway.catalogue import shipped
 from partway.catalogue.cards import CautionCard
+from partway.display import decimal_comma
 from partway.errors import Refused
 from partway.ledger.book import Book
 from partway.ledger.events.kinds import Set
 from partway.ledger.fold.standing import settings
 from partway.reports.called import Called
+from partway.saying.amounts import Ear
 from partway.saying.grammar import Clause, clauses_of
 from partway.saying.lexicon import DEFAULT, lexicon_named
 
@@ -110,11 +113,13 @@ class _Saying:
     def read(self, text: str, language: str) -> SayReading:
         """Every line; one that asks or cannot be recorded leaves nothing behind."""
         chosen = language or settings(self.book).get(LANGUAGE, DEFAULT)
-        clauses = clauses_of(text, lexicon_named(chosen), self._names().known)
+        clauses = clauses_of(text, lexicon_named(chosen), self._names().known, self._ear())
         lines: list[SayLine] = []
         for clause in clauses:
             if clause.does == "when":
-                self.context = replace(self.context, happened=self._day(clause))
+                self.context = replace(
+                    self.context, happened=self._day(Meaning(self.book, self.context, self._names()), clause)
+                )
             else:
                 lines.append(self._line(len(lines) + 1, clause))
         if not lines:
@@ -130,13 +135,14 @@ class _Saying:
         said = _said(clause)
         start = f"{number}."
         answers = {key.removeprefix(start): one for key, one in self.answers.items() if key.startswith(start)}
-        day = clause.part("day")
-        context = replace(self.context, happened=self._day(day)) if day else self.context
-        meaning = Meaning(self.book, context, self._names(), answers)
+        meaning = Meaning(self.book, self.context, self._names(), answers)
         told: list[str] = []
         more: list[str] = []
         cards: list[CautionCard] = []
         try:
+            day = clause.part("day")
+            context = replace(self.context, happened=self._day(meaning, day)) if day else self.context
+            meaning.context = context
             for step in list(ACTS[clause.does](meaning, clause)):
                 done = step.run(self.book, context, answers)
                 self._keep(done)
@@ -175,11 +181,17 @@ class _Saying:
         now = self.context.clock()
         return Called(self.book, now.date(), now.tzinfo)
 
-    def _day(self, clause: Clause) -> Any:
+    def _ear(self) -> Ear:
+        known = settings(self.book)
+        locale = known.get("locale")
+        comma = locale is not None and decimal_comma(locale)
+        return Ear(self.context.clock().date(), known.get("currency", ""), known.get("unit", ""), comma)
+
+    def _day(self, meaning: Meaning, clause: Clause) -> dt.datetime:
+        """The day a clause names, at the present time of day."""
         slot = clause.slot("day")
         assert slot is not None  # noqa: S101  the patterns have it
-        assert slot.amount is not None  # noqa: S101
-        return when(slot.amount.readings[0], self.context.clock())
+        return when(meaning.day(slot), self.context.clock())
 
 
 def _said(clause: Clause) -> str:

@@ -10,7 +10,7 @@ from partway.actions.buyers import buyers, price_lists
 from partway.actions.buyers.buyers import Terms
 from partway.actions.haul import hauls
 from partway.actions.recording.questions import Asked
-from partway.actions.saying.bench import _amount, _slot
+from partway.actions.saying.bench import amount_slot, minutes_said, slot_of
 from partway.actions.saying.meant import OFFERED, Meaning
 from partway.actions.saying.remembered import meant_before, remembering
 from partway.actions.saying.steps import SayStep
@@ -25,9 +25,9 @@ from partway.things.buyers import refused_names
 
 def quoted(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     """Prices heard, read as a price list is read, and asked about as its lines are."""
-    buyer, listed = meaning.buyer(_slot(clause, "buyer")), clause.slot("list")
-    first = listed.said if listed else f"{_slot(clause, 'grade').said} {_slot(clause, 'price').said}"
-    more = (f"{_slot(part, 'grade').said} {_slot(part, 'price').said}" for part in clause.all("price"))
+    buyer, listed = meaning.buyer(slot_of(clause, "buyer")), clause.slot("list")
+    first = listed.said if listed else f"{slot_of(clause, 'grade').said} {slot_of(clause, 'price').said}"
+    more = (f"{slot_of(part, 'grade').said} {slot_of(part, 'price').said}" for part in clause.all("price"))
     lines = price_lists.read_list(meaning.book, buyer, ", ".join([first, *more]))
     yield SayStep(price_lists.save_list, (buyer, _answered(meaning, buyer, lines)))
 
@@ -60,7 +60,7 @@ def _learned(meaning: Meaning, name: str, line: PriceLine, given: str, buyer: st
 
 def takes(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     """A buyer takes, or no longer takes, all grades that a word names."""
-    buyer, slot = meaning.buyer(_slot(clause, "buyer")), _slot(clause, "grade")
+    buyer, slot = meaning.buyer(slot_of(clause, "buyer")), slot_of(clause, "grade")
     terms, grades = trading.buyers(meaning.book)[buyer], [shipped().grades[one] for one in meaning.grades(slot)]
     if clause.value("takes") == "yes":
         why = {name for grade in grades for name in refused_names(terms, grade)}
@@ -87,39 +87,43 @@ def _name(meaning: Meaning, refused: str) -> str:
 
 def spent(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     """Money that went out; a thing that nobody knows as an expense only with the currency said."""
-    slot, known = _slot(clause, "money"), clause.slot("known_spending")
+    slot, known = slot_of(clause, "money"), clause.slot("known_spending")
     if clause.does == "spent_plain" and not (slot.amount and slot.amount.sure):
         raise Refused(shown(clause.said), 'an act, such as "spent 12 on gloves"', "say")
-    what = known or _slot(clause, "spending")
+    what = known or slot_of(clause, "spending")
     yield SayStep(money.spend, (what.said, meaning.money(slot), known.words if known else "other"))
 
 
 def paid(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     """Money that came in."""
     how = clause.part("how")
-    amount = meaning.money(_slot(clause, "money"))
-    yield SayStep(money.paid, (meaning.buyer(_slot(clause, "buyer")), amount), {"how": how.value("how") if how else ""})
+    amount = meaning.money(slot_of(clause, "money"))
+    yield SayStep(
+        money.paid, (meaning.buyer(slot_of(clause, "buyer")), amount), {"how": how.value("how") if how else ""}
+    )
 
 
 def worked(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     """Hours worked."""
-    minutes = _amount(clause, "minutes")
-    yield SayStep(money.hours, (_slot(clause, "activity").words, int(minutes.readings[0]) if minutes else 0))
+    yield SayStep(money.hours, (slot_of(clause, "activity").words, minutes_said(meaning, clause) or 0))
 
 
 def hauled(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     """A haul sets out."""
-    stops = [meaning.buyer(_slot(clause, "buyer")), *(meaning.buyer(_slot(one, "buyer")) for one in clause.all("stop"))]
+    stops = [
+        meaning.buyer(slot_of(clause, "buyer")),
+        *(meaning.buyer(slot_of(one, "buyer")) for one in clause.all("stop")),
+    ]
     yield SayStep(hauls.start, (stops,))
 
 
 def back(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     """The haul under way is over."""
-    minutes, km = _amount(clause, "minutes"), _amount(clause, "km")
-    said = {"km": km.readings[0] if km else None, "minutes": int(minutes.readings[0]) if minutes else None}
+    km = amount_slot(clause, "km")
+    said = {"km": km.amount.readings[0] if km and km.amount else None, "minutes": minutes_said(meaning, clause)}
     yield SayStep(hauls.finish, (), said)
 
 
 def new_bin(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     """A bin for a grade."""
-    yield SayStep(bins.add_bin, (meaning.grade(_slot(clause, "grade")),))
+    yield SayStep(bins.add_bin, (meaning.grade(slot_of(clause, "grade")),))
