@@ -11,6 +11,7 @@ from ledger_day import Day
 
 from partway.actions.bench import finds
 from partway.actions.bins import bins
+from partway.actions.books.undoing import take_back
 from partway.actions.buyers import buyers
 from partway.actions.buyers.buyers import Terms
 from partway.actions.recording.questions import Asked
@@ -142,3 +143,19 @@ def test_nothing_is_saved_that_is_not_all_clear() -> None:
 def test_what_was_not_understood_is_told_with_how_far_it_was() -> None:
     refused = evening().refuses(read_said, "found two microwaves, one works, flurb the gorp")
     assert "flurb the gorp" in refused.given and 'understood up to "found two microwaves, one works"' in refused.given
+
+
+def test_all_that_was_said_is_taken_back_in_one() -> None:
+    day = evening()
+    before = (standing.finds(day.book), standing.bins(day.book), dict(day.book.accounts()))
+    text = "found a window fan, 9 lb. weighed the motor bin 4 lb. opened the oven, 5 min, cord .6 lb, rest still left"
+    text += ". fuel 40 bucks"
+    done = saved(day, text)
+    assert [e.kind for e in done.events] == ["found", "recounted", "binned", "opened", "spent"]
+    day.do(take_back, [str(one) for one in done.undo])
+    after = standing.finds(day.book), standing.bins(day.book), dict(day.book.accounts())
+    assert after[0] == before[0]
+    assert after[1]["motors"].mg == 0
+    assert {name: sum_ for name, sum_ in after[2].items() if sum_} == {
+        name: sum_ for name, sum_ in before[2].items() if sum_
+    }

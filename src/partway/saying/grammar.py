@@ -134,7 +134,7 @@ class _Reading:
             for end, filled in pattern.matches(self.words, at, self._slot_ends)
             if end > at
         ]
-        return sorted(found, key=lambda way: -way[0])
+        return sorted(found, key=lambda way: (-way[0], not way[3]))
 
     def _broken(self, at: int, *, hard: bool = False) -> bool:
         """Whether what stands before a word ends a part of a sentence, or the sentence."""
@@ -186,10 +186,14 @@ class _Reading:
         if slot in ("price", "list"):
             yield from ([stop] if any(begins(word.text) for word in self.words[at:stop]) else [])
             return
-        if slot in ("piece", "spending") and begins(self.words[at].text):
+        if slot in ("piece", "spending") and (begins(self.words[at].text) or self._begins_act(at)):
             return
         most = stop if slot == "text" else min(stop, at + NAME_MOST)
         yield from (end for end in range(min(most, at + TEXT_MOST), at, -1) if not self._numbers(at + 1, end))
+
+    def _begins_act(self, at: int) -> bool:
+        """Whether another act begins with a word, by which it is the name of nothing."""
+        return self.words[at].text in self.lexicon.verbs
 
     def _numbers(self, start: int, end: int) -> bool:
         return any(word.text != "a" and begins(word.text) for word in self.words[start:end])

@@ -5,7 +5,7 @@ from __future__ import annotations
 import tomllib
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, cached_property
 from pathlib import Path
 from typing import Literal
 
@@ -35,6 +35,11 @@ class SayLexicon:
     joins: frozenset[str]
     english: Mapping[tuple[str, ...], tuple[str, ...]]
     tables: Mapping[str, Mapping[tuple[str, ...], str]]
+
+    @cached_property
+    def verbs(self) -> frozenset[str]:
+        """Words with which an act begins."""
+        return frozenset(word for pattern in self.heads for word in pattern.opens)
 
     def in_english(self, words: Sequence[SaidWord]) -> list[SaidWord]:
         """The pieces with phrases of this language in our words, each at the place of what was said."""

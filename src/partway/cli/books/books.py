@@ -65,7 +65,7 @@ def correct_command(
     more. Of an opening, a piece is named as it was opened. What would follow is shown first
     and asked about; --yes asks nothing, and later events that rest on it need it.
     """
-    from partway.actions.books.corrections import correct_all
+    from partway.actions.books.undoing import take_back
     from partway.errors import Refused
 
     said = {}
@@ -81,7 +81,7 @@ def correct_command(
         return
     if said:
         raise Refused(f"{len(event_ids)} events", "one event to put right with --set", "correct")
-    ctx.record(correct_all, event_ids, why)
+    ctx.record(take_back, event_ids, why)
 
 
 def _correct_one(ctx: CommandContext, event_id: str, options: dict[str, Any], preview: bool) -> None:
