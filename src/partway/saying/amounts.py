@@ -74,6 +74,12 @@ def _money(tokens: Sequence[Token], ear: Ear) -> SaidAmount | None:
     return SaidAmount(tuple(map(plain_text, readings)), sure=bool(heard.named), fault=heard.fault)
 
 
+def _cash(tokens: Sequence[Token], ear: Ear) -> SaidAmount | None:
+    """Money that was said to be money."""
+    found = _money(tokens, ear)
+    return found if found is not None and found.sure else None
+
+
 def _minutes(tokens: Sequence[Token], ear: Ear) -> SaidAmount | None:
     found = minutes_at(tokens, 0, ear.hearing)
     if found is None or found[2] != len(tokens) or not found[1]:
@@ -96,6 +102,7 @@ READERS: dict[str, Callable[[Sequence[Token], Ear], SaidAmount | None]] = {
     "count": _count,
     "mass": _mass,
     "money": _money,
+    "cash": _cash,
     "minutes": _minutes,
     "day": _day,
     "km": _count,

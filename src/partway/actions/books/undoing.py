@@ -22,10 +22,8 @@ def take_back(book: Book, context: Context, event_ids: Sequence[str], why: str =
     events = {event.id: event for event in (event_named(book, given, context.clock()) for given in event_ids)}
     if not any(_moves(book, event) for event in events.values()):
         return correct_all(book, context, list(event_ids), why)
-    done: list[Recorded[CorrectResult]] = []
-    for event_id in sorted(events, reverse=True):
-        if event_id not in book.voided():  # what was recorded only for another goes with it
-            done.append(correct(book, context, str(event_id), why))
+    last_first = sorted(events, reverse=True)  # what was recorded only for another goes with it
+    done = [correct(book, context, str(one), why) for one in last_first if one not in book.voided()]
     first = done[-1]
     return Recorded(
         tuple(event for one in done for event in one.events),

@@ -44,7 +44,6 @@ ACTS: dict[str, Callable[[Meaning, Clause], Iterator[SayStep]]] = {
     "pays": trade.quoted,
     "takes": trade.takes,
     "spent": trade.spent,
-    "spent_plain": trade.spent,
     "paid": trade.paid,
     "worked": trade.worked,
     "hauled": trade.hauled,

@@ -86,10 +86,8 @@ def _name(meaning: Meaning, refused: str) -> str:
 
 
 def spent(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
-    """Money that went out; a thing that nobody knows as an expense only with the currency said."""
-    slot, known = slot_of(clause, "money"), clause.slot("known_spending")
-    if clause.does == "spent_plain" and not (slot.amount and slot.amount.sure):
-        raise Refused(shown(clause.said), 'an act, such as "spent 12 on gloves"', "say")
+    """Money that went out."""
+    slot, known = clause.slot("cash") or slot_of(clause, "money"), clause.slot("known_spending")
     what = known or slot_of(clause, "spending")
     yield SayStep(money.spend, (what.said, meaning.money(slot), known.words if known else "other"))
 
