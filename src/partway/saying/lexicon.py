@@ -16,6 +16,7 @@ from partway.saying.tokens import SaidWord, said_words
 
 WORDS = Path(__file__).parent / "words"
 DEFAULT = "en"
+LANGUAGE = "language"  # the setting
 LONGEST = 5  # words of a phrase of another language
 
 

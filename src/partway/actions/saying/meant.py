@@ -64,9 +64,8 @@ class Meaning:
             return before
         listed = " or ".join(means for _, means in choices[:OFFERED])
         more = f", or {len(choices) - OFFERED} more: say it in full" if len(choices) > OFFERED else ""
-        raise Asked(
-            f"“{slot.said}”, which may be {listed}{more}", f"one {what}", slot.name, slot.name, choices[:OFFERED]
-        )
+        given = f"“{slot.said}”, which may be more than one {what}"
+        raise Asked(given, f"{listed}{more}", slot.name, slot.name, choices[:OFFERED])
 
     def kind(self, slot: SaidSlot) -> str:
         """A kind of thing."""

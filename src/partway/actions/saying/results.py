@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from typing import ClassVar
 
 from partway.actions.recording.describe import Say, careful
 from partway.actions.recording.questions import Asked
@@ -68,6 +69,8 @@ class SayReading:
 @dataclass(frozen=True)
 class SayResult:
     """What was recorded of it, a sentence each."""
+
+    ON_ITS_PAGE: ClassVar[bool] = True  # its sentences are all there is to say
 
     told: tuple[str, ...]
     cautions: tuple[CautionCard, ...] = ()

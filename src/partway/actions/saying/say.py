@@ -27,9 +27,8 @@ from partway.ledger.fold.standing import settings
 from partway.reports.called import Called
 from partway.saying.amounts import Ear
 from partway.saying.grammar import Clause, clauses_of
-from partway.saying.lexicon import DEFAULT, lexicon_named
+from partway.saying.lexicon import DEFAULT, LANGUAGE, lexicon_named
 
-LANGUAGE = "language"  # the setting
 CHANGED = "What was shown is no longer what would be recorded."
 
 ACTS: dict[str, Callable[[Meaning, Clause], Iterator[SayStep]]] = {
@@ -62,7 +61,7 @@ def read_said(
     """
     shipped()
     with book.deciding(), book.trying():
-        return _Saying(book, context, answers or {}).read(text, language)
+        return _Saying(book, replace(context, exact=True), answers or {}).read(text, language)
 
 
 @decides(shipped)
@@ -77,7 +76,7 @@ def say(
     """Record all that a text says. Raises Asked for the first question that is open, and Refused for what cannot be
     recorded, or where that is not what was `shown`.
     """
-    saying = _Saying(book, context, answers or {})
+    saying = _Saying(book, replace(context, exact=True), answers or {})
     reading = saying.read(text, language)
     for line in reading.lines:
         _check(line)

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cache, cached_property, lru_cache
 
 from partway.actions.recording.context import Context
 from partway.catalogue import shipped
@@ -37,7 +37,9 @@ class Vocabulary:
         return cls(book, Called(book, context.day, context.clock().tzinfo), last)
 
     def known(self, sort: str, said: str) -> bool:
-        """Whether something of a sort may be called so."""
+        """Whether something of a sort may be called so; a pronoun may, whatever was spoken of."""
+        if sort in ("find", "thing") and (said in PRONOUNS or self.kinds(said)):
+            return True
         return bool(next(iter(getattr(self, f"{sort}s")(said)), None))
 
     @cached_property
@@ -76,21 +78,27 @@ class Vocabulary:
             return tuple(of_id)
         kinds = set(self.kinds(said))
         there = [now for now in self._finds.values() if now.kind in kinds] or [
-            now for now in self._finds.values() if self._worded(said, self._names_of(now.kind))
+            now for now in self._finds.values() if self._names_of(now.kind).have(_wanted(said))
         ]
         return tuple(now.id for now in sorted(there, key=lambda now: (now.found, now.id), reverse=True))
 
-    def _names_of(self, kind: str) -> tuple[str, ...]:
-        found = self._kinds.of.get(kind)
-        return found.names if found else (self.called.kind(kind),)
+    def _names_of(self, kind: str) -> _CalledSo:
+        return self._kinds.of.get(kind) or _CalledSo.of((self.called.kind(kind),))
 
     def bins(self, said: str) -> tuple[str, ...]:
         """Bins that may be called so: by name, by id, by what is in them."""
-        grades = set(self.grades(said))
         key = name_key(said)
-        exact = [b.id for b in self.bins_now.values() if key in map(name_key, self._bin_names(b))]
-        worded = (b.id for b in self.bins_now.values() if b.grade in grades or self._worded(said, self._bin_names(b)))
-        return tuple(exact or worded)
+        exact = [one for one, names in self._bins.items() if key in names.keys]
+        if exact:
+            return tuple(exact)
+        grades, wanted = set(self.grades(said)), _wanted(said)
+        return tuple(
+            one for one, names in self._bins.items() if self.bins_now[one].grade in grades or names.have(wanted)
+        )
+
+    @cached_property
+    def _bins(self) -> dict[str, _CalledSo]:
+        return {one: _CalledSo.of(tuple(self._bin_names(now))) for one, now in self.bins_now.items()}
 
     def _bin_names(self, now: BinNow) -> Iterator[str]:
         yield from (now.name, now.id.partition(MARK)[0].replace("-", " "))
@@ -103,24 +111,44 @@ class Vocabulary:
 
     def buyers(self, said: str) -> tuple[str, ...]:
         """Buyers that may be called so."""
-        known = {one: (buyer_name(one, terms.name), one) for one, terms in trading.buyers(self.book).items()}
-        exact = [one for one, names in known.items() if name_key(said) in map(name_key, names)]
-        return tuple(exact or [one for one, names in known.items() if self._worded(said, names)])
+        key, wanted = name_key(said), _wanted(said)
+        exact = [one for one, names in self._buyers.items() if key in names.keys]
+        return tuple(exact or [one for one, names in self._buyers.items() if names.have(wanted)])
+
+    @cached_property
+    def _buyers(self) -> dict[str, _CalledSo]:
+        known = trading.buyers(self.book)
+        return {one: _CalledSo.of((buyer_name(one, terms.name), one)) for one, terms in known.items()}
 
     def grades(self, said: str) -> tuple[str, ...]:
         """Grades that may be called so."""
-        scores, whole = _grade_names().match(words_of(said))
-        return tuple(grade for grade, _ in scores) if whole else ()
+        scores, whole = _grades_called(said)
+        return scores if whole else ()
 
     def near_grades(self, said: str) -> tuple[str, ...]:
         """Grades that have some of the words in their names."""
-        return tuple(grade for grade, _ in _grade_names().match(words_of(said))[0])
+        return _grades_called(said)[0]
 
-    @staticmethod
-    def _worded(said: str, names: Iterable[str]) -> bool:
+
+@dataclass(frozen=True, slots=True)
+class _CalledSo:
+    """The names of one thing: run together, and as sets of words."""
+
+    keys: frozenset[str]
+    words: tuple[frozenset[str], ...]
+
+    @classmethod
+    def of(cls, names: tuple[str, ...]) -> _CalledSo:
+        return cls(frozenset(map(name_key, names)), tuple(map(_wanted, names)))
+
+    def have(self, wanted: frozenset[str]) -> bool:
         """Whether all words are among those of one name."""
-        wanted = {name_key(word) for word in words(said)}
-        return bool(wanted) and any(wanted <= {name_key(word) for word in words(name)} for name in names)
+        return bool(wanted) and any(wanted <= name for name in self.words)
+
+
+@lru_cache(maxsize=4096)
+def _wanted(said: str) -> frozenset[str]:
+    return frozenset(name_key(word) for word in words(said))
 
 
 @dataclass(frozen=True)
@@ -129,7 +157,7 @@ class _KindTable:
 
     names: tuple[KindNames, ...]
     by_key: Mapping[str, tuple[str, ...]]
-    of: Mapping[str, KindNames]
+    of: Mapping[str, _CalledSo]
 
 
 def _kind_table(book: Book) -> _KindTable:
@@ -138,14 +166,17 @@ def _kind_table(book: Book) -> _KindTable:
     for kind in names:
         for name in dict.fromkeys(map(name_key, (*kind.names, *kind.offered))):
             by_key.setdefault(name, []).append(kind.kind)
-    return _KindTable(names, {key: tuple(kinds) for key, kinds in by_key.items()}, {one.kind: one for one in names})
+    called = {one.kind: _CalledSo.of(one.names) for one in names}
+    return _KindTable(names, {key: tuple(kinds) for key, kinds in by_key.items()}, called)
 
 
-_NAMES: list[Lexicon] = []
+@lru_cache(maxsize=4096)
+def _grades_called(said: str) -> tuple[tuple[str, ...], bool]:
+    """Grades that a name means, likeliest first, and whether it says it all."""
+    scores, whole = _grade_names().match(words_of(said))
+    return tuple(grade for grade, _ in scores), whole
 
 
+@cache
 def _grade_names() -> Lexicon:
-    """The names of grades, made once."""
-    if not _NAMES:
-        _NAMES.append(lexicon_of(shipped().grades))
-    return _NAMES[0]
+    return lexicon_of(shipped().grades)

@@ -21,6 +21,7 @@ from partway.web.context import At, RequestContext
 from partway.web.forms import Form
 from partway.web.home import figures
 from partway.web.home.first import first_page
+from partway.web.home.say import SayForm
 from partway.web.pages import Page, render
 from partway.web.posting import FormSaved, save_form
 
@@ -65,6 +66,7 @@ class TodayPage(Page):
     names: dict[str, str]
     todo: tuple[FirstStep, ...]
     where: dict[str, str]
+    say: SayForm
 
 
 @router.get("/")
@@ -100,6 +102,7 @@ def _today(ctx: RequestContext, steps: FirstSteps) -> TodayPage:
         names=buyer_figures.names(ctx),
         todo=steps.todo,
         where=WHERE,
+        say=SayForm(),
     )
 
 
