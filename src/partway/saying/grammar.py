@@ -15,7 +15,7 @@ from partway.saying.tokens import SaidWord, normal, said_words
 NAME_MOST = 6  # words of a name
 TEXT_MOST = 10  # words of what is only quoted
 FREE = frozenset({"text", "piece", "price", "list", "spending"})  # slots that take what words there are
-DOES_MOST = 40  # acts said at once
+GUESSED = frozenset({"kind", "find", "thing", "bin"})  # slots that may hold a name that nobody knows
 
 Known = Callable[[str, str], bool]  # whether a sort of thing may be called so
 
@@ -177,7 +177,7 @@ class _Reading:
         ends = range(stop, at, -1)
         sure = [end for end in ends if self.known(sort, self._said(at, end))]
         yield from sure
-        if self.lax and not begins(self.words[at].text):
+        if self.lax and sort in GUESSED and not begins(self.words[at].text) and not self._begins_act(at):
             yield from (end for end in ends if end not in sure and not self._numbers(at, end))
 
     def _free(self, slot: str, at: int) -> Iterator[int]:

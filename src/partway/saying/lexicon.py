@@ -18,6 +18,7 @@ WORDS = Path(__file__).parent / "words"
 DEFAULT = "en"
 LANGUAGE = "language"  # the setting
 LONGEST = 5  # words of a phrase of another language
+SHORTEST = 3  # letters of a word that has a plural: "dos" is none
 
 
 @dataclass(frozen=True)
@@ -51,16 +52,23 @@ class SayLexicon:
             if not size:
                 found.append(words[at])
             else:
-                said = tuple(word.text for word in words[at : at + size])
                 start, end = words[at].start, words[at + size - 1].end
-                found += [SaidWord(text, start, end, _sort(text)) for text in self.english[said]]
+                found += [SaidWord(text, start, end, _sort(text)) for text in self._meant(words[at : at + size])]
             at += size or 1
         return found
 
     def _phrase(self, words: Sequence[SaidWord], at: int) -> int:
         """How many pieces from here on are a phrase; the longest one."""
+        if not self.english:
+            return 0
         sizes = range(min(LONGEST, len(words) - at), 0, -1)
-        return next((n for n in sizes if tuple(word.text for word in words[at : at + n]) in self.english), 0)
+        return next((n for n in sizes if self._meant(words[at : at + n])), 0)
+
+    def _meant(self, words: Sequence[SaidWord]) -> tuple[str, ...]:
+        """What a phrase is in our words, also in its plural; nothing where it is none."""
+        *first, last = (word.text for word in words)
+        ways = (last, last.removesuffix("s"), last.removesuffix("es")) if len(last) > SHORTEST else (last,)
+        return next((self.english[found] for way in ways if (found := (*first, way)) in self.english), ())
 
 
 def _sort(text: str) -> Literal["word", "number"]:

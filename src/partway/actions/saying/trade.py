@@ -26,8 +26,8 @@ from partway.things.buyers import refused_names
 def quoted(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     """Prices heard, read as a price list is read, and asked about as its lines are."""
     buyer, listed = meaning.buyer(slot_of(clause, "buyer")), clause.slot("list")
-    first = listed.said if listed else f"{slot_of(clause, 'grade').said} {slot_of(clause, 'price').said}"
-    more = (f"{slot_of(part, 'grade').said} {slot_of(part, 'price').said}" for part in clause.all("price"))
+    first = listed.words if listed else f"{slot_of(clause, 'grade').words} {slot_of(clause, 'price').words}"
+    more = (f"{slot_of(part, 'grade').words} {slot_of(part, 'price').words}" for part in clause.all("price"))
     lines = price_lists.read_list(meaning.book, buyer, ", ".join([first, *more]))
     yield SayStep(price_lists.save_list, (buyer, _answered(meaning, buyer, lines)))
 

@@ -81,7 +81,9 @@ class SettingsForm(Form):
     )
     locale = LineField("How you write numbers", "language and country, such as en_CA")
     language = ChoiceField(
-        "What you say things in", "in the field on Home", choices=[(one, TONGUES[one]) for one in languages()]
+        "What you say things in",
+        "in the field on Home",
+        choices=[("", "not said: English"), *((one, TONGUES[one]) for one in languages())],
     )
     zone = LineField("Your time zone", "such as America/Halifax")
 
