@@ -134,7 +134,7 @@ class _Reading:
             for end, filled in pattern.matches(self.words, at, self._slot_ends)
             if end > at
         ]
-        return sorted(found, key=lambda way: (-way[0], not way[3]))
+        return sorted(found, key=lambda way: (-way[0], 0 if way[3] and way[1].opens else 1 if not way[3] else 2))
 
     def _broken(self, at: int, *, hard: bool = False) -> bool:
         """Whether what stands before a word ends a part of a sentence, or the sentence."""
@@ -184,12 +184,14 @@ class _Reading:
         """Words up to the end of the part, a list up to the end of the sentence; a name of a piece without a number."""
         stop = self._hard(at) if slot == "list" else self._break(at)
         if slot in ("price", "list"):
-            yield from ([stop] if any(begins(word.text) for word in self.words[at:stop]) else [])
+            first = next((i for i in range(at, stop) if begins(self.words[i].text)), stop)
+            yield from range(stop, first, -1) if slot == "price" else [stop] * (first < stop)
             return
         if slot in ("piece", "spending") and (begins(self.words[at].text) or self._begins_act(at)):
             return
         most = stop if slot == "text" else min(stop, at + NAME_MOST)
-        yield from (end for end in range(min(most, at + TEXT_MOST), at, -1) if not self._numbers(at + 1, end))
+        ends = range(at + 1, min(most, at + TEXT_MOST) + 1)  # the shortest first: "transformer", not "transformer of"
+        yield from (end for end in ends if not self._numbers(at + 1, end))
 
     def _begins_act(self, at: int) -> bool:
         """Whether another act begins with a word, by which it is the name of nothing."""
