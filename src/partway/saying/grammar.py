@@ -139,7 +139,7 @@ class _Reading:
     def _broken(self, at: int, *, hard: bool = False) -> bool:
         """Whether what stands before a word ends a part of a sentence, or the sentence."""
         before = self.words[at - 1]
-        return before.hard if hard else before.sort == "break" or before.text in self.lexicon.joins
+        return before.hard if hard else before.sort == "break" or before.dotted or before.text in self.lexicon.joins
 
     def _past(self, at: int) -> int:
         """The next word that is no break and joins nothing."""

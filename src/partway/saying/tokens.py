@@ -13,7 +13,8 @@ from partway.errors import Refused
 TEXT_MOST = 2000  # characters said at once
 BREAKS = frozenset(",;.!?\n|،؛؟。、！？")
 HARD = frozenset(";.!?\n|؛؟。！？")  # where a sentence ends, and not only a part of it
-SHORTENED = frozenset({"no", "nr", "num", "st", "lb", "lbs", "oz", "min", "mins", "hr", "hrs", "approx", "ea"})
+NUMBERS = frozenset({"no", "nr", "num", "st", "approx"})  # shortened words that something follows
+SHORTENED = NUMBERS | {"lb", "lbs", "oz", "kg", "min", "mins", "hr", "hrs", "ea"}  # the point ends it, or all
 APOSTROPHES = str.maketrans({"’": "'", "‘": "'", "´": "'", "ʼ": "'", "−": "-", "–": "-", "—": "-", "‑": "-", "‐": "-"})
 NUMERAL = re.compile(r"(?:[0-9]+(?:[.,:][0-9]+)*|\.[0-9]+)(?:/[0-9]+)?[½¼¾⅓⅔⅛⅜⅝⅞]?|[½¼¾⅓⅔⅛⅜⅝⅞]")
 CLIPPED = frozenset({"l", "d", "qu", "j", "n", "s", "m", "c"})  # l'oven: the article is no part of the name
@@ -29,6 +30,7 @@ class SaidWord:
     start: int
     end: int
     sort: Sort = "word"
+    dotted: bool = False  # a unit with a point behind it, which may end the sentence or not
 
     @property
     def hard(self) -> bool:
@@ -66,7 +68,7 @@ def _pieces(text: str, digits: str) -> Iterator[SaidWord]:
             at, last = numeral.end(), ""
         elif _letter(text[at]):
             end = _while(text, at, lambda c: _letter(c) or c == "'")
-            yield from _word(text, at, end)
+            yield from _word(text, at, end, dotted=text[end : end + 1] == ".")
             at, last = end, text[at:end].casefold()
         else:
             yield from _mark(text, at, last)
@@ -74,14 +76,15 @@ def _pieces(text: str, digits: str) -> Iterator[SaidWord]:
             last = last if at < len(text) and text[at - 1].isspace() else ""
 
 
-def _word(text: str, start: int, end: int) -> Iterator[SaidWord]:
+def _word(text: str, start: int, end: int, *, dotted: bool) -> Iterator[SaidWord]:
     """A word; an article that is clipped before it stands for itself."""
     whole = text[start:end].rstrip("'")
     head, quote, tail = whole.partition("'")
     if quote and len(tail) > 1 and head.casefold() in CLIPPED:
         yield SaidWord(f"{head.casefold()}'", start, start + len(head) + 1)
         start, whole = start + len(head) + 1, tail
-    yield SaidWord(whole.casefold(), start, start + len(whole))
+    plain = whole.casefold()
+    yield SaidWord(plain, start, start + len(whole), dotted=dotted and plain in SHORTENED - NUMBERS)
 
 
 def _mark(text: str, at: int, last: str) -> Iterator[SaidWord]:
