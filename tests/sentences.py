@@ -99,7 +99,7 @@ def _inner(piece: PatternPiece) -> Iterator[str]:
 
 
 @st.composite
-def said(draw: st.DrawFn, lexicon: SayLexicon, does: str, slots: Mapping[str, str], **fixed: str) -> str:
+def said(draw: st.DrawFn, /, lexicon: SayLexicon, does: str, slots: Mapping[str, str], **fixed: str) -> str:
     """An act or a part with its slots filled, in any of its ways."""
     ways = patterns_for(lexicon, does, set(slots), fixed)
     assert ways, (does, slots, fixed)
