@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Sequence
+from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import NoReturn
 
@@ -20,6 +21,15 @@ from partway.spoken.prices import SaidPrice, said_price_at
 from partway.spoken.tokens import Token, tokens_of
 from partway.spoken.tongue import Hearing
 
+
+@dataclass
+class NotUnderstood(BadQuantity):
+    """A text that cannot be read to its end; `understood` says how far it was."""
+
+    understood: str = field(default="", kw_only=True)
+
+
+LONGEST_SAID = 2 * LONGEST_TEXT  # characters: words take more of them than digits
 MASS = 'a mass, such as "12.4 lb" or "6 lb 8 oz"'
 MONEY = 'an amount, such as 12.50, "$14.99" or "30 bucks"'
 PRICE = 'a price, such as "4.10 /lb", "38 c a lb" or "12 to 18 cents"'
@@ -103,8 +113,8 @@ def understood_to(text: str, tokens: Sequence[Token], end: int) -> str:
 
 
 def _tokens(text: str, expected: str, where: str) -> list[Token]:
-    if len(text) > LONGEST_TEXT or not text.strip():
-        raise BadQuantity(shown(text), expected, where)
+    if len(text) > LONGEST_SAID or not text.strip():
+        raise NotUnderstood(shown(text), expected, where)
     return tokens_of(text)
 
 
@@ -113,7 +123,8 @@ def _whole(text: str, tokens: Sequence[Token], end: int, expected: str, where: s
     if end and end < len(tokens) and all(token.text == "." for token in tokens[end:]):
         return
     if not end or end < len(tokens):
-        raise BadQuantity(shown(text), f"{expected}; {understood_to(text, tokens, end)}", where)
+        understood = understood_to(text, tokens, end)
+        raise NotUnderstood(shown(text), f"{expected}; {understood}", where, understood=understood if end else "")
 
 
 def _sure(text: str, heard: Heard, where: str) -> Decimal:

@@ -76,6 +76,11 @@ class ListPage(Page):
     given: tuple[str, ...] = ()
     ready: bool = False
 
+    @property
+    def saves(self) -> int:
+        """How many lines would be recorded."""
+        return sum(line.row.status == "understood" for line in self.lines)
+
 
 @router.get("/buyers/{buyer_id}/list")
 def list_page(ctx: At, buyer_id: str) -> Response:

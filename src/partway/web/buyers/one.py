@@ -22,6 +22,7 @@ from partway.things.units import MASS_UNITS
 from partway.web.bins.page import grade_names
 from partway.web.buyers import figures
 from partway.web.buyers.new import KINDS, NAMES, TermsForm, as_typed, said_in, terms_of
+from partway.spoken import Hearing, said_price_at, tokens_of
 from partway.web.context import At, RequestContext
 from partway.web.forms import ChoiceField, Form, LineField
 from partway.web.pages import Page, render
@@ -169,7 +170,10 @@ def _price(text: str, unit: str) -> str:
     plain = text.lower()
     if not plain.strip():
         return text
-    if "/" in text or " per " in plain or EACH in plain or not any(sign.isdigit() for sign in text):
+    said = said_price_at(tokens_of(text), 0, Hearing())
+    if "/" in text or " per " in plain or EACH in plain or said is None or said.per is not None:
+        return text
+    if not any(said.heard.readings):
         return text
     return f"{text} {EACH}" if unit == EACH else f"{text} /{unit}"
 
