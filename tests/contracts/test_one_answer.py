@@ -177,7 +177,7 @@ def test_what_an_hour_brought(events: list[Event]) -> None:
         assert json.loads(run("today", "--json"))["earned"] == today == books
         if today["per_hour"] is not None:
             shown = squeezed(money(today["per_hour"]))
-            assert f"{shown} an hour, last 4 weeks" in text_of(v.open("/books"))
+            assert f"{shown} in the last 4 weeks" in text_of(v.open("/books"))
             assert f"{shown} an hour" in squeezed(run("today"))
             home = v.open("/")
             assert shown in text_of(home) or 'class="firststeps"' in home  # too little is there yet for a day

@@ -125,8 +125,8 @@ def test_answers_count_against_eight_of_the_catalogue_s() -> None:
     one = learned.learned_of("share", "motor.copper")
     assert one is not None and one.count == 6 and one.was.likely == pytest.approx(0.4)
     assert one.now.likely == pytest.approx(9.2 / 14.0)
-    # mean p and variance p (1 - p) / (8 + 6 + 1) of a beta distribution; 1.2816 of its root on either side
-    assert one.now.high - one.now.low == pytest.approx(2 * 1.2816 * math.sqrt(9.2 * 4.8 / 14.0**2 / 15.0))
+    # mean p and variance p (1 - p) / (8 + 6 + 1) of a beta distribution; 1.28155 of its root on either side
+    assert one.now.high - one.now.low == pytest.approx(2 * 1.2815515655 * math.sqrt(9.2 * 4.8 / 14.0**2 / 15.0))
 
 
 def test_every_question_s_answers_stay_all_of_them_and_what_comes_out_of_one_goes_along() -> None:

@@ -17,11 +17,11 @@ from operator import mul
 
 from partway.errors import BadQuantity
 from partway.formulas.checked import above_zero, at_least_zero, finite, within
+from partway.formulas.statistics.normal_gamma import student_quantile
 from partway.formulas.weighing import coverage
 
 STEPS = 10**6  # whole steps that all widths together are cut into, so that the sums below are exact
 PARTS_MOST = 10  # each more doubles the work
-Z80 = 1.2815515655  # a normal curve holds 80 % within so many standard deviations (normal table)
 COUNTS_FOR = 4.0  # observations that what is known of more groups counts for, as in catalogue/seen
 ALIKE = 3  # so many rectangular parts stand for more alike ones: their sum is normal to the eye
 
@@ -153,24 +153,6 @@ def drawn_to(mean: float, weight: float, known: float, counts_for: float = COUNT
     return (weight * mean + counts_for * known) / (weight + counts_for) if weight else known
 
 
-def eight_in_ten(freedom: float) -> float:
-    """Student's t, two-sided 80 %: z + (z^3 + z) / (4 f) + (5 z^5 + 16 z^3 + 3 z) / (96 f^2), z = 1.2816.
-
-    Takes: freedom, f, degrees of freedom.
-    Gives: a factor on a standard deviation.
-    Valid: at least 1; off by 13 % at 1, by 2 % at 2, by less than 1 % beyond.
-    Source: Abramowitz and Stegun, Handbook of Mathematical Functions, 26.7.5, two terms, from memory; its table 26.10
-    has 1.372 for 10.
-
-    >>> round(eight_in_ten(10.0), 3)
-    1.372
-    """
-    if math.isnan(freedom) or freedom < 1.0:
-        raise BadQuantity(f"{freedom:g}", "at least 1", "degrees of freedom")
-    first, second = (Z80**3 + Z80) / 4.0, (5.0 * Z80**5 + 16.0 * Z80**3 + 3.0 * Z80) / 96.0
-    return Z80 + first / freedom + second / freedom**2
-
-
 def next_one(mean: float, apart: Sequence[float]) -> tuple[float, float] | None:
     """Where the next observation of a group lies in 8 of 10 cases, by how far off each was from what the others said.
 
@@ -189,5 +171,5 @@ def next_one(mean: float, apart: Sequence[float]) -> tuple[float, float] | None:
     finite(mean, "mean")
     if len(apart) < 2:
         return None
-    half = eight_in_ten(float(len(apart) - 1)) * math.sqrt(math.fsum(one * one for one in apart) / len(apart))
+    half = student_quantile(0.9, float(len(apart) - 1)) * math.sqrt(math.fsum(one * one for one in apart) / len(apart))
     return mean - half, mean + half

@@ -16,6 +16,8 @@ from partway.errors import BadQuantity
 from partway.formulas.checked import above_zero, at_least_zero
 from partway.formulas.statistics.beta import beta_quantile
 
+NORMAL_80 = 1.2815515655446004  # a normal curve holds 80 % within so many standard deviations (normal table)
+
 
 @dataclass(frozen=True, slots=True)
 class NormalKnown:

@@ -184,9 +184,14 @@ class Instance:
         return {stop: b for b, stop in enumerate(self.stops) if stop is not None}
 
     @cached_property
+    def nodes_of(self) -> tuple[tuple[int, ...], ...]:
+        """Nodes of each group."""
+        return _by(len(self.groups), [node.group for node in self.nodes])
+
+    @cached_property
     def openings_of(self) -> tuple[tuple[int, ...], ...]:
         """Openings that open each node."""
-        return _by_node(len(self.nodes), [o.node for o in self.openings])
+        return _by(len(self.nodes), [o.node for o in self.openings])
 
     @cached_property
     def makers_of(self) -> tuple[tuple[tuple[int, int], ...], ...]:
@@ -200,12 +205,12 @@ class Instance:
     @cached_property
     def sales_of(self) -> tuple[tuple[int, ...], ...]:
         """Grade sales open to each node."""
-        return _by_node(len(self.nodes), [s.node for s in self.grade_sales])
+        return _by(len(self.nodes), [s.node for s in self.grade_sales])
 
     @cached_property
     def parts_of(self) -> tuple[tuple[int, ...], ...]:
         """Part sales open to each node."""
-        return _by_node(len(self.nodes), [p.node for p in self.part_sales])
+        return _by(len(self.nodes), [p.node for p in self.part_sales])
 
     def one_kg(self, sale: GradeSale) -> float:
         """What reaches its grade of one piece that is there, however few finds have it."""
@@ -245,8 +250,9 @@ class Instance:
         return self.buyers[buyer].minutes / 60.0
 
 
-def _by_node(count: int, nodes: list[int]) -> tuple[tuple[int, ...], ...]:
+def _by(count: int, numbers: list[int]) -> tuple[tuple[int, ...], ...]:
+    """Which of a list have each number below `count`."""
     found: list[list[int]] = [[] for _ in range(count)]
-    for i, node in enumerate(nodes):
-        found[node].append(i)
+    for i, number in enumerate(numbers):
+        found[number].append(i)
     return tuple(map(tuple, found))

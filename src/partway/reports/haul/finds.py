@@ -16,7 +16,7 @@ def find_lines(instance: Instance, worth: Worth, opened: tuple[OpenLine, ...]) -
 
 def _line(instance: Instance, worth: Worth, g: int, opened: tuple[OpenLine, ...]) -> FindLine:
     group = instance.groups[g]
-    nodes = [n for n, node in enumerate(instance.nodes) if node.group == g]
+    nodes = instance.nodes_of[g]
     whole = nodes[0]
     times = {o: worth.decision.opened[o] for o in instance.openings_of[whole]}
     mine = [line for line in opened if _same(line, group)]

@@ -10,11 +10,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from partway.formulas.statistics.news import worth_of_asking
+from partway.formulas.statistics.normal_gamma import NORMAL_80
 from partway.planning.instance.build import COPPER
 from partway.planning.instance.market import Market
 from partway.things.scenario import Scenario
 from partway.valuing.acts.act import Act
-from partway.valuing.learned.estimates import NORMAL_80
 from partway.valuing.learned.prices import MOST_OFF, Moves, log_range
 from partway.valuing.lots import AtBuyer, Lots
 from partway.valuing.plans.again import CALL

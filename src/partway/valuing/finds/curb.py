@@ -154,10 +154,9 @@ class Lifted:
     def quoted(self) -> bool:
         """Whether anybody quotes anything in it, or it holds a part that can be priced."""
         instance = self.find.instance
-        group = instance.nodes[self.root].group
-        if any(instance.nodes[part.node].group == group for part in instance.part_sales):
+        nodes = instance.nodes_of[instance.nodes[self.root].group]
+        if any(instance.parts_of[n] for n in nodes):
             return True
-        nodes = [n for n, node in enumerate(instance.nodes) if node.group == group]
         own = {instance.grade_sales[s].grade for n in nodes for s in instance.sales_of[n]}
         return any(instance.market.best(instance.grades[g]) for g in own if g != instance.residue)
 

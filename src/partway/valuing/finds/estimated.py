@@ -72,15 +72,12 @@ def estimated_in(instance: Instance, group: int) -> tuple[str, ...]:
     """Ids of the grades that one group of finds may be sold as and whose best price is an estimate; parts priced in
     No. 2 copper hang on it, too.
     """
-    sold = {instance.grades[sale.grade]: None for sale in instance.grade_sales if _of(instance, sale.node, group)}
+    nodes = instance.nodes_of[group]
+    sold = {instance.grades[instance.grade_sales[s].grade]: None for n in nodes for s in instance.sales_of[n]}
     best = {grade: instance.market.best(grade) for grade in sold}
     found = [grade for grade, offer in best.items() if offer is not None and offer.buyer == ESTIMATE]
     copper = instance.market.best(COPPER) if COPPER in instance.scenario.grades else None
-    by_copper = any(s.part.in_copper for s in instance.part_sales if _of(instance, s.node, group))
+    by_copper = any(instance.part_sales[p].part.in_copper for n in nodes for p in instance.parts_of[n])
     if by_copper and copper is not None and copper.buyer == ESTIMATE and COPPER not in found:
         found.append(COPPER)
     return tuple(found)
-
-
-def _of(instance: Instance, node: int, group: int) -> bool:
-    return instance.nodes[node].group == group

@@ -15,13 +15,19 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from statistics import median
 
-from partway.formulas.statistics.normal_gamma import NormalKnown, next_range, next_scale, student_quantile, updated
+from partway.formulas.statistics.normal_gamma import (
+    NORMAL_80,
+    NormalKnown,
+    next_range,
+    next_scale,
+    student_quantile,
+    updated,
+)
 from partway.things.estimate import Estimate
 
 MEAN_WORTH, SPREAD_WORTH = 1.0, 4.0  # observations
 ENDS = 2.5  # standard deviations of the logarithm from likely to low and high
 USUAL = 0.8  # share of cases within what is said to be usual
-NORMAL_80 = 1.2815515655446004  # standard deviations to the end of it, for a normal
 LEAST_SPREAD = 0.05  # of a logarithm: nothing is known closer than 5 %
 
 RARE, ODD = 0.998, 0.98  # beyond what so many of all cases keep within: a slip, or one if a slip's factor explains it

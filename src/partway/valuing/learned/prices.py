@@ -17,11 +17,11 @@ from functools import cached_property
 from itertools import pairwise
 
 from partway.formulas.statistics.local_level import Level, on_day
-from partway.formulas.statistics.normal_gamma import student_quantile
+from partway.formulas.statistics.normal_gamma import NORMAL_80, student_quantile
 from partway.ledger.book import Book, Unread
 from partway.quantities import kg_per
 from partway.things.estimate import Estimate
-from partway.valuing.learned.estimates import ENDS, NORMAL_80, USUAL
+from partway.valuing.learned.estimates import ENDS, USUAL
 from partway.valuing.learned.log import Log, read_on
 
 PRIOR_WANDER = 0.06**2 / 30.0  # variance of the logarithm that a day adds

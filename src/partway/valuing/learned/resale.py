@@ -14,6 +14,7 @@ from dataclasses import dataclass, replace
 from partway.catalogue import shipped
 from partway.formulas.resale.demand import BuyerRate, after_offers, chance_within, patience, rate_for, wait_within
 from partway.formulas.resale.ratios import after_ratios, prior_ratio, range_of
+from partway.formulas.statistics.normal_gamma import NORMAL_80
 from partway.ledger.book import Book
 from partway.things.anatomy import Anatomy, Part, Piece
 from partway.things.estimate import Estimate
@@ -24,7 +25,6 @@ from partway.valuing.own_kinds import own_kinds
 SHAPE = 4.0  # the catalogue's rate counts as four sales: one rate in three is more than half off
 SPREAD = 0.3  # of the logarithm of a price that the catalogue gives without a range
 WEIGHT, FREEDOM = 2.0, 4.0  # the catalogue's price counts as two sales, its spread as eight
-NORMAL_80 = 1.2816  # standard deviations from the middle to either end of an 80 % range
 OWN = "own sales"
 
 

@@ -11,13 +11,13 @@ from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
 from partway.formulas.statistics.dirichlet import share_spread, shares
+from partway.formulas.statistics.normal_gamma import NORMAL_80
 from partway.things.anatomy import Anatomy, Piece
 from partway.things.estimate import Estimate
 from partway.things.learned import Learned
 from partway.valuing.learned.seen import KindSeen
 
 ANSWERS = 8.0  # of one's own that the catalogue's shares of one question are worth (a choice of ours)
-EIGHT_IN_TEN = 1.2816  # standard deviations on either side of the mean, of a normal distribution
 
 
 def with_shares(anatomy: Anatomy, seen: KindSeen) -> Anatomy:
@@ -41,7 +41,7 @@ def _question(anatomy: Anatomy, asked: str, known: Mapping[tuple[str, str], int]
     now = shares(prior, counts)
     for i, one in enumerate(answers):
         _, spread = share_spread(prior, counts, [float(i == j) for j in range(len(answers))])
-        low, high = max(0.0, now[i] - EIGHT_IN_TEN * spread), min(1.0, now[i] + EIGHT_IN_TEN * spread)
+        low, high = max(0.0, now[i] - NORMAL_80 * spread), min(1.0, now[i] + NORMAL_80 * spread)
         yield Learned("share", one.id, Estimate.exact(was[i]), Estimate(low, now[i], high), sum(counts))
 
 

@@ -16,7 +16,6 @@ from partway.reports.home.act_lines import ActWords
 from partway.reports.home.firststeps import FirstStep, FirstSteps, first_steps
 from partway.reports.home.today import Today
 from partway.valuing.acts.act import Act, Sort
-from partway.web.buyers import figures as buyer_figures
 from partway.web.context import At, RequestContext
 from partway.web.forms import Form
 from partway.web.home import figures
@@ -56,14 +55,13 @@ class ActShown:
 
 @dataclass(frozen=True, kw_only=True)
 class TodayPage(Page):
-    """The day. `cards` are of what the acts are about, hard stops first; `names` are buyers'."""
+    """The day. `cards` are of what the acts are about, hard stops first."""
 
     template: ClassVar[str] = "home/today.html"
     styles: ClassVar[tuple[str, ...]] = ("curb.css", "home.css")
     today: Today
     acts: tuple[ActShown, ...]
     cards: tuple[CautionCard, ...]
-    names: dict[str, str]
     todo: tuple[FirstStep, ...]
     where: dict[str, str]
     say: SayForm
@@ -99,7 +97,6 @@ def _today(ctx: RequestContext, steps: FirstSteps) -> TodayPage:
         today=today,
         acts=_acts(ctx, today),
         cards=_cards(ctx, today),
-        names=buyer_figures.names(ctx),
         todo=steps.todo,
         where=WHERE,
         say=SayForm(),
