@@ -110,8 +110,8 @@ def _words(draw: st.DrawFn, pieces: Sequence[PatternPiece], slots: Mapping[str, 
     for piece in pieces:
         if piece.maybe:
             inside = set(_inner(piece))
-            if inside or draw(st.booleans()):
-                yield from _words(draw, piece.maybe, slots) if inside <= slots.keys() else ()
+            wanted = inside <= slots.keys() if inside else bool(draw(st.booleans()))
+            yield from _words(draw, piece.maybe, slots) if wanted else ()
         elif piece.slot:
             yield slots[piece.slot]
         else:
