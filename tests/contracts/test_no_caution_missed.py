@@ -55,7 +55,7 @@ PLACES = ("bench", "bins", "buyers", "haul", "books", "what", "home")
 SHOWN_HERE = {
     "plan", "depth", "kinds", "grades", "cautions", "wire", "density", "battery", "capacitor", "scale", "motor",
     "stainless", "today", "overview", "find", "test", "weigh", "open", "sell", "discard", "bin", "recount", "move",
-    "quote", "quotes", "ticket", "haul", "stock", "identify", "list", "return", "curb",
+    "quote", "quotes", "ticket", "haul", "stock", "identify", "list", "return", "curb", "say",
 }  # fmt: skip
 NAMES_NONE = {
     "check": "says whether a file holds together", "schema": "a schema", "completion": "a script",

@@ -23,7 +23,9 @@ class SayAnswerTable(BodyTable):
     answer: Line = Field(description="One of its choices.")
 
 
-class SayBody(Body, json_schema_extra=example({"text": "found two microwaves, one works. fuel forty bucks"})):
+class SayBody(
+    Body, json_schema_extra=example({"text": "found two microwaves, one works. fuel forty bucks", "save": True})
+):
     """What somebody says, to be read back or saved."""
 
     text: str = Field(max_length=TEXT_MOST, description="As it was said or dictated; several sentences in one go.")
