@@ -11,6 +11,7 @@ import sys
 from collections.abc import Callable
 from decimal import Decimal
 from types import FrameType
+from typing import Any
 
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
@@ -100,8 +101,10 @@ def test_money_in_any_of_its_forms(cents: int) -> None:
         assert read_money(text, HERE, "amount") == Decimal(cents) / 100, text
 
 
-PER = {"/lb": ("lb", 1), " a pound": ("lb", 1), " per kg": ("kg", 1), "/cwt": ("lb", 100), " a hundredweight": ("lb", 100),
-       " per 100 lb": ("lb", 100), " a hundred pounds": ("lb", 100), " a short ton": ("short ton", 1), "/tonne": ("tonne", 1),
+PER: dict[str, tuple[str | None, int]]
+PER = {"/lb": ("lb", 1), " a pound": ("lb", 1), " per kg": ("kg", 1), "/cwt": ("lb", 100), " per 100 lb": ("lb", 100),
+       " a hundredweight": ("lb", 100), " a hundred pounds": ("lb", 100), " a short ton": ("short ton", 1),
+       "/tonne": ("tonne", 1),
        " each": ("", 1), " apiece": ("", 1), "": (None, 1)}  # fmt: skip
 
 
@@ -116,7 +119,7 @@ def test_a_price_in_any_of_its_forms(cents: int, per: str, way: int) -> None:
             assert said.per is None, text
         else:
             assert said.per is not None and said.per.each == (unit == ""), text
-            assert (said.per.units, said.per.count) == (((unit,) if unit else ()), count), text
+            assert (list(said.per.units), int(said.per.count)) == ([unit] if unit else [], count), text
 
 
 @given(st.integers(1, 900), st.integers(1, 900), st.integers(0, 5))
@@ -161,9 +164,10 @@ def test_a_day_in_any_of_its_forms(ago: int) -> None:
 # --- any text ---
 
 PARTS = [
-    "6", "lb", "8", "oz", "half", "a", "and", "quarter", "1/2", "½", "18/8", "ton", "cwt", "per", "/", "100", "hundred", "$",
-    "¢", "c", "bucks", "buck", "dime", "to", "between", "-", "4.10", "4,10", "1,250", "point", "oh", "each", "free", "you pay",
-    "to take them", "monday", "last", "week", "nov", "20", "th", "ago", "h", "min", ":", "30", "thousand", "no", "twenty",
+    "6", "lb", "8", "oz", "half", "a", "and", "quarter", "1/2", "½", "18/8", "ton", "cwt", "per", "/", "100", "hundred",
+    "$", "¢", "c", "bucks", "buck", "dime", "to", "between", "-", "4.10", "4,10", "1,250", "point", "oh", "each",
+    "free", "you pay", "to take them", "monday", "last", "week", "nov", "20", "th", "ago", "h", "min", ":", "30",
+    "thousand", "no", "twenty",
 ]  # fmt: skip
 TEXTS = st.one_of(st.text(max_size=60), st.lists(st.sampled_from(PARTS), max_size=12).map(" ".join))
 READERS: list[Callable[[str], object]] = [
@@ -178,7 +182,7 @@ READERS: list[Callable[[str], object]] = [
 @example("feb 30")
 @example("0 weeks ago")
 @example("/" * 60)
-@settings(max_examples=400, deadline=None)
+@settings(max_examples=250, deadline=None)
 def test_any_text_is_read_or_refused_with_words(text: str) -> None:
     for read in READERS:
         try:
@@ -191,7 +195,7 @@ def steps(work: Callable[[], object]) -> int:
     """How many lines of our own code some work takes."""
     count = 0
 
-    def line(frame: FrameType, event: str, _: object) -> Callable[..., object] | None:
+    def line(frame: FrameType, event: str, _: object) -> Any:
         nonlocal count
         count += event == "line"
         return line if "partway" in frame.f_code.co_filename else None
@@ -207,8 +211,9 @@ def steps(work: Callable[[], object]) -> int:
 
 HARD = [
     "a half " * 500, "half a " * 500, "between " * 500, "1 to " * 500, "12-" * 500, "$" * 1000, "and " * 500 + "a half",
-    "copper and brass and lead and " * 100, "all of these " * 200, "| " * 1000, "no " * 500, "you pay " * 300, "cwt " * 500,
-    "one hundred thousand " * 300, "a a a " * 300, "motors 12 to 18 cents or " * 60, "1 1/2 " * 300, "not taking\n" * 200,
+    "copper and brass and lead and " * 100, "all of these " * 200, "| " * 1000, "no " * 500, "you pay " * 300,
+    "cwt " * 500,     "one hundred thousand " * 300, "a a a " * 300, "motors 12 to 18 cents or " * 60, "1 1/2 " * 300,
+    "not taking\n" * 200,
 ]  # fmt: skip
 
 
@@ -222,7 +227,7 @@ def test_no_text_makes_it_hang() -> None:
 
 
 @given(st.lists(st.sampled_from(PARTS), min_size=1, max_size=14).map(" ".join))
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=40, deadline=None)
 def test_a_line_takes_few_steps(text: str) -> None:
     grades = shipped().grades
     assert steps(lambda: read_price_list(text, grades, "CAD", "lb", {})) < 10 * MOST_STEPS

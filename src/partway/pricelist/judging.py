@@ -191,7 +191,7 @@ def _once_each(lines: Sequence[PriceLine], sheet: ListSheet) -> list[PriceLine]:
     for line in (line for line in lines if line.status == "understood"):
         per_kg = None if line.per_kg is None else round(line.per_kg, 15)  # 0.09 /lb is 180 /short ton
         said.setdefault(lot_key(line), set()).add((per_kg, line.minimum_mg, line.most_mg, line.most_pieces))
-    result = []
+    result: list[PriceLine] = []
     for line in lines:
         if line.status == "understood" and line.grade and len(said[lot_key(line)]) > 1:
             asked = keep_one(line.text, line.item, sheet.grades[line.grade].name)

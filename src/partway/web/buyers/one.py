@@ -17,12 +17,12 @@ from partway.ledger.events.kinds import Traded
 from partway.reports.books.conflicts import ConflictLine
 from partway.reports.buyers import one as report
 from partway.reports.buyers.calls import GradeToAsk
+from partway.spoken import Hearing, said_price_at, tokens_of
 from partway.things.buyers import buyer_name, phone_address
 from partway.things.units import MASS_UNITS
 from partway.web.bins.page import grade_names
 from partway.web.buyers import figures
 from partway.web.buyers.new import KINDS, NAMES, TermsForm, as_typed, said_in, terms_of
-from partway.spoken import Hearing, said_price_at, tokens_of
 from partway.web.context import At, RequestContext
 from partway.web.forms import ChoiceField, Form, LineField
 from partway.web.pages import Page, render
