@@ -9,16 +9,21 @@ from functools import cache
 
 import tiny
 
+from partway.actions.plans.plan import WHY_TIMES
+from partway.actions.plans.why import explain
 from partway.planning.check.verify import verify
 from partway.planning.decision import Decision
 from partway.planning.instance.build import build
 from partway.planning.instance.frozen import Instance
 from partway.planning.search.search import SearchFound, search
 from partway.planning.tours.tours import Tour
+from partway.reports.haul.plan import Plan
+from partway.reports.haul.planned import report_plan
 from partway.things.anatomy import Anatomy, Gives, Operation, Part, Piece, SaleAs
 from partway.things.estimate import Estimate
 from partway.things.material import Caution, Grade
 from partway.things.scenario import Buyer, Find, Hours, Postage, Quote, Road, Scenario, Vehicle
+from partway.valuing.plans.decided import DecidedPlan
 
 DAY = dt.date(2026, 3, 14)
 exact = Estimate.exact
@@ -36,6 +41,20 @@ def best(scenario: Scenario) -> tuple[Instance, SearchFound]:
 def known(seed: int) -> tuple[Instance, SearchFound]:
     """The best plan of a tiny scenario."""
     return best(tiny.scenario(seed))
+
+
+def defended(scenario: Scenario, seconds: float = 20.0) -> Plan:
+    """The best plan with every line defended, as `plan(scenario, why=True)` has it, without what an hour more brings.
+
+    So is making it again in fifty other worlds, which takes five times as long as all the rest: for tests that look at
+    the lines alone. tests/unit/test_why.py holds that the lines are the same.
+    """
+    instance = build(scenario)
+    found = search(instance, seconds)
+    checked = verify(instance, found.decision)
+    opinions = found.doubts, found.opinions, found.opinion_seconds
+    report = report_plan(DecidedPlan(instance, checked, found.bound, None, None, (), *opinions))
+    return explain(instance, checked, report, WHY_TIMES * seconds)
 
 
 def worth(instance: Instance, found: SearchFound) -> float:

@@ -603,6 +603,17 @@ class BookContract:
         assert all(value == book.facts(subject)[subject, "heard"] for subject, value in last.items())
         assert book.words([], "heard") == [] == book.words(["quote:"], "no such field")
         assert book.words(["quote:"], "heard", START + dt.timedelta(days=900)) == []
+        middle = words[len(words) // 2].happened  # from a moment on, that moment included
+        since = book.words(["quote:harbour:", "quote:ridge:motors:"], "heard", middle)
+        assert since == [word for word in words if word.happened >= middle] != words
+
+    def test_words_asked_again_are_those_of_now(self, book: Book) -> None:
+        """What was said since they were asked for is in them, and what was taken back is not."""
+        for day in range(3):
+            assert [word.value for word in book.words(["setting:"], "value")] == [str(n) for n in range(day)]
+            book.append([at(day, p.Set("wage", str(day)))])
+        book.append([at(9, p.Corrected(at(1, p.Set("wage", "1")).id))])
+        assert [word.value for word in book.words(["setting:"], "value")] == ["0", "2"]
 
     # --- what cannot all be true ---
 

@@ -16,9 +16,9 @@ import numpy as np
 import pytest
 from brute import Search
 from brute_pieces import Barred, TooLarge
+from planned import defended
 from tiny import scenario
 
-from partway.actions.plans.plan import Limits, plan
 from partway.reports.haul.plan import Plan
 from partway.reports.haul.plan_lines import OpenLine, PartLine, SaleLine, Why
 from partway.things.estimate import Estimate
@@ -130,7 +130,7 @@ def questions(first: int) -> tuple[Asked, ...]:
         it = scenario(seed)
         if not small(it):
             continue
-        report = plan(it, Limits(seconds=20.0), why=True)
+        report = defended(it)
         lines: list[Line] = [*report.open, *report.parts, *report.sales]
         found += [question for line in lines if (question := asked(it, report, line)) is not None]
     return tuple(found)

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import pytest
 from bench_day import DAYS, bench_day
+from planned import defended
 
 from partway.actions.plans.plan import Limits, plan
 from partway.reports.haul.plan_lines import SaleLine
@@ -31,11 +32,21 @@ def stays(it: Scenario, line: SaleLine, price: float) -> bool:
     return any((s.buyer, s.grade) == (line.buyer, line.grade) for s in report.sales)
 
 
+@pytest.mark.parametrize("day", ["two yards", "opened for it"])
+def test_the_lines_of_a_plan_are_defended_as_they_are_without_other_worlds(day: str) -> None:
+    """Other tests leave the other worlds out, as they take most of the time."""
+    whole, lines = plan(DAYS[day], why=True), defended(DAYS[day])
+    assert whole.again is not None and whole.again.times == 50
+    assert (whole.open, whole.parts, whole.sales) == (lines.open, lines.parts, lines.sales)
+    assert all(sale.why is not None for sale in whole.sales) and whole.sales
+    assert all(opening.why is not None for opening in whole.open)
+
+
 @pytest.mark.parametrize("day", DAYS)
 def test_the_flip_price_of_a_lot_really_flips(day: str) -> None:
     """Planned again: a little below, the lot leaves; a little above, it stays. Nothing kept has worth here."""
     it = DAYS[day]
-    report = plan(it, Limits(seconds=30.0), why=True)
+    report = defended(it)
     assert report.sales
     for line in report.sales:
         assert line.why is not None and line.why.exact and line.why.worth >= 0.0
@@ -48,7 +59,7 @@ def test_the_flip_price_of_a_lot_really_flips(day: str) -> None:
 
 def test_the_worth_of_a_lot_is_what_the_plan_loses_when_the_buyer_will_not_take_it() -> None:
     it = DAYS["two yards"]
-    report = plan(it, why=True)
+    report = defended(it)
     for line in report.sales:
         without = tuple(
             replace(b, quotes=tuple(q for q in b.quotes if (b.id, q.grade) != (line.buyer, line.grade)))
@@ -61,7 +72,7 @@ def test_the_worth_of_a_lot_is_what_the_plan_loses_when_the_buyer_will_not_take_
 
 def test_the_worth_of_an_opening_is_what_the_plan_loses_without_it() -> None:
     it = DAYS["opened for it"]
-    report = plan(it, why=True)
+    report = defended(it)
     (line,) = report.open
     motor = it.anatomies["motor"]
     shut = plan(replace(it, anatomies={"motor": replace(motor, pieces=motor.pieces[:1], operations=())}))
@@ -85,7 +96,7 @@ def two_quotes(near: float) -> Scenario:
 def test_another_quote_that_holds_up_the_keep_value_stops_the_flip_price() -> None:
     """By hand: 10 kg sold at p bring 10 p - 10 km x 0.40; kept they count for 10 x 0.8 x 4.00 below 4: p = 3.60."""
     it = two_quotes(5.0)
-    (line,) = plan(it, why=True).sales
+    (line,) = defended(it).sales
     assert line.why is not None and line.why.exact
     assert line.why.flip_price == pytest.approx(3.6, abs=1e-9)
     assert stays(it, line, 3.601) and not stays(it, line, 3.599)
@@ -100,10 +111,10 @@ def test_the_flip_price_of_what_goes_by_mail_says_that_postage_is_in_it(keep_fac
     """
     it = bench_day({"harbour-yard": {"copper": 9.0}}, {"copper": 5.0})
     mail = replace(it.buyers[0], kind="mail-in", km=None, minutes=0.0, shipping=(Postage(5.0, 6.0),))
-    (line,) = plan(replace(it, buyers=(mail,), keep_factor=keep_factor), why=True).sales
+    (line,) = defended(replace(it, buyers=(mail,), keep_factor=keep_factor)).sales
     assert line.why is not None and line.why.exact and line.why.includes_postage
     assert line.why.flip_price == pytest.approx(1.2, abs=1e-6)
-    (by_road,) = plan(two_quotes(5.0), why=True).sales
+    (by_road,) = defended(two_quotes(5.0)).sales
     assert by_road.why is not None and not by_road.why.includes_postage
 
 
@@ -123,7 +134,7 @@ def waiting(price: float, kg: float) -> Scenario:
 def test_a_load_that_may_wait_flips_where_its_price_no_longer_pays_the_trip() -> None:
     """By hand: 10 kg kept count for 0.9 p less 4 / (0.85 x 300) each, so that sold they gain p - 4 + 40 / 255."""
     it = waiting(5.0, 10.0)
-    (line,) = plan(it, why=True).sales
+    (line,) = defended(it).sales
     assert line.why is not None and line.why.exact
     flip = 4.0 - 40.0 / 255.0
     assert line.why.flip_price == pytest.approx(flip, abs=1e-6)
@@ -132,6 +143,6 @@ def test_a_load_that_may_wait_flips_where_its_price_no_longer_pays_the_trip() ->
 
 def test_a_full_load_that_is_charged_for_flips_at_no_price() -> None:
     """What is kept moves along, a charge in full: a full load is worth its trip at any price."""
-    (line,) = plan(waiting(-0.1, 300.0), why=True).sales
+    (line,) = defended(waiting(-0.1, 300.0)).sales
     assert line.why is not None and line.why.exact
     assert line.why.flip_price is None

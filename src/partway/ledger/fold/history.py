@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 from uuid import UUID
 
@@ -50,17 +50,15 @@ def flows_in(events: Iterable[Counted], place: str, since: dt.datetime | None) -
     ]
 
 
-def words_in(
-    events: Iterable[Counted], subjects: Sequence[str], name: str, since: dt.datetime | None
-) -> list[PastFact]:
-    """The words of events on one field of subjects that begin with one of several texts."""
-    beginnings = tuple(subjects)
-    return [
+def words_in(events: Iterable[Counted], name: str) -> list[PastFact]:
+    """The words of events on one field, whatever their subjects, in the order in which they count."""
+    found = [
         PastFact(event.happened, event.id, fact.subject, fact.value, event.position[0])
-        for event, effects in _in_order(events, since)
-        for fact in sorted(effects.facts, key=lambda fact: fact.subject)
-        if fact.name == name and fact.subject.startswith(beginnings)
+        for event, effects in events
+        for fact in effects.facts
+        if fact.name == name
     ]
+    return sorted(found, key=lambda word: (word.position, word.subject))
 
 
 def _in_order(events: Iterable[Counted], since: dt.datetime | None) -> list[Counted]:
