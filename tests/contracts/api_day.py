@@ -18,6 +18,7 @@ from partway.actions.haul import hauls, tickets
 from partway.actions.haul.tickets import LineGiven
 from partway.actions.home import settings
 from partway.actions.recording.context import Context, Recorded
+from partway.actions.saying.say import say
 from partway.actions.what import found_out as identifying
 from partway.actions.what import own_kinds, placing
 from partway.ledger.book import Book
@@ -189,6 +190,11 @@ DAY = (
             "kind": "my-oven",
         },
         lambda b, c: own_kinds.kind_from(b, c, "microwave-12", "mains,sharp-edges", "Oven", "old oven", "my-oven"),
+    ),
+    Written(
+        "/api/say",
+        {"text": "found two microwaves, one works. fuel forty bucks", "save": True},
+        lambda b, c: say(b, c, "found two microwaves, one works. fuel forty bucks"),
     ),
     Written("/api/set", {"name": "wage", "value": "18"}, lambda b, c: settings.set_(b, c, "wage", "18")),
 )

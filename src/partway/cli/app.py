@@ -38,6 +38,7 @@ LEDGER = {
     "serve": ("partway.cli.home.serve", "The app, for a browser here or on your phone."),
     "today": ("partway.cli.home.looking", "The few things to do next."),
     "overview": ("partway.cli.home.looking", "How everything stands."),
+    "say": ("partway.cli.home.say", "Record what happened, as you would say it."),
     "find": ("partway.cli.bench.finds", "Record a find."),
     "test": ("partway.cli.bench.finds", "Record whether a find works."),
     "weigh": ("partway.cli.bench.finds", "Record what a find weighs."),

@@ -3,34 +3,24 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Literal
 
 from partway.pricelist.lexicon import Lexicon
-from partway.pricelist.spoken import Style
 from partway.quantities import MG_PER_KG, kg_per
+from partway.spoken.money import Heard
+from partway.spoken.tongue import Hearing
 from partway.things.material import Grade
 
-Status = Literal["understood", "ambiguous", "unknown", "unlikely"]
-Asks = Literal["", "grade", "price", "unit", "mass", "piece", "twice"]
+Status = Literal[
+    "understood", "ambiguous", "unknown", "unlikely", "remark"
+]  # a remark says no price: it is passed over
+Asks = Literal["", "grade", "price", "unit", "mass", "piece", "twice", "with"]  # with: with another line
 LotField = Literal["from_lot", "minimum", "most", "piece"]
 EACH = "each"  # the unit of a price by the piece
 PIECES = "pieces"  # the unit of a maximum that is a number of them
-
-
-@dataclass(frozen=True, slots=True)
-class Heard:
-    """A price as it was said: its readings, the likeliest first.
-
-    `style` is how it was said: exact (4.10, 38c), bare (410), split (four ten), comma (4,10) or minus (-4.10).
-    `fault`: why it can be no price here.
-    """
-
-    readings: tuple[Decimal, ...]
-    style: Style = "exact"
-    fault: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +40,9 @@ class Item:
 
     `sure`: somebody was asked and stands by the price. `units`: several where "ton" stood alone, none if none was said.
     `each`: the price is one by the piece, of which one weighs `piece`. `most` is all that is taken at one visit.
+    `per_open`: nobody said what it is per, and it matters ("two bucks to take them"). `shared`: the price also holds
+    for the names before it, or after it. `refuses_first`: the refusal came before the name. `cuts` are the places among
+    the words where an "and" stood, `row` is its line in the text; a column opened it (`cell`), or any break (`fresh`).
     """
 
     words: tuple[str, ...] = ()
@@ -64,6 +57,13 @@ class Item:
     each: bool = False
     refuses: bool = False
     sure: bool = False
+    per_open: bool = False
+    shared: Literal["", "before", "after"] = ""
+    refuses_first: bool = False
+    cuts: tuple[int, ...] = ()
+    row: int = 0
+    cell: bool = False
+    fresh: bool = False
     start: int = 0
     end: int = 0
 
@@ -79,7 +79,8 @@ class ListSheet:
 
     `known` are the buyer's previous prices per kg; `comma`: decimals come after a comma where the writer is. `pieces`
     is what one piece of a grade weighed when the buyer last counted them, in mg; `mosts` the most it took at one visit
-    until now, in mg and in pieces, by grade and where the tier begins.
+    until now, in mg and in pieces, by grade and where the tier begins. `whole`, `near` and `lots` are what was answered
+    for the whole list: whole numbers are cents, mistyped names are right, masses without a unit are in that one.
     """
 
     grades: Mapping[str, Grade]
@@ -92,18 +93,29 @@ class ListSheet:
     ids: Mapping[str, str]  # exact names and ids in small letters -> id
     pieces: Mapping[str, int] = field(default_factory=dict)
     mosts: Mapping[tuple[str, int], tuple[int, int]] = field(default_factory=dict)
+    whole: str = ""
+    near: str = ""
+    lots: str = ""
+
+    @property
+    def hearing(self) -> Hearing:
+        """What its numbers are heard against."""
+        return Hearing(self.currency, self.unit, self.comma)
 
 
 @dataclass(frozen=True, slots=True)
 class GradeChoice:
     """One answer to a line's question: `key` is what is answered, `label` says what it means.
 
-    `becomes` is the line read so; None leaves it out.
+    `becomes` is the line read so; None leaves it out. `also` are more lines that come of it, `settles` what it says for
+    the whole list: a field of the sheet and its value.
     """
 
     key: str
     label: str
     becomes: Item | None = field(default=None, repr=False)
+    also: tuple[Item, ...] = field(default=(), repr=False)
+    settles: tuple[str, str] = ("", "")
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,7 +124,9 @@ class PriceLine:
 
     `unit` is empty and `price` None while either is open. `from_mg` opens a tier, `minimum_mg` is the smallest lot,
     `most_mg` or `most_pieces` the most at one visit. `unit` is "each" by the piece, of which one weighs `piece_mg`.
-    `question` names what was read and the choices; it is empty when the line is understood.
+    `question` names what was read and the choices; it is empty when the line is understood, is a remark that says no
+    price, or waits for the answer to another line. `ends` are lowest and highest where the price is the middle of a
+    range. `nearly`: the name is nearly that of the only candidate.
     """
 
     text: str
@@ -131,6 +145,8 @@ class PriceLine:
     most_mg: int = 0
     most_pieces: int = 0
     piece_mg: int = 0
+    ends: tuple[Decimal, Decimal] | None = None
+    nearly: bool = False
     item: Item = field(default_factory=Item, repr=False, compare=False)
     sheet: ListSheet | None = field(default=None, repr=False, compare=False)
 
@@ -142,6 +158,7 @@ class PriceLine:
         return self.price / (Decimal(self.piece_mg) / MG_PER_KG if self.unit == EACH else kg_per(self.unit))
 
 
-def all_understood(lines: list[PriceLine]) -> bool:
+def all_understood(lines: Sequence[PriceLine]) -> bool:
     """Whether there is something to save and nothing left to ask: a list is saved as a whole or not at all."""
-    return bool(lines) and all(line.status == "understood" for line in lines)
+    said = [line for line in lines if line.status != "remark"]
+    return bool(said) and all(line.status == "understood" for line in said)

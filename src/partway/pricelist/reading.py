@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import replace
+from functools import lru_cache
 
 from partway.errors import Refused
 from partway.pricelist.items import items_in, weight_in
 from partway.pricelist.judging import judged, lot_key
-from partway.pricelist.lexicon import lexicon_of
+from partway.pricelist.lexicon import Called, called, lexicon_of
 from partway.pricelist.lines import EACH, GradeChoice, Item, ListSheet, PriceLine
 from partway.pricelist.questions import settled
-from partway.pricelist.tokens import level, pattern
 from partway.quantities import kg_per, shown
+from partway.spoken.tokens import level, pattern
 from partway.things.currencies import CURRENCIES
 from partway.things.material import Grade
 
@@ -56,8 +58,15 @@ def sheet_of(
     if currency not in CURRENCIES:
         raise Refused(shown(currency), 'a currency in use, such as "CAD" (ISO 4217)', "price list: currency")
     kg_per(unit)
-    ids = {" ".join(level(name).split()): grade.id for grade in grades.values() for name in (grade.name, grade.id)}
-    return ListSheet(grades, currency, unit, known, comma, lexicon_of(grades), pattern(ids), ids)
+    shapes, ids = _shapes(called(grades))
+    return ListSheet(grades, currency, unit, known, comma, lexicon_of(grades), shapes, ids)
+
+
+@lru_cache(maxsize=4)
+def _shapes(grades: Called) -> tuple[re.Pattern[str], dict[str, str]]:
+    """What the pieces of a text look like, and the grades by their exact names and ids."""
+    ids = {" ".join(level(name).split()): grade for grade, full, _ in grades for name in (full, grade)}
+    return pattern(ids), ids
 
 
 def answer(lines: list[PriceLine], position: int, choice: str) -> list[PriceLine]:
@@ -71,7 +80,7 @@ def answer(lines: list[PriceLine], position: int, choice: str) -> list[PriceLine
     if line is None or line.sheet is None or not line.question:
         open_lines = ", ".join(str(line.position) for line in lines if line.question) or "none is open"
         raise Refused(f"line {position}", f"a line with a question: {open_lines}", "price list")
-    chosen = _chosen(line, choice)
+    chosen, picked = _chosen(line, choice)
     dropped = {position} if chosen is None else set()
     if line.asks == "twice" and chosen is not None:
         dropped = {other.position for other in lines if lot_key(other) == lot_key(line)} - {position}
@@ -80,23 +89,27 @@ def answer(lines: list[PriceLine], position: int, choice: str) -> list[PriceLine
         for other in lines
         if other.position not in dropped
     ]
-    return judged(said, line.sheet)
+    name, value = picked.settles if picked else ("", "")
+    sheet = replace(line.sheet, **{name: value}) if name else line.sheet  # type: ignore[arg-type]
+    last = max(other.position for other in lines)
+    said += [(last + n, line.text, item) for n, item in enumerate(picked.also if picked else (), 1)]
+    return judged(said, sheet)
 
 
-def _chosen(line: PriceLine, choice: str) -> Item | None:
-    """What the line becomes, None if it is left out."""
+def _chosen(line: PriceLine, choice: str) -> tuple[Item | None, GradeChoice | None]:
+    """What the line becomes, None if it is left out, and which of its choices that was."""
     wanted = _even(choice)
     found: GradeChoice | None = next(
         (one for one in line.choices if wanted in {_even(one.key), _even(one.label)}), None
     )
     if found is not None:
-        return found.becomes
+        return found.becomes, found
     item = _in_words(line, choice)
     if item is None:
         keys = ", ".join(shown(one.key) for one in line.choices)
         more = OTHERWISE.get(line.asks, "")
         raise Refused(shown(choice), f"one of {keys}{more}", f"price list: line {line.position}")
-    return item
+    return item, None
 
 
 def _even(text: str) -> str:

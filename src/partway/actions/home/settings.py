@@ -19,6 +19,7 @@ from partway.ledger.days import SETTING, zone_named
 from partway.ledger.events.kinds import Set
 from partway.ledger.fold.standing import settings
 from partway.quantities import parse_mass, parse_price, parse_volume, shown
+from partway.saying.lexicon import LANGUAGE, languages
 from partway.things.currencies import CURRENCIES
 from partway.things.limits.opening import clock, clock_text
 
@@ -132,6 +133,7 @@ SETTINGS: dict[str, tuple[str, Callable[[str, str], str]]] = {
     "home": ('latitude, longitude where trips start, such as "30.65, -40.57"', _home),
     "name": ("name of the workspace, on plans", reading.text),
     "locale": ("how numbers are written, such as en_CA", _locale),
+    LANGUAGE: ("what you say things in: en, fr, es", lambda v, w: reading.one_of(v, languages(), "language", w)),
     SETTING: ("where your days begin, such as America/Halifax; the machine's zone from the first record on", _zone),
 }
 

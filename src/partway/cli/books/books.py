@@ -68,7 +68,7 @@ def correct_command(
     more. Of an opening, a piece is named as it was opened. What would follow is shown first
     and asked about; --yes asks nothing, and later events that rest on it need it.
     """
-    from partway.actions.books.corrections import correct_all
+    from partway.actions.books.undoing import take_back
     from partway.errors import Refused
 
     said = {}
@@ -84,7 +84,7 @@ def correct_command(
         return
     if said:
         raise Refused(f"{len(event_ids)} events", "one event to put right with --set", "correct")
-    ctx.record(correct_all, event_ids, why)
+    ctx.record(take_back, event_ids, why)
 
 
 @click.command("undo")

@@ -19,6 +19,7 @@ from partway.web.curb import api_rounds as rounds
 from partway.web.haul import api_plans as plans
 from partway.web.haul import api_trips as trips
 from partway.web.home import api as looking
+from partway.web.home import api_say as saying
 from partway.web.what import api_calculators as calculators
 from partway.web.what import api_catalogue as catalogue
 from partway.web.what import api_identify as identify
@@ -26,6 +27,7 @@ from partway.web.what import api_place as place
 
 ROUTERS = (
     looking.router,
+    saying.posts,
     worth.router,
     prices.router,
     earned.router,

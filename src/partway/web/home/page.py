@@ -20,6 +20,7 @@ from partway.web.context import At, RequestContext
 from partway.web.forms import Form
 from partway.web.home import figures
 from partway.web.home.first import first_page
+from partway.web.home.say import SayForm
 from partway.web.pages import Page, render
 from partway.web.posting import FormSaved, save_form
 
@@ -63,6 +64,7 @@ class TodayPage(Page):
     cards: tuple[CautionCard, ...]
     todo: tuple[FirstStep, ...]
     where: dict[str, str]
+    say: SayForm
 
 
 @router.get("/")
@@ -97,6 +99,7 @@ def _today(ctx: RequestContext, steps: FirstSteps) -> TodayPage:
         cards=_cards(ctx, today),
         todo=steps.todo,
         where=WHERE,
+        say=SayForm(),
     )
 
 

@@ -14,6 +14,7 @@ from partway.actions.recording.describe import tell_all
 from partway.errors import Refused
 from partway.ledger.fold.standing import settings
 from partway.quantities import shown
+from partway.saying.lexicon import languages
 from partway.things.currencies import CURRENCIES
 from partway.web.context import At, RequestContext
 from partway.web.forms import ChoiceField, Form, LineField
@@ -33,8 +34,11 @@ MORE = (
     ("Trips and helpers", ("trips", "trip", "leave", "helpers", "lift", "whole_above")),
     ("Roads", ("kmh", "road_factor")),
     ("Scale, prices and what is kept", ("division", "copper", "inflow", "keep_factor")),
-    ("The workspace", ("name", "locale", "zone")),
+    ("The workspace", ("name", "locale", "language", "zone")),
 )
+
+
+TONGUES = {"en": "English", "es": "Spanish", "fr": "French"}
 
 
 class SettingsForm(Form):
@@ -76,6 +80,11 @@ class SettingsForm(Form):
         "room: its price less the room it takes; or a share of it, such as 0.8",
     )
     locale = LineField("How you write numbers", "language and country, such as en_CA")
+    language = ChoiceField(
+        "What you say things in",
+        "in the field on Home",
+        choices=[("", "not said: English"), *((one, TONGUES[one]) for one in languages())],
+    )
     zone = LineField("Your time zone", "such as America/Halifax")
 
 

@@ -7,7 +7,7 @@ from typing import Any
 from fastapi import APIRouter
 from fastapi.responses import Response
 
-from partway.actions.books.corrections import correct, correct_all
+from partway.actions.books.undoing import take_back
 from partway.actions.recording.context import Recorded
 from partway.web.context import At, RequestContext
 from partway.web.forms import Form
@@ -31,7 +31,4 @@ def undo(ctx: At) -> Response:
 
 def _taken_back(ctx: RequestContext) -> Recorded[Any]:
     ids = [text for text in ctx.typed.getlist("event") if text]
-    why = "taken back"
-    if len(ids) > 1:
-        return correct_all(ctx.book, ctx.context(), ids, why)
-    return correct(ctx.book, ctx.context(), ids[0] if ids else "", why)
+    return take_back(ctx.book, ctx.context(), ids or [""], "taken back")

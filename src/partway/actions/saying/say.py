@@ -1,0 +1,208 @@
+"""What somebody says, read back as what would be recorded, then saved whole or not at all."""
+
+from __future__ import annotations
+
+import datetime as dt
+import hashlib
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field, replace
+from typing import Any
+from uuid import UUID
+
+from partway.actions.recording.context import Context, Recorded, decides, record, when
+from partway.actions.recording.describe import Say, describe, named
+from partway.actions.recording.questions import Asked
+from partway.actions.saying import bench, trade
+from partway.actions.saying.meant import Meaning
+from partway.actions.saying.results import SayLine, SayReading, SayResult
+from partway.actions.saying.steps import SayStep
+from partway.actions.saying.vocabulary import Vocabulary
+from partway.catalogue import shipped
+from partway.catalogue.cards import CautionCard
+from partway.display import decimal_comma
+from partway.errors import Refused
+from partway.ledger.book import Book
+from partway.ledger.events.kinds import Set
+from partway.ledger.fold.standing import settings
+from partway.reports.called import Called
+from partway.saying.amounts import Ear
+from partway.saying.grammar import Clause, clauses_of
+from partway.saying.lexicon import DEFAULT, LANGUAGE, lexicon_named
+
+CHANGED = "What was shown is no longer what would be recorded."
+
+ACTS: dict[str, Callable[[Meaning, Clause], Iterator[SayStep]]] = {
+    "found": bench.found,
+    "tested": bench.tested,
+    "weighed": bench.weighed,
+    "opened": bench.opened,
+    "sold": bench.sold,
+    "listed": bench.listed,
+    "discarded": bench.discarded,
+    "quoted": trade.quoted,
+    "pays": trade.quoted,
+    "takes": trade.takes,
+    "spent": trade.spent,
+    "paid": trade.paid,
+    "worked": trade.worked,
+    "hauled": trade.hauled,
+    "back": trade.back,
+    "new_bin": trade.new_bin,
+}
+
+
+def read_said(
+    book: Book, context: Context, text: str, answers: Mapping[str, str] | None = None, language: str = ""
+) -> SayReading:
+    """What a text says, line by line, with what would be recorded. Nothing is. Raises Refused where it says no act.
+
+    `answers` are those to the questions of its lines, by the lines' `option`. `language` is that of the workspace where
+    none is said.
+    """
+    shipped()
+    with book.deciding(), book.trying():
+        return _Saying(book, replace(context, exact=True), answers or {}).read(text, language)
+
+
+@decides(shipped)
+def say(
+    book: Book,
+    context: Context,
+    text: str,
+    answers: Mapping[str, str] | None = None,
+    language: str = "",
+    shown: str = "",
+) -> Recorded[SayResult]:
+    """Record all that a text says. Raises Asked for the first question that is open, and Refused for what cannot be
+    recorded, or where that is not what was `shown`.
+    """
+    saying = _Saying(book, replace(context, exact=True), answers or {})
+    reading = saying.read(text, language)
+    for line in reading.lines:
+        _check(line)
+    if shown and shown != reading.shown:
+        raise Refused("what was shown before", "a look at it as it is now", "say", says=CHANGED)
+    saying.remember()
+    result = SayResult(tuple(one for line in reading.lines for one in line.told), reading.cautions)
+    return Recorded(tuple(saying.events), result, tuple(saying.undo), saying.clock)
+
+
+def _check(line: SayLine) -> None:
+    if line.asked:
+        raise replace(line.asked, where=f"line {line.number}", option=line.option, choices=line.choices)
+    if line.refused:
+        raise line.refused
+
+
+@dataclass
+class _Saying:
+    """One text on its way through the ledger, act by act, each on what the ones before left."""
+
+    book: Book
+    context: Context
+    answers: Mapping[str, str]
+    events: list[Any] = field(default_factory=list)
+    undo: list[UUID] = field(default_factory=list)
+    learned: list[Set] = field(default_factory=list)
+    clock: Any = None
+    last: str = ""
+    open: bool = False
+
+    def read(self, text: str, language: str) -> SayReading:
+        """Every line; one that asks or cannot be recorded leaves nothing behind."""
+        chosen = language or settings(self.book).get(LANGUAGE, DEFAULT)
+        clauses = clauses_of(text, lexicon_named(chosen), self._names().known, self._ear())
+        lines: list[SayLine] = []
+        for clause in clauses:
+            if clause.does == "when":
+                self.context = replace(
+                    self.context, happened=self._day(Meaning(self.book, self.context, self._names()), clause)
+                )
+            else:
+                lines.append(self._line(len(lines) + 1, clause))
+        if not lines:
+            raise Refused(f'"{text[:60]}"', "what happened, besides the day", "say")
+        return SayReading(text, tuple(lines), _digest(lines))
+
+    def remember(self) -> None:
+        """Record what answers taught of words."""
+        if self.learned:
+            self._keep(record(self.book, replace(self.context, happened=None), self.learned, None))
+
+    def _line(self, number: int, clause: Clause) -> SayLine:
+        said = _said(clause)
+        start = f"{number}."
+        answers = {key.removeprefix(start): one for key, one in self.answers.items() if key.startswith(start)}
+        meaning = Meaning(self.book, self.context, self._names(), answers)
+        told: list[str] = []
+        more: list[str] = []
+        cards: list[CautionCard] = []
+        try:
+            day = clause.part("day")
+            context = replace(self.context, happened=self._day(meaning, day)) if day else self.context
+            meaning.context = context
+            for step in list(ACTS[clause.does](meaning, clause)):
+                done = step.run(self.book, context, answers)
+                self._keep(done)
+                told.append(done.result.said(self._say(), self._called()))
+                cards += getattr(done.result, "cautions", ())
+                more += _more(done.result, self._say(), self._called(), len(getattr(done.result, "cautions", ())))
+                self.last = getattr(done.result, "find", "") or self.last
+        except Asked as asked:
+            waits, self.open = self.open and not asked.choices, True
+            return SayLine(
+                number,
+                said,
+                doubts=tuple(meaning.doubts),
+                asked=asked if asked.choices else None,
+                refused=None if asked.choices or waits else asked,
+                waits=waits,
+            )
+        except Refused as refused:
+            waits, self.open = self.open, True
+            return SayLine(number, said, refused=None if waits else refused, waits=waits)
+        self.learned += meaning.learned
+        return SayLine(number, said, tuple(told), tuple(more), tuple(meaning.doubts), tuple(cards))
+
+    def _keep(self, done: Recorded[Any]) -> None:
+        self.events += done.events
+        self.undo += done.undo
+        self.clock = self.clock or done.clock
+
+    def _names(self) -> Vocabulary:
+        return Vocabulary.of(self.book, self.context, self.last)
+
+    def _say(self) -> Say:
+        return Say.of(self.book)
+
+    def _called(self) -> Called:
+        now = self.context.clock()
+        return Called(self.book, now.date(), now.tzinfo)
+
+    def _ear(self) -> Ear:
+        known = settings(self.book)
+        locale = known.get("locale")
+        comma = locale is not None and decimal_comma(locale)
+        return Ear(self.context.clock().date(), known.get("currency", ""), known.get("unit", ""), comma)
+
+    def _day(self, meaning: Meaning, clause: Clause) -> dt.datetime:
+        """The day a clause names, at the present time of day."""
+        slot = clause.slot("day")
+        assert slot is not None  # noqa: S101  the patterns have it
+        return when(meaning.day(slot), self.context.clock())
+
+
+def _said(clause: Clause) -> str:
+    return ", ".join([clause.said, *(part.said for part in clause.parts)])
+
+
+def _more(result: Any, say: Say, called: Called, cards: int) -> list[str]:
+    """The lines of a result besides its cautions and its sentence, with names in place of ids."""
+    lines = describe(named(result, called), say)[cards:]
+    return [line.strip() for line in lines] if len(lines) > 1 else []
+
+
+def _digest(lines: list[SayLine]) -> str:
+    """Stands for all that is shown of what would be recorded."""
+    parts = [part for line in lines for part in (*line.told, *line.more, *line.doubts, "")]
+    return hashlib.sha256("\n".join(parts).encode()).hexdigest()[:16]

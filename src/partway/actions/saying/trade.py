@@ -1,0 +1,127 @@
+"""What is said of buyers and money: prices, what is taken, what was paid and spent, hauls, hours, bins."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from partway.actions.bins import bins
+from partway.actions.books import money
+from partway.actions.buyers import buyers, price_lists
+from partway.actions.buyers.buyers import Terms
+from partway.actions.haul import hauls
+from partway.actions.recording.questions import Asked
+from partway.actions.saying.bench import amount_slot, minutes_said, slot_of
+from partway.actions.saying.meant import OFFERED, Meaning
+from partway.actions.saying.remembered import meant_before, remembering
+from partway.actions.saying.steps import SayStep
+from partway.catalogue import shipped
+from partway.errors import Refused
+from partway.ledger import trading
+from partway.pricelist import PriceLine, answer
+from partway.quantities import shown
+from partway.saying.grammar import Clause
+from partway.things.buyers import refused_names
+
+
+def quoted(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
+    """Prices heard, read as a price list is read, and asked about as its lines are."""
+    buyer, listed = meaning.buyer(slot_of(clause, "buyer")), clause.slot("list")
+    first = listed.words if listed else f"{slot_of(clause, 'grade').words} {slot_of(clause, 'price').words}"
+    more = (f"{slot_of(part, 'grade').words} {slot_of(part, 'price').words}" for part in clause.all("price"))
+    lines = price_lists.read_list(meaning.book, buyer, ", ".join([first, *more]))
+    yield SayStep(price_lists.save_list, (buyer, _answered(meaning, buyer, lines)))
+
+
+def _answered(meaning: Meaning, buyer: str, lines: list[PriceLine]) -> list[PriceLine]:
+    """The lines with their questions answered, now or before. Raises Asked for the first that is open."""
+    while (line := next((one for one in lines if one.question), None)) is not None:
+        option = f"line-{line.position}-{line.asks or 'line'}"
+        given, name = meaning.answers.get(option, ""), " ".join(line.item.words)
+        before = (
+            ""
+            if given or line.asks != "grade"
+            else meant_before(meaning.book, meaning.context.who, name, "grade", buyer)
+        )
+        if not given and not before:
+            choices = tuple((one.key, one.label) for one in line.choices[:OFFERED])
+            raise Asked(line.question, "one of these", option, option, choices)
+        if before:
+            meaning.doubts.append(f"“{name}” is {meaning.names.called.grade(before)}, as you said before")
+        elif line.asks == "grade":
+            meaning.learned += _learned(meaning, name, line, given, buyer)
+        lines = answer(lines, line.position, given or before)
+    return lines
+
+
+def _learned(meaning: Meaning, name: str, line: PriceLine, given: str, buyer: str) -> list:  # type: ignore[type-arg]
+    known = given if given in shipped().grades else ""
+    return remembering(meaning.context.who, name, "grade", known, buyer) if known else []
+
+
+def takes(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
+    """A buyer takes, or no longer takes, all grades that a word names."""
+    buyer, slot = meaning.buyer(slot_of(clause, "buyer")), slot_of(clause, "grade")
+    terms, grades = trading.buyers(meaning.book)[buyer], [shipped().grades[one] for one in meaning.grades(slot)]
+    if clause.value("takes") == "yes":
+        why = {name for grade in grades for name in refused_names(terms, grade)}
+        kept = tuple(name for name in terms.refuses if name not in why)
+    else:
+        why = {grade.id for grade in grades if not refused_names(terms, grade)}
+        kept = (*terms.refuses, *sorted(why))
+    called = meaning.names.called
+    if not why:
+        already = "takes" if clause.value("takes") == "yes" else "refuses"
+        raise Refused(f"{called.buyer(buyer)} and {shown(slot.said)}", f"news: it {already} that already", "takes")
+    meaning.doubts.append(
+        f"{'no longer' if len(kept) < len(terms.refuses) else 'now also'} turned away: "
+        f"{', '.join(sorted(_name(meaning, one) for one in why))}"
+    )
+    yield SayStep(buyers.buyer, (buyer, Terms(refuses=kept)))
+
+
+def _name(meaning: Meaning, refused: str) -> str:
+    """A refused grade, hazard or family by its name."""
+    cards = shipped().cautions
+    return meaning.names.called.grade(refused) if refused not in cards else cards[refused].name.lower()
+
+
+def spent(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
+    """Money that went out."""
+    slot, known = clause.slot("cash") or slot_of(clause, "money"), clause.slot("known_spending")
+    what = known or slot_of(clause, "spending")
+    yield SayStep(money.spend, (what.said, meaning.money(slot), known.words if known else "other"))
+
+
+def paid(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
+    """Money that came in."""
+    how = clause.part("how")
+    amount = meaning.money(slot_of(clause, "money"))
+    yield SayStep(
+        money.paid, (meaning.buyer(slot_of(clause, "buyer")), amount), {"how": how.value("how") if how else ""}
+    )
+
+
+def worked(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
+    """Hours worked."""
+    yield SayStep(money.hours, (slot_of(clause, "activity").words, minutes_said(meaning, clause) or 0))
+
+
+def hauled(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
+    """A haul sets out."""
+    stops = [
+        meaning.buyer(slot_of(clause, "buyer")),
+        *(meaning.buyer(slot_of(one, "buyer")) for one in clause.all("stop")),
+    ]
+    yield SayStep(hauls.start, (stops,))
+
+
+def back(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
+    """The haul under way is over."""
+    km = amount_slot(clause, "km")
+    said = {"km": km.amount.readings[0] if km and km.amount else None, "minutes": minutes_said(meaning, clause)}
+    yield SayStep(hauls.finish, (), said)
+
+
+def new_bin(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
+    """A bin for a grade."""
+    yield SayStep(bins.add_bin, (meaning.grade(slot_of(clause, "grade")),))

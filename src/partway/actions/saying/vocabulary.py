@@ -1,0 +1,182 @@
+"""What may be meant by a name right now: kinds, finds, pieces, bins, buyers and grades, by what people call them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from functools import cache, cached_property, lru_cache
+
+from partway.actions.recording.context import Context
+from partway.catalogue import shipped
+from partway.ledger import trading
+from partway.ledger.book import Book
+from partway.ledger.fold import standing
+from partway.ledger.fold.standing import BinNow, FindNow
+from partway.ledger.fold.things import MARK
+from partway.pricelist.lexicon import Lexicon, lexicon_of, words_of
+from partway.reports.called import Called
+from partway.reports.curb.names import KindMatch, KindNames, find_kinds, name_key, named, with_a_word_of, words
+from partway.things.buyers import buyer_name
+from partway.valuing.known import estimates_of
+
+PRONOUNS = frozenset({"it", "them", "that", "that one", "same one"})
+Choices = tuple[tuple[str, str], ...]  # what is answered, and what it means
+
+
+@dataclass(frozen=True)
+class Vocabulary:
+    """The names of one ledger as it is now. `last` is the find that was spoken of last in what is being said."""
+
+    book: Book
+    called: Called
+    last: str = ""
+
+    @classmethod
+    def of(cls, book: Book, context: Context, last: str = "") -> Vocabulary:
+        """Those of a book."""
+        return cls(book, Called(book, context.day, context.clock().tzinfo), last)
+
+    def known(self, sort: str, said: str) -> bool:
+        """Whether something of a sort may be called so; a pronoun may, whatever was spoken of."""
+        if sort in ("find", "thing") and (said in PRONOUNS or self.kinds(said)):
+            return True
+        return bool(next(iter(getattr(self, f"{sort}s")(said)), None))
+
+    @cached_property
+    def _kinds(self) -> _KindTable:
+        return self.book.once(_kind_table)
+
+    @cached_property
+    def _finds(self) -> dict[str, FindNow]:
+        return standing.finds(self.book)
+
+    @cached_property
+    def bins_now(self) -> dict[str, BinNow]:
+        """All bins."""
+        return standing.bins(self.book)
+
+    def kinds(self, said: str) -> tuple[str, ...]:
+        """Kinds that go by a name, or may as well be meant by it."""
+        return self._kinds.by_key.get(name_key(said), ())
+
+    def near_kinds(self, said: str) -> tuple[KindMatch, ...]:
+        """Kinds whose names are near."""
+        known = self._kinds.names
+        return find_kinds(said, known) or with_a_word_of(said, known)
+
+    def kind_name(self, kind: str) -> str:
+        """What a kind is called."""
+        return self.called.kind(kind)
+
+    def finds(self, said: str) -> tuple[str, ...]:
+        """Finds that wait and may be called so, by id, by their kind, or by words of its name; the last found first."""
+        if said in PRONOUNS:
+            return (self.last,) if self.last in self._finds else ()
+        key = said.replace(" ", "-")
+        of_id = [one for one in self._finds if one.partition(MARK)[0] == key or one == key]
+        if of_id:
+            return tuple(of_id)
+        kinds = set(self.kinds(said))
+        there = [now for now in self._finds.values() if now.kind in kinds] or [
+            now for now in self._finds.values() if self._names_of(now.kind).have(_wanted(said))
+        ]
+        return tuple(now.id for now in sorted(there, key=lambda now: (now.found, now.id), reverse=True))
+
+    def _names_of(self, kind: str) -> _CalledSo:
+        return self._kinds.of.get(kind) or _CalledSo.of((self.called.kind(kind),))
+
+    def bins(self, said: str) -> tuple[str, ...]:
+        """Bins that may be called so: by name, by id, by what is in them."""
+        key = name_key(said)
+        exact = [one for one, names in self._bins.items() if key in names.keys]
+        if exact:
+            return tuple(exact)
+        grades, wanted = set(self.grades(said)), _wanted(said)
+        return tuple(
+            one for one, names in self._bins.items() if self.bins_now[one].grade in grades or names.have(wanted)
+        )
+
+    @cached_property
+    def _bins(self) -> dict[str, _CalledSo]:
+        return {one: _CalledSo.of(tuple(self._bin_names(now))) for one, now in self.bins_now.items()}
+
+    def _bin_names(self, now: BinNow) -> Iterator[str]:
+        yield from (now.name, now.id.partition(MARK)[0].replace("-", " "))
+        if not now.name and now.id == now.grade:
+            yield self.called.grade(now.grade)
+
+    def things(self, said: str) -> tuple[str, ...]:
+        """Finds and bins that may be called so, each with its sort before it."""
+        return (*(f"find:{one}" for one in self.finds(said)), *(f"bin:{one}" for one in self.bins(said)))
+
+    def buyers(self, said: str) -> tuple[str, ...]:
+        """Buyers that may be called so."""
+        key, wanted = name_key(said), _wanted(said)
+        exact = [one for one, names in self._buyers.items() if key in names.keys]
+        return tuple(exact or [one for one, names in self._buyers.items() if names.have(wanted)])
+
+    @cached_property
+    def _buyers(self) -> dict[str, _CalledSo]:
+        known = trading.buyers(self.book)
+        return {one: _CalledSo.of((buyer_name(one, terms.name), one)) for one, terms in known.items()}
+
+    def grades(self, said: str) -> tuple[str, ...]:
+        """Grades that may be called so."""
+        scores, whole = _grades_called(said)
+        return scores if whole else ()
+
+    def near_grades(self, said: str) -> tuple[str, ...]:
+        """Grades that have some of the words in their names."""
+        return _grades_called(said)[0]
+
+
+@dataclass(frozen=True, slots=True)
+class _CalledSo:
+    """The names of one thing: run together, and as sets of words."""
+
+    keys: frozenset[str]
+    words: tuple[frozenset[str], ...]
+
+    @classmethod
+    def of(cls, names: tuple[str, ...]) -> _CalledSo:
+        return cls(frozenset(map(name_key, names)), tuple(map(_wanted, names)))
+
+    def have(self, wanted: frozenset[str]) -> bool:
+        """Whether all words are among those of one name."""
+        return bool(wanted) and any(wanted <= name for name in self.words)
+
+
+@lru_cache(maxsize=4096)
+def _wanted(said: str) -> frozenset[str]:
+    return frozenset(name_key(word) for word in words(said))
+
+
+@dataclass(frozen=True)
+class _KindTable:
+    """Kinds by every name they go by."""
+
+    names: tuple[KindNames, ...]
+    by_key: Mapping[str, tuple[str, ...]]
+    of: Mapping[str, _CalledSo]
+
+
+def _kind_table(book: Book) -> _KindTable:
+    names = named(estimates_of(book).all_anatomies())
+    by_key: dict[str, list[str]] = {}
+    for kind in names:
+        for name in dict.fromkeys(map(name_key, (*kind.names, *kind.offered))):
+            by_key.setdefault(name, []).append(kind.kind)
+    called = {one.kind: _CalledSo.of(one.names) for one in names}
+    return _KindTable(names, {key: tuple(kinds) for key, kinds in by_key.items()}, called)
+
+
+@lru_cache(maxsize=4096)
+def _grades_called(said: str) -> tuple[tuple[str, ...], bool]:
+    """Grades that a name means, likeliest first, and whether it says it all."""
+    scores, whole = _grade_names().match(words_of(said))
+    return tuple(grade for grade, _ in scores), whole
+
+
+@cache
+def _grade_names() -> Lexicon:
+    return lexicon_of(shipped().grades)

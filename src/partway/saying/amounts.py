@@ -1,0 +1,145 @@
+"""Numbers in what was said: counts, masses, money, times and days, as `spoken` reads them."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from functools import cache, lru_cache
+
+from partway.quantities import plain_text
+from partway.spoken import Hearing, Token, day_at, english, mass_at, minutes_at, money_at, number_at, tokens_of
+
+LONGEST = 10  # words of one amount
+COUNT_MOST = 100_000
+MARKS = frozenset("$€£¥₹.½¼¾⅓⅔⅛⅜⅝⅞")
+TWO = frozenset({"a pair of", "a pair", "a couple of", "a couple", "both"})
+
+
+@dataclass(frozen=True, slots=True)
+class SaidAmount:
+    """What a number was read as, in the text that actions take; several where it may be either.
+
+    `sure`: its unit was said. `fault` is why it can be none after all.
+    """
+
+    readings: tuple[str, ...]
+    sure: bool = True
+    fault: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Ear:
+    """How amounts are heard: by whom, in which units, and on which day."""
+
+    today: dt.date
+    currency: str = ""
+    unit: str = ""
+    comma: bool = False
+
+    @property
+    def hearing(self) -> Hearing:
+        """The same as `spoken` takes it."""
+        return Hearing(self.currency, self.unit, self.comma)
+
+
+def _count(tokens: Sequence[Token], ear: Ear) -> SaidAmount | None:
+    text = " ".join(token.text for token in tokens)
+    if text in TWO:
+        return SaidAmount(("2",))
+    if text in ear.hearing.tongue.one:
+        return SaidAmount(("1",))
+    found = number_at(tokens, 0, ear.hearing)
+    if found is None or found[2] != len(tokens) or found[1] != "bare":
+        return None
+    number = found[0][0]
+    return SaidAmount((str(int(number)),)) if number == int(number) and 0 < number <= COUNT_MOST else None
+
+
+def _mass(tokens: Sequence[Token], ear: Ear) -> SaidAmount | None:
+    said = mass_at(tokens, 0, ear.hearing)
+    if said is None or said.end != len(tokens):
+        return None
+    texts = [f"{plain_text(n)} {unit}".strip() for n in said.amounts for unit in said.units or ("",)]
+    return SaidAmount(tuple(dict.fromkeys(texts)), sure=bool(said.units))
+
+
+def _money(tokens: Sequence[Token], ear: Ear) -> SaidAmount | None:
+    found = money_at(tokens, 0, ear.hearing)
+    if found is None or found[1] != len(tokens):
+        return None
+    heard = found[0]
+    readings = heard.readings[:1] if heard.style in {"bare", "exact"} else heard.readings
+    return SaidAmount(tuple(map(plain_text, readings)), sure=bool(heard.named), fault=heard.fault)
+
+
+def _cash(tokens: Sequence[Token], ear: Ear) -> SaidAmount | None:
+    """Money that was said to be money."""
+    found = _money(tokens, ear)
+    return found if found is not None and found.sure else None
+
+
+def _minutes(tokens: Sequence[Token], ear: Ear) -> SaidAmount | None:
+    found = minutes_at(tokens, 0, ear.hearing)
+    if found is None or found[2] != len(tokens) or not found[1]:
+        return None  # a bare number is no time here
+    whole = all(one == int(one) for one in found[0])
+    fault = "" if whole else "whole minutes"
+    return SaidAmount(tuple(str(int(one)) for one in found[0]), fault=fault)
+
+
+def _day(tokens: Sequence[Token], ear: Ear) -> SaidAmount | None:
+    said = day_at(tokens, 0, ear.today, ear.hearing)
+    if said is None or said.end != len(tokens):
+        return None
+    days = tuple(first.isoformat() for first, _ in said.readings)
+    one = all(first == last for first, last in said.readings)
+    return SaidAmount(days, fault="" if one else "one day of it")
+
+
+READERS: dict[str, Callable[[Sequence[Token], Ear], SaidAmount | None]] = {
+    "count": _count,
+    "mass": _mass,
+    "money": _money,
+    "cash": _cash,
+    "minutes": _minutes,
+    "day": _day,
+    "km": _count,
+}
+
+
+@lru_cache(maxsize=8192)
+def amount(sort: str, text: str, ear: Ear) -> SaidAmount | None:
+    """What a row of words is as an amount of a sort; None where it is none, or not all of it."""
+    tokens = tokens_of(text)
+    return READERS[sort](tokens, ear) if tokens else None
+
+
+def begins(word: str) -> bool:
+    """Whether an amount may begin with a word."""
+    return word[0].isdecimal() or word[0] in MARKS or word in _beginners()
+
+
+def begins_day(word: str) -> bool:
+    """Whether a day may."""
+    return begins(word) or word in _day_words()
+
+
+@cache
+def _beginners() -> frozenset[str]:
+    tongue = english()
+    words = (*tongue.ones, *tongue.tens, *tongue.large, *tongue.one, *tongue.fractions, *tongue.point, "oh", "nought")
+    return frozenset({*words, "both"})
+
+
+@cache
+def _day_words() -> frozenset[str]:
+    tongue = english()
+    first = (phrase[0] for phrase in tongue.today)
+    return frozenset({*first, *tongue.weekdays, *tongue.months, *tongue.last})
+
+
+def exact(text: str) -> Decimal:
+    """A reading as a number, without its unit."""
+    return Decimal(text.partition(" ")[0])

@@ -1,0 +1,132 @@
+"""The words of one language: what acts are called, how they are said, and which of our words another's stand for."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import cache, cached_property
+from pathlib import Path
+from typing import Literal
+
+from partway.errors import BadCatalogue, Refused
+from partway.quantities import shown
+from partway.saying.patterns import ActPattern, pattern_of
+from partway.saying.tokens import SaidWord, said_words
+
+WORDS = Path(__file__).parent / "words"
+DEFAULT = "en"
+LANGUAGE = "language"  # the setting
+LONGEST = 5  # words of a phrase of another language
+SHORTEST = 3  # letters of a word that has a plural: "dos" is none
+
+
+@dataclass(frozen=True)
+class SayLexicon:
+    """One language. `heads` begin an act, `parts` say more of the one before; `skip` are words that say nothing.
+
+    `english` are phrases of the language with what they are in the words that names and numbers are read in; `tables`
+    are closed lists of words, such as the activities, each with what it means.
+    """
+
+    language: str
+    source: str
+    heads: tuple[ActPattern, ...]
+    parts: tuple[ActPattern, ...]
+    skip: frozenset[str]
+    joins: frozenset[str]
+    english: Mapping[tuple[str, ...], tuple[str, ...]]
+    tables: Mapping[str, Mapping[tuple[str, ...], str]]
+
+    @cached_property
+    def verbs(self) -> frozenset[str]:
+        """Words with which an act begins."""
+        return frozenset(word for pattern in self.heads for word in pattern.opens)
+
+    def in_english(self, words: Sequence[SaidWord]) -> list[SaidWord]:
+        """The pieces with phrases of this language in our words, each at the place of what was said."""
+        found: list[SaidWord] = []
+        at = 0
+        while at < len(words):
+            size = self._phrase(words, at)
+            if not size:
+                found.append(words[at])
+            else:
+                start, end = words[at].start, words[at + size - 1].end
+                found += [SaidWord(text, start, end, _sort(text)) for text in self._meant(words[at : at + size])]
+            at += size or 1
+        return found
+
+    def _phrase(self, words: Sequence[SaidWord], at: int) -> int:
+        """How many pieces from here on are a phrase; the longest one."""
+        if not self.english:
+            return 0
+        sizes = range(min(LONGEST, len(words) - at), 0, -1)
+        return next((n for n in sizes if self._meant(words[at : at + n])), 0)
+
+    def _meant(self, words: Sequence[SaidWord]) -> tuple[str, ...]:
+        """What a phrase is in our words, also in its plural; nothing where it is none."""
+        *first, last = (word.text for word in words)
+        ways = (last, last.removesuffix("s"), last.removesuffix("es")) if len(last) > SHORTEST else (last,)
+        return next((self.english[found] for way in ways if (found := (*first, way)) in self.english), ())
+
+
+def _sort(text: str) -> Literal["word", "number"]:
+    return "number" if text[0].isdecimal() else "word"
+
+
+@cache
+def lexicon_named(language: str) -> SayLexicon:
+    """The lexicon of a language, by its code. Raises Refused for one that is not there."""
+    if language not in languages():
+        raise Refused(shown(language), f"a language: {', '.join(languages())}", "language")
+    path = WORDS / f"{language}.toml"
+    try:
+        return _read(tomllib.loads(path.read_text(encoding="utf-8")), language)
+    except (tomllib.TOMLDecodeError, KeyError) as error:
+        raise BadCatalogue(str(error), "a lexicon of acts", path.name) from None
+
+
+@cache
+def languages() -> tuple[str, ...]:
+    """The codes of the languages there are."""
+    return tuple(sorted(path.stem for path in WORDS.glob("*.toml")))
+
+
+def _read(rows: Mapping[str, object], language: str) -> SayLexicon:
+    english = _phrases(rows.get("english", {}))
+    words: dict[str, Sequence[str]] = {name: rows[name] for name in ("skip", "joins")}  # type: ignore[misc]
+    sets = dict(_table(rows["set"]))
+    return SayLexicon(
+        language=language,
+        source=str(rows["source"]),
+        heads=_patterns(rows["act"], sets, head=True),
+        parts=_patterns(rows["part"], sets, head=False),
+        skip=frozenset(words["skip"]),
+        joins=frozenset(words["joins"]),
+        english={said: tuple(meant.split()) for said, meant in english.items()},
+        tables={name: _phrases(said) for name, said in _table(rows["table"]).items()},
+    )
+
+
+def _table(value: object) -> Mapping[str, object]:
+    assert isinstance(value, dict)  # noqa: S101  our own file; a test reads all of it
+    return value
+
+
+def _phrases(value: object) -> dict[tuple[str, ...], str]:
+    """Phrases by the words they are made of; a value with several phrases has them in a list under its meaning."""
+    found: dict[tuple[str, ...], str] = {}
+    for meant, said in _table(value).items():
+        for phrase in said if isinstance(said, list) else [said]:
+            found[tuple(word.text for word in said_words(str(phrase)))] = meant
+    return found
+
+
+def _patterns(value: object, sets: Mapping[str, object], *, head: bool) -> tuple[ActPattern, ...]:
+    assert isinstance(value, list)  # noqa: S101
+    return tuple(
+        pattern_of(text, row["does"] if head else row["says"], sets, tuple(row.get("of", ())), row.get("with", {}))
+        for row in value
+        for text in row["say"]
+    )

@@ -1,0 +1,96 @@
+"""How an act is said, as a row of words and slots: "found [{count}] {kind}", and whether a text goes so."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+
+from partway.errors import BadCatalogue
+from partway.saying.tokens import SaidWord, said_words
+
+ELEMENT = re.compile(r"\[(?P<maybe>[^\]]+)\]|\{(?P<slot>[a-z_]+)\}|<(?P<set>[a-z_]+)>|(?P<word>[^\s\[\]{}<>]+)")
+
+Filled = tuple[tuple[str, int, int], ...]  # slot, and which words fill it
+Ends = Callable[[str, int], Iterator[int]]  # where a slot that begins at a word may end
+
+
+@dataclass(frozen=True, slots=True)
+class PatternPiece:
+    """One piece of a pattern: words of which one is said, a slot, or a row that may be left out."""
+
+    words: tuple[tuple[str, ...], ...] = ()
+    slot: str = ""
+    maybe: tuple[PatternPiece, ...] = ()
+
+
+@dataclass(frozen=True)
+class ActPattern:
+    """One way to say an act (`does`), or a part of one of the acts in `of`. `fixed` is what the words alone say."""
+
+    does: str
+    text: str
+    pieces: tuple[PatternPiece, ...]
+    of: tuple[str, ...] = ()
+    fixed: Mapping[str, str] = field(default_factory=dict)
+
+    def matches(self, words: Sequence[SaidWord], at: int, ends: Ends) -> Iterator[tuple[int, Filled]]:
+        """Where it may end if it begins at a word, and what fills its slots; longest slots first."""
+        return _matches(self.pieces, words, at, ends, ())
+
+    @property
+    def opens(self) -> frozenset[str]:
+        """The words of which one has to begin it; empty where a slot or anything may."""
+        first = self.pieces[0]
+        return frozenset(phrase[0] for phrase in first.words)
+
+
+def pattern_of(
+    text: str, does: str, sets: Mapping[str, object], of: tuple[str, ...] = (), fixed: Mapping[str, str] | None = None
+) -> ActPattern:
+    """Read one line of the lexicon. Raises BadCatalogue."""
+    return ActPattern(does, text, _pieces(text, sets), of, dict(fixed or {}))
+
+
+def _pieces(text: str, sets: Mapping[str, object]) -> tuple[PatternPiece, ...]:
+    found = []
+    for match in ELEMENT.finditer(text):
+        if match["maybe"]:
+            found.append(PatternPiece(maybe=_pieces(match["maybe"], sets)))
+        elif match["slot"]:
+            found.append(PatternPiece(slot=match["slot"]))
+        elif match["set"]:
+            found.append(PatternPiece(words=_set(match["set"], sets)))
+        else:
+            found.append(PatternPiece(words=tuple(_said(one) for one in match["word"].split("|"))))
+    return tuple(found)
+
+
+def _set(name: str, sets: Mapping[str, object]) -> tuple[tuple[str, ...], ...]:
+    said = sets.get(name)
+    if not isinstance(said, list):
+        raise BadCatalogue(f"<{name}>", f"one of {', '.join(sets)}", "lexicon of acts")
+    return tuple(sorted((_said(str(one)) for one in said), key=lambda words: -len(words)))
+
+
+def _said(phrase: str) -> tuple[str, ...]:
+    return tuple(word.text for word in said_words(phrase.replace("_", " ")))
+
+
+def _matches(
+    pieces: tuple[PatternPiece, ...], words: Sequence[SaidWord], at: int, ends: Ends, filled: Filled
+) -> Iterator[tuple[int, Filled]]:
+    if not pieces:
+        yield at, filled
+        return
+    first, rest = pieces[0], pieces[1:]
+    if first.maybe:
+        yield from _matches((*first.maybe, *rest), words, at, ends, filled)
+        yield from _matches(rest, words, at, ends, filled)
+    elif first.slot:
+        for end in ends(first.slot, at):
+            yield from _matches(rest, words, end, ends, (*filled, (first.slot, at, end)))
+    else:
+        for phrase in first.words:
+            if tuple(word.text for word in words[at : at + len(phrase)]) == phrase:
+                yield from _matches(rest, words, at + len(phrase), ends, filled)
