@@ -120,6 +120,21 @@ class RequestContext:
         """The ledger."""
         return self.app.setup.book
 
+    @property
+    def who(self) -> str:
+        """Who types: the device by its name, or who started the app."""
+        return getattr(self.request.state, "who", "") or self.setup.who
+
+    @property
+    def at_desk(self) -> bool:
+        """Whether this is a browser of the machine itself, and not a device that was given a key."""
+        return bool(getattr(self.request.state, "desk", False))
+
+    @property
+    def is_secure(self) -> bool:
+        """Whether this request came by https."""
+        return self.setup.tls_before or self.request.url.scheme == "https"
+
     def clock(self) -> dt.datetime:
         """The time by the clock of the workspace; by the app's where the workspace has no zone yet."""
         now = self.setup.clock()
@@ -144,7 +159,7 @@ class RequestContext:
         """Who types and when; `on` is when it happened, as typed, empty for now. Raises Refused."""
         happened = when(on, self.now, "on", self.typed.get(f"{ANSWER}on", "")) if on.strip() else None
         zone = self.setup.zone if zone_said(self.book) is None else ""
-        return Context(self.setup.who, self.clock, new_id, happened, self.setup.mark, exact=True, zone=zone)
+        return Context(self.who, self.clock, new_id, happened, self.setup.mark, exact=True, zone=zone)
 
     @cached_property
     def state(self) -> Hashable:

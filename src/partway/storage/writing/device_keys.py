@@ -12,7 +12,7 @@ import hashlib
 import secrets
 from dataclasses import dataclass
 
-from sqlalchemy import insert, select, update
+from sqlalchemy import ColumnElement, insert, select, update
 
 from partway.errors import Refused
 from partway.ledger.events.fields import Bad, person
@@ -96,7 +96,7 @@ def key_digest(key: str) -> str:
     return hashlib.sha256(key.encode("utf-8", "surrogatepass")).hexdigest()
 
 
-def _opens(name: str) -> tuple[object, ...]:
+def _opens(name: str) -> tuple[ColumnElement[bool], ColumnElement[bool]]:
     return COLUMNS.name == name, COLUMNS.ended == ""
 
 
