@@ -72,6 +72,7 @@ class AppState:
     saving: threading.Lock = field(default_factory=threading.Lock)
     jobs: Jobs = field(default_factory=Jobs)
     notes: OrderedDict[str, Note] = field(default_factory=OrderedDict)
+    fresh_keys: dict[str, str] = field(default_factory=dict)  # by device: the address with its key, until it was used
     durable: Durable = field(init=False)
 
     _noting: threading.Lock = field(default_factory=threading.Lock)

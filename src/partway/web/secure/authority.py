@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import datetime as dt
 from dataclasses import dataclass
+from ipaddress import IPv4Network, IPv6Network
 from pathlib import Path
 
 from cryptography import x509
@@ -20,7 +21,7 @@ from partway.errors import Refused
 from partway.storage.exchange.atomic_files import new_folder, private
 from partway.storage.refusals import BadLedger, in_words
 from partway.web.secure.files import AUTHORITY, AUTHORITY_KEY, FOLDER, read_private
-from partway.web.secure.names import LOCAL_NETWORKS, Names
+from partway.web.secure.names import Names, is_permitted, networks_of
 
 DAYS = 3650  # ten years: a phone is told of it once (our own choice)
 EARLIER = dt.timedelta(days=1)  # valid from a day ago: a phone's clock may be behind
@@ -35,9 +36,19 @@ class Authority:
 
     def permits(self, host: str) -> bool:
         """Whether it may vouch for a host by this name (RFC 5280: a name permits itself and what ends with it)."""
-        limits = self.certificate.extensions.get_extension_for_class(x509.NameConstraints).value
-        names = [one.value for one in limits.permitted_subtrees or () if isinstance(one, x509.DNSName)]
+        names = [one.value for one in self._permitted if isinstance(one, x509.DNSName)]
         return any(host == name or host.endswith(f".{name}") for name in names)
+
+    def permits_address(self, address: str) -> bool:
+        """Whether it may vouch for an address."""
+        known = (one.value for one in self._permitted if isinstance(one, x509.IPAddress))
+        networks = tuple(one for one in known if isinstance(one, (IPv4Network, IPv6Network)))
+        return is_permitted(address, networks)
+
+    @property
+    def _permitted(self) -> list[x509.GeneralName]:
+        limits = self.certificate.extensions.get_extension_for_class(x509.NameConstraints).value
+        return list(limits.permitted_subtrees or ())
 
 
 def authority_in(folder: Path, names: Names, now: dt.datetime) -> Authority:
@@ -47,6 +58,8 @@ def authority_in(folder: Path, names: Names, now: dt.datetime) -> Authority:
     """
     place = folder / FOLDER
     if not place.exists():
+        with in_words(str(folder)):
+            folder.mkdir(mode=0o700, parents=True, exist_ok=True)
         try:
             _write(place, _made(names, now))
         except BadLedger:
@@ -81,7 +94,7 @@ def _made(names: Names, now: dt.datetime) -> Authority:
 
 def _limits(names: Names) -> x509.NameConstraints:
     hosts = [x509.DNSName(host) for host in names.hosts]
-    return x509.NameConstraints([*hosts, *(x509.IPAddress(network) for network in LOCAL_NETWORKS)], None)
+    return x509.NameConstraints([*hosts, *(x509.IPAddress(network) for network in networks_of(names.addresses))], None)
 
 
 def _signs_certificates() -> x509.KeyUsage:

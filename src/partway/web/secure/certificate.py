@@ -12,6 +12,7 @@ from cryptography.hazmat.primitives import hashes, serialization
 from cryptography.hazmat.primitives.asymmetric import ec
 from cryptography.x509.oid import ExtendedKeyUsageOID, NameOID
 
+from partway.errors import Refused
 from partway.storage.refusals import in_words
 from partway.web.secure.authority import EARLIER, Authority
 from partway.web.secure.files import FOLDER, SERVER, read_private, write_private
@@ -51,8 +52,10 @@ def names_in(certificate: x509.Certificate) -> Names:
 
 def _vouched(authority: Authority, names: Names) -> Names:
     """The names that the authority may vouch for: a machine that was renamed since keeps its address."""
-    for address in names.addresses:
-        only_local(address)
+    for address in map(only_local, names.addresses):
+        if not authority.permits_address(address):
+            move = f"one of the addresses the authority was made for; for a new one move the folder {FOLDER} away"
+            raise Refused(address, move, "https")
     return Names(tuple(host for host in names.hosts if authority.permits(host)), names.addresses)
 
 

@@ -18,13 +18,12 @@ OPEN_FILES = "/static/"
 @dataclass(frozen=True, slots=True)
 class Caller:
     """Who asks: `who` as events name them (empty: whoever started the app), and the key to remember if the address
-    shows it. `desk` is the machine's own browser, `stranger` one without a key who asks for what is open to all.
+    shows it. `desk` is the machine's own browser.
     """
 
     who: str
     shown: str = ""
     desk: bool = False
-    stranger: bool = False
 
 
 class Turned(Exception):

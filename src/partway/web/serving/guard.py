@@ -47,7 +47,7 @@ class Guard:
         if caller.shown:
             await let_in(scope, send, caller.shown, secure=self._is_secure(scope))
             return
-        scope.setdefault("state", {}).update(who=caller.who, desk=caller.desk, open=caller.stranger)
+        scope.setdefault("state", {}).update(who=caller.who, desk=caller.desk)
         await self.app(scope, _Counted(receive).receive, with_headers(send))
 
     def _check_host(self, headers: Headers) -> None:
@@ -68,7 +68,7 @@ class Guard:
             if caller is not None:
                 return caller
         if is_open(scope["method"], scope["path"]):
-            return Caller("", stranger=True)
+            return Caller("")  # a stranger, who gets what is the same for all
         raise away
 
     async def _holder(self, key: str, shown: str, scope: Scope) -> Caller | None:
