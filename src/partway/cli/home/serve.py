@@ -66,7 +66,7 @@ def serve_command(
 
     _check(phone, device, plain, certificate, key, behind)
     source = None if plain or not phone else _source(data_folder(workspace), certificate, key)
-    proxied = _proxied(behind) if behind else ""
+    proxied = "" if behind is None else _proxied(behind)
     with ExitStack() as stack:
         kind = _socket_kind(source)
         sock = stack.enter_context(listening("0.0.0.0" if phone else "127.0.0.1", port, kind))  # noqa: S104 (asked for)
@@ -93,9 +93,9 @@ def _check(
         "--phone with it" if behind is None else "--behind alone: the proxy ends https, and each device has a key"
     )
     for name, given in (("--for", device), ("--plain", plain), ("--certificate", certificate), ("--key", key)):
-        if given and (not phone or behind):
-            raise Refused(f"{name} without --phone" if not behind else f"{name} with --behind", together, name)
-    if phone and behind:
+        if given and (not phone or behind is not None):
+            raise Refused(f"{name} without --phone" if behind is None else f"{name} with --behind", together, name)
+    if phone and behind is not None:
         raise Refused("--phone with --behind", together, "--behind")
     if bool(certificate) != bool(key):
         raise Refused("one of --certificate and --key", "both, or neither", "--certificate")
