@@ -35,7 +35,7 @@ from partway.storage.workspace import FILE, open_workspace
 from partway.storage.writing import device_keys as keys
 from partway.web.app import create_app
 from partway.web.secure.authority import authority_in
-from partway.web.secure.names import Names
+from partway.web.secure.names import HostNames
 from partway.web.serving.door import AGAIN, Door
 from partway.web.serving.setup import Setup
 from partway.web.serving.tries import EACH, FREE, PLACES_MOST, Tries
@@ -290,7 +290,7 @@ def asked(app: FastAPI) -> Iterator[tuple[str, str]]:
 
 
 def test_without_a_key_nothing_answers_but_what_is_meant_to(tmp_path: Path) -> None:
-    known = authority_in(tmp_path, Names(("localhost",), ("127.0.0.1",)), NOW).certificate
+    known = authority_in(tmp_path, HostNames(("localhost",), ("127.0.0.1",)), NOW).certificate
     with locked(tmp_path / "ledger", known.public_bytes(Encoding.DER)) as there:
         every = sorted(set(asked(there.app)))
         assert len({path for _, path in every}) > 150

@@ -26,11 +26,11 @@ from partway.web.secure.authority import DAYS, Authority, authority_in, fingerpr
 from partway.web.secure.brought import names_brought
 from partway.web.secure.certificate import AHEAD, server_file
 from partway.web.secure.files import AUTHORITY, AUTHORITY_KEY, FOLDER, SERVER
-from partway.web.secure.names import Names, own_names
+from partway.web.secure.names import HostNames, own_names
 from partway.web.secure.tls import new_context
 
 NOW = dt.datetime(2026, 11, 30, 12, 0, tzinfo=dt.UTC)
-NAMES = Names(("localhost", "bench.local"), ("127.0.0.1", "::1", "192.168.1.20"))
+NAMES = HostNames(("localhost", "bench.local"), ("127.0.0.1", "::1", "192.168.1.20"))
 DAY = dt.timedelta(days=1)
 PEM = serialization.Encoding.PEM
 
@@ -39,7 +39,7 @@ def now() -> dt.datetime:
     return dt.datetime.now(dt.UTC)
 
 
-def signed(authority: Authority, folder: Path, names: Names) -> Path:
+def signed(authority: Authority, folder: Path, names: HostNames) -> Path:
     """A certificate for any names at all, as somebody would make it who stole the authority's key."""
     key = ec.generate_private_key(ec.SECP256R1())
     said = [*map(x509.DNSName, names.hosts), *(x509.IPAddress(ipaddress.ip_address(one)) for one in names.addresses)]
@@ -104,7 +104,7 @@ def test_what_is_served_is_believed_by_every_name_it_has(name: str, tmp_path: Pa
 def test_the_authority_may_vouch_within_its_limits(name: str, tmp_path: Path) -> None:
     """Without this the next test would hold of an authority that may vouch for nothing."""
     made = authority_in(tmp_path, NAMES, now())
-    one = Names((name,), ()) if "local" in name else Names((), (name,))
+    one = HostNames((name,), ()) if "local" in name else HostNames((), (name,))
     assert believed(signed(made, tmp_path, one), tmp_path / FOLDER / AUTHORITY, name) == BOTH
 
 
@@ -118,7 +118,7 @@ def test_the_authority_may_vouch_within_its_limits(name: str, tmp_path: Path) ->
 def test_with_a_stolen_key_nothing_outside_its_limits_is_believed(name: str, tmp_path: Path) -> None:
     """RFC 5280, 4.2.1.10. Numbers of 203.0.113.0/24 and 2001:db8::/32 are for documents (RFC 5737, RFC 3849)."""
     made = authority_in(tmp_path, NAMES, now())
-    one = Names((), (name,)) if name[0].isdigit() else Names((name,), ())
+    one = HostNames((), (name,)) if name[0].isdigit() else HostNames((name,), ())
     assert believed(signed(made, tmp_path, one), tmp_path / FOLDER / AUTHORITY, name) == NEITHER
 
 
@@ -230,7 +230,7 @@ def test_a_certificate_is_kept_until_it_is_about_to_end(tmp_path: Path) -> None:
 def test_another_address_gets_a_certificate_of_its_own(tmp_path: Path) -> None:
     known = authority_in(tmp_path, NAMES, NOW)
     server_file(tmp_path, known, NAMES, NOW)
-    moved = Names(NAMES.hosts, ("127.0.0.1", "::1", "192.168.1.31"))
+    moved = HostNames(NAMES.hosts, ("127.0.0.1", "::1", "192.168.1.31"))
     file, anew = server_file(tmp_path, known, moved, NOW)
     said = x509.load_pem_x509_certificate(file.read_bytes()).extensions
     addresses = said.get_extension_for_class(x509.SubjectAlternativeName).value.get_values_for_type(x509.IPAddress)
@@ -297,7 +297,7 @@ def test_an_authority_is_never_replaced_unasked(tmp_path: Path) -> None:
 
 def test_a_machine_that_was_renamed_keeps_its_addresses(tmp_path: Path) -> None:
     known = authority_in(tmp_path, NAMES, now())
-    renamed = Names(("localhost", "shed.local"), NAMES.addresses)
+    renamed = HostNames(("localhost", "shed.local"), NAMES.addresses)
     file, _ = server_file(tmp_path, known, renamed, now())
     assert believed(file, tmp_path / FOLDER / AUTHORITY, "192.168.1.20") == BOTH
     assert believed(file, tmp_path / FOLDER / AUTHORITY, "shed.local") == NEITHER
@@ -306,20 +306,20 @@ def test_a_machine_that_was_renamed_keeps_its_addresses(tmp_path: Path) -> None:
 def test_an_address_of_the_internet_is_refused(tmp_path: Path) -> None:
     known = authority_in(tmp_path, NAMES, NOW)
     with pytest.raises(Refused, match="whole internet"):
-        server_file(tmp_path, known, Names(("localhost",), ("8.8.8.8",)), NOW)
+        server_file(tmp_path, known, HostNames(("localhost",), ("8.8.8.8",)), NOW)
     assert not (tmp_path / FOLDER / SERVER).exists()
 
 
 def test_an_authority_for_a_provider_address_vouches_for_that_one_alone(tmp_path: Path) -> None:
     """100.64.0.0/10 is a provider's own (RFC 6598): of no use on the internet, and shared by its customers."""
-    names = Names(("localhost",), ("127.0.0.1", "100.64.3.4"))
+    names = HostNames(("localhost",), ("127.0.0.1", "100.64.3.4"))
     known = authority_in(tmp_path, names, now())
     file, _ = server_file(tmp_path, known, names, now())
     assert believed(file, tmp_path / FOLDER / AUTHORITY, "100.64.3.4") == BOTH
-    beside = signed(known, tmp_path, Names((), ("100.64.3.5",)))
+    beside = signed(known, tmp_path, HostNames((), ("100.64.3.5",)))
     assert believed(beside, tmp_path / FOLDER / AUTHORITY, "100.64.3.5") == NEITHER
     with pytest.raises(Refused, match="was made for"):
-        server_file(tmp_path, known, Names(("localhost",), ("100.64.3.5",)), now())
+        server_file(tmp_path, known, HostNames(("localhost",), ("100.64.3.5",)), now())
 
 
 @pytest.mark.parametrize("host", ["dev", "box.dev", "com", "DEV", "a_b", "", "localhost"])
@@ -361,7 +361,7 @@ def test_http_on_the_port_of_https_does_no_harm(tmp_path: Path, monkeypatch: pyt
         until(lambda: app.get("/trust").status == 200)
 
 
-def brought(folder: Path, names: Names) -> tuple[Path, Path]:
+def brought(folder: Path, names: HostNames) -> tuple[Path, Path]:
     """A certificate and a key in two files, as somebody else's tools leave them."""
     both = signed(authority_in(folder / "signer", NAMES, NOW), folder, names)
     certificate, key = folder / "mine.crt", folder / "mine.key"
@@ -374,14 +374,14 @@ def brought(folder: Path, names: Names) -> tuple[Path, Path]:
 
 
 def test_a_certificate_that_was_brought_is_served_by_its_names(tmp_path: Path) -> None:
-    certificate, key = brought(tmp_path, Names(("Bench.example", "*.example"), ("203.0.113.7",)))
+    certificate, key = brought(tmp_path, HostNames(("Bench.example", "*.example"), ("203.0.113.7",)))
     names = names_brought(certificate, key, now())
     assert names.in_address_bar == ("bench.example", "203.0.113.7")
 
 
 @pytest.mark.parametrize("wrong", ["key", "no key", "no certificate", "ended", "to come", "wildcard", "open", "none"])
 def test_what_cannot_be_served_is_refused(wrong: str, tmp_path: Path) -> None:
-    certificate, key = brought(tmp_path, Names(("*.example",) if wrong == "wildcard" else ("bench.example",), ()))
+    certificate, key = brought(tmp_path, HostNames(("*.example",) if wrong == "wildcard" else ("bench.example",), ()))
     at = now() + {"ended": 9 * DAY, "to come": -9 * DAY}.get(wrong, dt.timedelta())
     if wrong == "key":
         other = ec.generate_private_key(ec.SECP256R1())

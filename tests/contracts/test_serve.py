@@ -23,7 +23,7 @@ from warm import commands
 from partway.errors import Refused
 from partway.web.secure.authority import authority_in
 from partway.web.secure.certificate import server_file
-from partway.web.secure.names import Names, own_address
+from partway.web.secure.names import HostNames, own_address
 
 
 def free_port() -> int:
@@ -143,7 +143,7 @@ def test_plain_http_says_what_it_cannot_do(tmp_path: Path) -> None:
 
 def test_a_certificate_of_ones_own_is_served(tmp_path: Path) -> None:
     folder = tmp_path / "other"
-    names = Names(("localhost",), ("127.0.0.1",))
+    names = HostNames(("localhost",), ("127.0.0.1",))
     now = dt.datetime.now(dt.UTC)
     both, _ = server_file(folder, authority_in(folder, names, now), names, now)
     with served(tmp_path, "--phone", "--certificate", str(both), "--key", str(both)) as (process, port):
@@ -175,7 +175,7 @@ def test_behind_a_proxy_every_device_needs_a_key_and_the_proxy_says_who_asks(tmp
 def test_without_a_proxy_nobody_says_for_another_who_asks(tmp_path: Path) -> None:
     """Else a guesser would come from a new address each time."""
     folder = tmp_path / "other"
-    names = Names(("localhost",), ("127.0.0.1",))
+    names = HostNames(("localhost",), ("127.0.0.1",))
     now = dt.datetime.now(dt.UTC)
     both, _ = server_file(folder, authority_in(folder, names, now), names, now)
     with served(tmp_path, "--phone", "--certificate", str(both), "--key", str(both)) as (process, port):

@@ -10,7 +10,7 @@ import click
 
 if TYPE_CHECKING:
     from partway.storage.writing.device_keys import DeviceKey
-    from partway.web.secure.sources import Source
+    from partway.web.secure.sources import CertificateSource
     from partway.web.secure.tls import Tls
     from partway.web.serving.setup import Setup
 
@@ -18,7 +18,7 @@ FIRST = "phone"  # what the first device is called, where no other name is given
 PLAIN = "Not encrypted: no work without signal, no camera, and others on the network can read along."
 
 
-def begin(setup: Setup, source: Source | None, port: int, proxied: str, *, phone: bool) -> Tls | None:
+def begin(setup: Setup, source: CertificateSource | None, port: int, proxied: str, *, phone: bool) -> Tls | None:
     """Put into the setup how the app is reached; with a certificate, what serves it. Raises Refused."""
     from partway.web.secure.names import own_address
     from partway.web.serving.door import Door

@@ -13,7 +13,7 @@ from partway.cli.common import workspace_option
 from partway.errors import Refused
 
 if TYPE_CHECKING:
-    from partway.web.secure.sources import Source
+    from partway.web.secure.sources import CertificateSource
 
 PORT = 8737
 
@@ -103,7 +103,7 @@ def _check(
         raise Refused("--plain with --certificate", "one of them", "--plain")
 
 
-def _source(folder: Path, certificate: Path | None, key: Path | None) -> Source:
+def _source(folder: Path, certificate: Path | None, key: Path | None) -> CertificateSource:
     """Where the certificate comes from; what can be refused is refused before a ledger is made."""
     from partway.actions.recording.zones import now_of
     from partway.web.secure.names import only_local, own_address
@@ -117,7 +117,7 @@ def _source(folder: Path, certificate: Path | None, key: Path | None) -> Source:
     return OwnAuthority(folder)
 
 
-def _socket_kind(source: Source | None) -> type:
+def _socket_kind(source: CertificateSource | None) -> type:
     import socket
 
     if source is None:

@@ -21,7 +21,7 @@ from partway.errors import Refused
 from partway.storage.exchange.atomic_files import new_folder, private
 from partway.storage.refusals import BadLedger, in_words
 from partway.web.secure.files import AUTHORITY, AUTHORITY_KEY, FOLDER, read_private
-from partway.web.secure.names import Names, is_permitted, networks_of
+from partway.web.secure.names import HostNames, is_permitted, networks_of
 
 DAYS = 3650  # ten years: a phone is told of it once (our own choice)
 EARLIER = dt.timedelta(days=1)  # valid from a day ago: a phone's clock may be behind
@@ -51,7 +51,7 @@ class Authority:
         return list(limits.permitted_subtrees or ())
 
 
-def authority_in(folder: Path, names: Names, now: dt.datetime) -> Authority:
+def authority_in(folder: Path, names: HostNames, now: dt.datetime) -> Authority:
     """The authority kept beside a workspace in `folder`, made for these names where there is none.
 
     Raises Refused for one that cannot be used: it is never replaced unasked, as every phone would have to be told.
@@ -73,7 +73,7 @@ def fingerprint_of(certificate: x509.Certificate) -> str:
     return certificate.fingerprint(hashes.SHA256()).hex(":").upper()
 
 
-def _made(names: Names, now: dt.datetime) -> Authority:
+def _made(names: HostNames, now: dt.datetime) -> Authority:
     key = ec.generate_private_key(ec.SECP256R1())
     called = x509.Name([x509.NameAttribute(NameOID.COMMON_NAME, f"partway on {names.hosts[-1]}, {now:%Y-%m-%d}"[:64])])
     public = key.public_key()
@@ -92,7 +92,7 @@ def _made(names: Names, now: dt.datetime) -> Authority:
     return Authority(key, builder.sign(key, hashes.SHA256()))
 
 
-def _limits(names: Names) -> x509.NameConstraints:
+def _limits(names: HostNames) -> x509.NameConstraints:
     hosts = [x509.DNSName(host) for host in names.hosts]
     return x509.NameConstraints([*hosts, *(x509.IPAddress(network) for network in networks_of(names.addresses))], None)
 

@@ -12,10 +12,10 @@ from partway.errors import Refused
 from partway.storage.refusals import in_words
 from partway.web.secure.certificate import names_in
 from partway.web.secure.files import read_private
-from partway.web.secure.names import Names
+from partway.web.secure.names import HostNames
 
 
-def names_brought(certificate: Path, key: Path, now: dt.datetime) -> Names:
+def names_brought(certificate: Path, key: Path, now: dt.datetime) -> HostNames:
     """What a certificate names, once it is sure that it can be served with this key. Raises Refused."""
     with in_words(str(certificate)):
         public = certificate.read_bytes()
@@ -33,7 +33,7 @@ def names_brought(certificate: Path, key: Path, now: dt.datetime) -> Names:
         raise Refused(str(key), f"the key of {certificate}", "key")
     _check_time(certificate, known, now)
     said = names_in(known)
-    names = Names(tuple(host.lower() for host in said.hosts if "*" not in host), said.addresses)
+    names = HostNames(tuple(host.lower() for host in said.hosts if "*" not in host), said.addresses)
     if not names.in_address_bar:
         raise Refused(str(certificate), "a certificate that names a host or an address in full", "certificate")
     return names

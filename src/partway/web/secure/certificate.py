@@ -16,7 +16,7 @@ from partway.errors import Refused
 from partway.storage.refusals import in_words
 from partway.web.secure.authority import EARLIER, Authority
 from partway.web.secure.files import FOLDER, SERVER, read_private, write_private
-from partway.web.secure.names import Names, only_local
+from partway.web.secure.names import HostNames, only_local
 
 DAYS = (
     397  # browsers take at most 398 of public authorities (CA/Browser Forum, Baseline Requirements 6.3.2; from memory)
@@ -24,7 +24,7 @@ DAYS = (
 AHEAD = dt.timedelta(days=30)  # made anew that long before its end (common practice, no source)
 
 
-def server_file(folder: Path, authority: Authority, names: Names, now: dt.datetime) -> tuple[Path, bool]:
+def server_file(folder: Path, authority: Authority, names: HostNames, now: dt.datetime) -> tuple[Path, bool]:
     """The file with certificate and key for these names, and whether it was made anew just now.
 
     It is, where there is none yet, it does not name them, it is about to end, or another authority signed it.
@@ -40,26 +40,26 @@ def server_file(folder: Path, authority: Authority, names: Names, now: dt.dateti
     return file, True
 
 
-def names_in(certificate: x509.Certificate) -> Names:
+def names_in(certificate: x509.Certificate) -> HostNames:
     """The hosts and addresses that a certificate names (RFC 5280, 4.2.1.6); none where it names none."""
     try:
         said = certificate.extensions.get_extension_for_class(x509.SubjectAlternativeName).value
     except x509.ExtensionNotFound:
-        return Names((), ())
+        return HostNames((), ())
     hosts = tuple(said.get_values_for_type(x509.DNSName))
-    return Names(hosts, tuple(str(address) for address in said.get_values_for_type(x509.IPAddress)))
+    return HostNames(hosts, tuple(str(address) for address in said.get_values_for_type(x509.IPAddress)))
 
 
-def _vouched(authority: Authority, names: Names) -> Names:
+def _vouched(authority: Authority, names: HostNames) -> HostNames:
     """The names that the authority may vouch for: a machine that was renamed since keeps its address."""
     for address in map(only_local, names.addresses):
         if not authority.permits_address(address):
             move = f"one of the addresses the authority was made for; for a new one move the folder {FOLDER} away"
             raise Refused(address, move, "https")
-    return Names(tuple(host for host in names.hosts if authority.permits(host)), names.addresses)
+    return HostNames(tuple(host for host in names.hosts if authority.permits(host)), names.addresses)
 
 
-def _still_good(there: bytes, authority: Authority, names: Names, now: dt.datetime) -> bool:
+def _still_good(there: bytes, authority: Authority, names: HostNames, now: dt.datetime) -> bool:
     try:
         certificate = x509.load_pem_x509_certificate(there)
         key = serialization.load_pem_private_key(there, None)
@@ -70,7 +70,7 @@ def _still_good(there: bytes, authority: Authority, names: Names, now: dt.dateti
     return lasts and names_in(certificate) == names and key.public_key() == certificate.public_key()
 
 
-def _made(authority: Authority, names: Names, now: dt.datetime) -> bytes:
+def _made(authority: Authority, names: HostNames, now: dt.datetime) -> bytes:
     key = ec.generate_private_key(ec.SECP256R1())
     signer = authority.certificate
     addresses = [x509.IPAddress(ipaddress.ip_address(text)) for text in names.addresses]

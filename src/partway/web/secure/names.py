@@ -25,7 +25,7 @@ LABEL = re.compile(r"[a-z0-9]([a-z0-9-]{0,61}[a-z0-9])?")  # of a host's name (R
 
 
 @dataclass(frozen=True, slots=True)
-class Names:
+class HostNames:
     """What a certificate names: hosts by name, and by address."""
 
     hosts: tuple[str, ...]
@@ -47,14 +47,14 @@ def own_address() -> str:
         return str(probe.getsockname()[0])
 
 
-def own_names(address: str) -> Names:
+def own_names(address: str) -> HostNames:
     """What a phone may call this machine: its address, and its name as the network itself resolves it (RFC 6762).
 
     Never its name alone: an authority that may vouch for "dev" may vouch for all that ends with ".dev".
     """
     label = socket.gethostname().partition(".")[0].lower()
     named = (f"{label}.local",) if LABEL.fullmatch(label) else ()
-    return Names(("localhost", *named), tuple(dict.fromkeys((*HERE_ADDRESSES, address))))
+    return HostNames(("localhost", *named), tuple(dict.fromkeys((*HERE_ADDRESSES, address))))
 
 
 def networks_of(addresses: tuple[str, ...]) -> tuple[Network, ...]:

@@ -12,7 +12,7 @@ from cryptography.hazmat.primitives import serialization
 from partway.web.secure.authority import authority_in
 from partway.web.secure.brought import names_brought
 from partway.web.secure.certificate import server_file
-from partway.web.secure.names import Names, only_local, own_address, own_names
+from partway.web.secure.names import HostNames, only_local, own_address, own_names
 
 
 @dataclass(frozen=True)
@@ -21,11 +21,11 @@ class Shown:
 
     certificate: Path
     key: Path | None
-    names: Names
+    names: HostNames
     best: str
 
 
-class Source(Protocol):
+class CertificateSource(Protocol):
     """What is asked at the start, and again every hour. Raises Refused."""
 
     def current(self, now: dt.datetime) -> Shown:

@@ -9,7 +9,7 @@ import ssl
 from dataclasses import dataclass, field
 
 from partway.errors import Refused
-from partway.web.secure.sources import Shown, Source
+from partway.web.secure.sources import CertificateSource, Shown
 from partway.web.serving.setup import HERE, Setup
 
 EACH = 3600  # seconds
@@ -29,7 +29,7 @@ class Tls:
     """The certificate of a running app. What changes with it, the names and the address, is told to `setup`."""
 
     setup: Setup
-    source: Source
+    source: CertificateSource
     port: int
     context: ssl.SSLContext = field(default_factory=new_context)
     _loaded: str = ""
