@@ -360,3 +360,36 @@ def test_the_command(tmp_path: Path) -> None:
         assert (status, out) == (2, "") and "got" in err, words
     assert run("end", "phone of Ann")[0] == 0
     assert run()[1].startswith("phone of Ann: ended ")
+
+
+HOSTILE = "'\"><script>alert(1)</script>\u202ekg\u202c {{ 7 * 7 }}"
+
+
+def test_the_forms_of_devices_take_nothing_hostile_and_nothing_twice(tmp_path: Path) -> None:
+    """What tests/contracts/test_every_form.py asks of forms that are there without a phone."""
+    with locked(tmp_path) as there:
+        desk = there.browser("desk-key")
+
+        def form(action: str) -> FormSeen:
+            return next(form for form in forms_on(desk.get("/devices").text) if form.action == action)
+
+        for wrong in (HOSTILE, "", "9" * 200_000, "a\x00b"):
+            answer = sent(desk, form("/devices"), device=wrong)
+            assert answer.status_code in (413, 422)
+            assert "<script>alert" not in answer.text and "49" not in re.sub(r"[\w-]{20,}", "", answer.text)
+        assert keys.device_keys(there.book) == ()
+        once = form("/devices")
+        assert sent(desk, once, device="phone").status_code == 200
+        assert "saved already" in sent(desk, once, device="phone").text
+        assert sent(desk, form("/devices"), device="phone").status_code == 422  # the name is taken
+        assert desk.post("/devices", data={"device": "other"}).status_code == 409  # no token
+        assert [key.name for key in keys.device_keys(there.book)] == ["phone"]
+        assert desk.post("/devices/end", data={"device": "phone"}).status_code == 409
+        ending = form("/devices/end")
+        assert sent(desk, ending, device="nobody").status_code == 422
+        assert sent(desk, form("/devices/end")).status_code == 200
+        assert sent(desk, ending).status_code in (200, 422)
+        assert [key.ended for key in keys.device_keys(there.book)] == [NOW]
+        with there.book.reading() as connection:
+            kept = connection.exec_driver_sql("SELECT answer FROM answered").scalars().all()
+        assert kept and not any("key=" in answer for answer in kept)
