@@ -10,8 +10,9 @@ from pathlib import Path
 from partway.errors import Refused
 from partway.storage.exchange.atomic_files import beside, private, to_disk
 from partway.storage.refusals import in_words
+from partway.storage.workspace import HTTPS
 
-FOLDER = "https"
+FOLDER = HTTPS
 AUTHORITY_KEY = "authority.key"
 AUTHORITY = "authority.crt"
 SERVER = "server.pem"  # the certificate with its key and the authority's certificate: one file, replaced as one
