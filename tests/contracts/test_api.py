@@ -127,7 +127,20 @@ def _body_of(document: dict[str, Any], path: str) -> dict[str, Any]:
     return found
 
 
-FILES = {"serve", "doctor", "export", "import", "merge", "backup", "restore", "rebuild", "check", "completion", "demo"}
+FILES = {
+    "serve",
+    "device",
+    "doctor",
+    "export",
+    "import",
+    "merge",
+    "backup",
+    "restore",
+    "rebuild",
+    "check",
+    "completion",
+    "demo",
+}
 OTHERWISE = {"haul": "haul/start", "export-scenario": "scenario", "schema": "schema/{what}"}
 
 

@@ -141,6 +141,15 @@ def test_rows_that_refer_to_events_that_are_gone(shell: Shell, folder: Path) -> 
     assert any("refer to events that are not there" in finding["what"] for finding in by_check["file"])
 
 
+def test_others_may_read_a_key_of_https(shell: Shell, folder: Path) -> None:
+    (folder / "https").mkdir()
+    (folder / "https" / "authority.key").touch(0o600)
+    assert found(shell) == {}
+    (folder / "https" / "authority.key").chmod(0o640)
+    finding = only(shell, "permissions")
+    assert finding["todo"] == f"chmod 600 {folder / 'https' / 'authority.key'}"
+
+
 @pytest.mark.parametrize(("mode", "what"), [(0o644, "read"), (0o660, "read and change")])
 def test_others_may_read_the_ledger(mode: int, what: str, shell: Shell, folder: Path) -> None:
     (folder / FILE).chmod(mode)

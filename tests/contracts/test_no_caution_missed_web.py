@@ -59,7 +59,8 @@ OTHERS = {
     "/books": "what is over and done", "/books/flows": "what is over and done", "/books/money": "money alone",
     "/books/ledger": "what is over and done", "/books/ledger/{event_id}": "what is over and done",
     "/books/conflicts": "what two devices said; each leads to the find or bin, which has its cautions",
-    "/books/export": "files", "/books/export/{form_id}": "a file", "/settings": "settings", "/api": "a document",
+    "/books/export": "files", "/books/export/{form_id}": "a file", "/settings": "settings",
+    "/devices": "who has a key", "/trust": "how a phone trusts", "/trust/authority.crt": "a file", "/api": "a document",
 }  # fmt: skip
 
 

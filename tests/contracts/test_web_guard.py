@@ -15,7 +15,8 @@ from fastapi.testclient import TestClient
 from starlette.types import Message
 
 from partway.web.serving import guard
-from partway.web.serving.guard import POLICY, Guard
+from partway.web.serving.guard import Guard
+from partway.web.serving.headers import POLICY
 from partway.web.serving.setup import HERE, Setup
 
 

@@ -28,7 +28,7 @@ LOOKS: dict[str, tuple[str, Literal["light", "dark"], int]] = {
 }
 # Two frames: what a new size or scheme moves is where it belongs.
 DRAWN = "() => new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)))"
-NOT_PAGES = re.compile(r"/(api/.+|static/.*|books/export/.+)")
+NOT_PAGES = re.compile(r"/(api/.+|static/.*|books/export/.+|trust/.+)")
 
 
 def routes_of() -> list[APIRoute]:

@@ -21,6 +21,7 @@ from partway.storage.store import SqlBook
 from partway.storage.tables.upgrade import form
 
 FILE = "ledger.sqlite"
+HTTPS = "https"  # the folder beside a ledger for the keys and certificates of `serve --phone`
 VARIABLE = "PARTWAY_WORKSPACE"
 SERVER = "postgresql+psycopg"
 INDEX_BYTES = 32_768  # that SQLite keeps beside an open ledger at least (sqlite.org, "WAL-Index File Format")

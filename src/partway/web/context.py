@@ -72,6 +72,7 @@ class AppState:
     saving: threading.Lock = field(default_factory=threading.Lock)
     jobs: Jobs = field(default_factory=Jobs)
     notes: OrderedDict[str, Note] = field(default_factory=OrderedDict)
+    fresh_keys: dict[str, str] = field(default_factory=dict)  # by device: the address with its key, until it was used
     durable: Durable = field(init=False)
 
     _noting: threading.Lock = field(default_factory=threading.Lock)
@@ -120,6 +121,21 @@ class RequestContext:
         """The ledger."""
         return self.app.setup.book
 
+    @property
+    def who(self) -> str:
+        """Who types: the device by its name, or who started the app."""
+        return getattr(self.request.state, "who", "") or self.setup.who
+
+    @property
+    def at_desk(self) -> bool:
+        """Whether this is a browser of the machine itself, and not a device that was given a key."""
+        return bool(getattr(self.request.state, "desk", False))
+
+    @property
+    def is_secure(self) -> bool:
+        """Whether this request came by https."""
+        return self.setup.tls_before or self.request.url.scheme == "https"
+
     def clock(self) -> dt.datetime:
         """The time by the clock of the workspace; by the app's where the workspace has no zone yet."""
         now = self.setup.clock()
@@ -144,7 +160,7 @@ class RequestContext:
         """Who types and when; `on` is when it happened, as typed, empty for now. Raises Refused."""
         happened = when(on, self.now, "on", self.typed.get(f"{ANSWER}on", "")) if on.strip() else None
         zone = self.setup.zone if zone_said(self.book) is None else ""
-        return Context(self.setup.who, self.clock, new_id, happened, self.setup.mark, exact=True, zone=zone)
+        return Context(self.who, self.clock, new_id, happened, self.setup.mark, exact=True, zone=zone)
 
     @cached_property
     def state(self) -> Hashable:

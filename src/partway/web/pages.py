@@ -119,5 +119,5 @@ def render(ctx: RequestContext, page: Page, status: int = 200, *, bare: bool = F
     if left:
         response.delete_cookie(NOTE)
     if SESSION not in ctx.request.cookies:
-        response.set_cookie(SESSION, ctx.session, httponly=True, samesite="strict")
+        response.set_cookie(SESSION, ctx.session, httponly=True, samesite="strict", secure=ctx.is_secure)
     return response

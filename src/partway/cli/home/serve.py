@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import secrets
+from contextlib import ExitStack
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
@@ -11,7 +13,7 @@ from partway.cli.common import workspace_option
 from partway.errors import Refused
 
 if TYPE_CHECKING:
-    from partway.web.serving.setup import Setup
+    from partway.web.secure.sources import CertificateSource
 
 PORT = 8737
 
@@ -19,65 +21,122 @@ PORT = 8737
 @click.command("serve")
 @workspace_option
 @click.option("--port", default=PORT, show_default=True, type=click.IntRange(1, 65535), help="Port to listen on.")
-@click.option("--phone", is_flag=True, help="Also let a phone on your network in, by an address with a key in it.")
+@click.option("--phone", is_flag=True, help="Also let a phone on your network in, by https and a key of its own.")
+@click.option("--for", "device", metavar="NAME", help="With --phone: a key for one more device, by its name.")
+@click.option("--plain", is_flag=True, help="With --phone: http, not encrypted; no work without signal, no camera.")
+@click.option(
+    "--certificate", metavar="FILE", type=click.Path(path_type=Path), help="With --phone: a certificate of your own."
+)
+@click.option("--key", metavar="FILE", type=click.Path(path_type=Path), help="The private key of that certificate.")
+@click.option(
+    "--behind", metavar="ADDRESS", help="A proxy here ends https; how people reach it, such as https://bench.example."
+)
 @click.option("--who", metavar="NAME", help="Who says so; default $PARTWAY_WHO or your user name.")
-def serve_command(workspace: str | None, port: int, phone: bool, who: str | None) -> None:
+def serve_command(
+    workspace: str | None,
+    port: int,
+    phone: bool,
+    device: str | None,
+    plain: bool,
+    certificate: Path | None,
+    key: Path | None,
+    behind: str | None,
+    who: str | None,
+) -> None:
     """The app, for a browser on this machine or, with --phone, on your phone.
 
-    It answers on this machine alone unless you say --phone. Then the address that is printed, also as a
-    QR code, holds a key; whoever has it can write in your ledger. What goes over your network is not encrypted.
-    Nothing is ever asked of another host.
+    It answers on this machine alone unless you say --phone. Then each phone needs a key,
+    which is made for it by name; whoever has the key can write in your ledger, until
+    partway device ends it. What goes over your network is encrypted; your phone has to be
+    told once whom to trust, on the page /trust. Nothing is ever asked of another host.
+
+    \b
+      partway serve --phone                        a key for the first phone, as a QR code
+      partway serve --phone --for "phone of Ann"   one more
+      partway serve --behind https://bench.example (docs/hosting.md)
     """
     import os
 
     from partway.actions.recording.zones import machine_zone
     from partway.cli.common import user_name
-    from partway.storage.workspace import open_workspace
+    from partway.cli.home.reached import begin, say_where
+    from partway.storage.workspace import data_folder, open_workspace
     from partway.web.serving.serve import listening, served
-    from partway.web.serving.setup import HERE, Setup
+    from partway.web.serving.setup import Setup
 
-    name = who or os.environ.get("PARTWAY_WHO") or user_name()
-    address = _own_address() if phone else ""
-    with listening("0.0.0.0" if phone else "127.0.0.1", port) as sock, open_workspace(workspace) as book:  # noqa: S104 (asked for)
+    _check(phone, device, plain, certificate, key, behind)
+    source = None if plain or not phone else _source(data_folder(workspace), certificate, key)
+    proxied = "" if behind is None else _proxied(behind)
+    with ExitStack() as stack:
+        kind = _socket_kind(source)
+        sock = stack.enter_context(listening("0.0.0.0" if phone else "127.0.0.1", port, kind))  # noqa: S104 (asked for)
+        here = stack.enter_context(listening("127.0.0.1", port + 1, otherwise=True)) if source else None
+        book = stack.enter_context(open_workspace(workspace))
         setup = Setup(
             book=book,
-            who=name,
+            who=who or os.environ.get("PARTWAY_WHO") or user_name(),
             mark=os.environ.get("PARTWAY_MARK", ""),
-            hosts=(*HERE, address) if phone else HERE,
-            key=secrets.token_urlsafe(12) if phone else "",
-            address=f"http://{address}:{port}" if phone else "",
+            key=secrets.token_urlsafe(16) if phone else "",
             workspace=workspace,
             zone=machine_zone(),
         )
-        _say_where(setup, port)
-        served(setup, sock)
+        tls = begin(setup, source, port, proxied, phone=phone)
+        say_where(setup, port if here is None else here.getsockname()[1], device)
+        served(setup, sock, tls, here)
 
 
-def _say_where(setup: Setup, port: int) -> None:
-    if setup.book.refusal is not None:
-        click.echo(f"partway: {setup.book.where} can only be looked at: {setup.book.refusal.given}.", err=True)
-        click.echo("  What is typed is refused. Once that is mended, start partway serve again.", err=True)
-    if not setup.key:
-        click.echo(f"partway: http://localhost:{port}   (Ctrl+C ends it; --phone lets a phone in)")
-        return
-    import io
+def _check(
+    phone: bool, device: str | None, plain: bool, certificate: Path | None, key: Path | None, behind: str | None
+) -> None:
+    """Options that do not go together. Raises Refused."""
+    together = (
+        "--phone with it" if behind is None else "--behind alone: the proxy ends https, and each device has a key"
+    )
+    for name, given in (("--for", device), ("--plain", plain), ("--certificate", certificate), ("--key", key)):
+        if given and (not phone or behind is not None):
+            raise Refused(f"{name} without --phone" if behind is None else f"{name} with --behind", together, name)
+    if phone and behind is not None:
+        raise Refused("--phone with --behind", together, "--behind")
+    if bool(certificate) != bool(key):
+        raise Refused("one of --certificate and --key", "both, or neither", "--certificate")
+    if plain and certificate:
+        raise Refused("--plain with --certificate", "one of them", "--plain")
 
-    import segno
 
-    link = f"{setup.address}/?key={setup.key}"
-    picture = io.StringIO()
-    segno.make(link).terminal(out=picture, compact=True)
-    click.echo(picture.getvalue())
-    click.echo(f"partway: {link}\n  On this machine: http://localhost:{port}/?key={setup.key}   (Ctrl+C ends it)")
+def _source(folder: Path, certificate: Path | None, key: Path | None) -> CertificateSource:
+    """Where the certificate comes from; what can be refused is refused before a ledger is made."""
+    from partway.actions.recording.zones import now_of
+    from partway.web.secure.names import only_local, own_address
+    from partway.web.secure.sources import BroughtFiles, OwnAuthority
+
+    if certificate and key:
+        brought = BroughtFiles(certificate, key)
+        brought.current(now_of(None))
+        return brought
+    only_local(own_address())
+    return OwnAuthority(folder)
 
 
-def _own_address() -> str:
-    """This machine's address on its network. Connecting a datagram socket sends nothing."""
+def _socket_kind(source: CertificateSource | None) -> type:
     import socket
 
-    with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe:
-        try:
-            probe.connect(("192.0.2.1", 9))  # a documentation address (RFC 5737): only the way out is looked up
-        except OSError:
-            raise Refused("a machine without a network", "a network that the phone is on, too", "phone") from None
-        return str(probe.getsockname()[0])
+    if source is None:
+        return socket.socket
+    from partway.web.secure.handshakes import HandshakeSocket
+
+    return HandshakeSocket
+
+
+def _proxied(address: str) -> str:
+    """The address at which a proxy answers, without a slash at its end. Raises Refused."""
+    from urllib.parse import urlsplit
+
+    try:
+        parts = urlsplit(address)
+        host, rest = parts.hostname, (parts.path.strip("/"), parts.query, parts.fragment, parts.username)
+        fits = parts.scheme == "https" and bool(host) and not any(rest) and parts.port != 0
+    except ValueError:
+        fits = False
+    if not fits:
+        raise Refused(f'"{address[:80]}"', "the https address of the proxy, such as https://bench.example", "--behind")
+    return address.rstrip("/").lower()

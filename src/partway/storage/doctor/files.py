@@ -14,6 +14,7 @@ from partway.storage.doctor.findings import CheckResult, DoctorFinding
 from partway.storage.reading.read_only import opened
 from partway.storage.refusals import BadLedger, in_words
 from partway.storage.tables.upgrade import APPLICATION_ID
+from partway.storage.workspace import HTTPS
 
 ROOM_LEAST = 64_000_000  # bytes: what the log of a busy day may grow to (common practice, no source)
 COMPLAINTS_MOST = 5
@@ -50,11 +51,14 @@ def whole(file: Path, now: dt.datetime) -> CheckResult:
 
 
 def permissions(file: Path, now: dt.datetime) -> CheckResult:
-    """Whether the ledger and the copies beside it are their owner's alone. Windows keeps permissions in another way."""
+    """Whether the ledger, the copies beside it and the keys of https are their owner's alone. Windows keeps permissions
+    in another way.
+    """
     del now
     if os.name == "nt":
         return CheckResult("permissions", "not looked at on this system")
-    beside = [path for path in sorted(file.parent.glob(f"{file.name}*")) if path.is_file()]
+    near = (*file.parent.glob(f"{file.name}*"), *file.parent.joinpath(HTTPS).glob("*"))
+    beside = [path for path in sorted(near) if path.is_file()]
     findings = [finding for path in beside if (finding := too_open(path)) is not None]
     if stat.S_IMODE(file.parent.stat().st_mode) & OTHERS_WRITE:
         words = "others on this machine may put files into the ledger's folder, or take them away"

@@ -180,3 +180,16 @@ answered = Table(
     _text("at"),
     sqlite_with_rowid=False,
 )
+
+# Keys of phones and other devices (storage.writing.device_keys): a digest each, never the key. `seen` is empty while a
+# key was not used, `ended` while it opens.
+device_key = Table(
+    "device_key",
+    metadata,
+    _text("digest", primary_key=True),
+    _text("name"),
+    _text("made"),
+    _text("seen"),
+    _text("ended"),
+    sqlite_with_rowid=False,
+)

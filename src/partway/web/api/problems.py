@@ -9,18 +9,19 @@ from partway.web.serving.failures import PROBLEM
 
 MEANS = {
     400: "Not understood: a field, parameter or body that is not of the form stated here.",
-    401: "The app was opened to a phone, and no key was shown.",
+    401: "The app was opened to a phone, and no key was shown, or one that was ended.",
     403: "A write that a page of another site sent.",
     404: "Nothing goes by that name.",
     409: "A question first (its option and choices say which), or a request with the same key is still being answered.",
     413: "More than a body may hold.",
     415: "A body that is not application/json.",
     422: "Understood and refused: what was given, what was expected, where. Nothing was written.",
+    429: "Too many wrong keys came from there; Retry-After says how many seconds to wait.",
     503: "The ledger cannot be reached.",
 }
-READING = (400, 401, 422, 503)
+READING = (400, 401, 422, 429, 503)
 NAMED = (*READING, 404)
-WRITING = (400, 401, 403, 409, 413, 415, 422, 503)
+WRITING = (400, 401, 403, 409, 413, 415, 422, 429, 503)
 
 
 @dataclass(frozen=True, slots=True)

@@ -90,7 +90,9 @@ class SettingsForm(Form):
 
 @dataclass(frozen=True, kw_only=True)
 class SettingsPage(Page):
-    """All settings. `shown_as` is what each was when the page was shown, `defaults` what is taken where none is."""
+    """All settings. `shown_as` is what each was when the page was shown, `defaults` what is taken where none is;
+    `plain` tells whether a phone reaches the app without https.
+    """
 
     template: ClassVar[str] = "settings/settings.html"
     place: ClassVar[str] = "settings"
@@ -102,6 +104,7 @@ class SettingsPage(Page):
     shown_as: dict[str, str]
     defaults: dict[str, str]
     currencies: tuple[str, ...]
+    plain: bool
 
 
 @router.get("/settings")
@@ -136,6 +139,7 @@ def _page(ctx: RequestContext, form: SettingsForm | None = None) -> SettingsPage
         shown_as=before,
         defaults=DEFAULTS,
         currencies=tuple(sorted(CURRENCIES)),
+        plain=ctx.setup.address.startswith("http:"),
     )
 
 

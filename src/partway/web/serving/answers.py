@@ -19,7 +19,7 @@ from partway.web.context import AppState, RequestContext
 from partway.web.forms import Typed
 from partway.web.pages import Page, render
 from partway.web.serving.failures import PROBLEM, TITLES, Malformed, NotHere, problem, status_of
-from partway.web.serving.guard import HEADERS
+from partway.web.serving.headers import HEADERS
 from partway.web.wording import by_itself
 
 METHODS = ("DELETE", "GET", "HEAD", "PATCH", "POST", "PUT")

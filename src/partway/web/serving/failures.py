@@ -59,6 +59,7 @@ TITLES = {
     413: "Too much",
     415: "Not JSON",
     422: "Not taken",
+    429: "Slower",
     500: "Something broke",
     503: "The ledger cannot be reached",
 }

@@ -2,39 +2,23 @@
 
 from __future__ import annotations
 
+import math
 import secrets
-from urllib.parse import parse_qs, quote, urlsplit
+from urllib.parse import parse_qs, urlsplit
 
-from starlette.datastructures import Headers, MutableHeaders
+from starlette.concurrency import run_in_threadpool
+from starlette.datastructures import Headers
 from starlette.requests import cookie_parser
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
-from partway.web.serving.failures import PROBLEM, problem
+from partway.storage.refusals import BadLedger
+from partway.web.serving.door import Slowed
+from partway.web.serving.entry import Caller, Turned, is_open, key_cookie, let_in, refuse
+from partway.web.serving.headers import with_headers
 from partway.web.serving.setup import Setup
 
 BODY_MOST = 16_000_000
-KEY = "partway_key"
 SAFE = ("GET", "HEAD", "OPTIONS")
-POLICY = {
-    "default-src": "'none'",
-    "script-src": "'self'",
-    "style-src": "'self'",
-    "img-src": "'self' data:",
-    "connect-src": "'self'",
-    "manifest-src": "'self'",
-    "form-action": "'self'",
-    "base-uri": "'none'",
-    "frame-ancestors": "'none'",
-}
-# Headers of every answer that does not say otherwise. No page ever allows a script or a style in its text.
-HEADERS = {
-    "content-security-policy": "; ".join(f"{name} {value}" for name, value in POLICY.items()),
-    "cache-control": "private, no-cache",
-    "x-content-type-options": "nosniff",
-    "referrer-policy": "same-origin",
-    "cross-origin-opener-policy": "same-origin",
-    "cross-origin-resource-policy": "same-origin",
-}
 
 
 class Guard:
@@ -51,33 +35,75 @@ class Guard:
             await self.app(scope, receive, send)
             return
         headers = Headers(scope=scope)
-        refusal = self._problem(scope, headers)
-        if refusal is not None:
-            await _refuse(send, *refusal, api=scope["path"].startswith("/api/"))
-        elif self._key_shown(scope):
-            await _let_in(scope, send, self.setup.key)
-        else:
-            await self.app(scope, _Counted(receive).receive, _with_headers(send))
+        caller = Caller("", desk=True)
+        try:
+            self._check_host(headers)
+            if self.setup.asks_for_key:
+                caller = await self._caller(scope, headers)
+            self._check_rest(scope, headers)
+        except Turned as away:
+            await refuse(send, away, api=scope["path"].startswith("/api/"))
+            return
+        if caller.shown:
+            await let_in(scope, send, caller.shown, secure=self._is_secure(scope))
+            return
+        scope.setdefault("state", {}).update(who=caller.who, desk=caller.desk)
+        await self.app(scope, _Counted(receive).receive, with_headers(send))
 
-    def _problem(self, scope: Scope, headers: Headers) -> tuple[int, str] | None:
-        host = headers.get("host", "")
-        if _name(host) not in self.setup.hosts:
-            return 400, "This app does not answer under that name."
-        if self.setup.key and not self._knows_key(scope, headers) and not self._key_shown(scope):
-            return 401, "Open the address that partway serve printed, key and all."
-        if scope["method"] not in SAFE and not _from_here(headers, host):
-            return 403, "A write has to come from a page of this app. Nothing was saved."
+    def _check_host(self, headers: Headers) -> None:
+        if _name(headers.get("host", "")).lower() not in self.setup.hosts:
+            raise Turned(400, "This app does not answer under that name.")
+
+    async def _caller(self, scope: Scope, headers: Headers) -> Caller:
+        """Who asks, by the key in the address or in the cookie. Raises Turned for a stranger, but for what is open."""
+        shown = parse_qs(scope["query_string"].decode("latin-1")).get("key", [""])[0]
+        given = cookie_parser(headers.get("cookie", "")).get(key_cookie(secure=self._is_secure(scope)), "")
+        away = Turned(401, "Open the address that partway serve printed, key and all, or ask for a new key.")
+        for key, in_address in ((shown, shown), (given, "")):
+            try:
+                caller = await self._holder(key, in_address, scope) if key else None
+            except Slowed as slowed:
+                caller, seconds = None, math.ceil(slowed.seconds)
+                away = Turned(429, f"Too many wrong keys from here. Wait {seconds} s.", seconds)
+            if caller is not None:
+                return caller
+        if is_open(scope["method"], scope["path"]):
+            return Caller("")  # a stranger, who gets what is the same for all
+        raise away
+
+    async def _holder(self, key: str, shown: str, scope: Scope) -> Caller | None:
+        setup = self.setup
+        if setup.key and secrets.compare_digest(key.encode("utf-8", "replace"), setup.key.encode()):
+            return Caller(setup.who, shown, desk=True)
+        if setup.door is None:
+            return None
+        address = (scope.get("client") or ("",))[0]
+        try:
+            who = await run_in_threadpool(setup.door.who, key, address)
+        except BadLedger as refused:
+            raise Turned(503, f"The ledger cannot be read: {refused.given}.") from None
+        return None if who is None else Caller(who, shown)
+
+    def _check_rest(self, scope: Scope, headers: Headers) -> None:
+        if scope["method"] not in SAFE and not self._from_here(scope, headers):
+            raise Turned(403, "A write has to come from a page of this app. Nothing was saved.")
         if _length(headers) > BODY_MOST:
-            return 413, f"More than {BODY_MOST:,} bytes. Nothing was saved."
-        return None
+            raise Turned(413, f"More than {BODY_MOST:,} bytes. Nothing was saved.")
 
-    def _knows_key(self, scope: Scope, headers: Headers) -> bool:
-        given = cookie_parser(headers.get("cookie", "")).get(KEY, "")
-        return secrets.compare_digest(given.encode(), self.setup.key.encode())
+    def _is_secure(self, scope: Scope) -> bool:
+        """Whether this request came by https, ended here or by the proxy that stands before the app."""
+        return self.setup.tls_before or scope.get("scheme") == "https"
 
-    def _key_shown(self, scope: Scope) -> bool:
-        given = parse_qs(scope["query_string"].decode("latin-1")).get("key", [""])[0]
-        return bool(self.setup.key) and secrets.compare_digest(given.encode(), self.setup.key.encode())
+    def _from_here(self, scope: Scope, headers: Headers) -> bool:
+        """Whether a page of this app sent it, by what the browser says of itself (Fetch Metadata, or Origin)."""
+        site = headers.get("sec-fetch-site")
+        if site is not None and site not in ("same-origin", "none"):
+            return False
+        origin = headers.get("origin")
+        if origin is None:
+            return True
+        scheme, place = _place(origin)
+        return place == headers.get("host", "") and not (self._is_secure(scope) and scheme != "https")
 
 
 class _Counted:
@@ -97,59 +123,15 @@ def _name(host: str) -> str:
     return host[: host.index("]") + 1] if host.startswith("[") and "]" in host else host.partition(":")[0]
 
 
-def _from_here(headers: Headers, host: str) -> bool:
-    """Whether a page of this app sent it, by what the browser says of itself (Fetch Metadata, or Origin)."""
-    site = headers.get("sec-fetch-site")
-    if site is not None and site not in ("same-origin", "none"):
-        return False
-    origin = headers.get("origin")
-    return origin is None or _place(origin) == host
-
-
-def _place(origin: str) -> str | None:
-    """Host and port of an origin; None for what is no address, such as "http://["."""
+def _place(origin: str) -> tuple[str, str | None]:
+    """Scheme, and host with port, of an origin; None for what is no address, such as "http://["."""
     try:
-        return urlsplit(origin).netloc
+        parts = urlsplit(origin)
     except ValueError:
-        return None
+        return "", None
+    return parts.scheme, parts.netloc
 
 
 def _length(headers: Headers) -> int:
     given = headers.get("content-length", "0")
     return int(given) if given.isdecimal() and len(given) < 19 else BODY_MOST + 1
-
-
-def _with_headers(send: Send) -> Send:
-    async def sending(message: Message) -> None:
-        if message["type"] == "http.response.start":
-            headers = MutableHeaders(scope=message)
-            for name, value in HEADERS.items():
-                headers.setdefault(name, value)
-        await send(message)
-
-    return sending
-
-
-async def _refuse(send: Send, status: int, words: str, *, api: bool) -> None:
-    body = problem(status, words) if api else words.encode()
-    kind = PROBLEM if api else "text/plain; charset=utf-8"
-    headers = [(b"content-type", kind.encode()), (b"content-length", str(len(body)).encode())]
-    await _with_headers(send)({"type": "http.response.start", "status": status, "headers": headers})
-    await send({"type": "http.response.body", "body": body})
-
-
-def _here(path: str) -> str:
-    """A path as an address of this app and of no other.
-
-    What begins with two slashes, or what a browser takes for them, would name a host (WHATWG URL, "relative slash
-    state"); a line's end would begin another header.
-    """
-    return "/" + quote(path.lstrip("/\\"))
-
-
-async def _let_in(scope: Scope, send: Send, key: str) -> None:
-    """Remember the key in a cookie and take it out of the address."""
-    cookie = f"{KEY}={key}; HttpOnly; SameSite=Strict; Path=/; Max-Age=31536000"
-    headers = [(b"location", _here(scope["path"]).encode()), (b"set-cookie", cookie.encode())]
-    await _with_headers(send)({"type": "http.response.start", "status": 303, "headers": headers})
-    await send({"type": "http.response.body", "body": b""})

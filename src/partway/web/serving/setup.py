@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 
 from partway.actions.recording.zones import now_of
 from partway.storage.store import SqlBook
+from partway.web.serving.door import Door
 
 HERE = ("localhost", "127.0.0.1", "[::1]")
 
@@ -16,12 +17,16 @@ def _now() -> dt.datetime:
     return now_of(None)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
 class Setup:
-    """`hosts` are the names under which the app answers, `key` what a phone has to show once (empty: nothing),
-    `address` how that phone reaches the app, for QR codes; empty where it was not opened to others. `workspace` is what
-    was chosen as the ledger's folder or server, None for the usual one. `zone` is the machine's: the workspace's once
-    something is recorded in one that has none.
+    """`hosts` are the names under which the app answers, `key` what this start's own browser has to show once (empty:
+    nothing), `door` the keys of devices, None where none is asked for; `address` is how a phone reaches the app, for QR
+    codes, empty where it was not opened to others. `workspace` is what was chosen as the ledger's folder or server,
+    None for the usual one. `zone` is the machine's: the workspace's once something is recorded in one that has none.
+
+    `authority` is the certificate of the authority that a phone is to trust, empty where there is none to tell of.
+    `tls_before` says that a proxy ends https before the app. Hosts and address change while the app runs where the
+    machine gets another address.
     """
 
     book: SqlBook
@@ -33,3 +38,11 @@ class Setup:
     workspace: str | None = None
     zone: str = ""
     clock: Callable[[], dt.datetime] = field(default=_now)
+    door: Door | None = None
+    authority: bytes = b""
+    tls_before: bool = False
+
+    @property
+    def asks_for_key(self) -> bool:
+        """Whether somebody without a key is turned away."""
+        return bool(self.key) or self.door is not None

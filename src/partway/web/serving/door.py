@@ -1,0 +1,65 @@
+"""Whose key opens the app: asked of the ledger with every request, so that an ended key opens nothing at once."""
+
+from __future__ import annotations
+
+import datetime as dt
+import threading
+from collections.abc import Callable
+from dataclasses import dataclass, field
+
+from partway.storage.refusals import BadLedger
+from partway.storage.store import SqlBook
+from partway.storage.writing.device_keys import key_digest, key_holder, saw_key
+from partway.web.serving.tries import Tries
+
+AGAIN = dt.timedelta(hours=1)  # "last seen" is noted no more often: a note is a write to the ledger
+
+
+class Slowed(Exception):
+    """Too many wrong keys came from where this one comes from: it was not looked at."""
+
+    def __init__(self, seconds: float) -> None:
+        super().__init__(seconds)
+        self.seconds = seconds
+
+
+@dataclass
+class Door:
+    """The keys of devices, and what is remembered of them since the app was started."""
+
+    book: SqlBook
+    clock: Callable[[], dt.datetime]
+    tries: Tries = field(default_factory=Tries)
+    _noted: dict[str, dt.datetime] = field(default_factory=dict)
+    _lock: threading.Lock = field(default_factory=threading.Lock)
+
+    def who(self, key: str, address: str) -> str | None:
+        """The name of the device that shows its key, None for a wrong one. Raises Slowed, and BadLedger.
+
+        A key that opened before is looked at however many wrong ones come from the same place, so that nobody can lock
+        out a device by guessing beside it.
+        """
+        digest = key_digest(key)
+        wait = self.tries.wait(address)
+        if wait and digest not in self._noted:
+            raise Slowed(wait)
+        name = key_holder(self.book, key)
+        if name is None:
+            self._noted.pop(digest, None)
+            self.tries.wrong(address)
+            return None
+        self._note(key, digest)
+        return name
+
+    def _note(self, key: str, digest: str) -> None:
+        now = self.clock()
+        with self._lock:
+            before = self._noted.get(digest)
+            if before is not None and now - before < AGAIN:
+                return
+            self._noted[digest] = now
+        try:
+            if self.book.refusal is None:
+                saw_key(self.book, key, now)
+        except BadLedger:  # busy, or full: when it was seen matters less than what it asks for
+            return

@@ -1,0 +1,395 @@
+"""A key for each device, by name: it opens, it is ended at once and everywhere, events name it, guessers are slowed.
+
+OWASP ASVS 5.0.0 is the list that is gone by (owasp.org/www-project-application-security-verification-standard);
+docs/reliability.md says which of its lines these tests are for.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import logging
+import re
+import sqlite3
+from collections.abc import Iterable, Iterator
+from contextlib import closing, contextmanager
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+import pytest
+from app_client import FormSeen, forms_on
+from cryptography.hazmat.primitives.serialization import Encoding
+from fastapi import FastAPI
+from fastapi.routing import APIRoute
+from fastapi.testclient import TestClient
+from httpx2 import Response
+from ledgers.servers import empty_workspace
+from starlette.routing import Mount, Route
+from warm import commands
+from workspaces import new_workspace
+
+from partway.errors import Refused
+from partway.storage.backup.backup import backup
+from partway.storage.store import SqlBook
+from partway.storage.workspace import FILE, open_workspace
+from partway.storage.writing import device_keys as keys
+from partway.web.app import create_app
+from partway.web.secure.authority import authority_in
+from partway.web.secure.names import HostNames
+from partway.web.serving.door import AGAIN, Door
+from partway.web.serving.setup import Setup
+from partway.web.serving.tries import EACH, FREE, PLACES_MOST, Tries
+
+NOW = dt.datetime(2026, 3, 20, 18, 0, tzinfo=dt.UTC)
+METHODS = ("GET", "HEAD", "POST", "PUT", "PATCH", "DELETE", "OPTIONS")
+# What may be asked for by somebody without a key, and why.
+OPEN = {
+    ("GET", "/trust"): "how to trust, before a key goes over the network",
+    ("GET", "/trust/authority.crt"): "the public part of the authority",
+    ("GET", "/static/partway.css"): "the same in every copy of this program",
+    ("GET", "/static/mark.svg"): "the same in every copy of this program",
+}
+
+
+@dataclass
+class Locked:
+    """An app that was opened to the network: whoever has no key is a stranger."""
+
+    book: SqlBook
+    app: FastAPI
+    setup: Setup
+    at: list[dt.datetime] = field(default_factory=lambda: [NOW])
+    seconds: list[float] = field(default_factory=lambda: [0.0])
+
+    def browser(self, key: str = "", address: str = "192.168.1.5") -> TestClient:
+        """A browser at an address, which has opened the address with the key, if it was given one."""
+        client = TestClient(self.app, base_url="http://localhost", client=(address, 50000))
+        if key:
+            assert client.get("/settings", params={"key": key}, follow_redirects=False).status_code == 303
+        return client
+
+
+@contextmanager
+def locked(folder: Path, authority: bytes = b"") -> Iterator[Locked]:
+    with new_workspace(folder) as book:
+        at, seconds = [NOW], [0.0]
+        door = Door(book, lambda: at[0], Tries(lambda: seconds[0]))
+        setup = Setup(
+            book, who="owner", key="desk-key", door=door, clock=lambda: at[0], address="https://x", authority=authority
+        )
+        yield Locked(book, create_app(setup), setup, at, seconds)
+
+
+def test_each_device_opens_with_its_own_key(tmp_path: Path) -> None:
+    with locked(tmp_path) as there:
+        ann, ben = (keys.issue_key(there.book, name, NOW) for name in ("phone of Ann", "phone of Ben"))
+        assert ann != ben and len(ann) >= 22  # 128 bits in base 64
+        for key in (ann, ben, "desk-key"):
+            assert there.browser(key).get("/settings").status_code == 200
+        for key in ("", "desk-kez", ann[:-1], ann + "x", "x" * 5000, "\u00e9", "%00"):
+            stranger = there.browser()
+            assert stranger.get("/settings", params={"key": key}).status_code == 401
+
+
+def test_a_key_is_in_a_cookie_that_scripts_and_other_sites_do_not_get(tmp_path: Path) -> None:
+    with locked(tmp_path) as there:
+        key = keys.issue_key(there.book, "phone", NOW)
+        answer = there.browser().get("/bins", params={"key": key}, follow_redirects=False)
+        assert answer.headers["location"] == "/bins"
+        assert "HttpOnly" in answer.headers["set-cookie"] and "SameSite=Strict" in answer.headers["set-cookie"]
+
+
+def test_an_ended_key_opens_nothing_at_once(tmp_path: Path) -> None:
+    with locked(tmp_path) as there:
+        ann, ben = (keys.issue_key(there.book, name, NOW) for name in ("phone of Ann", "phone of Ben"))
+        hers, his = there.browser(ann), there.browser(ben)
+        assert hers.get("/settings").status_code == 200
+        keys.end_key(there.book, "phone of Ann", NOW)
+        assert hers.get("/settings").status_code == 401
+        assert hers.post("/api/find", json={"kind": "microwave"}).status_code == 401
+        assert his.get("/settings").status_code == 200
+        again = keys.issue_key(there.book, "phone of Ann", NOW)
+        assert hers.get("/settings").status_code == 401  # the new key is another one
+        assert there.browser(again).get("/settings").status_code == 200
+
+
+def test_another_process_ends_a_key(tmp_path: Path) -> None:
+    with locked(tmp_path) as there:
+        phone = there.browser(keys.issue_key(there.book, "phone", NOW))
+        assert phone.get("/settings").status_code == 200
+        ran = commands().run("partway.cli:main", "device", "end", "phone", "--workspace", str(tmp_path))
+        assert ran.returncode == 0, ran.stderr
+        assert "opens nothing any more" in ran.stdout
+        assert phone.get("/settings").status_code == 401
+
+
+def test_a_key_of_another_workspace_opens_nothing(tmp_path: Path) -> None:
+    with locked(tmp_path / "one") as there, new_workspace(tmp_path / "two") as other:
+        key = keys.issue_key(other, "phone", NOW)
+        assert there.browser().get("/", params={"key": key}).status_code == 401
+
+
+def test_events_say_which_device(tmp_path: Path) -> None:
+    with locked(tmp_path) as there:
+        phone = there.browser(keys.issue_key(there.book, "phone of Ann", NOW))
+        desk = there.browser("desk-key")
+        for client in (phone, desk):
+            assert client.post("/api/find", json={"kind": "microwave"}).status_code == 200
+        page = phone.get("/bins/new").text
+        form = next(form for form in forms_on(page) if form.action == "/bins/new")
+        assert sent(phone, form, grade="copper-2").status_code == 200
+        assert [event.who for event in there.book.events(("found", "bin"))] == ["phone of Ann", "owner"]
+        every = {event.kind: event.who for event in there.book.events()}
+        assert set(every.values()) == {"phone of Ann", "owner"}
+
+
+def sent(client: TestClient, form: FormSeen, **values: str) -> Response:
+    return client.post(form.action, data=dict(form.values) | values)
+
+
+def test_only_a_digest_of_a_key_is_kept(tmp_path: Path) -> None:
+    with locked(tmp_path) as there:
+        key = keys.issue_key(there.book, "phone", NOW)
+        there.browser(key)
+        backup(there.book, tmp_path / "backup.sqlite")
+    for file in (tmp_path / FILE, tmp_path / "backup.sqlite"):
+        content = b"".join(path.read_bytes() for path in tmp_path.glob(f"{file.name}*"))
+        assert key.encode() not in content
+        with closing(sqlite3.connect(file)) as connection:
+            assert [name for (name,) in connection.execute("SELECT name FROM device_key")] == ["phone"]
+
+
+@pytest.mark.parametrize("kind", ["sqlite", "postgres"])
+def test_the_list_of_keys_on_each_database(kind: str, tmp_path: Path) -> None:
+    with empty_workspace(kind, tmp_path) as where, open_workspace(where) as one, open_workspace(where) as two:
+        first = keys.issue_key(one, " phone of Ann ", NOW)
+        assert keys.key_holder(two, first) == "phone of Ann"
+        with pytest.raises(Refused, match="no other device has"):
+            keys.issue_key(two, "phone of Ann", NOW)
+        assert keys.device_keys(two) == (keys.DeviceKey("phone of Ann", NOW, None, None),)
+        later = NOW + dt.timedelta(days=2)
+        keys.saw_key(two, first, later)
+        assert keys.device_keys(one)[0].seen == later
+        keys.end_key(two, "phone of Ann", later)
+        assert keys.key_holder(one, first) is None
+        keys.saw_key(one, first, later + dt.timedelta(days=1))  # of an ended key nothing is noted
+        assert keys.device_keys(one) == (keys.DeviceKey("phone of Ann", NOW, later, later),)
+        with pytest.raises(Refused, match="none yet"):
+            keys.end_key(one, "phone of Ann", later)
+        second = keys.issue_key(one, "phone of Ann", later)
+        assert (keys.key_holder(two, first), keys.key_holder(two, second)) == (None, "phone of Ann")
+        assert [key.ended for key in keys.device_keys(one)] == [None, later]
+
+
+@pytest.mark.parametrize("name", ["", "  ", "x" * 41, "a\nb", "a\x00b", "\u202eabc"])
+def test_what_is_no_name_is_refused(name: str, tmp_path: Path) -> None:
+    with new_workspace(tmp_path) as book:
+        with pytest.raises(Refused) as refused:
+            keys.issue_key(book, name, NOW)
+        assert refused.value.exit_status == 2
+        assert keys.device_keys(book) == ()
+
+
+def test_last_seen_is_noted_once_an_hour(tmp_path: Path) -> None:
+    with locked(tmp_path) as there:
+        phone = there.browser(keys.issue_key(there.book, "phone", NOW))
+        assert keys.device_keys(there.book)[0].seen == NOW
+        mark = there.book.mark()
+        there.at[0] = NOW + AGAIN - dt.timedelta(seconds=1)
+        phone.get("/trust")
+        phone.get("/settings")
+        assert there.book.mark() == mark  # nothing was written
+        there.at[0] = NOW + AGAIN
+        phone.get("/settings")
+        assert keys.device_keys(there.book)[0].seen == NOW + AGAIN
+
+
+def guess(there: Locked, address: str, number: int) -> int:
+    return there.browser(address=address).get("/settings", params={"key": f"guess-{number}"}).status_code
+
+
+def test_a_guesser_is_slowed_and_nobody_else(tmp_path: Path, caplog: pytest.LogCaptureFixture) -> None:
+    with locked(tmp_path) as there, caplog.at_level(logging.WARNING, "partway.web"):
+        known, fresh = (keys.issue_key(there.book, name, NOW) for name in ("known", "fresh"))
+        beside = there.browser(known, "192.168.1.66")  # at the guesser's own address, let in before
+        assert [guess(there, "192.168.1.66", n) for n in range(FREE)] == [401] * FREE
+        slowed = there.browser(address="192.168.1.66").get("/settings", params={"key": "guess"})
+        assert slowed.status_code == 429
+        assert 0 < int(slowed.headers["retry-after"]) <= EACH
+        # a right key from there is not looked at either: else guessing would not be slowed
+        assert there.browser(address="192.168.1.66").get("/", params={"key": fresh}).status_code == 429
+        assert beside.get("/settings").status_code == 200
+        there.browser("desk-key", "192.168.1.66")
+        there.browser(fresh, "192.168.1.5")  # asserts that it is let in
+        assert guess(there, "192.168.1.5", 1) == 401
+        assert there.browser(address="192.168.1.66").get("/trust").status_code == 200
+        there.seconds[0] += EACH
+        there.browser(fresh, "192.168.1.66")
+    said = [record.getMessage() for record in caplog.records if "192.168.1.66" in record.getMessage()]
+    assert len(said) == 4  # the 1., 2., 4. and 8.
+    assert not any("guess" in line or known in line for line in said)
+
+
+def test_an_ended_key_is_slowed_like_a_guess(tmp_path: Path) -> None:
+    with locked(tmp_path) as there:
+        phone = there.browser(keys.issue_key(there.book, "phone", NOW))
+        keys.end_key(there.book, "phone", NOW)
+        answers = [phone.get("/settings").status_code for _ in range(FREE + 2)]
+        assert answers == [401] * FREE + [429] * 2
+
+
+def test_strangers_without_a_key_are_not_counted(tmp_path: Path) -> None:
+    with locked(tmp_path) as there:
+        key = keys.issue_key(there.book, "phone", NOW)
+        stranger = there.browser()
+        assert {stranger.get("/settings").status_code for _ in range(3 * FREE)} == {401}
+        there.browser(key)
+
+
+def test_one_household_of_ipv6_is_one_place() -> None:
+    tries = Tries(lambda: 0.0)
+    for n in range(FREE):
+        tries.wrong(f"2001:db8:1:2::{n:x}")
+    assert tries.wait("2001:db8:1:2:ffff::1") > 0
+    assert tries.wait("2001:db8:1:3::1") == 0
+    assert tries.wait("::ffff:192.0.2.1") == 0
+    for _ in range(FREE):
+        tries.wrong("::ffff:192.0.2.1")
+    assert tries.wait("192.0.2.1") > 0
+
+
+def test_the_count_of_places_has_an_end() -> None:
+    tries = Tries(lambda: 0.0)
+    for n in range(PLACES_MOST + 50):
+        tries.wrong(f"10.1.{n // 250}.{n % 250}")
+    assert len(tries._places) == PLACES_MOST
+
+
+def routes_of(routes: Iterable[Any]) -> Iterator[Any]:
+    """Every route, also those of routers that were put into the app."""
+    for route in routes:
+        within = getattr(route, "original_router", None)
+        if within is None:
+            yield route
+        else:
+            assert not route.include_context.prefix
+            yield from routes_of(within.routes)
+
+
+def asked(app: FastAPI) -> Iterator[tuple[str, str]]:
+    """Every address there is, with something in each of its places, by every method."""
+    for one in routes_of(app.routes):
+        if isinstance(one, Mount):
+            path = f"{one.path}/partway.css"
+        elif isinstance(one, APIRoute | Route):
+            path = re.sub(r"\{[^}]+\}", "1", one.path)
+        else:  # a route of a sort that this test does not know must not go by unseen
+            raise AssertionError(one)
+        for method in METHODS:
+            yield method, path
+
+
+def test_without_a_key_nothing_answers_but_what_is_meant_to(tmp_path: Path) -> None:
+    known = authority_in(tmp_path, HostNames(("localhost",), ("127.0.0.1",)), NOW).certificate
+    with locked(tmp_path / "ledger", known.public_bytes(Encoding.DER)) as there:
+        every = sorted(set(asked(there.app)))
+        assert len({path for _, path in every}) > 150
+        assert {("POST", "/api/find"), ("POST", "/devices"), ("GET", "/api/openapi.json")} <= set(every)
+        assert {path for _, path in OPEN} <= {path for _, path in every} | {"/static/mark.svg"}
+        stranger = there.browser()
+        before = there.book.state()
+        answered = set()
+        for method, path in [*every, ("GET", "/static/mark.svg"), ("GET", "/static/../devices"), ("GET", "/nowhere")]:
+            answer = stranger.request(method, path, follow_redirects=False)
+            if answer.status_code != 401:
+                answered.add((method, path))
+            else:
+                assert "set-cookie" not in answer.headers
+        assert answered == set(OPEN) | {("HEAD", path) for _, path in OPEN if path != "/static/mark.svg"}
+        assert there.book.state() == before
+
+
+def test_what_is_open_says_nothing_of_the_ledger(tmp_path: Path) -> None:
+    with locked(tmp_path) as there:
+        keys.issue_key(there.book, "phone of Ann", NOW)
+        assert there.browser("desk-key").post("/api/set", json={"name": "name", "value": "the secret yard"}).is_success
+        page = there.browser().get("/trust").text
+        assert "the secret yard" not in page and "Ann" not in page
+        assert "the secret yard" in there.browser("desk-key").get("/settings").text
+
+
+def test_keys_are_made_and_ended_at_the_desk_alone(tmp_path: Path) -> None:
+    """A phone that was stolen must not make itself another key before its own is ended."""
+    with locked(tmp_path) as there:
+        desk, phone = there.browser("desk-key"), there.browser(keys.issue_key(there.book, "phone", NOW))
+        form = next(form for form in forms_on(desk.get("/devices").text) if form.action == "/devices")
+        sent(desk, form, device="phone of Ben")
+        page = desk.get("/devices").text
+        link = re.search(r"QR code with the key of phone of Ben", page)
+        assert link
+        assert "QR code" not in phone.get("/devices").text
+        ben = there.app.state.partway.fresh_keys["phone of Ben"].partition("?key=")[2]
+        there.browser(ben)
+        assert "QR code" not in desk.get("/devices").text  # it was used
+        assert not [form for form in forms_on(phone.get("/devices").text) if form.action.startswith("/devices")]
+        for address, body in (("/devices", {"device": "another"}), ("/devices/end", {"device": "phone of Ben"})):
+            assert phone.post(address, data=body).status_code == 403
+        assert {key.name for key in keys.device_keys(there.book) if key.ended is None} == {"phone", "phone of Ben"}
+        ending = [form for form in forms_on(desk.get("/devices").text) if form.action == "/devices/end"]
+        assert sent(desk, next(f for f in ending if ("device", "phone of Ben") in f.values))
+        assert there.browser().get("/", params={"key": ben}).status_code == 401
+
+
+def test_the_command(tmp_path: Path) -> None:
+    new_workspace(tmp_path).close()
+
+    def run(*words: str) -> tuple[int, str, str]:
+        ran = commands().run("partway.cli:main", "device", *words, "--workspace", str(tmp_path))
+        return ran.returncode, ran.stdout, ran.stderr
+
+    assert run()[1].startswith("No device has a key yet.")
+    status, out, _ = run("add", "phone of Ann", "--address", "https://bench.example/")
+    assert status == 0
+    key = re.search(r"https://bench\.example/\?key=(\S+)", out)
+    assert key
+    assert run()[1] == "phone of Ann: not used yet\n"
+    with open_workspace(tmp_path) as book:
+        assert keys.key_holder(book, key[1]) == "phone of Ann"
+    for words in (("add", "phone of Ann"), ("end", "phone of Ben"), ("add",), ("take", "x"), ("add", " ")):
+        status, out, err = run(*words)
+        assert (status, out) == (2, "") and "got" in err, words
+    assert run("end", "phone of Ann")[0] == 0
+    assert run()[1].startswith("phone of Ann: ended ")
+
+
+HOSTILE = "'\"><script>alert(1)</script>\u202ekg\u202c {{ 7 * 7 }}"
+
+
+def test_the_forms_of_devices_take_nothing_hostile_and_nothing_twice(tmp_path: Path) -> None:
+    """What tests/contracts/test_every_form.py asks of forms that are there without a phone."""
+    with locked(tmp_path) as there:
+        desk = there.browser("desk-key")
+
+        def form(action: str) -> FormSeen:
+            return next(form for form in forms_on(desk.get("/devices").text) if form.action == action)
+
+        for wrong in (HOSTILE, "", "9" * 200_000, "a\x00b"):
+            answer = sent(desk, form("/devices"), device=wrong)
+            assert answer.status_code in (413, 422)
+            assert "<script>alert" not in answer.text and "49" not in re.sub(r"[\w-]{20,}", "", answer.text)
+        assert keys.device_keys(there.book) == ()
+        once = form("/devices")
+        assert sent(desk, once, device="phone").status_code == 200
+        assert "saved already" in sent(desk, once, device="phone").text
+        assert sent(desk, form("/devices"), device="phone").status_code == 422  # the name is taken
+        assert desk.post("/devices", data={"device": "other"}).status_code == 409  # no token
+        assert [key.name for key in keys.device_keys(there.book)] == ["phone"]
+        assert desk.post("/devices/end", data={"device": "phone"}).status_code == 409
+        ending = form("/devices/end")
+        assert sent(desk, ending, device="nobody").status_code == 422
+        assert sent(desk, form("/devices/end")).status_code == 200
+        assert sent(desk, ending).status_code in (200, 422)
+        assert [key.ended for key in keys.device_keys(there.book)] == [NOW]
+        with there.book.reading() as connection:
+            kept = connection.exec_driver_sql("SELECT answer FROM answered").scalars().all()
+        assert kept and not any("key=" in answer for answer in kept)
