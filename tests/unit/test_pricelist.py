@@ -245,7 +245,7 @@ ASKED = [
     ("alternators 4 each", "unknown", "piece", ["not taking"]),
     ("alternators 4.00 a piece", "unknown", "piece", ["not taking"]),
     ("motors 38c max 5 pieces", "unknown", "piece", ["not taking"]),
-    ("light iron 9c a hundredweight", "unknown", "price", ["not taking"]),
+    ("light iron 9c a load", "unknown", "price", ["not taking"]),
     ("motors 99999999999999999999", "unknown", "price", ["not taking"]),
     # which ton
     ("shred 180 a ton", "ambiguous", "unit", ["short ton", "long ton", "tonne"]),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from partway.pricelist.tokens import Token
+from partway.spoken.tokens import Token
 
 NUMBER_OF = frozenset(["no", "nr", "num", "number", "#", "№"])
 FIRST_TWO = {"1": "#1", "one": "#1", "2": "#2", "two": "#2", "won": "#1", "too": "#2"}

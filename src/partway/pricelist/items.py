@@ -10,11 +10,13 @@ from typing import Literal
 from partway.pricelist.folding import FIRST_TWO, folded
 from partway.pricelist.joining import joined, with_lot
 from partway.pricelist.lexicon import words_of
-from partway.pricelist.lines import Heard, Item, ListedLot, ListSheet
-from partway.pricelist.measures import BY_PIECE, clause_at, limit_at, lot_at, phrase_end, unit_at
-from partway.pricelist.money import price_at
-from partway.pricelist.spoken import word_at
-from partway.pricelist.tokens import Token, tokens_of
+from partway.pricelist.lines import Item, ListedLot, ListSheet
+from partway.pricelist.measures import clause_at, limit_at, lot_at
+from partway.spoken.money import Heard
+from partway.spoken.numbers import phrase_end, word_at
+from partway.spoken.ranges import amount_at
+from partway.spoken.tokens import Token, tokens_of
+from partway.spoken.units import SaidUnit, per_at
 
 _NOISE = """
     at is are was for we they you i pay pays paying buy buying get gets going today now currently still about around
@@ -45,7 +47,7 @@ def items_in(text: str, sheet: ListSheet) -> list[Item]:
 def weight_in(text: str, sheet: ListSheet) -> ListedLot | None:
     """The mass that a text is, such as "40 lb"; None where it is anything else or has no unit."""
     tokens = tokens_of(text, sheet.shapes)
-    found = lot_at(tokens, 0, comma=sheet.comma)
+    found = lot_at(tokens, 0, sheet.hearing)
     return found[0] if found is not None and found[0].units and found[1] == len(tokens) else None
 
 
@@ -53,7 +55,7 @@ class _Reader:
     """Walks over the tokens once, from left to right; each step takes what it can use or leaves it to the next."""
 
     def __init__(self, tokens: Sequence[Token], sheet: ListSheet) -> None:
-        self.tokens, self.sheet = tokens, sheet
+        self.tokens, self.sheet, self.hearing = tokens, sheet, sheet.hearing
         self.done: list[Item] = []
         self.item = Item()
         self.last: Literal["", "name", "price", "refusal", "lot"] = ""
@@ -94,7 +96,7 @@ class _Reader:
         return at >= len(self.tokens) or self.tokens[at].kind == "break"
 
     def _limit(self) -> bool:
-        found = limit_at(self.tokens, self.at, comma=self.sheet.comma)
+        found = limit_at(self.tokens, self.at, self.hearing)
         return found is not None and self._take(found[2], with_lot(self.item, found[0], found[1]), "lot")
 
     def _refusal(self) -> bool:
@@ -118,11 +120,11 @@ class _Reader:
         return self._take(end, replace(self.item, prices=(Heard((Decimal(0),)),), sure=True), "price")
 
     def _lot(self) -> bool:
-        found = clause_at(self.tokens, self.at, comma=self.sheet.comma)
+        found = clause_at(self.tokens, self.at, self.hearing)
         if found is None:
             return False
         which, lot, end = found
-        if self.item.prices and price_at(self.tokens, end, self.sheet.currency) is not None:
+        if self.item.prices and amount_at(self.tokens, end, self.hearing) is not None:
             name = Item(words=self.item.words, exact=self.item.exact)  # "4.10 over 100 lb 4.25": a tier of the same
             self._close()
             return self._take(end, with_lot(name, which, lot), "lot")
@@ -137,31 +139,30 @@ class _Reader:
             return self._add((FIRST_TWO[token.text],))
         if self.last != "name" or self.item.words[-1] not in NUMBERED or word_at(self.tokens, self.at + 1) == "point":
             return False
-        currency = self.sheet.currency
-        alone, together = price_at(self.tokens, self.at + 1, currency), price_at(self.tokens, self.at, currency)
+        alone, together = (amount_at(self.tokens, at, self.hearing) for at in (self.at + 1, self.at))
         if alone is None or (together is not None and together[1] == alone[1] and alone[0].style == "bare"):
             return False  # "copper two ten" is 2.10 for a copper that has to be asked about
         return self._add((FIRST_TWO[token.text],))
 
     def _price(self) -> bool:
-        found = price_at(self.tokens, self.at, self.sheet.currency, comma=self.sheet.comma)
+        found = amount_at(self.tokens, self.at, self.hearing)
         if found is None:
             return False
         if self.item.prices and self.last == "name":
             self._close()  # "4.10 for no 2 copper 38c for motors": prices come first here
         heard, end = found
         item = replace(self.item, prices=(*self.item.prices, heard))
-        per = unit_at(self.tokens, end)
+        per = per_at(self.tokens, end, self.hearing)
         if per is not None:
-            item, end = _per(item, per), per[2]
+            item, end = _per(item, per), per.end
         return self._take(end, item, "price")
 
     def _other(self, token: Token) -> None:
-        per = unit_at(self.tokens, self.at)
-        column = per is not None and self.fresh and not self.item.end and self._ends(per[2])
+        per = per_at(self.tokens, self.at, self.hearing)
+        column = per is not None and self.fresh and not self.item.end and self._ends(per.end)
         after_price = self.item.prices and not self.item.units and not self.item.each and self.last != "name"
         if per is not None and (column or after_price):
-            self._take(per[2], _per(self.item, per), "")
+            self._take(per.end, _per(self.item, per), "")
         elif token.kind == "grade":
             self._add(words_of(token.text), self.sheet.ids.get(token.text, ""))
         elif token.kind == "mark" or token.text in NOISE:
@@ -178,8 +179,9 @@ class _Reader:
         return self._take(self.at + 1, replace(self.item, words=(*self.item.words, *words), exact=exact), "name")
 
 
-def _per(item: Item, per: tuple[tuple[str, ...], str, int]) -> Item:
-    """The item with what its price is per."""
-    if per[1] in BY_PIECE:
+def _per(item: Item, per: SaidUnit) -> Item:
+    """The item with what its price is per; of a price for a hundred pounds a hundredth is that for one."""
+    if per.each:
         return replace(item, each=True, fault="")
-    return replace(item, units=per[0] or item.units, fault=per[1])
+    prices = item.prices if per.count == 1 else tuple(heard.times(1 / per.count) for heard in item.prices)
+    return replace(item, prices=prices, units=per.units or item.units, fault=per.fault)

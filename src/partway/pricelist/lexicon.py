@@ -11,7 +11,7 @@ from pathlib import Path
 
 from partway.errors import BadCatalogue
 from partway.pricelist.folding import folded
-from partway.pricelist.tokens import tokens_of
+from partway.spoken.tokens import tokens_of
 from partway.things.material import Grade
 
 NAMES = Path(__file__).parent / "names.toml"

@@ -9,8 +9,9 @@ from decimal import Decimal
 from typing import Literal
 
 from partway.pricelist.lexicon import Lexicon
-from partway.pricelist.spoken import Style
 from partway.quantities import MG_PER_KG, kg_per
+from partway.spoken.money import Heard
+from partway.spoken.tongue import Hearing
 from partway.things.material import Grade
 
 Status = Literal["understood", "ambiguous", "unknown", "unlikely"]
@@ -18,19 +19,6 @@ Asks = Literal["", "grade", "price", "unit", "mass", "piece", "twice"]
 LotField = Literal["from_lot", "minimum", "most", "piece"]
 EACH = "each"  # the unit of a price by the piece
 PIECES = "pieces"  # the unit of a maximum that is a number of them
-
-
-@dataclass(frozen=True, slots=True)
-class Heard:
-    """A price as it was said: its readings, the likeliest first.
-
-    `style` is how it was said: exact (4.10, 38c), bare (410), split (four ten), comma (4,10) or minus (-4.10).
-    `fault`: why it can be no price here.
-    """
-
-    readings: tuple[Decimal, ...]
-    style: Style = "exact"
-    fault: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,6 +80,11 @@ class ListSheet:
     ids: Mapping[str, str]  # exact names and ids in small letters -> id
     pieces: Mapping[str, int] = field(default_factory=dict)
     mosts: Mapping[tuple[str, int], tuple[int, int]] = field(default_factory=dict)
+
+    @property
+    def hearing(self) -> Hearing:
+        """What its numbers are heard against."""
+        return Hearing(self.currency, self.unit, self.comma)
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,8 +7,9 @@ from decimal import Decimal
 
 from partway.errors import BadQuantity
 from partway.pricelist.bands import Band
-from partway.pricelist.lines import EACH, PIECES, Heard, Item, ListedLot, ListSheet, Status
+from partway.pricelist.lines import EACH, PIECES, Item, ListedLot, ListSheet, Status
 from partway.quantities import LARGEST_PRICE, MG_PER_KG, kg_per, to_mg
+from partway.spoken.money import Heard
 from partway.things.units import TONS
 
 MOST_PIECES = 100_000

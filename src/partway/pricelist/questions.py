@@ -8,10 +8,12 @@ from decimal import Decimal
 
 from partway.pricelist.bands import Band
 from partway.pricelist.joining import with_lot
-from partway.pricelist.lines import EACH, Asks, GradeChoice, Heard, Item, ListedLot, ListSheet, LotField, Status
+from partway.pricelist.lines import EACH, Asks, GradeChoice, Item, ListedLot, ListSheet, LotField, Status
 from partway.pricelist.pricing import Priced, Reading
 from partway.quantities import kg_per, plain_text
+from partway.spoken.money import Heard
 from partway.things.currencies import decimals
+from partway.things.units import HUNDREDWEIGHTS
 
 Question = tuple[Status, Asks, str, tuple[GradeChoice, ...]]
 LEAVE_OUT = GradeChoice("leave out", "leave this line out")
@@ -69,10 +71,17 @@ def what_price(text: str, item: Item, why: str) -> Question:
 
 
 def which_unit(text: str, item: Item) -> Question:
-    """Asks which ton."""
-    choices = tuple(GradeChoice(unit, unit, replace(item, units=(unit,))) for unit in item.units)
-    question = f"{_quoted(text)}: which ton is it, {either(item.units)}?"
+    """Asks which ton, or which hundredweight."""
+    choices = tuple(GradeChoice(unit, unit, in_unit(item, unit)) for unit in item.units)
+    what = "hundredweight" if item.units[0] in HUNDREDWEIGHTS else "ton"
+    question = f"{_quoted(text)}: which {what} is it, {either(item.units)}?"
     return "ambiguous", "unit", question, (*choices, LEAVE_OUT)
+
+
+def in_unit(item: Item, unit: str) -> Item:
+    """The item per one of the units that it may be per; a hundredweight is so many of one that prices are kept in."""
+    of, count = HUNDREDWEIGHTS.get(unit, (unit, Decimal(1)))
+    return replace(item, units=(of,), prices=tuple(heard.times(1 / count) for heard in item.prices))
 
 
 def which_mass(text: str, item: Item, which: LotField, units: Sequence[str]) -> Question:

@@ -11,8 +11,8 @@ from partway.pricelist.judging import judged, lot_key
 from partway.pricelist.lexicon import lexicon_of
 from partway.pricelist.lines import EACH, GradeChoice, Item, ListSheet, PriceLine
 from partway.pricelist.questions import settled
-from partway.pricelist.tokens import level, pattern
 from partway.quantities import kg_per, shown
+from partway.spoken.tokens import level, pattern
 from partway.things.currencies import CURRENCIES
 from partway.things.material import Grade
 

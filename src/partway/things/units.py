@@ -13,6 +13,10 @@ from decimal import Decimal
 # Units that masses are accepted and shown in, as they are written.
 MASS_UNITS = ("lb", "kg", "oz", "g", "short ton", "long ton", "tonne")
 TONS = ("short ton", "long ton", "tonne")
+# Hundredweights: 100 lb (short), 112 lb (long, a twentieth of a long ton): NIST Handbook 44, Appendix C (from memory).
+# Each as a unit that a price may be per, and how many of it one is; short where money is North American (practice).
+HUNDREDWEIGHTS = {"100 lb": ("lb", Decimal(100)), "112 lb": ("long ton", Decimal("0.05"))}
+NORTH_AMERICA = frozenset(["CAD", "USD"])
 
 # unit as it is shown: (how many base units one is, other names of it); a name longer than a letter may take a plural s
 KILOGRAMS = {
@@ -51,6 +55,11 @@ CAPACITANCES = {**MICROFARADS, "F": "1", "f": "1", "nF": "1e-9", "nf": "1e-9", "
 RESISTANCES = {"ohm": "1", "Ohm": "1", "ohms": "1", "Ω": "1", "R": "1",
                **dict.fromkeys(("kohm", "kOhm", "Kohm", "KOhm", "kΩ", "KΩ", "k", "K"), "1000"),
                **dict.fromkeys(("Mohm", "MOhm", "MΩ", "megohm", "M"), "1000000")}  # fmt: skip
+
+
+def hundredweight_in(currency: str) -> str | None:
+    """The hundredweight where money is counted in a currency; None where it has to be asked which."""
+    return "100 lb" if currency in NORTH_AMERICA else None
 
 
 def names_of(unit: str) -> tuple[str, ...]:

@@ -11,8 +11,10 @@ from typing import Literal
 
 from partway.quantities import number_readings
 
-WORD = r"[^\W\d_]+(?:'[^\W\d_]+)*"
+LETTER = r"[^\W\d_½¼¾⅓⅔⅛⅜⅝⅞]"
+WORD = rf"{LETTER}+(?:'{LETTER}+)*"
 NUMBER = r"[0-9]+(?:[.,][0-9]+)*|\.[0-9]+(?:[.,][0-9]+)*"
+PART = "[½¼¾⅓⅔⅛⅜⅝⅞]"
 LONGEST_NUMERAL = 40  # characters
 SHARE = r"[0-9]+/[0-9]+"  # 18/8 stainless
 BREAK = r"[;\n\r\t|]|,(?![0-9])|(?<![0-9]),"
@@ -54,7 +56,7 @@ def pattern(names: Iterable[str]) -> re.Pattern[str]:
     exact = "|".join(r"\s+".join(re.escape(word) for word in name.split()) for name in longest if name.strip())
     grade = rf"(?<![\w.#-])(?:{exact})(?![\w-])" if exact else r"(?!)"
     return re.compile(
-        rf"(?P<grade>{grade})|(?P<dots>{DOTS})|(?P<share>{SHARE})|(?P<number>{NUMBER})|(?P<word>{WORD})"
+        rf"(?P<grade>{grade})|(?P<dots>{DOTS})|(?P<share>{SHARE})|(?P<part>{PART})|(?P<number>{NUMBER})|(?P<word>{WORD})"
         rf"|(?P<break>{BREAK})|(?P<mark>\S)"
     )
 

@@ -1,0 +1,115 @@
+"""The words of one language in which numbers, masses, money, times and days are said, from its lexicon file."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from decimal import Decimal
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from partway.errors import BadCatalogue
+
+Phrases = tuple[tuple[str, ...], ...]  # each a row of words, the longest first
+Words = frozenset[str]
+
+
+@dataclass(frozen=True)
+class Tongue:
+    """What is said in one language. Names of fields are those of the file, section by section."""
+
+    ones: Mapping[str, int]
+    tens: Mapping[str, int]
+    large: Mapping[str, int]
+    zeros: Words
+    point: Words
+    joiner: Words
+    one: Words
+    fractions: Mapping[str, tuple[int, int]]
+    of: Words
+    minus: Words
+    to: Words
+    between: Words
+    hundredths: Words
+    pence: Words
+    money: Mapping[str, str]
+    pounds: Words
+    coins: Mapping[str, int]
+    free: Phrases
+    pays: Phrases
+    takes: Phrases
+    tons: Words
+    kinds_of_ton: Mapping[str, str]
+    hundredweight: Words
+    per: Words
+    each: Words
+    no_mass: Words
+    hours: Words
+    minutes: Words
+    days: Words
+    weeks: Words
+    ago: Words
+    on: Words
+    last: Words
+    today: Mapping[tuple[str, ...], int]
+    weekdays: Mapping[str, int]
+    months: Mapping[str, int]
+    nth: Words
+    am: Words
+    pm: Words
+    noon: Mapping[str, int]
+
+
+@cache
+def english() -> Tongue:
+    """English, the only language so far."""
+    return tongue_from(Path(__file__).parent / "english.toml")
+
+
+def tongue_from(file: Path) -> Tongue:
+    """A language from its file. Raises BadCatalogue where the file is none."""
+    try:
+        said = tomllib.loads(file.read_text(encoding="utf-8"))
+        return _tongue(said)
+    except (tomllib.TOMLDecodeError, KeyError, TypeError, ValueError, AttributeError) as error:
+        raise BadCatalogue(str(error), "the words of a language, as english.toml has them", file.name) from None
+
+
+def _tongue(said: Mapping[str, Any]) -> Tongue:
+    numbers, money, units, times = (said[part] for part in ("numbers", "money", "units", "times"))
+    found: dict[str, Any] = {**numbers, **money, **units, **times}
+    found["ones"] = {word: number for number, word in enumerate(numbers["ones"].split())}
+    found["fractions"] = {word: _fraction(text) for word, text in numbers["fractions"].items()}
+    found["joiner"], found["money"] = found.pop("and"), found.pop("units")
+    found["today"] = {tuple(words.split()): ago for words, ago in times["today"].items()}
+    found |= {name: phrases(money[name]) for name in ("free", "pays", "takes")}
+    fields: dict[str, Any] = {name: frozenset(w) if isinstance(w, list) else w for name, w in found.items()}
+    return Tongue(**fields)
+
+
+def phrases(said: Sequence[str]) -> Phrases:
+    """Phrases as rows of words, the longest first."""
+    return tuple(sorted((tuple(words.split()) for words in said), key=lambda row: -len(row)))
+
+
+def _fraction(text: str) -> tuple[int, int]:
+    if "/" in text:
+        above, _, below = text.partition("/")
+        return int(above), int(below)
+    return Decimal(text).as_integer_ratio()
+
+
+@dataclass(frozen=True)
+class Hearing:
+    """What a text is heard against: who writes it, and where.
+
+    `currency` is the code money is counted in ("" where none is set), `unit` that of a bare mass and of a bare price;
+    `comma`: decimals come after a comma there.
+    """
+
+    currency: str = ""
+    unit: str = ""
+    comma: bool = False
+    tongue: Tongue = field(default_factory=english)

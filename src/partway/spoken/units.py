@@ -1,0 +1,98 @@
+"""What is counted, and what a price is per: "/lb", "a tonne", "a ton" (which?), "per hundredweight", "each"."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+from partway.spoken.numbers import number_at, word_at
+from partway.spoken.tokens import Token
+from partway.spoken.tongue import Hearing
+from partway.things.units import HUNDREDWEIGHTS, MASS_UNITS, TONS, hundredweight_in, names_of
+
+UNITS = {name: unit for unit in MASS_UNITS for name in names_of(unit) if " " not in name}
+MOST_DIGITS = 6  # decimals that dividing a price by "100 lb" or "50 lb" may add
+
+
+@dataclass(frozen=True, slots=True)
+class SaidUnit:
+    """What a price is per: one of `units` (several where it has to be asked which), `count` of them, or a piece.
+
+    `fault` is what was said where that is no mass: "load".
+    """
+
+    units: tuple[str, ...] = ()
+    end: int = 0
+    count: Decimal = Decimal(1)
+    each: bool = False
+    fault: str = ""
+
+
+def unit_name_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> tuple[tuple[str, ...], int] | None:
+    """The unit of mass named at a place: one, or the three that a bare "ton" may be."""
+    word, tongue = word_at(tokens, at), hearing.tongue
+    if word in UNITS:
+        return (UNITS[word],), _past_dot(tokens, at + 1)
+    dash = 1 if word_at(tokens, at + 1) == "-" else 0
+    if word in tongue.kinds_of_ton and word_at(tokens, at + 1 + dash) in tongue.tons:
+        return (tongue.kinds_of_ton[word],), at + 2 + dash
+    return (TONS, at + 1) if word in tongue.tons else None
+
+
+def _past_dot(tokens: Sequence[Token], at: int) -> int:
+    """Behind the point of an abbreviation: "lb."."""
+    dotted = at < len(tokens) and tokens[at].text == "." and tokens[at].start == tokens[at - 1].end
+    return at + 1 if dotted else at
+
+
+def per_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> SaidUnit | None:
+    """What a price is per, and where it ends."""
+    opened = at
+    while word_at(tokens, opened) in hearing.tongue.per and opened < at + 2:
+        opened += 1
+    for start in range(opened, at - 1, -1):
+        found = _one_at(tokens, start, hearing, opened=start > at)
+        if found is not None:
+            return found
+    return None
+
+
+def _one_at(tokens: Sequence[Token], at: int, hearing: Hearing, *, opened: bool) -> SaidUnit | None:
+    named, word, tongue = unit_name_at(tokens, at, hearing), word_at(tokens, at), hearing.tongue
+    if named is not None:
+        return SaidUnit(*named)
+    if word in tongue.hundredweight:
+        return _hundredweight(hearing, _past_dot(tokens, at + 1))
+    if word in tongue.each:
+        return SaidUnit(end=at + 1, each=True)
+    if word in tongue.no_mass:
+        return SaidUnit(end=at + 1, fault=word)
+    return _counted(tokens, at, hearing) if opened else None
+
+
+def _counted(tokens: Sequence[Token], at: int, hearing: Hearing) -> SaidUnit | None:
+    """So many of a unit: "per 100 lb", "a hundred pounds", "/50 kg"."""
+    if word_at(tokens, at) in hearing.tongue.large:
+        number: tuple[Decimal, int] | None = Decimal(hearing.tongue.large[word_at(tokens, at)]), at + 1
+    else:
+        found = number_at(tokens, at, hearing)
+        number = (found[0][0], found[2]) if found is not None and found[1] in {"bare", "exact"} else None
+    named = unit_name_at(tokens, number[1], hearing) if number is not None and number[0] > 0 else None
+    if number is None or named is None:
+        return None
+    each = Decimal(1) / number[0]
+    exponent = each.as_tuple().exponent
+    if not isinstance(exponent, int) or exponent < -MOST_DIGITS:
+        said = " ".join(token.text for token in tokens[at : named[1]])
+        return SaidUnit(end=named[1], fault=said)
+    return SaidUnit(named[0], named[1], number[0])
+
+
+def _hundredweight(hearing: Hearing, end: int) -> SaidUnit:
+    """100 lb where money is a North American one; elsewhere it may be 112 lb as well, and is asked about."""
+    unit = hundredweight_in(hearing.currency)
+    if unit is None:
+        return SaidUnit(tuple(HUNDREDWEIGHTS), end)
+    of, count = HUNDREDWEIGHTS[unit]
+    return SaidUnit((of,), end, count)
