@@ -30,15 +30,26 @@ def folded(tokens: Sequence[Token]) -> list[Token]:
 def _name_number(tokens: Sequence[Token], at: int) -> tuple[Token, int]:
     """The token there, or the word made from it and those after it, and how many it took."""
     token = tokens[at]
-    if token.among(NUMBER_OF):
-        dotted = at + 1 < len(tokens) and tokens[at + 1].among(".")
-        number = at + 2 if dotted else at + 1
-        if number < len(tokens) and tokens[number].text in FIRST_TWO and not _goes_on(tokens, number):
-            word = FIRST_TWO[tokens[number].text]
-            return Token("word", word, token.start, tokens[number].end), number + 1 - at
+    opened = _number_of(tokens, at)
+    if opened is not None and opened < len(tokens) and not _goes_on(tokens, opened):
+        word = FIRST_TWO.get(tokens[opened].text.removeprefix("."))
+        if word is not None:
+            return Token("word", word, token.start, tokens[opened].end), opened + 1 - at
     if token.kind == "number" and _is_name(tokens, at):
         return replace(token, kind="word"), 2 if _letter(tokens, at) else 1
     return token, 1
+
+
+def _number_of(tokens: Sequence[Token], at: int) -> int | None:
+    """Behind "no", "no.", "no-", "n°": where the number that belongs to it would stand."""
+    marks = [token.text if token.start == tokens[at].end + n else "" for n, token in enumerate(tokens[at + 1 : at + 2])]
+    if tokens[at].among(["n"]) and marks == ["°"]:
+        return at + 2
+    if not tokens[at].among(NUMBER_OF):
+        return None
+    dashed = marks == ["-"] and at + 2 < len(tokens) and tokens[at + 2].start == tokens[at + 1].end
+    dotted = at + 1 < len(tokens) and tokens[at + 1].among(".")
+    return at + 2 if dashed or dotted else at + 1
 
 
 def _goes_on(tokens: Sequence[Token], at: int) -> bool:

@@ -8,40 +8,27 @@ from decimal import Decimal
 from typing import Literal
 
 from partway.pricelist.folding import FIRST_TWO, folded
-from partway.pricelist.joining import joined, with_lot
+from partway.pricelist.grouping import grouped
+from partway.pricelist.joining import joined, tiered, with_lot
 from partway.pricelist.lexicon import words_of
 from partway.pricelist.lines import Item, ListedLot, ListSheet
-from partway.pricelist.measures import clause_at, limit_at, lot_at
-from partway.spoken.money import Heard
+from partway.pricelist.measures import clause_at, limit_at, lot_at, one_weighs_at
+from partway.pricelist.rows import aside_end, columns_kept, heading_at, is_cell, is_row
+from partway.spoken.money import Heard, pays_before, pays_behind
 from partway.spoken.numbers import phrase_end, word_at
 from partway.spoken.ranges import amount_at
 from partway.spoken.tokens import Token, tokens_of
 from partway.spoken.units import SaidUnit, per_at
 
-_NOISE = """
-    at is are was for we they you i pay pays paying buy buying get gets going today now currently still about around
-    price prices please thanks thank hello hi hey and & also then some your my our the a an um uh er so ok okay yes
-    yeah well it's its that's there
-"""
-NOISE = frozenset(_NOISE.split())
-_REFUSALS = """
-    no longer taking | no longer buying | no longer take | no longer | not taking any | not taking | not buying any
-    | not buying | not accepting | not accepted | not wanted | not interested in | not interested | not today
-    | not at the moment | don't take any | don't take | don't want any | don't want | don't buy | doesn't take
-    | do not take | do not want | do not buy | won't take | won't buy | will not take | can't take | cannot take
-    | stopped taking | stopped buying | stopped | refused | refuse | refusing | no bid | no thanks | no market
-    | nothing for | n / a | none | nope | not
-"""
-REFUSALS = tuple(tuple(words.split()) for words in _REFUSALS.split("|"))
-FREE = (("for", "nothing"), ("for", "free"), ("no", "charge"), ("free",))
 # Names that go by number: "copper 2", "heavy melt 1". The stems a dictated or mistyped number may follow.
 NUMBERED = frozenset(["copper", "coper", "coppers", "cu", "melt", "hms"])
 OPENS_NUMBERED = NUMBERED | {"heavy"}
+Last = Literal["", "name", "price", "refusal", "lot"]
 
 
 def items_in(text: str, sheet: ListSheet) -> list[Item]:
     """What a text says, in order; pieces that only make sense together are joined."""
-    return _Reader(folded(tokens_of(text, sheet.shapes)), sheet).read()
+    return grouped(_Reader(columns_kept(folded(tokens_of(text, sheet.shapes))), sheet).read(), sheet.lexicon)
 
 
 def weight_in(text: str, sheet: ListSheet) -> ListedLot | None:
@@ -58,49 +45,100 @@ class _Reader:
         self.tokens, self.sheet, self.hearing = tokens, sheet, sheet.hearing
         self.done: list[Item] = []
         self.item = Item()
-        self.last: Literal["", "name", "price", "refusal", "lot"] = ""
-        self.at = 0
+        self.last: Last = ""
+        self.at = self.row = 0
         self.fresh = True  # no item since the last break
+        self.cell = self.pays = self.hundredths = False
+        self.units: tuple[str, ...] = ()  # what a heading says that prices are per
 
     def read(self) -> list[Item]:
+        self._heading()
         while self.at < len(self.tokens):
             token = self.tokens[self.at]
             if token.kind == "break":
-                self._close()
-                self.fresh, self.at = True, self.at + 1
+                self._break(token)
             elif not (
-                self._limit() or self._refusal() or self._free() or self._lot() or self._number_name() or self._price()
-            ):
+                self._limit() or self._shared() or self._refusal() or self._free() or self._lot() or self._passing()
+                or self._number_name() or self._price()
+            ):  # fmt: skip
                 self._other(token)
         self._close()
         return self.done
 
-    def _take(self, end: int, item: Item, last: Literal["", "name", "price", "refusal", "lot"]) -> bool:
+    def _break(self, token: Token) -> None:
+        self._close()
+        self.fresh, self.cell, self.at = True, is_cell(token), self.at + 1
+        if is_row(token):
+            self.row += 1
+            self._heading()
+
+    def _heading(self) -> None:
+        """A row that only heads a list says what prices below are per, and is nothing else."""
+        aside = aside_end(self.tokens, self.at, self.hearing)
+        if aside is not None:
+            self._take(aside, replace(self.item, words=(self.tokens[self.at].text,)), "name")
+        found = heading_at(self.tokens, self.at, self.hearing)
+        if found is not None:
+            self.at, self.units = found.end, found.units or self.units
+            self.hundredths = found.hundredths or (self.hundredths and not found.units)
+
+    def _take(self, end: int, item: Item, last: Last) -> bool:
         """Makes the item what it is with the tokens up to `end`."""
-        start = self.tokens[self.at].start if self.item.end == 0 else self.item.start
+        opens = self.item.end == 0
+        start = self.tokens[self.at].start if opens else self.item.start
+        item = replace(item, row=self.row, cell=self.cell, fresh=self.fresh) if opens else item
         self.item = replace(item, start=start, end=self.tokens[min(end, len(self.tokens)) - 1].end)
         self.at, self.last = end, last or self.last
         return True
 
     def _close(self) -> None:
         if self.item.end:
-            together = joined(self.done[-1], self.item) if self.done and self.fresh else None
+            item = self._headed(self.item)
+            together = joined(self.done[-1], item) if self.done and self.fresh else None
             if together is None:
-                self.done.append(self.item)
+                self.done.append(item)
             else:
                 self.done[-1:] = together
             self.fresh = False
-        self.item, self.last = Item(), ""
+        self.item, self.last, self.pays = Item(), "", False
+
+    def _headed(self, item: Item) -> Item:
+        """With what the heading said, where the line itself says nothing else."""
+        if not item.prices:
+            return item
+        cents = self.hundredths and all(heard.style == "bare" for heard in item.prices)
+        prices = tuple(Heard(heard.readings[-1:], ends=heard.ends[-1:]) for heard in item.prices)
+        item = replace(item, prices=prices) if cents else item
+        return replace(item, units=self.units) if self.units and not (item.units or item.each or item.fault) else item
 
     def _ends(self, at: int) -> bool:
         return at >= len(self.tokens) or self.tokens[at].kind == "break"
 
     def _limit(self) -> bool:
         found = limit_at(self.tokens, self.at, self.hearing)
-        return found is not None and self._take(found[2], with_lot(self.item, found[0], found[1]), "lot")
+        if found is not None:
+            return self._take(found[2], with_lot(self.item, found[0], found[1]), "lot")
+        priced = self.item.prices or (self.done and self.fresh and not self.item.end and self.done[-1].prices)
+        one = one_weighs_at(self.tokens, self.at, self.hearing) if priced else None
+        if one is None:
+            return False
+        said = self.item if self.item.prices else self.done[-1]
+        each = self.item.each or not (said.units or said.each)
+        return self._take(one[1], replace(with_lot(self.item, "piece", one[0]), each=each), "lot")
+
+    def _shared(self) -> bool:
+        """Takes "all of these", or the "all" of "starters and alternators all 45c"."""
+        tongue = self.hearing.tongue
+        end = phrase_end(self.tokens, self.at, tongue.all)
+        if end is None and self.item.named and word_at(self.tokens, self.at) in tongue.all_before_price:
+            found = amount_at(self.tokens, self.at + 1, self.hearing)
+            end = self.at + 1 if found is not None and word_at(self.tokens, found[1]) != "price" else None
+        if end is None:
+            return False
+        return self._take(end, replace(self.item, shared="before" if self.item.named else "after"), "")
 
     def _refusal(self) -> bool:
-        end = phrase_end(self.tokens, self.at, REFUSALS)
+        end = phrase_end(self.tokens, self.at, self.hearing.tongue.refusals)
         if end is None and word_at(self.tokens, self.at) == "no":
             named = self.item.named and not self.item.prices  # "motors no": after the name; "no motors": before it
             end = self.at + 1 if self._ends(self.at + 1) == named else None
@@ -108,11 +146,11 @@ class _Reader:
             return False
         if self.item.prices or self.item.refuses:
             self._close()
-        return self._take(end, replace(self.item, refuses=True), "refusal")
+        return self._take(end, replace(self.item, refuses=True, refuses_first=not self.item.named), "refusal")
 
     def _free(self) -> bool:
         """Takes "free" at the end of what is said about a grade; "PCB free" is a name."""
-        end = phrase_end(self.tokens, self.at, FREE)
+        end = phrase_end(self.tokens, self.at, self.hearing.tongue.free)
         if end is None or not self._ends(end) or not self.item.named or self.item.prices:
             return False
         if self.item.words[-1:] == ("pcb",):
@@ -128,7 +166,24 @@ class _Reader:
             name = Item(words=self.item.words, exact=self.item.exact)  # "4.10 over 100 lb 4.25": a tier of the same
             self._close()
             return self._take(end, with_lot(name, which, lot), "lot")
+        before = tiered(self.item, which)
+        if before is not None:  # "4.60 / 4.70 over 200 lb"
+            self.done.append(self._headed(before))
+            self.item = replace(self.item, prices=self.item.prices[1:])
         return self._take(end, with_lot(self.item, which, lot), "lot")
+
+    def _passing(self) -> bool:
+        """Passes over what says when, and over the rest of a line that explains its price."""
+        end = phrase_end(self.tokens, self.at, self.hearing.tongue.passing)
+        if end is None and self.item.prices and word_at(self.tokens, self.at) in self.hearing.tongue.tails:
+            end = next((n for n in range(self.at, len(self.tokens)) if self._ends(n)), len(self.tokens))
+        before = pays_before(self.tokens, self.at, self.hearing) if end is None else None
+        if before is not None and amount_at(self.tokens, before, self.hearing) is not None:
+            end, self.pays = before, True
+        if end is None:
+            return False
+        self.at = end
+        return True
 
     def _number_name(self) -> bool:
         """Takes a 1 or 2 that is part of the name: "copper 2 4.10", "2 copper 4.10"."""
@@ -151,6 +206,7 @@ class _Reader:
         if self.item.prices and self.last == "name":
             self._close()  # "4.10 for no 2 copper 38c for motors": prices come first here
         heard, end = found
+        heard, self.pays = heard.negative() if self.pays else heard, False
         item = replace(self.item, prices=(*self.item.prices, heard))
         per = per_at(self.tokens, end, self.hearing)
         if per is not None:
@@ -161,11 +217,18 @@ class _Reader:
         per = per_at(self.tokens, self.at, self.hearing)
         column = per is not None and self.fresh and not self.item.end and self._ends(per.end)
         after_price = self.item.prices and not self.item.units and not self.item.each and self.last != "name"
-        if per is not None and (column or after_price):
+        taken = pays_behind(self.tokens, self.at, self.hearing) if self.item.prices else None
+        if taken is not None:
+            self._take(taken, _taken(self.item), "price")
+        elif per is not None and (column or after_price):
             self._take(per.end, _per(self.item, per), "")
         elif token.kind == "grade":
             self._add(words_of(token.text), self.sheet.ids.get(token.text, ""))
-        elif token.kind == "mark" or token.text in NOISE:
+        elif token.among(self.hearing.tongue.apart):
+            if self.last == "name":
+                self.item = replace(self.item, cuts=(*self.item.cuts, len(self.item.words)))
+            self.at += 1
+        elif token.kind == "mark" or token.text in self.hearing.tongue.noise:
             self.at += 1
         else:
             self._add((token.text,))
@@ -182,6 +245,18 @@ class _Reader:
 def _per(item: Item, per: SaidUnit) -> Item:
     """The item with what its price is per; of a price for a hundred pounds a hundredth is that for one."""
     if per.each:
-        return replace(item, each=True, fault="")
-    prices = item.prices if per.count == 1 else tuple(heard.times(1 / per.count) for heard in item.prices)
-    return replace(item, prices=prices, units=per.units or item.units, fault=per.fault)
+        return replace(item, each=True, fault="", per_open=False)
+    prices = item.prices if per.count == 1 else tuple(_of_many(heard, per.count) for heard in item.prices)
+    return replace(item, prices=prices, units=per.units or item.units, fault=per.fault, per_open=False)
+
+
+def _of_many(heard: Heard, count: Decimal) -> Heard:
+    """The price for one of what so many cost; a whole number for a hundred pounds is one of whole units."""
+    plain = Heard(heard.readings[:1], fault=heard.fault, ends=heard.ends[:1]) if heard.style == "bare" else heard
+    return plain.times(1 / count)
+
+
+def _taken(item: Item) -> Item:
+    """The item with its price turned: it is paid to have the things taken."""
+    said = item.units or item.each
+    return replace(item, prices=tuple(heard.negative() for heard in item.prices), per_open=not said)

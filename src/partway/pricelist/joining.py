@@ -18,6 +18,12 @@ def with_lot(item: Item, which: LotField, lot: ListedLot | None) -> Item:
     return changed[which]
 
 
+def tiered(item: Item, which: LotField) -> Item | None:
+    """The first of two prices in a row, "4.60 / 4.70 over 200 lb", where the lot opens the second one."""
+    two = len(item.prices) == 2 and which == "from_lot" and item.from_lot is None
+    return replace(item, prices=item.prices[:1]) if two else None
+
+
 def joined(before: Item, item: Item) -> list[Item] | None:
     """What two items in a row are together; None where each stands alone."""
     if item.named:
@@ -57,5 +63,6 @@ def _and(before: Item, item: Item) -> Item:
         most=before.most or item.most,
         piece=before.piece or item.piece,
         each=before.each or item.each,
+        per_open=(before.per_open or item.per_open) and not (before.each or item.each or before.units or item.units),
         end=item.end,
     )

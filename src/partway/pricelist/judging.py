@@ -8,7 +8,8 @@ from dataclasses import replace
 from decimal import Decimal
 
 from partway.pricelist.bands import COPPER, Band, band_of
-from partway.pricelist.lines import PIECES, Item, ListedLot, ListSheet, LotField, PriceLine
+from partway.pricelist.lines import EACH, PIECES, Item, ListedLot, ListSheet, LotField, PriceLine
+from partway.pricelist.once import asked_once, with_lots
 from partway.pricelist.pricing import MOST_PIECES, Priced, PricedFor, lot_mg, price_fault, priced
 from partway.pricelist.questions import (
     Question,
@@ -30,6 +31,7 @@ Names = tuple[str | None, tuple[tuple[str, float], ...]]
 
 def judged(said: Sequence[Said], sheet: ListSheet) -> list[PriceLine]:
     """Every line read as far as it can be. The order of the lines decides nothing."""
+    said = [(position, text, with_lots(item, sheet)) for position, text, item in said]
     names = [_named(item, sheet) for _, _, item in said]
     copper = _copper(said, names, sheet)
     names = [_told_apart(item, name, sheet, copper) for (_, _, item), name in zip(said, names, strict=True)]
@@ -40,14 +42,15 @@ def judged(said: Sequence[Said], sheet: ListSheet) -> list[PriceLine]:
         _line(one, name, sheet, copper, smallest.get(name[0] or "") if one[2].from_lot else None)
         for one, name in zip(said, names, strict=True)
     ]
-    return _once_each(lines, sheet)
+    return asked_once(_once_each(lines, sheet), sheet)
 
 
 def _named(item: Item, sheet: ListSheet) -> Names:
     if item.exact:
         return item.exact, ((item.exact, 1.0),)
     scores, whole = sheet.lexicon.match(item.words)
-    return (scores[0][0] if whole and len(scores) == 1 else None), scores
+    sure = whole and len(scores) == 1 and (scores[0][1] == 1.0 or sheet.near == "yes")
+    return (scores[0][0] if sure else None), scores
 
 
 def _copper(said: Sequence[Said], names: Sequence[Names], sheet: ListSheet) -> float | None:
@@ -64,7 +67,7 @@ def _smallest(
         per = PricedFor.of(item, named, sheet)
         if named != grade or item.refuses or not item.prices or per.kg is None:
             continue
-        price = priced(item, per, band_of(named, sheet, copper))
+        price = priced(item, per, band_of(named, sheet, copper), sheet)
         if price.status == "understood" and price.price is not None and not price_fault(item, per.kg, sheet.currency):
             found.append((lot_mg(item.from_lot) or 0, price.price / per.kg))
     return float(min(found)[1]) if found else None
@@ -99,9 +102,10 @@ def _line(said: Said, name: Names, sheet: ListSheet, copper: float | None, small
     band, per = band_of(grade, sheet, copper, smallest) if grade else None, PricedFor.of(item, grade, sheet)
     known = not item.refuses and bool(item.prices) and per.kg is not None
     fits = known and not price_fault(item, per.kg or Decimal(1), sheet.currency)
-    found = priced(item, per, band) if fits else Priced("unknown")
-    asked = _asked(text, item, name, sheet, found, band, per)
-    status, asks, question, choices = asked or ("understood", "", "", ())
+    found = priced(item, per, band, sheet) if fits else Priced("unknown")
+    asked = None if _is_remark(item, name) else _asked(text, item, name, sheet, found, band, per)
+    status, asks, question, choices = asked or ("remark" if _is_remark(item, name) else "understood", "", "", ())
+    ends = next((ends for heard in item.prices if (ends := heard.ends_at(found.price or Decimal(0)))), None)
     return PriceLine(
         text=text,
         position=position,
@@ -119,9 +123,17 @@ def _line(said: Said, name: Names, sheet: ListSheet, copper: float | None, small
         most_mg=per.most[0] if per.most else 0,
         most_pieces=per.most[1] if per.most else 0,
         piece_mg=per.piece_mg,
+        ends=ends,
+        nearly=grade is None and len(candidates) == 1 and sheet.lexicon.match(item.words)[1],
         item=item,
         sheet=sheet,
     )
+
+
+def _is_remark(item: Item, name: Names) -> bool:
+    """Whether words say nothing of any grade: "thanks for calling"."""
+    lots = item.from_lot or item.minimum or item.most or item.piece
+    return item.named and not (item.prices or item.refuses or lots or item.units or item.each) and not name[1]
 
 
 def _asked(
@@ -136,8 +148,9 @@ def _asked(
         return taken_or_not(text, item, sheet) if item.prices else None
     if not item.prices:
         return what_price(text, item, "no price was heard")
-    if len(item.units) > 1:
-        return which_unit(text, item)
+    per_open = item.per_open and not (item.units or item.each or item.sure)
+    if len(item.units) > 1 or per_open:
+        return which_unit(text, replace(item, units=(EACH, sheet.unit)) if per_open else item)
     fault = price_fault(item, per.kg or Decimal(1), sheet.currency)
     if fault:
         return what_price(text, item, fault)

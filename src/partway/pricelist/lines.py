@@ -14,8 +14,10 @@ from partway.spoken.money import Heard
 from partway.spoken.tongue import Hearing
 from partway.things.material import Grade
 
-Status = Literal["understood", "ambiguous", "unknown", "unlikely"]
-Asks = Literal["", "grade", "price", "unit", "mass", "piece", "twice"]
+Status = Literal[
+    "understood", "ambiguous", "unknown", "unlikely", "remark"
+]  # a remark says no price: it is passed over
+Asks = Literal["", "grade", "price", "unit", "mass", "piece", "twice", "with"]  # with: with another line
 LotField = Literal["from_lot", "minimum", "most", "piece"]
 EACH = "each"  # the unit of a price by the piece
 PIECES = "pieces"  # the unit of a maximum that is a number of them
@@ -38,6 +40,9 @@ class Item:
 
     `sure`: somebody was asked and stands by the price. `units`: several where "ton" stood alone, none if none was said.
     `each`: the price is one by the piece, of which one weighs `piece`. `most` is all that is taken at one visit.
+    `per_open`: nobody said what it is per, and it matters ("two bucks to take them"). `shared`: the price also holds
+    for the names before it, or after it. `refuses_first`: the refusal came before the name. `cuts` are the places among
+    the words where an "and" stood, `row` is its line in the text; a column opened it (`cell`), or any break (`fresh`).
     """
 
     words: tuple[str, ...] = ()
@@ -52,6 +57,13 @@ class Item:
     each: bool = False
     refuses: bool = False
     sure: bool = False
+    per_open: bool = False
+    shared: Literal["", "before", "after"] = ""
+    refuses_first: bool = False
+    cuts: tuple[int, ...] = ()
+    row: int = 0
+    cell: bool = False
+    fresh: bool = False
     start: int = 0
     end: int = 0
 
@@ -67,7 +79,8 @@ class ListSheet:
 
     `known` are the buyer's previous prices per kg; `comma`: decimals come after a comma where the writer is. `pieces`
     is what one piece of a grade weighed when the buyer last counted them, in mg; `mosts` the most it took at one visit
-    until now, in mg and in pieces, by grade and where the tier begins.
+    until now, in mg and in pieces, by grade and where the tier begins. `whole`, `near` and `lots` are what was answered
+    for the whole list: whole numbers are cents, mistyped names are right, masses without a unit are in that one.
     """
 
     grades: Mapping[str, Grade]
@@ -80,6 +93,9 @@ class ListSheet:
     ids: Mapping[str, str]  # exact names and ids in small letters -> id
     pieces: Mapping[str, int] = field(default_factory=dict)
     mosts: Mapping[tuple[str, int], tuple[int, int]] = field(default_factory=dict)
+    whole: str = ""
+    near: str = ""
+    lots: str = ""
 
     @property
     def hearing(self) -> Hearing:
@@ -91,12 +107,15 @@ class ListSheet:
 class GradeChoice:
     """One answer to a line's question: `key` is what is answered, `label` says what it means.
 
-    `becomes` is the line read so; None leaves it out.
+    `becomes` is the line read so; None leaves it out. `also` are more lines that come of it, `settles` what it says for
+    the whole list: a field of the sheet and its value.
     """
 
     key: str
     label: str
     becomes: Item | None = field(default=None, repr=False)
+    also: tuple[Item, ...] = field(default=(), repr=False)
+    settles: tuple[str, str] = ("", "")
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,7 +124,9 @@ class PriceLine:
 
     `unit` is empty and `price` None while either is open. `from_mg` opens a tier, `minimum_mg` is the smallest lot,
     `most_mg` or `most_pieces` the most at one visit. `unit` is "each" by the piece, of which one weighs `piece_mg`.
-    `question` names what was read and the choices; it is empty when the line is understood.
+    `question` names what was read and the choices; it is empty when the line is understood, is a remark that says no
+    price, or waits for the answer to another line. `ends` are lowest and highest where the price is the middle of a
+    range. `nearly`: the name is nearly that of the only candidate.
     """
 
     text: str
@@ -124,6 +145,8 @@ class PriceLine:
     most_mg: int = 0
     most_pieces: int = 0
     piece_mg: int = 0
+    ends: tuple[Decimal, Decimal] | None = None
+    nearly: bool = False
     item: Item = field(default_factory=Item, repr=False, compare=False)
     sheet: ListSheet | None = field(default=None, repr=False, compare=False)
 
@@ -137,4 +160,5 @@ class PriceLine:
 
 def all_understood(lines: list[PriceLine]) -> bool:
     """Whether there is something to save and nothing left to ask: a list is saved as a whole or not at all."""
-    return bool(lines) and all(line.status == "understood" for line in lines)
+    said = [line for line in lines if line.status != "remark"]
+    return bool(said) and all(line.status == "understood" for line in said)

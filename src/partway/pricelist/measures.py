@@ -12,33 +12,24 @@ from partway.spoken.tokens import Token
 from partway.spoken.tongue import Hearing
 from partway.spoken.units import unit_name_at
 
-PIECE_WORDS = frozenset(["piece", "pieces", "pc", "pcs"])
-MINIMUM = (("no", "less", "than"), ("lots", "of"), ("minimum",), ("min",))
-_MAXIMUM = "no more than | not more than | at most | limit of | limit | maximum | max | up to"
-MAXIMUM = tuple(tuple(words.split()) for words in _MAXIMUM.split("|"))
-WEIGHS = (("one", "weighs"), ("each", "weighs"), ("weighing",))
-FROM = (("more", "than"), ("at", "least"), ("over",), ("above",), ("from",), (">", "="), (">",), ("≥",))
-_AND_UP = "and up | and over | and above | and more | or more | or over | plus | up | +"
-AND_UP = tuple(tuple(words.split()) for words in _AND_UP.split("|"))
-FILLERS = frozenset([".", ":", "of", "lot", "lots", "is", "load", "about"])
 Clause = tuple[Literal["from_lot", "minimum"], ListedLot, int]
 
 
 def limit_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> tuple[LotField, ListedLot, int] | None:
     """The most that is taken, or what one piece weighs: "max 200 kg", "max 5 pieces", "one weighs 40 lb"."""
-    start = phrase_end(tokens, at, WEIGHS)
+    start = phrase_end(tokens, at, hearing.tongue.weighs)
     if start is None and word_at(tokens, at - 1) in hearing.tongue.each:
         start = phrase_end(tokens, at, (("of",),))  # "12 each of 40 lb"
     if start is not None:
-        one = lot_at(tokens, _past_fillers(tokens, start), hearing)
+        one = lot_at(tokens, _past_fillers(tokens, start, hearing), hearing)
         return None if one is None else ("piece", *one)
-    start = phrase_end(tokens, at, MAXIMUM)
+    start = phrase_end(tokens, at, hearing.tongue.maximum)
     if start is not None:
-        most = _number_of(tokens, _past_fillers(tokens, start), hearing)
+        most = _number_of(tokens, _past_fillers(tokens, start, hearing), hearing)
         return None if most is None else ("most", *most)
     most = _number_of(tokens, at, hearing)
-    end = phrase_end(tokens, most[1], MAXIMUM) if most is not None and most[0].units else None
-    if most is None or end is None or number_at(tokens, _past_fillers(tokens, end), hearing) is not None:
+    end = phrase_end(tokens, most[1], hearing.tongue.maximum) if most is not None and most[0].units else None
+    if most is None or end is None or number_at(tokens, _past_fillers(tokens, end, hearing), hearing) is not None:
         return None  # "4.10 lb max 200": the maximum is still to come
     return "most", most[0], end
 
@@ -54,26 +45,26 @@ def one_weighs_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> tuple[L
 def _number_of(tokens: Sequence[Token], at: int, hearing: Hearing) -> tuple[ListedLot, int] | None:
     """A number of pieces, or a mass."""
     number = number_at(tokens, at, hearing)
-    if number is not None and word_at(tokens, number[2]) in PIECE_WORDS:
+    if number is not None and word_at(tokens, number[2]) in hearing.tongue.pieces:
         return ListedLot(number[0][0], (PIECES,)), number[2] + 1
     return lot_at(tokens, at, hearing)
 
 
-def _past_fillers(tokens: Sequence[Token], at: int) -> int:
-    while word_at(tokens, at) in FILLERS:
+def _past_fillers(tokens: Sequence[Token], at: int, hearing: Hearing) -> int:
+    while word_at(tokens, at) in hearing.tongue.fillers:
         at += 1
     return at
 
 
 def clause_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> Clause | None:
     """A mass that a price begins with or a lot has at least: "over 100 lb", "100 lb and up", "min 50 kg"."""
-    for which, phrases in (("minimum", MINIMUM), ("from_lot", FROM)):
+    for which, phrases in (("minimum", hearing.tongue.minimum), ("from_lot", hearing.tongue.from_lot)):
         start = phrase_end(tokens, at, phrases)
         if start is None:
             continue
-        lot = lot_at(tokens, _past_fillers(tokens, start), hearing)
+        lot = lot_at(tokens, _past_fillers(tokens, start, hearing), hearing)
         if lot is not None:
-            end = phrase_end(tokens, lot[1], AND_UP) or lot[1]
+            end = phrase_end(tokens, lot[1], hearing.tongue.and_up) or lot[1]
             return ("from_lot" if which == "from_lot" else "minimum"), lot[0], end
     return _trailing(tokens, at, hearing)
 
@@ -87,10 +78,10 @@ def _trailing(tokens: Sequence[Token], at: int, hearing: Hearing) -> Clause | No
         end = phrase_end(tokens, lot[1], (("+",),))
         named = unit_name_at(tokens, end, hearing) if end is not None else None
         return ("from_lot", ListedLot(lot[0].amount, named[0]), named[1]) if named else None
-    up = phrase_end(tokens, lot[1], AND_UP)
+    up = phrase_end(tokens, lot[1], hearing.tongue.and_up)
     if up is not None:
         return "from_lot", lot[0], up
-    least = phrase_end(tokens, lot[1], MINIMUM)
+    least = phrase_end(tokens, lot[1], hearing.tongue.minimum)
     return ("minimum", lot[0], least) if least is not None else None
 
 

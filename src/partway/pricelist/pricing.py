@@ -13,6 +13,7 @@ from partway.spoken.money import Heard
 from partway.things.units import TONS
 
 MOST_PIECES = 100_000
+WHOLE = {"cents": -1, "whole": 0}  # the reading of a whole number that was answered for the whole list
 Reading = tuple[Decimal, str]  # money per one unit
 
 
@@ -77,7 +78,7 @@ def _most(item: Item) -> tuple[int, int] | None:
     return (0, int(amount)) if amount == int(amount) and 1 <= amount <= MOST_PIECES else None
 
 
-def priced(item: Item, per: PricedFor, band: Band | None) -> Priced:
+def priced(item: Item, per: PricedFor, band: Band | None, sheet: ListSheet) -> Priced:
     """Settles the price of an item, held against what is believed. It is known what the price is for."""
     unit, kg = per.unit, per.kg or Decimal(1)
     said = tuple(dict.fromkeys(heard.readings[0] for heard in item.prices))
@@ -88,6 +89,9 @@ def priced(item: Item, per: PricedFor, band: Band | None) -> Priced:
     heard = item.prices[0]
     believed = [price for price in heard.readings if band is not None and band.holds(price / kg)]
     if _asked_anyway(heard, unit, band, believed):
+        whole = WHOLE.get(sheet.whole) if heard.style == "bare" else None
+        if whole is not None and (band is None or heard.readings[whole] in believed):
+            return Priced("understood", heard.readings[whole])
         return Priced("ambiguous", None, tuple((price, unit) for price in heard.readings))
     if band is None or believed:
         return Priced("understood", said[0])
@@ -102,7 +106,7 @@ def _asked_anyway(heard: Heard, unit: str, band: Band | None, believed: list[Dec
         return False
     if heard.style == "comma":
         return True
-    if heard.style == "minus":
+    if heard.style in {"minus", "dash"}:
         return believed != [heard.readings[0]]
     if band is not None:
         return bool(believed) and believed != [heard.readings[0]]

@@ -50,7 +50,16 @@ def which_grade(text: str, item: Item, candidates: Sequence[tuple[str, float]], 
         GradeChoice(grade, sheet.grades[grade].name, replace(item, exact=grade, words=())) for grade, _ in candidates
     )
     question = f"{_quoted(text)}: is it {either(choice.label for choice in choices)}?"
-    return "ambiguous", "grade", question, (*choices, LEAVE_OUT)
+    return "ambiguous", "grade", question, (*choices, *_all_of(choices, candidates), LEAVE_OUT)
+
+
+def _all_of(choices: Sequence[GradeChoice], candidates: Sequence[tuple[str, float]]) -> tuple[GradeChoice, ...]:
+    """One price for every grade that goes by the name."""
+    first, *others = [choice.becomes for choice in choices]
+    if not others or any(score < 1.0 for _, score in candidates):
+        return ()
+    also = tuple(item for item in others if item is not None)
+    return (GradeChoice("all of these", "all of these at that price", first, also),)
 
 
 def taken_or_not(text: str, item: Item, sheet: ListSheet) -> Question:
@@ -73,13 +82,16 @@ def what_price(text: str, item: Item, why: str) -> Question:
 def which_unit(text: str, item: Item) -> Question:
     """Asks which ton, or which hundredweight."""
     choices = tuple(GradeChoice(unit, unit, in_unit(item, unit)) for unit in item.units)
-    what = "hundredweight" if item.units[0] in HUNDREDWEIGHTS else "ton"
-    question = f"{_quoted(text)}: which {what} is it, {either(item.units)}?"
+    what = "is it per hundredweight of" if item.units[0] in HUNDREDWEIGHTS else "which ton is it,"
+    what = "is it for" if EACH in item.units else what
+    question = f"{_quoted(text)}: {what} {either('each piece' if u == EACH else u for u in item.units)}?"
     return "ambiguous", "unit", question, (*choices, LEAVE_OUT)
 
 
 def in_unit(item: Item, unit: str) -> Item:
     """The item per one of the units that it may be per; a hundredweight is so many of one that prices are kept in."""
+    if unit == EACH:
+        return replace(item, each=True, units=(), per_open=False)
     of, count = HUNDREDWEIGHTS.get(unit, (unit, Decimal(1)))
     return replace(item, units=(of,), prices=tuple(heard.times(1 / count) for heard in item.prices))
 
@@ -130,7 +142,9 @@ def settled(item: Item, reading: Reading) -> Item:
     """The item at one reading of its price, which somebody has stood by."""
     each = reading[1] == EACH
     units = () if each else (reading[1],)
-    return replace(item, prices=(Heard((reading[0],)),), units=units, each=each, fault="", sure=True)
+    ends = next((ends for heard in item.prices if (ends := heard.ends_at(reading[0]))), None)
+    heard = Heard((reading[0],), ends=(ends,) if ends else ())
+    return replace(item, prices=(heard,), units=units, each=each, fault="", sure=True)
 
 
 SOURCES = {

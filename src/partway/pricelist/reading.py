@@ -71,7 +71,7 @@ def answer(lines: list[PriceLine], position: int, choice: str) -> list[PriceLine
     if line is None or line.sheet is None or not line.question:
         open_lines = ", ".join(str(line.position) for line in lines if line.question) or "none is open"
         raise Refused(f"line {position}", f"a line with a question: {open_lines}", "price list")
-    chosen = _chosen(line, choice)
+    chosen, picked = _chosen(line, choice)
     dropped = {position} if chosen is None else set()
     if line.asks == "twice" and chosen is not None:
         dropped = {other.position for other in lines if lot_key(other) == lot_key(line)} - {position}
@@ -80,23 +80,27 @@ def answer(lines: list[PriceLine], position: int, choice: str) -> list[PriceLine
         for other in lines
         if other.position not in dropped
     ]
-    return judged(said, line.sheet)
+    name, value = picked.settles if picked else ("", "")
+    sheet = replace(line.sheet, **{name: value}) if name else line.sheet  # type: ignore[arg-type]
+    last = max(other.position for other in lines)
+    said += [(last + n, line.text, item) for n, item in enumerate(picked.also if picked else (), 1)]
+    return judged(said, sheet)
 
 
-def _chosen(line: PriceLine, choice: str) -> Item | None:
-    """What the line becomes, None if it is left out."""
+def _chosen(line: PriceLine, choice: str) -> tuple[Item | None, GradeChoice | None]:
+    """What the line becomes, None if it is left out, and which of its choices that was."""
     wanted = _even(choice)
     found: GradeChoice | None = next(
         (one for one in line.choices if wanted in {_even(one.key), _even(one.label)}), None
     )
     if found is not None:
-        return found.becomes
+        return found.becomes, found
     item = _in_words(line, choice)
     if item is None:
         keys = ", ".join(shown(one.key) for one in line.choices)
         more = OTHERWISE.get(line.asks, "")
         raise Refused(shown(choice), f"one of {keys}{more}", f"price list: line {line.position}")
-    return item
+    return item, None
 
 
 def _even(text: str) -> str:

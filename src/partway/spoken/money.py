@@ -29,7 +29,8 @@ WORDS_TOO = frozenset(["ALL", "COP", "MAD", "TOP", "TRY", "PEN"])  # codes that 
 class Heard:
     """An amount as it was said: its readings, the likeliest first.
 
-    `style` is how it was said: exact (4.10, 38c), bare (410), split (four ten), comma (4,10) or minus (-4.10).
+    `style` is how it was said: exact (4.10, 38c), bare (410), split (four ten), comma (4,10), minus (-4.10)
+    or dash (28-34, which is 28.34 or a range of cents).
     `ends` are, of a range ("12 to 18 cents"), lowest and highest of each reading, which is then the middle.
     `fault`: why it can be no amount here. `named`: what was said with it, a currency or its hundredths.
     """

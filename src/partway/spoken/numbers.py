@@ -12,7 +12,7 @@ from partway.spoken.tokens import Token
 from partway.spoken.tongue import Hearing, Phrases, Tongue
 from partway.things.units import BY_NAME
 
-Style = Literal["exact", "bare", "split", "comma", "minus"]
+Style = Literal["exact", "bare", "split", "comma", "minus", "dash"]
 Spoken = tuple[tuple[Decimal, ...], Style, int]  # readings, how it was said, where it ends
 
 PARTS = {

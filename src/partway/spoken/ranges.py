@@ -64,7 +64,7 @@ def _either(first: Heard, second: Heard, heard: Heard, end: int) -> tuple[Heard,
     together = first.readings[0] + second.readings[0] * HUNDREDTH
     nothing = (together, together)
     cents, ends = heard.readings[-1], heard.ends[-1]
-    return Heard((cents, together), "comma", heard.fault, (ends, nothing)), end
+    return Heard((together, cents), "dash", heard.fault, (nothing, ends)), end
 
 
 def ranged(first: Heard, second: Heard, widest: int) -> Heard | None:

@@ -16,6 +16,11 @@ Phrases = tuple[tuple[str, ...], ...]  # each a row of words, the longest first
 Words = frozenset[str]
 
 
+PHRASES = (
+    "free", "pays", "takes", "refusals", "passing", "all", "minimum", "maximum", "weighs", "from_lot", "and_up",
+)  # fmt: skip
+
+
 @dataclass(frozen=True)
 class Tongue:
     """What is said in one language. Names of fields are those of the file, section by section."""
@@ -60,6 +65,22 @@ class Tongue:
     am: Words
     pm: Words
     noon: Mapping[str, int]
+    noise: Words
+    apart: Words
+    refusals: Phrases
+    passing: Phrases
+    tails: Words
+    all: Phrases
+    all_before_price: Words
+    minimum: Phrases
+    maximum: Phrases
+    weighs: Phrases
+    from_lot: Phrases
+    and_up: Phrases
+    fillers: Words
+    pieces: Words
+    header: Words
+    asides: Words
 
 
 @cache
@@ -78,13 +99,16 @@ def tongue_from(file: Path) -> Tongue:
 
 
 def _tongue(said: Mapping[str, Any]) -> Tongue:
-    numbers, money, units, times = (said[part] for part in ("numbers", "money", "units", "times"))
-    found: dict[str, Any] = {**numbers, **money, **units, **times}
+    numbers, money, times, lists = (said[part] for part in ("numbers", "money", "times", "lists"))
+    found: dict[str, Any] = {**numbers, **money, **said["units"], **times, **lists}
     found["ones"] = {word: number for number, word in enumerate(numbers["ones"].split())}
     found["fractions"] = {word: _fraction(text) for word, text in numbers["fractions"].items()}
-    found["joiner"], found["money"] = found.pop("and"), found.pop("units")
+    found["joiner"], found["money"] = found.pop("and"), money["units"]
+    found.pop("units")
     found["today"] = {tuple(words.split()): ago for words, ago in times["today"].items()}
-    found |= {name: phrases(money[name]) for name in ("free", "pays", "takes")}
+    found["from_lot"] = found.pop("from")
+    found |= {name: phrases(found[name]) for name in PHRASES}
+    found |= {name: lists[name].split() for name in ("noise", "header")}
     fields: dict[str, Any] = {name: frozenset(w) if isinstance(w, list) else w for name, w in found.items()}
     return Tongue(**fields)
 

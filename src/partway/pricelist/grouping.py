@@ -1,0 +1,136 @@
+"""What a list spreads over cells, over an "and" or over a row: "all of these 12 cents: starters, relays"."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from itertools import pairwise
+
+from partway.pricelist.lexicon import Lexicon
+from partway.pricelist.lines import Item
+
+
+def grouped(items: Sequence[Item], lexicon: Lexicon) -> list[Item]:
+    """The items with each name given what is said for several of them."""
+    found = _shared(_celled(_trailing(list(items), lexicon), lexicon))
+    return [part for item in found for part in _apart(item, lexicon)]
+
+
+def _grade(item: Item, lexicon: Lexicon) -> str:
+    """The grade that a name surely is."""
+    return item.exact or _surely(item.words, lexicon)
+
+
+def _surely(words: Sequence[str], lexicon: Lexicon) -> str:
+    scores, whole = lexicon.match(words)
+    return scores[0][0] if whole and len(scores) == 1 and scores[0][1] == 1.0 else ""
+
+
+def _bare(item: Item) -> bool:
+    """Whether it is a name of which nothing is said."""
+    lots = item.from_lot or item.minimum or item.most or item.piece
+    return item.named and not (item.prices or item.refuses or lots or item.units or item.each)
+
+
+def _trailing(items: list[Item], lexicon: Lexicon) -> list[Item]:
+    """A name whose rest comes behind the price: "number one four thirty five copper". What is no name at all behind a
+    price, "0.62 bis 0.70", leaves two prices to choose from.
+    """
+    found: list[Item] = []
+    for item in items:
+        before = found[-1] if found else None
+        if before is None or item.fresh or not (before.named and before.prices and item.named):
+            found.append(item)
+            continue
+        moved = _moved(before, item, lexicon)
+        if moved is not None:
+            found[-1:] = moved
+        elif item.prices and not item.refuses and not lexicon.match(item.words)[0]:
+            found[-1] = replace(before, prices=(*before.prices, *item.prices), end=item.end, sure=False)
+        else:
+            found.append(item)
+    return found
+
+
+def _moved(before: Item, item: Item, lexicon: Lexicon) -> list[Item] | None:
+    """Both items with the first words of the second given to the first, where only so both are names."""
+    if _grade(before, lexicon) or item.exact:
+        return None
+    bare = _bare(item)
+    for count in range(1, len(item.words) + bare):
+        words, rest = (*before.words, *item.words[:count]), item.words[count:]
+        if _surely(words, lexicon) and (not rest or _surely(rest, lexicon)):
+            named = replace(before, words=words, end=item.end if not rest else before.end)
+            return [named, replace(item, words=rest)] if rest else [named]
+    return None
+
+
+def _celled(items: list[Item], lexicon: Lexicon) -> list[Item]:
+    """A name in two cells of a table: "Brass | Yellow | 2.45"; a heading cell before a whole name is left out."""
+    found: list[Item] = []
+    for item in items:
+        before = found[-1] if found else None
+        if before is None or not (item.cell and item.named and _bare(before) and before.row == item.row):
+            found.append(item)
+            continue
+        words = (*before.words, *item.words)
+        if _surely(words, lexicon) or not _grade(item, lexicon):
+            found[-1] = replace(item, words=words, exact="", cuts=(), start=before.start, cell=before.cell)
+        else:
+            found[-1] = replace(item, cell=before.cell)
+    return found
+
+
+def _shared(items: list[Item]) -> list[Item]:
+    """What is said once for the names of a row, before or behind it."""
+    found: list[Item] = []
+    over: Item | None = None  # what holds for the names that follow
+    for item in items:
+        if item.shared == "before" and item.prices:
+            at = len(found)
+            while at and _bare(found[at - 1]) and found[at - 1].row == item.row:
+                at -= 1
+            found[at:] = [_as(one, item) for one in found[at:]]
+        if over is not None and _bare(item) and (item.row == over.row or not over.named):
+            found.append(_as(item, over))
+            continue
+        holds = (item.shared == "after" and item.prices) or (item.refuses_first and not item.prices)
+        over = item if holds else None
+        found.append(item)
+    return [item for item, behind in zip(found, (*found[1:], None), strict=False) if not _heads(item, behind)]
+
+
+def _heads(item: Item, behind: Item | None) -> bool:
+    """Whether an item without a name only said what holds for those behind it."""
+    holds = item.shared == "after" or item.refuses_first
+    return holds and not item.named and behind is not None and behind.shared == "after"
+
+
+def _as(item: Item, said: Item) -> Item:
+    """A name with what is said of another one."""
+    what = replace(said, words=item.words, exact=item.exact, cuts=item.cuts, row=item.row)
+    return replace(what, start=item.start, end=item.end, shared="after")
+
+
+def _apart(item: Item, lexicon: Lexicon) -> Iterator[Item]:
+    """Two names with an "and" between them that are no name together: "relays and ballasts 20c"."""
+    parts = list(_parts(item, lexicon))
+    grades = [_surely(part, lexicon) for part in parts]
+    if len(parts) < 2 or not all(grades) or _grade(item, lexicon):
+        yield item
+        return
+    for words in parts:
+        yield replace(item, words=words, exact="", cuts=())
+
+
+def _parts(item: Item, lexicon: Lexicon) -> Iterator[tuple[str, ...]]:
+    """The names between the cuts; a last word may be shared: "yellow and red brass"."""
+    edges = [0, *(cut for cut in item.cuts if 0 < cut < len(item.words)), len(item.words)]
+    for start, end in pairwise(edges):
+        words = item.words[start:end]
+        yield words if _surely(words, lexicon) or not words else _completed(words, item.words, lexicon)
+
+
+def _completed(words: tuple[str, ...], all_words: tuple[str, ...], lexicon: Lexicon) -> tuple[str, ...]:
+    more = (*words, all_words[-1])
+    return more if _surely(more, lexicon) else words

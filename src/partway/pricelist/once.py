@@ -1,0 +1,111 @@
+"""Questions that one answer settles for a whole list: whole numbers, mistyped names, masses without a unit."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from typing import Literal
+
+from partway.pricelist.lines import EACH, GradeChoice, Item, ListedLot, ListSheet, PriceLine
+from partway.pricelist.questions import LEAVE_OUT, either, price_text
+from partway.quantities import plain_text
+from partway.things.units import TONS
+
+ONE_BY_ONE = "one by one"
+MOST_CENTS = 100  # whole numbers below may be cents; one above is rather a price for a ton, and is asked about alone
+SHOWN = 6  # numbers or names that one question repeats
+Settles = Literal["whole", "near", "lots"]
+
+
+def asked_once(lines: Sequence[PriceLine], sheet: ListSheet) -> list[PriceLine]:
+    """The lines with questions of one sort asked in the first of them alone; the others wait for its answer."""
+    found = list(lines)
+    for kind, belongs, ask in GROUPS:
+        members = [line for line in found if belongs(line)]
+        if len(members) < 2 or getattr(sheet, kind):
+            continue
+        question, choices = ask(members, sheet)
+        first = members[0].position
+        for at, line in enumerate(found):
+            if line.position == first:
+                found[at] = replace(line, question=question, choices=(*choices, *_apart(line, kind), LEAVE_OUT))
+            elif any(line.position == other.position for other in members):
+                found[at] = replace(line, question="", choices=(), asks="with")
+    return found
+
+
+def _apart(line: PriceLine, kind: Settles) -> tuple[GradeChoice, ...]:
+    return (GradeChoice(ONE_BY_ONE, "ask about each of them", line.item, settles=(kind, ONE_BY_ONE)),)
+
+
+def is_whole(line: PriceLine) -> bool:
+    """Whether a line asks only if a whole number is one of hundredths."""
+    prices = line.item.prices
+    bare = len(prices) == 1 and prices[0].style == "bare" and len(prices[0].readings) == 2
+    whole = line.asks == "price" and line.status == "ambiguous" and bare and line.unit not in (*TONS, EACH)
+    return whole and 0 < prices[0].readings[0] < MOST_CENTS
+
+
+def _ask_whole(lines: Sequence[PriceLine], sheet: ListSheet) -> tuple[str, tuple[GradeChoice, ...]]:
+    numbers = sorted((line.item.prices[0] for line in lines), key=lambda heard: heard.readings[0])
+    whole = _some([plain_text(heard.readings[0]) for heard in numbers])
+    cents = _some([price_text(heard.readings[1], sheet.currency) for heard in numbers])
+    units = _some([price_text(heard.readings[0], sheet.currency) for heard in numbers])
+    choices = (
+        GradeChoice("cents", f"cents: {cents}", lines[0].item, settles=("whole", "cents")),
+        GradeChoice("whole", f"as they are: {units}", lines[0].item, settles=("whole", "whole")),
+    )
+    return f"Are {whole} cents?", choices
+
+
+def is_near(line: PriceLine) -> bool:
+    """Whether a line asks only if a name that nearly is that of one grade means it."""
+    return line.asks == "grade" and line.nearly
+
+
+def _ask_near(lines: Sequence[PriceLine], sheet: ListSheet) -> tuple[str, tuple[GradeChoice, ...]]:
+    names = sorted(f'"{" ".join(line.item.words)}" {sheet.grades[line.candidates[0][0]].name}' for line in lines)
+    more = f" and {len(names) - SHOWN} more like them" if len(names) > SHOWN else ""
+    return f"Is {'; '.join(names[:SHOWN])}{more}?", (
+        GradeChoice("yes", "yes, all of them", lines[0].item, settles=("near", "yes")),
+    )
+
+
+def is_lot(line: PriceLine) -> bool:
+    """Whether a line asks in what unit a mass without one is."""
+    return line.asks == "mass" and any(lot and not lot.units for lot in (line.item.from_lot, line.item.minimum))
+
+
+def _ask_lots(lines: Sequence[PriceLine], sheet: ListSheet) -> tuple[str, tuple[GradeChoice, ...]]:
+    lots = [lot for line in lines for lot in (line.item.from_lot, line.item.minimum) if lot and not lot.units]
+    lots.sort(key=lambda lot: lot.amount)
+    units = tuple(dict.fromkeys((sheet.unit, "lb", "kg", *TONS)))
+    choices = tuple(GradeChoice(unit, unit, lines[0].item, settles=("lots", unit)) for unit in units)
+    return f"{_some([plain_text(lot.amount) for lot in lots])} of what: {either(units)}?", choices
+
+
+def with_lots(item: Item, sheet: ListSheet) -> Item:
+    """The item with its bare masses in the unit that was answered for the whole list."""
+    if sheet.lots in {"", ONE_BY_ONE}:
+        return item
+
+    def lot(one: ListedLot | None) -> ListedLot | None:
+        return replace(one, units=(sheet.lots,)) if one is not None and not one.units else one
+
+    return replace(item, from_lot=lot(item.from_lot), minimum=lot(item.minimum))
+
+
+def _some(texts: Sequence[str]) -> str:
+    """A few of several texts in a row: "41, 72 and 38"."""
+    shown = list(dict.fromkeys(texts))
+    if len(shown) > SHOWN:
+        return f"{', '.join(shown[:SHOWN])} and so on"
+    return f"{', '.join(shown[:-1])} and {shown[-1]}" if len(shown) > 1 else shown[0]
+
+
+Ask = Callable[[Sequence[PriceLine], ListSheet], tuple[str, tuple[GradeChoice, ...]]]
+GROUPS: tuple[tuple[Settles, Callable[[PriceLine], bool], Ask], ...] = (
+    ("whole", is_whole, _ask_whole),
+    ("near", is_near, _ask_near),
+    ("lots", is_lot, _ask_lots),
+)

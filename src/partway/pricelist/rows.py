@@ -1,0 +1,76 @@
+"""The rows of a pasted text before its prices are read: tables, and headings that say what all prices below are per."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from partway.spoken.numbers import word_at
+from partway.spoken.tokens import Token
+from partway.spoken.tongue import Hearing
+from partway.spoken.units import per_at
+
+ROW = frozenset(["\n", "\r"])
+CELL = frozenset(["|", "\t"])
+
+
+@dataclass(frozen=True, slots=True)
+class Heading:
+    """A row that names no grade and no price: "Item | Price per kg". Where it ends, and what it says of those below."""
+
+    end: int
+    units: tuple[str, ...] = ()
+    hundredths: bool = False
+
+
+def is_row(token: Token) -> bool:
+    """Whether a row ends there."""
+    return token.kind == "break" and token.text in ROW
+
+
+def is_cell(token: Token) -> bool:
+    """Whether a cell of a table ends there."""
+    return token.kind == "break" and token.text in CELL
+
+
+def columns_kept(tokens: Sequence[Token]) -> list[Token]:
+    """The tokens without the commas inside of cells: in a table only its lines and tabs part things."""
+    found: list[Token] = []
+    row: list[Token] = []
+    for token in (*tokens, None):
+        if token is not None:
+            row.append(token)
+        if token is None or is_row(token):
+            table = any(is_cell(one) for one in row)
+            found += [one for one in row if not (table and one.kind == "break" and not (is_cell(one) or is_row(one)))]
+            row = []
+    return found
+
+
+def heading_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> Heading | None:
+    """The heading that a row is, where it is one: only words that head a list, marks, and units."""
+    tongue = hearing.tongue
+    units: tuple[str, ...] = ()
+    hundredths, words = False, 0
+    while at < len(tokens) and not is_row(tokens[at]):
+        per = per_at(tokens, at, hearing)
+        word = word_at(tokens, at)
+        if tokens[at].kind in {"number", "grade"}:
+            return None
+        if per is not None and per.units:
+            units, at, words = per.units, per.end, words + 1
+            continue
+        if word in tongue.hundredths and word != "c":
+            hundredths = True
+        elif tokens[at].kind == "word" and word not in tongue.header | tongue.noise:
+            return None
+        words += tokens[at].kind == "word"
+        at += 1
+    return Heading(at, units, hundredths) if words else None
+
+
+def aside_end(tokens: Sequence[Token], at: int, hearing: Hearing) -> int | None:
+    """Where a row ends that says when they are open or whom to call, and no price."""
+    if word_at(tokens, at) not in hearing.tongue.asides:
+        return None
+    return next((n for n in range(at, len(tokens)) if is_row(tokens[n])), len(tokens))
