@@ -113,7 +113,9 @@ def score(one: Mapping[str, Any], total: Tally) -> None:
     total["wrong"] += (said - expected).total()
     left = len(one["gives"]) - right.total()
     refused = sum(len(line.choices) == 1 for line in questions)
-    asked = len(questions) - refused + sum(line.asks == "with" for line in lines)  # with: in the question of another line
+    asked = (
+        len(questions) - refused + sum(line.asks == "with" for line in lines)
+    )  # with: in the question of another line
     total["asked"] += min(left, asked)
     total["refused"] += min(left - min(left, asked), refused)
     total["lost"] += max(0, left - asked - refused - (said - expected).total())

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Literal
@@ -158,7 +158,7 @@ class PriceLine:
         return self.price / (Decimal(self.piece_mg) / MG_PER_KG if self.unit == EACH else kg_per(self.unit))
 
 
-def all_understood(lines: list[PriceLine]) -> bool:
+def all_understood(lines: Sequence[PriceLine]) -> bool:
     """Whether there is something to save and nothing left to ask: a list is saved as a whole or not at all."""
     said = [line for line in lines if line.status != "remark"]
     return bool(said) and all(line.status == "understood" for line in said)

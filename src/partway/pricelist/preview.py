@@ -80,6 +80,9 @@ def written(line: PriceLine) -> str:
     price = "" if line.price is None else f" {price_text(line.price, line.sheet.currency)}"
     if price and line.unit:
         price = f" {per_text(line.price or Decimal(0), line.unit, line.sheet.currency)}"
+    if price and line.unit and line.ends:
+        low = price_text(line.ends[0], line.sheet.currency)
+        price = f" {low} to {per_text(line.ends[1], line.unit, line.sheet.currency)}"
     one = f" one weighs {_lot(line.piece_mg, line)}" if line.piece_mg else ""
     first = f" from {_lot(line.from_mg, line)}" if line.from_mg else ""
     least = f" min {_lot(line.minimum_mg, line)}" if line.minimum_mg else ""

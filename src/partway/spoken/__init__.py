@@ -11,7 +11,7 @@ from partway.spoken.masses import SaidMass, mass_at
 from partway.spoken.money import Heard, money_at
 from partway.spoken.numbers import number_at
 from partway.spoken.prices import SaidPrice, said_price_at
-from partway.spoken.texts import day_text, read_day, read_mass, read_minutes, read_money, read_price
+from partway.spoken.texts import NotUnderstood, day_text, read_day, read_mass, read_minutes, read_money, read_price
 from partway.spoken.tokens import Token, tokens_of
 from partway.spoken.tongue import Hearing, Tongue, english
 from partway.spoken.units import SaidUnit, per_at
@@ -19,6 +19,7 @@ from partway.spoken.units import SaidUnit, per_at
 __all__ = [
     "Heard",
     "Hearing",
+    "NotUnderstood",
     "SaidDay",
     "SaidMass",
     "SaidPrice",

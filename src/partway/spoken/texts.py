@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Sequence
+from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import NoReturn
 
@@ -19,6 +20,14 @@ from partway.spoken.money import Heard, money_at
 from partway.spoken.prices import SaidPrice, said_price_at
 from partway.spoken.tokens import Token, tokens_of
 from partway.spoken.tongue import Hearing
+
+
+@dataclass
+class NotUnderstood(BadQuantity):
+    """A text that cannot be read to its end; `understood` says how far it was."""
+
+    understood: str = field(default="", kw_only=True)
+
 
 MASS = 'a mass, such as "12.4 lb" or "6 lb 8 oz"'
 MONEY = 'an amount, such as 12.50, "$14.99" or "30 bucks"'
@@ -113,7 +122,8 @@ def _whole(text: str, tokens: Sequence[Token], end: int, expected: str, where: s
     if end and end < len(tokens) and all(token.text == "." for token in tokens[end:]):
         return
     if not end or end < len(tokens):
-        raise BadQuantity(shown(text), f"{expected}; {understood_to(text, tokens, end)}", where)
+        understood = understood_to(text, tokens, end)
+        raise NotUnderstood(shown(text), f"{expected}; {understood}", where, understood=understood if end else "")
 
 
 def _sure(text: str, heard: Heard, where: str) -> Decimal:

@@ -27,7 +27,8 @@ class Quote:
     A lot below `minimum_kg` is not taken. `from_kg` opens a tier whose price applies to the whole lot. `most_kg` is the
     most of the grade that the buyer takes at one visit, or by mail in one plan; said with one price it holds for all.
     With `piece_kg`, what one piece weighs, pieces are counted: `each` says that the price is one by the piece, so that
-    one brings price x piece_kg whatever it weighs itself, and `most_pieces` is how many are taken at most.
+    one brings price x piece_kg whatever it weighs itself, and `most_pieces` is how many are taken at most. `ends` are
+    lowest and highest where the buyer said a range; the plan counts at its middle.
     """
 
     grade: str
@@ -39,6 +40,7 @@ class Quote:
     piece_kg: float | None = None
     each: bool = False
     most_pieces: int | None = None
+    ends: tuple[float, float] | None = None
 
     @property
     def counted(self) -> bool:

@@ -34,7 +34,8 @@ class QuotedPrice:
 
     `most_kg` or `most_pieces` are all that is taken at one visit, `each` is what one piece brings by the piece.
     `price` per one `unit` as it was said, `per_kg` the same per kg, `net_per_kg` with a full parcel's postage
-    taken off. What it comes to for a lot that is there: `PriceBook.for_lot`.
+    taken off. What it comes to for a lot that is there: `PriceBook.for_lot`. `ends` are lowest and highest per kg
+    where a range was said, of which the price is the middle.
     """
 
     price: Decimal
@@ -49,6 +50,7 @@ class QuotedPrice:
     most_kg: float | None = None
     most_pieces: int = 0
     each: float | None = None
+    ends: tuple[float, float] | None = None
 
     @property
     def least_kg(self) -> float:
@@ -149,6 +151,7 @@ class PriceBook:
             said.most_mg / MG_PER_KG if said.most_mg else None,
             said.most_pieces,
             per_kg * said.piece_mg / MG_PER_KG if said.each else None,
+            ends_of(said),
         )
 
     def for_lot(self, buyer: str, price: QuotedPrice, kg: float) -> ForLot:
@@ -178,6 +181,13 @@ class PriceBook:
     @cached_property
     def _market(self) -> Market:
         return Market(self.grades, dict.fromkeys(self.quoted, ()), 0.0, None)
+
+
+def ends_of(said: Quoted) -> tuple[float, float] | None:
+    """Lowest and highest per kg of a quote that is a range."""
+    if said.low is None or said.high is None:
+        return None
+    return float(said.low / kg_per(said.unit)), float(said.high / kg_per(said.unit))
 
 
 def quoted_on(said: Iterable[Quoted], day: dt.date) -> dict[int, Quoted]:

@@ -16,7 +16,7 @@ from partway.errors import Hint, Refused
 from partway.ledger import trading
 from partway.ledger.book import Book
 from partway.ledger.fold.standing import settings
-from partway.pricelist import PriceLine, read_price_list
+from partway.pricelist import PriceLine, all_understood, read_price_list
 from partway.pricelist.lines import EACH
 from partway.quantities import MG_PER_KG, kg_per
 
@@ -48,16 +48,18 @@ def read_list(book: Book, buyer: str, text: str, *, comma: bool = False) -> list
 def save_list(book: Book, context: Context, buyer: str, lines: Sequence[PriceLine]) -> Recorded[QuotesResult]:
     """Record all lines. Raises Refused, with the questions, while one of them is not clear."""
     questions = [line.question for line in lines if line.question]
-    if questions or not all(line.status == "understood" for line in lines):
+    if not all_understood(lines):
         raise Refused(
             "; ".join(questions) or "lines that are not clear", "an answer to each; nothing was saved", "quotes"
         )
-    return quotes(book, context, buyer, [_given(line) for line in lines])
+    return quotes(book, context, buyer, [_given(line) for line in lines if line.status != "remark"])
 
 
 def _given(line: PriceLine) -> QuoteGiven:
     per = "each" if line.unit == EACH else f"/{line.unit}"
     price = "no" if line.refuses or line.price is None else f"{line.price:f} {per}"
+    if line.ends:
+        price = f"{line.ends[0]:f} to {line.ends[1]:f} {per}"
     most = f"{line.most_pieces} pieces" if line.most_pieces else None
     if line.most_mg:
         most = f"{Decimal(line.most_mg) / MG_PER_KG:f} kg"

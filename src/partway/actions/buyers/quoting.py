@@ -5,20 +5,21 @@ from __future__ import annotations
 import datetime as dt
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from partway.actions.buyers.buyers import buyer_named
 from partway.actions.buyers.results import QuoteResult, QuotesResult
 from partway.actions.recording import reading
 from partway.actions.recording.context import Context, Recorded, decides, record
+from partway.actions.recording.heard import plain_price, price_ends
 from partway.catalogue import shipped
 from partway.catalogue.cards import shipped_cards
 from partway.errors import Hint, Refused
 from partway.ledger import trading
 from partway.ledger.book import Book
 from partway.ledger.events.kinds import Quoted, Traded
-from partway.quantities import EACH, MG_PER_KG, kg_per, parse_price, shown
+from partway.quantities import EACH, MG_PER_KG, SIGNS, kg_per, parse_price, shown
 from partway.things.buyers import refused_names
 from partway.things.units import MASS_UNITS
 
@@ -30,7 +31,8 @@ NOT_TAKEN = frozenset({"no", "none", "not taken", "-"})
 class QuoteGiven:
     """One price as it was heard: "4.10 /lb", or "no" where the buyer no longer takes the grade.
 
-    "6 each" is a price by the piece; `piece` is then what one weighs. `most` is the most of the grade that is taken at
+    "6 each" is a price by the piece; `piece` is then what one weighs. "12 to 18 c/lb" is a range, kept as such, which
+    counts at its middle. `most` is the most of the grade that is taken at
     one visit: a mass, or "5 pieces", for which what one weighs is said as well.
     """
 
@@ -85,7 +87,7 @@ def _quoted(book: Book, day: dt.date, buyer: Traded, given: QuoteGiven) -> list[
     if refused:
         what = f"a price of {grade} from {buyer.buyer}, which refuses {', '.join(refused)}"
         raise Refused(what, "another grade", "grade", hint=Hint("refuses", buyer.buyer))
-    price, unit = _price(book, grade, given)
+    (price, unit), ends = _price_or_range(book, grade, given)
     opens = _lot(book, given.from_lot, "from")
     least = _lot(book, given.minimum, "minimum")
     most_mg, pieces = _most(book, given)
@@ -94,7 +96,7 @@ def _quoted(book: Book, day: dt.date, buyer: Traded, given: QuoteGiven) -> list[
     each = EACH.fullmatch(given.price.strip()) is not None
     piece = _lot(book, given.piece, "piece")
     said = given.said[:200]
-    return [Quoted(buyer.buyer, grade, price, unit, day, opens, least, said, most_mg, pieces, piece, each)]
+    return [Quoted(buyer.buyer, grade, price, unit, day, opens, least, said, most_mg, pieces, piece, each, *ends)]
 
 
 def _most(book: Book, given: QuoteGiven) -> tuple[int, int]:
@@ -109,9 +111,21 @@ def _most(book: Book, given: QuoteGiven) -> tuple[int, int]:
     return 0, reading.count(int(number[1]), "most")
 
 
+def _price_or_range(
+    book: Book, grade: str, given: QuoteGiven
+) -> tuple[tuple[Decimal, str], tuple[Decimal | None, Decimal | None]]:
+    """The price, and the ends of a range of which it is the middle."""
+    said = price_ends(book, given.price, f"price of {grade}")
+    if said is None:
+        return _price(book, grade, given), (None, None)
+    (low, unit), (high, _) = (_price(book, grade, replace(given, price=end)) for end in said)
+    return ((low + high) / 2, unit), (low, high)
+
+
 def _price(book: Book, grade: str, given: QuoteGiven) -> tuple[Decimal, str]:
     """By mass as said; by the piece through what one weighs, to a millionth per kg."""
-    where, text = f"price of {grade}", reading.pointed(book, given.price, grade)
+    where, code = f"price of {grade}", reading.currency(book)
+    text = plain_price(book, _pointed(book, given.price, grade), code, where)
     each = EACH.fullmatch(text.strip())
     if each is None:
         if given.piece is not None and PIECES.fullmatch((given.most or "").strip()) is None:
@@ -124,6 +138,12 @@ def _price(book: Book, grade: str, given: QuoteGiven) -> tuple[Decimal, str]:
     kg = Decimal(reading.mass_mg(book, given.piece, "piece")) / MG_PER_KG
     per_piece = parse_price(f"{each[1]} /kg", reading.currency(book), where)
     return (per_piece / kg).quantize(Decimal("0.000001")), "kg"
+
+
+def _pointed(book: Book, said: str, where: str) -> str:
+    """The price with its numerals pointed; one in words, or with a currency's sign, is left to be heard as it is."""
+    plain = any(sign.isdigit() for sign in said) and not any(sign in said for sign in SIGNS)
+    return reading.pointed(book, said, where) if plain else said
 
 
 def _withdrawn(book: Book, day: dt.date, buyer: Traded, grade: str, given: QuoteGiven) -> list[Quoted]:

@@ -17,7 +17,7 @@ from partway.things.buyers import is_reached, takes
 from partway.things.estimate import Estimate
 from partway.things.scenario import Buyer, Point, Postage, Quote
 from partway.valuing.learned.prices import moves_in, price_today
-from partway.valuing.price_book import PriceBook
+from partway.valuing.price_book import PriceBook, ends_of
 
 
 @dataclass
@@ -103,11 +103,20 @@ class Sellers:
             float(Decimal(mg) / MG_PER_KG) for mg in (said.minimum_mg, said.from_mg, said.most_mg, said.piece_mg)
         )
         price = Estimate.exact(per_kg) if piece else price_today(moves_in(self.book), said.grade, per_kg, age)
-        quote = Quote(said.grade, price, said.on, minimum, from_kg, most or None)
+        ends = ends_of(said)
+        price = spread(price, ends) if ends else price
+        quote = Quote(said.grade, price, said.on, minimum, from_kg, most or None, ends=ends)
         if tiers > 1 or not piece:  # in tiers a number of pieces counts by what one weighs
             many = said.most_pieces * piece or most
             return replace(quote, most_kg=min(most or many, many) or None)
         return replace(quote, piece_kg=piece, each=said.each, most_pieces=said.most_pieces or None)
+
+
+def spread(price: Estimate, ends: tuple[float, float]) -> Estimate:
+    """A price with the range that was said: as far as its ends or as its age makes it, whichever is further."""
+    low, high = ends
+    off = max(price.high - price.likely, price.likely - price.low, (high - low) / 2.0)
+    return Estimate(price.likely - off, price.likely, price.likely + off)
 
 
 def _parcel(step: SaidPostage) -> Postage:

@@ -6,13 +6,15 @@ import re
 from collections.abc import Iterable
 from decimal import Decimal, InvalidOperation
 
+from partway.actions.recording.heard import hearing, or_spoken
 from partway.catalogue import Catalogue, shipped
 from partway.catalogue.reading.messages import unknown
 from partway.display import with_points
-from partway.errors import Hint, Refused
+from partway.errors import BadQuantity, Hint, Refused
 from partway.ledger.book import Book
 from partway.ledger.fold.standing import settings
 from partway.quantities import shown, to_mg
+from partway.spoken import Hearing, read_mass, read_minutes, read_money
 from partway.things.currencies import decimals
 
 MINUTES_MOST = 7 * 24 * 60
@@ -26,11 +28,17 @@ Money = str | Decimal
 
 
 def mass_mg(book: Book, given: Mass, where: str, *, positive: bool = True) -> int:
-    """Whole milligrams; a bare number is in the workspace's unit where one is set. Raises Refused."""
+    """Whole milligrams of "12.4 lb", "6lb8oz", "half a pound"; a bare number is in the workspace's unit, if it has one.
+
+    Raises Refused.
+    """
     if isinstance(given, int):
         mg = given
     else:
-        mg = to_mg(_with_unit(book, pointed(book, given, where), where), where)
+        try:
+            mg = to_mg(_with_unit(book, pointed(book, given, where), where), where)
+        except BadQuantity as refusal:
+            mg = to_mg(or_spoken(refusal, lambda: read_mass(str(given), hearing(book), where)), where)
     if mg < 0 or (positive and mg == 0):
         raise Refused(shown(given), f"a mass {'above' if positive else 'of at least'} 0", where)
     return mg
@@ -67,16 +75,17 @@ def currency(book: Book, where: str = "currency") -> str:
 
 
 def money(book: Book, given: Money, where: str, *, negative: bool = False) -> Decimal:
-    """An exact amount in the workspace's currency. Raises Refused."""
+    """An exact amount in the workspace's currency, such as 12.50, "$14.99" or "30 bucks". Raises Refused."""
     code = currency(book)
-    text = pointed(book, given, where).strip() if isinstance(given, str) else str(given)
+    text = _amount_text(book, given, where) if isinstance(given, str) else str(given)
     if text.upper().startswith(code):
         text = text[len(code) :].strip()
     digits = decimals(code)
     try:
         amount = Decimal(text)
     except InvalidOperation:
-        raise Refused(shown(given), f"an amount in {code}, such as 12.50", where) from None
+        refusal = BadQuantity(shown(given), f"an amount in {code}, such as 12.50", where)
+        amount = or_spoken(refusal, lambda: read_money(str(given), hearing(book), where))
     if not amount.is_finite() or abs(amount) > MONEY_MOST or (amount < 0 and not negative):
         raise Refused(shown(str(given)), f"an amount from 0 to {MONEY_MOST:,}", where)
     if amount != round(amount, digits):
@@ -84,8 +93,13 @@ def money(book: Book, given: Money, where: str, *, negative: bool = False) -> De
     return round(amount, digits)
 
 
+def _amount_text(book: Book, given: str, where: str) -> str:
+    """The text with its numerals pointed; words are left as they are."""
+    return given.strip() if not any(sign.isdigit() for sign in given) else pointed(book, given, where).strip()
+
+
 def minutes(given: str | int, where: str) -> int:
-    """Whole minutes from 45, "45 min", "1 h 30", "1.5 h" or "1:30". Raises Refused."""
+    """Whole minutes from 45, "45 min", "1 h 30", "1.5 h", "1:30" or "an hour and a half". Raises Refused."""
     text = str(given).strip().lower()
     clock, spoken = CLOCK.fullmatch(text), TIME.fullmatch(text)
     if clock:
@@ -93,7 +107,8 @@ def minutes(given: str | int, where: str) -> int:
     elif spoken and (spoken[1] or spoken[2]):
         value = Decimal(spoken[1] or 0) * 60 + int(spoken[2] or 0)
     else:
-        raise Refused(shown(given), 'a time, such as 45, "1 h 30", "1.5 h" or 1:30', where)
+        refusal = Refused(shown(given), 'a time, such as 45, "1 h 30", "1.5 h" or 1:30', where)
+        value = or_spoken(refusal, lambda: read_minutes(text, Hearing(), where))
     if value != int(value) or not 0 <= value <= MINUTES_MOST:
         raise Refused(shown(given), "whole minutes, at most a week", where)
     return int(value)

@@ -21,7 +21,7 @@ from partway.valuing.trips.small import SmallDifference
 from partway.valuing.trips.taken import taken
 from partway.valuing.trips.ticket import audit
 from partway.valuing.trips.ticket_seen import TicketSeen
-from partway.valuing.trips.ticket_sums import worked_out
+from partway.valuing.trips.ticket_sums import per, worked_out
 
 LOOK_BACK = 4  # events for each haul that is listed: its start, its end, and some corrections
 
@@ -31,7 +31,8 @@ class ExpectedLine:
     """A line that a ticket should have: `took_mg` is what the haul took along, whatever the bins hold since.
 
     `planned_mg` is what it set out for, None where no plan said so. `short_mg` of that, or of what was in the bins,
-    the hauls `held_by` had taken along before. `bin` is the fullest that holds the grade, empty where none does.
+    the hauls `held_by` had taken along before. `bin` is the fullest that holds the grade, empty where none does. `ends`
+    are those of a price that was said as a range.
     """
 
     grade: str
@@ -46,6 +47,7 @@ class ExpectedLine:
     took_mg: int = 0
     short_mg: int = 0
     held_by: tuple[str, ...] = ()
+    ends: tuple[Decimal, Decimal] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,7 +152,7 @@ class _Reader:
     """Reads what stops should bring, from what the haul took along."""
 
     def __init__(self, book: Book, grades: Mapping[str, Grade], lots: Sequence[TakenLot], *, planned: bool) -> None:
-        self.grades, self.lots, self.planned = grades, lots, planned
+        self.book, self.grades, self.lots, self.planned = book, grades, lots, planned
         self.currency = standing.settings(book).get("currency", "XXX")
         self.bins, self.buyers = standing.bins(book), trading.buyers(book)
 
@@ -179,4 +181,14 @@ class _Reader:
             took_mg=lot.mass_mg,
             short_mg=lot.short_mg,
             held_by=lot.held_by,
+            ends=self._ends(lot),
         )
+
+    def _ends(self, lot: TakenLot) -> tuple[Decimal, Decimal] | None:
+        """Lowest and highest price of a lot, per the unit of its price, where the buyer's last word is a range."""
+        for said in trading.quotes(self.book, lot.buyer, lot.grade):
+            if said.low is not None and said.high is not None:
+                low, high = (per(end, said.unit, lot.unit) for end in (said.low, said.high))
+                if low <= lot.price <= high:
+                    return low, high
+        return None

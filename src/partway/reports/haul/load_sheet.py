@@ -27,7 +27,8 @@ class HandOver:
     """One lot, line `line` of the plan. `bins` hold it now; none where it is still to be opened or comes down from a
     higher grade. `whole` are the things in it that are loaded in one piece. `note` is what decides about the grade,
     where something spoils it and a second look before the window pays. `pieces` and `each` as in `SaleLine`.
-    `on_board_kg` is what the vehicle carries with it, loaded in the order of the sheet: the last stop first.
+    `on_board_kg` is what the vehicle carries with it, loaded in the order of the sheet: the last stop first. `ends` are
+    lowest and highest price per kg where the buyer said a range.
     """
 
     line: int
@@ -44,6 +45,7 @@ class HandOver:
     pieces: float | None = None
     each: float | None = None
     on_board_kg: float = 0.0
+    ends: tuple[float, float] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -219,7 +221,12 @@ class _Writer:
             note=grade.note if grade.spoilers else "",
             pieces=sale.pieces,
             each=sale.each,
+            ends=self._ends(sale),
         )
+
+    def _ends(self, sale: SaleLine) -> tuple[float, float] | None:
+        quotes = (quote for quote in self.buyer(sale.buyer).quotes if quote.grade == sale.grade and quote.ends)
+        return next((q.ends for q in quotes if q.ends and q.ends[0] <= sale.price_per_kg <= q.ends[1]), None)
 
     def _hazards(self, grade: Grade) -> tuple[str, ...]:
         known = self.scenario.cautions

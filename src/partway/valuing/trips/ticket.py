@@ -129,12 +129,13 @@ class _Reader:
             unit=line.unit,
             quoted=quoted,
             amount=line.amount,
-            doubts=tuple(self._doubts(line, planned, quoted, explained, brought)),
+            doubts=tuple(self._doubts(line, planned, _floor(quote, quoted, line.unit), explained, brought)),
             explained_mg=explained,
             good_to_mg=self.scales.good_to(line.own_mg) if line.own_mg else 0,
             quoted_on=quote.on.isoformat() if quote and quoted is not None else "",
             brought_as=brought,
             planned_price=None if planned is None else per(planned.price, planned.unit, line.unit),
+            quoted_ends=_ends(quote, line.unit),
         )
 
     def _quote(self, buyer: str, grade: str, line: TicketLine) -> tuple[Quoted | None, Decimal | None]:
@@ -155,10 +156,13 @@ class _Reader:
     def _doubts(
         self, line: TicketLine, planned: PlannedLot | None, quoted: Decimal | None, explained: int | None, brought: str
     ) -> Iterable[Doubt]:
+        """What is doubtful; `quoted` is the least that was quoted."""
         short = line.own_mg - line.mass_mg
         if explained is not None and short > explained:
             yield Doubt("short", worked_out(short, line.price, line.unit, self.currency))
         wanted = None if planned is None else per(planned.price, planned.unit, line.unit)
+        if wanted is not None and quoted is not None and self._in_range(line, wanted):
+            wanted = min(wanted, quoted)
         promised: tuple[tuple[What, Decimal | None], ...] = (("below-quote", quoted), ("below-plan", wanted))
         for what, price in promised:
             if price is not None and price - line.price > TINY:
@@ -174,10 +178,29 @@ class _Reader:
         if grade and self.terms and not takes(self.terms, grade):
             yield Doubt("refused", None)
 
+    def _in_range(self, line: TicketLine, price: Decimal) -> bool:
+        """Whether a price is in the range that was quoted: a plan counts at its middle, a yard may pay its low end."""
+        quote, _ = self._quote(cast(Ticketed, self.event.what).buyer, line.grade, line)
+        ends = _ends(quote, line.unit)
+        return ends is not None and ends[0] - TINY <= price <= ends[1] + TINY
+
     def _lost(self, line: TicketLine, brought: str) -> Decimal | None:
         """What the same mass would have come to as what it was brought as; None where that is not quoted here."""
         _, price = self._quote(cast(Ticketed, self.event.what).buyer, brought, line)
         return None if price is None else worked_out(line.mass_mg, price - line.price, line.unit, self.currency)
+
+
+def _ends(quote: Quoted | None, unit: str) -> tuple[Decimal, Decimal] | None:
+    """Both ends of a quoted range per another unit."""
+    if quote is None or quote.low is None or quote.high is None:
+        return None
+    return per(quote.low, quote.unit, unit), per(quote.high, quote.unit, unit)
+
+
+def _floor(quote: Quoted | None, quoted: Decimal | None, unit: str) -> Decimal | None:
+    """The least that was quoted: of a range its low end."""
+    ends = _ends(quote, unit)
+    return ends[0] if ends else quoted
 
 
 def was_weighed(line: TicketLine) -> bool:

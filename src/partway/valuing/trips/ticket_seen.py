@@ -28,7 +28,7 @@ class LineSeen:
 
     `short_mg` is by how much the yard's net is below one's own mass; honest scales explain `explained_mg` of it, None
     where one did not weigh it. `good_to_mg` is how far off one's own scale may be. `quoted_on` is the day of the quote,
-    `brought_as` the grade of the bin where the yard paid another.
+    `brought_as` the grade of the bin where the yard paid another, `quoted_ends` both ends where a range was quoted.
     """
 
     grade: str
@@ -48,6 +48,7 @@ class LineSeen:
     quoted_on: str = ""
     brought_as: str = ""
     planned_price: Decimal | None = None
+    quoted_ends: tuple[Decimal, Decimal] | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -20,13 +20,14 @@ class Quoted(Payload):
 
     `price` is money per one `unit` (lb, kg, short ton, long ton, tonne, oz, g). `from_mg` opens a tier, `minimum_mg` is
     the smallest lot, `most_mg` the most of the grade taken at one visit (0: any), `most_pieces` the same in pieces.
-    `each`: it was a price by the piece, of which one weighs `piece_mg`.
+    `each`: it was a price by the piece, of which one weighs `piece_mg`. Of a range, "12 to 18 cents", `low` and `high`
+    are the ends, per one `unit` like `price`, which is the middle; None where one price was said.
     """
 
     KIND: ClassVar[str] = "quoted"
     WORDS: ClassVar[str] = (
-        "{buyer} {grade}[ from {from_mg}]: [{price} /{unit}|not taken any more][, at least {minimum_mg}]"
-        "[, at most {most_mg}][, at most {most_pieces} pieces][, one weighs {piece_mg}]"
+        "{buyer} {grade}[ from {from_mg}]: [{price} /{unit}|not taken any more][ ({low} to {high})]"
+        "[, at least {minimum_mg}][, at most {most_mg}][, at most {most_pieces} pieces][, one weighs {piece_mg}]"
     )
 
     buyer: BuyerId
@@ -41,6 +42,8 @@ class Quoted(Payload):
     most_pieces: Annotated[int, Sort(f.whole(0, f.LARGEST_COUNT, "a count")), Since(5)] = 0
     piece_mg: Annotated[Mass, Since(5)] = 0
     each: Annotated[bool, Since(5)] = False
+    low: Annotated[Price, Since(7)] | None = None
+    high: Annotated[Price, Since(7)] | None = None
 
     def effects(self, event: Event) -> Effects:
         """The word on this buyer, grade and tier."""
