@@ -130,7 +130,7 @@ payloads: dict[str, st.SearchStrategy[p.Payload]] = {
     ),
     "quoted": st.builds(
         p.Quoted, names, names, st.none() | prices, units, days, masses, masses, texts, masses,
-        st.integers(0, 10), masses, st.booleans(),
+        st.integers(0, 10), masses, st.booleans(), st.none() | prices, st.none() | prices,
     ),
     "set": st.builds(p.Set, names, texts),
     "hauled": st.builds(

@@ -196,4 +196,4 @@ def test_a_price_by_the_piece_needs_the_mass_and_one_by_mass_does_not_take_it() 
     day = trading_day()
     assert day.refuses(quote, "harbour", "alternator", "6 each").field == "piece"
     assert "by the piece" in day.refuses(quote, "harbour", "alternator", "6 /kg", piece="5 kg").expected
-    assert day.refuses(quote, "harbour", "alternator", "six each", piece="5 kg")
+    assert day.refuses(quote, "harbour", "alternator", "sixish each", piece="5 kg")

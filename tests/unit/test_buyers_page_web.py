@@ -184,8 +184,8 @@ def test_no_ends_a_price(there: Visitor) -> None:
         ("grade", {"grade": "", "price": "4"}),
         ("grade", {"grade": "li-ion", "price": "4"}),  # which this buyer refuses
         ("price", {"grade": "motors", "price": ""}),
-        ("price", {"grade": "motors", "price": "four"}),
-        ("price", {"grade": "motors", "price": "$4"}),
+        ("price", {"grade": "motors", "price": "fourish"}),
+        ("price", {"grade": "motors", "price": "£4"}),
         ("piece", {"grade": "motors", "price": "6", "unit": "each"}),  # what a piece weighs is what is missing
         ("price", {"grade": "motors", "price": "200 /ton"}),
         ("from_lot", {"grade": "motors", "price": "1", "from_lot": "much"}),

@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from difflib import SequenceMatcher
 
 from partway.spoken.tokens import Token
+from partway.spoken.tongue import english
 
+ALIKE = 0.8  # least likeness of a mistyped word, as of names
 NUMBER_OF = frozenset(["no", "nr", "num", "number", "#", "№"])
 FIRST_TWO = {"1": "#1", "one": "#1", "2": "#2", "two": "#2", "won": "#1", "too": "#2"}
 # Steel grade numbers are ASTM A240 type numbers (from memory); they are names only beside the word stainless.
@@ -17,7 +20,8 @@ BEFORE = frozenset(["cat"])
 
 
 def folded(tokens: Sequence[Token]) -> list[Token]:
-    """The tokens with numbers that are part of a name turned into words of that name."""
+    """The tokens with numbers that are part of a name turned into words of that name, and "lead's" into "lead"."""
+    tokens = [_plain(token) for token in tokens]
     found: list[Token] = []
     at = 0
     while at < len(tokens):
@@ -25,6 +29,12 @@ def folded(tokens: Sequence[Token]) -> list[Token]:
         found.append(token)
         at += used
     return found
+
+
+def _plain(token: Token) -> Token:
+    """The word without its "'s"; of "it's" and "that's" the whole is a word that carries nothing."""
+    owned = token.kind == "word" and token.text.endswith("'s") and token.text not in english().noise
+    return replace(token, text=token.text[:-2]) if owned else token
 
 
 def _name_number(tokens: Sequence[Token], at: int) -> tuple[Token, int]:
@@ -67,11 +77,17 @@ def _is_name(tokens: Sequence[Token], at: int) -> bool:
     if tokens[at].text not in TYPES:
         return False
     beside = [other for other in (before, after) if other is not None]
-    if any(other.among(STAINLESS) for other in beside) or _letter(tokens, at):
+    if any(other.among(STAINLESS) or _nearly_stainless(other) for other in beside) or _letter(tokens, at):
         return True
     # "304 not taking": a type number that opens a line stands for the stainless.
     opens = before is None or before.kind == "break"
     return opens and after is not None and (after.kind == "number" or after.text in {"not", "no", "at"})
+
+
+def _nearly_stainless(token: Token) -> bool:
+    """Whether a word is the mistyped one: "stanless 304"."""
+    near = token.kind == "word" and token.text[:1] == "s" and len(token.text) >= 7
+    return near and SequenceMatcher(None, token.text, "stainless").ratio() >= ALIKE
 
 
 def _letter(tokens: Sequence[Token], at: int) -> bool:

@@ -224,6 +224,8 @@ class _Reader:
             self._take(per.end, _per(self.item, per), "")
         elif token.kind == "grade":
             self._add(words_of(token.text), self.sheet.ids.get(token.text, ""))
+        elif token.among(self.hearing.tongue.speaks) and self._only_a_speaker():
+            self.item, self.last, self.at = Item(), "", self.at + 1
         elif token.among(self.hearing.tongue.apart):
             if self.last == "name":
                 self.item = replace(self.item, cuts=(*self.item.cuts, len(self.item.words)))
@@ -232,6 +234,11 @@ class _Reader:
             self.at += 1
         else:
             self._add((token.text,))
+
+    def _only_a_speaker(self) -> bool:
+        """Whether the words so far are of no grade, as in "harbour says"."""
+        name = self.item.named and not self.item.exact and self.last == "name" and not self.item.prices
+        return name and not self.sheet.lexicon.match(self.item.words)[0]
 
     def _add(self, words: tuple[str, ...], exact: str = "") -> bool:
         """Adds to the name, or begins another item where a name comes again after a price or a refusal."""

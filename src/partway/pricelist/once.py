@@ -85,12 +85,14 @@ def _ask_lots(lines: Sequence[PriceLine], sheet: ListSheet) -> tuple[str, tuple[
 
 
 def with_lots(item: Item, sheet: ListSheet) -> Item:
-    """The item with its bare masses in the unit that was answered for the whole list."""
-    if sheet.lots in {"", ONE_BY_ONE}:
+    """The item with its bare masses in the unit that its price was said per, or that was answered for the list."""
+    said = item.units[0] if len(item.units) == 1 and item.units[0] not in TONS else ""
+    unit = said or ("" if sheet.lots == ONE_BY_ONE else sheet.lots)
+    if not unit:
         return item
 
     def lot(one: ListedLot | None) -> ListedLot | None:
-        return replace(one, units=(sheet.lots,)) if one is not None and not one.units else one
+        return replace(one, units=(unit,)) if one is not None and not one.units else one
 
     return replace(item, from_lot=lot(item.from_lot), minimum=lot(item.minimum))
 

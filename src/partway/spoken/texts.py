@@ -29,6 +29,7 @@ class NotUnderstood(BadQuantity):
     understood: str = field(default="", kw_only=True)
 
 
+LONGEST_SAID = 2 * LONGEST_TEXT  # characters: words take more of them than digits
 MASS = 'a mass, such as "12.4 lb" or "6 lb 8 oz"'
 MONEY = 'an amount, such as 12.50, "$14.99" or "30 bucks"'
 PRICE = 'a price, such as "4.10 /lb", "38 c a lb" or "12 to 18 cents"'
@@ -112,8 +113,8 @@ def understood_to(text: str, tokens: Sequence[Token], end: int) -> str:
 
 
 def _tokens(text: str, expected: str, where: str) -> list[Token]:
-    if len(text) > LONGEST_TEXT or not text.strip():
-        raise BadQuantity(shown(text), expected, where)
+    if len(text) > LONGEST_SAID or not text.strip():
+        raise NotUnderstood(shown(text), expected, where)
     return tokens_of(text)
 
 

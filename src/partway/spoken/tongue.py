@@ -81,6 +81,7 @@ class Tongue:
     pieces: Words
     header: Words
     asides: Words
+    speaks: Words
 
 
 @cache

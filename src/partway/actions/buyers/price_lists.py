@@ -39,7 +39,7 @@ def read_list(book: Book, buyer: str, text: str, *, comma: bool = False) -> list
     lines = read_price_list(
         text, shipped().grades, reading.currency(book), unit, known, comma=comma, pieces=pieces, mosts=mosts
     )
-    if not lines:
+    if all(line.status == "remark" for line in lines):
         raise Refused("nothing", 'a price list, such as "no 2 copper 4.10, motors 38c"', "quotes")
     return lines
 

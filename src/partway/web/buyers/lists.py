@@ -63,7 +63,7 @@ class ListLine:
 
 @dataclass(frozen=True, kw_only=True)
 class ListPage(Page):
-    """A price list to type, or to look at before it is saved."""
+    """A price list to type, or to look at before it is saved; `saves` counts the lines that would be recorded."""
 
     template: ClassVar[str] = "buyers/list.html"
     place: ClassVar[str] = "buyers"
@@ -75,6 +75,7 @@ class ListPage(Page):
     cautions: tuple[CautionCard, ...] = ()
     given: tuple[str, ...] = ()
     ready: bool = False
+    saves: int = 0
 
 
 @router.get("/buyers/{buyer_id}/list")
@@ -111,7 +112,9 @@ def _looked(ctx: RequestContext, of: Traded, form: ListForm) -> tuple[ListPage, 
     lines, given, wrong = _answered(lines, _answers(ctx))
     shown = tuple(_shown(line, row, wrong) for line, row in zip(lines, preview(lines), strict=True))
     cautions = cards_of_grades(line.grade or "" for line in lines)
-    page = replace(_page(of, form), lines=shown, cautions=cautions, given=tuple(given), ready=all_understood(lines))
+    saves = sum(line.status == "understood" for line in lines)
+    page = replace(_page(of, form), lines=shown, cautions=cautions, given=tuple(given), saves=saves)
+    page = replace(page, ready=all_understood(lines))
     return page, 422 if wrong else 200
 
 

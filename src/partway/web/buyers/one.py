@@ -17,6 +17,7 @@ from partway.ledger.events.kinds import Traded
 from partway.reports.books.conflicts import ConflictLine
 from partway.reports.buyers import one as report
 from partway.reports.buyers.calls import GradeToAsk
+from partway.spoken import Hearing, said_price_at, tokens_of
 from partway.things.buyers import buyer_name, phone_address
 from partway.things.units import MASS_UNITS
 from partway.web.bins.page import grade_names
@@ -169,7 +170,10 @@ def _price(text: str, unit: str) -> str:
     plain = text.lower()
     if not plain.strip():
         return text
-    if "/" in text or " per " in plain or EACH in plain or not any(sign.isdigit() for sign in text):
+    said = said_price_at(tokens_of(text), 0, Hearing())
+    if "/" in text or " per " in plain or EACH in plain or said is None or said.per is not None:
+        return text
+    if not any(said.heard.readings):
         return text
     return f"{text} {EACH}" if unit == EACH else f"{text} /{unit}"
 
