@@ -165,9 +165,9 @@ def test_a_day_in_any_of_its_forms(ago: int) -> None:
 
 PARTS = [
     "6", "lb", "8", "oz", "half", "a", "and", "quarter", "1/2", "½", "18/8", "ton", "cwt", "per", "/", "100", "hundred",
-    "$", "¢", "c", "bucks", "buck", "dime", "to", "between", "-", "4.10", "4,10", "1,250", "point", "oh", "each", "free",
-    "you pay", "to take them", "monday", "last", "week", "nov", "20", "th", "ago", "h", "min", ":", "30", "thousand", "no",
-    "twenty",
+    "$", "¢", "c", "bucks", "buck", "dime", "to", "between", "-", "4.10", "4,10", "1,250", "point", "oh", "each",
+    "free", "you pay", "to take them", "monday", "last", "week", "nov", "20", "th", "ago", "h", "min", ":", "30",
+    "thousand", "no", "twenty",
 ]  # fmt: skip
 TEXTS = st.one_of(st.text(max_size=60), st.lists(st.sampled_from(PARTS), max_size=12).map(" ".join))
 READERS: list[Callable[[str], object]] = [
@@ -182,7 +182,7 @@ READERS: list[Callable[[str], object]] = [
 @example("feb 30")
 @example("0 weeks ago")
 @example("/" * 60)
-@settings(max_examples=400, deadline=None)
+@settings(max_examples=250, deadline=None)
 def test_any_text_is_read_or_refused_with_words(text: str) -> None:
     for read in READERS:
         try:
@@ -227,7 +227,7 @@ def test_no_text_makes_it_hang() -> None:
 
 
 @given(st.lists(st.sampled_from(PARTS), min_size=1, max_size=14).map(" ".join))
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=40, deadline=None)
 def test_a_line_takes_few_steps(text: str) -> None:
     grades = shipped().grades
     assert steps(lambda: read_price_list(text, grades, "CAD", "lb", {})) < 10 * MOST_STEPS

@@ -112,10 +112,9 @@ def score(one: Mapping[str, Any], total: Tally) -> None:
     total["right"] += right.total()
     total["wrong"] += (said - expected).total()
     left = len(one["gives"]) - right.total()
-    refused = sum(len(line.choices) == 1 for line in questions)
-    asked = (
-        len(questions) - refused + sum(line.asks == "with" for line in lines)
-    )  # with: in the question of another line
+    refused = sum(len(line.choices) == 1 for line in questions) + sum(line.status == "remark" for line in lines)
+    asked = sum(len(line.choices) > 1 for line in questions)
+    asked += sum(line.asks == "with" for line in lines)  # in the question of another line
     total["asked"] += min(left, asked)
     total["refused"] += min(left - min(left, asked), refused)
     total["lost"] += max(0, left - asked - refused - (said - expected).total())

@@ -192,15 +192,10 @@ def _once_each(lines: Sequence[PriceLine], sheet: ListSheet) -> list[PriceLine]:
         per_kg = None if line.per_kg is None else round(line.per_kg, 15)  # 0.09 /lb is 180 /short ton
         said.setdefault(lot_key(line), set()).add((per_kg, line.minimum_mg, line.most_mg, line.most_pieces))
     result: list[PriceLine] = []
-    asked_of: set[tuple[str | None, int]] = set()
     for line in lines:
         if line.status == "understood" and line.grade and len(said[lot_key(line)]) > 1:
-            first = lot_key(line) not in asked_of
-            asked_of.add(lot_key(line))
             asked = keep_one(line.text, line.item, sheet.grades[line.grade].name)
-            waits = replace(line, status=asked[0], asks="with")
-            twice = replace(line, status=asked[0], asks=asked[1], question=asked[2], choices=asked[3])
-            line = twice if first else waits  # noqa: PLW2901
+            line = replace(line, status=asked[0], asks=asked[1], question=asked[2], choices=asked[3])  # noqa: PLW2901
         result.append(line)
     return result
 

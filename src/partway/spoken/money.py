@@ -43,7 +43,8 @@ class Heard:
 
     def ends_at(self, reading: Decimal) -> tuple[Decimal, Decimal] | None:
         """Lowest and highest where a reading is the middle of a range."""
-        return next((ends for value, ends in zip(self.readings, self.ends, strict=False) if value == reading), None)
+        said = zip(self.readings, self.ends, strict=False)
+        return next((ends for value, ends in said if value == reading and ends[0] < ends[1]), None)
 
     def times(self, factor: Decimal) -> Heard:
         """The same amount so many times."""
