@@ -6,7 +6,7 @@ import tomllib
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from difflib import SequenceMatcher
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 
 from partway.errors import BadCatalogue
@@ -21,6 +21,7 @@ PARTLY = 0.8  # a name of which a word is missing or left over never reaches wha
 WORTH_ASKING = 0.3
 NEAR = 0.1  # names that score this close to the best are asked about
 MOST = 9
+REMEMBERED = 5000  # words whose likeness to others is kept
 
 Score = tuple[str, float]
 
@@ -65,9 +66,13 @@ class Lexicon:
 
     def _near(self, word: str) -> dict[str, float]:
         """Words of the vocabulary that this one may be, with their likeness."""
-        if word not in self._alike:
-            self._alike[word] = {word: 1.0} if word in self.vocabulary else dict(self._mistyped(word))
-        return self._alike[word]
+        near = self._alike.get(word)
+        if near is None:
+            if len(self._alike) > REMEMBERED:
+                self._alike.clear()
+            near = {word: 1.0} if word in self.vocabulary else dict(self._mistyped(word))
+            self._alike[word] = near
+        return near
 
     def _mistyped(self, word: str) -> Iterable[tuple[str, float]]:
         if len(word) < SHORTEST or not word.isalpha():
@@ -95,19 +100,31 @@ def _score(alike: Sequence[Mapping[str, float]], phrase: frozenset[str], *, whol
     return score if score >= WORTH_ASKING else 0.0
 
 
+Called = tuple[tuple[str, str, tuple[str, ...]], ...]  # of each grade its id, its name and its clues
+
+
+def called(grades: Mapping[str, Grade]) -> Called:
+    """All that is read of some grades here: what is worked out from it is kept."""
+    return tuple((grade.id, grade.name, tuple(grade.clues)) for grade in grades.values())
+
+
 def lexicon_of(grades: Mapping[str, Grade]) -> Lexicon:
     """The names of some grades; spoken names of any other grade are left out."""
+    return _lexicon(called(grades))
+
+
+@lru_cache(maxsize=4)
+def _lexicon(grades: Called) -> Lexicon:
+    known = {grade for grade, _, _ in grades}
     phrases: dict[frozenset[str], list[str]] = {}
-    for grade in grades.values():
-        for name in (grade.name, grade.id.replace("-", " ")):
-            _add(phrases, words_of(name), [grade.id])
+    for grade, name, _ in grades:
+        for one in (name, grade.replace("-", " ")):
+            _add(phrases, words_of(one), [grade])
     for said, meant in spoken():
-        _add(phrases, said, [grade for grade in meant if grade in grades])
+        _add(phrases, said, [grade for grade in meant if grade in known])
     return Lexicon(
         phrases={phrase: tuple(meant) for phrase, meant in phrases.items()},
-        clues={
-            grade.id: frozenset(word for clue in grade.clues for word in words_of(clue)) for grade in grades.values()
-        },
+        clues={grade: frozenset(word for clue in clues for word in words_of(clue)) for grade, _, clues in grades},
         vocabulary=frozenset(word for phrase in phrases for word in phrase),
     )
 

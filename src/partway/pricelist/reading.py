@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import replace
+from functools import lru_cache
 
 from partway.errors import Refused
 from partway.pricelist.items import items_in, weight_in
 from partway.pricelist.judging import judged, lot_key
-from partway.pricelist.lexicon import lexicon_of
+from partway.pricelist.lexicon import Called, called, lexicon_of
 from partway.pricelist.lines import EACH, GradeChoice, Item, ListSheet, PriceLine
 from partway.pricelist.questions import settled
 from partway.quantities import kg_per, shown
@@ -56,8 +58,15 @@ def sheet_of(
     if currency not in CURRENCIES:
         raise Refused(shown(currency), 'a currency in use, such as "CAD" (ISO 4217)', "price list: currency")
     kg_per(unit)
-    ids = {" ".join(level(name).split()): grade.id for grade in grades.values() for name in (grade.name, grade.id)}
-    return ListSheet(grades, currency, unit, known, comma, lexicon_of(grades), pattern(ids), ids)
+    shapes, ids = _shapes(called(grades))
+    return ListSheet(grades, currency, unit, known, comma, lexicon_of(grades), shapes, ids)
+
+
+@lru_cache(maxsize=4)
+def _shapes(grades: Called) -> tuple[re.Pattern[str], dict[str, str]]:
+    """What the pieces of a text look like, and the grades by their exact names and ids."""
+    ids = {" ".join(level(name).split()): grade for grade, full, _ in grades for name in (full, grade)}
+    return pattern(ids), ids
 
 
 def answer(lines: list[PriceLine], position: int, choice: str) -> list[PriceLine]:
