@@ -253,14 +253,8 @@ def _per(item: Item, per: SaidUnit) -> Item:
     """The item with what its price is per; of a price for a hundred pounds a hundredth is that for one."""
     if per.each:
         return replace(item, each=True, fault="", per_open=False)
-    prices = item.prices if per.count == 1 else tuple(_of_many(heard, per.count) for heard in item.prices)
+    prices = item.prices if per.count == 1 else tuple(heard.one_of(per.count) for heard in item.prices)
     return replace(item, prices=prices, units=per.units or item.units, fault=per.fault, per_open=False)
-
-
-def _of_many(heard: Heard, count: Decimal) -> Heard:
-    """The price for one of what so many cost; a whole number for a hundred pounds is one of whole units."""
-    plain = Heard(heard.readings[:1], fault=heard.fault, ends=heard.ends[:1]) if heard.style == "bare" else heard
-    return plain.times(1 / count)
 
 
 def _taken(item: Item) -> Item:
