@@ -76,6 +76,17 @@ def test_an_underpayment_stays_when_a_newer_price_is_heard(at: Visitor) -> None:
     assert WORDS["below-quote"] in at.open("/haul/haul-1")
 
 
+def test_a_price_within_the_range_that_was_quoted_is_in_no_doubt(at: Visitor) -> None:
+    """Quoted 8.00 to 9.00, which counts at 8.50; what is below 8.00 is short of that, 10 kg at 0.25."""
+    stock(at, "copper-2", 30)
+    quoting.quote(at.book, at.context(), "harbour-yard", "copper-2", "8 to 9 dollars a kilo")
+    for price, doubted in {"8.00 /kg": [], "8.20 /kg": [], "7.75 /kg": [("below-quote", Decimal("2.50"))]}.items():
+        line = ticket(at.book, at.context(), "harbour-yard", [LineGiven("copper-2", "10 kg", price, own="yard")])
+        (told,) = line.result.lines
+        assert (told.quoted, told.quoted_ends) == (Decimal("8.5"), (Decimal(8), Decimal(9)))
+        assert [(doubt.what, doubt.money) for doubt in told.doubts] == doubted, price
+
+
 def test_a_back_dated_ticket_is_not_held_against_a_later_price(at: Visitor) -> None:
     stock(at, "copper-2", 30)
     quoting.quote(at.book, on(at, "2026-03-02"), "harbour-yard", "copper-2", "7.00 /kg")

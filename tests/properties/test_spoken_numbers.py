@@ -210,10 +210,10 @@ def steps(work: Callable[[], object]) -> int:
 
 
 HARD = [
-    "a half " * 500, "half a " * 500, "between " * 500, "1 to " * 500, "12-" * 500, "$" * 1000, "and " * 500 + "a half",
-    "copper and brass and lead and " * 100, "all of these " * 200, "| " * 1000, "no " * 500, "you pay " * 300,
-    "cwt " * 500,     "one hundred thousand " * 300, "a a a " * 300, "motors 12 to 18 cents or " * 60, "1 1/2 " * 300,
-    "not taking\n" * 200,
+    "a half " * 41, "half a " * 41, "between " * 41, "1 to " * 41, "12-" * 41, "$" * 83, "and " * 41 + "a half",
+    "copper and brass and lead and " * 8, "all of these " * 16, "| " * 83, "no " * 41, "you pay " * 25,
+    "cwt " * 41,     "one hundred thousand " * 25, "a a a " * 25, "motors 12 to 18 cents or " * 6, "1 1/2 " * 25,
+    "not taking\n" * 16,
 ]  # fmt: skip
 
 

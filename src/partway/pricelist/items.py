@@ -9,7 +9,7 @@ from typing import Literal
 
 from partway.pricelist.folding import FIRST_TWO, folded
 from partway.pricelist.grouping import grouped
-from partway.pricelist.joining import joined, tiered, with_lot
+from partway.pricelist.joining import joined, paid_to_take, priced_per, tiered, with_lot
 from partway.pricelist.lexicon import words_of
 from partway.pricelist.lines import Item, ListedLot, ListSheet
 from partway.pricelist.measures import clause_at, limit_at, lot_at, one_weighs_at
@@ -18,7 +18,7 @@ from partway.spoken.money import Heard, pays_before, pays_behind
 from partway.spoken.numbers import phrase_end, word_at
 from partway.spoken.ranges import amount_at
 from partway.spoken.tokens import Token, tokens_of
-from partway.spoken.units import SaidUnit, per_at
+from partway.spoken.units import per_at
 
 # Names that go by number: "copper 2", "heavy melt 1". The stems a dictated or mistyped number may follow.
 NUMBERED = frozenset(["copper", "coper", "coppers", "cu", "melt", "hms"])
@@ -210,7 +210,7 @@ class _Reader:
         item = replace(self.item, prices=(*self.item.prices, heard))
         per = per_at(self.tokens, end, self.hearing)
         if per is not None:
-            item, end = _per(item, per), per.end
+            item, end = priced_per(item, per), per.end
         return self._take(end, item, "price")
 
     def _other(self, token: Token) -> None:
@@ -219,9 +219,9 @@ class _Reader:
         after_price = self.item.prices and not self.item.units and not self.item.each and self.last != "name"
         taken = pays_behind(self.tokens, self.at, self.hearing) if self.item.prices else None
         if taken is not None:
-            self._take(taken, _taken(self.item), "price")
+            self._take(taken, paid_to_take(self.item), "price")
         elif per is not None and (column or after_price):
-            self._take(per.end, _per(self.item, per), "")
+            self._take(per.end, priced_per(self.item, per), "")
         elif token.kind == "grade":
             self._add(words_of(token.text), self.sheet.ids.get(token.text, ""))
         elif token.among(self.hearing.tongue.speaks) and self._only_a_speaker():
@@ -247,23 +247,3 @@ class _Reader:
         # A grade's name with more words around it is no longer that name alone.
         exact = "" if self.item.named else exact
         return self._take(self.at + 1, replace(self.item, words=(*self.item.words, *words), exact=exact), "name")
-
-
-def _per(item: Item, per: SaidUnit) -> Item:
-    """The item with what its price is per; of a price for a hundred pounds a hundredth is that for one."""
-    if per.each:
-        return replace(item, each=True, fault="", per_open=False)
-    prices = item.prices if per.count == 1 else tuple(_of_many(heard, per.count) for heard in item.prices)
-    return replace(item, prices=prices, units=per.units or item.units, fault=per.fault, per_open=False)
-
-
-def _of_many(heard: Heard, count: Decimal) -> Heard:
-    """The price for one of what so many cost; a whole number for a hundred pounds is one of whole units."""
-    plain = Heard(heard.readings[:1], fault=heard.fault, ends=heard.ends[:1]) if heard.style == "bare" else heard
-    return plain.times(1 / count)
-
-
-def _taken(item: Item) -> Item:
-    """The item with its price turned: it is paid to have the things taken."""
-    said = item.units or item.each
-    return replace(item, prices=tuple(heard.negative() for heard in item.prices), per_open=not said)

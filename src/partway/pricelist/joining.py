@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from partway.pricelist.lines import Item, ListedLot, LotField
+from partway.spoken.units import SaidUnit
 
 
 def with_lot(item: Item, which: LotField, lot: ListedLot | None) -> Item:
@@ -16,6 +17,20 @@ def with_lot(item: Item, which: LotField, lot: ListedLot | None) -> Item:
         "piece": replace(item, piece=lot),
     }
     return changed[which]
+
+
+def priced_per(item: Item, per: SaidUnit) -> Item:
+    """The item with what its price is per; of a price for a hundred pounds a hundredth is that for one."""
+    if per.each:
+        return replace(item, each=True, fault="", per_open=False)
+    prices = item.prices if per.count == 1 else tuple(heard.one_of(per.count) for heard in item.prices)
+    return replace(item, prices=prices, units=per.units or item.units, fault=per.fault, per_open=False)
+
+
+def paid_to_take(item: Item) -> Item:
+    """The item with its price turned: it is paid to have the things taken."""
+    said = item.units or item.each
+    return replace(item, prices=tuple(heard.negative() for heard in item.prices), per_open=not said)
 
 
 def tiered(item: Item, which: LotField) -> Item | None:

@@ -93,7 +93,9 @@ def in_unit(item: Item, unit: str) -> Item:
     if unit == EACH:
         return replace(item, each=True, units=(), per_open=False)
     of, count = HUNDREDWEIGHTS.get(unit, (unit, Decimal(1)))
-    return replace(item, units=(of,), prices=tuple(heard.times(1 / count) for heard in item.prices))
+    if count == 1:
+        return replace(item, units=(of,))
+    return replace(item, units=(of,), prices=tuple(heard.one_of(count) for heard in item.prices))
 
 
 def which_mass(text: str, item: Item, which: LotField, units: Sequence[str]) -> Question:

@@ -51,6 +51,11 @@ class Heard:
         ends = tuple((low * factor, high * factor) for low, high in self.ends)
         return replace(self, readings=tuple(value * factor for value in self.readings), ends=ends)
 
+    def one_of(self, count: Decimal) -> Heard:
+        """The price of one where so many cost this; a whole number for a hundred pounds is one of whole units."""
+        plain = Heard(self.readings[:1], fault=self.fault, ends=self.ends[:1]) if self.style == "bare" else self
+        return plain.times(1 / count)
+
     def negative(self) -> Heard:
         """The same amount, paid by the other side."""
         ends = tuple((-high, -low) for low, high in self.ends)

@@ -60,7 +60,9 @@ def _of_line(what: str, line: LineSeen, say: Say, grades: Mapping[str, Grade]) -
         return f"You wrote {mass} of {name}; I weighed {say.mass(line.own_mg)}, and {good}: could we put it on again?"
     price = f"{plain_text(line.price)} /{line.unit}"
     if what == "below-quote":
+        ends = line.quoted_ends
         quoted = f"{_price(line.quoted)} /{line.unit}"
+        quoted = f"{_price(ends[0])} to {_price(ends[1])} /{line.unit}" if ends else quoted
         return f"You said {quoted} for {name} on {_day(line.quoted_on)}; the ticket says {price}: which one holds?"
     if what == "below-plan":
         planned = f"{_price(line.planned_price)} /{line.unit}"
