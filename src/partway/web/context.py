@@ -109,6 +109,7 @@ class RequestContext:
     request: Request
     app: AppState
     typed: Typed
+    judged: bool = False  # a form that was sent was looked at, so that the browser knows what came of it
 
     @property
     def setup(self) -> Setup:

@@ -70,6 +70,11 @@ class Chrome:
         """The paper that is usual where the workspace is."""
         return paper_of(self.ctx.settings.get("locale", ""), self.ctx.settings.get("zone", ""))
 
+    @property
+    def judged(self) -> bool:
+        """Whether this page answers a form that was to be saved, so that no earlier sending of it is in doubt."""
+        return self.ctx.judged
+
     def token(self) -> str:
         """A token for one form on this page."""
         return self.ctx.app.tokens.new(self.ctx.session)

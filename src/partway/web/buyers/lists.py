@@ -23,6 +23,7 @@ from partway.web.context import At, RequestContext
 from partway.web.forms import Form, LineField, TextField, TickField
 from partway.web.pages import Page, render
 from partway.web.posting import FormSaved, save_form
+from partway.web.serving.tokens import content_of
 from partway.web.wording import beside_field
 
 router = APIRouter()
@@ -63,7 +64,7 @@ class ListLine:
 
 @dataclass(frozen=True, kw_only=True)
 class ListPage(Page):
-    """A price list to type, or to look at before it is saved."""
+    """A price list to type, or to look at before it is saved. `asked` is the draft of the answers to what it asks now."""
 
     template: ClassVar[str] = "buyers/list.html"
     place: ClassVar[str] = "buyers"
@@ -75,6 +76,7 @@ class ListPage(Page):
     cautions: tuple[CautionCard, ...] = ()
     given: tuple[str, ...] = ()
     ready: bool = False
+    asked: str = ""
 
 
 @router.get("/buyers/{buyer_id}/list")
@@ -111,8 +113,22 @@ def _looked(ctx: RequestContext, of: Traded, form: ListForm) -> tuple[ListPage, 
     lines, given, wrong = _answered(lines, _answers(ctx))
     shown = tuple(_shown(line, row, wrong) for line, row in zip(lines, preview(lines), strict=True))
     cautions = cards_of_grades(line.grade or "" for line in lines)
-    page = replace(_page(of, form), lines=shown, cautions=cautions, given=tuple(given), ready=all_understood(lines))
+    page = replace(
+        _page(of, form),
+        lines=shown,
+        cautions=cautions,
+        given=tuple(given),
+        ready=all_understood(lines),
+        asked=_draft_of_answers(ctx, of, form, given),
+    )
     return page, 422 if wrong else 200
+
+
+def _draft_of_answers(ctx: RequestContext, of: Traded, form: ListForm, given: Sequence[str]) -> str:
+    """One for each round of questions, so that what was chosen is there again wherever the same is asked again."""
+    said = [("text", form.text.text), ("comma", str(form.comma.data)), ("on", form.on.text)]
+    asked = content_of(ctx.request.url.path, [*said, *((str(n), one) for n, one in enumerate(given))])
+    return f"list:{of.buyer}:{asked[:16]}"
 
 
 def _shown(line: Said, row: PreviewRow, wrong: dict[int, str]) -> ListLine:
