@@ -11,6 +11,7 @@ from uuid import UUID
 from partway.ledger.book import Book
 from partway.ledger.days import clock_text
 from partway.ledger.events.event import Event
+from partway.ledger.events.fields import identifier
 from partway.ledger.events.payload import Payload
 from partway.ledger.events.sorts import Sort
 from partway.ledger.events.words import said
@@ -18,7 +19,9 @@ from partway.quantities import format_mass_in
 from partway.reports.called import Called
 
 TAIL = 8  # characters of an id that name an event: its end is random, its beginning is the time
-NAMED = ("find", "bin", "buyer", "haul", "ticket", "round")  # sorts of things that people have a name for
+# Sorts of things that people have a name for.
+NAMED = ("find", "bin", "buyer", "haul", "ticket", "round", "listing")
+WITH_DAY = ("haul", "ticket")  # by their day alone: with whom is said beside it
 UNITS = {"minutes": " min", "km": " km", "litres": " L"}
 WORKS = {"yes": "works", "no": "does not work", "unknown": "condition unknown"}
 
@@ -80,8 +83,8 @@ def words(what: Payload, unit: str, called: Called | None = None) -> str:
 
 
 def _shown(value: Any, sort: Sort, unit: str, called: Called | None) -> str:
-    if called is not None and sort.names in NAMED:
-        return str(getattr(called, sort.names)(value))
+    if called is not None and (name := _named(value, sort, called)) is not None:
+        return name
     if sort.name == "mass":
         return format_mass_in(value / 1e6, unit)
     if isinstance(value, UUID):
@@ -91,6 +94,20 @@ def _shown(value: Any, sort: Sort, unit: str, called: Called | None) -> str:
     if sort.name == "anatomy":
         return _anatomy_said(value)
     return f"{value}{UNITS.get(sort.name, '')}"
+
+
+def _named(value: Any, sort: Sort, called: Called) -> str | None:
+    """What people call what a value is the id of; None where it is no id."""
+    if isinstance(value, UUID):
+        return called.event(value)
+    if sort.names in NAMED:
+        name = str(getattr(called, sort.names)(value))
+        return name.partition(", ")[0] if sort.names in WITH_DAY else name
+    if sort.name in ("grade", "kind"):
+        return str(getattr(called, sort.name)(value))
+    if sort.read is identifier:
+        return str(value).rpartition(".")[2].replace("-", " ")
+    return None
 
 
 def _anatomy_said(text: str) -> str:

@@ -64,7 +64,7 @@ class ListLine:
 
 @dataclass(frozen=True, kw_only=True)
 class ListPage(Page):
-    """A price list to type, or to look at before it is saved. `asked` is the draft of the answers to what it asks now."""
+    """A price list to type, or to look at before it is saved. `asked` names the draft of the answers given now."""
 
     template: ClassVar[str] = "buyers/list.html"
     place: ClassVar[str] = "buyers"
