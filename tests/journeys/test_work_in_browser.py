@@ -299,6 +299,10 @@ def test_the_clock_is_in_sight_everywhere_and_leads_back(empty: Running, chromiu
         page = watched.open(path)
         bar = page.locator("[data-clock-bar]")
         expect(bar).to_contain_text("Microwave oven")
+        if path == "/":
+            line = page.get_by_role("region", name="Under way").get_by_role("link", name="Microwave oven")
+            expect(line).to_contain_text("the clock runs")
+            assert line.get_attribute("href") == f"/bench/{OVEN}/work#step-1.2"
         over, places = bar.bounding_box(), page.locator(".places").bounding_box()
         assert over and places and over["y"] + over["height"] <= places["y"] + 1
     assert watched.axe() == []

@@ -100,6 +100,8 @@ def _named(value: Any, sort: Sort, called: Called) -> str | None:
     """What people call what a value is the id of; None where it is no id."""
     if isinstance(value, UUID):
         return called.event(value)
+    if isinstance(value, dt.date):
+        return called.day(value)
     if sort.names in NAMED:
         name = str(getattr(called, sort.names)(value))
         return name.partition(", ")[0] if sort.names in WITH_DAY else name
