@@ -10,7 +10,6 @@ import datetime as dt
 import re
 from dataclasses import dataclass
 from functools import cached_property
-from uuid import UUID
 
 from partway.catalogue import Catalogue
 from partway.errors import Refused
@@ -184,11 +183,6 @@ class Called:
     def payer(self, of: str) -> str:
         """Whoever money came from: a buyer, or the ticket that was paid."""
         return self.ticket(of) if trading.ticket(self.book, of) else self.buyer(of) if of else ""
-
-    def event(self, event: UUID) -> str:
-        """An event by what it was: "the opening of the microwave"."""
-        known = self.book.event(event)
-        return self.act(known.what) if known else "something that is not known here"
 
     def haul(self, haul: str) -> str:
         """A haul by its day and where it went: "Tuesday's haul, harbour yard"."""

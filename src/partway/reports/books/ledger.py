@@ -20,7 +20,7 @@ from partway.reports.called import Called
 
 TAIL = 8  # characters of an id that name an event: its end is random, its beginning is the time
 # Sorts of things that people have a name for.
-NAMED = ("find", "bin", "buyer", "haul", "ticket", "round", "listing")
+NAMED = ("find", "bin", "buyer", "haul", "ticket", "round")
 WITH_DAY = ("haul", "ticket")  # by their day alone: with whom is said beside it
 UNITS = {"minutes": " min", "km": " km", "litres": " L"}
 WORKS = {"yes": "works", "no": "does not work", "unknown": "condition unknown"}
@@ -99,7 +99,9 @@ def _shown(value: Any, sort: Sort, unit: str, called: Called | None) -> str:
 def _named(value: Any, sort: Sort, called: Called) -> str | None:
     """What people call what a value is the id of; None where it is no id."""
     if isinstance(value, UUID):
-        return called.event(value)
+        return _act(value, called)
+    if sort.names == "listing":
+        return _offer(value, called)
     if isinstance(value, dt.date):
         return called.day(value)
     if sort.names in NAMED:
@@ -110,6 +112,19 @@ def _named(value: Any, sort: Sort, called: Called) -> str | None:
     if sort.read is identifier:
         return str(value).rpartition(".")[2].replace("-", " ")
     return None
+
+
+def _act(event_id: UUID, called: Called) -> str:
+    """An event by what it was: "the opening of the microwave"."""
+    event = called.book.event(event_id)
+    return called.act(event.what) if event else "something that is not known here"
+
+
+def _offer(listing: str, called: Called) -> str:
+    """An offer by what it is of: "the offer of the sewing machine"."""
+    maker = called.book.makers([f"listing:{listing}"]).get(f"listing:{listing}")
+    made = called.book.event(maker) if maker else None
+    return called.act(made.what) if made else "an offer"
 
 
 def _anatomy_said(text: str) -> str:

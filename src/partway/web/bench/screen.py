@@ -34,7 +34,7 @@ router = APIRouter()
 class ScreenPage(Page):
     """One find on one screen. `here` is None where it cannot be reckoned with, and `unknown` says why. `opens` says
     that something of it can be weighed step by step; `right` is where an earlier opening of it is put right. `note` is
-    what decides for its kind, on one line until it is tapped.
+    what decides for its kind, its beginning until it is tapped.
     """
 
     template: ClassVar[str] = "bench/screen.html"
