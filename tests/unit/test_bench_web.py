@@ -381,7 +381,7 @@ def test_done_otherwise_than_advised_in_any_order(there: Visitor) -> None:
 def test_what_decides_stands_on_the_first_screen(there: Visitor) -> None:
     note = shipped().anatomy("microwave").note
     page = html.unescape(there.open("/bench/microwave-1"))
-    assert page.index(note) < page.index('class="verdict"') < page.index("Start")
+    assert page.index("Careful") < page.index(note) < page.index("Start")
 
 
 @pytest.mark.parametrize(
