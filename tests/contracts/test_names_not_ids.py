@@ -1,4 +1,5 @@
-"""Pages name things as people do: no id of a find, haul, ticket, offer or round, and no ISO day, but in the ledger.
+"""Pages name things as people do: no id of a find, haul, ticket, offer or round, and no ISO day, but on
+the ledger's own page of one event.
 
 Walks every page that is reached by links from home in the demo. A hint beside a field may show a day as it can be typed
 there. A bin whose id is that of its grade was never named by anybody and goes by the grade's name; an id that is not is
@@ -22,7 +23,7 @@ ISO = re.compile(r"\b[0-9]{4}-[0-9]{2}-[0-9]{2}")
 LINK = re.compile(r'href="(/[^"#]*)')
 NOT_WALKED = (
     "/api",  # for programs
-    "/books/ledger",  # the ledger, where an event is found by what it says to the letter
+    "/books/ledger/",  # one event of the ledger, which says to the letter what was recorded
     "/books/export",  # files
     "/bins/labels",  # printed, and read by a scanner
     "/kinds/",  # files of one's own

@@ -123,6 +123,20 @@ def test_a_used_page_with_something_else_in_it_asks_to_be_sent_again(v: Visitor)
     assert v.send(again).status_code == 200 and v.count() == count + 1
 
 
+def test_a_draft_that_was_sent_before_is_not_saved_again_under_a_new_token(v: Visitor) -> None:
+    """The answer never reached the browser: it opens the page anew, and says under which tokens it has sent this."""
+    form = v.form(v.open("/try"), "/try")
+    v.send(form, kind="fan", mass="3.1")
+    count, sent = v.count(), [dict(form.values)["token"]]
+    page = v.form(v.open("/try"), "/try")
+    again = v.send(page, kind="fan", mass="3.1", sent=["no token", *sent])
+    assert again.status_code == 200 and "saved already" in again.text and v.count() == count
+    other = v.send(page, kind="fan", mass="4.2", sent=sent)
+    assert other.status_code == 409 and "saved once already" in other.text and v.count() == count
+    assert "data-judged" in other.text and "data-judged" not in v.open("/try"), "the browser need not ask again"
+    assert v.send(v.form(other.text, "/try")).status_code == 200 and v.count() == count + 1
+
+
 def test_a_page_of_an_earlier_start_keeps_what_was_typed(v: Visitor) -> None:
     form = v.form(v.open("/try"), "/try")
     count = v.count()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import html
 import re
 from collections.abc import Iterator
 from pathlib import Path
@@ -18,6 +19,7 @@ from partway.actions.bench.pieces import PieceGiven
 from partway.actions.buyers.buyers import Terms, buyer
 from partway.actions.buyers.quoting import quote
 from partway.actions.home.settings import set_
+from partway.catalogue import shipped
 from partway.ledger.fold import standing
 
 HOSTILE = "<script>alert(1)</script> \u202eABC 🔩 ' \" --"
@@ -374,6 +376,12 @@ def test_done_otherwise_than_advised_in_any_order(there: Visitor) -> None:
     assert done.status_code == 200, re.findall(r'class="(?:wrong|error)".*?</', done.text, re.DOTALL)
     page = there.open(WHOLE)
     assert "partly open" in page and "Steel cavity and base" in page and "Electric" not in page[: page.index("Careful")]
+
+
+def test_what_decides_stands_on_the_first_screen(there: Visitor) -> None:
+    note = shipped().anatomy("microwave").note
+    page = html.unescape(there.open("/bench/microwave-1"))
+    assert page.index("Careful") < page.index(note) < page.index("Start")
 
 
 @pytest.mark.parametrize(

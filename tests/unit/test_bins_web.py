@@ -12,6 +12,7 @@ from pathlib import Path
 import pytest
 import segno
 from app_client import NOW, Visitor, visitor
+from page_words import words
 
 from partway.actions.bench.finds import find as find_one
 from partway.actions.bench.opening import open_up
@@ -20,7 +21,9 @@ from partway.actions.bins import bins
 from partway.actions.buyers.buyers import Terms, buyer
 from partway.actions.buyers.quoting import quote
 from partway.actions.home.settings import set_
+from partway.catalogue import shipped
 from partway.reports.bins.labels import BORDER, code_of
+from partway.things.families import family_name
 
 LB_KG = 0.45359237  # the international avoirdupois pound, exact
 HOSTILE = "<script>alert(1)</script> \u202eABC 🔩 ' \" --"
@@ -149,6 +152,21 @@ def test_labels_name_what_can_hurt_and_lead_to_the_bin_as_the_phone_sees_it(tmp_
 def test_without_a_phone_let_in_the_labels_say_so(there: Visitor) -> None:
     page = there.open("/bins/labels?paper=papyrus&size=huge")
     assert "only this machine can open" in page and 'class="labels a4 large"' in page
+
+
+def test_families_are_called_in_plain_words(there: Visitor) -> None:
+    """Each by a name of its own that says what lies in it, wherever a family stands; its id stays in addresses."""
+    families = {grade.family for grade in shipped().grades.values()}
+    assert len({family_name(one) for one in families}) == len(families) > 8
+    bins.add_bin(there.book, there.context(), "motors", holds="3 lb")
+    bins.add_bin(there.book, there.context(), "lead-soft", holds="3 lb")
+    buyer(there.book, there.context(), "ridge", Terms(kind="yard", name="ridge yard", km="9", refuses=["careful"]))
+    for path in ("/bins", "/bins/labels", "/buyers", "/prices", "/buyers/ridge"):
+        seen = words(there.open(path))
+        assert not re.search(r"\b(wound|careful|inert|ferrous|other) (\d|bin|all grades|of any)", seen), path
+        assert path == "/buyers/ridge" or "motors and coils" in seen, path
+    assert "Turns away handle with care of any grade" in words(there.open("/buyers/ridge"))
+    assert "Prices: motors and coils" in words(there.open("/buyers?family=wound"))
 
 
 def test_the_drawn_code_is_that_of_the_library() -> None:

@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 from app_client import visitor
 
+from partway.actions.bins.bins import add_bin
 from partway.actions.home.settings import set_
 from partway.web.paper import LETTER, paper_of
 
@@ -44,3 +45,13 @@ def test_every_page_says_its_paper_and_a_failure_too(tmp_path: Path) -> None:
         set_(v.book, v.context(), "locale", "en_CA")
         assert 'class="on-letter"' in v.open("/books")
         assert 'class="on-letter"' in v.open("/nowhere", 404)
+
+
+def test_labels_are_for_the_paper_of_the_place_until_another_is_chosen(tmp_path: Path) -> None:
+    with visitor(tmp_path) as v:
+        add_bin(v.book, v.context(), "motors")
+        set_(v.book, v.context(), "locale", "en_US")
+        assert 'class="labels letter large"' in v.open("/bins/labels")
+        assert 'class="labels a4 large"' in v.open("/bins/labels?paper=a4")
+        set_(v.book, v.context(), "locale", "de_DE")
+        assert 'class="labels a4 large"' in v.open("/bins/labels")

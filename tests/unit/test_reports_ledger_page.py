@@ -19,6 +19,7 @@ from partway.actions.buyers.quoting import quote
 from partway.errors import Refused
 from partway.ledger.events.kinds import Corrected, Quoted, Recounted, Set
 from partway.reports.books.ledger_page import Reader
+from partway.reports.called import Called
 
 
 def reader(day: Day, unit: str = "kg") -> Reader:
@@ -46,6 +47,21 @@ def test_pages_follow_one_another_and_leave_nothing_out() -> None:
     third = reader(day).leaf(("spent",), before=UUID(second.older), most=3)
     assert [line.line.words[:7] for line in (*second.lines, *third.lines)] == [f"blade {n}" for n in (3, 2, 1, 0)]
     assert third.older is None
+
+
+def test_with_names_no_line_says_an_id() -> None:
+    """The list is read by people: kinds, grades, bins and buyers by name, an event by what it was."""
+    day = trading_day()
+    day.do(finds.find, "fan", mass="3 kg", works="no")
+    day.do(quote, "harbour", "copper-2", "4.10 /lb")
+    day.do(money.spend, "blades", "9.50", "blades")
+    day.do(correct, str(last(day, "spent")), "typed twice")
+    called = Called(day.book, dt.date(2026, 3, 14), dt.UTC)
+    lines = Reader(day.book, "kg", dt.UTC, called).leaf().lines
+    said = {line.line.kind: line.line.words for line in lines}
+    assert said["quoted"].startswith("harbour No. 2 copper: 4.10 /lb")
+    assert said["found"].startswith("fan: fan, 3.0 kg, does not work")
+    assert said["corrected"] == "an expense taken back: typed twice"
 
 
 def test_a_page_that_is_just_full_has_no_next() -> None:

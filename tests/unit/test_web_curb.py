@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from decimal import Decimal
 from pathlib import Path
@@ -51,9 +52,21 @@ def test_taken_keeps_what_is_known(town: Visitor) -> None:
     now = standing.find(town.book, new)
     assert (now.count, now.works, now.mg) == (3, "no", 9_071_847)
     (found,) = town.book.newest(1, kinds=("found",))
-    assert f"{new}: 3 × fan type 20, 20.0 lb, does not work, from curb" in town.open("/books/ledger")
+    assert "fan: 3 × fan type 20, 20.0 lb, does not work, from curb" in town.open("/books/ledger")
+    assert f"{new}: 3 × fan type 20" in town.open(f"/books/ledger/{found.id}")
     assert "model <bdi>type 20</bdi>" in town.open(f"/bench/{new}")
     assert 'value="type 20"' in town.open(f"/books/ledger/{found.id}")
+
+
+def test_the_list_counts_the_hazards_that_it_does_not_name(town: Visitor) -> None:
+    """The first by its name, the others by how many: as many in all as the kind's own page has cards."""
+    said = re.findall(r'href="/curb/([^"]+)">(?:(?!</a>).)*?class="careful">([^<]+)<', town.open("/curb"), re.DOTALL)
+    counted = {kind: words.rpartition(" and ")[2] for kind, words in said if words.endswith(" more")}
+    assert len(counted) > 3
+    for kind, more in list(counted.items())[:5]:
+        page = town.open(f"/curb/{kind}")
+        cards = set(re.findall(r'href="/cautions/([^"]+)"', page))
+        assert more == f"{len(cards) - 1} more", kind
 
 
 def test_the_ranking_is_worked_out_anew_only_where_a_price_changes(

@@ -36,6 +36,7 @@ from partway.things.scenario import KnownKinds, Scenario
 from partway.valuing.known import catalogue_of
 from partway.web.cache import Cache, cached
 from partway.web.forms import ANSWER, Typed
+from partway.web.paper import paper_of
 from partway.web.serving.durable import Durable
 from partway.web.serving.guard import BODY_MOST
 from partway.web.serving.setup import Setup
@@ -110,6 +111,7 @@ class RequestContext:
     request: Request
     app: AppState
     typed: Typed
+    judged: bool = False  # a form that was sent was looked at, so that the browser knows what came of it
 
     @property
     def setup(self) -> Setup:
@@ -215,6 +217,11 @@ class RequestContext:
     def settings(self) -> dict[str, str]:
         """The settings of the workspace."""
         return _settings(self)
+
+    @property
+    def paper(self) -> str:
+        """The paper that is usual where the workspace is."""
+        return paper_of(self.settings.get("locale", ""), self.settings.get("zone", ""))
 
     @cached_property
     def called(self) -> Called:

@@ -11,7 +11,6 @@ from jinja2 import Environment, PackageLoader, StrictUndefined, select_autoescap
 
 from partway import __version__
 from partway.web.context import SESSION, Note, RequestContext
-from partway.web.paper import paper_of
 
 NOTE = "partway_note"
 SHORT = {"what": "What?"}  # where six names stand side by side
@@ -68,7 +67,12 @@ class Chrome:
     @property
     def paper(self) -> str:
         """The paper that is usual where the workspace is."""
-        return paper_of(self.ctx.settings.get("locale", ""), self.ctx.settings.get("zone", ""))
+        return self.ctx.paper
+
+    @property
+    def judged(self) -> bool:
+        """Whether this page answers a form that was to be saved, so that no earlier sending of it is in doubt."""
+        return self.ctx.judged
 
     def token(self) -> str:
         """A token for one form on this page."""

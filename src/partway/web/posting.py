@@ -25,6 +25,9 @@ from partway.web.serving.tokens import TokenStanding, Verdict, content_of, of_sa
 DRAFT = "draft"  # the name under which the browser keeps what is typed into a form, until it was saved
 DRAFT_MOST = 200
 TOKEN = "token"  # noqa: S105 (the name of a field)
+SENT = "sent"  # tokens under which the same draft was sent before, without an answer that reached the browser
+SENT_MOST = 20
+NOT_TYPED = (TOKEN, SENT, DRAFT)  # fields that a page brings along
 SAID = {
     TokenStanding.STALE: (
         "This page was out of date, so nothing was saved. What you typed is still here: look at it and send it again."
@@ -83,6 +86,8 @@ def save_form(
     except BadLedger as refused:
         form.refuse(refused, names)
         verdict, status = Verdict(TokenStanding.FRESH), status_of(refused)
+    else:
+        ctx.judged = True
     if status is not None:
         return render(ctx, again(), status)
     return _on(ctx, verdict.name, verdict.went, again=verdict.standing is TokenStanding.SAVED)
@@ -101,7 +106,7 @@ class _Sent:
     def saved(self) -> tuple[Verdict, int | None]:
         """Where its saving led to, now or before; or the status that says why it is not saved."""
         ctx, content = self.ctx, content_of(self.ctx.request.url.path, _content(self.ctx))
-        verdict = ctx.app.tokens.judge(ctx.typed.get(TOKEN, ""), ctx.session, content, self._before)
+        verdict = self._judged(content)
         if verdict.standing is not TokenStanding.FRESH:
             return self._not_now(verdict)
         if not self.form.validate():
@@ -117,6 +122,19 @@ class _Sent:
         ctx.app.tokens.saved(verdict.name, content, done.to)
         ctx.app.leave(verdict.name, Note(done.told, done.undo, done.to, right=done.right, done=_draft(ctx)))
         return Verdict(TokenStanding.FRESH, verdict.name, done.to), None
+
+    def _judged(self, content: str) -> Verdict:
+        """What the form's token says; where that is new, what those say under which the same draft was sent before."""
+        tokens, session = self.ctx.app.tokens, self.ctx.session
+        verdict = tokens.judge(self.ctx.typed.get(TOKEN, ""), session, content, self._before)
+        if verdict.standing is not TokenStanding.FRESH:
+            return verdict
+        earlier = (tokens.judge(one, session, content, self._before) for one in self._sent_before())
+        known = (TokenStanding.SAVED, TokenStanding.OTHER)
+        return next((one for one in earlier if one.standing in known), verdict)
+
+    def _sent_before(self) -> list[str]:
+        return [str(one) for one in self.ctx.typed.getlist(SENT)][-SENT_MOST:]
 
     def _not_now(self, verdict: Verdict) -> tuple[Verdict, int | None]:
         """The same again leads where it led before; anything else is said not to be saved."""
@@ -162,7 +180,7 @@ def _draft(ctx: RequestContext) -> str:
 
 
 def _content(ctx: RequestContext) -> Sequence[tuple[str, str]]:
-    return [(name, value) for name, value in ctx.typed.multi_items() if name != TOKEN]
+    return [(name, value) for name, value in ctx.typed.multi_items() if name not in (TOKEN, SENT)]
 
 
 def inside(path: str, otherwise: str = "/") -> str:

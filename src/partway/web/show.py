@@ -14,6 +14,7 @@ from partway.ledger.days import day_of
 from partway.quantities import kg_per, out_of
 from partway.reports.books.conflicts import mark_of
 from partway.reports.called import Called, date_said, running
+from partway.things.families import family_name
 from partway.web.drawings.sketches import Sketch, Sort, sketch
 
 UNKNOWN = "unknown"
@@ -56,6 +57,10 @@ class Show:
     def place(self, place: str) -> str:
         """Where something lies or went to."""
         return self.called.place(place)
+
+    def family(self, family: str) -> str:
+        """A family of grades by its name."""
+        return family_name(family)
 
     def in_text(self, text: str) -> str:
         """A text with names in place of the ids of finds."""

@@ -49,6 +49,7 @@ HaulId = Annotated[str, Sort(f.identifier, names="haul")]
 RoundId = Annotated[str, Sort(f.identifier, names="round")]
 TicketId = Annotated[str, Sort(f.identifier, names="ticket")]
 ListingId = Annotated[str, Sort(f.identifier, names="listing")]
+GradeId = Annotated[str, Sort(f.identifier, "grade")]
 KindId = Annotated[str, Sort(f.identifier, "kind", alone=True)]
 Mostly = Annotated[str, Sort(f.plain_word, "mostly", alone=True)]  # what a thing of no catalogue mostly is
 Has = Annotated[str, Sort(f.word(("", *ANSWERS)), "has", alone=True)]  # whether it has a cord ...; "" where unknown

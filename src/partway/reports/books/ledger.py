@@ -19,7 +19,9 @@ from partway.quantities import format_mass_in
 from partway.reports.called import Called
 
 TAIL = 8  # characters of an id that name an event: its end is random, its beginning is the time
-NAMED = ("find", "bin", "buyer", "haul", "ticket", "round")  # sorts of things that people have a name for
+# Sorts of things that people have a name for.
+NAMED = ("find", "bin", "buyer", "haul", "ticket", "round")
+WITH_DAY = ("haul", "ticket")  # by their day alone: with whom is said beside it
 UNITS = {"minutes": " min", "km": " km", "litres": " L"}
 WORKS = {"yes": "works", "no": "does not work", "unknown": "condition unknown"}
 
@@ -86,7 +88,7 @@ def words(what: Payload, unit: str, called: Called | None = None) -> str:
 
 
 def _shown(value: Any, sort: Sort, unit: str, called: Called | None) -> str:
-    if called is not None and (name := _named(value, sort, called)):
+    if called is not None and (name := _named(value, sort, called)) is not None:
         return name
     if sort.name == "mass":
         return format_mass_in(value / 1e6, unit)
@@ -99,18 +101,37 @@ def _shown(value: Any, sort: Sort, unit: str, called: Called | None) -> str:
     return f"{value}{UNITS.get(sort.name, '')}"
 
 
-def _named(value: Any, sort: Sort, called: Called) -> str:
-    """What people call something that an event has an id of; "" where it is no id."""
-    if sort.names in NAMED:
-        return str(getattr(called, sort.names)(value))
+def _named(value: Any, sort: Sort, called: Called) -> str | None:
+    """What people call what a value is the id of; None where it is no id."""
     if isinstance(value, UUID):
-        event = called.book.event(value)
-        return called.act(event.what) if event else ""
-    if sort.name == "kind":
-        return called.kind(value)
-    if isinstance(value, str) and sort.read is identifier and not sort.name and not sort.names:
-        return called.grade(value) if value in called.catalogue.grades else value.replace("-", " ")
-    return ""
+        return _act(value, called)
+    if sort.names == "listing":
+        return _offer(value, called)
+    if isinstance(value, dt.date):
+        return called.day(value)
+    if sort.names in NAMED:
+        name = str(getattr(called, sort.names)(value))
+        return name.partition(", ")[0] if sort.names in WITH_DAY else name
+    if sort.name in ("grade", "kind"):
+        return str(getattr(called, sort.name)(value))
+    if sort.read is identifier:
+        if value in called.catalogue.grades:
+            return called.grade(value)
+        return str(value).rpartition(".")[2].replace("-", " ")
+    return None
+
+
+def _act(event_id: UUID, called: Called) -> str:
+    """An event by what it was: "the opening of the microwave"."""
+    event = called.book.event(event_id)
+    return called.act(event.what) if event else "something that is not known here"
+
+
+def _offer(listing: str, called: Called) -> str:
+    """An offer by what it is of: "the offer of the sewing machine"."""
+    maker = called.book.makers([f"listing:{listing}"]).get(f"listing:{listing}")
+    made = called.book.event(maker) if maker else None
+    return called.act(made.what) if made else "an offer"
 
 
 def _anatomy_said(text: str) -> str:

@@ -19,6 +19,7 @@ from partway.quantities import MG_PER_KG
 from partway.reports.buyers.bias_words import bias_words
 from partway.reports.buyers.sheet import Cell, PriceSheet, report_sheet
 from partway.things.buyers import is_reached
+from partway.things.families import family_name
 from partway.valuing.trips.yard_bias import YardBias, yard_bias
 
 LATEST = 8  # tickets and visits shown
@@ -154,7 +155,7 @@ def refusal(name: str) -> RefusedGrade:
         return RefusedGrade(name, catalogue.grades[name].name, "grade")
     if name in catalogue.cautions:
         return RefusedGrade(name, catalogue.cautions[name].name, "hazard")
-    return RefusedGrade(name, name, "family")
+    return RefusedGrade(name, family_name(name), "family")
 
 
 def _asked(prices: PriceSheet, buyer: str) -> Iterable[BuyersWord]:

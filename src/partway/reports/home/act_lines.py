@@ -130,5 +130,6 @@ class ActWords:
 
 def _few(hazards: tuple[str, ...]) -> str:
     names = [name.lower() for name in hazards]
-    more = " and more" if names[FEW_HAZARDS:] else ""
+    left = len(names[FEW_HAZARDS:])
+    more = f" and {left} more" if left else ""
     return f"{', '.join(names[:FEW_HAZARDS]).capitalize()}{more}"

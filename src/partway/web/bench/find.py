@@ -30,7 +30,7 @@ from partway.web.context import At, RequestContext
 from partway.web.drawings.anatomy import By, Picture, anatomy_picture
 from partway.web.forms import ChoiceField, Form, Typed
 from partway.web.pages import Page, render
-from partway.web.posting import DRAFT, TOKEN
+from partway.web.posting import NOT_TYPED
 from partway.web.serving.failures import NotHere
 
 router = APIRouter()
@@ -262,7 +262,7 @@ def gone_page(ctx: RequestContext, now: FindNow, typed_in: FindForms) -> GonePag
     """What became of a find of which nothing is left."""
     forms = [typed_in.opening.form if typed_in.opening else None, typed_in.test, typed_in.also, typed_in.other]
     said = [form.problem or "; ".join(text for *_, text in form.wrong) for form in forms if form]
-    typed = [(name, value) for name, value in ctx.typed.multi_items() if value.strip() and name not in (TOKEN, DRAFT)]
+    typed = [(name, value) for name, value in ctx.typed.multi_items() if value.strip() and name not in NOT_TYPED]
     return GonePage(
         title=name_of(ctx, now),
         find=now,

@@ -33,7 +33,8 @@ router = APIRouter()
 @dataclass(frozen=True, kw_only=True)
 class ScreenPage(Page):
     """One find on one screen. `here` is None where it cannot be reckoned with, and `unknown` says why. `opens` says
-    that something of it can be weighed step by step; `right` is where an earlier opening of it is put right.
+    that something of it can be weighed step by step; `right` is where an earlier opening of it is put right. `note` is
+    what decides for its kind, its beginning until it is tapped.
     """
 
     template: ClassVar[str] = "bench/screen.html"
@@ -48,6 +49,7 @@ class ScreenPage(Page):
     opens: bool
     offers: bool
     right: str
+    note: str
 
 
 @router.get("/bench/{find_id}")
@@ -69,5 +71,6 @@ def screen(ctx: At, find_id: str) -> Response:
         opens=bool(rows_of(ctx, now, here)),
         offers=offers(ctx, now),
         right=right_of(ctx, now),
+        note=ctx.catalogue.anatomy(now.kind).note if ctx.catalogue.knows(now.kind) else "",
     )
     return render(ctx, page)

@@ -55,8 +55,8 @@ def labels_page(ctx: At) -> Response:
             labels=labels,
             families=_families(every),
             chosen=chosen,
-            paper=_one_of(asked.get("paper", ""), PAPERS),
-            size=_one_of(asked.get("size", ""), SIZES),
+            paper=_one_of(asked.get("paper", ""), PAPERS, ctx.paper),
+            size=_one_of(asked.get("size", ""), SIZES, "large"),
             address=address,
             phone=bool(ctx.setup.address),
         ),
@@ -68,6 +68,5 @@ def _families(every: tuple[BinLabel, ...]) -> tuple[tuple[str, tuple[BinLabel, .
     return tuple((name, tuple(one for one in every if one.family == name)) for name in names)
 
 
-def _one_of(given: str, known: tuple[tuple[str, str], ...]) -> str:
-    names = [name for name, _ in known]
-    return given if given in names else names[0]
+def _one_of(given: str, known: tuple[tuple[str, str], ...], otherwise: str) -> str:
+    return given if given in dict(known) else otherwise

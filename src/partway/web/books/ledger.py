@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any, ClassVar
 from urllib.parse import quote, urlencode
 from uuid import UUID
@@ -117,7 +117,8 @@ def ledger_page(ctx: At, before: str = "") -> Response:
 def _leaf(ctx: RequestContext, given: dict[str, str], before: str) -> LedgerLeaf:
     kinds = [given["kind"]] if "kind" in given else []
     chosen = filters(ctx.book, ctx.now, kinds, given.get("about"), given.get("since"), given.get("until"))
-    return _reader(ctx).leaf(**chosen, before=_id(before) if before else None)
+    named = replace(_reader(ctx), called=ctx.called)  # the list is for people; one event's own page has the ids
+    return named.leaf(**chosen, before=_id(before) if before else None)
 
 
 @router.get("/books/ledger/{event_id}")

@@ -23,6 +23,7 @@ from partway.web.context import At, RequestContext
 from partway.web.forms import Form, LineField, TextField, TickField
 from partway.web.pages import Page, render
 from partway.web.posting import FormSaved, save_form
+from partway.web.serving.tokens import content_of
 from partway.web.wording import beside_field
 
 router = APIRouter()
@@ -63,7 +64,9 @@ class ListLine:
 
 @dataclass(frozen=True, kw_only=True)
 class ListPage(Page):
-    """A price list to type, or to look at before it is saved; `saves` counts the lines that would be recorded."""
+    """A price list to type, or to look at before it is saved; `saves` counts the lines that would be recorded, `asked`
+    names the draft of the answers given now.
+    """
 
     template: ClassVar[str] = "buyers/list.html"
     place: ClassVar[str] = "buyers"
@@ -76,6 +79,7 @@ class ListPage(Page):
     given: tuple[str, ...] = ()
     ready: bool = False
     saves: int = 0
+    asked: str = ""
 
 
 @router.get("/buyers/{buyer_id}/list")
@@ -115,7 +119,22 @@ def _looked(ctx: RequestContext, of: Traded, form: ListForm) -> tuple[ListPage, 
     saves = sum(line.status == "understood" for line in lines)
     page = replace(_page(of, form), lines=shown, cautions=cautions, given=tuple(given), saves=saves)
     page = replace(page, ready=all_understood(lines))
+    page = replace(
+        _page(of, form),
+        lines=shown,
+        cautions=cautions,
+        given=tuple(given),
+        ready=all_understood(lines),
+        asked=_draft_of_answers(ctx, of, form, given),
+    )
     return page, 422 if wrong else 200
+
+
+def _draft_of_answers(ctx: RequestContext, of: Traded, form: ListForm, given: Sequence[str]) -> str:
+    """One for each round of questions, so that what was chosen is there again wherever the same is asked again."""
+    said = [("text", form.text.text), ("comma", str(form.comma.data)), ("on", form.on.text)]
+    asked = content_of(ctx.request.url.path, [*said, *((str(n), one) for n, one in enumerate(given))])
+    return f"list:{of.buyer}:{asked[:16]}"
 
 
 def _shown(line: Said, row: PreviewRow, wrong: dict[int, str]) -> ListLine:

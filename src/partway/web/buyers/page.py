@@ -13,6 +13,7 @@ from partway.reports.buyers.calls import BuyerRow
 from partway.reports.buyers.search import LONGEST
 from partway.reports.buyers.sheet import BuyerColumn, GradeRow, PriceSheet
 from partway.things.buyers import phone_address
+from partway.things.families import family_name
 from partway.web.buyers import figures
 from partway.web.context import At, RequestContext
 from partway.web.pages import Page, render
@@ -127,5 +128,5 @@ def _sheet(ctx: RequestContext, family: str) -> SheetPage:
     if family and not prices.families:
         raise NotHere(f'"{family[:80]}"', "a family of grades, such as copper", "family")
     cautions = cards_of_grades(row.grade for row in prices.rows)
-    title = f"Prices: {family}" if family else "All prices"
+    title = f"Prices: {family_name(family)}" if family else "All prices"
     return SheetPage(title=title, cautions=cautions, prices=prices, family=family)

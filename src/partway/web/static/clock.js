@@ -1,5 +1,5 @@
 // The clock of the bench. It is kept on this phone with its find, and a bar on every page leads back to it while it runs.
-// One pair of hands: where one clock starts, the others stop.
+// One pair of hands: where one clock starts, the others stop. Home lists them all under what is under way.
 "use strict";
 (() => {
   const PREFIX = "partway clock ";
@@ -44,11 +44,36 @@
 
   const places = [...document.querySelectorAll("[data-clock], [data-clock-here]")];
   const findOf = (place) => place.dataset.clock || place.dataset.clockHere;
+  const backOf = (state) => (state.back.startsWith("/bench") ? state.back : "/bench");
   const bar = document.querySelector("[data-clock-bar]");
   const put = (place, words) => {
     if (place && place.textContent !== words) place.textContent = words;
   };
+  // Of each find whose clock has time on it, a line that leads back to where it was left.
+  const list = document.querySelector("[data-clocks]");
+  const lines = new Map();
+  const line = (find, state) => {
+    const [item, link, name, about] = ["li", "a", "b", "small"].map((tag) => document.createElement(tag));
+    link.className = "line";
+    link.setAttribute("href", backOf(state));
+    name.textContent = state.name || "A find";
+    link.append(name, about);
+    item.append(link);
+    list.prepend(item);
+    lines.set(find, about);
+    list.closest("[data-under-way]").hidden = false;
+  };
+  const tell = () => {
+    if (!list) return;
+    for (const find of all()) {
+      const state = now(find);
+      if (!passed(state)) continue;
+      if (!lines.has(find)) line(find, state);
+      put(lines.get(find), `${said(state)} at the bench, the clock ${state.since ? "runs" : "stands"}`);
+    }
+  };
   const show = () => {
+    tell();
     for (const place of places) {
       const state = now(findOf(place));
       put(place.querySelector(".time"), said(state));
@@ -63,7 +88,7 @@
     bar.hidden = !state || here;
     document.documentElement.classList.toggle("clocked", !bar.hidden);
     if (bar.hidden) return;
-    bar.setAttribute("href", state.back.startsWith("/bench") ? state.back : "/bench");
+    bar.setAttribute("href", backOf(state));
     put(bar.querySelector("b"), state.name || running);
     put(bar.querySelector(".time"), said(state));
   };

@@ -1,6 +1,8 @@
 // What is typed into a form with data-draft is kept on this phone until the server says that it was saved: it outlives
 // leaving the page, a dead battery and a server that is gone. Nothing is sent from here. A page that says data-done has it
-// forgotten. A draft of another state of the thing (data-state) is shown and put back only by whoever asks for it.
+// forgotten, with those of the questions it led to ("name:..."). A draft of another state of the thing (data-state) is
+// shown and put back only by whoever asks for it. What was sent and not answered may have been saved: its tokens go along
+// when it is sent again, so that the server can say so.
 "use strict";
 (() => {
   const PREFIX = "partway draft ";
@@ -14,6 +16,7 @@
       return null; // one that cannot be read is none
     }
   };
+  const names = () => Object.keys(localStorage).filter((name) => name.startsWith(PREFIX)).map((name) => name.slice(PREFIX.length));
   const forget = (key) => {
     try {
       localStorage.removeItem(PREFIX + key);
@@ -21,11 +24,17 @@
       // Where nothing may be kept there is nothing to forget.
     }
   };
+  const done = (key) => {
+    try {
+      names().filter((name) => name === key || name.startsWith(`${key}:`)).forEach(forget);
+    } catch {
+      // As above.
+    }
+  };
   const write = (key, draft) => {
     try {
       localStorage.setItem(PREFIX + key, JSON.stringify(draft));
-      const known = Object.keys(localStorage).filter((name) => name.startsWith(PREFIX)).map((name) => name.slice(PREFIX.length));
-      const dated = known.map((name) => [read(name)?.at ?? 0, name]).sort((one, other) => one[0] - other[0]);
+      const dated = names().map((name) => [read(name)?.at ?? 0, name]).sort((one, other) => one[0] - other[0]);
       dated.slice(0, -MOST).forEach(([, name]) => forget(name));
       return true;
     } catch {
@@ -101,7 +110,14 @@
     return box;
   };
 
-  document.querySelectorAll("[data-done]").forEach((one) => forget(one.dataset.done));
+  document.querySelectorAll("[data-done]").forEach((one) => done(one.dataset.done));
+
+  const hidden = (form, name, value) => {
+    const made = document.createElement("input");
+    Object.assign(made, { type: "hidden", name, value });
+    form.append(made);
+  };
+  const along = (form, draft) => (draft.sent || []).forEach((token) => hidden(form, "sent", token));
 
   const aside = (key, place, form) => {
     const draft = read(key + OLD);
@@ -112,19 +128,21 @@
     };
     const again = button("Put it back", () => {
       fill(form, draft);
+      along(form, draft);
       form.dispatchEvent(new Event("input", { bubbles: true }));
       drop();
     });
-    const words = `Typed ${when(draft.at)} and not saved. What it is about has changed since.`;
+    const words = draft.sent
+      ? `Typed ${when(draft.at)} and sent, and no answer came. What it is about has changed since, so it may be saved: look first.`
+      : `Typed ${when(draft.at)} and not saved. What it is about has changed since.`;
     const box = notice(words, draft.texts, ...(form ? [again] : []), button("Discard", drop));
     place.prepend(box);
   };
 
   document.querySelectorAll("form[data-draft]").forEach((form) => {
     const key = form.dataset.draft;
-    const name = document.createElement("input");
-    Object.assign(name, { type: "hidden", name: "draft", value: key });
-    form.append(name);
+    if (!form.elements.draft) hidden(form, "draft", key);
+    const token = form.elements.token;
     const state = form.dataset.state || "";
     let draft = read(key);
     if (draft && state && draft.state !== state) {
@@ -132,15 +150,20 @@
       forget(key);
       draft = null;
     }
+    if (draft && token && "judged" in token.dataset) {
+      delete draft.sent; // the server said what came of it
+      write(key, draft);
+    }
     aside(key, form, form);
     if (draft) {
+      along(form, draft);
       const before = JSON.stringify(typed(form).fields);
       fill(form, draft);
       form.dataset.at = draft.hash || "";
       form.dataset.back = "yes";
       if (JSON.stringify(typed(form).fields) !== before && draft.texts.length) {
         const box = notice(`Put back what you typed ${when(draft.at)}.`, [], button("Discard", () => {
-          forget(key);
+          done(key);
           form.reset();
           form.dispatchEvent(new CustomEvent("partway:discarded"));
           box.remove();
@@ -150,13 +173,19 @@
     }
     let warned = false;
     const keep = () => {
-      const now = { at: Date.now(), state, hash: location.hash, ...typed(form) };
+      const sent = [...form.querySelectorAll("[name=sent]")].map((one) => one.value);
+      const now = { at: Date.now(), state, hash: location.hash, ...typed(form), ...(sent.length && { sent }) };
       if (write(key, now) || warned) return;
       warned = true;
       form.prepend(notice("This browser keeps nothing, so what you type is lost if you leave this page.", []));
     };
     form.addEventListener("input", keep);
     form.addEventListener("change", keep);
+    form.addEventListener("submit", (event) => {
+      if (!token || event.defaultPrevented) return;
+      if (![...form.querySelectorAll("[name=sent]")].some((one) => one.value === token.value)) hidden(form, "sent", token.value);
+      keep();
+    });
   });
 
   document.querySelectorAll("[data-draft-left]").forEach((place) => {

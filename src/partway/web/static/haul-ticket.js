@@ -5,7 +5,8 @@
   if (!form) return;
   try {
     // A draft with something in a later row than there is: the page again, with as many.
-    const kept = JSON.parse(localStorage.getItem(`partway draft ${form.dataset.draft}`))?.fields ?? [];
+    const read = (more) => JSON.parse(localStorage.getItem(`partway draft ${form.dataset.draft}${more}`))?.fields ?? [];
+    const kept = [...read(""), ...read(" of before")];
     const rows = kept.filter(([name, value]) => value && /^(grade|mass)_\d+$/.test(name)).map(([name]) => Number(name.split("_")[1]) + 1);
     const most = Math.max(0, ...rows);
     if (most > Number(form.elements.rows.value)) location.replace(`${location.pathname}?rows=${most}`);

@@ -11,7 +11,14 @@ from partway.ledger.events.fields import Bad
 from partway.ledger.events.meaning import REGRADED, difference, moves
 from partway.ledger.events.payload import Payload
 from partway.ledger.events.shapes import decimal_text
-from partway.ledger.events.sorts import BinId, Id, Litres, Mass, MassBefore, Text
+from partway.ledger.events.sorts import (
+    BinId,
+    GradeId,
+    Litres,
+    Mass,
+    MassBefore,
+    Text,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,7 +30,7 @@ class Binned(Payload):
     MAKES: ClassVar[str] = "bin"
 
     bin: BinId
-    grade: Id
+    grade: GradeId
     name: Text = ""
     capacity_l: Litres | None = None
 
@@ -46,7 +53,7 @@ class Recounted(Payload):
     RESTS: ClassVar[bool] = True
 
     bin: BinId
-    grade: Id
+    grade: GradeId
     mass_mg: Mass
     was_mg: MassBefore
     opening: bool = False
@@ -69,8 +76,8 @@ class Moved(Payload):
 
     bin: BinId
     to_bin: BinId
-    grade: Id
-    to_grade: Id
+    grade: GradeId
+    to_grade: GradeId
     mass_mg: Mass
 
     def words(self) -> str:

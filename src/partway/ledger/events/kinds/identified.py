@@ -7,7 +7,14 @@ from typing import Annotated, ClassVar
 
 from partway.ledger.events import fields as f
 from partway.ledger.events.payload import Payload, PayloadRow
-from partway.ledger.events.sorts import Count, Id, Mass, Sort, Text
+from partway.ledger.events.sorts import (
+    Count,
+    GradeId,
+    Id,
+    Mass,
+    Sort,
+    Text,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,7 +38,7 @@ class Identified(Payload):
     material: Id
     context: Annotated[str, Sort(f.identifier, names="context")]
     count: Count = 1
-    grade: Id | None = None
+    grade: GradeId | None = None
     answers: tuple[Said, ...] = ()
     mass_mg: Mass | None = None
     note: Text = ""

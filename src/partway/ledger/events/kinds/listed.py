@@ -13,7 +13,19 @@ from partway.ledger.events.fields import Bad
 from partway.ledger.events.meaning import EXACT, entries, moves
 from partway.ledger.events.payload import Payload
 from partway.ledger.events.shapes import decimal_text
-from partway.ledger.events.sorts import BinId, Count, FindId, Id, ListingId, Mass, Minutes, Outlay, Sort, Text
+from partway.ledger.events.sorts import (
+    BinId,
+    Count,
+    FindId,
+    GradeId,
+    Id,
+    ListingId,
+    Mass,
+    Minutes,
+    Outlay,
+    Sort,
+    Text,
+)
 
 
 def listing_facts(listing: str | None, **said: str) -> tuple[Fact, ...]:
@@ -109,7 +121,7 @@ class Returned(Payload):
     refund: Outlay
     postage: Outlay = Decimal(0)
     bin: BinId | None = None
-    grade: Id | None = None
+    grade: GradeId | None = None
     listing: ListingId | None = None
 
     def check(self) -> None:

@@ -10,7 +10,17 @@ from partway.ledger.events.effects import LOSS, RESIDUE, Effects
 from partway.ledger.events.event import Event
 from partway.ledger.events.meaning import closed, entries, moves, top_up
 from partway.ledger.events.payload import Payload, PayloadRow
-from partway.ledger.events.sorts import BinId, Count, FindId, Id, Mass, MassBefore, Minutes, Since
+from partway.ledger.events.sorts import (
+    BinId,
+    Count,
+    FindId,
+    GradeId,
+    Id,
+    Mass,
+    MassBefore,
+    Minutes,
+    Since,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,7 +31,7 @@ class PieceOut(PayloadRow):
 
     piece: Id
     count: Count
-    grade: Id
+    grade: GradeId
     bin: BinId
     mass_mg: Mass
 

@@ -11,7 +11,16 @@ from partway.ledger.events.effects import Effects, Fact
 from partway.ledger.events.event import Event
 from partway.ledger.events.payload import Payload
 from partway.ledger.events.shapes import payload_text
-from partway.ledger.events.sorts import BuyerId, Id, Mass, Price, Since, Sort, Text, Unit
+from partway.ledger.events.sorts import (
+    BuyerId,
+    GradeId,
+    Mass,
+    Price,
+    Since,
+    Sort,
+    Text,
+    Unit,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,7 +40,7 @@ class Quoted(Payload):
     )
 
     buyer: BuyerId
-    grade: Id
+    grade: GradeId
     price: Price | None
     unit: Unit
     on: Annotated[dt.date, Sort(name="day", alone=True)]

@@ -16,7 +16,7 @@ from partway.ledger.events.sorts import (
     BinId,
     Count,
     FindId,
-    Id,
+    GradeId,
     ListingId,
     Mass,
     MassBefore,
@@ -51,7 +51,7 @@ class Parted(Payload):
     closes: bool = False
     listing: Annotated[ListingId, Since(5)] | None = None
     bin: Annotated[BinId, Since(5)] | None = None
-    grade: Annotated[Id, Since(5)] | None = None
+    grade: Annotated[GradeId, Since(5)] | None = None
 
     def check(self) -> None:
         """A bin holds a grade, and a grade needs a bin."""

@@ -13,8 +13,8 @@ from partway.ledger.events.shapes import payload_text
 from partway.ledger.events.sorts import (
     BinId,
     BuyerId,
+    GradeId,
     HaulId,
-    Id,
     Mass,
     Money,
     Outlay,
@@ -38,7 +38,7 @@ class TicketLine(PayloadRow):
 
     WORDS: ClassVar[str] = "{grade} {mass_mg} at {price} /{unit}"
 
-    grade: Id
+    grade: GradeId
     bin: BinId
     mass_mg: Mass
     own_mg: Mass
