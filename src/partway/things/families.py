@@ -6,7 +6,6 @@ from __future__ import annotations
 NAMES = {
     "": "not in the catalogue",
     "careful": "handle with care",
-    "ferrous": "iron and steel",
     "inert": "waste",
     "other": "other metals",
     "wound": "motors and coils",
