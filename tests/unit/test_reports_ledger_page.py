@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from decimal import Decimal
 from uuid import UUID
 
 import pytest
@@ -121,6 +122,18 @@ def test_what_may_be_said_anew_can_be_read_again_as_it_stands(kind: str) -> None
         assert isinstance(again, Quoted) and (again.price, again.unit) == (what.price, what.unit)
     else:
         assert again == what
+
+
+def test_one_price_said_anew_takes_the_place_of_a_range() -> None:
+    day = trading_day()
+    day.do(quote, "ridge", "light-iron", "12 to 18 c/lb")
+    what = day.book.newest(1, kinds=("quoted",))[0].what
+    assert isinstance(what, Quoted) and (what.low, what.high) == (Decimal("0.12"), Decimal("0.18"))
+    assert "low" not in changeable(what) and "high" not in changeable(what)
+    again = changed(day.book, what, {"price": "0.16 /lb"})
+    assert isinstance(again, Quoted) and (again.price, again.low, again.high) == (Decimal("0.16"), None, None)
+    later = changed(day.book, what, {"on": "yesterday"})
+    assert isinstance(later, Quoted) and later.low == what.low
 
 
 def test_what_could_never_be_said_anew_is_not_offered() -> None:

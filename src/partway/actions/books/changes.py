@@ -62,6 +62,8 @@ def changed(book: Book, what: Payload, changes: Mapping[str, str]) -> Payload:
             made_of[short] = text
         else:
             values |= _value(book, names[short], text)
+    if isinstance(what, Quoted) and "price" in values:  # one price in place of a range, too
+        values |= {"low": None, "high": None}
     after = replace(what, **values)
     if isinstance(what, Found) and isinstance(after, Found):
         return found_anew(what, after, made_of, estimates_of(book))

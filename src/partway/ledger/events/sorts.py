@@ -70,6 +70,7 @@ Money = Annotated[Decimal, Sort(f.decimal(f.MONEY, None, None, "money"), "money"
 Total = Annotated[Decimal, Sort(f.decimal(f.MONEY, None, None, "money"), "total", alone=True)]
 Outlay = Annotated[Decimal, Sort(f.decimal(f.MONEY, ZERO, None, "money"), "money", alone=True)]
 Price = Annotated[Decimal, Sort(f.decimal(f.FINE, None, None, "a price"), "price", alone=True)]
+PriceEnd = Annotated[Decimal, Sort(f.decimal(f.FINE, None, None, "a price"), "price")]  # of a range, said with it
 Unit = Annotated[str, Sort(f.word(("lb", "kg", "short ton", "long ton", "tonne", "oz", "g")))]  # that a price is per
 Km = Annotated[Decimal, Sort(f.decimal(f.FINE, ZERO, None, "a number"), "km", alone=True)]
 Litres = Annotated[Decimal, Sort(f.decimal(f.FINE, ZERO, None, "a number"), "litres", alone=True)]

@@ -16,6 +16,7 @@ from partway.ledger.events.sorts import (
     GradeId,
     Mass,
     Price,
+    PriceEnd,
     Since,
     Sort,
     Text,
@@ -51,8 +52,8 @@ class Quoted(Payload):
     most_pieces: Annotated[int, Sort(f.whole(0, f.LARGEST_COUNT, "a count")), Since(5)] = 0
     piece_mg: Annotated[Mass, Since(5)] = 0
     each: Annotated[bool, Since(5)] = False
-    low: Annotated[Price, Since(7)] | None = None
-    high: Annotated[Price, Since(7)] | None = None
+    low: Annotated[PriceEnd, Since(7)] | None = None
+    high: Annotated[PriceEnd, Since(7)] | None = None
 
     def effects(self, event: Event) -> Effects:
         """The word on this buyer, grade and tier."""
