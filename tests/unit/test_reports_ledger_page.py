@@ -132,7 +132,7 @@ def test_one_price_said_anew_takes_the_place_of_a_range() -> None:
     assert "low" not in changeable(what) and "high" not in changeable(what)
     again = changed(day.book, what, {"price": "0.16 /lb"})
     assert isinstance(again, Quoted) and (again.price, again.low, again.high) == (Decimal("0.16"), None, None)
-    later = changed(day.book, what, {"on": "yesterday"})
+    later = changed(day.book, what, {"on": "2026-01-02"})
     assert isinstance(later, Quoted) and later.low == what.low
 
 
