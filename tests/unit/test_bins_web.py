@@ -107,7 +107,7 @@ def test_a_bin_is_added_with_its_capacity(there: Visitor) -> None:
     answer = there.fill("/bins/new", "/bins/new", grade="motors", capacity="60 L", name="blue drum", holds="6 lb")
     assert answer.status_code == 200 and "blue drum" in answer.text and "6 lb" in answer.text
     assert "of 60 L" in answer.text
-    for wrong, field in ((("grade", "gold dust"), "grade"), (("capacity", "60"), "capacity"), (("id", "labels"), "id")):
+    for wrong, field in ((("grade", "moonshine"), "grade"), (("capacity", "60"), "capacity"), (("id", "labels"), "id")):
         typed = {"grade": "motors", **dict([wrong])}
         refused = there.fill("/bins/new", "/bins/new", **typed)
         assert refused.status_code == 422 and f'id="{field}-wrong"' in refused.text, wrong
