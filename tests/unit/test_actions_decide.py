@@ -27,6 +27,7 @@ from partway.ledger.fold.fold import State
 from partway.ledger.memory import MemoryBook
 
 RECORDS = "partway.actions.recording.context.record"  # what actions are made of: it is for them to decide
+READS_BACK = "partway.actions.saying.say.read_said"  # tries what is said within a transaction that is undone at its end
 
 
 @dataclass
@@ -90,7 +91,7 @@ def undecided(found: dict[str, Function]) -> list[str]:
 
 def test_every_action_that_writes_is_one_transaction() -> None:
     found = functions()
-    assert undecided(found) == [RECORDS]
+    assert undecided(found) == [RECORDS, READS_BACK]
     decided = {".".join(name.split(".")[-2:]) for name, one in found.items() if one.decided}
     assert {"finds.find", "tickets.ticket", "bins.recount", "hauls.start", "settings.set_many"} <= decided
     assert len(decided) > 25
@@ -101,10 +102,10 @@ def test_the_walk_finds_one_that_is_not_wrapped() -> None:
     found = functions()
     for name in [name for name, one in found.items() if one.decided]:
         was, found[name].decided = found[name].decided, False
-        left = undecided(found)
+        left = set(undecided(found)) - {RECORDS, READS_BACK}
         found[name].decided = was
         reached = any(callee in found and found[callee].decided for callee in found[name].calls)
-        assert len(left) > 1 or (reached and not found[name].appends), name
+        assert left or (reached and not found[name].appends), name
 
 
 READS = frozenset(name for name in vars(Book) if not name.startswith("_")) - {"deciding"}

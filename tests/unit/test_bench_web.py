@@ -249,7 +249,7 @@ def test_what_is_wrong_elsewhere_is_said_and_all_that_was_typed_is_kept(there: V
         "open-residue": "some",
         "open-loss": "-1",
         "open-on": "someday",
-        "open-into.cord": "gold",
+        "open-into.cord": "moonshine",
         "open-count.cord": "many",
         "open-mass.cord": "x" * 3000,
     }.items():

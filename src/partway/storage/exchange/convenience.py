@@ -43,6 +43,8 @@ QUOTES = _table(
     Column("most_pieces", "integer"),
     Column("piece_mg", "integer"),
     Column("each", "boolean"),
+    Column("low", "number", nullable=True),
+    Column("high", "number", nullable=True),
 )
 MONEY = _table(
     "money",
@@ -69,10 +71,10 @@ def _quotes(book: Book) -> Rows:
     for (subject, _), value in sorted(book.facts("quote:", "heard").items()):
         heard = payload_kept("quoted", value, subject)
         if isinstance(heard, Quoted):
-            price = None if heard.price is None else decimal_text(heard.price)
+            price, *ends = (None if one is None else decimal_text(one) for one in (heard.price, heard.low, heard.high))
             tier: list[Json] = [heard.buyer, heard.grade, heard.from_mg]
             word: list[Json] = [price, heard.unit, heard.on.isoformat(), heard.minimum_mg, heard.said]
-            yield [*tier, *word, heard.most_mg, heard.most_pieces, heard.piece_mg, heard.each]
+            yield [*tier, *word, heard.most_mg, heard.most_pieces, heard.piece_mg, heard.each, *ends]
 
 
 def _money(book: Book) -> Rows:
