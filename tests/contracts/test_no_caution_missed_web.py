@@ -53,6 +53,7 @@ OTHERS = {
     "/kinds/from/{find}": "the same form, filled in",
     "/bins/new": "a form", "/bins/labels": "to print and stick on", "/buyers/new": "a form",
     "/first/thing": "kinds by name; each leads to its page", "/first/price": "one price is asked",
+    "/say": "a field; what is read back shows the cards of what it names first",
     "/rounds": "places and what they earned", "/haul": "a form, and hauls by number",
     "/haul/{haul}/finish": "kilometres and minutes",
     "/haul/plan/{job}/if": "the plan's cards again, of what is done instead", "/haul/plan/{job}/now": "how far it is",

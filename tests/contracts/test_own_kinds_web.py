@@ -141,4 +141,4 @@ def test_it_is_given_up_and_that_is_taken_back(v: Visitor) -> None:
     assert isinstance(last.what, Described) and not last.what.anatomy
     assert run("correct", str(last.id)).exit_code == 0
     assert set(own_kinds(v.book)) == {"foot-spa"}
-    assert "foot-spa" in v.open("/books/ledger?kind=described")
+    assert "Foot spa" in v.open("/books/ledger?kind=described")

@@ -100,7 +100,8 @@ def undo_command(ctx: CommandContext, event_id: str | None) -> None:
     What is taken back is shown first and asked about; --yes asks nothing. Nothing is
     deleted, and the next partway undo takes back what was recorded before that.
     """
-    from partway.actions.books.last_act import act_of, undo
+    from partway.actions.books.last_act import act_of
+    from partway.actions.books.undoing import take_back
     from partway.reports.called import Called
 
     events = act_of(ctx.book, ctx.context, event_id or "")
@@ -111,7 +112,7 @@ def undo_command(ctx: CommandContext, event_id: str | None) -> None:
         if len(events) > FEW:
             click.echo(f"  and {len(events) - FEW} more", err=True)
         click.confirm("take it back?" if len(events) == 1 else f"take back all {len(events)}?", True, True, err=True)
-    ctx.record(undo, tuple(event.id for event in events))
+    ctx.record(take_back, [str(event.id) for event in events], "undone")
 
 
 def _correct_one(ctx: CommandContext, event_id: str, options: dict[str, Any], preview: bool) -> None:

@@ -116,15 +116,13 @@ def _looked(ctx: RequestContext, of: Traded, form: ListForm) -> tuple[ListPage, 
     lines, given, wrong = _answered(lines, _answers(ctx))
     shown = tuple(_shown(line, row, wrong) for line, row in zip(lines, preview(lines), strict=True))
     cautions = cards_of_grades(line.grade or "" for line in lines)
-    saves = sum(line.status == "understood" for line in lines)
-    page = replace(_page(of, form), lines=shown, cautions=cautions, given=tuple(given), saves=saves)
-    page = replace(page, ready=all_understood(lines))
     page = replace(
         _page(of, form),
         lines=shown,
         cautions=cautions,
         given=tuple(given),
         ready=all_understood(lines),
+        saves=sum(line.status == "understood" for line in lines),
         asked=_draft_of_answers(ctx, of, form, given),
     )
     return page, 422 if wrong else 200

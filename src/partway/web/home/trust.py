@@ -28,7 +28,6 @@ class TrustPage(Page):
     styles: ClassVar[tuple[str, ...]] = ("trust.css",)
     reached: Reached
     fingerprint: tuple[str, ...]
-    address: str
 
 
 @router.get("/trust")
@@ -38,7 +37,6 @@ def trust_page(ctx: At) -> Response:
         title="Trust on a phone",
         reached=_reached(ctx),
         fingerprint=_fingerprint(ctx.setup.authority),
-        address=ctx.setup.address,
     )
     return render(ctx, page, bare=True)
 
