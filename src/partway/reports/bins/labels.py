@@ -17,7 +17,9 @@ BORDER = 4  # modules of light around a QR code (ISO/IEC 18004; from memory)
 
 @dataclass(frozen=True, slots=True)
 class Code:
-    """A QR code of `text`: a path to stroke one module wide, on a square of `size` modules."""
+    """A QR code of `text`: a path to stroke one module wide, on a square of `size` modules that begins half a module
+    above 0: whole numbers are the middles of rows.
+    """
 
     text: str
     size: int
@@ -76,6 +78,6 @@ def _row(row: list[bool], y: int) -> str:
     for dark, modules in itertools.groupby(enumerate(row), key=lambda one: one[1]):
         places = [x for x, _ in modules]
         if dark:
-            runs.append(f"m{places[0] - pen} 0h{len(places)}" if runs else f"M{places[0] + BORDER} {y}.5h{len(places)}")
+            runs.append(f"m{places[0] - pen} 0h{len(places)}" if runs else f"M{places[0] + BORDER} {y}h{len(places)}")
             pen = places[-1] + 1
     return "".join(runs)
