@@ -220,7 +220,7 @@ def test_the_page_reads_back_saves_once_and_takes_back_in_one(there: Visitor) ->
     sent = dict(form.values) | {"step": "save"}
     one = there.client.post("/say", data=sent, follow_redirects=True)
     two = there.client.post("/say", data=sent, follow_redirects=True)
-    assert "Recorded: 2 × " in one.text
+    assert "Found: 2 × " in one.text
     assert "Nothing was saved twice" in two.text
     assert len(set(standing.finds(there.book)) - finds) == 1
     undo = next(form for form in forms_on(two.text) if form.action == "/undo")

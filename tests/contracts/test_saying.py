@@ -55,7 +55,7 @@ def test_every_act_is_one_sentence_in_names(there: Visitor) -> None:
     assert said(there, bins.recount, "copper-2", "60 lb").said == (
         "Weighed the bin No. 2 copper: 60 lb, 60 lb more than it was down as"
     )
-    assert said(there, finds.find, "kettle", 1, "2 lb").said == "Recorded: electric kettle, 2 lb, condition unknown"
+    assert said(there, finds.find, "kettle", 1, "2 lb").said == "Found: electric kettle, 2 lb, condition unknown"
     assert said(there, finds.weigh, "kettle-1", "2.2 lb").said == "Weighed: electric kettle, 2.2 lb"
     assert said(there, finds.test, "kettle-1", "no").said == "Tested: electric kettle, 2.2 lb, does not work"
     cord = PieceGiven("cord", "0.2 lb")
@@ -130,7 +130,7 @@ def note(answer: Response) -> str:
 
 def test_the_note_has_the_sentence_and_undo(there: Visitor) -> None:
     answer = there.fill("/curb/microwave", "/curb/microwave/taken", mass="30 lb")
-    assert note(answer) == "Recorded: microwave oven, 30 lb, condition unknown"
+    assert note(answer) == "Found: microwave oven, 30 lb, condition unknown"
     assert "Mains electricity" in NOTE.findall(answer.text)[0]
     undone = there.send(there.form(answer.text, "/undo"))
     assert note(undone) == "Taken back: the microwave oven"

@@ -96,7 +96,7 @@ def test_a_form_is_saved_and_what_was_saved_is_said_once(v: Visitor) -> None:
     answer = v.fill("/try", "/try", kind="fan", mass="3.1")
     assert answer.status_code == 200 and answer.history[0].status_code == 303
     assert v.count() == before + 1
-    assert "Recorded: fan" in answer.text and "Undo" in answer.text
+    assert "Found: fan" in answer.text and "Undo" in answer.text
     assert "fan-1 found" not in v.open("/try"), "shown once"
 
 
@@ -107,7 +107,7 @@ def test_sent_twice_it_is_saved_once(v: Visitor) -> None:
     again = v.send(form, kind="fan", mass="3.1")
     assert v.count() == count
     assert first.status_code == again.status_code == 200
-    assert "saved already" in again.text and "Recorded: fan" in again.text
+    assert "saved already" in again.text and "Found: fan" in again.text
 
 
 def test_a_used_page_with_something_else_in_it_asks_to_be_sent_again(v: Visitor) -> None:
@@ -177,7 +177,7 @@ def test_a_question_is_answered_with_a_button(v: Visitor) -> None:
     assert answer.status_code == 409
     assert 'name="answer-really" value="a"' in answer.text
     done = v.send(v.form(answer.text, "/try"), **{"answer-really": "a"})
-    assert done.status_code == 200 and "Recorded: fan" in done.text
+    assert done.status_code == 200 and "Found: fan" in done.text
 
 
 @pytest.mark.parametrize("text", HOSTILE, ids=lambda t: repr(t)[:20])

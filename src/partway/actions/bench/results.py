@@ -41,11 +41,11 @@ class FindResult:
         yield f"{self.find} {self.what}: {count}{self.name.lower()}{mass}, {WORKS[self.works]}{on}"
 
     def said(self, say: Say, called: Called) -> str:
-        """In one sentence: "Recorded: microwave, 30.2 lb, works"."""
+        """In one sentence: "Found: microwave, 30.2 lb, works"."""
         name = running(self.name) if self.what == "found" else called.just(self.find)
         what = f"{self.count} × {name}" if self.count > 1 else name
         mass = f", {say.mass(self.mass_mg)}" if self.mass_mg else ""
-        done = {"found": "Recorded", "weighed": "Weighed", "tested": "Tested", "discarded": "Given up"}
+        done = {"found": "Found", "weighed": "Weighed", "tested": "Tested", "discarded": "Given up"}
         works = "" if self.what in ("weighed", "discarded") else f", {WORKS[self.works]}"
         return f"{done.get(self.what, 'Kept')}: {what}{mass}{works}"
 
