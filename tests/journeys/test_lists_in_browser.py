@@ -74,6 +74,7 @@ def test_a_label_is_two_taps_from_home_without_scrolling(months: Running, chromi
     assert box is not None and box["y"] + box["height"] < SIZES["phone"]["height"] - BAR
     labels.tap()
     expect(page.get_by_role("heading", name="Labels")).to_be_visible()
+    page.wait_for_load_state()  # with its style sheets
     every = len(standing.bins(months.book))
     assert page.locator("li.label:visible").count() == 2 < every == page.locator("li.label").count()
     page.emulate_media(media="print")
