@@ -18,7 +18,8 @@ from cryptography.hazmat.primitives import hashes, serialization
 from cryptography.hazmat.primitives.asymmetric import ec
 from cryptography.x509.oid import NameOID
 from cryptography.x509.verification import PolicyBuilder, Store, VerificationError
-from tls_client import handshake, served, trusting, until
+from tls_client import SOON, handshake, served, trusting
+from waiting import until
 
 from partway.errors import Refused
 from partway.web.secure import handshakes
@@ -358,7 +359,7 @@ def test_http_on_the_port_of_https_does_no_harm(tmp_path: Path, monkeypatch: pyt
         with socket.create_connection(("127.0.0.1", app.port), timeout=60) as sock:
             sock.sendall(b"GET / HTTP/1.1\r\nhost: localhost\r\n\r\n")
             assert b"200" not in sock.recv(1000)
-        until(lambda: app.get("/trust").status == 200)
+        until(lambda: app.get("/trust").status == 200, SOON)
 
 
 def brought(folder: Path, names: HostNames) -> tuple[Path, Path]:

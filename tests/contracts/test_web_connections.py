@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 import socket
 import threading
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from contextlib import ExitStack, contextmanager, suppress
 from dataclasses import dataclass, field
 from typing import Any
@@ -13,6 +13,7 @@ from typing import Any
 import pytest
 import uvicorn
 from starlette.types import Receive, Scope, Send
+from waiting import until
 
 from partway.web.serving import connections
 from partway.web.serving.connections import FULL, options
@@ -73,22 +74,13 @@ def serving() -> Iterator[Server]:
         thread = threading.Thread(target=made.server.run, kwargs={"sockets": [sock]})
         thread.start()
         try:
-            until(lambda: made.server.started)
+            until(lambda: made.server.started, SOON)
             yield made
         finally:
             made.let_go.set()
             made.server.should_exit = made.server.force_exit = True
             thread.join(SOON)
     assert not thread.is_alive()
-
-
-def until(holds: Callable[[], bool]) -> None:
-    pause = threading.Event()
-    for _ in range(int(SOON / 0.01)):
-        if holds():
-            return
-        pause.wait(0.01)
-    raise AssertionError("it did not come to that")
 
 
 def answer(sock: socket.socket) -> bytes:
@@ -140,7 +132,7 @@ def few(monkeypatch: pytest.MonkeyPatch) -> None:
 def test_what_does_not_go_on_is_closed(said: bytes) -> None:
     with serving() as s:
         assert ended(s.socket(said))
-        until(lambda: s.open == 0)
+        until(lambda: s.open == 0, SOON)
 
 
 @pytest.mark.usefixtures("quick")
@@ -160,15 +152,15 @@ def test_a_letter_at_a_time_is_no_going_on() -> None:
 def test_an_answer_that_nobody_takes_is_given_up() -> None:
     with serving() as s:
         s.socket(ASKED % b"long")
-        until(lambda: s.at_work == ["/long"])
-        until(lambda: s.open == 0)
+        until(lambda: s.at_work == ["/long"], SOON)
+        until(lambda: s.open == 0, SOON)
 
 
 @pytest.mark.usefixtures("quick")
 def test_what_the_app_is_at_work_on_is_not_closed() -> None:
     with serving() as s:
         held = s.socket(ASKED % b"held")
-        until(lambda: s.at_work == ["/held"])
+        until(lambda: s.at_work == ["/held"], SOON)
         assert ended(s.socket(HALF))  # by then the time of a header has passed
         s.let_go.set()
         assert answer(held).endswith(b"ok")
@@ -185,18 +177,18 @@ def test_many_that_wait_make_room_for_one_who_asks(said: bytes) -> None:
             for _ in range(MOST):
                 s.socket(said)
             assert s.asked().startswith(b"HTTP/1.1 200")
-            until(lambda: s.open <= MOST)
+            until(lambda: s.open <= MOST, SOON)
 
 
 @pytest.mark.usefixtures("few")
 def test_the_one_that_waits_longest_goes_first_and_bodies_last() -> None:
     with serving() as s:
         body = s.socket(b"POST / HTTP/1.1\r\nhost: localhost\r\ncontent-length: 4\r\n\r\nha")
-        until(lambda: s.at_work == ["/"])
+        until(lambda: s.at_work == ["/"], SOON)
         waiting = []
         for n in range(MOST - 1):
             waiting.append(s.socket(HALF))
-            until(lambda n=n: s.open == n + 2)  # type: ignore[misc]
+            until(lambda n=n: s.open == n + 2, SOON)  # type: ignore[misc]
         assert s.asked().startswith(b"HTTP/1.1 200")
         assert ended(waiting[0])
         body.sendall(b"lf")
@@ -209,7 +201,7 @@ def test_the_one_that_waits_longest_goes_first_and_bodies_last() -> None:
 def test_while_the_app_is_at_work_on_all_another_is_turned_away() -> None:
     with serving() as s:
         held = [s.socket(ASKED % b"held") for _ in range(MOST)]
-        until(lambda: len(s.at_work) == MOST)
+        until(lambda: len(s.at_work) == MOST, SOON)
         assert answer(s.socket()) == FULL
         assert s.open == MOST
         s.let_go.set()

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
+from waiting import until
 from workspaces import new_workspace
 
 from partway.storage.store import SqlBook
@@ -85,22 +86,12 @@ def served(folder: Path, monkeypatch: pytest.MonkeyPatch, clock: Callable[[], dt
         thread = threading.Thread(target=server.run, kwargs={"sockets": [sock, here]})
         thread.start()
         try:
-            until(lambda: server.started)
+            until(lambda: server.started, SOON)
             yield Served(book, setup, tls, sock.getsockname()[1], here.getsockname()[1], folder)
         finally:
             server.should_exit = server.force_exit = True
             thread.join(SOON)
     assert not thread.is_alive()
-
-
-def until(holds: Callable[[], bool]) -> None:
-    """Wait for something that happens in another thread."""
-    pause = threading.Event()
-    for _ in range(int(SOON / 0.01)):
-        if holds():
-            return
-        pause.wait(0.01)
-    raise AssertionError("it did not come to that")
 
 
 def handshake(server: ssl.SSLContext, client: ssl.SSLContext, name: str) -> None:

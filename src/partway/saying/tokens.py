@@ -9,13 +9,14 @@ from dataclasses import dataclass
 from typing import Literal
 
 from partway.errors import Refused
+from partway.spoken.tokens import PLAIN
 
 TEXT_MOST = 2000  # characters said at once
 BREAKS = frozenset(",;.!?\n|،؛؟。、！？")
 HARD = frozenset(";.!?\n|؛؟。！？")  # where a sentence ends, and not only a part of it
 NUMBERS = frozenset({"no", "nr", "num", "st", "approx"})  # shortened words that something follows
 SHORTENED = NUMBERS | {"lb", "lbs", "oz", "kg", "min", "mins", "hr", "hrs", "ea"}  # the point ends it, or all
-APOSTROPHES = str.maketrans({"’": "'", "‘": "'", "´": "'", "ʼ": "'", "−": "-", "–": "-", "—": "-", "‑": "-", "‐": "-"})
+APOSTROPHES = {**PLAIN, ord("ʼ"): "'"}
 NUMERAL = re.compile(r"(?:[0-9]+(?:[.,:][0-9]+)*|\.[0-9]+)(?:/[0-9]+)?[½¼¾⅓⅔⅛⅜⅝⅞]?|[½¼¾⅓⅔⅛⅜⅝⅞]")
 CLIPPED = frozenset({"l", "d", "qu", "j", "n", "s", "m", "c"})  # l'oven: the article is no part of the name
 
