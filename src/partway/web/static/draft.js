@@ -60,11 +60,15 @@
       texts: texts.map((one) => [said(one), one.value]),
     };
   };
-  const fill = (form, draft) => {
+  const fill = (form, draft, but = []) => {
     const left = new Map();
     for (const [name, value] of draft.fields) left.set(name, [...(left.get(name) || []), value]);
     for (const control of controls(form)) {
       const mine = left.get(control.name);
+      if (but.some((one) => one === control || (one.type === "radio" && one.name === control.name))) {
+        if (!isTick(control)) mine?.shift();
+        continue;
+      }
       if (isTick(control)) {
         if (draft.ticks?.includes(control.name)) control.checked = Boolean(mine?.includes(control.value));
       } else if (mine?.length) {
@@ -155,10 +159,11 @@
       write(key, draft);
     }
     aside(key, form, form);
+    const early = controls(form).filter((one) => "touched" in one.dataset); // newer than any draft
     if (draft) {
       along(form, draft);
       const before = JSON.stringify(typed(form).fields);
-      fill(form, draft);
+      fill(form, draft, early);
       form.dataset.at = draft.hash || "";
       form.dataset.back = "yes";
       if (JSON.stringify(typed(form).fields) !== before && draft.texts.length) {
@@ -181,6 +186,7 @@
     };
     form.addEventListener("input", keep);
     form.addEventListener("change", keep);
+    if (early.length) keep();
     form.addEventListener("submit", (event) => {
       if (!token || event.defaultPrevented) return;
       if (![...form.querySelectorAll("[name=sent]")].some((one) => one.value === token.value)) hidden(form, "sent", token.value);
