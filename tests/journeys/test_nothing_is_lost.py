@@ -347,6 +347,25 @@ def test_what_is_typed_before_the_script_comes_is_kept_and_wins_over_an_older_dr
     assert task.standing(site.page) == both
 
 
+def test_a_list_changed_under_its_preview_is_offered_again_when_the_one_before_is_saved(site: Site) -> None:
+    """Save means the lines above; what was typed below them is not among those."""
+    site.go(ListTask.path)
+    site.page.locator("[name=text]").fill("no 2 copper 4.10 /lb")
+    site.page.get_by_role("button", name="Look at it").tap()
+    site.page.locator("textarea[name=text]").fill("no 2 copper 4.10 /lb\nlight iron 0.30 /kg")
+    site.page.get_by_role("button", name="Save 1 line").tap()
+    expect(site.page.locator("section.note")).to_be_visible()
+    site.go(ListTask.path)
+    expect(site.page.locator("textarea[name=text]")).to_have_value("")
+    site.page.get_by_role("button", name="Put it back").tap()
+    expect(site.page.locator("textarea[name=text]")).to_have_value(re.compile("light iron"))
+    site.page.get_by_role("button", name="Look at it").tap()
+    site.page.get_by_role("button", name="Save 2 lines").tap()
+    expect(site.page.locator("section.note")).to_be_visible()
+    site.page.wait_for_load_state()
+    assert site.page.evaluate(KEPT) == []
+
+
 @pytest.mark.parametrize("task", TASKS, ids=lambda task: task.kind)
 def test_a_draft_that_is_broken_on_purpose_is_noticed(site: Site, task: Any) -> None:
     """The journeys above see it: without its script nothing typed is there again."""

@@ -24,13 +24,6 @@
       // Where nothing may be kept there is nothing to forget.
     }
   };
-  const done = (key) => {
-    try {
-      names().filter((name) => name === key || name.startsWith(`${key}:`)).forEach(forget);
-    } catch {
-      // As above.
-    }
-  };
   const write = (key, draft) => {
     try {
       localStorage.setItem(PREFIX + key, JSON.stringify(draft));
@@ -39,6 +32,23 @@
       return true;
     } catch {
       return false;
+    }
+  };
+
+  const done = (key) => {
+    try {
+      const draft = read(key);
+      if (draft?.beside && draft.texts.length) write(key + OLD, draft);
+      names().filter((name) => name === key || name.startsWith(`${key}:`)).forEach(forget);
+    } catch {
+      // Where nothing may be kept there is nothing to forget.
+    }
+  };
+  // Another form of the page is sent: what was typed here goes not with it, and is not done when that one is.
+  const beside = (sent) => {
+    for (const other of document.querySelectorAll("form[data-draft]:has([data-touched])")) {
+      const draft = other !== sent && read(other.dataset.draft);
+      if (draft) write(other.dataset.draft, { ...draft, beside: true });
     }
   };
 
@@ -189,6 +199,7 @@
     if (early.length) keep();
     form.addEventListener("submit", (event) => {
       if (!token || event.defaultPrevented) return;
+      beside(form);
       if (![...form.querySelectorAll("[name=sent]")].some((one) => one.value === token.value)) hidden(form, "sent", token.value);
       keep();
     });
