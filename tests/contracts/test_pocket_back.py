@@ -43,4 +43,3 @@ def test_a_day_away_is_done_in_its_order_and_once(v: Visitor) -> None:
     assert [one["outcome"] for one in again] == ["already"] * 3
     assert [one["undo"] for one in again] == [one["undo"] for one in results]
     assert v.count() == count > before
-    print(results, again)

@@ -206,6 +206,10 @@ class Book(Protocol):
         """The events that each of some intents led to, also those that do not count; nothing where that is none."""
         ...
 
+    def asked_twice(self) -> frozenset[UUID]:
+        """The intents that more than one copy of the ledger recorded, which only a merge can bring about."""
+        ...
+
     def oldest(self) -> Event | None:
         """The event of the smallest id, if there is any."""
         ...

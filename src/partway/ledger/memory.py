@@ -268,6 +268,14 @@ class MemoryBook(Remembering):
                 found[event.intent] = (*found.get(event.intent, ()), event)
         return found
 
+    def asked_twice(self) -> frozenset[UUID]:
+        """The intents that more than one copy of the ledger recorded."""
+        devices: dict[UUID, set[str]] = defaultdict(set)
+        for event in self.state.events.values():
+            if event.intent is not None:
+                devices[event.intent].add(event.device)
+        return frozenset(intent for intent, several in devices.items() if len(several) > 1)
+
     def oldest(self) -> Event | None:
         """The event of the smallest id."""
         return next(self.recorded(), None)

@@ -46,6 +46,12 @@ ASKED_FOR = (
     .where(t.event.c.intent > "", t.event.c.intent.in_(bindparam("intents", expanding=True)))
     .order_by(t.event.c.id)
 )
+ASKED_TWICE = (
+    select(t.event.c.intent)
+    .where(t.event.c.intent > "")
+    .group_by(t.event.c.intent)
+    .having(func.min(t.event.c.device) < func.max(t.event.c.device))
+)
 WORD = select(t.word.c.subject, t.word.c.name, t.word.c.value)
 NAMED_WORD = WORD.where(t.word.c.name == bindparam("name"))
 BALANCE = select(t.balance.c.place, t.balance.c.grade, t.balance.c.mg)
@@ -303,6 +309,11 @@ class SqlBook(Remembering):
             assert event.intent is not None  # noqa: S101  the statement asks for no others
             found[event.intent] = (*found.get(event.intent, ()), event)
         return found
+
+    def asked_twice(self) -> frozenset[UUID]:
+        """The intents that more than one copy of the ledger recorded."""
+        with self.reading() as connection:
+            return frozenset(UUID(intent) for intent in connection.execute(ASKED_TWICE).scalars())
 
     def oldest(self) -> Event | None:
         """The event of the smallest id."""

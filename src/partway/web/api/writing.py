@@ -25,7 +25,7 @@ from partway.web.api.problems import WRITING, may
 from partway.web.context import AppState, RequestContext
 from partway.web.serving import answers
 from partway.web.serving.durable import KeyOfRequest, answer_of, key_name, result_sent
-from partway.web.serving.failures import Malformed, NotJson, TooMuch, Underway, status_of
+from partway.web.serving.failures import Malformed, NotJson, SavedElsewhere, TooMuch, Underway, status_of
 from partway.web.serving.guard import BODY_MOST
 
 NAMES_MOST = 1000
@@ -166,8 +166,16 @@ def saving(ctx: RequestContext, act: Callable[[], Recorded[R]]) -> Saved[R]:
     shipped()  # slow the first time: not while others wait
     try:
         with ctx.book.deciding():
+            _check_new(ctx, key)
             result = saved(act())
-            ctx.app.durable.keep(key.name, key.digest, result_sent(ctx.request, result), ctx.now)
+            ctx.app.durable.keep(key.name, key.digest, result_sent(ctx.request, result), None)
             return result
     except AnsweredBefore:
         raise Underway(f"{key.name} a second time", "the first to be answered before", HEADER) from None
+
+
+def _check_new(ctx: RequestContext, key: KeyOfRequest) -> None:
+    """Raises SavedElsewhere where a copy of the ledger saved this request under this key, and was merged into it."""
+    if ctx.app.durable.known(key.name) is None and ctx.book.asked_for([key.intent]):
+        given = f"{key.name}, under which a copy of this ledger has saved this already"
+        raise SavedElsewhere(given, "a key under which nothing was saved", HEADER)

@@ -34,6 +34,10 @@ class NotJson(Refused):
     """A body of another media type than JSON."""
 
 
+class SavedElsewhere(Refused):
+    """A request that a copy of the ledger carried out before the two were merged."""
+
+
 class Underway(Refused):
     """A request whose twin has not been answered yet."""
 
@@ -45,6 +49,7 @@ STATUS: tuple[tuple[type[PartwayError], int], ...] = (
     (Malformed, 400),
     (NotJson, 415),
     (Underway, 409),
+    (SavedElsewhere, 409),
     (Asked, 409),
     (OtherWorkspace, 409),
     (BadLedger, 503),
