@@ -37,7 +37,7 @@ from partway.valuing.known import catalogue_of
 from partway.web.cache import Cache, cached
 from partway.web.forms import ANSWER, Typed
 from partway.web.paper import paper_of
-from partway.web.serving.durable import Durable
+from partway.web.serving.durable import Durable, KeyOfRequest
 from partway.web.serving.guard import BODY_MOST
 from partway.web.serving.setup import Setup
 from partway.web.serving.tokens import Tokens
@@ -162,7 +162,9 @@ class RequestContext:
         """Who types and when; `on` is when it happened, as typed, empty for now. Raises Refused."""
         happened = when(on, self.now, "on", self.typed.get(f"{ANSWER}on", "")) if on.strip() else None
         zone = self.setup.zone if zone_said(self.book) is None else ""
-        return Context(self.who, self.clock, new_id, happened, self.setup.mark, exact=True, zone=zone)
+        key: KeyOfRequest | None = getattr(self.request.state, "key", None)
+        made = Context(self.who, self.clock, new_id, happened, self.setup.mark, exact=True, zone=zone)
+        return made if key is None else replace(made, intent=key.intent)
 
     @cached_property
     def state(self) -> Hashable:

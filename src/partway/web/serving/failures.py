@@ -6,6 +6,7 @@ import json
 from collections.abc import Mapping
 from typing import Any
 
+from partway.actions.pocket.take_back import OtherWorkspace
 from partway.actions.recording.questions import Asked
 from partway.errors import PartwayError, Refused
 from partway.storage.refusals import BadLedger
@@ -33,6 +34,10 @@ class NotJson(Refused):
     """A body of another media type than JSON."""
 
 
+class SavedElsewhere(Refused):
+    """A request that a copy of the ledger carried out before the two were merged."""
+
+
 class Underway(Refused):
     """A request whose twin has not been answered yet."""
 
@@ -44,7 +49,9 @@ STATUS: tuple[tuple[type[PartwayError], int], ...] = (
     (Malformed, 400),
     (NotJson, 415),
     (Underway, 409),
+    (SavedElsewhere, 409),
     (Asked, 409),
+    (OtherWorkspace, 409),
     (BadLedger, 503),
     (Refused, 422),
     (PartwayError, 500),
