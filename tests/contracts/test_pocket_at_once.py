@@ -82,7 +82,7 @@ def test_four_phones_at_once_with_two_hundred_entries_each(where: str) -> None:
         assert -sum(book.accounts("spent").values()) == PHONES * EACH // 4 * 25 / 100
         names = {name for name, kind in _found(book)}
         assert len(names) == PHONES * EACH // 4
-        assert all(book.facts(f"find:{name}", "works").popitem()[1] == "yes" for name in names)
+        assert set(book.facts("find:", "works").values()) == {"yes"}
         assert kept(book) == due(book)
 
 

@@ -205,7 +205,7 @@ def test_a_clock_that_stands_ahead_is_taken_as_now_and_said(v: Visitor) -> None:
     assert "The phone's clock stands 1 day ahead; this was recorded as of now." in ahead[0]["more"]
     for event in v.book.recorded():
         assert event.happened <= NOW
-    assert v.book.facts(f"find:{ahead[0]['name']}", "works").popitem()[1] == "yes"
+    assert list(v.book.facts(f"find:{ahead[0]['name']}", "works").values()) == ["yes"]
 
 
 @pytest.mark.parametrize("days", [1, 700])
@@ -235,7 +235,7 @@ def test_the_order_of_what_happened_goes_by_the_time_of_noting(v: Visitor) -> No
     phone.note("quoted", buyer="ridge-yard", grade="copper-2", price="3.80 /lb")
     v.client.post("/api/quote", json={"buyer": "ridge-yard", "grade": "copper-2", "price": "4.10 /lb"})
     assert results(v, phone)[0]["outcome"] == "done"
-    assert '"price":"4.10"' in v.book.facts("quote:ridge-yard", "heard").popitem()[1]
+    assert '"price":"4.10"' in "".join(v.book.facts("quote:ridge-yard", "heard").values())
 
 
 # -- two phones and the desk --------------------------------------------------------------------
@@ -387,6 +387,20 @@ def test_the_command_takes_the_file_and_says_the_same(tmp_path: Path) -> None:
         ]
     with visitor(tmp_path / "file") as v:
         assert v.count() >= count + 1
+
+
+def test_the_command_says_what_can_hurt_before_anything_else(tmp_path: Path) -> None:
+    phone = Phone(dt.datetime(2026, 1, 14, 8, 0, tzinfo=dt.UTC))
+    phone.note("found", kind="microwave")
+    with visitor(tmp_path / "w") as v:
+        finds.find(v.book, desk(phone.now - dt.timedelta(days=1)), "fan")
+        workspace = workspace_id(v.book)
+    file = tmp_path / "noted.json"
+    file.write_text(json.dumps(phone.sent(workspace)), encoding="utf-8")
+    ran = CliRunner().invoke(cli, ["take-back", str(file), "--workspace", str(tmp_path / "w")])
+    assert ran.exit_code == 0, ran.output
+    assert ran.stdout.startswith("High-voltage capacitor: unplug, wait")
+    assert "\nFound: microwave oven" in ran.stdout
 
 
 @pytest.mark.parametrize("text", ["{", "[]", '{"schema": 1}', None])

@@ -22,6 +22,7 @@ from partway.actions.recording.context import Context
 from partway.errors import Refused
 from partway.ledger.book import Book
 from partway.ledger.events.ids import new_id
+from partway.ledger.events.kinds import Found
 from partway.ledger.fold.fold import fold
 from partway.ledger.memory import MemoryBook
 from partway.storage.exchange.union import of_book, unite
@@ -184,8 +185,8 @@ def _work_on(book: MemoryBook, now: dt.datetime) -> None:
     """Somebody at a desk weighs what the phone found."""
     voided = book.voided()
     for event in list(book.events(("found",))):
-        if event.intent is not None and event.id not in voided:
-            finds.weigh(book, desk(book, now), event.what.find, "9 lb", sure=True)  # type: ignore[union-attr]
+        if event.intent is not None and event.id not in voided and isinstance(event.what, Found):
+            finds.weigh(book, desk(book, now), event.what.find, "9 lb", sure=True)
 
 
 @given(steps, st.integers(0, 11))

@@ -46,11 +46,13 @@ def _take(ctx: CommandContext, file: Path) -> None:
 
     body = _read(file)
     intents = [entry.intent() for entry in body.intents]
-    rows = [row_of(answer) for answer in take_back(ctx.book, ctx.context, body.workspace, intents, ACTS)]
+    answers = take_back(ctx.book, ctx.context, body.workspace, intents, ACTS)
+    rows = [row_of(answer) for answer in answers]
     if ctx.as_json:
         as_json([asdict(row) for row in rows])
     else:
-        _show(rows)
+        for answer, row in zip(answers, rows, strict=True):
+            _show(row, len(answer.told.careful))
     left = sum(row.outcome in ("refused", "asked") for row in rows)
     if left:
         raise ToSettle(f"{left} of {len(rows)} entries were not taken; put right on the phone they may come again")
@@ -70,10 +72,12 @@ def _read(file: Path) -> BackBody:
         raise type(refused)(refused.given, refused.expected, f"{file}, {refused.where}") from None
 
 
-def _show(rows: list[BackRow]) -> None:
-    for row in rows:
-        click.echo(f"{MARKS[row.outcome]}{row.words}")
-        for choice in row.choices:
-            click.echo(f"  {row.field}={choice.value}  {choice.words}")
-        for line in row.more:
-            click.echo(f"  {line}")
+def _show(row: BackRow, cautions: int) -> None:
+    """One entry: what can hurt first."""
+    for line in row.more[:cautions]:
+        click.echo(line)
+    click.echo(f"{MARKS[row.outcome]}{row.words}")
+    for choice in row.choices:
+        click.echo(f"  {row.field}={choice.value}  {choice.words}")
+    for line in row.more[cautions:]:
+        click.echo(f"  {line}")
