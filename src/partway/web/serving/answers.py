@@ -18,7 +18,7 @@ from partway.storage.doctor import damage_in
 from partway.web.context import AppState, RequestContext
 from partway.web.forms import Typed
 from partway.web.pages import Page, render
-from partway.web.serving.failures import PROBLEM, TITLES, Malformed, NotHere, problem, status_of
+from partway.web.serving.failures import PROBLEM, TITLES, Malformed, NotHere, for_programs, problem, status_of
 from partway.web.serving.headers import HEADERS
 from partway.web.wording import by_itself
 
@@ -96,7 +96,7 @@ def _details(error: PartwayError) -> dict[str, Any]:
 
 
 def _is_api(request: Request) -> bool:
-    return request.url.path.startswith(("/api/", "/pocket/back"))
+    return for_programs(request.url.path)
 
 
 def _answer(request: Request, status: int, words: str, details: dict[str, Any]) -> Response:

@@ -72,6 +72,11 @@ TITLES = {
 }
 
 
+def for_programs(path: str) -> bool:
+    """Whether an address is one of the JSON interface, whose failures are problem details and no page."""
+    return path.startswith("/api/") or path == "/pocket/back"
+
+
 def status_of(error: PartwayError) -> int:
     """The HTTP status of an error."""
     return next(status for kind, status in STATUS if isinstance(error, kind))

@@ -14,6 +14,7 @@ from starlette.types import ASGIApp, Message, Receive, Scope, Send
 from partway.storage.refusals import BadLedger
 from partway.web.serving.door import Slowed
 from partway.web.serving.entry import Caller, Turned, is_open, key_cookie, let_in, refuse
+from partway.web.serving.failures import for_programs
 from partway.web.serving.headers import with_headers
 from partway.web.serving.setup import Setup
 
@@ -42,7 +43,7 @@ class Guard:
                 caller = await self._caller(scope, headers)
             self._check_rest(scope, headers)
         except Turned as away:
-            await refuse(send, away, api=scope["path"].startswith("/api/"))
+            await refuse(send, away, api=for_programs(scope["path"]))
             return
         if caller.shown:
             await let_in(scope, send, caller.shown, secure=self._is_secure(scope))
