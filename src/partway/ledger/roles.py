@@ -24,7 +24,7 @@ class Role(enum.Enum):
     VIEWER = "viewer"
 
 
-class Act(enum.Enum):
+class Permission(enum.Enum):
     """What somebody wants to do; the value ends the sentence "may not ..."."""
 
     LOOK = "look"  # at any page, and have something worked out that is kept nowhere
@@ -38,7 +38,7 @@ class Act(enum.Enum):
     KEYS = "make or end keys"  # at the machine itself alone: a stolen phone must not make itself a second
 
 
-HELPERS = frozenset({Act.LOOK, Act.RECORD, Act.CORRECT})
+HELPERS = frozenset({Permission.LOOK, Permission.RECORD, Permission.CORRECT})
 ARRANGES = (Traded, Set, Described, Ruled)
 
 
@@ -71,21 +71,25 @@ class Rights:
     others: bool = False
     ask: str = ""
 
-    def may(self, act: Act) -> bool:
+    def may(self, act: Permission) -> bool:
         """Whether they may do it."""
-        if act is Act.KEYS:
+        if act is Permission.KEYS:
             return self.desk and self.role is Role.OWNER
         if self.role is not Role.HELPER:
-            return self.role is Role.OWNER or act is Act.LOOK
-        return act in HELPERS or (act is Act.PRICE and self.prices) or (act is Act.CORRECT_OTHERS and self.others)
+            return self.role is Role.OWNER or act is Permission.LOOK
+        return (
+            act in HELPERS
+            or (act is Permission.PRICE and self.prices)
+            or (act is Permission.CORRECT_OTHERS and self.others)
+        )
 
-    def check(self, act: Act, who: str) -> None:
+    def check(self, act: Permission, who: str) -> None:
         """Raises NotAllowed, in words: who may not do what, and whom to ask."""
         if not self.may(act):
             raise refusal(self, act, who)
 
 
-def refusal(rights: Rights, act: Act, who: str) -> NotAllowed:
+def refusal(rights: Rights, act: Permission, who: str) -> NotAllowed:
     """Who may not do what, and whom to ask."""
     if rights.role is Role.OWNER:  # the owner, away from the machine
         return NotAllowed("a device with a key", "the machine itself: keys are made and ended there", "device")
@@ -94,7 +98,7 @@ def refusal(rights: Rights, act: Act, who: str) -> NotAllowed:
     return NotAllowed(what, "the owner", "who", says=says)
 
 
-def may(role: Role, act: Act, rules: Mapping[str, str] | None = None) -> bool:
+def may(role: Role, act: Permission, rules: Mapping[str, str] | None = None) -> bool:
     """Whether a role may do something, by the settings of the workspace."""
     return rights_of(role, rules or {}).may(act)
 
@@ -109,11 +113,11 @@ def rights_of(role: Role, settings: Mapping[str, str], *, desk: bool = False, as
     return Rights(role, desk, prices != NO, corrects == ALL, ask)
 
 
-def act_of(book: Book, event: Event) -> Act:
+def permission_for(book: Book, event: Event) -> Permission:
     """What recording an event is. A correction is of what its target's own person said, or of what others said."""
     if isinstance(event.what, Corrected):
         target = book.event(event.what.event)
-        return Act.CORRECT if target is not None and target.who == event.who else Act.CORRECT_OTHERS
+        return Permission.CORRECT if target is not None and target.who == event.who else Permission.CORRECT_OTHERS
     if isinstance(event.what, Quoted):
-        return Act.PRICE
-    return Act.ARRANGE if isinstance(event.what, ARRANGES) else Act.RECORD
+        return Permission.PRICE
+    return Permission.ARRANGE if isinstance(event.what, ARRANGES) else Permission.RECORD

@@ -27,7 +27,7 @@ from partway.ledger.events.ids import new_id
 from partway.ledger.events.kinds import Traded
 from partway.ledger.fold import standing
 from partway.ledger.fold.standing import BinNow, FindNow
-from partway.ledger.roles import Act, Rights, Role, rights_of
+from partway.ledger.roles import Permission, Rights, Role, rights_of
 from partway.planning.instance.room import room_of
 from partway.reports.books.conflicts import ConflictLine, report_conflicts
 from partway.reports.called import Called
@@ -145,7 +145,7 @@ class RequestContext:
     @property
     def at_desk(self) -> bool:
         """Whether this is a browser of the machine itself, and not a device that was given a key."""
-        return self.rights.may(Act.KEYS)
+        return self.rights.may(Permission.KEYS)
 
     @property
     def is_secure(self) -> bool:

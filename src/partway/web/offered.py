@@ -9,8 +9,8 @@ from __future__ import annotations
 import re
 from html import escape, unescape
 
-from partway.ledger.roles import Act, Rights, Role, refusal
-from partway.web.serving.rules import act_at
+from partway.ledger.roles import Permission, Rights, Role, refusal
+from partway.web.serving.rules import permission_at
 
 FORM = re.compile(r'<form\b(?=[^>]*\bmethod="post")[^>]*\baction="([^"]*)"[^>]*>.*?</form>', re.DOTALL)
 BUTTON = re.compile(r'<a\b(?=[^>]*\bclass="[^"]*\bbutton\b)[^>]*\bhref="([^"]*)"[^>]*>.*?</a>', re.DOTALL)
@@ -22,10 +22,10 @@ def offered(text: str, rights: Rights, who: str) -> str:
     """A page without what this role may not do, and one line that says why and whom to ask."""
     if rights.role is Role.OWNER:
         return text
-    refused: list[Act] = []
+    refused: list[Permission] = []
 
     def form(found: re.Match[str]) -> str:
-        act = _act(found[1]) or Act.UNSTATED
+        act = _act(found[1]) or Permission.UNSTATED
         if rights.may(act):
             return found[0]
         refused.append(act)
@@ -43,6 +43,6 @@ def offered(text: str, rights: Rights, who: str) -> str:
     return kept.replace(HEADING, HEADING + why, 1)
 
 
-def _act(address: str) -> Act | None:
+def _act(address: str) -> Permission | None:
     """What is done where an address leads, None where nothing can be sent."""
-    return act_at("POST", unescape(address).partition("#")[0].partition("?")[0])
+    return permission_at("POST", unescape(address).partition("#")[0].partition("?")[0])

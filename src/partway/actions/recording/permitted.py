@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from partway.ledger.book import Book
 from partway.ledger.events.event import Event
-from partway.ledger.roles import act_of
+from partway.ledger.roles import permission_for
 
 if TYPE_CHECKING:
     from partway.actions.recording.context import Context
@@ -25,4 +25,4 @@ def append(book: Book, context: Context, events: Sequence[Event], along: Sequenc
 def check(book: Book, context: Context, events: Sequence[Event]) -> None:
     """Raises NotAllowed for the first event that the person of this context may not record."""
     for event in events:
-        context.rights.check(act_of(book, event), context.who)
+        context.rights.check(permission_for(book, event), context.who)

@@ -51,9 +51,9 @@ def device_command(
             "add NAME, end NAME, role PERSON, or nothing",
             "do",
         )
-    from partway.ledger.roles import Act, a_role, role_named
+    from partway.ledger.roles import Permission, a_role, role_named
 
-    ctx.context.rights.check(Act.KEYS, ctx.by)
+    ctx.context.rights.check(Permission.KEYS, ctx.by)
     if do == "add":
         _add(ctx, device, address, person or ctx.by, _role(ctx, person, role))
     elif do == "role":

@@ -13,12 +13,12 @@ from functools import cache
 
 from starlette.routing import compile_path
 
-from partway.ledger.roles import Act
+from partway.ledger.roles import Permission
 
 SAFE = ("GET", "HEAD", "OPTIONS")
-SENT: Mapping[Act, tuple[str, ...]] = {
+SENT: Mapping[Permission, tuple[str, ...]] = {
     # Worked out or looked over, and kept nowhere; /pocket/back answers for each of what it is handed by itself.
-    Act.LOOK: (
+    Permission.LOOK: (
         "/haul",
         "/haul/plan/{job}/bins",
         "/haul/plan/{job}/why",
@@ -31,7 +31,7 @@ SENT: Mapping[Act, tuple[str, ...]] = {
         "/api/quotes/preview",
         "/pocket/back",
     ),
-    Act.RECORD: (
+    Permission.RECORD: (
         "/say",
         "/curb/{kind}/taken",
         "/rounds/start",
@@ -86,9 +86,15 @@ SENT: Mapping[Act, tuple[str, ...]] = {
         "/api/round",
         "/api/identify",
     ),
-    Act.PRICE: ("/first/price", "/buyers/{buyer_id}/list", "/buyers/{buyer_id}/quote", "/api/quote", "/api/quotes"),
-    Act.CORRECT: ("/undo", "/books/ledger/{event_id}/back", "/books/ledger/{event_id}/anew", "/api/correct"),
-    Act.ARRANGE: (
+    Permission.PRICE: (
+        "/first/price",
+        "/buyers/{buyer_id}/list",
+        "/buyers/{buyer_id}/quote",
+        "/api/quote",
+        "/api/quotes",
+    ),
+    Permission.CORRECT: ("/undo", "/books/ledger/{event_id}/back", "/books/ledger/{event_id}/anew", "/api/correct"),
+    Permission.ARRANGE: (
         "/demo",
         "/first/place",
         "/settings",
@@ -107,29 +113,29 @@ SENT: Mapping[Act, tuple[str, ...]] = {
         "/api/own-kinds/given-up",
         "/api/place",
     ),
-    Act.MERGE: ("/books/export/take",),
-    Act.KEYS: ("/devices", "/devices/end", "/devices/role"),
+    Permission.MERGE: ("/books/export/take",),
+    Permission.KEYS: ("/devices", "/devices/end", "/devices/role"),
 }
 
 
-def act_at(method: str, path: str) -> Act | None:
+def permission_at(method: str, path: str) -> Permission | None:
     """What an address is for; None for one of which nothing is stated."""
     if method in SAFE:
-        return Act.LOOK
+        return Permission.LOOK
     return next((act for pattern, act in _patterns() if pattern.match(path)), None)
 
 
-def stated() -> dict[str, Act]:
+def stated() -> dict[str, Permission]:
     """What each address that is sent something is for."""
     return dict(_rows())
 
 
 @cache
-def _patterns() -> tuple[tuple[re.Pattern[str], Act], ...]:
+def _patterns() -> tuple[tuple[re.Pattern[str], Permission], ...]:
     """Fixed addresses before those with names in them, as the app looks for them."""
     rows = sorted(_rows(), key=lambda row: (row[0].count("{"), row[0]))
     return tuple((compile_path(path)[0], act) for path, act in rows)
 
 
-def _rows() -> Iterator[tuple[str, Act]]:
+def _rows() -> Iterator[tuple[str, Permission]]:
     return ((path, act) for act, paths in SENT.items() for path in paths)
