@@ -242,7 +242,8 @@ def test_prices_and_terms(tmp_path: Path) -> None:
         buyer = {"buyer": "harbour-yard", "kind": "yard", "km": "14", "minutes": "20"}
         assert ben.post("/api/buyer", json=buyer).status_code == 403
         assert desk.post("/api/buyer", json=buyer).status_code == 200
-        assert desk.post("/api/set", json={"name": "currency", "value": "CAD"}).status_code == 200
+        for name, value in (("currency", "CAD"), ("unit", "lb")):
+            there.say(name, value)
         price = {"buyer": "harbour-yard", "grade": "copper-2", "price": "4.10 /lb"}
         assert ben.post("/api/quote", json=price).status_code == 200
         there.say(PRICES, "no")
@@ -250,7 +251,8 @@ def test_prices_and_terms(tmp_path: Path) -> None:
         refused = ben.post("/api/quote", json=price)
         assert refused.status_code == 403 and "may not record prices heard here" in refused.json()["detail"]
         said = ben.post("/api/say", json={"text": "harbour yard pays 4.20 for no 2 copper", "save": True})
-        assert said.status_code == 403 and "prices heard" in said.text  # known only once the line was read
+        assert said.status_code == 403, said.text
+        assert "prices heard" in said.text  # known only once the line was read
         assert there.counting() == count
         assert not posts(ben.get("/buyers/harbour-yard").text)
         assert ben.post("/api/set", json={"name": PRICES, "value": "yes"}).status_code == 403
@@ -277,6 +279,7 @@ def test_forged_requests_of_a_helper(tmp_path: Path) -> None:
 def test_a_form_of_another_role_in_the_same_browser(tmp_path: Path) -> None:
     """Two tabs: the first was opened as the owner; then the browser was given a viewer's key."""
     with yard(tmp_path) as there:
+        there.say("currency", "CAD")
         client = there.browser("owner")
         form = next(form for form in posts(client.get("/books/money").text) if form.action == "/books/money/spend")
         client.get("/", params={"key": there.keys["viewer"]})
@@ -290,6 +293,7 @@ def test_a_form_of_another_role_in_the_same_browser(tmp_path: Path) -> None:
 
 def test_a_role_that_changes_while_a_page_is_open(tmp_path: Path) -> None:
     with yard(tmp_path) as there:
+        there.say("currency", "CAD")
         ben = there.browser("helper")
         form = next(form for form in posts(ben.get("/books/money").text) if form.action == "/books/money/spend")
         keys.give_role(there.book, "ben", Role.VIEWER, "Ann")

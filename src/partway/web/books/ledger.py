@@ -73,8 +73,8 @@ class LedgerPage(Page):
 @dataclass(frozen=True, kw_only=True)
 class EventPage(Page):
     """One event. `fixed` are its fields where no form shows them; `back` and `anew` are the forms that put it right,
-    None where that cannot be. `follows` is what a form would change, to be looked at before it is saved. `ask` says whom
-    to ask where the reader's role leaves it to others, `device` with which device it was typed.
+    None where that cannot be. `follows` is what a form would change, to be looked at before it is saved. `ask` says
+    whom to ask where the reader's role leaves it to others, `device` with which device it was typed.
     """
 
     template: ClassVar[str] = "books/event.html"
