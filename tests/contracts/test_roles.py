@@ -21,6 +21,7 @@ from fastapi.routing import APIRoute
 from fastapi.testclient import TestClient
 from months import months_in
 from starlette.routing import Mount, Route
+from warm import commands
 from workspaces import new_workspace
 
 from partway.errors import Refused
@@ -396,3 +397,27 @@ def test_wrong_keys_are_counted_by_each_process_for_itself(tmp_path: Path) -> No
         phone = two.browser("helper")
         keys.end_key(one.book, "phone of Ben", NOW)
         assert phone.get("/settings").status_code == 401
+
+
+def test_the_command_line_obeys_the_role_of_a_name(tmp_path: Path) -> None:
+    """Of the name that is said: whoever has the ledger itself can say another, docs/hosting.md says so."""
+    new_workspace(tmp_path).close()
+
+    def run(*words: str) -> tuple[int, str]:
+        ran = commands().run("partway.cli:main", *words, "--workspace", str(tmp_path))
+        return ran.returncode, ran.stdout + ran.stderr
+
+    phone = ("device", "add", "phone of Ben", "--person", "Ben", "--who", "Ann")
+    assert run(*phone)[0] == 2  # what Ben may has to be said
+    assert run(*phone, "--as", "boss")[0] == 2
+    assert run(*phone, "--as", "helper")[0] == 0
+    assert run("device", "add", "mine", "--who", "Ann")[0] == 0
+    assert run("device")[1] == "mine (Ann, owner): not used yet\nphone of Ben (Ben, helper): not used yet\n"
+    assert run("set", "currency", "CAD", "--who", "Ann")[0] == 0
+    status, said = run("set", "currency", "EUR", "--who", "ben")
+    assert status == 2 and "A helper may not change settings" in said and "Ask Ann." in said
+    assert run("find", "microwave", "--who", "ben")[0] == 0
+    assert run("device", "role", "Ben", "--as", "viewer", "--who", "ben")[0] == 2
+    assert run("device", "role", "Ben", "--as", "viewer", "--who", "Ann")[1] == "Ben is a viewer here now.\n"
+    assert run("find", "microwave", "--who", "Ben")[0] == 2
+    assert run("device", "end", "phone of Ben", "--who", "Ben")[0] == 2
