@@ -1,6 +1,7 @@
 """docs/asvs.md has each line of OWASP ASVS 5.0.0 of level 1 and 2 once, and names tests that are there.
 
-The levels of each line are those of the standard's own table (github.com/OWASP/ASVS, 5.0/docs_en, the CSV, CC BY-SA 4.0).
+The levels of each line are those of the table of the standard itself (github.com/OWASP/ASVS, 5.0/docs_en, the CSV,
+CC BY-SA 4.0).
 """
 
 from __future__ import annotations
