@@ -424,6 +424,19 @@ def test_the_command_line_obeys_the_role_of_a_name(tmp_path: Path) -> None:
     assert run("device", "end", "phone of Ben", "--who", "Ben")[0] == 2
 
 
+def test_the_desk_changes_what_somebody_may_on_the_page_of_devices(tmp_path: Path) -> None:
+    with yard(tmp_path) as there:
+        desk = there.browser("desk")
+        form = next(form for form in posts(desk.get("/devices").text) if form.action == "/devices/role")
+        said = desk.post(form.action, data=dict(form.values) | {"person": "Ben", "role": "viewer"})
+        assert said.status_code == 200 and "Ben is a viewer here now." in said.text
+        assert keys.role_of(there.book, "Ben") is Role.VIEWER
+        for wrong in ({"person": "Ben", "role": "boss"}, {"person": "Dora", "role": "viewer"}):
+            form = next(form for form in posts(desk.get("/devices").text) if form.action == "/devices/role")
+            assert desk.post(form.action, data=dict(form.values) | wrong).status_code == 422
+        assert not posts(there.browser("owner").get("/devices").text)
+
+
 def test_what_a_phone_hands_back_is_decided_entry_by_entry(tmp_path: Path) -> None:
     with yard(tmp_path) as there:
         for name, value in (("currency", "CAD"), ("unit", "lb"), (PRICES, "no")):
