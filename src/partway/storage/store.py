@@ -11,7 +11,7 @@ from itertools import count
 from typing import Any
 from uuid import UUID
 
-from sqlalchemy import Connection, Engine, Select, bindparam, func, select
+from sqlalchemy import Connection, Engine, Select, bindparam, func, insert, select
 
 from partway.errors import BadEvent
 from partway.ledger.balance.conflicts import Conflict
@@ -143,6 +143,17 @@ class SqlBook(Remembering):
             if new and not add(connection, new, [rows[event_id] for event_id in new], last=last):
                 rebuild(connection)
         return len(new)
+
+    def typed_with(self, events: Sequence[UUID], device: str) -> None:
+        """Note with which device events were typed."""
+        with self.writing() as connection:
+            connection.execute(insert(t.typed_with), [{"event": str(event), "device": device} for event in events])
+
+    def device_of(self, event_id: UUID) -> str:
+        """With which device an event was typed."""
+        query = select(t.typed_with.c.device).where(t.typed_with.c.event == str(event_id))
+        with self.reading() as connection:
+            return connection.execute(query).scalar_one_or_none() or ""
 
     def rebuild(self) -> None:
         """Work out everything derived anew from the events."""

@@ -9,6 +9,7 @@ from typing import Any
 from partway.actions.pocket.take_back import OtherWorkspace
 from partway.actions.recording.questions import Asked
 from partway.errors import PartwayError, Refused
+from partway.ledger.roles import NotAllowed
 from partway.storage.refusals import BadLedger
 
 PROBLEM = "application/problem+json"
@@ -45,6 +46,7 @@ class Underway(Refused):
 STATUS: tuple[tuple[type[PartwayError], int], ...] = (
     (NotHere, 404),
     (NotYours, 403),
+    (NotAllowed, 403),
     (TooMuch, 413),
     (Malformed, 400),
     (NotJson, 415),
@@ -59,7 +61,7 @@ STATUS: tuple[tuple[type[PartwayError], int], ...] = (
 TITLES = {
     400: "Not understood",
     401: "A key first",
-    403: "Not from here",
+    403: "Not allowed",
     404: "Nothing here",
     405: "Not done that way",
     409: "A question first",
