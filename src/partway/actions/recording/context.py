@@ -22,6 +22,8 @@ from partway.spoken import Hearing, read_day
 R = TypeVar("R")
 P = ParamSpec("P")
 SLACK = 5  # seconds that clocks are set back to keep them right
+TOGETHER = frozenset({"paid", "spent"})  # a payment and the cents that rounding left open
+STEP = dt.timedelta(microseconds=1)  # between the records of what was done as one act, by which they are known as one
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,8 +126,14 @@ def record(book: Book, context: Context, payloads: Sequence[Payload], result: R)
     made = [stamp.event(what) for what in (*first, *payloads)]
     book.append(made)
     events = tuple(made[len(first) :])
-    last = events[-1].kind
-    return Recorded(events, result, tuple(event.id for event in events if event.kind == last), clock_back(stamp))
+    return Recorded(events, result, tuple(event.id for event in takes_back(events)), clock_back(stamp))
+
+
+def takes_back(events: Sequence[Event]) -> tuple[Event, ...]:
+    """Which events of one record are corrected to take it back: the last says what it was, a bin made for it stays."""
+    kinds = {event.kind for event in events}
+    last = TOGETHER if kinds == TOGETHER else {events[-1].kind}
+    return tuple(event for event in events if event.kind in last)
 
 
 def still_to_come(given: dt.datetime, where: str) -> Refused:

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field, replace
 from typing import Any
 from uuid import UUID
 
-from partway.actions.recording.context import Context, Recorded, decides, record, when
+from partway.actions.recording.context import STEP, Context, Recorded, decides, record, when
 from partway.actions.recording.describe import Say, describe, named
 from partway.actions.recording.questions import Asked
 from partway.actions.saying import bench, trade
@@ -107,6 +107,11 @@ class _Saying:
     clock: Any = None
     last: str = ""
     open: bool = False
+    time: dt.datetime = field(init=False)
+
+    def __post_init__(self) -> None:
+        now = self.context.clock()
+        self.time, self.context = now, replace(self.context, clock=lambda: now)
 
     def read(self, text: str, language: str) -> SayReading:
         """Every line; one that asks or cannot be recorded leaves nothing behind."""
@@ -127,7 +132,7 @@ class _Saying:
     def remember(self) -> None:
         """Record what answers taught of words."""
         if self.learned:
-            self._keep(record(self.book, replace(self.context, happened=None), self.learned, None))
+            self._keep(record(self.book, self._next(replace(self.context, happened=None)), self.learned, None))
 
     def _line(self, number: int, clause: Clause) -> SayLine:
         said = _said(clause)
@@ -142,7 +147,7 @@ class _Saying:
             context = replace(self.context, happened=self._day(meaning, day)) if day else self.context
             meaning.context = context
             for step in list(ACTS[clause.does](meaning, clause)):
-                done = step.run(self.book, context, answers)
+                done = step.run(self.book, self._next(context), answers)
                 self._keep(done)
                 told.append(done.result.said(self._say(), self._called()))
                 cards += getattr(done.result, "cautions", ())
@@ -163,6 +168,11 @@ class _Saying:
             return SayLine(number, said, refused=None if waits else refused, waits=waits)
         self.learned += meaning.learned
         return SayLine(number, said, tuple(told), tuple(more), tuple(meaning.doubts), tuple(cards))
+
+    def _next(self, context: Context) -> Context:
+        """The context of the next record: by a `STEP` after the one before, so that one undo finds all of them."""
+        at, self.time = self.time, self.time + STEP
+        return replace(context, clock=lambda: at)
 
     def _keep(self, done: Recorded[Any]) -> None:
         self.events += done.events
