@@ -1,4 +1,4 @@
-"""The bench on which the sentences of tests/references/sentences are said, and what is recorded of one in short words."""
+"""The bench on which the sentences of references/sentences are said, and what is recorded of one in short words."""
 
 from __future__ import annotations
 
@@ -68,13 +68,13 @@ def at_fault(sentence: Sentence, how: Outcome) -> bool:
     """Whether something was recorded that was not said, or a plain sentence was not understood at once."""
     if how in ("right", "wrong"):
         return how == "wrong"
-    return bool(sentence.right) and not (sentence.may == "refused" or sentence.may == how)
+    return bool(sentence.right) and sentence.may not in ("refused", how)
 
 
 def short(what: Any) -> str:
     """A record in short words."""
     kind = what.KIND
-    return " ".join(str(one) for one in (kind if kind not in NAMES else NAMES[kind], *SHORT[kind](what)) if one != "")
+    return " ".join(str(one) for one in (NAMES.get(kind, kind), *SHORT[kind](what)) if one != "")
 
 
 NAMES = {"binned": "bin"}

@@ -188,8 +188,8 @@ def test_one_undo_in_another_process_takes_back_all_that_one_said(tmp_path: Path
         subprocess.run(command, check=True, capture_output=True)  # noqa: S603
     with open_workspace(tmp_path / "w") as book:
         assert standing.finds(book) == {}
-        counts = {event.what.what for event in book.events(("spent",)) if event.id not in book.voided()}
-        assert counts == {"blades"}
+        left = {event.id for event in book.events(("spent",))} - book.voided()
+        assert len(left) == 1  # the blades
         assert all(event.id in book.voided() for event in book.events(("worked",)))
 
 

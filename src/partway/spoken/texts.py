@@ -16,6 +16,7 @@ from partway.quantities import LONGEST_TEXT, plain_text, shown
 from partway.spoken.days import day_at
 from partway.spoken.durations import minutes_at
 from partway.spoken.masses import mass_at
+from partway.spoken.moments import moment_at
 from partway.spoken.money import Heard, money_at
 from partway.spoken.prices import SaidPrice, said_price_at
 from partway.spoken.tokens import Token, tokens_of
@@ -35,6 +36,7 @@ MONEY = 'an amount, such as 12.50, "$14.99" or "30 bucks"'
 PRICE = 'a price, such as "4.10 /lb", "38 c a lb" or "12 to 18 cents"'
 MINUTES = 'a time, such as 45, "1 h 30", "1.5 h", 1:30 or "nineteen minutes"'
 DAY = 'a day, such as yesterday, monday, "nov 20" or 2026-03-14'
+MOMENT = 'a day or a time, such as yesterday, "monday 3 pm", "at 15:30" or "2026-03-14 15:30"'
 
 
 def read_mass(text: str, hearing: Hearing, where: str) -> Decimal:
@@ -89,13 +91,36 @@ def read_day(text: str, today: dt.date, hearing: Hearing, where: str) -> dt.date
     said = day_at(tokens, 0, today, hearing)
     _whole(text, tokens, said.end if said else 0, DAY, where)
     assert said is not None  # noqa: S101
-    if len(said.readings) > 1:
-        _which(text, [day_text(first, today) for first, _ in said.readings], where)
-    first, last = said.readings[0]
+    return _one_day(text, said.readings, today, where)
+
+
+def _one_day(text: str, readings: Sequence[tuple[dt.date, dt.date]], today: dt.date, where: str) -> dt.date:
+    if len(readings) > 1:
+        _which(text, [day_text(first, today) for first, _ in readings], where)
+    first, last = readings[0]
     if first != last:
         between = f"{day_text(first, today)} to {day_text(last, today)}"
         raise BadQuantity(shown(text), f"one day of it: {between}", where)
     return first
+
+
+def read_moment(text: str, now: dt.datetime, hearing: Hearing, where: str) -> tuple[dt.date, dt.time | None]:
+    """A day, and the time of it where one was said, seen from `now`; what may be two moments is asked about."""
+    tokens = _tokens(text, MOMENT, where)
+    said = moment_at(tokens, 0, now.date(), hearing)
+    _whole(text, tokens, said.end if said else 0, MOMENT, where)
+    assert said is not None  # noqa: S101
+    if not said.times:
+        return _one_day(text, said.days, now.date(), where), None
+    found = said.passed(now)
+    if len(found) > 1:
+        _which(text, [moment_text(day, time, now.date()) for day, time in found], where)
+    return found[0]
+
+
+def moment_text(day: dt.date, time: dt.time | None, today: dt.date) -> str:
+    """A moment as people say it: "Monday 16 November at 15:30"."""
+    return day_text(day, today) if time is None else f"{day_text(day, today)} at {time:%H:%M}"
 
 
 def day_text(day: dt.date, today: dt.date) -> str:

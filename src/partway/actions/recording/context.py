@@ -17,7 +17,7 @@ from partway.ledger.days import SETTING, day_of, local, moments, offset_text, st
 from partway.ledger.events.event import Event
 from partway.ledger.events.kinds import Payload, Set
 from partway.ledger.events.stamp import Stamp
-from partway.spoken import Hearing, read_day
+from partway.spoken import Hearing, read_moment
 
 R = TypeVar("R")
 P = ParamSpec("P")
@@ -149,7 +149,7 @@ def _zone_first(book: Book, context: Context, payloads: Sequence[Payload]) -> li
 
 
 def when(text: str, now: dt.datetime, where: str = "on", chosen: str = "") -> dt.datetime:
-    """The time a text names: `today`, monday, "nov 20", 2026-03-14 or 2026-03-14 15:30, in the zone of `now`.
+    """The time a text names: `today`, "monday 3 pm", "at 15:30", "nov 20", 2026-03-14 15:30, in the zone of `now`.
 
     A day without a time is taken at the present time of day, so that what is typed one after another for the same day
     keeps its order. Raises Refused for a time that the clock skipped; Asked for one that it showed twice, unless
@@ -164,7 +164,11 @@ def when(text: str, now: dt.datetime, where: str = "on", chosen: str = "") -> dt
             return local(given, now.tzinfo)
         found = moments(given, now.tzinfo)
     except (ValueError, OverflowError):
-        return _as_now(or_spoken(_no_time(text, where), lambda: read_day(text, now.date(), Hearing(), where)), now)
+        day, time = or_spoken(_no_time(text, where), lambda: read_moment(text, now, Hearing(), where))
+        if time is None:
+            return _as_now(day, now)
+        given = dt.datetime.combine(day, time)
+        found = moments(given, now.tzinfo)
     return _one_of(found, given, now, where, chosen)
 
 
