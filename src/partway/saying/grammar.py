@@ -14,7 +14,10 @@ from partway.saying.tokens import SaidWord, normal, said_words
 
 NAME_MOST = 6  # words of a name
 TEXT_MOST = 10  # words of what is only quoted
-FREE = frozenset({"text", "words", "piece", "price", "list", "spending"})  # slots that take what words there are
+CODE_MOST = 3  # pieces of a number on paper: A-77
+FREE = frozenset(
+    {"text", "words", "code", "piece", "price", "list", "spending"}
+)  # slots that take what words there are
 GUESSED = frozenset({"kind", "find", "thing", "bin"})  # slots that may hold a name that nobody knows
 SURE = "!"  # behind a slot: a name that is known, an amount with its unit
 
@@ -127,7 +130,7 @@ class _Reading:
         patterns = [
             (one, False) for one in self.lexicon.parts if current in one.of and not (hard and one.does == "day")
         ]
-        new, sentence = not at or self._broken(at), not at or hard
+        new, sentence = not at or current == "when" or self._broken(at), not at or hard
         heads = (one for one in self.lexicon.heads if (sentence if one.starts else one.opens or new))
         patterns += [(one, True) for one in heads]
         found = [
@@ -203,8 +206,8 @@ class _Reading:
             first = next((i for i in range(at, stop) if begins(self.words[i].text)), stop)
             yield from range(stop, first, -1) if slot == "price" else [stop] * (first < stop)
             return
-        if slot == "words":
-            yield from range(stop, at, -1)
+        if slot in ("words", "code"):
+            yield from range(stop, at, -1) if slot == "words" else range(at + 1, min(stop, at + CODE_MOST) + 1)
             return
         if slot in ("piece", "spending") and (begins(self.words[at].text) or self._begins_act(at)):
             return

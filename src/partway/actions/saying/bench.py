@@ -74,11 +74,14 @@ def _working(meaning: Meaning, part: Clause, groups: list[_Group]) -> list[tuple
     if of == "all" or (said is not None and len(left) > 1 and count == sum(one.count for one in left)):
         return [(one, one.count) for one in left]
     may = [one for one in left if count <= one.count and (of != "them" or one.count > 1)]
-    if (said is None and of != "them") or len(may) < 2:
+    if of == "them" and len(left) > 1 and meaning.answers.get(f"of-{len(groups)}") == "all":
+        return [(one, one.count) for one in left]
+    if len(left) < 2 or (of != "them" and (said is None or len(may) < 2)):
         group = may[0] if len(may) == 1 else groups[-1]
         return [(group, count or group.count)]
     option = f"of-{len(groups)}"
-    choices = tuple((str(at), one.slot.said) for at, one in enumerate(groups) if one in may)[:OFFERED]
+    each = tuple((str(at), one.slot.said) for at, one in enumerate(groups) if any(one is other for other in may))
+    choices = (*((("all", "all of them"),) if of == "them" else ()), *each)[:OFFERED]
     answer = meaning.answers.get(option, "")
     if answer not in [key for key, _ in choices]:
         raise Asked(f"“{part.said}”", "of which", option, option, choices)

@@ -210,7 +210,7 @@ class _Saying:
 
 
 def _said(clause: Clause) -> str:
-    return ", ".join([clause.said, *(part.said for part in clause.parts)])
+    return ", ".join([clause.said.rstrip(" :"), *(part.said for part in clause.parts)])
 
 
 def _more(result: Any, say: Say, called: Called, cards: int) -> list[str]:

@@ -55,7 +55,9 @@ def _anatomy(meaning: Meaning, find: str) -> Anatomy:
 def _operation(meaning: Meaning, anatomy: Anatomy, slot: SaidSlot, done: set[str]) -> Operation:
     """The operation that is meant: by its name, or by the piece that it gives; those done already are not."""
     named = [one for one in _named(meaning, anatomy, slot.words) if one.id not in done]
-    there = [one for one in named if _reached(anatomy, one, done)] or named
+    there = [one for one in named if _reached(anatomy, one, done)]
+    if named and not there:
+        raise Refused(shown(slot.said), f"first: {_first(anatomy, named[0], done)}", "piece")
     if not there:
         known = ", ".join(one.name for one in anatomy.operations_on(anatomy.whole.id)[:4])
         raise Refused(
@@ -82,9 +84,18 @@ def _named(meaning: Meaning, anatomy: Anatomy, said: str) -> Sequence[Operation]
 
 def _reached(anatomy: Anatomy, operation: Operation, done: set[str]) -> bool:
     """Whether the piece it is done on is there: the whole find, or what a step gave that was done."""
-    if operation.on == anatomy.whole.id:
+    on = anatomy.in_hand(operation.on).id
+    if on == anatomy.whole.id:
         return True
-    return any(give.piece == operation.on for one in anatomy.operations if one.id in done for give in one.gives)
+    return any(give.piece == on for one in anatomy.operations if one.id in done for give in one.gives)
+
+
+def _first(anatomy: Anatomy, operation: Operation, done: set[str]) -> str:
+    """The step that has to be done before one that is not reached yet."""
+    while not _reached(anatomy, operation, done):
+        on = anatomy.in_hand(operation.on).id
+        operation = next(one for one in anatomy.operations if any(give.piece == on for give in one.gives))
+    return operation.name
 
 
 def _name(anatomy: Anatomy, operation: str) -> str:
