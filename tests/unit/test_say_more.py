@@ -10,6 +10,7 @@ from decimal import Decimal
 from pathlib import Path
 
 import pytest
+from ledger_day import Day
 from test_say import LB, evening, read, saved
 
 sys.path.insert(0, str(Path(__file__).parents[1]))
@@ -24,7 +25,7 @@ from partway.ledger import trading
 TICKET = "the harbour ticket: no. 2 twenty pounds at four ten, light iron forty kilos, total one hundred ninety"
 
 
-def _loaded() -> object:
+def _loaded() -> Day:
     day = bench()
     day.do(bins.add_bin, "copper-2")
     for name, mass in (("copper-2", "20 lb"), ("light-iron", "40 kg")):

@@ -1,7 +1,7 @@
 """Numbers, masses, money, prices, times and days as people write and say them: the one reader of all of them.
 
 Two doors. A whole text: `read_mass`, `read_money`, `read_price`, `read_minutes`, `read_day`,
-`read_moment`, each with the value or a
+`read_moment`, `read_number`, each with the value or a
 refusal that says what was understood up to where. A place in a longer text (`tokens_of`): `number_at`, `mass_at`,
 `money_at`, `said_price_at`, `minutes_at`, `day_at`, `moment_at`, each with what stands there and where it ends, or
 None.
@@ -23,6 +23,7 @@ from partway.spoken.texts import (
     read_minutes,
     read_moment,
     read_money,
+    read_number,
     read_price,
 )
 from partway.spoken.tokens import Token, tokens_of
@@ -55,6 +56,7 @@ __all__ = [
     "read_minutes",
     "read_moment",
     "read_money",
+    "read_number",
     "read_price",
     "said_price_at",
     "tokens_of",
