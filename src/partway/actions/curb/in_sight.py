@@ -13,6 +13,7 @@ from partway.actions.recording.heard import hearing
 from partway.actions.recording.kinds import kind_meant
 from partway.actions.recording.said_amounts import kg_said
 from partway.catalogue import kinds_in, shipped
+from partway.display import length_of_time
 from partway.errors import Refused
 from partway.ledger.book import Book
 from partway.quantities import parse_volume, shown
@@ -121,5 +122,5 @@ def _money(line: SightLine, report: InSight, say: Say) -> str:
     guess = ", estimated from one price" if line.estimated else ""
     return (
         f"{careful}{say.money(line.net or 0.0)} with its hours paid"
-        f" ({say.kg(line.kg)}{litres}, {line.minutes:.0f} min{guess})"
+        f" ({say.kg(line.kg)}{litres}, {length_of_time(line.minutes)}{guess})"
     )

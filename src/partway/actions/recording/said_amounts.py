@@ -6,14 +6,20 @@ workspace where there is one. Raises BadQuantity, with what was understood up to
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from contextlib import suppress
+from dataclasses import replace
 from decimal import Decimal
+from typing import TypeVar
 
 from partway.actions.recording.heard import or_spoken
 from partway.errors import BadQuantity
 from partway.quantities import parse_mass, parse_price, plain_text
 from partway.spoken import Hearing, read_mass, read_minutes, read_money, read_number, read_price
 
+T = TypeVar("T")
 PLAIN = Hearing()
+ANY = ("USD", "GBP", "EUR")  # where no currency is set, dollars, pounds and euros are words for whatever one counts in
 NO_WAGE = 1000  # of two readings of what an hour is worth, one of so much is none (common practice, no source)
 HOUR = 60
 
@@ -43,7 +49,7 @@ def price_written(text: str, currency: str, where: str, hearing: Hearing = PLAIN
     try:
         parse_price(text, currency, where)
     except BadQuantity as refusal:
-        said = or_spoken(refusal, lambda: read_price(text, hearing, where))
+        said = or_spoken(refusal, lambda: _of_any(lambda heard: read_price(text, heard, where), hearing))
         per, reading = said.per, said.heard.readings[0]
         if per is None or per.each or per.fault or len(per.units) != 1:
             raise
@@ -63,7 +69,15 @@ def number_said(text: str, where: str, hearing: Hearing = PLAIN) -> Decimal:
 
 def wage_said(text: str, where: str, hearing: Hearing = PLAIN) -> Decimal:
     """What an hour is worth: 12.50, "twelve fifty", "20 bucks"."""
-    return read_money(text, hearing, where, below=Decimal(NO_WAGE))
+    return _of_any(lambda heard: read_money(text, heard, where, below=Decimal(NO_WAGE)), hearing)
+
+
+def _of_any(read: Callable[[Hearing], T], hearing: Hearing) -> T:
+    """What is read against a hearing; where that has no currency, against one of `ANY`."""
+    for code in ("", *ANY) if not hearing.currency else ():
+        with suppress(BadQuantity):
+            return read(replace(hearing, currency=code))
+    return read(hearing)
 
 
 def hours_said(text: str, where: str, hearing: Hearing = PLAIN) -> Decimal:
