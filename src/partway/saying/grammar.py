@@ -213,7 +213,8 @@ class _Reading:
             return
         most = stop if slot == "text" else min(stop, at + NAME_MOST)
         ends = range(at + 1, min(most, at + TEXT_MOST) + 1)  # the shortest first: "transformer", not "transformer of"
-        yield from (end for end in ends if not self._numbers(at + 1, end))
+        joins = self.lexicon.joins  # no name ends in "and"
+        yield from (e for e in ends if not self._numbers(at + 1, e) and self.words[e - 1].text not in joins)
 
     def _begins_act(self, at: int) -> bool:
         """Whether another act begins with a word, by which it is the name of nothing."""
