@@ -184,3 +184,13 @@ def _locale(name: str) -> Locale:
     from babel import Locale
 
     return Locale.parse(name if _known(name) else FALLBACK)
+
+
+def length_of_time(minutes: float) -> str:
+    """A length of time as every page and command says it: "45 min", "1 h 20", "6 h"."""
+    if 0 < minutes < 0.5:
+        return "under a minute"
+    hours, rest = divmod(round(minutes), 60)
+    if not hours:
+        return f"{rest} min"
+    return f"{hours} h {rest:02d}" if rest else f"{hours} h"

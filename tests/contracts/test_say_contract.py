@@ -176,6 +176,23 @@ def test_two_processes_that_say_at_once_are_both_kept(tmp_path: Path) -> None:
     assert all(len(json.loads(out)["events"]) == 3 for (out, _), _ in told)
 
 
+def test_one_undo_in_another_process_takes_back_all_that_one_said(tmp_path: Path) -> None:
+    made(tmp_path / "w")
+    for words in (
+        ("set", "currency", "CAD"),
+        ("spend", "blades", "9"),
+        ("say", "--yes", "found two kettles, one works. fuel 40 bucks. an hour at the bench"),
+        ("undo", "--yes"),
+    ):
+        command = [PARTWAY, words[0], "--workspace", str(tmp_path / "w"), *words[1:]]
+        subprocess.run(command, check=True, capture_output=True)  # noqa: S603
+    with open_workspace(tmp_path / "w") as book:
+        assert standing.finds(book) == {}
+        left = {event.id for event in book.events(("spent",))} - book.voided()
+        assert len(left) == 1  # the blades
+        assert all(event.id in book.voided() for event in book.events(("worked",)))
+
+
 @pytest.fixture
 def there(tmp_path: Path) -> Iterator[Visitor]:
     with visitor(tmp_path / "w", demo=True) as here:

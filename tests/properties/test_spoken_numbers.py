@@ -19,7 +19,7 @@ from hypothesis import strategies as st
 from partway.catalogue import shipped
 from partway.errors import Refused
 from partway.pricelist import read_price_list
-from partway.spoken import Hearing, read_day, read_mass, read_minutes, read_money, read_price
+from partway.spoken import Hearing, read_day, read_mass, read_minutes, read_moment, read_money, read_price
 
 HERE = Hearing("CAD", "lb")
 LB = Decimal("0.45359237")  # kg, exactly: the yard and pound agreement of 1959
@@ -161,19 +161,34 @@ def test_a_day_in_any_of_its_forms(ago: int) -> None:
         assert read_day(text, TODAY, Hearing(), "on") == day, text
 
 
+@given(st.integers(1, 300), st.integers(0, 23), st.integers(0, 59))
+def test_a_time_of_day_in_any_of_its_forms(ago: int, hour: int, minute: int) -> None:
+    day, now = TODAY - dt.timedelta(days=ago), dt.datetime.combine(TODAY, dt.time(14))
+    half, of_twelve = ("am", "pm")[hour >= 12], (hour - 1) % 12 + 1
+    times = [f"{of_twelve}:{minute:02} {half}", f"at {of_twelve}:{minute:02}{half[0]}.m."]
+    times += [f"at {hour:02}:{minute:02}"] if hour == 0 or hour > 12 else []
+    times += [f"at {of_twelve} {half}", f"{words(of_twelve)} {half}", f"{of_twelve}{half}"] if not minute else []
+    times += [f"half past {words(of_twelve)} {half}"] if minute == 30 else []
+    times += [f"{words(minute)} past {words(of_twelve)} {half}"] if 0 < minute < 20 else []
+    for time in times:
+        for text in (f"{day.isoformat()} {time}", f"{time} {MONTHS[day.month - 1]} {day.day} {day.year}"):
+            assert read_moment(text, now, Hearing(), "on") == (day, dt.time(hour, minute)), text
+
+
 # --- any text ---
 
 PARTS = [
     "6", "lb", "8", "oz", "half", "a", "and", "quarter", "1/2", "½", "18/8", "ton", "cwt", "per", "/", "100", "hundred",
     "$", "¢", "c", "bucks", "buck", "dime", "to", "between", "-", "4.10", "4,10", "1,250", "point", "oh", "each",
     "free", "you pay", "to take them", "monday", "last", "week", "nov", "20", "th", "ago", "h", "min", ":", "30",
-    "thousand", "no", "twenty",
+    "thousand", "no", "twenty", "at", "pm", "noon", "past", "o'clock", "morning", "15",
 ]  # fmt: skip
 TEXTS = st.one_of(st.text(max_size=60), st.lists(st.sampled_from(PARTS), max_size=12).map(" ".join))
 READERS: list[Callable[[str], object]] = [
     lambda text: read_mass(text, HERE, "mass"), lambda text: read_money(text, HERE, "amount"),
     lambda text: read_price(text, HERE, "price"), lambda text: read_minutes(text, HERE, "minutes"),
     lambda text: read_day(text, TODAY, HERE, "on"),
+    lambda text: read_moment(text, dt.datetime.combine(TODAY, dt.time(14)), HERE, "on"),
 ]  # fmt: skip
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Mapping
 from decimal import Decimal
 from typing import Any
@@ -11,6 +12,7 @@ from ledger_day import Day
 
 from partway.actions.bench import finds
 from partway.actions.bins import bins
+from partway.actions.books.last_act import act_of
 from partway.actions.books.undoing import take_back
 from partway.actions.buyers import buyers
 from partway.actions.buyers.buyers import Terms
@@ -159,3 +161,28 @@ def test_all_that_was_said_is_taken_back_in_one() -> None:
     assert {name: sum_ for name, sum_ in after[2].items() if sum_} == {
         name: sum_ for name, sum_ in before[2].items() if sum_
     }
+
+
+def test_undo_at_the_command_line_takes_back_what_page_and_json_do() -> None:
+    """All of it from any of its events, over several days, and nothing of what was recorded before or after."""
+    day = evening()
+    day.do(say, "fuel nine bucks")
+    done = saved(day, "yesterday fuel 40 bucks. found a toaster. new bin for light iron. an hour at the bench")
+    assert [event.id for event in act_of(day.book, day.context())] == list(done.undo)
+    day.do(say, "fuel ten bucks")
+    assert len(act_of(day.book, day.context())) == 1
+    assert all([e.id for e in act_of(day.book, day.context(), str(one))] == list(done.undo) for one in done.undo)
+
+
+def test_a_clock_set_back_counts_after_what_was_there_and_is_told_once() -> None:
+    day = evening()
+    day.do(say, "weighed the motor bin 41 lb")
+    day.now -= dt.timedelta(hours=2)
+    text = "weighed the motor bin 42 lb. fuel 40 bucks"
+    done = saved(day, text)
+    assert done.clock is not None and done.clock.seconds > 60 * 60
+    assert standing.bins(day.book)["motors"].mg == round(42 * LB)  # the later word stands, whatever the clock says
+    assert [event.id for event in act_of(day.book, day.context())] == list(done.undo)
+    day.do(take_back, [str(one) for one in done.undo])
+    assert standing.bins(day.book)["motors"].mg == round(41 * LB)
+    assert day.do(say, "fuel 41 bucks").clock is None

@@ -33,6 +33,7 @@ SAME = {
         "harbour ne prend plus de plomb": "harbour no longer takes lead",
         "le four ne marche pas": "the oven doesn't work",
         "hier ramassé soixante-quinze grille-pain": "yesterday found seventy five toasters",
+        "enlevé le cordon du four, deux minutes": "took the cord off the oven, two minutes",
         "trouvé quatre-vingt-onze claviers": "found ninety one keyboards",
     },
     "es": {
@@ -50,6 +51,7 @@ SAME = {
         "ridge yard acepta litio ahora": "ridge yard takes lithium now",
         "harbour ya no acepta plomo": "harbour no longer takes lead",
         "el horno no funciona": "the oven doesn't work",
+        "quité el cable del horno, dos minutos": "took the cord off the oven, two minutes",
         "ayer encontré setenta y cinco tostadoras": "yesterday found seventy five toasters",
     },
 }

@@ -21,7 +21,7 @@ from partway.actions.recording import reading
 from partway.errors import BadQuantity, Refused
 from partway.ledger import trading
 from partway.reports.buyers.sheet import report_sheet
-from partway.spoken import Hearing, english, read_day, read_mass, read_money, read_price
+from partway.spoken import Hearing, english, read_day, read_mass, read_moment, read_money, read_price
 from partway.spoken.tongue import tongue_from
 from partway.things.estimate import Estimate
 
@@ -156,3 +156,42 @@ def test_a_planned_price_is_as_wide_as_was_said() -> None:
     wide = spread(Estimate.exact(0.31), (0.28, 0.34))
     assert (wide.low, wide.high) == pytest.approx((0.28, 0.34)) and wide.mean == pytest.approx(0.31)
     assert spread(Estimate(0.2, 0.31, 0.42), (0.28, 0.34)).low == pytest.approx(0.2)
+
+
+AFTERNOON = dt.datetime(2026, 11, 30, 14, 0)  # a Monday
+
+
+@pytest.mark.parametrize(
+    ("text", "day", "time"),
+    [
+        ("this morning at ten", "2026-11-30", "10:00"), ("yesterday 3 pm", "2026-11-29", "15:00"),
+        ("3pm yesterday", "2026-11-29", "15:00"), ("at 13:30", "2026-11-30", "13:30"),
+        ("sunday 15:30", "2026-11-29", "15:30"), ("last friday at noon", "2026-11-27", "12:00"),
+        ("yesterday evening at half past eight", "2026-11-29", "20:30"), ("last night at ten", "2026-11-29", "22:00"),
+        ("at quarter to nine", "2026-11-30", "08:45"), ("10 o'clock", "2026-11-30", "10:00"),
+        ("2026-11-28 at 3 p.m.", "2026-11-28", "15:00"), ("at three thirty pm yesterday", "2026-11-29", "15:30"),
+        ("monday 3 pm", "2026-11-23", "15:00"),  # today's is still to come
+    ],
+)  # fmt: skip
+def test_a_time_of_day_as_it_is_said(text: str, day: str, time: str) -> None:
+    assert read_moment(text, AFTERNOON, HERE, "on") == (dt.date.fromisoformat(day), dt.time.fromisoformat(time))
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        ("yesterday at three", "Sunday 29 November at 03:00 or Sunday 29 November at 15:00: which one"),
+        ("at ten to two", "Monday 30 November at 01:50 or Monday 30 November at 13:50: which one"),
+        ("yesterday 3 pm sharpish", '"yesterday 3 pm" was understood, "sharpish" was not'),
+        ("15:30", "nothing of it was understood"),  # as well an hour and a half a day long
+        ("at 25:00", "nothing of it was understood"), ("yesterday 15 am", '"yesterday" was understood'),
+    ],
+)  # fmt: skip
+def test_a_time_of_day_that_may_be_two_or_none_is_refused(text: str, expected: str) -> None:
+    with pytest.raises(BadQuantity) as said:
+        read_moment(text, AFTERNOON, HERE, "on")
+    assert expected in said.value.expected
+
+
+def test_a_day_without_a_time_stays_one() -> None:
+    assert read_moment("yesterday morning", AFTERNOON, HERE, "on") == (dt.date(2026, 11, 29), None)

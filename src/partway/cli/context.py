@@ -195,10 +195,12 @@ class CommandContext:
 
     def show(self, recorded: Recorded[Any], *, err: bool = False) -> None:
         """What was recorded, or would be, in lines, what can hurt first."""
-        from partway.actions.recording.describe import Say, clock_said, describe
+        from partway.actions.recording.describe import Say, clock_said, describe, named
+        from partway.reports.called import Called
 
-        cards = getattr(recorded.result, "cautions", ())
-        lines = describe(recorded.result, Say.of(self.book))[len(cards) :]
+        cards, now = getattr(recorded.result, "cautions", ()), self.now()
+        result = named(recorded.result, Called(self.book, now.date(), now.tzinfo), ("buyer", "grade"))
+        lines = describe(result, Say.of(self.book))[len(cards) :]
         for line in (*self.careful.lines(cards), *lines, *clock_said(recorded.clock)):
             click.echo(line, err=err)
 

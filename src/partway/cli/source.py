@@ -10,14 +10,15 @@ import click
 
 from partway.cli.common import read
 from partway.cli.context import CommandContext, blaming
+from partway.cli.said import SaidCount, SaidHours, SaidWage
 
 if TYPE_CHECKING:
     from partway.things.scenario import Scenario
 
-bench_option = click.option("--bench", type=click.FloatRange(0, 8784), metavar="HOURS", help="Most hours at the bench.")
-away_option = click.option("--away", type=click.FloatRange(0, 8784), metavar="HOURS", help="Most hours away.")
-trips_option = click.option("--trips", type=click.IntRange(0, 9), metavar="N", help="Most trips.")
-wage_option = click.option("--wage", type=click.FloatRange(0, 1e6), metavar="MONEY", help="What an hour is worth.")
+bench_option = click.option("--bench", type=SaidHours(0, 8784), metavar="HOURS", help="Most hours at the bench.")
+away_option = click.option("--away", type=SaidHours(0, 8784), metavar="HOURS", help="Most hours away.")
+trips_option = click.option("--trips", type=SaidCount(0, 9), metavar="N", help="Most trips.")
+wage_option = click.option("--wage", type=SaidWage(0, 1e6), metavar="MONEY", help="What an hour is worth.")
 
 
 @dataclass(frozen=True)

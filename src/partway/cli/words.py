@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Callable, Sequence
 
+from partway import display
 from partway.quantities import format_mass_in, format_money, format_price_in, out_of
 from partway.reports.names import ScenarioNames
 from partway.valuing.finds.facts import OnlyIf
@@ -39,7 +40,7 @@ class PageWords(ScenarioNames):
 def hours(value: float) -> str:
     """Hours as a clock says them: "45 min", "2 h 05"."""
     minutes = round(value * 60.0)
-    return f"{minutes} min" if minutes < 60 else f"{minutes // 60} h {minutes % 60:02d}"
+    return display.length_of_time(minutes)
 
 
 def in_ten(chance: float) -> str:
@@ -50,9 +51,8 @@ def in_ten(chance: float) -> str:
 
 
 def minutes(value: float) -> str:
-    """Minutes as people say them."""
-    whole = round(value)
-    return "under a minute" if whole < 1 else f"{whole} min"
+    """A length of time, as pages say it; nothing takes no time."""
+    return display.length_of_time(max(value, 0.01))
 
 
 def weekday(on: str) -> Callable[[str], str]:

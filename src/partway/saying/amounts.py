@@ -9,7 +9,7 @@ from decimal import Decimal
 from functools import cache, lru_cache
 
 from partway.quantities import plain_text
-from partway.spoken import Hearing, Token, day_at, english, mass_at, minutes_at, money_at, number_at, tokens_of
+from partway.spoken import Hearing, Token, english, mass_at, minutes_at, moment_at, money_at, number_at, tokens_of
 
 LONGEST = 10  # words of one amount
 COUNT_MOST = 100_000
@@ -90,11 +90,16 @@ def _minutes(tokens: Sequence[Token], ear: Ear) -> SaidAmount | None:
 
 
 def _day(tokens: Sequence[Token], ear: Ear) -> SaidAmount | None:
-    said = day_at(tokens, 0, ear.today, ear.hearing)
+    """A day, or a moment of one; which of several have passed is for whoever knows the time."""
+    said = moment_at(tokens, 0, ear.today, ear.hearing)
     if said is None or said.end != len(tokens):
         return None
-    days = tuple(first.isoformat() for first, _ in said.readings)
-    one = all(first == last for first, last in said.readings)
+    days = tuple(
+        f"{first.isoformat()}{f' {time:%H:%M}' if time else ''}"
+        for first, _ in said.days
+        for time in said.times or (None,)
+    )
+    one = all(first == last for first, last in said.days)
     return SaidAmount(days, fault="" if one else "one day of it")
 
 
@@ -137,7 +142,7 @@ def _beginners() -> frozenset[str]:
 def _day_words() -> frozenset[str]:
     tongue = english()
     first = (phrase[0] for phrase in tongue.today)
-    return frozenset({*first, *tongue.weekdays, *tongue.months, *tongue.last})
+    return frozenset({*first, *tongue.on, *tongue.at, *tongue.noon, *tongue.weekdays, *tongue.months, *tongue.last})
 
 
 def exact(text: str) -> Decimal:

@@ -14,8 +14,12 @@ from partway.saying.tokens import SaidWord, normal, said_words
 
 NAME_MOST = 6  # words of a name
 TEXT_MOST = 10  # words of what is only quoted
-FREE = frozenset({"text", "piece", "price", "list", "spending"})  # slots that take what words there are
+CODE_MOST = 3  # pieces of a number on paper: A-77
+FREE = frozenset(
+    {"text", "words", "code", "piece", "price", "list", "spending"}
+)  # slots that take what words there are
 GUESSED = frozenset({"kind", "find", "thing", "bin"})  # slots that may hold a name that nobody knows
+SURE = "!"  # behind a slot: a name that is known, an amount with its unit
 
 Known = Callable[[str, str], bool]  # whether a sort of thing may be called so
 
@@ -126,7 +130,9 @@ class _Reading:
         patterns = [
             (one, False) for one in self.lexicon.parts if current in one.of and not (hard and one.does == "day")
         ]
-        patterns += [(one, True) for one in self.lexicon.heads if one.opens or not at or self._broken(at)]
+        new, sentence = not at or current == "when" or self._broken(at), not at or hard
+        heads = (one for one in self.lexicon.heads if (sentence if one.starts else one.opens or new))
+        patterns += [(one, True) for one in heads]
         found = [
             (end, pattern, filled, head)
             for pattern, head in patterns
@@ -134,7 +140,16 @@ class _Reading:
             for end, filled in pattern.matches(self.words, at, self._slot_ends)
             if end > at
         ]
-        return sorted(found, key=lambda way: (-way[0], 0 if way[3] and way[1].opens else 1 if not way[3] else 2))
+        return sorted(found, key=self._likelier)
+
+    def _likelier(self, way: tuple[int, ActPattern, Filled, bool]) -> tuple[int, int, int]:
+        """The fewest words of names that nobody knows come first, then the longest."""
+        end, pattern, filled, head = way
+        guessed = 0
+        if self.lax:
+            names = [one for one in filled if one[0] in GUESSED]
+            guessed = sum(stop - at for name, at, stop in names if not self.known(name, self._said(at, stop)))
+        return guessed, -end, 0 if head and pattern.opens else 1 if not head else 2
 
     def _broken(self, at: int, *, hard: bool = False) -> bool:
         """Whether what stands before a word ends a part of a sentence, or the sentence."""
@@ -154,17 +169,19 @@ class _Reading:
         return iter(self._ends[key])
 
     def _ends_of(self, slot: str, at: int) -> Iterator[int]:
+        sure, slot = slot.endswith(SURE), slot.removesuffix(SURE)
         if slot in READERS:
-            return self._amounts(slot, at)
+            return self._amounts(slot, at, sure=sure)
         if slot in self.lexicon.tables:
             return self._listed(slot, at)
-        return self._free(slot, at) if slot in FREE else self._names(slot, at)
+        return self._free(slot, at) if slot in FREE else self._names(slot, at, sure=sure)
 
-    def _amounts(self, sort: str, at: int) -> Iterator[int]:
+    def _amounts(self, sort: str, at: int, *, sure: bool) -> Iterator[int]:
         if not (begins_day if sort == "day" else begins)(self.words[at].text):
             return
         for end in range(min(at + LONGEST, self._break(at)), at, -1):
-            if amount(sort, self._said(at, end), self.ear) is not None:
+            found = amount(sort, self._said(at, end), self.ear)
+            if found is not None and (found.sure or not sure):
                 yield end
 
     def _listed(self, table: str, at: int) -> Iterator[int]:
@@ -172,13 +189,15 @@ class _Reading:
             if tuple(word.text for word in self.words[at:end]) in self.lexicon.tables[table]:
                 yield end
 
-    def _names(self, sort: str, at: int) -> Iterator[int]:
+    def _names(self, sort: str, at: int, *, sure: bool) -> Iterator[int]:
         stop = min(at + NAME_MOST, self._break(at))
         ends = range(stop, at, -1)
-        sure = [end for end in ends if self.known(sort, self._said(at, end))]
-        yield from sure
-        if self.lax and sort in GUESSED and not begins(self.words[at].text) and not self._begins_act(at):
-            yield from (end for end in ends if end not in sure and not self._numbers(at, end))
+        known = [end for end in ends if self.known(sort, self._said(at, end))]
+        yield from known
+        guessing = self.lax and not sure and sort in GUESSED
+        if guessing and not begins(self.words[at].text) and not self._begins_act(at):
+            # the shortest first: of "toster dead" the second word says more than a name would
+            yield from (end for end in ends[::-1] if end not in known and not self._numbers(at, end))
 
     def _free(self, slot: str, at: int) -> Iterator[int]:
         """Words up to the end of the part, a list up to the end of the sentence; a name of a piece without a number."""
@@ -187,11 +206,15 @@ class _Reading:
             first = next((i for i in range(at, stop) if begins(self.words[i].text)), stop)
             yield from range(stop, first, -1) if slot == "price" else [stop] * (first < stop)
             return
+        if slot in ("words", "code"):
+            yield from range(stop, at, -1) if slot == "words" else range(at + 1, min(stop, at + CODE_MOST) + 1)
+            return
         if slot in ("piece", "spending") and (begins(self.words[at].text) or self._begins_act(at)):
             return
         most = stop if slot == "text" else min(stop, at + NAME_MOST)
         ends = range(at + 1, min(most, at + TEXT_MOST) + 1)  # the shortest first: "transformer", not "transformer of"
-        yield from (end for end in ends if not self._numbers(at + 1, end))
+        joins = self.lexicon.joins  # no name ends in "and"
+        yield from (e for e in ends if not self._numbers(at + 1, e) and self.words[e - 1].text not in joins)
 
     def _begins_act(self, at: int) -> bool:
         """Whether another act begins with a word, by which it is the name of nothing."""
@@ -216,6 +239,7 @@ class _Reading:
 
     def _slot(self, name: str, start: int, end: int) -> SaidSlot:
         said, words = self.text[self.words[start].start : self.words[end - 1].end], self._said(start, end)
+        name = name.removesuffix(SURE)
         if name in self.lexicon.tables:
             words = self.lexicon.tables[name][tuple(word.text for word in self.words[start:end])]
         found = amount(name, words, self.ear) if name in READERS else None

@@ -41,7 +41,7 @@ class SayLexicon:
     @cached_property
     def verbs(self) -> frozenset[str]:
         """Words with which an act begins."""
-        return frozenset(word for pattern in self.heads for word in pattern.opens)
+        return frozenset(word for pattern in self.heads if not pattern.starts for word in pattern.opens)
 
     def in_english(self, words: Sequence[SaidWord]) -> list[SaidWord]:
         """The pieces with phrases of this language in our words, each at the place of what was said."""
@@ -100,8 +100,8 @@ def _read(rows: Mapping[str, object], language: str) -> SayLexicon:
     return SayLexicon(
         language=language,
         source=str(rows["source"]),
-        heads=_patterns(rows["act"], sets, head=True),
-        parts=_patterns(rows["part"], sets, head=False),
+        heads=_patterns(rows["act"], sets),
+        parts=_patterns(rows["part"], sets),
         skip=frozenset(words["skip"]),
         joins=frozenset(words["joins"]),
         english={said: tuple(meant.split()) for said, meant in english.items()},
@@ -123,10 +123,6 @@ def _phrases(value: object) -> dict[tuple[str, ...], str]:
     return found
 
 
-def _patterns(value: object, sets: Mapping[str, object], *, head: bool) -> tuple[ActPattern, ...]:
+def _patterns(value: object, sets: Mapping[str, object]) -> tuple[ActPattern, ...]:
     assert isinstance(value, list)  # noqa: S101
-    return tuple(
-        pattern_of(text, row["does"] if head else row["says"], sets, tuple(row.get("of", ())), row.get("with", {}))
-        for row in value
-        for text in row["say"]
-    )
+    return tuple(pattern_of(text, row, sets) for row in value for text in row["say"])

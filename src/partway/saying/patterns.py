@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from typing import Any
 
 from partway.errors import BadCatalogue
 from partway.saying.tokens import SaidWord, said_words
 
-ELEMENT = re.compile(r"\[(?P<maybe>[^\]]+)\]|\{(?P<slot>[a-z_]+)\}|<(?P<set>[a-z_]+)>|(?P<word>[^\s\[\]{}<>]+)")
+ELEMENT = re.compile(r"\[(?P<maybe>[^\]]+)\]|\{(?P<slot>[a-z_]+!?)\}|<(?P<set>[a-z_]+)>|(?P<word>[^\s\[\]{}<>]+)")
 
 Filled = tuple[tuple[str, int, int], ...]  # slot, and which words fill it
 Ends = Callable[[str, int], Iterator[int]]  # where a slot that begins at a word may end
@@ -26,13 +27,17 @@ class PatternPiece:
 
 @dataclass(frozen=True)
 class ActPattern:
-    """One way to say an act (`does`), or a part of one of the acts in `of`. `fixed` is what the words alone say."""
+    """One way to say an act (`does`), or a part of one of the acts in `of`. `fixed` is what the words alone say.
+
+    A slot with "!" is sure: a name that is known, an amount with its unit. `starts`: only a sentence begins so.
+    """
 
     does: str
     text: str
     pieces: tuple[PatternPiece, ...]
     of: tuple[str, ...] = ()
     fixed: Mapping[str, str] = field(default_factory=dict)
+    starts: bool = False
 
     def matches(self, words: Sequence[SaidWord], at: int, ends: Ends) -> Iterator[tuple[int, Filled]]:
         """Where it may end if it begins at a word, and what fills its slots; longest slots first."""
@@ -45,11 +50,10 @@ class ActPattern:
         return frozenset(phrase[0] for phrase in first.words)
 
 
-def pattern_of(
-    text: str, does: str, sets: Mapping[str, object], of: tuple[str, ...] = (), fixed: Mapping[str, str] | None = None
-) -> ActPattern:
-    """Read one line of the lexicon. Raises BadCatalogue."""
-    return ActPattern(does, text, _pieces(text, sets), of, dict(fixed or {}))
+def pattern_of(text: str, row: Mapping[str, Any], sets: Mapping[str, object]) -> ActPattern:
+    """Read one line of the lexicon, of a row that says what its lines do. Raises BadCatalogue."""
+    fixed, of = dict(row.get("with", {})), tuple(row.get("of", ()))
+    return ActPattern(row.get("does") or row["says"], text, _pieces(text, sets), of, fixed, bool(row.get("starts")))
 
 
 def _pieces(text: str, sets: Mapping[str, object]) -> tuple[PatternPiece, ...]:
@@ -62,7 +66,7 @@ def _pieces(text: str, sets: Mapping[str, object]) -> tuple[PatternPiece, ...]:
         elif match["set"]:
             found.append(PatternPiece(words=_set(match["set"], sets)))
         else:
-            found.append(PatternPiece(words=tuple(_said(one) for one in match["word"].split("|"))))
+            found.append(PatternPiece(words=tuple(_spelt(match["word"].split("|")))))
     return tuple(found)
 
 
@@ -70,7 +74,13 @@ def _set(name: str, sets: Mapping[str, object]) -> tuple[tuple[str, ...], ...]:
     said = sets.get(name)
     if not isinstance(said, list):
         raise BadCatalogue(f"<{name}>", f"one of {', '.join(sets)}", "lexicon of acts")
-    return tuple(sorted((_said(str(one)) for one in said), key=lambda words: -len(words)))
+    return tuple(sorted(_spelt(map(str, said)), key=lambda words: -len(words)))
+
+
+def _spelt(phrases: Iterable[str]) -> Iterator[tuple[str, ...]]:
+    """Phrases in small pieces, also as thumbs type them: "dont" for "don't"."""
+    for words in map(_said, phrases):
+        yield from dict.fromkeys((words, tuple(word.replace("'", "") for word in words)))
 
 
 def _said(phrase: str) -> tuple[str, ...]:

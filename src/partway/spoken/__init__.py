@@ -1,17 +1,31 @@
 """Numbers, masses, money, prices, times and days as people write and say them: the one reader of all of them.
 
-Two doors. A whole text: `read_mass`, `read_money`, `read_price`, `read_minutes`, `read_day`, each with the value or a
+Two doors. A whole text: `read_mass`, `read_money`, `read_price`, `read_minutes`, `read_day`,
+`read_moment`, `read_number`, each with the value or a
 refusal that says what was understood up to where. A place in a longer text (`tokens_of`): `number_at`, `mass_at`,
-`money_at`, `said_price_at`, `minutes_at`, `day_at`, each with what stands there and where it ends, or None.
+`money_at`, `said_price_at`, `minutes_at`, `day_at`, `moment_at`, each with what stands there and where it ends, or
+None.
 """
 
 from partway.spoken.days import SaidDay, day_at
 from partway.spoken.durations import minutes_at
 from partway.spoken.masses import SaidMass, mass_at
+from partway.spoken.moments import SaidMoment, moment_at
 from partway.spoken.money import Heard, money_at
 from partway.spoken.numbers import number_at
 from partway.spoken.prices import SaidPrice, said_price_at
-from partway.spoken.texts import NotUnderstood, day_text, read_day, read_mass, read_minutes, read_money, read_price
+from partway.spoken.texts import (
+    NotUnderstood,
+    day_text,
+    moment_text,
+    read_day,
+    read_mass,
+    read_minutes,
+    read_moment,
+    read_money,
+    read_number,
+    read_price,
+)
 from partway.spoken.tokens import Token, tokens_of
 from partway.spoken.tongue import Hearing, Tongue, english
 from partway.spoken.units import SaidUnit, per_at
@@ -22,6 +36,7 @@ __all__ = [
     "NotUnderstood",
     "SaidDay",
     "SaidMass",
+    "SaidMoment",
     "SaidPrice",
     "SaidUnit",
     "Token",
@@ -31,13 +46,17 @@ __all__ = [
     "english",
     "mass_at",
     "minutes_at",
+    "moment_at",
+    "moment_text",
     "money_at",
     "number_at",
     "per_at",
     "read_day",
     "read_mass",
     "read_minutes",
+    "read_moment",
     "read_money",
+    "read_number",
     "read_price",
     "said_price_at",
     "tokens_of",

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from typing import NoReturn
 
@@ -16,7 +16,9 @@ from partway.quantities import LONGEST_TEXT, plain_text, shown
 from partway.spoken.days import day_at
 from partway.spoken.durations import minutes_at
 from partway.spoken.masses import mass_at
+from partway.spoken.moments import moment_at
 from partway.spoken.money import Heard, money_at
+from partway.spoken.numbers import number_at
 from partway.spoken.prices import SaidPrice, said_price_at
 from partway.spoken.tokens import Token, tokens_of
 from partway.spoken.tongue import Hearing
@@ -35,6 +37,8 @@ MONEY = 'an amount, such as 12.50, "$14.99" or "30 bucks"'
 PRICE = 'a price, such as "4.10 /lb", "38 c a lb" or "12 to 18 cents"'
 MINUTES = 'a time, such as 45, "1 h 30", "1.5 h", 1:30 or "nineteen minutes"'
 DAY = 'a day, such as yesterday, monday, "nov 20" or 2026-03-14'
+NUMBER = 'a number, such as 12.5 or "twelve and a half"'
+MOMENT = 'a day or a time, such as yesterday, "monday 3 pm", "at 15:30" or "2026-03-14 15:30"'
 
 
 def read_mass(text: str, hearing: Hearing, where: str) -> Decimal:
@@ -52,13 +56,30 @@ def read_mass(text: str, hearing: Hearing, where: str) -> Decimal:
     return kgs[0]
 
 
-def read_money(text: str, hearing: Hearing, where: str) -> Decimal:
-    """An amount in the currency of the hearing: "$14.99", "30 bucks", "a buck ninety". A bare number is as it is."""
+def read_money(text: str, hearing: Hearing, where: str, below: Decimal | None = None) -> Decimal:
+    """An amount in the currency of the hearing: "$14.99", "30 bucks", "a buck ninety". A bare number is as it is.
+
+    Of several readings those that are not `below` are none, where one is.
+    """
     tokens = _tokens(text, MONEY, where)
     found = money_at(tokens, 0, hearing)
     _whole(text, tokens, found[1] if found else 0, MONEY, where)
     assert found is not None  # noqa: S101
-    return _sure(text, found[0], where)
+    heard = found[0]
+    left = tuple(one for one in heard.readings if below is None or one < below)
+    return _sure(text, replace(heard, readings=left) if left else heard, where)
+
+
+def read_number(text: str, hearing: Hearing, where: str) -> Decimal:
+    """A number of no unit: 12.5, "twelve and a half", "9,2" where decimals come after a comma."""
+    tokens = _tokens(text, NUMBER, where)
+    found = number_at(tokens, 0, hearing)
+    _whole(text, tokens, found[2] if found else 0, NUMBER, where)
+    assert found is not None  # noqa: S101
+    readings = found[0] if found[1] in {"comma", "split"} else found[0][:1]
+    if len(readings) > 1:
+        _which(text, [plain_text(reading) for reading in readings], where)
+    return readings[0]
 
 
 def read_price(text: str, hearing: Hearing, where: str) -> SaidPrice:
@@ -89,13 +110,36 @@ def read_day(text: str, today: dt.date, hearing: Hearing, where: str) -> dt.date
     said = day_at(tokens, 0, today, hearing)
     _whole(text, tokens, said.end if said else 0, DAY, where)
     assert said is not None  # noqa: S101
-    if len(said.readings) > 1:
-        _which(text, [day_text(first, today) for first, _ in said.readings], where)
-    first, last = said.readings[0]
+    return _one_day(text, said.readings, today, where)
+
+
+def _one_day(text: str, readings: Sequence[tuple[dt.date, dt.date]], today: dt.date, where: str) -> dt.date:
+    if len(readings) > 1:
+        _which(text, [day_text(first, today) for first, _ in readings], where)
+    first, last = readings[0]
     if first != last:
         between = f"{day_text(first, today)} to {day_text(last, today)}"
         raise BadQuantity(shown(text), f"one day of it: {between}", where)
     return first
+
+
+def read_moment(text: str, now: dt.datetime, hearing: Hearing, where: str) -> tuple[dt.date, dt.time | None]:
+    """A day, and the time of it where one was said, seen from `now`; what may be two moments is asked about."""
+    tokens = _tokens(text, MOMENT, where)
+    said = moment_at(tokens, 0, now.date(), hearing)
+    _whole(text, tokens, said.end if said else 0, MOMENT, where)
+    assert said is not None  # noqa: S101
+    if not said.times:
+        return _one_day(text, said.days, now.date(), where), None
+    found = said.passed(now)
+    if len(found) > 1:
+        _which(text, [moment_text(day, time, now.date()) for day, time in found], where)
+    return found[0]
+
+
+def moment_text(day: dt.date, time: dt.time | None, today: dt.date) -> str:
+    """A moment as people say it: "Monday 16 November at 15:30"."""
+    return day_text(day, today) if time is None else f"{day_text(day, today)} at {time:%H:%M}"
 
 
 def day_text(day: dt.date, today: dt.date) -> str:

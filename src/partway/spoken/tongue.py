@@ -65,6 +65,11 @@ class Tongue:
     am: Words
     pm: Words
     noon: Mapping[str, int]
+    at: Words
+    past: Words
+    until: Words
+    sharp: Words
+    halves: Mapping[str, str]
     noise: Words
     apart: Words
     refusals: Phrases

@@ -131,12 +131,7 @@ class Show:
         """A length of time: "45 min", "1 h 20", "6 h"."""
         if minutes is None:
             return UNKNOWN
-        if 0 < minutes < 0.5:
-            return "under a minute"
-        hours, rest = divmod(round(minutes), 60)
-        if not hours:
-            return f"{rest} min"
-        return f"{hours} h {rest:02d}" if rest else f"{hours} h"
+        return display.length_of_time(minutes)
 
     def hours(self, hours: float | None) -> str:
         """Hours as time."""

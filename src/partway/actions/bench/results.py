@@ -8,6 +8,7 @@ from decimal import Decimal
 
 from partway.actions.recording.describe import Say, careful, counted, the
 from partway.catalogue.cards import CautionCard
+from partway.display import length_of_time
 from partway.reports.books.ledger import WORKS
 from partway.reports.called import Called, running
 
@@ -93,7 +94,7 @@ class OpenResult:
         """Its lines, cautions first."""
         yield from careful(self.cautions)
         parts = [f"{f'{n} × ' if n > 1 else ''}{piece} {say.mass(mg)} into {b}" for piece, n, b, mg in self.pieces]
-        minutes = f" in {self.minutes} min" if self.minutes else ""
+        minutes = f" in {length_of_time(self.minutes)}" if self.minutes else ""
         minutes += ", put right" if self.put_right else ""
         yield f"{self.find} opened{minutes}: {', '.join(parts) or 'nothing weighed'}"
         out = sum(mg for *_, mg in self.pieces)
@@ -123,7 +124,7 @@ class OpenResult:
         count = sum(n for _, n, _, _ in self.pieces)
         out = sum(mg for *_, mg in self.pieces)
         told = [counted(count, "piece"), say.mass(out)] if count else ["nothing weighed"]
-        told += [f"{self.minutes} min"] if self.minutes else []
+        told += [f"{length_of_time(self.minutes)}"] if self.minutes else []
         told += [] if self.closed else ["not yet all"]
         if self.pieces and not any(called.part(self.find, piece) for piece, *_ in self.pieces):
             into = " and ".join(dict.fromkeys(called.bin(bin_) for _, _, bin_, _ in self.pieces))

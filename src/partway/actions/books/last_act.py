@@ -2,34 +2,51 @@
 
 from __future__ import annotations
 
-import datetime as dt
-from collections.abc import Collection
+from collections.abc import Collection, Sequence
+from itertools import groupby
 from uuid import UUID
 
 from partway.actions.books.corrections import event_named
-from partway.actions.recording.context import Context
+from partway.actions.recording.context import STEP, Context, takes_back
 from partway.errors import Hint, Refused
 from partway.ledger.book import Book
 from partway.ledger.events.event import Event
 from partway.ledger.events.kinds import Corrected
 
 LOOKED_AT = 400  # events, newest first, in which somebody's last one is looked for
-INSTANT = dt.timedelta(microseconds=1)
-TOGETHER = frozenset({"paid", "spent"})  # a payment and the cents that rounding left open
+Typist = tuple[str, str]  # who, on which device
 
 
 def act_of(book: Book, context: Context, given: str = "") -> tuple[Event, ...]:
     """The events of one act that take it back: of the one that an id names, else of the last of the same person here.
 
-    What one act records is typed at one moment by one person on one device, and its last event says what it was: a bin
-    made for it stays. Raises Refused where there is none.
+    What is recorded at once is typed at one moment by one person on one device; the records of what was said in one go
+    follow each other by a `STEP`. Raises Refused where there is none.
     """
     voided = book.voided()
     one = event_named(book, given, context.clock()) if given.strip() else _last(book, context, voided)
-    moment = book.events(since=one.happened, until=one.happened + INSTANT)
-    typed = [e for e in moment if (e.typed, e.who, e.device) == (one.typed, one.who, one.device)]
-    kinds = {one.kind} | (TOGETHER if {event.kind for event in typed} == TOGETHER else set())
-    return tuple(event for event in typed if event.kind in kinds and event.id not in voided)
+    back = (event for record in _records(book, one) for event in takes_back(record))
+    return tuple(event for event in back if event.id not in voided)
+
+
+def _records(book: Book, one: Event) -> list[list[Event]]:
+    """The events of the act that one belongs to, record by record."""
+    lately: Sequence[Event] = book.newest(LOOKED_AT)[::-1]
+    near = lately if lately and lately[0].typed < one.typed - STEP else tuple(book.events())
+    typist = _typist(one)
+    mine = sorted((e for e in near if _typist(e) == typist), key=lambda event: (event.typed, event.id))
+    records = [list(events) for _, events in groupby(mine, key=lambda event: event.typed)]
+    at = next(n for n, record in enumerate(records) if record[0].typed == one.typed)
+    first, last = at, at
+    while first and records[first][0].typed - records[first - 1][0].typed == STEP:
+        first -= 1
+    while last + 1 < len(records) and records[last + 1][0].typed - records[last][0].typed == STEP:
+        last += 1
+    return records[first : last + 1]
+
+
+def _typist(event: Event) -> Typist:
+    return event.who, event.device
 
 
 def _last(book: Book, context: Context, voided: Collection[UUID]) -> Event:

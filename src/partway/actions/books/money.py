@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from decimal import Decimal
 from typing import cast, get_args
 
@@ -51,8 +50,7 @@ def paid(
         choices = (("yes", "it is what came in"),)
         raise Asked(given, f"at most {left}", "amount", "as_printed", choices)
     result = MoneyResult("paid", sum_, name or of, None if left is None else left - sum_ - cents, cents)
-    recorded = record(book, context, [Paid(of, sum_, name, said), *_cents(book, of, name, cents)], result)
-    return replace(recorded, undo=tuple(event.id for event in recorded.events))
+    return record(book, context, [Paid(of, sum_, name, said), *_cents(book, of, name, cents)], result)
 
 
 def _cents(book: Book, buyer: str, ticket: str | None, cents: Decimal) -> list[Payload]:

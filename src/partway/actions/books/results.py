@@ -9,6 +9,7 @@ from uuid import UUID
 
 from partway.actions.books.consequences import Consequences
 from partway.actions.recording.describe import Say, the
+from partway.display import length_of_time
 from partway.reports.called import Called
 
 SHORT_WORDS = ("closed", "count", "works", "grade", "status", "value")  # fields whose words can be read as they are
@@ -49,13 +50,13 @@ class HoursResult:
 
     def words(self, say: Say) -> Iterator[str]:
         """Its lines."""
-        yield f"{self.minutes} min {self.activity}{f' on {self.find}' if self.find else ''}"
+        yield f"{length_of_time(self.minutes)} {self.activity}{f' on {self.find}' if self.find else ''}"
 
     def said(self, say: Say, called: Called) -> str:
         """In one sentence: "15 min at the bench, on the microwave"."""
         where = {"collect": "collecting", "bench": "at the bench", "haul": "on a haul", "list": "listing"}
         on = f", on {the(called.find(self.find))}" if self.find else ""
-        return f"{self.minutes} min {where.get(self.activity, 'of other work')}{on}"
+        return f"{length_of_time(self.minutes)} {where.get(self.activity, 'of other work')}{on}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,7 +111,7 @@ def follows(given: Consequences, say: Say) -> Iterator[str]:
     for sum_ in given.sums:
         name, amount = sum_.account.replace(":", " "), say.money
         if sum_.account.startswith("minutes:"):
-            yield f"{name}: {sum_.before} min, then {sum_.after} min"
+            yield f"{name}: {length_of_time(float(sum_.before))}, then {length_of_time(float(sum_.after))}"
         else:
             yield f"{name}: {amount(sum_.before)}, then {amount(sum_.after)}"
     for word in given.words:

@@ -10,6 +10,8 @@ from typing import Any, cast, get_args
 from partway.actions.buyers.results import BuyerResult
 from partway.actions.recording import reading
 from partway.actions.recording.context import Context, Recorded, decides, record
+from partway.actions.recording.heard import or_spoken
+from partway.actions.recording.said_amounts import number_said
 from partway.catalogue import shipped
 from partway.errors import Hint, Refused
 from partway.ledger import trading
@@ -128,13 +130,14 @@ def _postage(book: Book, steps: Sequence[tuple[str, str]]) -> tuple[Postage, ...
 
 
 def number(text: str, where: str, most: Decimal, least: Decimal = Decimal(0)) -> Decimal:
-    """A plain number within bounds. Raises Refused."""
+    """A number within bounds, in digits or words. Raises Refused."""
+    expected = f"a number from {least:f} to {most:f}"
     try:
         value = Decimal(text.strip())
     except InvalidOperation:
-        value = Decimal("nan")
+        value = or_spoken(Refused(shown(text), expected, where), lambda: number_said(text, where))
     if not value.is_finite() or not least <= value <= most:
-        raise Refused(shown(text), f"a number from {least:f} to {most:f}", where)
+        raise Refused(shown(text), expected, where)
     return value
 
 

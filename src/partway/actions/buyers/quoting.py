@@ -179,4 +179,6 @@ def _tell(book: Book, quote: Quoted) -> QuoteResult:
         quote.from_mg,
         last.price if last else None,
         last.unit if last else "",
+        quote.low,
+        quote.high,
     )

@@ -39,7 +39,9 @@ class BuyerResult:
 
 @dataclass(frozen=True, slots=True)
 class QuoteResult:
-    """One quote as recorded; `before` and `before_unit` are what the same buyer said last."""
+    """One quote as recorded; `before` and `before_unit` are what the same buyer said last, `low` and `high` the ends of
+    a range of which the price is the middle.
+    """
 
     buyer: str
     grade: str
@@ -48,6 +50,8 @@ class QuoteResult:
     from_mg: int = 0
     before: Decimal | None = None
     before_unit: str = ""
+    low: Decimal | None = None
+    high: Decimal | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,6 +68,7 @@ class QuotesResult:
             tier = f" from {say.mass(quote.from_mg)}" if quote.from_mg else ""
             before = f", before {quote.before} /{quote.before_unit}" if quote.before is not None else ""
             price = "not taken any more" if quote.price is None else f"{quote.price} /{quote.unit}"
+            price += f" ({quote.low} to {quote.high})" if quote.low is not None else ""
             yield f"{quote.buyer} {quote.grade}{tier}: {price}{before}"
 
     def said(self, say: Say, called: Called) -> str:
@@ -73,4 +78,5 @@ class QuotesResult:
             names = " and ".join(dict.fromkeys(called.buyer(quote.buyer) for quote in self.quotes))
             return f"{capital(names)}: {counted(len(self.quotes), 'price')} kept"
         price = "does not take" if first.price is None else f"pays {say.as_said(first.price, first.unit)} for"
-        return f"{capital(called.buyer(first.buyer))} {price} {called.grade(first.grade)}"
+        ends = f", the middle of {first.low} to {first.high}" if first.low is not None else ""
+        return f"{capital(called.buyer(first.buyer))} {price} {called.grade(first.grade)}{ends}"

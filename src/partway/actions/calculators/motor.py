@@ -7,9 +7,10 @@ from dataclasses import dataclass
 
 from partway.actions.calculators.prices_asked import currency_of, per_kg, unit_of
 from partway.actions.recording.reading import minutes
+from partway.actions.recording.said_amounts import kg_said
 from partway.errors import BadQuantity, Refused
 from partway.formulas.winding import Wound
-from partway.quantities import parse_mass, shown
+from partway.quantities import shown
 from partway.reports.calculators.motor import Motor, MotorTold, report_motor
 
 # Share of copper in the mass: estimates from memory, as in the catalogue.
@@ -48,7 +49,7 @@ def ask_motor(asked: MotorAsked) -> Motor:
     if asked.wage is None:
         notes.append("No wage given: the answer is what an hour of opening brings.")
     likely = Wound(
-        mass=float(parse_mass(asked.mass, "mass", positive=True)),
+        mass=float(kg_said(asked.mass, "mass", positive=True)),
         copper_share=share[1],
         iron_share=1.0 - share[1] if iron_share is None else iron_share,
         minutes=float(minutes(asked.minutes, "minutes")),

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import re
+from contextlib import suppress
 
-from partway.quantities import parse_price
+from partway.actions.recording.said_amounts import per_kg_said, price_written
+from partway.errors import BadQuantity
 from partway.things.units import MASS_UNITS
 
 CODE = re.compile(r"\s*([A-Za-z]{3})\s*[-+.0-9]")
@@ -20,9 +22,11 @@ def currency_of(named: str | None, *prices: str | None) -> str | None:
 
 def unit_of(price: str) -> str:
     """The unit of mass a price was typed in."""
+    with suppress(BadQuantity):  # with a currency, or none at all: what reads the price says so
+        price = price_written(price, "XXX", "price")
     return next((u for u in MASS_UNITS if price.rstrip().casefold().endswith(u)), "kg")
 
 
 def per_kg(price: str, currency: str | None, where: str) -> float:
     """A price per kg. Raises BadQuantity, also for one in another currency."""
-    return float(parse_price(price, currency or "XXX", where))
+    return float(per_kg_said(price, currency or "XXX", where))

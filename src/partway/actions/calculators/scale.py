@@ -5,9 +5,10 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
+from partway.actions.recording.said_amounts import kg_said
 from partway.errors import BadQuantity, Refused
 from partway.formulas.scale import Phase, rule, usual_class
-from partway.quantities import parse_mass, shown
+from partway.quantities import shown
 from partway.reports.calculators.scale import Loaded, Scale, report_scale
 from partway.things.units import MASS_UNITS
 
@@ -31,9 +32,9 @@ class ScaleAsked:
 def ask_scale(asked: ScaleAsked) -> Scale:
     """Tolerance of the load, and the smallest lot that makes little of it. Refused beyond the reach of the class."""
     notes: list[str] = []
-    load = float(parse_mass(asked.load, "load", positive=True))
-    division = float(parse_mass(asked.division, "division", positive=True))
-    tare = 0.0 if asked.tare is None else float(parse_mass(asked.tare, "tare"))
+    load = float(kg_said(asked.load, "load", positive=True))
+    division = float(kg_said(asked.division, "division", positive=True))
+    tare = 0.0 if asked.tare is None else float(kg_said(asked.tare, "tare"))
     if tare >= load:
         raise Refused(shown(asked.tare), f"less than the gross of {asked.load}: the load is with the tare", "tare")
     country = _country(asked.country, notes)

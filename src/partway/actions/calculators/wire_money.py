@@ -6,6 +6,7 @@ import re
 
 from partway.actions.calculators.prices_asked import currency_of, per_kg, unit_of
 from partway.actions.calculators.wire_asked import WireAsked
+from partway.actions.recording.said_amounts import kg_said
 from partway.errors import BadQuantity, Refused
 from partway.measures import LENGTH, is_a, read
 from partway.quantities import parse_mass, shown
@@ -62,7 +63,7 @@ def _minutes_per_kg(text: str, best: Recovery, known: Conductor | None, asked: W
 
 def _kg_per_m(text: str, best: Recovery, known: Conductor | None, asked: WireAsked) -> float:
     if asked.weighs is not None and asked.length is not None:
-        return float(parse_mass(asked.weighs, "weighs")) / (read(asked.length, LENGTH, "length").value / 1000.0)
+        return float(kg_said(asked.weighs, "weighs")) / (read(asked.length, LENGTH, "length").value / 1000.0)
     if known is None:
         raise BadQuantity(shown(text), "minutes for a mass: without a size nobody knows what a metre weighs", "minutes")
     return known.copper_g_per_m / best.likely / 1000.0

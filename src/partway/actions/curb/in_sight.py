@@ -9,11 +9,14 @@ from dataclasses import dataclass, replace
 from partway.actions.curb.curb import AT_A_GLANCE, bare
 from partway.actions.recording import reading
 from partway.actions.recording.describe import Say
+from partway.actions.recording.heard import hearing
 from partway.actions.recording.kinds import kind_meant
+from partway.actions.recording.said_amounts import kg_said
 from partway.catalogue import kinds_in, shipped
+from partway.display import length_of_time
 from partway.errors import Refused
 from partway.ledger.book import Book
-from partway.quantities import parse_mass, parse_volume, shown
+from partway.quantities import parse_volume, shown
 from partway.reports.curb.in_sight import InSight, SightLine, Why, report_in_sight
 from partway.things.scenario import Find, Scenario, Works
 from partway.valuing.finds.curb import Lifted
@@ -55,8 +58,9 @@ def things_seen(scenario: Scenario, text: str) -> tuple[ThingSeen, ...]:
 
 def room_left(book: Book, kg: str, litres: str, minutes: str) -> RoomLeft:
     """What is left on the vehicle and of the day, as typed; empty where it limits nothing. Raises Refused."""
+    in_kg = replace(hearing(book), unit="kg")
     return RoomLeft(
-        kg=float(parse_mass(_with(book, kg, "kg"), "left_kg")) if kg.strip() else None,
+        kg=float(kg_said(_with(book, kg, "kg"), "left_kg", hearing=in_kg)) if kg.strip() else None,
         litres=float(parse_volume(_with(book, litres, "L"), "left_l")) if litres.strip() else None,
         minutes=float(reading.minutes(minutes, "minutes")) if minutes.strip() else None,
     )
@@ -118,5 +122,5 @@ def _money(line: SightLine, report: InSight, say: Say) -> str:
     guess = ", estimated from one price" if line.estimated else ""
     return (
         f"{careful}{say.money(line.net or 0.0)} with its hours paid"
-        f" ({say.kg(line.kg)}{litres}, {line.minutes:.0f} min{guess})"
+        f" ({say.kg(line.kg)}{litres}, {length_of_time(line.minutes)}{guess})"
     )

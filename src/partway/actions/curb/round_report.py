@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from partway.actions.bench.benching import bench_scenario, sorted_out
 from partway.actions.curb.rounds import round_line
 from partway.actions.recording.describe import Say
+from partway.display import length_of_time
 from partway.ledger.book import Book
 from partway.ledger.fold.standing import FindNow, settings
 from partway.things.scenario import Scenario
@@ -56,7 +57,7 @@ def place_line(one: PlaceDay, say: Say) -> str:
     span = "" if one.low is None else f", mostly {say.money(one.low)} to {say.money(one.high or 0.0)}"
     here = f"{one.rounds} round{'' if one.rounds == 1 else 's'} that day, {one.of_place} in all"
     long = "" if one.fits is not False else "; longer than the hours there are"
-    return f"{one.place}: {say.money(one.per_hour)} an hour{span} ({here}; {one.minutes:.0f} min{long})"
+    return f"{one.place}: {say.money(one.per_hour)} an hour{span} ({here}; {length_of_time(one.minutes)}{long})"
 
 
 def earned_line(one: RoundEarned, say: Say) -> str:

@@ -14,6 +14,7 @@ from partway.actions.recording import reading
 from partway.actions.recording.context import Context, Recorded, decides, record, when
 from partway.actions.recording.describe import Say
 from partway.actions.recording.naming import next_name
+from partway.display import length_of_time
 from partway.errors import Refused
 from partway.ledger.book import Book
 from partway.ledger.days import local, moments
@@ -42,7 +43,7 @@ class RoundResult:
     def words(self, say: Say) -> Iterator[str]:
         """Its lines."""
         told = [self.where] if self.where else []
-        told += [f"{self.minutes} min"] if self.minutes is not None else []
+        told += [f"{length_of_time(self.minutes)}"] if self.minutes is not None else []
         told += [f"{plain_text(self.km)} km"] if self.km is not None else []
         yield f"{self.round} {self.status}: {', '.join(told)}" if told else f"{self.round} {self.status}"
         if self.left:
@@ -52,7 +53,7 @@ class RoundResult:
         """In one sentence: "Home again from harbour street: 45 min, 12 km"."""
         if self.status == "started":
             return f"Set out{f' to {self.where}' if self.where else ''}"
-        told = [f"{self.minutes} min"] if self.minutes is not None else []
+        told = [f"{length_of_time(self.minutes)}"] if self.minutes is not None else []
         told += [f"{plain_text(self.km)} km"] if self.km is not None else []
         return f"Home again{f' from {self.where}' if self.where else ''}{': ' if told else ''}{', '.join(told)}"
 

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from decimal import Decimal
 
 from partway.actions.recording.describe import Say
+from partway.display import length_of_time
 from partway.quantities import plain_text
 from partway.things.buyers import buyer_name
 from partway.valuing.trips.after_haul import AfterHaul, Difference
@@ -36,7 +37,7 @@ def _road(after: AfterHaul) -> str:
     told = []
     if after.minutes is not None:
         of = f" ({after.planned_minutes} planned)" if after.planned_minutes is not None else ""
-        told.append(f"{after.minutes} min{of}")
+        told.append(f"{length_of_time(after.minutes)}{of}")
     if after.km is not None:
         of = f" ({plain_text(after.planned_km)} planned)" if after.planned_km is not None else ""
         told.append(f"{plain_text(after.km)} km{of}")

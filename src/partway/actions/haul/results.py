@@ -11,6 +11,7 @@ from partway.actions.haul.after_words import after_lines
 from partway.actions.haul.took_words import took_words
 from partway.actions.recording.describe import Say, careful
 from partway.catalogue.cards import CautionCard
+from partway.display import length_of_time
 from partway.reports.called import Called
 from partway.reports.haul.ticket_words import WORDS
 from partway.valuing.trips.after_haul import AfterHaul
@@ -35,7 +36,7 @@ class HaulResult:
         """Its lines, cautions first."""
         yield from careful(self.cautions)
         km = f", {self.km} km" if self.km is not None else ""
-        minutes = f", {self.minutes} min" if self.minutes is not None else ""
+        minutes = f", {length_of_time(self.minutes)}" if self.minutes is not None else ""
         yield f"{self.haul} {self.status}: {', '.join(self.stops)}{km}{minutes}"
         if self.took:
             yield f"  takes along {took_words(self.took, say)}"

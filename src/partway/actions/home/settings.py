@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping
-from decimal import Decimal
+from collections.abc import Callable, Mapping, Sequence
+from decimal import Decimal, InvalidOperation
 from zoneinfo import available_timezones
 
-from partway.actions.buyers.buyers import number, point
+from partway.actions.buyers.buyers import point
 from partway.actions.home.results import SettingResult
 from partway.actions.recording import reading
 from partway.actions.recording.context import Context, Recorded, decides, record
+from partway.actions.recording.heard import hearing, or_spoken
+from partway.actions.recording.said_amounts import hours_said, mass_written, number_said, price_written, wage_said
 from partway.catalogue.reading.messages import unknown
 from partway.display import locale_of
 from partway.errors import Refused
@@ -19,8 +21,9 @@ from partway.ledger.days import SETTING, zone_named
 from partway.ledger.events.kinds import Set
 from partway.ledger.fold.standing import settings
 from partway.ledger.roles import ALL, CORRECTS, NO, OWN, PRICES, YES
-from partway.quantities import parse_mass, parse_price, parse_volume, shown
+from partway.quantities import parse_price, parse_volume, shown
 from partway.saying.lexicon import LANGUAGE, languages
+from partway.spoken import Hearing
 from partway.things.currencies import CURRENCIES
 from partway.things.limits.opening import clock, clock_text
 
@@ -29,17 +32,43 @@ ROOM = "room"  # no flat share
 NONE = "none"  # no price: nothing is estimated from one
 
 
-def _number(most: str, least: str = "0") -> Callable[[str, str], str]:
-    return lambda value, where: f"{number(value, where, Decimal(most), Decimal(least)):f}"
+Read = Callable[[str, str, Hearing], str]  # what was typed, the setting, what it is heard against
 
 
-def _whole(most: int) -> Callable[[str, str], str]:
-    def read(value: str, where: str) -> str:
-        if not value.strip().isdecimal() or int(value) > most:
-            raise Refused(shown(value), f"a whole number from 0 to {most}", where)
-        return str(int(value))
+def _number(most: str, least: str = "0", said: Callable[[str, str, Hearing], Decimal] = number_said) -> Read:
+    def read(value: str, where: str, hearing: Hearing) -> str:
+        expected = f"a number from {least} to {most}"
+        try:
+            found = Decimal(value.strip())
+        except InvalidOperation:
+            found = or_spoken(Refused(shown(value), expected, where), lambda: said(value, where, hearing))
+        if not found.is_finite() or not Decimal(least) <= found <= Decimal(most):
+            raise Refused(shown(value), expected, where)
+        return f"{found:f}"
 
     return read
+
+
+def _whole(most: int) -> Read:
+    def read(value: str, where: str, hearing: Hearing) -> str:
+        expected = f"a whole number from 0 to {most}"
+        plain = value.strip().isdecimal()
+        refusal = Refused(shown(value), expected, where)
+        found = Decimal(value) if plain else or_spoken(refusal, lambda: number_said(value, where, hearing))
+        if found % 1 or not 0 <= found <= most:
+            raise refusal
+        return str(int(found))
+
+    return read
+
+
+def _plain(read: Callable[[str, str], str]) -> Read:
+    """A reader that hears no numbers."""
+    return lambda value, where, _: read(value, where)
+
+
+def _one_of(known: Sequence[str], what: str) -> Callable[[str, str], str]:
+    return lambda value, where: reading.one_of(value, known, what, where)
 
 
 def _currency(value: str, where: str) -> str:
@@ -49,22 +78,17 @@ def _currency(value: str, where: str) -> str:
     return code
 
 
-def _mass(value: str, where: str) -> str:
-    parse_mass(value, where, positive=True)
-    return value.strip()
-
-
 def _volume(value: str, where: str) -> str:
     parse_volume(value, where, positive=True)
     return value.strip()
 
 
-def _keep_factor(value: str, where: str) -> str:
+def _keep_factor(value: str, where: str, hearing: Hearing) -> str:
     """A flat share, or the word that goes back to the price of room."""
-    return ROOM if value.strip().lower() == ROOM else _number("1")(value, where)
+    return ROOM if value.strip().lower() == ROOM else _number("1")(value, where, hearing)
 
 
-def _copper(value: str, where: str) -> str:
+def _copper(value: str, where: str, hearing: Hearing) -> str:
     """A price above 0 with its unit, in the currency of the workspace, or the word that takes it back."""
     text = value.strip()
     if text.lower() == NONE:
@@ -73,9 +97,10 @@ def _copper(value: str, where: str) -> str:
         raise Refused(
             shown(value), 'a price without a currency, such as "4.10 /lb": it is in that of the workspace', where
         )
-    if parse_price(text, "XXX", where) <= 0:
+    plain = price_written(text, "XXX", where, hearing)
+    if parse_price(plain, "XXX", where) <= 0:
         raise Refused(shown(value), 'a price above 0, such as "4.10 /lb"', where)
-    return text
+    return plain
 
 
 def _clock(value: str, where: str) -> str:
@@ -109,38 +134,47 @@ def _zone(value: str, where: str) -> str:
 
 
 # name: (what it is, how it is read)
-SETTINGS: dict[str, tuple[str, Callable[[str, str], str]]] = {
-    "currency": ("ISO 4217 code all money is in", _currency),
-    "unit": ("unit of a bare number on the scale: lb, kg, oz, g", lambda v, w: reading.one_of(v, UNITS, "unit", w)),
-    "division": ("smallest step of your scale, such as 5 g: a gap it explains is not asked about", _mass),
-    "bench": ("most hours at the bench in a plan", _number("8784")),
-    "away": ("most hours away in a plan", _number("8784")),
+SETTINGS: dict[str, tuple[str, Read]] = {
+    "currency": ("ISO 4217 code all money is in", _plain(_currency)),
+    "unit": (
+        "unit of a bare number on the scale: lb, kg, oz, g",
+        _plain(_one_of(UNITS, "unit")),
+    ),
+    "division": ("smallest step of your scale, such as 5 g: a gap it explains is not asked about", mass_written),
+    "bench": ("most hours at the bench in a plan", _number("8784", said=hours_said)),
+    "away": ("most hours away in a plan", _number("8784", said=hours_said)),
     "trips": ("most trips in a plan", _whole(9)),
-    "trip": ("most hours of one trip", _number("8784")),
-    "leave": ("when trips leave, such as 09:00; matters for buyers with opening hours", _clock),
+    "trip": ("most hours of one trip", _number("8784", said=hours_said)),
+    "leave": ("when trips leave, such as 09:00; matters for buyers with opening hours", _plain(_clock)),
     "helpers": ("people who lift with you, where `lift` is set", _whole(9)),
-    "wage": ("what an hour of yours is worth at least", _number("1000000")),
+    "wage": ("what an hour of yours is worth at least", _number("1000000", said=wage_said)),
     "copper": ('what a yard pays for No. 2 copper, such as "4.10 /lb", or: none; estimates at the curb', _copper),
     "keep_factor": ("flat share of its best price that what is kept counts for, or: room", _keep_factor),
-    "storage": ("what your shed holds, such as 5000 L", _volume),
-    "inflow": ("mass that comes into the bins each week, such as 60 kg; else as measured", _mass),
-    "payload": ("most mass of one load", _mass),
-    "volume": ("most bulk volume of one load", _volume),
+    "storage": ("what your shed holds, such as 5000 L", _plain(_volume)),
+    "inflow": ("mass that comes into the bins each week, such as 60 kg; else as measured", mass_written),
+    "payload": ("most mass of one load", mass_written),
+    "volume": ("most bulk volume of one load", _plain(_volume)),
     "cost_per_km": ("fuel and wear per km", _number("1000000")),
     "kmh": ("average speed in km/h", _number("200", "1")),
-    "whole_above": ("pieces above this mass are loaded whole, as finds are, never cut to fill a load", _mass),
-    "lift": ("most that you lift alone: without a helper nothing heavier is loaded", _mass),
+    "whole_above": ("pieces above this mass are loaded whole, as finds are, never cut to fill a load", mass_written),
+    "lift": ("most that you lift alone: without a helper nothing heavier is loaded", mass_written),
     "road_factor": ("road km for each straight km", _number("10", "1")),
-    "home": ('latitude, longitude where trips start, such as "30.65, -40.57"', _home),
-    PRICES: ("whether helpers record prices heard: yes, no", lambda v, w: reading.one_of(v, (YES, NO), "answer", w)),
+    "home": ('latitude, longitude where trips start, such as "30.65, -40.57"', _plain(_home)),
+    PRICES: ("whether helpers record prices heard: yes, no", _plain(_one_of((YES, NO), "answer"))),
     CORRECTS: (
         "what helpers take back or put right: own, all; own is what they recorded themselves",
-        lambda v, w: reading.one_of(v, (OWN, ALL), "answer", w),
+        _plain(_one_of((OWN, ALL), "answer")),
     ),
-    "name": ("name of the workspace, on plans", reading.text),
-    "locale": ("how numbers are written, such as en_CA", _locale),
-    LANGUAGE: ("what you say things in: en, fr, es", lambda v, w: reading.one_of(v, languages(), "language", w)),
-    SETTING: ("where your days begin, such as America/Halifax; the machine's zone from the first record on", _zone),
+    "name": ("name of the workspace, on plans", _plain(reading.text)),
+    "locale": ("how numbers are written, such as en_CA", _plain(_locale)),
+    LANGUAGE: (
+        "what you say things in: en, fr, es",
+        _plain(_one_of(languages(), "language")),
+    ),
+    SETTING: (
+        "where your days begin, such as America/Halifax; the machine's zone from the first record on",
+        _plain(_zone),
+    ),
 }
 
 
@@ -157,10 +191,10 @@ def set_(book: Book, context: Context, name: str, value: str) -> Recorded[Settin
 @decides()
 def set_many(book: Book, context: Context, values: Mapping[str, str]) -> Recorded[tuple[SettingResult, ...]]:
     """Change several settings of SETTINGS, all or none."""
-    known = settings(book)
+    known, heard = settings(book), hearing(book)
     result = []
     for name, value in values.items():
-        read = SETTINGS[name][1](value, name)
+        read = SETTINGS[name][1](value, name, heard)
         before = known.get(name, "")
         if name == "currency" and before not in ("", read) and _has_money(book):
             raise Refused(f"{read}, while money is recorded in {before}", "a new workspace for another currency", name)

@@ -19,12 +19,14 @@ from partway.ledger.events.event import Event
 from partway.ledger.events.kinds import Payload, Set
 from partway.ledger.events.stamp import Stamp
 from partway.ledger.roles import Rights
-from partway.spoken import Hearing, read_day
+from partway.spoken import Hearing, read_moment
 
 R = TypeVar("R")
 P = ParamSpec("P")
 OWNERS = Rights()
 SLACK = 5  # seconds that clocks are set back to keep them right
+TOGETHER = frozenset({"paid", "spent"})  # a payment and the cents that rounding left open
+STEP = dt.timedelta(microseconds=1)  # between the records of what was done as one act, by which they are known as one
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,8 +132,14 @@ def record(book: Book, context: Context, payloads: Sequence[Payload], result: R)
     made = [stamp.event(what) for what in (*first, *payloads)]
     events = tuple(made[len(first) :])
     append(book, context, events, along=made[: len(first)])
-    last = events[-1].kind
-    return Recorded(events, result, tuple(event.id for event in events if event.kind == last), clock_back(stamp))
+    return Recorded(events, result, tuple(event.id for event in takes_back(events)), clock_back(stamp))
+
+
+def takes_back(events: Sequence[Event]) -> tuple[Event, ...]:
+    """Which events of one record are corrected to take it back: the last says what it was, a bin made for it stays."""
+    kinds = {event.kind for event in events}
+    last = TOGETHER if kinds == TOGETHER else {events[-1].kind}
+    return tuple(event for event in events if event.kind in last)
 
 
 def still_to_come(given: dt.datetime, where: str) -> Refused:
@@ -147,7 +155,7 @@ def _zone_first(book: Book, context: Context, payloads: Sequence[Payload]) -> li
 
 
 def when(text: str, now: dt.datetime, where: str = "on", chosen: str = "") -> dt.datetime:
-    """The time a text names: `today`, monday, "nov 20", 2026-03-14 or 2026-03-14 15:30, in the zone of `now`.
+    """The time a text names: `today`, "monday 3 pm", "at 15:30", "nov 20", 2026-03-14 15:30, in the zone of `now`.
 
     A day without a time is taken at the present time of day, so that what is typed one after another for the same day
     keeps its order. Raises Refused for a time that the clock skipped; Asked for one that it showed twice, unless
@@ -162,7 +170,11 @@ def when(text: str, now: dt.datetime, where: str = "on", chosen: str = "") -> dt
             return local(given, now.tzinfo)
         found = moments(given, now.tzinfo)
     except (ValueError, OverflowError):
-        return _as_now(or_spoken(_no_time(text, where), lambda: read_day(text, now.date(), Hearing(), where)), now)
+        day, time = or_spoken(_no_time(text, where), lambda: read_moment(text, now, Hearing(), where))
+        if time is None:
+            return _as_now(day, now)
+        given = dt.datetime.combine(day, time)
+        found = moments(given, now.tzinfo)
     return _one_of(found, given, now, where, chosen)
 
 

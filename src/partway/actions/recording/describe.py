@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass, fields, replace
 from decimal import Decimal
 from typing import Any, Protocol, TypeVar, cast
@@ -106,20 +106,21 @@ def tell_all(results: Sequence[Result], say: Say, called: Called, clock: ClockBa
     return Told("; ".join(one.said for one in told), tuple(name for one in told for name in one.careful), more)
 
 
-def named(result: R, called: Called) -> R:
-    """A result with what people call things in place of their ids."""
+def named(result: R, called: Called, only: Collection[str] = ()) -> R:
+    """A result with what people call things in place of their ids; of `only` some sorts where they are named."""
     own: Callable[[Called], R] | None = getattr(result, "named", None)
-    if own is not None:
+    if own is not None and not only:
         return own(called)
     changes: dict[str, Any] = {}
     for field in fields(cast(Any, result)):
-        value, name = getattr(result, field.name), getattr(called, SORTS.get(field.name, ""), None)
+        value, sort = getattr(result, field.name), SORTS.get(field.name, "")
+        name = getattr(called, sort, None) if not only or sort in only else None
         if isinstance(value, str) and value and name is not None:
             changes[field.name] = name(value)
         elif isinstance(value, tuple) and value and name is not None:
             changes[field.name] = tuple(map(name, value))
         elif isinstance(value, tuple) and value and field.name in ROWS:
-            changes[field.name] = tuple(named(one, called) for one in value)
+            changes[field.name] = tuple(named(one, called, only) for one in value)
     return cast(R, replace(cast(Any, result), **changes))
 
 

@@ -11,7 +11,7 @@ from partway.actions.bench import finds, listing, opening, selling
 from partway.actions.bench.pieces import PieceGiven
 from partway.actions.bins import bins
 from partway.actions.recording.questions import Asked
-from partway.actions.saying.meant import Meaning, whole
+from partway.actions.saying.meant import OFFERED, Meaning, whole
 from partway.actions.saying.pieces import piece_meant
 from partway.actions.saying.steps import SayStep
 from partway.errors import Refused
@@ -34,7 +34,7 @@ class _Group:
 
 def found(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     """Things found, those that work apart from the others."""
-    for group in _groups(clause):
+    for group in _groups(meaning, clause):
         kind = meaning.kind(group.slot)
         left = group.count - sum(count for count, _ in group.states)
         if left < 0:
@@ -47,23 +47,45 @@ def found(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
             yield SayStep(finds.find, (kind, count), {"works": works, "mass": mass, **group.more})
 
 
-def _groups(clause: Clause) -> list[_Group]:
+def _groups(meaning: Meaning, clause: Clause) -> list[_Group]:
     groups = [_group(clause)]
     for part in clause.parts:
         group = groups[-1]
         if part.does == "more":
             groups.append(_group(part))
         elif part.does == "works":
-            said = part.slot("count")
-            group.states.append((whole([said], group.count), part.value("works")))
+            for one, count in _working(meaning, part, groups):
+                one.states.append((count, part.value("works")))
         elif part.does == "mass":
             group.mass, group.each = part.slot("mass"), part.value("each") == "yes"
-        elif part.does in ("from", "model"):
-            text = part.slot("text")
-            of = groups if part.does == "from" else [group]
+        elif part.does in ("from", "model", "note"):
+            text = part.slot("text") or slot_of(part, "words")
+            of = [group] if part.does == "model" else groups
             for one in of:
-                one.more.setdefault({"from": "source"}.get(part.does, part.does), text.said if text else "")
+                one.more.setdefault({"from": "source"}.get(part.does, part.does), text.said)
     return groups
+
+
+def _working(meaning: Meaning, part: Clause, groups: list[_Group]) -> list[tuple[_Group, int]]:
+    """Of which things it was said that they work or not, and of how many. Raises Asked where that may be several."""
+    said, of = part.slot("count"), part.value("of")
+    left = [one for one in groups if not one.states]
+    count = whole([said], 0)
+    if of == "all" or (said is not None and len(left) > 1 and count == sum(one.count for one in left)):
+        return [(one, one.count) for one in left]
+    may = [one for one in left if count <= one.count and (of != "them" or one.count > 1)]
+    if of == "them" and len(left) > 1 and meaning.answers.get(f"of-{len(groups)}") == "all":
+        return [(one, one.count) for one in left]
+    if len(left) < 2 or (of != "them" and (said is None or len(may) < 2)):
+        group = may[0] if len(may) == 1 else groups[-1]
+        return [(group, count or group.count)]
+    option = f"of-{len(groups)}"
+    each = tuple((str(at), one.slot.said) for at, one in enumerate(groups) if any(one is other for other in may))
+    choices = (*((("all", "all of them"),) if of == "them" else ()), *each)[:OFFERED]
+    answer = meaning.answers.get(option, "")
+    if answer not in [key for key, _ in choices]:
+        raise Asked(f"“{part.said}”", "of which", option, option, choices)
+    return [(groups[int(answer)], count or groups[int(answer)].count)]
 
 
 def _group(clause: Clause) -> _Group:
@@ -149,6 +171,7 @@ def listed(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     named: dict[str, Any] = {"count": count, "what": _what(meaning, find, clause)}
     named["where"] = slot_of(where, "text").said if where else ""
     named["minutes"] = minutes_said(meaning, clause) or 0
+    named |= noted(clause)
     yield SayStep(listing.put_on_offer, (find, _each(meaning, clause, count)), named)
 
 
@@ -197,3 +220,9 @@ def amount_slot(clause: Clause, name: str) -> SaidSlot | None:
     """The slot of a part of that name, or of the act itself."""
     slots = [clause.slot(name), *(part.slot(name) for part in clause.all(name))]
     return next((slot for slot in slots if slot is not None), None)
+
+
+def noted(clause: Clause) -> dict[str, str]:
+    """The note that a part says, as an action takes it."""
+    part = clause.part("note")
+    return {"note": slot_of(part, "words").said} if part else {}

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
@@ -18,6 +19,7 @@ from partway.ledger.fold.standing import settings
 from partway.quantities import shown, to_mg
 from partway.saying.amounts import SaidAmount
 from partway.saying.grammar import SaidSlot
+from partway.spoken import moment_text
 
 OFFERED = 3  # answers at most
 
@@ -147,8 +149,16 @@ class Meaning:
         return int(self._chosen(slot, self._amount(slot).readings, "minutes"))
 
     def day(self, slot: SaidSlot) -> str:
-        """A day, as actions read it."""
-        return self._chosen(slot, self._amount(slot).readings)
+        """A day or a moment of it, as actions read it; of several only those that have passed are asked about."""
+        now, readings = self.context.clock(), self._amount(slot).readings
+        plain = now.replace(tzinfo=None)
+        passed = [one for one in readings if dt.datetime.fromisoformat(one) <= plain]
+        return self.one(slot, passed or readings, self.moment_name, slot.name)
+
+    def moment_name(self, one: str) -> str:
+        """A day or a moment as people say it."""
+        moment = dt.datetime.fromisoformat(one)
+        return moment_text(moment.date(), moment.time() if " " in one else None, self.context.clock().date())
 
     def _chosen(self, slot: SaidSlot, readings: Sequence[str], unit: str = "") -> str:
         return self.one(slot, readings, lambda one: f"{one} {unit}".strip(), slot.name)

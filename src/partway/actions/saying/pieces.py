@@ -20,7 +20,7 @@ from partway.valuing.known import anatomy_of_find
 def piece_meant(meaning: Meaning, find: str, slot: SaidSlot, mg: int, count: int, at: int) -> str:
     """The piece of a find that a word means, as its id. Raises Asked where several may be, Refused where none is."""
     anatomy = anatomy_of_find(meaning.book, standing.find(meaning.book, find))
-    found = _meant(meaning, anatomy, slot.words)
+    found = pieces_called(meaning, anatomy, slot.words)
     if not found and anatomy.guessed and plain_name(slot.words):
         return slot.words
     if not found:
@@ -31,7 +31,7 @@ def piece_meant(meaning: Meaning, find: str, slot: SaidSlot, mg: int, count: int
     return meaning.one(named, [piece.id for piece in near], lambda one: _told(anatomy, one), "piece")
 
 
-def _meant(meaning: Meaning, anatomy: Anatomy, said: str) -> list[Piece]:
+def pieces_called(meaning: Meaning, anatomy: Anatomy, said: str) -> list[Piece]:
     """Pieces by the first way that finds any: id or name, all its words, the grade it sells as."""
     key, pieces = name_key(said), anatomy.pieces
     ways: Iterator[list[Piece]] = iter(

@@ -9,10 +9,10 @@ from dataclasses import dataclass, field, replace
 from typing import Any
 from uuid import UUID
 
-from partway.actions.recording.context import Context, Recorded, decides, record, when
+from partway.actions.recording.context import STEP, Context, Recorded, decides, record, when
 from partway.actions.recording.describe import Say, describe, named
 from partway.actions.recording.questions import Asked
-from partway.actions.saying import bench, trade
+from partway.actions.saying import bench, taken, tickets, trade
 from partway.actions.saying.meant import Meaning
 from partway.actions.saying.results import SayLine, SayReading, SayResult
 from partway.actions.saying.steps import SayStep
@@ -33,6 +33,8 @@ CHANGED = "What was shown is no longer what would be recorded."
 
 ACTS: dict[str, Callable[[Meaning, Clause], Iterator[SayStep]]] = {
     "found": bench.found,
+    "took": taken.took,
+    "ticketed": tickets.ticketed,
     "tested": bench.tested,
     "weighed": bench.weighed,
     "opened": bench.opened,
@@ -107,6 +109,11 @@ class _Saying:
     clock: Any = None
     last: str = ""
     open: bool = False
+    time: dt.datetime = field(init=False)
+
+    def __post_init__(self) -> None:
+        now = self.context.clock()
+        self.time, self.context = now, replace(self.context, clock=lambda: now)
 
     def read(self, text: str, language: str) -> SayReading:
         """Every line; one that asks or cannot be recorded leaves nothing behind."""
@@ -114,55 +121,63 @@ class _Saying:
         clauses = clauses_of(text, lexicon_named(chosen), self._names().known, self._ear())
         lines: list[SayLine] = []
         for clause in clauses:
-            if clause.does == "when":
-                self.context = replace(
-                    self.context, happened=self._day(Meaning(self.book, self.context, self._names()), clause)
-                )
-            else:
-                lines.append(self._line(len(lines) + 1, clause))
-        if not lines:
+            lines.append((self._from_then if clause.does == "when" else self._line)(len(lines) + 1, clause))
+        if all(clause.does == "when" for clause in clauses):
             raise Refused(f'"{text[:60]}"', "what happened, besides the day", "say")
         return SayReading(text, tuple(lines), _digest(lines))
 
     def remember(self) -> None:
         """Record what answers taught of words."""
         if self.learned:
-            self._keep(record(self.book, replace(self.context, happened=None), self.learned, None))
+            self._keep(record(self.book, self._next(replace(self.context, happened=None)), self.learned, None))
 
-    def _line(self, number: int, clause: Clause) -> SayLine:
-        said = _said(clause)
+    def _from_then(self, number: int, clause: Clause) -> SayLine:
+        """The day of what comes after it."""
+        meaning = self._meaning(number)
+        try:
+            day, self.context = self._day(meaning, clause)
+        except Refused as refused:
+            return self._not_yet(number, clause, meaning, refused)
+        return SayLine(number, _said(clause), (f"{day}:",))
+
+    def _meaning(self, number: int) -> Meaning:
         start = f"{number}."
         answers = {key.removeprefix(start): one for key, one in self.answers.items() if key.startswith(start)}
-        meaning = Meaning(self.book, self.context, self._names(), answers)
+        return Meaning(self.book, self.context, self._names(), answers)
+
+    def _line(self, number: int, clause: Clause) -> SayLine:
+        meaning = self._meaning(number)
         told: list[str] = []
         more: list[str] = []
         cards: list[CautionCard] = []
         try:
-            day = clause.part("day")
-            context = replace(self.context, happened=self._day(meaning, day)) if day else self.context
-            meaning.context = context
+            if part := clause.part("day"):
+                day, meaning.context = self._day(meaning, part)
+                more.append(f"{day}.")
             for step in list(ACTS[clause.does](meaning, clause)):
-                done = step.run(self.book, context, answers)
+                done = step.run(self.book, self._next(meaning.context), meaning.answers)
                 self._keep(done)
                 told.append(done.result.said(self._say(), self._called()))
                 cards += getattr(done.result, "cautions", ())
                 more += _more(done.result, self._say(), self._called(), len(getattr(done.result, "cautions", ())))
                 self.last = getattr(done.result, "find", "") or self.last
-        except Asked as asked:
-            waits, self.open = self.open and not asked.choices, True
-            return SayLine(
-                number,
-                said,
-                doubts=tuple(meaning.doubts),
-                asked=asked if asked.choices else None,
-                refused=None if asked.choices or waits else asked,
-                waits=waits,
-            )
         except Refused as refused:
-            waits, self.open = self.open, True
-            return SayLine(number, said, refused=None if waits else refused, waits=waits)
+            return self._not_yet(number, clause, meaning, refused)
         self.learned += meaning.learned
-        return SayLine(number, said, tuple(told), tuple(more), tuple(meaning.doubts), tuple(cards))
+        return SayLine(number, _said(clause), tuple(told), tuple(more), tuple(meaning.doubts), tuple(cards))
+
+    def _not_yet(self, number: int, clause: Clause, meaning: Meaning, refused: Refused) -> SayLine:
+        """A line that asks, cannot be recorded, or waits for one before it that does either."""
+        asked = refused if isinstance(refused, Asked) and refused.choices else None
+        waits, self.open = self.open and asked is None, True
+        doubts = tuple(meaning.doubts) if isinstance(refused, Asked) else ()
+        wrong = None if asked or waits else refused
+        return SayLine(number, _said(clause), doubts=doubts, asked=asked, refused=wrong, waits=waits)
+
+    def _next(self, context: Context) -> Context:
+        """The context of the next record: by a `STEP` after the one before, so that one undo finds all of them."""
+        at, self.time = self.time, self.time + STEP
+        return replace(context, clock=lambda: at)
 
     def _keep(self, done: Recorded[Any]) -> None:
         self.events += done.events
@@ -185,15 +200,17 @@ class _Saying:
         comma = locale is not None and decimal_comma(locale)
         return Ear(self.context.clock().date(), known.get("currency", ""), known.get("unit", ""), comma)
 
-    def _day(self, meaning: Meaning, clause: Clause) -> dt.datetime:
-        """The day a clause names, at the present time of day."""
+    def _day(self, meaning: Meaning, clause: Clause) -> tuple[str, Context]:
+        """The day a clause names, in words, and the context of then: without a time at the present time of day."""
         slot = clause.slot("day")
         assert slot is not None  # noqa: S101  the patterns have it
-        return when(meaning.day(slot), self.context.clock())
+        said = meaning.day(slot)
+        happened = when(said, self.context.clock(), "day", meaning.answers.get("on", ""))
+        return meaning.moment_name(said), replace(self.context, happened=happened)
 
 
 def _said(clause: Clause) -> str:
-    return ", ".join([clause.said, *(part.said for part in clause.parts)])
+    return ", ".join([clause.said.rstrip(" :"), *(part.said for part in clause.parts)])
 
 
 def _more(result: Any, say: Say, called: Called, cards: int) -> list[str]:

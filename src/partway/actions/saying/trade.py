@@ -10,7 +10,7 @@ from partway.actions.buyers import buyers, price_lists
 from partway.actions.buyers.buyers import Terms
 from partway.actions.haul import hauls
 from partway.actions.recording.questions import Asked
-from partway.actions.saying.bench import amount_slot, minutes_said, slot_of
+from partway.actions.saying.bench import amount_slot, minutes_said, noted, slot_of
 from partway.actions.saying.meant import OFFERED, Meaning
 from partway.actions.saying.remembered import meant_before, remembering
 from partway.actions.saying.steps import SayStep
@@ -29,13 +29,16 @@ def quoted(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     first = listed.words if listed else f"{slot_of(clause, 'grade').words} {slot_of(clause, 'price').words}"
     more = (f"{slot_of(part, 'grade').words} {slot_of(part, 'price').words}" for part in clause.all("price"))
     lines = price_lists.read_list(meaning.book, buyer, ", ".join([first, *more]))
-    yield SayStep(price_lists.save_list, (buyer, _answered(meaning, buyer, lines)))
+    yield SayStep(price_lists.save_list, (buyer, answered(meaning, buyer, lines)))
 
 
-def _answered(meaning: Meaning, buyer: str, lines: list[PriceLine]) -> list[PriceLine]:
-    """The lines with their questions answered, now or before. Raises Asked for the first that is open."""
+def answered(meaning: Meaning, buyer: str, lines: list[PriceLine], at: str = "") -> list[PriceLine]:
+    """The lines with their questions answered, now or before. Raises Asked for the first that is open.
+
+    `at` is which of several lists of one act it is.
+    """
     while (line := next((one for one in lines if one.question), None)) is not None:
-        option = f"line-{line.position}-{line.asks or 'line'}"
+        option = f"line-{at}{line.position}-{line.asks or 'line'}"
         given, name = meaning.answers.get(option, ""), " ".join(line.item.words)
         before = (
             ""
@@ -87,9 +90,10 @@ def _name(meaning: Meaning, refused: str) -> str:
 
 def spent(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     """Money that went out."""
-    slot, known = clause.slot("cash") or slot_of(clause, "money"), clause.slot("known_spending")
-    what = known or slot_of(clause, "spending")
-    yield SayStep(money.spend, (what.said, meaning.money(slot), known.words if known else "other"))
+    for one in (clause, *clause.all("also")):
+        slot, known = one.slot("cash") or slot_of(one, "money"), one.slot("known_spending")
+        what = known or slot_of(one, "spending")
+        yield SayStep(money.spend, (what.said, meaning.money(slot), known.words if known else "other"))
 
 
 def paid(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
@@ -112,13 +116,14 @@ def hauled(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
         meaning.buyer(slot_of(clause, "buyer")),
         *(meaning.buyer(slot_of(one, "buyer")) for one in clause.all("stop")),
     ]
-    yield SayStep(hauls.start, (stops,))
+    yield SayStep(hauls.start, (stops,), noted(clause))
 
 
 def back(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     """The haul under way is over."""
     km = amount_slot(clause, "km")
     said = {"km": km.amount.readings[0] if km and km.amount else None, "minutes": minutes_said(meaning, clause)}
+    said |= noted(clause)
     yield SayStep(hauls.finish, (), said)
 
 

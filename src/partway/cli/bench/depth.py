@@ -57,10 +57,10 @@ def depth_command(
     guess from what you say of it.
     """
     from partway.actions.bench.depths import depth
-    from partway.quantities import parse_mass
+    from partway.actions.recording.said_amounts import kg_said
 
     scenario = PlanSource(file, workspace).scenario()
-    kg = None if mass is None else float(parse_mass(mass, "mass", positive=True))
+    kg = None if mass is None else float(kg_said(mass, "mass", positive=True))
     if any(said.values()):
         from partway.actions.recording.unknown import MadeOf, meant
         from partway.catalogue import shipped

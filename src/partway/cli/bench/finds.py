@@ -9,6 +9,7 @@ import click
 from partway.cli.amounts import AmountCommand
 from partway.cli.asking import grade_settled
 from partway.cli.context import CommandContext, recording
+from partway.cli.said import SaidCount
 
 if TYPE_CHECKING:
     from partway.actions.bench.results import OpenResult
@@ -27,7 +28,7 @@ def _kinds(ctx: click.Context, param: click.Parameter, incomplete: str) -> list[
 
 @click.command("find")
 @click.argument("kind", shell_complete=_kinds)
-@click.option("--count", default=1, show_default=True, help="How many alike.")
+@click.option("--count", default=1, show_default=True, type=SaidCount(), help="How many alike.")
 @click.option("--mass", metavar="MASS", help='What all of them weigh together, such as "13.2 kg".')
 @click.option("--works", default="unknown", show_default=True, metavar="yes|no|unknown", help="Does it work.")
 @click.option("--from", "source", default="", metavar="TEXT", help="Where it comes from.")
@@ -103,7 +104,7 @@ def weigh_command(ctx: CommandContext, find: str, mass: str, sure: bool | None) 
 @click.option("--residue", metavar="MASS", help="What nobody takes.")
 @click.option("--loss", metavar="MASS", help="What is gone.")
 @click.option("--gap", metavar="loss|residue|left|scale", help="What the mass is that does not add up.")
-@click.option("--count", type=int, help="How many of several alike; default as the masses fit.")
+@click.option("--count", type=SaidCount(), help="How many of several alike; default as the masses fit.")
 @click.option("--steps", is_flag=True, help="Ask step by step: operation, pieces, masses.")
 @click.option("--instead", default="", metavar="EVENT", help="The opening that this one puts right.")
 @click.option(
@@ -174,7 +175,7 @@ def _told(ctx: CommandContext, done: Recorded[OpenResult]) -> None:
 @click.argument("find")
 @click.argument("price")
 @click.option("--part", "what", default="", metavar="PIECE", help="A piece of it; default the whole find.")
-@click.option("--count", default=1, show_default=True, help="How many.")
+@click.option("--count", default=1, show_default=True, type=SaidCount(), help="How many.")
 @click.option("--mass", metavar="MASS", help="What they weigh together.")
 @click.option("--fee", default="0", metavar="MONEY", help="What the place of sale took, of all together.")
 @click.option("--postage", default="0", metavar="MONEY", help="What sending cost, of all together.")

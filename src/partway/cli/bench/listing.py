@@ -9,6 +9,7 @@ import click
 from partway.cli.amounts import AmountCommand
 from partway.cli.common import page, write_json
 from partway.cli.context import CommandContext, looking, recording
+from partway.cli.said import SaidCount
 
 
 @click.command("list")
@@ -17,7 +18,7 @@ from partway.cli.context import CommandContext, looking, recording
 @click.option("--where", default="", metavar="TEXT", help="Where it is offered, in your own words.")
 @click.option("--part", "what", default="", metavar="PIECE", help="A piece of it; default the whole find.")
 @click.option("--as", "part", default="", metavar="NAME", help="By which name of the catalogue, where it has several.")
-@click.option("--count", default=1, show_default=True, help="How many.")
+@click.option("--count", default=1, show_default=True, type=SaidCount(), help="How many.")
 @click.option("--bin", "bin_id", default="", metavar="BIN", help="Where a piece lies that was taken out before.")
 @click.option("--minutes", default="0", metavar="TIME", help="To photograph it and write the offer.")
 @click.option("--note", default="", metavar="TEXT", help="Anything else.")
@@ -51,7 +52,7 @@ def reprice_command(ctx: CommandContext, listing: str, asking: str) -> None:
 
 @click.command("take-down")
 @click.argument("listing")
-@click.option("--count", type=int, help="How many; default all that are left.")
+@click.option("--count", type=SaidCount(), help="How many; default all that are left.")
 @click.option("--note", default="", metavar="TEXT", help="Why.")
 @recording
 def take_down_command(ctx: CommandContext, listing: str, **said: Any) -> None:
@@ -64,7 +65,7 @@ def take_down_command(ctx: CommandContext, listing: str, **said: Any) -> None:
 @click.command("return")
 @click.argument("sale")
 @click.option("--refund", metavar="MONEY", help="All the money that went back; default what it was sold for.")
-@click.option("--count", type=int, help="How many; default all of the sale.")
+@click.option("--count", type=SaidCount(), help="How many; default all of the sale.")
 @click.option("--postage", default="0", metavar="MONEY", help="What sending it back cost you.")
 @click.option("--bin", "bin_id", default="", metavar="BIN", help="Where it lies now; default in its find.")
 @click.option("--again", is_flag=True, help="It is on offer again, by the listing it was sold by.")

@@ -7,6 +7,7 @@ import click
 from partway.cli.asking import grade_settled
 from partway.cli.common import page
 from partway.cli.context import CommandContext, as_json, looking
+from partway.cli.said import SaidCount
 
 
 @click.command("buyers")
@@ -36,7 +37,7 @@ def buyers_command(ctx: CommandContext) -> None:
 @click.argument("grade", nargs=-1, metavar="[GRADE]...")
 @click.option("--family", default="", metavar="FAMILY", help="All grades of a family, such as copper.")
 @click.option("--buyer", default="", metavar="BUYER", help="With GRADE: what this one said.")
-@click.option("--days", type=click.IntRange(1, 3660), default=365, show_default=True, help="With GRADE: how far back.")
+@click.option("--days", type=SaidCount(1, 3660), default=365, show_default=True, help="With GRADE: how far back.")
 @looking
 def prices_command(ctx: CommandContext, grade: tuple[str, ...], family: str, buyer: str, days: int) -> None:
     """Who pays what today; with GRADE, what buyers said of it over time. No trend is claimed.

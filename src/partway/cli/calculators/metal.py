@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from partway.cli.common import json_option
+from partway.cli.said import SaidCount, SaidWage
 
 if TYPE_CHECKING:
     from partway.formulas.conductors import Build
@@ -14,7 +15,7 @@ if TYPE_CHECKING:
 
 @click.command("wire")
 @click.argument("size", required=False)
-@click.option("--conductors", default=1, show_default=True, type=int, help="How many insulated conductors.")
+@click.option("--conductors", default=1, show_default=True, type=SaidCount(), help="How many insulated conductors.")
 @click.option("--bare-conductor", "--ground", "ground", is_flag=True, help="One more of the same size, bare or not.")
 @click.option("--build", type=click.Choice(["solid", "stranded", "flexible"]), default="solid", help="For mm2 sizes.")
 @click.option("--insulation", metavar="MATERIAL", help="pvc (taken if not named), pe, xlpe, rubber, house-cable ...")
@@ -29,7 +30,7 @@ if TYPE_CHECKING:
 @click.option("--bare", metavar="PRICE", help='What the bare copper would bring, "4.10 /lb".')
 @click.option("--insulated", metavar="PRICE", help="What the wire brings as it is.")
 @click.option("--minutes", metavar="PACE", help='To strip it: "4/lb", "6 min/kg", "1.5 min/m".')
-@click.option("--wage", type=click.FloatRange(min=0), help="An hour of mine is worth at least this.")
+@click.option("--wage", type=SaidWage(min=0), help="An hour of mine is worth at least this.")
 @click.option("--residue", metavar="PRICE", help='What the insulation costs at the tip, "0.20 /kg".')
 @click.option("--currency", metavar="CODE", help="ISO 4217; default the code in the prices.")
 @json_option

@@ -7,6 +7,7 @@ from typing import Any
 import click
 
 from partway.cli.common import json_option
+from partway.cli.said import SaidWage
 
 
 @click.command("motor")
@@ -15,7 +16,7 @@ from partway.cli.common import json_option
 @click.option("--copper", required=True, metavar="PRICE", help="What its winding would bring.")
 @click.option("--minutes", required=True, metavar="TIME", help='To open one: 12, "1 h 30".')
 @click.option("--iron", metavar="PRICE", help="What its iron would bring; nothing if not given.")
-@click.option("--wage", type=click.FloatRange(min=0), help="An hour of mine is worth at least this.")
+@click.option("--wage", type=SaidWage(min=0), help="An hour of mine is worth at least this.")
 @click.option("--transformer", "what", flag_value="transformer", help="A transformer.")
 @click.option("--motor", "what", flag_value="motor", default=True, help="A motor, the usual case.")
 @click.option("--share", metavar="PERCENT", help='Winding in its mass, "12 %"; else an estimate.')

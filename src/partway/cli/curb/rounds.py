@@ -5,6 +5,7 @@ from __future__ import annotations
 import click
 
 from partway.cli.context import CommandContext, as_json, looking, recording
+from partway.cli.said import SaidHours
 
 km_option = click.option("--km", metavar="KM", help="Home to home.")
 left_option = click.option("--left", default="", metavar="THINGS", help='Left standing: "sofa bed, tube tv".')
@@ -75,7 +76,7 @@ def end_command(ctx: CommandContext, round: str | None, km: str | None, left: st
 
 
 @click.command("rounds")
-@click.option("--hours", type=click.FloatRange(min=0.0, min_open=True, max=24.0), help="As many as there are today.")
+@click.option("--hours", type=SaidHours(min=0.0, min_open=True, max=24.0), help="As many as there are today.")
 @click.option("--on", "day", metavar="DAY", help="Which round on this day; default today.")
 @looking
 def rounds_command(ctx: CommandContext, hours: float | None, day: str | None) -> None:

@@ -9,6 +9,7 @@ import click
 
 from partway.cli.common import page, write_json
 from partway.cli.context import CommandContext, as_json, looking
+from partway.cli.said import SaidCount
 from partway.cli.source import away_option, bench_option, trips_option, wage_option
 
 if TYPE_CHECKING:
@@ -84,7 +85,7 @@ def stock_command(ctx: CommandContext) -> None:
 @click.option("--about", metavar="WHAT", help="A find, bin, buyer, haul or ticket: microwave-3, bin:copper-2.")
 @click.option("--since", metavar="WHEN", help="From this day or time on.")
 @click.option("--until", metavar="WHEN", help="Before this day or time.")
-@click.option("--last", default=20, show_default=True, type=click.IntRange(min=0), help="How many; 0 for all.")
+@click.option("--last", default=20, show_default=True, type=SaidCount(min=0), help="How many; 0 for all.")
 @looking
 def ledger_command(
     ctx: CommandContext, kinds: tuple[str, ...], about: str | None, since: str | None, until: str | None, last: int

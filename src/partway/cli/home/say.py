@@ -28,11 +28,13 @@ def say_command(ctx: CommandContext, text: tuple[str, ...], given: tuple[str, ..
       partway say "weighed the motor bin forty one and a half"
       partway say "sold the keyboard for twenty five, three fifty postage"
       partway say "no. 2 at the harbour four ten, fuel forty bucks"
+      partway say "harbour ticket: no 2 copper 20 lb at 4.10, total 82"
+      partway say "yesterday 3 pm, took the cord off the microwave"
 
     What would be recorded is shown first. What is not clear is asked, at most three
     answers each, and remembered where it was about a word. It is saved as a whole or
     not at all: at a terminal you are asked, elsewhere --yes saves it, and one
-    `partway correct` takes all of it back.
+    `partway undo` takes all of it back.
     """
     from partway.actions.saying.say import read_said, say
     from partway.actions.saying.shown import shown_of

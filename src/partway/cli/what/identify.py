@@ -11,6 +11,7 @@ import click
 
 from partway.cli.common import json_option, page, read, scenario_option, workspace_option, write_json
 from partway.cli.context import CommandContext, on_option, who_option, yes_option
+from partway.cli.said import SaidCount
 from partway.errors import Refused
 
 if TYPE_CHECKING:
@@ -32,7 +33,9 @@ def _contexts(ctx: click.Context, param: click.Parameter, incomplete: str) -> li
 @click.option("--mass", metavar="MASS", help='What it weighs, such as "2 lb"; the money at stake.')
 @click.option("--guide", metavar="boards|wire", help="What is seen on a board or wire, and the grade it makes.")
 @click.option("--confirm", metavar="MATERIAL", help="Record what it turned out to be; the next ones learn from it.")
-@click.option("--count", default=1, show_default=True, metavar="N", help="With --confirm: how many alike.")
+@click.option(
+    "--count", default=1, show_default=True, type=SaidCount(), metavar="N", help="With --confirm: how many alike."
+)
 @scenario_option
 @json_option
 @yes_option
@@ -140,11 +143,11 @@ class Asking:
 
     def run(self) -> None:
         """Ask while somebody is there to answer, then show the page; else the page or JSON at once."""
+        from partway.actions.recording.said_amounts import kg_said
         from partway.actions.what.identifying import context_named, identify
-        from partway.quantities import parse_mass
 
         where = context_named(self.context).id
-        kg = None if self.mass is None else float(parse_mass(self.mass, "mass", positive=True))
+        kg = None if self.mass is None else float(kg_said(self.mass, "mass", positive=True))
         scenario, confirmed = self.scenario(), {}
         if self.has_ledger():
             from partway.actions.what.found_out import confirmed as known

@@ -14,8 +14,8 @@ from partway.actions.haul.promised import scenario_to_plan
 from partway.actions.haul.scenario import Overrides, scenario_from_book
 from partway.actions.plans.jobs import JobNow
 from partway.actions.plans.plan import Limits
+from partway.actions.recording.said_amounts import kg_said
 from partway.errors import Refused
-from partway.quantities import parse_mass
 from partway.reports.bench.depth import Depth
 from partway.storage.scenario.scenario import read_scenario_json
 from partway.storage.scenario.write import scenario_text
@@ -103,7 +103,7 @@ def depth_in_scenario(document: Document, kind: Kind, works: Works = None, mass:
 
 
 def _depth(scenario: Scenario, kind: str, works: Works, mass: str | None) -> Depth:
-    kg = None if mass is None else float(parse_mass(mass, "mass", positive=True))
+    kg = None if mass is None else float(kg_said(mass, "mass", positive=True))
     return report_depth(scenario, kind, works, kg)
 
 

@@ -15,9 +15,11 @@ from partway.actions.haul.scenario import DEFAULTS, Overrides
 from partway.actions.plans.jobs import JobNow
 from partway.actions.recording import reading
 from partway.actions.recording.context import when
+from partway.actions.recording.heard import hearing
+from partway.actions.recording.said_amounts import kg_said
 from partway.errors import Refused
 from partway.ledger import trading
-from partway.quantities import parse_mass, parse_volume, shown
+from partway.quantities import parse_volume, shown
 from partway.reports.haul.expected_ticket import HaulLine
 from partway.things.scenario import Scenario
 from partway.web.buyers import figures as buyer_figures
@@ -120,12 +122,17 @@ def _scenario(ctx: RequestContext, form: PlanForm) -> Scenario:
     def size(name: str) -> str:
         return reading.pointed(ctx.book, changed[name], name)
 
+    def payload() -> float:
+        return float(kg_said(size("payload"), "payload", positive=True, hearing=hearing(ctx.book)))
+
     given = Overrides(
         bench=amount("bench", HOURS_MOST),
         away=amount("away", HOURS_MOST),
         wage=amount("wage", WAGE_MOST),
         trips=_trips(changed["trips"]) if "trips" in changed else None,
-        payload_kg=float(parse_mass(size("payload"), "payload", positive=True)) if "payload" in changed else None,
+        payload_kg=float(kg_said(size("payload"), "payload", positive=True, hearing=hearing(ctx.book)))
+        if "payload" in changed
+        else None,
         volume_l=float(parse_volume(size("volume"), "volume", positive=True)) if "volume" in changed else None,
     )
     day = _day(ctx, form.on.text)

@@ -11,6 +11,7 @@ from fastapi.responses import Response
 from partway.actions.haul.scenario import DEFAULTS
 from partway.actions.home.settings import SETTINGS, UNITS, set_many
 from partway.actions.recording.describe import tell_all
+from partway.actions.recording.heard import hearing
 from partway.errors import Refused
 from partway.ledger.fold.standing import settings
 from partway.quantities import shown
@@ -131,7 +132,7 @@ def change(ctx: At) -> Response:
 
     def act() -> FormSaved:
         changes = _changes(ctx, form)
-        recorded = set_many(ctx.book, ctx.context(), _sound(form, changes))
+        recorded = set_many(ctx.book, ctx.context(), _sound(ctx, form, changes))
         told = tell_all(recorded.result, ctx.show.say, ctx.named_anew(), recorded.clock)
         return FormSaved(told, recorded.undo, "/settings")
 
@@ -176,12 +177,12 @@ def _text(form: SettingsForm, name: str) -> str:
     return (form[name].data or "").strip()
 
 
-def _sound(form: SettingsForm, changes: dict[str, str]) -> dict[str, str]:
+def _sound(ctx: RequestContext, form: SettingsForm, changes: dict[str, str]) -> dict[str, str]:
     """The same changes; where several fields are wrong, each is told so and the last is raised."""
     wrong: list[Refused] = []
     for name, value in changes.items():
         try:
-            SETTINGS[name][1](value, name)
+            SETTINGS[name][1](value, name, hearing(ctx.book))
         except Refused as refused:
             wrong.append(refused)
     if not wrong:

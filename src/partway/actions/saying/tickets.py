@@ -1,0 +1,127 @@
+"""A ticket as it is said: "harbour ticket: no. 2 twenty pounds at four ten, light iron forty kilos, total 190"."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from decimal import Decimal
+from typing import Any
+
+from partway.actions.buyers import price_lists
+from partway.actions.haul.tickets import LineGiven, ticket
+from partway.actions.recording.context import Context, Recorded
+from partway.actions.recording.questions import Asked
+from partway.actions.saying.bench import slot_of
+from partway.actions.saying.meant import Meaning
+from partway.actions.saying.steps import SayStep
+from partway.actions.saying.trade import answered
+from partway.errors import Refused
+from partway.ledger import trading
+from partway.ledger.book import Book
+from partway.ledger.fold.standing import settings
+from partway.pricelist.lines import EACH
+from partway.quantities import kg_per, plain_text, shown
+from partway.saying.grammar import Clause
+
+OWN_MASS = "own-mass"  # the hint of a line whose mass is not that of the bin
+OWN = (("yard", "what the yard says came out of my bin"), ("all", "all that was in my bin"))
+
+
+def ticketed(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
+    """A ticket with its lines, its total and what it takes off."""
+    buyer = meaning.buyer(slot_of(clause, "buyer"))
+    parts = list(enumerate(clause.all("line"), 1))
+    priced = {at: _priced(meaning, buyer, part, at) for at, part in parts if part.slot("price")}
+    named: dict[str, Any] = {}
+    if part := clause.part("number"):
+        named["number"] = slot_of(part, "code").said
+    less = tuple(_less(meaning, one, at) for at, one in enumerate(clause.all("less"), 1))
+    named["deductions"] = less
+    made, bare = _made(list(priced.values())) - sum(sum_ for _, sum_ in less), len(parts) - len(priced)
+    if part := clause.part("total"):
+        named["total"] = _total(meaning, made if not bare else Decimal(0), part)
+    left = named["total"] - made if bare == 1 and "total" in named else Decimal(0)
+    lines = tuple(priced.get(at) or _unpriced(meaning, buyer, part, at, left) for at, part in parts)
+    yield TicketStep(ticket, (buyer, lines), named)
+
+
+def _less(meaning: Meaning, part: Clause, at: int) -> tuple[str, Decimal]:
+    """What was taken off, and for what."""
+    text = part.slot("text")
+    return text.said if text else "deduction", meaning.money(replace(slot_of(part, "money"), name=f"less-{at}"))
+
+
+def _total(meaning: Meaning, made: Decimal, part: Clause) -> Decimal:
+    """The total; of two readings the one that the lines come near to."""
+    slot = slot_of(part, "money")
+    assert slot.amount is not None  # noqa: S101  the grammar reads it
+    near = [one for one in slot.amount.readings if made > 0 and made / 2 <= Decimal(one) <= made * 2]
+    if len(near) == 1 and len(slot.amount.readings) > 1:
+        meaning.doubts.append(f"“{slot.said}” is {near[0]}, which is near what the lines make")
+        slot = replace(slot, amount=replace(slot.amount, readings=tuple(near)))
+    return meaning.money(replace(slot, name="total"))
+
+
+def _made(lines: Sequence[LineGiven]) -> Decimal:
+    """What lines make, roughly: enough to tell two readings of a total apart."""
+    total = Decimal(0)
+    for line in lines:
+        price, _, unit = line.price.partition(" /")
+        assert isinstance(line.mass, int)  # noqa: S101  as it was read here
+        total += round(Decimal(price) * Decimal(line.mass) / 1_000_000 / kg_per(unit), 2)
+    return total
+
+
+def _priced(meaning: Meaning, buyer: str, part: Clause, at: int) -> LineGiven:
+    """A line: its grade and price are asked about as those of a price list are."""
+    said = f"{slot_of(part, 'grade').words} {slot_of(part, 'price').words}"
+    lines = answered(meaning, buyer, price_lists.read_list(meaning.book, buyer, said), f"{at}-")
+    one = next((line for line in lines if line.grade and line.price is not None), None)
+    if one is None or len(lines) != 1 or one.grade is None or one.price is None or one.unit == EACH:
+        raise Refused(shown(part.said), "a grade, its mass, and its price for a unit of mass", f"line {at}")
+    mg = meaning.mass(slot_of(part, "mass"), f"mass-{at}")
+    return LineGiven(one.grade, mg, f"{plain_text(one.price)} /{one.unit}", own=_own(meaning, one.grade))
+
+
+def _unpriced(meaning: Meaning, buyer: str, part: Clause, at: int, left: Decimal) -> LineGiven:
+    """A line without a price: what the buyer quoted, or what the total leaves for it, where somebody agrees."""
+    grade = meaning.grade(replace(slot_of(part, "grade"), name=f"grade-{at}"), buyer)
+    mg = meaning.mass(slot_of(part, "mass"), f"mass-{at}")
+    ways = dict(_prices(meaning, buyer, grade, mg, left))
+    if not ways:
+        expected = f"its price as well: {meaning.names.called.buyer(buyer)} has quoted none"
+        raise Refused(shown(part.said), expected, "price")
+    option = f"price-{grade}"
+    if (answer := meaning.answers.get(option, "")) not in ways:
+        told = {"quoted": "as it was quoted", "left": f"which is what the total leaves: {left}"}
+        choices = tuple((way, f"{price}, {told[way]}") for way, price in ways.items())
+        raise Asked(f"“{part.said}” without a price", "its price", option, option, choices)
+    return LineGiven(grade, mg, ways[answer], left if answer == "left" else None, _own(meaning, grade))
+
+
+def _prices(meaning: Meaning, buyer: str, grade: str, mg: int, left: Decimal) -> Iterator[tuple[str, str]]:
+    quote = next((one for one in trading.quotes(meaning.book, buyer, grade) if one.price is not None), None)
+    if quote is not None and quote.price is not None:
+        yield "quoted", f"{plain_text(quote.price)} /{quote.unit}"
+    unit = settings(meaning.book).get("unit", "kg")
+    if left > 0 and mg > 0:
+        yield "left", f"{plain_text(round(left * 1_000_000 * kg_per(unit) / mg, 4))} /{unit}"
+
+
+def _own(meaning: Meaning, grade: str) -> str | None:
+    return meaning.answers.get(f"own-{grade}")
+
+
+@dataclass(frozen=True)
+class TicketStep(SayStep):
+    """A ticket: where a line's mass is not that of its bin, it is asked what came out of that."""
+
+    def run(self, book: Book, context: Context, answers: Mapping[str, str]) -> Recorded[Any]:
+        """Record it. Raises Asked and Refused as the action does."""
+        try:
+            return super().run(book, context, answers)
+        except Refused as refused:
+            if refused.hint is None or refused.hint.name != OWN_MASS:
+                raise
+            option = f"own-{refused.where.removeprefix('line ')}"
+            raise Asked(refused.given, refused.expected, option, option, OWN) from None

@@ -1,0 +1,64 @@
+"""Options that are numbers, heard as people say them: `--wage "twelve fifty"`, `--bench "six and a half"`."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import Any
+
+import click
+
+
+class _Said(click.ParamType):  # type: ignore[type-arg]  # not generic in older versions of click
+    """A plain number at once; anything else by the reader of spoken numbers, which is imported only then."""
+
+    reader = "number_said"
+
+    def said(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Decimal:
+        """The number. Fails with what was understood up to where."""
+        from partway.actions.recording import said_amounts
+        from partway.errors import BadQuantity
+
+        try:
+            number: Decimal = getattr(said_amounts, self.reader)(str(value), "number")
+        except BadQuantity as refused:
+            self.fail(f"got {refused.given}; expected {refused.expected}", param, ctx)
+        return number
+
+
+class SaidNumber(_Said, click.FloatRange):
+    """A number within bounds."""
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Any:
+        """Read it."""
+        try:
+            float(value)
+        except ValueError:
+            value = float(self.said(value, param, ctx))
+        return click.FloatRange.convert(self, value, param, ctx)
+
+
+class SaidWage(SaidNumber):
+    """What an hour is worth."""
+
+    reader = "wage_said"
+
+
+class SaidHours(SaidNumber):
+    """Hours, also as a length of time."""
+
+    reader = "hours_said"
+
+
+class SaidCount(_Said, click.IntRange):
+    """A whole number within bounds."""
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Any:
+        """Read it."""
+        try:
+            int(value)
+        except ValueError:
+            said = self.said(value, param, ctx)
+            if said % 1:
+                self.fail(f"got {value!r}; expected a whole number", param, ctx)
+            value = int(said)
+        return click.IntRange.convert(self, value, param, ctx)
