@@ -33,6 +33,7 @@ class Lexicon:
     phrases: Mapping[frozenset[str], tuple[str, ...]]
     clues: Mapping[str, frozenset[str]]
     vocabulary: frozenset[str]
+    goes_with: Mapping[str, frozenset[str]]  # words that say nothing new of a grade: those of its other names
     _alike: dict[str, dict[str, float]] = field(default_factory=dict, repr=False, compare=False)
 
     def match(self, words: Iterable[str]) -> tuple[tuple[Score, ...], bool]:
@@ -43,7 +44,7 @@ class Lexicon:
         said = frozenset(plain_words(words))
         if not said:
             return (), False
-        whole = self._best(said, whole=True)
+        whole = self._best(said, whole=True) or self._with_more(said)
         if whole:
             return whole, True
         partly = self._best(said, whole=False)
@@ -63,6 +64,23 @@ class Lexicon:
         near = 0.05 if whole else NEAR
         kept = [(grade, round(score, 3)) for grade, score in scores.items() if score >= best - near]
         return tuple(sorted(kept, key=lambda pair: -pair[1]))
+
+    def knows(self, words: Iterable[str]) -> bool:
+        """Whether any of the words is of the trade, if perhaps mistyped."""
+        return any(self._near(word) for word in plain_words(words))
+
+    def _with_more(self, said: frozenset[str]) -> tuple[Score, ...]:
+        """Grades whose name is there with words around it that change nothing: "scrap lead wheel weights".
+
+        The longest of such names counts; one that may mean several, "copper", only where there is no other.
+        """
+        sure: dict[int, set[str]] = {}
+        open_: dict[int, set[str]] = {}
+        for phrase, grades in self.phrases.items():
+            if phrase < said and any(said - phrase <= self.goes_with[grade] | _idle() for grade in grades):
+                (sure if len(grades) == 1 else open_).setdefault(len(phrase), set()).update(grades)
+        found = sure or open_
+        return tuple((grade, 1.0) for grade in sorted(found[max(found)])) if found else ()
 
     def _near(self, word: str) -> dict[str, float]:
         """Words of the vocabulary that this one may be, with their likeness."""
@@ -100,12 +118,12 @@ def _score(alike: Sequence[Mapping[str, float]], phrase: frozenset[str], *, whol
     return score if score >= WORTH_ASKING else 0.0
 
 
-Called = tuple[tuple[str, str, tuple[str, ...]], ...]  # of each grade its id, its name and its clues
+Called = tuple[tuple[str, str, tuple[str, ...], str], ...]  # of each grade its id, its name, its clues and its family
 
 
 def called(grades: Mapping[str, Grade]) -> Called:
     """All that is read of some grades here: what is worked out from it is kept."""
-    return tuple((grade.id, grade.name, tuple(grade.clues)) for grade in grades.values())
+    return tuple((grade.id, grade.name, tuple(grade.clues), grade.family) for grade in grades.values())
 
 
 def lexicon_of(grades: Mapping[str, Grade]) -> Lexicon:
@@ -115,18 +133,28 @@ def lexicon_of(grades: Mapping[str, Grade]) -> Lexicon:
 
 @lru_cache(maxsize=4)
 def _lexicon(grades: Called) -> Lexicon:
-    known = {grade for grade, _, _ in grades}
+    known = {grade for grade, *_ in grades}
     phrases: dict[frozenset[str], list[str]] = {}
-    for grade, name, _ in grades:
+    for grade, name, *_ in grades:
         for one in (name, grade.replace("-", " ")):
             _add(phrases, words_of(one), [grade])
     for said, meant in spoken():
         _add(phrases, said, [grade for grade in meant if grade in known])
     return Lexicon(
         phrases={phrase: tuple(meant) for phrase, meant in phrases.items()},
-        clues={grade: frozenset(word for clue in clues for word in words_of(clue)) for grade, _, clues in grades},
+        clues={grade: frozenset(word for clue in clues for word in words_of(clue)) for grade, _, clues, _ in grades},
         vocabulary=frozenset(word for phrase in phrases for word in phrase),
+        goes_with=_goes_with(grades, phrases),
     )
+
+
+def _goes_with(grades: Called, phrases: Mapping[frozenset[str], Sequence[str]]) -> dict[str, frozenset[str]]:
+    """Of each grade the words that go without saying in its family, and those of the names that are its alone."""
+    found = {grade: set(_listed("goes", family)) for grade, _, _, family in grades}
+    for phrase, meant in phrases.items():
+        if len(meant) == 1:
+            found[meant[0]] |= phrase
+    return {grade: frozenset(words) for grade, words in found.items()}
 
 
 def _add(phrases: dict[frozenset[str], list[str]], words: tuple[str, ...], grades: list[str]) -> None:
@@ -178,18 +206,26 @@ def _words() -> dict[str, str]:
     return words
 
 
-@cache
 def _little() -> frozenset[str]:
-    little = _file()["little"]
-    assert isinstance(little, list)  # noqa: S101
-    return frozenset(little)
+    return _listed("little")
+
+
+def _kept() -> frozenset[str]:
+    return _listed("kept")
+
+
+def _idle() -> frozenset[str]:
+    return _listed("idle")
 
 
 @cache
-def _kept() -> frozenset[str]:
-    kept = _file()["kept"]
-    assert isinstance(kept, list)  # noqa: S101
-    return frozenset(kept)
+def _listed(*path: str) -> frozenset[str]:
+    """A list of words of the file; empty where it has none of that name."""
+    found: object = _file()
+    for part in path:
+        found = found.get(part, []) if isinstance(found, dict) else []
+    assert isinstance(found, list)  # noqa: S101  our own file; a test reads all of it
+    return frozenset(found)
 
 
 @cache

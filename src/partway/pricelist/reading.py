@@ -65,7 +65,7 @@ def sheet_of(
 @lru_cache(maxsize=4)
 def _shapes(grades: Called) -> tuple[re.Pattern[str], dict[str, str]]:
     """What the pieces of a text look like, and the grades by their exact names and ids."""
-    ids = {" ".join(level(name).split()): grade for grade, full, _ in grades for name in (full, grade)}
+    ids = {" ".join(level(name).split()): grade for grade, full, *_ in grades for name in (full, grade)}
     return pattern(ids), ids
 
 
