@@ -8,12 +8,13 @@ from decimal import Decimal
 from typing import Literal
 
 from partway.pricelist.folding import FIRST_TWO, folded
-from partway.pricelist.grouping import grouped
+from partway.pricelist.layout.asides import is_aside, row_at, without_asides
+from partway.pricelist.layout.grouping import grouped
 from partway.pricelist.joining import joined, paid_to_take, priced_per, tiered, with_lot
 from partway.pricelist.lexicon import words_of
 from partway.pricelist.lines import Item, ListedLot, ListSheet
 from partway.pricelist.measures import clause_at, limit_at, lot_at, one_weighs_at
-from partway.pricelist.rows import aside_end, columns_kept, heading_at, is_cell, is_row
+from partway.pricelist.layout.rows import columns_kept, heading_at, is_cell, is_row
 from partway.spoken.money import Heard, pays_before, pays_behind
 from partway.spoken.numbers import phrase_end, word_at
 from partway.spoken.ranges import amount_at
@@ -28,7 +29,9 @@ Last = Literal["", "name", "price", "refusal", "lot"]
 
 def items_in(text: str, sheet: ListSheet) -> list[Item]:
     """What a text says, in order; pieces that only make sense together are joined."""
-    return grouped(_Reader(columns_kept(folded(tokens_of(text, sheet.shapes))), sheet).read(), sheet.lexicon)
+    plain, dated = without_asides(text)
+    tokens = columns_kept(folded(tokens_of(plain, sheet.shapes)))
+    return grouped(_Reader(tokens, sheet, dated).read(), sheet.lexicon)
 
 
 def weight_in(text: str, sheet: ListSheet) -> ListedLot | None:
@@ -41,8 +44,8 @@ def weight_in(text: str, sheet: ListSheet) -> ListedLot | None:
 class _Reader:
     """Walks over the tokens once, from left to right; each step takes what it can use or leaves it to the next."""
 
-    def __init__(self, tokens: Sequence[Token], sheet: ListSheet) -> None:
-        self.tokens, self.sheet, self.hearing = tokens, sheet, sheet.hearing
+    def __init__(self, tokens: Sequence[Token], sheet: ListSheet, dated: frozenset[int]) -> None:
+        self.tokens, self.sheet, self.hearing, self.dated = tokens, sheet, sheet.hearing, dated
         self.done: list[Item] = []
         self.item = Item()
         self.last: Last = ""
@@ -74,9 +77,9 @@ class _Reader:
 
     def _heading(self) -> None:
         """A row that only heads a list says what prices below are per, and is nothing else."""
-        aside = aside_end(self.tokens, self.at, self.hearing)
-        if aside is not None:
-            self._take(aside, replace(self.item, words=(self.tokens[self.at].text,)), "name")
+        row = row_at(self.tokens, self.at)
+        if is_aside(row, self.hearing, self.sheet.lexicon, dated=self.row in self.dated):
+            self._take(self.at + len(row), replace(self.item, words=(row[0].text,)), "name")
         found = heading_at(self.tokens, self.at, self.hearing)
         if found is not None:
             self.at, self.units = found.end, found.units or self.units
@@ -231,9 +234,16 @@ class _Reader:
                 self.item = replace(self.item, cuts=(*self.item.cuts, len(self.item.words)))
             self.at += 1
         elif token.kind == "mark" or token.text in self.hearing.tongue.noise:
+            if self.last == "name" and (token.kind == "word" or self._full_stop()):
+                self.item = replace(self.item, gaps=(*self.item.gaps, len(self.item.words)))
             self.at += 1
         else:
             self._add((token.text,))
+
+    def _full_stop(self) -> bool:
+        """Whether a sentence ends here: a point, and a space behind it."""
+        behind = self.at + 1 < len(self.tokens) and self.tokens[self.at + 1].start > self.tokens[self.at].end
+        return self.tokens[self.at].text in {".", "!", "?"} and behind
 
     def _only_a_speaker(self) -> bool:
         """Whether the words so far are of no grade, as in "harbour says"."""

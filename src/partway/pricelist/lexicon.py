@@ -33,6 +33,7 @@ class Lexicon:
     phrases: Mapping[frozenset[str], tuple[str, ...]]
     clues: Mapping[str, frozenset[str]]
     vocabulary: frozenset[str]
+    families: Mapping[str, str]
     goes_with: Mapping[str, frozenset[str]]  # words that say nothing new of a grade: those of its other names
     _alike: dict[str, dict[str, float]] = field(default_factory=dict, repr=False, compare=False)
 
@@ -144,6 +145,7 @@ def _lexicon(grades: Called) -> Lexicon:
         phrases={phrase: tuple(meant) for phrase, meant in phrases.items()},
         clues={grade: frozenset(word for clue in clues for word in words_of(clue)) for grade, _, clues, _ in grades},
         vocabulary=frozenset(word for phrase in phrases for word in phrase),
+        families={grade: family for grade, _, _, family in grades},
         goes_with=_goes_with(grades, phrases),
     )
 

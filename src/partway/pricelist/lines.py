@@ -42,7 +42,9 @@ class Item:
     `each`: the price is one by the piece, of which one weighs `piece`. `most` is all that is taken at one visit.
     `per_open`: nobody said what it is per, and it matters ("two bucks to take them"). `shared`: the price also holds
     for the names before it, or after it. `refuses_first`: the refusal came before the name. `cuts` are the places among
-    the words where an "and" stood, `row` is its line in the text; a column opened it (`cell`), or any break (`fresh`).
+    the words where an "and" stood, `gaps` those where words that carry nothing did; `row` is its line in the text; a
+    column opened it (`cell`), or any break (`fresh`). `heads`: it only stands over the rows below. `open_price`: they
+    name a price when asked, "call".
     """
 
     words: tuple[str, ...] = ()
@@ -61,6 +63,9 @@ class Item:
     shared: Literal["", "before", "after"] = ""
     refuses_first: bool = False
     cuts: tuple[int, ...] = ()
+    gaps: tuple[int, ...] = ()
+    heads: bool = False
+    open_price: bool = False
     row: int = 0
     cell: bool = False
     fresh: bool = False
@@ -71,6 +76,12 @@ class Item:
     def named(self) -> bool:
         """Whether there is a name at all."""
         return bool(self.words or self.exact)
+
+    @property
+    def bare(self) -> bool:
+        """Whether it is a name of which nothing is said."""
+        lots = self.from_lot or self.minimum or self.most or self.piece
+        return self.named and not (self.prices or self.refuses or lots or self.units or self.each)
 
 
 @dataclass(frozen=True)

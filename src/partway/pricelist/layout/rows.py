@@ -67,10 +67,3 @@ def heading_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> Heading | 
         words += tokens[at].kind == "word"
         at += 1
     return Heading(at, units, hundredths) if words else None
-
-
-def aside_end(tokens: Sequence[Token], at: int, hearing: Hearing) -> int | None:
-    """Where a row ends that says when they are open or whom to call, and no price."""
-    if word_at(tokens, at) not in hearing.tongue.asides:
-        return None
-    return next((n for n in range(at, len(tokens)) if is_row(tokens[n])), len(tokens))
