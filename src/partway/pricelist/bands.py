@@ -17,13 +17,13 @@ class Band:
     """Prices per kg strictly between `low` and `high` are believed; `likely` is the one expected.
 
     `by` says where that comes from: the buyer's own last quote, the ratio to No. 2 copper, or what the same list pays
-    for the smallest lot.
+    for the smallest lot or, of No. 2 copper, for other copper.
     """
 
     low: float
     high: float
     likely: float
-    by: Literal["last", "copper", "smallest"]
+    by: Literal["last", "copper", "smallest", "others"]
 
     def holds(self, per_kg: Decimal) -> bool:
         """Whether a price per kg is believed."""
@@ -41,12 +41,14 @@ def band_of(grade: str, sheet: ListSheet, copper: float | None, smallest: float 
     if last != 0.0:
         return _around(last, "last")
     ratio = sheet.grades[grade].ratio
+    if grade == COPPER and not smallest and sheet.other_copper:
+        return _around(sheet.other_copper, "others")
     if ratio is None or ratio.likely <= 0.0 or copper is None or copper <= 0.0 or grade == COPPER:
         return _around(smallest, "smallest") if smallest else None
     low, high = min(ratio.low, ratio.likely / FAR), max(ratio.high, ratio.likely * FAR)
     return Band(low * copper, high * copper, ratio.likely * copper, "copper")
 
 
-def _around(per_kg: float, by: Literal["last", "smallest"]) -> Band:
+def _around(per_kg: float, by: Literal["last", "smallest", "others"]) -> Band:
     low, high = sorted((per_kg / FAR, per_kg * FAR))
     return Band(low, high, per_kg, by)

@@ -13,7 +13,9 @@ from partway.pricelist.layout.grouping import grouped
 from partway.pricelist.joining import joined, paid_to_take, priced_per, tiered, with_lot
 from partway.pricelist.lexicon import words_of
 from partway.pricelist.lines import Item, ListedLot, ListSheet
+from partway.pricelist.layout.sounds import before_change, sounded_at
 from partway.pricelist.measures import clause_at, limit_at, lot_at, one_weighs_at
+from partway.pricelist.layout.terms import is_term, segment_at
 from partway.pricelist.layout.rows import columns_kept, heading_at, is_cell, is_row
 from partway.spoken.money import Heard, pays_before, pays_behind
 from partway.spoken.numbers import phrase_end, word_at
@@ -61,7 +63,7 @@ class _Reader:
             if token.kind == "break":
                 self._break(token)
             elif not (
-                self._limit() or self._shared() or self._refusal() or self._free() or self._lot() or self._passing()
+                self._term() or self._limit() or self._shared() or self._refusal() or self._free() or self._lot() or self._passing()
                 or self._number_name() or self._price()
             ):  # fmt: skip
                 self._other(token)
@@ -116,6 +118,17 @@ class _Reader:
 
     def _ends(self, at: int) -> bool:
         return at >= len(self.tokens) or self.tokens[at].kind == "break"
+
+    def _term(self) -> bool:
+        """Takes what is said of the whole ticket, or that a price is named when asked."""
+        if not self.item.end and self.fresh:
+            for said in (row_at(self.tokens, self.at), segment_at(self.tokens, self.at)):
+                if is_term(said, self.hearing, self.sheet.lexicon):
+                    return self._take(self.at + len(said), replace(self.item, words=(said[0].text,), term=True), "name")
+        end = phrase_end(self.tokens, self.at, self.hearing.tongue.open_prices)
+        if end is None or self.item.prices or not self._ends(end) or not (self.item.named or self.cell):
+            return False
+        return self._take(end, replace(self.item, open_price=True), "")
 
     def _limit(self) -> bool:
         found = limit_at(self.tokens, self.at, self.hearing)
@@ -176,8 +189,9 @@ class _Reader:
         return self._take(end, with_lot(self.item, which, lot), "lot")
 
     def _passing(self) -> bool:
-        """Passes over what says when, and over the rest of a line that explains its price."""
+        """Passes over what says when, over what a price was, and over the rest of a line that explains its price."""
         end = phrase_end(self.tokens, self.at, self.hearing.tongue.passing)
+        end = end or before_change(self.tokens, self.at, self.hearing)
         if end is None and self.item.prices and word_at(self.tokens, self.at) in self.hearing.tongue.tails:
             end = next((n for n in range(self.at, len(self.tokens)) if self._ends(n)), len(self.tokens))
         before = pays_before(self.tokens, self.at, self.hearing) if end is None else None
@@ -203,7 +217,9 @@ class _Reader:
         return self._add((FIRST_TWO[token.text],))
 
     def _price(self) -> bool:
-        found = amount_at(self.tokens, self.at, self.hearing)
+        found = amount_at(self.tokens, self.at, self.hearing) or sounded_at(
+            self.tokens, self.at, self.hearing, named=self.last == "name"
+        )
         if found is None:
             return False
         if self.item.prices and self.last == "name":

@@ -43,6 +43,8 @@ def joined(before: Item, item: Item) -> list[Item] | None:
     """What two items in a row are together; None where each stands alone."""
     if item.named:
         return None
+    if item.open_price:
+        return [replace(before, open_price=True, end=item.end)] if before.bare else None
     if item.refuses:
         waits = before.named and not before.prices and not before.refuses and not item.prices
         return [replace(before, refuses=True, end=item.end)] if waits else None

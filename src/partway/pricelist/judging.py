@@ -6,8 +6,10 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
 from decimal import Decimal
+from statistics import median
 
 from partway.pricelist.bands import COPPER, Band, band_of
+from partway.pricelist.lexicon import WORTH_ASKING
 from partway.pricelist.lines import EACH, PIECES, Item, ListedLot, ListSheet, LotField, PriceLine
 from partway.pricelist.once import asked_once, with_lots
 from partway.pricelist.pricing import MOST_PIECES, Priced, PricedFor, lot_mg, price_fault, priced
@@ -25,6 +27,7 @@ from partway.pricelist.questions import (
 from partway.quantities import kg_per
 from partway.things.units import TONS
 
+SURE = frozenset(["exact", "split"])  # how a price is said that has one reading where nothing speaks against it
 Said = tuple[int, str, Item]  # position, text, what was heard
 Names = tuple[str | None, tuple[tuple[str, float], ...]]
 
@@ -33,6 +36,7 @@ def judged(said: Sequence[Said], sheet: ListSheet) -> list[PriceLine]:
     """Every line read as far as it can be. The order of the lines decides nothing."""
     said = [(position, text, with_lots(item, sheet)) for position, text, item in said]
     names = [_named(item, sheet) for _, _, item in said]
+    sheet = replace(sheet, other_copper=_other_copper(said, names, sheet))
     copper = _copper(said, names, sheet)
     names = [_told_apart(item, name, sheet, copper) for (_, _, item), name in zip(said, names, strict=True)]
     copper = _copper(said, names, sheet)
@@ -54,8 +58,23 @@ def _named(item: Item, sheet: ListSheet) -> Names:
 
 
 def _copper(said: Sequence[Said], names: Sequence[Names], sheet: ListSheet) -> float | None:
-    """The price of No. 2 copper per kg: this list's for the smallest lot, if it is settled, else the buyer's last."""
-    return _smallest(COPPER, said, names, sheet, None) or sheet.known.get(COPPER)
+    """The price of No. 2 copper per kg: this list's for the smallest lot, if it is settled, else the buyer's last, else
+    what the list's other copper makes of it.
+    """
+    return _smallest(COPPER, said, names, sheet, None) or sheet.known.get(COPPER) or sheet.other_copper
+
+
+def _other_copper(said: Sequence[Said], names: Sequence[Names], sheet: ListSheet) -> float | None:
+    """What No. 2 copper would be per kg by the list's other copper, of which the price is beyond doubt: their middle."""
+    found: list[float] = []
+    for (_, _, item), (grade, _) in zip(said, names, strict=True):
+        known = sheet.grades.get(grade or "")
+        if known is None or known.family != "copper" or known.ratio is None or grade == COPPER or item.each:
+            continue
+        per = PricedFor.of(item, grade, sheet)
+        if len(item.prices) == 1 and item.prices[0].style in SURE and per.kg and not item.refuses:
+            found.append(float(item.prices[0].readings[0] / per.kg) / known.ratio.likely)
+    return median(found) if found and min(found) > 0 else None
 
 
 def _smallest(
@@ -103,8 +122,8 @@ def _line(said: Said, name: Names, sheet: ListSheet, copper: float | None, small
     known = not item.refuses and bool(item.prices) and per.kg is not None
     fits = known and not price_fault(item, per.kg or Decimal(1), sheet.currency)
     found = priced(item, per, band, sheet) if fits else Priced("unknown")
-    asked = None if _is_remark(item, name) else _asked(text, item, name, sheet, found, band, per)
-    status, asks, question, choices = asked or ("remark" if _is_remark(item, name) else "understood", "", "", ())
+    asked = None if _is_remark(item, name, sheet) else _asked(text, item, name, sheet, found, band, per)
+    status, asks, question, choices = asked or ("remark" if _is_remark(item, name, sheet) else "understood", "", "", ())
     ends = next((ends for heard in item.prices if (ends := heard.ends_at(found.price or Decimal(0)))), None)
     return PriceLine(
         text=text,
@@ -130,10 +149,16 @@ def _line(said: Said, name: Names, sheet: ListSheet, copper: float | None, small
     )
 
 
-def _is_remark(item: Item, name: Names) -> bool:
-    """Whether words say nothing of any grade: "thanks for calling"."""
-    lots = item.from_lot or item.minimum or item.most or item.piece
-    return item.named and not (item.prices or item.refuses or lots or item.units or item.each) and not name[1]
+def _is_remark(item: Item, name: Names, sheet: ListSheet) -> bool:
+    """Whether words say no price and no refusal of any grade: "thanks for calling", "TODAY'S PRICES", "tires - no"."""
+    if item.heads or item.term or (item.open_price and not (item.prices or item.refuses)):
+        return True
+    grade, candidates = name
+    if grade is not None or item.prices or item.each or item.units or not item.named:
+        return False
+    if item.refuses:
+        return sheet.lexicon.untraded(item.words) or max((score for _, score in candidates), default=0) <= WORTH_ASKING
+    return not sheet.lexicon.match(item.words)[1]
 
 
 def _asked(

@@ -68,7 +68,11 @@ class Lexicon:
 
     def knows(self, words: Iterable[str]) -> bool:
         """Whether any of the words is of the trade, if perhaps mistyped."""
-        return any(self._near(word) for word in plain_words(words))
+        return any(self._near(word) for word in plain_words(words) if word not in _listed("talk"))
+
+    def untraded(self, words: Iterable[str]) -> bool:
+        """Whether something is named that is never a grade: tires, paint."""
+        return not _listed("untraded").isdisjoint(plain_words(words))
 
     def _with_more(self, said: frozenset[str]) -> tuple[Score, ...]:
         """Grades whose name is there with words around it that change nothing: "scrap lead wheel weights".

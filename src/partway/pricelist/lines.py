@@ -44,7 +44,7 @@ class Item:
     for the names before it, or after it. `refuses_first`: the refusal came before the name. `cuts` are the places among
     the words where an "and" stood, `gaps` those where words that carry nothing did; `row` is its line in the text; a
     column opened it (`cell`), or any break (`fresh`). `heads`: it only stands over the rows below. `open_price`: they
-    name a price when asked, "call".
+    name a price when asked, "call". `term`: it is about the whole ticket.
     """
 
     words: tuple[str, ...] = ()
@@ -66,6 +66,7 @@ class Item:
     gaps: tuple[int, ...] = ()
     heads: bool = False
     open_price: bool = False
+    term: bool = False
     row: int = 0
     cell: bool = False
     fresh: bool = False
@@ -91,7 +92,8 @@ class ListSheet:
     `known` are the buyer's previous prices per kg; `comma`: decimals come after a comma where the writer is. `pieces`
     is what one piece of a grade weighed when the buyer last counted them, in mg; `mosts` the most it took at one visit
     until now, in mg and in pieces, by grade and where the tier begins. `whole`, `near` and `lots` are what was answered
-    for the whole list: whole numbers are cents, mistyped names are right, masses without a unit are in that one.
+    for the whole list: whole numbers are cents, mistyped names are right, masses without a unit are in that one. `other_copper`
+    is what No. 2 copper would be per kg by the list's other copper.
     """
 
     grades: Mapping[str, Grade]
@@ -107,6 +109,7 @@ class ListSheet:
     whole: str = ""
     near: str = ""
     lots: str = ""
+    other_copper: float | None = None
 
     @property
     def hearing(self) -> Hearing:

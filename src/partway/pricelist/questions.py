@@ -152,6 +152,7 @@ def settled(item: Item, reading: Reading) -> Item:
 SOURCES = {
     "last": "the last price",
     "copper": "what No. 2 copper makes likely",
+    "others": "what this list's other copper makes likely",
     "smallest": "what this list pays for the smallest lot",
 }
 

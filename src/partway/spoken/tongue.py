@@ -17,7 +17,7 @@ Words = frozenset[str]
 
 
 PHRASES = (
-    "free", "pays", "takes", "refusals", "passing", "all", "minimum", "maximum", "weighs", "from_lot", "and_up",
+    "free", "pays", "takes", "refusals", "passing", "all", "minimum", "maximum", "weighs", "from_lot", "and_up", "open_prices", "changes", "now",
 )  # fmt: skip
 
 
@@ -37,6 +37,7 @@ class Tongue:
     minus: Words
     to: Words
     between: Words
+    sounds: Mapping[str, int]
     hundredths: Words
     pence: Words
     money: Mapping[str, str]
@@ -46,6 +47,7 @@ class Tongue:
     pays: Phrases
     takes: Phrases
     tons: Words
+    tonne_sign: Words
     kinds_of_ton: Mapping[str, str]
     hundredweight: Words
     per: Words
@@ -69,6 +71,9 @@ class Tongue:
     apart: Words
     refusals: Phrases
     passing: Phrases
+    changes: Phrases
+    now: Phrases
+    describes: Words
     tails: Words
     all: Phrases
     all_before_price: Words
@@ -81,6 +86,8 @@ class Tongue:
     pieces: Words
     header: Words
     asides: Words
+    open_prices: Phrases
+    fees: Words
     speaks: Words
 
 

@@ -9,6 +9,7 @@ from itertools import pairwise
 from partway.pricelist.layout.headings import headed
 from partway.pricelist.lexicon import Lexicon
 from partway.pricelist.lines import Item
+from partway.spoken.tongue import english
 
 
 def grouped(items: Sequence[Item], lexicon: Lexicon) -> list[Item]:
@@ -54,6 +55,9 @@ def _trailing(items: list[Item], lexicon: Lexicon) -> list[Item]:
         before = found[-1] if found else None
         if before is None or item.fresh or not (before.named and before.prices and item.named):
             found.append(item)
+            continue
+        if item.bare and item.words[:1] and item.words[0] in english().describes:
+            found[-1] = replace(before, words=(*before.words, *item.words), exact="", end=item.end)
             continue
         moved = _moved(before, item, lexicon)
         if moved is not None:
