@@ -41,8 +41,10 @@ def band_of(grade: str, sheet: ListSheet, copper: float | None, smallest: float 
     if last != 0.0:
         return _around(last, "last")
     ratio = sheet.grades[grade].ratio
-    if grade == COPPER and not smallest and sheet.other_copper:
-        return _around(sheet.other_copper, "others")
+    others = sheet.other_copper(grade)
+    if grade == COPPER and not smallest and others:
+        return _around(others, "others")
+    copper = copper or others
     if ratio is None or ratio.likely <= 0.0 or copper is None or copper <= 0.0 or grade == COPPER:
         return _around(smallest, "smallest") if smallest else None
     low, high = min(ratio.low, ratio.likely / FAR), max(ratio.high, ratio.likely * FAR)

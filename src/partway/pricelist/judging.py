@@ -6,7 +6,6 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
 from decimal import Decimal
-from statistics import median
 
 from partway.pricelist.bands import COPPER, Band, band_of
 from partway.pricelist.lexicon import WORTH_ASKING
@@ -36,7 +35,7 @@ def judged(said: Sequence[Said], sheet: ListSheet) -> list[PriceLine]:
     """Every line read as far as it can be. The order of the lines decides nothing."""
     said = [(position, text, with_lots(item, sheet)) for position, text, item in said]
     names = [_named(item, sheet) for _, _, item in said]
-    sheet = replace(sheet, other_copper=_other_copper(said, names, sheet))
+    sheet = replace(sheet, coppers=_coppers(said, names, sheet))
     copper = _copper(said, names, sheet)
     names = [_told_apart(item, name, sheet, copper) for (_, _, item), name in zip(said, names, strict=True)]
     copper = _copper(said, names, sheet)
@@ -58,23 +57,22 @@ def _named(item: Item, sheet: ListSheet) -> Names:
 
 
 def _copper(said: Sequence[Said], names: Sequence[Names], sheet: ListSheet) -> float | None:
-    """The price of No. 2 copper per kg: this list's for the smallest lot, if it is settled, else the buyer's last, else
-    what the list's other copper makes of it.
-    """
-    return _smallest(COPPER, said, names, sheet, None) or sheet.known.get(COPPER) or sheet.other_copper
+    """The price of No. 2 copper per kg: this list's for the smallest lot, if it is settled, else the buyer's last."""
+    return _smallest(COPPER, said, names, sheet, None) or sheet.known.get(COPPER)
 
 
-def _other_copper(said: Sequence[Said], names: Sequence[Names], sheet: ListSheet) -> float | None:
-    """What No. 2 copper would be per kg by the list's other copper, of which the price is beyond doubt: their middle."""
-    found: list[float] = []
+def _coppers(said: Sequence[Said], names: Sequence[Names], sheet: ListSheet) -> dict[str, float]:
+    """What No. 2 copper would be per kg by each other grade of copper of which the price is beyond doubt."""
+    found: dict[str, float] = {}
     for (_, _, item), (grade, _) in zip(said, names, strict=True):
         known = sheet.grades.get(grade or "")
         if known is None or known.family != "copper" or known.ratio is None or grade == COPPER or item.each:
             continue
         per = PricedFor.of(item, grade, sheet)
-        if len(item.prices) == 1 and item.prices[0].style in SURE and per.kg and not item.refuses:
-            found.append(float(item.prices[0].readings[0] / per.kg) / known.ratio.likely)
-    return median(found) if found and min(found) > 0 else None
+        sure = len(item.prices) == 1 and item.prices[0].style in SURE and not (item.refuses or item.from_lot)
+        if sure and per.kg and item.prices[0].readings[0] > 0:
+            found[known.id] = float(item.prices[0].readings[0] / per.kg) / known.ratio.likely
+    return found
 
 
 def _smallest(
@@ -134,7 +132,7 @@ def _line(said: Said, name: Names, sheet: ListSheet, copper: float | None, small
         unit=per.unit,
         from_mg=lot_mg(item.from_lot) or 0,
         minimum_mg=lot_mg(item.minimum) or 0,
-        refuses=item.refuses and not item.prices,
+        refuses=item.refuses and not item.prices and status != "remark",
         status=status,
         question=question,
         choices=choices,

@@ -36,6 +36,9 @@ class Lexicon:
     families: Mapping[str, str]
     goes_with: Mapping[str, frozenset[str]]  # words that say nothing new of a grade: those of its other names
     _alike: dict[str, dict[str, float]] = field(default_factory=dict, repr=False, compare=False)
+    _matched: dict[frozenset[str], tuple[tuple[Score, ...], bool]] = field(
+        default_factory=dict, repr=False, compare=False
+    )
 
     def match(self, words: Iterable[str]) -> tuple[tuple[Score, ...], bool]:
         """Grades that words may mean, likeliest first, and whether the words say it all.
@@ -43,8 +46,14 @@ class Lexicon:
         Said it all: every word is part of the name and every part of the name is there, if perhaps mistyped.
         """
         said = frozenset(plain_words(words))
-        if not said:
-            return (), False
+        found = self._matched.get(said)
+        if found is None:
+            if len(self._matched) > REMEMBERED:
+                self._matched.clear()
+            found = self._matched[said] = self._match(said) if said else ((), False)
+        return found
+
+    def _match(self, said: frozenset[str]) -> tuple[tuple[Score, ...], bool]:
         whole = self._best(said, whole=True) or self._with_more(said)
         if whole:
             return whole, True
@@ -100,10 +109,11 @@ class Lexicon:
     def _mistyped(self, word: str) -> Iterable[tuple[str, float]]:
         if len(word) < SHORTEST or not word.isalpha():
             return
+        matcher = SequenceMatcher(None, "", "")
         for known in self.vocabulary:
             if known[0] == word[0] and len(known) >= SHORTEST and abs(len(known) - len(word)) <= 2:
-                alike = SequenceMatcher(None, word, known).ratio()
-                if alike >= ALIKE:
+                matcher.set_seqs(word, known)
+                if matcher.quick_ratio() >= ALIKE and (alike := matcher.ratio()) >= ALIKE:  # the first is the cheaper
                     yield known, alike
 
     def _by_clues(self, said: frozenset[str]) -> tuple[Score, ...]:

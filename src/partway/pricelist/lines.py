@@ -6,6 +6,7 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
+from statistics import median
 from typing import Literal
 
 from partway.pricelist.lexicon import Lexicon
@@ -92,8 +93,8 @@ class ListSheet:
     `known` are the buyer's previous prices per kg; `comma`: decimals come after a comma where the writer is. `pieces`
     is what one piece of a grade weighed when the buyer last counted them, in mg; `mosts` the most it took at one visit
     until now, in mg and in pieces, by grade and where the tier begins. `whole`, `near` and `lots` are what was answered
-    for the whole list: whole numbers are cents, mistyped names are right, masses without a unit are in that one. `other_copper`
-    is what No. 2 copper would be per kg by the list's other copper.
+    for the whole list: whole numbers are cents, mistyped names are right, masses without a unit are in that one. `coppers`: what No. 2
+    copper would be per kg by the price of each other grade of copper in the list.
     """
 
     grades: Mapping[str, Grade]
@@ -109,7 +110,12 @@ class ListSheet:
     whole: str = ""
     near: str = ""
     lots: str = ""
-    other_copper: float | None = None
+    coppers: Mapping[str, float] = field(default_factory=dict)
+
+    def other_copper(self, grade: str) -> float | None:
+        """What No. 2 copper would be per kg by the list's other copper than this grade: their middle."""
+        found = [price for other, price in self.coppers.items() if other != grade]
+        return median(found) if found else None
 
     @property
     def hearing(self) -> Hearing:

@@ -38,17 +38,21 @@ CALLS = (
 ASIDE = re.compile("|".join((*DAYS, *CALLS, *TIMES)), re.IGNORECASE)
 # "may" and "mar" are words too, and "sun", "sat" are said of things: such a row still needs a number that is no price.
 BLANK = re.compile(r"[^\n\r]")
+LETTER_O = re.compile(r"(?<=[0-9][.,])[oO](?=[0-9]|\b)|(?<=[0-9])[oO](?=[0-9]|\b)|(?<=[0-9.])[oO](?=[oO]*[0-9])")
 
 
 def without_asides(text: str) -> tuple[str, frozenset[int]]:
-    """The text with spaces where days, times and calls stand, each character at its old place; and the rows of those."""
+    """The text with spaces where days, times and calls stand, each character at its old place; and the rows of those.
+
+    A letter O inside of a number is a zero: "4.5O".
+    """
     rows: set[int] = set()
 
     def blank(found: re.Match[str]) -> str:
         rows.add(sum(text.count(end, 0, found.start()) for end in ("\n", "\r")))
         return BLANK.sub(" ", found[0])
 
-    return ASIDE.sub(blank, text), frozenset(rows)
+    return ASIDE.sub(blank, LETTER_O.sub("0", text)), frozenset(rows)
 
 
 def is_aside(row: Sequence[Token], hearing: Hearing, lexicon: Lexicon, *, dated: bool) -> bool:
