@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from difflib import SequenceMatcher
-from functools import cache, lru_cache
+from functools import cache, cached_property, lru_cache
 from pathlib import Path
 
 from partway.errors import BadCatalogue
@@ -62,10 +62,9 @@ class Lexicon:
 
     def _best(self, said: frozenset[str], *, whole: bool) -> tuple[Score, ...]:
         alike = [self._near(word) for word in said]
-        reached = frozenset(word for near in alike for word in near)  # a phrase without any of these scores nothing
         scores: dict[str, float] = {}
-        for phrase, grades in self.phrases.items():
-            if reached.isdisjoint(phrase) or (whole and len(phrase) != len(said)):
+        for phrase, grades in self._with_any(word for near in alike for word in near):  # others score nothing
+            if whole and len(phrase) != len(said):
                 continue
             score = _score(alike, phrase, whole=whole)
             for grade in grades if score else ():
@@ -90,11 +89,29 @@ class Lexicon:
         """
         sure: dict[int, set[str]] = {}
         open_: dict[int, set[str]] = {}
-        for phrase, grades in self.phrases.items():
+        for phrase, grades in self._with_any(said):
             if phrase < said and any(said - phrase <= self.goes_with[grade] | _idle() for grade in grades):
                 (sure if len(grades) == 1 else open_).setdefault(len(phrase), set()).update(grades)
         found = sure or open_
         return tuple((grade, 1.0) for grade in sorted(found[max(found)])) if found else ()
+
+    def _with_any(self, words: Iterable[str]) -> Iterator[tuple[frozenset[str], tuple[str, ...]]]:
+        """The phrases with any of these words, in the order of all phrases, and what they mean."""
+        for place in sorted({place for word in words for place in self._places.get(word, ())}):
+            yield self._rows[place]
+
+    @cached_property
+    def _rows(self) -> tuple[tuple[frozenset[str], tuple[str, ...]], ...]:
+        return tuple(self.phrases.items())
+
+    @cached_property
+    def _places(self) -> dict[str, list[int]]:
+        """Of each word of the vocabulary the places of its phrases."""
+        found: dict[str, list[int]] = {}
+        for place, (phrase, _) in enumerate(self._rows):
+            for word in phrase:
+                found.setdefault(word, []).append(place)
+        return found
 
     def _near(self, word: str) -> dict[str, float]:
         """Words of the vocabulary that this one may be, with their likeness."""
