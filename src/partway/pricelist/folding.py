@@ -16,7 +16,8 @@ HEARD_TWO = {**FIRST_TWO, "to": "#2"}  # behind "number" dictation writes "to", 
 # Steel grade numbers are ASTM A240 type numbers (from memory); they are names only beside the word stainless.
 STAINLESS = frozenset(["stainless", "ss"])
 TYPES = frozenset(["304", "316", "201", "202", "409", "430"])
-AFTER = frozenset(["series", "%", "percent", "volt", "volts", "v", "gauge", "awg", "grade", "amp", "amps"])
+SIZES = frozenset(["mm", "cm", "inch", "inches", "ft", "foot", "feet", "hp", "kva", "kw", "watt", "watts", "ah"])
+AFTER = frozenset(["series", "%", "percent", "volt", "volts", "v", "gauge", "awg", "grade", "amp", "amps"]) | SIZES
 BEFORE = frozenset(["cat"])
 
 

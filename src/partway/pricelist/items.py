@@ -252,6 +252,8 @@ class _Reader:
         elif token.kind == "mark" or token.text in self.hearing.tongue.noise:
             if self.last == "name" and (token.kind == "word" or self._full_stop()):
                 self.item = replace(self.item, gaps=(*self.item.gaps, len(self.item.words)))
+            if token.text == ":" and self.last == "name" and not self.item.colon:
+                self.item = replace(self.item, colon=len(self.item.words))
             self.at += 1
         else:
             self._add((token.text,))

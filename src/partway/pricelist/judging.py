@@ -38,7 +38,9 @@ def judged(said: Sequence[Said], sheet: ListSheet) -> list[PriceLine]:
     sheet = replace(sheet, coppers=_coppers(said, names, sheet))
     copper = _copper(said, names, sheet)
     names = [_told_apart(item, name, sheet, copper) for (_, _, item), name in zip(said, names, strict=True)]
-    copper = _copper(said, names, sheet)
+    listed = _smallest(COPPER, said, names, sheet, None)
+    sheet = replace(sheet, coppers={**sheet.coppers, **({COPPER: listed} if listed else {})})
+    copper = listed or sheet.known.get(COPPER)
     tiered = {grade for (_, _, item), (grade, _) in zip(said, names, strict=True) if grade and item.from_lot}
     smallest = {grade: _smallest(grade, said, names, sheet, copper) for grade in tiered}
     lines = [
@@ -152,10 +154,12 @@ def _is_remark(item: Item, name: Names, sheet: ListSheet) -> bool:
     if item.heads or item.term or (item.open_price and not (item.prices or item.refuses)):
         return True
     grade, candidates = name
+    if grade is None and item.named and sheet.lexicon.untraded(item.words) and not sheet.lexicon.match(item.words)[1]:
+        return True
     if grade is not None or item.prices or item.each or item.units or not item.named:
         return False
     if item.refuses:
-        return sheet.lexicon.untraded(item.words) or max((score for _, score in candidates), default=0) <= WORTH_ASKING
+        return max((score for _, score in candidates), default=0) <= WORTH_ASKING
     return not sheet.lexicon.match(item.words)[1]
 
 

@@ -79,8 +79,9 @@ class Lexicon:
         return any(self._near(word) for word in plain_words(words) if word not in _listed("talk"))
 
     def untraded(self, words: Iterable[str]) -> bool:
-        """Whether something is named that is never a grade: tires, paint."""
-        return not _listed("untraded").isdisjoint(plain_words(words))
+        """Whether something is named that is never a grade, and nothing else of the trade: tires, paint."""
+        plain, never = frozenset(plain_words(words)), _listed("untraded")
+        return not plain.isdisjoint(never) and not self.knows(plain - never)
 
     def _with_more(self, said: frozenset[str]) -> tuple[Score, ...]:
         """Grades whose name is there with words around it that change nothing: "scrap lead wheel weights".

@@ -43,7 +43,8 @@ class Item:
     `each`: the price is one by the piece, of which one weighs `piece`. `most` is all that is taken at one visit.
     `per_open`: nobody said what it is per, and it matters ("two bucks to take them"). `shared`: the price also holds
     for the names before it, or after it. `refuses_first`: the refusal came before the name. `cuts` are the places among
-    the words where an "and" stood, `gaps` those where words that carry nothing did; `row` is its line in the text; a
+    the words where an "and" stood, `gaps` those where words that carry nothing did; `colon` words
+    stand before a colon; `row` is its line in the text; a
     column opened it (`cell`), or any break (`fresh`). `heads`: it only stands over the rows below. `open_price`: they
     name a price when asked, "call". `term`: it is about the whole ticket.
     """
@@ -65,6 +66,7 @@ class Item:
     refuses_first: bool = False
     cuts: tuple[int, ...] = ()
     gaps: tuple[int, ...] = ()
+    colon: int = 0
     heads: bool = False
     open_price: bool = False
     term: bool = False

@@ -49,6 +49,7 @@ class Tongue:
     tons: Words
     tonne_sign: Words
     kinds_of_ton: Mapping[str, str]
+    short_for_ton: Mapping[str, str]
     hundredweight: Words
     per: Words
     each: Words

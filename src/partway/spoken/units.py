@@ -37,6 +37,8 @@ def unit_name_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> tuple[tu
     dash = 1 if word_at(tokens, at + 1) == "-" else 0
     if word in tongue.kinds_of_ton and word_at(tokens, at + 1 + dash) in tongue.tons:
         return (tongue.kinds_of_ton[word],), at + 2 + dash
+    if word in tongue.short_for_ton:
+        return (tongue.short_for_ton[word],), at + 1
     if word in tongue.tonne_sign and hearing.unit == "kg":
         return ("tonne",), at + 1
     return (TONS, at + 1) if word in tongue.tons else None

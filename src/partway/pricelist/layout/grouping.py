@@ -59,6 +59,9 @@ def _trailing(items: list[Item], lexicon: Lexicon) -> list[Item]:
         if item.bare and item.words[:1] and item.words[0] in english().describes:
             found[-1] = replace(before, words=(*before.words, *item.words), exact="", end=item.end)
             continue
+        if item.bare and not lexicon.knows(before.words) and lexicon.match(item.words)[1]:
+            found[-1] = replace(before, words=item.words, exact=item.exact, gaps=(), cuts=(), end=item.end)
+            continue  # "today's numbers 4.60 bare bright"
         moved = _moved(before, item, lexicon)
         if moved is not None:
             found[-1:] = moved

@@ -13,7 +13,13 @@ def headed(items: Sequence[Item], lexicon: Lexicon) -> list[Item]:
     """The items, those below a heading with its words where only so their name is one; headings say nothing more."""
     found: list[Item] = []
     over: Item | None = None
+    beside: Item | None = None  # what stands before a colon, over the rest of its own row: "Boards: low .40, mid 1.20"
     for at, item in enumerate(items):
+        if 0 < item.colon < len(item.words):
+            beside = replace(item, words=item.words[: item.colon], exact="")
+        elif beside is not None and beside.row == item.row:
+            found.append(_below(item, beside, lexicon))
+            continue
         if _may_head(items, at):
             over = item
             found.append(replace(item, heads=_is_over(items[at + 1 :], item, lexicon)))
