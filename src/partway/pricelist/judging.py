@@ -9,7 +9,7 @@ from decimal import Decimal
 
 from partway.pricelist.bands import COPPER, Band, band_of
 from partway.pricelist.lexicon import WORTH_ASKING
-from partway.pricelist.lines import EACH, PIECES, Item, ListedLot, ListSheet, LotField, PriceLine
+from partway.pricelist.lines import EACH, PIECES, Item, ListedLot, ListSheet, LotField, PassedOver, PriceLine
 from partway.pricelist.once import asked_once, with_lots
 from partway.pricelist.pricing import MOST_PIECES, Priced, PricedFor, lot_mg, price_fault, priced
 from partway.pricelist.questions import (
@@ -122,8 +122,9 @@ def _line(said: Said, name: Names, sheet: ListSheet, copper: float | None, small
     known = not item.refuses and bool(item.prices) and per.kg is not None
     fits = known and not price_fault(item, per.kg or Decimal(1), sheet.currency)
     found = priced(item, per, band, sheet) if fits else Priced("unknown")
-    asked = None if _is_remark(item, name, sheet) else _asked(text, item, name, sheet, found, band, per)
-    status, asks, question, choices = asked or ("remark" if _is_remark(item, name, sheet) else "understood", "", "", ())
+    passed_over = _passed_over(item, name, sheet)
+    asked = None if passed_over else _asked(text, item, name, sheet, found, band, per)
+    status, asks, question, choices = asked or ("remark" if passed_over else "understood", "", "", ())
     ends = next((ends for heard in item.prices if (ends := heard.ends_at(found.price or Decimal(0)))), None)
     return PriceLine(
         text=text,
@@ -144,23 +145,34 @@ def _line(said: Said, name: Names, sheet: ListSheet, copper: float | None, small
         piece_mg=per.piece_mg,
         ends=ends,
         nearly=grade is None and len(candidates) == 1 and sheet.lexicon.match(item.words)[1],
+        passed_over=passed_over,
         item=item,
         sheet=sheet,
     )
 
 
+def _passed_over(item: Item, name: Names, sheet: ListSheet) -> PassedOver:
+    """Why words say no price and no refusal of any grade: "thanks for calling", "TODAY'S PRICES", "tires - no"."""
+    if item.term:
+        return "ticket"
+    if item.heads:
+        return "heading"
+    if item.open_price and not (item.prices or item.refuses):
+        return "when asked"
+    if not _is_remark(item, name, sheet):
+        return ""
+    return "ticket" if item.most or item.minimum else "no price"  # "minimum 50 lb a load"
+
+
 def _is_remark(item: Item, name: Names, sheet: ListSheet) -> bool:
-    """Whether words say no price and no refusal of any grade: "thanks for calling", "TODAY'S PRICES", "tires - no"."""
-    if item.heads or item.term or (item.open_price and not (item.prices or item.refuses)):
-        return True
     grade, candidates = name
-    if grade is None and item.named and sheet.lexicon.untraded(item.words) and not sheet.lexicon.match(item.words)[1]:
+    whole = grade is not None or sheet.lexicon.match(item.words)[1]
+    if item.named and not whole and sheet.lexicon.untraded(item.words):
         return True
-    if grade is not None or item.prices or item.each or item.units or not item.named:
+    if whole or item.prices or item.each or item.units or not item.named:
         return False
-    if item.refuses:
-        return max((score for _, score in candidates), default=0) <= WORTH_ASKING
-    return not sheet.lexicon.match(item.words)[1]
+    best = max((score for _, score in candidates), default=0.0)
+    return not item.refuses or best <= WORTH_ASKING  # a refusal of what is of no grade, "no dogs"
 
 
 def _asked(

@@ -19,6 +19,7 @@ Status = Literal[
     "understood", "ambiguous", "unknown", "unlikely", "remark"
 ]  # a remark says no price: it is passed over
 Asks = Literal["", "grade", "price", "unit", "mass", "piece", "twice", "with"]  # with: with another line
+PassedOver = Literal["", "no price", "heading", "when asked", "ticket"]  # ticket: it is about the whole ticket
 LotField = Literal["from_lot", "minimum", "most", "piece"]
 EACH = "each"  # the unit of a price by the piece
 PIECES = "pieces"  # the unit of a maximum that is a number of them
@@ -148,7 +149,7 @@ class PriceLine:
     `most_mg` or `most_pieces` the most at one visit. `unit` is "each" by the piece, of which one weighs `piece_mg`.
     `question` names what was read and the choices; it is empty when the line is understood, is a remark that says no
     price, or waits for the answer to another line. `ends` are lowest and highest where the price is the middle of a
-    range. `nearly`: the name is nearly that of the only candidate.
+    range. `nearly`: the name is nearly that of the only candidate. `passed_over` says why a remark is one.
     """
 
     text: str
@@ -169,6 +170,7 @@ class PriceLine:
     piece_mg: int = 0
     ends: tuple[Decimal, Decimal] | None = None
     nearly: bool = False
+    passed_over: PassedOver = ""
     item: Item = field(default_factory=Item, repr=False, compare=False)
     sheet: ListSheet | None = field(default=None, repr=False, compare=False)
 

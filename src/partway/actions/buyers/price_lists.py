@@ -46,13 +46,18 @@ def read_list(book: Book, buyer: str, text: str, *, comma: bool = False) -> list
 
 @decides(shipped)
 def save_list(book: Book, context: Context, buyer: str, lines: Sequence[PriceLine]) -> Recorded[QuotesResult]:
-    """Record all lines. Raises Refused, with the questions, while one of them is not clear."""
+    """Record all lines, and what holds for the whole ticket in the buyer's note, where no computation reads it yet.
+
+    Raises Refused, with the questions, while one of them is not clear.
+    """
     questions = [line.question for line in lines if line.question]
     if not all_understood(lines):
         raise Refused(
             "; ".join(questions) or "lines that are not clear", "an answer to each; nothing was saved", "quotes"
         )
-    return quotes(book, context, buyer, [_given(line) for line in lines if line.status != "remark"])
+    given = [_given(line) for line in lines if line.status != "remark"]
+    terms = [" ".join(line.text.split()) for line in lines if line.passed_over == "ticket"]
+    return quotes(book, context, buyer, given, terms)
 
 
 def _given(line: PriceLine) -> QuoteGiven:
