@@ -41,6 +41,7 @@ class Item:
     """What was heard about one grade, before it is judged. `start` and `end` are its place in the text.
 
     `sure`: somebody was asked and stands by the price. `units`: several where "ton" stood alone, none if none was said.
+    `called` are the words of a name that was asked about, once it is answered.
     `each`: the price is one by the piece, of which one weighs `piece`. `most` is all that is taken at one visit.
     `per_open`: nobody said what it is per, and it matters ("two bucks to take them"). `shared`: the price also holds
     for the names before it, or after it. `refuses_first`: the refusal came before the name. `cuts` are the places among
@@ -52,6 +53,7 @@ class Item:
 
     words: tuple[str, ...] = ()
     exact: str = ""
+    called: tuple[str, ...] = ()
     prices: tuple[Heard, ...] = ()
     units: tuple[str, ...] = ()
     fault: str = ""

@@ -131,7 +131,7 @@ def _in_words(line: PriceLine, choice: str) -> Item | None:
             return None
         scores, whole = line.sheet.lexicon.match(item.words)
         grade = item.exact or (scores[0][0] if whole and len(scores) == 1 else "")
-        return replace(line.item, exact=grade, words=()) if grade else None
+        return replace(line.item, exact=grade, words=(), called=line.item.words) if grade else None
     if item.named or item.refuses or len(item.prices) != 1 or item.fault or item.prices[0].fault:
         return None
     if line.asks == "piece" and not (item.units or item.each):

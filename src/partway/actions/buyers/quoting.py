@@ -18,7 +18,7 @@ from partway.catalogue.cards import shipped_cards
 from partway.errors import Hint, Refused
 from partway.ledger import trading
 from partway.ledger.book import Book
-from partway.ledger.events.kinds import Quoted, Traded
+from partway.ledger.events.kinds import Quoted, Set, Traded
 from partway.quantities import EACH, MG_PER_KG, SIGNS, kg_per, parse_price, shown
 from partway.things.buyers import refused_names
 from partway.things.units import MASS_UNITS
@@ -48,9 +48,11 @@ class QuoteGiven:
 
 @decides(shipped)
 def quotes(
-    book: Book, context: Context, buyer: str, given: Sequence[QuoteGiven], terms: Sequence[str] = ()
+    book: Book, context: Context, buyer: str, given: Sequence[QuoteGiven], terms: Sequence[str] = (), learned: Sequence[Set] = ()
 ) -> Recorded[QuotesResult]:
-    """Record what a buyer said, all of it or nothing; `terms` hold for the whole ticket and go into its note."""
+    """Record what a buyer said, all of it or nothing; `terms` hold for the whole ticket and go into its note,
+    `learned` is what names were answered to mean.
+    """
     of = buyer_named(book, buyer)
     if not given:
         raise Refused("no quote", "at least one", "quotes")
@@ -63,7 +65,8 @@ def quotes(
     hazards = [h for quote in heard for h in shipped().grades[quote.grade].hazards]
     note, kept = _noted(of.note, terms)
     result = QuotesResult(tuple(_tell(book, quote) for quote in heard), shipped_cards(hazards), kept)
-    return record(book, context, [*heard, *([replace(of, note=note)] if note != of.note else [])], result)
+    terms_kept = [replace(of, note=note)] if note != of.note else []
+    return record(book, context, [*heard, *terms_kept, *learned], result)
 
 
 def _noted(note: str, terms: Sequence[str]) -> tuple[str, tuple[TermKept, ...]]:
