@@ -174,9 +174,9 @@ def test_an_answer_about_a_name_holds_for_this_person_at_this_buyer() -> None:
     (line,) = lists.read_list(day.book, "harbour", "brass 2.45", who=day.context().who)
     assert (line.status, line.grade) == ("understood", "brass-yellow")
     assert lists.read_list(day.book, "harbour", "brass 2.45", who="somebody else")[0].question
-    before = len(day.book.events)
+    before = len(list(day.book.events()))
     day.do(lists.save_list, "harbour", lists.read_list(day.book, "harbour", "brass 2.45", who=day.context().who))
-    assert len(day.book.events) == before + 1  # the price; the word is known
+    assert len(list(day.book.events())) == before + 1  # the price; the word is known
 
 
 def test_what_holds_for_the_whole_ticket_goes_into_the_note_once() -> None:
