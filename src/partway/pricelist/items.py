@@ -199,6 +199,8 @@ class _Reader:
             end, self.pays = before, True
         if end is None:
             return False
+        if self.last == "name":
+            self.item = replace(self.item, gaps=(*self.item.gaps, len(self.item.words)))
         self.at = end
         return True
 

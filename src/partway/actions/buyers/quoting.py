@@ -48,7 +48,12 @@ class QuoteGiven:
 
 @decides(shipped)
 def quotes(
-    book: Book, context: Context, buyer: str, given: Sequence[QuoteGiven], terms: Sequence[str] = (), learned: Sequence[Set] = ()
+    book: Book,
+    context: Context,
+    buyer: str,
+    given: Sequence[QuoteGiven],
+    terms: Sequence[str] = (),
+    learned: Sequence[Set] = (),
 ) -> Recorded[QuotesResult]:
     """Record what a buyer said, all of it or nothing; `terms` hold for the whole ticket and go into its note,
     `learned` is what names were answered to mean.

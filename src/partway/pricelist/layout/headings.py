@@ -24,8 +24,17 @@ def headed(items: Sequence[Item], lexicon: Lexicon) -> list[Item]:
             over = item
             found.append(replace(item, heads=_is_over(items[at + 1 :], item, lexicon)))
         else:
+            over = None if over is not None and _ends_it(item, over, lexicon) else over
             found.append(_below(item, over, lexicon) if over is not None else item)
     return found
+
+
+def _ends_it(item: Item, over: Item, lexicon: Lexicon) -> bool:
+    """Whether a row surely is of another sort than its heading: what follows has nothing to do with that either."""
+    grades = {grade for grade, _ in lexicon.match(over.words)[0]} | ({over.exact} if over.exact else set())
+    scores, whole = lexicon.match(item.words)
+    meant = item.exact or (scores[0][0] if whole and len(scores) == 1 else "")
+    return bool(meant) and lexicon.families[meant] not in {lexicon.families[grade] for grade in grades}
 
 
 def _may_head(items: Sequence[Item], at: int) -> bool:

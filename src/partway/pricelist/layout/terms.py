@@ -19,13 +19,16 @@ def segment_at(tokens: Sequence[Token], at: int) -> Sequence[Token]:
 def is_term(said: Sequence[Token], hearing: Hearing, lexicon: Lexicon) -> bool:
     """Whether words with an amount are of a fee or of something taken off, and of no grade."""
     tongue = hearing.tongue
-    if not any(token.text[:1].isdigit() or token.text[:2].strip(".").isdigit() or token.text in {*tongue.ones, *tongue.tens} for token in said):
+    if not any(
+        token.text[:1].isdigit() or token.text[:2].strip(".").isdigit() or token.text in {*tongue.ones, *tongue.tens}
+        for token in said
+    ):
         return False
     fees = any(token.among(tongue.fees) for token in said)
     if not fees and not any(_taken_off(said, at, hearing) for at in range(len(said))):
         return False
     plain = (token for token in said if token.kind == "word" and not token.among(tongue.fees | tongue.noise))
-    words = [token.text for token in plain if not token.text.endswith(("%", "percent"))]
+    words = [token.text for token in plain if lexicon.knows((token.text,))]
     return not any(token.kind == "grade" for token in said) and not lexicon.match(words)[1]
 
 
