@@ -195,6 +195,7 @@ def test_a_range_that_was_said_stays_one_in_the_file_and_in_the_plan() -> None:
     again = read_scenario_text(scenario_text(scenario), "written")
     (said,) = (q.ends for b in again.buyers if b.id == "harbour" for q in b.quotes if q.grade == "copper-2")
     assert said == pytest.approx((4.00 / KG_PER_LB, 4.40 / KG_PER_LB))  # by hand: per lb over kg per lb
+    assert said is not None
     sold = [line for line in plan(again, Limits(20.0)).sales if (line.buyer, line.grade) == ("harbour", "copper-2")]
     assert sold and all(line.ends == said and line.price_per_kg == pytest.approx(sum(said) / 2) for line in sold)
 

@@ -15,7 +15,8 @@ import pytest
 from partway.catalogue import shipped
 from partway.errors import Refused
 from partway.pricelist import PriceLine, all_understood, answer, preview, read_price_list, written
-from partway.pricelist.lexicon import NAMES, lexicon_of, spoken
+from partway.pricelist.lexicon import lexicon_of
+from partway.pricelist.names import NAMES, spoken
 from partway.quantities import to_mg
 
 GRADES = shipped().grades

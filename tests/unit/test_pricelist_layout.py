@@ -1,4 +1,7 @@
-"""What stands around the prices of a list: headings, days and calls, talk, terms of the ticket. Common practice, no source."""
+"""What stands around the prices of a list: headings, days and calls, talk, terms of the ticket.
+
+How people put it: common practice, no source.
+"""
 
 from __future__ import annotations
 
@@ -42,6 +45,7 @@ def said(text: str, unit: str = "lb") -> list[tuple[str | None, str]]:
         ("light iron ate cents", [("light-iron", "0.08")]),
         ("scrap lead wheel weights .20", [("wheel-weights", "0.20")]),
         ("extrusion / cast aluminium .60", [("al-extrusion", "0.60"), ("al-cast", "0.60")]),
+        ("starters and motors 35c", [("starters", "0.35"), ("motors", "0.35")]),
         ("no tires, no paint, lead .60", [("lead-soft", "0.60")]),
     ],
 )  # fmt: skip

@@ -18,8 +18,8 @@ FAR = 3.0  # a price this many times the expected one, or one this many times sm
 class Band:
     """Prices per kg strictly between `low` and `high` are believed; `likely` is the one expected.
 
-    A reading above `absurd` is none. `by` says where that comes from: the buyer's own last quote, the ratio to No. 2 copper, or what the same list pays
-    for the smallest lot or, of No. 2 copper, for other copper.
+    A reading above `absurd` is none. `by` says where that comes from: the buyer's own last quote, the ratio to No. 2
+    copper, or what the same list pays for the smallest lot or, of No. 2 copper, for other copper.
     """
 
     low: float

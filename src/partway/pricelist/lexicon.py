@@ -2,19 +2,14 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from difflib import SequenceMatcher
-from functools import cache, cached_property, lru_cache
-from pathlib import Path
+from functools import cached_property, lru_cache
 
-from partway.errors import BadCatalogue
-from partway.pricelist.folding import folded
-from partway.spoken.tokens import tokens_of
+from partway.pricelist.names import idle, listed, plain_words, spoken, words_of
 from partway.things.material import Grade
 
-NAMES = Path(__file__).parent / "names.toml"
 ALIKE = 0.8  # least likeness of a mistyped word; "moter" and "motor" have it, "cable" and "table" would too
 SHORTEST = 4  # letters: "led" is not a mistyped "lead"
 PARTLY = 0.8  # a name of which a word is missing or left over never reaches what a whole one does
@@ -76,11 +71,11 @@ class Lexicon:
 
     def knows(self, words: Iterable[str]) -> bool:
         """Whether any of the words is of the trade, if perhaps mistyped."""
-        return any(self._near(word) for word in plain_words(words) if word not in _listed("talk"))
+        return any(self._near(word) for word in plain_words(words) if word not in listed("talk"))
 
     def untraded(self, words: Iterable[str]) -> bool:
         """Whether something is named that is never a grade, and nothing else of the trade: tires, paint."""
-        plain, never = frozenset(plain_words(words)), _listed("untraded")
+        plain, never = frozenset(plain_words(words)), listed("untraded")
         return not plain.isdisjoint(never) and not self.knows(plain - never)
 
     def _with_more(self, said: frozenset[str]) -> tuple[Score, ...]:
@@ -91,7 +86,7 @@ class Lexicon:
         sure: dict[int, set[str]] = {}
         open_: dict[int, set[str]] = {}
         for phrase, grades in self._with_any(said):
-            if phrase < said and any(said - phrase <= self.goes_with[grade] | _idle() for grade in grades):
+            if phrase < said and any(said - phrase <= self.goes_with[grade] | idle() for grade in grades):
                 (sure if len(grades) == 1 else open_).setdefault(len(phrase), set()).update(grades)
         found = sure or open_
         return tuple((grade, 1.0) for grade in sorted(found[max(found)])) if found else ()
@@ -184,7 +179,7 @@ def _lexicon(grades: Called) -> Lexicon:
 
 def _goes_with(grades: Called, phrases: Mapping[frozenset[str], Sequence[str]]) -> dict[str, frozenset[str]]:
     """Of each grade the words that go without saying in its family, and those of the names that are its alone."""
-    found = {grade: set(_listed("goes", family)) for grade, _, _, family in grades}
+    found = {grade: set(listed("goes", family)) for grade, _, _, family in grades}
     for phrase, meant in phrases.items():
         if len(meant) == 1:
             found[meant[0]] |= phrase
@@ -198,73 +193,3 @@ def _add(phrases: dict[frozenset[str], list[str]], words: tuple[str, ...], grade
         if phrase and grades:
             known = phrases.setdefault(phrase, [])
             known.extend(grade for grade in grades if grade not in known)
-
-
-def words_of(text: str) -> tuple[str, ...]:
-    """The plain words of a name."""
-    return tuple(plain_words(token.text for token in folded(tokens_of(text)) if token.kind in {"word", "number"}))
-
-
-def plain_words(words: Iterable[str]) -> Iterable[str]:
-    """Words in one spelling, in the singular, without the little ones."""
-    table = _words()
-    for word in words:
-        for one in table.get(word, word).split():
-            plain = singular(one)
-            for same in table.get(plain, plain).split():
-                if same not in _little():
-                    yield same
-
-
-def singular(word: str) -> str:
-    """An English word without its plural ending: "cans" and "can", "batteries" and "battery"."""
-    if len(word) <= 3 or word.endswith(("ss", "us", "is")) or word in _kept():
-        return word
-    if word.endswith("ies"):
-        return f"{word[:-3]}y"
-    return word[:-2] if word.endswith(("sses", "xes", "ches", "shes")) else word.removesuffix("s")
-
-
-@cache
-def _file() -> dict[str, object]:
-    try:
-        return tomllib.loads(NAMES.read_text(encoding="utf-8"))
-    except tomllib.TOMLDecodeError as error:
-        raise BadCatalogue(str(error), "a TOML file in UTF-8", NAMES.name) from None
-
-
-@cache
-def _words() -> dict[str, str]:
-    words = _file()["words"]
-    assert isinstance(words, dict)  # noqa: S101  our own file; a test reads all of it
-    return words
-
-
-def _little() -> frozenset[str]:
-    return _listed("little")
-
-
-def _kept() -> frozenset[str]:
-    return _listed("kept")
-
-
-def _idle() -> frozenset[str]:
-    return _listed("idle")
-
-
-@cache
-def _listed(*path: str) -> frozenset[str]:
-    """A list of words of the file; empty where it has none of that name."""
-    found: object = _file()
-    for part in path:
-        found = found.get(part, []) if isinstance(found, dict) else []
-    assert isinstance(found, list)  # noqa: S101  our own file; a test reads all of it
-    return frozenset(found)
-
-
-@cache
-def spoken() -> tuple[tuple[tuple[str, ...], tuple[str, ...]], ...]:
-    """The trade's spoken names as plain words, each with the ids of the grades it may mean."""
-    rows = _file()["spoken"]
-    assert isinstance(rows, list)  # noqa: S101
-    return tuple((words_of(name), tuple(row["grades"])) for row in rows for name in row["say"])

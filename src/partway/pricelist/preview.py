@@ -18,7 +18,8 @@ class PreviewRow:
     """One line for display. Prices are exact: money per kg, and per one of the workspace's `unit`.
 
     `previous` is the buyer's last price per `unit`, `change` the new one over it, less one; None where there is none.
-    `passed_over` says in words why a remark is one. `most_ends` is the most that was taken until now, in words, where the new price says none: it holds no longer.
+    `passed_over` says in words why a remark is one. `most_ends` is the most that was taken until now, in
+    words, where the new price says none: it holds no longer.
     """
 
     position: int

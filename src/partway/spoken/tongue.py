@@ -17,7 +17,8 @@ Words = frozenset[str]
 
 
 PHRASES = (
-    "free", "pays", "takes", "refusals", "passing", "all", "minimum", "maximum", "weighs", "from_lot", "and_up", "open_prices", "changes", "now",
+    "free", "pays", "takes", "refusals", "passing", "all", "minimum", "maximum", "weighs", "from_lot", "and_up",
+    "open_prices", "changes", "now",
 )  # fmt: skip
 
 

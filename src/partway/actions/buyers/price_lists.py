@@ -16,8 +16,8 @@ from partway.display import decimal_comma
 from partway.errors import Hint, Refused
 from partway.ledger import trading
 from partway.ledger.book import Book
-from partway.ledger.fold.standing import settings
 from partway.ledger.events.kinds import Set
+from partway.ledger.fold.standing import settings
 from partway.pricelist import PriceLine, all_understood, answer, read_price_list
 from partway.pricelist.lines import EACH
 from partway.quantities import MG_PER_KG, kg_per

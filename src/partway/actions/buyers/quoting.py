@@ -75,7 +75,7 @@ def quotes(
 
 
 def _noted(note: str, terms: Sequence[str]) -> tuple[str, tuple[TermKept, ...]]:
-    """A buyer's note with the terms that are not in it yet, as far as there is room, and what became of each of them."""
+    """A buyer's note with the terms that are not in it yet, as far as there is room, and what became of each."""
     kept = []
     for term in terms:
         plain = "".join(letter if letter.isprintable() else " " for letter in term).strip()

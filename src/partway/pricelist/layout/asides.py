@@ -16,9 +16,9 @@ _YEAR = r"(?:,?[ ]+20[0-9]{2}\b|/[0-9]{2}\b|[ ]+'[0-9]{2}\b)"
 _HOUR = r"[0-9]{1,2}(?::[0-9]{2})?"
 _AM = r"[ ]?(?:[ap]\.m\.|[ap]m\b)"
 _NUMERAL = r"(?<![\w.,$£€])"  # not inside of a word, and no price
+_OF = r"\b(?:w/[ce]|week (?:commencing|ending|of)|as of|effective|dated?)[ ]+(?:the )?"
 DAYS = (
-    rf"\b(?:w/[ce]|week (?:commencing|ending|of)|as of|effective|dated?)[ ]+(?:the )?(?:{_DAY}[ ]+(?:of )?{_MONTH}{_YEAR}?"
-    rf"|{_MONTH}[ ]+{_DAY}{_YEAR}?|{_DAY}/{_DAY}{_YEAR}?)",
+    rf"{_OF}(?:{_DAY}[ ]+(?:of )?{_MONTH}{_YEAR}?|{_MONTH}[ ]+{_DAY}{_YEAR}?|{_DAY}/{_DAY}{_YEAR}?)",
     rf"\b{_MONTH}[ ]+{_DAY}(?![\w.]|[ ]*[c¢]){_YEAR}?",
     rf"{_NUMERAL}{_DAY}[ ]+(?:of )?{_MONTH}{_YEAR}?",
     rf"{_NUMERAL}20[0-9]{{2}}[-/.][0-9]{{1,2}}[-/.][0-9]{{1,2}}(?![\w.])",

@@ -133,10 +133,10 @@ def _as(item: Item, said: Item) -> Item:
 
 
 def _apart(item: Item, lexicon: Lexicon) -> Iterator[Item]:
-    """Two names with an "and" between them that are no name together: "relays and ballasts 20c"."""
+    """Two names with an "and" between them: "relays and ballasts 20c", and "starters and motors", no starter motors."""
     parts = list(_parts(item, lexicon))
     grades = [_surely(part, lexicon) for part in parts]
-    if len(parts) < 2 or not all(grades) or _grade(item, lexicon):
+    if len(parts) < 2 or not all(grades) or item.exact or (_grade(item, lexicon) and len(set(grades)) == 1):
         yield item
         return
     for words in parts:

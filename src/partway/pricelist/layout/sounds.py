@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from decimal import Decimal
 
+from partway.pricelist.folding import FIRST_TWO
 from partway.spoken.money import Heard, money_at
 from partway.spoken.numbers import HUNDREDTH, phrase_end, word_at
 from partway.spoken.ranges import amount_at
@@ -12,6 +13,9 @@ from partway.spoken.tokens import Token
 from partway.spoken.tongue import Hearing
 
 TWO_DIGITS = 10
+# Names that go by number: "copper 2", "heavy melt 1". The stems a dictated or mistyped number may follow.
+NUMBERED = frozenset(["copper", "coper", "coppers", "cu", "melt", "hms"])
+OPENS_NUMBERED = NUMBERED | {"heavy"}
 
 
 def sounded_at(tokens: Sequence[Token], at: int, hearing: Hearing, *, named: bool) -> tuple[Heard, int] | None:
@@ -45,3 +49,32 @@ def before_change(tokens: Sequence[Token], at: int, hearing: Hearing) -> int | N
     end = found[1] + 1 if found[1] < len(tokens) and tokens[found[1]].text == "," else found[1]
     price = phrase_end(tokens, end, hearing.tongue.now) or end
     return price if price < len(tokens) and amount_at(tokens, price, hearing) is not None else None
+
+
+def passing_end(tokens: Sequence[Token], at: int, hearing: Hearing, *, priced: bool) -> int | None:
+    """Where what says when, what a price was, or the rest of a line that explains its price ends."""
+    end = phrase_end(tokens, at, hearing.tongue.passing) or before_change(tokens, at, hearing)
+    if end is None and priced and word_at(tokens, at) in hearing.tongue.tails:
+        end = next((n for n in range(at, len(tokens)) if tokens[n].kind == "break"), len(tokens))
+    return end
+
+
+def numbered_at(tokens: Sequence[Token], at: int, name: Sequence[str], hearing: Hearing) -> str:
+    """The "#1" or "#2" that a numeral behind or before a name is; "" where it is a price."""
+    token = tokens[at]
+    if token.kind not in {"number", "word"} or token.text not in FIRST_TWO:
+        return ""
+    if word_at(tokens, at + 1) in OPENS_NUMBERED and not name:
+        return FIRST_TWO[token.text]
+    if not name or name[-1] not in NUMBERED or word_at(tokens, at + 1) in hearing.tongue.point:
+        return ""
+    alone, together = (amount_at(tokens, start, hearing) for start in (at + 1, at))
+    if alone is None or (together is not None and together[1] == alone[1] and alone[0].style == "bare"):
+        return ""  # "copper two ten" is 2.10 for a copper that has to be asked about
+    return FIRST_TWO[token.text]
+
+
+def full_stop_at(tokens: Sequence[Token], at: int) -> bool:
+    """Whether a sentence ends there: a point, and a space behind it."""
+    behind = at + 1 < len(tokens) and tokens[at + 1].start > tokens[at].end
+    return tokens[at].text in {".", "!", "?"} and behind

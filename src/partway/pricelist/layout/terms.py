@@ -1,4 +1,4 @@
-"""What a list says of the whole ticket: "2% admin fee on every ticket", "10 cents off a pound if wet", "max 70 lb a box"."""
+"""What a list says of the whole ticket: "2% admin fee on every ticket", "10 cents off a pound if wet"."""
 
 from __future__ import annotations
 
