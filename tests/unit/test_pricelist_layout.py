@@ -112,3 +112,11 @@ def test_the_sign_of_the_tonne_is_one_where_people_count_in_kilograms() -> None:
     assert read("light iron 150/t", "kg")[0].unit == "tonne"
     assert read("light iron 150/t", "lb")[0].asks == "unit"
     assert read("light iron 150 a ton", "kg")[0].asks == "unit"
+
+
+def test_of_two_columns_of_prices_the_first_counts_and_a_hundred_alone_is_no_pound() -> None:
+    first = read("Grade\tPer lb\tPer kg\nYellow brass\t$2.50\t$5.51")
+    assert [(line.grade, line.price, line.unit) for line in first if line.grade] == [
+        ("brass-yellow", Decimal("2.50"), "lb")
+    ]
+    assert [line.price for line in read("clean cast iron 11.00 per hundred")] == [Decimal("0.11")]

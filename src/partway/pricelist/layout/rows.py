@@ -58,7 +58,7 @@ def heading_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> Heading | 
         if tokens[at].kind in {"number", "grade"}:
             return None
         if per is not None and per.units:
-            units, at, words = per.units, per.end, words + 1
+            units, at, words = units or per.units, per.end, words + 1  # of two columns of prices the first counts
             continue
         if word in tongue.hundredths and word != "c":
             hundredths = True
