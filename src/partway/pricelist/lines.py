@@ -98,8 +98,8 @@ class ListSheet:
     `known` are the buyer's previous prices per kg; `comma`: decimals come after a comma where the writer is. `pieces`
     is what one piece of a grade weighed when the buyer last counted them, in mg; `mosts` the most it took at one visit
     until now, in mg and in pieces, by grade and where the tier begins. `whole`, `near` and `lots` are what was answered
-    for the whole list: whole numbers are cents, mistyped names are right, masses without a unit are in that one. `coppers`:
-    what No. 2 copper would be per kg by the price of each other grade of copper in the list.
+    for the whole list: whole numbers are cents, mistyped names are right, masses without a unit are in that one.
+    `coppers`: what No. 2 copper would be per kg by the price of each other grade of copper in the list.
     """
 
     grades: Mapping[str, Grade]
