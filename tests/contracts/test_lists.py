@@ -22,7 +22,7 @@ from partway.catalogue import shipped
 from partway.ledger import trading
 from partway.ledger.events.kinds import Quoted
 from partway.ledger.fold import standing
-from partway.pricelist.lexicon import spoken
+from partway.pricelist.names import spoken
 from partway.reports.bins.all import report_bins
 from partway.reports.bins.families import families_of
 from partway.reports.buyers.search import find_grades

@@ -21,10 +21,11 @@ from partway.pricelist import PriceLine, answer, read_price_list
 from partway.quantities import kg_per, parse_mass, plain_text, to_mg
 
 HERE = Path(__file__).parent / "price_lists"
-FILES = ("open", "held_apart")
+FILES = ("open", "held_apart", "second_open", "second_apart")
 GRADES = shipped().grades
 LEAST_LINES = 300
-MOST_ASKED = 0.1  # questions for a line
+MOST_ASKED = 0.1  # questions for a line: the aim
+REACHED = {"second_open": 0.12, "second_apart": 0.21}  # where it is not reached yet: no more than now
 
 
 def lists(file: str) -> list[dict[str, Any]]:
@@ -101,14 +102,18 @@ def score(one: Mapping[str, Any], total: Tally) -> None:
     questions = [line for line in lines if line.question]
     total["questions"] += len(questions)
     settled = lines
-    if once := one.get("asked_once"):
-        assert len(questions) == 1, [line.question for line in questions]
-        settled = answer(lines, questions[0].position, once)
-        questions = []
+    if once := one.get("asked_once"):  # the one question for the whole list is answered; it was asked all the same
+        asks = next(line for line in questions if once in {choice.key for choice in line.choices})
+        settled = answer(lines, asks.position, once)
+        questions = [line for line in settled if line.question]
     said = Counter(meaning(line) for line in settled if line.status == "understood")
     expected = Counter(wanted(text) for text in one["gives"] if text not in {"asks", "refused"})
     right = said & expected
     total["lines"] += len(one["gives"])
+    passed_over = [line.text for line in lines if line.status == "remark"]
+    lost = [term for term in one.get("terms", []) if not any(term in text for text in passed_over)]
+    total["lost"] += len(lost)
+    total.bad += [f"{one['from']}: of the whole ticket, lost: {term}" for term in lost]
     total["right"] += right.total()
     total["wrong"] += (said - expected).total()
     left = len(one["gives"]) - right.total()
@@ -140,8 +145,10 @@ def test_nearly_all_lines_are_right_or_asked_about(tallied: Tally) -> None:
     assert tallied["right"] + tallied["asked"] >= 0.95 * tallied["lines"], tallied.bad
 
 
-def test_few_questions_are_asked(tallied: Tally) -> None:
-    assert tallied["questions"] <= MOST_ASKED * tallied["lines"], tallied.bad
+@pytest.mark.parametrize("file", FILES)
+def test_few_questions_are_asked(file: str) -> None:
+    found = tally(file)
+    assert found["questions"] <= REACHED.get(file, MOST_ASKED) * found["lines"], found.bad
 
 
 def test_every_line_of_the_corpus_says_something_that_can_be() -> None:

@@ -166,6 +166,36 @@ def test_a_list_with_a_question_is_not_saved_until_it_is_answered() -> None:
     assert [q.grade for q in told.quotes] == ["copper-2", "brass-yellow"]
 
 
+def test_an_answer_about_a_name_holds_for_this_person_at_this_buyer() -> None:
+    day = trading_day(unit="lb")
+    lines = lists.read_list(day.book, "harbour", "brass 2.40", who=day.context().who)
+    assert lines[0].question
+    day.do(lists.save_list, "harbour", answer(lines, 1, "brass-yellow"))
+    (line,) = lists.read_list(day.book, "harbour", "brass 2.45", who=day.context().who)
+    assert (line.status, line.grade) == ("understood", "brass-yellow")
+    assert lists.read_list(day.book, "harbour", "brass 2.45", who="somebody else")[0].question
+    before = len(list(day.book.events()))
+    day.do(lists.save_list, "harbour", lists.read_list(day.book, "harbour", "brass 2.45", who=day.context().who))
+    assert len(list(day.book.events())) == before + 1  # the price; the word is known
+
+
+def test_what_holds_for_the_whole_ticket_goes_into_the_note_once() -> None:
+    day = trading_day(unit="lb")
+    text = "no 2 copper 4.10\n2% admin fee on every ticket\n$5 environmental fee per load"
+    told = day.do(lists.save_list, "harbour", lists.read_list(day.book, "harbour", text)).result
+    assert [(term.said, term.noted) for term in told.terms] == [
+        ("2% admin fee on every ticket", True),
+        ("$5 environmental fee per load", True),
+    ]
+    note = trading.buyers(day.book)["harbour"].note
+    assert note.endswith("2% admin fee on every ticket; $5 environmental fee per load")
+    told = day.do(lists.save_list, "harbour", lists.read_list(day.book, "harbour", text)).result
+    assert not told.terms and trading.buyers(day.book)["harbour"].note == note
+    long = f"no 2 copper 4.10\n3% fee {'for handling ' * 20}"
+    told = day.do(lists.save_list, "harbour", lists.read_list(day.book, "harbour", long)).result
+    assert [term.noted for term in told.terms] == [False] and trading.buyers(day.book)["harbour"].note == note
+
+
 def test_a_list_needs_a_unit_a_buyer_and_something_in_it() -> None:
     day = trading_day()
     for arguments in (("harbour", "motors 38c"), ("nobody", "motors 38c")):

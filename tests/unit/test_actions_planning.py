@@ -25,6 +25,7 @@ from partway.storage.scenario.scenario import read_scenario, read_scenario_text
 from partway.storage.scenario.write import save_scenario, scenario_text
 from partway.things.scenario import Find, Scenario
 
+KG_PER_LB = 0.45359237  # exactly; international avoirdupois pound, NIST SP 811 (2008), B.8
 ON = dt.date(2026, 3, 14)
 UNTIL = dt.datetime(2026, 3, 14, 20, tzinfo=dt.UTC)
 
@@ -185,6 +186,27 @@ def test_a_metric_ledger_reads_back_and_home_roads_and_ranges_are_written(tmp_pa
         save_scenario("something else", file)
     assert "something else" not in file.read_text(encoding="utf-8")
     assert list(tmp_path.iterdir()) == [file]
+
+
+def test_a_range_that_was_said_stays_one_in_the_file_and_in_the_plan() -> None:
+    day = busy_day()
+    day.do(quote, "harbour", "copper-2", "4.00 to 4.40 /lb")
+    scenario = replace(scenario_from_book(day.book, ON), keep_factor=0.0)  # nothing is worth keeping: it is sold
+    again = read_scenario_text(scenario_text(scenario), "written")
+    (said,) = (q.ends for b in again.buyers if b.id == "harbour" for q in b.quotes if q.grade == "copper-2")
+    assert said == pytest.approx((4.00 / KG_PER_LB, 4.40 / KG_PER_LB))  # by hand: per lb over kg per lb
+    assert said is not None
+    sold = [line for line in plan(again, Limits(20.0)).sales if (line.buyer, line.grade) == ("harbour", "copper-2")]
+    assert sold and all(line.ends == said and line.price_per_kg == pytest.approx(sum(said) / 2) for line in sold)
+
+
+@pytest.mark.parametrize("said", ['["4.20 /lb", "4.40 /lb"]', '["4.00 /lb"]', '["4.40 /lb", "4.00 /lb"]'])
+def test_a_range_that_the_price_does_not_lie_in_is_refused(said: str) -> None:
+    scenario = scenario_from_book(busy_day().book, ON)
+    text = scenario_text(scenario).replace('price = "4.1 /lb",', f'price = "4.1 /lb", range = {said},', 1)
+    assert said in text
+    with pytest.raises(Refused, match="range"):
+        read_scenario_text(text, "written")
 
 
 def test_grades_of_ones_own_are_not_written() -> None:

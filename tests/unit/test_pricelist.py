@@ -15,7 +15,8 @@ import pytest
 from partway.catalogue import shipped
 from partway.errors import Refused
 from partway.pricelist import PriceLine, all_understood, answer, preview, read_price_list, written
-from partway.pricelist.lexicon import NAMES, lexicon_of, spoken
+from partway.pricelist.lexicon import lexicon_of
+from partway.pricelist.names import NAMES, spoken
 from partway.quantities import to_mg
 
 GRADES = shipped().grades
@@ -214,7 +215,7 @@ ASKED = [
     ("ac coils 1.80", "ambiguous", "grade", ["coil-al-cu-clean", "coil-al-cu-dirty", "all of these"]),
     ("transformers .50", "ambiguous", "grade", ["transformer-cu", "transformer-al", "all of these"]),
     ("no lithium", "ambiguous", "grade", ["li-ion", "li-ion-lfp", "lithium-primary", "all of these"]),
-    ("yellow brass clean 2.40", "ambiguous", "grade", ["brass-yellow"]),
+    ("yellow brass greasy 2.40", "ambiguous", "grade", ["brass-yellow"]),
     ("dirty brass taps 1.20", "ambiguous", "grade", ["brass-taps", "brass-dirty"]),
     ("bends and springs back 5c", "ambiguous", "grade", ["rubber"]),  # by its clue only
     ("wobble 3.00", "unknown", "grade", []),

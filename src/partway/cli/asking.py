@@ -56,14 +56,21 @@ def picked(said: str, choices: Choices) -> str | None:
     return begun.pop() if len(begun) == 1 else None
 
 
-def grade_settled(ctx: CommandContext, given: str, where: str) -> str:
-    """The id of the grade that a text names, asked about where somebody is there. Raises Refused."""
+def grade_settled(ctx: CommandContext, given: str, where: str, buyer: str = "") -> str:
+    """The id of the grade that a text names, asked about where somebody is there. Raises Refused.
+
+    What this person answered before of the name, at the buyer, is not asked again.
+    """
     from partway.actions.recording import reading
     from partway.actions.recording.questions import Asked
+    from partway.actions.saying.remembered import meant_before
 
     try:
         return reading.grade(given, where)
     except Asked as question:
+        before = meant_before(ctx.book_or_none, ctx.by, given, "grade", buyer) if buyer else ""
+        if before in dict(question.choices):
+            return before
         if not ctx.may_ask:
             raise
         return str(answered(question.given, question.choices, question.likely))

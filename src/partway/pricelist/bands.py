@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
+from math import inf
 from typing import Literal
 
 from partway.pricelist.lines import ListSheet
 
 COPPER = "copper-2"  # what every ratio is relative to
+ABSURD = 20.0  # a reading so many times what is expected is none
 FAR = 3.0  # a price this many times the expected one, or one this many times smaller, is asked about
 
 
@@ -16,14 +18,15 @@ FAR = 3.0  # a price this many times the expected one, or one this many times sm
 class Band:
     """Prices per kg strictly between `low` and `high` are believed; `likely` is the one expected.
 
-    `by` says where that comes from: the buyer's own last quote, the ratio to No. 2 copper, or what the same list pays
-    for the smallest lot.
+    A reading above `absurd` is none. `by` says where that comes from: the buyer's own last quote, the ratio to No. 2
+    copper, or what the same list pays for the smallest lot or, of No. 2 copper, for other copper.
     """
 
     low: float
     high: float
     likely: float
-    by: Literal["last", "copper", "smallest"]
+    by: Literal["last", "copper", "smallest", "others"]
+    absurd: float = inf
 
     def holds(self, per_kg: Decimal) -> bool:
         """Whether a price per kg is believed."""
@@ -39,14 +42,26 @@ def band_of(grade: str, sheet: ListSheet, copper: float | None, smallest: float 
     """
     last = sheet.known.get(grade, 0.0)
     if last != 0.0:
-        return _around(last, "last")
+        return replace(_around(last, "last"), absurd=_absurd(grade, last, sheet))
     ratio = sheet.grades[grade].ratio
+    others = sheet.other_copper(grade)
+    if grade == COPPER and not smallest and others:
+        return _around(others, "others")
+    copper = copper or others
     if ratio is None or ratio.likely <= 0.0 or copper is None or copper <= 0.0 or grade == COPPER:
         return _around(smallest, "smallest") if smallest else None
     low, high = min(ratio.low, ratio.likely / FAR), max(ratio.high, ratio.likely * FAR)
     return Band(low * copper, high * copper, ratio.likely * copper, "copper")
 
 
-def _around(per_kg: float, by: Literal["last", "smallest"]) -> Band:
+def _absurd(grade: str, last: float, sheet: ListSheet) -> float:
+    """Above which no price can be: far above the buyer's own last quote, and above what this list's other prices make
+    likely; without the two of them nothing is.
+    """
+    ratio, copper = sheet.grades[grade].ratio, sheet.other_copper(grade)
+    return ABSURD * max(last, ratio.high * copper) if last > 0.0 and ratio is not None and copper else inf
+
+
+def _around(per_kg: float, by: Literal["last", "smallest", "others"]) -> Band:
     low, high = sorted((per_kg / FAR, per_kg * FAR))
     return Band(low, high, per_kg, by)

@@ -12,10 +12,12 @@ from partway.spoken.tongue import english
 ALIKE = 0.8  # least likeness of a mistyped word, as of names
 NUMBER_OF = frozenset(["no", "nr", "num", "number", "#", "№"])
 FIRST_TWO = {"1": "#1", "one": "#1", "2": "#2", "two": "#2", "won": "#1", "too": "#2"}
+HEARD_TWO = {**FIRST_TWO, "to": "#2"}  # behind "number" dictation writes "to", and means 2
 # Steel grade numbers are ASTM A240 type numbers (from memory); they are names only beside the word stainless.
 STAINLESS = frozenset(["stainless", "ss"])
 TYPES = frozenset(["304", "316", "201", "202", "409", "430"])
-AFTER = frozenset(["series", "%", "percent", "volt", "volts", "v", "gauge", "awg", "grade", "amp", "amps"])
+SIZES = frozenset(["mm", "cm", "inch", "inches", "ft", "foot", "feet", "hp", "kva", "kw", "watt", "watts", "ah"])
+AFTER = frozenset(["series", "%", "percent", "volt", "volts", "v", "gauge", "awg", "grade", "amp", "amps"]) | SIZES
 BEFORE = frozenset(["cat"])
 
 
@@ -42,12 +44,21 @@ def _name_number(tokens: Sequence[Token], at: int) -> tuple[Token, int]:
     token = tokens[at]
     opened = _number_of(tokens, at)
     if opened is not None and opened < len(tokens) and not _goes_on(tokens, opened):
-        word = FIRST_TWO.get(tokens[opened].text.removeprefix("."))
+        word = HEARD_TWO.get(tokens[opened].text.removeprefix("."))
         if word is not None:
             return Token("word", word, token.start, tokens[opened].end), opened + 1 - at
+    if token.text in FIRST_TWO and token.kind == "number" and _plural(tokens, at):
+        return Token("word", FIRST_TWO[token.text], token.start, tokens[at + 1].end), 2
+    if token.among(["w"]) and [one.text for one in tokens[at + 1 : at + 3]] == ["/", "o"]:
+        return Token("word", "no", token.start, tokens[at + 2].end), 3
     if token.kind == "number" and _is_name(tokens, at):
         return replace(token, kind="word"), 2 if _letter(tokens, at) else 1
     return token, 1
+
+
+def _plural(tokens: Sequence[Token], at: int) -> bool:
+    """Whether No. 1 is said of several: "1s"."""
+    return at + 1 < len(tokens) and tokens[at + 1].text == "s" and tokens[at + 1].start == tokens[at].end
 
 
 def _number_of(tokens: Sequence[Token], at: int) -> int | None:
@@ -69,6 +80,8 @@ def _goes_on(tokens: Sequence[Token], at: int) -> bool:
 
 def _is_name(tokens: Sequence[Token], at: int) -> bool:
     before = tokens[at - 1] if at else None
+    if before is not None and before.text in {"(", "-"} and at > 1 and tokens[at - 2].among(STAINLESS):
+        before = tokens[at - 2]
     after = tokens[at + 1] if at + 1 < len(tokens) else None
     if after is not None and after.among(AFTER):
         return True

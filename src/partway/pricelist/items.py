@@ -7,28 +7,30 @@ from dataclasses import replace
 from decimal import Decimal
 from typing import Literal
 
-from partway.pricelist.folding import FIRST_TWO, folded
-from partway.pricelist.grouping import grouped
-from partway.pricelist.joining import joined, paid_to_take, priced_per, tiered, with_lot
-from partway.pricelist.lexicon import words_of
+from partway.pricelist.folding import folded
+from partway.pricelist.joining import headed_as, joined, paid_to_take, priced_per, tiered, with_lot
+from partway.pricelist.layout.asides import is_aside, row_at, without_asides
+from partway.pricelist.layout.grouping import grouped
+from partway.pricelist.layout.rows import columns_kept, heading_at, is_cell, is_row
+from partway.pricelist.layout.sounds import full_stop_at, numbered_at, passing_end, sounded_at
+from partway.pricelist.layout.terms import is_term, segment_at
 from partway.pricelist.lines import Item, ListedLot, ListSheet
 from partway.pricelist.measures import clause_at, limit_at, lot_at, one_weighs_at
-from partway.pricelist.rows import aside_end, columns_kept, heading_at, is_cell, is_row
+from partway.pricelist.names import words_of
 from partway.spoken.money import Heard, pays_before, pays_behind
 from partway.spoken.numbers import phrase_end, word_at
 from partway.spoken.ranges import amount_at
 from partway.spoken.tokens import Token, tokens_of
 from partway.spoken.units import per_at
 
-# Names that go by number: "copper 2", "heavy melt 1". The stems a dictated or mistyped number may follow.
-NUMBERED = frozenset(["copper", "coper", "coppers", "cu", "melt", "hms"])
-OPENS_NUMBERED = NUMBERED | {"heavy"}
 Last = Literal["", "name", "price", "refusal", "lot"]
 
 
 def items_in(text: str, sheet: ListSheet) -> list[Item]:
     """What a text says, in order; pieces that only make sense together are joined."""
-    return grouped(_Reader(columns_kept(folded(tokens_of(text, sheet.shapes))), sheet).read(), sheet.lexicon)
+    plain, dated = without_asides(text)
+    tokens = columns_kept(folded(tokens_of(plain, sheet.shapes)))
+    return grouped(_Reader(tokens, sheet, dated).read(), sheet.lexicon)
 
 
 def weight_in(text: str, sheet: ListSheet) -> ListedLot | None:
@@ -41,8 +43,8 @@ def weight_in(text: str, sheet: ListSheet) -> ListedLot | None:
 class _Reader:
     """Walks over the tokens once, from left to right; each step takes what it can use or leaves it to the next."""
 
-    def __init__(self, tokens: Sequence[Token], sheet: ListSheet) -> None:
-        self.tokens, self.sheet, self.hearing = tokens, sheet, sheet.hearing
+    def __init__(self, tokens: Sequence[Token], sheet: ListSheet, dated: frozenset[int]) -> None:
+        self.tokens, self.sheet, self.hearing, self.dated = tokens, sheet, sheet.hearing, dated
         self.done: list[Item] = []
         self.item = Item()
         self.last: Last = ""
@@ -58,8 +60,8 @@ class _Reader:
             if token.kind == "break":
                 self._break(token)
             elif not (
-                self._limit() or self._shared() or self._refusal() or self._free() or self._lot() or self._passing()
-                or self._number_name() or self._price()
+                self._term() or self._limit() or self._shared() or self._refusal() or self._free() or self._lot()
+                or self._passing() or self._number_name() or self._price()
             ):  # fmt: skip
                 self._other(token)
         self._close()
@@ -74,9 +76,9 @@ class _Reader:
 
     def _heading(self) -> None:
         """A row that only heads a list says what prices below are per, and is nothing else."""
-        aside = aside_end(self.tokens, self.at, self.hearing)
-        if aside is not None:
-            self._take(aside, replace(self.item, words=(self.tokens[self.at].text,)), "name")
+        row = row_at(self.tokens, self.at)
+        if is_aside(row, self.hearing, self.sheet.lexicon, dated=self.row in self.dated):
+            self._take(self.at + len(row), replace(self.item, words=(row[0].text,)), "name")
         found = heading_at(self.tokens, self.at, self.hearing)
         if found is not None:
             self.at, self.units = found.end, found.units or self.units
@@ -93,7 +95,7 @@ class _Reader:
 
     def _close(self) -> None:
         if self.item.end:
-            item = self._headed(self.item)
+            item = headed_as(self.item, self.units, hundredths=self.hundredths)
             together = joined(self.done[-1], item) if self.done and self.fresh else None
             if together is None:
                 self.done.append(item)
@@ -102,17 +104,19 @@ class _Reader:
             self.fresh = False
         self.item, self.last, self.pays = Item(), "", False
 
-    def _headed(self, item: Item) -> Item:
-        """With what the heading said, where the line itself says nothing else."""
-        if not item.prices:
-            return item
-        cents = self.hundredths and all(heard.style == "bare" for heard in item.prices)
-        prices = tuple(Heard(heard.readings[-1:], ends=heard.ends[-1:]) for heard in item.prices)
-        item = replace(item, prices=prices) if cents else item
-        return replace(item, units=self.units) if self.units and not (item.units or item.each or item.fault) else item
-
     def _ends(self, at: int) -> bool:
         return at >= len(self.tokens) or self.tokens[at].kind == "break"
+
+    def _term(self) -> bool:
+        """Takes what is said of the whole ticket, or that a price is named when asked."""
+        if not self.item.end and self.fresh:
+            for said in (row_at(self.tokens, self.at), segment_at(self.tokens, self.at)):
+                if is_term(said, self.hearing, self.sheet.lexicon):
+                    return self._take(self.at + len(said), replace(self.item, words=(said[0].text,), term=True), "name")
+        end = phrase_end(self.tokens, self.at, self.hearing.tongue.open_prices)
+        if end is None or self.item.prices or not self._ends(end) or not (self.item.named or self.cell):
+            return False
+        return self._take(end, replace(self.item, open_price=True), "")
 
     def _limit(self) -> bool:
         found = limit_at(self.tokens, self.at, self.hearing)
@@ -168,39 +172,32 @@ class _Reader:
             return self._take(end, with_lot(name, which, lot), "lot")
         before = tiered(self.item, which)
         if before is not None:  # "4.60 / 4.70 over 200 lb"
-            self.done.append(self._headed(before))
+            self.done.append(headed_as(before, self.units, hundredths=self.hundredths))
             self.item = replace(self.item, prices=self.item.prices[1:])
         return self._take(end, with_lot(self.item, which, lot), "lot")
 
     def _passing(self) -> bool:
-        """Passes over what says when, and over the rest of a line that explains its price."""
-        end = phrase_end(self.tokens, self.at, self.hearing.tongue.passing)
-        if end is None and self.item.prices and word_at(self.tokens, self.at) in self.hearing.tongue.tails:
-            end = next((n for n in range(self.at, len(self.tokens)) if self._ends(n)), len(self.tokens))
+        """Passes over what says when, over what a price was, and over the rest of a line that explains its price."""
+        end = passing_end(self.tokens, self.at, self.hearing, priced=bool(self.item.prices))
         before = pays_before(self.tokens, self.at, self.hearing) if end is None else None
         if before is not None and amount_at(self.tokens, before, self.hearing) is not None:
             end, self.pays = before, True
         if end is None:
             return False
+        if self.last == "name":
+            self.item = replace(self.item, gaps=(*self.item.gaps, len(self.item.words)))
         self.at = end
         return True
 
     def _number_name(self) -> bool:
         """Takes a 1 or 2 that is part of the name: "copper 2 4.10", "2 copper 4.10"."""
-        token = self.tokens[self.at]
-        if token.kind not in {"number", "word"} or token.text not in FIRST_TWO:
-            return False
-        if word_at(self.tokens, self.at + 1) in OPENS_NUMBERED and self.last != "name":
-            return self._add((FIRST_TWO[token.text],))
-        if self.last != "name" or self.item.words[-1] not in NUMBERED or word_at(self.tokens, self.at + 1) == "point":
-            return False
-        alone, together = (amount_at(self.tokens, at, self.hearing) for at in (self.at + 1, self.at))
-        if alone is None or (together is not None and together[1] == alone[1] and alone[0].style == "bare"):
-            return False  # "copper two ten" is 2.10 for a copper that has to be asked about
-        return self._add((FIRST_TWO[token.text],))
+        name = numbered_at(self.tokens, self.at, self.item.words if self.last == "name" else (), self.hearing)
+        return bool(name) and self._add((name,))
 
     def _price(self) -> bool:
-        found = amount_at(self.tokens, self.at, self.hearing)
+        found = amount_at(self.tokens, self.at, self.hearing) or sounded_at(
+            self.tokens, self.at, self.hearing, named=self.last == "name"
+        )
         if found is None:
             return False
         if self.item.prices and self.last == "name":
@@ -231,6 +228,10 @@ class _Reader:
                 self.item = replace(self.item, cuts=(*self.item.cuts, len(self.item.words)))
             self.at += 1
         elif token.kind == "mark" or token.text in self.hearing.tongue.noise:
+            if self.last == "name" and (token.kind == "word" or full_stop_at(self.tokens, self.at)):
+                self.item = replace(self.item, gaps=(*self.item.gaps, len(self.item.words)))
+            if token.text == ":" and self.last == "name" and not self.item.colon:
+                self.item = replace(self.item, colon=len(self.item.words))
             self.at += 1
         else:
             self._add((token.text,))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from partway.pricelist.lines import Item, ListedLot, LotField
+from partway.spoken.money import Heard
 from partway.spoken.units import SaidUnit
 
 
@@ -43,6 +44,8 @@ def joined(before: Item, item: Item) -> list[Item] | None:
     """What two items in a row are together; None where each stands alone."""
     if item.named:
         return None
+    if item.open_price:
+        return [replace(before, open_price=True, end=item.end)] if before.bare else None
     if item.refuses:
         waits = before.named and not before.prices and not before.refuses and not item.prices
         return [replace(before, refuses=True, end=item.end)] if waits else None
@@ -81,3 +84,13 @@ def _and(before: Item, item: Item) -> Item:
         per_open=(before.per_open or item.per_open) and not (before.each or item.each or before.units or item.units),
         end=item.end,
     )
+
+
+def headed_as(item: Item, units: tuple[str, ...], *, hundredths: bool) -> Item:
+    """With what the heading said that prices are, where the line itself says nothing else."""
+    if not item.prices:
+        return item
+    cents = hundredths and all(heard.style == "bare" for heard in item.prices)
+    prices = tuple(Heard(heard.readings[-1:], ends=heard.ends[-1:]) for heard in item.prices)
+    item = replace(item, prices=prices) if cents else item
+    return replace(item, units=units) if units and not (item.units or item.each or item.fault) else item

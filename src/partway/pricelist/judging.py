@@ -8,7 +8,8 @@ from dataclasses import replace
 from decimal import Decimal
 
 from partway.pricelist.bands import COPPER, Band, band_of
-from partway.pricelist.lines import EACH, PIECES, Item, ListedLot, ListSheet, LotField, PriceLine
+from partway.pricelist.lexicon import WORTH_ASKING
+from partway.pricelist.lines import EACH, PIECES, Item, ListedLot, ListSheet, LotField, PassedOver, PriceLine
 from partway.pricelist.once import asked_once, with_lots
 from partway.pricelist.pricing import MOST_PIECES, Priced, PricedFor, lot_mg, price_fault, priced
 from partway.pricelist.questions import (
@@ -25,6 +26,7 @@ from partway.pricelist.questions import (
 from partway.quantities import kg_per
 from partway.things.units import TONS
 
+SURE = frozenset(["exact", "split"])  # how a price is said that has one reading where nothing speaks against it
 Said = tuple[int, str, Item]  # position, text, what was heard
 Names = tuple[str | None, tuple[tuple[str, float], ...]]
 
@@ -33,9 +35,12 @@ def judged(said: Sequence[Said], sheet: ListSheet) -> list[PriceLine]:
     """Every line read as far as it can be. The order of the lines decides nothing."""
     said = [(position, text, with_lots(item, sheet)) for position, text, item in said]
     names = [_named(item, sheet) for _, _, item in said]
+    sheet = replace(sheet, coppers=_coppers(said, names, sheet))
     copper = _copper(said, names, sheet)
     names = [_told_apart(item, name, sheet, copper) for (_, _, item), name in zip(said, names, strict=True)]
-    copper = _copper(said, names, sheet)
+    listed = _smallest(COPPER, said, names, sheet, None)
+    sheet = replace(sheet, coppers={**sheet.coppers, **({COPPER: listed} if listed else {})})
+    copper = listed or sheet.known.get(COPPER)
     tiered = {grade for (_, _, item), (grade, _) in zip(said, names, strict=True) if grade and item.from_lot}
     smallest = {grade: _smallest(grade, said, names, sheet, copper) for grade in tiered}
     lines = [
@@ -56,6 +61,20 @@ def _named(item: Item, sheet: ListSheet) -> Names:
 def _copper(said: Sequence[Said], names: Sequence[Names], sheet: ListSheet) -> float | None:
     """The price of No. 2 copper per kg: this list's for the smallest lot, if it is settled, else the buyer's last."""
     return _smallest(COPPER, said, names, sheet, None) or sheet.known.get(COPPER)
+
+
+def _coppers(said: Sequence[Said], names: Sequence[Names], sheet: ListSheet) -> dict[str, float]:
+    """What No. 2 copper would be per kg by each other grade of copper of which the price is beyond doubt."""
+    found: dict[str, float] = {}
+    for (_, _, item), (grade, _) in zip(said, names, strict=True):
+        known = sheet.grades.get(grade or "")
+        if known is None or known.family != "copper" or known.ratio is None or grade == COPPER or item.each:
+            continue
+        per = PricedFor.of(item, grade, sheet)
+        sure = len(item.prices) == 1 and item.prices[0].style in SURE and not (item.refuses or item.from_lot)
+        if sure and per.kg and item.prices[0].readings[0] > 0:
+            found[known.id] = float(item.prices[0].readings[0] / per.kg) / known.ratio.likely
+    return found
 
 
 def _smallest(
@@ -103,8 +122,9 @@ def _line(said: Said, name: Names, sheet: ListSheet, copper: float | None, small
     known = not item.refuses and bool(item.prices) and per.kg is not None
     fits = known and not price_fault(item, per.kg or Decimal(1), sheet.currency)
     found = priced(item, per, band, sheet) if fits else Priced("unknown")
-    asked = None if _is_remark(item, name) else _asked(text, item, name, sheet, found, band, per)
-    status, asks, question, choices = asked or ("remark" if _is_remark(item, name) else "understood", "", "", ())
+    passed_over = _passed_over(item, name, sheet)
+    asked = None if passed_over else _asked(text, item, name, sheet, found, band, per)
+    status, asks, question, choices = asked or ("remark" if passed_over else "understood", "", "", ())
     ends = next((ends for heard in item.prices if (ends := heard.ends_at(found.price or Decimal(0)))), None)
     return PriceLine(
         text=text,
@@ -115,7 +135,7 @@ def _line(said: Said, name: Names, sheet: ListSheet, copper: float | None, small
         unit=per.unit,
         from_mg=lot_mg(item.from_lot) or 0,
         minimum_mg=lot_mg(item.minimum) or 0,
-        refuses=item.refuses and not item.prices,
+        refuses=item.refuses and not item.prices and status != "remark",
         status=status,
         question=question,
         choices=choices,
@@ -125,15 +145,34 @@ def _line(said: Said, name: Names, sheet: ListSheet, copper: float | None, small
         piece_mg=per.piece_mg,
         ends=ends,
         nearly=grade is None and len(candidates) == 1 and sheet.lexicon.match(item.words)[1],
+        passed_over=passed_over,
         item=item,
         sheet=sheet,
     )
 
 
-def _is_remark(item: Item, name: Names) -> bool:
-    """Whether words say nothing of any grade: "thanks for calling"."""
-    lots = item.from_lot or item.minimum or item.most or item.piece
-    return item.named and not (item.prices or item.refuses or lots or item.units or item.each) and not name[1]
+def _passed_over(item: Item, name: Names, sheet: ListSheet) -> PassedOver:
+    """Why words say no price and no refusal of any grade: "thanks for calling", "TODAY'S PRICES", "tires - no"."""
+    if item.term:
+        return "ticket"
+    if item.heads:
+        return "heading"
+    if item.open_price and not (item.prices or item.refuses):
+        return "when asked"
+    if not _is_remark(item, name, sheet):
+        return ""
+    return "ticket" if item.most or item.minimum else "no price"  # "minimum 50 lb a load"
+
+
+def _is_remark(item: Item, name: Names, sheet: ListSheet) -> bool:
+    grade, candidates = name
+    whole = grade is not None or sheet.lexicon.match(item.words)[1]
+    if item.named and not whole and sheet.lexicon.untraded(item.words):
+        return True
+    if whole or item.prices or item.each or item.units or not item.named:
+        return False
+    best = max((score for _, score in candidates), default=0.0)
+    return not item.refuses or best <= WORTH_ASKING  # a refusal of what is of no grade, "no dogs"
 
 
 def _asked(

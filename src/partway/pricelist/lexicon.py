@@ -2,19 +2,14 @@
 
 from __future__ import annotations
 
-import tomllib
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from difflib import SequenceMatcher
-from functools import cache, lru_cache
-from pathlib import Path
+from functools import cached_property, lru_cache
 
-from partway.errors import BadCatalogue
-from partway.pricelist.folding import folded
-from partway.spoken.tokens import tokens_of
+from partway.pricelist.names import idle, listed, plain_words, spoken, words_of
 from partway.things.material import Grade
 
-NAMES = Path(__file__).parent / "names.toml"
 ALIKE = 0.8  # least likeness of a mistyped word; "moter" and "motor" have it, "cable" and "table" would too
 SHORTEST = 4  # letters: "led" is not a mistyped "lead"
 PARTLY = 0.8  # a name of which a word is missing or left over never reaches what a whole one does
@@ -33,7 +28,12 @@ class Lexicon:
     phrases: Mapping[frozenset[str], tuple[str, ...]]
     clues: Mapping[str, frozenset[str]]
     vocabulary: frozenset[str]
+    families: Mapping[str, str]
+    goes_with: Mapping[str, frozenset[str]]  # words that say nothing new of a grade: those of its other names
     _alike: dict[str, dict[str, float]] = field(default_factory=dict, repr=False, compare=False)
+    _matched: dict[frozenset[str], tuple[tuple[Score, ...], bool]] = field(
+        default_factory=dict, repr=False, compare=False
+    )
 
     def match(self, words: Iterable[str]) -> tuple[tuple[Score, ...], bool]:
         """Grades that words may mean, likeliest first, and whether the words say it all.
@@ -41,9 +41,15 @@ class Lexicon:
         Said it all: every word is part of the name and every part of the name is there, if perhaps mistyped.
         """
         said = frozenset(plain_words(words))
-        if not said:
-            return (), False
-        whole = self._best(said, whole=True)
+        found = self._matched.get(said)
+        if found is None:
+            if len(self._matched) > REMEMBERED:
+                self._matched.clear()
+            found = self._matched[said] = self._match(said) if said else ((), False)
+        return found
+
+    def _match(self, said: frozenset[str]) -> tuple[tuple[Score, ...], bool]:
+        whole = self._best(said, whole=True) or self._with_more(said)
         if whole:
             return whole, True
         partly = self._best(said, whole=False)
@@ -51,10 +57,9 @@ class Lexicon:
 
     def _best(self, said: frozenset[str], *, whole: bool) -> tuple[Score, ...]:
         alike = [self._near(word) for word in said]
-        reached = frozenset(word for near in alike for word in near)  # a phrase without any of these scores nothing
         scores: dict[str, float] = {}
-        for phrase, grades in self.phrases.items():
-            if reached.isdisjoint(phrase) or (whole and len(phrase) != len(said)):
+        for phrase, grades in self._with_any(word for near in alike for word in near):  # others score nothing
+            if whole and len(phrase) != len(said):
                 continue
             score = _score(alike, phrase, whole=whole)
             for grade in grades if score else ():
@@ -63,6 +68,46 @@ class Lexicon:
         near = 0.05 if whole else NEAR
         kept = [(grade, round(score, 3)) for grade, score in scores.items() if score >= best - near]
         return tuple(sorted(kept, key=lambda pair: -pair[1]))
+
+    def knows(self, words: Iterable[str]) -> bool:
+        """Whether any of the words is of the trade, if perhaps mistyped."""
+        return any(self._near(word) for word in plain_words(words) if word not in listed("talk"))
+
+    def untraded(self, words: Iterable[str]) -> bool:
+        """Whether something is named that is never a grade, and nothing else of the trade: tires, paint."""
+        plain, never = frozenset(plain_words(words)), listed("untraded")
+        return not plain.isdisjoint(never) and not self.knows(plain - never)
+
+    def _with_more(self, said: frozenset[str]) -> tuple[Score, ...]:
+        """Grades whose name is there with words around it that change nothing: "scrap lead wheel weights".
+
+        The longest of such names counts; one that may mean several, "copper", only where there is no other.
+        """
+        sure: dict[int, set[str]] = {}
+        open_: dict[int, set[str]] = {}
+        for phrase, grades in self._with_any(said):
+            if phrase < said and any(said - phrase <= self.goes_with[grade] | idle() for grade in grades):
+                (sure if len(grades) == 1 else open_).setdefault(len(phrase), set()).update(grades)
+        found = sure or open_
+        return tuple((grade, 1.0) for grade in sorted(found[max(found)])) if found else ()
+
+    def _with_any(self, words: Iterable[str]) -> Iterator[tuple[frozenset[str], tuple[str, ...]]]:
+        """The phrases with any of these words, in the order of all phrases, and what they mean."""
+        for place in sorted({place for word in words for place in self._places.get(word, ())}):
+            yield self._rows[place]
+
+    @cached_property
+    def _rows(self) -> tuple[tuple[frozenset[str], tuple[str, ...]], ...]:
+        return tuple(self.phrases.items())
+
+    @cached_property
+    def _places(self) -> dict[str, list[int]]:
+        """Of each word of the vocabulary the places of its phrases."""
+        found: dict[str, list[int]] = {}
+        for place, (phrase, _) in enumerate(self._rows):
+            for word in phrase:
+                found.setdefault(word, []).append(place)
+        return found
 
     def _near(self, word: str) -> dict[str, float]:
         """Words of the vocabulary that this one may be, with their likeness."""
@@ -77,10 +122,11 @@ class Lexicon:
     def _mistyped(self, word: str) -> Iterable[tuple[str, float]]:
         if len(word) < SHORTEST or not word.isalpha():
             return
+        matcher = SequenceMatcher(None, "", "")
         for known in self.vocabulary:
             if known[0] == word[0] and len(known) >= SHORTEST and abs(len(known) - len(word)) <= 2:
-                alike = SequenceMatcher(None, word, known).ratio()
-                if alike >= ALIKE:
+                matcher.set_seqs(word, known)
+                if matcher.quick_ratio() >= ALIKE and (alike := matcher.ratio()) >= ALIKE:  # the first is the cheaper
                     yield known, alike
 
     def _by_clues(self, said: frozenset[str]) -> tuple[Score, ...]:
@@ -100,12 +146,12 @@ def _score(alike: Sequence[Mapping[str, float]], phrase: frozenset[str], *, whol
     return score if score >= WORTH_ASKING else 0.0
 
 
-Called = tuple[tuple[str, str, tuple[str, ...]], ...]  # of each grade its id, its name and its clues
+Called = tuple[tuple[str, str, tuple[str, ...], str], ...]  # of each grade its id, its name, its clues and its family
 
 
 def called(grades: Mapping[str, Grade]) -> Called:
     """All that is read of some grades here: what is worked out from it is kept."""
-    return tuple((grade.id, grade.name, tuple(grade.clues)) for grade in grades.values())
+    return tuple((grade.id, grade.name, tuple(grade.clues), grade.family) for grade in grades.values())
 
 
 def lexicon_of(grades: Mapping[str, Grade]) -> Lexicon:
@@ -115,18 +161,29 @@ def lexicon_of(grades: Mapping[str, Grade]) -> Lexicon:
 
 @lru_cache(maxsize=4)
 def _lexicon(grades: Called) -> Lexicon:
-    known = {grade for grade, _, _ in grades}
+    known = {grade for grade, *_ in grades}
     phrases: dict[frozenset[str], list[str]] = {}
-    for grade, name, _ in grades:
+    for grade, name, *_ in grades:
         for one in (name, grade.replace("-", " ")):
             _add(phrases, words_of(one), [grade])
     for said, meant in spoken():
         _add(phrases, said, [grade for grade in meant if grade in known])
     return Lexicon(
         phrases={phrase: tuple(meant) for phrase, meant in phrases.items()},
-        clues={grade: frozenset(word for clue in clues for word in words_of(clue)) for grade, _, clues in grades},
+        clues={grade: frozenset(word for clue in clues for word in words_of(clue)) for grade, _, clues, _ in grades},
         vocabulary=frozenset(word for phrase in phrases for word in phrase),
+        families={grade: family for grade, _, _, family in grades},
+        goes_with=_goes_with(grades, phrases),
     )
+
+
+def _goes_with(grades: Called, phrases: Mapping[frozenset[str], Sequence[str]]) -> dict[str, frozenset[str]]:
+    """Of each grade the words that go without saying in its family, and those of the names that are its alone."""
+    found = {grade: set(listed("goes", family)) for grade, _, _, family in grades}
+    for phrase, meant in phrases.items():
+        if len(meant) == 1:
+            found[meant[0]] |= phrase
+    return {grade: frozenset(words) for grade, words in found.items()}
 
 
 def _add(phrases: dict[frozenset[str], list[str]], words: tuple[str, ...], grades: list[str]) -> None:
@@ -136,65 +193,3 @@ def _add(phrases: dict[frozenset[str], list[str]], words: tuple[str, ...], grade
         if phrase and grades:
             known = phrases.setdefault(phrase, [])
             known.extend(grade for grade in grades if grade not in known)
-
-
-def words_of(text: str) -> tuple[str, ...]:
-    """The plain words of a name."""
-    return tuple(plain_words(token.text for token in folded(tokens_of(text)) if token.kind in {"word", "number"}))
-
-
-def plain_words(words: Iterable[str]) -> Iterable[str]:
-    """Words in one spelling, in the singular, without the little ones."""
-    table = _words()
-    for word in words:
-        for one in table.get(word, word).split():
-            plain = singular(one)
-            for same in table.get(plain, plain).split():
-                if same not in _little():
-                    yield same
-
-
-def singular(word: str) -> str:
-    """An English word without its plural ending: "cans" and "can", "batteries" and "battery"."""
-    if len(word) <= 3 or word.endswith(("ss", "us", "is")) or word in _kept():
-        return word
-    if word.endswith("ies"):
-        return f"{word[:-3]}y"
-    return word[:-2] if word.endswith(("sses", "xes", "ches", "shes")) else word.removesuffix("s")
-
-
-@cache
-def _file() -> dict[str, object]:
-    try:
-        return tomllib.loads(NAMES.read_text(encoding="utf-8"))
-    except tomllib.TOMLDecodeError as error:
-        raise BadCatalogue(str(error), "a TOML file in UTF-8", NAMES.name) from None
-
-
-@cache
-def _words() -> dict[str, str]:
-    words = _file()["words"]
-    assert isinstance(words, dict)  # noqa: S101  our own file; a test reads all of it
-    return words
-
-
-@cache
-def _little() -> frozenset[str]:
-    little = _file()["little"]
-    assert isinstance(little, list)  # noqa: S101
-    return frozenset(little)
-
-
-@cache
-def _kept() -> frozenset[str]:
-    kept = _file()["kept"]
-    assert isinstance(kept, list)  # noqa: S101
-    return frozenset(kept)
-
-
-@cache
-def spoken() -> tuple[tuple[tuple[str, ...], tuple[str, ...]], ...]:
-    """The trade's spoken names as plain words, each with the ids of the grades it may mean."""
-    rows = _file()["spoken"]
-    assert isinstance(rows, list)  # noqa: S101
-    return tuple((words_of(name), tuple(row["grades"])) for row in rows for name in row["say"])

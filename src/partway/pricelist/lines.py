@@ -6,6 +6,7 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
+from statistics import median
 from typing import Literal
 
 from partway.pricelist.lexicon import Lexicon
@@ -18,6 +19,7 @@ Status = Literal[
     "understood", "ambiguous", "unknown", "unlikely", "remark"
 ]  # a remark says no price: it is passed over
 Asks = Literal["", "grade", "price", "unit", "mass", "piece", "twice", "with"]  # with: with another line
+PassedOver = Literal["", "no price", "heading", "when asked", "ticket"]  # ticket: it is about the whole ticket
 LotField = Literal["from_lot", "minimum", "most", "piece"]
 EACH = "each"  # the unit of a price by the piece
 PIECES = "pieces"  # the unit of a maximum that is a number of them
@@ -39,14 +41,19 @@ class Item:
     """What was heard about one grade, before it is judged. `start` and `end` are its place in the text.
 
     `sure`: somebody was asked and stands by the price. `units`: several where "ton" stood alone, none if none was said.
+    `called` are the words of a name that was asked about, once it is answered.
     `each`: the price is one by the piece, of which one weighs `piece`. `most` is all that is taken at one visit.
     `per_open`: nobody said what it is per, and it matters ("two bucks to take them"). `shared`: the price also holds
     for the names before it, or after it. `refuses_first`: the refusal came before the name. `cuts` are the places among
-    the words where an "and" stood, `row` is its line in the text; a column opened it (`cell`), or any break (`fresh`).
+    the words where an "and" stood, `gaps` those where words that carry nothing did; `colon` words
+    stand before a colon; `row` is its line in the text; a
+    column opened it (`cell`), or any break (`fresh`). `heads`: it only stands over the rows below. `open_price`: they
+    name a price when asked, "call". `term`: it is about the whole ticket.
     """
 
     words: tuple[str, ...] = ()
     exact: str = ""
+    called: tuple[str, ...] = ()
     prices: tuple[Heard, ...] = ()
     units: tuple[str, ...] = ()
     fault: str = ""
@@ -61,6 +68,11 @@ class Item:
     shared: Literal["", "before", "after"] = ""
     refuses_first: bool = False
     cuts: tuple[int, ...] = ()
+    gaps: tuple[int, ...] = ()
+    colon: int = 0
+    heads: bool = False
+    open_price: bool = False
+    term: bool = False
     row: int = 0
     cell: bool = False
     fresh: bool = False
@@ -72,6 +84,12 @@ class Item:
         """Whether there is a name at all."""
         return bool(self.words or self.exact)
 
+    @property
+    def bare(self) -> bool:
+        """Whether it is a name of which nothing is said."""
+        lots = self.from_lot or self.minimum or self.most or self.piece
+        return self.named and not (self.prices or self.refuses or lots or self.units or self.each)
+
 
 @dataclass(frozen=True)
 class ListSheet:
@@ -81,6 +99,7 @@ class ListSheet:
     is what one piece of a grade weighed when the buyer last counted them, in mg; `mosts` the most it took at one visit
     until now, in mg and in pieces, by grade and where the tier begins. `whole`, `near` and `lots` are what was answered
     for the whole list: whole numbers are cents, mistyped names are right, masses without a unit are in that one.
+    `coppers`: what No. 2 copper would be per kg by the price of each other grade of copper in the list.
     """
 
     grades: Mapping[str, Grade]
@@ -96,6 +115,12 @@ class ListSheet:
     whole: str = ""
     near: str = ""
     lots: str = ""
+    coppers: Mapping[str, float] = field(default_factory=dict)
+
+    def other_copper(self, grade: str) -> float | None:
+        """What No. 2 copper would be per kg by the list's other copper than this grade: their middle."""
+        found = [price for other, price in self.coppers.items() if other != grade]
+        return median(found) if found else None
 
     @property
     def hearing(self) -> Hearing:
@@ -126,7 +151,7 @@ class PriceLine:
     `most_mg` or `most_pieces` the most at one visit. `unit` is "each" by the piece, of which one weighs `piece_mg`.
     `question` names what was read and the choices; it is empty when the line is understood, is a remark that says no
     price, or waits for the answer to another line. `ends` are lowest and highest where the price is the middle of a
-    range. `nearly`: the name is nearly that of the only candidate.
+    range. `nearly`: the name is nearly that of the only candidate. `passed_over` says why a remark is one.
     """
 
     text: str
@@ -147,6 +172,7 @@ class PriceLine:
     piece_mg: int = 0
     ends: tuple[Decimal, Decimal] | None = None
     nearly: bool = False
+    passed_over: PassedOver = ""
     item: Item = field(default_factory=Item, repr=False, compare=False)
     sheet: ListSheet | None = field(default=None, repr=False, compare=False)
 

@@ -18,7 +18,8 @@ class PreviewRow:
     """One line for display. Prices are exact: money per kg, and per one of the workspace's `unit`.
 
     `previous` is the buyer's last price per `unit`, `change` the new one over it, less one; None where there is none.
-    `most_ends` is the most that was taken until now, in words, where the new price says none: it holds no longer.
+    `passed_over` says in words why a remark is one. `most_ends` is the most that was taken until now, in
+    words, where the new price says none: it holds no longer.
     """
 
     position: int
@@ -32,6 +33,16 @@ class PreviewRow:
     change: Decimal | None
     question: str
     most_ends: str = ""
+    passed_over: str = ""
+
+
+PASSED_OVER = {
+    "": "",
+    "no price": "says no price, passed over",
+    "heading": "stands over the lines below it",
+    "when asked": "a price only when asked, passed over",
+    "ticket": "holds for the whole ticket, goes into the buyer's note",
+}
 
 
 def preview(lines: Sequence[PriceLine]) -> list[PreviewRow]:
@@ -60,6 +71,7 @@ def _row(line: PriceLine) -> PreviewRow:
         change,
         line.question,
         _most_ends(line),
+        PASSED_OVER[line.passed_over],
     )
 
 

@@ -88,6 +88,9 @@ def priced(item: Item, per: PricedFor, band: Band | None, sheet: ListSheet) -> P
         return Priced("ambiguous", None, tuple((price, unit) for price in said))
     heard = item.prices[0]
     believed = [price for price in heard.readings if band is not None and band.holds(price / kg)]
+    left = [price for price in heard.readings if band is None or float(price / kg) < band.absurd]
+    if len(left) == 1 and left[0] in believed and heard.style in {"bare", "split", "dash"}:
+        return Priced("understood", left[0])
     if _asked_anyway(heard, unit, band, believed):
         whole = WHOLE.get(sheet.whole) if heard.style == "bare" else None
         if whole is not None and (band is None or heard.readings[whole] in believed):

@@ -47,7 +47,8 @@ def which_grade(text: str, item: Item, candidates: Sequence[tuple[str, float]], 
         what = f'no grade goes by "{_short(name)}"' if name else "no grade was named"
         return "unknown", "grade", f"{_quoted(text)}: {what}; which grade is it, or leave it out?", (LEAVE_OUT,)
     choices = tuple(
-        GradeChoice(grade, sheet.grades[grade].name, replace(item, exact=grade, words=())) for grade, _ in candidates
+        GradeChoice(grade, sheet.grades[grade].name, replace(item, exact=grade, words=(), called=item.words))
+        for grade, _ in candidates
     )
     question = f"{_quoted(text)}: is it {either(choice.label for choice in choices)}?"
     return "ambiguous", "grade", question, (*choices, *_all_of(choices, candidates), LEAVE_OUT)
@@ -152,6 +153,7 @@ def settled(item: Item, reading: Reading) -> Item:
 SOURCES = {
     "last": "the last price",
     "copper": "what No. 2 copper makes likely",
+    "others": "what this list's other copper makes likely",
     "smallest": "what this list pays for the smallest lot",
 }
 

@@ -65,7 +65,7 @@ def sheet_of(
 @lru_cache(maxsize=4)
 def _shapes(grades: Called) -> tuple[re.Pattern[str], dict[str, str]]:
     """What the pieces of a text look like, and the grades by their exact names and ids."""
-    ids = {" ".join(level(name).split()): grade for grade, full, _ in grades for name in (full, grade)}
+    ids = {" ".join(level(name).split()): grade for grade, full, *_ in grades for name in (full, grade)}
     return pattern(ids), ids
 
 
@@ -131,7 +131,7 @@ def _in_words(line: PriceLine, choice: str) -> Item | None:
             return None
         scores, whole = line.sheet.lexicon.match(item.words)
         grade = item.exact or (scores[0][0] if whole and len(scores) == 1 else "")
-        return replace(line.item, exact=grade, words=()) if grade else None
+        return replace(line.item, exact=grade, words=(), called=line.item.words) if grade else None
     if item.named or item.refuses or len(item.prices) != 1 or item.fault or item.prices[0].fault:
         return None
     if line.asks == "piece" and not (item.units or item.each):

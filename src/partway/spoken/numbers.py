@@ -37,8 +37,9 @@ def word_at(tokens: Sequence[Token], at: int) -> str:
 
 def phrase_end(tokens: Sequence[Token], at: int, phrases: Phrases | Sequence[tuple[str, ...]]) -> int | None:
     """Where the first of the phrases that stands at a place ends."""
-    for phrase in phrases:
-        if all(word_at(tokens, at + step) == word for step, word in enumerate(phrase)):
+    first = word_at(tokens, at)
+    for phrase in phrases if first else ():
+        if phrase[0] == first and all(word_at(tokens, at + step) == phrase[step] for step in range(1, len(phrase))):
             return at + len(phrase)
     return None
 

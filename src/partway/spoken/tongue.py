@@ -18,6 +18,7 @@ Words = frozenset[str]
 
 PHRASES = (
     "free", "pays", "takes", "refusals", "passing", "all", "minimum", "maximum", "weighs", "from_lot", "and_up",
+    "open_prices", "changes", "now",
 )  # fmt: skip
 
 
@@ -37,6 +38,7 @@ class Tongue:
     minus: Words
     to: Words
     between: Words
+    sounds: Mapping[str, int]
     hundredths: Words
     pence: Words
     money: Mapping[str, str]
@@ -46,7 +48,9 @@ class Tongue:
     pays: Phrases
     takes: Phrases
     tons: Words
+    tonne_sign: Words
     kinds_of_ton: Mapping[str, str]
+    short_for_ton: Mapping[str, str]
     hundredweight: Words
     per: Words
     each: Words
@@ -74,6 +78,9 @@ class Tongue:
     apart: Words
     refusals: Phrases
     passing: Phrases
+    changes: Phrases
+    now: Phrases
+    describes: Words
     tails: Words
     all: Phrases
     all_before_price: Words
@@ -86,6 +93,8 @@ class Tongue:
     pieces: Words
     header: Words
     asides: Words
+    open_prices: Phrases
+    fees: Words
     speaks: Words
 
 

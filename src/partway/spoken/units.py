@@ -37,6 +37,10 @@ def unit_name_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> tuple[tu
     dash = 1 if word_at(tokens, at + 1) == "-" else 0
     if word in tongue.kinds_of_ton and word_at(tokens, at + 1 + dash) in tongue.tons:
         return (tongue.kinds_of_ton[word],), at + 2 + dash
+    if word in tongue.short_for_ton:
+        return (tongue.short_for_ton[word],), at + 1
+    if word in tongue.tonne_sign and hearing.unit == "kg":
+        return ("tonne",), at + 1
     return (TONS, at + 1) if word in tongue.tons else None
 
 
@@ -78,6 +82,8 @@ def _counted(tokens: Sequence[Token], at: int, hearing: Hearing) -> SaidUnit | N
     else:
         found = number_at(tokens, at, hearing)
         number = (found[0][0], found[2]) if found is not None and found[1] in {"bare", "exact"} else None
+    if number is not None and number[0] == 100 and unit_name_at(tokens, number[1], hearing) is None:
+        return _hundredweight(hearing, number[1])  # "10.50 per hundred"
     named = unit_name_at(tokens, number[1], hearing) if number is not None and number[0] > 0 else None
     if number is None or named is None:
         return None

@@ -10,21 +10,24 @@ from partway.actions.buyers.quoting import QuoteGiven, quotes
 from partway.actions.buyers.results import QuotesResult
 from partway.actions.recording import reading
 from partway.actions.recording.context import Context, Recorded, decides
+from partway.actions.saying.remembered import meant_before, remembering
 from partway.catalogue import shipped
 from partway.display import decimal_comma
 from partway.errors import Hint, Refused
 from partway.ledger import trading
 from partway.ledger.book import Book
+from partway.ledger.events.kinds import Set
 from partway.ledger.fold.standing import settings
-from partway.pricelist import PriceLine, all_understood, read_price_list
+from partway.pricelist import PriceLine, all_understood, answer, read_price_list
 from partway.pricelist.lines import EACH
 from partway.quantities import MG_PER_KG, kg_per
 
 
-def read_list(book: Book, buyer: str, text: str, *, comma: bool = False) -> list[PriceLine]:
+def read_list(book: Book, buyer: str, text: str, *, comma: bool = False, who: str = "") -> list[PriceLine]:
     """What a list says; lines that are not clear carry a question. Raises Refused for a list that says nothing.
 
-    `comma`: decimals come after a comma, as they do where the workspace's locale has it so.
+    `comma`: decimals come after a comma, as they do where the workspace's locale has it so. `who`: what this person
+    answered before of a name, at this buyer, is not asked again.
     """
     locale = settings(book).get("locale")
     comma = comma or (locale is not None and decimal_comma(locale))
@@ -41,18 +44,48 @@ def read_list(book: Book, buyer: str, text: str, *, comma: bool = False) -> list
     )
     if all(line.status == "remark" for line in lines):
         raise Refused("nothing", 'a price list, such as "no 2 copper 4.10, motors 38c"', "quotes")
+    return _as_before(book, who, of, lines) if who else lines
+
+
+def _as_before(book: Book, who: str, buyer: str, lines: list[PriceLine]) -> list[PriceLine]:
+    """The lines with the grades that names were answered to mean before."""
+    for line in [one for one in lines if one.asks == "grade" and one.item.words]:
+        before = meant_before(book, who, " ".join(line.item.words), "grade", buyer)
+        if before in shipped().grades and any(one.position == line.position and one.question for one in lines):
+            lines = answer(lines, line.position, before)
     return lines
+
+
+def _learned(book: Book, who: str, buyer: str, lines: Sequence[PriceLine]) -> list[Set]:
+    """What the answers to open names say of those names, so that they are not asked again of this buyer."""
+    meant: dict[str, set[str]] = {}
+    for line in lines:
+        if line.item.called and line.grade and not line.nearly:
+            meant.setdefault(" ".join(line.item.called), set()).add(line.grade)
+    new = ((name, grade) for name, grades in meant.items() if len(grades) == 1 for grade in grades)
+    return [
+        one
+        for name, grade in new
+        if meant_before(book, who, name, "grade", buyer) != grade
+        for one in remembering(who, name, "grade", grade, buyer)
+    ]
 
 
 @decides(shipped)
 def save_list(book: Book, context: Context, buyer: str, lines: Sequence[PriceLine]) -> Recorded[QuotesResult]:
-    """Record all lines. Raises Refused, with the questions, while one of them is not clear."""
+    """Record all lines, and what holds for the whole ticket in the buyer's note, where no computation reads it yet.
+
+    Raises Refused, with the questions, while one of them is not clear.
+    """
     questions = [line.question for line in lines if line.question]
     if not all_understood(lines):
         raise Refused(
             "; ".join(questions) or "lines that are not clear", "an answer to each; nothing was saved", "quotes"
         )
-    return quotes(book, context, buyer, [_given(line) for line in lines if line.status != "remark"])
+    given = [_given(line) for line in lines if line.status != "remark"]
+    terms = [" ".join(line.text.split()) for line in lines if line.passed_over == "ticket"]
+    learned = _learned(book, context.who, buyer_named(book, buyer).buyer, lines)
+    return quotes(book, context, buyer, given, terms, learned)
 
 
 def _given(line: PriceLine) -> QuoteGiven:

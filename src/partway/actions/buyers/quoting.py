@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from partway.actions.buyers.buyers import buyer_named
-from partway.actions.buyers.results import QuoteResult, QuotesResult
+from partway.actions.buyers.results import QuoteResult, QuotesResult, TermKept
 from partway.actions.recording import reading
 from partway.actions.recording.context import Context, Recorded, decides, record
 from partway.actions.recording.heard import plain_price, price_ends
@@ -18,12 +18,13 @@ from partway.catalogue.cards import shipped_cards
 from partway.errors import Hint, Refused
 from partway.ledger import trading
 from partway.ledger.book import Book
-from partway.ledger.events.kinds import Quoted, Traded
+from partway.ledger.events.kinds import Quoted, Set, Traded
 from partway.quantities import EACH, MG_PER_KG, SIGNS, kg_per, parse_price, shown
 from partway.things.buyers import refused_names
 from partway.things.units import MASS_UNITS
 
 PIECES = re.compile(r"([0-9]+)\s*(?:pieces|piece|pcs|pc)\.?", re.IGNORECASE)
+NOTE_MOST = 200  # characters of a buyer's note
 NOT_TAKEN = frozenset({"no", "none", "not taken", "-"})
 
 
@@ -46,8 +47,17 @@ class QuoteGiven:
 
 
 @decides(shipped)
-def quotes(book: Book, context: Context, buyer: str, given: Sequence[QuoteGiven]) -> Recorded[QuotesResult]:
-    """Record what a buyer said, all of it or nothing."""
+def quotes(
+    book: Book,
+    context: Context,
+    buyer: str,
+    given: Sequence[QuoteGiven],
+    terms: Sequence[str] = (),
+    learned: Sequence[Set] = (),
+) -> Recorded[QuotesResult]:
+    """Record what a buyer said, all of it or nothing; `terms` hold for the whole ticket and go into its note,
+    `learned` is what names were answered to mean.
+    """
     of = buyer_named(book, buyer)
     if not given:
         raise Refused("no quote", "at least one", "quotes")
@@ -58,8 +68,23 @@ def quotes(book: Book, context: Context, buyer: str, given: Sequence[QuoteGiven]
             raise Refused(f"{quote.grade} twice", "one price for each grade and lot", "quotes")
         seen.add((quote.grade, quote.from_mg))
     hazards = [h for quote in heard for h in shipped().grades[quote.grade].hazards]
-    result = QuotesResult(tuple(_tell(book, quote) for quote in heard), shipped_cards(hazards))
-    return record(book, context, heard, result)
+    note, kept = _noted(of.note, terms)
+    result = QuotesResult(tuple(_tell(book, quote) for quote in heard), shipped_cards(hazards), kept)
+    terms_kept = [replace(of, note=note)] if note != of.note else []
+    return record(book, context, [*heard, *terms_kept, *learned], result)
+
+
+def _noted(note: str, terms: Sequence[str]) -> tuple[str, tuple[TermKept, ...]]:
+    """A buyer's note with the terms that are not in it yet, as far as there is room, and what became of each."""
+    kept = []
+    for term in terms:
+        plain = "".join(letter if letter.isprintable() else " " for letter in term).strip()
+        if plain.lower() in note.lower():
+            continue
+        longer = f"{note}; {plain}" if note else plain
+        kept.append(TermKept(plain, len(longer) <= NOTE_MOST))
+        note = longer if len(longer) <= NOTE_MOST else note
+    return note, tuple(kept)
 
 
 @decides(shipped)

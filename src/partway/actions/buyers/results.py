@@ -55,11 +55,20 @@ class QuoteResult:
 
 
 @dataclass(frozen=True, slots=True)
+class TermKept:
+    """What a list said of the whole ticket, "2% admin fee", and whether there was room for it in the buyer's note."""
+
+    said: str
+    noted: bool
+
+
+@dataclass(frozen=True, slots=True)
 class QuotesResult:
     """Quotes recorded together."""
 
     quotes: tuple[QuoteResult, ...]
     cautions: tuple[CautionCard, ...] = ()
+    terms: tuple[TermKept, ...] = ()
 
     def words(self, say: Say) -> Iterator[str]:
         """Its lines, cautions first."""
@@ -70,6 +79,9 @@ class QuotesResult:
             price = "not taken any more" if quote.price is None else f"{quote.price} /{quote.unit}"
             price += f" ({quote.low} to {quote.high})" if quote.low is not None else ""
             yield f"{quote.buyer} {quote.grade}{tier}: {price}{before}"
+        for term in self.terms:
+            where = "kept in its note" if term.noted else "no room left in its note, write it down"
+            yield f"{self.quotes[0].buyer}, of the whole ticket: {term.said} ({where}; no figure counts it yet)"
 
     def said(self, say: Say, called: Called) -> str:
         """In one sentence: "Ridge yard: 12 prices kept", or the price where it is one."""

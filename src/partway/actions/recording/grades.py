@@ -14,7 +14,8 @@ from partway.actions.recording.questions import Asked
 from partway.catalogue import shipped
 from partway.catalogue.reading.messages import unknown
 from partway.errors import Refused
-from partway.pricelist.lexicon import Lexicon, lexicon_of, words_of
+from partway.pricelist.lexicon import Lexicon, lexicon_of
+from partway.pricelist.names import words_of
 from partway.quantities import shown
 from partway.things.material import Grade
 

@@ -12,7 +12,7 @@ from partway.actions.haul import hauls
 from partway.actions.recording.questions import Asked
 from partway.actions.saying.bench import amount_slot, minutes_said, noted, slot_of
 from partway.actions.saying.meant import OFFERED, Meaning
-from partway.actions.saying.remembered import meant_before, remembering
+from partway.actions.saying.remembered import meant_before
 from partway.actions.saying.steps import SayStep
 from partway.catalogue import shipped
 from partway.errors import Refused
@@ -50,15 +50,8 @@ def answered(meaning: Meaning, buyer: str, lines: list[PriceLine], at: str = "")
             raise Asked(line.question, "one of these", option, option, choices)
         if before:
             meaning.doubts.append(f"“{name}” is {meaning.names.called.grade(before)}, as you said before")
-        elif line.asks == "grade":
-            meaning.learned += _learned(meaning, name, line, given, buyer)
         lines = answer(lines, line.position, given or before)
     return lines
-
-
-def _learned(meaning: Meaning, name: str, line: PriceLine, given: str, buyer: str) -> list:  # type: ignore[type-arg]
-    known = given if given in shipped().grades else ""
-    return remembering(meaning.context.who, name, "grade", known, buyer) if known else []
 
 
 def takes(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:

@@ -13,7 +13,8 @@ from partway.ledger.book import Book
 from partway.ledger.fold import standing
 from partway.ledger.fold.standing import BinNow, FindNow
 from partway.ledger.fold.things import MARK
-from partway.pricelist.lexicon import Lexicon, lexicon_of, words_of
+from partway.pricelist.lexicon import Lexicon, lexicon_of
+from partway.pricelist.names import words_of
 from partway.reports.called import Called
 from partway.reports.curb.names import KindMatch, KindNames, find_kinds, name_key, named, with_a_word_of, words
 from partway.things.buyers import buyer_name

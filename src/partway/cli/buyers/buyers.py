@@ -92,7 +92,7 @@ def quote_command(
     from partway.actions.buyers.quoting import quote
     from partway.cli.buyers.heard import price_heard, with_unit
 
-    of = grade_settled(ctx, grade, "grade")
+    of = grade_settled(ctx, grade, "grade", buyer)
     heard = with_unit(ctx.book_or_none, price_heard(ctx, buyer, of, price))
     ctx.record(quote, buyer, of, heard, from_lot, minimum, piece, most)
 
@@ -118,7 +118,7 @@ def quotes_command(ctx: CommandContext, buyer: str, text: tuple[str, ...], comma
     from partway.cli.buyers.list_page import asked_all, show_cautions, show_lines
 
     said = " ".join(text) if text else sys.stdin.read()
-    lines = read_list(ctx.book_or_none, buyer, said, comma=comma)
+    lines = read_list(ctx.book_or_none, buyer, said, comma=comma, who=ctx.by)
     asking = ctx.may_ask and bool(text)
     if asking:
         lines = asked_all(lines)

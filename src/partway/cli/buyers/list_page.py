@@ -25,7 +25,7 @@ def show_lines(lines: list[PriceLine]) -> None:
         change = "" if row.change is None else f"  {row.change:+.0%}"
         previous = "" if row.previous is None else f"  before {float(row.previous):.4g} /{row.unit}"
         read = row.read_as if row.status == "understood" else f"? {row.text}"
-        read = f"- {row.text} (says no price, passed over)" if row.status == "remark" else read
+        read = f"- {row.text} ({row.passed_over})" if row.status == "remark" else read
         click.echo(f"{row.position:>3}  {read}{previous}{change}", err=True)
         if row.most_ends and row.status == "understood":
             click.echo(f"     until now {row.most_ends}: that ends, this price says none", err=True)

@@ -226,7 +226,8 @@ class PlanPrinter:
 
     def _at(self, line: SaleLine) -> str:
         if line.each is None or line.pieces is None:
-            return self.words.price(line.price_per_kg)
+            ends = f" ({' to '.join(self.words.price(end) for end in line.ends)})" if line.ends else ""
+            return f"{self.words.price(line.price_per_kg)}{ends}"
         return f"{line.pieces:.0f} at {self.words.plain(line.each)} each"
 
     def _table(self, *columns: str) -> Table:

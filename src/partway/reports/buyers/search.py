@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from functools import lru_cache
 
 from partway.catalogue import shipped
-from partway.pricelist.lexicon import singular, spoken, words_of
+from partway.pricelist.names import singular, spoken, words_of
 from partway.reports.curb.names import KindNames, find_kinds, words
 
 LONGEST = 40

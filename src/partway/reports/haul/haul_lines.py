@@ -83,6 +83,7 @@ class HaulLines:
             line=self.number(),
             pieces=pieces_in(self.instance, self.decision, key),
             each=quote.one_brings if quote is not None else None,
+            ends=lot.tiers[t].quote.ends,
             whole=tuple(self._whole_line(s, n) for (s, *at), n in self.decision.blocks.items() if at == [i, k]),
         )
 

@@ -221,12 +221,8 @@ class _Writer:
             note=grade.note if grade.spoilers else "",
             pieces=sale.pieces,
             each=sale.each,
-            ends=self._ends(sale),
+            ends=sale.ends,
         )
-
-    def _ends(self, sale: SaleLine) -> tuple[float, float] | None:
-        quotes = (quote for quote in self.buyer(sale.buyer).quotes if quote.grade == sale.grade and quote.ends)
-        return next((q.ends for q in quotes if q.ends and q.ends[0] <= sale.price_per_kg <= q.ends[1]), None)
 
     def _hazards(self, grade: Grade) -> tuple[str, ...]:
         known = self.scenario.cautions

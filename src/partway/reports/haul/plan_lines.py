@@ -83,6 +83,7 @@ class SaleLine:
 
     `pieces` is how many it is where the buyer counts them, `each` what one brings where it pays by the piece: then the
     amount is that of the pieces, and `price_per_kg` what a kilogram of usual pieces comes to.
+    `ends` are lowest and highest per kg where the buyer said a range, of which the price is the middle.
     """
 
     trip: int | None
@@ -96,6 +97,7 @@ class SaleLine:
     whole: tuple[WholeLine, ...] = ()
     pieces: float | None = None
     each: float | None = None
+    ends: tuple[float, float] | None = None
 
 
 @dataclass(frozen=True, slots=True)

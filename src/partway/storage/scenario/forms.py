@@ -185,6 +185,13 @@ class PriceTable(FileTable):
         description="Price as text with its unit of mass, or by the piece; negative: you pay; three texts are low, "
         "likely, high."
     )
+    range: list[str] | None = Field(
+        None,
+        min_length=2,
+        max_length=2,
+        description="Lowest and highest, where the buyer said a range; `price` is then its middle.",
+        examples=[["0.28 /lb", "0.34 /lb"]],
+    )
     on: dt.date | None = Field(None, description="Day the price was heard; default the scenario's day.")
     minimum: Mass | None = Field(None, description="Minimum lot: a smaller lot is not taken.")
     from_: Mass | None = Field(

@@ -11,6 +11,7 @@ from partway.quantities import EACH, shown
 from partway.storage.scenario import measures
 from partway.storage.scenario.forms import COUNT_MOST, PriceTable
 from partway.storage.scenario.notes import Notes
+from partway.things.estimate import Estimate
 from partway.things.scenario import Quote
 
 SAME = 1e-6  # of a mass: pieces that differ by less weigh the same
@@ -43,7 +44,20 @@ class PriceReader:
         most_kg = None if row.most is None or isinstance(row.most, int) else kg(row.most, "most")
         if most_kg is not None and most_kg < max(minimum, from_kg):
             raise BadScenario(shown(row.most), "at least the smallest lot that gets this price", f"{where}.most")
-        return Quote(row.grade, per_kg, day, minimum, from_kg, most_kg, piece, each, self._most(row, where))
+        ends = self._ends(row, per_kg, f"{where}.range", each=each)
+        return Quote(row.grade, per_kg, day, minimum, from_kg, most_kg, piece, each, self._most(row, where), ends)
+
+    def _ends(self, row: PriceTable, price: Estimate, where: str, *, each: bool) -> tuple[float, float] | None:
+        """Lowest and highest of a range that was said, per kg."""
+        if row.range is None:
+            return None
+        if each:
+            raise BadScenario(shown(row.range), "only with a price by mass", where)
+        low, high = (measures.price(end, self.currency, f"{where}[#{n}]").likely for n, end in enumerate(row.range, 1))
+        if not low <= price.likely <= high:
+            given = f"{low:g} to {high:g} per kg around {price.likely:g}"
+            raise BadScenario(given, "lowest and highest of a range that the price lies in", where)
+        return low, high
 
     def _piece(self, row: PriceTable, where: str) -> float:
         """What one weighs: as said, or the mean of those in the finds."""

@@ -142,6 +142,8 @@ def _buyer(buyer: Buyer, unit: str) -> Iterator[str]:
 def _quote(quote: Quote, unit: str) -> str:
     price = _each(quote.price, quote.piece_kg) if quote.each and quote.piece_kg else _price(quote.price, unit)
     fields = [f"grade = {_text(quote.grade)}", f"price = {price}", f"on = {quote.on}"]
+    if quote.ends and not quote.each:
+        fields.insert(2, f"range = [{', '.join(_one_price(end, unit) for end in quote.ends)}]")
     if quote.minimum_kg:
         fields.append(f"minimum = {_mass(quote.minimum_kg, unit)}")
     if quote.from_kg:

@@ -47,7 +47,7 @@ def save_list(ctx: At, body: ListBody) -> Saved[QuotesResult]:
 
 
 def _lines(ctx: RequestContext, body: ListBody) -> list[PriceLine]:
-    lines = lists.read_list(ctx.book, body.buyer, body.text, comma=body.comma)
+    lines = lists.read_list(ctx.book, body.buyer, body.text, comma=body.comma, who=ctx.context(body.on).who)
     return reduce(lambda read, said: answer(read, said.position, said.answer), body.answers, lines)
 
 

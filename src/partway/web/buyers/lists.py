@@ -108,8 +108,8 @@ def _page(of: Traded, form: ListForm) -> ListPage:
 def _looked(ctx: RequestContext, of: Traded, form: ListForm) -> tuple[ListPage, int]:
     """The list as it is understood with the answers given so far; an answer that will not do is asked for again."""
     try:
-        ctx.context(form.on.text)
-        lines = read_list(ctx.book, of.buyer, form.text.text, comma=form.comma.data)
+        who = ctx.context(form.on.text).who
+        lines = read_list(ctx.book, of.buyer, form.text.text, comma=form.comma.data, who=who)
     except Refused as refused:
         form.refuse(refused, {"quotes": "text"})
         return _page(of, form), 422
@@ -168,9 +168,10 @@ def _answered(lines: list[Said], answers: Sequence[str]) -> tuple[list[Said], li
 
 
 def _saved(ctx: RequestContext, of: Traded, form: ListForm) -> FormSaved:
-    lines = read_list(ctx.book, of.buyer, form.text.text, comma=form.comma.data)
+    context = ctx.context(form.on.text)
+    lines = read_list(ctx.book, of.buyer, form.text.text, comma=form.comma.data, who=context.who)
     lines, _, wrong = _answered(lines, _answers(ctx))
     if wrong:
         raise Refused(next(iter(wrong.values())), "an answer to each question", "quotes")
-    recorded = save_list(ctx.book, ctx.context(form.on.text), of.buyer, lines)
+    recorded = save_list(ctx.book, context, of.buyer, lines)
     return FormSaved.of(ctx, recorded, f"/buyers/{of.buyer}")

@@ -58,7 +58,7 @@ def heading_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> Heading | 
         if tokens[at].kind in {"number", "grade"}:
             return None
         if per is not None and per.units:
-            units, at, words = per.units, per.end, words + 1
+            units, at, words = units or per.units, per.end, words + 1  # of two columns of prices the first counts
             continue
         if word in tongue.hundredths and word != "c":
             hundredths = True
@@ -67,10 +67,3 @@ def heading_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> Heading | 
         words += tokens[at].kind == "word"
         at += 1
     return Heading(at, units, hundredths) if words else None
-
-
-def aside_end(tokens: Sequence[Token], at: int, hearing: Hearing) -> int | None:
-    """Where a row ends that says when they are open or whom to call, and no price."""
-    if word_at(tokens, at) not in hearing.tongue.asides:
-        return None
-    return next((n for n in range(at, len(tokens)) if is_row(tokens[n])), len(tokens))

@@ -6,14 +6,34 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import pairwise
 
+from partway.pricelist.layout.headings import headed
 from partway.pricelist.lexicon import Lexicon
 from partway.pricelist.lines import Item
+from partway.spoken.tongue import english
 
 
 def grouped(items: Sequence[Item], lexicon: Lexicon) -> list[Item]:
     """The items with each name given what is said for several of them."""
-    found = _shared(_celled(_trailing(list(items), lexicon), lexicon))
+    items = headed([without_talk(item, lexicon) for item in items], lexicon)
+    found = _shared(_celled(_trailing(items, lexicon), lexicon))
     return [part for item in found for part in _apart(item, lexicon)]
+
+
+def without_talk(item: Item, lexicon: Lexicon) -> Item:
+    """A name without what was said before or behind it: "calling you back about prices um number one copper".
+
+    Only words that no grade has are left out, and only where words that carry nothing, or a full stop, part them from
+    a name that is whole: "greasy copper" stays to be asked about.
+    """
+    if item.exact or not item.gaps or lexicon.match(item.words)[1]:
+        return item
+    for gap in reversed(item.gaps):
+        before, behind = item.words[:gap], item.words[gap:]
+        for talk, name in ((before, behind), (behind, before)):
+            if talk and name and not lexicon.knows(talk) and lexicon.match(name)[1]:
+                cuts = tuple(cut - gap for cut in item.cuts if cut > gap) if name is behind else item.cuts
+                return replace(item, words=name, cuts=cuts, gaps=())
+    return item
 
 
 def _grade(item: Item, lexicon: Lexicon) -> str:
@@ -26,12 +46,6 @@ def _surely(words: Sequence[str], lexicon: Lexicon) -> str:
     return scores[0][0] if whole and len(scores) == 1 and scores[0][1] == 1.0 else ""
 
 
-def _bare(item: Item) -> bool:
-    """Whether it is a name of which nothing is said."""
-    lots = item.from_lot or item.minimum or item.most or item.piece
-    return item.named and not (item.prices or item.refuses or lots or item.units or item.each)
-
-
 def _trailing(items: list[Item], lexicon: Lexicon) -> list[Item]:
     """A name whose rest comes behind the price: "number one four thirty five copper". What is no name at all behind a
     price, "0.62 bis 0.70", leaves two prices to choose from.
@@ -42,6 +56,12 @@ def _trailing(items: list[Item], lexicon: Lexicon) -> list[Item]:
         if before is None or item.fresh or not (before.named and before.prices and item.named):
             found.append(item)
             continue
+        if item.bare and item.words[:1] and item.words[0] in english().describes:
+            found[-1] = replace(before, words=(*before.words, *item.words), exact="", end=item.end)
+            continue
+        if item.bare and not lexicon.knows(before.words) and lexicon.match(item.words)[1]:
+            found[-1] = replace(before, words=item.words, exact=item.exact, gaps=(), cuts=(), end=item.end)
+            continue  # "today's numbers 4.60 bare bright"
         moved = _moved(before, item, lexicon)
         if moved is not None:
             found[-1:] = moved
@@ -56,7 +76,7 @@ def _moved(before: Item, item: Item, lexicon: Lexicon) -> list[Item] | None:
     """Both items with the first words of the second given to the first, where only so both are names."""
     if _grade(before, lexicon) or item.exact:
         return None
-    bare = _bare(item)
+    bare = item.bare
     for count in range(1, len(item.words) + bare):
         words, rest = (*before.words, *item.words[:count]), item.words[count:]
         if _surely(words, lexicon) and (not rest or _surely(rest, lexicon)):
@@ -70,7 +90,7 @@ def _celled(items: list[Item], lexicon: Lexicon) -> list[Item]:
     found: list[Item] = []
     for item in items:
         before = found[-1] if found else None
-        if before is None or not (item.cell and item.named and _bare(before) and before.row == item.row):
+        if before is None or not (item.cell and item.named and before.bare and before.row == item.row):
             found.append(item)
             continue
         words = (*before.words, *item.words)
@@ -88,10 +108,10 @@ def _shared(items: list[Item]) -> list[Item]:
     for item in items:
         if item.shared == "before" and item.prices:
             at = len(found)
-            while at and _bare(found[at - 1]) and found[at - 1].row == item.row:
+            while at and found[at - 1].bare and found[at - 1].row == item.row:
                 at -= 1
             found[at:] = [_as(one, item) for one in found[at:]]
-        if over is not None and _bare(item) and (item.row == over.row or not over.named):
+        if over is not None and item.bare and (item.row == over.row or not over.named):
             found.append(_as(item, over))
             continue
         holds = (item.shared == "after" and item.prices) or (item.refuses_first and not item.prices)
@@ -113,10 +133,10 @@ def _as(item: Item, said: Item) -> Item:
 
 
 def _apart(item: Item, lexicon: Lexicon) -> Iterator[Item]:
-    """Two names with an "and" between them that are no name together: "relays and ballasts 20c"."""
+    """Two names with an "and" between them: "relays and ballasts 20c", and "starters and motors", no starter motors."""
     parts = list(_parts(item, lexicon))
     grades = [_surely(part, lexicon) for part in parts]
-    if len(parts) < 2 or not all(grades) or _grade(item, lexicon):
+    if len(parts) < 2 or not all(grades) or item.exact or (_grade(item, lexicon) and len(set(grades)) == 1):
         yield item
         return
     for words in parts:

@@ -1,0 +1,72 @@
+"""A name over several rows: "BRASS", and below it "yellow 2.48" and "red 3.05"."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from partway.pricelist.lexicon import Lexicon
+from partway.pricelist.lines import Item
+
+
+def headed(items: Sequence[Item], lexicon: Lexicon) -> list[Item]:
+    """The items, those below a heading with its words where only so their name is one; headings say nothing more."""
+    found: list[Item] = []
+    over: Item | None = None
+    beside: Item | None = None  # what stands before a colon, over the rest of its own row: "Boards: low .40, mid 1.20"
+    for at, item in enumerate(items):
+        if 0 < item.colon < len(item.words):
+            beside = replace(item, words=item.words[: item.colon], exact="")
+        elif beside is not None and beside.row == item.row:
+            found.append(_below(item, beside, lexicon))
+            continue
+        if _may_head(items, at):
+            over = item
+            found.append(replace(item, heads=_is_over(items[at + 1 :], item, lexicon)))
+        else:
+            over = None if over is not None and _ends_it(item, over, lexicon) else over
+            found.append(_below(item, over, lexicon) if over is not None else item)
+    return found
+
+
+def _ends_it(item: Item, over: Item, lexicon: Lexicon) -> bool:
+    """Whether a row surely is of another sort than its heading: what follows has nothing to do with that either."""
+    grades = {grade for grade, _ in lexicon.match(over.words)[0]} | ({over.exact} if over.exact else set())
+    scores, whole = lexicon.match(item.words)
+    meant = item.exact or (scores[0][0] if whole and len(scores) == 1 else "")
+    return bool(meant) and lexicon.families[meant] not in {lexicon.families[grade] for grade in grades}
+
+
+def _may_head(items: Sequence[Item], at: int) -> bool:
+    """Whether a name alone in its row stands over another row that begins with a name."""
+    item = items[at]
+    if not item.bare or at + 1 >= len(items) or (at and items[at - 1].row == item.row):
+        return False
+    return items[at + 1].row > item.row and items[at + 1].named
+
+
+def _is_over(below: Sequence[Item], item: Item, lexicon: Lexicon) -> bool:
+    """Whether what follows is of the same sort as an open name, or needs its words."""
+    scores, whole = lexicon.match(item.words)
+    if item.exact or (whole and len(scores) == 1):
+        return _below(below[0], item, lexicon) is not below[0]
+    if not whole:
+        return False
+    of, first = {grade for grade, _ in scores}, lexicon.match(below[0].words)[0]
+    families = {lexicon.families[grade] for grade in of}
+    meant = {below[0].exact} if below[0].exact else {grade for grade, _ in first}
+    same = any(lexicon.families[grade] in families for grade in meant)
+    return same or _below(below[0], item, lexicon) is not below[0]
+
+
+def _below(item: Item, over: Item, lexicon: Lexicon) -> Item:
+    """The item with the words of its heading before its own, if that makes its name a sure one."""
+    if item.exact or not item.named:
+        return item
+    scores, whole = lexicon.match(item.words)
+    if whole and len(scores) == 1:
+        return item
+    together = (*over.words, *item.words)
+    more, all_of_it = lexicon.match(together)
+    better = all_of_it and (len(more) == 1 or (whole and len(more) < len(scores)))
+    return replace(item, words=together, cuts=()) if better else item

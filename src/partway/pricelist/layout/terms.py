@@ -1,0 +1,39 @@
+"""What a list says of the whole ticket: "2% admin fee on every ticket", "10 cents off a pound if wet"."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from partway.pricelist.lexicon import Lexicon
+from partway.spoken.numbers import word_at
+from partway.spoken.tokens import Token
+from partway.spoken.tongue import Hearing
+
+
+def segment_at(tokens: Sequence[Token], at: int) -> Sequence[Token]:
+    """The tokens from there to the next break of any sort."""
+    end = next((n for n in range(at, len(tokens)) if tokens[n].kind == "break"), len(tokens))
+    return tokens[at:end]
+
+
+def is_term(said: Sequence[Token], hearing: Hearing, lexicon: Lexicon) -> bool:
+    """Whether words with an amount are of a fee or of something taken off, and of no grade."""
+    tongue = hearing.tongue
+    if not any(
+        token.text[:1].isdigit() or token.text[:2].strip(".").isdigit() or token.text in {*tongue.ones, *tongue.tens}
+        for token in said
+    ):
+        return False
+    fees = any(token.among(tongue.fees) for token in said)
+    if not fees and not any(_taken_off(said, at, hearing) for at in range(len(said))):
+        return False
+    plain = (token for token in said if token.kind == "word" and not token.among(tongue.fees | tongue.noise))
+    words = [token.text for token in plain if lexicon.knows((token.text,))]
+    return not any(token.kind == "grade" for token in said) and not lexicon.match(words)[1]
+
+
+def _taken_off(said: Sequence[Token], at: int, hearing: Hearing) -> bool:
+    """Whether "off" stands behind an amount: "5 % off", "10 cents off"."""
+    before = word_at(said, at - 1)
+    amount = before in hearing.tongue.hundredths or before in hearing.tongue.money or before in {"%", "percent"}
+    return word_at(said, at) == "off" and (amount or (at > 0 and said[at - 1].kind == "number"))

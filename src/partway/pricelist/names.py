@@ -1,0 +1,87 @@
+"""The file of names (names.toml) and the plain words of a name: in one spelling, singular, without the little ones."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Iterable
+from functools import cache
+from pathlib import Path
+
+from partway.errors import BadCatalogue
+from partway.pricelist.folding import folded
+from partway.spoken.tokens import tokens_of
+
+NAMES = Path(__file__).parent / "names.toml"
+
+
+def words_of(text: str) -> tuple[str, ...]:
+    """The plain words of a name."""
+    return tuple(plain_words(token.text for token in folded(tokens_of(text)) if token.kind in {"word", "number"}))
+
+
+def plain_words(words: Iterable[str]) -> Iterable[str]:
+    """Words in one spelling, in the singular, without the little ones."""
+    table = _words()
+    for word in words:
+        for one in table.get(word, word).split():
+            plain = singular(one)
+            for same in table.get(plain, plain).split():
+                if same not in little():
+                    yield same
+
+
+def singular(word: str) -> str:
+    """An English word without its plural ending: "cans" and "can", "batteries" and "battery"."""
+    if len(word) <= 3 or word.endswith(("ss", "us", "is")) or word in kept():
+        return word
+    if word.endswith("ies"):
+        return f"{word[:-3]}y"
+    return word[:-2] if word.endswith(("sses", "xes", "ches", "shes")) else word.removesuffix("s")
+
+
+@cache
+def _file() -> dict[str, object]:
+    try:
+        return tomllib.loads(NAMES.read_text(encoding="utf-8"))
+    except tomllib.TOMLDecodeError as error:
+        raise BadCatalogue(str(error), "a TOML file in UTF-8", NAMES.name) from None
+
+
+@cache
+def _words() -> dict[str, str]:
+    words = _file()["words"]
+    assert isinstance(words, dict)  # noqa: S101  our own file; a test reads all of it
+    return words
+
+
+def little() -> frozenset[str]:
+    """Words that carry nothing."""
+    return listed("little")
+
+
+def kept() -> frozenset[str]:
+    """Words that look like plurals and are none."""
+    return listed("kept")
+
+
+def idle() -> frozenset[str]:
+    """Words that say nothing more of a grade than its name does."""
+    return listed("idle")
+
+
+@cache
+def listed(*path: str) -> frozenset[str]:
+    """A list of words of the file; empty where it has none of that name."""
+    found: object = _file()
+    for part in path:
+        found = found.get(part, []) if isinstance(found, dict) else []
+    assert isinstance(found, list)  # noqa: S101  our own file; a test reads all of it
+    return frozenset(found)
+
+
+@cache
+def spoken() -> tuple[tuple[tuple[str, ...], tuple[str, ...]], ...]:
+    """The trade's spoken names as plain words, each with the ids of the grades it may mean."""
+    rows = _file()["spoken"]
+    assert isinstance(rows, list)  # noqa: S101
+    return tuple((words_of(name), tuple(row["grades"])) for row in rows for name in row["say"])

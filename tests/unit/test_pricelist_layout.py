@@ -1,0 +1,122 @@
+"""What stands around the prices of a list: headings, days and calls, talk, terms of the ticket.
+
+How people put it: common practice, no source.
+"""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+import pytest
+
+from partway.catalogue import shipped
+from partway.pricelist import PriceLine, read_price_list
+from partway.quantities import kg_per
+
+GRADES = shipped().grades
+
+
+def read(text: str, unit: str = "lb", known: dict[str, float] | None = None) -> list[PriceLine]:
+    return read_price_list(text, GRADES, "CAD", unit, known or {})
+
+
+def said(text: str, unit: str = "lb") -> list[tuple[str | None, str]]:
+    """Of each line that is not passed over its grade and its price; its question where it has one."""
+    lines = [line for line in read(text, unit) if line.status != "remark"]
+    return [(line.grade, line.question or ("no" if line.refuses else f"{line.price:.2f}")) for line in lines]
+
+
+@pytest.mark.parametrize(
+    ("text", "meant"),
+    [
+        ("BRASS\nyellow 2.48\nred 3.05", [("brass-yellow", "2.48"), ("brass-red", "3.05")]),
+        ("CU:\n#1 .... 4.38\nlight .. 3.60", [("copper-1", "4.38"), ("copper-light", "3.60")]),
+        ("Copper\nbare bright 4.60", [("copper-bare-bright", "4.60")]),
+        ("Boards: low .40, mid 1.20", [("board-low", "0.40"), ("board-mid", "1.20")]),
+        ("Prices Nov 24, 2026\nlead .60", [("lead-soft", "0.60")]),
+        ("w/c 23rd November\nlead .60\nMON-FRI 8-4:30 SAT 8-12", [("lead-soft", "0.60")]),
+        ("lead .60, call 555-0142", [("lead-soft", "0.60")]),
+        ("sorry just saw this. yellow brass is 2.40", [("brass-yellow", "2.40")]),
+        ("the man calling you back about prices um number one copper is 4.40", [("copper-1", "4.40")]),
+        ("motors - call\nlead .60\nLamps | call", [("lead-soft", "0.60")]),
+        ("lead was .55 now .60", [("lead-soft", "0.60")]),
+        ("cans up 3 cents to 58 cents", [("al-cans", "0.58")]),
+        ("lead 4.5O", [("lead-soft", "4.50")]),
+        ("light iron ate cents", [("light-iron", "0.08")]),
+        ("scrap lead wheel weights .20", [("wheel-weights", "0.20")]),
+        ("extrusion / cast aluminium .60", [("al-extrusion", "0.60"), ("al-cast", "0.60")]),
+        ("starters and motors 35c", [("starters", "0.35"), ("motors", "0.35")]),
+        ("no tires, no paint, lead .60", [("lead-soft", "0.60")]),
+    ],
+)  # fmt: skip
+def test_what_is_no_price_is_passed_over(text: str, meant: list[tuple[str, str]]) -> None:
+    assert said(text) == meant
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "greasy copper 1 3.90",  # a word that may change the grade is no talk
+        "laptops with battery 1.00",  # no laptop batteries
+        "hard drives without boards .30",
+        "copper 1 4.40\ncopper 2 4.20\ncast iron .10\nradiators 1.20",  # no heading, and not copper ones
+        "Copper\n#1 4.40\ncast iron .10\nradiators 1.20",  # what is no copper ends the heading
+        "motors to fifty",  # 2.50 or 50 cents
+    ],
+)
+def test_what_may_be_something_else_is_asked(text: str) -> None:
+    assert read(text)[-1].question
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "2% admin fee on every ticket", "$5 environmental fee per load", "1.5% handling deducted from total",
+        "10 cents off a pound if wet", "Max 70 lb per box", "Minimum 50 lbs per load", "All loads: $3.50 scale fee",
+    ],
+)  # fmt: skip
+def test_what_holds_for_the_whole_ticket_is_told_apart(text: str) -> None:
+    (_, line) = read(f"lead .60\n{text}")
+    assert (line.status, line.passed_over, line.text) == ("remark", "ticket", text)
+
+
+def test_a_fee_for_a_grade_is_a_price_of_that_grade() -> None:
+    (line,) = read("fridges recycling fee $10 each")
+    assert line.question and line.item.prices[0].readings[0] < 0
+
+
+def test_number_one_and_two_are_told_apart_by_the_other_copper_of_the_list() -> None:
+    assert said("bare bright 4.60, #2 4.15, #1 4.40") == [
+        ("copper-bare-bright", "4.60"), ("copper-2", "4.15"), ("copper-1", "4.40"),
+    ]  # fmt: skip
+    assert read("#2 4.15")[0].question  # alone it may be heavy melt
+
+
+def test_a_grade_is_not_held_against_its_own_price() -> None:
+    assert said("bare bright 4.60")[0] == ("copper-bare-bright", "4.60")
+    assert not read("bare bright 4.60")[0].sheet.other_copper("copper-bare-bright")  # type: ignore[union-attr]
+
+
+def test_a_whole_number_is_settled_only_by_the_own_quote_and_the_list_together() -> None:
+    last = {"motors": 0.36 / float(kg_per("lb"))}
+    both = read("no 2 copper 4.10, motors 38", known=last)[1]
+    assert (both.status, both.price) == ("understood", Decimal("0.38"))
+    assert read("motors 38", known=last)[0].question  # nothing else in the list
+    assert read("no 2 copper 4.10, motors 38")[1].question  # nothing known of this buyer
+    near = read("no 2 copper 4.10, motors 38", known={"motors": 2.0 / float(kg_per("lb"))})[1]
+    assert near.question  # 38 is only 19 times what they last paid
+
+
+def test_the_sign_of_the_tonne_is_one_where_people_count_in_kilograms() -> None:
+    """The symbol of the tonne is t: SI Brochure, 9th edition, table 8. A "ton" is asked about all the same."""
+    assert read("light iron 150/t", "kg")[0].unit == "tonne"
+    assert read("light iron 150/t", "lb")[0].asks == "unit"
+    assert read("light iron 150 a ton", "kg")[0].asks == "unit"
+
+
+def test_of_two_columns_of_prices_the_first_counts_and_a_hundred_alone_is_no_pound() -> None:
+    first = read("Grade\tPer lb\tPer kg\nYellow brass\t$2.50\t$5.51")
+    assert [(line.grade, line.price, line.unit) for line in first if line.grade] == [
+        ("brass-yellow", Decimal("2.50"), "lb")
+    ]
+    assert [line.price for line in read("clean cast iron 11.00 per hundred")] == [Decimal("0.11")]
