@@ -6,6 +6,7 @@ import gc
 import os
 import tempfile
 
+from compiled_once import compiled_once
 from hypothesis import HealthCheck, settings
 
 # Whoever runs the tests may have a ledger of their own: no test reads or writes it.
@@ -15,6 +16,7 @@ os.environ["PARTWAY_WORKSPACE"] = f"{NOBODYS.name}/workspace"
 # How long an example takes says how busy the machine is, not whether it is right.
 settings.register_profile("partway", deadline=None, suppress_health_check=[HealthCheck.too_slow])
 settings.load_profile("partway")
+compiled_once()
 
 
 def pytest_collection_finish() -> None:

@@ -9,7 +9,7 @@ import os
 import shutil
 import threading
 import time
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -30,6 +30,7 @@ from playwright.sync_api import (
     ViewportSize,
     expect,
 )
+from slow_scripts import slowed
 from workspaces import made
 
 from partway.storage.store import SqlBook
@@ -49,6 +50,7 @@ PHONE: ViewportSize = {"width": 390, "height": 844}
 DESK: ViewportSize = {"width": 1280, "height": 800}
 NARROW: ViewportSize = {"width": 320, "height": 640}  # the narrowest that a page is made for (WCAG 1.4.10, reflow)
 SIZES = {"phone": PHONE, "desk": DESK}
+STEP = 10  # ms between two looks
 SOON = 60_000  # ms after which a test gives up on a page; nothing is asserted of how long one takes
 expect.set_options(timeout=SOON)
 RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]
@@ -56,6 +58,25 @@ RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]
 # takes longer than to look.
 ASKED = {"runOnly": {"type": "tag", "values": RULES}, "resultTypes": ["violations"], "selectors": False}
 BROKEN = "asked => axe.run(asked).then(found => found.violations)"
+# Of these the rules whose answer another colour can change, and those that another size of the same parts can; every
+# other one reads the parts alone: their names, their order, which of them is there for whom.
+COLOUR_RULES = ["color-contrast", "link-in-text-block"]
+SIZE_RULES = [*COLOUR_RULES, "target-size", "scrollable-region-focusable"]
+# What axe reads of a page but for its colours: the parts as they are shown, with what a style sheet writes into them,
+# and where they lie.
+SHOWN = """() => {
+  const parts = [], boxes = [];
+  for (const e of document.querySelectorAll("*")) {
+    const s = getComputedStyle(e), b = e.getBoundingClientRect();
+    const written = ["::before", "::after"].map(which => getComputedStyle(e, which).content);
+    const seen = [s.display, s.visibility, s.opacity, s.clip, s.clipPath, e.checkVisibility()];
+    parts.push([e.tagName, ...seen, ...written].join());
+    boxes.push([b.x, b.y, b.width, b.height, s.fontSize, s.fontWeight, s.overflow].join());
+  }
+  return [parts.join(";") + document.documentElement.outerHTML, boxes.join(";")];
+}"""
+# Two frames: what a new size or scheme moves is where it belongs.
+DRAWN = "() => new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)))"
 LAY = """() => {
   let laid = 0;
   for (const one of document.querySelectorAll("*"))
@@ -69,6 +90,7 @@ LAY = """() => {
 LIFT = """() => {
   for (const one of document.querySelectorAll("[data-laid]")) {
     one.style.removeProperty("position");
+    if (!one.getAttribute("style")) one.removeAttribute("style");
     delete one.dataset.laid;
   }
 }"""
@@ -115,7 +137,7 @@ def running(folder: Path, *, demo: bool = False, port: int = 0) -> Iterator[Runn
         made(folder)
     with open_workspace(folder) as book, listening("127.0.0.1", port) as sock:
         app = create_app(Setup(book, who="tester"))
-        server = uvicorn.Server(uvicorn.Config(app, log_level="warning", access_log=False, ws="none"))
+        server = uvicorn.Server(uvicorn.Config(slowed(app), log_level="warning", access_log=False, ws="none"))
         thread = threading.Thread(target=server.run, kwargs={"sockets": [sock]}, daemon=True)
         thread.start()
         until = time.monotonic() + SOON / 1000
@@ -138,6 +160,7 @@ class Watched:
     complaints: list[str] = field(default_factory=list)
     outside: list[str] = field(default_factory=list)
     expected: bool = False
+    under_way: set[Request] = field(default_factory=set)
 
     def open(self, path: str) -> Page:
         """Go to a page of the app."""
@@ -151,9 +174,21 @@ class Watched:
             self.complaints.append(f"{self.page.url}: {message.text}")
 
     def asked(self, request: Request) -> None:
-        """Keep what goes elsewhere."""
+        """Keep what goes elsewhere, and what is under way."""
+        self.under_way.add(request)
         if not request.url.startswith((self.address, "data:", "blob:")):
             self.outside.append(request.url)
+
+    def ended(self, request: Request) -> None:
+        """It is there, or will not come."""
+        self.under_way.discard(request)
+
+    def settled(self) -> None:
+        """Wait until what the page asked for is there, and what its scripts asked for when they ran."""
+        self.page.evaluate(DRAWN)
+        while self.under_way:
+            self.page.wait_for_timeout(STEP)
+            self.page.evaluate(DRAWN)
 
     def letters(self, pixels: int) -> None:
         """Set the size of the browser's own letters, as somebody does who cannot read small ones."""
@@ -165,18 +200,19 @@ class Watched:
         assert self.complaints == [], self.complaints
         assert self.outside == [], self.outside
 
-    def axe(self) -> list[str]:
-        """What breaks a rule of WCAG 2.2, levels A and AA, here and now.
+    def axe(self, rules: Sequence[str] = ()) -> list[str]:
+        """What breaks a rule of WCAG 2.2, levels A and AA, here and now; or one of these rules only.
 
         What stays on the screen is laid into the page while axe looks: it takes each thing that happens
         to be half scrolled under such a bar for a target too small to hit, wherever the page was left.
         """
         if not self.page.evaluate("'axe' in window"):
             self.page.evaluate(AXE_SCRIPT)
+        asked = {**ASKED, "runOnly": {"type": "rule", "values": rules}} if rules else ASKED
         self.page.evaluate(LAY)
-        found = self.page.evaluate(BROKEN, ASKED)
+        found = self.page.evaluate(BROKEN, asked)
         while self.page.evaluate(LAY):  # an answer that came meanwhile began to stay on the screen
-            found = self.page.evaluate(BROKEN, ASKED)
+            found = self.page.evaluate(BROKEN, asked)
         self.page.evaluate(LIFT)
         return [
             f"{self.page.url} {problem['id']}: {node['html'][:160]} {node['failureSummary'][:200]}"
@@ -194,4 +230,6 @@ def tab(browser: Browser, address: str, **options: Any) -> tuple[BrowserContext,
     page.on("console", watched.heard)
     page.on("pageerror", lambda error: watched.complaints.append(f"{page.url}: {error}"))
     page.on("request", watched.asked)
+    page.on("requestfinished", watched.ended)
+    page.on("requestfailed", watched.ended)
     return context, watched

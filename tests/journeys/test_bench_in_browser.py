@@ -75,6 +75,7 @@ def test_from_the_queue_to_the_bins_asked_where_the_rest_is_and_taken_back(
     page = watched.open("/bench?hours=99&all=yes")  # cheap hours put more in the queue than it shows at first
     page.locator(f"a.go[href='/bench/{find}']").first.click()
     page.get_by_role("link", name="All on one page").click()
+    page.wait_for_url("**/whole*")
     weigh_all(page)
     page.get_by_role("button", name="Check the balance").click()
     expect(page.locator("#balance")).to_contain_text("Mass balance")

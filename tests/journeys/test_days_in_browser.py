@@ -99,7 +99,8 @@ def test_a_phoned_price_list(filled: Running, chromium: Browser, size: str, scri
     watched.expected = True  # a question comes as a conflict
     page = watched.open("/buyers/harbour-yard/list")
     page.locator("textarea[name=text]").fill(LIST)
-    page.get_by_role("button", name="Look at it").click()
+    with page.expect_navigation():
+        page.get_by_role("button", name="Look at it").click()
     looked_over(watched, scripts)
     assert filled.book.state()[0] == before, "looking saves nothing"
     for _ in range(4):
@@ -107,7 +108,8 @@ def test_a_phoned_price_list(filled: Running, chromium: Browser, size: str, scri
         if not question.count():
             break
         question.click()
-        page.get_by_role("button", name="Go on").click()
+        with page.expect_navigation():  # until then it is the page before that is looked at
+            page.get_by_role("button", name="Go on").click()
     page.get_by_role("button", name="Save 4 lines").click()
     expect(page.get_by_role("status")).to_contain_text("No. 2 copper")
     looked_over(watched, scripts)

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Literal
 
 import pytest
-from browser import NARROW, SIZES, Running, Watched, tab
+from browser import COLOUR_RULES, DRAWN, NARROW, SHOWN, SIZE_RULES, SIZES, Running, Watched, tab
 from fastapi.routing import APIRoute
 from playwright.sync_api import Browser, Page, Response
 
@@ -26,8 +26,6 @@ LOOKS: dict[str, tuple[str, Literal["light", "dark"], int]] = {
     "narrow-light": ("narrow", "light", LETTERS),
     "phone-large-text": ("phone", "light", 2 * LETTERS),
 }
-# Two frames: what a new size or scheme moves is where it belongs.
-DRAWN = "() => new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)))"
 NOT_PAGES = re.compile(r"/(api/.+|static/.*|books/export/.+|trust/.+)")
 
 
@@ -88,6 +86,23 @@ class Scale:
         return self._bytes[answer.url]
 
 
+@dataclass
+class Seen:
+    """What every rule was asked of already: the parts of a page as they are shown, and where they lie."""
+
+    parts: set[str] = field(default_factory=set)
+    boxes: set[tuple[str, str]] = field(default_factory=set)
+
+
+def rules_left(page: Page, seen: Seen) -> list[str]:
+    """Which rules can say something of this look that they did not say of one before; none stands for all."""
+    parts, boxes = page.evaluate(SHOWN)
+    left = COLOUR_RULES if (parts, boxes) in seen.boxes else SIZE_RULES if parts in seen.parts else []
+    seen.parts.add(parts)
+    seen.boxes.add((parts, boxes))
+    return left
+
+
 def look(watched: Watched, scale: Scale, path: str) -> Looked:
     """Open a page, weigh it with all that it loads, and look at it in each size and scheme."""
     page = watched.page
@@ -95,14 +110,14 @@ def look(watched: Watched, scale: Scale, path: str) -> Looked:
     page.emulate_media(color_scheme="light", reduced_motion="reduce")  # colours change at once
     scale.empty()
     watched.open(path)
-    page.wait_for_load_state("networkidle")
-    looked = Looked(scale.weight())
+    watched.settled()
+    looked, seen = Looked(scale.weight()), Seen()
     for name, (size, scheme, letters) in LOOKS.items():
         page.set_viewport_size(NARROW if size == "narrow" else SIZES[size])
         page.emulate_media(color_scheme=scheme)
         watched.letters(letters)
         page.evaluate(DRAWN)
-        looked.wrong[name] = watched.axe()
+        looked.wrong[name] = watched.axe(rules_left(page, seen))
         if page.evaluate("document.documentElement.scrollWidth > window.innerWidth"):
             looked.wide.add(name)
         if size != "desk":

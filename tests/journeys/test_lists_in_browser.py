@@ -34,7 +34,7 @@ def heights(watched: Watched, paths: list[str]) -> dict[str, int]:
     found = {}
     for path in paths:
         page = watched.open(path)
-        page.wait_for_load_state("networkidle")
+        watched.settled()
         found[path] = page.evaluate("document.documentElement.scrollHeight")
         assert page.evaluate("document.documentElement.scrollWidth") <= SIZES["phone"]["width"], path
     return found

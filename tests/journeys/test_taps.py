@@ -94,7 +94,7 @@ TASKS = {known_kind: (3, 3), unknown_thing: (None, 6), label: (3, 2)}
 def height(watched: Watched, path: str) -> int:
     """Pixels of a page as it opens."""
     page = watched.open(path)
-    page.wait_for_load_state("networkidle")
+    watched.settled()
     return int(page.evaluate("document.documentElement.scrollHeight"))
 
 
