@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Sequence
-from itertools import groupby
 from uuid import UUID
 
 from partway.actions.books.corrections import event_named
-from partway.actions.recording.context import STEP, Context, takes_back
+from partway.actions.recording.context import STEP, Context, record_by_record, takes_back
 from partway.errors import Hint, Refused
 from partway.ledger.book import Book
 from partway.ledger.events.event import Event
@@ -35,7 +34,7 @@ def _records(book: Book, one: Event) -> list[list[Event]]:
     near = lately if lately and lately[0].typed < one.typed - STEP else tuple(book.events())
     typist = _typist(one)
     mine = sorted((e for e in near if _typist(e) == typist), key=lambda event: (event.typed, event.id))
-    records = [list(events) for _, events in groupby(mine, key=lambda event: event.typed)]
+    records = record_by_record(mine)
     at = next(n for n, record in enumerate(records) if record[0].typed == one.typed)
     first, last = at, at
     while first and records[first][0].typed - records[first - 1][0].typed == STEP:

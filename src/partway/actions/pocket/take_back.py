@@ -14,7 +14,7 @@ from typing import Any
 
 from partway.actions.pocket.intents import Act, HandedBack, Intent
 from partway.actions.pocket.spoken_of import find_of, known_find
-from partway.actions.recording.context import SLACK, Context, Recorded
+from partway.actions.recording.context import SLACK, Context, Recorded, record_by_record, takes_back
 from partway.actions.recording.describe import Say, Told, capital, span, tell
 from partway.catalogue import shipped
 from partway.errors import LedgerRefuses, Refused
@@ -125,13 +125,15 @@ def _name(done: Recorded[Any]) -> str:
 
 def _already(book: Book, context: Context, intent: Intent, events: Sequence[Event]) -> HandedBack:
     """What the intent led to before, whatever became of it since."""
-    counts = [event for event in events if event.id not in book.voided()]
+    voided = book.voided()
+    counts = any(event.id not in voided for event in events)
     last = events[-1]
     called = _called(book, context)
     said = capital(words(last.what, Say.of(book).unit, called))
     since = "" if counts else ", and was taken back or put right since"
     name = next((getattr(e.what, field) for e in events for field in MADE if getattr(e.what, field, "")), "")
-    undo = tuple(event.id for event in counts if event.kind == last.kind)
+    back = (event for record in record_by_record(events) for event in takes_back(record))
+    undo = tuple(event.id for event in back if event.id not in voided)
     return HandedBack(intent.id, "already", Told(f"Was recorded before{since}: {said}"), name, undo)
 
 

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import datetime as dt
 import functools
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
+from itertools import groupby
 from typing import Concatenate, Generic, ParamSpec, TypeVar
 from uuid import UUID
 
@@ -140,6 +141,11 @@ def takes_back(events: Sequence[Event]) -> tuple[Event, ...]:
     kinds = {event.kind for event in events}
     last = TOGETHER if kinds == TOGETHER else {events[-1].kind}
     return tuple(event for event in events if event.kind in last)
+
+
+def record_by_record(events: Iterable[Event]) -> list[list[Event]]:
+    """Events of one person on one device, record by record: what is recorded at once is typed at one moment."""
+    return [list(record) for _, record in groupby(events, key=lambda event: event.typed)]
 
 
 def still_to_come(given: dt.datetime, where: str) -> Refused:
