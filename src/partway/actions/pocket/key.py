@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from functools import partial
 
 from partway.actions.pocket.tree import Branches, Given, Nodes
 from partway.actions.what.identifying import DEFAULT_KG, case_of, grades_in
@@ -11,6 +12,7 @@ from partway.catalogue import shipped
 from partway.identify import ASIDE, Case, Proposal
 from partway.reports.pocket.key import KeyEnd, KeyStart, KeyWhence
 from partway.reports.what.identified import LIKELY, NO_BIN
+from partway.things.material import Grade
 from partway.things.scenario import Scenario
 from partway.things.testkey import KeyContext, Material
 
@@ -43,26 +45,29 @@ class Trees:
         starts = []
         for name, kg in MASSES.items():
             case = self.case(where, kg)
-            branches = Branches(
-                case,
-                nodes,
-                lambda given, case=case: self._end(case, given),
-                lambda given, asked, case=case: self._careful(case, given, asked),
-                seen=lambda given, node, case=case: self.heard(case, given, node),
-            )
-            starts.append(KeyStart(name, f"{name}, about {self.mass_words(kg)}", branches.start()))
+            first = Branches(case, nodes, Said(case, grades_in(self.scenario)), seen=partial(self.heard, case)).start()
+            starts.append(KeyStart(name, f"{name}, about {self.mass_words(kg)}", first))
         return KeyWhence(where.id, where.name, tuple(starts))
 
-    def _careful(self, case: Case, given: Given, asked: Proposal) -> tuple[str, ...]:
-        """Cards of the test, then of what it may be."""
-        return tuple(dict.fromkeys([*case.tests[asked.test].cautions, *_hazards(likely(case, given))]))
 
-    def _end(self, case: Case, given: Given) -> KeyEnd:
-        grades, bin_, may_be = grades_in(self.scenario), case.bin(given), likely(case, given)
-        hazards = [*_hazards(may_be), *(() if bin_ == ASIDE else grades[bin_].hazards)]
+@dataclass(frozen=True)
+class Said:
+    """What a node of a case says besides its question."""
+
+    case: Case
+    grades: Mapping[str, Grade]
+
+    def careful(self, given: Given, asked: Proposal) -> tuple[str, ...]:
+        """Cards of the test, then of what it may be."""
+        return tuple(dict.fromkeys([*self.case.tests[asked.test].cautions, *_hazards(likely(self.case, given))]))
+
+    def end(self, given: Given) -> KeyEnd:
+        """The bin, what it most likely is, and what to do with what no bin takes."""
+        bin_, may_be = self.case.bin(given), likely(self.case, given)
+        hazards = [*_hazards(may_be), *(() if bin_ == ASIDE else self.grades[bin_].hazards)]
         more = [f"Most likely {', '.join(one.name for one in may_be[:FEW])}."]
         more += [f"{one.name}: {one.aside}." for one in may_be if one.aside]
-        name = NO_BIN.capitalize() if bin_ == ASIDE else grades[bin_].name
+        name = NO_BIN.capitalize() if bin_ == ASIDE else self.grades[bin_].name
         return KeyEnd(name, tuple(more), tuple(dict.fromkeys(hazards)))
 
 

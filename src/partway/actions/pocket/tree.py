@@ -9,8 +9,9 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from itertools import groupby
+from typing import Protocol
 
-from partway.identify import NOT_SURE, Answer, Case, Measured, Proposal
+from partway.identify import NOT_SURE, Answer, Case, Proposal
 from partway.identify.spoken import read_answer
 from partway.reports.pocket.key import KeyEnd, KeyQuestion
 from partway.things.testkey import KeyTest
@@ -22,6 +23,18 @@ RARE_WORDS = "Rare: not worked out. Go back and say not sure, or set it aside."
 
 Given = dict[str, Answer]
 Node = KeyQuestion | KeyEnd
+
+
+class NodeWords(Protocol):
+    """What a node says besides its question."""
+
+    def careful(self, given: Given, asked: Proposal) -> tuple[str, ...]:
+        """The cards that come before a question."""
+        ...
+
+    def end(self, given: Given) -> KeyEnd:
+        """The end after some answers."""
+        ...
 
 
 @dataclass
@@ -41,14 +54,13 @@ class Nodes:
 
 @dataclass(frozen=True)
 class Branches:
-    """The tree of one case, written into `nodes`. `ending` puts the end after some answers into words; `seen` hears of
-    each set of answers that was worked out, with its node.
+    """The tree of one case, written into `nodes`. `seen` hears of each set of answers that was worked out, with its
+    node.
     """
 
     case: Case
     nodes: Nodes
-    ending: Callable[[Given], KeyEnd]
-    careful: Callable[[Given, Proposal], tuple[str, ...]]
+    words: NodeWords
     rare: float = RARE
     seen: Callable[[Given, int], None] = lambda given, node: None
 
@@ -60,7 +72,7 @@ class Branches:
         if chance < self.rare:
             return self.nodes.number(KeyEnd(RARE_WORDS, (), ()))
         asked = self.case.next_test(given)
-        found = self.nodes.number(self.ending(given) if asked is None else self._question(given, asked, chance))
+        found = self.nodes.number(self.words.end(given) if asked is None else self._question(given, asked, chance))
         self.seen(given, found)
         return found
 
@@ -73,7 +85,7 @@ class Branches:
         if test.measures:
             after = list(_joined(after))
         after.append((NOT_SURE_WORDS, self._node({**given, test.id: NOT_SURE}, chance * UNSURE)))
-        return KeyQuestion(test.name, test.ask, self.careful(given, asked), tuple(after))
+        return KeyQuestion(test.name, test.ask, self.words.careful(given, asked), tuple(after))
 
 
 def answers_of(test: KeyTest, asked: Proposal) -> list[tuple[str, Answer]]:
@@ -88,8 +100,3 @@ def _joined(after: list[tuple[str, int]]) -> Iterator[tuple[str, int]]:
         densities = [words for words, _ in alike]
         ends = dict.fromkeys((densities[0], densities[-1]))
         yield f"{' to '.join(ends)} g/cm³", node
-
-
-def measured(answer: Answer) -> bool:
-    """Whether an answer is a density."""
-    return isinstance(answer, Measured)

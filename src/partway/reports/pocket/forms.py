@@ -21,7 +21,7 @@ class PocketChoice:
 
 @dataclass(frozen=True, slots=True)
 class PocketField:
-    """One field of a form. `name` is the field of the body, `sort` how it is asked for, `need` that it cannot stay empty.
+    """One field of a form. `name` is the field of the body, `sort` how it is asked for, `need` that it has to be there.
 
     `fixed` is sent as it is and not shown. `of` are the fields of each line of a table; `more` puts it in the fold.
     """

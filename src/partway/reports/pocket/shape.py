@@ -1,7 +1,7 @@
 """What a phone carries where there is no signal, in the shape of `/pocket/data.json`.
 
-Every text is ready to be shown and every figure is in words already: a phone shows, filters names, counts days and keeps
-what is recorded. It works out no price, no mass and no chance. What it counts days from are the fields named `on`
+Every text is ready to be shown and every figure is in words already: a phone shows, filters names, counts days and
+keeps what is recorded. It works out no price, no mass and no chance. What it counts days from are the fields named `on`
 (2026-11-30); no other day is meant to be read by a program.
 """
 
@@ -18,8 +18,8 @@ SCHEMA = 1  # of data.json and key.json; a page that knows another one says so i
 
 @dataclass(frozen=True, slots=True)
 class PocketVerdict:
-    """The verdict on a kind in one `condition`, whose name is `words`. `says` is the verdict, `brings` what one brings on
-    average and `range` where it mostly lies, "" where nothing in it is quoted; `hour` what an hour of it brings.
+    """The verdict on a kind in one `condition`, whose name is `words`. `says` is the verdict, `brings` what one brings
+    on average and `range` where it mostly lies, "" where nothing in it is quoted; `hour` what an hour of it brings.
 
     `notes` are what it hangs on and what is estimated: a sentence each.
     """
@@ -39,8 +39,8 @@ class PocketVerdict:
 
 @dataclass(frozen=True, slots=True)
 class PocketKind:
-    """A kind. `folded` are its names without case, accents and marks, words apart by a space: what is typed is folded in
-    the same way and looked for at the beginning of any word. `hazards` are ids of `cards`, what keeps it shut first.
+    """A kind. `folded` are its names without case, accents and marks, words apart by a space: what is typed is folded
+    in the same way and looked for at the beginning of any word. `hazards` are ids of `cards`, what keeps it shut first.
     """
 
     id: str
@@ -179,7 +179,7 @@ class PocketTable:
 
 @dataclass(frozen=True, slots=True)
 class Pocket:
-    """All of it. `made` is when it was worked out (UTC), `on` the day its prices are read as of, `day` the same in words.
+    """All of it. `made` is when it was worked out (UTC), `on` the day its prices are read as of, `day` that in words.
 
     `workspace` tells one ledger from another; what was recorded for one is not handed back to another.
     """

@@ -1,0 +1,1 @@
+"""The pocket: what a phone carries along, and what it brings back."""
