@@ -69,6 +69,10 @@ class BadCatalogue(Refused):
     """A grade, component or anatomy that does not hold together."""
 
 
+class LedgerRefuses(Refused):
+    """The ledger itself cannot be opened, read or written; what was asked of it may well be right."""
+
+
 class BadEvent(Refused):
     """An event that says what cannot be, or the same id with other content."""
 

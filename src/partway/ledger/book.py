@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Callable, Hashable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Hashable, Iterator, Mapping, Sequence
 from contextlib import AbstractContextManager
 from dataclasses import dataclass
 from decimal import Decimal
@@ -200,6 +200,14 @@ class Book(Protocol):
 
     def event(self, event_id: UUID) -> Event | None:
         """One event, if it is there."""
+        ...
+
+    def asked_for(self, intents: Collection[UUID]) -> Mapping[UUID, Sequence[Event]]:
+        """The events that each of some intents led to, also those that do not count; nothing where that is none."""
+        ...
+
+    def oldest(self) -> Event | None:
+        """The event of the smallest id, if there is any."""
         ...
 
     def voided(self) -> frozenset[UUID]:

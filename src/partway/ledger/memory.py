@@ -6,7 +6,7 @@ import datetime as dt
 import secrets
 import threading
 from collections import Counter, defaultdict
-from collections.abc import Callable, Hashable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Collection, Hashable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import replace
 from decimal import Decimal
@@ -259,6 +259,18 @@ class MemoryBook(Remembering):
         """One event, if it is there."""
         event = self.state.events.get(event_id)
         return None if event is None else self.state.things.known(event)
+
+    def asked_for(self, intents: Collection[UUID]) -> dict[UUID, tuple[Event, ...]]:
+        """The events that each of some intents led to."""
+        found: dict[UUID, tuple[Event, ...]] = {}
+        for event in self.events():
+            if event.intent is not None and event.intent in intents:
+                found[event.intent] = (*found.get(event.intent, ()), event)
+        return found
+
+    def oldest(self) -> Event | None:
+        """The event of the smallest id."""
+        return next(self.recorded(), None)
 
     def voided(self) -> frozenset[UUID]:
         """Ids of events that do not count."""

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
-from partway.errors import Refused
+from partway.errors import LedgerRefuses
 
 if TYPE_CHECKING:
     from sqlalchemy.exc import DBAPIError
@@ -56,7 +56,7 @@ _POSTGRES = {
 }
 
 
-class BadLedger(Refused):
+class BadLedger(LedgerRefuses):
     """A workspace, ledger or backup that cannot be opened, read or written."""
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from contextlib import AbstractContextManager, contextmanager
 from dataclasses import replace
 from decimal import Decimal
@@ -41,6 +41,11 @@ from partway.storage.writing.settling import moves_of
 
 AT_ONCE = 1000  # events fetched at a time
 NEWEST = select(func.max(t.event.c.id))
+ASKED_FOR = (
+    select(t.event)
+    .where(t.event.c.intent > "", t.event.c.intent.in_(bindparam("intents", expanding=True)))
+    .order_by(t.event.c.id)
+)
 WORD = select(t.word.c.subject, t.word.c.name, t.word.c.value)
 NAMED_WORD = WORD.where(t.word.c.name == bindparam("name"))
 BALANCE = select(t.balance.c.place, t.balance.c.grade, t.balance.c.mg)
@@ -283,6 +288,27 @@ class SqlBook(Remembering):
         with self.reading() as connection:
             row = connection.execute(select(t.event).where(t.event.c.id == str(event_id))).one_or_none()
             return None if row is None else naming.known(row, naming.aliases(connection, [row.id]))
+
+    def asked_for(self, intents: Collection[UUID]) -> dict[UUID, tuple[Event, ...]]:
+        """The events that each of some intents led to, in the order of their ids."""
+        found: dict[UUID, tuple[Event, ...]] = {}
+        with self.reading() as connection:
+            rows = [
+                row
+                for part in chunks([str(intent) for intent in intents])
+                for row in connection.execute(ASKED_FOR, {"intents": part})
+            ]
+            others = naming.aliases(connection, [row.id for row in rows]) if rows else {}
+        for event in (naming.known(row, others) for row in rows):
+            assert event.intent is not None  # noqa: S101  the statement asks for no others
+            found[event.intent] = (*found.get(event.intent, ()), event)
+        return found
+
+    def oldest(self) -> Event | None:
+        """The event of the smallest id."""
+        with self.reading() as connection:
+            first = connection.execute(select(func.min(t.event.c.id))).scalar_one()
+        return None if first is None else self.event(UUID(first))
 
     def state(self) -> tuple[int, str]:
         """How many events there are, and the id of the newest."""

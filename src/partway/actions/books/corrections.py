@@ -22,7 +22,6 @@ from partway.ledger.book import Book
 from partway.ledger.events.event import Event
 from partway.ledger.events.kinds import Corrected, Recounted, Weighed
 from partway.ledger.events.meaning import effects_of
-from partway.ledger.events.stamp import Stamp
 from partway.ledger.events.subjects import subjects_of
 from partway.ledger.fold.without import held_without
 from partway.quantities import shown
@@ -95,7 +94,7 @@ def without(book: Book, context: Context, target: Event) -> Iterator[None]:
 
 @decides()
 def _set_aside(book: Book, context: Context, target: Event) -> None:
-    stamp = Stamp(book, context.who, context.clock(), context.new_id)
+    stamp = context.stamp(book)
     book.append([stamp.event(Corrected(event.id), target.id) for event in with_companions(book, target)])
 
 
@@ -104,7 +103,7 @@ def _settled(
 ) -> Recorded[CorrectResult]:
     """The correction of a group of events, the first of which is the one that was named."""
     target = group[0]
-    stamp = Stamp(book, context.who, context.clock(), context.new_id)
+    stamp = context.stamp(book)
     replacing = []
     if instead is not None:
         replacing = [stamp.event(what, target.id, target, instead.happened) for what in instead.payloads]
@@ -147,7 +146,7 @@ def _correct_all(book: Book, context: Context, event_ids: Collection[UUID], why:
         if does.moves or does.asserted or isinstance(event.what, Corrected):
             raise Refused(f"{event.kind} {str(event.id)[-8:]} among several", "such an event by itself", "correct")
     last = targets[max(targets)]
-    stamp = Stamp(book, context.who, context.clock(), context.new_id)
+    stamp = context.stamp(book)
     new = tuple(stamp.event(Corrected(event_id, reading.text(why, "why")), last.id) for event_id in sorted(targets))
     book.append(new)
     more = f", and {len(new) - 1} more" if len(new) > 1 else ""

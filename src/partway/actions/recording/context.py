@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 import functools
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Concatenate, Generic, ParamSpec, TypeVar
 from uuid import UUID
 
@@ -32,7 +32,8 @@ class Context:
     beyond one that is given. `mark` goes before the numbers of finds, so that two
     machines that share a ledger do not number two finds alike. `exact`: names come from
     a page or a program, as the ledger has them, and not from somebody's memory. `zone` is the machine's, which a
-    workspace without one is set to when something is first recorded in it.
+    workspace without one is set to when something is first recorded in it. `intent` is what asked for it all, where
+    that has an id of its own: then each event says so (ledger.events.event).
     """
 
     who: str
@@ -42,6 +43,11 @@ class Context:
     mark: str = ""
     exact: bool = False
     zone: str = ""
+    intent: UUID | None = None
+
+    def stamp(self, book: Book, stated: dt.datetime | None = None) -> Stamp:
+        """What makes the events of one action, now; at a time that somebody named where one is `stated`."""
+        return Stamp(book, self.who, self.clock(), self.new_id, stated, self.intent)
 
     @property
     def time(self) -> dt.datetime:
@@ -114,7 +120,7 @@ def record(book: Book, context: Context, payloads: Sequence[Payload], result: R)
     if not context.who.strip():
         raise Refused("nobody", "the name of whoever says so", "who")
     first = _zone_first(book, context, payloads)
-    stamp = Stamp(book, context.who, now, context.new_id, context.happened)
+    stamp = replace(context, clock=lambda: now).stamp(book, context.happened)
     made = [stamp.event(what) for what in (*first, *payloads)]
     book.append(made)
     events = tuple(made[len(first) :])

@@ -132,10 +132,10 @@ def clock_said(clock: ClockBack | None) -> list[str]:
     """What there is to say of a clock that was set back."""
     if clock is None:
         return []
-    return [f"The clock stands {_span(clock.seconds)} before your last entry; this was recorded after it."]
+    return [f"The clock stands {span(clock.seconds)} before your last entry; this was recorded after it."]
 
 
-def _span(seconds: int) -> str:
+def span(seconds: int) -> str:
     """A stretch of time, in its two largest units at most."""
     if seconds < 60:
         return f"{seconds} s"

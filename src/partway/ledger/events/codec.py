@@ -12,8 +12,8 @@ from typing import Any, NoReturn
 from uuid import UUID
 
 from partway.errors import BadEvent, LedgerDamaged
-from partway.ledger.events.event import FIRST, SCHEMA, Event, Refs
-from partway.ledger.events.fields import Bad, Read, device, event_id, moment, optional, person, refs
+from partway.ledger.events.event import ASKED_FOR, FIRST, SCHEMA, Event, Refs
+from partway.ledger.events.fields import Bad, Read, device, event_id, intent_id, moment, optional, person, refs
 from partway.ledger.events.kinds import PAYLOADS, Corrected, Payload
 from partway.ledger.events.shapes import canonical, shape_of, time_text, written
 from partway.ledger.events.subjects import subjects_of
@@ -23,7 +23,12 @@ LONGEST = 1_000_000  # characters of one event
 REMEMBERED = 4096  # payloads: the last words of all buyers, and a grade's history
 ENVELOPE: dict[str, Read] = {"id": event_id, "who": person, "happened": moment, "typed": moment}
 SINCE_2: dict[str, Read] = {"device": device, "order": optional(moment), "refs": refs}
-ENVELOPES = {FIRST: ENVELOPE, SCHEMA: ENVELOPE | SINCE_2}  # what each schema has around kind and data
+SINCE_3: dict[str, Read] = SINCE_2 | {"intent": intent_id}
+ENVELOPES = {  # what each schema has around kind and data
+    FIRST: ENVELOPE,
+    SCHEMA: ENVELOPE | SINCE_2,
+    ASKED_FOR: ENVELOPE | SINCE_3,
+}
 
 Data = dict[str, Any]
 
@@ -43,6 +48,8 @@ def to_json(event: Event) -> Data:
         data["device"] = event.device
         data["order"] = None if event.order is None else time_text(event.order)
         data["refs"] = {subject: str(maker) for subject, maker in event.refs}
+    if event.intent is not None:
+        data["intent"] = str(event.intent)
     from_json(data)
     return data
 
@@ -118,7 +125,7 @@ def _read(data: object) -> Event:
 def _schema(given: object) -> int:
     """An event keeps the schema it was written in, since its meaning goes by it."""
     if type(given) is not int or given not in ENVELOPES:
-        raise Bad(given, f"a schema from {FIRST} to {SCHEMA}; a later one needs a later partway", "schema")
+        raise Bad(given, f"a schema from {FIRST} to {ASKED_FOR}; a later one needs a later partway", "schema")
     return given
 
 

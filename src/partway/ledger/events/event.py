@@ -9,6 +9,7 @@ from uuid import UUID
 from partway.ledger.events.payload import Payload
 
 FIRST, SCHEMA = 1, 2  # the oldest form of an event, and the one that is written now
+ASKED_FOR = 3  # the form of one that says what asked for it
 Refs = tuple[tuple[str, UUID], ...]  # subject as this event names it, and the id of the event that made it
 
 
@@ -20,6 +21,9 @@ class Event:
     `device` is the copy of the ledger that recorded it; `order` is what decides which of several words counts, None
     where that is `happened`; `refs` says for each find, bin, haul and ticket it names which event made it, so that two
     devices may use one name for two things. A subject without a ref is what schema 1 calls by that name.
+
+    `intent` is what asked for the event, by an id that its sender chose: an entry that a phone kept, a request under a
+    key. It is the ledger's memory of what was carried out, and goes with the event wherever that is copied to.
     """
 
     id: UUID
@@ -31,6 +35,7 @@ class Event:
     device: str = ""
     order: dt.datetime | None = None
     refs: Refs = ()
+    intent: UUID | None = None
 
     @property
     def kind(self) -> str:

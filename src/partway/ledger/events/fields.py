@@ -192,6 +192,13 @@ def event_id(value: Any) -> UUID:
     raise Bad(value, "a version 7 UUID in lower case")
 
 
+def intent_id(value: Any) -> UUID:
+    """What asked for an event: a UUID of any version, in the lower-case form of RFC 9562, section 4."""
+    if type(value) is str and UUID_TEXT.fullmatch(value):
+        return UUID(value)
+    raise Bad(value, "a UUID in lower case")
+
+
 def device(value: Any) -> str:
     """The mark of a copy of a ledger."""
     if type(value) is str and DEVICE.fullmatch(value):

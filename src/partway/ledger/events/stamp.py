@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from uuid import UUID
 
 from partway.ledger.book import Book, Head
-from partway.ledger.events.event import SCHEMA, Event
+from partway.ledger.events.event import ASKED_FOR, SCHEMA, Event
 from partway.ledger.events.kinds import Payload
 from partway.ledger.events.subjects import named_in
 from partway.ledger.fold.things import MADE
@@ -19,6 +19,8 @@ NEXT = dt.timedelta(microseconds=1)  # two events of one action have an order, t
 @dataclass
 class Stamp:
     """Makes the events of one action, in the order they are asked for. `stated` is a time that somebody named.
+
+    `intent` is what asked for the action, on each of its events.
 
     `behind` is how far the clock stands before the last entry of this device, zero where it does not.
 
@@ -31,6 +33,7 @@ class Stamp:
     now: dt.datetime
     new_id: Callable[[UUID | None], UUID]
     stated: dt.datetime | None = None
+    intent: UUID | None = None
     made: dict[str, UUID] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
@@ -58,7 +61,9 @@ class Stamp:
         happened, order = self._times(instead, happened)
         self.last = event_id
         refs_in_order = tuple(sorted(refs.items()))
-        return Event(event_id, self.who, happened, self.now, what, SCHEMA, self.device, order, refs_in_order)
+        schema = SCHEMA if self.intent is None else ASKED_FOR
+        said = (self.who, happened, self.now, what, schema)
+        return Event(event_id, *said, self.device, order, refs_in_order, self.intent)
 
     def _times(self, instead: Event | None, said: dt.datetime | None) -> tuple[dt.datetime, dt.datetime | None]:
         if instead is not None and said is not None and said != instead.happened:

@@ -95,8 +95,10 @@ EVENT = (
     Column("device", "string", nullable=True, since=2),
     Column("order", "datetime", nullable=True, since=2),
     Column("refs", "object", nullable=True, since=2),
+    Column("intent", "uuid", nullable=True, since=8),  # empty where nothing is known to have asked for the event
 )
 SINCE_2 = tuple(column.name for column in EVENT if column.since == 2)
+SINCE_8 = tuple(column.name for column in EVENT if column.since == 8)
 LIST = (Column("event", "uuid"), Column("n", "integer"))
 
 

@@ -22,6 +22,7 @@ A ledger of partway: what happened, one table for each kind of event and one for
 - An empty cell means nothing was said, except in text columns, where it is the empty text.
 - `device` is the copy of the ledger that recorded an event, `order` the time that decides which of several words
   counts, where that is not `happened`, and `refs` which event made each find, bin, haul and ticket that it names.
+  `intent` is what asked for an event, where that is known: it is carried out once, however often it is sent.
 - Nothing is ever changed or deleted: a row of `corrected` names an event that does not count.
 - The tables that begin with `derived-` follow from the others and are left out when the package is read back.
 - A CSV file is data. Texts stand in it as they were typed, also those that begin with = + - or @, which a spreadsheet

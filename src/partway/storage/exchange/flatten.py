@@ -11,7 +11,7 @@ from partway.errors import BadEvent
 from partway.ledger.events.codec import from_json, to_json
 from partway.ledger.events.event import FIRST, Event
 from partway.ledger.events.shapes import canonical
-from partway.storage.exchange.columns import AT, SINCE_2, Column, Json, Table, event_tables, lists_of
+from partway.storage.exchange.columns import AT, SINCE_2, SINCE_8, Column, Json, Table, event_tables, lists_of
 from partway.storage.exchange.csvfile import BadPackage, CsvRow
 
 _PATH = re.compile(r"(?:data\.)?(?P<field>\w+)(?:\[(?P<item>\d+)\](?:\.(?P<inner>\w+))?)?")
@@ -39,7 +39,7 @@ def event_of(row: CsvRow, table: Table, lists: Mapping[str, Sequence[CsvRow]]) -
         data["at"] = None if at == [None, None] else at
     for of in lists_of(table.name):
         data[of.field] = [_item(item, of) for item in lists.get(of.field, ())]
-    head = {column.name: row.values[column.name] for column in table.shared if column.name not in SINCE_2}
+    head = {column.name: row.values[column.name] for column in table.shared if column.name not in SINCE_2 + SINCE_8}
     try:
         return from_json({**head, **_later(row), "kind": table.name, "data": data})
     except BadEvent as error:
@@ -53,7 +53,7 @@ def _shared(data: Mapping[str, Any], column: Column) -> Json:
 
 def _later(row: CsvRow) -> dict[str, Any]:
     """The fields that schema 1 did not have; None if their cells are empty or missing."""
-    filled = {name: row.values[name] for name in SINCE_2 if row.values.get(name) is not None}
+    filled = {name: row.values[name] for name in SINCE_2 + SINCE_8 if row.values.get(name) is not None}
     if not filled and row.values["schema"] == FIRST:
         return {}
     refs = filled.get("refs")

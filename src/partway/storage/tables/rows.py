@@ -9,7 +9,7 @@ from typing import Any
 from partway.errors import BadEvent, LedgerDamaged
 from partway.ledger.events.codec import from_json, to_json
 from partway.ledger.events.effects import Effects, Move
-from partway.ledger.events.event import FIRST, Event
+from partway.ledger.events.event import ASKED_FOR, FIRST, Event
 from partway.ledger.events.meaning import EXACT
 from partway.ledger.events.shapes import canonical, time_text
 from partway.ledger.events.subjects import subjects_of
@@ -25,6 +25,7 @@ def event_row(event: Event) -> Row:
     head = {name: data[name] for name in ENVELOPE}
     refs = canonical(data.get("refs", {}))
     later = {"device": event.device, "order": data.get("order") or data["happened"], "refs": refs}
+    later["intent"] = data.get("intent", "")
     return {**head, **later, "data": canonical(data["data"])}
 
 
@@ -36,6 +37,8 @@ def event_from(row: Any) -> Event:
         if row.schema != FIRST:
             order = None if row.order == row.happened else row.order
             data |= {"device": row.device, "order": order, "refs": json.loads(row.refs)}
+        if row.schema == ASKED_FOR:
+            data["intent"] = row.intent
         return from_json({**data, "data": json.loads(row.data)}, where)
     except BadEvent as bad:
         raise LedgerDamaged(bad.given, bad.expected, bad.where) from bad

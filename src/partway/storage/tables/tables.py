@@ -7,7 +7,7 @@ database, whatever its language settings.
 
 from __future__ import annotations
 
-from sqlalchemy import BigInteger, Boolean, Column, ForeignKey, Index, Integer, MetaData, Table, Text
+from sqlalchemy import BigInteger, Boolean, Column, ForeignKey, Index, Integer, MetaData, Table, Text, text
 
 ANYWHERE = Text().with_variant(Text(collation="C"), "postgresql")
 metadata = MetaData()
@@ -36,9 +36,11 @@ event = Table(
     Column("device", ANYWHERE, nullable=False, server_default=""),
     Column("order", ANYWHERE, nullable=False, server_default=""),
     Column("refs", ANYWHERE, nullable=False, server_default="{}"),
+    Column("intent", ANYWHERE, nullable=False, server_default=""),  # empty where nothing is known to have asked for it
     Index("event_kind", "kind", "id"),
     Index("event_happened", "happened"),
     Index("event_device", "device", "order"),
+    Index("event_intent", "intent", sqlite_where=text("intent > ''"), postgresql_where=text("intent > ''")),
     sqlite_with_rowid=False,
 )
 

@@ -131,7 +131,7 @@ def _finite(text: str) -> float:
     return number
 
 
-def _key(
+def key_header(
     key: Annotated[
         str | None,
         Header(
@@ -149,7 +149,7 @@ def _key(
 def writing(tag: str) -> APIRouter:
     """A router for addresses that write."""
     return APIRouter(
-        prefix="/api", tags=[tag], route_class=WritingRoute, dependencies=[Depends(_key)], responses=may(*WRITING)
+        prefix="/api", tags=[tag], route_class=WritingRoute, dependencies=[Depends(key_header)], responses=may(*WRITING)
     )
 
 

@@ -96,7 +96,7 @@ def _details(error: PartwayError) -> dict[str, Any]:
 
 
 def _is_api(request: Request) -> bool:
-    return request.url.path.startswith("/api/")
+    return request.url.path.startswith(("/api/", "/pocket/back"))
 
 
 def _answer(request: Request, status: int, words: str, details: dict[str, Any]) -> Response:

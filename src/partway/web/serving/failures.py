@@ -6,6 +6,7 @@ import json
 from collections.abc import Mapping
 from typing import Any
 
+from partway.actions.pocket.take_back import OtherWorkspace
 from partway.actions.recording.questions import Asked
 from partway.errors import PartwayError, Refused
 from partway.storage.refusals import BadLedger
@@ -45,6 +46,7 @@ STATUS: tuple[tuple[type[PartwayError], int], ...] = (
     (NotJson, 415),
     (Underway, 409),
     (Asked, 409),
+    (OtherWorkspace, 409),
     (BadLedger, 503),
     (Refused, 422),
     (PartwayError, 500),

@@ -1,0 +1,66 @@
+"""The desk's answers to what a phone handed back, in the words of the app; the command line says the same."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from partway.actions.pocket.intents import Answer
+from partway.actions.recording.questions import Asked
+from partway.web.wording import by_itself
+
+
+@dataclass(frozen=True, slots=True)
+class BackChoice:
+    """One answer to a question, and what it means."""
+
+    value: str
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class BackRow:
+    """What came of one entry. Done and already: it is in the ledger, and the phone may forget it. Refused and asked:
+    nothing was recorded; put right, it may come again under the same id. `field` of its body is where.
+    """
+
+    id: str
+    outcome: Literal["done", "already", "refused", "asked"]
+    words: str
+    more: tuple[str, ...] = ()
+    name: str = ""
+    undo: tuple[str, ...] = ()
+    given: str = ""
+    expected: str = ""
+    field: str = ""
+    choices: tuple[BackChoice, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class BackAnswer:
+    """What came of all of it, in the order of the list; `state` changes with what a phone would load."""
+
+    schema: int
+    results: tuple[BackRow, ...]
+    state: str
+
+
+def row_of(answer: Answer) -> BackRow:
+    """One answer; what can hurt comes before the rest."""
+    refused = answer.refused
+    if refused is None:
+        told = answer.told
+        more = (*told.careful, *told.more)
+        return BackRow(str(answer.id), answer.outcome, told.said, more, answer.name, tuple(map(str, answer.undo)))
+    asked = isinstance(refused, Asked)
+    choices = tuple(BackChoice(value, means) for value, means in refused.choices) if isinstance(refused, Asked) else ()
+    field = refused.option or refused.field if isinstance(refused, Asked) else refused.field
+    return BackRow(
+        str(answer.id),
+        "asked" if asked and choices else "refused",
+        by_itself(refused),
+        given=refused.given,
+        expected=refused.expected,
+        field=field,
+        choices=choices,
+    )
