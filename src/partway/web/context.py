@@ -8,7 +8,7 @@ import threading
 from collections import OrderedDict
 from collections.abc import Hashable, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Annotated, cast
 from uuid import UUID
@@ -16,6 +16,7 @@ from uuid import UUID
 from fastapi import Depends, Request
 
 from partway.actions.curb.curb import bare
+from partway.actions.haul.prices import prices_from_book
 from partway.actions.haul.scenario import scenario_from_book
 from partway.actions.plans.jobs import Jobs
 from partway.actions.recording.context import Context, when
@@ -27,7 +28,6 @@ from partway.ledger.events.ids import new_id
 from partway.ledger.events.kinds import Traded
 from partway.ledger.fold import standing
 from partway.ledger.fold.standing import BinNow, FindNow
-from partway.planning.instance.room import room_of
 from partway.reports.books.conflicts import ConflictLine, report_conflicts
 from partway.reports.called import Called
 from partway.storage.refusals import locked
@@ -240,8 +240,7 @@ class RequestContext:
 
 @cached
 def _prices(ctx: RequestContext) -> Scenario:
-    found = scenario_from_book(ctx.book, ctx.today, counting=False, waiting={})
-    return found if found.storage_l is None else replace(found, room=room_of(ctx.scenario))
+    return prices_from_book(ctx.book, ctx.today, lambda: ctx.scenario)
 
 
 @cached

@@ -47,10 +47,13 @@ class KeyEnd:
 
 @dataclass(frozen=True, slots=True)
 class PocketTree:
-    """All of it. `never` is what is never done to find out; it comes first."""
+    """All of it. `never` is what is never done to find out; it comes first. `state` is another one
+    after every change of prices, wage, bins and confirmed pieces that the answers go by.
+    """
 
     schema: int
     workspace: str
+    state: str
     on: str
     day: str
     never: tuple[str, ...]

@@ -181,11 +181,13 @@ class PocketTable:
 class Pocket:
     """All of it. `made` is when it was worked out (UTC), `on` the day its prices are read as of, `day` that in words.
 
-    `workspace` tells one ledger from another; what was recorded for one is not handed back to another.
+    `workspace` tells one ledger from another; what was recorded for one is not handed back to another. `state` is what
+    it was worked out from: another one after every change of the ledger, on another day, and of another version.
     """
 
     schema: int
     workspace: str
+    state: str
     name: str
     made: str
     on: str

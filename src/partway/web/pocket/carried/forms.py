@@ -58,7 +58,7 @@ def pocket_forms(mostly: dict[str, str], unit: str) -> tuple[PocketForm, ...]:
         ),
         PocketForm(
             "tested", "Tested", (FIND, PocketField("works", "Does it work", "choice", need=True, choices=WORKS[1:]))
-        ),  # fmt: skip
+        ),
         PocketForm("weighed", "Weighed", (FIND, _field("mass", "All that is left of it", "number", mass, need=True))),
         PocketForm(
             "quoted",
