@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 
 from partway.actions.curb.curb import conditions, kinds
+from partway.quantities import kg_per
+from partway.reports.calculators.answer import figure
 from partway.reports.curb.curb import Curb
 from partway.reports.curb.names import KindNames, named, words
 from partway.reports.curb.verdict_words import CONDITIONS, VERDICTS
@@ -33,12 +35,13 @@ def pocket_kinds(scenario: Scenario, odds: Odds, show: Show) -> tuple[PocketKind
 def pocket_guesses(scenario: Scenario, mostly: dict[str, str], show: Show) -> PocketGuesses:
     """Things that no kind is: mostly so, and of such a mass."""
     rows = [_guess(scenario, row, name, show) for row, name in mostly.items()]
-    return PocketGuesses(GUESSED, tuple(map(size_words, SIZES)), tuple(rows))
+    return PocketGuesses(GUESSED, tuple(size_words(size, show.say.unit) for size in SIZES), tuple(rows))
 
 
-def size_words(size: str) -> str:
-    """A size as people read it: "0.1 to 0.3 kg"."""
-    return size.removesuffix("kg").replace("-", " to ") + " kg"
+def size_words(size: str, unit: str) -> str:
+    """A size in the unit of the workspace: "0.1 to 0.3 kg", "0.22 to 0.66 lb"."""
+    ends = (float(end) / float(kg_per(unit)) for end in size.removesuffix("kg").split("-"))
+    return f"{' to '.join(figure(end, 2) for end in ends)} {unit}"
 
 
 def folded(names: Iterable[str]) -> tuple[str, ...]:

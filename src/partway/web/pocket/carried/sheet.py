@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
+from partway.catalogue import shipped
 from partway.ledger.events.kinds import Traded
 from partway.reports.buyers.sheet import BuyerColumn, Cell, GradeRow, PriceSheet
+from partway.reports.called import running
 from partway.reports.pocket.shape import PocketColumn, PocketItem, PocketPrice
 from partway.valuing.price_book import QuotedPrice
 from partway.web.show import Show
@@ -46,7 +48,7 @@ def _lines(sheet: PriceSheet, at: int, show: Show) -> tuple[PocketPrice, ...]:
 def _cell(row: GradeRow, cell: Cell, show: Show) -> Iterator[PocketPrice]:
     careful = f"; careful: {', '.join(row.careful)}" if row.careful else ""
     if cell.state == "refused":
-        because = ", ".join(name.replace("-", " ") for name in cell.because)
+        because = ", ".join(_named(name, show) for name in cell.because)
         yield PocketPrice(row.grade, row.name, f"refused: {because}{careful}", "", "")
     elif cell.state == "not taken":
         yield PocketPrice(row.grade, row.name, f"not taken any more{careful}", show.day(cell.on), cell.on)
@@ -54,6 +56,14 @@ def _cell(row: GradeRow, cell: Cell, show: Show) -> Iterator[PocketPrice]:
         best = ", best" if cell.best == nth else ""
         words = f"{price_words(price, show)}{best}{careful}"
         yield PocketPrice(row.grade, row.name, words, show.day(price.on), price.on)
+
+
+def _named(refused: str, show: Show) -> str:
+    """What a buyer refuses, which may be a hazard, a family or a grade, by its name."""
+    known = shipped()
+    if refused in known.cautions:
+        return running(known.cautions[refused].name)
+    return show.grade(refused) if refused in known.grades else show.family(refused)
 
 
 def price_words(price: QuotedPrice, show: Show) -> str:
