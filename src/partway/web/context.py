@@ -37,6 +37,7 @@ from partway.valuing.known import catalogue_of
 from partway.web.cache import Cache, cached
 from partway.web.forms import ANSWER, Typed
 from partway.web.paper import paper_of
+from partway.web.pocket.keeper import PocketKeeper
 from partway.web.serving.durable import Durable
 from partway.web.serving.guard import BODY_MOST
 from partway.web.serving.setup import Setup
@@ -75,12 +76,19 @@ class AppState:
     notes: OrderedDict[str, Note] = field(default_factory=OrderedDict)
     fresh_keys: dict[str, str] = field(default_factory=dict)  # by device: the address with its key, until it was used
     durable: Durable = field(init=False)
+    pocket: PocketKeeper = field(init=False)
 
     _noting: threading.Lock = field(default_factory=threading.Lock)
 
     def __post_init__(self) -> None:
         """The ledger remembers what was saved."""
         self.durable = Durable(self.setup.book)
+        self.pocket = PocketKeeper(self.setup.book, self.clock)
+
+    def clock(self) -> dt.datetime:
+        """The time by the clock of the workspace; by the app's where the workspace has no zone yet."""
+        now = self.setup.clock()
+        return local(now, zone_of(self.setup.book) or now.tzinfo)
 
     @contextmanager
     def turn(self) -> Iterator[None]:
@@ -140,8 +148,7 @@ class RequestContext:
 
     def clock(self) -> dt.datetime:
         """The time by the clock of the workspace; by the app's where the workspace has no zone yet."""
-        now = self.setup.clock()
-        return local(now, zone_of(self.book) or now.tzinfo)
+        return self.app.clock()
 
     @cached_property
     def now(self) -> dt.datetime:
