@@ -9,6 +9,7 @@ import gzip
 import json
 import random
 from collections.abc import Iterator
+from dataclasses import replace
 from decimal import Decimal
 from pathlib import Path
 from types import SimpleNamespace
@@ -21,6 +22,8 @@ from partway import display
 from partway.actions.what.identifying import identify
 from partway.catalogue import shipped
 from partway.quantities import kg_per
+from partway.reports.pocket.key import KeyEnd, KeyQuestion
+from partway.web.api.bodies import Body
 from partway.web.bench.bodies import FindBody, SellBody, TestBody, WeighBody
 from partway.web.books.bodies import HoursBody, SpendBody
 from partway.web.buyers.bodies import QuoteBody, TicketBody
@@ -28,14 +31,14 @@ from partway.web.home.say_bodies import SayBody
 from partway.web.pocket.acts import ACTS
 from partway.web.pocket.carried.all import Carrying
 from partway.web.pocket.carried.key import key_state, trees_of
-from partway.web.pocket.carried.paper import tree_read
+from partway.web.pocket.carried.paper import set_apart, tree_read
 from partway.web.pocket.child import as_json, files_of
 from partway.web.pocket.kept import DATA, KEY, PAPER
 
 MOST, MOST_PACKED = 600_000, 120_000  # bytes: what issue 17 allows a phone to be asked to carry
 LOCALE = "en_CA"
 WALKS = 160
-BODIES = {
+BODIES: dict[str, type[Body]] = {
     "found": FindBody,
     "tested": TestBody,
     "weighed": WeighBody,
@@ -170,7 +173,8 @@ class Walk:
     """One piece asked about by the tree, as a phone does, and by the engine with the same answers."""
 
     def __init__(self, carried: SimpleNamespace, chance: random.Random) -> None:
-        self.key, self.chance, self.answers = carried.key, chance, {}
+        self.key, self.chance = carried.key, chance
+        self.answers: dict[str, str] = {}
         self.prices, self.confirmed = carried.carrying.prices, trees_of(carried.carrying).confirmed
         whence = chance.choice(self.key["whence"])
         start = chance.choice(whence["masses"])
@@ -218,9 +222,9 @@ def test_every_question_of_the_key_is_the_engines_own(carried: SimpleNamespace) 
 
 def test_the_key_is_read_back_as_it_was_kept_and_follows_its_prices(carried: SimpleNamespace) -> None:
     assert carried.key["state"] == key_state(trees_of(carried.carrying))
-    later = SimpleNamespace(on="2026-03-21", day="Saturday 21 March 2026")
-    again = json.loads(as_json(tree_read(carried.files[KEY], later)))
-    assert (again.pop("on"), again.pop("day")) == (later.on, later.day)
+    later = ("2026-03-21", "Saturday 21 March 2026")
+    again = json.loads(as_json(tree_read(carried.files[KEY], carried.key["workspace"], *later)))
+    assert (again.pop("on"), again.pop("day")) == later
     assert again == {name: told for name, told in carried.key.items() if name not in ("on", "day")}
 
 
@@ -248,3 +252,17 @@ def test_masses_are_in_the_unit_of_the_workspace(carried: SimpleNamespace) -> No
     assert carried.data["unit"] == "lb"
     assert carried.data["unknown"]["masses"][:2] == ["0.22 to 0.66 lb", "0.66 to 2.2 lb"]  # 0.1, 0.3 and 1 kg
     assert round(0.3 / float(kg_per("lb")), 2) == 0.66
+
+
+def test_the_paper_sets_apart_what_would_be_written_many_times() -> None:
+    """By hand: node 3 goes on for long and two answers lead there; node 1 comes up twice but is short."""
+    ends = [KeyEnd(f"bin {n}", (), ()) for n in range(13)]
+    first = (
+        KeyQuestion("first", "?", (), (("a", 1), ("b", 3), ("c", 2))),
+        KeyQuestion("short", "?", (), (("a", 4),)),
+        KeyQuestion("second", "?", (), (("a", 3), ("b", 1))),
+    )
+    long = KeyQuestion("long", "?", (), tuple((end.end, 4 + n) for n, end in enumerate(ends)))
+    assert set_apart((*first, long, *ends), [0]) == {3: 1}
+    shorter = replace(long, answers=long.answers[:11])  # 12 nodes with itself
+    assert set_apart((*first, shorter, *ends), [0]) == {}

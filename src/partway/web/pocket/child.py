@@ -69,7 +69,10 @@ def files_of(carrying: Any, known: tuple[str, bytes] | None = None) -> WorkedOut
 
     pocket, trees = carrying.pocket(), trees_of(carrying)
     state = key_state(trees)
-    tree = tree_read(known[1], pocket) if known is not None and known[0] == state else pocket_tree(carrying, trees)
+    if known is not None and known[0] == state:
+        tree = tree_read(known[1], pocket.workspace, pocket.on, pocket.day)
+    else:
+        tree = pocket_tree(carrying, trees)
     paper = paper_of_pocket(pocket, tree, carrying.show).encode()
     return WorkedOut({DATA: (pocket.state, as_json(pocket)), KEY: (state, as_json(tree)), PAPER: (pocket.state, paper)})
 

@@ -34,6 +34,8 @@ from partway.web.pocket.carried.tables import pocket_tables
 from partway.web.pocket.state import state_of
 from partway.web.show import Show
 
+WEEK = 7  # days, from which on a day is named by its date and not as yesterday or Tuesday
+
 
 @dataclass(frozen=True)
 class Carrying:
@@ -49,8 +51,9 @@ class Carrying:
 
     @cached_property
     def show(self) -> Show:
-        """Numbers in the workspace's unit, currency and locale."""
-        return Show(Say.of(self.book), self.day, self.now.tzinfo, Called(self.book, self.day, self.now.tzinfo))
+        """Numbers in the workspace's unit, currency and locale. Names go by dates: today is over when they are read."""
+        later = self.day + dt.timedelta(days=WEEK)
+        return Show(Say.of(self.book), self.day, self.now.tzinfo, Called(self.book, later, self.now.tzinfo))
 
     @cached_property
     def settings(self) -> dict[str, str]:

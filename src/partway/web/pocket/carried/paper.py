@@ -4,16 +4,21 @@ from __future__ import annotations
 
 import base64
 import hashlib
+from collections import Counter
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from functools import cache
 from importlib import resources
 from typing import ClassVar
 
-from partway.reports.pocket.key import PocketTree
+from partway.actions.pocket.tree import RARE_WORDS
+from partway.reports.pocket.key import KeyEnd, KeyQuestion, PocketTree
 from partway.reports.pocket.shape import Pocket
+from partway.things.ages import NOTICE_DAYS, OLD_DAYS
 from partway.web.pages import Page, environment, shown_fields
 from partway.web.show import Show
 
+INLINE = 12  # nodes: a part of the key that comes up again and has more of them stands once, under a number of its own
 USUAL = "usual"  # the mass whose questions stand on paper: those of all three would be three times as many
 
 
@@ -21,15 +26,22 @@ USUAL = "usual"  # the mass whose questions stand on paper: those of all three w
 class PaperPage(Page):
     """All of it on one page. `titles` are the names of the cards by id, `style` its style, which it has within itself.
 
-    `starts` are the names of where pieces come from, each with its first node.
+    `first` is what comes first of each card, by id; after `look` days a price needs a call, after `old` it is only a
+    memory. `starts` are the names of where pieces come from, each with its first node; `apart` are numbers of questions
+    that stand by themselves, by node; `rare` is where the key was not worked out.
     """
 
     template: ClassVar[str] = "pocket/paper.html"
     pocket: Pocket
     titles: dict[str, str]
+    first: dict[str, str]
     tree: PocketTree
     starts: tuple[tuple[str, str, int], ...]
+    apart: dict[int, int]
     style: str
+    rare: str = RARE_WORDS
+    look: int = NOTICE_DAYS
+    old: int = OLD_DAYS
 
 
 def paper_of_pocket(pocket: Pocket, tree: PocketTree, show: Show) -> str:
@@ -41,11 +53,31 @@ def paper_of_pocket(pocket: Pocket, tree: PocketTree, show: Show) -> str:
         title="In the pocket",
         pocket=pocket,
         titles={card.id: card.title for card in pocket.cards},
+        first={card.id: card.first for card in pocket.cards},
         tree=tree,
         starts=starts,
+        apart=set_apart(tree.nodes, [node for _, _, node in starts]),
         style=paper_style(),
     )
     return environment().get_template(page.template).render(**shown_fields(page), chrome=None, show=show)
+
+
+def set_apart(nodes: Sequence[KeyQuestion | KeyEnd], starts: Iterable[int]) -> dict[int, int]:
+    """The questions that more than one answer leads to and that go on for long, numbered from 1."""
+    led_to, sizes = Counter[int](starts), dict[int, int]()
+
+    def size(at: int) -> int:
+        if at not in sizes:
+            node = nodes[at]
+            then = [after for _, after in node.answers] if isinstance(node, KeyQuestion) else []
+            led_to.update(then)
+            sizes[at] = 1 + sum(size(after) for after in then)
+        return sizes[at]
+
+    for at in list(led_to):
+        size(at)
+    found = [at for at, times in led_to.items() if times > 1 and sizes[at] > INLINE]
+    return {at: number for number, at in enumerate(sorted(found), start=1)}
 
 
 @cache
@@ -59,8 +91,8 @@ def style_hash() -> str:
     return f"'sha256-{base64.b64encode(hashlib.sha256(paper_style().encode()).digest()).decode()}'"
 
 
-def tree_read(content: bytes, pocket: Pocket) -> PocketTree:
+def tree_read(content: bytes, workspace: str, on: str, day: str) -> PocketTree:
     """The test key as it was kept, as of another day: no answer of it would be another one."""
     from pydantic import TypeAdapter
 
-    return replace(TypeAdapter(PocketTree).validate_json(content), on=pocket.on, day=pocket.day)
+    return replace(TypeAdapter(PocketTree).validate_json(content), workspace=workspace, on=on, day=day)

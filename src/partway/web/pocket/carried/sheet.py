@@ -48,7 +48,9 @@ def _lines(sheet: PriceSheet, at: int, show: Show) -> tuple[PocketPrice, ...]:
 def _cell(row: GradeRow, cell: Cell, show: Show) -> Iterator[PocketPrice]:
     careful = f"; careful: {', '.join(row.careful)}" if row.careful else ""
     if cell.state == "refused":
-        because = ", ".join(_named(name, show) for name in cell.because)
+        refused = [_named(name, show) for name in cell.because]
+        because, hurts = ", ".join(refused), [name for name in row.careful if running(name) not in refused]
+        careful = f"; careful: {', '.join(hurts)}" if hurts else ""
         yield PocketPrice(row.grade, row.name, f"refused: {because}{careful}", "", "")
     elif cell.state == "not taken":
         yield PocketPrice(row.grade, row.name, f"not taken any more{careful}", show.day(cell.on), cell.on)

@@ -11,6 +11,7 @@ from partway.errors import Refused
 from partway.ledger.events.kinds import Traded
 from partway.ledger.fold.standing import FindNow
 from partway.reports.bins.all import BinLine
+from partway.reports.called import running
 from partway.reports.curb.report import cautions_at_curb
 from partway.reports.haul.expected_ticket import ExpectedLine, HaulSheet, StopNow
 from partway.reports.pocket.shape import PocketBin, PocketGrade, PocketHaul, PocketItem, PocketLot, PocketStop
@@ -69,7 +70,7 @@ def _worth(one: BinLine, show: Show) -> str:
         return "nobody takes it today"
     if one.value is None:
         return f"{show.kg(one.best.short_kg)} short of a lot for {one.best.name}"
-    return f"{show.money(one.value)} at {one.best.name}, {show.ago(one.best.price.days)}"
+    return f"{show.money(one.value)} at {one.best.name}, heard {show.day(one.best.price.on)}"
 
 
 def pocket_grades(grades: Iterable[Grade]) -> tuple[PocketGrade, ...]:
@@ -105,4 +106,4 @@ def _lot_words(one: ExpectedLine, show: Show) -> str:
     price = f" at {show.as_said(one.price, one.unit)}" if one.price is not None else ", no price heard"
     amount = f": {show.money(one.amount)}" if one.amount is not None else ""
     short = f". {show.mg(one.short_mg)} more are with {', '.join(map(show.haul, one.held_by))}" if one.short_mg else ""
-    return f"{careful}{show.mg(one.took_mg)} of {one.name}{bin_}{price}{amount}{short}"
+    return f"{careful}{show.mg(one.took_mg)} of {running(one.name)}{bin_}{price}{amount}{short}"
