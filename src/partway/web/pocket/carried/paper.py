@@ -18,7 +18,7 @@ from partway.things.ages import NOTICE_DAYS, OLD_DAYS
 from partway.web.pages import Page, environment, shown_fields
 from partway.web.show import Show
 
-INLINE = 12  # nodes: a part of the key that comes up again and has more of them stands once, under a number of its own
+INLINE = 4  # nodes: a part of the key that comes up again and has more of them stands once, under a number of its own
 USUAL = "usual"  # the mass whose questions stand on paper: those of all three would be three times as many
 
 
