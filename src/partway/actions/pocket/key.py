@@ -45,13 +45,15 @@ class Trees:
         starts = []
         for name, kg in MASSES.items():
             case = self.case(where, kg)
-            first = Branches(case, nodes, Said(case, grades_in(self.scenario)), seen=partial(self.heard, case)).start()
+            first = Branches(
+                case, nodes, NodeSaid(case, grades_in(self.scenario)), seen=partial(self.heard, case)
+            ).start()
             starts.append(KeyStart(name, f"{name}, about {self.mass_words(kg)}", first))
         return KeyWhence(where.id, where.name, tuple(starts))
 
 
 @dataclass(frozen=True)
-class Said:
+class NodeSaid:
     """What a node of a case says besides its question."""
 
     case: Case

@@ -16,7 +16,7 @@ from partway.ledger.workspaces import workspace_id
 from partway.storage.store import SqlBook
 from partway.web.pocket.child import Wanted, WorkedOut
 from partway.web.pocket.kept import KEY, KeptFile, keep, pocket_folder, read_kept
-from partway.web.pocket.process import PocketProcess, Worker
+from partway.web.pocket.process import PocketProcess, PocketWorker
 from partway.web.pocket.state import state_of
 
 LOOK_SECONDS = 5.0  # between two looks at the ledger
@@ -32,7 +32,7 @@ class PocketKeeper:
         self,
         book: SqlBook,
         clock: Callable[[], dt.datetime],
-        worker: Callable[[], Worker] = PocketProcess,
+        worker: Callable[[], PocketWorker] = PocketProcess,
         look: float = LOOK_SECONDS,
     ) -> None:
         self._book, self._clock, self._start, self._look = book, clock, worker, look

@@ -12,7 +12,7 @@ from partway.web.pocket.child import Wanted, WorkedOut
 ENDED = WorkedOut({}, "the process ended without an answer")
 
 
-class Worker(Protocol):
+class PocketWorker(Protocol):
     """Whoever works it out."""
 
     def ask(self, wanted: Wanted) -> None:
