@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from typing import Any
 from uuid import UUID
 
-from partway.actions.pocket.intents import Answer, Intent
+from partway.actions.pocket.intents import HandedBack, Intent
 from partway.actions.pocket.take_back import take_back
 from partway.actions.recording.context import Context
 from partway.ledger.book import Book
@@ -51,7 +51,7 @@ def intent_of(entry: dict[str, Any]) -> Intent:
     return Intent(UUID(entry["id"]), entry["what"], entry["body"], dt.datetime.fromisoformat(entry["typed"]))
 
 
-def handed(book: Book, intents: list[Intent], now: dt.datetime = EVENING, who: str = "phone") -> list[Answer]:
+def handed(book: Book, intents: list[Intent], now: dt.datetime = EVENING, who: str = "phone") -> list[HandedBack]:
     """What the desk answers to some entries of its workspace."""
     context = Context(who, lambda: now, new_id, zone="UTC")
     return list(take_back(book, context, workspace_id(book), intents, ACTS))

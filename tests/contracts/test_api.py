@@ -47,6 +47,7 @@ CORRECT = {"events": ["1a2b3c4d"], "why": "typed twice"}
 POSTS: dict[str, dict[str, Any]] = {
     **WRITES,
     "/api/correct": CORRECT,
+    "/pocket/back": {"schema": 1, "workspace": "", "intents": []},
     "/api/quotes/preview": WRITES["/api/quotes"],
     "/api/plan": {"bench": 4, "trips": 2},
     "/api/plan/scenario": {},
@@ -128,6 +129,7 @@ def _body_of(document: dict[str, Any], path: str) -> dict[str, Any]:
 
 
 FILES = {
+    "take-back",
     "serve",
     "device",
     "doctor",

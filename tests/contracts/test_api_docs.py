@@ -14,6 +14,7 @@ from app_client import Visitor, visitor
 from test_docs import blocks
 
 from partway.cli.home.serve import PORT
+from partway.ledger.workspaces import workspace_id
 from partway.web.api.problems import MEANS
 
 PAGE = Path(__file__).parents[2] / "docs" / "api.md"
@@ -55,7 +56,7 @@ def test_each_command_does_what_the_page_says(here: Visitor) -> None:
     for command in commands():
         method, path, body, headers = sent(command)
         path = path.replace("ID", job)
-        body = json.loads(json.dumps(body).replace("UNDO", undo))
+        body = json.loads(json.dumps(body).replace("UNDO", undo).replace("WORKSPACE", workspace_id(here.book)))
         answer = here.client.request(method, path, json=body, headers=headers)
         asked = path == "/api/move" and "regrade" not in body
         assert answer.status_code == (409 if asked else 202 if method == "DELETE" or path == "/api/plan" else 200), path

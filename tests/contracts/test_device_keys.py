@@ -29,6 +29,7 @@ from warm import commands
 from workspaces import new_workspace
 
 from partway.errors import Refused
+from partway.ledger.roles import Role
 from partway.storage.backup.backup import backup
 from partway.storage.store import SqlBook
 from partway.storage.workspace import FILE, open_workspace
@@ -41,6 +42,7 @@ from partway.web.serving.setup import Setup
 from partway.web.serving.tries import EACH, FREE, PLACES_MOST, Tries
 
 NOW = dt.datetime(2026, 3, 20, 18, 0, tzinfo=dt.UTC)
+ANN = keys.KeyHolder("phone of Ann", "phone of Ann", Role.OWNER)
 METHODS = ("GET", "HEAD", "POST", "PUT", "PATCH", "DELETE", "OPTIONS")
 # What may be asked for by somebody without a key, and why.
 OPEN = {
@@ -163,21 +165,21 @@ def test_only_a_digest_of_a_key_is_kept(tmp_path: Path) -> None:
 def test_the_list_of_keys_on_each_database(kind: str, tmp_path: Path) -> None:
     with empty_workspace(kind, tmp_path) as where, open_workspace(where) as one, open_workspace(where) as two:
         first = keys.issue_key(one, " phone of Ann ", NOW)
-        assert keys.key_holder(two, first) == "phone of Ann"
+        assert keys.key_holder(two, first) == ANN
         with pytest.raises(Refused, match="no other device has"):
             keys.issue_key(two, "phone of Ann", NOW)
-        assert keys.device_keys(two) == (keys.DeviceKey("phone of Ann", NOW, None, None),)
+        assert keys.device_keys(two) == (keys.DeviceKey("phone of Ann", NOW, None, None, "phone of Ann", Role.OWNER),)
         later = NOW + dt.timedelta(days=2)
         keys.saw_key(two, first, later)
         assert keys.device_keys(one)[0].seen == later
         keys.end_key(two, "phone of Ann", later)
         assert keys.key_holder(one, first) is None
         keys.saw_key(one, first, later + dt.timedelta(days=1))  # of an ended key nothing is noted
-        assert keys.device_keys(one) == (keys.DeviceKey("phone of Ann", NOW, later, later),)
+        assert keys.device_keys(one) == (keys.DeviceKey("phone of Ann", NOW, later, later, "phone of Ann", Role.OWNER),)
         with pytest.raises(Refused, match="none yet"):
             keys.end_key(one, "phone of Ann", later)
         second = keys.issue_key(one, "phone of Ann", later)
-        assert (keys.key_holder(two, first), keys.key_holder(two, second)) == (None, "phone of Ann")
+        assert (keys.key_holder(two, first), keys.key_holder(two, second)) == (None, ANN)
         assert [key.ended for key in keys.device_keys(one)] == [None, later]
 
 
@@ -352,14 +354,15 @@ def test_the_command(tmp_path: Path) -> None:
     assert status == 0
     key = re.search(r"https://bench\.example/\?key=(\S+)", out)
     assert key
-    assert run()[1] == "phone of Ann: not used yet\n"
+    assert re.fullmatch(r"phone of Ann \(.+, owner\): not used yet\n", run()[1])
     with open_workspace(tmp_path) as book:
-        assert keys.key_holder(book, key[1]) == "phone of Ann"
+        holder = keys.key_holder(book, key[1])
+        assert holder is not None and (holder.device, holder.role) == ("phone of Ann", Role.OWNER)
     for words in (("add", "phone of Ann"), ("end", "phone of Ben"), ("add",), ("take", "x"), ("add", " ")):
         status, out, err = run(*words)
         assert (status, out) == (2, "") and "got" in err, words
     assert run("end", "phone of Ann")[0] == 0
-    assert run()[1].startswith("phone of Ann: ended ")
+    assert run()[1].startswith("phone of Ann (") and ": ended " in run()[1]
 
 
 HOSTILE = "'\"><script>alert(1)</script>\u202ekg\u202c {{ 7 * 7 }}"

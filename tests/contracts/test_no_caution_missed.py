@@ -58,7 +58,7 @@ SHOWN_HERE = {
     "plan", "depth", "kinds", "grades", "cautions", "wire", "density", "battery", "capacitor", "scale", "motor",
     "stainless", "today", "overview", "find", "test", "weigh", "open", "sell", "discard", "bin", "recount", "move",
     "quote", "quotes", "ticket", "haul", "stock", "identify", "list", "return", "curb",
-    "buyer", "buyers", "prices", "books", "search", "say",
+    "buyer", "buyers", "prices", "books", "search", "say", "take-back",
 }  # fmt: skip
 NAMES_NONE = {
     "check": "says whether a file holds together", "schema": "a schema", "completion": "a script",

@@ -41,6 +41,8 @@ def in_memory(path: Path) -> MemoryBook:
 def _written(row: dict[str, object]) -> dict[str, object]:
     """A row as the event was written: schema 1 has no later fields, and an order is only said where it differs."""
     data = {**row, "data": json.loads(str(row["data"]))}
+    if row["schema"] != 3:
+        data.pop("intent", None)
     if row["schema"] == 1:
         return {name: value for name, value in data.items() if name not in {"device", "order", "refs"}}
     order = None if row["order"] == row["happened"] else row["order"]

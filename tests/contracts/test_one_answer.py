@@ -13,6 +13,7 @@ import tempfile
 from collections import Counter
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from dataclasses import replace
 from decimal import Decimal
 from html import unescape
 from pathlib import Path
@@ -282,3 +283,33 @@ def test_what_was_kept_out_of_the_landfill(events: list[Event]) -> None:
             shown = re.search(r"(-?[0-9.,]+) % of all that has left", text_of(v.open("/books")))
             assert shown is not None and abs(float(shown[1].replace(",", "")) - 100 * whole["share"]) <= 0.5
             assert f"({whole['share']:.0%} of what has left)" in squeezed(run("overview"))
+
+
+PEOPLE = ("Ann", "Ben", "Cleo")
+
+
+@st.composite
+def shared(draw: Callable[[st.SearchStrategy[Any]], Any]) -> list[Event]:
+    """What several people recorded together: hours, tickets, parts and what was spent."""
+    events = draw(trades())
+    who = draw(st.lists(st.sampled_from(PEOPLE), min_size=len(events), max_size=len(events)))
+    return [replace(event, who=one) for event, one in zip(events, who, strict=True)]
+
+
+@drawn
+@given(shared(), st.sampled_from(("1", "3", "0")))
+def test_what_each_person_brought_is_all_of_it(events: list[Event], months: str) -> None:
+    with opened(events) as (v, run):
+        said = got(v, f"/api/per-hour?months={months}")["report"]
+        assert json.loads(run("books", "--months", months, "--json"))["report"]["people"] == said["people"]
+        whole, people = said["window"], said["people"]
+        for theirs, all_of_it in (("sold", whole["income"]), ("spent", whole["costs"])):
+            assert sum((Decimal(one[theirs]) for one in people), Decimal(0)) == Decimal(all_of_it)
+        assert sum(one["worked"] for one in people) == sum(whole["minutes"].values())
+        assert {one["who"] for one in people} <= set(PEOPLE)
+        page, table = text_of(v.open(f"/books?months={months}")), run("books", "--per", "person", "--months", months)
+        for one in people:
+            assert one["net"] == str(Decimal(one["sold"]) + Decimal(one["spent"]))
+            shown = squeezed(money(one["net"]))
+            assert shown in squeezed(table)
+            assert len(people) == 1 or (shown in page and one["who"] in page)

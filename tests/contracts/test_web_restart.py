@@ -19,6 +19,7 @@ from sqlalchemy import event, func, select
 
 from partway.actions.bench.finds import find
 from partway.ledger.events.ids import new_id
+from partway.storage.exchange.union import of_book, unite
 from partway.storage.store import SqlBook
 from partway.storage.tables import tables as t
 from partway.storage.workspace import open_workspace
@@ -222,18 +223,56 @@ def test_somebody_elses_token_of_an_earlier_start_is_stale() -> None:
 # -- what is kept, and how long -----------------------------------------------------------------
 
 
-def test_answers_are_kept_for_a_week(tmp_path: Path) -> None:
+def test_what_was_saved_under_a_key_is_known_as_long_as_the_ledger_is(tmp_path: Path) -> None:
     with open_workspace(tmp_path) as book:
         with started(book) as v:
-            post(v, "/api/find", FIND)
+            first = post(v, "/api/find", FIND)
+        with started(book, now=NOW + 500 * KEPT) as v:
+            count = v.count()
+            post(v, "/api/find", FIND, {"idempotency-key": '"later"'})
+            assert same(post(v, "/api/find", FIND), first)
+            assert (v.count(), kept(book)) == (count + 1, 2)
+
+
+def test_refusals_are_kept_for_a_week(tmp_path: Path) -> None:
+    """They saved nothing: asked once more, it is refused again, or saved for the first time."""
+    with open_workspace(tmp_path) as book:
+        with started(book) as v:
+            assert post(v, "/api/find", {"kind": ""}).status_code >= 400
         with started(book, now=NOW + KEPT - dt.timedelta(minutes=1)) as v:
             post(v, "/api/find", FIND, {"idempotency-key": '"later"'})
             assert kept(book) == 2
         with started(book, now=NOW + KEPT + dt.timedelta(minutes=1)) as v:
-            count = v.count()
             post(v, "/api/find", FIND, {"idempotency-key": '"last"'})
-            assert (v.count(), kept(book)) == (count + 1, 2)
+            assert kept(book) == 2
             assert answered_under(book, 'key "monday-1"') is None
+
+
+def test_a_key_is_known_after_a_merge_without_its_answer(tmp_path: Path) -> None:
+    """Where only the events went, as a merge takes them, the request is refused and not saved a second time."""
+    with open_workspace(tmp_path / "one") as one, open_workspace(tmp_path / "other") as other:
+        with started(one) as v:
+            assert post(v, "/api/find", FIND).status_code == 200
+        unite(other, of_book(one, "one"))
+        with started(other) as v:
+            count = v.count()
+            again = post(v, "/api/find", FIND)
+            assert again.status_code == 409
+            assert "copy of this ledger" in again.json()["detail"]
+            assert post(v, "/api/find", {"kind": "kettle"}).status_code in (409, 422)
+            assert v.count() == count
+
+
+def test_one_request_saved_by_two_copies_counts_once_when_they_are_merged(tmp_path: Path) -> None:
+    with open_workspace(tmp_path / "one") as one, open_workspace(tmp_path / "other") as other:
+        for book in (one, other):
+            with started(book) as v:
+                assert post(v, "/api/find", FIND).status_code == 200
+        unite(other, of_book(one, "one"))
+        unite(one, of_book(other, "other"))
+        for book in (one, other):
+            assert sum(mg for (place, _), mg in book.balances("find:").items()) == 13_200_000
+            assert book.conflicts() == ()
 
 
 def test_a_key_that_is_taken_undoes_the_whole_transaction(tmp_path: Path) -> None:

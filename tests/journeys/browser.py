@@ -19,7 +19,17 @@ import uvicorn
 from axe_playwright_python.base import AXE_SCRIPT
 from fastapi import FastAPI
 from months import months_in
-from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page, Playwright, Request, ViewportSize, expect
+from playwright.sync_api import (
+    Browser,
+    BrowserContext,
+    ConsoleMessage,
+    Page,
+    Playwright,
+    Request,
+    Route,
+    ViewportSize,
+    expect,
+)
 from workspaces import made
 
 from partway.storage.store import SqlBook
@@ -72,6 +82,19 @@ def launched(playwright: Playwright) -> Browser:
 def wanted() -> bool:
     """Whether a missing browser is a failure: it is where the whole check runs."""
     return os.environ.get("CI") == "true"
+
+
+@contextmanager
+def before_script(browsing: BrowserContext, name: str) -> Iterator[None]:
+    """Whatever is done in the meantime is done before a script has come; at the end it comes."""
+    held: list[Route] = []
+    address = f"**/static/{name}"
+    browsing.route(address, lambda route: held.append(route))  # noqa: PLW0108 - playwright marks what it is given
+    yield
+    assert held, f"no page asked for {name}"
+    for route in held:
+        route.continue_()
+    browsing.unroute(address)
 
 
 @dataclass

@@ -8,7 +8,7 @@ import re
 from collections.abc import Callable
 
 import pytest
-from browser import SIZES, Running, Watched, tab
+from browser import SIZES, Running, Watched, before_script, tab
 from long_haul import long_haul
 from playwright.sync_api import Browser, Page, expect
 from test_every_page import SMALL
@@ -181,6 +181,12 @@ def test_a_slider_that_is_let_go_asks_for_its_plan(empty: Running, chromium: Bro
     assert page.evaluate("window.stays"), "the page was loaded again"
     assert "wage=50" in page.url
     looked_over(watched, scripts=True)
+    with before_script(context, "haul.js"):
+        page.goto(page.url.partition("?")[0], wait_until="commit")
+        page.get_by_label("An hour of mine is worth").press("End")
+        expect(page.locator("#outcome")).to_contain_text("Nothing is moved")
+    expect(page.locator("#outcome")).to_contain_text("Planned", timeout=SOON)
+    assert "wage=50" in page.url
     context.close()
     watched.clean()
 

@@ -14,7 +14,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from browser import PHONE, Running, running
+from browser import PHONE, Running, before_script, running
 from playwright.sync_api import Browser, BrowserContext, Page, Route, expect
 from playwright.sync_api import Error as PlaywrightError
 
@@ -326,6 +326,44 @@ def test_a_ticket_saved_without_an_answer_and_changed_since_is_asked_about(site:
     task.press(site.page)
     expect(site.page.locator("section.note")).to_contain_text("Sold 20 kg of Light iron")
     assert task.saved(site.app) == 2
+
+
+@pytest.mark.parametrize("task", TASKS, ids=lambda task: task.kind)
+def test_what_is_typed_before_the_script_comes_is_kept_and_wins_over_an_older_draft(site: Site, task: Any) -> None:
+    """On a slow network a thumb is quicker."""
+    site.go(task.path)
+    task.all_lines(site.page)
+    older = task.standing(site.page)
+    site.page.close()
+    site.page = site.browsing.new_page()
+    with before_script(site.browsing, "draft.js"):
+        site.page.goto(f"{site.app.address}{task.path}", wait_until="commit")
+        task.first_line(site.page)
+        early = task.standing(site.page)
+    site.page.wait_for_load_state()
+    both = task.standing(site.page)
+    assert both == older | early
+    closed(site, task)
+    assert task.standing(site.page) == both
+
+
+def test_a_list_changed_under_its_preview_is_offered_again_when_the_one_before_is_saved(site: Site) -> None:
+    """Save means the lines above; what was typed below them is not among those."""
+    site.go(ListTask.path)
+    site.page.locator("[name=text]").fill("no 2 copper 4.10 /lb")
+    site.page.get_by_role("button", name="Look at it").tap()
+    site.page.locator("textarea[name=text]").fill("no 2 copper 4.10 /lb\nlight iron 0.30 /kg")
+    site.page.get_by_role("button", name="Save 1 line").tap()
+    expect(site.page.locator("section.note")).to_be_visible()
+    site.go(ListTask.path)
+    expect(site.page.locator("textarea[name=text]")).to_have_value("")
+    site.page.get_by_role("button", name="Put it back").tap()
+    expect(site.page.locator("textarea[name=text]")).to_have_value(re.compile("light iron"))
+    site.page.get_by_role("button", name="Look at it").tap()
+    site.page.get_by_role("button", name="Save 2 lines").tap()
+    expect(site.page.locator("section.note")).to_be_visible()
+    site.page.wait_for_load_state()
+    assert site.page.evaluate(KEPT) == []
 
 
 @pytest.mark.parametrize("task", TASKS, ids=lambda task: task.kind)

@@ -11,6 +11,7 @@ import datetime as dt
 from collections import defaultdict
 from dataclasses import dataclass, field
 from random import Random
+from uuid import NAMESPACE_OID, UUID, uuid5
 
 from ledgers.yard import GRADES, START, Seeded, Yard
 
@@ -51,11 +52,16 @@ class Device(Yard):
         what = self._named(what)
         new = [s for s in named_in(what) if s.startswith("bin:") and s not in self.book.keys("bin:")]
         made: list[p.Payload] = [p.Binned(s[4:], self.choose.pick(GRADES)) for s in new]
-        stamp = Stamp(self.book, "me", self.now, self.make, stated)
+        stamp = Stamp(self.book, "me", self.now, self.make, stated, self._intent())
         events = [stamp.event(one) for one in [*made, what]]
         self.book.append(events)
         self.events += events
         return events[-1]
+
+    def _intent(self) -> UUID | None:
+        """What asked for every fourth thing that is said here."""
+        asked = f"{self.mark} {len(self.events)}"
+        return uuid5(NAMESPACE_OID, asked) if len(self.events) % 4 == 0 else None
 
     def meets(self, other: Device) -> None:
         """Both have all that either had."""

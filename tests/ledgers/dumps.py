@@ -6,15 +6,21 @@ released, and never again. 0000 is no release but the events alone, so that ther
 
 from __future__ import annotations
 
+import datetime as dt
 import sqlite3
 import tempfile
 from contextlib import closing
 from pathlib import Path
+from uuid import UUID
 
 from ledgers.devices import seeded_fleet
 from ledgers.yard import seeded_history
 
+from partway.ledger.events.ids import new_id
+from partway.ledger.events.kinds import Found
+from partway.ledger.events.stamp import Stamp
 from partway.storage.migrations import HEAD
+from partway.storage.store import SqlBook
 from partway.storage.tables.upgrade import APPLICATION_ID
 from partway.storage.workspace import open_file
 
@@ -44,7 +50,17 @@ def write(target: Path) -> None:
         with open_file(path) as book:
             book.append(seeded_history(11, 30, corrections=6))
             book.append(seeded_fleet(12, 12))
+            _noted(book)
         target.write_text(dump_text(path), encoding="utf-8")
+
+
+def _noted(book: SqlBook) -> None:
+    """What a phone noted, and the desk recorded later."""
+    start = dt.datetime(2026, 3, 20, 8, 0, tzinfo=dt.UTC)
+    for number, kind in enumerate(("fan", "kettle")):
+        at = start + dt.timedelta(minutes=number)
+        stamp = Stamp(book, "phone", at, new_id, at, UUID(int=0x019D0A43_0E60_7622_91E5_CF9E7DFCC500 + number))
+        book.append([stamp.event(Found(f"noted-{number}", kind, mass_mg=1000 + number))])
 
 
 if __name__ == "__main__":

@@ -80,6 +80,8 @@ def effects_by_hand(what: p.Payload) -> Iterator[tuple[str, str, int, bool]]:
             yield f"bin:{moved.to_bin}", moved.to_grade, moved.mass_mg, False
         case p.Ticketed(lines=lines):
             yield from ((f"bin:{line.bin}", line.grade, -line.own_mg, False) for line in lines)
+        case p.Returned() as back:
+            yield f"bin:{back.bin}" if back.bin else f"find:{back.find}", back.grade or "", back.mass_mg, False
 
 
 def by_maker(book: MemoryBook | SqlBook) -> Held:

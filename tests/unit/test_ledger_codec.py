@@ -32,6 +32,7 @@ def since_2(what: p.Payload, **changes: Any) -> Event:
 
 
 FOUND = event(p.Found("f1", "fan", 1, "no", 5_000_000, "curb"))
+ASKED = since_2(FOUND.what, schema=3, intent=uuid.UUID("019d0a43-0e60-4622-91e5-cf9e7dfcc5ce"))
 LATER = since_2(FOUND.what, order=NOON + dt.timedelta(hours=1), refs=(("find:f1", ID),))
 OPENED = event(
     p.Opened("f1", (p.PieceOut("motor", 1, "motors", "crate", 7),), 9, (p.Run("whole", "open", 1),), 12, 1, 1)
@@ -70,6 +71,13 @@ def test_the_canonical_text_of_schema_2_letter_by_letter() -> None:
     plain = since_2(FOUND.what)
     assert to_json(plain)["order"] is None and to_json(plain)["refs"] == {}
     assert from_text(to_text(plain)) == plain
+
+
+def test_what_asked_for_an_event_is_kept_in_schema_3() -> None:
+    text = to_text(ASKED)
+    assert '"intent":"019d0a43-0e60-4622-91e5-cf9e7dfcc5ce"' in text and '"schema":3' in text
+    assert from_text(text) == ASKED
+    assert "intent" not in to_text(LATER)
 
 
 def test_an_event_keeps_its_schema() -> None:
@@ -183,7 +191,9 @@ IMPOSSIBLE: list[tuple[Callable[[], Event], str]] = [
     (lambda: event(FOUND.what, typed=NOON.replace(tzinfo=None)), "typed"),
     (lambda: event(FOUND.what, happened=dt.datetime(1969, 12, 31, tzinfo=dt.UTC)), "happened"),
     (lambda: event(FOUND.what, happened=dt.datetime(2200, 1, 1, tzinfo=dt.UTC)), "happened"),
-    (lambda: event(FOUND.what, schema=3), "schema"),
+    (lambda: event(FOUND.what, schema=4), "schema"),
+    (lambda: since_2(FOUND.what, schema=3), "intent"),
+    (lambda: since_2(FOUND.what, intent=ID), ""),
     (lambda: event(FOUND.what, schema=0), "schema"),
     (lambda: event(FOUND.what, schema=2), "device"),
     (lambda: event(FOUND.what, device="0a1b2c3d"), ""),
@@ -219,10 +229,13 @@ BROKEN: list[tuple[Event, Callable[[Any], Any], str, str]] = [
     (FOUND, lambda d: d.update(data=[]), "data", "a table"),
     (FOUND, lambda d: d.pop("typed"), "typed", "a value"),
     (FOUND, lambda d: d.update(extra=1), "", "only data"),
-    (FOUND, lambda d: d.update(schema=3), "schema", "a later partway"),
-    (FOUND, lambda d: d.update(schema="1"), "schema", "from 1 to 2"),
-    (FOUND, lambda d: d.update(schema=True), "schema", "from 1 to 2"),
+    (FOUND, lambda d: d.update(schema=4), "schema", "a later partway"),
+    (FOUND, lambda d: d.update(schema="1"), "schema", "from 1 to 3"),
+    (FOUND, lambda d: d.update(schema=True), "schema", "from 1 to 3"),
     (FOUND, lambda d: d.update(schema=2), "device", "a value"),
+    (ASKED, lambda d: d.update(intent="ABC"), "intent", "a UUID in lower case"),
+    (ASKED, lambda d: d.update(schema=2), "", "only data, device"),
+    (LATER, lambda d: d.update(schema=3), "intent", "a value"),
     (FOUND, lambda d: d.update(device="0a1b2c3d"), "", "only data"),
     (LATER, lambda d: d.update(device=None), "device", "8 hexadecimal digits"),
     (LATER, lambda d: d.update(order="2026-03-14"), "order", "with its zone"),

@@ -41,6 +41,7 @@ LEDGER = {
     "today": ("partway.cli.home.looking", "The few things to do next."),
     "overview": ("partway.cli.home.looking", "How everything stands."),
     "say": ("partway.cli.home.say", "Record what happened, as you would say it."),
+    "take-back": ("partway.cli.home.take_back", "Record what a phone noted without signal, from its file."),
     "find": ("partway.cli.bench.finds", "Record a find."),
     "test": ("partway.cli.bench.finds", "Record whether a find works."),
     "weigh": ("partway.cli.bench.finds", "Record what a find weighs."),

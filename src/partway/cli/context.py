@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     from partway.actions.recording.context import Context, Recorded
     from partway.cli.careful import Careful
     from partway.ledger.book import Book
+    from partway.ledger.roles import Rights
     from partway.storage.refusals import NoLedger
     from partway.storage.store import SqlBook
 
@@ -96,7 +97,23 @@ class CommandContext:
             happened=None if self.on is None else when(self.on, self.now(), chosen=self.chosen),
             mark=os.environ.get("PARTWAY_MARK", ""),
             zone=machine_zone() if zone_said(self.book_or_none) is None else "",
+            rights=self._rights(),
         )
+
+    def _rights(self) -> Rights:
+        """What somebody of this name may, where a device of theirs has a role. Another name is another person: this
+        keeps helpers from slips, not from the database whose password they have.
+        """
+        from partway.ledger.fold.standing import settings
+        from partway.ledger.roles import Rights, Role, rights_of
+        from partway.storage.store import SqlBook
+        from partway.storage.writing.device_keys import owners, role_of
+
+        book = self.book_or_none
+        role = role_of(book, self.by) if isinstance(book, SqlBook) else Role.OWNER
+        if role is Role.OWNER or not isinstance(book, SqlBook):
+            return Rights()
+        return rights_of(role, settings(book), desk=True, ask=" or ".join(owners(book)))
 
     @property
     def by(self) -> str:

@@ -86,6 +86,14 @@ class Book(Protocol):
         """Add events; how many were new."""
         ...
 
+    def typed_with(self, events: Sequence[UUID], device: str) -> None:
+        """Note with which device events were typed, by the name of its key. It stays in this copy of the ledger."""
+        ...
+
+    def device_of(self, event_id: UUID) -> str:
+        """With which device an event was typed; empty for the machine itself, and where that is not known."""
+        ...
+
     def mark(self) -> Hashable:
         """What differs after every change, whoever made it. Quick at any size."""
         ...
@@ -204,6 +212,10 @@ class Book(Protocol):
 
     def asked_for(self, intents: Collection[UUID]) -> Mapping[UUID, Sequence[Event]]:
         """The events that each of some intents led to, also those that do not count; nothing where that is none."""
+        ...
+
+    def asked_twice(self) -> frozenset[UUID]:
+        """The intents that more than one copy of the ledger recorded, which only a merge can bring about."""
         ...
 
     def oldest(self) -> Event | None:

@@ -20,12 +20,13 @@ from partway.ledger.book import NEAR, Balance, Facts, Head, Unread, Which
 from partway.ledger.events.codec import to_json
 from partway.ledger.events.effects import Effects
 from partway.ledger.events.event import Event
+from partway.ledger.events.kinds import Corrected
 from partway.ledger.events.meaning import EXACT
 from partway.ledger.events.shapes import time_text, written
 from partway.ledger.events.subjects import subjects_of
 from partway.ledger.fold.fold import EMPTY, State, fold
 from partway.ledger.fold.history import Counted, Flow, PastFact, flows_in, words_in
-from partway.ledger.fold.period import Posted, moved_in, openings_in, posted_in
+from partway.ledger.fold.period import Posted, first_said, moved_in, openings_in, posted_in
 from partway.ledger.fold.summing import LatestFact
 from partway.ledger.remembered import Remembering
 
@@ -46,6 +47,7 @@ class MemoryBook(Remembering):
         self._turn = threading.RLock()
         self._deep = 0
         self._failed: Exception | None = None
+        self._devices: dict[UUID, str] = {}
 
     @contextmanager
     def deciding(self) -> Iterator[None]:
@@ -88,6 +90,14 @@ class MemoryBook(Remembering):
                 self._failed = self._failed or error
                 raise
             return len(self.state.events) - before
+
+    def typed_with(self, events: Sequence[UUID], device: str) -> None:
+        """Note with which device events were typed."""
+        self._devices |= dict.fromkeys(events, device)
+
+    def device_of(self, event_id: UUID) -> str:
+        """With which device an event was typed."""
+        return self._devices.get(event_id, "")
 
     def mark(self) -> Hashable:
         """What differs for every state."""
@@ -209,7 +219,14 @@ class MemoryBook(Remembering):
 
     def posted(self, since: dt.datetime | None = None, until: dt.datetime | None = None) -> list[Posted]:
         """Money and minutes between two times, as they happened."""
-        return posted_in(self._counting(since, until), self._kinds())
+        put_right = {
+            event.what.instead: event.what.event
+            for event in self.state.events.values()
+            if isinstance(event.what, Corrected) and event.what.instead
+        }
+        known = self.state.events
+        whose = {one: known[first].who for one, first in first_said(put_right).items() if first in known}
+        return posted_in(self._counting(since, until), self._kinds(), whose)
 
     def openings(self, since: dt.datetime | None = None, until: dt.datetime | None = None) -> dict[str, int]:
         """How many openings between two times moved mass out of finds of each kind."""
@@ -267,6 +284,14 @@ class MemoryBook(Remembering):
             if event.intent is not None and event.intent in intents:
                 found[event.intent] = (*found.get(event.intent, ()), event)
         return found
+
+    def asked_twice(self) -> frozenset[UUID]:
+        """The intents that more than one copy of the ledger recorded."""
+        devices: dict[UUID, set[str]] = defaultdict(set)
+        for event in self.state.events.values():
+            if event.intent is not None:
+                devices[event.intent].add(event.device)
+        return frozenset(intent for intent, several in devices.items() if len(several) > 1)
 
     def oldest(self) -> Event | None:
         """The event of the smallest id."""

@@ -11,7 +11,7 @@ from itertools import count
 from typing import Any
 from uuid import UUID
 
-from sqlalchemy import Connection, Engine, Select, bindparam, func, select
+from sqlalchemy import Connection, Engine, Select, bindparam, func, insert, select
 
 from partway.errors import BadEvent
 from partway.ledger.balance.conflicts import Conflict
@@ -45,6 +45,12 @@ ASKED_FOR = (
     select(t.event)
     .where(t.event.c.intent > "", t.event.c.intent.in_(bindparam("intents", expanding=True)))
     .order_by(t.event.c.id)
+)
+ASKED_TWICE = (
+    select(t.event.c.intent)
+    .where(t.event.c.intent > "")
+    .group_by(t.event.c.intent)
+    .having(func.min(t.event.c.device) < func.max(t.event.c.device))
 )
 WORD = select(t.word.c.subject, t.word.c.name, t.word.c.value)
 NAMED_WORD = WORD.where(t.word.c.name == bindparam("name"))
@@ -137,6 +143,17 @@ class SqlBook(Remembering):
             if new and not add(connection, new, [rows[event_id] for event_id in new], last=last):
                 rebuild(connection)
         return len(new)
+
+    def typed_with(self, events: Sequence[UUID], device: str) -> None:
+        """Note with which device events were typed."""
+        with self.writing() as connection:
+            connection.execute(insert(t.typed_with), [{"event": str(event), "device": device} for event in events])
+
+    def device_of(self, event_id: UUID) -> str:
+        """With which device an event was typed."""
+        query = select(t.typed_with.c.device).where(t.typed_with.c.event == str(event_id))
+        with self.reading() as connection:
+            return connection.execute(query).scalar_one_or_none() or ""
 
     def rebuild(self) -> None:
         """Work out everything derived anew from the events."""
@@ -303,6 +320,11 @@ class SqlBook(Remembering):
             assert event.intent is not None  # noqa: S101  the statement asks for no others
             found[event.intent] = (*found.get(event.intent, ()), event)
         return found
+
+    def asked_twice(self) -> frozenset[UUID]:
+        """The intents that more than one copy of the ledger recorded."""
+        with self.reading() as connection:
+            return frozenset(UUID(intent) for intent in connection.execute(ASKED_TWICE).scalars())
 
     def oldest(self) -> Event | None:
         """The event of the smallest id."""

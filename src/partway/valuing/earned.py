@@ -36,6 +36,32 @@ class Earned:
         return sum(self.minutes.values()) / 60.0
 
 
+@dataclass(frozen=True, slots=True)
+class PersonEarned:
+    """What one person recorded of a stretch of days. Those of all persons add up to the whole, to the cent."""
+
+    who: str
+    worked: int  # minutes
+    sold: Decimal
+    spent: Decimal  # below 0
+    net: Decimal
+    per_hour: float | None
+
+
+def by_person(lines: Iterable[Posted]) -> tuple[PersonEarned, ...]:
+    """Hours and money of each person, who recorded the most first. What somebody else put right stays theirs."""
+    theirs: dict[str, list[Posted]] = defaultdict(list)
+    for line in lines:
+        theirs[line.who].append(line)
+    every = [_person(who, earned_in(of)) for who, of in theirs.items()]
+    some = [one for one in every if one.worked or one.sold or one.spent]
+    return tuple(sorted(some, key=lambda one: (-one.worked, -one.net, one.who)))
+
+
+def _person(who: str, of: Earned) -> PersonEarned:
+    return PersonEarned(who, sum(of.minutes.values()), of.income, of.costs, of.net, of.per_hour)
+
+
 def earned(book: Book, end: dt.datetime, days: int) -> Earned:
     """The `days` up to and with `end`."""
     return earned_in(book.posted(end - dt.timedelta(days=days), end + dt.timedelta(microseconds=1)), days)

@@ -24,6 +24,7 @@ from partway.web.api.addresses import attach
 from partway.web.context import AppState
 from partway.web.serving import answers
 from partway.web.serving.guard import Guard
+from partway.web.serving.role_door import RoleDoor
 from partway.web.serving.setup import Setup
 
 PLACES = ("home", "curb", "bench", "bins", "buyers", "haul", "what", "books", "pocket")  # in the order of the work
@@ -50,6 +51,7 @@ def create_app(setup: Setup) -> FastAPI:
     app.exception_handler(HTTPException)(answers.no_page)
     app.exception_handler(RequestValidationError)(answers.not_understood)
     app.exception_handler(Exception)(answers.broke)
+    app.add_middleware(RoleDoor, state=state)
     app.add_middleware(Guard, setup=setup)
     return app
 

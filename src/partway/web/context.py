@@ -28,17 +28,20 @@ from partway.ledger.events.ids import new_id
 from partway.ledger.events.kinds import Traded
 from partway.ledger.fold import standing
 from partway.ledger.fold.standing import BinNow, FindNow
+from partway.ledger.roles import Permission, Rights, Role, rights_of
 from partway.reports.books.conflicts import ConflictLine, report_conflicts
 from partway.reports.called import Called
 from partway.storage.refusals import locked
 from partway.storage.store import SqlBook
+from partway.storage.writing.device_keys import owners, role_of
 from partway.things.scenario import KnownKinds, Scenario
 from partway.valuing.known import catalogue_of
 from partway.web.cache import Cache, cached
 from partway.web.forms import ANSWER, Typed
 from partway.web.paper import paper_of
 from partway.web.pocket.keeper import PocketKeeper
-from partway.web.serving.durable import Durable
+from partway.web.serving.durable import Durable, KeyOfRequest
+from partway.web.serving.entry import STRANGER, Caller
 from partway.web.serving.guard import BODY_MOST
 from partway.web.serving.setup import Setup
 from partway.web.serving.tokens import Tokens
@@ -133,13 +136,24 @@ class RequestContext:
 
     @property
     def who(self) -> str:
-        """Who types: the device by its name, or who started the app."""
-        return getattr(self.request.state, "who", "") or self.setup.who
+        """Who types: whose device it is, or who started the app."""
+        caller: Caller = getattr(self.request.state, "caller", STRANGER)
+        return caller.who or self.setup.who
+
+    @cached_property
+    def rights(self) -> Rights:
+        """What whoever asks may do."""
+        caller: Caller = getattr(self.request.state, "caller", STRANGER)
+        role = role_of(self.book, self.who) if caller.desk else caller.role
+        if role is Role.OWNER:
+            return Rights(desk=caller.desk)
+        ask = " or ".join(owners(self.book)) or ("" if caller.desk else self.setup.who)
+        return rights_of(role, self.settings, desk=caller.desk, ask=ask)
 
     @property
     def at_desk(self) -> bool:
         """Whether this is a browser of the machine itself, and not a device that was given a key."""
-        return bool(getattr(self.request.state, "desk", False))
+        return self.rights.may(Permission.KEYS)
 
     @property
     def is_secure(self) -> bool:
@@ -169,7 +183,20 @@ class RequestContext:
         """Who types and when; `on` is when it happened, as typed, empty for now. Raises Refused."""
         happened = when(on, self.now, "on", self.typed.get(f"{ANSWER}on", "")) if on.strip() else None
         zone = self.setup.zone if zone_said(self.book) is None else ""
-        return Context(self.who, self.clock, new_id, happened, self.setup.mark, exact=True, zone=zone)
+        key: KeyOfRequest | None = getattr(self.request.state, "key", None)
+        caller: Caller = getattr(self.request.state, "caller", STRANGER)
+        return Context(
+            self.who,
+            self.clock,
+            new_id,
+            happened,
+            self.setup.mark,
+            exact=True,
+            zone=zone,
+            intent=None if key is None else key.intent,
+            rights=self.rights,
+            device=caller.device,
+        )
 
     @cached_property
     def state(self) -> Hashable:

@@ -11,6 +11,7 @@ from jinja2 import Environment, PackageLoader, StrictUndefined, select_autoescap
 
 from partway import __version__
 from partway.web.context import SESSION, Note, RequestContext
+from partway.web.offered import offered
 
 NOTE = "partway_note"
 SHORT = {"what": "What?"}  # where six names stand side by side
@@ -119,6 +120,7 @@ def render(ctx: RequestContext, page: Page, status: int = 200, *, bare: bool = F
     chrome = (BareChrome if bare else Chrome)(ctx, page, note)
     show = None if bare else ctx.show
     text = environment().get_template(page.template).render(**shown_fields(page), chrome=chrome, show=show)
+    text = text if bare else offered(text, ctx.rights, ctx.who)
     response = HTMLResponse(text, status)
     if left:
         response.delete_cookie(NOTE)

@@ -18,6 +18,7 @@ from partway.storage.writing.answered import AnsweredBefore
 from partway.web.context import Note, RequestContext
 from partway.web.forms import Form
 from partway.web.pages import NOTE, Page, render
+from partway.web.serving.answers import note_refusal
 from partway.web.serving.durable import SavedForm, form_name
 from partway.web.serving.failures import status_of
 from partway.web.serving.tokens import TokenStanding, Verdict, content_of, of_saved
@@ -116,6 +117,7 @@ class _Sent:
         except AnsweredBefore:  # so long ago that only the ledger knows it
             return self._not_now(of_saved(verdict.name, self._before(verdict.name) or ("", "/"), content))
         except Refused as refused:
+            note_refusal(self.ctx.request, refused)
             self.form.refuse(refused, self.names)
             return verdict, status_of(refused)
         # Only now: what the transaction did not keep was not saved, and may be sent again.

@@ -14,6 +14,7 @@ from partway.actions.books.results import CorrectResult
 from partway.actions.books.said_anew import Anew, said_anew
 from partway.actions.recording import reading
 from partway.actions.recording.context import Context, Recorded, clock_back, decides
+from partway.actions.recording.permitted import append, check
 from partway.actions.recording.words import mass, unit
 from partway.catalogue import shipped
 from partway.errors import Hint, Refused
@@ -113,6 +114,7 @@ def _settled(
     masses = _Masses(book, target, [*group, *undone], [*replacing, *_named_by(book, group)])
     stands = masses.stands()
     corrections = [stamp.event(what, target.id) for what in (marked, *also)]
+    check(book, context, [*corrections, *replacing])  # before anybody looks at what would follow
     new = (*replacing, *corrections, *(stamp.event(what) for what in stands))
     follows = consequences(book, target, new, unit(book))
     masses.check(follows.masses)
@@ -127,7 +129,7 @@ def _settled(
     )
     if preview:
         return Recorded((), result, ())
-    book.append(new)
+    append(book, context, new)
     return Recorded(new, result, (corrections[0].id,), clock_back(stamp))
 
 
@@ -148,7 +150,7 @@ def _correct_all(book: Book, context: Context, event_ids: Collection[UUID], why:
     last = targets[max(targets)]
     stamp = context.stamp(book)
     new = tuple(stamp.event(Corrected(event_id, reading.text(why, "why")), last.id) for event_id in sorted(targets))
-    book.append(new)
+    append(book, context, new)
     more = f", and {len(new) - 1} more" if len(new) > 1 else ""
     what = f"{words(last.what, unit(book))}{more}"
     result = CorrectResult(str(last.id), last.kind, what, "", also=len(new) - 1)

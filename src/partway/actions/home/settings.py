@@ -18,6 +18,7 @@ from partway.ledger.book import Book
 from partway.ledger.days import SETTING, zone_named
 from partway.ledger.events.kinds import Set
 from partway.ledger.fold.standing import settings
+from partway.ledger.roles import ALL, CORRECTS, NO, OWN, PRICES, YES
 from partway.quantities import parse_mass, parse_price, parse_volume, shown
 from partway.saying.lexicon import LANGUAGE, languages
 from partway.things.currencies import CURRENCIES
@@ -131,6 +132,11 @@ SETTINGS: dict[str, tuple[str, Callable[[str, str], str]]] = {
     "lift": ("most that you lift alone: without a helper nothing heavier is loaded", _mass),
     "road_factor": ("road km for each straight km", _number("10", "1")),
     "home": ('latitude, longitude where trips start, such as "30.65, -40.57"', _home),
+    PRICES: ("whether helpers record prices heard: yes, no", lambda v, w: reading.one_of(v, (YES, NO), "answer", w)),
+    CORRECTS: (
+        "what helpers take back or put right: own, all; own is what they recorded themselves",
+        lambda v, w: reading.one_of(v, (OWN, ALL), "answer", w),
+    ),
     "name": ("name of the workspace, on plans", reading.text),
     "locale": ("how numbers are written, such as en_CA", _locale),
     LANGUAGE: ("what you say things in: en, fr, es", lambda v, w: reading.one_of(v, languages(), "language", w)),

@@ -32,7 +32,7 @@ class Intent:
 
 
 @dataclass(frozen=True, slots=True)
-class Answer:
+class HandedBack:
     """What came of one intent. `name` is what was made of it goes by; correcting `undo` takes it back.
 
     Refused and asked leave nothing behind: the intent may come again, put right, under the same id.
@@ -46,7 +46,7 @@ class Answer:
     refused: Refused | None = None
 
     @classmethod
-    def of(cls, intent: Intent, refused: Refused) -> Answer:
+    def of(cls, intent: Intent, refused: Refused) -> HandedBack:
         """A refusal, or a question: one has answers to choose from."""
         asked = isinstance(refused, Asked) and bool(refused.choices)
         return cls(intent.id, "asked" if asked else "refused", Told(str(refused)), refused=refused)

@@ -12,7 +12,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-from partway.actions.pocket.intents import Act, Answer, Intent
+from partway.actions.pocket.intents import Act, HandedBack, Intent
 from partway.actions.pocket.spoken_of import find_of, known_find
 from partway.actions.recording.context import SLACK, Context, Recorded
 from partway.actions.recording.describe import Say, Told, capital, span, tell
@@ -35,7 +35,7 @@ class OtherWorkspace(Refused):
 
 def take_back(
     book: Book, context: Context, workspace: str, intents: Sequence[Intent], acts: Mapping[str, Act]
-) -> tuple[Answer, ...]:
+) -> tuple[HandedBack, ...]:
     """Carry out what was noted for a workspace. Raises OtherWorkspace, before anything is recorded, and LedgerRefuses
     where the ledger cannot be written: what was answered until then is kept, and known when it comes again.
     """
@@ -62,7 +62,7 @@ def _all_known(book: Book, intents: Sequence[Intent]) -> bool:
     return len(book.asked_for([intent.id for intent in intents])) == len({intent.id for intent in intents})
 
 
-def _taken(book: Book, context: Context, intent: Intent, acts: Mapping[str, Act]) -> Answer:
+def _taken(book: Book, context: Context, intent: Intent, acts: Mapping[str, Act]) -> HandedBack:
     """One intent in a transaction of its own: all of it, or nothing."""
     try:
         with book.deciding():
@@ -71,10 +71,10 @@ def _taken(book: Book, context: Context, intent: Intent, acts: Mapping[str, Act]
     except LedgerRefuses:
         raise
     except Refused as refused:
-        return Answer.of(intent, refused)
+        return HandedBack.of(intent, refused)
 
 
-def _decided(book: Book, context: Context, intent: Intent, acts: Mapping[str, Act]) -> Answer:
+def _decided(book: Book, context: Context, intent: Intent, acts: Mapping[str, Act]) -> HandedBack:
     act = acts.get(intent.what)
     if act is None:
         raise Refused(f'"{intent.what[:60]}"', f"one of {', '.join(sorted(acts))}", "what")
@@ -85,7 +85,7 @@ def _decided(book: Book, context: Context, intent: Intent, acts: Mapping[str, Ac
     told = tell(done.result, Say.of(book), _called(book, context))
     if when.ahead > SLACK:
         told = replace(told, more=(*told.more, _clock_ahead(when.ahead)))
-    return Answer(intent.id, "done", told, _name(done), done.undo)
+    return HandedBack(intent.id, "done", told, _name(done), done.undo)
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,7 +123,7 @@ def _name(done: Recorded[Any]) -> str:
     return next((name for field in MADE if (name := getattr(done.result, field, ""))), "")
 
 
-def _already(book: Book, context: Context, intent: Intent, events: Sequence[Event]) -> Answer:
+def _already(book: Book, context: Context, intent: Intent, events: Sequence[Event]) -> HandedBack:
     """What the intent led to before, whatever became of it since."""
     counts = [event for event in events if event.id not in book.voided()]
     last = events[-1]
@@ -132,7 +132,7 @@ def _already(book: Book, context: Context, intent: Intent, events: Sequence[Even
     since = "" if counts else ", and was taken back or put right since"
     name = next((getattr(e.what, field) for e in events for field in MADE if getattr(e.what, field, "")), "")
     undo = tuple(event.id for event in counts if event.kind == last.kind)
-    return Answer(intent.id, "already", Told(f"Was recorded before{since}: {said}"), name, undo)
+    return HandedBack(intent.id, "already", Told(f"Was recorded before{since}: {said}"), name, undo)
 
 
 def _called(book: Book, context: Context) -> Called:

@@ -10,6 +10,7 @@ from typing import Concatenate, Generic, ParamSpec, TypeVar
 from uuid import UUID
 
 from partway.actions.recording.heard import or_spoken
+from partway.actions.recording.permitted import append
 from partway.actions.recording.questions import Asked
 from partway.errors import Refused
 from partway.ledger.book import Book
@@ -17,10 +18,12 @@ from partway.ledger.days import SETTING, day_of, local, moments, offset_text, st
 from partway.ledger.events.event import Event
 from partway.ledger.events.kinds import Payload, Set
 from partway.ledger.events.stamp import Stamp
+from partway.ledger.roles import Rights
 from partway.spoken import Hearing, read_day
 
 R = TypeVar("R")
 P = ParamSpec("P")
+OWNERS = Rights()
 SLACK = 5  # seconds that clocks are set back to keep them right
 
 
@@ -33,7 +36,8 @@ class Context:
     machines that share a ledger do not number two finds alike. `exact`: names come from
     a page or a program, as the ledger has them, and not from somebody's memory. `zone` is the machine's, which a
     workspace without one is set to when something is first recorded in it. `intent` is what asked for it all, where
-    that has an id of its own: then each event says so (ledger.events.event).
+    that has an id of its own: then each event says so (ledger.events.event). `rights` are what they may, `device` is
+    what they type with, by the name of its key; empty at the machine itself.
     """
 
     who: str
@@ -44,6 +48,8 @@ class Context:
     exact: bool = False
     zone: str = ""
     intent: UUID | None = None
+    rights: Rights = OWNERS
+    device: str = ""
 
     def stamp(self, book: Book, stated: dt.datetime | None = None) -> Stamp:
         """What makes the events of one action, now; at a time that somebody named where one is `stated`."""
@@ -111,7 +117,7 @@ def decides(
 
 
 def record(book: Book, context: Context, payloads: Sequence[Payload], result: R) -> Recorded[R]:
-    """Append all of an action's events at once. Raises Refused for a time still to come."""
+    """Append all of an action's events at once. Raises Refused for a time still to come and for what is not allowed."""
     now = context.clock().astimezone(dt.UTC)  # two times of one zone would be compared by what the clock shows
     happened = context.happened.astimezone(dt.UTC) if context.happened else now
     if happened > now:
@@ -122,8 +128,8 @@ def record(book: Book, context: Context, payloads: Sequence[Payload], result: R)
     first = _zone_first(book, context, payloads)
     stamp = replace(context, clock=lambda: now).stamp(book, context.happened)
     made = [stamp.event(what) for what in (*first, *payloads)]
-    book.append(made)
     events = tuple(made[len(first) :])
+    append(book, context, events, along=made[: len(first)])
     last = events[-1].kind
     return Recorded(events, result, tuple(event.id for event in events if event.kind == last), clock_back(stamp))
 

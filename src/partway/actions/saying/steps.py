@@ -21,7 +21,7 @@ class SayStep:
 
     def run(self, book: Book, context: Context, answers: Mapping[str, str]) -> Recorded[Any]:
         """Record it. Raises Asked and Refused as the action does."""
-        known = signature(self.action).parameters
+        known = list(signature(self.action).parameters)[2 + len(self.given) :]  # behind book, context and what is given
         said = {name: _agreed(answer) for name, answer in answers.items() if name in known and name not in self.named}
         return self.action(book, context, *self.given, **self.named, **said)
 

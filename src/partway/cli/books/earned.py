@@ -11,8 +11,8 @@ from partway.cli.context import CommandContext, as_json, looking
 @click.command("books")
 @click.option(
     "--per",
-    type=click.Choice(["month", "activity", "kind", "yard"]),
-    help="In a line each: by month, by what was done, by kind of find, by yard.",
+    type=click.Choice(["month", "activity", "kind", "yard", "person"]),
+    help="In a line each: by month, by what was done, by kind of find, by yard, by who recorded it.",
 )
 @click.option(
     "--months",
@@ -23,12 +23,13 @@ from partway.cli.context import CommandContext, as_json, looking
 )
 @looking
 def books_command(ctx: CommandContext, per: str | None, months: str) -> None:
-    """What an hour earned: this month, lately, and by month, activity, kind or yard.
+    """What an hour earned: this month, lately, and by month, activity, kind, yard or person.
 
     \b
       partway books
       partway books --per kind --months 12
       partway books --per yard
+      partway books --per person
     """
     from dataclasses import asdict
 

@@ -32,6 +32,9 @@ RIGHT = frozenset(
         "off",
         "on the road",
         "owed",
+        "worked",
+        "sold",
+        "spent",
     }
 )
 
@@ -133,6 +136,19 @@ def _kinds(console: Console, report: PerHour, say: Say) -> None:
     _table(console, "By kind", ("kind", "careful", "an hour", "brought", "time", "opened", "came out"), rows)
 
 
+def _people(console: Console, report: PerHour, say: Say) -> None:
+    """Each person's hours and money; the last row is all of it."""
+    all_of_it, window = sum(report.window.minutes.values()), report.window
+    rows = [(one.who, one.worked, one.per_hour, one.net, one.sold, one.spent) for one in report.people]
+    rows.append(("all of them", all_of_it, window.per_hour, window.net, window.income, window.costs))
+    told = [
+        (who, hours(minutes / 60.0), _hourly(hour, say), say.money(net), say.money(sold), say.money(spent))
+        for who, minutes, hour, net, sold, spent in rows
+    ]
+    columns = ("who", "worked", "an hour", "left", "sold", "spent")
+    _table(console, "By person", columns, told if report.people else [])
+
+
 def show_yards(console: Console, report: PerYard, say: Say) -> None:
     """A row a yard."""
     rows = [
@@ -157,6 +173,7 @@ SHOWS: dict[str, Callable[[Console, PerHour, Say], None]] = {
     "month": _months,
     "activity": _activities,
     "kind": _kinds,
+    "person": _people,
 }
 
 

@@ -76,7 +76,8 @@ def _say_devices(setup: Setup, device: str | None) -> None:
         say_link(f"{setup.address}/?key={setup.key}", "this start")
     elif device or not there:
         name = device or FIRST
-        say_link(f"{setup.address}/?key={issue_key(setup.book, name, setup.clock())}", name)
+        key = issue_key(setup.book, name, setup.clock(), setup.who, owner=setup.who)
+        say_link(f"{setup.address}/?key={key}", name)
     else:
         click.echo(f"partway: {setup.address}, for {', '.join(map(_seen, there))}")
         click.echo('  One more device: --for NAME. A phone was lost: partway device end "its name"')

@@ -17,7 +17,7 @@ from partway.ledger.book import Book
 from partway.ledger.days import day_of, start_of
 from partway.ledger.fold.period import Posted
 from partway.things.scenario import Scenario
-from partway.valuing.earned import Earned, earned_in
+from partway.valuing.earned import Earned, PersonEarned, by_person, earned_in
 from partway.valuing.kinds import KindMoney, Kinds, kinds_of
 from partway.valuing.known import estimates_of
 from partway.valuing.window import INSTANT, Window, months_up_to
@@ -67,6 +67,7 @@ class PerHour:
     months: tuple[MonthLine, ...]
     activities: tuple[ActivityLine, ...]
     kinds: Kinds
+    people: tuple[PersonEarned, ...]
     notes: tuple[str, ...]
 
 
@@ -89,7 +90,8 @@ def report_per_hour(book: Book, prices: Scenario, window: Window) -> PerHour:
         months,
         tuple(_activities(cash, window.posted, kinds.lines)),
         kinds,
-        tuple(_notes(cash, kinds)),
+        people := by_person(window.posted),
+        tuple(_notes(cash, kinds, len(people))),
     )
 
 
@@ -131,7 +133,7 @@ def _through(posted: Iterable[Posted], kinds: Iterable[KindMoney]) -> Mapping[st
     }
 
 
-def _notes(cash: Earned, kinds: Kinds) -> Iterable[str]:
+def _notes(cash: Earned, kinds: Kinds, people: int) -> Iterable[str]:
     yield (
         "In all, by month and for these days: cash. Tickets and parts, less fees, postage, deductions and what was "
         "spent, over every hour that was recorded. Hours nobody recorded make it look better than it was."
@@ -146,6 +148,11 @@ def _notes(cash: Earned, kinds: Kinds) -> Iterable[str]:
         "finds. A grade of which nothing was sold counts at today's best quote, and is said to; one that nobody quotes "
         "counts for nothing, and its mass is said."
     )
+    if people > 1:
+        yield (
+            "By person: the hours, tickets, parts and spendings that each of them recorded, in cash; together they are "
+            "all of it. Who recorded a ticket is who sold here, whoever found and opened what was on it."
+        )
     if cash.minutes and kinds.overhead:
         yield "Hours that belong to no kind (collecting, driving and the like) are in the last line only."
     if kinds.untimed:

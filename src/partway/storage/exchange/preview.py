@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -11,6 +12,7 @@ from partway.ledger.balance.conflicts import Conflict
 from partway.ledger.book import Book
 from partway.ledger.fold.fold import fold
 from partway.ledger.memory import MemoryBook
+from partway.storage.exchange.taken_twice import count_once
 from partway.storage.exchange.union import Arrivals
 
 ZERO = Decimal(0)
@@ -51,7 +53,9 @@ class Changes:
 def changes(book: Book, arrivals: Arrivals) -> Changes:
     """What these events would change in a book; nothing is written."""
     before = fold(book.recorded())
-    after = fold(arrivals.new, before)
+    then = MemoryBook(fold(arrivals.new, before))
+    count_once(then, dt.datetime.now(dt.UTC))
+    after = then.state
     keys = sorted({*before.balances, *after.balances})
     names = sorted({*before.accounts, *after.accounts})
     masses = (MassDifference(*key, before.balances.get(key, 0), after.balances.get(key, 0)) for key in keys)
@@ -65,5 +69,5 @@ def changes(book: Book, arrivals: Arrivals) -> Changes:
         accounts=tuple(account for account in sums if account.before != account.after),
         words=Counter(subject.partition(":")[0] for subject in said),
         voided=len(after.voided) - len(before.voided),
-        conflicts=MemoryBook(after).conflicts(),
+        conflicts=then.conflicts(),
     )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
@@ -14,6 +15,7 @@ from partway.errors import BadEvent
 from partway.ledger.book import Book
 from partway.ledger.events.codec import same, to_json
 from partway.ledger.events.event import Event
+from partway.storage.exchange.taken_twice import count_once
 from partway.storage.store import SqlBook
 from partway.storage.tables import tables as t
 from partway.storage.tables.rows import event_from
@@ -67,6 +69,7 @@ def added(book: Book, found: Arrivals) -> Arrivals:
         ids = iter([event.id for event in found.new])
         held = {known for part in iter(lambda: list(islice(ids, AT_ONCE)), []) for known in _held(book, part)}
         book.append(found.new)
+        count_once(book, dt.datetime.now(dt.UTC))
     new = tuple(event for event in found.new if event.id not in held)
     return Arrivals(new, found.present + len(held))
 

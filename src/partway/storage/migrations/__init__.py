@@ -4,5 +4,13 @@ After the last step everything derived is rebuilt. So a change of what events me
 too, even one that does nothing: without it older ledgers would keep the old meaning.
 """
 
-REVISIONS = ("0000", "0001", "0002", "0003", "0004", "0005")  # oldest first; the last is what this version works with
+REVISIONS = (
+    "0000",
+    "0001",
+    "0002",
+    "0003",
+    "0004",
+    "0005",
+    "0006",
+)  # oldest first; the last is what this version works with
 HEAD = REVISIONS[-1]

@@ -16,10 +16,11 @@ from partway.ledger.book import Unread
 from partway.ledger.events.event import Event
 from partway.ledger.events.meaning import EXACT
 from partway.ledger.events.shapes import time_text
-from partway.ledger.fold.period import TAGGED, Posted
+from partway.ledger.fold.period import TAGGED, Posted, first_said
 from partway.quantities import shown
 from partway.storage.reading.history import begins
 from partway.storage.tables import tables as t
+from partway.storage.writing.derive import chunks
 from partway.storage.writing.naming import aliases, known
 
 Time = dt.datetime | None
@@ -47,13 +48,39 @@ def posted(connection: Connection, since: Time, until: Time) -> list[Posted]:
     entry, event = t.entry.c, t.event.c
     of = case((or_(*(begins(entry.account, name) for name in TAGGED)), _kind("find:" + entry.tag)), else_="")
     query = (
-        select(event.happened, event.kind, entry.account, entry.amount, entry.tag, func.coalesce(of, ""))
+        select(
+            event.happened,
+            event.kind,
+            entry.account,
+            entry.amount,
+            entry.tag,
+            func.coalesce(of, ""),
+            event.id,
+            event.who,
+        )
         .join_from(t.entry, t.event, event.id == entry.event)
         .where(entry.live, *_between(since, until))
         .order_by(event.happened, event.id, entry.account, entry.tag)
     )
     rows = connection.execute(query).all()
-    return [Posted(dt.datetime.fromisoformat(r[0]), r[1], r[2], Decimal(r[3]), r[4], r[5]) for r in rows]
+    whose = _whose(connection)
+    return [
+        Posted(dt.datetime.fromisoformat(r[0]), r[1], r[2], Decimal(r[3]), r[4], r[5], whose.get(r[6], r[7]))
+        for r in rows
+    ]
+
+
+def _whose(connection: Connection) -> dict[str, str]:
+    """Who said first what now counts in another's words, by the event that counts."""
+    event = t.event.c
+    marks = connection.execute(select(event.data).where(event.kind == "corrected")).scalars()
+    said = [json.loads(data) for data in marks]
+    first = first_said({one["instead"]: one["event"] for one in said if one.get("instead")})
+    who: dict[str, str] = {}
+    for part in chunks(sorted(set(first.values()))):
+        rows = connection.execute(select(event.id, event.who).where(event.id.in_(part))).all()
+        who |= {row.id: row.who for row in rows}
+    return {one: who[before] for one, before in first.items() if before in who}
 
 
 def summed(connection: Connection) -> dict[tuple[str, str], int]:

@@ -184,7 +184,7 @@ answered = Table(
 )
 
 # Keys of phones and other devices (storage.writing.device_keys): a digest each, never the key. `seen` is empty while a
-# key was not used, `ended` while it opens.
+# key was not used, `ended` while it opens. `person` is who events say typed, `role` what they may (ledger.roles).
 device_key = Table(
     "device_key",
     metadata,
@@ -193,5 +193,10 @@ device_key = Table(
     _text("made"),
     _text("seen"),
     _text("ended"),
+    Column("person", ANYWHERE, nullable=False, server_default=""),
+    Column("role", ANYWHERE, nullable=False, server_default="owner"),
     sqlite_with_rowid=False,
 )
+# With which device an event was typed, by the name of its key; nothing for what was typed at the machine itself. It
+# stays in this copy of the ledger, as the keys do.
+typed_with = Table("typed_with", metadata, _event_id(primary_key=True), _text("device"), sqlite_with_rowid=False)

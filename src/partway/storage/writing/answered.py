@@ -1,7 +1,9 @@
 """Remembers which requests were saved, in the transaction of their events: both are on the disk, or neither is.
 
 So a request that is sent twice is saved once, also when the app was restarted in between or another process of the
-ledger gets it. The keys are not events: they are in no export and are deleted after a while.
+ledger gets it. The answers are not events: they are in no export. What was saved under a key of the JSON interface is
+answered the same for as long as the ledger is; refusals and the tokens of forms are forgotten after a while. That
+something was saved under a key the events say themselves (Event.intent), also after a merge.
 """
 
 from __future__ import annotations
@@ -17,6 +19,7 @@ from partway.ledger.events.shapes import time_text
 from partway.storage.store import SqlBook
 from partway.storage.tables import tables as t
 
+FOR_GOOD = ""  # where the time stands of what may be forgotten
 KEPT = dt.timedelta(days=7)  # nobody sends the same again after a week without having looked
 
 
@@ -32,12 +35,18 @@ class Answered:
     answer: str
 
 
-def keep_answer(book: SqlBook, key: str, answered: Answered, now: dt.datetime) -> None:
-    """Keep an answer, inside the transaction that saves what it is about: one statement.
+def keep_answer(book: SqlBook, key: str, answered: Answered, since: dt.datetime | None) -> None:
+    """Keep an answer, inside the transaction that saves what it is about: one statement. `since` when, so that it may
+    be forgotten some day; None for good.
 
     Raises AnsweredBefore where the key is taken; then nothing of the transaction may be kept.
     """
-    row = {"key": key, "digest": answered.digest, "answer": answered.answer, "at": time_text(now)}
+    row = {
+        "key": key,
+        "digest": answered.digest,
+        "answer": answered.answer,
+        "at": FOR_GOOD if since is None else time_text(since),
+    }
     with book.writing() as connection:
         try:
             connection.execute(insert(t.answered), row)
@@ -46,7 +55,7 @@ def keep_answer(book: SqlBook, key: str, answered: Answered, now: dt.datetime) -
 
 
 def answered_under(book: SqlBook, key: str) -> Answered | None:
-    """The answer kept under a key; None if there is none, or it is too old."""
+    """The answer kept under a key, if there is one."""
     table = t.answered.c
     with book.reading() as connection:
         row = connection.execute(select(table.digest, table.answer).where(table.key == key)).one_or_none()
@@ -55,7 +64,8 @@ def answered_under(book: SqlBook, key: str) -> Answered | None:
 
 def forget_answers(book: SqlBook, now: dt.datetime) -> int:
     """Delete answers that are old enough; returns how many."""
-    old = t.answered.c.at < time_text(now - KEPT)
+    at = t.answered.c.at
+    old = (at > FOR_GOOD) & (at < time_text(now - KEPT))
     with book.reading() as connection:
         if connection.execute(select(t.answered.c.key).where(old).limit(1)).first() is None:
             return 0

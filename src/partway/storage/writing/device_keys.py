@@ -1,5 +1,7 @@
 """Keys that open the app to phones and other devices: one each, with a name, until it is ended.
 
+A key says whose the device is and in which role. Several devices may be one person's; a person has one role.
+
 They are kept in the ledger, so that every process that serves it knows at once which were ended. They are no events:
 they are in no export and no merge. Only a digest of a key is kept, so nobody who reads the ledger or a backup of it
 can open the app with it. A key has 128 bits of chance, which is why its digest needs no slow function.
@@ -12,11 +14,12 @@ import hashlib
 import secrets
 from dataclasses import dataclass
 
-from sqlalchemy import ColumnElement, insert, select, update
+from sqlalchemy import ColumnElement, Connection, insert, select, update
 
 from partway.errors import Refused
 from partway.ledger.events.fields import Bad, person
 from partway.ledger.events.shapes import time_text
+from partway.ledger.roles import Role
 from partway.quantities import shown
 from partway.storage.store import SqlBook
 from partway.storage.tables import tables as t
@@ -35,21 +38,56 @@ class DeviceKey:
     made: dt.datetime
     seen: dt.datetime | None
     ended: dt.datetime | None
+    person: str
+    role: Role
 
 
-def issue_key(book: SqlBook, name: str, now: dt.datetime) -> str:
+@dataclass(frozen=True, slots=True)
+class KeyHolder:
+    """Whose a key is: the device, the person whom events name, and what they may."""
+
+    device: str
+    person: str
+    role: Role
+
+
+def issue_key(
+    book: SqlBook, name: str, now: dt.datetime, person: str = "", role: Role = Role.OWNER, owner: str = ""
+) -> str:
     """A new key for the device of this name. It is told once: only its digest is kept.
 
-    Raises Refused for a name that another device has whose key still opens.
+    `person` is whose it is, by default somebody of the device's name; `owner` is who is at the desk. Raises Refused for
+    a name that another device has whose key still opens, and for a second role of one person.
     """
-    named = _name(name)
+    named, whose = _name(name, "device"), _name(person or name, "person")
     key = secrets.token_urlsafe(BYTES)
-    row = {"digest": key_digest(key), "name": named, "made": time_text(now), "seen": "", "ended": ""}
+    row = {
+        "digest": key_digest(key),
+        "name": named,
+        "made": time_text(now),
+        "seen": "",
+        "ended": "",
+        "role": role.value,
+    }
     with book.writing() as connection:
         if connection.execute(select(COLUMNS.digest).where(*_opens(named))).first() is not None:
             raise Refused(shown(named), "a name that no other device has; or end the key of that one first", "device")
-        connection.execute(insert(t.device_key), row)
+        known = _person(connection, whose)
+        _check_role(whose, role, known, owner)
+        connection.execute(insert(t.device_key), row | {"person": known[0] if known else whose})
     return key
+
+
+def give_role(book: SqlBook, person: str, role: Role, owner: str = "") -> None:
+    """From now on a person has another role, on each of their devices, in every process. Raises Refused."""
+    with book.writing() as connection:
+        known = _person(connection, person.strip())
+        if known is None:
+            raise Refused(shown(person), f"somebody whose device has a key ({_persons(connection)})", "person")
+        _check_role(known[0], role, None, owner)
+        connection.execute(
+            update(t.device_key).where(COLUMNS.person == known[0], COLUMNS.ended == "").values(role=role.value)
+        )
 
 
 def end_key(book: SqlBook, name: str, now: dt.datetime) -> None:
@@ -62,14 +100,30 @@ def end_key(book: SqlBook, name: str, now: dt.datetime) -> None:
             raise Refused(shown(name), f"the name of a device that has a key ({known})", "device")
 
 
-def key_holder(book: SqlBook, key: str) -> str | None:
-    """The name of the device whose key this is; None for a key that was ended, or was never one."""
+def key_holder(book: SqlBook, key: str) -> KeyHolder | None:
+    """Whose key this is; None for one that was ended, or was never one."""
     if len(key) > KEY_MOST:
         return None
-    query = select(COLUMNS.name).where(COLUMNS.digest == key_digest(key), COLUMNS.ended == "")
+    query = select(COLUMNS.name, COLUMNS.person, COLUMNS.role).where(
+        COLUMNS.digest == key_digest(key), COLUMNS.ended == ""
+    )
     with book.reading() as connection:
-        name: str | None = connection.execute(query).scalar_one_or_none()
-        return name
+        row = connection.execute(query).one_or_none()
+        return None if row is None else KeyHolder(row.name, row.person, Role(row.role))
+
+
+def role_of(book: SqlBook, person: str) -> Role:
+    """What somebody of this name may: what their devices say, else an owner's."""
+    with book.reading() as connection:
+        known = _person(connection, person.strip())
+    return Role.OWNER if known is None else Role(known[1])
+
+
+def owners(book: SqlBook) -> tuple[str, ...]:
+    """Owners who have a device, by name."""
+    query = select(COLUMNS.person).where(COLUMNS.role == Role.OWNER.value, COLUMNS.ended == "").distinct()
+    with book.reading() as connection:
+        return tuple(sorted(connection.execute(query).scalars()))
 
 
 def saw_key(book: SqlBook, key: str, now: dt.datetime) -> None:
@@ -83,7 +137,14 @@ def device_keys(book: SqlBook) -> tuple[DeviceKey, ...]:
     """Every key that was made: those that open by name, then those that were ended, the last first."""
     with book.reading() as connection:
         found = [
-            DeviceKey(row.name, dt.datetime.fromisoformat(row.made), _time(row.seen), _time(row.ended))
+            DeviceKey(
+                row.name,
+                dt.datetime.fromisoformat(row.made),
+                _time(row.seen),
+                _time(row.ended),
+                row.person,
+                Role(row.role),
+            )
             for row in connection.execute(select(t.device_key))
         ]
     open_ = sorted((key for key in found if key.ended is None), key=lambda key: key.name.casefold())
@@ -100,7 +161,27 @@ def _opens(name: str) -> tuple[ColumnElement[bool], ColumnElement[bool]]:
     return COLUMNS.name == name, COLUMNS.ended == ""
 
 
-def _name(name: str) -> str:
+def _person(connection: Connection, name: str) -> tuple[str, str] | None:
+    """Somebody whose device has a key, as their name is written there, with their role; small letters are the same."""
+    query = select(COLUMNS.person, COLUMNS.role).where(COLUMNS.ended == "")
+    rows = connection.execute(query).all()
+    return next(((r.person, r.role) for r in rows if r.person.casefold() == name.casefold()), None)
+
+
+def _persons(connection: Connection) -> str:
+    query = select(COLUMNS.person).where(COLUMNS.ended == "").distinct()
+    return ", ".join(sorted(connection.execute(query).scalars())) or "none yet"
+
+
+def _check_role(whose: str, role: Role, known: tuple[str, str] | None, owner: str) -> None:
+    """What the owner recorded would be a helper's own, were both called the same."""
+    if whose.casefold() == owner.casefold() and role is not Role.OWNER:
+        raise Refused(f"{whose}, a {role.value}", f"another name: {owner} is who runs partway, the owner", "person")
+    if known is not None and known[1] != role.value:
+        raise Refused(f"{known[0]}, a {role.value}", f"a {known[1]}, as on the other devices of {known[0]}", "role")
+
+
+def _name(name: str, where: str) -> str:
     """The name that events will say. Raises Refused."""
     plain = name.strip()
     try:
@@ -108,7 +189,7 @@ def _name(name: str) -> str:
     except Bad:
         plain = ""
     if not plain or len(plain) > NAME_MOST or not plain.isprintable():
-        raise Refused(shown(name), f'a name such as "phone of Ann", 1 to {NAME_MOST} characters', "device")
+        raise Refused(shown(name), f'a name such as "phone of Ann", 1 to {NAME_MOST} characters', where)
     return plain
 
 

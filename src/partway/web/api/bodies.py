@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, Literal, TypeVar
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, ValidationError
+
+from partway.errors import Refused
 
 LINE = 200
 TEXT = 20_000
@@ -59,3 +61,17 @@ class Body(BodyTable):
     def given(self) -> dict[str, Any]:
         """The arguments of the action, by its own names."""
         return {name: getattr(self, name) for name in type(self).model_fields if name != "on"}
+
+
+B = TypeVar("B", bound=BodyTable)
+
+
+def read_body(body: type[B], given: object) -> B:
+    """A body that did not come as one by itself. Raises Refused with the first field that is wrong."""
+    try:
+        return body.model_validate(given)
+    except ValidationError as error:
+        first = error.errors()[0]
+        where = ".".join(str(part) for part in first["loc"]) or "body"
+        said = "nothing" if first["type"] == "missing" else ascii(first.get("input"))[:80]
+        raise Refused(said, f"{first['msg'][:1].lower()}{first['msg'][1:]}"[:200], where[:200]) from None

@@ -10,9 +10,10 @@ from partway.web.serving.failures import PROBLEM
 MEANS = {
     400: "Not understood: a field, parameter or body that is not of the form stated here.",
     401: "The app was opened to a phone, and no key was shown, or one that was ended.",
-    403: "A write that a page of another site sent.",
+    403: "A write that a page of another site sent, or that the role of whoever asks does not let them.",
     404: "Nothing goes by that name.",
-    409: "A question first (its option and choices say which), or a request with the same key is still being answered.",
+    409: "A question first (its option and choices say which); or a request with the same key is still being answered, "
+    "or was carried out by a copy of this ledger before the two were merged; or entries of another workspace.",
     413: "More than a body may hold.",
     415: "A body that is not application/json.",
     422: "Understood and refused: what was given, what was expected, where. Nothing was written.",

@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import json
-import math
 from collections.abc import Callable, Coroutine
-from typing import Annotated, Any, NoReturn, TypeVar, cast
+from typing import Annotated, Any, TypeVar, cast
 
 from fastapi import APIRouter, Depends, Header, Request
 from fastapi.responses import Response
@@ -22,13 +20,13 @@ from partway.storage.writing.answered import AnsweredBefore
 from partway.web.api.bodies import Body
 from partway.web.api.once import HEADER, KEY, Once, check_same, digest_of, key_of
 from partway.web.api.problems import WRITING, may
+from partway.web.api.strict_json import parsed
 from partway.web.context import AppState, RequestContext
 from partway.web.serving import answers
 from partway.web.serving.durable import KeyOfRequest, answer_of, key_name, result_sent
-from partway.web.serving.failures import Malformed, NotJson, TooMuch, Underway, status_of
+from partway.web.serving.failures import NotJson, SavedElsewhere, TooMuch, Underway, status_of
 from partway.web.serving.guard import BODY_MOST
 
-NAMES_MOST = 1000
 R = TypeVar("R")
 Handle = Callable[[Request], Coroutine[Any, Any, Response]]
 
@@ -99,36 +97,8 @@ async def _body(request: Request) -> bytes:
     kind = request.headers.get("content-type", "")
     if kind.partition(";")[0].strip().lower() != "application/json":
         raise NotJson(shown(kind) if kind else "a body of no stated type", "application/json", "content-type")
-    try:
-        json.loads(body.decode(), parse_constant=_no_number, parse_float=_finite, object_pairs_hook=_table)
-    except RecursionError:
-        raise Malformed("lists in lists without end", "JSON that is nested less deeply", "body") from None
-    except ValueError as error:
-        raise Malformed(
-            f"no such JSON ({str(error)[:80]})", "JSON in UTF-8, each name once (RFC 7493)", "body"
-        ) from None
+    parsed(body)
     return body
-
-
-def _table(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
-    """An object; one that says a name twice is read differently by different readers."""
-    found = dict(pairs)
-    if len(found) != len(pairs):
-        raise ValueError("a name twice")
-    if len(found) > NAMES_MOST:
-        raise ValueError(f"{len(found)} names in one object")
-    return found
-
-
-def _no_number(name: str) -> NoReturn:
-    raise ValueError(f"{name} is no number")
-
-
-def _finite(text: str) -> float:
-    number = float(text)
-    if not math.isfinite(number):
-        raise ValueError("a number beyond all bounds")
-    return number
 
 
 def key_header(
@@ -166,8 +136,16 @@ def saving(ctx: RequestContext, act: Callable[[], Recorded[R]]) -> Saved[R]:
     shipped()  # slow the first time: not while others wait
     try:
         with ctx.book.deciding():
+            _check_new(ctx, key)
             result = saved(act())
-            ctx.app.durable.keep(key.name, key.digest, result_sent(ctx.request, result), ctx.now)
+            ctx.app.durable.keep(key.name, key.digest, result_sent(ctx.request, result), None)
             return result
     except AnsweredBefore:
         raise Underway(f"{key.name} a second time", "the first to be answered before", HEADER) from None
+
+
+def _check_new(ctx: RequestContext, key: KeyOfRequest) -> None:
+    """Raises SavedElsewhere where a copy of the ledger saved this request under this key, and was merged into it."""
+    if ctx.app.durable.known(key.name) is None and ctx.book.asked_for([key.intent]):
+        given = f"{key.name}, under which a copy of this ledger has saved this already"
+        raise SavedElsewhere(given, "a key under which nothing was saved", HEADER)

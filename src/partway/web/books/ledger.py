@@ -22,6 +22,7 @@ from partway.actions.recording.questions import Asked
 from partway.errors import Refused
 from partway.ledger.events.event import Event
 from partway.ledger.events.kinds import PAYLOADS, Corrected, Opened, Ticketed
+from partway.ledger.roles import Permission, refusal
 from partway.quantities import shown
 from partway.reports.books.ledger_page import EventReport, LedgerLeaf, Reader
 from partway.web.context import At, RequestContext
@@ -72,7 +73,8 @@ class LedgerPage(Page):
 @dataclass(frozen=True, kw_only=True)
 class EventPage(Page):
     """One event. `fixed` are its fields where no form shows them; `back` and `anew` are the forms that put it right,
-    None where that cannot be. `follows` is what a form would change, to be looked at before it is saved.
+    None where that cannot be. `follows` is what a form would change, to be looked at before it is saved. `ask` says
+    whom to ask where the reader's role leaves it to others, `device` with which device it was typed.
     """
 
     template: ClassVar[str] = "books/event.html"
@@ -87,6 +89,8 @@ class EventPage(Page):
     anew: Form | None
     follows: tuple[str, ...] = ()
     right: str = ""
+    ask: str = ""
+    device: str = ""
 
 
 @router.get("/books/ledger")
@@ -193,16 +197,19 @@ def _page(
     it = _reader(ctx).event(event)
     fields = fields_of(event, ctx.now.tzinfo)
     changes = fields if it.line.counts and not isinstance(event.what, Corrected) else {}
+    may = ctx.rights.may(Permission.CORRECT if event.who == ctx.who else Permission.CORRECT_OTHERS)
     return EventPage(
         title=it.line.kind.capitalize(),
         it=it,
         about=tuple((subject, _all_about(subject)) for subject in it.subjects),
         stands=tuple((line.line.happened, line.line.words) for line in it.later),
         fixed=() if changes else tuple((_words(name), text) for name, text in fields.items() if text and name != DAY),
-        back=(back or BackForm()) if it.line.counts else None,
-        anew=(anew or _anew(ctx, event)) if changes else None,
+        back=(back or BackForm()) if it.line.counts and may else None,
+        anew=(anew or _anew(ctx, event)) if changes and may else None,
         follows=tuple(follows),
-        right=_right(event) if it.line.counts else "",
+        right=_right(event) if it.line.counts and may else "",
+        ask="" if may or not it.line.counts else refusal(ctx.rights, Permission.CORRECT_OTHERS, ctx.who).says,
+        device=ctx.book.device_of(event.id),
     )
 
 

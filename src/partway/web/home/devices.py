@@ -1,4 +1,4 @@
-"""Phones and other devices that may open the app: who has a key, since when, last seen; made and ended at the desk."""
+"""Phones and other devices that may open the app: whose they are, in which role; made and ended at the desk."""
 
 from __future__ import annotations
 
@@ -8,22 +8,27 @@ from typing import ClassVar
 from fastapi import APIRouter
 from fastapi.responses import Response
 
+from partway.ledger.roles import Role, a_role, role_named
 from partway.reports.bins.labels import Code, code_of
-from partway.storage.writing.device_keys import DeviceKey, device_keys, end_key, issue_key
+from partway.storage.writing.device_keys import DeviceKey, device_keys, end_key, give_role, issue_key
 from partway.web.context import At, RequestContext
-from partway.web.forms import Form, LineField
+from partway.web.forms import ChoiceField, Form, LineField
 from partway.web.pages import Page, render
 from partway.web.posting import FormSaved, save_form
-from partway.web.serving.failures import NotYours
 
 router = APIRouter()
+ROLES = [(role.value, role.value) for role in Role]
 ENDED_SHOWN = 5  # of those that were ended, the last
 
 
 class DeviceForm(Form):
     """A device that gets a key, or whose key is ended."""
 
-    device = LineField("What it is called", 'such as "phone of Ann"; what it records says so', most=40)
+    device = LineField("What it is called", 'such as "phone of Ann"', most=40)
+    person = LineField("Whose it is", "what it records says this name; a person may have several", most=40)
+    role = ChoiceField(
+        "What they may", "an owner all, a helper record, a viewer look", choices=ROLES, look="buttons", default="owner"
+    )
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -37,6 +42,7 @@ class DevicesPage(Page):
     styles: ClassVar[tuple[str, ...]] = ("trust.css",)
     form: DeviceForm
     ending: DeviceForm
+    roles: tuple[str, ...]
     devices: tuple[DeviceKey, ...]
     ended: tuple[DeviceKey, ...]
     fresh: tuple[tuple[str, Code], ...]
@@ -54,22 +60,33 @@ def devices_page(ctx: At) -> Response:
 @router.post("/devices")
 def add(ctx: At) -> Response:
     """A key for one more device."""
-    _only_at_desk(ctx)
     form = DeviceForm(ctx.typed)
 
     def act() -> FormSaved:
-        key = issue_key(ctx.book, form.device.text, ctx.now)
-        name = form.device.text
+        name, role = form.device.text, role_named(form.role.text)
+        key = issue_key(ctx.book, name, ctx.now, form.person.text or ctx.who, role, ctx.who)
         ctx.app.fresh_keys[name] = f"{ctx.setup.address}/?key={key}"
         return FormSaved.onward("/devices", f"{name} has a key: read its code with that device.")
 
     return save_form(ctx, form, act, lambda: _page(ctx, form))
 
 
+@router.post("/devices/role")
+def change_role(ctx: At) -> Response:
+    """From now on a person may do something else, on each of their devices."""
+    form = DeviceForm(ctx.typed)
+
+    def act() -> FormSaved:
+        person, role = form.person.text, role_named(form.role.text)
+        give_role(ctx.book, person, role, ctx.who)
+        return FormSaved.onward("/devices", f"{person} is {a_role(role)} here now.")
+
+    return save_form(ctx, form, act, lambda: _page(ctx, ending=form))
+
+
 @router.post("/devices/end")
 def end(ctx: At) -> Response:
     """From now on a device's key opens nothing."""
-    _only_at_desk(ctx)
     form = DeviceForm(ctx.typed)
 
     def act() -> FormSaved:
@@ -80,19 +97,14 @@ def end(ctx: At) -> Response:
     return save_form(ctx, form, act, lambda: _page(ctx, ending=form))
 
 
-def _only_at_desk(ctx: RequestContext) -> None:
-    """A phone that was stolen must not make itself a second key. Raises NotYours."""
-    if not ctx.at_desk:
-        raise NotYours("a device with a key", "the machine itself: keys are made and ended there", "device")
-
-
 def _page(ctx: RequestContext, form: DeviceForm | None = None, ending: DeviceForm | None = None) -> DevicesPage:
     every = device_keys(ctx.book)
     unused = {key.name for key in every if key.ended is None and key.seen is None}
     fresh = ctx.app.fresh_keys.items() if ctx.at_desk else ()
     return DevicesPage(
         title="Phones and other devices",
-        form=form or DeviceForm(),
+        form=form or DeviceForm(None, person=ctx.who),
+        roles=tuple(role.value for role in Role),
         ending=ending or DeviceForm(),
         devices=tuple(key for key in every if key.ended is None),
         ended=tuple(key for key in every if key.ended is not None)[:ENDED_SHOWN],

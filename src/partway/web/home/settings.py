@@ -34,6 +34,7 @@ MORE = (
     ("Trips and helpers", ("trips", "trip", "leave", "helpers", "lift", "whole_above")),
     ("Roads", ("kmh", "road_factor")),
     ("Scale, prices and what is kept", ("division", "copper", "inflow", "keep_factor")),
+    ("What helpers may", ("helper_prices", "helper_corrects")),
     ("The workspace", ("name", "locale", "language", "zone")),
 )
 
@@ -69,6 +70,16 @@ class SettingsForm(Form):
     kmh = LineField("How fast you get along", "km an hour, towns and lights included", mode="decimal")
     road_factor = LineField("How much roads wind", "km by road to each straight one, such as 1.3", mode="decimal")
     home = LineField("Where you start from", "latitude, longitude, such as 30.65, -40.57; stays on this machine")
+    helper_prices = ChoiceField(
+        "Helpers record prices heard",
+        "somebody whose device you gave a key as a helper",
+        choices=[("", "not said: yes"), ("yes", "yes"), ("no", "no: the owner alone")],
+    )
+    helper_corrects = ChoiceField(
+        "Helpers take back or put right",
+        "terms of buyers, settings and devices are the owner's",
+        choices=[("", "not said: what they recorded"), ("own", "what they recorded"), ("all", "what anybody recorded")],
+    )
     name = LineField("What you call this workspace", "shown on top and on plans")
     storage = LineField("What your shed holds", "such as 5000 L; then you hear when room runs out")
     inflow = LineField("What comes in each week", "such as 60 kg; empty to go by what you weighed")

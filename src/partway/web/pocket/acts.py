@@ -4,9 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import replace
-from typing import Any, TypeVar
-
-from pydantic import ValidationError
+from typing import Any
 
 from partway.actions.bench import finds, selling
 from partway.actions.books import money
@@ -15,15 +13,13 @@ from partway.actions.haul import tickets
 from partway.actions.pocket.intents import Act
 from partway.actions.recording.context import Context, Recorded, when
 from partway.actions.saying.say import say
-from partway.errors import Refused
 from partway.ledger.book import Book
-from partway.web.api.bodies import Body
+from partway.web.api.bodies import Body, read_body
 from partway.web.bench.bodies import FindBody, SellBody, TestBody, WeighBody
 from partway.web.books.bodies import HoursBody, SpendBody
 from partway.web.buyers.bodies import QuoteBody, TicketBody
 from partway.web.home.say_bodies import SayBody
 
-B = TypeVar("B", bound=Body)
 NO_PRICE = {"price": "no"}  # what a buyer no longer takes
 
 
@@ -31,27 +27,16 @@ def act_of(body: type[Body], action: Callable[..., Recorded[Any]], **otherwise: 
     """The act of an address whose body has the arguments of its action; `otherwise` where the body leaves them out."""
 
     def act(book: Book, context: Context, given: Mapping[str, Any]) -> Recorded[Any]:
-        read = _read(body, {**otherwise, **given})
+        read = read_body(body, {**otherwise, **given})
         return action(book, _on(context, read.on), **read.given())
 
     return act
 
 
 def _say(book: Book, context: Context, given: Mapping[str, Any]) -> Recorded[Any]:
-    read = _read(SayBody, given)
+    read = read_body(SayBody, given)
     answers = {one.option: one.answer for one in read.answers}
     return say(book, _on(context, read.on), read.text, answers, read.language)
-
-
-def _read(body: type[B], given: Mapping[str, Any]) -> B:
-    """A body, checked as its address checks it. Raises Refused with the first field that is wrong."""
-    try:
-        return body.model_validate(given)
-    except ValidationError as error:
-        first = error.errors()[0]
-        where = ".".join(str(part) for part in first["loc"]) or "body"
-        said = "nothing" if first["type"] == "missing" else ascii(first.get("input"))[:80]
-        raise Refused(said, f"{first['msg'][:1].lower()}{first['msg'][1:]}"[:200], where[:200]) from None
 
 
 def _on(context: Context, on: str) -> Context:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from partway.actions.pocket.intents import Answer
+from partway.actions.pocket.intents import HandedBack
 from partway.actions.recording.questions import Asked
 from partway.web.wording import by_itself
 
@@ -45,13 +45,12 @@ class BackAnswer:
     state: str
 
 
-def row_of(answer: Answer) -> BackRow:
+def row_of(answer: HandedBack) -> BackRow:
     """One answer; what can hurt comes before the rest."""
     refused = answer.refused
     if refused is None:
         told = answer.told
-        more = (*told.careful, *told.more)
-        return BackRow(str(answer.id), answer.outcome, told.said, more, answer.name, tuple(map(str, answer.undo)))
+        return BackRow(str(answer.id), answer.outcome, told.said, told.more, answer.name, tuple(map(str, answer.undo)))
     asked = isinstance(refused, Asked)
     choices = tuple(BackChoice(value, means) for value, means in refused.choices) if isinstance(refused, Asked) else ()
     field = refused.option or refused.field if isinstance(refused, Asked) else refused.field

@@ -14,11 +14,12 @@ from starlette.routing import Match
 
 from partway.actions.recording.questions import Asked
 from partway.errors import PartwayError, Refused
+from partway.ledger.roles import NotAllowed
 from partway.storage.doctor import damage_in
 from partway.web.context import AppState, RequestContext
 from partway.web.forms import Typed
 from partway.web.pages import Page, render
-from partway.web.serving.failures import PROBLEM, TITLES, Malformed, NotHere, problem, status_of
+from partway.web.serving.failures import PROBLEM, TITLES, Malformed, NotHere, for_programs, problem, status_of
 from partway.web.serving.headers import HEADERS
 from partway.web.wording import by_itself
 
@@ -38,10 +39,17 @@ class FailurePage(Page):
 def failed(request: Request, error: Exception) -> Response:
     """A refusal or a failure of ours."""
     known = cast(PartwayError, error)
+    note_refusal(request, known)
     if status_of(known) >= 500:
         log.error("%s %s: %s", request.method, request.url.path, known)
     words = by_itself(known) if isinstance(known, Refused) else str(known)
     return _answer(request, status_of(known), words, _details(known))
+
+
+def note_refusal(request: Request, error: PartwayError) -> None:
+    """Whoever tried what their role does not let them stands in the log."""
+    if isinstance(error, NotAllowed):
+        log.warning("refused %s %s: %s", request.method, ascii(request.scope["path"])[:200], ascii(str(error)))
 
 
 def no_page(request: Request, error: Exception) -> Response:
@@ -96,7 +104,7 @@ def _details(error: PartwayError) -> dict[str, Any]:
 
 
 def _is_api(request: Request) -> bool:
-    return request.url.path.startswith(("/api/", "/pocket/back"))
+    return for_programs(request.url.path)
 
 
 def _answer(request: Request, status: int, words: str, details: dict[str, Any]) -> Response:

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 
 from partway.storage.refusals import BadLedger
 from partway.storage.store import SqlBook
-from partway.storage.writing.device_keys import key_digest, key_holder, saw_key
+from partway.storage.writing.device_keys import KeyHolder, key_digest, key_holder, saw_key
 from partway.web.serving.tries import Tries
 
 AGAIN = dt.timedelta(hours=1)  # "last seen" is noted no more often: a note is a write to the ledger
@@ -33,8 +33,8 @@ class Door:
     _noted: dict[str, dt.datetime] = field(default_factory=dict)
     _lock: threading.Lock = field(default_factory=threading.Lock)
 
-    def who(self, key: str, address: str) -> str | None:
-        """The name of the device that shows its key, None for a wrong one. Raises Slowed, and BadLedger.
+    def who(self, key: str, address: str) -> KeyHolder | None:
+        """Whose the device is that shows its key, None for a wrong one. Raises Slowed, and BadLedger.
 
         A key that opened before is looked at however many wrong ones come from the same place, so that nobody can lock
         out a device by guessing beside it.
@@ -43,13 +43,13 @@ class Door:
         wait = self.tries.wait(address)
         if wait and digest not in self._noted:
             raise Slowed(wait)
-        name = key_holder(self.book, key)
-        if name is None:
+        holder = key_holder(self.book, key)
+        if holder is None:
             self._noted.pop(digest, None)
             self.tries.wrong(address)
             return None
         self._note(key, digest)
-        return name
+        return holder
 
     def _note(self, key: str, digest: str) -> None:
         now = self.clock()

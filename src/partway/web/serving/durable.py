@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import hashlib
 import json
 import threading
 from dataclasses import asdict, dataclass, field
@@ -35,9 +36,11 @@ class Durable:
         """What was saved under a key and how it was answered."""
         return answered_under(self.book, key)
 
-    def keep(self, key: str, digest: str, answer: dict[str, Any], now: dt.datetime) -> None:
-        """Keep an answer, in the transaction that is under way. Raises AnsweredBefore."""
-        keep_answer(self.book, key, Answered(digest, json.dumps(answer)), now)
+    def keep(self, key: str, digest: str, answer: dict[str, Any], since: dt.datetime | None) -> None:
+        """Keep an answer, in the transaction that is under way, for good where no time says since when it is kept.
+        Raises AnsweredBefore.
+        """
+        keep_answer(self.book, key, Answered(digest, json.dumps(answer)), since)
 
     def tidy(self, now: dt.datetime) -> None:
         """Forget what is old, at most once a day; a ledger that cannot be written keeps it."""
@@ -64,6 +67,13 @@ class KeyOfRequest:
 
     name: str
     digest: str
+
+    @property
+    def intent(self) -> UUID:
+        """What stands for both in the events that are saved: a version 8 UUID of their digest (RFC 9562, 5.8)."""
+        number = int.from_bytes(hashlib.sha256(f"{self.name}\n{self.digest}".encode()).digest()[:16])
+        number &= ~(0xF << 76 | 0b11 << 62)
+        return UUID(int=number | 8 << 76 | 0b10 << 62)
 
 
 def key_name(key: str) -> str:

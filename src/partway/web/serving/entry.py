@@ -7,6 +7,7 @@ from urllib.parse import quote
 
 from starlette.types import Scope, Send
 
+from partway.ledger.roles import Role
 from partway.web.serving.failures import PROBLEM, problem
 from partway.web.serving.headers import with_headers
 
@@ -17,13 +18,19 @@ OPEN_FILES = "/static/"
 
 @dataclass(frozen=True, slots=True)
 class Caller:
-    """Who asks: `who` as events name them (empty: whoever started the app), and the key to remember if the address
-    shows it. `desk` is the machine's own browser.
+    """Who asks: `who` as events name them (empty: whoever started the app), the key to remember if the address shows
+    it, what they are here, and with which device. `desk` is the machine's own browser. Nobody is more than a viewer
+    unless that is said.
     """
 
     who: str
     shown: str = ""
     desk: bool = False
+    role: Role = Role.VIEWER
+    device: str = ""
+
+
+STRANGER = Caller("")
 
 
 class Turned(Exception):

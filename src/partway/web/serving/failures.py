@@ -9,6 +9,7 @@ from typing import Any
 from partway.actions.pocket.take_back import OtherWorkspace
 from partway.actions.recording.questions import Asked
 from partway.errors import PartwayError, Refused
+from partway.ledger.roles import NotAllowed
 from partway.storage.refusals import BadLedger
 
 PROBLEM = "application/problem+json"
@@ -34,6 +35,10 @@ class NotJson(Refused):
     """A body of another media type than JSON."""
 
 
+class SavedElsewhere(Refused):
+    """A request that a copy of the ledger carried out before the two were merged."""
+
+
 class Underway(Refused):
     """A request whose twin has not been answered yet."""
 
@@ -41,10 +46,12 @@ class Underway(Refused):
 STATUS: tuple[tuple[type[PartwayError], int], ...] = (
     (NotHere, 404),
     (NotYours, 403),
+    (NotAllowed, 403),
     (TooMuch, 413),
     (Malformed, 400),
     (NotJson, 415),
     (Underway, 409),
+    (SavedElsewhere, 409),
     (Asked, 409),
     (OtherWorkspace, 409),
     (BadLedger, 503),
@@ -54,7 +61,7 @@ STATUS: tuple[tuple[type[PartwayError], int], ...] = (
 TITLES = {
     400: "Not understood",
     401: "A key first",
-    403: "Not from here",
+    403: "Not allowed",
     404: "Nothing here",
     405: "Not done that way",
     409: "A question first",
@@ -65,6 +72,11 @@ TITLES = {
     500: "Something broke",
     503: "The ledger cannot be reached",
 }
+
+
+def for_programs(path: str) -> bool:
+    """Whether an address is one of the JSON interface, whose failures are problem details and no page."""
+    return path.startswith("/api/") or path == "/pocket/back"
 
 
 def status_of(error: PartwayError) -> int:

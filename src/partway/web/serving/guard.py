@@ -11,14 +11,16 @@ from starlette.datastructures import Headers
 from starlette.requests import cookie_parser
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
+from partway.ledger.roles import Role
 from partway.storage.refusals import BadLedger
 from partway.web.serving.door import Slowed
-from partway.web.serving.entry import Caller, Turned, is_open, key_cookie, let_in, refuse
+from partway.web.serving.entry import STRANGER, Caller, Turned, is_open, key_cookie, let_in, refuse
+from partway.web.serving.failures import for_programs
 from partway.web.serving.headers import with_headers
+from partway.web.serving.rules import SAFE
 from partway.web.serving.setup import Setup
 
 BODY_MOST = 16_000_000
-SAFE = ("GET", "HEAD", "OPTIONS")
 
 
 class Guard:
@@ -35,19 +37,19 @@ class Guard:
             await self.app(scope, receive, send)
             return
         headers = Headers(scope=scope)
-        caller = Caller("", desk=True)
+        caller = Caller("", desk=True, role=Role.OWNER)
         try:
             self._check_host(headers)
             if self.setup.asks_for_key:
                 caller = await self._caller(scope, headers)
             self._check_rest(scope, headers)
         except Turned as away:
-            await refuse(send, away, api=scope["path"].startswith("/api/"))
+            await refuse(send, away, api=for_programs(scope["path"]))
             return
         if caller.shown:
             await let_in(scope, send, caller.shown, secure=self._is_secure(scope))
             return
-        scope.setdefault("state", {}).update(who=caller.who, desk=caller.desk)
+        scope.setdefault("state", {}).update(caller=caller)
         await self.app(scope, _Counted(receive).receive, with_headers(send))
 
     def _check_host(self, headers: Headers) -> None:
@@ -68,21 +70,21 @@ class Guard:
             if caller is not None:
                 return caller
         if is_open(scope["method"], scope["path"]):
-            return Caller("")  # a stranger, who gets what is the same for all
+            return STRANGER  # who gets what is the same for all
         raise away
 
     async def _holder(self, key: str, shown: str, scope: Scope) -> Caller | None:
         setup = self.setup
         if setup.key and secrets.compare_digest(key.encode("utf-8", "replace"), setup.key.encode()):
-            return Caller(setup.who, shown, desk=True)
+            return Caller(setup.who, shown, desk=True, role=Role.OWNER)
         if setup.door is None:
             return None
         address = (scope.get("client") or ("",))[0]
         try:
-            who = await run_in_threadpool(setup.door.who, key, address)
+            holder = await run_in_threadpool(setup.door.who, key, address)
         except BadLedger as refused:
             raise Turned(503, f"The ledger cannot be read: {refused.given}.") from None
-        return None if who is None else Caller(who, shown)
+        return None if holder is None else Caller(holder.person, shown, role=holder.role, device=holder.device)
 
     def _check_rest(self, scope: Scope, headers: Headers) -> None:
         if scope["method"] not in SAFE and not self._from_here(scope, headers):

@@ -57,7 +57,8 @@ class Tokens:
     """Tokens of one process."""
 
     def __init__(self) -> None:
-        self._serializer = URLSafeTimedSerializer(secrets.token_bytes(32), salt="partway form")
+        signed = {"digest_method": hashlib.sha256}
+        self._serializer = URLSafeTimedSerializer(secrets.token_bytes(32), salt="partway form", signer_kwargs=signed)
         self._lock = threading.Lock()
         self._saved: OrderedDict[str, Saved] = OrderedDict()
 

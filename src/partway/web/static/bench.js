@@ -29,6 +29,7 @@
   };
   form.addEventListener("input", soon);
   form.addEventListener("partway:balance", soon);
+  if (form.querySelector("[data-touched]")) soon();
   const button = form.querySelector("[data-check]");
   button.addEventListener("click", (event) => {
     event.preventDefault();

@@ -18,4 +18,5 @@ if (box && found) {
     clearTimeout(waiting);
     waiting = setTimeout(() => look().catch(() => {}), 80);
   });
+  if ("touched" in box.dataset) look().catch(() => {});
 }

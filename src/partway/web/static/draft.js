@@ -24,13 +24,6 @@
       // Where nothing may be kept there is nothing to forget.
     }
   };
-  const done = (key) => {
-    try {
-      names().filter((name) => name === key || name.startsWith(`${key}:`)).forEach(forget);
-    } catch {
-      // As above.
-    }
-  };
   const write = (key, draft) => {
     try {
       localStorage.setItem(PREFIX + key, JSON.stringify(draft));
@@ -39,6 +32,23 @@
       return true;
     } catch {
       return false;
+    }
+  };
+
+  const done = (key) => {
+    try {
+      const draft = read(key);
+      if (draft?.beside && draft.texts.length) write(key + OLD, draft);
+      names().filter((name) => name === key || name.startsWith(`${key}:`)).forEach(forget);
+    } catch {
+      // Where nothing may be kept there is nothing to forget.
+    }
+  };
+  // Another form of the page is sent: what was typed here goes not with it, and is not done when that one is.
+  const beside = (sent) => {
+    for (const other of document.querySelectorAll("form[data-draft]:has([data-touched])")) {
+      const draft = other !== sent && read(other.dataset.draft);
+      if (draft) write(other.dataset.draft, { ...draft, beside: true });
     }
   };
 
@@ -60,11 +70,15 @@
       texts: texts.map((one) => [said(one), one.value]),
     };
   };
-  const fill = (form, draft) => {
+  const fill = (form, draft, but = []) => {
     const left = new Map();
     for (const [name, value] of draft.fields) left.set(name, [...(left.get(name) || []), value]);
     for (const control of controls(form)) {
       const mine = left.get(control.name);
+      if (but.some((one) => one === control || (one.type === "radio" && one.name === control.name))) {
+        if (!isTick(control)) mine?.shift();
+        continue;
+      }
       if (isTick(control)) {
         if (draft.ticks?.includes(control.name)) control.checked = Boolean(mine?.includes(control.value));
       } else if (mine?.length) {
@@ -155,10 +169,11 @@
       write(key, draft);
     }
     aside(key, form, form);
+    const early = controls(form).filter((one) => "touched" in one.dataset); // newer than any draft
     if (draft) {
       along(form, draft);
       const before = JSON.stringify(typed(form).fields);
-      fill(form, draft);
+      fill(form, draft, early);
       form.dataset.at = draft.hash || "";
       form.dataset.back = "yes";
       if (JSON.stringify(typed(form).fields) !== before && draft.texts.length) {
@@ -181,8 +196,10 @@
     };
     form.addEventListener("input", keep);
     form.addEventListener("change", keep);
+    if (early.length) keep();
     form.addEventListener("submit", (event) => {
       if (!token || event.defaultPrevented) return;
+      beside(form);
       if (![...form.querySelectorAll("[name=sent]")].some((one) => one.value === token.value)) hidden(form, "sent", token.value);
       keep();
     });

@@ -45,7 +45,9 @@ if (sliders && outcome) {
     asked += 1;
     ask(asked).catch(() => sliders.requestSubmit());
   });
-  if (outcome.dataset.again) ask(asked).catch(() => {});
+  const early = sliders.querySelector("[data-touched]"); // moved before this script was there
+  if (early) ["input", "change"].forEach((sort) => early.dispatchEvent(new Event(sort, { bubbles: true })));
+  else if (outcome.dataset.again) ask(asked).catch(() => {});
 } else {
   const place = document.querySelector("[data-watch]");
   if (place) watch(place).catch(() => {});
