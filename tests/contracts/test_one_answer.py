@@ -32,10 +32,10 @@ from partway import display
 from partway.actions.recording import zones
 from partway.catalogue import shipped
 from partway.cli.app import cli
-from partway.cli.curb.curb_page import VERDICTS
 from partway.ledger.events import kinds as p
 from partway.ledger.events.event import Event
 from partway.ledger.fold import standing
+from partway.reports.curb.verdict_words import VERDICTS
 from partway.reports.haul.ticket_words import WORDS
 from partway.things.ages import NOTICE_DAYS
 from partway.valuing.acts.act import MOST

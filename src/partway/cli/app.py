@@ -37,6 +37,7 @@ WHAT_IS_IT = {
 LEDGER = {
     "serve": ("partway.cli.home.serve", "The app, for a browser here or on your phone."),
     "device": ("partway.cli.home.device", "Phones that may open the app: a key each, and when last here."),
+    "pocket": ("partway.cli.home.pocket", "One page for a phone without signal: verdicts, prices, the load."),
     "today": ("partway.cli.home.looking", "The few things to do next."),
     "overview": ("partway.cli.home.looking", "How everything stands."),
     "say": ("partway.cli.home.say", "Record what happened, as you would say it."),

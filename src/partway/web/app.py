@@ -27,7 +27,7 @@ from partway.web.serving.guard import Guard
 from partway.web.serving.role_door import RoleDoor
 from partway.web.serving.setup import Setup
 
-PLACES = ("home", "curb", "bench", "bins", "buyers", "haul", "what", "books")  # in the order of the work
+PLACES = ("home", "curb", "bench", "bins", "buyers", "haul", "what", "books", "pocket")  # in the order of the work
 STATIC = Path(__file__).parent / "static"
 
 
@@ -73,6 +73,7 @@ def modules_of(place: str) -> list[ModuleType]:
 
 @asynccontextmanager
 async def _open(state: AppState, _: FastAPI) -> AsyncIterator[None]:
-    """Searches end with the app."""
+    """Searches end with the app, and so does whoever works out the pocket."""
     yield
     state.jobs.close()
+    state.pocket.close()

@@ -8,7 +8,7 @@ import threading
 from collections import OrderedDict
 from collections.abc import Hashable, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Annotated, cast
 from uuid import UUID
@@ -16,6 +16,7 @@ from uuid import UUID
 from fastapi import Depends, Request
 
 from partway.actions.curb.curb import bare
+from partway.actions.haul.prices import prices_from_book
 from partway.actions.haul.scenario import scenario_from_book
 from partway.actions.plans.jobs import Jobs
 from partway.actions.recording.context import Context, when
@@ -28,7 +29,6 @@ from partway.ledger.events.kinds import Traded
 from partway.ledger.fold import standing
 from partway.ledger.fold.standing import BinNow, FindNow
 from partway.ledger.roles import Permission, Rights, Role, rights_of
-from partway.planning.instance.room import room_of
 from partway.reports.books.conflicts import ConflictLine, report_conflicts
 from partway.reports.called import Called
 from partway.storage.refusals import locked
@@ -39,6 +39,7 @@ from partway.valuing.known import catalogue_of
 from partway.web.cache import Cache, cached
 from partway.web.forms import ANSWER, Typed
 from partway.web.paper import paper_of
+from partway.web.pocket.keeper import PocketKeeper
 from partway.web.serving.durable import Durable, KeyOfRequest
 from partway.web.serving.entry import STRANGER, Caller
 from partway.web.serving.guard import BODY_MOST
@@ -78,12 +79,19 @@ class AppState:
     notes: OrderedDict[str, Note] = field(default_factory=OrderedDict)
     fresh_keys: dict[str, str] = field(default_factory=dict)  # by device: the address with its key, until it was used
     durable: Durable = field(init=False)
+    pocket: PocketKeeper = field(init=False)
 
     _noting: threading.Lock = field(default_factory=threading.Lock)
 
     def __post_init__(self) -> None:
         """The ledger remembers what was saved."""
         self.durable = Durable(self.setup.book)
+        self.pocket = PocketKeeper(self.setup.book, self.clock)
+
+    def clock(self) -> dt.datetime:
+        """The time by the clock of the workspace; by the app's where the workspace has no zone yet."""
+        now = self.setup.clock()
+        return local(now, zone_of(self.setup.book) or now.tzinfo)
 
     @contextmanager
     def turn(self) -> Iterator[None]:
@@ -154,8 +162,7 @@ class RequestContext:
 
     def clock(self) -> dt.datetime:
         """The time by the clock of the workspace; by the app's where the workspace has no zone yet."""
-        now = self.setup.clock()
-        return local(now, zone_of(self.book) or now.tzinfo)
+        return self.app.clock()
 
     @cached_property
     def now(self) -> dt.datetime:
@@ -267,8 +274,7 @@ class RequestContext:
 
 @cached
 def _prices(ctx: RequestContext) -> Scenario:
-    found = scenario_from_book(ctx.book, ctx.today, counting=False, waiting={})
-    return found if found.storage_l is None else replace(found, room=room_of(ctx.scenario))
+    return prices_from_book(ctx.book, ctx.today, lambda: ctx.scenario)
 
 
 @cached

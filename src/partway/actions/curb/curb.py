@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import replace
 
 from partway.catalogue import kinds_in
@@ -20,6 +21,7 @@ from partway.valuing.finds.opened import Solved
 from partway.valuing.finds.verdict import Outlook
 from partway.valuing.learned.odds import AtCurb
 
+WORKS: tuple[Works, ...] = ("yes", "no", "unknown")
 AT_A_GLANCE = 200  # draws for each kind of the ranking; one looked at closely gets as many as any report
 
 
@@ -27,6 +29,15 @@ def curb(scenario: Scenario, kind: str, works: Works = "unknown", known_of: AtCu
     """The verdict on one find of a kind; `known_of` is what shows of it, None: it is as its kind usually is.
 
     Raises Refused where nobody knows the kind.
+    """
+    return conditions(scenario, kind, known_of, (works,))[works]
+
+
+def conditions(
+    scenario: Scenario, kind: str, known_of: AtCurb | None = None, wanted: Iterable[Works] = WORKS
+) -> dict[Works, Curb]:
+    """The verdicts on one find of a kind, as it is in each condition: what they share is worked out once. Raises as
+    `curb` does.
     """
     odds, scenario = known_of or AtCurb(), with_estimates(scenario)
     known = kinds_in(scenario)
@@ -37,8 +48,11 @@ def curb(scenario: Scenario, kind: str, works: Works = "unknown", known_of: AtCu
     if_not = _alone(here, Find(kind, 1, "no"))
     if_works = _alone(here, Find(kind, 1, "yes")) if needs_work(anatomy) else if_not
     chance = odds.chance.value if odds.chance else None
-    as_known = {"no": if_not, "yes": if_works}.get(works) or _alone(here, Find(kind, chance=chance))
-    return report_curb(Outlook(works, as_known, if_works, if_not), odds)
+    found: dict[Works, Curb] = {}
+    for works in wanted:
+        as_known = {"no": if_not, "yes": if_works}.get(works) or _alone(here, Find(kind, chance=chance))
+        found[works] = report_curb(Outlook(works, as_known, if_works, if_not), odds)
+    return found
 
 
 def kinds(scenario: Scenario) -> dict[str, Anatomy]:

@@ -38,13 +38,9 @@ def identify(
     given = read_answers(key, where, answers or {})
     if mass_kg is not None and mass_kg <= 0.0:
         raise Refused("no mass", "a mass above 0", "mass")
-    grades = grades_in(scenario)
-    rates, mass = rates_of(grades, scenario), DEFAULT_KG if mass_kg is None else mass_kg
-    prior = shares(key, where, confirmed or {})
-    stock = {} if scenario is None else scenario.stock
-    bins = bins_of([key.materials[name] for name in prior], where, grades, rates, mass, stock)
-    wage = scenario.hours.wage if scenario is not None and rates.currency else 0.0
-    case = Case(key, where, prior, bins, rates.copper, wage)
+    grades, mass = grades_in(scenario), DEFAULT_KG if mass_kg is None else mass_kg
+    case, rates = case_of(scenario, where, mass, confirmed or {})
+    bins, stock, wage = case.bins, {} if scenario is None else scenario.stock, case.wage
     notes = [*_mass_notes(mass_kg, stock, scenario), *_price_notes(rates, bins.grades), *_wage_notes(wage, rates)]
     notes += [
         f"{key.tests[test].name} without a range: taken to be off by {key.tests[test].spread:.0%}."
@@ -61,6 +57,18 @@ def identify(
     return report_identify(
         Known(case, given, grades, shipped().cautions, rates, mass, count, on, (*notes, *_prior_notes(where, count)))
     )
+
+
+def case_of(
+    scenario: Scenario | None, where: KeyContext, mass_kg: float, confirmed: Mapping[str, int]
+) -> tuple[Case, Rates]:
+    """A piece of so much from somewhere before any answer, and the prices that its bins are judged by."""
+    key, grades = shipped().key, grades_in(scenario)
+    rates, prior = rates_of(grades, scenario), shares(key, where, confirmed)
+    stock = {} if scenario is None else scenario.stock
+    bins = bins_of([key.materials[name] for name in prior], where, grades, rates, mass_kg, stock)
+    wage = scenario.hours.wage if scenario is not None and rates.currency else 0.0
+    return Case(key, where, prior, bins, rates.copper, wage), rates
 
 
 def guide(scenario: Scenario | None, name: str, features: Sequence[str]) -> GuideReport:

@@ -12,16 +12,10 @@ from partway.cli.careful import Careful
 from partway.cli.words import MORE, few, in_ten, minutes, sentence
 from partway.quantities import out_of
 from partway.reports.curb.curb import Curb, CurbEnd, CurbWay, Ranking, RankLine
+from partway.reports.curb.verdict_words import VERDICTS
 from partway.valuing.finds.curb import World
-from partway.valuing.finds.verdict import Hinge, Verdict
+from partway.valuing.finds.verdict import Hinge
 
-VERDICTS: dict[Verdict, str] = {
-    "take": "Take it",
-    "if-works": "Take it only if it works",
-    "leave": "Leave it",
-    "depot": "Whole to the depot, or leave it",
-    "unknown": "Unknown: nobody quotes what is in it",
-}
 CONDITION = {"yes": "it works", "no": "it does not work", "unknown": "nobody knows if it works"}
 SHOWN = 15  # kinds of the list; --json has all
 NAMED = 8

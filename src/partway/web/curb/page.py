@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 from typing import ClassVar
 from urllib.parse import quote
 
@@ -19,8 +19,10 @@ from partway.errors import Refused
 from partway.quantities import shown
 from partway.reports.curb.curb import Curb, Ranking, RankLine
 from partway.reports.curb.names import LONGEST, KindMatch, KindNames, find_kinds, kind_called, named, with_a_word_of
+from partway.reports.curb.verdict_words import VERDICTS
 from partway.things.scenario import Works
 from partway.things.signs import as_text, seen_in
+from partway.valuing.finds.verdict import Verdict
 from partway.web.context import At, RequestContext
 from partway.web.curb import figures
 from partway.web.forms import ChoiceField, Form, LineField, Typed
@@ -75,6 +77,7 @@ class KindPage(Page):
     chips: tuple[SignChip, ...]
     taken: TakenForm
     yours: bool
+    words: Mapping[Verdict, str] = field(default_factory=lambda: VERDICTS)
 
 
 @dataclass(frozen=True, slots=True)

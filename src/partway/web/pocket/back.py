@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-import hashlib
-
 from fastapi import APIRouter, Depends
 
 from partway.actions.pocket.take_back import take_back
 from partway.web.api.problems import WRITING, may
 from partway.web.api.writing import WritingRoute, key_header
-from partway.web.context import At, RequestContext
+from partway.web.context import At
 from partway.web.pocket.acts import ACTS
 from partway.web.pocket.bodies import SCHEMA, BackBody
 from partway.web.pocket.rows import BackAnswer, row_of
+from partway.web.pocket.state import state_of
 
 posts = APIRouter(
     prefix="/pocket",
@@ -30,9 +29,4 @@ def back(ctx: At, body: BackBody) -> BackAnswer:
     """
     intents = [entry.intent() for entry in body.intents]
     answers = take_back(ctx.book, ctx.context(), body.workspace, intents, ACTS)
-    return BackAnswer(SCHEMA, tuple(map(row_of, answers)), state_of(ctx))
-
-
-def state_of(ctx: RequestContext) -> str:
-    """What changes with the ledger and with the day, in a form that tells nothing of them."""
-    return hashlib.sha256(f"{ctx.book.state()} {ctx.clock().date()}".encode()).hexdigest()[:32]
+    return BackAnswer(SCHEMA, tuple(map(row_of, answers)), state_of(ctx.book, ctx.clock().date()))

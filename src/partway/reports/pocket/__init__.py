@@ -1,0 +1,1 @@
+"""What goes into the pocket: all that is needed away from the machine, worked out and in words."""
