@@ -27,7 +27,7 @@ from partway.web.serving.guard import Guard
 from partway.web.serving.role_door import RoleDoor
 from partway.web.serving.setup import Setup
 
-PLACES = ("home", "curb", "bench", "bins", "buyers", "haul", "what", "books")  # in the order of the work
+PLACES = ("home", "curb", "bench", "bins", "buyers", "haul", "what", "books", "pocket")  # in the order of the work
 STATIC = Path(__file__).parent / "static"
 
 
