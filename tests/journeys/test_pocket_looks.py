@@ -6,10 +6,10 @@ import shutil
 from pathlib import Path
 
 import pytest
-from browser import NARROW, SIZES, running
+from browser import DRAWN, NARROW, SIZES, running
 from playwright.sync_api import Browser, expect
 from pocket_phone import go, hand_back, note, phone, stocked
-from test_every_page import CLOSE, DRAWN, LETTERS, SMALL
+from test_every_page import CLOSE, LETTERS, SMALL
 
 SCREENS: dict[str, tuple[str, ...]] = {
     "names": ("curb",),
