@@ -129,11 +129,13 @@ class Running:
 
 
 @contextmanager
-def running(folder: Path, *, demo: bool = False, port: int = 0) -> Iterator[Running]:
-    """The app on a free port, on a new workspace in a folder; or on that port again, on the one that is there."""
+def running(folder: Path, *, demo: bool = False, port: int = 0, there: bool = False) -> Iterator[Running]:
+    """The app on a free port, on a new workspace in a folder; or on that port again, on the one that is there (`there`
+    for the first time).
+    """
     if demo:
         months_in(folder, dt.datetime.now(dt.UTC))
-    elif not port:
+    elif not port and not there:
         made(folder)
     with open_workspace(folder) as book, listening("127.0.0.1", port) as sock:
         app = create_app(Setup(book, who="tester"))

@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 from browser import CHROMIUM, Running, launched, running, wanted
 from playwright.sync_api import Browser, sync_playwright
+from pocket_phone import stocked_house
 
 
 @pytest.fixture(scope="session")
@@ -39,3 +40,9 @@ def empty(tmp_path: Path) -> Iterator[Running]:
 def filled(tmp_path: Path) -> Iterator[Running]:
     with running(tmp_path, demo=True) as app:
         yield app
+
+
+@pytest.fixture(scope="session")
+def pocket_house(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A workspace with what a phone takes along worked out, to be copied."""
+    return stocked_house(tmp_path_factory.mktemp("pocket") / "house")

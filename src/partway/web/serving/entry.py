@@ -8,6 +8,7 @@ from urllib.parse import quote
 from starlette.types import Scope, Send
 
 from partway.ledger.roles import Role
+from partway.web.pocket.shell import shell_files
 from partway.web.serving.failures import PROBLEM, problem
 from partway.web.serving.headers import with_headers
 
@@ -45,7 +46,9 @@ def is_open(method: str, path: str) -> bool:
     """What answers without a key: how to trust the authority, before a key goes over the network, and files that are
     the same in every copy of this program.
     """
-    return method in ("GET", "HEAD") and (path in OPEN or (path.startswith(OPEN_FILES) and ".." not in path))
+    if method not in ("GET", "HEAD"):
+        return False
+    return path in OPEN or path in shell_files() or (path.startswith(OPEN_FILES) and ".." not in path)
 
 
 def key_cookie(*, secure: bool) -> str:

@@ -1,0 +1,280 @@
+"""The page in the pocket, in a real browser whose network is off and whose server is gone."""
+
+from __future__ import annotations
+
+import datetime as dt
+import json
+import re
+import shutil
+import urllib.request
+from pathlib import Path
+
+import pytest
+from browser import Running, running
+from playwright.sync_api import Browser, Page, Route, expect
+from pocket_phone import arrived, go, hand_back, note, other_house, phone, rows, stocked, verdict
+
+from partway.ledger.events.codec import to_json
+
+
+def recorded(app: Running) -> list[str]:
+    """The kinds of events, in the order in which they came."""
+    return [str(to_json(event)["kind"]) for event in app.book.events()]
+
+
+def port_of(app: Running) -> int:
+    return int(app.address.rpartition(":")[2])
+
+
+@pytest.fixture
+def house(pocket_house: Path, tmp_path: Path) -> Path:
+    return shutil.copytree(pocket_house, tmp_path / "house")
+
+
+def test_it_answers_with_the_network_off_and_the_server_gone(house: Path, tmp_path: Path, chromium: Browser) -> None:
+    with running(house, there=True) as app, phone(chromium, tmp_path / "phone", app.address) as watched:
+        page = watched.page
+        stocked(page)
+        online = verdict(page, "micro", "Microwave oven")
+        page.context.set_offline(True)
+        page.reload()
+        assert verdict(page, "micro", "Microwave oven") == online
+        expect(page.locator("[data-age]")).to_contain_text("Prices as of today. No answer from the desk")
+        watched.clean()
+    with phone(chromium, tmp_path / "phone", app.address) as watched:  # the server is gone, the phone was off
+        page = watched.page
+        assert verdict(page, "micro", "Microwave oven") == online
+        assert page.locator(".caution .first").count() > 0  # what can hurt comes along
+        go(page, "prices", "harbour-yard")
+        expect(page.locator(".price", has_text="No. 2 copper")).to_contain_text("4.10")
+        go(page, "key")
+        taps = 0
+        while page.locator(".answers a").count():  # where from, how heavy, then one test after another
+            page.locator(".answers a").first.tap()
+            arrived(page)
+            taps += 1
+        assert taps >= 3
+        expect(page.locator(".verdict")).not_to_have_text("")
+        go(page, "more")
+        expect(page.locator("summary").first).to_be_visible()
+        watched.clean()
+
+
+def test_what_is_kept_says_how_old_it_is(house: Path, tmp_path: Path, chromium: Browser) -> None:
+    """On every screen; the page counts the days, whatever it was when it was loaded."""
+    with running(house, there=True) as app, phone(chromium, tmp_path / "phone", app.address) as watched:
+        page = watched.page
+        stocked(page)
+        said = verdict(page, "micro", "Microwave oven")
+        page.context.set_offline(True)
+        now = dt.datetime.now(dt.UTC)
+        page.clock.install()
+        for days, words, old in (
+            (9, "9 days old.", ""),
+            (15, "Worth a second look", ""),
+            (31, "Too old to go by", "Old: "),
+        ):
+            then = now + dt.timedelta(days=days)
+            page.clock.set_fixed_time(then)
+            page.reload()
+            for screen in ("curb", "prices", "key", "record", "waiting", "more"):
+                go(page, screen)
+                expect(page.locator("[data-age]")).to_contain_text(words)
+            expect(page.locator("[data-age]")).to_contain_text(f"{now:%A}, {days} days old")
+            assert verdict(page, "micro", "Microwave oven") == old + said
+        watched.clean()
+
+
+def test_four_entries_are_handed_back_once_each(house: Path, tmp_path: Path, chromium: Browser) -> None:
+    """Recorded with the server gone, the phone off and on, the server restarted, handed back again."""
+    with running(house, there=True) as app:
+        before = len(recorded(app))
+        with phone(chromium, tmp_path / "phone", app.address) as watched:
+            stocked(watched.page)
+    with phone(chromium, tmp_path / "phone", app.address) as watched:
+        page = watched.page
+        note(page, "found", kind="microwave oven", source="maple street")
+        find = rows(page)[0]["id"]
+        note(page, "tested", find=f"@{find}", works="no")
+        note(page, "quoted", buyer="harbour-yard", grade="No. 2 copper", price="4.25 /lb")
+        note(page, "spent", what="fuel", amount="30")
+        expect(page).to_have_title("(4) 4 entries wait · partway")
+        hand_back(page)
+        expect(page.locator(".note")).to_contain_text("Nothing is lost")
+        assert len(rows(page)) == 4
+        sent = rows(page)
+    with running(house, port=port_of(app)) as again:
+        with phone(chromium, tmp_path / "phone", again.address) as watched:  # opening it is the first attempt
+            go(watched.page, "waiting")
+            expect(watched.page.get_by_role("heading", level=1)).to_have_text("Nothing waits")
+            assert rows(watched.page) == []
+            assert [one["answer"]["outcome"] for one in rows(watched.page, "done")] == ["done"] * 4  # type: ignore[index]
+            watched.clean()
+        assert recorded(again)[before:] == ["found", "tested", "quoted", "spent"]
+    with running(house, port=port_of(app)) as third, phone(chromium, tmp_path / "phone", third.address) as watched:
+        page = watched.page
+        stocked(page)
+        body = {
+            "schema": 1,
+            "workspace": sent[0]["workspace"],
+            "intents": [{k: one[k] for k in ("id", "what", "body", "typed", "day")} for one in sent],
+        }
+        answer = page.evaluate(
+            """body => fetch('/pocket/back', {method: 'POST', body: JSON.stringify(body),
+            headers: {'content-type': 'application/json'}}).then(answer => answer.json())""",
+            body,
+        )
+        assert [one["outcome"] for one in answer["results"]] == ["already"] * 4
+        assert len(recorded(third)) == before + 4
+
+
+def test_a_hand_back_that_is_cut_after_the_desk_saved_is_known_again(
+    house: Path, tmp_path: Path, chromium: Browser
+) -> None:
+    with running(house, there=True) as app:
+        before = len(recorded(app))
+        with phone(chromium, tmp_path / "phone", app.address) as watched:
+            page = watched.page
+            stocked(page)
+            note(page, "spent", what="fuel", amount="30")
+            note(page, "worked", activity="collect", time="2 h")
+
+            def cut(route: Route) -> None:
+                route.fetch()
+                route.abort()
+
+            page.route("**/pocket/back", cut)
+            hand_back(page)
+            expect(page.locator(".note")).to_contain_text("Nothing is lost")
+            assert len(recorded(app)) == before + 2  # the desk has them
+            assert len(rows(page)) == 2  # the phone does not know, and keeps them
+            page.unroute("**/pocket/back")
+        with phone(chromium, tmp_path / "phone", app.address) as watched:
+            go(watched.page, "waiting")
+            expect(watched.page.get_by_role("heading", level=1)).to_have_text("Nothing waits")
+            assert [one["answer"]["outcome"] for one in rows(watched.page, "done")] == ["already"] * 2  # type: ignore[index]
+            assert len(recorded(app)) == before + 2
+
+
+def test_another_ledgers_entries_are_said_and_not_mixed(pocket_house: Path, tmp_path: Path, chromium: Browser) -> None:
+    one, other = shutil.copytree(pocket_house, tmp_path / "one"), other_house(pocket_house, tmp_path / "other")
+    with running(one, there=True) as app, phone(chromium, tmp_path / "phone", app.address) as watched:
+        stocked(watched.page)
+        note_without_signal(watched.page)
+    with running(other, port=port_of(app)) as second, phone(chromium, tmp_path / "phone", second.address) as watched:
+        before = len(recorded(second))
+        stocked(watched.page)
+        page = watched.page
+        go(page, "waiting")
+        expect(page.locator(".queue")).to_contain_text("Of another ledger")
+        hand_back(page)
+        page.wait_for_load_state("networkidle")
+        assert len(rows(page)) == 1
+        assert len(recorded(second)) == before
+        with page.expect_download() as saved:
+            page.get_by_role("button", name="Save as a file").tap()
+        told = json.loads(saved.value.path().read_text(encoding="utf-8"))
+        assert told["workspace"] == rows(page)[0]["workspace"]
+        assert [one["id"] for one in told["intents"]] == [one["id"] for one in rows(page)]
+        page.get_by_role("button", name="Drop it").tap()
+        assert len(rows(page)) == 1  # once is not enough
+        page.get_by_role("button", name="Really drop it").tap()
+        expect(page.get_by_role("heading", level=1)).to_have_text("Nothing waits")
+
+
+def note_without_signal(page: Page) -> None:
+    page.context.set_offline(True)
+    note(page, "spent", what="fuel", amount="30")
+    page.context.set_offline(False)
+
+
+def test_plain_http_under_a_name_keeps_no_page_and_says_so(house: Path, tmp_path: Path, chromium: Browser) -> None:
+    """No secure context, no worker (W3C Secure Contexts); what is recorded still stays, and is handed back."""
+    with running(house, there=True) as app:
+        app.app.state.partway.setup.hosts = ("bench.example",)  # a name for documents (RFC 2606)
+        address = f"http://bench.example:{port_of(app)}"
+        flags = ("--host-resolver-rules=MAP bench.example 127.0.0.1",)
+        with phone(chromium, tmp_path / "phone", address, flags=flags) as watched:
+            page = watched.page
+            expect(page.locator("#q")).to_be_visible()
+            assert page.evaluate("[isSecureContext, 'serviceWorker' in navigator]") == [False, False]
+            expect(page.locator("[data-notes]")).to_contain_text("By plain http nothing of this page stays")
+            assert page.locator("[data-notes] a").get_attribute("href") == "/trust"
+            before = len(recorded(app))
+            note(page, "spent", what="fuel", amount="30")
+            hand_back(page)
+            expect(page.get_by_role("heading", level=1)).to_have_text("Nothing waits")
+            assert recorded(app)[before:] == ["spent"]
+            assert watched.outside == []
+
+
+ASKED = ("/api/bins", "/api/finds", "/api/quotes", "/api/tickets", "/api/unpaid", "/api/per-hour", "/api/stock")
+OWN = re.compile(r"[0-9a-f]{8}-[0-9a-f]{4}-7[0-9a-f-]{22}|[0-9]{4}-[0-9]{2}-[0-9]{2}T[0-9:.]+(?:Z|[+-][0-9:]+)?")
+
+
+def standing(app: Running) -> dict[str, object]:
+    """Balance, money and prices in force, without ids and times of day."""
+    found = {}
+    for path in ASKED:
+        with urllib.request.urlopen(app.address + path) as answer:  # noqa: S310 - our own address
+            found[path] = json.loads(OWN.sub("-", answer.read().decode()))
+    return found
+
+
+# A newcomer's day: what is recorded, and under which address of the JSON interface the same is sent.
+DAY: tuple[tuple[str, str, dict[str, str]], ...] = (
+    ("found", "find", {"kind": "microwave", "source": "maple street"}),
+    ("found", "find", {"kind": "keyboard"}),
+    ("quoted", "quote", {"buyer": "harbour-yard", "grade": "copper-2", "price": "4.25 /lb"}),
+    ("tested", "test", {"find": "microwave-1", "works": "no"}),
+    ("weighed", "weigh", {"find": "microwave-1", "mass": "29 lb"}),
+    ("refused", "quote", {"buyer": "harbour-yard", "grade": "li-ion"}),
+    ("sold", "sell", {"find": "keyboard-1", "price": "25"}),
+    ("spent", "spend", {"what": "fuel", "amount": "30", "category": "fuel"}),
+    ("worked", "hours", {"activity": "collect", "time": "2 h"}),
+)
+TICKET = {"grade": "motors", "mass": "40 lb", "price": "0.31 /lb", "own": "all"}
+
+
+def test_a_newcomers_day_without_signal_is_the_same_day(pocket_house: Path, tmp_path: Path, chromium: Browser) -> None:
+    """The server is there in the morning and in the evening; beside it the same day with signal, by the interface."""
+    near, far = shutil.copytree(pocket_house, tmp_path / "near"), shutil.copytree(pocket_house, tmp_path / "far")
+    with running(near, there=True) as app:
+        for what, address, said in DAY:
+            send(app, address, said | ({"price": "no"} if what == "refused" else {}))
+        send(app, "ticket", {"buyer": "harbour-yard", "lines": [TICKET], "total": "12.40"})
+        wanted = standing(app)
+    with running(far, there=True) as app, phone(chromium, tmp_path / "phone", app.address) as watched:
+        stocked(watched.page)
+        started = standing(app)
+    with phone(chromium, tmp_path / "phone", app.address) as watched:
+        page = watched.page
+        ids: dict[str, str] = {}
+        verdict(page, "micro", "Microwave oven")
+        for what, _, said in DAY:
+            given = {name: f"@{ids[value]}" if name == "find" else value for name, value in said.items()}
+            note(page, what, **named(given))
+            if what == "found":
+                ids[f"{said['kind']}-1"] = str(rows(page)[-1]["id"])
+        note(page, "ticketed", buyer="harbour-yard", **TICKET, total="12.40")
+        expect(page).to_have_title(re.compile(r"^\(10\) "))
+    with running(far, port=port_of(app)) as evening, phone(chromium, tmp_path / "phone", app.address) as watched:
+        go(watched.page, "waiting")
+        expect(watched.page.get_by_role("heading", level=1)).to_have_text("Nothing waits")
+        assert standing(evening) == wanted != started
+        watched.clean()
+
+
+def named(said: dict[str, str]) -> dict[str, str]:
+    """What a person types: names, not ids."""
+    names = {"microwave": "Microwave oven", "keyboard": "Computer keyboard", "copper-2": "No. 2 copper"}
+    return {name: names.get(value, value) for name, value in said.items()}
+
+
+def send(app: Running, address: str, said: object) -> None:
+    """The same by the JSON interface."""
+    request = urllib.request.Request(  # noqa: S310 - our own address
+        f"{app.address}/api/{address}", json.dumps(said).encode(), {"content-type": "application/json"}
+    )
+    with urllib.request.urlopen(request) as answer:  # noqa: S310 - our own address
+        assert answer.status == 200
