@@ -35,6 +35,7 @@ from partway.storage.store import SqlBook
 from partway.storage.workspace import FILE, open_workspace
 from partway.storage.writing import device_keys as keys
 from partway.web.app import create_app
+from partway.web.pocket.shell import shell_files
 from partway.web.secure.authority import authority_in
 from partway.web.secure.names import HostNames
 from partway.web.serving.door import AGAIN, Door
@@ -50,6 +51,7 @@ OPEN = {
     ("GET", "/trust/authority.crt"): "the public part of the authority",
     ("GET", "/static/partway.css"): "the same in every copy of this program",
     ("GET", "/static/mark.svg"): "the same in every copy of this program",
+    **dict.fromkeys((("GET", path) for path in shell_files()), "the page in the pocket, the same in every copy"),
 }
 
 

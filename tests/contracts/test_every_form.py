@@ -84,13 +84,16 @@ def sort_of(path: str, known: dict[str, re.Pattern[str]]) -> str:
 
 
 def forms_of(v: Visitor) -> list[Place]:
-    """Forms of each sort, `EACH` of them where there are so many, by links from the first page."""
+    """Forms of each sort, `EACH` of them where there are so many, by links from the first page.
+
+    What is under /pocket has none of the server's: the desk is asked in JSON.
+    """
     found: dict[str, list[Place]] = {}
     known, waiting, seen = {"/"}, deque(["/"]), Counter[str]()
     while waiting:
         path = waiting.popleft()
         sort = sort_of(path, GET)
-        if path.startswith(("/api", "/static", "/books/export/")) or seen[sort] >= PAGES:
+        if path.startswith(("/api", "/static", "/books/export/", "/pocket")) or seen[sort] >= PAGES:
             continue
         answer = v.client.get(path)
         if "text/html" not in answer.headers.get("content-type", ""):

@@ -25,6 +25,7 @@ NOT_WALKED = (
     "/api",  # for programs
     "/books/ledger/",  # one event of the ledger, which says to the letter what was recorded
     "/books/export",  # files
+    "/pocket",  # worked out in the background: test_pocket_carries.py looks at it
     "/bins/labels",  # printed, and read by a scanner
     "/kinds/",  # files of one's own
     "/static",

@@ -67,6 +67,7 @@ NAMES_NONE = {
     "undo": "names an event",
     "place": "questions about the place", "ledger": "what is over and done", "export-scenario": "a file",
     "export": "a file", "import": "counts events", "merge": "counts events", "backup": "a file",
+    "pocket": "writes a file; test_pocket_carries.py looks at the cautions in it",
     "restore": "a file", "rebuild": "sums", "conflicts": "names events and what they say",
     "reprice": "names a listing", "take-down": "names a listing", "offers": "prices and days of what waits whole",
     "round": "a place and minutes", "rounds": "places and what they earned",

@@ -31,6 +31,7 @@ from partway.catalogue import shipped
 from partway.ledger.events.kinds import Found
 from partway.reports.calculators.own_cautions import COMMANDS
 from partway.web.app import page_routers
+from partway.web.pocket.shell import shell_files
 
 KINDS = dict(named.kinds())
 GRADES = dict(named.grades())
@@ -61,6 +62,8 @@ OTHERS = {
     "/books/ledger": "what is over and done", "/books/ledger/{event_id}": "what is over and done",
     "/books/conflicts": "what two devices said; each leads to the find or bin, which has its cautions",
     "/books/export": "files", "/books/export/{form_id}": "a file", "/settings": "settings",
+    "/pocket.html": "test_pocket_carries.py looks at its cautions", "/pocket/data.json": "for the page in the pocket",
+    "/pocket/key.json": "for the page in the pocket", **dict.fromkeys(shell_files(), "the same for every ledger"),
     "/devices": "who has a key", "/trust": "how a phone trusts", "/trust/authority.crt": "a file", "/api": "a document",
 }  # fmt: skip
 

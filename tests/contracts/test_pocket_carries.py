@@ -17,6 +17,8 @@ from typing import Any
 
 import pytest
 from app_client import NOW, Visitor, visitor
+from page_words import words
+from test_names_not_ids import ids_in, shown_ids
 
 from partway import display
 from partway.actions.what.identifying import identify
@@ -238,6 +240,19 @@ def test_the_day_stands_on_every_part(carried: SimpleNamespace) -> None:
         assert "Prices as of Friday 20 March 2026" in part, part[:40]
     for banned in ("<script", "http:", "https:", "src=", "onclick"):
         assert banned not in html
+
+
+def test_on_paper_what_can_hurt_comes_before_the_money_and_nothing_goes_by_its_id(carried: SimpleNamespace) -> None:
+    html, data = carried.files[PAPER].decode(), carried.data
+    assert shown_ids(html, ids_in(carried.v)) == set()
+    titles = {card["id"]: card["title"] for card in data["cards"]}
+    folds = html.partition('<section id="curb">')[2].partition("</section>")[0].split('<details class="kind">')[1:]
+    dangerous = 0
+    for kind, fold in zip(data["kinds"], folds, strict=True):
+        before = words(fold.partition("<p><b>Tested")[0].partition(": take")[0].partition("$")[0])
+        assert [titles[hazard] for hazard in kind["hazards"] if titles[hazard] not in before] == [], kind["name"]
+        dangerous += bool(kind["hazards"])
+    assert dangerous > 50
 
 
 def test_a_price_that_rises_is_another_state_of_the_key(tmp_path: Path) -> None:

@@ -184,7 +184,10 @@ SET = {
     "kmh": ("45", "forty five", "45.0"), "road_factor": ("1.5", "one and a half", "1.50"),
     "keep_factor": ("0.5", "point five", ".5"),
 }  # fmt: skip
-NOT_AMOUNTS = {"currency", "unit", "leave", "storage", "volume", "home", "name", "locale", "language", "zone"}
+NOT_AMOUNTS = {
+    *("currency", "unit", "leave", "storage", "volume", "home", "name", "locale", "language", "zone"),
+    *("helper_prices", "helper_corrects"),
+}
 
 
 def test_every_setting_that_is_an_amount_is_in_the_list() -> None:

@@ -93,7 +93,7 @@ def test_a_price_as_it_is_said(words: tuple[str, ...], kept: tuple[str, str], at
         (("quote", "harbour", "copper", "4.10"), "copper-1 (No. 1 copper), copper-2 (No. 2 copper)"),
         (("quote", "harbour", "no 2 copper", "410"), '"410.00 /lb" or "4.10 /lb"'),
         (("quote", "harbour", "zorba", "1"), "expected a known grade"),
-        (("quote", "harbour", "copper-2", "4.3o"), "PRICE"),
+        (("quote", "harbour", "copper-2", "4.3x"), "PRICE"),
         (("ticket", "harbour", "copper 3 lb at 4.10"), "copper-1 (No. 1 copper)"),
         (("spend", "fuel", "-5"), "AMOUNT: got"),
         (("paid", "harbour", "-5"), "AMOUNT: got"),

@@ -68,7 +68,9 @@ def test_no_template_has_scripts_or_styles_in_its_text() -> None:
     """The Content-Security-Policy would not run them; data blocks are JSON."""
     for template in environment().list_templates():
         text = source(template)
-        assert " style=" not in text and "<style" not in text, template
+        assert " style=" not in text, template
+        # the paper is one file by itself, whose style is let in by its digest
+        assert "<style" not in text or template == "pocket/paper.html", template
         for piece in text.split("<script")[1:]:
             head = piece.partition(">")[0]
             assert 'src="/static/' in head or 'type="application/json"' in head, template

@@ -152,7 +152,7 @@ def test_a_key_costs_one_statement_and_none_where_there_is_none(tmp_path: Path) 
         def statements(headers: dict[str, str]) -> list[str]:
             said.clear()
             assert post(v, "/api/find", FIND, headers).status_code == 200
-            return [text for text in said if not text.startswith("SELECT")]
+            return [text for text in said if text != "BEGIN" and not text.startswith("SELECT")]
 
         event.listen(book.engine, "before_cursor_execute", lambda *args: said.append(args[2]))
         post(v, "/api/find", FIND, {"idempotency-key": '"first"'})

@@ -131,9 +131,12 @@ def test_a_storm(where: str) -> None:
 
 
 def test_without_the_transaction_the_same_storm_is_found_out(where: str) -> None:
-    before = ids(where)
-    entries = ran(where, "4", "20", "1", "broken")
-    with open_workspace(where) as book:
-        found = violations(book, entries, before)
+    before, entries, found = ids(where), [], []
+    for seed in ("1", "2", "3", "4", "5"):  # who is between whose reading and writing is chance
+        entries += ran(where, "4", "20", seed, "broken")
+        with open_workspace(where) as book:
+            found = violations(book, entries, before)
+        if any(" times" in text for text in found):
+            break
     assert any(" times" in text for text in found), found
     assert any("that held" in text or "below zero" in text for text in found), found

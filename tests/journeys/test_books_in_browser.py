@@ -8,6 +8,8 @@ import pytest
 from browser import SIZES, Running, tab
 from playwright.sync_api import Browser, expect
 
+from partway.display import length_of_time
+
 
 @pytest.mark.parametrize("size", SIZES)
 def test_hours_are_recorded_and_put_right_by_keyboard_alone(filled: Running, chromium: Browser, size: str) -> None:
@@ -32,7 +34,7 @@ def test_hours_are_recorded_and_put_right_by_keyboard_alone(filled: Running, chr
     page.keyboard.type("45")
     page.keyboard.press("Enter")
     follows = int(filled.book.accounts()["minutes:collect"]) - 45
-    expect(page.get_by_text(f"{follows} min")).to_be_visible()  # what would follow comes first
+    expect(page.get_by_text(length_of_time(follows))).to_be_visible()  # what would follow comes first
     assert watched.axe() == []
     page.get_by_role("button", name="Record it").focus()
     page.keyboard.press("Enter")

@@ -236,7 +236,7 @@ def test_a_price_list_with_questions(shell: Shell) -> None:
     assert code == 1
     assert shell.events() == before
     said = shell.ok("quotes", "harbour", text, typed="purple\nbrass-yellow\ny\n")
-    assert "harbour brass-yellow: 2.40 /lb" in said
+    assert "harbour Yellow brass: 2.40 /lb" in said
 
 
 def test_a_price_list_from_a_pipe(shell: Shell, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -245,7 +245,7 @@ def test_a_price_list_from_a_pipe(shell: Shell, monkeypatch: pytest.MonkeyPatch)
     with pytest.raises(SystemExit) as left:
         run(["quotes", "harbour"])
     assert left.value.code == 0
-    assert "harbour motors: 0.38 /lb" in shell.capsys.readouterr().out
+    assert "harbour Electric motors: 0.38 /lb" in shell.capsys.readouterr().out
     assert len(shell.json("ledger", "--kind", "quoted")["lines"]) == 2
 
 

@@ -27,6 +27,7 @@ from partway.ledger.fold.fold import State
 from partway.ledger.memory import MemoryBook
 
 RECORDS = "partway.actions.recording.context.record"  # what actions are made of: it is for them to decide
+APPENDS = "partway.actions.recording.permitted.append"  # what `record` appends by
 READS_BACK = "partway.actions.saying.say.read_said"  # tries what is said within a transaction that is undone at its end
 
 
@@ -97,7 +98,7 @@ def reaches(found: dict[str, Function], name: str) -> bool:
 
 def test_every_action_that_writes_is_one_transaction() -> None:
     found = functions()
-    assert undecided(found) == [RECORDS, READS_BACK]
+    assert undecided(found) == [RECORDS, APPENDS, READS_BACK]
     decided = {".".join(name.split(".")[-2:]) for name, one in found.items() if one.decided}
     assert {"finds.find", "tickets.ticket", "bins.recount", "hauls.start", "settings.set_many"} <= decided
     assert len(decided) > 25

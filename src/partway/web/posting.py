@@ -72,15 +72,16 @@ def save_form(
     names: dict[str, str] | None = None,
     *,
     decides: bool = True,
+    content: Sequence[tuple[str, str]] | None = None,
 ) -> Response:
     """Save a form by `act` and go on, or show the page `again` with what was typed and what is wrong with it.
 
     `names` maps what the action calls a field to the form's name for it. `act` raises Refused for what it will not
     take, and then has recorded nothing: it is one transaction of the ledger, with what it reads. `decides` is False
-    for what takes long, such as a search, and records nothing or sees to that itself. Pages are drawn outside, so that
-    nobody waits for them.
+    for what takes long, such as a search, and records nothing or sees to that itself. `content` is what makes two of
+    them the same, where that is not what the fields say. Pages are drawn outside, so that nobody waits for them.
     """
-    sent = _Sent(ctx, form, act, names, decides)
+    sent = _Sent(ctx, form, act, names, decides, _content(ctx) if content is None else content)
     try:
         with ctx.app.turn():
             verdict, status = sent.saved()
@@ -103,10 +104,11 @@ class _Sent:
     act: Callable[[], FormSaved]
     names: dict[str, str] | None
     decides: bool
+    same: Sequence[tuple[str, str]]
 
     def saved(self) -> tuple[Verdict, int | None]:
         """Where its saving led to, now or before; or the status that says why it is not saved."""
-        ctx, content = self.ctx, content_of(self.ctx.request.url.path, _content(self.ctx))
+        ctx, content = self.ctx, content_of(self.ctx.request.url.path, self.same)
         verdict = self._judged(content)
         if verdict.standing is not TokenStanding.FRESH:
             return self._not_now(verdict)

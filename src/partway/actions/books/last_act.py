@@ -24,7 +24,7 @@ def act_of(book: Book, context: Context, given: str = "") -> tuple[Event, ...]:
     """
     voided = book.voided()
     one = event_named(book, given, context.clock()) if given.strip() else _last(book, context, voided)
-    back = (event for record in _records(book, one) for event in takes_back(record))
+    back = (event for alike in _records(book, one) for event in takes_back(alike))
     return tuple(event for event in back if event.id not in voided)
 
 

@@ -132,7 +132,7 @@ def _already(book: Book, context: Context, intent: Intent, events: Sequence[Even
     said = capital(words(last.what, Say.of(book).unit, called))
     since = "" if counts else ", and was taken back or put right since"
     name = next((getattr(e.what, field) for e in events for field in MADE if getattr(e.what, field, "")), "")
-    back = (event for record in record_by_record(events) for event in takes_back(record))
+    back = (event for alike in record_by_record(events) for event in takes_back(alike))
     undo = tuple(event.id for event in back if event.id not in voided)
     return HandedBack(intent.id, "already", Told(f"Was recorded before{since}: {said}"), name, undo)
 

@@ -145,7 +145,7 @@ def takes_back(events: Sequence[Event]) -> tuple[Event, ...]:
 
 def record_by_record(events: Iterable[Event]) -> list[list[Event]]:
     """Events of one person on one device, record by record: what is recorded at once is typed at one moment."""
-    return [list(record) for _, record in groupby(events, key=lambda event: event.typed)]
+    return [list(alike) for _, alike in groupby(events, key=lambda event: event.typed)]
 
 
 def still_to_come(given: dt.datetime, where: str) -> Refused:

@@ -20,6 +20,7 @@ from partway.spoken import Hearing, read_mass, read_minutes, read_money, read_nu
 T = TypeVar("T")
 PLAIN = Hearing()
 ANY = ("USD", "GBP", "EUR")  # where no currency is set, dollars, pounds and euros are words for whatever one counts in
+NO_CURRENCY = "XXX"  # ISO 4217: none is meant
 NO_WAGE = 1000  # of two readings of what an hour is worth, one of so much is none (common practice, no source)
 HOUR = 60
 
@@ -46,6 +47,8 @@ def mass_written(text: str, where: str, hearing: Hearing = PLAIN) -> str:
 
 def price_written(text: str, currency: str, where: str, hearing: Hearing = PLAIN) -> str:
     """A price for a unit of mass as digits, slash and unit: "four dollars ten a pound" is "4.1 /lb"."""
+    if currency != NO_CURRENCY:
+        hearing = replace(hearing, currency=currency)
     try:
         parse_price(text, currency, where)
     except BadQuantity as refusal:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from typing import ClassVar
 
@@ -31,6 +32,7 @@ ASK = "ask-"  # the answer to a line's question, followed by the line's number
 OTHER = "other-"  # the same in words of one's own
 ANSWERED = "answered"  # number=answer, for each answer given before, in their order
 MOST = 500  # answers
+RECORDED = ("grade", "price", "unit", "ends", "from_mg", "minimum_mg", "most_mg", "most_pieces", "piece_mg", "refuses")
 
 
 class ListForm(Form):
@@ -93,7 +95,9 @@ def list_typed(ctx: At, buyer_id: str) -> Response:
     """Look at what was typed, or, with `step` save, save it. Looking writes nothing."""
     of, form = known_buyer(ctx, buyer_id), ListForm(ctx.typed)
     if ctx.typed.get("step") == "save":
-        return save_form(ctx, form, lambda: _saved(ctx, of, form), lambda: _looked(ctx, of, form)[0])
+        return save_form(
+            ctx, form, lambda: _saved(ctx, of, form), lambda: _looked(ctx, of, form)[0], content=_meant(ctx, of, form)
+        )
     if not form.validate():
         return render(ctx, _page(of, form), 422)
     page, status = _looked(ctx, of, form)
@@ -165,6 +169,15 @@ def _answered(lines: list[Said], answers: Sequence[str]) -> tuple[list[Said], li
         else:
             given.append(one)
     return lines, given, wrong
+
+
+def _meant(ctx: RequestContext, of: Traded, form: ListForm) -> list[tuple[str, str]] | None:
+    """What saving would record: an answer that is known by now, and so not asked for, makes no other list of it."""
+    with suppress(Refused):
+        lines = read_list(ctx.book, of.buyer, form.text.text, comma=form.comma.data, who=ctx.who)
+        lines, _, _ = _answered(lines, _answers(ctx))
+        return [("on", form.on.text), *(("line", repr([getattr(line, name) for name in RECORDED])) for line in lines)]
+    return None
 
 
 def _saved(ctx: RequestContext, of: Traded, form: ListForm) -> FormSaved:

@@ -164,10 +164,15 @@
       forget(key);
       draft = null;
     }
-    if (draft && token && "judged" in token.dataset) {
-      delete draft.sent; // the server said what came of it
-      write(key, draft);
+    // The answers to the questions of a draft are drafts of their own; what was sent with them is known with the whole.
+    const whole = form.elements.draft.value;
+    const said = token && "judged" in token.dataset; // the server said what came of it
+    for (const name of said ? new Set([key, whole]) : []) {
+      const judged = read(name);
+      if (judged?.sent) write(name, { ...judged, sent: undefined });
     }
+    if (said && draft) delete draft.sent;
+    if (!said && whole !== key) along(form, read(whole) || {});
     aside(key, form, form);
     const early = controls(form).filter((one) => "touched" in one.dataset); // newer than any draft
     if (draft) {
@@ -202,6 +207,8 @@
       beside(form);
       if (![...form.querySelectorAll("[name=sent]")].some((one) => one.value === token.value)) hidden(form, "sent", token.value);
       keep();
+      const all = whole !== key && read(whole);
+      if (all) write(whole, { ...all, sent: [...(all.sent || []), token.value] });
     });
   });
 
