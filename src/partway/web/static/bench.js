@@ -7,10 +7,12 @@
   const place = document.getElementById("balance");
   let waiting = 0;
   let latest = 0;
+  let leaving = new AbortController();
   const ask = async () => {
     const mine = ++latest;
     try {
-      const answer = await fetch(form.dataset.balance, { method: "POST", body: new FormData(form) });
+      const asked = { method: "POST", body: new FormData(form), signal: leaving.signal };
+      const answer = await fetch(form.dataset.balance, asked);
       if (answer.ok && mine === latest) {
         const page = new DOMParser().parseFromString(await answer.text(), "text/html");
         const open = place.querySelector("details")?.open;
@@ -30,6 +32,11 @@
   form.addEventListener("input", soon);
   form.addEventListener("partway:balance", soon);
   if (form.querySelector("[data-touched]")) soon();
+  form.addEventListener("submit", () => {
+    clearTimeout(waiting); // once it is recorded there is nothing left to balance
+    leaving.abort();
+    leaving = new AbortController();
+  });
   const button = form.querySelector("[data-check]");
   button.addEventListener("click", (event) => {
     event.preventDefault();
