@@ -90,6 +90,11 @@ class LoadSheet:
     volume_l: float | None
     driven: tuple[tuple[str, bool], ...] = ()
 
+    @property
+    def expected(self) -> float:
+        """What all stops together should pay."""
+        return sum(stop.expected for stop in self.stops)
+
 
 def load_sheet(
     scenario: Scenario,
