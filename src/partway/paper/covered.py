@@ -1,4 +1,4 @@
-"""Which characters the fonts of a paper have. One that they lack is written as [?] and named, never left to a box."""
+"""Which characters a paper can write. Any other is written as [?] and named, never left to a box."""
 
 from __future__ import annotations
 
@@ -10,6 +10,8 @@ from typing import Any
 LACKING = "[?]"
 NAMED = 6  # characters that are named on a paper; of more, their number is said
 REMEMBERED = 20_000
+# Signs that turn the text after them around: one in a name would reach beyond it (Unicode Standard Annex 9, table 4).
+TURNING = {"LRE", "RLE", "LRO", "RLO", "PDF", "LRI", "RLI", "FSI", "PDI"}
 # PDF/A (ISO 19005-2, 6.2.11.8) lets no text refer to the glyph that stands for none, so a box is an error here.
 STANDARD = "a-2u"
 PROBE = b"""#set document(title: "probe", date: datetime(year: 2026, month: 1, day: 1))
@@ -20,7 +22,7 @@ PROBE = b"""#set document(title: "probe", date: datetime(year: 2026, month: 1, d
 
 
 def covered(data: Any) -> tuple[Any, tuple[str, ...]]:
-    """The same data with what the fonts lack written as [?], and each such character once, in the order met."""
+    """The same data with what cannot be written as [?], and each such character once, in the order met."""
     lacking: dict[str, None] = {}
     return _walked(data, lacking), tuple(lacking)
 
@@ -31,7 +33,7 @@ def said_lacking(lacking: Iterable[str]) -> str:
     if not names:
         return ""
     more = f" and {len(names) - NAMED} more" if len(names) > NAMED else ""
-    return f"Not in the fonts of this paper, written as {LACKING}: {', '.join(names[:NAMED])}{more}."
+    return f"The fonts of this paper cannot write these, {LACKING} stands for them: {', '.join(names[:NAMED])}{more}."
 
 
 def _walked(data: Any, lacking: dict[str, None]) -> Any:
@@ -63,7 +65,9 @@ def _plain(one: str) -> bool:
 
 @lru_cache(maxsize=REMEMBERED)
 def _has(text: str) -> bool:
-    """Whether the fonts have all of a text, plain and bold."""
+    """Whether all of a text can be written, plain and bold."""
+    if any(unicodedata.bidirectional(one) in TURNING for one in text):
+        return False
     import json
 
     import typst

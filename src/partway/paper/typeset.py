@@ -53,9 +53,7 @@ def _compiler(template: str, given: str) -> typst.Compiler:
     import typst
 
     folder = _templates()
-    return typst.Compiler(
-        folder / f"{template}.typ", root=folder, ignore_system_fonts=True, sys_inputs={"data": given}
-    )
+    return typst.Compiler(folder / f"{template}.typ", root=folder, ignore_system_fonts=True, sys_inputs={"data": given})
 
 
 def _whole(made: bytes | list[bytes] | None) -> bytes:
