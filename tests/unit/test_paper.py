@@ -9,7 +9,7 @@ from dataclasses import replace
 
 import planned
 import pytest
-from pypdf import PdfReader
+from pypdf import PdfReader, mult
 
 from partway.actions.plans.plan import plan
 from partway.actions.recording.describe import Say
@@ -57,14 +57,23 @@ def test_the_same_sheet_is_the_same_file(sheet: LoadSheet, words: Show) -> None:
     assert load_paper(sheet, words, "a4").pdf == load_paper(sheet, words, "a4").pdf
 
 
-def test_a_very_long_name_stays_on_the_paper(sheet: LoadSheet, words: Show) -> None:
+def test_a_very_long_name_is_broken_before_it_runs_over_the_figures(sheet: LoadSheet, words: Show) -> None:
     first = sheet.stops[0]
-    lot = replace(first.lots[0], name="w" * 300, bins=("b" * 200,))
-    made = load_paper(replace(sheet, stops=(replace(first, name="n" * 400, lots=(lot,)),)), words, "a4")
-    for page in PdfReader(io.BytesIO(made.pdf)).pages:
-        far: list[float] = []
-        page.extract_text(visitor_text=lambda text, cm, tm, font, size, far=far: far.append(tm[4]))
-        assert far and max(far) < float(page.mediabox[2])
+    lot = replace(first.lots[0], name="w" * 300)
+    page = PdfReader(
+        io.BytesIO(load_paper(replace(sheet, stops=(replace(first, lots=(lot,)),)), words, "a4").pdf)
+    ).pages[0]
+    runs: list[tuple[str, float, float]] = []
+
+    def seen(text: str, cm: list[float], tm: list[float], font: object, size: float) -> None:
+        at = mult(tm, cm)
+        runs.append((text, at[4], at[5]))
+
+    page.extract_text(visitor_text=seen)
+    figures = min(x for text, x, _ in runs if "Own weight" in text)
+    name = [(x, y) for text, x, y in runs if "www" in text]
+    assert len({y for _, y in name}) > 5 and max(x for x, _ in name) < figures
+    assert sum(text.count("w") for text, _, _ in runs if "www" in text) == 300
 
 
 @pytest.mark.parametrize(

@@ -64,7 +64,6 @@ def _caution(card: CautionCard, words: SheetWords) -> dict[str, Any]:
         "name": card.name,
         "first": words.sentence(card.first),
         "never": words.sentence(card.never) if card.never else "",
-        "on": list(card.kinds),
     }
 
 
