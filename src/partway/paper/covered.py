@@ -12,7 +12,7 @@ NAMED = 6  # characters that are named on a paper; of more, their number is said
 REMEMBERED = 20_000
 # Signs that turn the text after them around: one in a name would reach beyond it (Unicode Standard Annex 9, table 4).
 TURNING = {"LRE", "RLE", "LRO", "RLO", "PDF", "LRI", "RLI", "FSI", "PDI"}
-# PDF/A (ISO 19005-2, 6.2.11.8, from memory) lets no text refer to the glyph that stands for none, so a box is an error here.
+# PDF/A lets no text refer to the glyph that stands for none, so a box is an error (ISO 19005-2, 6.2.11.8, from memory).
 STANDARD: Final = "a-2u"
 PROBE = b"""#set document(title: "probe", date: datetime(year: 2026, month: 1, day: 1))
 #let text-given = json(bytes(sys.inputs.data))
