@@ -103,3 +103,9 @@ def test_what_is_lacking_is_named_and_a_long_list_is_cut() -> None:
 def test_another_paper_is_refused(sheet: LoadSheet, words: Show) -> None:
     with pytest.raises(Refused, match="a4, letter"):
         load_paper(sheet, words, "a3")
+
+
+def test_a_plan_that_stays_at_home_has_no_load() -> None:
+    scenario = planned.rich_scenario()
+    with pytest.raises(Refused, match="a plan that drives somewhere"):
+        load_sheet(scenario, replace(plan(scenario), trips=()), 1)
