@@ -66,6 +66,7 @@ NAMES_NONE = {
     "spend": "money alone", "hours": "minutes alone", "correct": "names an event", "set": "settings",
     "undo": "names an event",
     "place": "questions about the place", "ledger": "what is over and done", "export-scenario": "a file",
+    "paper": "a file: test_load_paper.py reads its cards before its prices",
     "export": "a file", "import": "counts events", "merge": "counts events", "backup": "a file",
     "pocket": "writes a file; test_pocket_carries.py looks at the cautions in it",
     "restore": "a file", "rebuild": "sums", "conflicts": "names events and what they say",

@@ -54,7 +54,7 @@ SHOWS: dict[str, tuple[tuple[str, ...], ...]] = {
 # Without a workspace, or a file or schema alone.
 APART = {
     "check", "schema", "demo", "completion", "wire", "density", "battery", "capacitor", "scale", "motor", "stainless",
-    "serve", "pocket",
+    "serve", "pocket", "paper",
 }  # fmt: skip
 WRITES = {
     "find", "test", "weigh", "open", "sell", "discard", "list", "reprice", "take-down", "return", "recount", "move",

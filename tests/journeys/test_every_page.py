@@ -280,6 +280,7 @@ WITHOUT_LINKS: set[str] = {
     "/haul/plan/{job}/now",
     "/haul/plan/{job}/if",
     "/haul/load/{job}/{trip}",
+    "/haul/load/{job}/{trip}/sheet.pdf",  # a file, linked from the sheet: test_load_paper.py reads it
     "/curb/unknown",  # test_unknown_finds.py and test_own_kinds_web.py among the contracts send their forms
     "/kinds/from/{find}",
     "/kinds/{kind}",

@@ -90,6 +90,11 @@ class LoadSheet:
     volume_l: float | None
     driven: tuple[tuple[str, bool], ...] = ()
 
+    @property
+    def expected(self) -> float:
+        """What all stops together should pay."""
+        return sum(stop.expected for stop in self.stops)
+
 
 def load_sheet(
     scenario: Scenario,
@@ -104,7 +109,8 @@ def load_sheet(
     """
     line = next((t for t in plan.trips if t.trip == trip), None)
     if line is None or scenario.vehicle is None:
-        raise Refused(f"trip {trip}", f"a trip from 1 to {len(plan.trips)}", "trip")
+        expected = f"a trip from 1 to {len(plan.trips)}" if plan.trips else "a plan that drives somewhere"
+        raise Refused(f"trip {trip}", expected, "trip")
     lots = [sale for sale in plan.sales if sale.trip == trip]
     writer = _Writer(scenario, plan, line, bins or {}, cards or {})
     stops = _loaded([writer.stop(turn, buyer) for turn, buyer in enumerate(line.stops, start=1)])

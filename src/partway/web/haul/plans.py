@@ -197,11 +197,16 @@ def plan_with_bins(ctx: At, job: str) -> Response:
 @router.get("/haul/load/{job}/{trip}")
 def load_page(ctx: At, job: str, trip: int) -> Response:
     """What rides on one trip."""
+    now, sheet = sheet_of(ctx, job, trip)
+    return render(ctx, LoadPage(title=f"Load {trip}" if sheet.trips > 1 else "The load", job=now, sheet=sheet))
+
+
+def sheet_of(ctx: RequestContext, job: str, trip: int) -> tuple[JobNow, LoadSheet]:
+    """A search that is over, and the sheet of one of its trips. Raises NotHere."""
     now, plan = _with_plan(ctx, job)
     if not any(line.trip == trip for line in plan.trips):
         raise NotHere(f"trip {trip}", "a trip of this plan", "trip")
-    sheet = _sheet(ctx, now.scenario, plan, trip)
-    return render(ctx, LoadPage(title=f"Load {trip}" if sheet.trips > 1 else "The load", job=now, sheet=sheet))
+    return now, _sheet(ctx, now.scenario, plan, trip)
 
 
 @router.get("/haul/plan/{job}/if")

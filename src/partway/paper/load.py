@@ -1,0 +1,102 @@
+"""The load sheet on paper: the sheet's own figures in words, each line with room for what the ticket says."""
+
+from __future__ import annotations
+
+import datetime as dt
+from typing import Any, Protocol
+
+from partway.catalogue.cards import CautionCard
+from partway.paper.typeset import Typeset, typeset
+from partway.reports.haul.load_sheet import HandOver, LoadSheet, SheetStop
+
+# Common practice, no source.
+AT_THE_WINDOW = "Ask before it is weighed: the grade and today's price of each line. After: gross, tare and net, and why anything was taken off."  # noqa: E501
+RANGE = "Said as a range, {low} to {high}: ask which it is today."
+FROM_BENCH = "Still to come from the bench, or out of a better grade"
+
+
+class SheetWords(Protocol):
+    """How figures are written where the sheet is asked for: pages and commands have one way."""
+
+    def money(self, amount: float | None) -> str: ...  # noqa: D102
+    def between(self, low: float | None, high: float | None) -> str: ...  # noqa: D102
+    def kg(self, kg: float | None) -> str: ...  # noqa: D102
+    def price(self, per_kg: float | None) -> str: ...  # noqa: D102
+    def minutes(self, minutes: float | None) -> str: ...  # noqa: D102
+    def hours(self, hours: float | None) -> str: ...  # noqa: D102
+    def litres(self, litres: float | None) -> str: ...  # noqa: D102
+    def km(self, km: float | None) -> str: ...  # noqa: D102
+    def day(self, day: str | None) -> str: ...  # noqa: D102
+    def bin(self, bin_id: str) -> str: ...  # noqa: D102
+    def number(self, value: float | None, digits: int = 0) -> str: ...  # noqa: D102
+    def sentence(self, text: str) -> str: ...  # noqa: D102
+
+
+def load_paper(sheet: LoadSheet, words: SheetWords, paper: str, *, pictures: bool = False) -> Typeset:
+    """A trip's load sheet as PDF, on Letter or a4. Raises Refused for another paper."""
+    data = {
+        "title": f"Load {sheet.trip} of {sheet.trips}" if sheet.trips > 1 else "The load",
+        "name": sheet.name,
+        "day": words.day(sheet.on),
+        "facts": _facts(sheet, words),
+        "way": [name if stop else f"past {name}" for name, stop in sheet.driven],
+        "cautions": [_caution(card, words) for card in sorted(sheet.cautions, key=lambda card: not card.carry)],
+        "stops": [_stop(stop, words) for stop in reversed(sheet.stops)],
+        "window": AT_THE_WINDOW,
+        "mass": words.kg(sheet.mass_kg),
+        "expected": words.money(sheet.expected),
+    }
+    return typeset("load", data, paper, dt.date.fromisoformat(sheet.on), pictures=pictures)
+
+
+def _facts(sheet: LoadSheet, words: SheetWords) -> str:
+    room = "in bulk, the volume of the vehicle is not known"
+    if sheet.volume_l is not None:
+        room = f"of {words.litres(sheet.volume_l)}"
+    return (
+        f"{words.km(sheet.km)}, {words.hours(sheet.hours)} with time on site. "
+        f"{words.kg(sheet.mass_kg)} of {words.kg(sheet.payload_kg)}; {words.litres(sheet.litres)} {room}."
+    )
+
+
+def _caution(card: CautionCard, words: SheetWords) -> dict[str, Any]:
+    return {
+        "name": card.name,
+        "first": words.sentence(card.first),
+        "never": words.sentence(card.never) if card.never else "",
+    }
+
+
+def _stop(stop: SheetStop, words: SheetWords) -> dict[str, Any]:
+    pays = f"Pays 8 times in 10 {words.between(stop.low, stop.high)}. " if stop.low != stop.high else ""
+    return {
+        "turn": str(stop.turn),
+        "name": stop.name,
+        "site": f"{pays if stop.lots else ''}About {words.minutes(stop.minutes)} on site.",
+        "bring": list(stop.bring),
+        "lots": [_lot(lot, words) for lot in stop.lots],
+        "mass": words.kg(stop.mass_kg),
+        "expected": words.money(stop.expected),
+    }
+
+
+def _lot(lot: HandOver, words: SheetWords) -> dict[str, Any]:
+    ask = RANGE.format(low=words.price(lot.ends[0]), high=words.price(lot.ends[1])) if lot.ends else ""
+    return {
+        "name": lot.name,
+        "hazards": list(lot.hazards),
+        "bins": [words.bin(one) for one in lot.bins],
+        "coming": "" if lot.bins else FROM_BENCH,
+        "whole": [{"name": one.name, "of": f"{one.count} ×, {words.kg(one.mass_kg)}"} for one in lot.whole],
+        "asks": [text for text in (lot.note, ask) if text],
+        "mass": words.kg(lot.mass_kg),
+        "board": words.kg(lot.on_board_kg),
+        "price": _price(lot, words),
+        "amount": words.money(lot.amount),
+    }
+
+
+def _price(lot: HandOver, words: SheetWords) -> str:
+    if lot.each is None:
+        return words.price(lot.price_per_kg)
+    return f"{words.number(lot.pieces)} at {words.money(lot.each)} each"
