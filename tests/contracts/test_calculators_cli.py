@@ -67,7 +67,7 @@ BAD = [
     ("wire 12 --outside 4mm --bare 'CAD 4/lb' --insulated 'USD 1/lb' --minutes 4/lb", "CAD"),
     ("density 8.6g", "neither"),
     ("density 8.6g 7.8g --gain 1g", "both"),
-    ("density 8.6 7.8", "of what unit"),
+    ("density 8.6 7.8", "unit of mass"),
     ("density 8.6g 8.7g", "sink"),
     ("density 8.6g 8.3g", "5 divisions"),
     ("density 8.6g --gain 9g", "sink"),
