@@ -27,6 +27,8 @@ WAGE, PRICE = ("12.50", "twelve fifty", "12.50 dollars"), ("4.10 /lb", "four dol
 KM = ("14", "fourteen", "14")
 READ: dict[tuple[str, str], tuple[str, ...]] = {
     ("plan", "--bench"): HOURS, ("plan", "--away"): HOURS, ("plan", "--wage"): WAGE, ("plan", "--trips"): COUNT,
+    ("paper load", "--bench"): HOURS, ("paper load", "--away"): HOURS, ("paper load", "--wage"): WAGE,
+    ("paper load", "--trips"): COUNT,
     ("export-scenario", "--bench"): HOURS, ("export-scenario", "--away"): HOURS, ("export-scenario", "--wage"): WAGE,
     ("export-scenario", "--trips"): COUNT, ("depth", "--mass"): MASS, ("curb", "--mass"): MASS,
     ("curb", "--left-kg"): MASS, ("curb", "--minutes"): TIME, ("identify", "--mass"): MASS,
@@ -57,6 +59,7 @@ OTHERWISE = {
     ("battery", "--lithium"): "what a label says, in its digits", ("battery", "--mass"): "the same",
     ("buyer", "--open"): "days and times of the week", ("rounds", "--on"): "a day", ("export", "--since"): "a day",
     ("export", "--until"): "a day", ("plan", "--seconds"): "how long a computer may take",
+    ("paper load", "--seconds"): "the same", ("paper load", "--trip"): "which trip, by its number",
     ("plan", "--gap"): "what a solver may leave open", ("demo", "--seed"): "names invented months",
     ("serve", "--port"): "the address of a computer",
 }  # fmt: skip
