@@ -155,7 +155,9 @@ OTHERWISE = {
 def test_whatever_the_command_line_does_has_an_address(here: Visitor) -> None:
     """All but what handles files, and starting the app itself."""
     paths = set(here.client.get("/api/openapi.json").json()["paths"])
-    commands = (set(LEDGER) | set(PLANNING)) - FILES - {"pocket"}  # one page, at /pocket.html
+    commands = (
+        (set(LEDGER) | set(PLANNING)) - FILES - {"pocket", "paper"}
+    )  # files: /pocket.html, and beside the load sheet
     assert {name for name in commands if f"/api/{OTHERWISE.get(name, name)}" not in paths} == set()
 
 
@@ -397,7 +399,7 @@ def test_the_same_request_with_its_key_is_carried_out_once(here: Visitor) -> Non
 def test_without_a_key_it_is_carried_out_as_often_as_it_is_sent(here: Visitor) -> None:
     before = here.count()
     assert [post(here, "/api/find", FIND).status_code for _ in range(2)] == [200, 200]
-    assert here.count() == before + 3  # and what "copper" means there for whoever answered
+    assert here.count() == before + 2
 
 
 def test_a_key_does_not_serve_for_another_request(here: Visitor) -> None:
