@@ -36,7 +36,7 @@ def largest_line(after: AfterHaul, say: Say) -> str:
 def _road(after: AfterHaul) -> str:
     told = []
     if after.minutes is not None:
-        of = f" ({after.planned_minutes} planned)" if after.planned_minutes is not None else ""
+        of = f" ({length_of_time(after.planned_minutes)} planned)" if after.planned_minutes is not None else ""
         told.append(f"{length_of_time(after.minutes)}{of}")
     if after.km is not None:
         of = f" ({plain_text(after.planned_km)} planned)" if after.planned_km is not None else ""
