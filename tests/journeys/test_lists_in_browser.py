@@ -142,6 +142,7 @@ def test_a_list_that_is_typed_outlives_leaving_until_it_is_saved(filled: Running
     page.get_by_role("button", name="Look at it").click()
     page.get_by_role("button", name="Save 1 line").click()
     expect(page).to_have_url(re.compile("/buyers/harbour-yard$"))
+    page.wait_for_load_state()  # the page that says it was saved has the draft forgotten by then
     page = watched.open("/buyers/harbour-yard/list")
     expect(page.locator("textarea[name=text]")).to_have_value("")
     context.close()
