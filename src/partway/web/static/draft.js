@@ -1,8 +1,5 @@
-// What is typed into a form with data-draft is kept on this phone until the server says that it was saved: it outlives
-// leaving the page, a dead battery and a server that is gone. Nothing is sent from here. A page that says data-done has it
-// forgotten, with those of the questions it led to ("name:..."). A draft of another state of the thing (data-state) is
-// shown and put back only by whoever asks for it. What was sent and not answered may have been saved: its tokens go along
-// when it is sent again, so that the server can say so.
+// What is typed into a form with data-draft is kept on this phone until a page says data-done. A draft of another state
+// of the thing (data-state) is put back only by whoever asks for it. Tokens that were sent and not answered go along.
 "use strict";
 (() => {
   const PREFIX = "partway draft ";
@@ -21,7 +18,7 @@
     try {
       localStorage.removeItem(PREFIX + key);
     } catch {
-      // Where nothing may be kept there is nothing to forget.
+      // Nothing was kept.
     }
   };
   const write = (key, draft) => {
@@ -41,10 +38,10 @@
       if (draft?.beside && draft.texts.length) write(key + OLD, draft);
       names().filter((name) => name === key || name.startsWith(`${key}:`)).forEach(forget);
     } catch {
-      // Where nothing may be kept there is nothing to forget.
+      // Nothing was kept.
     }
   };
-  // Another form of the page is sent: what was typed here goes not with it, and is not done when that one is.
+  // What was typed in another form of the page is not done when this one is.
   const beside = (sent) => {
     for (const other of document.querySelectorAll("form[data-draft]:has([data-touched])")) {
       const draft = other !== sent && read(other.dataset.draft);
@@ -164,7 +161,7 @@
       forget(key);
       draft = null;
     }
-    // The answers to the questions of a draft are drafts of their own; what was sent with them is known with the whole.
+    // Answers are drafts of their own; what was sent with them is known with the whole.
     const whole = form.elements.draft.value;
     const said = token && "judged" in token.dataset; // the server said what came of it
     for (const name of said ? new Set([key, whole]) : []) {
