@@ -1,5 +1,4 @@
-// The clock of the bench. It is kept on this phone with its find, and a bar on every page leads back to it while it runs.
-// One pair of hands: where one clock starts, the others stop. Home lists them all under what is under way.
+// The clock of the bench, kept with its find. One pair of hands: where one starts, the others stop.
 "use strict";
 (() => {
   const PREFIX = "partway clock ";
@@ -15,7 +14,7 @@
     try {
       localStorage.setItem(PREFIX + find, JSON.stringify(state));
     } catch {
-      // It runs for as long as this page is open.
+      // It runs while this page is open.
     }
     seen.set(find, state);
   };
@@ -49,7 +48,7 @@
   const put = (place, words) => {
     if (place && place.textContent !== words) place.textContent = words;
   };
-  // Of each find whose clock has time on it, a line that leads back to where it was left.
+  // A line for each clock with time on it.
   const list = document.querySelector("[data-clocks]");
   const lines = new Map();
   const line = (find, state) => {

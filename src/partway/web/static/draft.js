@@ -35,7 +35,7 @@
   const done = (key) => {
     try {
       const draft = read(key);
-      if (draft?.beside && draft.texts.length) write(key + OLD, draft);
+      if (draft?.beside && draft.texts.length) write(key + OLD, { ...draft, sent: undefined });
       names().filter((name) => name === key || name.startsWith(`${key}:`)).forEach(forget);
     } catch {
       // Nothing was kept.
