@@ -112,12 +112,11 @@ def _page(of: Traded, form: ListForm) -> ListPage:
 def _looked(ctx: RequestContext, of: Traded, form: ListForm) -> tuple[ListPage, int]:
     """The list as it is understood with the answers given so far; an answer that will not do is asked for again."""
     try:
-        who = ctx.context(form.on.text).who
-        lines = read_list(ctx.book, of.buyer, form.text.text, comma=form.comma.data, who=who)
+        ctx.context(form.on.text)
+        lines, given, wrong = _understood(ctx, of, form)
     except Refused as refused:
         form.refuse(refused, {"quotes": "text"})
         return _page(of, form), 422
-    lines, given, wrong = _answered(lines, _answers(ctx))
     shown = tuple(_shown(line, row, wrong) for line, row in zip(lines, preview(lines), strict=True))
     cautions = cards_of_grades(line.grade or "" for line in lines)
     page = replace(
@@ -171,19 +170,23 @@ def _answered(lines: list[Said], answers: Sequence[str]) -> tuple[list[Said], li
     return lines, given, wrong
 
 
+def _understood(ctx: RequestContext, of: Traded, form: ListForm) -> tuple[list[Said], list[str], dict[int, str]]:
+    """The list as it was typed, with its answers. Raises Refused."""
+    lines = read_list(ctx.book, of.buyer, form.text.text, comma=form.comma.data, who=ctx.who)
+    return _answered(lines, _answers(ctx))
+
+
 def _meant(ctx: RequestContext, of: Traded, form: ListForm) -> list[tuple[str, str]] | None:
     """What saving would record: an answer that is known by now, and so not asked for, makes no other list of it."""
     with suppress(Refused):
-        lines = read_list(ctx.book, of.buyer, form.text.text, comma=form.comma.data, who=ctx.who)
-        lines, _, _ = _answered(lines, _answers(ctx))
+        lines, _, _ = _understood(ctx, of, form)
         return [("on", form.on.text), *(("line", repr([getattr(line, name) for name in RECORDED])) for line in lines)]
     return None
 
 
 def _saved(ctx: RequestContext, of: Traded, form: ListForm) -> FormSaved:
     context = ctx.context(form.on.text)
-    lines = read_list(ctx.book, of.buyer, form.text.text, comma=form.comma.data, who=context.who)
-    lines, _, wrong = _answered(lines, _answers(ctx))
+    lines, _, wrong = _understood(ctx, of, form)
     if wrong:
         raise Refused(next(iter(wrong.values())), "an answer to each question", "quotes")
     recorded = save_list(ctx.book, context, of.buyer, lines)
