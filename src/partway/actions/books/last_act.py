@@ -6,7 +6,7 @@ from collections.abc import Collection, Sequence
 from uuid import UUID
 
 from partway.actions.books.corrections import event_named
-from partway.actions.recording.context import STEP, Context, record_by_record, takes_back
+from partway.actions.recording.context import STEP, Context, record_by_record, still_taken_back
 from partway.errors import Hint, Refused
 from partway.ledger.book import Book
 from partway.ledger.events.event import Event
@@ -24,12 +24,11 @@ def act_of(book: Book, context: Context, given: str = "") -> tuple[Event, ...]:
     """
     voided = book.voided()
     one = event_named(book, given, context.clock()) if given.strip() else _last(book, context, voided)
-    back = (event for alike in _records(book, one) for event in takes_back(alike))
-    return tuple(event for event in back if event.id not in voided)
+    return still_taken_back(_act(book, one), voided)
 
 
-def _records(book: Book, one: Event) -> list[list[Event]]:
-    """The events of the act that one belongs to, record by record."""
+def _act(book: Book, one: Event) -> list[Event]:
+    """The events of the act that one belongs to, in their order."""
     lately: Sequence[Event] = book.newest(LOOKED_AT)[::-1]
     near = lately if lately and lately[0].typed < one.typed - STEP else tuple(book.events())
     typist = _typist(one)
@@ -41,7 +40,7 @@ def _records(book: Book, one: Event) -> list[list[Event]]:
         first -= 1
     while last + 1 < len(records) and records[last + 1][0].typed - records[last][0].typed == STEP:
         last += 1
-    return records[first : last + 1]
+    return [event for record in records[first : last + 1] for event in record]
 
 
 def _typist(event: Event) -> Typist:

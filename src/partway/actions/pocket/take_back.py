@@ -14,7 +14,7 @@ from typing import Any
 
 from partway.actions.pocket.intents import Act, HandedBack, Intent
 from partway.actions.pocket.spoken_of import find_of, known_find
-from partway.actions.recording.context import SLACK, Context, Recorded, record_by_record, takes_back
+from partway.actions.recording.context import SLACK, Context, Recorded, still_taken_back
 from partway.actions.recording.describe import Say, Told, capital, span, tell
 from partway.catalogue import shipped
 from partway.errors import LedgerRefuses, Refused
@@ -132,8 +132,7 @@ def _already(book: Book, context: Context, intent: Intent, events: Sequence[Even
     said = capital(words(last.what, Say.of(book).unit, called))
     since = "" if counts else ", and was taken back or put right since"
     name = next((getattr(e.what, field) for e in events for field in MADE if getattr(e.what, field, "")), "")
-    back = (event for alike in record_by_record(events) for event in takes_back(alike))
-    undo = tuple(event.id for event in back if event.id not in voided)
+    undo = tuple(event.id for event in still_taken_back(events, voided))
     return HandedBack(intent.id, "already", Told(f"Was recorded before{since}: {said}"), name, undo)
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import functools
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Collection, Iterable, Sequence
 from dataclasses import dataclass, replace
 from itertools import groupby
 from typing import Concatenate, Generic, ParamSpec, TypeVar
@@ -141,6 +141,12 @@ def takes_back(events: Sequence[Event]) -> tuple[Event, ...]:
     kinds = {event.kind for event in events}
     last = TOGETHER if kinds == TOGETHER else {events[-1].kind}
     return tuple(event for event in events if event.kind in last)
+
+
+def still_taken_back(events: Iterable[Event], voided: Collection[UUID]) -> tuple[Event, ...]:
+    """Of several records, which events that still count are corrected to take all of them back."""
+    back = (event for alike in record_by_record(events) for event in takes_back(alike))
+    return tuple(event for event in back if event.id not in voided)
 
 
 def record_by_record(events: Iterable[Event]) -> list[list[Event]]:
