@@ -11,7 +11,7 @@ from partway.actions.what.identifying import DEFAULT_KG, case_of, grades_in
 from partway.catalogue import shipped
 from partway.identify import ASIDE, Case, Proposal
 from partway.reports.pocket.key import KeyEnd, KeyStart, KeyWhence
-from partway.reports.what.identified import LIKELY, NO_BIN
+from partway.reports.what.identified import NO_BIN, likely
 from partway.things.material import Grade
 from partway.things.scenario import Scenario
 from partway.things.testkey import KeyContext, Material
@@ -61,22 +61,20 @@ class NodeSaid:
 
     def careful(self, given: Given, asked: Proposal) -> tuple[str, ...]:
         """Cards of the test, then of what it may be."""
-        return tuple(dict.fromkeys([*self.case.tests[asked.test].cautions, *_hazards(likely(self.case, given))]))
+        return tuple(dict.fromkeys([*self.case.tests[asked.test].cautions, *_hazards(self.may_be(given))]))
 
     def end(self, given: Given) -> KeyEnd:
         """The bin, what it most likely is, and what to do with what no bin takes."""
-        bin_, may_be = self.case.bin(given), likely(self.case, given)
+        bin_, may_be = self.case.bin(given), self.may_be(given)
         hazards = [*_hazards(may_be), *(() if bin_ == ASIDE else self.grades[bin_].hazards)]
         more = [f"Most likely {', '.join(one.name for one in may_be[:FEW])}."]
         more += [f"{one.name}: {one.aside}." for one in may_be if one.aside]
         name = NO_BIN.capitalize() if bin_ == ASIDE else self.grades[bin_].name
         return KeyEnd(name, tuple(more), tuple(dict.fromkeys(hazards)))
 
-
-def likely(case: Case, given: Given) -> list[Material]:
-    """What it may be, the likeliest first."""
-    ranked = sorted(case.posterior(given).items(), key=lambda one: -one[1])
-    return [case.key.materials[name] for name, chance in ranked if chance >= LIKELY]
+    def may_be(self, given: Given) -> list[Material]:
+        """What it may be after some answers."""
+        return likely(self.case, self.case.posterior(given))
 
 
 def _hazards(materials: list[Material]) -> list[str]:

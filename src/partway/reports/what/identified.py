@@ -23,7 +23,7 @@ from partway.reports.what.identify import (
 )
 from partway.things.estimate import Estimate
 from partway.things.material import Caution, Grade
-from partway.things.testkey import KeyTest, Never
+from partway.things.testkey import KeyTest, Material, Never
 
 LIKELY = 0.01  # a material below this chance is not worth a line, and brings up no caution
 BINS_SHOWN = 6
@@ -101,13 +101,20 @@ def _named(name: str, grades: Mapping[str, Grade]) -> str:
     return NO_BIN if name == ASIDE else grades[name].name
 
 
+def likely(case: Case, chances: Mapping[str, float]) -> list[Material]:
+    """What it may be, the likeliest first."""
+    return [case.key.materials[name] for name, chance in _ranked(chances) if chance >= LIKELY]
+
+
 def _cautions(
     known: Known, chances: Mapping[str, float], asked: Iterable[KeyTest], chosen: str
 ) -> tuple[CautionCard, ...]:
     """Of what it may be, of the tests that are proposed, of the bin it goes to."""
-    likely = [known.case.key.materials[name] for name, chance in _ranked(chances) if chance >= LIKELY]
     bins = [known.grades[chosen]] if chosen != ASIDE else []
-    named = [*((one.name, one.cautions) for one in likely), *((test.name, test.cautions) for test in asked)]
+    named = [
+        *((one.name, one.cautions) for one in likely(known.case, chances)),
+        *((test.name, test.cautions) for test in asked),
+    ]
     return cards_by_hazard(known.cautions, [*named, *((one.name, one.hazards) for one in bins)])
 
 
@@ -128,8 +135,7 @@ def _material(known: Known, name: str, chance: float) -> MaterialLine:
 def _bins_shown(known: Known, chances: Mapping[str, float], chosen: str) -> list[str]:
     """The bin it goes to, and those that what it may be belongs in, the likeliest first."""
     best = dict(zip(known.case.bins.materials, known.case.bins.best, strict=True))
-    likely = [best[name] for name, chance in _ranked(chances) if chance >= LIKELY]
-    return list(dict.fromkeys([chosen, *likely]))[:BINS_SHOWN]
+    return list(dict.fromkeys([chosen, *(best[one.id] for one in likely(known.case, chances))]))[:BINS_SHOWN]
 
 
 def _bin(known: Known, chances: Mapping[str, float], name: str) -> IdentifiedBin:
