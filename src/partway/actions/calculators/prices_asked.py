@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from contextlib import suppress
 
-from partway.actions.recording.said_amounts import per_kg_said, price_written
+from partway.actions.recording.said_amounts import NO_CURRENCY, per_kg_said, price_written
 from partway.errors import BadQuantity
 from partway.things.units import MASS_UNITS
 
@@ -23,10 +23,10 @@ def currency_of(named: str | None, *prices: str | None) -> str | None:
 def unit_of(price: str) -> str:
     """The unit of mass a price was typed in."""
     with suppress(BadQuantity):  # with a currency, or none at all: what reads the price says so
-        price = price_written(price, "XXX", "price")
+        price = price_written(price, NO_CURRENCY, "price")
     return next((u for u in MASS_UNITS if price.rstrip().casefold().endswith(u)), "kg")
 
 
 def per_kg(price: str, currency: str | None, where: str) -> float:
     """A price per kg. Raises BadQuantity, also for one in another currency."""
-    return float(per_kg_said(price, currency or "XXX", where))
+    return float(per_kg_said(price, currency or NO_CURRENCY, where))

@@ -12,7 +12,14 @@ from partway.actions.home.results import SettingResult
 from partway.actions.recording import reading
 from partway.actions.recording.context import Context, Recorded, decides, record
 from partway.actions.recording.heard import hearing, or_spoken
-from partway.actions.recording.said_amounts import hours_said, mass_written, number_said, price_written, wage_said
+from partway.actions.recording.said_amounts import (
+    NO_CURRENCY,
+    hours_said,
+    mass_written,
+    number_said,
+    price_written,
+    wage_said,
+)
 from partway.catalogue.reading.messages import unknown
 from partway.display import locale_of
 from partway.errors import Refused
@@ -97,8 +104,8 @@ def _copper(value: str, where: str, hearing: Hearing) -> str:
         raise Refused(
             shown(value), 'a price without a currency, such as "4.10 /lb": it is in that of the workspace', where
         )
-    plain = price_written(text, "XXX", where, hearing)
-    if parse_price(plain, "XXX", where) <= 0:
+    plain = price_written(text, NO_CURRENCY, where, hearing)
+    if parse_price(plain, NO_CURRENCY, where) <= 0:
         raise Refused(shown(value), 'a price above 0, such as "4.10 /lb"', where)
     return plain
 

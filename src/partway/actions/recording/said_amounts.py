@@ -16,13 +16,13 @@ from partway.actions.recording.heard import or_spoken
 from partway.errors import BadQuantity
 from partway.quantities import parse_mass, parse_price, plain_text
 from partway.spoken import Hearing, read_mass, read_minutes, read_money, read_number, read_price
+from partway.spoken.durations import HOUR
 
 T = TypeVar("T")
 PLAIN = Hearing()
 ANY = ("USD", "GBP", "EUR")  # where no currency is set, dollars, pounds and euros are words for whatever one counts in
 NO_CURRENCY = "XXX"  # ISO 4217: none is meant
 NO_WAGE = 1000  # of two readings of what an hour is worth, one of so much is none (common practice, no source)
-HOUR = 60
 
 
 def kg_said(text: str, where: str, *, positive: bool = False, hearing: Hearing = PLAIN) -> Decimal:

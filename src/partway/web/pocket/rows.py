@@ -51,12 +51,11 @@ def row_of(answer: HandedBack) -> BackRow:
     if refused is None:
         told = answer.told
         return BackRow(str(answer.id), answer.outcome, told.said, told.more, answer.name, tuple(map(str, answer.undo)))
-    asked = isinstance(refused, Asked)
     choices = tuple(BackChoice(value, means) for value, means in refused.choices) if isinstance(refused, Asked) else ()
     field = refused.option or refused.field if isinstance(refused, Asked) else refused.field
     return BackRow(
         str(answer.id),
-        "asked" if asked and choices else "refused",
+        answer.outcome,
         by_itself(refused),
         given=refused.given,
         expected=refused.expected,
