@@ -26,7 +26,7 @@ from warm import commands
 from workspaces import new_workspace
 
 from partway.errors import Refused
-from partway.ledger.roles import CORRECTS, PRICES, Permission, Rights, Role, may, rights_of
+from partway.ledger.roles import CORRECTS, PRICES, Permission, Rights, Role, rights_of
 from partway.ledger.workspaces import workspace_id
 from partway.storage.store import SqlBook
 from partway.storage.workspace import open_workspace
@@ -149,14 +149,14 @@ def test_every_address_for_each_role_for_a_wrong_key_and_for_nobody(who: str, tm
 @pytest.mark.parametrize("role", list(Role))
 def test_the_table_says_the_same_as_the_door(role: Role) -> None:
     for act in Permission:
-        assert may(role, act) is expected(role, act)
+        assert rights_of(role, {}).may(act) is expected(role, act)
     assert Rights().may(Permission.KEYS)  # the owner at the machine itself
     assert not Rights(Role.HELPER).may(Permission.KEYS)
-    assert may(Role.HELPER, Permission.CORRECT_OTHERS, {CORRECTS: "all"})
-    assert not may(Role.HELPER, Permission.PRICE, {PRICES: "no"})
+    assert rights_of(Role.HELPER, {CORRECTS: "all"}).may(Permission.CORRECT_OTHERS)
+    assert not rights_of(Role.HELPER, {PRICES: "no"}).may(Permission.PRICE)
     for settings in ({CORRECTS: "all"}, {PRICES: "yes"}, {CORRECTS: "nonsense", PRICES: ""}):
-        assert not may(Role.VIEWER, Permission.CORRECT_OTHERS, settings)
-        assert not may(Role.HELPER, Permission.ARRANGE, settings)
+        assert not rights_of(Role.VIEWER, settings).may(Permission.CORRECT_OTHERS)
+        assert not rights_of(Role.HELPER, settings).may(Permission.ARRANGE)
     assert rights_of(Role.HELPER, {CORRECTS: "nonsense"}).others is False
 
 

@@ -98,11 +98,6 @@ def refusal(rights: Rights, act: Permission, who: str) -> NotAllowed:
     return NotAllowed(what, "the owner", "who", says=says)
 
 
-def may(role: Role, act: Permission, rules: Mapping[str, str] | None = None) -> bool:
-    """Whether a role may do something, by the settings of the workspace."""
-    return rights_of(role, rules or {}).may(act)
-
-
 def rights_of(role: Role, settings: Mapping[str, str], *, desk: bool = False, ask: str = "") -> Rights:
     """What a role may do, by the settings of the workspace.
 

@@ -20,7 +20,7 @@ from partway.ledger import trading
 from partway.ledger.book import Book
 from partway.ledger.fold.standing import settings
 from partway.pricelist.lines import EACH
-from partway.quantities import kg_per, plain_text, shown
+from partway.quantities import MG_PER_KG, kg_per, plain_text, shown
 from partway.saying.grammar import Clause
 
 OWN_MASS = "own-mass"  # the hint of a line whose mass is not that of the bin
@@ -68,7 +68,7 @@ def _made(lines: Sequence[LineGiven]) -> Decimal:
     for line in lines:
         price, _, unit = line.price.partition(" /")
         assert isinstance(line.mass, int)  # noqa: S101  as it was read here
-        total += round(Decimal(price) * Decimal(line.mass) / 1_000_000 / kg_per(unit), 2)
+        total += round(Decimal(price) * Decimal(line.mass) / MG_PER_KG / kg_per(unit), 2)
     return total
 
 
@@ -105,7 +105,7 @@ def _prices(meaning: Meaning, buyer: str, grade: str, mg: int, left: Decimal) ->
         yield "quoted", f"{plain_text(quote.price)} /{quote.unit}"
     unit = settings(meaning.book).get("unit", "kg")
     if left > 0 and mg > 0:
-        yield "left", f"{plain_text(round(left * 1_000_000 * kg_per(unit) / mg, 4))} /{unit}"
+        yield "left", f"{plain_text(round(left * MG_PER_KG * kg_per(unit) / mg, 4))} /{unit}"
 
 
 def _own(meaning: Meaning, grade: str) -> str | None:
