@@ -31,6 +31,7 @@ from ledgers.yard import BUYERS, GRADES, START, Yard
 from partway import display
 from partway.actions.recording import zones
 from partway.catalogue import shipped
+from partway.catalogue.factors import factor_sets
 from partway.cli.app import cli
 from partway.ledger.events import kinds as p
 from partway.ledger.events.event import Event
@@ -277,12 +278,27 @@ def test_what_was_kept_out_of_the_landfill(events: list[Event]) -> None:
     with opened(events) as (v, run):
         today, whole = got(v, "/api/overview")["handled"], got(v, "/api/diverted")["whole"]
         assert json.loads(run("overview", "--json"))["handled"] == today
+        told = got(v, "/api/impact")
         assert today["diverted_share"] == whole["share"]
         assert today["diverted_kg"] == pytest.approx(whole["diverted"] / 1e6)
         if whole["share"] is not None and whole["ends"]["came"]:
             shown = re.search(r"(-?[0-9.,]+) % of all that has left", text_of(v.open("/books")))
             assert shown is not None and abs(float(shown[1].replace(",", "")) - 100 * whole["share"]) <= 0.5
             assert f"({whole['share']:.0%} of what has left)" in squeezed(run("overview"))
+        assert told["recycled_kg"] + told["reused_kg"] == pytest.approx(whole["diverted"] / 1e6)
+
+
+@drawn
+@given(trades(), st.sampled_from(sorted(factor_sets())), st.sampled_from(("1", "0")))
+def test_what_that_spared(events: list[Event], factors: str, months: str) -> None:
+    with opened(events) as (v, run):
+        report = got(v, f"/api/impact?set={factors}&months={months}")
+        assert json.loads(run("impact", "--set", factors, "--months", months, "--json")) == report
+        assert report["counted_kg"] + report["uncounted_kg"] == pytest.approx(report["recycled_kg"])
+        if report["spared"]:
+            kg = display.mass(round(report["kg_co2e"] * 1e6), "kg", LOCALE)
+            assert f"{kg} CO" in text_of(v.open(f"/books/impact?set={factors}&months={months}"))
+            assert kg in squeezed(run("impact", "--set", factors, "--months", months))
 
 
 PEOPLE = ("Ann", "Ben", "Cleo")

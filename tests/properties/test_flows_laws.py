@@ -9,17 +9,20 @@ from __future__ import annotations
 from collections import Counter
 from itertools import pairwise
 
+import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from ledgers.strategies import histories, ledgers, yards
 from ledgers.yard import START, Yard
 
+from partway.catalogue.factors import factor_sets
 from partway.ledger.balance.sheet import sheet
 from partway.ledger.events.event import Event
 from partway.ledger.fold.fold import fold
 from partway.ledger.memory import MemoryBook
-from partway.valuing.diverted import ends_of, report_diverted
-from partway.valuing.flows import RIM, FlowNames, Flows, report_flows
+from partway.valuing.ends.diverted import ends_of, report_diverted
+from partway.valuing.ends.flows import RIM, FlowNames, Flows, report_flows
+from partway.valuing.ends.impact import impact_of
 from partway.valuing.window import window
 
 MANY = settings(max_examples=100, deadline=None, suppress_health_check=[HealthCheck.too_slow])
@@ -113,3 +116,15 @@ def test_what_came_in_went_out_or_is_there(events: list[Event], months: int) -> 
         assert sum(line.ends.came for line in lines) == whole.in_mg
         assert sum(line.ends.diverted for line in lines) == whole.buyers_mg + whole.people_mg
         assert ends_of(seen.moved, TIPS, whole.stock_mg) == report.whole
+
+
+@MANY
+@given(anything)
+def test_all_that_recyclers_took_spares_something_or_is_shown_as_uncounted(events: list[Event]) -> None:
+    book = book_of(events)
+    whole = sheet(book.balances(), TIPS)
+    for factors in factor_sets().values():
+        found = impact_of(book.moved(), TIPS, whole.stock_mg, factors, {})
+        assert found.mapped_mg + found.unmapped_mg == found.ends.recycled == whole.buyers_mg
+        assert found.kg_co2e == pytest.approx(sum(line.kg_co2e for line in found.spared))
+        assert all(factors.of[grade] == line.category for line in found.spared for grade in line.grades)

@@ -17,19 +17,17 @@ from scipy import stats
 
 from partway.errors import BadQuantity
 from partway.formulas import (
-    alloys,
     battery,
     capacitor,
     conductors,
-    hydrostatic,
     insulation,
     scale,
     stainless,
     stripping,
-    water,
     weighing,
     winding,
 )
+from partway.formulas.density import alloys, hydrostatic, water
 from partway.formulas.scale import RULES, Rule
 from partway.measures import (
     CAPACITANCE,

@@ -14,9 +14,9 @@ import periodictable
 import pytest
 from scipy import stats
 
-from partway.formulas.alloys import ALLOYS, alloys_left
-from partway.formulas.hydrostatic import AIR_UNCERTAINTY, density_uncertainty, hydrostatic_density
-from partway.formulas.water import AIR, water_density, water_density_uncertainty
+from partway.formulas.density.alloys import ALLOYS, alloys_left
+from partway.formulas.density.hydrostatic import AIR_UNCERTAINTY, density_uncertainty, hydrostatic_density
+from partway.formulas.density.water import AIR, water_density, water_density_uncertainty
 from partway.formulas.weighing import STUDENT, coverage
 
 RANGES = {alloy.id: (alloy.low, alloy.high) for alloy in ALLOYS}

@@ -19,7 +19,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from partway.reports.books.per_hour import MonthLine
-from partway.valuing.flows import FlowPlace, Flows, Link, balanced
+from partway.valuing.ends.flows import FlowPlace, Flows, Link, balanced
 from partway.web.drawings import axes, flows, per_hour, ribbons
 from partway.web.drawings.axes import Axis, around, box_under, day_ticks, from_nothing
 from partway.web.drawings.flows import DrawnPlace, FlowsChart, flows_chart

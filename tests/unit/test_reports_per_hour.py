@@ -19,8 +19,8 @@ from partway.actions.haul.scenario import scenario_from_book
 from partway.actions.haul.tickets import LineGiven, ticket
 from partway.ledger.balance.sheet import sheet, tips_in
 from partway.reports.books.per_hour import PerHour, report_per_hour
-from partway.valuing.diverted import report_diverted
-from partway.valuing.flows import FlowNames, report_flows, rows_of
+from partway.valuing.ends.diverted import report_diverted
+from partway.valuing.ends.flows import FlowNames, report_flows, rows_of
 from partway.valuing.window import months_up_to, window
 
 OUT = [PieceGiven("cover", "6 kg"), PieceGiven("tray", "3 kg"), PieceGiven("ring", "1 kg")]

@@ -18,8 +18,8 @@ from partway.ledger.balance.sheet import BalanceSheet, sheet, tips_in
 from partway.ledger.book import Book
 from partway.ledger.events import kinds as p
 from partway.reports.books.overview import Overview, report_overview
-from partway.valuing.diverted import Ends, ends_so_far, report_diverted
-from partway.valuing.flows import FlowNames, report_flows
+from partway.valuing.ends.diverted import Ends, ends_so_far, report_diverted
+from partway.valuing.ends.flows import FlowNames, report_flows
 from partway.valuing.window import window
 
 PIECES = [PieceGiven("cover", "6 kg"), PieceGiven("tray", "3 kg")]

@@ -77,6 +77,7 @@ LEDGER = {
     "search": ("partway.cli.home.search", "Everything that goes by a name."),
     "books": ("partway.cli.books.earned", "What an hour earned: by month, activity, kind or yard."),
     "ledger": ("partway.cli.home.looking", "What happened, in words."),
+    "impact": ("partway.cli.books.impact", "What was kept out of the landfill, and what that spared."),
     "conflicts": ("partway.cli.books.conflicts", "What devices disagree about, and how to settle it."),
     "export-scenario": ("partway.cli.home.looking", "Write the scenario that plan makes of the ledger."),
     "export": ("partway.cli.books.exchange", "Write the ledger as a Data Package (CSV) or as JSON Lines."),

@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 
 from partway.errors import Refused
-from partway.formulas import hydrostatic, water
+from partway.formulas.density import hydrostatic, water
 from partway.measures import LENGTH, read, read_mass, read_temperature
 from partway.reports.calculators.density import Density, DensityFigures, report_density
 

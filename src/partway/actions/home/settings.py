@@ -33,6 +33,7 @@ from partway.saying.lexicon import LANGUAGE, languages
 from partway.spoken import Hearing
 from partway.things.currencies import CURRENCIES
 from partway.things.limits.opening import clock, clock_text
+from partway.valuing.ends.impact import BURIED
 
 UNITS = ("lb", "kg", "oz", "g")
 ROOM = "room"  # no flat share
@@ -165,6 +166,7 @@ SETTINGS: dict[str, tuple[str, Read]] = {
     "kmh": ("average speed in km/h", _number("200", "1")),
     "whole_above": ("pieces above this mass are loaded whole, as finds are, never cut to fill a load", mass_written),
     "lift": ("most that you lift alone: without a helper nothing heavier is loaded", mass_written),
+    BURIED: ("share of what you take that would else have been buried, such as 0.4; for what you spared", _number("1")),
     "road_factor": ("road km for each straight km", _number("10", "1")),
     "home": ('latitude, longitude where trips start, such as "30.65, -40.57"', _plain(_home)),
     PRICES: ("whether helpers record prices heard: yes, no", _plain(_one_of((YES, NO), "answer"))),

@@ -35,6 +35,9 @@ RIGHT = frozenset(
         "worked",
         "sold",
         "spent",
+        "pieces",
+        "recycled",
+        "spared",
     }
 )
 
@@ -79,7 +82,7 @@ def _months(console: Console, report: PerHour, say: Say) -> None:
         )
         for line in reversed(report.months)
     ]
-    _table(console, "By month", ("month", "an hour", "left", "in", "out", "time"), rows)
+    show_table(console, "By month", ("month", "an hour", "left", "in", "out", "time"), rows)
 
 
 def _activities(console: Console, report: PerHour, say: Say) -> None:
@@ -93,7 +96,7 @@ def _activities(console: Console, report: PerHour, say: Say) -> None:
         )
         for line in report.activities
     ]
-    _table(console, "By activity", ("what", "time", "share", "an hour", "of"), rows)
+    show_table(console, "By activity", ("what", "time", "share", "an hour", "of"), rows)
 
 
 def _kinds(console: Console, report: PerHour, say: Say) -> None:
@@ -133,7 +136,7 @@ def _kinds(console: Console, report: PerHour, say: Say) -> None:
     all_of_it = hours((kinds.minutes + kinds.overhead_minutes) / 60.0)
     with_all = say.money(Decimal(kinds.money) + kinds.costs)
     rows.append(("with every hour and cost", "", _hourly(kinds.per_hour_with_all, say), with_all, all_of_it, "", ""))
-    _table(console, "By kind", ("kind", "careful", "an hour", "brought", "time", "opened", "came out"), rows)
+    show_table(console, "By kind", ("kind", "careful", "an hour", "brought", "time", "opened", "came out"), rows)
 
 
 def _people(console: Console, report: PerHour, say: Say) -> None:
@@ -146,7 +149,7 @@ def _people(console: Console, report: PerHour, say: Say) -> None:
         for who, minutes, hour, net, sold, spent in rows
     ]
     columns = ("who", "worked", "an hour", "left", "sold", "spent")
-    _table(console, "By person", columns, told if report.people else [])
+    show_table(console, "By person", columns, told if report.people else [])
 
 
 def show_yards(console: Console, report: PerYard, say: Say) -> None:
@@ -165,7 +168,7 @@ def show_yards(console: Console, report: PerYard, say: Say) -> None:
         for line in report.lines
     ]
     columns = ("yard", "an hour", "left", "off", "handed over", "tickets", "on the road", "owed")
-    _table(console, "By yard", columns, rows)
+    show_table(console, "By yard", columns, rows)
     _notes(console, report.notes)
 
 
@@ -177,7 +180,8 @@ SHOWS: dict[str, Callable[[Console, PerHour, Say], None]] = {
 }
 
 
-def _table(console: Console, title: str, columns: Sequence[str], rows: Sequence[tuple[str, ...]]) -> None:
+def show_table(console: Console, title: str, columns: Sequence[str], rows: Sequence[tuple[str, ...]]) -> None:
+    """A table under its title; figures stand at the right."""
     console.print()
     console.print(Text(title.upper(), style="bold"))
     if not rows:

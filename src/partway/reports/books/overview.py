@@ -21,7 +21,7 @@ from partway.reports.what.place_cards import to_fill_in
 from partway.things.ages import NOTICE_DAYS
 from partway.things.scenario import Scenario
 from partway.things.traits import said_kind
-from partway.valuing.diverted import Ends, ends_so_far
+from partway.valuing.ends.diverted import Ends, ends_so_far
 from partway.valuing.fill import NEAR, near_full
 from partway.valuing.known import estimates_of
 from partway.valuing.left import before

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from partway.catalogue.cards import shipped_cards
-from partway.formulas.alloys import COVER, Alloy, alloys_left
+from partway.formulas.density.alloys import COVER, Alloy, alloys_left
 from partway.reports.calculators.answer import Answer, AnswerRow, figure, give_or_take
 from partway.reports.calculators.own_cautions import DENSITY
 

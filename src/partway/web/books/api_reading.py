@@ -11,11 +11,12 @@ from fastapi import Path, Query
 
 from partway.actions.books.queries import filters
 from partway.reports.books.hours_earned import HoursEarned, hours_earned
+from partway.reports.books.impact import ImpactReport
 from partway.reports.books.ledger_page import EventReport, LedgerLeaf, Reader
 from partway.reports.books.per_yard import PerYard
 from partway.reports.home.firststeps import FirstSteps, first_steps
-from partway.valuing.diverted import DivertedLine, Ends
-from partway.valuing.flows import Flows
+from partway.valuing.ends.diverted import DivertedLine, Ends
+from partway.valuing.ends.flows import Flows
 from partway.web.api.reading import AT_NAME, reads
 from partway.web.books import figures
 from partway.web.context import At, RequestContext
@@ -67,6 +68,18 @@ def diverted(ctx: At, months: Months = "3") -> DivertedNow:
 
 def _kept_out(ends: Ends, step: DivertedLine | None = None) -> KeptOut:
     return KeptOut(step.first.isoformat() if step else None, ends, ends.diverted, ends.wasted, ends.share)
+
+
+@router.get("/impact")
+def impact(
+    ctx: At,
+    months: Months = "0",
+    factors: Annotated[
+        Text, Query(alias="set", description="A factor set; the one of the place where none is said.")
+    ] = None,
+) -> ImpactReport:
+    """What was kept out of the landfill and what that spared, by one factor set, with what it has no figure for."""
+    return figures.impact(ctx, months, factors or "")
 
 
 @router.get("/flows")

@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from decimal import Decimal
 
+from partway.catalogue.factors import chosen_set
+from partway.errors import Refused
 from partway.ledger import trading
 from partway.ledger.balance.sheet import sheet, tips_in
 from partway.quantities import shown
+from partway.reports.books.conflicts import in_doubt
+from partway.reports.books.impact import ImpactReport, report_impact
 from partway.reports.books.per_hour import PerHour, report_per_hour
 from partway.reports.books.per_yard import PerYard, report_per_yard
-from partway.valuing.diverted import Diverted, report_diverted
-from partway.valuing.flows import FlowNames, Flows, report_flows
+from partway.valuing.ends.diverted import Diverted, report_diverted
+from partway.valuing.ends.flows import FlowNames, Flows, report_flows
 from partway.valuing.learned.offers import AskedAgainstGot
 from partway.valuing.window import Window, window
 from partway.web.bench import figures as bench_figures
@@ -62,6 +67,17 @@ def flows(ctx: RequestContext, months: str, most: int | None) -> Flows:
         [buyer.buyer for buyer in ctx.buyers.values() if buyer.kind == "tip"],
     )
     return report_flows(moved, names, most)
+
+
+@cached
+def impact(ctx: RequestContext, months: str, name: str) -> ImpactReport:
+    """What was kept out of the landfill and what that spared, by one factor set. Raises NotHere."""
+    try:
+        factors = chosen_set(name, ctx.show.say.currency)
+    except Refused as refusal:
+        raise NotHere(refusal.given, refusal.expected, refusal.where) from None
+    report = report_impact(ctx.book, ctx.catalogue, ctx.prices.grades, seen(ctx, months), factors)
+    return replace(report, doubt=in_doubt(ctx.conflicts))
 
 
 @cached

@@ -8,7 +8,7 @@ from typing import ClassVar
 from fastapi import APIRouter
 from fastapi.responses import Response
 
-from partway.valuing.flows import Rows, rows_of
+from partway.valuing.ends.flows import Rows, rows_of
 from partway.web.books import figures
 from partway.web.books.page import windows_of
 from partway.web.context import At

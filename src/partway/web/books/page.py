@@ -10,7 +10,7 @@ from fastapi.responses import Response
 
 from partway.reports.books.conflicts import in_doubt
 from partway.reports.books.per_hour import PerHour
-from partway.valuing.diverted import Diverted
+from partway.valuing.ends.diverted import Diverted
 from partway.web.books import figures
 from partway.web.context import At
 from partway.web.drawings.per_hour import MonthsChart, months_chart

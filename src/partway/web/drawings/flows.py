@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from partway.valuing.flows import Flows, Link
+from partway.valuing.ends.flows import Flows, Link
 from partway.web.drawings.axes import WIDE
 from partway.web.drawings.ribbons import LEFTS, THICK, Ribbon, Slot, ribbons
 

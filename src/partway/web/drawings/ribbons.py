@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
-from partway.valuing.flows import Link
+from partway.valuing.ends.flows import Link
 from partway.web.drawings.axes import WIDE
 
 THICK = 9.0  # pixels of a place

@@ -34,7 +34,7 @@ GROUPS = (
 MORE = (
     ("Trips and helpers", ("trips", "trip", "leave", "helpers", "lift", "whole_above")),
     ("Roads", ("kmh", "road_factor")),
-    ("Scale, prices and what is kept", ("division", "copper", "inflow", "keep_factor")),
+    ("Scale, prices and what is kept", ("division", "copper", "inflow", "keep_factor", "buried")),
     ("What helpers may", ("helper_prices", "helper_corrects")),
     ("The workspace", ("name", "locale", "language", "zone")),
 )
@@ -90,6 +90,11 @@ class SettingsForm(Form):
     keep_factor = LineField(
         "What metal is worth that you hold back",
         "room: its price less the room it takes; or a share of it, such as 0.8",
+    )
+    buried = LineField(
+        "How much would be buried without you",
+        "of what you take, such as 0.4; for what you spared. Empty where you do not know",
+        mode="decimal",
     )
     locale = LineField("How you write numbers", "language and country, such as en_CA")
     language = ChoiceField(

@@ -6,7 +6,7 @@ import math
 
 from partway.errors import BadQuantity
 from partway.formulas.checked import above_zero, at_least_zero, within
-from partway.formulas.water import AIR
+from partway.formulas.density.water import AIR
 from partway.formulas.weighing import reading_uncertainty
 
 LEAST_LOSS = 5  # divisions: below, the loss is read too coarsely for the propagation to hold
