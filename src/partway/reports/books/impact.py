@@ -12,6 +12,7 @@ from partway.ledger.balance.sheet import sheet, tips_in
 from partway.ledger.book import Book
 from partway.ledger.events.kinds import Opened
 from partway.ledger.fold.standing import settings
+from partway.reports.books.conflicts import in_doubt, report_conflicts
 from partway.things.material import Grade
 from partway.things.traits import said_kind
 from partway.valuing.ends.diverted import report_diverted
@@ -89,7 +90,7 @@ class ImpactReport:
     uncounted: tuple[UncountedLine, ...]
     careful: tuple[CarefulLine, ...]
     notes: tuple[str, ...]
-    doubt: tuple[str, ...] = ()
+    doubt: tuple[str, ...]
 
 
 def report_impact(
@@ -101,10 +102,12 @@ def report_impact(
     careful = careful_pieces(_opened(book, window), lambda grade: grade in grades and hurts(grades[grade]))
     said = settings(book).get(BURIED)
     found = impact_of(window.moved, tips, stock, factors, careful, None if said is None else float(said))
-    return _said(found, window, _Names(known, grades), KEPT if said is not None else (*KEPT, NOT_SAID))
+    notes = KEPT if said is not None else (*KEPT, NOT_SAID)
+    doubt = in_doubt(report_conflicts(book, settings(book).get("unit", "kg"), window.now.tzinfo))
+    return _said(found, window, _Names(known, grades), notes, doubt)
 
 
-def _said(found: Impact, window: Window, names: _Names, notes: tuple[str, ...]) -> ImpactReport:
+def _said(found: Impact, window: Window, names: _Names, notes: tuple[str, ...], doubt: tuple[str, ...]) -> ImpactReport:
     ends, factors = found.ends, found.factors
     return ImpactReport(
         since=window.since,
@@ -146,6 +149,7 @@ def _said(found: Impact, window: Window, names: _Names, notes: tuple[str, ...]) 
             for line in found.careful
         ),
         notes=notes,
+        doubt=doubt,
     )
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from decimal import Decimal
 
 from partway.catalogue.factors import chosen_set
@@ -10,7 +9,6 @@ from partway.errors import Refused
 from partway.ledger import trading
 from partway.ledger.balance.sheet import sheet, tips_in
 from partway.quantities import shown
-from partway.reports.books.conflicts import in_doubt
 from partway.reports.books.impact import ImpactReport, report_impact
 from partway.reports.books.per_hour import PerHour, report_per_hour
 from partway.reports.books.per_yard import PerYard, report_per_yard
@@ -76,8 +74,7 @@ def impact(ctx: RequestContext, months: str, name: str) -> ImpactReport:
         factors = chosen_set(name, ctx.show.say.currency)
     except Refused as refusal:
         raise NotHere(refusal.given, refusal.expected, refusal.where) from None
-    report = report_impact(ctx.book, ctx.catalogue, ctx.prices.grades, seen(ctx, months), factors)
-    return replace(report, doubt=in_doubt(ctx.conflicts))
+    return report_impact(ctx.book, ctx.catalogue, ctx.prices.grades, seen(ctx, months), factors)
 
 
 @cached
