@@ -59,7 +59,7 @@ OTHERS = {
     "/haul/{haul}/finish": "kilometres and minutes",
     "/haul/plan/{job}/if": "the plan's cards again, of what is done instead", "/haul/plan/{job}/now": "how far it is",
     "/haul/load/{job}/{trip}/sheet.pdf": "a file: test_load_paper.py reads its cards before its prices",
-    "/books": "what is over and done", "/books/flows": "what is over and done", "/books/money": "money alone",
+    "/books": "what is over and done", "/books/flows": "what is over and done", "/books/impact": "what is over and done", "/books/money": "money alone",
     "/books/ledger": "what is over and done", "/books/ledger/{event_id}": "what is over and done",
     "/books/conflicts": "what two devices said; each leads to the find or bin, which has its cautions",
     "/books/export": "files", "/books/export/{form_id}": "a file", "/settings": "settings",
