@@ -72,7 +72,7 @@ NAMES_NONE = {
     "restore": "a file", "rebuild": "sums", "conflicts": "names events and what they say",
     "reprice": "names a listing", "take-down": "names a listing", "offers": "prices and days of what waits whole",
     "round": "a place and minutes", "rounds": "places and what they earned",
-    "impact": "what is over and done",
+    "impact": "what is over and done", "year": "what is over and done",
     "doctor": "names files and events", "device": "names phones",
     "serve": "the app: test_no_caution_missed_web.py walks its pages",
 }  # fmt: skip

@@ -71,6 +71,7 @@ AS_THE_APP = {
     ("curb", "microwave", "--sign", "boxed", "--sign=-wet"): "/api/curb/microwave?signs=boxed%20-wet",
     ("curb", "foot spa", "--mostly", "plastic-motor"): "/api/curb/foot%20spa?mostly=plastic-motor",
     ("impact", "--months", "3"): "/api/impact?months=3",
+    ("year", "2026"): "/api/year/2026",
     ("books",): "/api/per-hour",
     ("books", "--per", "kind", "--months", "0"): "/api/per-hour?months=0",
     ("books", "--per", "yard"): "/api/per-yard",

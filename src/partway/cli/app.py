@@ -78,6 +78,7 @@ LEDGER = {
     "books": ("partway.cli.books.earned", "What an hour earned: by month, activity, kind or yard."),
     "ledger": ("partway.cli.home.looking", "What happened, in words."),
     "impact": ("partway.cli.books.impact", "What was kept out of the landfill, and what that spared."),
+    "year": ("partway.cli.books.year", "The books of a year, for whoever keeps your accounts."),
     "conflicts": ("partway.cli.books.conflicts", "What devices disagree about, and how to settle it."),
     "export-scenario": ("partway.cli.home.looking", "Write the scenario that plan makes of the ledger."),
     "export": ("partway.cli.books.exchange", "Write the ledger as a Data Package (CSV) or as JSON Lines."),

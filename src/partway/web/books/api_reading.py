@@ -14,6 +14,7 @@ from partway.reports.books.hours_earned import HoursEarned, hours_earned
 from partway.reports.books.impact import ImpactReport
 from partway.reports.books.ledger_page import EventReport, LedgerLeaf, Reader
 from partway.reports.books.per_yard import PerYard
+from partway.reports.books.year import YearBooks
 from partway.reports.home.firststeps import FirstSteps, first_steps
 from partway.valuing.ends.diverted import DivertedLine, Ends
 from partway.valuing.ends.flows import Flows
@@ -80,6 +81,12 @@ def impact(
 ) -> ImpactReport:
     """What was kept out of the landfill and what that spared, by one factor set, with what it has no figure for."""
     return figures.impact(ctx, months, factors or "")
+
+
+@router.get("/year/{year}", responses=AT_NAME)
+def year(ctx: At, year: Annotated[str, Path(description="Such as 2026.")]) -> YearBooks:
+    """The books of a year: every amount with its category, sums, open items and drives."""
+    return figures.year(ctx, year)
 
 
 @router.get("/flows")

@@ -12,6 +12,7 @@ from partway.quantities import shown
 from partway.reports.books.impact import ImpactReport, report_impact
 from partway.reports.books.per_hour import PerHour, report_per_hour
 from partway.reports.books.per_yard import PerYard, report_per_yard
+from partway.reports.books.year import YearBooks, report_year, years_of
 from partway.valuing.ends.diverted import Diverted, report_diverted
 from partway.valuing.ends.flows import FlowNames, Flows, report_flows
 from partway.valuing.learned.offers import AskedAgainstGot
@@ -75,6 +76,21 @@ def impact(ctx: RequestContext, months: str, name: str) -> ImpactReport:
     except Refused as refusal:
         raise NotHere(refusal.given, refusal.expected, refusal.where) from None
     return report_impact(ctx.book, ctx.catalogue, ctx.prices.grades, seen(ctx, months), factors)
+
+
+@cached
+def years(ctx: RequestContext) -> tuple[int, ...]:
+    """The years there are books of, the newest first."""
+    return years_of(ctx.book, ctx.now)
+
+
+@cached
+def year(ctx: RequestContext, name: str) -> YearBooks:
+    """The books of a year, this one where none is named. Raises NotHere."""
+    there = {str(one): one for one in years(ctx)}
+    if name and name not in there:
+        raise NotHere(shown(name), f"a year of this ledger: {', '.join(there)}", "year")
+    return report_year(ctx.book, there[name] if name else ctx.now.year, ctx.now)
 
 
 @cached

@@ -1,0 +1,56 @@
+"""`partway year`."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from partway.cli.common import page
+from partway.cli.context import CommandContext, as_json, looking
+
+
+@click.command("year")
+@click.argument("year", type=click.IntRange(1970, 9998), required=False)
+@click.option(
+    "-o",
+    "--output",
+    "file",
+    type=click.Path(path_type=Path),
+    metavar="FILE",
+    help="Write the whole of it: a spreadsheet (.xlsx), or CSV files (.zip).",
+)
+@looking
+def year_command(ctx: CommandContext, year: int | None, file: Path | None) -> None:
+    """The books of a year, for whoever keeps your accounts: amounts by category, the road, what is still owed.
+
+    \b
+      partway year
+      partway year 2026 -o books-2026.xlsx
+      partway year 2026 -o books-2026.zip
+
+    Every amount stands in the file, and they add up to the cent with the ledger. Categories are
+    plain words; what counts as income or expense where you are is for whoever keeps your books.
+    """
+    from dataclasses import asdict
+
+    from partway.actions.recording.describe import Say
+    from partway.cli.books.year_page import show_year
+    from partway.reports.books.year import report_year
+    from partway.storage.exchange.atomic_files import refuse_if_there
+    from partway.storage.yearbook.files import FORMS, form_of
+
+    if file is not None:
+        form = form_of(file)
+        refuse_if_there(file)
+    books = report_year(ctx.book, year or ctx.now().year, ctx.now())
+    if file is not None:
+        written = FORMS[form][1](books)
+        with file.open("xb") as out:
+            out.write(written)
+    if ctx.as_json:
+        as_json(asdict(books))
+        return
+    show_year(page(), books, Say.of(ctx.book))
+    if file is not None:
+        click.echo(f"{file}: {len(books.lines)} amounts, {len(books.drives)} drives, {len(books.open)} open items")

@@ -1,0 +1,62 @@
+"""The tables of a year's books, as every form of file writes them."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterator
+from dataclasses import dataclass
+from decimal import Decimal
+
+from partway.reports.books.year import YearBooks
+
+Cell = str | int | Decimal | dt.date | None
+
+
+@dataclass(frozen=True, slots=True)
+class YearTable:
+    """One table: its file's name, its title on a sheet, its columns, its rows; `money` are columns of amounts."""
+
+    name: str
+    title: str
+    columns: tuple[str, ...]
+    rows: tuple[tuple[Cell, ...], ...]
+    money: tuple[int, ...] = ()
+
+
+def tables_of(books: YearBooks) -> tuple[YearTable, ...]:
+    """All tables; each sum is the report's own."""
+    return (
+        YearTable("money", "Money", MONEY, tuple(_money(books)), (4,)),
+        YearTable("categories", "Categories", CATEGORIES, tuple(_categories(books)), (2,)),
+        YearTable("open", "Open items", OPEN, tuple(_open(books)), (3, 4, 5)),
+        YearTable("mileage", "Mileage", MILEAGE, tuple(_mileage(books))),
+        YearTable("notes", "Notes", ("note",), tuple((note,) for note in books.notes)),
+    )
+
+
+MONEY = ("day", "category", "party", "about", "amount", "currency", "recorded by")
+CATEGORIES = ("category", "lines", "amount", "currency")
+OPEN = ("day", "ticket", "buyer", "total", "received", "open", "currency")
+MILEAGE = ("day", "purpose", "where", "km", "minutes", "recorded by")
+
+
+def _money(books: YearBooks) -> Iterator[tuple[Cell, ...]]:
+    for one in books.lines:
+        yield one.day, one.category, one.party, one.about, one.amount, books.currency, one.who
+
+
+def _categories(books: YearBooks) -> Iterator[tuple[Cell, ...]]:
+    for one in books.categories:
+        yield one.category, one.lines, one.amount, books.currency
+    yield "All of it", len(books.lines), books.net, books.currency
+
+
+def _open(books: YearBooks) -> Iterator[tuple[Cell, ...]]:
+    for one in books.open:
+        yield one.day, one.ticket, one.buyer, one.total, one.received, one.open, books.currency
+
+
+def _mileage(books: YearBooks) -> Iterator[tuple[Cell, ...]]:
+    for one in books.drives:
+        yield one.day, one.purpose, one.where, one.km, one.minutes, one.who
+    yield None, "All of it", "", books.km, None, ""

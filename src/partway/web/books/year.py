@@ -1,0 +1,50 @@
+"""The books of a year: sums to look at, and the whole of it as a file."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from fastapi import APIRouter
+from fastapi.responses import Response
+
+from partway.quantities import shown
+from partway.reports.books.year import YearBooks
+from partway.storage.yearbook.files import FORMS
+from partway.web.books import figures
+from partway.web.context import At
+from partway.web.pages import Page, render
+from partway.web.serving.failures import NotHere
+
+router = APIRouter()
+
+
+@dataclass(frozen=True, kw_only=True)
+class YearPage(Page):
+    """The sums of a year, and where to take the whole of it. `years` to choose from, the newest first."""
+
+    template: ClassVar[str] = "books/year.html"
+    place: ClassVar[str] = "books"
+    styles: ClassVar[tuple[str, ...]] = ("books.css",)
+    here: str = "export"
+    years: tuple[int, ...]
+    books: YearBooks
+
+
+@router.get("/books/year")
+def year_page(ctx: At, year: str = "") -> Response:
+    """The books of a year, this one where none is named."""
+    books = figures.year(ctx, year)
+    return render(ctx, YearPage(title=f"Books of {books.year}", years=figures.years(ctx), books=books))
+
+
+@router.get("/books/year/{name}")
+def year_file(ctx: At, name: str) -> Response:
+    """The whole of a year: 2026.xlsx or 2026.zip."""
+    year, dot, ending = name.partition(".")
+    if f"{dot}{ending}" not in FORMS:
+        raise NotHere(shown(name), f"a year and {' or '.join(FORMS)}", "year")
+    media_type, write = FORMS[f".{ending}"]
+    books = figures.year(ctx, year)
+    named = {"content-disposition": f'attachment; filename="books-{books.year}.{ending}"'}
+    return Response(write(books), media_type=media_type, headers=named)
