@@ -23,7 +23,7 @@ from urllib.parse import quote as address
 import pytest
 from app_client import Visitor, visitor
 from click.testing import CliRunner
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from ledgers.strategies import Drawn
 from ledgers.yard import BUYERS, GRADES, START, Yard
@@ -82,10 +82,10 @@ def opened(events: list[Event]) -> Iterator[tuple[Visitor, Callable[..., str]]]:
         with visitor(Path(folder), now=NOW) as v:
             v.book.append(events)
 
-            def run(*words: str) -> str:
+            def run(*words: str, refused: bool = False) -> str:
                 ended = CliRunner().invoke(cli, [*words, "--workspace", folder], prog_name="partway")
-                assert ended.exit_code == 0, (words, ended.output, ended.exception)
-                return ended.stdout
+                assert (ended.exit_code != 0) == refused, (words, ended.output, ended.exception)
+                return str(ended.exception) if refused else ended.stdout
 
             yield v, run
 
@@ -146,15 +146,21 @@ def _same_ages(short: Any, today: Any, command: Any) -> None:
 
 @drawn
 @given(trades(), KINDS, STATES)
+@example([], "phone-tablet", "yes")
 def test_the_verdict_at_the_curb(events: list[Event], kind: str, works: str) -> None:
     with opened(events) as (v, run):
+        if shipped().anatomy(kind).became:  # one that was split
+            asked = v.client.get(f"/api/curb/{kind}?works={works}")
+            assert asked.status_code == 409
+            assert {one["answer"] for one in asked.json()["choices"]} > set(shipped().anatomy(kind).became)
+            assert run("curb", kind, "--works", works, refused=True) == asked.json()["detail"]
+            return
         said, page = got(v, f"/api/curb/{kind}?works={works}"), v.open(f"/curb/{kind}?works={works}")
-        if not shipped().anatomy(kind).became:  # one that was split is asked about
-            assert json.loads(run("curb", kind, "--works", works, "--json")) == said
-            told = squeezed(run("curb", kind, "--works", works))
-            assert f"{said['name']}: {VERDICTS[said['verdict']]}." in told
-            if said["shown"] and not (said["shown"]["money"]["high"] < 0.005):
-                assert squeezed(display.rough(Decimal(said["shown"]["money"]["expected"]), "CAD", LOCALE)) in told
+        assert json.loads(run("curb", kind, "--works", works, "--json")) == said
+        told = squeezed(run("curb", kind, "--works", works))
+        assert f"{said['name']}: {VERDICTS[said['verdict']]}." in told
+        if said["shown"] and not (said["shown"]["money"]["high"] < 0.005):
+            assert squeezed(display.rough(Decimal(said["shown"]["money"]["expected"]), "CAD", LOCALE)) in told
         assert re.findall(r'<p class="verdict is-([a-z-]+)">', page) == [said["verdict"]]
         brings = re.search(r'<p class="brings"><strong>(.*?)</strong>', page)
         if brings is not None:
