@@ -684,3 +684,15 @@ def test_a_decision_about_more_than_there_is_does_not_pass(counts: str, rich: Pl
     changes: dict[str, Any] = {counts: (*getattr(decision, counts), 0)}
     with pytest.raises((PlanUnsound, ValueError), match="longer than"):
         verify(instance, replace(decision, **changes))
+
+
+@pytest.mark.parametrize("name", ["left lamp", ""])
+def test_what_a_part_brings_is_said_by_its_name_or_by_the_piece(name: str, rich: Plan) -> None:
+    instance, decision = rich
+    sale = instance.part_sales[0]
+    part, node = replace(sale.part, name=name), instance.nodes[sale.node]
+    piece = replace(node.piece, parts=tuple(part if one == sale.part else one for one in node.piece.parts))
+    nodes = tuple(replace(node, piece=piece) if one is node else one for one in instance.nodes)
+    sales = (replace(sale, income=2.0 * sale.income + 1.0, part=part), *instance.part_sales[1:])
+    with pytest.raises(PlanUnsound, match=f"what {name or piece.id} brings"):
+        verify(replace(instance, nodes=nodes, part_sales=sales), decision)

@@ -108,3 +108,16 @@ def test_too_many_ways_are_cut_to_the_cheapest_and_the_quickest(monkeypatch: pyt
     for pair, found in every.items():
         cut = found if len(found) <= 2 else (*found[:2], found[-1])
         assert [way.via for way in some[pair]] == [way.via for way in cut]
+
+
+def test_between_two_places_thirty_two_ways_are_kept_and_the_quickest() -> None:
+    """Forty ways over a place each, every one dearer and quicker than the last; the count is a rule of ours."""
+    ends, ways = (0, 1), 40
+    km, hours = (np.full((2 + ways, 2 + ways), np.inf) for _ in range(2))
+    for via in range(ways):
+        for end in ends:
+            km[end, 2 + via] = km[2 + via, end] = 100.0 + 10.0 * via
+            hours[end, 2 + via] = hours[2 + via, end] = 5.0 - 0.1 * via
+    found, complete = undominated_ways(cost_of(km, hours), km, hours)
+    assert not complete
+    assert [way.via for way in found[ends]] == [*((2 + via,) for via in range(32)), (2 + ways - 1,)]

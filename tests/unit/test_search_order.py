@@ -1,0 +1,118 @@
+"""What the search for a plan looks at first, and what it need not look at: the answer is the same, sooner.
+
+The answers themselves are held by tests/properties; these hold what only shows in how much is tried on the way. The
+rules are ours (docs/model.md): no outside source.
+"""
+
+from __future__ import annotations
+
+from types import SimpleNamespace
+from typing import Any
+
+import numpy as np
+import pytest
+
+from partway.planning.depth.breakeven import best_grades
+from partway.planning.instance.blocks import _beats
+from partway.planning.instance.build import _Builder
+from partway.planning.search.first_stops import FirstStops
+from partway.planning.search.stages import _whole_ties
+from partway.planning.search.tour_search import TourSearch
+from partway.planning.search.tree import LEAST_LOSS, Tree
+from partway.planning.worlds.again import _drawn
+from partway.things.anatomy import Anatomy, Piece
+from partway.things.estimate import Estimate
+
+
+def some(what: Any, **has: Any) -> Any:
+    """One of a class with these attributes and no others, made without what makes it."""
+    it = object.__new__(what)
+    vars(it).update(has)
+    return it
+
+
+def test_a_round_is_cut_into_trips_in_both_directions() -> None:
+    """Three stops on a line that get 2, 4 and 7 of the 10 that a trip carries: 2 + 4 + 4 and 3, or 7 + 3 and 1 + 2."""
+    cost = np.abs(np.subtract.outer([0.0, 1.0, 2.0, 3.0], [0.0, 1.0, 2.0, 3.0]))
+    cuts = SimpleNamespace(cost=cost, place=lambda b: b + 1, room=(10.0, 1.0))
+    loads = {0: (2.0, 0.0), 1: (4.0, 0.0), 2: (7.0, 0.0)}
+    proposed = list(some(FirstStops, cuts=cuts, trips=2, loads=loads, fitting=lambda stops: stops).proposals())
+    assert proposed[0] == (frozenset({0, 1, 2}), frozenset({2}))
+    assert (frozenset({0, 1}), frozenset({1, 2})) in proposed
+
+
+@pytest.mark.parametrize(("tree", "takes"), [(9.0, "dive"), (4.0, "plan")])
+def test_a_set_of_tours_is_planned_once_nothing_open_is_worth_more(tree: float, takes: str) -> None:
+    taken: list[str] = []
+    open_ones = SimpleNamespace(bound=tree, dive=lambda *_: taken.append("dive"))
+    search = some(TourSearch, tree=open_ones, found=[], candidates=[SimpleNamespace(bound=5.0)], large=False, gap=0.0)
+    search._plan = lambda *_: taken.append("plan")
+    search.step(1.0, 1.0)
+    assert taken == [takes]
+
+
+def test_a_column_scores_by_what_each_of_its_sides_has_lost() -> None:
+    """Benichou and others, Mathematical Programming 1, 1971: what a side lost for a whole step, times the step."""
+    tree = some(Tree, loss={(0, False): 3.0, (0, True): 5.0})
+    expected = (3.0 * 0.25 + LEAST_LOSS) * (5.0 * 0.75 + LEAST_LOSS)
+    assert tree._score(np.array([2.25]), 0) == pytest.approx(expected, rel=1e-12)
+
+
+@pytest.mark.parametrize(("kept", "tied"), [(8.0, True), (6.0, False)])
+def test_a_whole_piece_is_a_tie_where_its_lot_and_what_else_comes_of_it_bring_what_keeping_does(
+    kept: float, tied: bool
+) -> None:
+    """3 kg at 2 and 4 kg of another grade kept at 0.5 come to 8."""
+    instance = SimpleNamespace(
+        grade_sales=[SimpleNamespace(node=0, kg=3.0)],
+        nodes=[SimpleNamespace(kept_value=kept)],
+        lots=[SimpleNamespace(tiers=[SimpleNamespace(price=2.0, quote=SimpleNamespace(counted=False))])],
+        kept_price=[2.0, 0.5],
+        flows=lambda _: [(0, 3.0), (1, 4.0)],
+    )
+    model: Any = SimpleNamespace(instance=instance, columns=SimpleNamespace(blocks={(0, 0, 0): 7}))
+    assert _whole_ties(model) == ({7: 3.0} if tied else {})
+
+
+@pytest.mark.parametrize(
+    ("prices", "litres", "beats"),
+    [((3.0, 2.0), (1.0, 1.0), True), ((3.0, 2.0), (2.0, 1.0), False), ((2.0, 3.0), (1.0, 1.0), False)],
+)
+def test_a_lot_is_left_out_where_another_pays_more_and_takes_no_more_room(
+    prices: tuple[float, float], litres: tuple[float, float], beats: bool
+) -> None:
+    weighed = SimpleNamespace(counted=False)
+    instance: Any = SimpleNamespace(
+        lots=[
+            SimpleNamespace(buyer=0, grade=g, has_steps=False, tiers=[SimpleNamespace(price=price, quote=weighed)])
+            for g, price in enumerate(prices)
+        ],
+        buyers=[SimpleNamespace(most_of=lambda _: float("inf"))],
+        grades=["copper-2", "motors"],
+        litres_per_kg=litres,
+    )
+    assert _beats(instance, 0, 1) == beats
+
+
+def test_kilograms_of_a_grade_are_added_up_over_the_pieces_of_an_opening() -> None:
+    """Two of 1.5 kg and one of 2 kg."""
+    sales = [SimpleNamespace(grade=4, kg=1.5), SimpleNamespace(grade=4, kg=2.0)]
+    instance: Any = SimpleNamespace(grade_sales=sales, openings=[SimpleNamespace(gives=((1, 2), (2, 1)))])
+    best = [SimpleNamespace(sort="open", number=0), *(SimpleNamespace(sort="grade", number=n) for n in range(2))]
+    values: Any = SimpleNamespace(best=lambda node: best[node])
+    assert best_grades(instance, values, 0) == {4: 5.0}
+
+
+def test_a_piece_that_no_world_draws_a_size_for_keeps_its_mass() -> None:
+    pieces = tuple(Piece(one, one, Estimate(1.0, 2.0, 6.0)) for one in ("shell", "cord"))
+    drawn = _drawn(Anatomy("fan", "Fan", pieces), {("fan", "cord"): 2.0})
+    assert [piece.mass.mean for piece in drawn.pieces] == [2.5, 5.0]  # (1 + 4 * 2 + 6) / 6, and twice that
+
+
+def test_only_finds_of_a_kind_wait_in_the_row_of_its_pieces() -> None:
+    counts = {"amp": 2, "fan": 3, "kettle": 4}
+    finds = [SimpleNamespace(kind=kind, count=count) for kind, count in counts.items()]
+    builder = some(_Builder, scenario=SimpleNamespace(finds=finds))
+    for kind, count in counts.items():
+        anatomy: Any = SimpleNamespace(kind=kind, most_of_one={"motor": 2}, pieces=[SimpleNamespace(id="motor")])
+        assert builder._most(anatomy, "motor") == 2 * count
