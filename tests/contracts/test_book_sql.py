@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 from book_contract import BookContract, at
-from ledgers.servers import empty_workspace, everything
+from ledgers.servers import everything, new_ledger
 
 from partway.ledger.events.kinds import Set
 from partway.storage.store import SqlBook
@@ -21,7 +21,7 @@ class OnDisk(BookContract):
 
     @pytest.fixture
     def book(self, tmp_path: Path) -> Iterator[SqlBook]:
-        with empty_workspace(self.kind, tmp_path) as where, open_workspace(where) as book:
+        with new_ledger(self.kind, tmp_path) as where, open_workspace(where) as book:
             self.place = where
             yield book
             live = everything(book)

@@ -16,6 +16,7 @@ from pathlib import Path
 import pytest
 from sqlalchemy import Connection, create_engine, delete, select
 from sqlalchemy.engine import make_url
+from workspaces import made
 
 from partway.ledger.fold.fold import fold
 from partway.storage.store import SqlBook
@@ -74,6 +75,17 @@ def empty_workspace(kind: str, folder: Path) -> Iterator[str]:
     else:
         with empty_schema() as url:
             yield url
+
+
+@contextmanager
+def new_ledger(kind: str, folder: Path) -> Iterator[str]:
+    """Where a workspace without an event is; in a folder its tables are copied (workspaces.py), where they are not what
+    is looked at.
+    """
+    with empty_workspace(kind, folder) as where:
+        if kind == "sqlite":
+            made(Path(where))
+        yield where
 
 
 def emptied(book: SqlBook) -> SqlBook:
