@@ -12,6 +12,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 from partway.planning.instance.allowed import allowed_operations
 from partway.things.anatomy import Anatomy, Gives, Known, Operation, Piece
@@ -129,7 +130,7 @@ class _Answer:
         return self.id if piece == self.anatomy.whole.id else f"{self.id}.{piece}"
 
     def pieces(self) -> Iterator[Piece]:
-        there = {self.anatomy.whole.id} | {give.piece for op in self._kept() for give in op.gives}
+        there = {self.anatomy.whole.id} | {give.piece for op in self._kept for give in op.gives}
         for piece in self.anatomy.pieces:
             if piece.id in there:
                 yield self._copy(piece)
@@ -151,11 +152,12 @@ class _Answer:
 
     def operations(self) -> Iterator[Operation]:
         """Copies by the same id, so that they go by the same name."""
-        for op in self._kept():
+        for op in self._kept:
             gives = tuple(Gives(self.of(give.piece), give.count) for give in op.gives)
             yield replace(op, on=self.of(op.on), gives=gives)
 
-    def _kept(self) -> list[Operation]:
+    @cached_property
+    def _kept(self) -> tuple[Operation, ...]:
         """What may be done: from the whole on, the useful operations and all that follows them."""
         anatomy, kept = self.anatomy, list[Operation]()
         waiting, seen = [(anatomy.whole.id, False)], set[str]()
@@ -168,4 +170,4 @@ class _Answer:
                 if inside or self.useful(op):
                     kept.append(op)
                     waiting += [(give.piece, True) for give in op.gives]
-        return kept
+        return tuple(kept)
