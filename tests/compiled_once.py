@@ -35,7 +35,7 @@ def compiled_once() -> None:
     SQLiteDialect_pysqlite.__eq__ = _same  # type: ignore[method-assign,assignment]
     SQLiteDialect_pysqlite.__hash__ = _of_its_class  # type: ignore[method-assign,assignment]
     event.listen(Engine, "engine_connect", _share)
-    naming.event_from = event_once
+    naming.event_from = event_once  # type: ignore[attr-defined]  # it is named there, not given out
 
 
 def _same(one: SQLiteDialect_pysqlite, other: object) -> bool:
