@@ -599,14 +599,15 @@ def test_hours_are_over_by_a_millionth_at_most(which: str, rich: Plan) -> None:
         refused_or_not(less, decision, fits, f"hours {'at the bench' if which == 'bench' else 'away'}")
 
 
-def test_a_short_way_may_take_a_millionth_of_an_hour_longer_as_well() -> None:
+@pytest.mark.parametrize(("which", "what"), [("away", "hours away"), ("trip", "hours on trip 1")])
+def test_a_short_way_may_take_a_millionth_of_an_hour_longer_as_well(which: str, what: str) -> None:
     """A kilometre there and back: what is added is a millionth of an hour where the whole is less than an hour."""
     instance, decision = iron_alone()
     spent = recount(instance, decision).away_hours
     assert 0.0 < spent < 1.0
     for limit, fits in ((spent - 0.999e-6, True), (spent - 1.001e-6, False)):
-        less = amended(instance, hours=replace(instance.scenario.hours, away=limit))
-        refused_or_not(less, decision, fits, "hours away")
+        less = amended(instance, hours=replace(instance.scenario.hours, **{which: limit}))
+        refused_or_not(less, decision, fits, what)
 
 
 def test_nothing_is_short_by_a_milligram_and_by_more_it_is() -> None:

@@ -15,6 +15,7 @@ import pytest
 from partway.planning.depth.breakeven import best_grades
 from partway.planning.instance.blocks import _beats
 from partway.planning.instance.build import _Builder
+from partway.planning.search import first_stops
 from partway.planning.search.first_stops import FirstStops
 from partway.planning.search.stages import _whole_ties
 from partway.planning.search.tour_search import TourSearch
@@ -39,6 +40,17 @@ def test_a_round_is_cut_into_trips_in_both_directions() -> None:
     proposed = list(some(FirstStops, cuts=cuts, trips=2, loads=loads, fitting=lambda stops: stops).proposals())
     assert proposed[0] == (frozenset({0, 1, 2}), frozenset({2}))
     assert (frozenset({0, 1}), frozenset({1, 2})) in proposed
+
+
+def test_who_would_get_nothing_is_no_stop_to_try(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Three buyers are visited in part; to the first nothing goes, to the third a few kilograms, to the second both."""
+    loads = [(0.0, 0.0), (5.0, 2.0), (3.0, 0.0)]
+    monkeypatch.setattr(first_stops, "load_of", lambda _pooled, _x, b: loads[b])
+    monkeypatch.setattr(first_stops, "_worth", lambda *_: {})
+    hours = SimpleNamespace(away=9.0, one_trip=9.0)
+    cuts: Any = SimpleNamespace(instance=SimpleNamespace(scenario=SimpleNamespace(hours=hours)))
+    pooled: Any = SimpleNamespace(trips=1, visits={0: 0, 1: 1, 2: 2})
+    assert FirstStops(cuts, pooled, np.array([1.0, 0.5, 1.0])).loads == {1: (5.0, 2.0), 2: (3.0, 0.0)}
 
 
 @pytest.mark.parametrize(("tree", "takes"), [(9.0, "dive"), (4.0, "plan")])
