@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable
 from dataclasses import replace
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
@@ -33,6 +34,7 @@ from planned import (
 )
 
 from partway.errors import PlanUnsound
+from partway.planning.check.figures import _finds
 from partway.planning.check.verify import recount, verify
 from partway.planning.decision import Decision
 from partway.planning.instance.blocks import parcel_sizes
@@ -697,3 +699,17 @@ def test_what_a_part_brings_is_said_by_its_name_or_by_the_piece(name: str, rich:
     sales = (replace(sale, income=2.0 * sale.income + 1.0, part=part), *instance.part_sales[1:])
     with pytest.raises(PlanUnsound, match=f"what {name or piece.id} brings"):
         verify(replace(instance, nodes=nodes, part_sales=sales), decision)
+
+
+def test_finds_on_offer_are_counted_by_their_own_kind() -> None:
+    """One amp and two fans on offer: each kind waits for its own, whatever comes after it in the alphabet."""
+    finds = [SimpleNamespace(kind=kind, count=n, listed=n, mass_kg=None) for kind, n in (("amp", 1), ("fan", 2))]
+    instance: Any = SimpleNamespace(
+        scenario=SimpleNamespace(finds=finds),
+        groups=[SimpleNamespace(find=find, offer=1, scale=1.0) for find in finds],
+        nodes=[SimpleNamespace(group=g, found=find.count) for g, find in enumerate(finds)],
+    )
+    _finds(instance)
+    finds[1].listed = 1
+    with pytest.raises(PlanUnsound, match="the number of finds of fan on offer is 2, by its formula 1"):
+        _finds(instance)
