@@ -608,7 +608,8 @@ def test_a_short_way_may_take_a_millionth_of_an_hour_longer_as_well(which: str, 
     spent = recount(instance, decision).away_hours
     assert 0.0 < spent < 1.0
     for limit, fits in ((spent - 0.999e-6, True), (spent - 1.001e-6, False)):
-        less = amended(instance, hours=replace(instance.scenario.hours, **{which: limit}))
+        shorter: dict[str, Any] = {which: limit}
+        less = amended(instance, hours=replace(instance.scenario.hours, **shorter))
         refused_or_not(less, decision, fits, what)
 
 
