@@ -77,8 +77,12 @@ def test_no_new_find_is_of_it_and_what_it_became_is_offered(old: Visitor) -> Non
 
 
 def test_the_page_asks_too(old: Visitor) -> None:
+    """Its address leads to the question, and so does a form of a page that stood there before it was split."""
+    asked = old.open(f"/curb/{SPLIT}")
+    assert "Take it" not in asked and all(f'href="/curb/{kind}"' in asked for kind in BECAME)
     before = old.count()
-    answer = old.fill(f"/curb/{SPLIT}", f"/curb/{SPLIT}/taken", count="1")
+    kind = old.open("/curb/tablet")
+    answer = old.send(replace(old.form(kind, "/curb/tablet/taken"), action=f"/curb/{SPLIT}/taken"), count="1")
     assert old.count() == before
     assert all(shipped().anatomy(kind).name in answer.text for kind in BECAME)
 

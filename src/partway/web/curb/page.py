@@ -188,7 +188,9 @@ def _search(ctx: RequestContext, text: str, by: str, describe: DescribeForm) -> 
 
 @router.get("/curb/{kind}")
 def kind_page(ctx: At, kind: str, works: str = "unknown", signs: str = "") -> Response:
-    """The verdict."""
+    """The verdict; a kind that was split is asked about, as everywhere: nothing is lifted that is not one of those."""
+    if ctx.catalogue.knows(kind) and (it := ctx.catalogue.anatomy(kind)).became:
+        return RedirectResponse(f"/curb?q={quote(it.name)}", 303)
     return render(ctx, _page(ctx, kind, works, signs))
 
 
