@@ -48,6 +48,7 @@ LEDGER = {
     "open": ("partway.cli.bench.finds", "Record a find opened: pieces, weighed, into bins."),
     "sell": ("partway.cli.bench.finds", "Record a part or a whole find sold."),
     "discard": ("partway.cli.bench.finds", "Record a find given up."),
+    "picture": ("partway.cli.bench.pictures", "Keep a photograph of a find, a piece, a bin or a ticket."),
     "list": ("partway.cli.bench.listing", "Put a find or a part of it on offer."),
     "reprice": ("partway.cli.bench.listing", "Ask another price for what is on offer."),
     "take-down": ("partway.cli.bench.listing", "Take down what did not sell."),

@@ -15,6 +15,7 @@ from partway.ledger.events.kinds.identified import Identified, Said
 from partway.ledger.events.kinds.listed import AskedAnew, Listed, Returned, TakenDown
 from partway.ledger.events.kinds.money import ROUNDING, Paid, Spent, Worked
 from partway.ledger.events.kinds.opened import AnswerSeen, Opened, PieceOut, Run
+from partway.ledger.events.kinds.pictured import PICTURE, Pictured
 from partway.ledger.events.kinds.quoted import Quoted
 from partway.ledger.events.kinds.ruled import Ruled
 from partway.ledger.events.kinds.setting import Set
@@ -29,13 +30,13 @@ PAYLOADS: dict[str, type[Payload]] = {  # in the order in which they are listed 
     for payload in (
         Found, Tested, Weighed, Opened, Binned, Recounted, Moved, Parted, Discarded, Traded, Quoted, Set, Hauled,
         Ticketed, Paid, Spent, Worked, Identified, Ruled, Corrected, Described,
-        Listed, AskedAnew, TakenDown, Returned, Round,
+        Listed, AskedAnew, TakenDown, Returned, Round, Pictured,
     )
 }  # fmt: skip
 
 __all__ = [
-    "PAYLOADS", "ROUNDING", "Activity", "AnswerSeen", "AskedAnew", "Binned", "BuyerKind", "Corrected", "Deduction",
-    "Described", "Discarded", "Found", "Hauled", "Identified", "Listed", "Moved", "Opened", "Paid", "Parted", "Payload",
-    "PieceOut", "Postage", "Quoted", "Recounted", "Returned", "Round", "Ruled", "Run", "Said", "Set", "Spent",
-    "TakenDown", "Tested", "TicketLine", "Ticketed", "Traded", "Weighed", "Worked", "Works",
+    "PAYLOADS", "PICTURE", "ROUNDING", "Activity", "AnswerSeen", "AskedAnew", "Binned", "BuyerKind", "Corrected",
+    "Deduction", "Described", "Discarded", "Found", "Hauled", "Identified", "Listed", "Moved", "Opened", "Paid",
+    "Parted", "Payload", "Pictured", "PieceOut", "Postage", "Quoted", "Recounted", "Returned", "Round", "Ruled", "Run",
+    "Said", "Set", "Spent", "TakenDown", "Tested", "TicketLine", "Ticketed", "Traded", "Weighed", "Worked", "Works",
 ]  # fmt: skip
