@@ -9,11 +9,11 @@ from uuid import UUID
 
 from partway.ledger.book import Book
 from partway.ledger.events.event import Event
-from partway.ledger.events.kinds import PICTURE, Pictured
+from partway.ledger.events.kinds import Pictured
 
 
 @dataclass(frozen=True, slots=True)
-class Shown:
+class Taken:
     """A photograph that counts: the event that says so, its digest and pixels, the piece it is of, and words to it."""
 
     event: UUID
@@ -26,13 +26,15 @@ class Shown:
     note: str = ""
 
 
-def pictures_of(book: Book, subject: str) -> tuple[Shown, ...]:
-    """The photographs of `find:ID`, `bin:ID` or `ticket:ID`, newest first; each picture once for each piece."""
+def pictures_of(book: Book, subject: str) -> tuple[Taken, ...]:
+    """The photographs of `find:ID`, `bin:ID` or `ticket:ID`, or of the pieces of `kind:ID`, newest first; each picture
+    once for each piece.
+    """
     voided = book.voided()
-    found: dict[tuple[str, str], Shown] = {}
+    found: dict[tuple[str, str], Taken] = {}
     for event in book.events((Pictured.KIND,), subject):
         if event.id not in voided and isinstance(what := event.what, Pictured):
-            found[what.picture, what.piece] = Shown(
+            found[what.picture, what.piece] = Taken(
                 event.id, what.picture, what.width, what.height, event.happened, event.who, what.piece, what.note
             )
     return tuple(sorted(found.values(), key=lambda shown: (shown.taken, shown.event), reverse=True))
@@ -40,8 +42,10 @@ def pictures_of(book: Book, subject: str) -> tuple[Shown, ...]:
 
 def pieces_pictured(book: Book, kind: str) -> dict[str, str]:
     """The latest photograph of each piece of a kind that has one."""
-    start = f"piece:{kind}/"
-    return {subject[len(start) :]: value for (subject, _), value in book.facts(start, PICTURE).items()}
+    latest: dict[str, str] = {}
+    for shown in pictures_of(book, f"kind:{kind}"):
+        latest.setdefault(shown.piece, shown.picture)
+    return latest
 
 
 def named_in(events: Iterable[Event]) -> Iterator[str]:

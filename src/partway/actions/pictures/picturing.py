@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Any
 
 from partway.actions.bins.bins import bin_named
 from partway.actions.pictures.results import PictureResult
@@ -17,7 +16,7 @@ from partway.catalogue import shipped
 from partway.errors import Refused
 from partway.ledger import trading
 from partway.ledger.book import Book
-from partway.ledger.events.kinds import PICTURE, Pictured
+from partway.ledger.events.kinds import Pictured
 from partway.ledger.fold import standing
 from partway.ledger.pictures import pictures_of
 from partway.photographs.photograph import Photograph
@@ -125,10 +124,7 @@ NAMED: dict[str, Callable[[Book, Context, str, str], PictureOf]] = {
 
 def _check_new(book: Book, what: PictureOf, photograph: Photograph) -> None:
     """Raises Refused for the same photograph of the same thing once more."""
-    if what.sort == "kind":
-        there: Any = book.facts(f"piece:{what.kind}/{what.piece}", PICTURE).values()
-    else:
-        shown = pictures_of(book, f"{what.sort}:{what.name}")
-        there = [one.picture for one in shown if one.piece == what.piece]
+    shown = pictures_of(book, f"{what.sort}:{what.name}")
+    there = [one.picture for one in shown if one.piece == what.piece]
     if photograph.digest in there:
         raise Refused("a photograph that is there already", "another one", "file")

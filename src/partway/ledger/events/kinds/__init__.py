@@ -8,14 +8,13 @@ from __future__ import annotations
 
 from partway.ledger.events.kinds.binned import Binned, Moved, Recounted
 from partway.ledger.events.kinds.corrected import Corrected
-from partway.ledger.events.kinds.described import Described
+from partway.ledger.events.kinds.described import Described, Pictured
 from partway.ledger.events.kinds.found import Found, Tested, Weighed
 from partway.ledger.events.kinds.hauled import Hauled, Round
 from partway.ledger.events.kinds.identified import Identified, Said
 from partway.ledger.events.kinds.listed import AskedAnew, Listed, Returned, TakenDown
 from partway.ledger.events.kinds.money import ROUNDING, Paid, Spent, Worked
 from partway.ledger.events.kinds.opened import AnswerSeen, Opened, PieceOut, Run
-from partway.ledger.events.kinds.pictured import PICTURE, Pictured
 from partway.ledger.events.kinds.quoted import Quoted
 from partway.ledger.events.kinds.ruled import Ruled
 from partway.ledger.events.kinds.setting import Set
@@ -35,7 +34,7 @@ PAYLOADS: dict[str, type[Payload]] = {  # in the order in which they are listed 
 }  # fmt: skip
 
 __all__ = [
-    "PAYLOADS", "PICTURE", "ROUNDING", "Activity", "AnswerSeen", "AskedAnew", "Binned", "BuyerKind", "Corrected",
+    "PAYLOADS", "ROUNDING", "Activity", "AnswerSeen", "AskedAnew", "Binned", "BuyerKind", "Corrected",
     "Deduction", "Described", "Discarded", "Found", "Hauled", "Identified", "Listed", "Moved", "Opened", "Paid",
     "Parted", "Payload", "Pictured", "PieceOut", "Postage", "Quoted", "Recounted", "Returned", "Round", "Ruled", "Run",
     "Said", "Set", "Spent", "TakenDown", "Tested", "TicketLine", "Ticketed", "Traded", "Weighed", "Worked", "Works",
