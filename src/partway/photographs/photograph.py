@@ -6,6 +6,8 @@ import hashlib
 import re
 from dataclasses import dataclass
 
+from partway.photographs.limits import SIDE_SMALL
+
 DIGEST = re.compile("[0-9a-f]{64}")
 ENDING = ".jpg"
 MEDIA_TYPE = "image/jpeg"
@@ -24,3 +26,9 @@ class Photograph:
 def digest_of(content: bytes) -> str:
     """What a photograph of these bytes is known by."""
     return hashlib.sha256(content).hexdigest()
+
+
+def small_size(width: int, height: int) -> tuple[int, int]:
+    """The pixels of a photograph as it stands among others."""
+    scale = min(1.0, SIDE_SMALL / max(width, height))
+    return max(1, round(width * scale)), max(1, round(height * scale))
