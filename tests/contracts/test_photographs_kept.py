@@ -18,6 +18,7 @@ from PIL import Image
 
 from partway.actions.bench.finds import find
 from partway.actions.pictures.picturing import picture
+from partway.actions.pictures.results import PictureResult
 from partway.actions.recording.context import Context, Recorded
 from partway.errors import Refused
 from partway.ledger.events.ids import new_id
@@ -43,7 +44,7 @@ def by(book: SqlBook) -> Context:
     return Context("tester", lambda: now_of(book), new_id, zone="UTC")
 
 
-def pictured(book: SqlBook) -> Recorded[object]:
+def pictured(book: SqlBook) -> Recorded[PictureResult]:
     """A fan with two photographs, one of its cord; what was recorded last."""
     find(book, by(book), "fan")
     picture(book, by(book), "fan-1", cleaned(saved(scene(64, 32))))

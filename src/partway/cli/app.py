@@ -54,6 +54,7 @@ LEDGER = {
     "take-down": ("partway.cli.bench.listing", "Take down what did not sell."),
     "return": ("partway.cli.bench.listing", "Record that something sold came back."),
     "offers": ("partway.cli.bench.listing", "What is on offer, how long, and what to do with it."),
+    "listing-text": ("partway.cli.bench.listing", "The text of a listing, to paste anywhere."),
     "bin": ("partway.cli.bins.bins", "Add a bin, or change one."),
     "recount": ("partway.cli.bins.bins", "Record what a bin holds by the scale."),
     "move": ("partway.cli.bins.bins", "Move from one bin to another, or merge them."),

@@ -13,6 +13,7 @@ from fastapi.responses import Response
 from starlette.datastructures import UploadFile
 
 from partway.actions.pictures.picturing import picture, picture_of
+from partway.actions.pictures.writing import text_of_listing
 from partway.errors import Refused
 from partway.ledger.fold import standing
 from partway.ledger.pictures import Taken, pictures_of
@@ -20,6 +21,8 @@ from partway.ledger.roles import Permission
 from partway.photographs.cleaning import cleaned, small
 from partway.photographs.limits import SENT_MOST
 from partway.photographs.photograph import DIGEST, ENDING, MEDIA_TYPE
+from partway.reports.bench.listing_text import ListingText
+from partway.web.bench.find import find_now
 from partway.web.context import AppState, At, RequestContext
 from partway.web.forms import ChoiceField, Form, LineField, Typed
 from partway.web.pages import Page, render
@@ -41,6 +44,27 @@ class PhotographForm(Form):
 
     piece = ChoiceField("Of what")
     note = LineField("Anything to say of it")
+
+
+class TextForm(Form):
+    """What the ledger cannot know of a parcel."""
+
+    part = ChoiceField("What")
+    packed = LineField("Packed, it weighs", "such as 14.5 kg", mode="decimal")
+    postage = LineField("Postage", mode="decimal")
+
+
+@dataclass(frozen=True, kw_only=True)
+class TextPage(Page):
+    """The text of a listing, to be copied; None where what was typed is refused."""
+
+    template: ClassVar[str] = "bench/text.html"
+    place: ClassVar[str] = "bench"
+    styles: ClassVar[tuple[str, ...]] = ("bench.css",)
+    name: str
+    back: str
+    found: ListingText | None
+    form: TextForm
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,6 +162,24 @@ def add(given: Annotated[SentPhotograph, Depends(sent)], sort: str, of: str) -> 
         return FormSaved.of(ctx, recorded, f"{page.address}#main")
 
     return save_form(ctx, form, act, lambda: photographs_page(ctx, sort, of, form), content=[*fields, ("file", digest)])
+
+
+@router.get("/bench/{find_id}/text")
+def text_page(ctx: At, find_id: str) -> Response:
+    """What may be written of a find to sell it."""
+    find_now(ctx, find_id)
+    asked = ctx.request.query_params
+    form = TextForm(Typed(asked.multi_items()))
+    form.part.choices = _pieces(ctx, find_id)
+    found = None
+    try:
+        said = (form.part.text, form.packed.text, form.postage.text)
+        found = text_of_listing(ctx.book, ctx.now, find_id, *said, exact=True) if form.validate() else None
+    except Refused as refused:
+        form.refuse(refused)
+    name, back = _called(ctx, "find", find_id)
+    page = TextPage(title="Text for a listing", name=name, back=back, found=found, form=form)
+    return render(ctx, page, 200 if found else 422)
 
 
 @router.get("/photograph/{size}/{name}")
