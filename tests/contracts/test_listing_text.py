@@ -51,7 +51,7 @@ def test_all_that_is_known(v: Visitor) -> None:
     assert said[1] == "Its plate says: type 20."
     assert said[2] == "It works, tested on 20 March."
     assert said[3] == "Seen on it: Cord cut."  # "wet" was looked for and not seen
-    assert said[4:] == ["Mass: 13.0 kg.", "Packed: 14.5 kg.", "Postage: CA$22.00.", "Price: CA$40.00."]
+    assert said[4:] == ["Mass: 13 kg.", "Packed: 14.5 kg.", "Postage: CA$22.00.", "Price: CA$40.00."]
     assert "aunt" not in "".join(said)  # a note is one's own
 
 
