@@ -28,7 +28,7 @@ CONDITION = {"yes": "It works", "no": "It does not work"}
 OF_PIECE = {"yes": "Out of one that worked", "no": "Out of one that did not work"}
 
 
-class Units(Protocol):
+class AsWritten(Protocol):
     """Masses and money as a workspace writes them."""
 
     def mass(self, mg: int) -> str:
@@ -61,7 +61,7 @@ class ListingText:
 
 
 def listing_text(
-    book: Book, known: Catalogue, offered: Offered, units: Units, today: dt.date, zone: dt.tzinfo | None
+    book: Book, known: Catalogue, offered: Offered, units: AsWritten, today: dt.date, zone: dt.tzinfo | None
 ) -> ListingText:
     """The text for a find, whole or a piece."""
     find = offered.find
@@ -77,7 +77,7 @@ class _Lines:
     book: Book
     known: Catalogue
     offered: Offered
-    units: Units
+    units: AsWritten
     today: dt.date
     zone: dt.tzinfo | None
 
