@@ -35,6 +35,7 @@ SHOWS: dict[str, tuple[tuple[str, ...], ...]] = {
     "today": ((),),
     "overview": ((),),
     "offers": ((),),
+    "listing-text": (("stereo-receiver-2",),),
     "rounds": ((),),
     "buyer": (("harbour-yard",), ("harbour",)),
     "buyers": ((),),

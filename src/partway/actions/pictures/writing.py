@@ -11,7 +11,7 @@ from partway.actions.recording.parts import part_named
 from partway.errors import Refused
 from partway.ledger.book import Book
 from partway.ledger.fold import standing
-from partway.reports.bench.listing_text import ListingText, Offered, listing_text
+from partway.reports.selling.listing_text import ListingText, Offered, listing_text
 from partway.valuing.known import catalogue_of
 
 

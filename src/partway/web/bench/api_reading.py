@@ -14,12 +14,12 @@ from partway.actions.recording.unknown import MadeOf, meant
 from partway.catalogue.cards import CautionCard
 from partway.errors import Refused
 from partway.reports.bench.find import FindAtBench
-from partway.reports.bench.listing_text import ListingText
 from partway.reports.bench.offers import OffersReport
 from partway.reports.bench.queue import Queue
 from partway.reports.bench.steps import BenchStep, Comes
 from partway.reports.bench.valued import ValueLine
 from partway.reports.curb.curb import Curb, Ranking
+from partway.reports.selling.listing_text import ListingText
 from partway.things.scenario import Works
 from partway.valuing.finds.facts import Span
 from partway.valuing.finds.parts import PartOffer

@@ -21,7 +21,7 @@ from partway.ledger.roles import Permission
 from partway.photographs.cleaning import cleaned, small
 from partway.photographs.limits import SENT_MOST
 from partway.photographs.photograph import DIGEST, ENDING, MEDIA_TYPE
-from partway.reports.bench.listing_text import ListingText
+from partway.reports.selling.listing_text import ListingText
 from partway.web.bench.find import find_now
 from partway.web.context import AppState, At, RequestContext
 from partway.web.forms import ChoiceField, Form, LineField, Typed
