@@ -71,6 +71,8 @@ NAMES_NONE = {
     "pocket": "writes a file; test_pocket_carries.py looks at the cautions in it",
     "restore": "a file", "rebuild": "sums", "conflicts": "names events and what they say",
     "reprice": "names a listing", "take-down": "names a listing", "offers": "prices and days of what waits whole",
+    "picture": "a photograph of what was named before",
+    "listing-text": "test_listing_text.py looks at its cards, which stand before the text",
     "round": "a place and minutes", "rounds": "places and what they earned",
     "impact": "what is over and done", "year": "what is over and done",
     "doctor": "names files and events", "device": "names phones",

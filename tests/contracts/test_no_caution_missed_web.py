@@ -63,6 +63,8 @@ OTHERS = {
     "/books/impact": "what is over and done", "/books/year": "what is over and done", "/books/money": "money alone",
     "/books/ledger": "what is over and done", "/books/ledger/{event_id}": "what is over and done",
     "/books/conflicts": "what two devices said; each leads to the find or bin, which has its cautions",
+    "/photographs/{sort}/{of}": "photographs, and a form for one more", "/photograph/{size}/{name}": "a file",
+    "/bench/{find_id}/text": "test_listing_text.py looks at its cards, which stand before the text",
     "/books/export": "files", "/books/export/{form_id}": "a file", "/settings": "settings",
     "/pocket.html": "test_pocket_carries.py looks at its cautions", "/pocket/data.json": "for the page in the pocket",
     "/pocket/key.json": "for the page in the pocket", **dict.fromkeys(shell_files(), "the same for every ledger"),

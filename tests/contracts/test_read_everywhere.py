@@ -48,7 +48,7 @@ READ: dict[tuple[str, str], tuple[str, ...]] = {
     ("quote", "price"): PRICE, ("quote", "--from"): MASS, ("quote", "--minimum"): MASS, ("quote", "--piece"): MASS,
     ("quote", "--most"): MASS, ("haul finish", "--km"): KM, ("haul finish", "--minutes"): TIME,
     ("ticket", "--total"): MONEY, ("paid", "amount"): MONEY, ("spend", "amount"): MONEY, ("hours", "time"): TIME,
-    ("ledger", "--last"): COUNT,
+    ("ledger", "--last"): COUNT, ("listing-text", "--packed"): MASS, ("listing-text", "--postage"): MONEY,
 }  # fmt: skip
 SORTS = {"MASS", "MONEY", "TIME", "HOURS", "PRICE", "KM", "N", "integer range", "float range", "integer", "float"}
 NAMES = {"mass", "price", "amount", "asking", "load", "time"}  # of arguments
@@ -110,6 +110,7 @@ RUN: dict[str, tuple[str, ...]] = {
              "--json"),
     "open": ("open", "microwave-1", "transformer=8 lb", "--gap", "left", "--json"),
     "sell": ("sell", "keyboard-1", "5", "--json"), "discard": ("discard", "toaster-1", "--json"),
+    "listing-text": ("listing-text", "microwave-1", "--json"),
     "list": ("list", "microwave-1", "--asking", "20", "--json"), "bin": ("bin", "brass-red", "--json"),
     "quote": ("quote", "harbour", "motors", "38c/lb", "--json"), "prices": ("prices", "copper-2", "--json"),
     "buyer": ("buyer", "harbour", "--json"), "haul finish": ("haul", "finish", "--json"),

@@ -35,6 +35,7 @@ SHOWS: dict[str, tuple[tuple[str, ...], ...]] = {
     "today": ((),),
     "overview": ((),),
     "offers": ((),),
+    "listing-text": (("stereo-receiver-2",),),
     "rounds": ((),),
     "buyer": (("harbour-yard",), ("harbour",)),
     "buyers": ((),),
@@ -59,7 +60,7 @@ APART = {
 WRITES = {
     "find", "test", "weigh", "open", "sell", "discard", "list", "reprice", "take-down", "return", "recount", "move",
     "round", "quote", "quotes", "ticket", "paid", "spend", "hours", "correct", "undo", "export", "import", "merge",
-    "backup", "restore", "rebuild", "say", "device", "take-back",
+    "backup", "restore", "rebuild", "say", "device", "take-back", "picture",
 }  # fmt: skip
 AS_THE_APP = {
     ("today",): "/api/today",

@@ -90,6 +90,8 @@ amounts = decimals("0", "9999999999", 9)
 units = st.sampled_from(("lb", "kg", "short ton", "long ton", "tonne", "oz", "g"))
 has = st.sampled_from(("", "yes", "no"))
 works = st.sampled_from(("yes", "no", "unknown"))
+digests = st.integers(0, 9).map(lambda n: f"{n:064x}")
+sides = st.integers(1, 1600)
 
 
 def tuples(of: st.SearchStrategy[T]) -> st.SearchStrategy[tuple[T, ...]]:
@@ -167,6 +169,12 @@ payloads: dict[str, st.SearchStrategy[p.Payload]] = {
         p.Round, names, st.sampled_from(("started", "ended")), texts, st.none() | minutes, st.none() | amounts,
         tuples(says), texts,
     ),
+    "pictured": st.builds(
+        p.Pictured, digests, sides, sides, find=names, note=texts, kind=st.none(), piece=st.just(""),
+    ) | st.builds(
+        p.Pictured, digests, sides, sides, find=st.none() | names, kind=names, piece=names, note=texts,
+    ) | st.builds(p.Pictured, digests, sides, sides, bin=names)
+    | st.builds(p.Pictured, digests, sides, sides, ticket=names),
 }  # fmt: skip
 moments = st.integers(0, 2).map(lambda n: START + dt.timedelta(hours=n)) | st.datetimes(
     dt.datetime(1970, 1, 2), dt.datetime(2199, 12, 30), timezones=st.just(dt.UTC)

@@ -142,6 +142,12 @@ SAYS: list[tuple[Payload, str]] = [
     (p.Described("toy", TOY), "kind toy: Desk toy, 0.5 to 1 kg, not opened"),
     (p.Described("toy", "[[anatomy]]"), "kind toy: an anatomy that cannot be used here"),
     (p.Described("toy"), "kind toy given up"),
+    (p.Pictured("0" * 64, 40, 30, find="fan-1"), "photograph of fan-1"),
+    (p.Pictured("0" * 64, 40, 30, find="fan-1", kind="fan", piece="cord"), "photograph of fan-1: cord"),
+    (p.Pictured("0" * 64, 40, 30, bin="crate", note="wet"), "photograph of what is in crate (wet)"),
+    (p.Pictured("0" * 64, 40, 30, kind="fan", piece="cord"), "photograph of fan: cord"),
+    (p.Pictured("0" * 64, 40, 30, bin="crate"), "photograph of what is in crate"),
+    (p.Pictured("0" * 64, 40, 30, ticket="t-1"), "photograph of ticket t-1"),
     (p.Corrected(EARLIER), "12345678 taken back"),
     (p.Corrected(EARLIER, "slip", ID), "12345678 taken back, abcdef01 instead: slip"),
 ]  # fmt: skip

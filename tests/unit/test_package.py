@@ -49,6 +49,7 @@ def odd_events() -> Iterator[Event]:
     said += [
         p.Quoted("x", "g", None, "short ton", START.date()),
         p.Worked("other", 0, "odd1"),
+        p.Pictured("ab" * 32, 1600, 900, find="odd1", kind="fan", piece="cord", note="=4"),
         p.Paid("x", Decimal("-1")),
         p.Identified("brass-yellow", "taps", 2, "brass-yellow", (p.Said("magnet", "none"),), 400_000, "=3"),
     ]
@@ -355,8 +356,8 @@ def rewritten(package: Path, target: Path, file: str, old: str, new: str) -> Pat
         ("datapackage.json", '"found"', '"fount"', "name: got a table"),
         ("datapackage.json", '"found.csv"', '"../found.csv"', "path: got"),
         ("datapackage.json", '"found.csv"', '"https://example.org/found.csv"', "path: got"),
-        ("datapackage.json", '"partway_format": 8', '"partway_format": 9', "got partway_format 9"),
-        ("datapackage.json", '"partway_format": 8', '"format": 8', "the Data Package of a ledger"),
+        ("datapackage.json", '"partway_format": 10', '"partway_format": 11', "got partway_format 11"),
+        ("datapackage.json", '"partway_format": 10', '"format": 10', "the Data Package of a ledger"),
         ("datapackage.json", '"resources": [', '"resources": [7, ', "resource 1: got a int"),
         ("datapackage.json", "{", "", "got what is not JSON"),
     ],

@@ -15,6 +15,7 @@ from partway.ledger.events.effects import Effects
 from partway.ledger.events.event import Event
 from partway.ledger.fold.history import Flow, PastFact
 from partway.ledger.fold.period import Moved, Posted
+from partway.ledger.photographs import Photographs
 
 T = TypeVar("T")
 Balance = Mapping[tuple[str, str], int]  # (place, grade) -> milligrams; "" where there is no grade yet
@@ -69,6 +70,11 @@ class Book(Protocol):
     `append` is one transaction: all of the events or none, durable before it returns. Appending an event that is
     already there, unchanged, does nothing; one with the same id and other content is refused (Refused).
     """
+
+    @property
+    def photographs(self) -> Photographs:
+        """The photographs that its events name."""
+        ...
 
     def deciding(self) -> AbstractContextManager[None]:
         """Read, decide and append as one: no other writer comes in between, and an error inside keeps nothing.

@@ -28,6 +28,7 @@ from partway.ledger.fold.fold import EMPTY, State, fold
 from partway.ledger.fold.history import Counted, Flow, PastFact, flows_in, words_in
 from partway.ledger.fold.period import Posted, first_said, moved_in, openings_in, posted_in
 from partway.ledger.fold.summing import LatestFact
+from partway.ledger.photographs import PhotographsInMemory
 from partway.ledger.remembered import Remembering
 
 
@@ -37,6 +38,7 @@ class MemoryBook(Remembering):
     def __init__(self, state: State = EMPTY, device: str | None = None) -> None:
         super().__init__()
         self.state, self.device = state, device or secrets.token_hex(4)
+        self.photographs = PhotographsInMemory()
         self._asked_of: State | None = None  # the state whose conflicts are known
         self._found: tuple[Conflict, ...] = ()
         self._named_of: State | None = None  # the state whose facts are sorted by field

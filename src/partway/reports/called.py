@@ -52,6 +52,7 @@ DOING = {  # what an act was, for "taken back: ..."
     "identified": "what a piece turned out to be",
     "described": "a kind of your own",
     "corrected": "something taken back",
+    "pictured": "a photograph",
 }
 
 WORD = re.compile(r"[\w~]+(?:-[\w~]+)+")  # what may be an id

@@ -8,6 +8,7 @@ from contextlib import AbstractContextManager, contextmanager
 from dataclasses import replace
 from decimal import Decimal
 from itertools import count
+from pathlib import Path
 from typing import Any
 from uuid import UUID
 
@@ -22,8 +23,11 @@ from partway.ledger.events.event import Event
 from partway.ledger.events.meaning import effects_of
 from partway.ledger.fold.history import Flow, PastFact
 from partway.ledger.fold.period import Posted
+from partway.ledger.photographs import Photographs
 from partway.ledger.remembered import Remembering
 from partway.storage import connections
+from partway.storage.photographs.folder import FOLDER, PhotographFolder
+from partway.storage.photographs.table import PhotographTable
 from partway.storage.reading import history as past
 from partway.storage.reading import period as stretch
 from partway.storage.reading.history import among, begins
@@ -39,6 +43,7 @@ from partway.storage.writing.derive import add, chunks
 from partway.storage.writing.rebuild import rebuild
 from partway.storage.writing.settling import moves_of
 
+LEDGER = "ledger.sqlite"  # what a ledger in use is called
 AT_ONCE = 1000  # events fetched at a time
 NEWEST = select(func.max(t.event.c.id))
 ASKED_FOR = (
@@ -78,6 +83,14 @@ class SqlBook(Remembering):
         """Why this ledger can only be read, None where it can be written."""
         found: BadLedger | None = self.engine.get_execution_options().get(connections.REFUSAL)
         return found
+
+    @property
+    def photographs(self) -> Photographs:
+        """In a folder beside a ledger in use; in a table on a server, and in a file of another name: a backup."""
+        file = Path(self.where)
+        if "://" in self.where or file.name != LEDGER:
+            return PhotographTable(self.writing, self.reading)
+        return PhotographFolder(file.parent / FOLDER)
 
     def close(self) -> None:
         """Give back the connections."""

@@ -17,10 +17,10 @@ from partway.storage.exchange.atomic_files import beside, folders_for, private, 
 from partway.storage.migrations import HEAD
 from partway.storage.reading.read_only import looking_engine, memory_engine
 from partway.storage.refusals import FULL, SHUT, BadLedger, NoLedger, Unwritable, in_words
-from partway.storage.store import SqlBook
+from partway.storage.store import LEDGER, SqlBook
 from partway.storage.tables.upgrade import form
 
-FILE = "ledger.sqlite"
+FILE = LEDGER
 HTTPS = "https"  # the folder beside a ledger for the keys and certificates of `serve --phone`
 VARIABLE = "PARTWAY_WORKSPACE"
 SERVER = "postgresql+psycopg"

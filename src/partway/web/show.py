@@ -11,6 +11,7 @@ from partway import display
 from partway.actions.recording.describe import Say
 from partway.catalogue.cards import CautionCard
 from partway.ledger.days import day_of
+from partway.photographs.photograph import small_size
 from partway.quantities import kg_per, out_of
 from partway.reports.books.conflicts import mark_of
 from partway.reports.called import Called, date_said, running
@@ -166,6 +167,10 @@ class Show:
     def sketch(self, sort: Sort, id_: str) -> Sketch | None:
         """The line drawing of a kind, a piece or a grade; None where there is none."""
         return sketch(sort, id_)
+
+    def small_size(self, width: int, height: int) -> tuple[int, int]:
+        """The pixels of a photograph among others."""
+        return small_size(width, height)
 
     def number(self, value: float | None, digits: int = 0) -> str:
         """A plain number."""

@@ -101,3 +101,30 @@ def offers_command(ctx: CommandContext) -> None:
         console.print(f"{line.listing}: {offer_words(line, money)}", soft_wrap=True, highlight=False, markup=False)
     if not report.offers:
         console.print("Nothing is on offer.", highlight=False)
+
+
+@click.command("listing-text")
+@click.argument("find")
+@click.option("--part", "piece", default="", metavar="PIECE", help="A piece of it; default the whole find.")
+@click.option("--packed", default="", metavar="MASS", help="What it weighs packed.")
+@click.option("--postage", default="", metavar="MONEY", help="What sending it costs.")
+@looking
+def listing_text_command(ctx: CommandContext, find: str, piece: str, packed: str, postage: str) -> None:
+    """The text of a listing for FIND, or a piece of it, to paste anywhere.
+
+    \b
+      partway listing-text microwave-3 --packed "14.5 kg" --postage 22
+      partway listing-text bread-machine-1 --part motor
+
+    It says what the ledger knows and nothing else: what was not tested or weighed is
+    said not to be. What can hurt is shown first, on stderr; it is not in the text.
+    """
+    from partway.actions.pictures.writing import text_of_listing
+
+    found = text_of_listing(ctx.book, ctx.now(), find, piece, packed, postage)
+    if ctx.as_json:
+        write_json(found)
+        return
+    for line in ctx.careful.lines(found.cautions):
+        click.echo(line, err=True)
+    click.echo(found.text, nl=False)

@@ -16,6 +16,7 @@ from partway.errors import ToSettle
 
 if TYPE_CHECKING:
     from partway.ledger.book import Book
+    from partway.ledger.photographs import Photographs
     from partway.reports.books.conflicts import ConflictLine
     from partway.storage.exchange.preview import Changes
     from partway.storage.exchange.union import Read
@@ -71,10 +72,14 @@ def import_command(source: Path, preview: bool, as_json: bool, workspace: str | 
     """
     from partway.storage.exchange.jsonl import read_lines
     from partway.storage.exchange.package_files import is_package
+    from partway.storage.exchange.package_photographs import photographs_of
     from partway.storage.exchange.unpack import read_package
 
-    read = read_package(source) if is_package(source) else read_lines(source)
-    _unite(workspace, read, str(source), preview, as_json)
+    if not is_package(source):
+        _unite(workspace, read_lines(source), str(source), preview, as_json)
+        return
+    with photographs_of(source) as photographs:
+        _unite(workspace, read_package(source), str(source), preview, as_json, photographs)
 
 
 @click.command("merge")
@@ -92,7 +97,8 @@ def merge_command(other: str, preview: bool, as_json: bool, workspace: str | Non
     from partway.storage.exchange.union import of_book
 
     with _there(other) as source:
-        _unite(workspace, of_book(source, source.where), source.where, preview, as_json)
+        read = of_book(source, source.where)
+        _unite(workspace, read, source.where, preview, as_json, source.photographs)
 
 
 @click.command("backup")
@@ -168,7 +174,14 @@ def _there(workspace: str | None) -> Iterator[SqlBook]:
         yield book
 
 
-def _unite(workspace: str | None, read: Iterable[Read], name: str, preview: bool, as_json: bool) -> None:
+def _unite(
+    workspace: str | None,
+    read: Iterable[Read],
+    name: str,
+    preview: bool,
+    as_json: bool,
+    photographs: Photographs | None = None,
+) -> None:
     """Add what is new, or say what it would change. A workspace is made only once there is something to put in it."""
     from partway.ledger.memory import MemoryBook
     from partway.storage.exchange.preview import changes
@@ -182,9 +195,9 @@ def _unite(workspace: str | None, read: Iterable[Read], name: str, preview: bool
             book = stack.enter_context(_there(workspace))
         found = arrivals(book, read)
         told = changes(book, found) if preview else None
-        if found.new and not preview:
+        if not preview and (found.new or photographs):
             target = stack.enter_context(open_workspace(workspace)) if isinstance(book, MemoryBook) else book
-            found = added(target, found)
+            found = added(target, found, photographs)
             book = target
         lines = _conflicts(book, told)
         tell(book, found, told, lines, name, as_json)

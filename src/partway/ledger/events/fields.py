@@ -14,6 +14,7 @@ from typing import Any
 from uuid import UUID
 
 from partway.ledger.events.ids import is_event_id
+from partway.photographs.photograph import DIGEST
 from partway.things.buyers import PHONE_EXAMPLE, read_phone
 from partway.things.limits.opening import EXAMPLE, read_opening
 
@@ -204,6 +205,18 @@ def device(value: Any) -> str:
     if type(value) is str and DEVICE.fullmatch(value):
         return value
     raise Bad(value, "8 hexadecimal digits in lower case")
+
+
+def digest(value: Any) -> str:
+    """What a photograph is known by: the SHA-256 of its bytes."""
+    if type(value) is str and DIGEST.fullmatch(value):
+        return value
+    raise Bad(value, "64 hexadecimal digits in lower case")
+
+
+def piece_or_none(value: Any) -> str:
+    """The id of a piece, or nothing."""
+    return value if value == "" else identifier(value)
 
 
 def refs(value: Any) -> tuple[tuple[str, UUID], ...]:

@@ -13,6 +13,7 @@ from sqlalchemy import func, select
 
 from partway.errors import Hint
 from partway.ledger.events.event import Event
+from partway.ledger.events.kinds import Pictured
 from partway.ledger.fold.fold import check, fold
 from partway.storage.exchange.atomic_files import (
     beside,
@@ -23,6 +24,8 @@ from partway.storage.exchange.atomic_files import (
     refuse_if_there,
     swap,
 )
+from partway.storage.photographs.carried import carry
+from partway.storage.photographs.folder import FOLDER, PhotographFolder
 from partway.storage.reading.read_only import opened
 from partway.storage.refusals import BadLedger, in_words
 from partway.storage.store import SqlBook
@@ -37,7 +40,7 @@ def backup(book: SqlBook, target: Path) -> int:
     """Copy a ledger, also while others write to it. Returns how many events the copy has.
 
     Of SQLite, the file as it is at one moment; of PostgreSQL, a new SQLite ledger with the same events. The copy is a
-    single file. Raises BadLedger if `target` exists, or the copy is not sound.
+    single file, with the photographs in it. Raises BadLedger if `target` exists, or the copy is not sound.
     """
     refuse_if_there(target)
     with beside(target) as copy:
@@ -47,6 +50,8 @@ def backup(book: SqlBook, target: Path) -> int:
             _copy(book, copy)
         else:
             _collect(book, copy)
+        with open_file(copy, keep_copy=False) as other:
+            carry(other.events((Pictured.KIND,)), book.photographs, other.photographs)
         count = _sound(copy, str(target))
         name_it(copy, target)
     return count
@@ -71,10 +76,23 @@ def restore(source: Path, workspace: str | Path | None = None, *, overwrite: boo
             private(copy)
         _copy_file(source, copy)
         _sound(copy, str(source))
+        _pour_out(copy, target.parent)
         if target.exists():
             return swap(copy, target)
         name_it(copy, target)
     return None
+
+
+def _pour_out(copy: Path, folder: Path) -> None:
+    """The photographs of a backup into their folder; the file is then as small as a ledger in use."""
+    with open_file(copy, keep_copy=False) as other:
+        carry(other.events((Pictured.KIND,)), other.photographs, PhotographFolder(folder / FOLDER))
+    with in_words(str(copy)), contextlib.closing(sqlite3.connect(copy)) as connection:
+        connection.execute("DELETE FROM photograph")
+        connection.commit()
+        connection.execute("VACUUM")
+    with in_words(str(copy)):
+        into_one_file(copy)
 
 
 def _sound(path: Path, where: str) -> int:

@@ -150,7 +150,7 @@ def new_folder(target: Path) -> Iterator[Path]:
         try:
             part.mkdir()
             yield part
-            for file in part.iterdir():
+            for file in part.rglob("*"):
                 to_disk(file)
             refuse_if_there(target)  # a rename would take the place of an empty folder
             part.rename(target)

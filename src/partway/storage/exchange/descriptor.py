@@ -11,6 +11,7 @@ from partway.ledger.events.fields import LARGEST_MG
 from partway.storage.exchange.columns import Column, Table, event_tables, list_tables
 
 NAME = "datapackage.json"
+PHOTOGRAPHS = "photographs/"  # before the name of each photograph's file
 # Of our tables, that of the newest column; the standard leaves room for properties of one's own.
 FORMAT = max(column.since for table in (*event_tables(), *list_tables()) for column in table.columns)
 PROFILES = "https://datapackage.org/profiles/2.0"
@@ -24,6 +25,8 @@ A ledger of partway: what happened, one table for each kind of event and one for
   counts, where that is not `happened`, and `refs` which event made each find, bin, haul and ticket that it names.
   `intent` is what asked for an event, where that is known: it is carried out once, however often it is sent.
 - Nothing is ever changed or deleted: a row of `corrected` names an event that does not count.
+- Photographs lie in `photographs/`, each by the SHA-256 of its bytes, by which `pictured` names it. One that was not
+  there when this was written is missing.
 - The tables that begin with `derived-` follow from the others and are left out when the package is read back.
 - A CSV file is data. Texts stand in it as they were typed, also those that begin with = + - or @, which a spreadsheet
   may take for formulas: import the file with its text columns as text, and do not save over it.
@@ -39,15 +42,19 @@ class FileSize:
     sha256: str
 
 
-def descriptor_text(files: Mapping[str, FileSize], tables: Sequence[Table], about: str) -> str:
-    """The descriptor of a package with these tables; `about` says what part of the ledger it holds."""
+def descriptor_text(
+    files: Mapping[str, FileSize], tables: Sequence[Table], about: str, others: Sequence[Mapping[str, Any]] = ()
+) -> str:
+    """The descriptor of a package with these tables and `others`, resources that are no tables; `about` says what part
+    of the ledger it holds.
+    """
     descriptor = {
         "$schema": f"{PROFILES}/datapackage.json",
         "name": "partway-ledger",
         "title": "A scrapper's ledger",
         "description": f"{TEXTS}\n{about}\n",
         "partway_format": FORMAT,
-        "resources": [_resource(table, files[table.file]) for table in tables],
+        "resources": [*(_resource(table, files[table.file]) for table in tables), *others],
     }
     return json.dumps(descriptor, indent=2, ensure_ascii=False) + "\n"
 

@@ -17,12 +17,15 @@ from typing import IO
 
 from partway.ledger.book import Book
 from partway.ledger.events.event import Event
+from partway.ledger.events.kinds import Pictured
+from partway.ledger.pictures import named_in
 from partway.storage.exchange.atomic_files import new_file, new_folder
 from partway.storage.exchange.columns import Json, Table, event_tables, list_tables
 from partway.storage.exchange.convenience import DERIVED
 from partway.storage.exchange.csvfile import header, line
-from partway.storage.exchange.descriptor import NAME, FileSize, descriptor_text
+from partway.storage.exchange.descriptor import NAME, PHOTOGRAPHS, FileSize, descriptor_text
 from partway.storage.exchange.flatten import rows_of
+from partway.storage.exchange.package_photographs import resources, write_photographs
 from partway.storage.refusals import BadLedger
 
 ZIP = ".zip"
@@ -56,7 +59,10 @@ def _fill(book: Book, folder: Path, since: dt.datetime | None, until: dt.datetim
         count = _fill_events(book.recorded(since, until), folder)
         about = f"Events that happened {_span(since, until)}; what follows from all events is left out."
     files = {table.file: _measured(folder / table.file) for table in tables}
-    (folder / NAME).write_text(descriptor_text(files, tables, about), encoding="utf-8", newline="")
+    pictured = named_in(book.events((Pictured.KIND,), since=since, until=until))
+    photographs = {file: _measured(folder / file) for file in write_photographs(pictured, book.photographs, folder)}
+    text = descriptor_text(files, tables, about, resources(photographs))
+    (folder / NAME).write_text(text, encoding="utf-8", newline="")
     return count
 
 
@@ -126,9 +132,10 @@ def _measured(file: Path) -> FileSize:
 
 def _pack(folder: Path, part: Path) -> None:
     with zipfile.ZipFile(part, "x", zipfile.ZIP_DEFLATED) as package:
-        for file in sorted(folder.iterdir(), key=lambda file: (file.name != NAME, file.name)):
-            entry = zipfile.ZipInfo(file.name, _EPOCH)
-            entry.compress_type = zipfile.ZIP_DEFLATED
+        files = {file.relative_to(folder).as_posix(): file for file in folder.rglob("*") if file.is_file()}
+        for name, file in sorted(files.items(), key=lambda item: (item[0] != NAME, item[0])):
+            entry = zipfile.ZipInfo(name, _EPOCH)
+            entry.compress_type = zipfile.ZIP_STORED if name.startswith(PHOTOGRAPHS) else zipfile.ZIP_DEFLATED
             entry.external_attr = 0o644 << 16
             with file.open("rb") as source, package.open(entry, "w", force_zip64=False) as sink:
                 shutil.copyfileobj(source, sink)

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+import re
 import zipfile
 import zlib
 from collections.abc import Iterator
@@ -14,11 +15,12 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import IO, Any, Protocol
 
+from partway.photographs.photograph import DIGEST, ENDING
 from partway.quantities import shown
 from partway.storage.exchange.columns import event_tables, list_tables
 from partway.storage.exchange.convenience import DERIVED
 from partway.storage.exchange.csvfile import BadPackage
-from partway.storage.exchange.descriptor import FORMAT, NAME
+from partway.storage.exchange.descriptor import FORMAT, NAME, PHOTOGRAPHS
 
 DESCRIPTOR_MOST = 10**7  # bytes; ours are a hundredth of that
 PIECE = 1 << 16
@@ -26,8 +28,10 @@ PIECE = 1 << 16
 # unpack to 750. Nothing is unpacked beyond these, as zipfile reads no more of an entry than its directory says.
 UNPACKED_MOST = 32_000_000  # bytes, each file: some 200,000 events of a kind
 ALL_MOST = 64_000_000  # bytes, all files together
+PHOTOGRAPHS_MOST = 2_000_000_000  # bytes, all photographs together, which are packed as they are
 DENSE = 50  # times its packed size
 DENSE_FROM = 1_000_000  # bytes unpacked: below, a file may be as dense as it likes
+PHOTOGRAPH = re.compile(f"{PHOTOGRAPHS}{DIGEST.pattern}{re.escape(ENDING)}")
 DAMAGE = (zipfile.BadZipFile, zlib.error, EOFError, NotImplementedError, RuntimeError, OSError, ValueError)
 
 
@@ -50,7 +54,10 @@ class _Folder:
         self._folder, self.name = folder, str(folder)
 
     def names(self) -> list[str]:
-        return [file.name for file in self._folder.iterdir()]
+        return [file.relative_to(self._folder).as_posix() for file in (*self._folder.glob("*"), *self._photographs())]
+
+    def _photographs(self) -> Iterator[Path]:
+        return (self._folder / PHOTOGRAPHS).glob("*")
 
     def open(self, name: str) -> IO[bytes]:
         return (self._folder / name).open("rb")
@@ -108,22 +115,27 @@ def package_at(path: Path) -> Iterator[PackageSource]:
 
 def _check_size(package: zipfile.ZipFile, name: str) -> None:
     """Raises BadPackage for a zip file that would unpack to more than any ledger of ours."""
-    expected, whole = "as much as a ledger; one that is larger is read from a folder, unpacked", 0
+    expected, whole, pictures = "as much as a ledger; one that is larger is read from a folder, unpacked", 0, 0
     for entry in package.infolist():
         size, where = entry.file_size, f"{name}/{shown(entry.filename)[1:-1]}"
-        whole += size
+        if entry.filename.startswith(PHOTOGRAPHS):
+            pictures += size
+        else:
+            whole += size
         if size > UNPACKED_MOST:
             raise BadPackage(f"{size:,} bytes unpacked", f"at most {UNPACKED_MOST:,}: {expected}", where)
         if size > max(DENSE_FROM, DENSE * entry.compress_size):
             given = f"{size:,} bytes packed into {entry.compress_size:,}"
             raise BadPackage(given, f"at most {DENSE} times as much unpacked: {expected}", where)
+    if pictures > PHOTOGRAPHS_MOST:
+        raise BadPackage(f"{pictures:,} bytes of photographs", f"at most {PHOTOGRAPHS_MOST:,}: {expected}", name)
     if whole > ALL_MOST:
         raise BadPackage(f"{whole:,} bytes unpacked", f"at most {ALL_MOST:,}: {expected}", name)
 
 
-def resources_of(source: PackageSource) -> tuple[dict[str, Any], int]:
-    """Descriptors of the tables that are read, by file, and the package's format. Raises BadPackage for a package that
-    is not a ledger.
+def resources_of(source: PackageSource) -> tuple[dict[str, Any], list[str], int]:
+    """Descriptors of the tables that are read, by file; the files of photographs; and the package's format. Raises
+    BadPackage for a package that is not a ledger.
     """
     where = f"{source.name}/{NAME}"
     names = source.names()
@@ -133,18 +145,22 @@ def resources_of(source: PackageSource) -> tuple[dict[str, Any], int]:
     listed = _listed(descriptor, where)
     known = {table.file for table in (*event_tables(), *list_tables())}
     resources: dict[str, Any] = {}
+    photographs: list[str] = []
     for n, resource in enumerate(listed, start=1):
-        file = _file(resource, f"{where}, resource {n}")
-        if file in resources:
+        file = _photograph(resource) or _file(resource, f"{where}, resource {n}")
+        if file in resources or file in photographs:
             raise BadPackage(f"{file} twice", "each table once", where)
+        if file.startswith(PHOTOGRAPHS):
+            photographs.append(file)
         if file in known:
             resources[file] = resource
         if file not in names:
             raise BadPackage(f"no {file}", "the file of each table", source.name)
-    left_out = sorted(known.intersection(names) - resources.keys())
+    there = {name for name in names if name.startswith(PHOTOGRAPHS) and name != PHOTOGRAPHS}
+    left_out = sorted(known.intersection(names) - resources.keys()) + sorted(there.difference(photographs))
     if left_out:
         raise BadPackage(f"no word on {left_out[0]}, which is there", "a resource for each table", where)
-    return resources, descriptor["partway_format"]
+    return resources, photographs, descriptor["partway_format"]
 
 
 def _descriptor(source: PackageSource, where: str) -> dict[str, Any]:
@@ -172,6 +188,12 @@ def _listed(descriptor: dict[str, Any], where: str) -> list[Any]:
     if type(listed) is not list:
         raise BadPackage(f"resources that are no list ({type(listed).__name__})", "a list of tables", where)
     return listed
+
+
+def _photograph(resource: Any) -> str:
+    """The file of a resource that is a photograph, by the only name it may have; empty for what is none."""
+    path = resource.get("path") if type(resource) is dict else None
+    return path if type(path) is str and PHOTOGRAPH.fullmatch(path) else ""
 
 
 def _file(resource: Any, where: str) -> str:

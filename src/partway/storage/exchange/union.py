@@ -6,7 +6,7 @@ import datetime as dt
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import islice
+from itertools import chain, islice
 from uuid import UUID
 
 from sqlalchemy import select
@@ -15,7 +15,10 @@ from partway.errors import BadEvent
 from partway.ledger.book import Book
 from partway.ledger.events.codec import same, to_json
 from partway.ledger.events.event import Event
+from partway.ledger.events.kinds import Pictured
+from partway.ledger.photographs import Photographs
 from partway.storage.exchange.taken_twice import count_once
+from partway.storage.photographs.carried import carry
 from partway.storage.store import SqlBook
 from partway.storage.tables import tables as t
 from partway.storage.tables.rows import event_from
@@ -60,11 +63,14 @@ def unite(book: Book, read: Iterable[Read]) -> Arrivals:
     return added(book, arrivals(book, read))
 
 
-def added(book: Book, found: Arrivals) -> Arrivals:
-    """Add what `arrivals` found, checked again; returns what was still new.
+def added(book: Book, found: Arrivals, photographs: Photographs | None = None) -> Arrivals:
+    """Add what `arrivals` found, checked again; returns what was still new. Of the `photographs` that came along those
+    are kept that some event names, also one that was here before without its photograph.
 
     Reading a file takes long and is done before, without blocking others, who may have added some of it meanwhile.
     """
+    if photographs is not None:
+        carry(chain(found.new, book.events((Pictured.KIND,))), photographs, book.photographs)
     with book.deciding():
         ids = iter([event.id for event in found.new])
         held = {known for part in iter(lambda: list(islice(ids, AT_ONCE)), []) for known in _held(book, part)}

@@ -12,6 +12,7 @@ from partway.storage.exchange.csvfile import BadPackage, CsvRow, read_rows
 from partway.storage.exchange.descriptor import NAME
 from partway.storage.exchange.flatten import event_of
 from partway.storage.exchange.package_files import PackageSource, is_unchanged, package_at, resources_of
+from partway.storage.exchange.package_photographs import check_photographs
 from partway.storage.exchange.union import Read
 
 Lists = dict[str, dict[str, list[CsvRow]]]  # field -> event -> rows
@@ -27,7 +28,8 @@ def read_package(source: Path) -> Iterator[Read]:
 
 
 def _events(source: PackageSource) -> Iterator[Read]:
-    resources, form = resources_of(source)
+    resources, photographs, form = resources_of(source)
+    check_photographs(source, photographs)
     changed = [file for file, resource in resources.items() if not is_unchanged(source, file, resource)]
     seen: set[object] = set()
     for table in event_tables():

@@ -12,5 +12,6 @@ REVISIONS = (
     "0004",
     "0005",
     "0006",
+    "0008",
 )  # oldest first; the last is what this version works with
 HEAD = REVISIONS[-1]

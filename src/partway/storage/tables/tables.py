@@ -7,7 +7,19 @@ database, whatever its language settings.
 
 from __future__ import annotations
 
-from sqlalchemy import BigInteger, Boolean, Column, ForeignKey, Index, Integer, MetaData, Table, Text, text
+from sqlalchemy import (
+    BigInteger,
+    Boolean,
+    Column,
+    ForeignKey,
+    Index,
+    Integer,
+    LargeBinary,
+    MetaData,
+    Table,
+    Text,
+    text,
+)
 
 ANYWHERE = Text().with_variant(Text(collation="C"), "postgresql")
 metadata = MetaData()
@@ -200,3 +212,12 @@ device_key = Table(
 # With which device an event was typed, by the name of its key; nothing for what was typed at the machine itself. It
 # stays in this copy of the ledger, as the keys do.
 typed_with = Table("typed_with", metadata, _event_id(primary_key=True), _text("device"), sqlite_with_rowid=False)
+
+# Photographs by their digest (storage.photographs): on a server, and in a backup. Beside a SQLite ledger that is in use
+# they lie in a folder, and nothing is here.
+photograph = Table(
+    "photograph",
+    metadata,
+    _text("digest", primary_key=True),
+    Column("content", LargeBinary, nullable=False),
+)

@@ -9,6 +9,7 @@ from fastapi import FastAPI
 from partway.web.api.document import document
 from partway.web.api.once import Once
 from partway.web.bench import api as bench
+from partway.web.bench import api_pictures as pictures
 from partway.web.bench import api_reading as worth
 from partway.web.books import api as books
 from partway.web.books import api_reading as earned
@@ -38,6 +39,7 @@ ROUTERS = (
     trips.router,
     trips.posts,
     bench.router,
+    pictures.router,
     trade.router,
     books.router,
     catalogue.router,

@@ -34,12 +34,21 @@ Handle = Callable[[Request], Coroutine[Any, Any, Response]]
 class WritingRoute(APIRoute):
     """A route whose body is JSON, and which answers a key that it knows as it did before."""
 
+    async def taken(self, request: Request) -> bytes:
+        """The body, which has to be JSON that every reader reads alike. Raises Refused."""
+        body = await body_of(request)
+        kind = request.headers.get("content-type", "")
+        if kind.partition(";")[0].strip().lower() != "application/json":
+            raise NotJson(shown(kind) if kind else "a body of no stated type", "application/json", "content-type")
+        parsed(body)
+        return body
+
     def get_route_handler(self) -> Handle:
         """FastAPI's own handler behind our checks."""
         handle = super().get_route_handler()
 
         async def checked(request: Request) -> Response:
-            body = await _body(request)
+            body = await self.taken(request)
             key, digest = key_of(request), digest_of(request, body)
             if key is None:
                 return await handle(request)
@@ -88,17 +97,12 @@ def _again(answer: Response) -> Response:
     return copy
 
 
-async def _body(request: Request) -> bytes:
-    """The body of a request, which has to be JSON that every reader reads alike. Raises Refused."""
+async def body_of(request: Request) -> bytes:
+    """The body of a request, whole. Raises TooMuch."""
     try:
-        body = await request.body()
+        return await request.body()
     except ClientDisconnect:
         raise TooMuch("a body without end", f"at most {BODY_MOST:,} bytes", "body") from None
-    kind = request.headers.get("content-type", "")
-    if kind.partition(";")[0].strip().lower() != "application/json":
-        raise NotJson(shown(kind) if kind else "a body of no stated type", "application/json", "content-type")
-    parsed(body)
-    return body
 
 
 def key_header(
@@ -116,10 +120,10 @@ def key_header(
     """Nothing: the route has seen to it. This makes it a part of the document."""
 
 
-def writing(tag: str) -> APIRouter:
+def writing(tag: str, route: type[WritingRoute] = WritingRoute) -> APIRouter:
     """A router for addresses that write."""
     return APIRouter(
-        prefix="/api", tags=[tag], route_class=WritingRoute, dependencies=[Depends(key_header)], responses=may(*WRITING)
+        prefix="/api", tags=[tag], route_class=route, dependencies=[Depends(key_header)], responses=may(*WRITING)
     )
 
 

@@ -8,6 +8,7 @@ from typing import Annotated, Literal
 from fastapi import Path, Query
 
 from partway.actions.bench import benching
+from partway.actions.pictures.writing import text_of_listing
 from partway.actions.recording import reading
 from partway.actions.recording.unknown import MadeOf, meant
 from partway.catalogue.cards import CautionCard
@@ -18,6 +19,7 @@ from partway.reports.bench.queue import Queue
 from partway.reports.bench.steps import BenchStep, Comes
 from partway.reports.bench.valued import ValueLine
 from partway.reports.curb.curb import Curb, Ranking
+from partway.reports.selling.listing_text import ListingText
 from partway.things.scenario import Works
 from partway.valuing.finds.facts import Span
 from partway.valuing.finds.parts import PartOffer
@@ -111,6 +113,18 @@ def queue(
 def offers(ctx: At) -> OffersReport:
     """What is on offer by the unit: how long, what it is expected to fetch, what to do; asked against got by kind."""
     return figures.offers(ctx, ctx.today)
+
+
+@router.get("/finds/{find}/listing-text", responses=AT_NAME)
+def text_for_listing(
+    ctx: At,
+    find: Find,
+    part: Annotated[str, Query(max_length=LINE, description="A piece of it; empty for the whole.")] = "",
+    packed: Annotated[str, Query(max_length=LINE, description="What it weighs packed.")] = "",
+    postage: Annotated[str, Query(max_length=LINE, description="What sending it costs.")] = "",
+) -> ListingText:
+    """The text of a listing for a find or a piece: what the ledger knows, and what was not tested or weighed."""
+    return text_of_listing(ctx.book, ctx.now, find_of(ctx, find).id, part, packed, postage, exact=True)
 
 
 @router.get("/finds/{find}/bench", responses=AT_NAME)

@@ -15,6 +15,7 @@ from partway.catalogue.named import hazards_of
 from partway.errors import Refused
 from partway.ledger.fold import standing
 from partway.ledger.fold.standing import FindNow
+from partway.ledger.pictures import Taken, pictures_of
 from partway.reports.bench.balance_typed import MassBalance
 from partway.reports.bench.find import FindAtBench
 from partway.reports.bench.steps_rows import PiecePlace, PieceRow, any_place, weighing_rows
@@ -77,6 +78,7 @@ class FindPage(Page):
     offers: bool
     state: str
     doing: str
+    photographs: tuple[Taken, ...]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -133,6 +135,7 @@ def page_of(ctx: RequestContext, find_id: str, typed_in: FindForms | None = None
         offers=offers(ctx, now),
         state=state_of(ctx, now),
         doing=asked.get("do", ""),
+        photographs=pictures_of(ctx.book, f"find:{now.id}"),
     )
 
 

@@ -10,6 +10,7 @@ from fastapi.responses import Response
 
 from partway.catalogue.cards import CautionCard
 from partway.ledger.fold.standing import FindNow
+from partway.ledger.pictures import Taken, pictures_of
 from partway.reports.bench.find import FindAtBench
 from partway.reports.books.conflicts import ConflictLine
 from partway.web.bench.find import (
@@ -50,6 +51,7 @@ class ScreenPage(Page):
     offers: bool
     right: str
     note: str
+    photographs: tuple[Taken, ...]
 
 
 @router.get("/bench/{find_id}")
@@ -72,5 +74,6 @@ def screen(ctx: At, find_id: str) -> Response:
         offers=offers(ctx, now),
         right=right_of(ctx, now),
         note=ctx.catalogue.anatomy(now.kind).note if ctx.catalogue.knows(now.kind) else "",
+        photographs=pictures_of(ctx.book, f"find:{now.id}"),
     )
     return render(ctx, page)

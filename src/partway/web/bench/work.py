@@ -6,6 +6,7 @@ other. Put right later opens the same form, filled in.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import ClassVar
 
@@ -15,6 +16,7 @@ from fastapi.responses import Response
 from partway.catalogue.cards import CautionCard
 from partway.errors import Refused
 from partway.ledger.fold.standing import FindNow
+from partway.ledger.pictures import pieces_pictured
 from partway.reports.bench.balance_typed import MassBalance
 from partway.reports.bench.find import FindAtBench
 from partway.reports.bench.steps import BenchStep
@@ -55,7 +57,8 @@ class WorkPage(Page):
     """The form of an opening in sections. `early` are rows only weighed where one stops before the end, with when the
     piece is in hand; `rest` the cards of all that may come up besides. `instead` is the opening that is put right,
     empty where none is; `keeps` says that something stayed in the find then. `draft` and `state` are the name under
-    which the phone keeps what is typed, and what the find was like when it was typed.
+    which the phone keeps what is typed, and what the find was like when it was typed. `own` has one's
+    own photographs of pieces.
     """
 
     template: ClassVar[str] = "bench/work.html"
@@ -75,6 +78,7 @@ class WorkPage(Page):
     unit: str
     draft: str
     state: str
+    own: Mapping[str, str]
 
 
 def work_page(
@@ -115,6 +119,7 @@ def work_page(
         unit=ctx.settings.get("unit", ""),
         draft=f"{draft_of(now)}:{anew.event.id}" if anew else draft_of(now),
         state=str(anew.event.id) if anew else state_of(ctx, now),
+        own=pieces_pictured(ctx.book, now.kind),
     )
 
 

@@ -12,6 +12,7 @@ from partway.actions.bins.bins import add_bin, move, recount
 from partway.errors import Refused
 from partway.ledger.fold import standing
 from partway.ledger.fold.standing import BinNow
+from partway.ledger.pictures import Taken, pictures_of
 from partway.quantities import plain_text
 from partway.reports.bins import one as report
 from partway.reports.books.conflicts import ConflictLine
@@ -72,6 +73,7 @@ class BinPage(Page):
     even: GoodLot | None
     buyer: str
     others: tuple[tuple[str, str], ...]
+    photographs: tuple[Taken, ...]
     few: int = FEW
     lots: int = LOTS
 
@@ -101,6 +103,7 @@ def _page(
         targets=(*called.items(), *(grade for grade in grades.items() if grade[0] not in bins)),
         even=even,
         buyer=ScenarioNames(ctx.prices).buyer(even.buyer) if even else "",
+        photographs=pictures_of(ctx.book, f"bin:{bin_id}"),
     )
 
 

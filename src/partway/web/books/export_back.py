@@ -17,10 +17,13 @@ from fastapi.responses import Response
 from starlette.datastructures import UploadFile
 
 from partway.errors import Refused
+from partway.ledger.photographs import PhotographsInMemory
 from partway.storage.exchange.jsonl import read_lines
+from partway.storage.exchange.package_photographs import photographs_of
 from partway.storage.exchange.preview import Changes, changes
 from partway.storage.exchange.union import Arrivals, added, arrivals
 from partway.storage.exchange.unpack import read_package
+from partway.storage.photographs.carried import carry
 from partway.web.books.export import ExportPage, export_page_of
 from partway.web.cache import cached
 from partway.web.context import AppState, At, RequestContext
@@ -47,6 +50,7 @@ class Looked:
 
     found: Arrivals
     told: Changes
+    photographs: PhotographsInMemory
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,7 +119,7 @@ def take(ctx: At) -> Response:
 
     def act() -> FormSaved:
         looked = _looked(ctx, File(form.digest.text))
-        count = len(added(ctx.book, looked.found).new)
+        count = len(added(ctx.book, looked.found, looked.photographs).new)
         return FormSaved.onward("/books/ledger", f"{count} event{'' if count == 1 else 's'} added")
 
     return save_form(ctx, form, act, lambda: export_page_of(ctx, form.problem or "Nothing was added."), decides=False)
@@ -138,7 +142,16 @@ def _looked(ctx: RequestContext, given: File) -> Looked:
         file = file.rename(file.with_suffix(".zip" if packed else ".jsonl"))
         try:
             found = arrivals(ctx.book, read_package(file) if packed else read_lines(file))
+            photographs = _photographs(found, file) if packed else PhotographsInMemory()
         except Refused as refused:
             where = refused.where.replace(f"{folder}/", "")
             raise Refused(refused.given, refused.expected, where) from None
-    return Looked(found, changes(ctx.book, found))
+    return Looked(found, changes(ctx.book, found), photographs)
+
+
+def _photographs(found: Arrivals, file: Path) -> PhotographsInMemory:
+    """Those that came along: no more than the app takes at once, so they wait in memory."""
+    waiting = PhotographsInMemory()
+    with photographs_of(file) as source:
+        carry(found.new, source, waiting)
+    return waiting

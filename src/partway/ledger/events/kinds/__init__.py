@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from partway.ledger.events.kinds.binned import Binned, Moved, Recounted
 from partway.ledger.events.kinds.corrected import Corrected
-from partway.ledger.events.kinds.described import Described
+from partway.ledger.events.kinds.described import Described, Pictured
 from partway.ledger.events.kinds.found import Found, Tested, Weighed
 from partway.ledger.events.kinds.hauled import Hauled, Round
 from partway.ledger.events.kinds.identified import Identified, Said
@@ -29,13 +29,13 @@ PAYLOADS: dict[str, type[Payload]] = {  # in the order in which they are listed 
     for payload in (
         Found, Tested, Weighed, Opened, Binned, Recounted, Moved, Parted, Discarded, Traded, Quoted, Set, Hauled,
         Ticketed, Paid, Spent, Worked, Identified, Ruled, Corrected, Described,
-        Listed, AskedAnew, TakenDown, Returned, Round,
+        Listed, AskedAnew, TakenDown, Returned, Round, Pictured,
     )
 }  # fmt: skip
 
 __all__ = [
-    "PAYLOADS", "ROUNDING", "Activity", "AnswerSeen", "AskedAnew", "Binned", "BuyerKind", "Corrected", "Deduction",
-    "Described", "Discarded", "Found", "Hauled", "Identified", "Listed", "Moved", "Opened", "Paid", "Parted", "Payload",
-    "PieceOut", "Postage", "Quoted", "Recounted", "Returned", "Round", "Ruled", "Run", "Said", "Set", "Spent",
-    "TakenDown", "Tested", "TicketLine", "Ticketed", "Traded", "Weighed", "Worked", "Works",
+    "PAYLOADS", "ROUNDING", "Activity", "AnswerSeen", "AskedAnew", "Binned", "BuyerKind", "Corrected",
+    "Deduction", "Described", "Discarded", "Found", "Hauled", "Identified", "Listed", "Moved", "Opened", "Paid",
+    "Parted", "Payload", "Pictured", "PieceOut", "Postage", "Quoted", "Recounted", "Returned", "Round", "Ruled", "Run",
+    "Said", "Set", "Spent", "TakenDown", "Tested", "TicketLine", "Ticketed", "Traded", "Weighed", "Worked", "Works",
 ]  # fmt: skip

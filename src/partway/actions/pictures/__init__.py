@@ -1,0 +1,1 @@
+"""What is photographed, and what is written about a thing to sell it."""

@@ -1,0 +1,57 @@
+"""The photographs of a thing, read from a book: which there are, of what, and when they were taken."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from uuid import UUID
+
+from partway.ledger.book import Book
+from partway.ledger.events.event import Event
+from partway.ledger.events.kinds import Pictured
+
+
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """A photograph that counts: the event that says so, its digest and pixels, the piece it is of, and words to it."""
+
+    event: UUID
+    picture: str
+    width: int
+    height: int
+    taken: dt.datetime
+    who: str
+    piece: str = ""
+    note: str = ""
+
+
+def pictures_of(book: Book, subject: str) -> tuple[Taken, ...]:
+    """The photographs of `find:ID`, `bin:ID` or `ticket:ID`, or of the pieces of `kind:ID`, newest first; each picture
+    once for each piece.
+    """
+    voided = book.voided()
+    found: dict[tuple[str, str], Taken] = {}
+    for event in book.events((Pictured.KIND,), subject):
+        if event.id not in voided and isinstance(what := event.what, Pictured):
+            found[what.picture, what.piece] = Taken(
+                event.id, what.picture, what.width, what.height, event.happened, event.who, what.piece, what.note
+            )
+    return tuple(sorted(found.values(), key=lambda shown: (shown.taken, shown.event), reverse=True))
+
+
+def pieces_pictured(book: Book, kind: str) -> dict[str, str]:
+    """The latest photograph of each piece of a kind that has one."""
+    latest: dict[str, str] = {}
+    for shown in pictures_of(book, f"kind:{kind}"):
+        latest.setdefault(shown.piece, shown.picture)
+    return latest
+
+
+def named_in(events: Iterable[Event]) -> Iterator[str]:
+    """The photographs that events name, each once, also by events that do not count: a correction may be undone."""
+    seen: set[str] = set()
+    for event in events:
+        if isinstance(event.what, Pictured) and event.what.picture not in seen:
+            seen.add(event.what.picture)
+            yield event.what.picture

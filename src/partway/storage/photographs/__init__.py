@@ -1,0 +1,1 @@
+"""Photographs beside a ledger: in a folder, or in a table where there is no folder."""
