@@ -9,13 +9,12 @@ from fastapi import APIRouter
 from fastapi.responses import Response
 
 from partway.catalogue import shipped
-from partway.reports.bins.labels import BinLabel, Code, code_of, report_labels
+from partway.reports.bins.labels import SIZES, BinLabel, Code, bin_address, code_of, report_labels
 from partway.web.context import At
 from partway.web.pages import Page, render
 
 router = APIRouter()
 PAPERS = (("a4", "A4"), ("letter", "Letter"))
-SIZES = (("large", "2 across"), ("small", "3 across"))
 SEEN = 2  # labels on the screen, to see how they come out; the style sheet counts them, too
 
 
@@ -47,7 +46,7 @@ def labels_page(ctx: At) -> Response:
     chosen = tuple(asked.getlist("bin"))
     every = report_labels(ctx.book, dict(shipped().grades))
     address = ctx.setup.address or str(ctx.request.base_url).rstrip("/")
-    labels = tuple((one, code_of(f"{address}/bins/{one.bin}")) for one in every if not chosen or one.bin in chosen)
+    labels = tuple((one, code_of(bin_address(address, one.bin))) for one in every if not chosen or one.bin in chosen)
     return render(
         ctx,
         LabelsPage(
