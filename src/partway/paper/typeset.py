@@ -31,9 +31,7 @@ class Typeset:
     pictures: tuple[bytes, ...] = ()
 
 
-def typeset(
-    template: Template, data: Mapping[str, Any], paper: str, on: dt.date, *, pictures: bool = False
-) -> Typeset:
+def typeset(template: Template, data: Mapping[str, Any], paper: str, on: dt.date, *, pictures: bool = False) -> Typeset:
     """The paper of a template, dated `on`, on Letter or a4; `pictures` asks for each page as a PNG, too.
 
     Raises Refused for another paper.
