@@ -10,8 +10,8 @@ from partway.errors import Refused
 from partway.paper.say import PaperWords, day_with_year
 from partway.paper.typeset import Typeset, typeset
 from partway.quantities import shown
-from partway.reports.bins.labels import BinLabel, Code
 from partway.reports.bins.labels import SIZES as SIZES_NAMED
+from partway.reports.bins.labels import BinLabel, Code
 
 SIZES = tuple(size for size, _ in SIZES_NAMED)
 OVERLAP = 1.04  # how wide a row of modules is drawn: exactly 1 leaves hairlines between rows in some viewers
@@ -27,7 +27,7 @@ def labels_paper(
     *,
     pictures: bool = False,
 ) -> Typeset:
-    """A label for each bin, None in place of a code for none. Raises Refused for another size or paper, or no labels."""
+    """A label for each bin; None in place of a code for none. Raises Refused for another size or paper, or no label."""
     if size not in SIZES:
         raise Refused(shown(size), f"one of {', '.join(SIZES)}", "size")
     if not labels:

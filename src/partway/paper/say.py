@@ -12,6 +12,7 @@ class PaperWords(Protocol):
     """How figures are written where the paper is asked for: pages and commands have one way."""
 
     def money(self, amount: float | None) -> str: ...  # noqa: D102
+    def about(self, amount: float | None) -> str: ...  # noqa: D102
     def between(self, low: float | None, high: float | None) -> str: ...  # noqa: D102
     def kg(self, kg: float | None) -> str: ...  # noqa: D102
     def price(self, per_kg: float | None) -> str: ...  # noqa: D102

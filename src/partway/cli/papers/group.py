@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import click
 
+from partway.cli.papers.curb import curb_card_command
 from partway.cli.papers.labels import labels_command
 from partway.cli.papers.load import load_command
 
@@ -16,11 +17,12 @@ def paper_command() -> None:
       partway paper load -o load.pdf
       partway paper load --trip 2 --paper letter -o second.pdf
       partway paper labels --size small -o labels.pdf
+      partway paper curb -o curb.pdf
 
     Letter or A4 follows your place (partway set locale, zone); --paper says another. The file must
     not be there yet. A character that the paper's fonts lack is written as [?] and named.
     """
 
 
-for command in (load_command, labels_command):
+for command in (load_command, labels_command, curb_card_command):
     paper_command.add_command(command)

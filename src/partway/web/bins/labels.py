@@ -22,7 +22,7 @@ SEEN = 2  # labels on the screen, to see how they come out; the style sheet coun
 @dataclass(frozen=True, kw_only=True)
 class LabelsPage(Page):
     """A sheet of labels, of which the first `seen` show on the screen and all are printed; `families` are the bins to
-    choose among. `phone` tells whether a phone can open the codes' `address`; `pdf` is the address of the same as a file.
+    choose among. `phone` tells whether a phone can open the codes' `address`; `pdf` leads to the same as a file.
     """
 
     template: ClassVar[str] = "bins/labels.html"
