@@ -49,6 +49,13 @@ def pixels_of(pdf: bytes, dpi: int) -> list[NDArray[np.uint8]]:
     return found
 
 
+def letters_of(pdf: bytes) -> list[tuple[str, float, float]]:
+    """Each letter of the first page with where it stands from the left and from below, in points."""
+    text = pypdfium2.PdfDocument(pdf)[0].get_textpage()
+    boxes = [(text.get_text_range(n, 1), text.get_charbox(n)) for n in range(text.count_chars())]
+    return [(sign, box[0], box[1]) for sign, box in boxes if sign.strip(" \r\n\u200e")]
+
+
 def colours_of(pdf: bytes) -> int:
     """The most by which a pixel's red, green and blue differ: 0 on a paper in black and white."""
     most = 0
