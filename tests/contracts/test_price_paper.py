@@ -95,7 +95,7 @@ def test_its_name_stays_text_and_what_the_fonts_lack_is_named(text: str) -> None
 
 
 def test_what_follows_a_name_read_from_the_right_is_not_turned_around(one: OneBuyer, known: Carrying) -> None:
-    """Digits after such letters go to their left unless something says otherwise (Unicode Annex 9, rules W2, N1, I1)."""
+    """Digits after such letters go to their left unless something says otherwise (Unicode Annex 9, W2 and N1)."""
     pdf = prices_paper(replace(one, name=YARD[0]), {}, known.show, "a4", known.day).pdf
     foot = min(y for _, _, y in letters_of(pdf)) + 6.0
     line = sorted((x, sign) for sign, x, y in letters_of(pdf) if y < foot)
