@@ -62,6 +62,7 @@ OTHERS = {
     "/papers/curb.pdf": "a file: test_curb_paper.py reads its cards before its prices",
     "/papers/prices/{buyer_id}.pdf": "a file: test_price_paper.py reads its cards before its prices",
     "/papers/origin.pdf": "a file: test_origin_paper.py reads its cards before anything else",
+    "/papers/month/{month}.pdf": "what is over and done",
     "/papers/labels.pdf": "a file: test_label_paper.py reads its hazards",
     "/books": "what is over and done", "/books/flows": "what is over and done",
     "/books/impact": "what is over and done", "/books/year": "what is over and done", "/books/money": "money alone",

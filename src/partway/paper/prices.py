@@ -63,7 +63,7 @@ def _facts(buyer: OneBuyer, on: dt.date, words: PaperWords) -> Iterator[str]:
     if buyer.note:
         yield buyer.note
     if buyer.parcels:
-        steps = (f"up to {words.kg(one.up_to_kg)} {words.money(float(one.cost))}" for one in buyer.parcels)
+        steps = (f"up to {words.kg(one.up_to_kg)} {words.money(one.cost)}" for one in buyer.parcels)
         yield f"A parcel costs: {', '.join(steps)}."
 
 

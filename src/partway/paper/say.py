@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from decimal import Decimal
 from typing import Any, Protocol
 
 from partway.catalogue.cards import CautionCard
@@ -11,7 +12,7 @@ from partway.catalogue.cards import CautionCard
 class PaperWords(Protocol):
     """How figures are written where the paper is asked for: pages and commands have one way."""
 
-    def money(self, amount: float | None) -> str: ...  # noqa: D102
+    def money(self, amount: Decimal | float | None) -> str: ...  # noqa: D102
     def about(self, amount: float | None) -> str: ...  # noqa: D102
     def between(self, low: float | None, high: float | None) -> str: ...  # noqa: D102
     def kg(self, kg: float | None) -> str: ...  # noqa: D102

@@ -7,6 +7,7 @@ import click
 from partway.cli.papers.curb import curb_card_command
 from partway.cli.papers.labels import labels_command
 from partway.cli.papers.load import load_command
+from partway.cli.papers.month import month_command
 from partway.cli.papers.origin import origin_command
 from partway.cli.papers.prices import prices_paper_command
 
@@ -22,11 +23,12 @@ def paper_command() -> None:
       partway paper curb -o curb.pdf
       partway paper prices harbour -o harbour.pdf
       partway paper origin --bin copper-2 -o copper.pdf
+      partway paper month 2026-03 -o march.pdf
 
     Letter or A4 follows your place (partway set locale, zone); --paper says another. The file must
     not be there yet. A character that the paper's fonts lack is written as [?] and named.
     """
 
 
-for command in (load_command, labels_command, curb_card_command, prices_paper_command, origin_command):
+for command in (load_command, labels_command, curb_card_command, prices_paper_command, origin_command, month_command):
     paper_command.add_command(command)
