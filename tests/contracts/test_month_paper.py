@@ -39,11 +39,13 @@ def town(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Visitor]:
         buyers.buyer(v.book, on(v, 1, 1), "harbour", buyers.Terms(kind="yard", name=HOSTILE, km="9"))
         bins.add_bin(v.book, on(v, 1, 2), "motors", holds="50 kg")
         tickets.ticket(
-            v.book, on(v, 2, 28, 23), "harbour", [tickets.LineGiven("motors", "10.001 kg", "0.80 /kg")]
+            v.book, on(v, 2, 28, 23), "harbour", [tickets.LineGiven("motors", "10.001 kg", "0.80 /kg", own="yard")]
         )
-        tickets.ticket(v.book, on(v, 3, 1, 0), "harbour", [tickets.LineGiven("motors", "12.345 kg", "1.00 /kg")])
+        tickets.ticket(
+            v.book, on(v, 3, 1, 0), "harbour", [tickets.LineGiven("motors", "12.345 kg", "1.00 /kg", own="yard")]
+        )
         money.spend(v.book, on(v, 2, 14), "fuel, full tank", "62.43", "fuel")
-        money.spend(v.book, on(v, 3, 14), "blades", "9.99", HOSTILE)
+        money.spend(v.book, on(v, 3, 14), "blades", "9.99", "saw-blades")
         money.hours(v.book, on(v, 3, 15), "collect", "2 h")
         yield v
 
@@ -89,7 +91,7 @@ def test_the_months_add_up_to_the_ledger_to_the_cent_and_to_the_milligram(town: 
 
 
 def test_a_name_stays_text_and_what_the_fonts_lack_is_named(march: str) -> None:
-    assert f"Tickets: {WRITTEN}" in march and f"Spent: {WRITTEN}" in march and FIRE in march
+    assert f"Tickets: {WRITTEN}" in march and "Spent: saw blades" in march and FIRE in march
     assert any(word in march for word in YARD)
 
 

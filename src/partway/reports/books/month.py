@@ -92,7 +92,9 @@ def _order(account: str) -> tuple[int, str]:
 
 def _money(account: str, amount: Decimal, called: Called) -> MonthMoney:
     sort, _, of = account.partition(":")
-    return MonthMoney(WORDS[sort], called.buyer(of) if sort in ("sales", "deductions") else of, amount)
+    return MonthMoney(
+        WORDS[sort], called.buyer(of) if sort in ("sales", "deductions") else of.replace("-", " "), amount
+    )
 
 
 def _ends(book: Book, window: Window) -> Ends:
