@@ -45,7 +45,7 @@ class OriginLine:
 
 @dataclass(frozen=True, slots=True)
 class BinOrigin:
-    """A bin, `mg` of a grade, with its lines; of `untold_mg` the ledger has no movement. `doubt`: why it is in doubt."""
+    """A bin, `mg` of a grade, with its lines; of `untold_mg` the ledger has no movement. `doubt`: why it is so."""
 
     bin: str
     name: str
