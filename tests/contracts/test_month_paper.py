@@ -66,7 +66,7 @@ def test_march_by_hand(march: str) -> None:
     """12.345 kg at 1.00 are 12.35; less 9.99 leaves 2.36, over two hours 1.18 an hour; 50 - 22.346 kg are left."""
     for said in ("Left: $2.36, $1.18 an hour", "$12.35", "-$9.99", "Collect 2 h", "12.345 kg", "27.654 kg"):
         assert said in march, said
-    assert "up to 20 March 2026" in march and "no tax advice" in march
+    assert "up to 20 March 2026" in march and "No tax advice" in march
 
 
 def test_february_ends_where_march_begins(town: Visitor) -> None:

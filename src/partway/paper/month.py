@@ -10,9 +10,9 @@ from partway.quantities import MG_PER_KG
 from partway.reports.books.month import MonthReport
 from partway.valuing.trips.yards import YardMoney
 
-HOW = (
-    "Cash: tickets and parts, less fees, postage, deductions and what was spent, by the day each happened. Hours nobody "
-    "recorded make an hour look better than it was. This is no tax advice: what is to be declared, and how, is local law."
+HOW = (  # the caution about tax: common practice, no source
+    "Cash: tickets and parts, less fees, postage, deductions and what was spent, by the day each happened. Hours "
+    "nobody recorded make an hour look better than it was. No tax advice: what is to be declared is local law."
 )
 
 

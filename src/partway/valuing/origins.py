@@ -11,7 +11,7 @@ from partway.ledger.fold.history import Flow
 
 
 @dataclass(frozen=True, slots=True)
-class Origin:
+class CameFrom:
     """Milligrams that came from one place between two days."""
 
     source: str
@@ -31,13 +31,13 @@ def still_there(flows: Sequence[Flow], bin_id: str, mg: int) -> Iterator[tuple[F
             left -= flow.move.mg
 
 
-def origins(flows: Sequence[Flow], bin_id: str, mg: int, zone: dt.tzinfo | None) -> tuple[tuple[Origin, ...], int]:
+def origins(flows: Sequence[Flow], bin_id: str, mg: int, zone: dt.tzinfo | None) -> tuple[tuple[CameFrom, ...], int]:
     """What a bin that holds `mg` came from, the earliest first, and the milligrams of which the flows do not tell."""
     found: dict[str, list[tuple[dt.date, int]]] = {}
     for flow, part in still_there(flows, bin_id, mg):
         found.setdefault(flow.move.source, []).append((day_of(flow.happened, zone), part))
     each = [
-        Origin(source, min(day for day, _ in of), max(day for day, _ in of), sum(part for _, part in of))
+        CameFrom(source, min(day for day, _ in of), max(day for day, _ in of), sum(part for _, part in of))
         for source, of in found.items()
     ]
     return tuple(sorted(each, key=lambda one: (one.first, one.source))), max(mg, 0) - sum(one.mg for one in each)

@@ -19,7 +19,7 @@ from partway.ledger.fold.standing import BinNow
 from partway.reports.books.conflicts import mark_of
 from partway.reports.called import Called
 from partway.valuing.bin_age import by_bin
-from partway.valuing.origins import Origin, origins
+from partway.valuing.origins import CameFrom, origins
 from partway.valuing.trips.rounds import rounds_made
 
 HOW = {  # what comes from no find, bin or buyer, by where the ledger has it from
@@ -108,7 +108,7 @@ class _Teller:
             doubt=mark_of(one.conflict),
         )
 
-    def _line(self, origin: Origin) -> OriginLine:
+    def _line(self, origin: CameFrom) -> OriginLine:
         sort, _, name = origin.source.partition(":")
         days = (origin.first.isoformat(), origin.last.isoformat())
         if sort == "find" and name in self.finds:
