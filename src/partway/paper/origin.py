@@ -15,8 +15,8 @@ LAW = (  # the usual caution; common practice, no source
     "check your local code. A wrong statement can be an offence."
 )
 SAYS = (
-    "This says what the seller's own ledger has and no more; nobody else has checked it. What was put into a bin first is "
-    "counted as gone first. Where it was taken is as it was written down then; a blank was not written down."
+    "This says what the seller's own ledger has and no more; nobody else has checked it. What was put into a bin first "
+    "is counted as gone first. Where it was taken is as it was written down then; a blank was not written down."
 )
 
 

@@ -14,8 +14,8 @@ from partway.ledger.fold.standing import settings
 from partway.quantities import shown
 from partway.reports.books.conflicts import in_doubt, mark_of, report_conflicts
 from partway.reports.called import Called
-from partway.valuing.diverted import Ends, report_diverted
 from partway.valuing.earned import Earned, by_account, earned_in, is_cash
+from partway.valuing.ends.diverted import Ends, report_diverted
 from partway.valuing.trips.yards import YardMoney, yards_of
 from partway.valuing.window import INSTANT, Window, WindowStep, month_of
 
