@@ -27,7 +27,9 @@ LOOKS: dict[str, tuple[str, Literal["light", "dark"], int]] = {
     "narrow-light": ("narrow", "light", LETTERS),
     "phone-large-text": ("phone", "light", 2 * LETTERS),
 }
-NOT_PAGES = re.compile(r"/(api/.+|static/.*|books/export/.+|trust/.+|pocket/.*|pocket\.html)")  # test_pocket_looks.py
+NOT_PAGES = re.compile(
+    r"/(api/.+|static/.*|books/export/.+|papers/.+|trust/.+|pocket/.*|pocket\.html)"
+)  # test_pocket_looks.py
 
 
 def routes_of() -> list[APIRoute]:

@@ -86,6 +86,7 @@ def test_a_very_long_name_is_broken_before_it_runs_over_the_figures(sheet: LoadS
         ("a\U0001f600b\U0001f600", f"a{LACKING}b{LACKING}", ("\U0001f600",)),
         ("a\u202eb", f"a{LACKING}b", ("\u202e",)),
         ("two\nlines\tand a tab", "two lines and a tab", ()),
+        ("9,05\u00a0$ 1\u202f234", "9,05\u00a0$ 1\u202f234", ()),  # blanks that hold a figure together
         ("bell\x07", f"bell{LACKING}", ("\x07",)),
     ],
 )  # fmt: skip

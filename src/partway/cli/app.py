@@ -66,7 +66,7 @@ LEDGER = {
     "quote": ("partway.cli.buyers.buyers", "Record a price heard."),
     "quotes": ("partway.cli.buyers.buyers", "Record a price list as it was dictated or pasted."),
     "haul": ("partway.cli.haul.trips", "Set out on a haul, and finish it."),
-    "paper": ("partway.cli.haul.papers", "A load sheet to print, as PDF."),
+    "paper": ("partway.cli.papers.group", "Papers to print, as PDF: the load, bin labels, prices and more."),
     "ticket": ("partway.cli.haul.trips", "Record what a yard printed."),
     "paid": ("partway.cli.haul.trips", "Record money that came in."),
     "spend": ("partway.cli.books.books", "Record money that went out."),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import unicodedata
 from collections.abc import Iterable
 from functools import lru_cache
@@ -10,6 +11,7 @@ from typing import Any, Final
 LACKING = "[?]"
 NAMED = 6  # characters that are named on a paper; of more, their number is said
 REMEMBERED = 20_000
+BREAKS = re.compile(r"[^\S\u00a0\u202f]+")  # blanks that hold figures and their units together stay
 # Signs that turn the text after them around: one in a name would reach beyond it (Unicode Standard Annex 9, table 4).
 TURNING = {"LRE", "RLE", "LRO", "RLO", "PDF", "LRI", "RLI", "FSI", "PDI"}
 # PDF/A lets no text refer to the glyph that stands for none, so a box is an error (ISO 19005-2, 6.2.11.8, from memory).
@@ -47,7 +49,7 @@ def _walked(data: Any, lacking: dict[str, None]) -> Any:
 
 
 def _text(text: str, lacking: dict[str, None]) -> str:
-    text = " ".join(text.split())  # a line break or a tab within a name is a blank on paper
+    text = BREAKS.sub(" ", text).strip()  # a line break or a tab within a name is a blank on paper
     if not text or (text.isascii() and text.isprintable()) or _has(text):
         return text
     # A character may be there alone and not in its company (marks that combine): then none but ASCII is trusted.

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import datetime as dt
-from typing import Any, Protocol
+from typing import Any
 
-from partway.catalogue.cards import CautionCard
+from partway.paper.say import PaperWords, caution
 from partway.paper.typeset import Typeset, typeset
 from partway.reports.haul.load_sheet import HandOver, LoadSheet, SheetStop
 
@@ -15,24 +15,7 @@ RANGE = "Said as a range, {low} to {high}: ask which it is today."
 FROM_BENCH = "Still to come from the bench, or out of a better grade"
 
 
-class SheetWords(Protocol):
-    """How figures are written where the sheet is asked for: pages and commands have one way."""
-
-    def money(self, amount: float | None) -> str: ...  # noqa: D102
-    def between(self, low: float | None, high: float | None) -> str: ...  # noqa: D102
-    def kg(self, kg: float | None) -> str: ...  # noqa: D102
-    def price(self, per_kg: float | None) -> str: ...  # noqa: D102
-    def minutes(self, minutes: float | None) -> str: ...  # noqa: D102
-    def hours(self, hours: float | None) -> str: ...  # noqa: D102
-    def litres(self, litres: float | None) -> str: ...  # noqa: D102
-    def km(self, km: float | None) -> str: ...  # noqa: D102
-    def day(self, day: str | None) -> str: ...  # noqa: D102
-    def bin(self, bin_id: str) -> str: ...  # noqa: D102
-    def number(self, value: float | None, digits: int = 0) -> str: ...  # noqa: D102
-    def sentence(self, text: str) -> str: ...  # noqa: D102
-
-
-def load_paper(sheet: LoadSheet, words: SheetWords, paper: str, *, pictures: bool = False) -> Typeset:
+def load_paper(sheet: LoadSheet, words: PaperWords, paper: str, *, pictures: bool = False) -> Typeset:
     """A trip's load sheet as PDF, on Letter or a4. Raises Refused for another paper."""
     data = {
         "title": f"Load {sheet.trip} of {sheet.trips}" if sheet.trips > 1 else "The load",
@@ -40,7 +23,7 @@ def load_paper(sheet: LoadSheet, words: SheetWords, paper: str, *, pictures: boo
         "day": words.day(sheet.on),
         "facts": _facts(sheet, words),
         "way": [name if stop else f"past {name}" for name, stop in sheet.driven],
-        "cautions": [_caution(card, words) for card in sorted(sheet.cautions, key=lambda card: not card.carry)],
+        "cautions": [caution(card, words) for card in sorted(sheet.cautions, key=lambda card: not card.carry)],
         "stops": [_stop(stop, words) for stop in reversed(sheet.stops)],
         "window": AT_THE_WINDOW,
         "mass": words.kg(sheet.mass_kg),
@@ -49,7 +32,7 @@ def load_paper(sheet: LoadSheet, words: SheetWords, paper: str, *, pictures: boo
     return typeset("load", data, paper, dt.date.fromisoformat(sheet.on), pictures=pictures)
 
 
-def _facts(sheet: LoadSheet, words: SheetWords) -> str:
+def _facts(sheet: LoadSheet, words: PaperWords) -> str:
     room = "in bulk, the volume of the vehicle is not known"
     if sheet.volume_l is not None:
         room = f"of {words.litres(sheet.volume_l)}"
@@ -59,15 +42,7 @@ def _facts(sheet: LoadSheet, words: SheetWords) -> str:
     )
 
 
-def _caution(card: CautionCard, words: SheetWords) -> dict[str, Any]:
-    return {
-        "name": card.name,
-        "first": words.sentence(card.first),
-        "never": words.sentence(card.never) if card.never else "",
-    }
-
-
-def _stop(stop: SheetStop, words: SheetWords) -> dict[str, Any]:
+def _stop(stop: SheetStop, words: PaperWords) -> dict[str, Any]:
     pays = f"Pays 8 times in 10 {words.between(stop.low, stop.high)}. " if stop.low != stop.high else ""
     return {
         "turn": str(stop.turn),
@@ -80,7 +55,7 @@ def _stop(stop: SheetStop, words: SheetWords) -> dict[str, Any]:
     }
 
 
-def _lot(lot: HandOver, words: SheetWords) -> dict[str, Any]:
+def _lot(lot: HandOver, words: PaperWords) -> dict[str, Any]:
     ask = RANGE.format(low=words.price(lot.ends[0]), high=words.price(lot.ends[1])) if lot.ends else ""
     return {
         "name": lot.name,
@@ -96,7 +71,7 @@ def _lot(lot: HandOver, words: SheetWords) -> dict[str, Any]:
     }
 
 
-def _price(lot: HandOver, words: SheetWords) -> str:
+def _price(lot: HandOver, words: PaperWords) -> str:
     if lot.each is None:
         return words.price(lot.price_per_kg)
     return f"{words.number(lot.pieces)} at {words.money(lot.each)} each"

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 
 PAPERS = {"a4": "a4", "letter": "us-letter"}  # as the typesetter calls them: ISO 216, and ANSI Y14.1 size A
 PICTURE_PPI = 80.0
+Template = Literal["load", "labels", "curb", "prices", "origin", "month"]  # a paper more: its name, and NAME.typ
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,9 +31,7 @@ class Typeset:
     pictures: tuple[bytes, ...] = ()
 
 
-def typeset(
-    template: Literal["load"], data: Mapping[str, Any], paper: str, on: dt.date, *, pictures: bool = False
-) -> Typeset:
+def typeset(template: Template, data: Mapping[str, Any], paper: str, on: dt.date, *, pictures: bool = False) -> Typeset:
     """The paper of a template, dated `on`, on Letter or a4; `pictures` asks for each page as a PNG, too.
 
     Raises Refused for another paper.
@@ -49,7 +48,7 @@ def typeset(
     return Typeset(_whole(pdf), said, (shown,) if isinstance(shown, bytes) else tuple(shown or ()))
 
 
-def _compiler(template: str, given: str) -> typst.Compiler:
+def _compiler(template: Template, given: str) -> typst.Compiler:
     import typst
 
     folder = _templates()

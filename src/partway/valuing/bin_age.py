@@ -13,6 +13,7 @@ from partway.ledger.days import day_of, days_between
 from partway.ledger.fold.history import Flow
 from partway.ledger.fold.standing import BinNow
 from partway.quantities import MG_PER_KG
+from partway.valuing.origins import still_there
 
 DAYS = 60  # that a bin's history goes back, and as far as the age of what is in it is looked up for all bins together
 FURTHER = (365, None)  # days, for a bin whose content is older than that; then all there are
@@ -65,12 +66,11 @@ def by_bin(flows: Iterable[Flow]) -> dict[str, list[Flow]]:
 
 def age(flows: Sequence[Flow], bin_id: str, mg: int, now: dt.datetime) -> int | None:
     """Days since the oldest that is still in the bin went in, first in first out; None where that is longer ago."""
-    left, place = mg, f"bin:{bin_id}"
-    for flow in reversed(flows):
-        if flow.move.target == place:
-            left -= flow.move.mg
-            if left <= 0:
-                return max(0, days_between(flow.happened, now, now.tzinfo))
+    there = 0
+    for flow, part in still_there(flows, bin_id, mg):
+        there += part
+        if there >= mg:
+            return max(0, days_between(flow.happened, now, now.tzinfo))
     return None
 
 

@@ -69,11 +69,22 @@ def earned(book: Book, end: dt.datetime, days: int) -> Earned:
 
 def earned_in(lines: Iterable[Posted], days: int = 0) -> Earned:
     """What entries come to; `days` is how long they took."""
-    sums: dict[str, Decimal] = defaultdict(Decimal)
-    for line in lines:
-        sums[line.account] += line.amount
+    sums = by_account(lines)
     minutes = {name[8:]: int(amount) for name, amount in sorted(sums.items()) if name.startswith("minutes:")}
     costs = sum((amount for name, amount in sums.items() if name.startswith(OUT)), Decimal(0))
     income = sum((a for n, a in sums.items() if n.startswith(IN) and not n.startswith(OUT)), Decimal(0))
     hours = sum(minutes.values()) / 60.0
     return Earned(days, income, costs, minutes, float(income + costs) / hours if hours else None)
+
+
+def by_account(lines: Iterable[Posted]) -> dict[str, Decimal]:
+    """What entries come to on each account."""
+    sums: dict[str, Decimal] = defaultdict(Decimal)
+    for line in lines:
+        sums[line.account] += line.amount
+    return dict(sums)
+
+
+def is_cash(account: str) -> bool:
+    """Whether an account is money that came in or went out, as `Earned` counts it."""
+    return account.startswith(IN) or account.startswith(OUT)

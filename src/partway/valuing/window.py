@@ -69,6 +69,16 @@ def window(book: Book, now: dt.datetime, months: int) -> Window:
     return Window(months, now, tuple(steps), tuple(posted), dict(book.openings(since, end)))
 
 
+def month_of(book: Book, now: dt.datetime, first: dt.date) -> Window:
+    """The month that begins on `first`, in the zone of `now`: all of it, or what there is of the one not over yet."""
+    zone = now.tzinfo
+    since, after = start_of(first, zone), start_of((first + dt.timedelta(days=31)).replace(day=1), zone)
+    until = min(after, now.astimezone(dt.UTC) + INSTANT)
+    step = WindowStep(first, since, until, book.moved(since, until))
+    last = (until - INSTANT).astimezone(zone)
+    return Window(1, last, (step,), tuple(book.posted(since, until)), dict(book.openings(since, until)))
+
+
 def _years(now: dt.datetime, posted: Sequence[Posted]) -> Sequence[dt.date]:
     first = day_of(posted[0].happened, now.tzinfo).year if posted else now.year
     return [dt.date(year, 1, 1) for year in range(first, now.year + 1)]

@@ -1,8 +1,14 @@
-"""Which paper a place prints on."""
+"""Which paper a place prints on, and how a paper is handed out."""
 
 from __future__ import annotations
 
 from functools import cache
+from typing import TYPE_CHECKING
+
+from fastapi.responses import Response
+
+if TYPE_CHECKING:
+    from partway.paper.typeset import Typeset
 
 # Everywhere else it is A4: CLDR 46, supplemental measurement data, paperSize "US-Letter".
 LETTER = frozenset({"BZ", "CA", "CL", "CO", "CR", "GT", "MX", "NI", "PA", "PH", "PR", "SV", "US", "VE"})
@@ -20,3 +26,9 @@ def paper_of(locale: str, zone: str) -> str:
         country = None
     country = country or get_global("zone_territories").get(zone)
     return "letter" if country in LETTER else "a4"
+
+
+def pdf_answer(made: Typeset, name: str) -> Response:
+    """A paper to look at in the browser, to print or to keep; `name` is the file's, without its ending."""
+    named = {"content-disposition": f'inline; filename="{name}.pdf"'}
+    return Response(made.pdf, media_type="application/pdf", headers=named)

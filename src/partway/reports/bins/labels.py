@@ -6,12 +6,14 @@ import itertools
 from collections.abc import Collection
 from dataclasses import dataclass
 from functools import lru_cache
+from urllib.parse import quote
 
 from partway.ledger.book import Book
 from partway.ledger.fold import standing
 from partway.reports.bins.all import Hazard, hazard
 from partway.things.material import Grade
 
+SIZES = (("big", "1 across"), ("large", "2 across"), ("small", "3 across"))  # of labels, by how many share a sheet
 BORDER = 4  # modules of light around a QR code (ISO/IEC 18004; from memory)
 
 
@@ -59,6 +61,11 @@ def report_labels(book: Book, grades: dict[str, Grade], only: Collection[str] = 
             )
         )
     return tuple(labels)
+
+
+def bin_address(app: str, bin_id: str) -> str:
+    """Where a bin is opened in the app that answers at an address."""
+    return f"{app}/bins/{quote(bin_id, safe='')}"
 
 
 @lru_cache(maxsize=1000)

@@ -16,6 +16,7 @@ from partway.ledger.events.event import Event
 from partway.ledger.events.kinds import Hauled, Paid, Ticketed, Traded
 from partway.ledger.fold.standing import settings
 from partway.quantities import MG_PER_KG
+from partway.reports.books.conflicts import ConflictLine
 from partway.reports.buyers.bias_words import bias_words
 from partway.reports.buyers.sheet import Cell, PriceSheet, report_sheet
 from partway.things.buyers import is_reached
@@ -156,6 +157,12 @@ def refusal(name: str) -> RefusedGrade:
     if name in catalogue.cautions:
         return RefusedGrade(name, catalogue.cautions[name].name, "hazard")
     return RefusedGrade(name, family_name(name), "family")
+
+
+def doubts_of(conflicts: Iterable[ConflictLine], buyer_id: str) -> dict[str, tuple[str, ...]]:
+    """The grades whose price is in doubt, each with why."""
+    start = f"quote:{buyer_id}:"
+    return {s.split(":")[2]: (line.code,) for line in conflicts for s in line.subjects if s.startswith(start)}
 
 
 def _asked(prices: PriceSheet, buyer: str) -> Iterable[BuyersWord]:

@@ -115,7 +115,7 @@ def _page(
         asks=next((row.asks for row in figures.calls(ctx) if row.buyer == buyer_id), ()),
         dialled=phone_address(known.phone),
         conflicts=conflicts,
-        doubts=_doubts(conflicts, buyer_id),
+        doubts=report.doubts_of(conflicts, buyer_id),
         quote=quote or QuoteForm(prefix="quote-", unit=unit, grade=grade[:80]),
         terms=terms,
         was=tuple((WAS + name, text) for name, text in was.items()),
@@ -128,12 +128,6 @@ def _families(of: report.OneBuyer) -> tuple[WordsOfFamily, ...]:
     said = [one for one in of.asked if one.cell.state != "unquoted"]
     said.sort(key=lambda one: (one.family, one.cell.state != "quoted"))
     return tuple(WordsOfFamily(name, tuple(words)) for name, words in groupby(said, key=lambda one: one.family))
-
-
-def _doubts(conflicts: tuple[ConflictLine, ...], buyer_id: str) -> dict[str, tuple[str, ...]]:
-    """The grades whose price is in doubt."""
-    start = f"quote:{buyer_id}:"
-    return {s.split(":")[2]: (line.code,) for line in conflicts for s in line.subjects if s.startswith(start)}
 
 
 @router.get("/buyers/{buyer_id}")

@@ -7,9 +7,9 @@ from fastapi.responses import Response
 
 from partway.web.context import At
 from partway.web.haul.plans import sheet_of
+from partway.web.paper import pdf_answer
 
 router = APIRouter()
-PDF = "application/pdf"
 
 
 @router.get("/haul/load/{job}/{trip}/sheet.pdf")
@@ -18,6 +18,4 @@ def load_pdf(ctx: At, job: str, trip: int) -> Response:
     from partway.paper.load import load_paper
 
     _, sheet = sheet_of(ctx, job, trip)
-    made = load_paper(sheet, ctx.show, ctx.paper)
-    named = {"content-disposition": f'inline; filename="load-{sheet.on}-{sheet.trip}.pdf"'}
-    return Response(made.pdf, media_type=PDF, headers=named)
+    return pdf_answer(load_paper(sheet, ctx.show, ctx.paper), f"load-{sheet.on}-{sheet.trip}")

@@ -1,0 +1,1 @@
+"""The papers that commands write."""
