@@ -7,6 +7,7 @@ import datetime as dt
 from partway.ledger.days import local
 from partway.ledger.fold import standing
 from partway.reports.books.overview import stale_prices
+from partway.spoken.texts import dated
 from partway.storage.doctor.findings import CheckResult, DoctorFinding, entries
 from partway.storage.doctor.patient import Patient
 from partway.things.ages import NOTICE_DAYS, OLD_DAYS
@@ -43,10 +44,14 @@ def clock(patient: Patient) -> CheckResult:
     """Whether the clock shows a time before that of a recorded entry."""
     late = [e for e in patient.events if max(e.typed, e.happened) > patient.now + AHEAD]
     if not late:
-        return CheckResult("clock", f"{patient.now:%Y-%m-%d %H:%M}, after everything recorded")
+        return CheckResult("clock", f"{_said(patient.now)}, after everything recorded")
     last = local(max(max(e.typed, e.happened) for e in late), patient.now.tzinfo)
     named = tuple(str(event.id) for event in late[:NAMED_MOST])
-    what = f"{entries(len(late))} later than the clock ({patient.now:%Y-%m-%d %H:%M}), up to {last:%Y-%m-%d %H:%M}"
+    what = f"{entries(len(late))} later than the clock ({_said(patient.now)}), up to {_said(last)}"
     first = " ".join(name[-8:] for name in named)
     todo = f"set the clock; if the clock is right, see partway ledger and partway correct {first}"
     return CheckResult("clock", "", (DoctorFinding(what, todo, named),))
+
+
+def _said(moment: dt.datetime) -> str:
+    return f"{dated(moment.date())} at {moment:%H:%M}"
