@@ -22,13 +22,13 @@ from partway.storage.workspace import open_workspace
 
 __all__ = ["at"]  # a fixture
 TO_TYPE = re.compile(r"\[[^\]]*\]|\bpartway [a-z].*$|\"[^\"]*\"", re.MULTILINE)
-NUMBERED = re.compile(r"\b[a-z]+(?:-[a-z]+)*-[0-9]+\b")
+NUMBERED = re.compile(r"\b[a-z]+(?:-[a-z0-9]+)*-[0-9]+\b")
 LOOKING: tuple[tuple[str, ...], ...] = (
     ("today",), ("overview",), ("stock",), ("ledger", "--last", "0"), ("offers",), ("rounds",), ("books",),
-    ("books", "--by", "kind"), ("books", "--by", "yard"), ("buyers",), ("prices",), ("prices", "copper-2"), ("plan",),
+    ("books", "--per", "kind"), ("books", "--per", "yard"), ("buyers",), ("prices",), ("prices", "copper-2"), ("plan",),
     ("search", "copper"), ("search", "microwave"), ("conflicts",), ("doctor",), ("curb",), ("curb", "microwave"),
     ("curb", "--in-sight", "toaster"), ("depth", "--kind", "microwave"), ("buyer", "harbour-yard"), ("set",),
-    ("device",), ("place",), ("cautions",), ("cautions", "mains"), ("identify", "--context", "curb"),
+    ("device",), ("place",), ("cautions",), ("cautions", "mains"), ("identify", "--context", "loose"),
 )  # fmt: skip
 ACTS: tuple[tuple[str, ...], ...] = (
     ("set", "wage", "12"), ("place", "payment", "no cash", "--source", "notice", "--seen", "2026-03-01"),

@@ -261,12 +261,12 @@ def absent(none: NoLedger) -> NoLedger:
 
 @contextmanager
 def naming(ctx: CommandContext) -> Iterator[None]:
-    """What is expected in a refusal goes by its name, with what to type behind it."""
+    """Things in a refusal go by their names, with what to type behind it; what was typed stays as it was."""
     try:
         yield
     except Refused as refused:
         if "book" in ctx.__dict__:
-            refused.expected = ctx.called.to_type(refused.expected)
+            refused.given, refused.expected = map(ctx.called.to_type, (refused.given, refused.expected))
         raise
 
 

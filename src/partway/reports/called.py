@@ -57,6 +57,7 @@ DOING = {  # what an act was, for "taken back: ..."
 WORD = re.compile(r"[\w~]+(?:-[\w~]+)+")  # what may be an id
 NUMBER = re.compile(r"-[0-9]+(?:~|$)")  # of ids that were counted up: fan-3, haul-2~a1b2c3
 NUMBERED = ("find", "haul", "ticket", "round")
+UNQUOTED = re.compile(rf"(?<![\"\w~-]){WORD.pattern}(?![\"\w~-])")
 SOON = ("today", "yesterday")
 
 
@@ -176,17 +177,24 @@ class Called:
 
     def in_text(self, text: str) -> str:
         """A text with what has no name of its own called as people call it, where it stands there by its id."""
-        return WORD.sub(lambda word: self._of_id(word[0]) or word[0], text)
+        return WORD.sub(lambda word: self._of_id(word[0]) or self._of_trade(word[0]) or word[0], text)
 
     def to_type(self, text: str) -> str:
-        """A text with the same names, and behind each the id in brackets, as somebody may have to type it."""
-        return WORD.sub(lambda word: f"{name} [{word[0]}]" if (name := self._of_id(word[0])) else word[0], text)
+        """A text with the same names, and behind each the id in brackets, as somebody may have to type it.
+
+        What stands in quotes is what somebody typed: it stays as it is.
+        """
+        return UNQUOTED.sub(lambda word: f"{name} [{word[0]}]" if (name := self._of_id(word[0])) else word[0], text)
 
     def _of_id(self, word: str) -> str:
         """What a find, haul, ticket or round is called that goes by an id with a number; "" for any other word."""
         sort = next((one for one in NUMBERED if word in self._ids(one)), "") if NUMBER.search(word) else ""
         name: str = getattr(self, sort)(word) if sort else ""
         return name
+
+    def _of_trade(self, word: str) -> str:
+        """What a buyer or a grade is called that goes by an id of several words."""
+        return self._buyers.get(word) or (self.grade(word) if word in self.catalogue.grades else "")
 
     def _ids(self, sort: str) -> frozenset[str]:
         if sort not in self._known_ids:
