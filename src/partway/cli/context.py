@@ -211,7 +211,7 @@ class CommandContext:
 
         self.__dict__.pop("called", None)  # what was recorded has names of its own
         cards: tuple[CautionCard, ...] = getattr(recorded.result, "cautions", ())
-        told = tell(recorded.result, Say.of(self.book), self.called, recorded.clock)
+        told = tell(recorded.result, Say.of(self.book), self.called, recorded.clock, alone=True)
         made = next((name for sort in TYPED if (name := getattr(recorded.result, sort, ""))), "")
         said = f"{told.said}{typed(made) if made else ''}"
         for line in (*self.careful.lines(cards), said, *(f"  {more.strip()}" for more in told.more[len(cards) :])):

@@ -127,9 +127,8 @@ def _waiting(find: Waiting, say: Say, called: Called) -> str:
     count = f"{find.count} × " if find.count > 1 else ""
     mass = f", {say.kg(find.mass_kg)}" if find.mass_kg else ", not weighed"
     more = f" ({find.note})" if find.note else ""
-    more += mark(mark_of(find.conflict))
-    name = called.find(find.find)
-    return f"{count}{name}{mass}, {CONDITION[find.works]}, {_days(find.days)}{more}{typed(find.find)}"
+    name, doubt = called.find(find.find), mark(mark_of(find.conflict))
+    return f"{count}{name}{mass}, {CONDITION[find.works]}, {_days(find.days)}{more}{typed(find.find)}{doubt}"
 
 
 def _days(days: int) -> str:

@@ -60,4 +60,4 @@ def opening_notes(scenario: Scenario, hours: OpenHours, listed: bool) -> tuple[s
 
 def _opens(scenario: Scenario, buyer: Buyer) -> str:
     day = next_open(buyer.open, scenario.on)
-    return "never open" if day is None else f"opens on {day}"
+    return "never open" if day is None else f"opens on {dated(day)}"
