@@ -170,7 +170,8 @@ def show_stock(console: Console, stock: Stock, say: Say, called: Called, careful
     _cautions(console, stock.cautions, careful)
     table = Table(box=None, pad_edge=False, padding=(0, 2, 0, 0), header_style="dim")
     for column in ("bin", "mass", "age", "full", "best today", "worth"):
-        table.add_column(column, justify="right" if column in ("mass", "age", "full", "worth") else "left")
+        right = column in ("mass", "age", "full", "worth")
+        table.add_column(column, justify="right" if right else "left", no_wrap=column == "bin")
     for line in (line for line in stock.lines if line.mass_kg):
         age = "" if line.days is None else _days(line.days)
         full = "" if line.full is None else f"{line.full:.0%}"
