@@ -1,4 +1,4 @@
-"""Every form field that takes an amount reads words as it reads digits: "six" or "six pounds" ends as 6 does.
+"""Every form field that takes an amount reads words as it reads digits: "seven" or "seven pounds" ends as 7 does.
 
 The fields are found on the pages of the demo: those whose keyboard on a phone is one of digits. Each is sent on its
 form as the page has it: with a text that is no amount, with digits, and in words. A field that answers to the first in
@@ -19,8 +19,20 @@ from test_every_form import POST, Place, bare, forms_of, sort_of
 
 INPUT = re.compile(r"<input[^>]*>")
 WRONG = re.compile(r'<div class="wrong" role="alert">.*?</div>', re.DOTALL)
-DIGITS, NONSENSE = "6", "xyzzy"
-SAID = ("six", "six dollars", "six pounds", "six minutes")  # where it may be several, it is said of what
+DIGITS, NONSENSE = "7", "xyzzy"
+SAID = ("seven", "seven dollars", "seven pounds", "seven minutes")  # where it may be several, it is said of what
+
+
+BESIDE: dict[str, dict[str, str]] = {  # what has to stand beside a field for the form to look at it
+    "move-mass": {"move-to": "residue"}, "paid-amount": {"paid-buyer": "harbour-yard"},
+    **dict.fromkeys(("quote-from_lot", "quote-minimum", "quote-piece"), {"quote-grade": "copper-2", "quote-price": "4.10"}),
+    "km": {"name": "Quay", "kind": "yard"}, "past-km": {"past-where": "elm", "past-begin": "6:10", "past-end": "7:40"},
+    "list-minutes": {"list-asking": "9"}, "holds": {"grade": "brass-red", "id": "spare"},
+    **dict.fromkeys(("sell-fee", "sell-postage", "sell-minutes"), {"sell-price": "90"}),
+}  # fmt: skip
+OPENING, TICKET = "of an opening without a mass", "of a ticket without a whole line"
+UNSEEN = {  # not looked at by the form as the page has it; the command's options for the same are in test_read_everywhere
+}
 
 
 @dataclass(frozen=True)
@@ -55,7 +67,7 @@ def amounts(v: Visitor) -> Iterator[Amount]:
 def outcome(v: Visitor, one: Amount, typed: str) -> tuple[int, str]:
     """How the form ends with that in the field: its status and what is wrong with it, without what was typed."""
     before = v.count()
-    answer = v.send(_form(v, one), **{one.field: typed})
+    answer = v.send(_form(v, one), **{**BESIDE.get(one.field, {}), one.field: typed})
     told = words("".join(WRONG.findall(answer.text)))
     for event in v.book.newest(v.count() - before):  # taken back, so that the next finds the same
         v.client.post("/api/correct", json={"events": [str(event.id)]})
@@ -74,16 +86,15 @@ def v(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Visitor]:
 
 
 def test_words_end_as_digits_do(v: Visitor) -> None:
-    reached, apart, unseen = 0, [], []
+    reached, apart, unseen = 0, [], set[str]()
     for one in amounts(v):
-        nonsense, digits = outcome(v, one, NONSENSE), outcome(v, one, DIGITS)
-        if nonsense == digits:
-            unseen.append(str(one))
+        digits = outcome(v, one, DIGITS)
+        if outcome(v, one, NONSENSE) == digits:
+            unseen.add(str(one))
             continue
         reached += 1
         if not any(outcome(v, one, said) == digits for said in SAID):
-            apart.append((str(one), digits, outcome(v, one, SAID[0])))
-    print("REACHED", reached)
-    print("APART", *apart, sep="\n")
-    print("UNSEEN", *unseen, sep="\n")
+            apart.append(f"{one}: {digits}, in words {outcome(v, one, SAID[0])}")
     assert apart == []
+    assert unseen == UNSEEN
+    assert reached > 40
