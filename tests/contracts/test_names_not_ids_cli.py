@@ -28,7 +28,8 @@ LOOKING: tuple[tuple[str, ...], ...] = (
     ("books", "--per", "kind"), ("books", "--per", "yard"), ("buyers",), ("prices",), ("prices", "copper-2"), ("plan",),
     ("search", "copper"), ("search", "microwave"), ("conflicts",), ("doctor",), ("curb",), ("curb", "microwave"),
     ("curb", "--in-sight", "toaster"), ("depth", "--kind", "microwave"), ("buyer", "harbour-yard"), ("set",),
-    ("device",), ("place",), ("year",), ("impact",), ("cautions",), ("cautions", "mains"), ("identify", "--context", "loose"),
+    ("device",), ("place",), ("year",), ("impact",), ("cautions",),
+    ("cautions", "mains"), ("identify", "--context", "loose"),
 )  # fmt: skip
 ACTS: tuple[tuple[str, ...], ...] = (
     ("set", "wage", "12"), ("place", "payment", "no cash", "--source", "notice", "--seen", "2026-03-01"),
