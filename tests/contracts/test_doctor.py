@@ -335,9 +335,9 @@ def test_a_price_that_is_old(shell: Shell, folder: Path, tmp_path: Path) -> None
     for days, findings, notes in ((13, 0, 0), (15, 0, 1), (30, 0, 1), (31, 1, 0)):
         told = examine(folder, NOW + days * DAY)
         (check,) = [check for check in told.checks if check.check == "prices"]
-        assert (len(check.findings), sum("copper-2" in note for note in check.remarks)) == (findings, notes), days
+        assert (len(check.findings), sum("No. 2 copper" in note for note in check.remarks)) == (findings, notes), days
         assert any("nobody has quoted it" in note for note in check.remarks)
-    assert "copper-2: 31 days old, from ridge" in check.findings[0].what
+    assert "No. 2 copper: 31 days old, from ridge" in check.findings[0].what
     assert "partway quote ridge copper-2" in check.findings[0].todo
 
 

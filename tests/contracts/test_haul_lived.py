@@ -93,7 +93,10 @@ def test_by_command_a_haul_says_what_it_takes_along(town: Visitor, tmp_path: Pat
     assert first.returncode == 0 and "takes along 15 kg of No. 2 copper" in first.stdout
     second = command(tmp_path, "haul", "start", "harbour-yard", "--note", "Planned: harbour-yard copper-2 6 kg at 9")
     assert second.returncode == 2 and second.stdout == ""
-    assert "at most the 5.0 kg that no haul under way took along: haul-1 (harbour yard) has 15.0 kg" in second.stderr
+    assert (
+        "at most the 5.0 kg that no haul under way took along: today's haul, harbour yard [haul-1] (harbour yard) has"
+        in second.stderr
+    )
     shown = command(tmp_path, "haul", "show", "haul-1")
     assert "took along 15 kg of No. 2 copper" in shown.stdout
     told = json.loads(command(tmp_path, "haul", "show", "haul-1", "--json").stdout)

@@ -45,6 +45,7 @@ from partway.reports.bins.listed import listed
 from partway.reports.books.overview import report_overview
 from partway.reports.calculators import own_cautions
 from partway.reports.calculators.battery_words import battery_cards
+from partway.reports.called import Called
 from partway.reports.home.today import There, report_today
 from partway.things.anatomy import Anatomy
 
@@ -407,15 +408,16 @@ def test_today_and_stock_show_the_cards_of_all_that_is_there(full: Day, capsys: 
     of_grades = {hazard for hazards in GRADES.values() for hazard in hazards}
     of_kinds = {hazard for hazards in KINDS.values() for hazard in hazards}
     there = There.of(full.book, "kg", full.now.tzinfo)
+    called = Called(full.book, full.now.date(), full.now.tzinfo)
     today = report_today(full.book, scenario, full.now, (), there)
     assert {card.id for card in today.cautions} >= of_kinds | of_grades
-    show_today(page(), today, Say.of(full.book))
+    show_today(page(), today, Say.of(full.book), called)
     assert missing(capsys.readouterr().out, of_kinds | of_grades, "next") == []
-    show_overview(page(), report_overview(full.book, scenario, full.now, there.finds), Say.of(full.book))
+    show_overview(page(), report_overview(full.book, scenario, full.now, there.finds), Say.of(full.book), called)
     assert missing(capsys.readouterr().out, of_kinds | of_grades, "waiting: ") == []
     stock = listed(report_bins(full.book, full.now), "CAD", "kg")
     assert {card.id for card in stock.cautions} >= of_grades
-    show_stock(page(), stock, Say.of(full.book))
+    show_stock(page(), stock, Say.of(full.book), called)
     assert missing(capsys.readouterr().out, of_grades, "best today") == []
 
 

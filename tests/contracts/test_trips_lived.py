@@ -84,10 +84,12 @@ def test_a_haul_by_command_from_the_bin_to_what_came_of_it(partway: Command) -> 
 def test_rounds_by_command_afterwards_and_as_they_go(partway: Command) -> None:
     late = partway.ok("round", "--where", "west streets", "--from", "18:10", "--to", "19:40", "--km", "14", "--on",
                       "2026-03-14", "--left", "sofa bed, tube tv")  # fmt: skip
-    assert "round-1 ended: west streets, 1 h 30, 14 km" in late and "left standing: sofa bed, tube tv" in late
+    assert (
+        "Home again from west streets: 1 h 30, 14 km  [round-1]" in late and "left standing: sofa bed, tube tv" in late
+    )
     partway.ok("find", "microwave", "--round", "round-1")
     partway.ok("round", "start", "--where", "east side")
-    assert "on round-2" in partway.ok("find", "toaster")
+    assert ", on today's round" in partway.ok("find", "toaster")
     partway.ok("round", "end", "--km", "5")
     told = json.loads(partway.ok("rounds", "--on", "2026-03-21", "--hours", "2", "--json"))
     first = next(one for one in told["latest"] if one["made"]["round"] == "round-1")

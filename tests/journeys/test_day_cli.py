@@ -100,7 +100,7 @@ def test_a_whole_day(shell: Shell) -> None:
     begin(shell)
     said = shell.ok("find", "microwave", "--mass", "29", "--from", "maple street")
     assert said.startswith("High-voltage capacitor: unplug, wait")
-    assert "microwave-1 found: microwave oven, 29 lb, condition unknown" in said
+    assert "Found: microwave oven, 29 lb, condition unknown  [microwave-1]" in said
     shell.ok("find", "fan", "--count", "3", "--works", "no")
     shell.ok("test", "micro", "no")
     shell.ok("quotes", "harbour", "no 2 copper 4.10, motors 38c, light iron .09, copper transformers 55c")
@@ -118,7 +118,7 @@ def test_a_whole_day(shell: Shell) -> None:
     said = shell.ok("ticket", "harbour", "light-iron 15 lb at 0.09 /lb", "transformer-cu 6.8 lb at 0.55 /lb = 3.74")
     assert "0.4 lb below your scale" in said
     assert "$5.09" in said
-    assert "paid in full" in shell.ok("paid", "harbour", "5.09")
+    assert ", in full" in shell.ok("paid", "harbour", "5.09")
     shell.ok("haul", "finish", "--km", "28", "--minutes", "1:10")
     shell.ok("spend", "fuel", "12.40", "--category", "fuel")
     shell.ok("hours", "collect", "1 h 30")
@@ -145,7 +145,7 @@ def test_what_was_typed_wrong_is_taken_back_by_what_was_shown(shell: Shell) -> N
     begin(shell)
     said = shell.ok("find", "toaster", "--mass", "50")
     undo = UNDO.findall(said)[0].split()
-    assert "toaster-1" in shell.ok("correct", *undo, "--why", "typed twice")
+    assert "Taken back: the toaster" in shell.ok("correct", *undo, "--why", "typed twice")
     assert shell.json("overview")["waiting"] == []
     said = shell.ok("quotes", "harbour", "no 2 copper 4.10, motors 38c")
     shell.ok("undo", *UNDO.findall(said)[0].split())
@@ -164,7 +164,7 @@ def test_what_was_typed_wrong_is_taken_back_by_what_was_shown(shell: Shell) -> N
         ("find fan --mass 2ton", "short ton"),
         ("find fan --mass -2", "at least 0"),
         ("find fan --count 0", "at least 1"),
-        ("find fan --on 2999-01-01", "--on: That time is in the future. Got 2999-01-01"),
+        ("find fan --on 2999-01-01", "--on: That time is in the future. Got 1 January 2999"),
         ("find fan --on someday", "a day or a time"),
         ("test microwav maybe", "yes, no, unknown"),
         ("test fridge-1 no", "known find"),
@@ -223,7 +223,7 @@ def test_questions_are_asked_where_somebody_is_there_and_refused_with_yes(shell:
     shell.ok("bin", "copper-2")
     code, out, _ = shell("move", "copper-1", "copper-2", typed="n\n")
     assert (code, out) == (1, "")
-    assert "5 lb from copper-1 to copper-2" in shell.ok("move", "copper-1", "copper-2", typed="y\n")
+    assert "Moved 5 lb from No. 1 copper to No. 2 copper" in shell.ok("move", "copper-1", "copper-2", typed="y\n")
 
 
 def test_a_price_list_with_questions(shell: Shell) -> None:

@@ -12,9 +12,10 @@ from hypothesis import strategies as st
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "unit"))
 
-from sentences import counted, dollars, fields, milligrams, paid, said, timed, together, weighed
+from sentences import counted, dollars, fields, in_words, milligrams, paid, said, timed, together, weighed
 from test_say import evening
 
+from partway.actions.bins import bins
 from partway.actions.saying.say import read_said, say
 from partway.catalogue import shipped
 from partway.reports.curb.names import kind_called, named
@@ -200,3 +201,69 @@ def test_what_is_no_longer_taken_and_taken_again(data: st.DataObject, buyer: str
     first, again = (recorded(data.draw(together(data.draw(way), [])), made)[0] for way in before)
     assert "light-iron" in first.refuses
     assert "light-iron" not in again.refuses
+
+
+@LAWS
+@given(st.data(), st.integers(1, 200), st.integers(1, 999), st.booleans())
+def test_a_ticket(data: st.DataObject, pounds: int, price: int, total: bool) -> None:
+    """Of what is in the bin, at a price to the cent: whole pounds, so that the product is exact."""
+    made = day()
+    made.do(bins.recount, "light-iron", f"{pounds} lb")
+    head = data.draw(said(EN, "ticketed", {"buyer": data.draw(st.sampled_from(BUYERS["harbour-yard"]))}))
+    mass = data.draw(st.sampled_from([f"{pounds} lb", f"{pounds} pounds", f"{in_words(pounds)} lbs"]))
+    per = f"${price // 100}.{price % 100:02} a lb"
+    parts = [data.draw(said(EN, "line", {"grade": "light iron", "mass!": mass, "price": per}))]
+    if total:
+        parts.append(data.draw(said(EN, "total", {"money": data.draw(paid(pounds * price, bare=False))})))
+    made_of = recorded_with(made, f"{head}, " + ", ".join(parts))
+    (ticket,) = (what for what in made_of if what.KIND == "ticketed")
+    (line,) = ticket.lines
+    assert (ticket.buyer, ticket.total) == ("harbour-yard", dollars(pounds * price))
+    assert fields(line, "grade", "mass_mg", "price") == ("light-iron", milligrams(pounds * 10, "lb"), dollars(price))
+
+
+def recorded_with(made: Any, text: str) -> list[Any]:
+    """What is recorded where each question for what is far from others is answered with yes."""
+    reading = read_said(made.book, made.context(), text)
+    answers = {line.option: line.choices[0][0] for line in reading.open if line.option.endswith(("sure", "own"))}
+    reading = read_said(made.book, made.context(), text, answers)
+    assert reading.ready, (text, [(line.said, line.asked, line.refused) for line in reading.lines])
+    return [event.what for event in made.do(say, text, answers, shown=reading.shown).events]
+
+
+@LAWS
+@given(st.data(), minutes)
+def test_a_single_step(data: st.DataObject, time: int) -> None:
+    slots = {"piece": "cord", **({"find": "microwave"} if data.draw(st.booleans()) else {})}
+    head = data.draw(said(EN, "took", slots))
+    parts = [data.draw(said(EN, "minutes", {"minutes": data.draw(timed(time))}))]
+    (opened,) = recorded(data.draw(together(head, parts)))
+    assert fields(opened, "find", "minutes", "closes") == ("microwave-1", time, False)
+    assert [run.operation for run in opened.runs] == ["cord-and-tray"]
+
+
+WORDS = st.lists(st.text("abcdefgh", min_size=1, max_size=8), min_size=1, max_size=6)
+
+
+@LAWS
+@given(st.data(), WORDS, st.sampled_from(["yes", "no", ""]))
+def test_a_note(data: st.DataObject, words: list[str], works: str) -> None:
+    """To the letter, but for the case in which it was said."""
+    head = data.draw(said(EN, "found", {"count": "2", "kind": "toasters"}))
+    parts = [data.draw(said(EN, "works", {"count": "two"}, works=works))] if works else []
+    parts.append(data.draw(said(EN, "note", {"words": " ".join(words)})))
+    (found,) = recorded(data.draw(together(head, parts)))
+    assert (found.count, found.works, found.note.casefold()) == (2, works or "unknown", " ".join(words))
+
+
+@LAWS
+@given(st.data(), st.sampled_from(sorted(BUYERS)), st.integers(10, 60), st.integers(1, 30))
+def test_a_range(data: st.DataObject, buyer: str, low: int, more: int) -> None:
+    """Both ends are kept, and the middle counts."""
+    high = low + more
+    forms = [f"{low} to {high} cents", f"{low}c to {high}c", f"{in_words(low)} to {in_words(high)} cents"]
+    price = f"{data.draw(st.sampled_from(forms))} a lb"
+    slots = {"grade": "motors", "buyer": data.draw(st.sampled_from(BUYERS[buyer])), "price": price}
+    (quote,) = recorded(data.draw(together(data.draw(said(EN, "quoted", slots)), [])))
+    assert fields(quote, "buyer", "grade", "low", "high") == (buyer, "motors", dollars(low), dollars(high))
+    assert quote.price == (dollars(low) + dollars(high)) / 2

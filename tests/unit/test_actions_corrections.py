@@ -83,7 +83,7 @@ def test_taking_back_a_correction_with_a_replacement_brings_the_first_word_back(
         ("found", {"mass": "heavy"}, "a number and a unit"),
         ("found", {"find": "fan-9"}, "field to set"),
         ("found", {"kind": "fam"}, "the name of a kind, such as fan (Fan)"),
-        ("found", {"count": "two"}, "a whole number"),
+        ("found", {"count": "two and a half"}, "a whole number"),
         ("found", {"count": "0"}, "at least 1"),
         ("spent", {"amount": "-3"}, "from 0"),
         ("worked", {"minutes": "soon"}, "a time"),

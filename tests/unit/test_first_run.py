@@ -79,6 +79,19 @@ def test_a_newcomer_comes_to_a_verdict_in_few_taps_and_one_number(tmp_path: Path
         assert not v.book.facts("quote:")  # no price was put into any buyer's mouth
 
 
+def test_each_first_question_of_home_has_the_box_below_its_first_act(tmp_path: Path) -> None:
+    with visitor(tmp_path) as v:
+        me = Newcomer(v)
+        assert me.page.index('class="big') < me.page.index('<form class="say"')
+        (chosen,) = re.findall(r'name="place" value="([^"]*)">Yes', me.page)
+        me.send("/first/place", place=chosen)
+        assert me.page.index('class="button big') < me.page.index('<form class="say"')
+        me.send("/say", said="found two fans, one works")
+        assert "This would be recorded" in me.page
+        me.send("/say", step="save")
+        assert [getattr(event.what, "kind", "") for event in v.book.events(["found"])] == ["fan", "fan"]
+
+
 def test_what_is_typed_before_a_kind_is_asked_about_or_leads_on(tmp_path: Path) -> None:
     with visitor(tmp_path) as v:
         v.fill("/settings", "/settings", currency="CAD", unit="kg")

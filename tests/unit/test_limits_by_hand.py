@@ -147,7 +147,7 @@ def test_a_closed_yard_gets_nothing_and_the_next_open_day_is_named() -> None:
     report = plan(it)
     assert report.sales == () and report.routes == ()
     assert said(it) == ["yard pays best and is closed that day: it opens on 2026-03-16"]
-    assert "Closed on 2026-03-14, nothing is driven there: yard (opens on 2026-03-16)." in report.notes
+    assert "Closed on 14 March 2026, nothing is driven there: yard (opens on 16 March 2026)." in report.notes
     instance, found = best(replace(it, on=DAY + dt.timedelta(days=2)))
     assert found.decision.lots
     with pytest.raises(PlanUnsound, match="at yard when it is not open"):

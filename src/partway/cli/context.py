@@ -16,19 +16,22 @@ import click
 
 from partway.cli.asking import answered
 from partway.cli.common import json_option, workspace_option
-from partway.errors import PartwayError
+from partway.errors import PartwayError, Refused
 
 if TYPE_CHECKING:
     import datetime as dt
 
     from partway.actions.recording.context import Context, Recorded
+    from partway.catalogue.cards import CautionCard
     from partway.cli.careful import Careful
     from partway.ledger.book import Book
     from partway.ledger.roles import Rights
+    from partway.reports.called import Called
     from partway.storage.refusals import NoLedger
     from partway.storage.store import SqlBook
 
 F = TypeVar("F", bound=Callable[..., Any])
+TYPED = ("listing", "find", "ticket", "haul", "round")  # fields of results with a name that a later command takes
 
 who_option = click.option("--who", metavar="NAME", help="Who says so; default $PARTWAY_WHO or your user name.")
 on_option = click.option("--on", metavar="WHEN", help='When it happened: yesterday, 2026-03-14, "2026-03-14 15:30".')
@@ -147,6 +150,14 @@ class CommandContext:
 
         return now_of(self.book_or_none)
 
+    @functools.cached_property
+    def called(self) -> Called:
+        """What people call the things of the ledger, today."""
+        from partway.reports.called import Called
+
+        now = self.now()
+        return Called(self.book, now.date(), now.tzinfo)
+
     @property
     def may_ask(self) -> bool:
         """Whether somebody is there to answer."""
@@ -195,13 +206,15 @@ class CommandContext:
 
     def show(self, recorded: Recorded[Any], *, err: bool = False) -> None:
         """What was recorded, or would be, in lines, what can hurt first."""
-        from partway.actions.recording.describe import Say, clock_said, describe, named
-        from partway.reports.called import Called
+        from partway.actions.recording.describe import Say, tell
+        from partway.cli.words import typed
 
-        cards, now = getattr(recorded.result, "cautions", ()), self.now()
-        result = named(recorded.result, Called(self.book, now.date(), now.tzinfo), ("buyer", "grade"))
-        lines = describe(result, Say.of(self.book))[len(cards) :]
-        for line in (*self.careful.lines(cards), *lines, *clock_said(recorded.clock)):
+        self.__dict__.pop("called", None)  # what was recorded has names of its own
+        cards: tuple[CautionCard, ...] = getattr(recorded.result, "cautions", ())
+        told = tell(recorded.result, Say.of(self.book), self.called, recorded.clock, alone=True)
+        made = next((name for sort in TYPED if (name := getattr(recorded.result, sort, ""))), "")
+        said = f"{told.said}{typed(made) if made else ''}"
+        for line in (*self.careful.lines(cards), said, *(f"  {more.strip()}" for more in told.more[len(cards) :])):
             click.echo(line, err=err)
 
 
@@ -225,7 +238,7 @@ def _desked(command: F, options: tuple[Callable[[Any], Any], ...], *, makes: boo
     def with_desk(*args: Any, **values: Any) -> Any:
         named = {name: values.pop(name) for name in ("workspace", "as_json", "who", "on", "yes") if name in values}
         ctx = CommandContext(**named, makes=makes)
-        with blaming(ctx):
+        with blaming(ctx), naming(ctx):
             done = command(*args, ctx=ctx, **values)
         if "careful" in ctx.__dict__:
             ctx.careful.note()
@@ -244,6 +257,17 @@ def absent(none: NoLedger) -> NoLedger:
 
     begin = "partway find KIND begins one, partway demo --workspace DIR makes one up"
     return NoLedger(none.given, f"{none.expected}; {begin}", none.where)
+
+
+@contextmanager
+def naming(ctx: CommandContext) -> Iterator[None]:
+    """Things in a refusal go by their names, with what to type behind it; what was typed stays as it was."""
+    try:
+        yield
+    except Refused as refused:
+        if "book" in ctx.__dict__:
+            refused.given, refused.expected = map(ctx.called.to_type, (refused.given, refused.expected))
+        raise
 
 
 @contextmanager

@@ -41,6 +41,12 @@ class PlanSource:
         changes = {name: value for name, value in said.items() if value is not None}
         return replace(scenario, hours=replace(scenario.hours, **changes)) if changes else scenario  # type: ignore[arg-type]
 
+    def in_names(self, notes: tuple[str, ...]) -> tuple[str, ...]:
+        """Notes for a page: finds of the ledger by what people call them."""
+        if self.file is not None:
+            return notes
+        return tuple(map(CommandContext(self.workspace, as_json=False).called.in_text, notes))
+
     def _from_ledger(self) -> Scenario:
         from partway.actions.haul.promised import scenario_to_plan
         from partway.actions.haul.scenario import Overrides

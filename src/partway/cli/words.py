@@ -81,6 +81,11 @@ def in_some(only_if: OnlyIf | None) -> str:
     return f", in {out_of(only_if.share)}" if only_if else ""
 
 
+def typed(name: str) -> str:
+    """The name by which a thing is typed in the next command, behind what people call it: "  [microwave-3]"."""
+    return f"  [{name}]"
+
+
 def times(count: int, what: str) -> str:
     """A count before a name, left out for one."""
     return what if count == 1 else f"{count} × {what}"

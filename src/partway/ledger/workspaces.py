@@ -36,7 +36,7 @@ def begun(workspace: str, zone: dt.tzinfo | None) -> str:
     given = event_id_in(workspace)
     if given is None:
         return "a workspace in which nothing was recorded" if not workspace else "a workspace that is not known"
-    return f"the workspace begun on {local(time_of(given), zone):%Y-%m-%d at %H:%M}"
+    return f"the workspace begun on {local(time_of(given), zone):%d %B %Y at %H:%M}"
 
 
 def event_id_in(text: str) -> UUID | None:

@@ -15,7 +15,7 @@ from partway.catalogue import Catalogue
 from partway.errors import Refused
 from partway.ledger import trading
 from partway.ledger.book import Book
-from partway.ledger.days import day_of
+from partway.ledger.days import day_of, local
 from partway.ledger.events.ids import time_of
 from partway.ledger.events.payload import Payload
 from partway.ledger.fold import standing
@@ -56,6 +56,9 @@ DOING = {  # what an act was, for "taken back: ..."
 }
 
 WORD = re.compile(r"[\w~]+(?:-[\w~]+)+")  # what may be an id
+NUMBER = re.compile(r"-[0-9]+(?:~|$)")  # of ids that were counted up: fan-3, haul-2~a1b2c3
+NUMBERED = ("find", "haul", "ticket", "round")
+UNQUOTED = re.compile(rf"(?<![\"\w~-]){WORD.pattern}(?![\"\w~-])")
 SOON = ("today", "yesterday")
 
 
@@ -154,7 +157,7 @@ class Called:
     def piece(self, find: str, piece: str) -> str:
         """A piece of a find: "motor of the microwave"; the find itself where the piece is the whole of it."""
         part, of = self.part(find, piece), self.just(find)
-        return f"{part} of {_the(of)}" if part else of
+        return f"{part} of {the(of)}" if part else of
 
     def part(self, find: str, piece: str) -> str:
         """A piece by its name; "" for the whole of the find."""
@@ -174,8 +177,34 @@ class Called:
         return known[sort](name) if sort in known else (name or sort).replace("-", " ")
 
     def in_text(self, text: str) -> str:
-        """A text with the finds that wait called by their names, where it has them by their ids."""
-        return WORD.sub(lambda word: self.find(word[0]) if word[0] in self._finds else word[0], text)
+        """A text with what has no name of its own called as people call it, where it stands there by its id."""
+        return WORD.sub(lambda word: self._of_id(word[0]) or self._of_trade(word[0]) or word[0], text)
+
+    def to_type(self, text: str) -> str:
+        """A text with the same names, and behind each the id in brackets, as somebody may have to type it.
+
+        What stands in quotes is what somebody typed: it stays as it is.
+        """
+        return UNQUOTED.sub(lambda word: f"{name} [{word[0]}]" if (name := self._of_id(word[0])) else word[0], text)
+
+    def _of_id(self, word: str) -> str:
+        """What a find, haul, ticket or round is called that goes by an id with a number; "" for any other word."""
+        sort = next((one for one in NUMBERED if word in self._ids(one)), "") if NUMBER.search(word) else ""
+        name: str = getattr(self, sort)(word) if sort else ""
+        return name
+
+    def _of_trade(self, word: str) -> str:
+        """What a buyer or a grade is called that goes by an id of several words."""
+        return self._buyers.get(word) or (self.grade(word) if word in self.catalogue.grades else "")
+
+    def _ids(self, sort: str) -> frozenset[str]:
+        if sort not in self._known_ids:
+            self._known_ids[sort] = frozenset(key.partition(":")[2] for key in self.book.keys(f"{sort}:"))
+        return self._known_ids[sort]
+
+    @cached_property
+    def _known_ids(self) -> dict[str, frozenset[str]]:
+        return {}
 
     def listing(self, listing: str) -> str:
         """An offer; what is offered is said beside it."""
@@ -203,6 +232,11 @@ class Called:
     def day(self, day: dt.date | dt.datetime) -> str:
         """A day, or the day of a moment, as it is spoken of."""
         return day_said(day_of(day, self.zone) if isinstance(day, dt.datetime) else day, self.today)
+
+    def moment(self, moment: dt.datetime) -> str:
+        """A moment: "yesterday at 14:03"."""
+        here = local(moment, self.zone)
+        return f"{self.day(here.date())} at {here:%H:%M}"
 
     def act(self, what: Payload) -> str:
         """What an event was, in a few words: "the opening of the microwave"."""
@@ -251,10 +285,11 @@ class _Named(dict[str, str]):
         if name == "to_bin":
             return called.bin(value)
         text: str = getattr(called, name)(value)
-        return _the(text) if name in ("find", "kind", "haul", "ticket", "round", "buyer") else text
+        return the(text) if name in ("find", "kind", "haul", "ticket", "round", "buyer") else text
 
 
-def _the(name: str) -> str:
+def the(name: str) -> str:
+    """A name in the middle of a sentence: "the microwave oven", "yesterday's haul"."""
     return name if "'s " in name else f"the {name}"
 
 

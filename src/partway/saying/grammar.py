@@ -142,14 +142,15 @@ class _Reading:
         ]
         return sorted(found, key=self._likelier)
 
-    def _likelier(self, way: tuple[int, ActPattern, Filled, bool]) -> tuple[int, int, int]:
-        """The fewest words of names that nobody knows come first, then the longest."""
+    def _likelier(self, way: tuple[int, ActPattern, Filled, bool]) -> tuple[int, int, int, int]:
+        """The fewest words of names that nobody knows come first, then the longest, then the most words of its own."""
         end, pattern, filled, head = way
         guessed = 0
         if self.lax:
             names = [one for one in filled if one[0] in GUESSED]
             guessed = sum(stop - at for name, at, stop in names if not self.known(name, self._said(at, stop)))
-        return guessed, -end, 0 if head and pattern.opens else 1 if not head else 2
+        spoken = sum(stop - at for _, at, stop in filled) - end  # the more words are an act's own, the less is a name
+        return guessed, -end, spoken, 0 if head and pattern.opens else 1 if not head else 2
 
     def _broken(self, at: int, *, hard: bool = False) -> bool:
         """Whether what stands before a word ends a part of a sentence, or the sentence."""

@@ -142,6 +142,11 @@ def moment_text(day: dt.date, time: dt.time | None, today: dt.date) -> str:
     return day_text(day, today) if time is None else f"{day_text(day, today)} at {time:%H:%M}"
 
 
+def dated(day: dt.date) -> str:
+    """A day by its date alone, which no other day has: "14 March 2026"."""
+    return f"{day.day} {day:%B %Y}"
+
+
 def day_text(day: dt.date, today: dt.date) -> str:
     """A day as people say it: "Monday 16 November", with its year where that is another."""
     text = f"{day:%A} {day.day} {day:%B}"

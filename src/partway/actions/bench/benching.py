@@ -10,9 +10,11 @@ from dataclasses import replace
 from partway.actions.bench.finds import condition
 from partway.actions.bench.runs import yields
 from partway.actions.recording import reading
+from partway.actions.recording.heard import or_spoken
+from partway.actions.recording.said_amounts import hours_said
 from partway.actions.recording.zones import zone_here
 from partway.catalogue import Catalogue
-from partway.errors import Refused
+from partway.errors import BadQuantity, Refused
 from partway.ledger.book import Book
 from partway.ledger.days import day_of
 from partway.ledger.fold import standing
@@ -151,10 +153,9 @@ def hours_given(text: str) -> float | None:
         return None
     if re.fullmatch(r"[0-9]{1,9}(?:[.,][0-9]{1,2})?", plain):
         hours = float(plain.replace(",", "."))
-    elif re.fullmatch(r"[0-9: .a-z]{1,20}", plain):
-        hours = reading.minutes(plain, "hours") / 60.0
     else:
-        raise Refused(shown(plain), "hours, such as 3, 2.5 or 2 h 30", "hours")
+        refusal = BadQuantity(shown(plain), "hours, such as 3, 2.5 or 2 h 30", "hours")
+        hours = float(or_spoken(refusal, lambda: hours_said(plain, "hours")))
     if hours > HOURS_MOST:
         raise Refused(shown(plain), f"at most {HOURS_MOST} hours", "hours")
     return hours

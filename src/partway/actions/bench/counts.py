@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from partway.actions.bench.runs import runs_of, yields
 from partway.actions.recording import reading
 from partway.actions.recording.questions import Asked
+from partway.actions.recording.said_amounts import count_said
 from partway.errors import Refused
 from partway.ledger.book import Book
 from partway.ledger.fold.standing import FindNow
@@ -22,10 +23,7 @@ def opened_at_once(book: Book, now: FindNow, text: str) -> int:
 
 def counted(text: str, where: str) -> int:
     """A count as typed. Raises Refused."""
-    plain = text.strip()
-    if not (plain.isascii() and plain.isdecimal() and len(plain) <= 6):
-        raise Refused(f'"{plain[:40]}"', "a whole number, such as 2", where)
-    return reading.count(int(plain), where)
+    return reading.count(count_said(text, where), where)
 
 
 def sure(weighed: bool, answer: str | None) -> None:

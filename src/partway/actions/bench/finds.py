@@ -19,10 +19,12 @@ from partway.catalogue.named import hazards_of
 from partway.catalogue.signs import looked_for
 from partway.errors import Hint, Refused
 from partway.ledger.book import Book
+from partway.ledger.days import day_of
 from partway.ledger.events.kinds import Found, Tested, Weighed, Works
 from partway.ledger.fold import standing
 from partway.ledger.fold.standing import FindNow
 from partway.ledger.fold.things import MARK
+from partway.spoken.texts import day_text
 from partway.things.anatomy import Anatomy
 from partway.things.signs import NOT, as_text
 from partway.things.traits import said_kind, shown_name
@@ -130,7 +132,8 @@ def open_find(book: Book, context: Context, given: str, where: str = "find") -> 
     if now.closed:
         raise Refused(f'"{wanted}", of which nothing is left', "a find that is still there", where, hint=Hint("finds"))
     if context.time < now.found:
-        raise Refused(f"a day before {wanted} was found", f"{now.found:%Y-%m-%d} or later", "on")
+        first = day_text(day_of(now.found, context.clock().tzinfo), context.clock().date())
+        raise Refused(f"a day before {wanted} was found", f"{first} or later", "on")
     return now
 
 

@@ -48,7 +48,8 @@ class FindResult:
         mass = f", {say.mass(self.mass_mg)}" if self.mass_mg else ""
         done = {"found": "Found", "weighed": "Weighed", "tested": "Tested", "discarded": "Given up"}
         works = "" if self.what in ("weighed", "discarded") else f", {WORKS[self.works]}"
-        return f"{done.get(self.what, 'Kept')}: {what}{mass}{works}"
+        on = f", on {called.round(self.round)}" if self.round else ""
+        return f"{done.get(self.what, 'Kept')}: {what}{mass}{works}{on}"
 
 
 @dataclass(frozen=True, slots=True)

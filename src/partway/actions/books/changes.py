@@ -14,6 +14,7 @@ from partway.actions.books.money import ACTIVITIES
 from partway.actions.buyers.buyers import KINDS, number
 from partway.actions.buyers.quoting import price_said
 from partway.actions.recording import reading
+from partway.actions.recording.said_amounts import count_said
 from partway.catalogue.reading.messages import unknown
 from partway.errors import Refused
 from partway.ledger.book import Book
@@ -90,9 +91,7 @@ def _day(_: Book, text: str, where: str) -> dt.date:
 
 
 def _count(_: Book, text: str, where: str) -> int:
-    if not text.strip().isdecimal():
-        raise Refused(shown(text), "a whole number", where)
-    return reading.count(int(text), where)
+    return reading.count(count_said(text, where), where)
 
 
 def _number(_: Book, text: str, where: str) -> Decimal:

@@ -12,10 +12,11 @@ from partway.actions.books.changes_ticket import changed_ticket, is_of_lines, ti
 from partway.actions.recording.context import Context, still_to_come, when
 from partway.errors import Refused
 from partway.ledger.book import Book
-from partway.ledger.days import local
+from partway.ledger.days import day_of, local
 from partway.ledger.events.event import Event
 from partway.ledger.events.kinds import Found, Opened, Payload, Ticketed
 from partway.ledger.fold import standing
+from partway.spoken.texts import day_text
 from partway.valuing.left import before
 
 DAY = "day"
@@ -91,10 +92,12 @@ def _day(book: Book, context: Context, target: Event, text: str) -> dt.datetime:
         later = [e for e in book.events(subject=f"find:{find}") if e.id not in voided and e.id != target.id]
         first = min((e.happened for e in later), default=None)
         if first is not None and first < happened:
-            raise Refused(f"{happened:%Y-%m-%d}, after {find} was opened or moved", f"{first:%Y-%m-%d} or before", DAY)
+            given, last = (day_text(day_of(one, now.tzinfo), now.date()) for one in (happened, first))
+            raise Refused(f"{given}, after {find} was opened or moved", f"{last} or before", DAY)
     elif happened < standing.find(book, find).found:
         found = standing.find(book, find).found
-        raise Refused(f"a day before {find} was found", f"{found:%Y-%m-%d} or later", DAY)
+        first_day = day_text(day_of(found, now.tzinfo), now.date())
+        raise Refused(f"a day before {find} was found", f"{first_day} or later", DAY)
     return happened.astimezone(dt.UTC)
 
 

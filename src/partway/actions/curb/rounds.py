@@ -21,6 +21,7 @@ from partway.ledger.days import local, moments
 from partway.ledger.events.kinds import Round
 from partway.quantities import plain_text, shown
 from partway.reports.called import Called
+from partway.spoken.texts import dated, moment_text
 from partway.valuing.trips.rounds import RoundMade
 
 KM_MOST = Decimal(2_000)
@@ -78,7 +79,8 @@ def end_round(
     now = under_way(book, context, round)
     if context.time < now.begun:
         begun = local(now.begun, context.clock().tzinfo)
-        raise Refused("a time before it began", f"{begun:%Y-%m-%d %H:%M} or later", "on")
+        first = moment_text(begun.date(), begun.time(), context.clock().date())
+        raise Refused("a time before it began", f"{first} or later", "on")
     return _over(book, context, now.round, now.where, now.begun, km, left, note)
 
 
@@ -165,4 +167,4 @@ def round_line(one: RoundMade, zone: dt.tzinfo | None) -> str:
     """A round in a line: when, where, how long."""
     begun = local(one.begun, zone)
     until = f" to {local(one.ended, zone):%H:%M}" if one.ended else ", under way"
-    return f"{one.round}: {one.where or 'nowhere named'}, {begun:%Y-%m-%d %H:%M}{until}"
+    return f"{one.where or 'nowhere named'}, {dated(begun.date())} at {begun:%H:%M}{until}"

@@ -10,6 +10,7 @@ from partway.actions.recording.describe import Say
 from partway.catalogue import shipped
 from partway.quantities import plain_text
 from partway.reports.haul.ticket_words import AS_IT_SHOULD_BE
+from partway.spoken.texts import dated
 from partway.things.material import Grade
 from partway.valuing.trips.ticket_seen import Asked, LineSeen, TicketSeen
 
@@ -94,5 +95,4 @@ def _lower(name: str) -> str:
 
 def _day(text: str) -> str:
     """A day as it is said at a window."""
-    day = dt.date.fromisoformat(text)
-    return f"{day.day} {day:%B %Y}"
+    return dated(dt.date.fromisoformat(text))

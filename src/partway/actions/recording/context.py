@@ -21,6 +21,7 @@ from partway.ledger.events.kinds import Payload, Set
 from partway.ledger.events.stamp import Stamp
 from partway.ledger.roles import Rights
 from partway.spoken import Hearing, read_moment
+from partway.spoken.texts import dated
 
 R = TypeVar("R")
 P = ParamSpec("P")
@@ -157,7 +158,7 @@ def record_by_record(events: Iterable[Event]) -> list[list[Event]]:
 def still_to_come(given: dt.datetime, where: str) -> Refused:
     """The refusal of a time in the future."""
     says = "That time is in the future."
-    return Refused(f"{given:%Y-%m-%d %H:%M}", "a time that has passed", where, says=says)
+    return Refused(f"{dated(given.date())} at {given:%H:%M}", "a time that has passed", where, says=says)
 
 
 def _zone_first(book: Book, context: Context, payloads: Sequence[Payload]) -> list[Payload]:
@@ -226,7 +227,7 @@ def _one_of(
     """The one moment at which the clock showed a time; of two the first while the second is still to come."""
     if not found:
         raise Refused(
-            f"{given:%Y-%m-%d %H:%M}, which the clock skipped that day ({now.tzinfo})",
+            f"{dated(given.date())} at {given:%H:%M}, which the clock skipped that day ({now.tzinfo})",
             "a time before the hour that was skipped, or after it",
             where,
         )
@@ -236,5 +237,5 @@ def _one_of(
         return said.get(chosen, local(here[0], now.tzinfo))
     first, second = said
     choices = ((first, "the first time the clock showed it"), (second, "the second time, after it was set back"))
-    asked = f"{given:%Y-%m-%d %H:%M}, which the clock showed twice that day ({now.tzinfo})"
+    asked = f"{dated(given.date())} at {given:%H:%M}, which the clock showed twice that day ({now.tzinfo})"
     raise Asked(asked, f'"{first}" for the first time, "{second}" for the second', where, "on", choices)

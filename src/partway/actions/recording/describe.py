@@ -89,12 +89,16 @@ class Told:
     more: tuple[str, ...] = ()
 
 
-def tell(result: Result, say: Say, called: Called, clock: ClockBack | None = None) -> Told:
-    """A result as it is told where somebody looks for a moment: its sentence, and folded what else there is to say."""
+def tell(result: Result, say: Say, called: Called, clock: ClockBack | None = None, *, alone: bool = False) -> Told:
+    """A result as it is told where somebody looks for a moment: its sentence, and folded what else there is to say.
+
+    What a page of the app shows anyway is left out, unless the answer is shown `alone`.
+    """
     cards: tuple[CautionCard, ...] = getattr(result, "cautions", ())
     lines = describe(named(result, called), say)
     first, rest = lines[: len(cards)], lines[len(cards) :]
-    folded = rest if len(rest) > 1 and not getattr(result, "ON_ITS_PAGE", False) else ()  # one line: the sentence again
+    shown = getattr(result, "ON_ITS_PAGE", False) and not alone
+    folded = rest if len(rest) > 1 and not shown else ()  # one line: the sentence again
     more = (*first, *folded, *clock_said(clock))
     return Told(result.said(say, called), tuple(card.name for card in cards), more)
 

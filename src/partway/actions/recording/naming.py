@@ -17,6 +17,7 @@ from partway.ledger.events.ids import time_of
 from partway.ledger.fold.standing import BinNow, FindNow
 from partway.ledger.fold.things import MARK
 from partway.quantities import shown
+from partway.spoken.texts import dated
 from partway.things.traits import said_kind
 
 
@@ -65,7 +66,7 @@ def next_name(book: Book, sort: str, start: str) -> str:
 
 def tell_find(book: Book, now: FindNow) -> str:
     """A find among others of its name: what it is, the day it was found, what is left of it."""
-    return f"{said_kind(now.kind)}, found {now.found:%Y-%m-%d}, {mass(book, now.mg) if now.mg else 'not weighed'}"
+    return f"{said_kind(now.kind)}, found {dated(now.found.date())}, {mass(book, now.mg) if now.mg else 'not weighed'}"
 
 
 def tell_bin(book: Book, now: BinNow) -> str:
@@ -85,4 +86,4 @@ def tell_round(book: Book, name: str) -> str:
 
 def _made(book: Book, key: str) -> str:
     maker = book.makers([key]).get(key)
-    return "" if maker is None else f", made {time_of(maker):%Y-%m-%d}"
+    return "" if maker is None else f", made {dated(time_of(maker).date())}"

@@ -14,7 +14,7 @@ from typing import TypeVar
 
 from partway.actions.recording.heard import or_spoken
 from partway.errors import BadQuantity
-from partway.quantities import parse_mass, parse_price, plain_text
+from partway.quantities import parse_mass, parse_price, plain_text, shown
 from partway.spoken import Hearing, read_mass, read_minutes, read_money, read_number, read_price
 from partway.spoken.durations import HOUR
 
@@ -22,6 +22,7 @@ T = TypeVar("T")
 PLAIN = Hearing()
 ANY = ("USD", "GBP", "EUR")  # where no currency is set, dollars, pounds and euros are words for whatever one counts in
 NO_CURRENCY = "XXX"  # ISO 4217: none is meant
+LONGEST_COUNT = 9  # digits
 NO_WAGE = 1000  # of two readings of what an hour is worth, one of so much is none (common practice, no source)
 
 
@@ -68,6 +69,19 @@ def per_kg_said(text: str, currency: str, where: str, hearing: Hearing = PLAIN) 
 def number_said(text: str, where: str, hearing: Hearing = PLAIN) -> Decimal:
     """A number: 12.5, "twelve and a half"."""
     return read_number(text, hearing, where)
+
+
+def count_said(text: str, where: str, hearing: Hearing = PLAIN, least: int = 1) -> int:
+    """How many, at least so many: 2, "two", "a dozen". Raises Refused."""
+    plain = text.strip()
+    if plain.isascii() and plain.isdecimal() and len(plain) < LONGEST_COUNT:
+        number = Decimal(plain)
+    else:
+        refusal = BadQuantity(shown(text), f"a whole number of at least {least}, such as 2", where)
+        number = or_spoken(refusal, lambda: read_number(text, hearing, where))
+    if number % 1 or not least <= number < 10**LONGEST_COUNT:
+        raise BadQuantity(shown(text), f"a whole number of at least {least}, such as 2", where)
+    return int(number)
 
 
 def wage_said(text: str, where: str, hearing: Hearing = PLAIN) -> Decimal:

@@ -12,7 +12,7 @@ from partway.actions.bench.pieces import PieceGiven
 from partway.actions.bins import bins
 from partway.actions.recording.questions import Asked
 from partway.actions.saying.meant import OFFERED, Meaning, whole
-from partway.actions.saying.pieces import piece_meant
+from partway.actions.saying.pieces import piece_meant, steps_meant
 from partway.actions.saying.steps import SayStep
 from partway.errors import Refused
 from partway.quantities import shown
@@ -126,6 +126,9 @@ def weighed(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     mass, box = meaning.mass(slot_of(clause, "mass")), clause.slot("bin")
     sort, name = ("bin", meaning.bin(box)) if box else meaning.thing(slot_of(clause, "thing"))
     yield SayStep(bins.recount if sort == "bin" else finds.weigh, (name, mass))
+    for at, part in enumerate(clause.all("also"), 1):
+        mg = meaning.mass(slot_of(part, "mass"), f"mass-{at}")
+        yield SayStep(bins.recount, (meaning.bin(slot_of(part, "bin")), mg))
 
 
 def opened(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
@@ -139,6 +142,8 @@ def opened(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
         named[name] = meaning.mass(slot_of(part, "mass"), name) if part else None
     if rest:
         named["gap"] = rest.value("gap")
+    if not pieces and not rest and not named["residue"] and not named["loss"]:  # then it is a step that was done
+        named |= {"operations": steps, "gap": "left"} if (steps := steps_meant(meaning, find)) else {}
     if count := clause.slot("count"):
         named["count"] = whole([count], 1)
     yield SayStep(opening.open_up, (find, pieces), named)

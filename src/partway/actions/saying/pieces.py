@@ -15,6 +15,7 @@ from partway.saying.grammar import SaidSlot
 from partway.things.anatomy import Anatomy, Piece
 from partway.things.traits import plain_name
 from partway.valuing.known import anatomy_of_find
+from partway.valuing.left import before
 
 
 def piece_meant(meaning: Meaning, find: str, slot: SaidSlot, mg: int, count: int, at: int) -> str:
@@ -29,6 +30,20 @@ def piece_meant(meaning: Meaning, find: str, slot: SaidSlot, mg: int, count: int
     near = sorted(found, key=lambda piece: _off(piece, mg / float(MG_PER_KG) / count) if mg else 0.0)
     named = SaidSlot(f"piece-{at}", slot.said, slot.words)
     return meaning.one(named, [piece.id for piece in near], lambda one: _told(anatomy, one), "piece")
+
+
+def steps_meant(meaning: Meaning, find: str) -> tuple[str, ...]:
+    """The step that "opened it" means where nothing was said of what came out: the one there is, else it is asked."""
+    now = standing.find(meaning.book, find)
+    anatomy = anatomy_of_find(meaning.book, now)
+    done = {run.operation for run in before(meaning.book, now).runs}
+    there = [one for one in anatomy.operations_on(anatomy.whole.id) if not one.asks and one.id not in done]
+    if not there or done:
+        return ()
+    names = {one.id: one.name for one in there}
+    chosen = meaning.one(SaidSlot("op", "opened", "opened"), list(names), names.__getitem__, "step")
+    meaning.doubts.append(f"“opened” is the step “{names[chosen]}”")
+    return (chosen,)
 
 
 def pieces_called(meaning: Meaning, anatomy: Anatomy, said: str) -> list[Piece]:

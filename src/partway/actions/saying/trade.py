@@ -85,8 +85,9 @@ def spent(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     """Money that went out."""
     for one in (clause, *clause.all("also")):
         slot, known = one.slot("cash") or slot_of(one, "money"), one.slot("known_spending")
-        what = known or slot_of(one, "spending")
-        yield SayStep(money.spend, (what.said, meaning.money(slot), known.words if known else "other"))
+        sort = known.words if known else one.value("known")  # "filled up" says what for, and names nothing
+        what = sort if one.value("known") else (known or slot_of(one, "spending")).said
+        yield SayStep(money.spend, (what, meaning.money(slot), sort or "other"))
 
 
 def paid(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
@@ -100,7 +101,8 @@ def paid(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
 
 def worked(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     """Hours worked."""
-    yield SayStep(money.hours, (slot_of(clause, "activity").words, minutes_said(meaning, clause) or 0))
+    activity = clause.value("activity") or slot_of(clause, "activity").words
+    yield SayStep(money.hours, (activity, minutes_said(meaning, clause) or 0))
 
 
 def hauled(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:

@@ -162,7 +162,11 @@ class _KindTable:
 
 
 def _kind_table(book: Book) -> _KindTable:
-    names = named(estimates_of(book).all_anatomies())
+    return _table_of(named(estimates_of(book).all_anatomies()))
+
+
+@lru_cache(maxsize=8)
+def _table_of(names: tuple[KindNames, ...]) -> _KindTable:
     by_key: dict[str, list[str]] = {}
     for kind in names:
         for name in dict.fromkeys(map(name_key, (*kind.names, *kind.offered))):

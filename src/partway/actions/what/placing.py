@@ -13,6 +13,7 @@ from partway.ledger.book import Book
 from partway.ledger.events.kinds import Ruled
 from partway.ledger.fold.rules import rules
 from partway.quantities import shown
+from partway.spoken.texts import dated
 
 
 def card_named(given: str, where: str = "place") -> str:
@@ -49,5 +50,5 @@ def _seen(context: Context, text: str | None) -> dt.date:
         raise Refused(shown(text), "a day such as 2026-03-14", "seen") from None
     today = context.clock().date()
     if not dt.date(1970, 1, 1) <= day <= today:
-        raise Refused(day.isoformat(), f"a day that has been, at most {today.isoformat()}", "seen")
+        raise Refused(dated(day), f"a day that has been, at most {dated(today)}", "seen")
     return day

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
@@ -9,6 +10,7 @@ from typing import Literal
 from partway.actions.recording.describe import Say, capital, careful
 from partway.catalogue.cards import CautionCard
 from partway.reports.called import Called, running
+from partway.spoken.texts import dated
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +53,7 @@ class RuleResult:
     def words(self, say: Say) -> Iterator[str]:
         """Its lines."""
         yield f"{self.name} ({self.card}): {self.says}"
-        yield f"  {self.source}, seen {self.seen}"
+        yield f"  {self.source}, seen {dated(dt.date.fromisoformat(self.seen))}"
         if self.before and self.before != self.says:
             yield f"  before: {self.before}"
 

@@ -59,7 +59,8 @@ def depth_command(
     from partway.actions.bench.depths import depth
     from partway.actions.recording.said_amounts import kg_said
 
-    scenario = PlanSource(file, workspace).scenario()
+    source = PlanSource(file, workspace)
+    scenario = source.scenario()
     kg = None if mass is None else float(kg_said(mass, "mass", positive=True))
     if any(said.values()):
         from partway.actions.recording.unknown import MadeOf, meant
@@ -70,6 +71,8 @@ def depth_command(
     if as_json:
         write_json(report)
         return
+    from dataclasses import replace
+
     from partway.cli.bench.depth_page import show_depth
 
-    show_depth(page(), report, scenario)
+    show_depth(page(), replace(report, notes=source.in_names(report.notes)), scenario)

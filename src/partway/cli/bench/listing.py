@@ -10,6 +10,7 @@ from partway.cli.amounts import AmountCommand
 from partway.cli.common import page, write_json
 from partway.cli.context import CommandContext, looking, recording
 from partway.cli.said import SaidCount
+from partway.cli.words import typed
 
 
 @click.command("list")
@@ -98,7 +99,7 @@ def offers_command(ctx: CommandContext) -> None:
     money = Say.of(ctx.book).money
     console = page()
     for line in report.offers:
-        console.print(f"{line.listing}: {offer_words(line, money)}", soft_wrap=True, highlight=False, markup=False)
+        console.print(f"{offer_words(line, money)}{typed(line.listing)}", soft_wrap=True, highlight=False, markup=False)
     if not report.offers:
         console.print("Nothing is on offer.", highlight=False)
 

@@ -34,7 +34,8 @@ def conflicts_command(ctx: CommandContext, settles: bool) -> None:
     from partway.reports.books.conflicts import report_conflicts
 
     ctx.makes = False  # there is nothing to settle where there is no ledger
-    lines = report_conflicts(ctx.book, unit(ctx.book), zone_here(ctx.book))
+    called = None if ctx.as_json else ctx.called  # for programs ids, to the letter
+    lines = report_conflicts(ctx.book, unit(ctx.book), zone_here(ctx.book), called=called)
     if ctx.as_json:
         as_json([asdict(line) for line in lines])
         return
@@ -57,7 +58,7 @@ def _settle(ctx: CommandContext, lines: Sequence[ConflictLine]) -> None:
         raise Refused("questions where nobody is there to answer", "a terminal, or partway correct ID", "settle")
     for line in lines:
         still = report_conflicts(ctx.book, unit(ctx.book), zone_here(ctx.book))
-        if line.sides not in [one.sides for one in still]:
+        if _events(line) not in map(_events, still):
             continue  # settled with one before
         click.echo(f"{SIGN} {line.words}. Which one is wrong?", err=True)
         choices = [(side.event, text) for side, text in zip(line.sides, sides(line, ids=False), strict=True)]
@@ -68,6 +69,10 @@ def _settle(ctx: CommandContext, lines: Sequence[ConflictLine]) -> None:
             ctx.record(correct, wrong, "settled")
         except Refused as refused:  # the others can be settled all the same
             click.echo(f"  left as it is: {refused}", err=True)
+
+
+def _events(line: ConflictLine) -> tuple[str, ...]:
+    return tuple(side.event for side in line.sides)
 
 
 def in_full(line: ConflictLine) -> str:

@@ -199,7 +199,7 @@ def _unite(
             target = stack.enter_context(open_workspace(workspace)) if isinstance(book, MemoryBook) else book
             found = added(target, found, photographs)
             book = target
-        lines = _conflicts(book, told)
+        lines = _conflicts(book, told, as_json)
         tell(book, found, told, lines, name, as_json)
     if lines and not preview:
         from partway.cli.books.conflicts import to_settle
@@ -207,11 +207,13 @@ def _unite(
         raise ToSettle(to_settle(lines))
 
 
-def _conflicts(book: Book, told: Changes | None) -> Sequence[ConflictLine]:
-    """What cannot all be true once the events are added, or would be added."""
+def _conflicts(book: Book, told: Changes | None, as_json: bool) -> Sequence[ConflictLine]:
+    """What cannot all be true once the events are added, or would be added; to the letter for programs."""
     from partway.actions.recording.words import unit
-    from partway.actions.recording.zones import zone_here
+    from partway.actions.recording.zones import now_of
     from partway.reports.books.conflicts import conflict_lines
+    from partway.reports.called import Called
 
-    found = book.conflicts() if told is None else told.conflicts
-    return conflict_lines(found, unit(book), zone_here(book), book.head().device)
+    found, now = book.conflicts() if told is None else told.conflicts, now_of(book)
+    called = None if as_json else Called(book, now.date(), now.tzinfo)
+    return conflict_lines(found, unit(book), now.tzinfo, book.head().device, called)

@@ -59,7 +59,8 @@ def plan_command(
     """
     from partway.actions.plans.plan import Limits, plan
 
-    scenario = PlanSource(file, workspace, bench, away, wage, trips).scenario()
+    source = PlanSource(file, workspace, bench, away, wage, trips)
+    scenario = source.scenario()
     report = plan(scenario, Limits(seconds, gap), why, watcher(scenario.currency), _steps())
     if report.doubts:
         from partway.storage.disagreements import (
@@ -70,9 +71,11 @@ def plan_command(
     if as_json:
         write_json(report)
         return
+    from dataclasses import replace
+
     from partway.cli.haul.plan_page import show_plan
 
-    show_plan(page(), report, scenario)
+    show_plan(page(), replace(report, notes=source.in_names(report.notes)), scenario)
 
 
 def _steps() -> Callable[[str, int, int], None]:

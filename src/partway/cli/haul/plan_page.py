@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import datetime as dt
+
 from rich.console import Console
 from rich.padding import Padding
 from rich.table import Table
@@ -13,6 +15,7 @@ from partway.reports.books.conflicts import mark_of
 from partway.reports.haul.doubts import in_short
 from partway.reports.haul.plan import Plan
 from partway.reports.haul.plan_lines import EndLine, FindLine, OpenLine, SaleLine, TripLine, Why
+from partway.spoken.texts import dated
 from partway.things.scenario import Scenario
 from partway.valuing.plans.facts import Fate, FindOut
 
@@ -59,7 +62,9 @@ class PlanPrinter:
 
     def title_line(self) -> None:
         """What it is; no money before the cautions."""
-        self.console.print(Text(self.plan.name, style="bold"), f" prices as of {self.plan.on}", sep=",")
+        self.console.print(
+            Text(self.plan.name, style="bold"), f" prices as of {dated(dt.date.fromisoformat(self.plan.on))}", sep=","
+        )
 
     def expected(self) -> None:
         """The one number with its range, and how sure it is."""

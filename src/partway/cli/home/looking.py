@@ -28,7 +28,8 @@ def today_command(ctx: CommandContext) -> None:
     from partway.actions.recording.words import unit
     from partway.reports.home.today import FEW, There, report_today
 
-    say, there = Say.of(ctx.book), There.of(ctx.book, unit(ctx.book), ctx.now().tzinfo)
+    called = None if ctx.as_json else ctx.called  # for programs ids, to the letter
+    say, there = Say.of(ctx.book), There.of(ctx.book, unit(ctx.book), ctx.now().tzinfo, called)
     prices = prices_from_book(ctx.book, ctx.now().date(), there.finds)
     first = best(ctx.book, prices, there.finds, FEW)
     report = report_today(ctx.book, prices, ctx.now(), first, there)
@@ -37,7 +38,7 @@ def today_command(ctx: CommandContext) -> None:
         return
     from partway.cli.home.today_page import show_today
 
-    show_today(page(), report, say, ctx.careful)
+    show_today(page(), report, say, ctx.called, ctx.careful)
 
 
 @click.command("overview")
@@ -59,7 +60,7 @@ def overview_command(ctx: CommandContext) -> None:
         return
     from partway.cli.home.today_page import show_overview
 
-    show_overview(page(), report, Say.of(ctx.book), ctx.careful)
+    show_overview(page(), report, Say.of(ctx.book), ctx.called, ctx.careful)
 
 
 @click.command("stock")
@@ -77,7 +78,7 @@ def stock_command(ctx: CommandContext) -> None:
         return
     from partway.cli.home.today_page import show_stock
 
-    show_stock(page(), report, say, ctx.careful)
+    show_stock(page(), report, say, ctx.called, ctx.careful)
 
 
 @click.command("ledger")
@@ -99,11 +100,10 @@ def ledger_command(
     from partway.actions.books.queries import filters
     from partway.actions.recording.words import unit
     from partway.reports.books.ledger import report_ledger
-    from partway.reports.called import Called
 
     chosen = filters(ctx.book, ctx.now(), kinds, about, since, until)
     zone, today = ctx.now().tzinfo, ctx.now().date()
-    called = None if ctx.as_json else Called(ctx.book, today, zone)  # for programs ids, to the letter
+    called = None if ctx.as_json else ctx.called  # for programs ids, to the letter
     report = report_ledger(ctx.book, unit(ctx.book), zone, **chosen, most=last or None, called=called)
     if ctx.as_json:
         as_json(asdict(report))

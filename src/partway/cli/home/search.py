@@ -46,7 +46,8 @@ def search_command(ctx: CommandContext, words: tuple[str, ...]) -> None:
     for sort, found in by_sort.items():
         click.echo(f"{TITLES[sort]}:")
         for one in found:
-            click.echo(f"  {_said(one.name, one.more)}{_careful(one.careful)}: {SHOWS[sort].format(id=one.id)}")
+            more = "" if one.more == one.id else one.more  # its id stands in the command behind it
+            click.echo(f"  {_said(one.name, more)}{_careful(one.careful)}: {SHOWS[sort].format(id=one.id)}")
     if report.left_out:
         click.echo(f"and {report.left_out} more; more words find fewer")
     if not report.found:

@@ -63,7 +63,11 @@ def _look(ctx: CommandContext, card: str | None, said: str | None) -> None:
 
 def show_place_cards(console: Console, report: PlaceCards, lines: list[PlaceLine]) -> None:
     """Each question with what was filled in, or that nothing was."""
+    import datetime as dt
+
     from rich.text import Text
+
+    from partway.spoken.texts import dated
 
     console.print(report.note)
     for line in lines:
@@ -74,4 +78,5 @@ def show_place_cards(console: Console, report: PlaceCards, lines: list[PlaceLine
             continue
         again = f"; {line.days} days ago, look again" if line.standing == "look again" else ""
         console.print(Text(f"  {line.says}"))
-        console.print(Text(f"  {line.source}, seen {line.seen}{again}"))
+        seen = f", seen {dated(dt.date.fromisoformat(line.seen))}" if line.seen else ""
+        console.print(Text(f"  {line.source}{seen}{again}"))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from partway.spoken.texts import dated
 from partway.things.defaults import LEAVE
 from partway.things.limits.opening import Windows, next_open, open_on
 from partway.things.scenario import Buyer, Scenario
@@ -47,7 +48,7 @@ def opening_notes(scenario: Scenario, hours: OpenHours, listed: bool) -> tuple[s
     buyers = scenario.buyers
     shut = ", ".join(f"{buyers[b].id} ({_opens(scenario, buyers[b])})" for b in sorted(hours.closed))
     partly = ", ".join(buyers[b].id for b in sorted(set(hours.part) - hours.closed))
-    notes = [f"Closed on {scenario.on}, nothing is driven there: {shut}."] if shut else []
+    notes = [f"Closed on {dated(scenario.on)}, nothing is driven there: {shut}."] if shut else []
     if partly and not listed:
         notes.append(
             f"Not open all the time you may be away, and too many places to time each tour, left out: {partly}."
@@ -59,4 +60,4 @@ def opening_notes(scenario: Scenario, hours: OpenHours, listed: bool) -> tuple[s
 
 def _opens(scenario: Scenario, buyer: Buyer) -> str:
     day = next_open(buyer.open, scenario.on)
-    return "never open" if day is None else f"opens on {day}"
+    return "never open" if day is None else f"opens on {dated(day)}"

@@ -13,6 +13,7 @@ from partway.ledger.events.codec import payload_from
 from partway.ledger.events.kinds import Described
 from partway.quantities import format_mass_in
 from partway.reports.books.ledger import TAIL, words
+from partway.reports.called import Called, the
 
 TWO_DEVICES = "two devices disagree"
 MORE_OUT = "more went out than was in it"
@@ -61,19 +62,22 @@ class ConflictLine:
 
 
 def report_conflicts(
-    book: Book, unit: str, zone: dt.tzinfo | None, subject: str | None = None
+    book: Book, unit: str, zone: dt.tzinfo | None, subject: str | None = None, called: Called | None = None
 ) -> tuple[ConflictLine, ...]:
-    """All conflicts of a book, or those that touch one subject; masses in `unit`, times in `zone`."""
+    """All conflicts of a book, or those that touch one subject; masses in `unit`, times in `zone`.
+
+    Things and days go by what people call them where `called` is there to say it, else to the letter.
+    """
     found = book.conflicts()
     chosen = [one for one in found if subject is None or subject in one.subjects]
-    return conflict_lines(chosen, unit, zone, book.head().device) if chosen else ()
+    return conflict_lines(chosen, unit, zone, book.head().device, called) if chosen else ()
 
 
 def conflict_lines(
-    found: Iterable[Conflict], unit: str, zone: dt.tzinfo | None, device: str = ""
+    found: Iterable[Conflict], unit: str, zone: dt.tzinfo | None, device: str = "", called: Called | None = None
 ) -> tuple[ConflictLine, ...]:
     """Conflicts as lines; `device` is this one's own mark."""
-    write = _Writer(unit, zone, device)
+    write = _Writer(unit, zone, device, called)
     return tuple(write.line(one) for one in found)
 
 
@@ -94,9 +98,24 @@ class _Writer:
     unit: str
     zone: dt.tzinfo | None
     device: str
+    called: Called | None = None
 
     def mass(self, mg: int | str) -> str:
         return format_mass_in(int(mg) / 1e6, self.unit)
+
+    def moment(self, happened: dt.datetime) -> str:
+        here = local(happened, self.zone)
+        return self.called.moment(here) if self.called else here.strftime("%Y-%m-%d %H:%M")
+
+    def day(self, day: str) -> str:
+        return self.called.day(dt.date.fromisoformat(day)) if self.called else day
+
+    def name(self, subject: str) -> str:
+        sort, _, key = subject.partition(":")
+        if self.called is None or sort in ("setting", "rule"):
+            return f"{SORTS.get(sort, '')}{key}"
+        name: str = getattr(self.called, sort)(key)
+        return f"the bin {name}" if sort == "bin" else the(name)
 
     def line(self, one: Conflict) -> ConflictLine:
         instead = INSTEAD.get(one.code, "")
@@ -110,7 +129,7 @@ class _Writer:
                 str(side.event)[-TAIL:],
                 str(side.event),
                 side.who,
-                local(side.happened, self.zone).strftime("%Y-%m-%d %H:%M"),
+                self.moment(side.happened),
                 side.device,
                 bool(self.device) and side.device == self.device,
                 SAYS[one.code](self, one, side),
@@ -119,24 +138,20 @@ class _Writer:
         )
 
 
-def _name(subject: str) -> str:
-    sort, _, name = subject.partition(":")
-    return f"{SORTS.get(sort, '')}{name}"
-
-
-def _ended(_: _Writer, one: Conflict) -> str:
+def _ended(write: _Writer, one: Conflict) -> str:
     said = " and ".join(dict.fromkeys(ENDED.get(side.says, side.says) for side in one.sides))
-    return f"{_name(one.subjects[0])} was {said} on different devices; only one of these can have happened"
+    return f"{write.name(one.subjects[0])} was {said} on different devices; only one of these can have happened"
 
 
 def _below(write: _Writer, one: Conflict) -> str:
-    return f"{write.mass(-one.mg)} more came out of {_name(one.subjects[0])} than was in it"
+    return f"{write.mass(-one.mg)} more came out of {write.name(one.subjects[0])} than was in it"
 
 
 def _counts(write: _Writer, one: Conflict) -> str:
     early, late = one.sides
+    first, second = write.mass(early.says), write.mass(late.says)
     return (
-        f"{_name(one.subjects[0])} was counted on two devices: {write.mass(early.says)}, then {write.mass(late.says)} "
+        f"{write.name(one.subjects[0])} was counted on two devices: {first}, then {second} "
         f"by somebody who did not know of the first count; the second is taken as right"
     )
 
@@ -148,19 +163,21 @@ def _corrections(_: _Writer, one: Conflict) -> str:
     return f"event {event} was put right on two devices in two ways; both count, so it counts twice"
 
 
-def _prices(_: _Writer, one: Conflict) -> str:
+def _prices(write: _Writer, one: Conflict) -> str:
     buyer, grade = one.subjects[1].split(":")[1:3]
+    if write.called is not None:
+        buyer, grade = write.called.buyer(buyer), write.called.grade(grade)
     said = " and ".join(side.says for side in one.sides)
-    return f"{buyer} said two prices for {grade} on {one.name}: {said}; the later one is taken"
+    return f"{buyer} said two prices for {grade} on {write.day(one.name)}: {said}; the later one is taken"
 
 
-def _oversold(_: _Writer, one: Conflict) -> str:
-    return f"{_name(one.subjects[0])} was sold or taken down on different devices more often than it was on offer"
+def _oversold(write: _Writer, one: Conflict) -> str:
+    return f"{write.name(one.subjects[0])} was sold or taken down on different devices more often than it was on offer"
 
 
 def _words(write: _Writer, one: Conflict) -> str:
     said = " and ".join(dict.fromkeys(_word_says(write, one, side) for side in one.sides))
-    return f"{_name(one.subjects[0])}, {one.name}: two devices say {said} at the same time"
+    return f"{write.name(one.subjects[0])}, {one.name}: two devices say {said} at the same time"
 
 
 WHOLE = {
@@ -195,10 +212,10 @@ def _word_says(write: _Writer, one: Conflict, side: Side) -> str:
     """A word on a field; where it is a whole payload, that in words."""
     kind = WHOLE.get(one.name)
     if one.name == "anatomy":
-        return words(Described(one.subjects[0].partition(":")[2], side.says), write.unit)
+        return words(Described(one.subjects[0].partition(":")[2], side.says), write.unit, write.called)
     if kind is None:
         return side.says or "nothing"
-    return words(payload_from(kind, side.says), write.unit)
+    return words(payload_from(kind, side.says), write.unit, write.called)
 
 
 def _ids_says(_: _Writer, __: Conflict, side: Side) -> str:

@@ -46,13 +46,14 @@ class KindMatch:
 
 def named(anatomies: Iterable[Anatomy]) -> tuple[KindNames, ...]:
     """Kinds with their names, and what else people call them. One that was split is nowhere offered any more."""
-    return tuple(_named(anatomy) for anatomy in anatomies if not anatomy.became)
+    return tuple(_named(one.kind, one.name, one.names) for one in anatomies if not one.became)
 
 
-def _named(anatomy: Anatomy) -> KindNames:
-    offered = tuple(other.removesuffix(ONLY_OFFERED) for other in anatomy.names if other.endswith(ONLY_OFFERED))
-    sure = (other for other in anatomy.names if not other.endswith(ONLY_OFFERED))
-    return KindNames(anatomy.kind, (anatomy.name, anatomy.kind, *sure), offered)
+@lru_cache(maxsize=1024)
+def _named(kind: str, name: str, names: tuple[str, ...]) -> KindNames:
+    offered = tuple(other.removesuffix(ONLY_OFFERED) for other in names if other.endswith(ONLY_OFFERED))
+    sure = (other for other in names if not other.endswith(ONLY_OFFERED))
+    return KindNames(kind, (name, kind, *sure), offered)
 
 
 def kind_called(text: str, kinds: Iterable[KindNames]) -> str | None:
@@ -110,7 +111,7 @@ def _near(
 ) -> list[tuple[float, int, str, KindMatch]]:
     found = []
     for kind in kinds:
-        own = min(_distance(typed, words(name), apart) for name in kind.names[:2])
+        own = min([_distance(typed, words(name), apart) for name in kind.names[:2]])
         others = [
             (_distance(typed, words(name), apart) + OTHER_NAME, name) for name in (*kind.names[2:], *kind.offered)
         ]
@@ -131,7 +132,11 @@ def words(text: str) -> tuple[str, ...]:
 
 def _distance(typed: tuple[str, ...], name: tuple[str, ...], apart: Callable[[str, str], float]) -> float:
     """How far what was typed is from a name: each of its words from the nearest, or all of them run together."""
-    each = sum(min((apart(one, word) + LATER * min(i, 4) for i, word in enumerate(name)), default=NO) for one in typed)
+    each = 0.0
+    for one in typed:
+        each += min([apart(one, word) + LATER * min(i, 4) for i, word in enumerate(name)], default=NO)
+        if each >= NO:
+            break
     return min(each, apart("".join(typed), "".join(name)), NO)
 
 
@@ -140,33 +145,44 @@ def _starts(typed: str, word: str) -> float:
     return 0.0 if word == typed else BEGINNING if word.startswith(typed) else NO
 
 
+@lru_cache(maxsize=8192)
 def _slips(typed: str, word: str) -> float:
     """Slips between what was typed and a word or its beginning, as many as its length forgives."""
     allowed = max((slips for letters, slips in SLIPS if len(typed) >= letters), default=0.0)
     if not allowed or not set(typed[:2]) & {*word[:2], *_beside(word[0])}:
         return _starts(typed, word)
-    row = slipped(typed, word[: len(typed) + 2])
+    unmet = len(set(typed) - set(word)) * BESIDE  # each such letter is a slip, at least to the key beside it
+    if max(unmet, len(typed) - len(word)) > allowed:
+        return NO
+    row = slipped(typed, word[: len(typed) + 2], allowed)
     ends = [slips + (0.0 if at == len(word) else BEGINNING) for at, slips in enumerate(row) if slips <= allowed]
     return min(ends, default=NO)
 
 
 @lru_cache(maxsize=4096)
-def slipped(typed: str, meant: str) -> tuple[float, ...]:
+def slipped(typed: str, meant: str, most: float = NO) -> tuple[float, ...]:
     """Slips between a word and every beginning of another: a letter missing, extra, wrong or swapped is one.
 
     A key beside the right one is half of it. Optimal string alignment: Damerau, "A technique for computer detection
-    and correction of spelling errors", Communications of the ACM 7, 1964.
+    and correction of spelling errors", Communications of the ACM 7, 1964. Where there are more than `most`, it is left.
     """
     before: list[float] = []
     row = [float(i) for i in range(len(meant) + 1)]
     for i, a in enumerate(typed):
         older, before, row = before, row, [i + 1.0]
+        near = _beside(a)
         for j, b in enumerate(meant):
-            cost = 0.0 if a == b else BESIDE if b in _beside(a) else 1.0
-            best = min(before[j + 1] + 1.0, row[j] + 1.0, before[j] + cost)
+            cost = 0.0 if a == b else BESIDE if b in near else 1.0
+            best = before[j] + cost
+            if (left := row[j] + 1.0) < best:
+                best = left
+            if (above := before[j + 1] + 1.0) < best:
+                best = above
             if i and j and a == meant[j - 1] and typed[i - 1] == b:
                 best = min(best, older[j - 1] + 1.0)
             row.append(best)
+        if min(row) > most and min(before) > most:  # no later row is less: a swap looks two rows back
+            return (NO,) * len(row)
     return tuple(row)
 
 

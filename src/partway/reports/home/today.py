@@ -15,6 +15,7 @@ from partway.planning.instance.market import Market
 from partway.reports.bench.queue import QueueLine, float_of
 from partway.reports.books.conflicts import ConflictLine, report_conflicts
 from partway.reports.books.overview import cautions_there
+from partway.reports.called import Called
 from partway.reports.home.act_lines import ActLine, ActNames
 from partway.things.scenario import Scenario
 from partway.valuing.acts.act import MOST, Act, next_acts
@@ -62,9 +63,9 @@ class There:
     conflicts: tuple[ConflictLine, ...]
 
     @classmethod
-    def of(cls, book: Book, unit: str, zone: dt.tzinfo | None) -> There:
-        """What is there in a book."""
-        return cls(standing.finds(book), standing.bins(book), report_conflicts(book, unit, zone))
+    def of(cls, book: Book, unit: str, zone: dt.tzinfo | None, called: Called | None = None) -> There:
+        """What is there in a book; conflicts with what people call things, where `called` is there to say it."""
+        return cls(standing.finds(book), standing.bins(book), report_conflicts(book, unit, zone, called=called))
 
 
 def report_today(book: Book, prices: Scenario, now: dt.datetime, best: Sequence[QueueLine], there: There) -> Today:

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from partway.actions.bench.counts import counted
 from partway.actions.recording import reading
 from partway.actions.what.own_kinds import hazards_said, listed
 from partway.catalogue import shipped
@@ -146,11 +146,9 @@ def _piece(
     else:
         weighs = pooled([reading.mass_mg(ctx.book, row.mass.text, mass) * KG], SPREAD)
     many = row.count.text or "1"
-    if not re.fullmatch(r"[0-9]{1,5}", many):
-        raise Refused(f'"{many}"', "a whole number of at least 1", count)
     named = was.id if was is not None and row.name.text == was.name else plain_name(row.name.text)
     grade = reading.grade(row.grade.text, "grade") if row.grade.text else ""
-    return PlainPiece(named, reading.text(row.name.text, name), reading.count(int(many), count), weighs, grade)
+    return PlainPiece(named, reading.text(row.name.text, name), counted(many, count), weighs, grade)
 
 
 def _minutes(text: str, was: Estimate) -> Estimate:

@@ -11,6 +11,7 @@ from fastapi import APIRouter
 from fastapi.responses import RedirectResponse, Response
 
 from partway.actions.bench import finds
+from partway.actions.bench.counts import counted
 from partway.actions.curb import curb as look
 from partway.actions.recording import reading
 from partway.actions.recording.questions import Asked
@@ -200,7 +201,7 @@ def taken(ctx: At, kind: str, works: str = "unknown", signs: str = "") -> Respon
     form = TakenForm(ctx.typed)
 
     def act() -> FormSaved:
-        count = _whole(form.count.text, "count")
+        count = counted(form.count.text or "1", "count")
         recorded = finds.find(
             ctx.book,
             ctx.context(),
@@ -232,11 +233,3 @@ def _page(ctx: RequestContext, kind: str, works: str, signs: str, form: TakenFor
         taken=form or TakenForm(count="1"),
         yours=kind in ctx.catalogue.own,
     )
-
-
-def _whole(text: str, where: str) -> int:
-    if not text:
-        return 1
-    if not (text.isascii() and text.isdecimal()):
-        raise Refused(shown(text), "a whole number of at least 1", where)
-    return int(text)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Callable
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import ClassVar
@@ -16,11 +17,12 @@ from partway.actions.plans.jobs import JobNow
 from partway.actions.recording import reading
 from partway.actions.recording.context import when
 from partway.actions.recording.heard import hearing
-from partway.actions.recording.said_amounts import kg_said
+from partway.actions.recording.said_amounts import count_said, hours_said, kg_said, wage_said
 from partway.errors import Refused
 from partway.ledger import trading
 from partway.quantities import parse_volume, shown
 from partway.reports.haul.expected_ticket import HaulLine
+from partway.spoken import Hearing
 from partway.things.scenario import Scenario
 from partway.web.buyers import figures as buyer_figures
 from partway.web.context import At, RequestContext
@@ -114,10 +116,10 @@ def _scenario(ctx: RequestContext, form: PlanForm) -> Scenario:
     fields = (form.bench, form.away, form.trips, form.wage, form.payload, form.volume)
     changed = {f.name: f.text for f in fields if f.text not in {"", usual[f.name]}}
 
-    def amount(name: str, most: Decimal) -> float | None:
+    def amount(name: str, most: Decimal, said: Callable[[str, str, Hearing], Decimal]) -> float | None:
         if name not in changed:
             return None
-        return float(number(reading.pointed(ctx.book, changed[name], name), name, most))
+        return float(number(str(said(changed[name], name, hearing(ctx.book))), name, most))
 
     def size(name: str) -> str:
         return reading.pointed(ctx.book, changed[name], name)
@@ -126,9 +128,9 @@ def _scenario(ctx: RequestContext, form: PlanForm) -> Scenario:
         return float(kg_said(size("payload"), "payload", positive=True, hearing=hearing(ctx.book)))
 
     given = Overrides(
-        bench=amount("bench", HOURS_MOST),
-        away=amount("away", HOURS_MOST),
-        wage=amount("wage", WAGE_MOST),
+        bench=amount("bench", HOURS_MOST, hours_said),
+        away=amount("away", HOURS_MOST, hours_said),
+        wage=amount("wage", WAGE_MOST, wage_said),
         trips=_trips(changed["trips"]) if "trips" in changed else None,
         payload_kg=float(kg_said(size("payload"), "payload", positive=True, hearing=hearing(ctx.book)))
         if "payload" in changed
@@ -140,9 +142,10 @@ def _scenario(ctx: RequestContext, form: PlanForm) -> Scenario:
 
 
 def _trips(text: str) -> int:
-    if not (text.isascii() and text.isdecimal() and len(text) == 1):
+    trips = count_said(text, "trips", least=0)
+    if trips > TRIPS_MOST:
         raise Refused(shown(text), f"a whole number from 0 to {TRIPS_MOST}", "trips")
-    return int(text)
+    return trips
 
 
 def _day(ctx: RequestContext, text: str) -> dt.date:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import ClassVar
 
 from fastapi import APIRouter
@@ -21,6 +21,7 @@ from partway.web.context import At, RequestContext
 from partway.web.forms import Form, LineField
 from partway.web.home import figures
 from partway.web.home.places import MyPlace, my_places
+from partway.web.home.say import SayForm
 from partway.web.pages import Page, render
 from partway.web.posting import FormSaved, save_form
 from partway.web.serving.failures import NotHere
@@ -42,7 +43,8 @@ class PriceForm(Form):
 class FirstPage(Page):
     """A question of the first run. `ask` is place, thing, price, buyer or prices; the other fields are what it needs:
     `places` to choose from, `common` kinds (id, name), `matches` of what was `typed`, the `price` to type for a `kind`
-    and its `unit`, the `buyer` whose prices are missing (id, name). `to` is where a kind leads.
+    and its `unit`, the `buyer` whose prices are missing (id, name). `to` is where a kind leads, `say` the one line for
+    whatever happened.
     """
 
     template: ClassVar[str] = "home/first.html"
@@ -63,6 +65,7 @@ class FirstPage(Page):
     price: PriceForm | None = None
     buyer: tuple[str, str] = ("", "")
     sellers: tuple[tuple[str, str], ...] = SELLERS
+    say: SayForm = field(default_factory=SayForm)
 
 
 def first_page(

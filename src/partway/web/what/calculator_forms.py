@@ -15,6 +15,7 @@ from partway.actions.calculators.stainless import ask_stainless
 from partway.actions.calculators.wire import ask_wire
 from partway.actions.calculators.wire_asked import WireAsked
 from partway.actions.recording import reading
+from partway.actions.recording.said_amounts import count_said, wage_said
 from partway.errors import Refused
 from partway.formulas.battery import UN_NUMBERS
 from partway.formulas.conductors import Build
@@ -247,16 +248,14 @@ def one_of(field: ChoiceField, usual: str) -> str:
 
 def whole(text: str, where: str) -> int:
     """A count as typed; 1 where nothing is. Raises Refused."""
-    if not text:
-        return 1
-    if not (text.isascii() and text.isdecimal() and len(text) < 10):
-        raise Refused(shown(text), "a whole number of at least 1", where)
-    return int(text)
+    return count_said(text or "1", where)
 
 
 def wage_of(field: LineField) -> float | None:
     """What an hour is worth; None where nothing is typed. Raises Refused."""
-    return float(number(field.text, field.short_name, WAGE_MOST)) if field.text else None
+    if not field.text:
+        return None
+    return float(number(str(wage_said(field.text, field.short_name)), field.short_name, WAGE_MOST))
 
 
 def rated(field: LineField, dimension: Dimension, unit: str) -> str:
