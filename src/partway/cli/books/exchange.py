@@ -196,9 +196,9 @@ def _unite(workspace: str | None, read: Iterable[Read], name: str, preview: bool
 
 def _conflicts(book: Book, told: Changes | None) -> Sequence[ConflictLine]:
     """What cannot all be true once the events are added, or would be added."""
-    from partway.actions.recording.words import unit
+    from partway.actions.recording.words import units
     from partway.actions.recording.zones import zone_here
     from partway.reports.books.conflicts import conflict_lines
 
     found = book.conflicts() if told is None else told.conflicts
-    return conflict_lines(found, unit(book), zone_here(book), book.head().device)
+    return conflict_lines(found, units(book), zone_here(book), book.head().device)

@@ -25,10 +25,10 @@ def today_command(ctx: CommandContext) -> None:
     from partway.actions.bench.benching import best
     from partway.actions.haul.scenario import prices_from_book
     from partway.actions.recording.describe import Say
-    from partway.actions.recording.words import unit
+    from partway.actions.recording.words import units
     from partway.reports.home.today import FEW, There, report_today
 
-    say, there = Say.of(ctx.book), There.of(ctx.book, unit(ctx.book), ctx.now().tzinfo)
+    say, there = Say.of(ctx.book), There.of(ctx.book, units(ctx.book), ctx.now().tzinfo)
     prices = prices_from_book(ctx.book, ctx.now().date(), there.finds)
     first = best(ctx.book, prices, there.finds, FEW)
     report = report_today(ctx.book, prices, ctx.now(), first, there)
@@ -97,14 +97,14 @@ def ledger_command(
     from dataclasses import asdict
 
     from partway.actions.books.queries import filters
-    from partway.actions.recording.words import unit
+    from partway.actions.recording.words import units
     from partway.reports.books.ledger import report_ledger
     from partway.reports.called import Called
 
     chosen = filters(ctx.book, ctx.now(), kinds, about, since, until)
     zone, today = ctx.now().tzinfo, ctx.now().date()
     called = None if ctx.as_json else Called(ctx.book, today, zone)  # for programs ids, to the letter
-    report = report_ledger(ctx.book, unit(ctx.book), zone, **chosen, most=last or None, called=called)
+    report = report_ledger(ctx.book, units(ctx.book), zone, **chosen, most=last or None, called=called)
     if ctx.as_json:
         as_json(asdict(report))
         return

@@ -13,6 +13,7 @@ from partway.ledger.events.codec import payload_from
 from partway.ledger.events.kinds import Described
 from partway.quantities import format_mass_in
 from partway.reports.books.ledger import TAIL, words
+from partway.things.units import Units
 
 TWO_DEVICES = "two devices disagree"
 MORE_OUT = "more went out than was in it"
@@ -61,19 +62,19 @@ class ConflictLine:
 
 
 def report_conflicts(
-    book: Book, unit: str, zone: dt.tzinfo | None, subject: str | None = None
+    book: Book, units: Units, zone: dt.tzinfo | None, subject: str | None = None
 ) -> tuple[ConflictLine, ...]:
-    """All conflicts of a book, or those that touch one subject; masses in `unit`, times in `zone`."""
+    """All conflicts of a book, or those that touch one subject; masses and distances in `units`, times in `zone`."""
     found = book.conflicts()
     chosen = [one for one in found if subject is None or subject in one.subjects]
-    return conflict_lines(chosen, unit, zone, book.head().device) if chosen else ()
+    return conflict_lines(chosen, units, zone, book.head().device) if chosen else ()
 
 
 def conflict_lines(
-    found: Iterable[Conflict], unit: str, zone: dt.tzinfo | None, device: str = ""
+    found: Iterable[Conflict], units: Units, zone: dt.tzinfo | None, device: str = ""
 ) -> tuple[ConflictLine, ...]:
     """Conflicts as lines; `device` is this one's own mark."""
-    write = _Writer(unit, zone, device)
+    write = _Writer(units, zone, device)
     return tuple(write.line(one) for one in found)
 
 
@@ -91,12 +92,12 @@ def in_doubt(lines: Iterable[ConflictLine]) -> tuple[Code, ...]:
 
 @dataclass(frozen=True)
 class _Writer:
-    unit: str
+    units: Units
     zone: dt.tzinfo | None
     device: str
 
     def mass(self, mg: int | str) -> str:
-        return format_mass_in(int(mg) / 1e6, self.unit)
+        return format_mass_in(int(mg) / 1e6, self.units.mass)
 
     def line(self, one: Conflict) -> ConflictLine:
         instead = INSTEAD.get(one.code, "")
@@ -195,10 +196,10 @@ def _word_says(write: _Writer, one: Conflict, side: Side) -> str:
     """A word on a field; where it is a whole payload, that in words."""
     kind = WHOLE.get(one.name)
     if one.name == "anatomy":
-        return words(Described(one.subjects[0].partition(":")[2], side.says), write.unit)
+        return words(Described(one.subjects[0].partition(":")[2], side.says), write.units)
     if kind is None:
         return side.says or "nothing"
-    return words(payload_from(kind, side.says), write.unit)
+    return words(payload_from(kind, side.says), write.units)
 
 
 def _ids_says(_: _Writer, __: Conflict, side: Side) -> str:
