@@ -21,11 +21,11 @@ from partway.errors import Refused
 from partway.ledger.events.kinds import Corrected, Quoted, Recounted, Set
 from partway.reports.books.ledger_page import Reader
 from partway.reports.called import Called
-from partway.things.units import Units
+from partway.things.units import ShownUnits
 
 
 def reader(day: Day, unit: str = "kg") -> Reader:
-    return Reader(day.book, Units(unit), dt.UTC)
+    return Reader(day.book, ShownUnits(unit), dt.UTC)
 
 
 def last(day: Day, kind: str) -> UUID:
@@ -59,7 +59,7 @@ def test_with_names_no_line_says_an_id() -> None:
     day.do(money.spend, "blades", "9.50", "blades")
     day.do(correct, str(last(day, "spent")), "typed twice")
     called = Called(day.book, dt.date(2026, 3, 14), dt.UTC)
-    lines = Reader(day.book, Units(), dt.UTC, called).leaf().lines
+    lines = Reader(day.book, ShownUnits(), dt.UTC, called).leaf().lines
     said = {line.line.kind: line.line.words for line in lines}
     assert said["quoted"].startswith("harbour No. 2 copper: 4.10 /lb")
     assert said["found"].startswith("fan: fan, 3.0 kg, does not work")

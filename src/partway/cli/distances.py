@@ -30,6 +30,6 @@ def distance_options(said: str) -> Callable[[F], F]:
 
 
 def _named(text: str | None, unit: str) -> str | None:
-    from partway.actions.recording.distances import in_unit
+    from partway.actions.home.distances import in_unit
 
     return None if text is None or not text.strip() else in_unit(text, unit)

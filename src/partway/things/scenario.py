@@ -13,7 +13,7 @@ from partway.things.defaults import KMH, ROAD_FACTOR, TRIPS, WHOLE_ABOVE_KG
 from partway.things.estimate import Estimate
 from partway.things.limits.room import Room
 from partway.things.material import Caution, Grade
-from partway.things.units import Units
+from partway.things.units import ShownUnits
 
 BuyerKind = Literal["yard", "mail-in", "drop-off", "tip"]
 Works = Literal["yes", "no", "unknown"]
@@ -232,9 +232,9 @@ class Scenario:
     copper: float | None = None
 
     @property
-    def units(self) -> Units:
+    def units(self) -> ShownUnits:
         """What people are shown masses and distances in."""
-        return Units(self.unit, self.distance)
+        return ShownUnits(self.unit, self.distance)
 
     @property
     def whole_above_kg(self) -> float:

@@ -13,7 +13,7 @@ from decimal import Decimal
 
 
 @dataclass(frozen=True, slots=True)
-class Units:
+class ShownUnits:
     """What a person reads masses and distances in."""
 
     mass: str = "kg"

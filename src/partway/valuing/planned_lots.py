@@ -15,7 +15,7 @@ from typing import Protocol
 
 from partway.distances import format_km_in, km_per
 from partway.quantities import MG_PER_KG, kg_per, plain_text
-from partway.things.units import Units
+from partway.things.units import ShownUnits
 
 START = "Planned: "
 LONGEST = 1900  # of the 2000 characters that a note may have
@@ -74,7 +74,7 @@ class Sale(Protocol):
         ...
 
 
-def planned_note(sales: Iterable[Sale], units: Units, road: Drive | None = None) -> str:
+def planned_note(sales: Iterable[Sale], units: ShownUnits, road: Drive | None = None) -> str:
     """Lots of a trip and its drive as a note: "Planned: harbour-yard copper-2 10.2 lb at 4.1; ...; 38 mi in 130 min";
     the largest where not all fit.
     """

@@ -13,8 +13,8 @@ from partway.actions.books.changes_found import TRAITS, found_anew
 from partway.actions.books.money import ACTIVITIES
 from partway.actions.buyers.buyers import KINDS, number
 from partway.actions.buyers.quoting import price_said
+from partway.actions.home.distances import km
 from partway.actions.recording import reading
-from partway.actions.recording.distances import km
 from partway.catalogue.reading.messages import unknown
 from partway.distances import distance_number
 from partway.errors import Refused

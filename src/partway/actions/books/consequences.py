@@ -12,7 +12,7 @@ from partway.ledger.book import Book
 from partway.ledger.events.event import Event
 from partway.ledger.events.kinds import PAYLOADS
 from partway.reports.books.ledger import TAIL, words
-from partway.things.units import Units
+from partway.things.units import ShownUnits
 
 RESTING = tuple(kind for kind, payload in PAYLOADS.items() if payload.RESTS)
 NAMED = ("find:", "bin:", "ticket:", "listing:")  # what later events may rest on
@@ -72,7 +72,7 @@ class Consequences:
 
 
 @decides()
-def consequences(book: Book, target: Event, new: Sequence[Event], units: Units) -> Consequences:
+def consequences(book: Book, target: Event, new: Sequence[Event], units: ShownUnits) -> Consequences:
     """What the ledger would be with some events more, of which some are corrections, against what it is.
 
     They are added for a look and taken back, so that what is told is what the ledger itself makes of them.
@@ -126,7 +126,7 @@ def _closed(book: Book, place: str, said: Iterable[WordChange]) -> bool:
 
 
 def _rests(
-    book: Book, target: Event, subjects: Iterable[str], changed: Collection[UUID], units: Units
+    book: Book, target: Event, subjects: Iterable[str], changed: Collection[UUID], units: ShownUnits
 ) -> Iterator[Resting]:
     voided, found = book.voided(), dict[UUID, Event]()
     for subject in sorted(subjects):

@@ -8,9 +8,9 @@ from decimal import Decimal, InvalidOperation
 from typing import Any, cast, get_args
 
 from partway.actions.buyers.results import BuyerResult
+from partway.actions.home.distances import km
 from partway.actions.recording import reading
 from partway.actions.recording.context import Context, Recorded, decides, record
-from partway.actions.recording.distances import km
 from partway.actions.recording.heard import or_spoken
 from partway.actions.recording.said_amounts import number_said
 from partway.catalogue import shipped

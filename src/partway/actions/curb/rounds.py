@@ -9,10 +9,10 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from partway.actions.curb.on_round import under_way
+from partway.actions.home.distances import km as km_typed
 from partway.actions.recording import reading
 from partway.actions.recording.context import Context, Recorded, decides, record, when
 from partway.actions.recording.describe import Say
-from partway.actions.recording.distances import km as km_typed
 from partway.actions.recording.naming import next_name
 from partway.display import length_of_time
 from partway.errors import Refused

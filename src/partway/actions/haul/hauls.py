@@ -8,9 +8,9 @@ from decimal import Decimal
 from partway.actions.buyers.buyers import buyer_named
 from partway.actions.haul.promised import check_free
 from partway.actions.haul.results import HaulResult
+from partway.actions.home.distances import km as km_typed
 from partway.actions.recording import reading
 from partway.actions.recording.context import Context, Recorded, decides, record
-from partway.actions.recording.distances import km as km_typed
 from partway.actions.recording.naming import next_name, tell_haul, thing_named
 from partway.catalogue import shipped
 from partway.catalogue.cards import cards_of_grades

@@ -209,9 +209,7 @@ def _vehicle(settings: _Settings, buyers: tuple[Buyer, ...], home: Point | None,
     if "cost_per_km" not in known:
         settings.notes.append("cost_per_km not set, driving counts as costing time only.")
     if "road_factor" not in known and home is not None:
-        settings.notes.append(
-            f"road_factor not set, roads are taken as {defaults.ROAD_FACTOR:g} times the straight line."
-        )
+        settings.notes.append(f"road_factor not set, taken as {defaults.ROAD_FACTOR:g} times the straight line.")
     return Vehicle(
         payload_kg=payload,
         volume_l=volume,

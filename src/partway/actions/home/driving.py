@@ -11,7 +11,7 @@ from decimal import Decimal
 
 from partway.actions.buyers.buyers import number
 from partway.distances import km_per
-from partway.errors import BadQuantity, Refused
+from partway.errors import Refused
 from partway.ledger.fold.driving import PER_MILE, distance_unit, kmh, per_mile
 from partway.spoken import Hearing
 from partway.things.units import BY_NAME, DISTANCE_UNITS, names_of
@@ -60,7 +60,7 @@ def typed_in(name: str, value: str, unit: str) -> str:
         return value
     try:
         read = READERS[name](value, name, Hearing())
-    except BadQuantity:
+    except Refused:
         return value
     bare = per_mile(name, read) is None and not _says_unit(name, value)
     return f"{value.strip()}{PER_MILE[name]}" if bare else value

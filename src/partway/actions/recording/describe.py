@@ -16,7 +16,7 @@ from partway.ledger.fold.driving import USUAL, distance_unit
 from partway.ledger.fold.standing import settings
 from partway.quantities import MG_PER_KG, kg_per
 from partway.reports.called import Called
-from partway.things.units import Units
+from partway.things.units import ShownUnits
 
 
 @dataclass(frozen=True)
@@ -36,9 +36,9 @@ class Say:
         return cls(unit(book), known.get("currency", "XXX"), locale, distance_unit(known))
 
     @property
-    def units(self) -> Units:
+    def units(self) -> ShownUnits:
         """What masses and distances are read in."""
-        return Units(self.unit, self.distance)
+        return ShownUnits(self.unit, self.distance)
 
     def mass(self, mg: int) -> str:
         """A mass in milligrams."""

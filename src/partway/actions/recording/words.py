@@ -7,7 +7,7 @@ from partway.ledger.fold.driving import distance_unit
 from partway.ledger.fold.standing import settings
 from partway.quantities import format_mass_in
 from partway.things.scenario import MassUnit
-from partway.things.units import Units
+from partway.things.units import ShownUnits
 
 
 def unit(book: Book) -> MassUnit:
@@ -15,9 +15,9 @@ def unit(book: Book) -> MassUnit:
     return "lb" if settings(book).get("unit") in ("lb", "oz") else "kg"
 
 
-def units(book: Book) -> Units:
+def units(book: Book) -> ShownUnits:
     """What masses and distances are shown in."""
-    return Units(unit(book), distance_unit(settings(book)))
+    return ShownUnits(unit(book), distance_unit(settings(book)))
 
 
 def mass(book: Book, mg: int) -> str:

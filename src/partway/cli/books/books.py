@@ -69,7 +69,7 @@ def correct_command(
     and asked about; --yes asks nothing, and later events that rest on it need it.
     """
     from partway.actions.books.undoing import take_back
-    from partway.actions.recording.distances import named_km
+    from partway.actions.home.distances import named_km
     from partway.errors import Refused
 
     said = {}

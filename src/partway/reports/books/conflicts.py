@@ -13,7 +13,7 @@ from partway.ledger.events.codec import payload_from
 from partway.ledger.events.kinds import Described
 from partway.quantities import format_mass_in
 from partway.reports.books.ledger import TAIL, words
-from partway.things.units import Units
+from partway.things.units import ShownUnits
 
 TWO_DEVICES = "two devices disagree"
 MORE_OUT = "more went out than was in it"
@@ -62,7 +62,7 @@ class ConflictLine:
 
 
 def report_conflicts(
-    book: Book, units: Units, zone: dt.tzinfo | None, subject: str | None = None
+    book: Book, units: ShownUnits, zone: dt.tzinfo | None, subject: str | None = None
 ) -> tuple[ConflictLine, ...]:
     """All conflicts of a book, or those that touch one subject; masses and distances in `units`, times in `zone`."""
     found = book.conflicts()
@@ -71,7 +71,7 @@ def report_conflicts(
 
 
 def conflict_lines(
-    found: Iterable[Conflict], units: Units, zone: dt.tzinfo | None, device: str = ""
+    found: Iterable[Conflict], units: ShownUnits, zone: dt.tzinfo | None, device: str = ""
 ) -> tuple[ConflictLine, ...]:
     """Conflicts as lines; `device` is this one's own mark."""
     write = _Writer(units, zone, device)
@@ -92,7 +92,7 @@ def in_doubt(lines: Iterable[ConflictLine]) -> tuple[Code, ...]:
 
 @dataclass(frozen=True)
 class _Writer:
-    units: Units
+    units: ShownUnits
     zone: dt.tzinfo | None
     device: str
 

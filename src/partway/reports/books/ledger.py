@@ -18,7 +18,7 @@ from partway.ledger.events.sorts import Sort
 from partway.ledger.events.words import said
 from partway.quantities import format_mass_in
 from partway.reports.called import Called
-from partway.things.units import Units
+from partway.things.units import ShownUnits
 
 TAIL = 8  # characters of an id that name an event: its end is random, its beginning is the time
 # Sorts of things that people have a name for.
@@ -50,7 +50,7 @@ class LedgerLines:
 
 def report_ledger(
     book: Book,
-    units: Units,
+    units: ShownUnits,
     zone: dt.tzinfo | None,
     kinds: Sequence[str] = (),
     subject: str | None = None,
@@ -71,7 +71,7 @@ def report_ledger(
 
 
 def ledger_line(
-    event: Event, counts: bool, units: Units, zone: dt.tzinfo | None, called: Called | None = None
+    event: Event, counts: bool, units: ShownUnits, zone: dt.tzinfo | None, called: Called | None = None
 ) -> LedgerLine:
     """One event as a line; with what people call things, where `called` is there to say it."""
     return LedgerLine(
@@ -84,12 +84,12 @@ def ledger_line(
     )
 
 
-def words(what: Payload, units: Units, called: Called | None = None) -> str:
+def words(what: Payload, units: ShownUnits, called: Called | None = None) -> str:
     """What an event says in `units`; to the letter, or with the names of `called` in place of ids."""
     return said(what, lambda value, sort: _shown(value, sort, units, called))
 
 
-def _shown(value: Any, sort: Sort, units: Units, called: Called | None) -> str:
+def _shown(value: Any, sort: Sort, units: ShownUnits, called: Called | None) -> str:
     if called is not None and (name := _named(value, sort, called)) is not None:
         return name
     if sort.name == "mass":

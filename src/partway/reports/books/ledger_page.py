@@ -14,7 +14,7 @@ from partway.ledger.events.kinds import Corrected
 from partway.ledger.events.subjects import subjects_of
 from partway.reports.books.ledger import LedgerLine, ledger_line
 from partway.reports.called import Called
-from partway.things.units import Units
+from partway.things.units import ShownUnits
 
 PAGE = 40
 
@@ -58,7 +58,7 @@ class Reader:
     """Writes events as lines in `units`, times in `zone`, things by the names of `called` where it is there."""
 
     book: Book
-    units: Units
+    units: ShownUnits
     zone: dt.tzinfo | None
     called: Called | None = None
 

@@ -17,7 +17,7 @@ from partway.reports.books.conflicts import ConflictLine, report_conflicts
 from partway.reports.books.overview import cautions_there
 from partway.reports.home.act_lines import ActLine, ActNames
 from partway.things.scenario import Scenario
-from partway.things.units import Units
+from partway.things.units import ShownUnits
 from partway.valuing.acts.act import MOST, Act, next_acts
 from partway.valuing.acts.calls import calls, takers
 from partway.valuing.acts.danger import hazards_in_bins, hazards_in_finds
@@ -63,7 +63,7 @@ class There:
     conflicts: tuple[ConflictLine, ...]
 
     @classmethod
-    def of(cls, book: Book, units: Units, zone: dt.tzinfo | None) -> There:
+    def of(cls, book: Book, units: ShownUnits, zone: dt.tzinfo | None) -> There:
         """What is there in a book."""
         return cls(standing.finds(book), standing.bins(book), report_conflicts(book, units, zone))
 

@@ -6,7 +6,7 @@ from typing import Annotated, Any, Literal, TypeVar
 
 from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field, ValidationError
 
-from partway.actions.recording.distances import in_unit
+from partway.actions.home.distances import in_unit
 from partway.errors import Refused
 
 LINE = 200

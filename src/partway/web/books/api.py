@@ -5,8 +5,8 @@ from __future__ import annotations
 from partway.actions.books import corrections, money
 from partway.actions.books.results import CorrectResult, HoursResult, MoneyResult
 from partway.actions.home import settings
+from partway.actions.home.distances import named_km
 from partway.actions.home.results import SettingResult
-from partway.actions.recording.distances import named_km
 from partway.actions.recording.saved import Saved
 from partway.errors import Refused
 from partway.web.api.bodies import agreed

@@ -17,7 +17,7 @@ from partway.errors import Refused
 from partway.ledger import trading
 from partway.ledger.events.kinds import Traded
 from partway.quantities import mg_text, plain_text
-from partway.things.units import Units
+from partway.things.units import ShownUnits
 from partway.web.context import At, RequestContext
 from partway.web.forms import ChoiceField, DistanceField, Form, LineField, TextField
 from partway.web.pages import Page, render
@@ -103,7 +103,7 @@ def said_in(form: Form) -> dict[str, str]:
     return {f.short_name: str(f.data or "").strip() for f in form}
 
 
-def as_typed(of: Traded, units: Units) -> dict[str, str]:
+def as_typed(of: Traded, units: ShownUnits) -> dict[str, str]:
     """What stands, as it would be typed."""
     return {
         "name": of.name,

@@ -10,7 +10,8 @@ import re
 from dataclasses import dataclass, replace
 
 POUNDS = frozenset({"US", "CA"})  # where yards price by the pound (common practice, no source)
-# Where roads are measured in miles: Unicode CLDR, supplemental data, unitPreferenceData, length for "road" (US and GB).
+# Where roads are measured in miles: Unicode CLDR, unitPreferences of length for "road", as the example of UTS #35,
+# Part 6, Unit Preferences has them: US and GB; kilometres in the rest of the world.
 MILES = frozenset({"US", "GB"})
 TAG = re.compile(r"([A-Za-z]{2,3})-(?:[A-Za-z]{4}-)?([A-Za-z]{2})")
 MASSES = {"lb": "pounds", "kg": "kilograms"}
