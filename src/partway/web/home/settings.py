@@ -58,7 +58,7 @@ class SettingsForm(Form):
     )
     distance = ChoiceField(
         "Roads are measured in",
-        "a distance without a unit counts as this; km where nothing is chosen",
+        "a distance without a unit counts as this",
         choices=[(unit, FAR[unit]["kilometres"]) for unit in DISTANCE_UNITS],
         look="buttons",
     )
@@ -165,7 +165,7 @@ def _page(ctx: RequestContext, form: SettingsForm | None = None) -> SettingsPage
         more=MORE,
         was=WAS,
         shown_as=before,
-        defaults={name: usual(name, known) for name in DEFAULTS},
+        defaults={DISTANCE: FAR[USUAL]["kilometres"], **{name: usual(name, known) for name in DEFAULTS}},
         currencies=tuple(sorted(CURRENCIES)),
         plain=ctx.setup.address.startswith("http:"),
     )
