@@ -19,6 +19,7 @@ from partway.actions.home.distances import in_unit, km_heard
 from partway.actions.home.driving import shown_in, typed_in
 from partway.actions.home.settings import set_, set_many
 from partway.actions.recording.describe import Say
+from partway.actions.saying.say import say
 from partway.distances import distance_number, format_km_in
 from partway.errors import Refused
 from partway.ledger import trading
@@ -211,3 +212,32 @@ def test_a_planned_drive_comes_back_from_its_note(unit: str) -> None:
     found = drive_in(note)
     assert found is not None and found.km is not None and found.minutes == 130
     assert float(found.km) == pytest.approx(61.2, abs=0.05 * float(MILE))
+
+
+@pytest.mark.parametrize(
+    ("text", "language", "km"),
+    [
+        ("back home, drove thirty miles", "en", 30 * MILE),
+        ("drove thirty miles", "en", 30 * MILE),
+        ("back home, 60 k, 2 hours", "en", Decimal(60)),
+        ("back home, eight and a half miles", "en", Decimal("8.5") * MILE),
+        ("de retour, trente milles", "fr", 30 * MILE),
+        ("de retour, trente kilomètres", "fr", Decimal(30)),
+        ("de vuelta, treinta millas", "es", 30 * MILE),
+        ("de vuelta, treinta kilómetros", "es", Decimal(30)),
+    ],
+)
+def test_a_haul_is_over_in_what_is_said(text: str, language: str, km: Decimal) -> None:
+    """French and Spanish words from memory, as their lexicons are."""
+    day = miles_day()
+    day.do(buyers.buyer, "harbour-yard", Terms(kind="yard", km="9"))
+    day.do(hauls.start, ["harbour-yard"])
+    (event,) = day.do(say, text, {}, language).events
+    assert (event.what.status, event.what.km) == ("finished", km)
+
+
+def test_what_was_said_of_a_distance_that_may_be_two_is_asked_about() -> None:
+    day = miles_day()
+    day.do(buyers.buyer, "harbour-yard", Terms(kind="yard", km="9"))
+    day.do(hauls.start, ["harbour-yard"])
+    assert "2.5 mi or 250 mi" in day.refuses(say, "back home, two fifty miles").expected
