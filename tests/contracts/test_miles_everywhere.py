@@ -153,7 +153,8 @@ def test_a_day_says_one_unit_and_keeps_kilometres(day: tuple[Visitor, str]) -> N
 
 
 COMMANDS = [
-    ["today"], ["overview"], ["buyers"], ["buyer", "harbour-yard"], ["plan"], ["rounds"], ["ledger"], ["books"], ["year"],
+    ["today"], ["overview"], ["buyers"], ["buyer", "harbour-yard"], ["plan"], ["rounds"], ["ledger"], ["books"],
+    ["year"],
     ["say", "hauled to harbour yard", "--yes"], ["say", "back home, drove thirty {far}", "--yes"],
     ["round", "--where", "west streets", "--from", "6:10", "--to", "7:40", "--{unit}", "12"], ["rounds"],
 ]  # fmt: skip
