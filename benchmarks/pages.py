@@ -65,8 +65,11 @@ def ten_years(share: float) -> list[p.Payload]:
     kinds, grades = shipped().kinds, list(shipped().grades)[:40]
     ledger.GRADES[:] = grades
     result: list[p.Payload] = [p.Set(name, value) for name, value in SETTINGS.items()]
-    for what in ledger.ten_years(share):
-        result.append(found(draw, what.find, kinds) if isinstance(what, p.Found) else what)
+    said = ledger.ten_years(share)
+    opened = {what.find for what in said if isinstance(what, p.Opened)}
+    for what in said:
+        weighed = isinstance(what, p.Found) and (what.find in opened or draw.random() < 0.5)
+        result.append(found(draw, what.find, kinds, weighed=weighed) if isinstance(what, p.Found) else what)
         if isinstance(what, p.Ticketed):
             number = int(what.ticket[1:])
             if number % 100:  # one in a hundred is still owed
@@ -76,9 +79,10 @@ def ten_years(share: float) -> list[p.Payload]:
     return result
 
 
-def found(draw: random.Random, name: str, kinds: tuple[str, ...]) -> p.Found:
-    """A find of any kind, half of them weighed fans."""
-    weighed = draw.random() < 0.5
+def found(draw: random.Random, name: str, kinds: tuple[str, ...], *, weighed: bool) -> p.Found:
+    """A weighed fan, as every find is that is opened later (else its pieces would outweigh it: a conflict each); or a
+    find of any kind.
+    """
     kind = "fan" if weighed else draw.choice(kinds)
     return p.Found(name, kind, 1, draw.choice(("yes", "no", "unknown")), ledger.MASS if weighed else None, "curb")
 

@@ -12,6 +12,7 @@ from decimal import ROUND_HALF_EVEN, Decimal
 from functools import cache, lru_cache
 from typing import TYPE_CHECKING
 
+from partway.distances import distance_digits, km_per
 from partway.errors import BadQuantity
 from partway.quantities import LONGEST_TEXT, MG_PER_KG, kg_per, number_readings, plain_text, shown
 from partway.things.currencies import decimals
@@ -103,6 +104,13 @@ def mass(mg: int, unit: str, locale: str, digits: int | None = None) -> str:
         amount = Decimal(plain_text(_rounded(amount, digits)))
         digits = max(0, -_exponent(amount))
     return f"{number(amount, locale, digits)} {unit}"
+
+
+def distance(km: Decimal, unit: str, locale: str) -> str:
+    """Kilometres in a unit, without needless zeros: "14 km", "8.7 mi"; units keep their names, as masses do."""
+    amount = km / km_per(unit)
+    rounded = Decimal(plain_text(_rounded(amount, distance_digits(amount))))
+    return f"{number(rounded, locale)} {unit}"
 
 
 def count(pieces: int, locale: str) -> str:

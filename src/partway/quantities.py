@@ -15,8 +15,8 @@ from partway.errors import BadQuantity
 from partway.things.currencies import decimals, has_hundredths
 from partway.things.units import AMBIGUOUS, BY_NAME
 
-EXAMPLES = {"mass": '"450 kg" or "10 lb"', "volume": '"1800 L" or "50 cu ft"'}
-LARGEST = {"mass": Decimal("1e7"), "volume": Decimal("1e7")}  # kg, L: beyond any scrapper's year
+EXAMPLES = {"mass": '"450 kg" or "10 lb"', "volume": '"1800 L" or "50 cu ft"', "distance": '"14 km" or "9 mi"'}
+LARGEST = dict.fromkeys(EXAMPLES, Decimal("1e7"))  # kg, L, km: beyond any scrapper's year
 LARGEST_PRICE = Decimal("1e6")  # currency units per kg: gold costs less
 LONGEST_TEXT = 60  # characters; a longer one is a mistake, not a quantity
 
@@ -40,6 +40,11 @@ def parse_mass(text: object, where: str, *, positive: bool = False) -> Decimal:
 def parse_volume(text: object, where: str, *, positive: bool = False) -> Decimal:
     """A volume in litres from a text such as "50 cu ft"; `positive` refuses zero. Raises BadQuantity."""
     return _parse(text, "volume", where, positive)
+
+
+def parse_distance(text: object, where: str) -> Decimal:
+    """A distance in km from a text such as "9 mi". Raises BadQuantity."""
+    return _parse(text, "distance", where, positive=False)
 
 
 def parse_price(text: object, currency: str, where: str) -> Decimal:
@@ -246,7 +251,7 @@ def _factor(text: object, unit: str, dimension: str, where: str) -> Decimal:
         _refuse(text, AMBIGUOUS[name], where)
     factor = BY_NAME[dimension].get(name)
     if factor is None:
-        known = {"mass": "kg, g, mg, lb, oz, short ton, long ton or tonne"}
+        known = {"mass": "kg, g, mg, lb, oz, short ton, long ton or tonne", "distance": "km or mi"}
         units = known.get(dimension, "L, mL, m3, cu ft, US gal or imperial gal")
         _refuse(text, f"a unit of {dimension}: {units}", where)
     return factor

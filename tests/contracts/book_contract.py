@@ -590,6 +590,23 @@ class BookContract:
         ]
         assert all(book.event(flow.event).kind == flow.kind for flow in flows)  # type: ignore[union-attr]
 
+    def test_arrivals_are_the_last_flows_into_a_place(self, book: Book) -> None:
+        book.append(seeded_history(8, 120, corrections=9))
+        flows = [flow for flow in book.flows("bin:") if flow.move.target == "bin:drum"]
+        assert len(flows) > 2 and list(book.arrivals("bin:drum", 99)) == flows[::-1]
+        assert list(book.arrivals("bin:drum", 2)) == flows[:-3:-1] and not book.arrivals("bin:dru", 9)
+
+    def test_whose_hours_are_does_not_hang_on_when_it_was_asked(self, book: Book) -> None:
+        """Corrections are read as they come, an older one too, as a merge brings it: as if all were there at once."""
+        hours = [at(n, p.Worked("bench", 10 + n), who="kim") for n in range(3)]
+        right = [at(10 + n, p.Worked("bench", 20 + n), who="sam") for n in range(3)]
+        marks = [at(20 + n, p.Corrected(hours[n].id, "slip", right[n].id), who="sam") for n in range(3)]
+        book.append(hours)
+        for n in (1, 2, 0):  # the last to come is the oldest
+            book.append([right[n], marks[n]])
+            by = {line.amount: line.who for line in book.posted()}
+            assert by[Decimal(20 + n)] == "kim" and set(by.values()) == {"kim"}
+
     def test_words_are_all_that_was_said_on_a_field_and_the_last_is_the_fact(self, book: Book) -> None:
         history = seeded_history(13, 300, corrections=9)
         book.append(history)

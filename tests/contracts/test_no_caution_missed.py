@@ -48,6 +48,7 @@ from partway.reports.calculators.battery_words import battery_cards
 from partway.reports.called import Called
 from partway.reports.home.today import There, report_today
 from partway.things.anatomy import Anatomy
+from partway.things.units import ShownUnits
 
 KINDS = dict(named.kinds())
 FOUND = [kind for kind in KINDS if not shipped().anatomy(kind).became]  # of one that was split nothing new is found
@@ -407,7 +408,7 @@ def test_today_and_stock_show_the_cards_of_all_that_is_there(full: Day, capsys: 
     scenario = scenario_from_book(full.book, full.now.date(), counting=False)
     of_grades = {hazard for hazards in GRADES.values() for hazard in hazards}
     of_kinds = {hazard for hazards in KINDS.values() for hazard in hazards}
-    there = There.of(full.book, "kg", full.now.tzinfo)
+    there = There.of(full.book, ShownUnits(), full.now.tzinfo)
     called = Called(full.book, full.now.date(), full.now.tzinfo)
     today = report_today(full.book, scenario, full.now, (), there)
     assert {card.id for card in today.cautions} >= of_kinds | of_grades

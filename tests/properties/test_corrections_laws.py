@@ -64,7 +64,7 @@ def some_days(draw: random.Random) -> Day:
 
 
 def changes_for(draw: random.Random, event: Event) -> dict[str, str] | None:
-    names = list(fields_of(event, event.happened.tzinfo))
+    names = list(fields_of(event, event.happened.tzinfo, "mi"))
     if draw.random() < 0.25 or not names:
         return None
     values = {"buyer": ["ridge"], "line+": ["glass 1 kg at 0.1 /kg ~yard"], "count": ["1", "2"], "minutes": ["20"]}

@@ -14,14 +14,15 @@ import pint
 import pytest
 from scipy import constants
 
-from partway.quantities import parse_mass, parse_price, parse_volume
+from partway.quantities import parse_distance, parse_mass, parse_price, parse_volume
 from partway.things.units import BY_NAME
 
 PINT: pint.UnitRegistry[float] = pint.UnitRegistry()
 SPELT = {"cu ft": "foot ** 3", "cubic foot": "foot ** 3", "cubic feet": "foot ** 3", "ft3": "foot ** 3",
          "m3": "metre ** 3", "cu m": "metre ** 3", "cubic metre": "metre ** 3", "cubic meter": "metre ** 3",
          "us gal": "gallon", "us gallon": "gallon", "imp gal": "imperial_gallon",
-         "imperial gal": "imperial_gallon", "kilo": "kilogram", "kilogramme": "kilogram", "gramme": "gram"}  # fmt: skip
+         "imperial gal": "imperial_gallon", "kilo": "kilogram", "kilogramme": "kilogram", "gramme": "gram",
+         "kilometre": "km", "kilometer": "km", "mi": "mile"}  # fmt: skip
 
 MASSES = [
     # text, kg exactly by definition, scipy.constants
@@ -47,7 +48,7 @@ def test_masses(text: str, kg: str, elsewhere: float) -> None:
     assert float(parse_mass(text, "")) == pytest.approx(elsewhere, rel=1e-15)
 
 
-@pytest.mark.parametrize(("dimension", "base"), [("mass", "kilogram"), ("volume", "litre")])
+@pytest.mark.parametrize(("dimension", "base"), [("mass", "kilogram"), ("volume", "litre"), ("distance", "km")])
 def test_every_name_is_that_of_another_library(dimension: str, base: str) -> None:
     """Pint's own definitions (its default_en.txt), with the few names that it spells otherwise."""
     for name, factor in BY_NAME[dimension].items():
@@ -60,6 +61,12 @@ def test_every_name_is_that_of_another_library(dimension: str, base: str) -> Non
 def test_volumes(text: str, litres: str, elsewhere: float) -> None:
     assert parse_volume(text, "") == Decimal(litres)
     assert float(parse_volume(text, "")) / 1000.0 == pytest.approx(elsewhere, rel=1e-15)
+
+
+def test_a_mile_is_1760_yards() -> None:
+    """International: 1760 yd of 0.9144 m; scipy.constants builds it from the inch."""
+    assert parse_distance("1 mi", "") == Decimal("1.609344") == 1760 * Decimal("0.9144") / 1000
+    assert float(parse_distance("1 mile", "")) * 1000.0 == pytest.approx(constants.mile, rel=1e-15)
 
 
 def test_a_lot_is_worth_the_same_priced_by_pound_and_by_short_ton() -> None:

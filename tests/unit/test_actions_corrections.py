@@ -91,7 +91,7 @@ def test_taking_back_a_correction_with_a_replacement_brings_the_first_word_back(
         ("quoted", {"price": "4 /ton"}, "short ton"),
         ("quoted", {"on": "yesterday"}, "2026-03-14"),
         ("traded", {"kind": "shop"}, "kind of buyer"),
-        ("traded", {"km": "far"}, "a number"),
+        ("traded", {"km": "far"}, "a distance"),
     ],
 )
 def test_what_cannot_be_put_in_its_place(kind: str, changes: dict[str, str], expected: str) -> None:

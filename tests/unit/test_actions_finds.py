@@ -16,6 +16,7 @@ from partway.errors import Hint, Refused
 from partway.ledger.events.kinds import Found
 from partway.ledger.fold import standing
 from partway.reports.books.ledger import report_ledger
+from partway.things.units import ShownUnits
 
 
 def test_a_find_gets_a_name_to_write_on_it_and_its_mass_comes_from_outside() -> None:
@@ -205,6 +206,6 @@ def test_the_makers_model_number_is_kept_said_and_said_anew() -> None:
     assert day.book.facts("find:fan-1", "model") == {("find:fan-1", "model"): "type 20"}
     day.do(correct, str(event.id), changes={"model": "type 21"})
     assert day.book.facts("find:fan-1", "model") == {("find:fan-1", "model"): "type 21"}
-    assert report_ledger(day.book, "kg", dt.UTC, ("found",)).lines[-1].words == "fan-1: fan type 21, 3.0 kg"
+    assert report_ledger(day.book, ShownUnits(), dt.UTC, ("found",)).lines[-1].words == "fan-1: fan type 21, 3.0 kg"
     refused = day.refuses(finds.find, "fan", model="type\x1b[2J")
     assert refused.where == "model"

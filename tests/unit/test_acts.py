@@ -24,6 +24,7 @@ from partway.actions.haul.tickets import LineGiven, ticket
 from partway.formulas.statistics.news import unit_loss, worth_of_asking
 from partway.reports.home.act_lines import WORDS
 from partway.reports.home.today import FEW, There, Today, report_today
+from partway.things.units import ShownUnits
 from partway.valuing.acts.act import MOST, ORDER, URGENCY, Act, next_acts
 from partway.valuing.acts.danger import LONG
 from partway.web.home.page import ADDRESSES, address_of
@@ -31,7 +32,7 @@ from partway.web.home.page import ADDRESSES, address_of
 
 def today(day: Day, days_on: int = 0) -> Today:
     now = day.now + dt.timedelta(days=days_on)
-    there = There.of(day.book, "kg", now.tzinfo)
+    there = There.of(day.book, ShownUnits(), now.tzinfo)
     prices = prices_from_book(day.book, now.date(), there.finds)
     return report_today(day.book, prices, now, best(day.book, prices, there.finds, FEW), there)
 
@@ -112,7 +113,7 @@ def test_the_first_of_the_bench_is_the_first_act_that_opens() -> None:
     day.do(quote, "harbour", "copper-2", "9 /kg")
     for kind in ("microwave", "fan", "shop-vacuum"):
         found(day, kind, works="no")
-    there = There.of(day.book, "kg", day.now.tzinfo)
+    there = There.of(day.book, ShownUnits(), day.now.tzinfo)
     prices = prices_from_book(day.book, day.now.date(), there.finds)
     lines = queue(day.book, prices, there.finds).lines
     opens = [line.act for line in today(day).acts if line.act.sort == "open"]

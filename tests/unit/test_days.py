@@ -30,6 +30,7 @@ from partway.ledger.days import clock_text, day_of, moments, start_of, zone_name
 from partway.ledger.events.kinds import Set
 from partway.reports.books.ledger import report_ledger
 from partway.reports.books.per_hour import report_per_hour
+from partway.things.units import ShownUnits
 from partway.valuing.window import window
 
 TORONTO, LONDON, LORD_HOWE = (ZoneInfo(z) for z in ("America/Toronto", "Europe/London", "Australia/Lord_Howe"))
@@ -61,10 +62,10 @@ def test_fuel_on_the_last_evening_of_the_year_stays_in_its_year_half_a_year_late
         dt.date(2026, 1, 1): Decimal(-7),
         dt.date(2026, 7, 1): Decimal(0),
     }
-    old, new = report_ledger(day.book, "kg", zone, kinds=("spent",)).lines
+    old, new = report_ledger(day.book, ShownUnits(), zone, kinds=("spent",)).lines
     assert (old.happened, new.happened) == ("2025-12-31 23:31", "2026-01-01 00:11")
     year = filters(day.book, day.now, ("spent",), None, "2025-01-01", "2026-01-01")
-    assert [line.words for line in report_ledger(day.book, "kg", zone, **year).lines] == ["fuel: 40.00 (fuel)"]
+    assert [line.words for line in report_ledger(day.book, ShownUnits(), zone, **year).lines] == ["fuel: 40.00 (fuel)"]
 
 
 def test_the_last_hour_counts_in_an_hour_that_comes_twice() -> None:

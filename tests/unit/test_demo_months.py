@@ -21,6 +21,7 @@ from partway.ledger.fold import standing
 from partway.ledger.memory import MemoryBook
 from partway.reports.books.overview import report_overview
 from partway.reports.home.today import There, report_today
+from partway.things.units import ShownUnits
 
 UNTIL = dt.datetime(2026, 3, 14, 20, tzinfo=dt.UTC)
 
@@ -88,7 +89,7 @@ def test_today_and_the_plan_have_something_to_say(book: MemoryBook) -> None:
     report = report_overview(book, scenario, UNTIL)
     assert "battery-drop-off" in report.place_cards and "curbside" not in report.place_cards
     assert report.cautions and report.waiting and report.unpaid
-    there = There.of(book, "lb", UNTIL.tzinfo)
+    there = There.of(book, ShownUnits("lb"), UNTIL.tzinfo)
     prices = prices_from_book(book, UNTIL.date(), there.finds)
     today = report_today(book, prices, UNTIL, best(book, prices, there.finds, 2), there)
     assert today.cautions and today.hauls and today.acts

@@ -55,10 +55,10 @@ class Newcomer:
 def test_a_newcomer_comes_to_a_verdict_in_few_taps_and_one_number(tmp_path: Path) -> None:
     with visitor(tmp_path) as v:
         me = Newcomer(v)
-        assert "<h1>Where do you scrap?</h1>" in me.page and "Canadian dollars, pounds" in me.page
+        assert "<h1>Where do you scrap?</h1>" in me.page and "Canadian dollars, pounds, kilometres" in me.page
         (chosen,) = re.findall(r'name="place" value="([^"]*)">Yes', me.page)
         me.send("/first/place", place=chosen)
-        assert settings(v.book)["currency"] == "CAD" and settings(v.book)["unit"] == "lb"
+        assert {"currency": "CAD", "unit": "lb", "distance": "km"}.items() <= settings(v.book).items()
         assert "<h1>What stands in front of you?</h1>" in me.page
         me.follow("Microwave")
         assert "<h1>No. 2 copper today?</h1>" in me.page
@@ -113,24 +113,24 @@ def test_a_price_that_is_none_is_refused_and_nothing_is_written(tmp_path: Path, 
 
 def test_a_place_that_nobody_offered_is_refused(tmp_path: Path) -> None:
     with visitor(tmp_path) as v:
-        for typed in ("", "en_CA|CAD", "en_CA|XXX|lb", "en_CA|CAD|ton"):
+        for typed in ("", "en_CA|CAD", "en_CA|CAD|lb", "en_CA|XXX|lb|km", "en_CA|CAD|ton|km", "en_CA|CAD|lb|ft"):
             assert v.send(v.form(v.open("/"), "/first/place"), place=typed).status_code == 422
         assert v.count() == 0
 
 
 @pytest.mark.parametrize(
-    ("header", "currency", "unit"),
-    [  # currencies by ISO 4217 and the country codes of ISO 3166
-        ("en-US,en;q=0.9", "USD", "lb"),
-        ("fr-CA", "CAD", "lb"),
-        ("de-DE,de;q=0.9,en;q=0.8", "EUR", "kg"),
-        ("en-GB", "GBP", "kg"),
-        ("zh-Hant-TW", "TWD", "kg"),
+    ("header", "currency", "unit", "distance"),
+    [  # currencies by ISO 4217 and the country codes of ISO 3166; roads by the example of UTS #35, Part 6
+        ("en-US,en;q=0.9", "USD", "lb", "mi"),
+        ("fr-CA", "CAD", "lb", "km"),
+        ("de-DE,de;q=0.9,en;q=0.8", "EUR", "kg", "km"),
+        ("en-GB", "GBP", "kg", "mi"),
+        ("zh-Hant-TW", "TWD", "kg", "km"),
     ],
 )
-def test_the_place_is_what_the_browser_names(header: str, currency: str, unit: str) -> None:
+def test_the_place_is_what_the_browser_names(header: str, currency: str, unit: str, distance: str) -> None:
     first, other = my_places(header)
-    assert (first.currency, first.unit) == (currency, unit)
+    assert (first.currency, first.unit, first.distance, other.distance) == (currency, unit, distance, distance)
     assert (other.currency, {first.unit, other.unit}) == (currency, {"lb", "kg"})
 
 

@@ -25,6 +25,7 @@ from partway.ledger.events.fields import LONGEST_TEXT
 from partway.reports.haul.expected_ticket import HaulSheet, haul_sheet
 from partway.reports.haul.plan import Plan
 from partway.reports.haul.plan_lines import SaleLine
+from partway.things.units import ShownUnits
 from partway.valuing.planned_lots import Drive, PlannedLot, drive_in, planned_in, planned_note
 from partway.valuing.trips.ticket_sums import worked_out
 
@@ -204,7 +205,7 @@ def test_what_is_kept_in_a_note_is_read_again(given: list[tuple[str, str, float,
         SaleLine(1, buyer, grade, kg, price, kg * price, line)
         for line, (buyer, grade, kg, price) in enumerate(given, start=1)
     )
-    note = planned_note(lines, unit)  # type: ignore[arg-type]
+    note = planned_note(lines, ShownUnits(unit))
     assert len(note) <= LONGEST_TEXT
     lots = planned_in(note)
     if "smaller ones" not in note:

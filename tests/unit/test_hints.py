@@ -17,6 +17,7 @@ HERE = Path(partway.web.__file__).parent
 UNITS = {"lb", "kg", "g", "cm", "mm", "m", "L", "V", "Ah", "Wh", "km", "min", "h"}
 JOINS = {"or", "to", "and", "h", "is"}  # "3 or 2.5", "0 to 9"
 BETWEEN = re.compile(r"[0-9] ?([A-Za-z:+/-]+) ?(?=[0-9])")  # what stands between two digits
+FIELDS = ("LineField", "DistanceField")
 AFTER = re.compile(r"[0-9] ?([A-Za-z]{1,3})\b")  # a unit; longer words explain
 
 
@@ -25,7 +26,7 @@ def fields() -> Iterator[tuple[str, str, str]]:
     for path in sorted(HERE.rglob("*.py")):
         tree = ast.parse(path.read_text(encoding="utf-8"))
         for call in ast.walk(tree):
-            if not (isinstance(call, ast.Call) and isinstance(call.func, ast.Name) and call.func.id == "LineField"):
+            if not (isinstance(call, ast.Call) and isinstance(call.func, ast.Name) and call.func.id in FIELDS):
                 continue
             named = {word.arg: word.value for word in call.keywords if word.arg}
             mode = named.get("mode")

@@ -15,6 +15,7 @@ from disagreement import NOON, Person, begun, lb, part
 from partway.ledger.events import kinds as p
 from partway.ledger.memory import MemoryBook
 from partway.reports.books.conflicts import conflict_lines
+from partway.things.units import ShownUnits
 
 TODAY = NOON.date()
 
@@ -58,7 +59,7 @@ def test_what_was_given_up_into_the_bin_of_residue_is_said_as_given_up(me: Perso
     codes(me, friend)
     ended = me.book.conflicts()[0]
     assert {side.says for side in ended.sides} == {"sold", "discarded"}
-    (line, _) = conflict_lines(me.book.conflicts(), "lb", dt.UTC)
+    (line, _) = conflict_lines(me.book.conflicts(), ShownUnits("lb"), dt.UTC)
     assert "sold and given up" in line.words and {side.says for side in line.sides} == {"sold", "given up"}
 
 

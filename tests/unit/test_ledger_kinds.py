@@ -20,6 +20,7 @@ from partway.ledger.events.payload import Payload
 from partway.ledger.events.shapes import payload_text, shape_of
 from partway.ledger.events.words import GROUP, NAME
 from partway.reports.books.ledger import words
+from partway.things.units import ShownUnits
 
 KG = 1_000_000  # mg
 ID, EARLIER = built(1_773_489_600_000, 0xABCDEF01), built(1_773_489_500_000, 0x12345678)
@@ -155,7 +156,7 @@ SAYS: list[tuple[Payload, str]] = [
 
 @pytest.mark.parametrize(("what", "expected"), SAYS, ids=[f"{what.KIND}-{n}" for n, (what, _) in enumerate(SAYS)])
 def test_what_an_event_says(what: Payload, expected: str) -> None:
-    assert words(what, "kg") == expected
+    assert words(what, ShownUnits()) == expected
 
 
 def test_every_kind_is_among_them() -> None:
@@ -164,7 +165,7 @@ def test_every_kind_is_among_them() -> None:
 
 def test_an_identified_mass_of_nothing_is_not_said_as_of_a_find() -> None:
     """Here two places disagreed: a find of 0 mg was not weighed, and pieces of 0 mg were "0 kg"."""
-    assert words(p.Identified("brass", "taps", mass_mg=0), "kg") == "brass from taps"
+    assert words(p.Identified("brass", "taps", mass_mg=0), ShownUnits()) == "brass from taps"
 
 
 @settings(max_examples=200)
@@ -176,7 +177,7 @@ def test_what_somebody_typed_stands_in_words_as_it_was_typed(what: Any) -> None:
     for name in names:
         value = getattr(what, name)
         if isinstance(value, str) and name != "works":
-            assert value in words(what, "kg")
+            assert value in words(what, ShownUnits())
 
 
 def test_what_corrections_ask_of_a_kind() -> None:

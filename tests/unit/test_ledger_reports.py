@@ -29,12 +29,13 @@ from partway.reports.bins.listed import Stock, listed
 from partway.reports.books.ledger import report_ledger
 from partway.reports.books.overview import Overview, report_overview
 from partway.reports.home.today import There, Today, report_today
+from partway.things.units import ShownUnits
 from partway.valuing.earned import earned
 
 
 def today(day: Day, days_on: int = 0) -> Today:
     now = day.now + dt.timedelta(days=days_on)
-    there = There.of(day.book, "kg", now.tzinfo)
+    there = There.of(day.book, ShownUnits(), now.tzinfo)
     return report_today(day.book, scenario_from_book(day.book, now.date(), counting=False), now, (), there)
 
 
@@ -214,14 +215,14 @@ def busy() -> Day:
 
 def test_events_in_words_with_what_no_longer_counts() -> None:
     day = busy()
-    report = report_ledger(day.book, "kg", dt.UTC, most=4)
+    report = report_ledger(day.book, ShownUnits(), dt.UTC, most=4)
     assert (len(report.lines), report.of) == (4, 10)
     words = {line.kind: line for line in report.lines}
     assert words["opened"].words == "microwave-1 opened in 12 min: cover 1.8 kg into light-iron; not yet all"
     assert words["quoted"].words == "ridge light-iron: 0.2 /kg"
     assert not words["spent"].counts
     assert words["spent"].id in words["corrected"].words and "not mine" in words["corrected"].words
-    found_line = report_ledger(day.book, "lb", dt.UTC, kinds=("found",)).lines[0]
+    found_line = report_ledger(day.book, ShownUnits("lb"), dt.UTC, kinds=("found",)).lines[0]
     assert found_line.words == "microwave-1: microwave, 28.7 lb, from the quay (rusty)"
 
 

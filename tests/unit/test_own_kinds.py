@@ -30,6 +30,7 @@ from partway.storage.exchange.unpack import read_package
 from partway.storage.scenario.scenario import check_file, read_scenario_text
 from partway.storage.scenario.write import scenario_text
 from partway.things.anatomy import Anatomy
+from partway.things.units import ShownUnits
 from partway.valuing.known import catalogue_of
 from partway.valuing.own_kinds import own_kinds as own_kinds_of
 from partway.valuing.own_kinds import unsound_kinds
@@ -201,7 +202,7 @@ def test_two_words_of_the_same_moment_are_a_conflict_said_in_a_few_words() -> No
     one.do(own_kinds.add_kinds, SPA)
     two.do(own_kinds.add_kinds, HEAVY)
     both = MemoryBook(merge(one.book.state, two.book.state))
-    lines = [line for line in report_conflicts(both, "kg", dt.UTC) if line.subjects == ("kind:foot-spa",)]
+    lines = [line for line in report_conflicts(both, ShownUnits(), dt.UTC) if line.subjects == ("kind:foot-spa",)]
     assert len(lines) == 1 and "1.5 to 2.6 kg" in lines[0].words and "[[" not in lines[0].words
 
 

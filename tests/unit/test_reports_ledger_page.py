@@ -21,10 +21,11 @@ from partway.errors import Refused
 from partway.ledger.events.kinds import Corrected, Quoted, Recounted, Set
 from partway.reports.books.ledger_page import Reader
 from partway.reports.called import Called
+from partway.things.units import ShownUnits
 
 
 def reader(day: Day, unit: str = "kg") -> Reader:
-    return Reader(day.book, unit, dt.UTC)
+    return Reader(day.book, ShownUnits(unit), dt.UTC)
 
 
 def last(day: Day, kind: str) -> UUID:
@@ -58,7 +59,7 @@ def test_with_names_no_line_says_an_id() -> None:
     day.do(money.spend, "blades", "9.50", "blades")
     day.do(correct, str(last(day, "spent")), "typed twice")
     called = Called(day.book, dt.date(2026, 3, 14), dt.UTC)
-    lines = Reader(day.book, "kg", dt.UTC, called).leaf().lines
+    lines = Reader(day.book, ShownUnits(), dt.UTC, called).leaf().lines
     said = {line.line.kind: line.line.words for line in lines}
     assert said["quoted"].startswith("harbour No. 2 copper: 4.10 /lb")
     assert said["found"].startswith("fan: fan, 3.0 kg, does not work")
@@ -117,7 +118,7 @@ def test_what_may_be_said_anew_can_be_read_again_as_it_stands(kind: str) -> None
     day.do(money.spend, "fuel", "25", "fuel")
     day.do(money.hours, "bench", "2 h")
     what = day.book.newest(1, kinds=(kind,))[0].what
-    again = changed(day.book, what, changeable(what))
+    again = changed(day.book, what, changeable(what, "mi"))
     if isinstance(what, Quoted):
         assert isinstance(again, Quoted) and (again.price, again.unit) == (what.price, what.unit)
     else:
@@ -129,7 +130,7 @@ def test_one_price_said_anew_takes_the_place_of_a_range() -> None:
     day.do(quote, "ridge", "light-iron", "12 to 18 c/lb")
     what = day.book.newest(1, kinds=("quoted",))[0].what
     assert isinstance(what, Quoted) and (what.low, what.high) == (Decimal("0.12"), Decimal("0.18"))
-    assert "low" not in changeable(what) and "high" not in changeable(what)
+    assert "low" not in changeable(what, "km") and "high" not in changeable(what, "km")
     again = changed(day.book, what, {"price": "0.16 /lb"})
     assert isinstance(again, Quoted) and (again.price, again.low, again.high) == (Decimal("0.16"), None, None)
     later = changed(day.book, what, {"on": "2026-01-02"})
@@ -140,10 +141,10 @@ def test_what_could_never_be_said_anew_is_not_offered() -> None:
     """`opening` of a recount was offered and every answer to it refused; the name of a setting would have made another
     setting, past its checks.
     """
-    assert changeable(Recounted("drum", "light-iron", 1_000_000, 0, opening=True)) == {"mass": "1 kg"}
-    assert changeable(Set("wage", "12")) == {}
+    assert changeable(Recounted("drum", "light-iron", 1_000_000, 0, opening=True), "km") == {"mass": "1 kg"}
+    assert changeable(Set("wage", "12"), "km") == {}
     # Another reason for a correction took back with the old one what had counted instead: a find without a kind.
-    assert changeable(Corrected(UUID(int=1), "typed wrong", UUID(int=2))) == {}
+    assert changeable(Corrected(UUID(int=1), "typed wrong", UUID(int=2)), "km") == {}
     day = trading_day()
     for what, name in ((Recounted("drum", "light-iron", 1, 0), "opening"), (Set("wage", "12"), "name")):
         with pytest.raises(Refused, match=name):

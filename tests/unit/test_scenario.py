@@ -282,7 +282,7 @@ DEFAULTS = {
     "volume": "volume of the vehicle not given, loads are limited by payload alone.",
     "cost_per_km": "cost_per_km not given, driving is counted as costing time only.",
     "kmh": "kmh not given, taken as 45.",
-    "road_factor": "road_factor not given, taken as 1.3 road km for each straight km.",
+    "road_factor": "road_factor not given, taken as 1.3 times the straight line.",
     "minutes": "Minutes on site not given, counted as 0: harbour, ridge.",
     "shipping": "No postage given: counted as paid by the buyer: boards.",
     "km of a mail-in buyer": "Mail-in buyers are not driven to, km is not used: boards.",

@@ -11,7 +11,7 @@ HINTS: dict[HintName, str] = {
     "set": "first: partway set {of} ...",
     "recount": "first: partway recount {of} MASS",
     "refuses": "first: partway buyer {of} --refuses ...",
-    "new-buyer": "first: partway buyer ID --kind yard|mail-in|drop-off|tip --km 10",
+    "new-buyer": "first: partway buyer ID --kind yard|mail-in|drop-off|tip",
     "start-haul": "first: partway haul start BUYER ...",
     "start-round": 'first: partway round start --where "west streets"',
     "weigh": "if that is wrong: partway weigh {of} MASS",

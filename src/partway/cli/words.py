@@ -6,6 +6,7 @@ import datetime as dt
 from collections.abc import Callable, Sequence
 
 from partway import display
+from partway.distances import format_km_in
 from partway.quantities import format_mass_in, format_money, format_price_in, out_of
 from partway.reports.names import ScenarioNames
 from partway.valuing.finds.facts import OnlyIf
@@ -23,6 +24,10 @@ class PageWords(ScenarioNames):
     def mass(self, kg: float) -> str:
         """A mass in the scenario's unit."""
         return format_mass_in(kg, self.scenario.unit)
+
+    def distance(self, km: float) -> str:
+        """A distance in the scenario's unit."""
+        return format_km_in(km, self.scenario.distance)
 
     def price(self, per_kg: float) -> str:
         """A price per unit of mass, currency understood."""

@@ -172,6 +172,10 @@ class Book(Protocol):
         """Movements from or to places that begin so, as they happened; none of events that do not count."""
         ...
 
+    def arrivals(self, place: str, most: int) -> Sequence[Flow]:
+        """The last `most` movements into exactly this place, the newest first; none of events that do not count."""
+        ...
+
     def words(self, subjects: Sequence[str], name: str, since: dt.datetime | None = None) -> Sequence[PastFact]:
         """All that was ever said on one field of subjects that begin with one of these, as it happened; nothing of
         events that do not count.

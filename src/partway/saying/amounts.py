@@ -9,7 +9,18 @@ from decimal import Decimal
 from functools import cache, lru_cache
 
 from partway.quantities import plain_text
-from partway.spoken import Hearing, Token, english, mass_at, minutes_at, moment_at, money_at, number_at, tokens_of
+from partway.spoken import (
+    Hearing,
+    Token,
+    distance_at,
+    english,
+    mass_at,
+    minutes_at,
+    moment_at,
+    money_at,
+    number_at,
+    tokens_of,
+)
 
 LONGEST = 10  # words of one amount
 COUNT_MOST = 100_000
@@ -37,11 +48,12 @@ class Ear:
     currency: str = ""
     unit: str = ""
     comma: bool = False
+    distance: str = ""
 
     @property
     def hearing(self) -> Hearing:
         """The same as `spoken` takes it."""
-        return Hearing(self.currency, self.unit, self.comma)
+        return Hearing(self.currency, self.unit, self.comma, self.distance)
 
 
 def _count(tokens: Sequence[Token], ear: Ear) -> SaidAmount | None:
@@ -63,6 +75,14 @@ def _mass(tokens: Sequence[Token], ear: Ear) -> SaidAmount | None:
         return None
     texts = [f"{plain_text(n)} {unit}".strip() for n in said.amounts for unit in said.units or ("",)]
     return SaidAmount(tuple(dict.fromkeys(texts)), sure=bool(said.units))
+
+
+def _distance(tokens: Sequence[Token], ear: Ear) -> SaidAmount | None:
+    """A distance that was said to be one: a bare number is none here."""
+    said = distance_at(tokens, 0, ear.hearing)
+    if said is None or said.end != len(tokens) or not said.unit:
+        return None
+    return SaidAmount(tuple(f"{plain_text(amount)} {said.unit}" for amount in said.amounts))
 
 
 def _money(tokens: Sequence[Token], ear: Ear) -> SaidAmount | None:
@@ -110,7 +130,7 @@ READERS: dict[str, Callable[[Sequence[Token], Ear], SaidAmount | None]] = {
     "cash": _cash,
     "minutes": _minutes,
     "day": _day,
-    "km": _count,
+    "km": _distance,
 }
 
 

@@ -1,13 +1,13 @@
-"""Numbers, masses, money, prices, times and days as people write and say them: the one reader of all of them.
+"""Numbers, masses, ways, money, prices, times and days as people write and say them: the one reader of all of them.
 
-Two doors. A whole text: `read_mass`, `read_money`, `read_price`, `read_minutes`, `read_day`,
-`read_moment`, `read_number`, each with the value or a
-refusal that says what was understood up to where. A place in a longer text (`tokens_of`): `number_at`, `mass_at`,
-`money_at`, `said_price_at`, `minutes_at`, `day_at`, `moment_at`, each with what stands there and where it ends, or
-None.
+Two doors. A whole text: `read_mass`, `read_distance`, `read_money`, `read_price`, `read_minutes`,
+`read_day`, `read_moment`, `read_number`, each with the value or a refusal that says what was understood up to where.
+A place in a longer text (`tokens_of`): `number_at`, `mass_at`, `distance_at`, `money_at`, `said_price_at`,
+`minutes_at`, `day_at`, `moment_at`, each with what stands there and where it ends, or None.
 """
 
 from partway.spoken.days import SaidDay, day_at
+from partway.spoken.distances import SaidDistance, distance_at
 from partway.spoken.durations import minutes_at
 from partway.spoken.masses import SaidMass, mass_at
 from partway.spoken.moments import SaidMoment, moment_at
@@ -19,6 +19,7 @@ from partway.spoken.texts import (
     day_text,
     moment_text,
     read_day,
+    read_distance,
     read_mass,
     read_minutes,
     read_moment,
@@ -35,6 +36,7 @@ __all__ = [
     "Hearing",
     "NotUnderstood",
     "SaidDay",
+    "SaidDistance",
     "SaidMass",
     "SaidMoment",
     "SaidPrice",
@@ -43,6 +45,7 @@ __all__ = [
     "Tongue",
     "day_at",
     "day_text",
+    "distance_at",
     "english",
     "mass_at",
     "minutes_at",
@@ -52,6 +55,7 @@ __all__ = [
     "number_at",
     "per_at",
     "read_day",
+    "read_distance",
     "read_mass",
     "read_minutes",
     "read_moment",

@@ -112,7 +112,12 @@ def part_of_one_at(tokens: Sequence[Token], at: int, tongue: Tongue) -> tuple[De
 def _is_unit(word: str, tongue: Tongue) -> bool:
     money = word in tongue.money or word in tongue.hundredths
     return bool(word) and (
-        money or word in BY_NAME["mass"] or word in tongue.tons or word in tongue.hours or word in tongue.kinds_of_ton
+        money
+        or word in BY_NAME["mass"]
+        or word in BY_NAME["distance"]
+        or word in tongue.tons
+        or word in tongue.hours
+        or word in tongue.kinds_of_ton
     )
 
 

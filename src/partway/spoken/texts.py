@@ -14,6 +14,7 @@ from typing import NoReturn
 from partway.errors import BadQuantity
 from partway.quantities import LONGEST_TEXT, plain_text, shown
 from partway.spoken.days import day_at
+from partway.spoken.distances import distance_at
 from partway.spoken.durations import minutes_at
 from partway.spoken.masses import mass_at
 from partway.spoken.moments import moment_at
@@ -54,6 +55,20 @@ def read_mass(text: str, hearing: Hearing, where: str) -> Decimal:
         amounts = [f"{plain_text(n)} {unit}".strip() for n in said.amounts for unit in said.units or (hearing.unit,)]
         _which(text, amounts, where)
     return kgs[0]
+
+
+def read_distance(text: str, hearing: Hearing, where: str) -> Decimal:
+    """A distance in km; a bare number is in the hearing's unit, kilometres where it has none."""
+    unit = hearing.distance or "km"
+    expected = f'a distance, such as "12 {unit}" or "eight and a half"'
+    tokens = _tokens(text, expected, where)
+    said = distance_at(tokens, 0, hearing)
+    _whole(text, tokens, said.end if said else 0, expected, where)
+    assert said is not None  # noqa: S101
+    kms = said.km(unit)
+    if len(kms) > 1:
+        _which(text, [f"{plain_text(amount)} {said.unit or unit}" for amount in said.amounts], where)
+    return kms[0]
 
 
 def read_money(text: str, hearing: Hearing, where: str, below: Decimal | None = None) -> Decimal:

@@ -55,6 +55,7 @@ class Tongue:
     per: Words
     each: Words
     no_mass: Words
+    kilometres: Words
     hours: Words
     minutes: Words
     days: Words
@@ -144,11 +145,12 @@ def _fraction(text: str) -> tuple[int, int]:
 class Hearing:
     """What a text is heard against: who writes it, and where.
 
-    `currency` is the code money is counted in ("" where none is set), `unit` that of a bare mass and of a bare price;
-    `comma`: decimals come after a comma there.
+    `currency` is the code money is counted in ("" where none is set), `unit` that of a bare mass and of a bare price,
+    `distance` that of a bare distance; `comma`: decimals come after a comma there.
     """
 
     currency: str = ""
     unit: str = ""
     comma: bool = False
+    distance: str = ""
     tongue: Tongue = field(default_factory=english)

@@ -33,7 +33,7 @@ def unit_name_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> tuple[tu
     """The unit of mass named at a place: one, or the three that a bare "ton" may be."""
     word, tongue = word_at(tokens, at), hearing.tongue
     if word in UNITS:
-        return (UNITS[word],), _past_dot(tokens, at + 1)
+        return (UNITS[word],), past_dot(tokens, at + 1)
     dash = 1 if word_at(tokens, at + 1) == "-" else 0
     if word in tongue.kinds_of_ton and word_at(tokens, at + 1 + dash) in tongue.tons:
         return (tongue.kinds_of_ton[word],), at + 2 + dash
@@ -44,7 +44,7 @@ def unit_name_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> tuple[tu
     return (TONS, at + 1) if word in tongue.tons else None
 
 
-def _past_dot(tokens: Sequence[Token], at: int) -> int:
+def past_dot(tokens: Sequence[Token], at: int) -> int:
     """Behind the point of an abbreviation: "lb."."""
     dotted = at < len(tokens) and tokens[at].text == "." and tokens[at].start == tokens[at - 1].end
     return at + 1 if dotted else at
@@ -67,7 +67,7 @@ def _one_at(tokens: Sequence[Token], at: int, hearing: Hearing, *, opened: bool)
     if named is not None:
         return SaidUnit(*named)
     if word in tongue.hundredweight:
-        return _hundredweight(hearing, _past_dot(tokens, at + 1))
+        return _hundredweight(hearing, past_dot(tokens, at + 1))
     if word in tongue.each:
         return SaidUnit(end=at + 1, each=True)
     if word in tongue.no_mass:

@@ -32,6 +32,7 @@ from partway.storage.reading import history as past
 from partway.storage.reading import period as stretch
 from partway.storage.reading.history import among, begins
 from partway.storage.reading.watch import Watch
+from partway.storage.reading.whose import Whose, whose
 from partway.storage.refusals import BadLedger
 from partway.storage.tables import tables as t
 from partway.storage.tables.rows import event_from, event_row
@@ -266,6 +267,11 @@ class SqlBook(Remembering):
         with self.reading() as connection:
             return past.flows(connection, place, since)
 
+    def arrivals(self, place: str, most: int) -> list[Flow]:
+        """The last `most` movements into exactly this place, the newest first."""
+        with self.reading() as connection:
+            return past.arrivals(connection, place, most)
+
     def words(self, subjects: Sequence[str], name: str, since: dt.datetime | None = None) -> list[PastFact]:
         """Every value that one field of these subjects ever had, in order of time."""
         with self.reading() as connection:
@@ -281,7 +287,7 @@ class SqlBook(Remembering):
     def posted(self, since: dt.datetime | None = None, until: dt.datetime | None = None) -> list[Posted]:
         """Money and minutes between two times, in order of time."""
         with self.reading() as connection:
-            return stretch.posted(connection, since, until)
+            return stretch.posted(connection, since, until, self.onward(_whose).by)
 
     def openings(self, since: dt.datetime | None = None, until: dt.datetime | None = None) -> dict[str, int]:
         """How many openings between two times moved mass out of finds of each kind."""
@@ -364,6 +370,11 @@ class SqlBook(Remembering):
 def _conflicts(book: SqlBook) -> tuple[Conflict, ...]:
     with book.reading() as connection:
         return standing(connection)
+
+
+def _whose(book: SqlBook, earlier: Whose | None) -> Whose:
+    with book.reading() as connection:
+        return whose(connection, earlier)
 
 
 def _once(events: Sequence[Event]) -> dict[str, Event]:

@@ -16,5 +16,5 @@ FULL_LOAD = 0.85  # of what the vehicle carries: an ordinary load, as pieces lea
 LOAD_DENSITY = 0.25  # kg/L of a mixed load, where nobody said how much the vehicle holds (common practice, no source)
 PAYLOAD_KG = 450.0
 KMH = 45.0
-ROAD_FACTOR = 1.3  # road km for each straight km
+ROAD_FACTOR = 1.3  # times the straight line
 WHOLE_ABOVE_KG = 25.0  # what one person lifts and does not cut up to fill a load

@@ -13,6 +13,7 @@ from partway.things.defaults import KMH, ROAD_FACTOR, TRIPS, WHOLE_ABOVE_KG
 from partway.things.estimate import Estimate
 from partway.things.limits.room import Room
 from partway.things.material import Caution, Grade
+from partway.things.units import ShownUnits
 
 BuyerKind = Literal["yard", "mail-in", "drop-off", "tip"]
 Works = Literal["yes", "no", "unknown"]
@@ -189,9 +190,9 @@ class Scenario:
     """Everything a plan is computed from. `notes` names each default that was used, `conflict` what of the finds and
     the stock is in doubt.
 
-    Everything is in kg, litres, hours and currency units; `unit` is only what people are shown masses in. `known` are
-    the kinds as the ledger has learned them, for what is asked about a kind that is not among `anatomies`; None where
-    the scenario is of no ledger: those that ship.
+    Everything is in kg, litres, hours and currency units; `unit` and `distance` are only what people are shown
+    masses and distances in. `known` are the kinds as the ledger has learned them, for what is asked about a kind
+    that is not among `anatomies`; None where the scenario is of no ledger: those that ship.
 
     `keep_factor` is the flat share of its price that what is kept counts for, None: by the price of room. `storage_l`
     is what the shed holds, `inflow_kg_week` what comes in each week and `inflow` the same by grade; None and empty
@@ -223,11 +224,17 @@ class Scenario:
     inflow: Mapping[str, float] = field(default_factory=dict)
     room: Room | None = None
     unit: MassUnit = "kg"
+    distance: str = "km"
     notes: tuple[str, ...] = ()
     conflict: tuple[InConflict, ...] = ()
     known: KnownKinds | None = field(default=None, repr=False, compare=False)
     listed: Mapping[tuple[str, str, str], int] = field(default_factory=dict)
     copper: float | None = None
+
+    @property
+    def units(self) -> ShownUnits:
+        """What people are shown masses and distances in."""
+        return ShownUnits(self.unit, self.distance)
 
     @property
     def whole_above_kg(self) -> float:

@@ -1,14 +1,24 @@
 """The one table of units: how many base units each is, exactly, under every name that people write.
 
-Exact by definition. International pound = 0.45359237 kg and international yard = 0.9144 m (so 1 ft = 0.3048 m,
-1 in = 25.4 mm): the yard and pound agreement of 1959. US gallon = 231 cubic inches, short ton = 2000 lb, long ton =
-2240 lb: NIST Handbook 44, Appendix C, General Tables of Units of Measurement. Imperial gallon = 4.54609 L: UK Weights
-and Measures Act 1985, Schedule 1. The rest are SI prefixes.
+Exact by definition. International pound = 0.45359237 kg and international yard = 0.9144 m (so 1 ft = 0.3048 m, 1 in =
+25.4 mm and 1 mile = 1760 yd = 1.609344 km): the yard and pound agreement of 1959. US gallon = 231 cubic inches, short
+ton = 2000 lb, long ton = 2240 lb: NIST Handbook 44, Appendix C, General Tables of Units of Measurement. Imperial gallon
+= 4.54609 L: UK Weights and Measures Act 1985, Schedule 1. The rest are SI prefixes.
 """
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from decimal import Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class ShownUnits:
+    """What a person reads masses and distances in."""
+
+    mass: str = "kg"
+    distance: str = "km"
+
 
 # Units that masses are accepted and shown in, as they are written.
 MASS_UNITS = ("lb", "kg", "oz", "g", "short ton", "long ton", "tonne")
@@ -37,6 +47,11 @@ LITRES = {
     "us gal": ("3.785411784", ("us gallon",)),
     "imperial gal": ("4.54609", ("imperial gallon", "imp gal")),
 }
+KILOMETRES = {
+    "km": ("1", ("kilometre", "kilometer")),
+    "mi": ("1.609344", ("mile",)),
+}
+DISTANCE_UNITS = tuple(KILOMETRES)  # that ways are read and shown in
 # Names that look like units and are not one: more than one quantity goes by each of them.
 AMBIGUOUS = {
     **dict.fromkeys(("ton", "tons", "t"), '"short ton", "long ton" or "tonne"'),
@@ -63,13 +78,14 @@ def hundredweight_in(currency: str) -> str | None:
 
 
 def names_of(unit: str) -> tuple[str, ...]:
-    """Every name of a unit of mass or volume, plurals too: "lb", "lbs", "pound", "pounds"."""
-    _, others = (KILOGRAMS | LITRES)[unit]
+    """Every name of a unit of mass, volume or distance, plurals too: "lb", "lbs", "pound", "pounds"."""
+    _, others = (KILOGRAMS | LITRES | KILOMETRES)[unit]
     return tuple(name + plural for name in (unit, *others) for plural in ("", "s") if not plural or len(name) > 1)
 
 
-# How many kg or litres one is, by every name in lower case.
+# How many kg, litres or km one is, by every name in lower case.
 BY_NAME = {
     "mass": {name: Decimal(KILOGRAMS[unit][0]) for unit in KILOGRAMS for name in names_of(unit)},
     "volume": {name: Decimal(LITRES[unit][0]) for unit in LITRES for name in names_of(unit)},
+    "distance": {name: Decimal(KILOMETRES[unit][0]) for unit in KILOMETRES for name in names_of(unit)},
 }

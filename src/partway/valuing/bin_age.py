@@ -16,7 +16,7 @@ from partway.quantities import MG_PER_KG
 from partway.valuing.origins import still_there
 
 DAYS = 60  # that a bin's history goes back, and as far as the age of what is in it is looked up for all bins together
-FURTHER = (365, None)  # days, for a bin whose content is older than that; then all there are
+LAST, MORE = 64, 8  # arrivals of one bin that are read at first, and how many times as many where they do not tell
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,8 +66,27 @@ def by_bin(flows: Iterable[Flow]) -> dict[str, list[Flow]]:
 
 def age(flows: Sequence[Flow], bin_id: str, mg: int, now: dt.datetime) -> int | None:
     """Days since the oldest that is still in the bin went in, first in first out; None where that is longer ago."""
+    return _age(reversed(flows), bin_id, mg, now)
+
+
+def age_from_last(book: Book, one: BinNow, now: dt.datetime, most: int | None = None) -> int | None:
+    """The same from the last things that came into a bin, no more of them than it takes; none that lie longer than
+    `most` days.
+    """
+    place, asked = f"bin:{one.id}", LAST
+    while True:
+        came = book.arrivals(place, asked)
+        days = _age(came, one.id, one.mg, now)
+        if days is not None:
+            return days if most is None or days <= most else None
+        if len(came) < asked or (most is not None and days_between(came[-1].happened, now, now.tzinfo) > most):
+            return None
+        asked *= MORE
+
+
+def _age(latest_first: Iterable[Flow], bin_id: str, mg: int, now: dt.datetime) -> int | None:
     there = 0
-    for flow, part in still_there(flows, bin_id, mg):
+    for flow, part in still_there(latest_first, bin_id, mg):
         there += part
         if there >= mg:
             return max(0, days_between(flow.happened, now, now.tzinfo))
@@ -79,13 +98,10 @@ def age_of_bin(book: Book, one: BinNow, flows: Sequence[Flow], now: dt.datetime)
 
     None where it is empty, or where not even all of the ledger tells.
     """
-    days = age(flows, one.id, one.mg, now) if one.mg > 0 else None
-    for back in FURTHER:
-        if one.mg <= 0 or days is not None:
-            break
-        since = None if back is None else now - dt.timedelta(days=back)
-        days = age(by_bin(book.flows(f"bin:{one.id}", since)).get(one.id, []), one.id, one.mg, now)
-    return days
+    if one.mg <= 0:
+        return None
+    days = age(flows, one.id, one.mg, now)
+    return age_from_last(book, one, now) if days is None else days
 
 
 def history(flows: Sequence[Flow], bin_id: str, mg: int, now: dt.datetime, days: int = DAYS) -> BinHistory:

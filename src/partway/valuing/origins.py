@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from partway.ledger.days import day_of
@@ -20,10 +20,10 @@ class CameFrom:
     mg: int
 
 
-def still_there(flows: Sequence[Flow], bin_id: str, mg: int) -> Iterator[tuple[Flow, int]]:
+def still_there(latest_first: Iterable[Flow], bin_id: str, mg: int) -> Iterator[tuple[Flow, int]]:
     """The flows of which some is still in a bin that holds `mg`, the latest first, and how much of each."""
     left, place = mg, f"bin:{bin_id}"
-    for flow in reversed(flows):
+    for flow in latest_first:
         if left <= 0:
             return
         if flow.move.target == place:
@@ -34,7 +34,7 @@ def still_there(flows: Sequence[Flow], bin_id: str, mg: int) -> Iterator[tuple[F
 def origins(flows: Sequence[Flow], bin_id: str, mg: int, zone: dt.tzinfo | None) -> tuple[tuple[CameFrom, ...], int]:
     """What a bin that holds `mg` came from, the earliest first, and the milligrams of which the flows do not tell."""
     found: dict[str, list[tuple[dt.date, int]]] = {}
-    for flow, part in still_there(flows, bin_id, mg):
+    for flow, part in still_there(reversed(flows), bin_id, mg):
         found.setdefault(flow.move.source, []).append((day_of(flow.happened, zone), part))
     each = [
         CameFrom(source, min(day for day, _ in of), max(day for day, _ in of), sum(part for _, part in of))

@@ -13,12 +13,13 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Protocol
 
+from partway.distances import format_km_in, km_per
 from partway.quantities import MG_PER_KG, kg_per, plain_text
-from partway.things.scenario import MassUnit
+from partway.things.units import ShownUnits
 
 START = "Planned: "
 LONGEST = 1900  # of the 2000 characters that a note may have
-ROAD = re.compile(r"(?P<km>[0-9]{1,5}(?:\.[0-9])?) km in (?P<minutes>[0-9]{1,5}) min")
+ROAD = re.compile(r"(?P<way>[0-9]{1,5}(?:\.[0-9]{1,2})?) (?P<unit>km|mi) in (?P<minutes>[0-9]{1,5}) min")
 LOT = re.compile(
     r"(?P<buyer>[a-z0-9][a-z0-9-]*) (?P<grade>[a-z0-9][a-z0-9-]*) (?P<mass>[0-9]{1,7}(?:\.[0-9]{1,3})?) (?P<unit>kg|lb)"
     r" at (?P<price>-?[0-9]{1,7}(?:\.[0-9]{1,4})?)"
@@ -73,12 +74,12 @@ class Sale(Protocol):
         ...
 
 
-def planned_note(sales: Iterable[Sale], unit: MassUnit, road: Drive | None = None) -> str:
-    """Lots of a trip and its drive as a note: "Planned: harbour-yard copper-2 10.2 lb at 4.1; ...; 61.2 km in 130 min";
+def planned_note(sales: Iterable[Sale], units: ShownUnits, road: Drive | None = None) -> str:
+    """Lots of a trip and its drive as a note: "Planned: harbour-yard copper-2 10.2 lb at 4.1; ...; 38 mi in 130 min";
     the largest where not all fit.
     """
     lots = list(sales)
-    said = [_said(sale, unit) for sale in lots]
+    said = [_said(sale, units.mass) for sale in lots]
     kept: set[int] = set()
     room = LONGEST
     for i in sorted(range(len(lots)), key=lambda i: -abs(lots[i].amount)):
@@ -87,11 +88,11 @@ def planned_note(sales: Iterable[Sale], unit: MassUnit, road: Drive | None = Non
             kept.add(i)
     more = [f"{len(lots) - len(kept)} smaller ones"] if len(kept) < len(lots) else []
     if road is not None and road.km is not None and road.minutes is not None:
-        more.append(f"{plain_text(round(road.km, 1))} km in {road.minutes} min")
+        more.append(f"{format_km_in(road.km, units.distance)} in {road.minutes} min")
     return START + "; ".join([*(said[i] for i in sorted(kept)), *more]) if lots else ""
 
 
-def _said(sale: Sale, unit: MassUnit) -> str:
+def _said(sale: Sale, unit: str) -> str:
     per = kg_per(unit)
     mass = plain_text(round(Decimal(sale.mass_kg) / per, 3))
     # by the piece, the kilograms of these very pieces come to what the lot does
@@ -113,7 +114,9 @@ def drive_in(note: str) -> Drive | None:
     if not note.startswith(START):
         return None
     found = [match for text in note.removeprefix(START).split(";") if (match := ROAD.fullmatch(text.strip()))]
-    return Drive(Decimal(found[0]["km"]), int(found[0]["minutes"])) if found else None
+    if not found:
+        return None
+    return Drive(Decimal(found[0]["way"]) * km_per(found[0]["unit"]), int(found[0]["minutes"]))
 
 
 def _lot(match: re.Match[str]) -> PlannedLot:

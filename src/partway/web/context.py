@@ -289,7 +289,7 @@ def _scenario(ctx: RequestContext) -> Scenario:
 
 @cached
 def _conflicts(ctx: RequestContext) -> tuple[ConflictLine, ...]:
-    return report_conflicts(ctx.book, ctx.show.say.unit, ctx.now.tzinfo, called=ctx.show.called)
+    return report_conflicts(ctx.book, ctx.show.say.units, ctx.now.tzinfo, called=ctx.show.called)
 
 
 @cached

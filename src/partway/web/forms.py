@@ -46,6 +46,29 @@ class LineField(StringField):
         return (self.data or "").strip()
 
 
+class DistanceField(LineField):
+    """A distance, typed in the unit of the workspace unless another is said.
+
+    Its label and hint name the unit where `{far}` (km, miles), `{kilometres}` or `{kilometre}` stands.
+    """
+
+    def say_unit(self, unit: str) -> None:
+        """Put the unit into the words that stand beside it."""
+        self.label.text, self.hint = in_unit_words(self.label.text, unit), in_unit_words(self.hint, unit)
+
+
+FAR = {
+    "km": {"far": "km", "kilometres": "kilometres", "kilometre": "kilometre"},
+    "mi": {"far": "miles", "kilometres": "miles", "kilometre": "mile"},
+}
+
+
+def in_unit_words(text: str, unit: str) -> str:
+    """A text with the unit of distance in its place; with a capital where it begins with it."""
+    said = text.format(**FAR[unit])
+    return said[:1].upper() + said[1:] if text.startswith("{") else said
+
+
 class TextField(TextAreaField):
     """Several lines of text."""
 
@@ -125,6 +148,12 @@ class Form(WTForm):
             if name in self:
                 return self[name]
         return None
+
+    def say_unit(self, unit: str) -> None:
+        """Name the workspace's unit of distance wherever a distance is asked for."""
+        for field in self:
+            if isinstance(field, DistanceField):
+                field.say_unit(unit)
 
     @property
     def wrong(self) -> list[tuple[str, str, str]]:

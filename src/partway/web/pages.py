@@ -11,6 +11,7 @@ from jinja2 import Environment, PackageLoader, StrictUndefined, select_autoescap
 
 from partway import __version__
 from partway.web.context import SESSION, Note, RequestContext
+from partway.web.forms import Form
 from partway.web.offered import offered
 
 NOTE = "partway_note"
@@ -119,6 +120,10 @@ def render(ctx: RequestContext, page: Page, status: int = 200, *, bare: bool = F
     note = ctx.app.notes.get(left) if left else None
     chrome = (BareChrome if bare else Chrome)(ctx, page, note)
     show = None if bare else ctx.show
+    if show is not None:
+        for value in shown_fields(page).values():
+            if isinstance(value, Form):
+                value.say_unit(show.say.distance)
     text = environment().get_template(page.template).render(**shown_fields(page), chrome=chrome, show=show)
     text = text if bare else offered(text, ctx.rights, ctx.who)
     response = HTMLResponse(text, status)

@@ -143,8 +143,8 @@ class Show:
         return UNKNOWN if litres is None else f"{self.number(litres, 0 if litres >= 10 else 1)} L"
 
     def km(self, km: float | Decimal | None) -> str:
-        """A distance."""
-        return UNKNOWN if km is None else f"{self.number(float(km), 0 if km >= 10 else 1)} km"
+        """A distance in kilometres, in the workspace's unit."""
+        return UNKNOWN if km is None else self.say.km(km)
 
     def share(self, share: float | None) -> str:
         """A share of one as a percentage without decimals."""

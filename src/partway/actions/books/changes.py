@@ -13,9 +13,11 @@ from partway.actions.books.changes_found import TRAITS, found_anew
 from partway.actions.books.money import ACTIVITIES
 from partway.actions.buyers.buyers import KINDS, number
 from partway.actions.buyers.quoting import price_said
+from partway.actions.home.distances import km
 from partway.actions.recording import reading
 from partway.actions.recording.said_amounts import count_said
 from partway.catalogue.reading.messages import unknown
+from partway.distances import distance_number
 from partway.errors import Refused
 from partway.ledger.book import Book
 from partway.ledger.events.kinds import Found, Payload, Quoted
@@ -24,10 +26,14 @@ from partway.quantities import MG_PER_KG, shown
 from partway.valuing.known import estimates_of
 
 
-def changeable(what: Payload) -> dict[str, str]:
-    """What may be said anew of a payload, by the name `changed` takes, as it stands, in text that can be read again."""
+def changeable(what: Payload, distance: str) -> dict[str, str]:
+    """What may be said anew of a payload, by the name `changed` takes, as it stands, in text that can be read again;
+    ways in the unit `distance`.
+    """
     known = isinstance(what, Found) and not what.mostly  # of a kind of the catalogue nobody says what it is made of
-    return {name: _text(what, field) for name, field in _alone(what).items() if not (known and name in TRAITS)}
+    return {
+        name: _text(what, field, distance) for name, field in _alone(what).items() if not (known and name in TRAITS)
+    }
 
 
 def _alone(what: Payload) -> dict[str, PayloadField]:
@@ -35,12 +41,14 @@ def _alone(what: Payload) -> dict[str, PayloadField]:
     return {_short(field.name): field for field in shape_of(type(what)).fields if field.sort.alone}
 
 
-def _text(what: Payload, field: PayloadField) -> str:
+def _text(what: Payload, field: PayloadField, distance: str) -> str:
     value = getattr(what, field.name)
     if isinstance(what, Quoted) and field.sort.name == "price":
         return "" if value is None else f"{value} /{what.unit}"
     if value is None:
         return ""
+    if field.sort.name == "km":
+        return f"{distance_number(value, distance)} {distance}"
     return mass_text(value) if field.sort.name == "mass" else str(value)
 
 
@@ -106,7 +114,7 @@ READERS: dict[str, Callable[[Book, str, str], Any]] = {  # by the name of a sort
     "minutes": lambda _, text, where: reading.minutes(text, where),
     "money": reading.money,
     "total": lambda book, text, where: reading.money(book, text, where, negative=True),
-    "km": _number,
+    "km": lambda book, text, where: km(book, text, where, Decimal(1_000_000)),
     "litres": _number,
     "day": _day,
     "works": lambda _, text, __: condition(text),

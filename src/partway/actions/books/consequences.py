@@ -12,6 +12,7 @@ from partway.ledger.book import Book
 from partway.ledger.events.event import Event
 from partway.ledger.events.kinds import PAYLOADS
 from partway.reports.books.ledger import TAIL, words
+from partway.things.units import ShownUnits
 
 RESTING = tuple(kind for kind, payload in PAYLOADS.items() if payload.RESTS)
 NAMED = ("find:", "bin:", "ticket:", "listing:")  # what later events may rest on
@@ -71,7 +72,7 @@ class Consequences:
 
 
 @decides()
-def consequences(book: Book, target: Event, new: Sequence[Event], unit: str) -> Consequences:
+def consequences(book: Book, target: Event, new: Sequence[Event], units: ShownUnits) -> Consequences:
     """What the ledger would be with some events more, of which some are corrections, against what it is.
 
     They are added for a look and taken back, so that what is told is what the ledger itself makes of them.
@@ -85,7 +86,7 @@ def consequences(book: Book, target: Event, new: Sequence[Event], unit: str) -> 
     subjects = places | {change.subject for change in said if change.subject.startswith(NAMED)}
     changed = (before ^ after) | {event.id for event in new} | {target.id}
     left_over = tuple(change.place[5:] for change in masses if change.after > 0 and _closed(book, change.place, said))
-    rests = tuple(_rests(book, target, subjects, changed, unit))
+    rests = tuple(_rests(book, target, subjects, changed, units))
     return Consequences(masses, tuple(said_before.sums(said_after)), said, rests, left_over)
 
 
@@ -125,7 +126,7 @@ def _closed(book: Book, place: str, said: Iterable[WordChange]) -> bool:
 
 
 def _rests(
-    book: Book, target: Event, subjects: Iterable[str], changed: Collection[UUID], unit: str
+    book: Book, target: Event, subjects: Iterable[str], changed: Collection[UUID], units: ShownUnits
 ) -> Iterator[Resting]:
     voided, found = book.voided(), dict[UUID, Event]()
     for subject in sorted(subjects):
@@ -133,4 +134,4 @@ def _rests(
             if event.id > target.id and event.id not in voided and event.id not in changed:
                 found[event.id] = event
     for event_id in sorted(found)[-SHOWN:]:
-        yield Resting(str(event_id)[-TAIL:], found[event_id].kind, words(found[event_id].what, unit))
+        yield Resting(str(event_id)[-TAIL:], found[event_id].kind, words(found[event_id].what, units))

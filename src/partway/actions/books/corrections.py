@@ -15,7 +15,7 @@ from partway.actions.books.said_anew import Anew, said_anew
 from partway.actions.recording import reading
 from partway.actions.recording.context import Context, Recorded, clock_back, decides
 from partway.actions.recording.permitted import append, check
-from partway.actions.recording.words import mass, unit
+from partway.actions.recording.words import mass, units
 from partway.catalogue import shipped
 from partway.errors import Hint, Refused
 from partway.ledger.balance.asserting import lines_of
@@ -116,12 +116,12 @@ def _settled(
     corrections = [stamp.event(what, target.id) for what in (marked, *also)]
     check(book, context, [*corrections, *replacing])  # before anybody looks at what would follow
     new = (*replacing, *corrections, *(stamp.event(what) for what in stands))
-    follows = consequences(book, target, new, unit(book))
+    follows = consequences(book, target, new, units(book))
     masses.check(follows.masses)
     result = CorrectResult(
         str(target.id),
         target.kind,
-        words(target.what, unit(book)),
+        words(target.what, units(book)),
         str(replacing[-1].id) if replacing else "",
         (*masses.kept(), *((_place(what), what.mass_mg) for what in stands)),
         follows,
@@ -152,7 +152,7 @@ def _correct_all(book: Book, context: Context, event_ids: Collection[UUID], why:
     new = tuple(stamp.event(Corrected(event_id, reading.text(why, "why")), last.id) for event_id in sorted(targets))
     append(book, context, new)
     more = f", and {len(new) - 1} more" if len(new) > 1 else ""
-    what = f"{words(last.what, unit(book))}{more}"
+    what = f"{words(last.what, units(book))}{more}"
     result = CorrectResult(str(last.id), last.kind, what, "", also=len(new) - 1)
     return Recorded(new, result, tuple(event.id for event in new), clock_back(stamp))
 

@@ -30,9 +30,11 @@ class Anew:
     happened: dt.datetime
 
 
-def fields_of(event: Event, zone: dt.tzinfo | None) -> dict[str, str]:
-    """What may be said anew of an event, by the names that `said_anew` takes, in text that can be read again."""
-    found = {DAY: f"{local(event.happened, zone):%Y-%m-%d %H:%M}", **changeable(event.what)}
+def fields_of(event: Event, zone: dt.tzinfo | None, distance: str) -> dict[str, str]:
+    """What may be said anew of an event, by the names that `said_anew` takes, in text that can be read again;
+    ways in the unit `distance`.
+    """
+    found = {DAY: f"{local(event.happened, zone):%Y-%m-%d %H:%M}", **changeable(event.what, distance)}
     if isinstance(event.what, Ticketed):
         found |= ticket_fields(event.what)
     if isinstance(event.what, Opened):

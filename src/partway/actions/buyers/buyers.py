@@ -8,6 +8,7 @@ from decimal import Decimal, InvalidOperation
 from typing import Any, cast, get_args
 
 from partway.actions.buyers.results import BuyerResult
+from partway.actions.home.distances import km
 from partway.actions.recording import reading
 from partway.actions.recording.context import Context, Recorded, decides, record
 from partway.actions.recording.heard import or_spoken
@@ -73,7 +74,7 @@ def _said(book: Book, base: Traded, terms: Terms) -> Traded:
         if (words := getattr(terms, name)) is not None:
             changes[name] = read(words, name)
     if terms.km is not None:
-        changes["km"] = number(terms.km, "km", KM_MOST)
+        changes["km"] = km(book, terms.km, "km", KM_MOST)
     if terms.at is not None:
         changes["at"] = point(terms.at, "at")
     if terms.minutes is not None:

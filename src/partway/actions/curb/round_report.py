@@ -11,6 +11,7 @@ from partway.actions.curb.rounds import round_line
 from partway.actions.recording.describe import Say
 from partway.display import length_of_time
 from partway.ledger.book import Book
+from partway.ledger.fold.driving import cost_per_km
 from partway.ledger.fold.standing import FindNow, settings
 from partway.things.scenario import Scenario
 from partway.valuing.known import catalogue_of
@@ -63,7 +64,7 @@ def place_line(one: PlaceDay, say: Say) -> str:
 def earned_line(one: RoundEarned, say: Say) -> str:
     """What one round came to."""
     finds = f"{len(one.made.finds)} find{'' if len(one.made.finds) == 1 else 's'}"
-    fuel = "fuel not counted, no km said" if one.unknown_km else f"fuel {say.money(one.fuel)}"
+    fuel = "fuel not counted, no distance said" if one.unknown_km else f"fuel {say.money(one.fuel)}"
     hour = "no time said" if one.per_hour is None else f"{say.money(one.per_hour)} an hour"
     worth = f"{say.money(one.brought)} brought, {say.money(one.waiting)} waiting"
     return f"{hour}; {finds}, {worth}, {fuel}"
@@ -86,7 +87,7 @@ def rounds_report(
     waiting, _ = sorted_out(book, there, prices.on)
     scenario = bench_scenario(catalogue_of(book), prices, there)
     money = find_money(book, of_rounds, waiting, scenario) if of_rounds else {}
-    earned = earned_by(made, money, float(settings(book).get("cost_per_km", "0")))
+    earned = earned_by(made, money, float(cost_per_km(settings(book)) or 0))
     day = now.weekday() if weekday is None else weekday
     return Rounds(
         currency=prices.currency,

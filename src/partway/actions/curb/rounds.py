@@ -8,8 +8,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
-from partway.actions.buyers.buyers import number
 from partway.actions.curb.on_round import under_way
+from partway.actions.home.distances import km as km_typed
 from partway.actions.recording import reading
 from partway.actions.recording.context import Context, Recorded, decides, record, when
 from partway.actions.recording.describe import Say
@@ -19,7 +19,7 @@ from partway.errors import Refused
 from partway.ledger.book import Book
 from partway.ledger.days import local, moments
 from partway.ledger.events.kinds import Round
-from partway.quantities import plain_text, shown
+from partway.quantities import shown
 from partway.reports.called import Called
 from partway.spoken.texts import dated, moment_text
 from partway.valuing.trips.rounds import RoundMade
@@ -45,7 +45,7 @@ class RoundResult:
         """Its lines."""
         told = [self.where] if self.where else []
         told += [f"{length_of_time(self.minutes)}"] if self.minutes is not None else []
-        told += [f"{plain_text(self.km)} km"] if self.km is not None else []
+        told += [say.km(self.km)] if self.km is not None else []
         yield f"{self.round} {self.status}: {', '.join(told)}" if told else f"{self.round} {self.status}"
         if self.left:
             yield f"  left standing: {', '.join(self.left)}"
@@ -55,7 +55,7 @@ class RoundResult:
         if self.status == "started":
             return f"Set out{f' to {self.where}' if self.where else ''}"
         told = [f"{length_of_time(self.minutes)}"] if self.minutes is not None else []
-        told += [f"{plain_text(self.km)} km"] if self.km is not None else []
+        told += [say.km(self.km)] if self.km is not None else []
         return f"Home again{f' from {self.where}' if self.where else ''}{': ' if told else ''}{', '.join(told)}"
 
 
@@ -121,7 +121,7 @@ def _over(
         "ended",
         where,
         minutes,
-        None if km is None or not str(km).strip() else number(str(km), "km", KM_MOST),
+        None if km is None or not str(km).strip() else km_typed(book, str(km), "km", KM_MOST),
         _left(left),
         reading.text(note, "note"),
     )

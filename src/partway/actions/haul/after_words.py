@@ -3,18 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from decimal import Decimal
 
 from partway.actions.recording.describe import Say
 from partway.display import length_of_time
-from partway.quantities import plain_text
 from partway.things.buyers import buyer_name
 from partway.valuing.trips.after_haul import AfterHaul, Difference
 
 
 def after_lines(after: AfterHaul, say: Say) -> Iterator[str]:
     """What was planned and what came of it: the whole, each stop, and the largest difference last."""
-    yield f"Planned {say.money(after.planned)}, {say.money(after.got)} on tickets{_road(after)}."
+    yield f"Planned {say.money(after.planned)}, {say.money(after.got)} on tickets{_road(after, say)}."
     if after.per_hour is not None:
         instead = f" instead of {say.money(after.planned_per_hour)}" if after.planned_per_hour is not None else ""
         yield f"{say.money(after.per_hour)} an hour, fuel paid{instead}."
@@ -33,14 +31,14 @@ def largest_line(after: AfterHaul, say: Say) -> str:
     return f"The largest difference: {_said(one, say)}: {say.money(abs(one.money))} {sign} than planned."
 
 
-def _road(after: AfterHaul) -> str:
+def _road(after: AfterHaul, say: Say) -> str:
     told = []
     if after.minutes is not None:
         of = f" ({length_of_time(after.planned_minutes)} planned)" if after.planned_minutes is not None else ""
         told.append(f"{length_of_time(after.minutes)}{of}")
     if after.km is not None:
-        of = f" ({plain_text(after.planned_km)} planned)" if after.planned_km is not None else ""
-        told.append(f"{plain_text(after.km)} km{of}")
+        of = f" ({say.km(after.planned_km)} planned)" if after.planned_km is not None else ""
+        told.append(f"{say.km(after.km)}{of}")
     return f"; {', '.join(told)}" if told else ""
 
 
@@ -58,5 +56,5 @@ def _said(one: Difference, say: Say) -> str:
     if one.what == "minutes":
         return f"{got:.0f} minutes, {planned:.0f} planned"
     if one.what == "km":
-        return f"{plain_text(Decimal(str(got)))} km, {plain_text(Decimal(str(planned)))} planned"
+        return f"{say.km(got)}, {say.km(planned)} planned"
     return f"taken off{at}" if one.what == "deductions" else f"the arithmetic{at}"

@@ -1,13 +1,14 @@
-"""Hauls: set out on, finished, with the kilometres and minutes of the whole trip."""
+"""Hauls: set out on, finished, with the distance and minutes of the whole trip."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from decimal import Decimal
 
-from partway.actions.buyers.buyers import buyer_named, number
+from partway.actions.buyers.buyers import buyer_named
 from partway.actions.haul.promised import check_free
 from partway.actions.haul.results import HaulResult
+from partway.actions.home.distances import km as km_typed
 from partway.actions.recording import reading
 from partway.actions.recording.context import Context, Recorded, decides, record
 from partway.actions.recording.naming import next_name, tell_haul, thing_named
@@ -71,7 +72,7 @@ def finish(
         now.id,
         "finished",
         now.stops,
-        None if km is None else number(km, "km", KM_MOST),
+        None if km is None else km_typed(book, km, "km", KM_MOST),
         None if minutes is None else reading.minutes(minutes, "minutes"),
         reading.text(note, "note"),
     )

@@ -35,7 +35,7 @@ class HaulResult:
     def words(self, say: Say) -> Iterator[str]:
         """Its lines, cautions first."""
         yield from careful(self.cautions)
-        km = f", {self.km} km" if self.km is not None else ""
+        km = f", {say.km(self.km)}" if self.km is not None else ""
         minutes = f", {length_of_time(self.minutes)}" if self.minutes is not None else ""
         yield f"{self.haul} {self.status}: {', '.join(self.stops)}{km}{minutes}"
         if self.took:

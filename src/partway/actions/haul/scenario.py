@@ -8,11 +8,13 @@ from dataclasses import dataclass, field, replace
 from decimal import Decimal
 
 from partway.actions.buyers.trade import Sellers
+from partway.actions.home.driving import speed_usual
 from partway.actions.home.settings import NONE, ROOM
 from partway.actions.recording import reading
 from partway.catalogue import Catalogue, shipped
 from partway.ledger.book import Book
 from partway.ledger.fold import standing
+from partway.ledger.fold.driving import cost_per_km, distance_unit, kmh
 from partway.ledger.fold.standing import FindNow
 from partway.ledger.offers import on_offer_now
 from partway.planning.instance.offers import offered_as
@@ -41,6 +43,11 @@ DEFAULTS = {
 }
 
 
+def usual(name: str, known: Mapping[str, str]) -> str:
+    """What is taken where a setting is not made, as the workspace's people read it."""
+    return speed_usual(DEFAULTS[name], known) if name == "kmh" else DEFAULTS[name]
+
+
 @dataclass(frozen=True, slots=True)
 class Overrides:
     """Hours, trips and vehicle of one plan, in place of the settings."""
@@ -63,7 +70,7 @@ class _Settings:
     def text(self, name: str) -> str:
         if name not in self.known:
             free = ": your hours count as free" if name == "wage" else ""
-            self.notes.append(f"{name} not set, taken as {DEFAULTS[name]}{free}.")
+            self.notes.append(f"{name} not set, taken as {usual(name, self.known)}{free}.")
         return self.known.get(name, DEFAULTS[name])
 
     def number(self, name: str, given: float | None = None) -> float:
@@ -125,6 +132,7 @@ def scenario_from_book(
         inflow_kg_week=None if inflow is None else float(parse_mass(inflow, "inflow")),
         inflow=measured_inflow(book, on) if counting else {},
         unit=_unit(settings.known, sellers),
+        distance=distance_unit(settings.known),
         notes=(*(settings.notes if counting else ()), *sellers.notes(), *find_notes, *stock_notes),
         conflict=(*doubtful, *_bins_in_conflict(book)),
         known=known,
@@ -201,12 +209,12 @@ def _vehicle(settings: _Settings, buyers: tuple[Buyer, ...], home: Point | None,
     if "cost_per_km" not in known:
         settings.notes.append("cost_per_km not set, driving counts as costing time only.")
     if "road_factor" not in known and home is not None:
-        settings.notes.append(f"road_factor not set, taken as {defaults.ROAD_FACTOR:g} road km for each straight km.")
+        settings.notes.append(f"road_factor not set, taken as {defaults.ROAD_FACTOR:g} times the straight line.")
     return Vehicle(
         payload_kg=payload,
         volume_l=volume,
-        cost_per_km=float(known.get("cost_per_km", "0")),
-        kmh=settings.number("kmh"),
+        cost_per_km=float(cost_per_km(known) or 0),
+        kmh=float(kmh(settings.text("kmh"))),
         road_factor=float(known.get("road_factor", defaults.ROAD_FACTOR)),
         whole_above_kg=float(parse_mass(known.get("whole_above", DEFAULTS["whole_above"]), "whole_above")),
         lift_kg=float(parse_mass(known["lift"], "lift")) if "lift" in known else None,

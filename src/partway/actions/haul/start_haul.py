@@ -44,7 +44,7 @@ def accept(
         expected = "what is in the bins: open the finds first, or plan with what is in the bins"
         raise Asked(f"{missing}, still to come out of finds", expected, "trip", option="unopened", choices=AS_PLANNED)
     road = Drive(Decimal(line.km), round(line.hours * 60.0))
-    return hauls.set_out(book, context, line.stops, planned_note(sales, scenario.unit, road), _made(plan, scenario))
+    return hauls.set_out(book, context, line.stops, planned_note(sales, scenario.units, road), _made(plan, scenario))
 
 
 def _made(plan: Plan, scenario: Scenario) -> dict[str, float]:

@@ -8,6 +8,7 @@ from decimal import Decimal, InvalidOperation
 from zoneinfo import available_timezones
 
 from partway.actions.buyers.buyers import point
+from partway.actions.home.driving import cost_read, speed_read, unit_read
 from partway.actions.home.results import SettingResult
 from partway.actions.recording import reading
 from partway.actions.recording.context import Context, Recorded, decides, record
@@ -26,6 +27,7 @@ from partway.errors import Refused
 from partway.ledger.book import Book
 from partway.ledger.days import SETTING, zone_named
 from partway.ledger.events.kinds import Set
+from partway.ledger.fold.driving import DISTANCE
 from partway.ledger.fold.standing import settings
 from partway.ledger.roles import ALL, CORRECTS, NO, OWN, PRICES, YES
 from partway.quantities import parse_price, parse_volume, shown
@@ -148,6 +150,7 @@ SETTINGS: dict[str, tuple[str, Read]] = {
         "unit of a bare number on the scale: lb, kg, oz, g",
         _plain(_one_of(UNITS, "unit")),
     ),
+    DISTANCE: ("unit of a bare distance, and that distances are shown in: km, mi", _plain(unit_read)),
     "division": ("smallest step of your scale, such as 5 g: a gap it explains is not asked about", mass_written),
     "bench": ("most hours at the bench in a plan", _number("8784", said=hours_said)),
     "away": ("most hours away in a plan", _number("8784", said=hours_said)),
@@ -162,12 +165,12 @@ SETTINGS: dict[str, tuple[str, Read]] = {
     "inflow": ("mass that comes into the bins each week, such as 60 kg; else as measured", mass_written),
     "payload": ("most mass of one load", mass_written),
     "volume": ("most bulk volume of one load", _plain(_volume)),
-    "cost_per_km": ("fuel and wear per km", _number("1000000")),
-    "kmh": ("average speed in km/h", _number("200", "1")),
+    "cost_per_km": ('fuel and wear per km, or as "0.56 /mi"', cost_read),
+    "kmh": ('average speed in km/h, or as "28 mph"', speed_read),
     "whole_above": ("pieces above this mass are loaded whole, as finds are, never cut to fill a load", mass_written),
     "lift": ("most that you lift alone: without a helper nothing heavier is loaded", mass_written),
     BURIED: ("share of what you take that would else have been buried, such as 0.4; for what you spared", _number("1")),
-    "road_factor": ("road km for each straight km", _number("10", "1")),
+    "road_factor": ("how many times the straight line the road is", _number("10", "1")),
     "home": ('latitude, longitude where trips start, such as "30.65, -40.57"', _plain(_home)),
     PRICES: ("whether helpers record prices heard: yes, no", _plain(_one_of((YES, NO), "answer"))),
     CORRECTS: (

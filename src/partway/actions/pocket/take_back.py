@@ -129,7 +129,7 @@ def _already(book: Book, context: Context, intent: Intent, events: Sequence[Even
     counts = any(event.id not in voided for event in events)
     last = events[-1]
     called = _called(book, context)
-    said = capital(words(last.what, Say.of(book).unit, called))
+    said = capital(words(last.what, Say.of(book).units, called))
     since = "" if counts else ", and was taken back or put right since"
     name = next((getattr(e.what, field) for e in events for field in MADE if getattr(e.what, field, "")), "")
     undo = tuple(event.id for event in still_taken_back(events, voided))

@@ -12,24 +12,33 @@ from partway.actions.recording.context import ClockBack
 from partway.actions.recording.words import unit
 from partway.catalogue.cards import CautionCard
 from partway.ledger.book import Book
+from partway.ledger.fold.driving import USUAL, distance_unit
 from partway.ledger.fold.standing import settings
 from partway.quantities import MG_PER_KG, kg_per
 from partway.reports.called import Called
+from partway.things.units import ShownUnits
 
 
 @dataclass(frozen=True)
 class Say:
-    """Masses and money of one workspace."""
+    """Masses, distances and money of one workspace."""
 
     unit: str
     currency: str
     locale: str
+    distance: str = USUAL
 
     @classmethod
     def of(cls, book: Book) -> Say:
         """In the workspace's settings, the locale of the machine where it has none."""
         known = settings(book)
-        return cls(unit(book), known.get("currency", "XXX"), known.get("locale") or display.locale_of())
+        locale = known.get("locale") or display.locale_of()
+        return cls(unit(book), known.get("currency", "XXX"), locale, distance_unit(known))
+
+    @property
+    def units(self) -> ShownUnits:
+        """What masses and distances are read in."""
+        return ShownUnits(self.unit, self.distance)
 
     def mass(self, mg: int) -> str:
         """A mass in milligrams."""
@@ -38,6 +47,10 @@ class Say:
     def kg(self, kg: float) -> str:
         """A mass in kilograms."""
         return self.mass(round(kg * MG_PER_KG))
+
+    def km(self, km: Decimal | float) -> str:
+        """A distance in kilometres."""
+        return display.distance(Decimal(km), self.distance, self.locale)
 
     def money(self, amount: Decimal | float) -> str:
         """An amount."""

@@ -9,6 +9,7 @@ from typing import TypeVar
 from partway.display import decimal_comma
 from partway.errors import BadQuantity, Refused
 from partway.ledger.book import Book
+from partway.ledger.fold.driving import distance_unit
 from partway.ledger.fold.standing import settings
 from partway.quantities import EACH, parse_price, plain_text, shown
 from partway.spoken import Hearing, NotUnderstood, SaidPrice, read_price
@@ -21,7 +22,7 @@ def hearing(book: Book) -> Hearing:
     known = settings(book)
     locale = known.get("locale")
     comma = locale is not None and decimal_comma(locale)
-    return Hearing(known.get("currency", ""), known.get("unit", ""), comma)
+    return Hearing(known.get("currency", ""), known.get("unit", ""), comma, distance_unit(known))
 
 
 def or_spoken(refusal: Refused, spoken: Callable[[], T]) -> T:

@@ -11,6 +11,7 @@ from uuid import UUID
 
 from partway.actions.recording.context import STEP, Context, Recorded, decides, record, when
 from partway.actions.recording.describe import Say, describe, named
+from partway.actions.recording.heard import hearing
 from partway.actions.recording.questions import Asked
 from partway.actions.saying import bench, taken, tickets, trade
 from partway.actions.saying.meant import Meaning
@@ -19,7 +20,6 @@ from partway.actions.saying.steps import SayStep
 from partway.actions.saying.vocabulary import Vocabulary
 from partway.catalogue import shipped
 from partway.catalogue.cards import CautionCard
-from partway.display import decimal_comma
 from partway.errors import Refused
 from partway.ledger.book import Book
 from partway.ledger.events.kinds import Set
@@ -195,10 +195,8 @@ class _Saying:
         return Called(self.book, now.date(), now.tzinfo)
 
     def _ear(self) -> Ear:
-        known = settings(self.book)
-        locale = known.get("locale")
-        comma = locale is not None and decimal_comma(locale)
-        return Ear(self.context.clock().date(), known.get("currency", ""), known.get("unit", ""), comma)
+        heard = hearing(self.book)
+        return Ear(self.context.clock().date(), heard.currency, heard.unit, heard.comma, heard.distance)
 
     def _day(self, meaning: Meaning, clause: Clause) -> tuple[str, Context]:
         """The day a clause names, in words, and the context of then: without a time at the present time of day."""

@@ -19,7 +19,7 @@ from partway.errors import Refused
 from partway.ledger import trading
 from partway.pricelist import PriceLine, answer
 from partway.quantities import shown
-from partway.saying.grammar import Clause
+from partway.saying.grammar import Clause, SaidSlot
 from partway.things.buyers import refused_names
 
 
@@ -116,10 +116,16 @@ def hauled(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
 
 def back(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     """The haul under way is over."""
-    km = amount_slot(clause, "km")
-    said = {"km": km.amount.readings[0] if km and km.amount else None, "minutes": minutes_said(meaning, clause)}
+    said = {"km": _way(amount_slot(clause, "km")), "minutes": minutes_said(meaning, clause)}
     said |= noted(clause)
     yield SayStep(hauls.finish, (), said)
+
+
+def _way(slot: SaidSlot | None) -> str | None:
+    """A distance as the action reads it; what may be two is left for it to ask about."""
+    if slot is None or slot.amount is None:
+        return None
+    return slot.amount.readings[0] if len(slot.amount.readings) == 1 else slot.words
 
 
 def new_bin(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:

@@ -69,6 +69,7 @@ def correct_command(
     and asked about; --yes asks nothing, and later events that rest on it need it.
     """
     from partway.actions.books.undoing import take_back
+    from partway.actions.home.distances import named_km
     from partway.errors import Refused
 
     said = {}
@@ -77,6 +78,7 @@ def correct_command(
         if not equals or not name.strip():
             raise Refused(f'"{text}"', 'a field and its value, such as mass="5.2 kg"', "set")
         said[name.strip()] = value.strip()
+    said = named_km(said)
     if len(event_ids) == 1:
         _correct_one(
             ctx, event_ids[0], {"why": why, "changes": said or None, "gap": gap, "as_printed": as_printed}, preview

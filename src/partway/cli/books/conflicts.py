@@ -29,13 +29,13 @@ def conflicts_command(ctx: CommandContext, settles: bool) -> None:
     """
     from dataclasses import asdict
 
-    from partway.actions.recording.words import unit
+    from partway.actions.recording.words import units
     from partway.actions.recording.zones import zone_here
     from partway.reports.books.conflicts import report_conflicts
 
     ctx.makes = False  # there is nothing to settle where there is no ledger
     called = None if ctx.as_json else ctx.called  # for programs ids, to the letter
-    lines = report_conflicts(ctx.book, unit(ctx.book), zone_here(ctx.book), called=called)
+    lines = report_conflicts(ctx.book, units(ctx.book), zone_here(ctx.book), called=called)
     if ctx.as_json:
         as_json([asdict(line) for line in lines])
         return
@@ -48,7 +48,7 @@ def conflicts_command(ctx: CommandContext, settles: bool) -> None:
 def _settle(ctx: CommandContext, lines: Sequence[ConflictLine]) -> None:
     """Each conflict asked about: the event that is wrong is taken out. Enter leaves it, as nobody can tell but you."""
     from partway.actions.books.corrections import correct
-    from partway.actions.recording.words import unit
+    from partway.actions.recording.words import units
     from partway.actions.recording.zones import zone_here
     from partway.cli.asking import chosen
     from partway.errors import Refused
@@ -57,7 +57,7 @@ def _settle(ctx: CommandContext, lines: Sequence[ConflictLine]) -> None:
     if not ctx.may_ask:
         raise Refused("questions where nobody is there to answer", "a terminal, or partway correct ID", "settle")
     for line in lines:
-        still = report_conflicts(ctx.book, unit(ctx.book), zone_here(ctx.book))
+        still = report_conflicts(ctx.book, units(ctx.book), zone_here(ctx.book))
         if _events(line) not in map(_events, still):
             continue  # settled with one before
         click.echo(f"{SIGN} {line.words}. Which one is wrong?", err=True)

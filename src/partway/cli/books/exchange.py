@@ -209,11 +209,11 @@ def _unite(
 
 def _conflicts(book: Book, told: Changes | None, as_json: bool) -> Sequence[ConflictLine]:
     """What cannot all be true once the events are added, or would be added; to the letter for programs."""
-    from partway.actions.recording.words import unit
+    from partway.actions.recording.words import units
     from partway.actions.recording.zones import now_of
     from partway.reports.books.conflicts import conflict_lines
     from partway.reports.called import Called
 
     found, now = book.conflicts() if told is None else told.conflicts, now_of(book)
     called = None if as_json else Called(book, now.date(), now.tzinfo)
-    return conflict_lines(found, unit(book), now.tzinfo, book.head().device, called)
+    return conflict_lines(found, units(book), now.tzinfo, book.head().device, called)

@@ -21,6 +21,6 @@ def show_year(console: Console, books: YearBooks, say: Say) -> None:
     console.print()
     unsaid = sum(drive.km is None for drive in books.drives)
     without = f", {unsaid} of them without a distance" if unsaid else ""
-    console.print(f"On the road: {books.km:f} km in {len(books.drives)} drives{without}.")
+    console.print(f"On the road: {say.km(books.km)} in {len(books.drives)} drives{without}.")
     for note in books.notes:
         console.print(Padding(Text(note), (0, 0, 0, 2), expand=False))

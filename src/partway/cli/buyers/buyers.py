@@ -10,14 +10,15 @@ import click
 from partway.cli.amounts import AmountCommand
 from partway.cli.asking import grade_settled
 from partway.cli.context import CommandContext, recording
+from partway.cli.distances import distance_options
 
 
 @click.command("buyer")
 @click.argument("buyer_id", metavar="BUYER")
 @click.option("--kind", metavar="yard|mail-in|drop-off|tip", help="What it is; a new buyer needs it.")
 @click.option("--name", metavar="TEXT", help="Name for people to read.")
-@click.option("--km", metavar="KM", help="Road km from home, one way.")
-@click.option("--at", metavar="LAT,LON", help='Instead of km: degrees, such as "30.65, -40.57".')
+@distance_options("By road from home, one way.")
+@click.option("--at", metavar="LAT,LON", help='Instead of a distance: degrees, such as "30.65, -40.57".')
 @click.option("--minutes", metavar="TIME", help="On site at each visit.")
 @click.option("--refuses", multiple=True, metavar="NAME", help="A grade, family or hazard turned away; again for more.")
 @click.option("--postage", multiple=True, metavar="MASS=COST", help='A parcel, such as "20 kg=17"; again for more.')

@@ -37,7 +37,7 @@ def show_buyers(console: Console, rows: Iterable[BuyerRow], say: Say, careful: C
             more = f" and {len(row.asks) - ASKS} more" if len(row.asks) > ASKS else ""
             _line(console, f"Ask: {', '.join(_ask(ask, say) for ask in row.asks[:ASKS])}{more}{stake}")
     if not there:
-        console.print("No buyer yet: partway buyer ID --kind yard|mail-in|drop-off|tip --km 10")
+        console.print(f"No buyer yet: partway buyer ID --kind yard|mail-in|drop-off|tip --{say.distance} 10")
 
 
 def _ask(ask: GradeToAsk, say: Say) -> str:
@@ -176,10 +176,10 @@ def _terms(one: OneBuyer, say: Say) -> Iterable[str]:
     if one.phone or one.note:
         yield ", ".join(filter(None, (one.phone, one.note)))
     if one.km is not None or one.minutes:
-        way = f"{one.km} km from home, " if one.km is not None else ""
+        way = f"{say.km(one.km)} from home, " if one.km is not None else ""
         yield f"{way}{one.minutes} min on site"
     if not one.way:
-        yield f"No way known: partway buyer {one.id} --km KM"
+        yield f"No way known: partway buyer {one.id} --{say.distance} {say.distance.upper()}"
     if one.open:
         yield f"Open {', '.join(one.open)}"
     if one.parcels:

@@ -5,9 +5,10 @@ from __future__ import annotations
 import click
 
 from partway.cli.context import CommandContext, as_json, looking, recording
+from partway.cli.distances import distance_options
 from partway.cli.said import SaidHours
 
-km_option = click.option("--km", metavar="KM", help="Home to home.")
+km_option = distance_options("Home to home.")
 left_option = click.option("--left", default="", metavar="THINGS", help='Left standing: "sofa bed, tube tv".')
 note_option = click.option("--note", default="", metavar="TEXT")
 

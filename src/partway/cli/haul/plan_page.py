@@ -208,7 +208,7 @@ class PlanPrinter:
         self.title(f"Load {trip.trip}" if len(self.plan.trips) > 1 else "The load")
         self.indented(f"{way}")
         full = f"{self.words.mass(trip.load_kg)}, {trip.load_litres:.0f} L"
-        self.indented(f"{trip.km:.0f} km, {hours(trip.hours)} with time on site, {full} on board")
+        self.indented(f"{self.words.distance(trip.km)}, {hours(trip.hours)} with time on site, {full} on board")
         self._lots([line for line in self.plan.sales if line.trip == trip.trip])
 
     def _lots(self, lines: list[SaleLine]) -> None:

@@ -7,6 +7,7 @@ import click
 from partway.cli.amounts import AmountCommand
 from partway.cli.asking import grade_settled
 from partway.cli.context import CommandContext, as_json, looking, recording
+from partway.cli.distances import distance_options
 
 
 @click.group("haul")
@@ -33,7 +34,7 @@ def start_command(ctx: CommandContext, stops: tuple[str, ...], note: str) -> Non
 
 @haul_command.command("finish")
 @click.argument("haul", required=False)
-@click.option("--km", metavar="KM", help="Of the whole trip.")
+@distance_options("Of the whole trip.")
 @click.option("--minutes", metavar="TIME", help="From home to home.")
 @click.option("--note", default="", metavar="TEXT")
 @recording

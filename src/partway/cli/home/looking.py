@@ -25,11 +25,11 @@ def today_command(ctx: CommandContext) -> None:
     from partway.actions.bench.benching import best
     from partway.actions.haul.scenario import prices_from_book
     from partway.actions.recording.describe import Say
-    from partway.actions.recording.words import unit
+    from partway.actions.recording.words import units
     from partway.reports.home.today import FEW, There, report_today
 
     called = None if ctx.as_json else ctx.called  # for programs ids, to the letter
-    say, there = Say.of(ctx.book), There.of(ctx.book, unit(ctx.book), ctx.now().tzinfo, called)
+    say, there = Say.of(ctx.book), There.of(ctx.book, units(ctx.book), ctx.now().tzinfo, called)
     prices = prices_from_book(ctx.book, ctx.now().date(), there.finds)
     first = best(ctx.book, prices, there.finds, FEW)
     report = report_today(ctx.book, prices, ctx.now(), first, there)
@@ -98,13 +98,13 @@ def ledger_command(
     from dataclasses import asdict
 
     from partway.actions.books.queries import filters
-    from partway.actions.recording.words import unit
+    from partway.actions.recording.words import units
     from partway.reports.books.ledger import report_ledger
 
     chosen = filters(ctx.book, ctx.now(), kinds, about, since, until)
     zone, today = ctx.now().tzinfo, ctx.now().date()
     called = None if ctx.as_json else ctx.called  # for programs ids, to the letter
-    report = report_ledger(ctx.book, unit(ctx.book), zone, **chosen, most=last or None, called=called)
+    report = report_ledger(ctx.book, units(ctx.book), zone, **chosen, most=last or None, called=called)
     if ctx.as_json:
         as_json(asdict(report))
         return

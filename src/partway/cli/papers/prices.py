@@ -23,7 +23,7 @@ def prices_paper_command(ctx: CommandContext, buyer: str, file: Path, paper: str
 
     out = PaperOut.of(ctx, file, paper)
     known, of = out.known, buyer_named(ctx.book, buyer).buyer
-    lines = report_conflicts(ctx.book, known.show.say.unit, known.now.tzinfo, f"buyer:{of}")
+    lines = report_conflicts(ctx.book, known.show.say.units, known.now.tzinfo, f"buyer:{of}")
     doubts = {grade: mark_of(codes) for grade, codes in doubts_of(lines, of).items()}
     one = report_buyer(ctx.book, of, known.now)
     made = prices_paper(one, doubts, known.show, out.paper, known.day)

@@ -49,7 +49,11 @@ class BinNow:
 
 
 def finds(book: Book) -> dict[str, FindNow]:
-    """All finds that are not closed."""
+    """All finds that are not closed, read once for each state of the ledger: a page and the names on it both ask."""
+    return dict(book.once(_open_finds))
+
+
+def _open_finds(book: Book) -> dict[str, FindNow]:
     masses = {place: mg for (place, _), mg in book.balances(OPEN).items()}
     fields: dict[str, dict[str, str]] = {}
     for (subject, name), value in book.facts(OPEN).items():

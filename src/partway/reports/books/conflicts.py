@@ -14,6 +14,7 @@ from partway.ledger.events.kinds import Described
 from partway.quantities import format_mass_in
 from partway.reports.books.ledger import TAIL, words
 from partway.reports.called import Called, the
+from partway.things.units import ShownUnits
 
 TWO_DEVICES = "two devices disagree"
 MORE_OUT = "more went out than was in it"
@@ -62,22 +63,22 @@ class ConflictLine:
 
 
 def report_conflicts(
-    book: Book, unit: str, zone: dt.tzinfo | None, subject: str | None = None, called: Called | None = None
+    book: Book, units: ShownUnits, zone: dt.tzinfo | None, subject: str | None = None, called: Called | None = None
 ) -> tuple[ConflictLine, ...]:
-    """All conflicts of a book, or those that touch one subject; masses in `unit`, times in `zone`.
+    """All conflicts of a book, or those that touch one subject; masses and distances in `units`, times in `zone`.
 
     Things and days go by what people call them where `called` is there to say it, else to the letter.
     """
     found = book.conflicts()
     chosen = [one for one in found if subject is None or subject in one.subjects]
-    return conflict_lines(chosen, unit, zone, book.head().device, called) if chosen else ()
+    return conflict_lines(chosen, units, zone, book.head().device, called) if chosen else ()
 
 
 def conflict_lines(
-    found: Iterable[Conflict], unit: str, zone: dt.tzinfo | None, device: str = "", called: Called | None = None
+    found: Iterable[Conflict], units: ShownUnits, zone: dt.tzinfo | None, device: str = "", called: Called | None = None
 ) -> tuple[ConflictLine, ...]:
     """Conflicts as lines; `device` is this one's own mark."""
-    write = _Writer(unit, zone, device, called)
+    write = _Writer(units, zone, device, called)
     return tuple(write.line(one) for one in found)
 
 
@@ -95,13 +96,13 @@ def in_doubt(lines: Iterable[ConflictLine]) -> tuple[Code, ...]:
 
 @dataclass(frozen=True)
 class _Writer:
-    unit: str
+    units: ShownUnits
     zone: dt.tzinfo | None
     device: str
     called: Called | None = None
 
     def mass(self, mg: int | str) -> str:
-        return format_mass_in(int(mg) / 1e6, self.unit)
+        return format_mass_in(int(mg) / 1e6, self.units.mass)
 
     def moment(self, happened: dt.datetime) -> str:
         here = local(happened, self.zone)
@@ -212,10 +213,10 @@ def _word_says(write: _Writer, one: Conflict, side: Side) -> str:
     """A word on a field; where it is a whole payload, that in words."""
     kind = WHOLE.get(one.name)
     if one.name == "anatomy":
-        return words(Described(one.subjects[0].partition(":")[2], side.says), write.unit, write.called)
+        return words(Described(one.subjects[0].partition(":")[2], side.says), write.units, write.called)
     if kind is None:
         return side.says or "nothing"
-    return words(payload_from(kind, side.says), write.unit, write.called)
+    return words(payload_from(kind, side.says), write.units, write.called)
 
 
 def _ids_says(_: _Writer, __: Conflict, side: Side) -> str:

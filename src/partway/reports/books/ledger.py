@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import Any
 from uuid import UUID
 
+from partway.distances import format_km_in
 from partway.ledger.book import Book
 from partway.ledger.days import clock_text
 from partway.ledger.events.event import Event
@@ -17,12 +18,13 @@ from partway.ledger.events.sorts import Sort
 from partway.ledger.events.words import said
 from partway.quantities import format_mass_in
 from partway.reports.called import Called
+from partway.things.units import ShownUnits
 
 TAIL = 8  # characters of an id that name an event: its end is random, its beginning is the time
 # Sorts of things that people have a name for.
 NAMED = ("find", "bin", "buyer", "haul", "ticket", "round")
 WITH_DAY = ("haul", "ticket")  # by their day alone: with whom is said beside it
-UNITS = {"minutes": " min", "km": " km", "litres": " L"}
+AFTER = {"minutes": " min", "litres": " L"}
 WORKS = {"yes": "works", "no": "does not work", "unknown": "condition unknown"}
 
 
@@ -48,7 +50,7 @@ class LedgerLines:
 
 def report_ledger(
     book: Book,
-    unit: str,
+    units: ShownUnits,
     zone: dt.tzinfo | None,
     kinds: Sequence[str] = (),
     subject: str | None = None,
@@ -57,19 +59,19 @@ def report_ledger(
     most: int | None = None,
     called: Called | None = None,
 ) -> LedgerLines:
-    """Events by kind, subject and time, the `most` that happened last; masses in `unit`, times in `zone`.
+    """Events by kind, subject and time, the `most` that happened last, in `units` and with the times of `zone`.
 
     What was typed days later stands where it happened. Things are called by their names where `called` is there.
     """
     voided = book.voided()
     events = sorted(book.events(kinds, subject, since, until), key=lambda event: (event.happened, event.position))
     shown = events if most is None else events[-most:] if most else []
-    lines = (ledger_line(event, event.id not in voided, unit, zone, called) for event in shown)
+    lines = (ledger_line(event, event.id not in voided, units, zone, called) for event in shown)
     return LedgerLines(tuple(lines), len(events))
 
 
 def ledger_line(
-    event: Event, counts: bool, unit: str, zone: dt.tzinfo | None, called: Called | None = None
+    event: Event, counts: bool, units: ShownUnits, zone: dt.tzinfo | None, called: Called | None = None
 ) -> LedgerLine:
     """One event as a line; with what people call things, where `called` is there to say it."""
     return LedgerLine(
@@ -77,28 +79,30 @@ def ledger_line(
         clock_text(event.happened, zone),
         event.kind,
         event.who,
-        words(event.what, unit, called),
+        words(event.what, units, called),
         counts,
     )
 
 
-def words(what: Payload, unit: str, called: Called | None = None) -> str:
-    """What an event says, masses in `unit`; to the letter, or with the names of `called` in place of ids."""
-    return said(what, lambda value, sort: _shown(value, sort, unit, called))
+def words(what: Payload, units: ShownUnits, called: Called | None = None) -> str:
+    """What an event says in `units`; to the letter, or with the names of `called` in place of ids."""
+    return said(what, lambda value, sort: _shown(value, sort, units, called))
 
 
-def _shown(value: Any, sort: Sort, unit: str, called: Called | None) -> str:
+def _shown(value: Any, sort: Sort, units: ShownUnits, called: Called | None) -> str:
     if called is not None and (name := _named(value, sort, called)) is not None:
         return name
     if sort.name == "mass":
-        return format_mass_in(value / 1e6, unit)
+        return format_mass_in(value / 1e6, units.mass)
+    if sort.name == "km":
+        return format_km_in(value, units.distance)
     if isinstance(value, UUID):
         return str(value)[-TAIL:]
     if sort.name == "works":
         return WORKS[value]
     if sort.name == "anatomy":
         return _anatomy_said(value)
-    return f"{value}{UNITS.get(sort.name, '')}"
+    return f"{value}{AFTER.get(sort.name, '')}"
 
 
 def _named(value: Any, sort: Sort, called: Called) -> str | None:

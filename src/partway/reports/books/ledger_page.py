@@ -14,6 +14,7 @@ from partway.ledger.events.kinds import Corrected
 from partway.ledger.events.subjects import subjects_of
 from partway.reports.books.ledger import LedgerLine, ledger_line
 from partway.reports.called import Called
+from partway.things.units import ShownUnits
 
 PAGE = 40
 
@@ -54,10 +55,10 @@ class EventReport:
 
 @dataclass(frozen=True, slots=True)
 class Reader:
-    """Writes events as lines: masses in `unit`, times in `zone`, things by the names of `called` where it is there."""
+    """Writes events as lines in `units`, times in `zone`, things by the names of `called` where it is there."""
 
     book: Book
-    unit: str
+    units: ShownUnits
     zone: dt.tzinfo | None
     called: Called | None = None
 
@@ -82,7 +83,7 @@ class Reader:
         named = event.what if isinstance(event.what, Corrected) else None
         return EventReport(
             str(event.id),
-            ledger_line(event, event.id not in voided, self.unit, self.zone),
+            ledger_line(event, event.id not in voided, self.units, self.zone),
             clock_text(event.typed, self.zone),
             subjects_of(event),
             tuple(self._lines(corrections)),
@@ -96,7 +97,7 @@ class Reader:
         for event in events:
             counts = event.id not in voided
             instead = "" if counts else self._counts_instead(event)
-            yield PageLine(str(event.id), ledger_line(event, counts, self.unit, self.zone, self.called), instead)
+            yield PageLine(str(event.id), ledger_line(event, counts, self.units, self.zone, self.called), instead)
 
     def _counts_instead(self, event: Event) -> str:
         found = self._instead(event, self.book.events(("corrected",), f"event:{event.id}"))

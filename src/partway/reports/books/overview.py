@@ -131,7 +131,7 @@ def report_overview(
     there = standing.finds(book) if waiting is None else waiting
     finds = _left(book, there)
     bins = [b for b in standing.bins(book).values() if b.mg > 0]
-    conflicts = report_conflicts(book, scenario.unit, now.tzinfo)
+    conflicts = report_conflicts(book, scenario.units, now.tzinfo)
     prices, stock, known = PriceBook.of(book, now.date()), stock_of(bins), estimates_of(book)
     return Overview(
         on=scenario.on.isoformat(),

@@ -16,6 +16,7 @@ from partway.ledger.book import Book
 from partway.ledger.days import day_of, start_of
 from partway.ledger.events.kinds import Hauled, Round, Ticketed
 from partway.ledger.events.meaning import EXACT
+from partway.ledger.fold.driving import distance_unit
 from partway.ledger.fold.period import Posted
 from partway.ledger.fold.standing import settings
 from partway.reports.called import Called
@@ -85,7 +86,9 @@ class DriveMade:
 
 @dataclass(frozen=True, slots=True)
 class YearBooks:
-    """A year's books; `net` is what came in less what went out, `received` what buyers paid in the year."""
+    """A year's books; `net` is what came in less what went out, `received` what buyers paid in the year, `distance` the
+    unit that its files have the drives in.
+    """
 
     year: int
     currency: str
@@ -99,6 +102,7 @@ class YearBooks:
     open: tuple[OpenItem, ...]
     drives: tuple[DriveMade, ...]
     km: Decimal
+    distance: str
     notes: tuple[str, ...]
 
 
@@ -124,6 +128,7 @@ def report_year(book: Book, year: int, now: dt.datetime) -> YearBooks:
         open=tuple(_open(book, end, called, zone)),
         drives=drives,
         km=_added(drive.km for drive in drives if drive.km is not None),
+        distance=distance_unit(settings(book)),
         notes=NOTES,
     )
 

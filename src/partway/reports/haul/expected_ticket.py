@@ -11,6 +11,7 @@ from partway.ledger import trading
 from partway.ledger.book import Book
 from partway.ledger.events.kinds import Hauled, Ticketed
 from partway.ledger.fold import standing
+from partway.ledger.fold.driving import cost_per_km
 from partway.reports.geo import geo_uri
 from partway.things.buyers import buyer_name
 from partway.things.material import Grade
@@ -145,7 +146,7 @@ def haul_sheet(book: Book, haul: str, grades: Mapping[str, Grade], now: dt.datet
 def _costs(book: Book) -> Costs:
     """Of a kilometre and an hour, by the settings; nothing where they do not say."""
     known = standing.settings(book)
-    return Costs(Decimal(known.get("cost_per_km", "0")), Decimal(known.get("wage", "0")))
+    return Costs(cost_per_km(known) or Decimal(0), Decimal(known.get("wage", "0")))
 
 
 class _Reader:

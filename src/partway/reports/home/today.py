@@ -18,6 +18,7 @@ from partway.reports.books.overview import cautions_there
 from partway.reports.called import Called
 from partway.reports.home.act_lines import ActLine, ActNames
 from partway.things.scenario import Scenario
+from partway.things.units import ShownUnits
 from partway.valuing.acts.act import MOST, Act, next_acts
 from partway.valuing.acts.calls import calls, takers
 from partway.valuing.acts.danger import hazards_in_bins, hazards_in_finds
@@ -63,9 +64,9 @@ class There:
     conflicts: tuple[ConflictLine, ...]
 
     @classmethod
-    def of(cls, book: Book, unit: str, zone: dt.tzinfo | None, called: Called | None = None) -> There:
+    def of(cls, book: Book, units: ShownUnits, zone: dt.tzinfo | None, called: Called | None = None) -> There:
         """What is there in a book; conflicts with what people call things, where `called` is there to say it."""
-        return cls(standing.finds(book), standing.bins(book), report_conflicts(book, unit, zone, called=called))
+        return cls(standing.finds(book), standing.bins(book), report_conflicts(book, units, zone, called=called))
 
 
 def report_today(book: Book, prices: Scenario, now: dt.datetime, best: Sequence[QueueLine], there: There) -> Today:

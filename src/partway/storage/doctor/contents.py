@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from partway.actions.recording.words import unit
+from partway.actions.recording.words import units
 from partway.errors import LedgerDamaged, LedgerUnsound
 from partway.ledger.fold.fold import check
 from partway.reports.books.conflicts import ConflictLine, conflict_lines
@@ -79,7 +79,7 @@ def conflicts(patient: Patient) -> CheckResult:
         return CheckResult("conflicts", "not looked at while events are damaged")
     findings = [
         DoctorFinding(line.words, f"partway correct {' or '.join(side.id for side in line.sides)}", _of(line))
-        for line in conflict_lines(patient.book.conflicts(), unit(patient.book), patient.now.tzinfo)
+        for line in conflict_lines(patient.book.conflicts(), units(patient.book), patient.now.tzinfo)
     ]
     return CheckResult("conflicts", "all that was recorded can be true together", tuple(findings))
 

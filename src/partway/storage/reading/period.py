@@ -16,11 +16,10 @@ from partway.ledger.book import Unread
 from partway.ledger.events.event import Event
 from partway.ledger.events.meaning import EXACT
 from partway.ledger.events.shapes import time_text
-from partway.ledger.fold.period import TAGGED, Posted, first_said
+from partway.ledger.fold.period import TAGGED, Posted
 from partway.quantities import shown
 from partway.storage.reading.history import begins
 from partway.storage.tables import tables as t
-from partway.storage.writing.derive import chunks
 from partway.storage.writing.naming import aliases, known
 
 Time = dt.datetime | None
@@ -43,8 +42,8 @@ def moved(connection: Connection, since: Time, until: Time) -> dict[tuple[str, s
     return {(source, target, grade): int(mg) for source, target, grade, mg in sums if source != target}
 
 
-def posted(connection: Connection, since: Time, until: Time) -> list[Posted]:
-    """Entries of money, as exact decimals."""
+def posted(connection: Connection, since: Time, until: Time, whose: Mapping[str, str]) -> list[Posted]:
+    """Entries of money, as exact decimals; `whose` has the events that somebody else said first."""
     entry, event = t.entry.c, t.event.c
     of = case((or_(*(begins(entry.account, name) for name in TAGGED)), _kind("find:" + entry.tag)), else_="")
     query = (
@@ -63,24 +62,10 @@ def posted(connection: Connection, since: Time, until: Time) -> list[Posted]:
         .order_by(event.happened, event.id, entry.account, entry.tag)
     )
     rows = connection.execute(query).all()
-    whose = _whose(connection)
     return [
         Posted(dt.datetime.fromisoformat(r[0]), r[1], r[2], Decimal(r[3]), r[4], r[5], whose.get(r[6], r[7]))
         for r in rows
     ]
-
-
-def _whose(connection: Connection) -> dict[str, str]:
-    """Who said first what now counts in another's words, by the event that counts."""
-    event = t.event.c
-    marks = connection.execute(select(event.data).where(event.kind == "corrected")).scalars()
-    said = [json.loads(data) for data in marks]
-    first = first_said({one["instead"]: one["event"] for one in said if one.get("instead")})
-    who: dict[str, str] = {}
-    for part in chunks(sorted(set(first.values()))):
-        rows = connection.execute(select(event.id, event.who).where(event.id.in_(part))).all()
-        who |= {row.id: row.who for row in rows}
-    return {one: who[before] for one, before in first.items() if before in who}
 
 
 def summed(connection: Connection) -> dict[tuple[str, str], int]:

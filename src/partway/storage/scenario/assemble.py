@@ -125,7 +125,7 @@ def _note_vehicle(form: VehicleTable, points: bool, notes: Notes) -> None:
     if form.kmh is None:
         notes.add(f"kmh not given, taken as {KMH:g}")
     if form.road_factor is None and points:
-        notes.add(f"road_factor not given, taken as {ROAD_FACTOR:g} road km for each straight km")
+        notes.add(f"road_factor not given, taken as {ROAD_FACTOR:g} times the straight line")
 
 
 def _by_grade(table: Mapping[str, object], materials: Materials, spot: Spot, name: str) -> dict[str, float]:

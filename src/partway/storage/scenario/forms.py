@@ -152,7 +152,10 @@ class VehicleTable(FileTable):
     cost_per_km: Money | None = Field(None, description="Fuel and wear per km driven, in the currency; default 0.")
     kmh: float | None = Field(None, gt=0, le=200, description=f"Average speed in km/h; default {KMH:g}.")
     road_factor: float | None = Field(
-        None, ge=1, le=10, description=f"Road km for each straight km between `at` points; default {ROAD_FACTOR:g}."
+        None,
+        ge=1,
+        le=10,
+        description=f"How many times the straight line the road between `at` points is; default {ROAD_FACTOR:g}.",
     )
     whole_above: Mass | None = Field(
         None,

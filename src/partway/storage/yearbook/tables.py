@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 
+from partway.distances import distance_number
 from partway.reports.books.year import YearBooks
 
 Cell = str | int | Decimal | dt.date | None
@@ -29,7 +30,7 @@ def tables_of(books: YearBooks) -> tuple[YearTable, ...]:
         YearTable("money", "Money", MONEY, tuple(_money(books)), (4,)),
         YearTable("categories", "Categories", CATEGORIES, tuple(_categories(books)), (2,)),
         YearTable("open", "Open items", OPEN, tuple(_open(books)), (3, 4, 5)),
-        YearTable("mileage", "Mileage", MILEAGE, tuple(_mileage(books))),
+        YearTable("mileage", "Mileage", _columns(books.distance), tuple(_mileage(books))),
         YearTable("notes", "Notes", ("note",), tuple((note,) for note in books.notes)),
     )
 
@@ -37,7 +38,6 @@ def tables_of(books: YearBooks) -> tuple[YearTable, ...]:
 MONEY = ("day", "category", "party", "about", "amount", "currency", "recorded by")
 CATEGORIES = ("category", "lines", "amount", "currency")
 OPEN = ("day", "ticket", "buyer", "total", "received", "open", "currency")
-MILEAGE = ("day", "purpose", "where", "km", "minutes", "recorded by")
 
 
 def _money(books: YearBooks) -> Iterator[tuple[Cell, ...]]:
@@ -56,7 +56,17 @@ def _open(books: YearBooks) -> Iterator[tuple[Cell, ...]]:
         yield one.day, one.ticket, one.buyer, one.total, one.received, one.open, books.currency
 
 
+def _columns(distance: str) -> tuple[str, ...]:
+    return ("day", "purpose", "where", distance, "minutes", "recorded by")
+
+
 def _mileage(books: YearBooks) -> Iterator[tuple[Cell, ...]]:
     for one in books.drives:
-        yield one.day, one.purpose, one.where, one.km, one.minutes, one.who
-    yield None, "All of it", "", books.km, None, ""
+        far = None if one.km is None else _far(one.km, books.distance)
+        yield one.day, one.purpose, one.where, far, one.minutes, one.who
+    yield None, "All of it", "", _far(books.km, books.distance), None, ""
+
+
+def _far(km: Decimal, distance: str) -> Decimal:
+    """In the workspace's unit, as it was typed: to the last decimal that was kept."""
+    return Decimal(distance_number(km, distance))

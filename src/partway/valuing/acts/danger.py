@@ -12,7 +12,7 @@ from partway.ledger.days import days_between
 from partway.ledger.fold.standing import BinNow, FindNow
 from partway.things.material import Caution, Grade
 from partway.valuing.acts.act import Act, Sort
-from partway.valuing.bin_age import age, by_bin
+from partway.valuing.bin_age import age_from_last
 
 YEAR = 365  # days: of what lies longer it is only said that it does
 LONG = 30  # days that such a thing may lie before it is named first (common practice, no source)
@@ -37,15 +37,11 @@ def hazards_in_bins(
 
 
 def _long_there(book: Book, one: BinNow, now: dt.datetime) -> int | None:
-    """Days since the oldest in a bin went in, where these are many, at most a year; of most bins only the last days are
-    read.
-    """
-    for back in (LONG, YEAR):
-        moved = by_bin(book.flows(f"bin:{one.id}", now - dt.timedelta(days=back))).get(one.id, [])
-        days = age(moved, one.id, one.mg, now)
-        if days is not None:
-            return days if days >= LONG else None
-    return YEAR
+    """Days since the oldest in a bin went in, where these are many, at most a year."""
+    days = age_from_last(book, one, now, YEAR)
+    if days is None:
+        return YEAR
+    return days if days >= LONG else None
 
 
 def hazards_in_finds(

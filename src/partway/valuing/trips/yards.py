@@ -11,6 +11,7 @@ from partway.ledger import trading
 from partway.ledger.book import Book
 from partway.ledger.days import start_of
 from partway.ledger.events.kinds import Hauled, Ticketed, Traded
+from partway.ledger.fold.driving import kmh
 from partway.ledger.fold.standing import settings
 from partway.quantities import MG_PER_KG
 from partway.things import defaults
@@ -85,22 +86,22 @@ def _line(buyer: str, terms: Traded | None, tickets: Iterable[Ticketed], on_road
 def _minutes(book: Book, hauled: Iterable[Hauled]) -> Mapping[str, float]:
     """Minutes of hauls by buyer: those of one haul are shared by what each stop alone would have taken."""
     known, hauls = trading.buyers(book), trading.hauls(book)
-    kmh = float(settings(book).get("kmh", defaults.KMH))
+    speed = float(kmh(settings(book).get("kmh", f"{defaults.KMH:g}")))
     found: dict[str, float] = defaultdict(float)
     for haul in hauled:
         stops = list(dict.fromkeys(haul.stops or (hauls[haul.haul].stops if haul.haul in hauls else ())))
         if haul.status != "finished" or not haul.minutes or not stops:
             continue
-        alone = [_alone(known.get(stop), kmh) for stop in stops]
+        alone = [_alone(known.get(stop), speed) for stop in stops]
         shares = [1.0] * len(stops) if None in alone or not any(alone) else [time or 0.0 for time in alone]
         for stop, share in zip(stops, shares, strict=True):
             found[stop] += haul.minutes * share / sum(shares)
     return found
 
 
-def _alone(terms: Traded | None, kmh: float) -> float | None:
+def _alone(terms: Traded | None, speed: float) -> float | None:
     """Minutes that a haul to this buyer alone takes; None where the way is not known by the road."""
-    return None if terms is None or terms.km is None else 120.0 * float(terms.km) / kmh + terms.minutes
+    return None if terms is None or terms.km is None else 120.0 * float(terms.km) / speed + terms.minutes
 
 
 HOW = (

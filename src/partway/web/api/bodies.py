@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from typing import Annotated, Any, Literal, TypeVar
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, ValidationError
+from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field, ValidationError
 
+from partway.actions.home.distances import in_unit
 from partway.errors import Refused
 
 LINE = 200
@@ -38,6 +39,7 @@ Line = Annotated[str, Field(max_length=LINE)]
 Text = Annotated[str, Field(max_length=TEXT)]
 Mass = Annotated[str, Field(max_length=LINE, examples=["3.1 kg", "10 lb"])]
 Money = Annotated[str, Field(max_length=LINE, examples=["12.50"])]
+Km = Annotated[str, Field(max_length=LINE, examples=["14", "9 mi"]), AfterValidator(lambda text: in_unit(text, "km"))]
 Time = Annotated[str, Field(max_length=LINE, examples=["45", "1 h 30"])]
 Count = Annotated[int, Field(ge=1, le=COUNT_MOST), BeforeValidator(whole)]
 Counted = Annotated[int, Field(ge=1, le=COUNT_MOST), BeforeValidator(answered)]

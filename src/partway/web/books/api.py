@@ -5,6 +5,7 @@ from __future__ import annotations
 from partway.actions.books import corrections, money
 from partway.actions.books.results import CorrectResult, HoursResult, MoneyResult
 from partway.actions.home import settings
+from partway.actions.home.distances import named_km
 from partway.actions.home.results import SettingResult
 from partway.actions.recording.saved import Saved
 from partway.errors import Refused
@@ -36,7 +37,7 @@ def correct(ctx: At, body: CorrectBody) -> Saved[CorrectResult]:
     context = ctx.context(body.on)
     if len(body.events) > 1:
         return saving(ctx, lambda: corrections.correct_all(ctx.book, context, body.events, body.why))
-    changes, answer = body.changes or None, agreed(body.as_printed)
+    changes, answer = named_km(body.changes) or None, agreed(body.as_printed)
     event = body.events[0]
     return saving(
         ctx,

@@ -130,4 +130,4 @@ def steps(ctx: At) -> FirstSteps:
 
 
 def _reader(ctx: RequestContext) -> Reader:
-    return Reader(ctx.book, ctx.show.say.unit, ctx.now.tzinfo)
+    return Reader(ctx.book, ctx.show.say.units, ctx.now.tzinfo)

@@ -154,7 +154,11 @@ def say_anew(ctx: At, event_id: str) -> Response:
 
     def act() -> FormSaved:
         typed = _texts(form)
-        said = {name: typed[name] for name, text in fields_of(event, ctx.now.tzinfo).items() if typed[name] != text}
+        said = {
+            name: typed[name]
+            for name, text in fields_of(event, ctx.now.tzinfo, ctx.show.say.distance).items()
+            if typed[name] != text
+        }
         if not said:
             raise Refused(NO_CHANGE, "at least one field that says something else", "form")
         options: dict[str, Any] = {
@@ -195,7 +199,7 @@ def _page(
 ) -> EventPage:
     event = _event(ctx, event_id)
     it = _reader(ctx).event(event)
-    fields = fields_of(event, ctx.now.tzinfo)
+    fields = fields_of(event, ctx.now.tzinfo, ctx.show.say.distance)
     changes = fields if it.line.counts and not isinstance(event.what, Corrected) else {}
     may = ctx.rights.may(Permission.CORRECT if event.who == ctx.who else Permission.CORRECT_OTHERS)
     return EventPage(
@@ -222,14 +226,14 @@ def _right(event: Event) -> str:
 
 def _anew(ctx: RequestContext, event: Event, typed: Typed | None = None) -> Form:
     """A form with a line for each field that may be said anew, as it stands."""
-    fields = fields_of(event, ctx.now.tzinfo)
+    fields = fields_of(event, ctx.now.tzinfo, ctx.show.say.distance)
     lines: dict[str, Any] = {name: LineField(_label(event, name), default=text) for name, text in fields.items()}
     kind: type[Form] = type("AnewBlank", (Form,), {**lines, REASON: LineField("Why", "may be left empty")})
     return kind(typed, prefix=SET)
 
 
 def _words(name: str) -> str:
-    return name.replace("_", " ").capitalize()
+    return "Distance" if name == "km" else name.replace("_", " ").capitalize()
 
 
 def _label(event: Event, name: str) -> str:
@@ -248,7 +252,7 @@ def _texts(form: Form) -> dict[str, str]:
 
 
 def _reader(ctx: RequestContext) -> Reader:
-    return Reader(ctx.book, ctx.show.say.unit, ctx.now.tzinfo)
+    return Reader(ctx.book, ctx.show.say.units, ctx.now.tzinfo)
 
 
 def _event(ctx: RequestContext, event_id: str) -> Event:

@@ -163,5 +163,5 @@ def _page(
 
 
 def _recent(ctx: RequestContext) -> tuple[PageLine, ...]:
-    reader = Reader(ctx.book, ctx.show.say.unit, ctx.now.tzinfo, ctx.called)
+    reader = Reader(ctx.book, ctx.show.say.units, ctx.now.tzinfo, ctx.called)
     return reader.leaf(("worked", "spent", "paid"), most=RECENT).lines

@@ -8,7 +8,7 @@ from pydantic import Field
 
 from partway.actions.buyers.buyers import Terms
 from partway.actions.haul.tickets import LineGiven
-from partway.web.api.bodies import Agreed, Body, BodyTable, Count, Line, Mass, Money, Text, Time, agreed, example
+from partway.web.api.bodies import Agreed, Body, BodyTable, Count, Km, Line, Mass, Money, Text, Time, agreed, example
 
 
 class PostageTable(BodyTable):
@@ -24,8 +24,8 @@ class BuyerBody(Body, json_schema_extra=example({"buyer": "ridge-yard", "minutes
     buyer: Line = Field(description="Its short name.")
     kind: Literal["yard", "mail-in", "drop-off", "tip"] | None = Field(None, description="What it is.")
     name: Line | None = Field(None, description="Its name for people to read.")
-    km: Line | None = Field(None, description="Road km from home, one way.", examples=["14"])
-    at: Line | None = Field(None, description="Instead of km: degrees.", examples=["30.65, -40.57"])
+    km: Km | None = Field(None, description="By road from home, one way; a number alone is in km.")
+    at: Line | None = Field(None, description="Instead of a distance: degrees.", examples=["30.65, -40.57"])
     minutes: Time | None = Field(None, description="On site at each visit.")
     refuses: list[Line] | None = Field(None, max_length=100, description="Grades, families or hazards turned away.")
     shipping: list[PostageTable] | None = Field(None, max_length=50, description="Parcels, for a mail-in buyer.")
@@ -88,7 +88,7 @@ class FinishBody(Body, json_schema_extra=example({"km": "61", "minutes": "2 h 10
     """A haul is over."""
 
     haul: Line | None = Field(None, description="Which; default the one under way.")
-    km: Line | None = Field(None, description="Of the whole trip.", examples=["61"])
+    km: Km | None = Field(None, description="Of the whole trip; a number alone is in km.")
     minutes: Time | None = Field(None, description="From home to home.")
     note: Line = Field("", description="Anything else.")
 

@@ -12,12 +12,14 @@ from fastapi.responses import Response
 
 from partway.actions.buyers.buyers import Terms, buyer
 from partway.actions.recording import reading
+from partway.distances import distance_number
 from partway.errors import Refused
 from partway.ledger import trading
 from partway.ledger.events.kinds import Traded
 from partway.quantities import mg_text, plain_text
+from partway.things.units import ShownUnits
 from partway.web.context import At, RequestContext
-from partway.web.forms import ChoiceField, Form, LineField, TextField
+from partway.web.forms import ChoiceField, DistanceField, Form, LineField, TextField
 from partway.web.pages import Page, render
 from partway.web.posting import FormSaved, save_form
 
@@ -37,7 +39,7 @@ class TermsForm(Form):
 
     name = LineField("Name", "as you call it")
     kind = ChoiceField("What it is", look="buttons")
-    km = LineField("Road km from home, one way", "such as 14; not for mail-in", mode="decimal")
+    km = DistanceField("Road {far} from home, one way", "such as 14; not for mail-in", mode="decimal")
     at = LineField("Or where it lies", "latitude, longitude in degrees, such as 30.65, -40.57")
     minutes = LineField("Time on site", "at each visit, such as 20 or 1:15")
     open = LineField("Opening hours", HOURS, most=400)
@@ -101,19 +103,19 @@ def said_in(form: Form) -> dict[str, str]:
     return {f.short_name: str(f.data or "").strip() for f in form}
 
 
-def as_typed(of: Traded, unit: str) -> dict[str, str]:
+def as_typed(of: Traded, units: ShownUnits) -> dict[str, str]:
     """What stands, as it would be typed."""
     return {
         "name": of.name,
         "kind": of.kind,
-        "km": "" if of.km is None else plain_text(of.km),
+        "km": "" if of.km is None else distance_number(of.km, units.distance),
         "at": "" if of.at is None else f"{plain_text(of.at[0])}, {plain_text(of.at[1])}",
         "minutes": str(of.minutes),
         "open": "; ".join(of.open),
         "phone": of.phone,
         "note": of.note,
         "refuses": ", ".join(of.refuses),
-        "parcels": "\n".join(f"{mg_text(step.up_to_mg, unit)} = {plain_text(step.cost)}" for step in of.shipping),
+        "parcels": "\n".join(f"{mg_text(step.up_to_mg, units.mass)} = {plain_text(step.cost)}" for step in of.shipping),
     }
 
 

@@ -100,10 +100,10 @@ def known_buyer(ctx: RequestContext, buyer_id: str) -> Traded:
 def _page(
     ctx: RequestContext, buyer_id: str, quote: QuoteForm | None = None, terms: TermsForm | None = None, grade: str = ""
 ) -> BuyerPage:
-    known, unit = known_buyer(ctx, buyer_id), ctx.show.say.unit
+    known, units = known_buyer(ctx, buyer_id), ctx.show.say.units
     shown = figures.buyer(ctx, buyer_id)
     conflicts = ctx.conflicts_of(f"buyer:{buyer_id}")
-    values: dict[str, Any] = {**as_typed(known, unit)}
+    values: dict[str, Any] = {**as_typed(known, units)}
     was = _was(ctx) if terms else values
     terms = terms or TermsForm(prefix="terms-", **values)
     terms.kind.choices = list(KINDS)
@@ -116,7 +116,7 @@ def _page(
         dialled=phone_address(known.phone),
         conflicts=conflicts,
         doubts=report.doubts_of(conflicts, buyer_id),
-        quote=quote or QuoteForm(prefix="quote-", unit=unit, grade=grade[:80]),
+        quote=quote or QuoteForm(prefix="quote-", unit=units.mass, grade=grade[:80]),
         terms=terms,
         was=tuple((WAS + name, text) for name, text in was.items()),
         grades=grade_names(),

@@ -16,7 +16,7 @@ from partway.errors import Refused
 from partway.reports.curb.in_sight import InSight, Why
 from partway.web.context import At, RequestContext
 from partway.web.curb import figures
-from partway.web.forms import Form, LineField, Typed
+from partway.web.forms import DistanceField, Form, LineField, Typed
 from partway.web.pages import Page, render
 from partway.web.posting import FormSaved, save_form
 
@@ -33,7 +33,7 @@ class SetOutForm(Form):
 class HomeForm(Form):
     """A round is over."""
 
-    km = LineField("Kilometres", "home to home; empty if not known", mode="decimal")
+    km = DistanceField("{kilometres}", "home to home; empty if not known", mode="decimal")
     left = LineField("Left standing", "what you saw and did not take, with commas")
     on = LineField("When", "empty for now; 19:40 needs its day: 2026-03-14 19:40")
 
@@ -45,7 +45,7 @@ class PastForm(Form):
     on = LineField("Day", "empty for today; yesterday, 2026-03-14")
     begin = LineField("From", "such as 18:10")
     end = LineField("To", "such as 19:40")
-    km = LineField("Kilometres", "home to home; empty if not known", mode="decimal")
+    km = DistanceField("{kilometres}", "home to home; empty if not known", mode="decimal")
     left = LineField("Left standing", "what you saw and did not take, with commas")
 
 

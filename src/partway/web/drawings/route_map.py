@@ -13,6 +13,7 @@ import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
+from partway.distances import km_per
 from partway.planning.tours.roads import EARTH_RADIUS_KM, HOME, great_circle_km
 from partway.reports.haul.plan import Plan
 from partway.reports.haul.plan_lines import TripLine
@@ -66,7 +67,7 @@ class DrawnWay:
 
 @dataclass(frozen=True, slots=True)
 class ScaleBar:
-    """A round number of km as it is long on the map."""
+    """A round number of the scenario's unit of distance, in km, as it is long on the map."""
 
     km: float
     length: float
@@ -104,7 +105,7 @@ def route_map(scenario: Scenario, plan: Plan) -> RouteMap | None:
     else:
         spots = _around_home(visited, {b: _km(scenario, buyers[b], plan) for b in visited})
     left_out = tuple(_name(b) for b in buyers.values() if to_compass and b.id not in spots)
-    return _drawn(plan, buyers, _fitted(spots), to_compass, left_out)
+    return _drawn(plan, buyers, _fitted(spots), to_compass, left_out, float(km_per(scenario.distance)))
 
 
 def _name(buyer: Buyer) -> str:
@@ -174,12 +175,17 @@ def _apart(spots: dict[str, Spot]) -> dict[str, Spot]:
 
 
 def _drawn(
-    plan: Plan, buyers: Mapping[str, Buyer], fitted: _Fitted, to_compass: bool, left_out: tuple[str, ...]
+    plan: Plan,
+    buyers: Mapping[str, Buyer],
+    fitted: _Fitted,
+    to_compass: bool,
+    left_out: tuple[str, ...],
+    unit_km: float,
 ) -> RouteMap:
     names = {b: _name(buyer) for b, buyer in buyers.items()} | {HOME: HOME}
     numbers = _numbers(plan.routes)
     ways = tuple(_way(trip, fitted.spots, names) for trip in plan.trips)
-    bar = _bar(fitted)
+    bar = _bar(fitted, unit_km)
     # Visited places get their names first.
     order = sorted(fitted.spots, key=lambda p: (p != HOME and p not in numbers, p))
     marked = [Marked(*fitted.spots[p], f"{numbers.get(p, '')} {names[p]}".strip()) for p in order]
@@ -208,10 +214,10 @@ def _way(trip: TripLine, spots: Mapping[str, Spot], names: Mapping[str, str]) ->
     return DrawnWay(trip.trip, tuple(legs), tuple(names[stop] for stop in trip.stops), trip.km)
 
 
-def _bar(fitted: _Fitted) -> ScaleBar:
-    most = LONGEST_BAR * WIDTH / fitted.per_km
+def _bar(fitted: _Fitted, unit_km: float) -> ScaleBar:
+    most = LONGEST_BAR * WIDTH / fitted.per_km / unit_km
     power = 10.0 ** math.floor(math.log10(most))
-    km = max(step * power for step in STEPS if step * power <= most)
+    km = max(step * power for step in STEPS if step * power <= most) * unit_km
     return ScaleBar(km, _tenth(km * fitted.per_km), 24.0, _tenth(fitted.height - 24.0))
 
 

@@ -19,7 +19,7 @@ from partway.reports.haul.expected_ticket import HaulSheet, StopNow
 from partway.reports.haul.ticket_words import WORDS
 from partway.valuing.trips.ticket_seen import Doubt, LineSeen, What
 from partway.web.context import At, RequestContext
-from partway.web.forms import Form, LineField
+from partway.web.forms import DistanceField, Form, LineField
 from partway.web.haul import figures
 from partway.web.pages import Page, render
 from partway.web.posting import FormSaved, save_form
@@ -38,7 +38,7 @@ class TicketPaidForm(Form):
 class FinishForm(Form):
     """The end of a haul."""
 
-    km = LineField("Kilometres", "home to home; empty if not known", mode="decimal")
+    km = DistanceField("{kilometres}", "home to home; empty if not known", mode="decimal")
     minutes = LineField("Time", "home to home, such as 2 h 10; empty if not known")
     note = LineField("Note", "may stay empty")
     on = LineField("When", "empty for now; yesterday, 2026-03-14 15:30")

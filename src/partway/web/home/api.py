@@ -11,7 +11,7 @@ from fastapi import Path, Query
 from partway.actions.books.money import unpaid as owed
 from partway.actions.books.queries import filters
 from partway.actions.recording.naming import key_or_slug
-from partway.actions.recording.words import unit
+from partway.actions.recording.words import units
 from partway.errors import Refused
 from partway.ledger import trading
 from partway.ledger.events.kinds import Quoted, Ticketed, Traded
@@ -89,7 +89,7 @@ def ledger(
 ) -> LedgerLines:
     """What happened, in words, the latest at the end; `id` is what /api/correct takes."""
     chosen = filters(ctx.book, ctx.now, kind, about, since, until)
-    return report_ledger(ctx.book, unit(ctx.book), ctx.now.tzinfo, **chosen, most=last)
+    return report_ledger(ctx.book, units(ctx.book), ctx.now.tzinfo, **chosen, most=last)
 
 
 @router.get("/finds")

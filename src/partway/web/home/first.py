@@ -30,7 +30,7 @@ router = APIRouter()
 NOTHING_SAID = Told("")  # the next question stands there instead
 COMMON = ("microwave", "fan", "desktop-pc")  # offered at once: what most people have stood in front of
 SELLERS = (("yard", "A scrap yard"), ("drop-off", "A drop-off"), ("mail-in", "Somebody by mail"))
-PLACE = ("locale", "currency", "unit")
+PLACE = ("locale", "currency", "unit", "distance")
 
 
 class PriceForm(Form):

@@ -8,17 +8,20 @@ from typing import ClassVar
 from fastapi import APIRouter
 from fastapi.responses import Response
 
-from partway.actions.haul.scenario import DEFAULTS
+from partway.actions.haul.scenario import DEFAULTS, usual
+from partway.actions.home.driving import READERS, shown_in, typed_in
 from partway.actions.home.settings import SETTINGS, UNITS, set_many
 from partway.actions.recording.describe import tell_all
 from partway.actions.recording.heard import hearing
 from partway.errors import Refused
+from partway.ledger.fold.driving import DISTANCE, USUAL
 from partway.ledger.fold.standing import settings
 from partway.quantities import shown
 from partway.saying.lexicon import languages
 from partway.things.currencies import CURRENCIES
+from partway.things.units import DISTANCE_UNITS
 from partway.web.context import At, RequestContext
-from partway.web.forms import ChoiceField, Form, LineField
+from partway.web.forms import FAR, ChoiceField, DistanceField, Form, LineField
 from partway.web.pages import Page, render
 from partway.web.posting import FormSaved, save_form
 
@@ -26,7 +29,7 @@ router = APIRouter()
 WAS = "was-"  # what a field held when the page was shown, so that an old page changes nothing it did not mean to
 # What everybody is asked, then what is folded away under "More", for those who want it.
 GROUPS = (
-    ("Money and scale", ("currency", "unit")),
+    ("Money, scale and roads", ("currency", "unit", "distance")),
     ("Your hours", ("wage", "bench", "away")),
     ("Your vehicle", ("payload", "volume", "cost_per_km")),
     ("Your shed", ("storage", "home")),
@@ -53,6 +56,12 @@ class SettingsForm(Form):
         choices=[(unit, unit) for unit in UNITS],
         look="buttons",
     )
+    distance = ChoiceField(
+        "Roads are measured in",
+        "a distance without a unit counts as this",
+        choices=[(unit, FAR[unit]["kilometres"]) for unit in DISTANCE_UNITS],
+        look="buttons",
+    )
     division = LineField("Smallest step your scale shows", "such as 5 g; a gap no larger than that is not asked about")
     wage = LineField(
         "An hour of yours is worth at least", "in your currency; 0 counts your hours as free", mode="decimal"
@@ -67,9 +76,11 @@ class SettingsForm(Form):
     volume = LineField("What fits in it", "such as 1800 L")
     whole_above = LineField("Too heavy to cut up", "pieces above this are loaded whole, such as 25 kg")
     lift = LineField("What you lift alone", "such as 40 kg; what is heavier waits for a helper")
-    cost_per_km = LineField("What a kilometre costs you", "fuel and wear", mode="decimal")
-    kmh = LineField("How fast you get along", "km an hour, towns and lights included", mode="decimal")
-    road_factor = LineField("How much roads wind", "km by road to each straight one, such as 1.3", mode="decimal")
+    cost_per_km = DistanceField("What a {kilometre} costs you", "fuel and wear", mode="decimal")
+    kmh = DistanceField("How fast you get along", "{far} an hour, towns and lights included", mode="decimal")
+    road_factor = LineField(
+        "How much roads wind", "how many times the straight line the road is, such as 1.3", mode="decimal"
+    )
     home = LineField("Where you start from", "latitude, longitude, such as 30.65, -40.57; stays on this machine")
     helper_prices = ChoiceField(
         "Helpers record prices heard",
@@ -145,7 +156,7 @@ def change(ctx: At) -> Response:
 
 
 def _page(ctx: RequestContext, form: SettingsForm | None = None) -> SettingsPage:
-    known = settings(ctx.book)
+    known = _known(ctx)
     before = {name: ctx.typed.get(WAS + name, "") for name in SETTINGS} if form else known
     return SettingsPage(
         title="Settings",
@@ -154,15 +165,21 @@ def _page(ctx: RequestContext, form: SettingsForm | None = None) -> SettingsPage
         more=MORE,
         was=WAS,
         shown_as=before,
-        defaults=DEFAULTS,
+        defaults={DISTANCE: FAR[USUAL]["kilometres"], **{name: usual(name, known) for name in DEFAULTS}},
         currencies=tuple(sorted(CURRENCIES)),
         plain=ctx.setup.address.startswith("http:"),
     )
 
 
+def _known(ctx: RequestContext) -> dict[str, str]:
+    """The settings as their fields show them: what is by the kilometre or mile as a number of the unit named there."""
+    known, unit = settings(ctx.book), ctx.show.say.distance
+    return {name: shown_in(name, value, unit) if name in READERS else value for name, value in known.items()}
+
+
 def _changes(ctx: RequestContext, form: SettingsForm) -> dict[str, str]:
     """Fields that hold something else than when the page was shown. Raises Refused where there is none."""
-    known = settings(ctx.book)
+    known, unit = _known(ctx), ctx.show.say.distance
     changes = {}
     for name in SETTINGS:
         typed, before, now = _text(form, name), ctx.typed.get(WAS + name, ""), known.get(name, "")
@@ -172,7 +189,9 @@ def _changes(ctx: RequestContext, form: SettingsForm) -> dict[str, str]:
             raise Refused(shown(typed), f"another look: it was changed to {shown(now)} meanwhile", name)
         if not typed:
             raise Refused("nothing", "a value: what was set can be changed, not emptied", name)
-        changes[name] = typed
+        if name in READERS and (ctx.typed.get(WAS + DISTANCE) or USUAL) != unit:
+            raise Refused(shown(typed), f"another look: roads are measured in {unit} meanwhile", name)
+        changes[name] = typed_in(name, typed, unit)
     if not changes:
         raise Refused("nothing changed", "a change in some field", "settings")
     return changes
