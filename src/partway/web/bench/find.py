@@ -26,6 +26,7 @@ from partway.valuing.learned.offers import OnOffer
 from partway.web.bench import figures
 from partway.web.bench.also import ALSO, Also
 from partway.web.bench.forms import OpeningForm, TestForm, opening_of
+from partway.web.books.notes import NotesHere, notes_here
 from partway.web.context import At, RequestContext
 from partway.web.drawings.anatomy import By, Picture, anatomy_picture
 from partway.web.forms import ChoiceField, Form, Typed
@@ -77,6 +78,7 @@ class FindPage(Page):
     offers: bool
     state: str
     doing: str
+    notes: NotesHere
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -95,6 +97,7 @@ class GonePage(Page):
     offers: bool
     right: str
     draft: str
+    notes: NotesHere
     typed: tuple[tuple[str, str], ...] = field(default=())
 
 
@@ -133,6 +136,7 @@ def page_of(ctx: RequestContext, find_id: str, typed_in: FindForms | None = None
         offers=offers(ctx, now),
         state=state_of(ctx, now),
         doing=asked.get("do", ""),
+        notes=notes_here(ctx, f"find:{now.id}"),
     )
 
 
@@ -271,6 +275,7 @@ def gone_page(ctx: RequestContext, now: FindNow, typed_in: FindForms) -> GonePag
         offers=offers(ctx, now),
         right=right_of(ctx, now),
         draft=draft_of(now),
+        notes=notes_here(ctx, f"find:{now.id}"),
         typed=tuple(typed),
     )
 

@@ -24,6 +24,7 @@ from partway.web.bench.find import (
     rows_of,
 )
 from partway.web.bench.forms import TestForm
+from partway.web.books.notes import NotesHere, notes_here
 from partway.web.context import At
 from partway.web.pages import Page, render
 
@@ -50,6 +51,7 @@ class ScreenPage(Page):
     offers: bool
     right: str
     note: str
+    notes: NotesHere
 
 
 @router.get("/bench/{find_id}")
@@ -72,5 +74,6 @@ def screen(ctx: At, find_id: str) -> Response:
         offers=offers(ctx, now),
         right=right_of(ctx, now),
         note=ctx.catalogue.anatomy(now.kind).note if ctx.catalogue.knows(now.kind) else "",
+        notes=notes_here(ctx, f"find:{now.id}"),
     )
     return render(ctx, page)
