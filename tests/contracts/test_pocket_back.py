@@ -136,7 +136,7 @@ def test_an_entry_that_breaks_is_kept_and_those_behind_it_go_on(v: Visitor, monk
     phone.note("tested", find=f"@{fan}", works="no")
     phone.note("spent", what="fuel", amount="30")
     with monkeypatch.context() as broken:
-        broken.setitem(ACTS, "found", breaks)  # type: ignore[arg-type]
+        broken.setitem(ACTS, "found", breaks)
         first = results(v, phone)
         assert [one["outcome"] for one in first] == ["done", "failed", "refused", "done"]
         assert "kept" in first[1]["words"]
@@ -156,7 +156,7 @@ def test_what_cannot_be_written_at_all_stops_the_list(v: Visitor, monkeypatch: p
 
     phone = Phone()
     phone.note("spent", what="fuel", amount="30")
-    monkeypatch.setitem(ACTS, "spent", full)  # type: ignore[arg-type]
+    monkeypatch.setitem(ACTS, "spent", full)
     answer = back(v, phone)
     assert answer.status_code >= 400
     assert "results" not in answer.json()
