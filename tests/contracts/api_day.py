@@ -10,7 +10,7 @@ from typing import Any
 from partway.actions.bench import finds, listing, opening, selling
 from partway.actions.bench.pieces import PieceGiven
 from partway.actions.bins import bins
-from partway.actions.books import money
+from partway.actions.books import money, notes
 from partway.actions.buyers import buyers, quoting
 from partway.actions.buyers import price_lists as lists
 from partway.actions.curb import rounds
@@ -167,6 +167,11 @@ DAY = (
         "/api/hours",
         {"activity": "collect", "time": "1 h 30"},
         lambda b, c: money.hours(b, c, "collect", 90),
+    ),
+    Written(
+        "/api/note",
+        {"text": "closes at noon", "buyer": "harbour-yard"},
+        lambda b, c: notes.note(b, c, "closes at noon", buyer="harbour-yard"),
     ),
     Written(
         "/api/identify",

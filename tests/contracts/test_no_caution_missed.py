@@ -65,7 +65,8 @@ SHOWN_HERE = {
 NAMES_NONE = {
     "check": "says whether a file holds together", "schema": "a schema", "completion": "a script",
     "demo": "the page of plan", "paid": "names a ticket",
-    "spend": "money alone", "hours": "minutes alone", "correct": "names an event", "set": "settings",
+    "spend": "money alone", "hours": "minutes alone",
+    "note": "words of one's own, of a thing by its name", "correct": "names an event", "set": "settings",
     "undo": "names an event",
     "place": "questions about the place", "ledger": "what is over and done", "export-scenario": "a file",
     "paper": "a file: test_load_paper.py reads its cards before its prices",

@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 import json
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import Any
 
@@ -19,9 +19,10 @@ from partway.actions.bench import finds, selling
 from partway.actions.bins import bins
 from partway.actions.books.corrections import correct
 from partway.actions.home.settings import set_
-from partway.actions.recording.context import Context
+from partway.actions.recording.context import Context, Recorded
 from partway.cli.app import cli
-from partway.errors import ToSettle
+from partway.errors import LedgerRefuses, ToSettle
+from partway.ledger.book import Book
 from partway.ledger.events.ids import new_id
 from partway.ledger.memory import MemoryBook
 from partway.ledger.workspaces import workspace_id
@@ -86,6 +87,7 @@ ADDRESSES = {
     "sold": "/api/sell",
     "spent": "/api/spend",
     "worked": "/api/hours",
+    "noted": "/api/note",
     "said": "/api/say",
 }
 
@@ -114,6 +116,50 @@ def test_each_entry_does_what_its_address_does(tmp_path: Path) -> None:
             said.append([e.what for e in v.book.recorded() if e.id not in before])
     assert said[0] == said[1]
     assert len(said[0]) > len(ADDRESSES)
+
+
+# -- what breaks --------------------------------------------------------------------------------
+
+
+def test_an_entry_that_breaks_is_kept_and_those_behind_it_go_on(v: Visitor, monkeypatch: pytest.MonkeyPatch) -> None:
+    """What broke had recorded something already: nothing of it stays. What speaks of it waits."""
+    phone, found = Phone(), ACTS["found"]
+
+    def breaks(book: Book, context: Context, given: Mapping[str, Any]) -> Recorded[Any]:
+        done = found(book, context, given)
+        if given["kind"] == "fan":
+            raise ZeroDivisionError
+        return done
+
+    phone.note("found", kind="microwave")
+    fan = phone.note("found", kind="fan")
+    phone.note("tested", find=f"@{fan}", works="no")
+    phone.note("spent", what="fuel", amount="30")
+    with monkeypatch.context() as broken:
+        broken.setitem(ACTS, "found", breaks)
+        first = results(v, phone)
+        assert [one["outcome"] for one in first] == ["done", "failed", "refused", "done"]
+        assert "kept" in first[1]["words"]
+        assert not v.book.facts("find:fan-1")
+        assert [one["outcome"] for one in results(v, phone)] == ["already", "failed", "refused", "already"]
+    count = v.count()
+    assert [one["outcome"] for one in results(v, phone)] == ["already", "done", "done", "already"]
+    assert v.book.facts("find:fan-1", "works") == {("find:fan-1", "works"): "no"}
+    assert v.count() == count + 2, "the fan and its test, each once"
+
+
+def test_what_cannot_be_written_at_all_stops_the_list(v: Visitor, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A ledger that cannot be written is no fault of an entry: none of them is said to have failed."""
+
+    def full(*_: Any) -> Recorded[Any]:
+        raise LedgerRefuses("a full disk", "room", "ledger")
+
+    phone = Phone()
+    phone.note("spent", what="fuel", amount="30")
+    monkeypatch.setitem(ACTS, "spent", full)
+    answer = back(v, phone)
+    assert answer.status_code >= 400
+    assert "results" not in answer.json()
 
 
 # -- refused and asked --------------------------------------------------------------------------

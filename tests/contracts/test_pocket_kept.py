@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import gzip
 import json
+import subprocess
+import sys
 import threading
 import time
 from collections.abc import Callable
@@ -230,3 +232,29 @@ def test_the_command_writes_the_page_and_overwrites_nothing(tmp_path: Path, monk
         away = ["pocket", str(tmp_path / "new.html"), "--workspace", str(tmp_path / "nowhere")]
         assert CliRunner().invoke(cli, away, prog_name="partway").exception is not None
         assert not (tmp_path / "new.html").exists()
+
+
+LEFT = """
+import datetime as dt
+import subprocess
+import sys, sys, time
+from partway.storage.workspace import open_workspace
+from partway.web.pocket.keeper import PocketKeeper
+
+class Worker:
+    def __init__(self): time.sleep(0.3)
+    def ask(self, wanted): pass
+    def hear(self, seconds): time.sleep(0.01)
+    def end(self): print("ended", flush=True)
+
+keeper = PocketKeeper(open_workspace(sys.argv[1]), lambda: dt.datetime.now(dt.UTC), Worker)
+keeper.file("data.json")
+time.sleep(0.1)
+"""
+
+
+def test_an_app_that_ends_without_closing_leaves_no_process_half_begun(tmp_path: Path) -> None:
+    """The one that is being started is ended by whoever started it: cut off in between it would print a trace."""
+    left = [sys.executable, "-c", LEFT, str(tmp_path / "w")]
+    ran = subprocess.run(left, capture_output=True, text=True, check=True, timeout=60)  # noqa: S603 - our own
+    assert (ran.stdout, ran.stderr) == ("ended\n", "")

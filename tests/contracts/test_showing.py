@@ -59,8 +59,8 @@ APART = {
 }  # fmt: skip
 WRITES = {
     "find", "test", "weigh", "open", "sell", "discard", "list", "reprice", "take-down", "return", "recount", "move",
-    "round", "quote", "quotes", "ticket", "paid", "spend", "hours", "correct", "undo", "export", "import", "merge",
-    "backup", "restore", "rebuild", "say", "device", "take-back", "picture",
+    "round", "quote", "quotes", "ticket", "paid", "spend", "hours", "note", "correct", "undo", "export", "import",
+    "merge", "backup", "restore", "rebuild", "say", "device", "take-back", "picture",
 }  # fmt: skip
 AS_THE_APP = {
     ("today",): "/api/today",

@@ -182,6 +182,34 @@ def test_another_ledgers_entries_are_said_and_not_mixed(pocket_house: Path, tmp_
         expect(page.get_by_role("heading", level=1)).to_have_text("Nothing waits")
 
 
+def test_what_waits_is_changed_or_dropped_with_what_speaks_of_it(
+    house: Path, tmp_path: Path, chromium: Browser
+) -> None:
+    with running(house, there=True) as app, phone(chromium, tmp_path / "phone", app.address) as watched:
+        page, before = watched.page, len(recorded(app))
+        stocked(page)
+        page.context.set_offline(True)
+        note(page, "noted", text="closes at one", buyer="harbour-yard")
+        note(page, "found", kind="keyboard")
+        note(page, "tested", find=f"@{rows(page)[-1]['id']}", works="no")
+        page.get_by_role("link", name="Change it").first.tap()
+        arrived(page)
+        page.locator("main form input").first.fill("closes at noon")
+        page.get_by_role("button", name="Keep it").tap()
+        page.wait_for_url("**#waiting")
+        page.locator(".queue li", has_text="Taken").first.get_by_role("button", name="Drop it").tap()
+        page.get_by_role("button", name="Really drop it and the 1 about it").tap()
+        expect(page.get_by_role("heading", level=1)).to_have_text("One entry waits")
+        page.context.set_offline(False)
+        hand_back(page)
+        expect(page.get_by_role("heading", level=1)).to_have_text("Nothing waits")
+        page.get_by_text("What the desk took").tap()
+        expect(page.locator("main")).to_contain_text("Take it back at the desk: Books, Ledger")
+        assert recorded(app)[before:] == ["noted"]
+        watched.open("/buyers/harbour-yard")
+        expect(page.locator(".noted")).to_contain_text("closes at noon")
+
+
 def note_without_signal(page: Page) -> None:
     page.context.set_offline(True)
     note(page, "spent", what="fuel", amount="30")
@@ -232,6 +260,7 @@ DAY: tuple[tuple[str, str, dict[str, str]], ...] = (
     ("sold", "sell", {"find": "keyboard-1", "price": "25"}),
     ("spent", "spend", {"what": "fuel", "amount": "30", "category": "fuel"}),
     ("worked", "hours", {"activity": "collect", "time": "2 h"}),
+    ("noted", "note", {"text": "closes at noon", "buyer": "harbour-yard"}),
 )
 TICKET = {"grade": "motors", "mass": "40 lb", "price": "0.31 /lb", "own": "all"}
 
@@ -257,7 +286,7 @@ def test_a_newcomers_day_without_signal_is_the_same_day(pocket_house: Path, tmp_
             if what == "found":
                 ids[f"{said['kind']}-1"] = str(rows(page)[-1]["id"])
         note(page, "ticketed", buyer="harbour-yard", **TICKET, total="12.40")
-        expect(page).to_have_title(re.compile(r"^\(10\) "))
+        expect(page).to_have_title(re.compile(r"^\(11\) "))
     with running(far, port=port_of(app)) as evening, phone(chromium, tmp_path / "phone", app.address) as watched:
         go(watched.page, "waiting")
         expect(watched.page.get_by_role("heading", level=1)).to_have_text("Nothing waits")

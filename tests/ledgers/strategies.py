@@ -153,6 +153,7 @@ payloads: dict[str, st.SearchStrategy[p.Payload]] = {
         st.none() | masses, texts,
     ),
     "ruled": st.builds(p.Ruled, names, says, says, days),
+    "noted": st.builds(p.Noted, says, st.none() | names, st.none() | names, st.none() | names),
     "described": st.builds(p.Described, names, texts),
     "listed": st.builds(
         p.Listed, names, names, names, counts, outlay, texts, texts, st.none() | names, minutes, texts

@@ -77,7 +77,7 @@ class Yard:
         """One thing more happens."""
         steps = [self.found, self.found, self.recounted, self.traded, self.quoted, self.ticketed, self.ticketed]
         steps += [self.moved, self.paid, self.spent, self.worked, self.hauled, self.settled, self.binned]
-        steps += [self.identified, self.ruled, self.described, self.round]
+        steps += [self.identified, self.ruled, self.described, self.round, self.noted]
         if self.finds:
             steps += [self.listed]
             steps += [self.tested, self.weighed, self.opened, self.opened, self.opened, self.parted, self.discarded]
@@ -295,6 +295,10 @@ class Yard:
         """A kind of one's own, or one no more: it moves nothing."""
         text = '[[anatomy]]\nkind = "toy"\n[[anatomy.piece]]\nid = "whole"\nmass_kg = 1\n'
         self.says(p.Described("toy", self.choose.pick((text, ""))))
+
+    def noted(self) -> None:
+        """A note, of a buyer or nothing: it moves nothing."""
+        self.says(p.Noted("closes at noon", buyer=self.choose.pick((None, *BUYERS))))
 
     # --- the model ---
 

@@ -168,6 +168,7 @@ IMPOSSIBLE: list[tuple[Callable[[], Event], str]] = [
     (lambda: event(p.Worked("bench", -1)), "data.minutes"),
     (lambda: event(p.Ruled("curbside", " ", "by-law", dt.date(2026, 3, 1))), "data.says"),
     (lambda: event(p.Ruled("curbside", "no", "", dt.date(2026, 3, 1))), "data.source"),
+    (lambda: event(p.Noted(" ")), "data.text"),
     (lambda: event(p.Worked("sleep", 1)), "data.activity"),  # type: ignore[arg-type]
     (lambda: event(p.Worked("bench", 10**6 + 1)), "data.minutes"),
     (lambda: event(p.Traded("harbour", "shop")), "data.kind"),  # type: ignore[arg-type]

@@ -279,6 +279,8 @@ def test_only_bins_and_buyers_hold_grades() -> None:
         (p.Set("wage", "1"), ("setting:wage",)),
         (p.Ruled("curbside", "no", "by-law", dt.date(2026, 3, 1)), ("rule:curbside",)),
         (p.Described("toy", "x"), ("kind:toy",)),
+        (p.Noted("x", "fan-1", "harbour", "brass"), ("bin:brass", "buyer:harbour", "find:fan-1")),
+        (p.Noted("x"), ()),
         (p.Corrected(built(0, 1)), (f"event:{built(0, 1)}",)),
     ],
 )

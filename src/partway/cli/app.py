@@ -71,6 +71,7 @@ LEDGER = {
     "paid": ("partway.cli.haul.trips", "Record money that came in."),
     "spend": ("partway.cli.books.books", "Record money that went out."),
     "hours": ("partway.cli.books.books", "Record hours worked."),
+    "note": ("partway.cli.books.notes", "Note something down, or show what was noted."),
     "correct": ("partway.cli.books.books", "Take an event back, or put it right."),
     "undo": ("partway.cli.books.books", "Take back what you recorded last, all of it."),
     "set": ("partway.cli.books.books", "Settings of the workspace."),

@@ -49,6 +49,7 @@ DOING = {  # what an act was, for "taken back: ..."
     "worked": "hours worked",
     "set": "a setting",
     "ruled": "what a place says",
+    "noted": "a note",
     "identified": "what a piece turned out to be",
     "described": "a kind of your own",
     "corrected": "something taken back",

@@ -16,7 +16,7 @@ NAME_MOST = 6  # words of a name
 TEXT_MOST = 10  # words of what is only quoted
 CODE_MOST = 3  # pieces of a number on paper: A-77
 FREE = frozenset(
-    {"text", "words", "code", "piece", "price", "list", "spending"}
+    {"text", "words", "sentence", "code", "piece", "price", "list", "spending"}
 )  # slots that take what words there are
 GUESSED = frozenset({"kind", "find", "thing", "bin"})  # slots that may hold a name that nobody knows
 SURE = "!"  # behind a slot: a name that is known, an amount with its unit
@@ -131,7 +131,12 @@ class _Reading:
             (one, False) for one in self.lexicon.parts if current in one.of and not (hard and one.does == "day")
         ]
         new, sentence = not at or current == "when" or self._broken(at), not at or hard
-        heads = (one for one in self.lexicon.heads if (sentence if one.starts else one.opens or new))
+        parts = {one.does for one in self.lexicon.parts if current in one.of}
+        heads = (
+            one
+            for one in self.lexicon.heads
+            if (sentence if one.starts else one.opens or new) and one.unless not in parts
+        )
         patterns += [(one, True) for one in heads]
         found = [
             (end, pattern, filled, head)
@@ -191,6 +196,8 @@ class _Reading:
                 yield end
 
     def _names(self, sort: str, at: int, *, sure: bool) -> Iterator[int]:
+        if self.words[at].text == ":":  # begins what is said of a name, and no name
+            return
         stop = min(at + NAME_MOST, self._break(at))
         ends = range(stop, at, -1)
         known = [end for end in ends if self.known(sort, self._said(at, end))]
@@ -201,11 +208,14 @@ class _Reading:
             yield from (end for end in ends[::-1] if end not in known and not self._numbers(at, end))
 
     def _free(self, slot: str, at: int) -> Iterator[int]:
-        """Words up to the end of the part, a list up to the end of the sentence; a name of a piece without a number."""
+        """Words up to the end of the part, a list or a sentence up to its end; a name of a piece without a number."""
         stop = self._hard(at) if slot == "list" else self._break(at)
         if slot in ("price", "list"):
             first = next((i for i in range(at, stop) if begins(self.words[i].text)), stop)
             yield from range(stop, first, -1) if slot == "price" else [stop] * (first < stop)
+            return
+        if slot == "sentence":
+            yield self._hard(at)
             return
         if slot in ("words", "code"):
             yield from range(stop, at, -1) if slot == "words" else range(at + 1, min(stop, at + CODE_MOST) + 1)

@@ -30,6 +30,7 @@ class ActPattern:
     """One way to say an act (`does`), or a part of one of the acts in `of`. `fixed` is what the words alone say.
 
     A slot with "!" is sure: a name that is known, an amount with its unit. `starts`: only a sentence begins so.
+    `unless` is the part that it is instead, where the act before it may have one.
     """
 
     does: str
@@ -38,6 +39,7 @@ class ActPattern:
     of: tuple[str, ...] = ()
     fixed: Mapping[str, str] = field(default_factory=dict)
     starts: bool = False
+    unless: str = ""
 
     def matches(self, words: Sequence[SaidWord], at: int, ends: Ends) -> Iterator[tuple[int, Filled]]:
         """Where it may end if it begins at a word, and what fills its slots; longest slots first."""
@@ -53,7 +55,8 @@ class ActPattern:
 def pattern_of(text: str, row: Mapping[str, Any], sets: Mapping[str, object]) -> ActPattern:
     """Read one line of the lexicon, of a row that says what its lines do. Raises BadCatalogue."""
     fixed, of = dict(row.get("with", {})), tuple(row.get("of", ()))
-    return ActPattern(row.get("does") or row["says"], text, _pieces(text, sets), of, fixed, bool(row.get("starts")))
+    does, starts = row.get("does") or row["says"], bool(row.get("starts"))
+    return ActPattern(does, text, _pieces(text, sets), of, fixed, starts, row.get("unless", ""))
 
 
 def _pieces(text: str, sets: Mapping[str, object]) -> tuple[PatternPiece, ...]:

@@ -60,6 +60,27 @@ class HoursResult:
 
 
 @dataclass(frozen=True, slots=True)
+class NoteResult:
+    """A note, and what it is about, empty where it is not about that."""
+
+    text: str
+    find: str = ""
+    buyer: str = ""
+    bin: str = ""
+
+    def words(self, say: Say) -> Iterator[str]:
+        """Its line."""
+        about = " and ".join(one for one in (self.find, self.buyer, self.bin) if one)
+        yield f"noted{f' of {about}' if about else ''}: {self.text}"
+
+    def said(self, say: Say, called: Called) -> str:
+        """In one sentence: "Noted of the microwave: the turntable is missing"."""
+        names = ((called.find, self.find), (called.buyer, self.buyer), (called.bin, self.bin))
+        about = " and ".join(the(name(one)) for name, one in names if one)
+        return f"Noted{f' of {about}' if about else ''}: {self.text}"
+
+
+@dataclass(frozen=True, slots=True)
 class CorrectResult:
     """What no longer counts, what counts instead, and the masses that stand because they were weighed later.
 

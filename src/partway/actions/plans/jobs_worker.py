@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import contextlib
-import multiprocessing
 from multiprocessing.connection import Connection
 from typing import Protocol
 
 from partway.actions.plans.jobs_child import Failed, Progress, SearchDone, Step, Stop, Task
+from partway.actions.plans.spawned import spawned
 
 Heard = Progress | Step | SearchDone | Failed
 ENDED = Failed("The search ended without an answer.")
@@ -37,12 +37,7 @@ class ProcessWorker:
     """A process of its own, started anew so that it inherits no open ledger and no lock."""
 
     def __init__(self) -> None:
-        context = multiprocessing.get_context("spawn")
-        near, far = context.Pipe()
-        self.pipe: Connection = near
-        self.process = context.Process(target=_serve, args=(far,), daemon=True, name="partway search")
-        self.process.start()
-        far.close()
+        self.pipe, self.process = spawned(_serve, "partway search")
 
     def ask(self, task: Task) -> None:
         """Begin; whether it is still there shows when it is heard."""

@@ -14,7 +14,11 @@ from partway.actions.recording.questions import Asked
 from partway.errors import Refused
 from partway.ledger.book import Book
 
-Outcome = Literal["done", "already", "refused", "asked"]
+BROKEN = (
+    "A fault in partway: this could not be taken, and is kept. Those after it went on. Hand it back again later, "
+    "change it, or record it at the desk and drop it here."
+)
+Outcome = Literal["done", "already", "refused", "asked", "failed"]
 # Records one intent: its body as the JSON interface takes it. Raises Refused, also for a body that is none.
 Act = Callable[[Book, Context, Mapping[str, Any]], Recorded[Any]]
 
@@ -35,7 +39,8 @@ class Intent:
 class HandedBack:
     """What came of one intent. `name` is what was made of it goes by; correcting `undo` takes it back.
 
-    Refused and asked leave nothing behind: the intent may come again, put right, under the same id.
+    Refused, asked and failed leave nothing behind: the intent may come again, put right, under the same id. Failed is
+    a fault of partway's own: nothing may be wrong with the intent.
     """
 
     id: UUID
@@ -50,3 +55,8 @@ class HandedBack:
         """A refusal, or a question: one has answers to choose from."""
         asked = isinstance(refused, Asked) and bool(refused.choices)
         return cls(intent.id, "asked" if asked else "refused", Told(str(refused)), refused=refused)
+
+    @classmethod
+    def broken(cls, intent: Intent) -> HandedBack:
+        """Something in partway broke while it was carried out."""
+        return cls(intent.id, "failed", Told(BROKEN))

@@ -8,6 +8,7 @@ stated; only where the phone's clock stands ahead is it now. docs/decisions/0012
 from __future__ import annotations
 
 import datetime as dt
+import logging
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
@@ -17,7 +18,7 @@ from partway.actions.pocket.spoken_of import find_of, known_find
 from partway.actions.recording.context import SLACK, Context, Recorded, still_taken_back
 from partway.actions.recording.describe import Say, Told, capital, span, tell
 from partway.catalogue import shipped
-from partway.errors import LedgerRefuses, Refused
+from partway.errors import LedgerRefuses, PartwayError, Refused
 from partway.ledger.book import Book
 from partway.ledger.days import local
 from partway.ledger.events.event import Event
@@ -26,6 +27,7 @@ from partway.ledger.workspaces import begun, is_of, workspace_id
 from partway.reports.books.ledger import words
 from partway.reports.called import Called
 
+log = logging.getLogger(__name__)
 MADE = ("find", "ticket", "haul", "listing")  # fields of results that name what was made
 
 
@@ -63,7 +65,7 @@ def _all_known(book: Book, intents: Sequence[Intent]) -> bool:
 
 
 def _taken(book: Book, context: Context, intent: Intent, acts: Mapping[str, Act]) -> HandedBack:
-    """One intent in a transaction of its own: all of it, or nothing."""
+    """One intent in a transaction of its own: all of it, or nothing. What breaks one does not keep those behind it."""
     try:
         with book.deciding():
             before = book.asked_for([intent.id]).get(intent.id)
@@ -72,6 +74,11 @@ def _taken(book: Book, context: Context, intent: Intent, acts: Mapping[str, Act]
         raise
     except Refused as refused:
         return HandedBack.of(intent, refused)
+    except PartwayError:
+        raise
+    except Exception:
+        log.exception("what a phone noted could not be carried out: %s %s", intent.what, intent.id)
+        return HandedBack.broken(intent)
 
 
 def _decided(book: Book, context: Context, intent: Intent, acts: Mapping[str, Act]) -> HandedBack:

@@ -10,6 +10,7 @@ from typing import Any
 from partway.actions.bench import finds, listing, opening, selling
 from partway.actions.bench.pieces import PieceGiven
 from partway.actions.bins import bins
+from partway.actions.books import notes
 from partway.actions.recording.questions import Asked
 from partway.actions.saying.meant import OFFERED, Meaning, whole
 from partway.actions.saying.pieces import piece_meant, steps_meant
@@ -231,3 +232,14 @@ def noted(clause: Clause) -> dict[str, str]:
     """The note that a part says, as an action takes it."""
     part = clause.part("note")
     return {"note": slot_of(part, "words").said} if part else {}
+
+
+def note_down(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
+    """A note by itself, about what it names."""
+    find, buyer, box = (clause.slot(name) for name in ("find", "buyer", "bin"))
+    about = {
+        "find": meaning.find(find) if find else None,
+        "buyer": meaning.buyer(buyer) if buyer else None,
+        "bin_id": meaning.bin(box) if box else None,
+    }
+    yield SayStep(notes.note, (slot_of(clause, "sentence").said,), about)

@@ -50,6 +50,7 @@ ACTS: dict[str, Callable[[Meaning, Clause], Iterator[SayStep]]] = {
     "hauled": trade.hauled,
     "back": trade.back,
     "new_bin": trade.new_bin,
+    "noted": bench.note_down,
 }
 
 

@@ -16,7 +16,8 @@ if TYPE_CHECKING:
     from partway.web.pocket.bodies import BackBody
     from partway.web.pocket.rows import BackRow
 
-MARKS = {"done": "", "already": "", "refused": "not taken: ", "asked": "not taken, a question first: "}
+TAKEN = ("done", "already")
+MARKS = {"done": "", "already": "", "refused": "not taken: ", "asked": "not taken, a question first: ", "failed": ""}
 
 
 @click.command("take-back")
@@ -53,7 +54,7 @@ def _take(ctx: CommandContext, file: Path) -> None:
     else:
         for answer, row in zip(answers, rows, strict=True):
             _show(row, len(answer.told.careful))
-    left = sum(row.outcome in ("refused", "asked") for row in rows)
+    left = sum(row.outcome not in TAKEN for row in rows)
     if left:
         raise ToSettle(f"{left} of {len(rows)} entries were not taken; put right on the phone they may come again")
 

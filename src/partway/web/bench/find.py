@@ -27,6 +27,7 @@ from partway.valuing.learned.offers import OnOffer
 from partway.web.bench import figures
 from partway.web.bench.also import ALSO, Also
 from partway.web.bench.forms import OpeningForm, TestForm, opening_of
+from partway.web.books.notes import NotesHere, notes_here
 from partway.web.context import At, RequestContext
 from partway.web.drawings.anatomy import By, Picture, anatomy_picture
 from partway.web.forms import ChoiceField, Form, Typed
@@ -79,6 +80,7 @@ class FindPage(Page):
     state: str
     doing: str
     photographs: tuple[Taken, ...]
+    notes: NotesHere
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -97,6 +99,7 @@ class GonePage(Page):
     offers: bool
     right: str
     draft: str
+    notes: NotesHere
     typed: tuple[tuple[str, str], ...] = field(default=())
 
 
@@ -136,6 +139,7 @@ def page_of(ctx: RequestContext, find_id: str, typed_in: FindForms | None = None
         state=state_of(ctx, now),
         doing=asked.get("do", ""),
         photographs=pictures_of(ctx.book, f"find:{now.id}"),
+        notes=notes_here(ctx, f"find:{now.id}"),
     )
 
 
@@ -274,6 +278,7 @@ def gone_page(ctx: RequestContext, now: FindNow, typed_in: FindForms) -> GonePag
         offers=offers(ctx, now),
         right=right_of(ctx, now),
         draft=draft_of(now),
+        notes=notes_here(ctx, f"find:{now.id}"),
         typed=tuple(typed),
     )
 

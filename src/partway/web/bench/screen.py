@@ -25,6 +25,7 @@ from partway.web.bench.find import (
     rows_of,
 )
 from partway.web.bench.forms import TestForm
+from partway.web.books.notes import NotesHere, notes_here
 from partway.web.context import At
 from partway.web.pages import Page, render
 
@@ -52,6 +53,7 @@ class ScreenPage(Page):
     right: str
     note: str
     photographs: tuple[Taken, ...]
+    notes: NotesHere
 
 
 @router.get("/bench/{find_id}")
@@ -75,5 +77,6 @@ def screen(ctx: At, find_id: str) -> Response:
         right=right_of(ctx, now),
         note=ctx.catalogue.anatomy(now.kind).note if ctx.catalogue.knows(now.kind) else "",
         photographs=pictures_of(ctx.book, f"find:{now.id}"),
+        notes=notes_here(ctx, f"find:{now.id}"),
     )
     return render(ctx, page)

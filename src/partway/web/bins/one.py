@@ -20,6 +20,7 @@ from partway.reports.names import ScenarioNames
 from partway.valuing.room.good_lot import GoodLot
 from partway.web.bins import figures
 from partway.web.bins.page import MASS, grade_names
+from partway.web.books.notes import NotesHere, notes_here
 from partway.web.context import At, RequestContext
 from partway.web.forms import Form, LineField
 from partway.web.pages import Page, render
@@ -74,6 +75,7 @@ class BinPage(Page):
     buyer: str
     others: tuple[tuple[str, str], ...]
     photographs: tuple[Taken, ...]
+    notes: NotesHere
     few: int = FEW
     lots: int = LOTS
 
@@ -99,6 +101,7 @@ def _page(
         recount=recount or RecountForm(prefix="recount-"),
         move=move or MoveForm(prefix="move-"),
         change=change or ChangeForm(prefix="change-", name=bins[bin_id].name, capacity=_capacity(bins[bin_id])),
+        notes=notes_here(ctx, f"bin:{bin_id}"),
         others=tuple((other, called[other]) for other in known.others),
         targets=(*called.items(), *(grade for grade in grades.items() if grade[0] not in bins)),
         even=even,

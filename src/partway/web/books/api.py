@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from partway.actions.books import corrections, money
-from partway.actions.books.results import CorrectResult, HoursResult, MoneyResult
+from partway.actions.books import corrections, money, notes
+from partway.actions.books.results import CorrectResult, HoursResult, MoneyResult, NoteResult
 from partway.actions.home import settings
 from partway.actions.home.distances import named_km
 from partway.actions.home.results import SettingResult
@@ -11,7 +11,7 @@ from partway.actions.recording.saved import Saved
 from partway.errors import Refused
 from partway.web.api.bodies import agreed
 from partway.web.api.writing import record, saving, writing
-from partway.web.books.bodies import CorrectBody, HoursBody, SetBody, SpendBody
+from partway.web.books.bodies import CorrectBody, HoursBody, NoteBody, SetBody, SpendBody
 from partway.web.context import At
 
 router = writing("books")
@@ -27,6 +27,12 @@ def spend(ctx: At, body: SpendBody) -> Saved[MoneyResult]:
 def hours(ctx: At, body: HoursBody) -> Saved[HoursResult]:
     """Record hours worked, besides those of openings, sales and hauls."""
     return record(ctx, body, money.hours)
+
+
+@router.post("/note")
+def note(ctx: At, body: NoteBody) -> Saved[NoteResult]:
+    """Note something down, about a find, a buyer, a bin or nothing in particular."""
+    return record(ctx, body, notes.note)
 
 
 @router.post("/correct")

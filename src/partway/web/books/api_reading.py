@@ -13,6 +13,7 @@ from partway.actions.books.queries import filters
 from partway.reports.books.hours_earned import HoursEarned, hours_earned
 from partway.reports.books.impact import ImpactReport
 from partway.reports.books.ledger_page import EventReport, LedgerLeaf, Reader
+from partway.reports.books.notes import NoteLine, notes
 from partway.reports.books.per_yard import PerYard
 from partway.reports.books.year import YearBooks
 from partway.reports.home.firststeps import FirstSteps, first_steps
@@ -121,6 +122,17 @@ def one_event(ctx: At, event: Annotated[UUID, Path()]) -> EventReport:
     if found is None:
         raise NotHere(str(event), "the id of an event of this ledger", "event")
     return _reader(ctx).event(found)
+
+
+@router.get("/notes", responses=AT_NAME)
+def all_notes(
+    ctx: At,
+    about: Annotated[Text, Query(description="A find, bin or buyer.")] = None,
+    most: Annotated[int, Query(ge=1, le=1000, description="How many.")] = 100,
+) -> tuple[NoteLine, ...]:
+    """What was noted, the newest first."""
+    chosen = filters(ctx.book, ctx.now, (), about, None, None)
+    return notes(ctx.book, ctx.now.tzinfo, chosen["subject"], most)
 
 
 @router.get("/first-steps")

@@ -26,6 +26,15 @@ class HoursBody(Body, json_schema_extra=example({"activity": "collect", "time": 
     note: Line = Field("", description="Anything else.")
 
 
+class NoteBody(Body, json_schema_extra=example({"text": "closes at noon on saturdays", "buyer": "harbour-yard"})):
+    """Something is noted."""
+
+    text: str = Field(max_length=1000, description="In your own words.", examples=["closes at noon on saturdays"])
+    find: Line | None = Field(None, description="About which find, also one of which nothing is left.")
+    buyer: Line | None = Field(None, description="About which buyer.")
+    bin_id: Line | None = Field(None, alias="bin", description="About which bin.")
+
+
 class CorrectBody(Body, json_schema_extra=example({"events": ["1a2b3c4d"], "why": "typed twice"})):
     """Events are taken back, or one is put right."""
 

@@ -21,6 +21,7 @@ from partway.spoken import Hearing, said_price_at, tokens_of
 from partway.things.buyers import buyer_name, phone_address
 from partway.things.units import MASS_UNITS
 from partway.web.bins.page import grade_names
+from partway.web.books.notes import NotesHere, notes_here
 from partway.web.buyers import figures
 from partway.web.buyers.new import KINDS, NAMES, TermsForm, as_typed, said_in, terms_of
 from partway.web.context import At, RequestContext
@@ -72,6 +73,7 @@ class BuyerPage(Page):
     terms: TermsForm
     was: tuple[tuple[str, str], ...]
     grades: tuple[tuple[str, str], ...]
+    notes: NotesHere
     few: int = FEW
     most: int = WORDS
 
@@ -120,6 +122,7 @@ def _page(
         terms=terms,
         was=tuple((WAS + name, text) for name, text in was.items()),
         grades=grade_names(),
+        notes=notes_here(ctx, f"buyer:{buyer_id}"),
     )
 
 

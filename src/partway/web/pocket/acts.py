@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import Any
 
 from partway.actions.bench import finds, selling
-from partway.actions.books import money
+from partway.actions.books import money, notes
 from partway.actions.buyers import quoting
 from partway.actions.haul import tickets
 from partway.actions.pocket.intents import Act
@@ -16,7 +16,7 @@ from partway.actions.saying.say import say
 from partway.ledger.book import Book
 from partway.web.api.bodies import Body, read_body
 from partway.web.bench.bodies import FindBody, SellBody, TestBody, WeighBody
-from partway.web.books.bodies import HoursBody, SpendBody
+from partway.web.books.bodies import HoursBody, NoteBody, SpendBody
 from partway.web.buyers.bodies import QuoteBody, TicketBody
 from partway.web.home.say_bodies import SayBody
 
@@ -54,5 +54,6 @@ ACTS: Mapping[str, Act] = {
     "sold": act_of(SellBody, selling.sell),
     "spent": act_of(SpendBody, money.spend),
     "worked": act_of(HoursBody, money.hours),
+    "noted": act_of(NoteBody, notes.note),
     "said": _say,
 }

@@ -6,6 +6,7 @@ whole files: what the one keeps is as good as what the other does.
 
 from __future__ import annotations
 
+import atexit
 import datetime as dt
 import logging
 import threading
@@ -48,6 +49,7 @@ class PocketKeeper:
             if self._thread is None and not self._closed.is_set():
                 self._thread = threading.Thread(target=self._work, daemon=True, name="partway pocket")
                 self._thread.start()
+                atexit.register(self.close)  # before the machinery of processes ends those that are half begun
             found = self._files.get(name)
         if found is None:
             self._asked.set()  # somebody waits: no quiet is waited for
@@ -55,6 +57,7 @@ class PocketKeeper:
 
     def close(self) -> None:
         """End everything."""
+        atexit.unregister(self.close)
         self._closed.set()
         self._asked.set()
         if self._thread is not None:

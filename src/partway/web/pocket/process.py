@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import contextlib
-import multiprocessing
 from multiprocessing.connection import Connection
 from typing import Protocol
 
+from partway.actions.plans.spawned import spawned
 from partway.web.pocket.child import Wanted, WorkedOut
 
 ENDED = WorkedOut({}, "the process ended without an answer")
@@ -34,12 +34,7 @@ class PocketProcess:
     """
 
     def __init__(self) -> None:
-        context = multiprocessing.get_context("spawn")
-        near, far = context.Pipe()
-        self.pipe: Connection = near
-        self.process = context.Process(target=_serve, args=(far,), daemon=True, name="partway pocket")
-        self.process.start()
-        far.close()
+        self.pipe, self.process = spawned(_serve, "partway pocket")
 
     def ask(self, wanted: Wanted) -> None:
         """Begin; whether it is still there shows when it is heard."""

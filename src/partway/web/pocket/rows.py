@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
 
-from partway.actions.pocket.intents import HandedBack
+from partway.actions.pocket.intents import HandedBack, Outcome
 from partway.actions.recording.questions import Asked
 from partway.web.wording import by_itself
 
@@ -21,11 +20,12 @@ class BackChoice:
 @dataclass(frozen=True, slots=True)
 class BackRow:
     """What came of one entry. Done and already: it is in the ledger, and the phone may forget it. Refused and asked:
-    nothing was recorded; put right, it may come again under the same id. `field` of its body is where.
+    nothing was recorded; put right, it may come again under the same id. `field` of its body is where. Failed: the
+    same, by a fault of partway's own; those after it were taken.
     """
 
     id: str
-    outcome: Literal["done", "already", "refused", "asked"]
+    outcome: Outcome
     words: str
     more: tuple[str, ...] = ()
     name: str = ""

@@ -60,6 +60,7 @@ SENT: Mapping[Permission, tuple[str, ...]] = {
         "/books/money/hours",
         "/books/money/spend",
         "/books/money/paid",
+        "/books/notes",
         "/api/say",
         "/api/plan/{job}",  # stop it
         "/api/plan/{job}/accept/{trip}",
@@ -83,6 +84,7 @@ SENT: Mapping[Permission, tuple[str, ...]] = {
         "/api/paid",
         "/api/spend",
         "/api/hours",
+        "/api/note",
         "/api/round/start",
         "/api/round/end",
         "/api/round",

@@ -16,11 +16,11 @@ from partway.ledger.events.kinds.listed import AskedAnew, Listed, Returned, Take
 from partway.ledger.events.kinds.money import ROUNDING, Paid, Spent, Worked
 from partway.ledger.events.kinds.opened import AnswerSeen, Opened, PieceOut, Run
 from partway.ledger.events.kinds.quoted import Quoted
-from partway.ledger.events.kinds.ruled import Ruled
 from partway.ledger.events.kinds.setting import Set
 from partway.ledger.events.kinds.sold import Discarded, Parted
 from partway.ledger.events.kinds.ticketed import Deduction, Ticketed, TicketLine
 from partway.ledger.events.kinds.traded import Postage, Traded
+from partway.ledger.events.kinds.written import Noted, Ruled
 from partway.ledger.events.payload import Payload
 from partway.ledger.events.sorts import Activity, BuyerKind, Works
 
@@ -29,13 +29,13 @@ PAYLOADS: dict[str, type[Payload]] = {  # in the order in which they are listed 
     for payload in (
         Found, Tested, Weighed, Opened, Binned, Recounted, Moved, Parted, Discarded, Traded, Quoted, Set, Hauled,
         Ticketed, Paid, Spent, Worked, Identified, Ruled, Corrected, Described,
-        Listed, AskedAnew, TakenDown, Returned, Round, Pictured,
+        Listed, AskedAnew, TakenDown, Returned, Round, Pictured, Noted,
     )
 }  # fmt: skip
 
 __all__ = [
     "PAYLOADS", "ROUNDING", "Activity", "AnswerSeen", "AskedAnew", "Binned", "BuyerKind", "Corrected",
-    "Deduction", "Described", "Discarded", "Found", "Hauled", "Identified", "Listed", "Moved", "Opened", "Paid",
-    "Parted", "Payload", "Pictured", "PieceOut", "Postage", "Quoted", "Recounted", "Returned", "Round", "Ruled", "Run",
+    "Deduction", "Described", "Discarded", "Found", "Hauled", "Identified", "Listed", "Moved", "Noted", "Opened",
+    "Paid", "Parted", "Payload", "Pictured", "PieceOut", "Postage", "Quoted", "Recounted", "Returned", "Round", "Ruled", "Run",
     "Said", "Set", "Spent", "TakenDown", "Tested", "TicketLine", "Ticketed", "Traded", "Weighed", "Worked", "Works",
 ]  # fmt: skip

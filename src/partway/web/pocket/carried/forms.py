@@ -118,5 +118,15 @@ def pocket_forms(mostly: dict[str, str], unit: str) -> tuple[PocketForm, ...]:
                 _more("note", "Anything else"),
             ),
         ),
+        PocketForm(
+            "noted",
+            "Note",
+            (
+                _field("text", "In your own words", need=True),
+                _field("find", "About which find", "find"),
+                _field("buyer", "About which buyer", "buyer"),
+                _more("bin", "About which bin", "bin"),
+            ),
+        ),
         PocketForm("said", "Say it", (_field("text", "In your own words", "text", need=True),)),
     )

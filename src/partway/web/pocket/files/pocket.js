@@ -75,7 +75,7 @@ state.handBack = async (asked) => {
   state.handing = true;
   try {
     const told = await handBack(state.data.workspace);
-    const open = told.filter(({ answer }) => answer.outcome === "asked" || answer.outcome === "refused").length;
+    const open = told.filter(({ answer }) => answer.outcome !== "done" && answer.outcome !== "already").length;
     if (told.length) state.note = `${told.length - open} recorded${open ? `, ${open} to look at` : ""}. ${told.length === 1 ? told[0].answer.words : ""}`;
     if (told.length > open) desk(state, refresh);
   } catch (failed) {

@@ -23,7 +23,7 @@ const MOST = 50; // answered entries that are still shown
 export const waiting = () => within(["waiting"], "readonly", (of) => of("waiting").getAll());
 export const answered = () => within(["done"], "readonly", (of) => of("done").getAll());
 export const keep = (entry) => within(["waiting"], "readwrite", (of) => of("waiting").put(entry));
-export const drop = (entry) => within(["waiting"], "readwrite", (of) => of("waiting").delete(entry.place));
+export const drop = (entries) => within(["waiting"], "readwrite", (of) => entries.forEach((one) => of("waiting").delete(one.place)));
 // What the desk said of an entry, if that one still stands as it was sent: then it goes over to the answered ones, or
 // stays with the answer beside it. One that was changed meanwhile stays, and says so.
 export const settle = (sent, answer) =>

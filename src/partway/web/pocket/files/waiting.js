@@ -12,10 +12,13 @@ const answer = (state, entry, value) => async () => {
 // What the desk asked goes into the body under the field it asked about; of what was said, into its answers.
 const answeredBody = ({ what, body, answer: { field } }, value) =>
   what === "said" ? { ...body, answers: [...(body.answers || []).filter((one) => one.option !== field), { option: field, answer: value }] } : { ...body, [field]: value };
+// An entry, and those that speak of the find it is about: without it nothing could come of them.
+const withIt = (state, entry) => state.waiting.filter((one) => one === entry || one.body.find === `@${entry.id}`);
 const sure = (state, entry) => {
   const ask = button("Drop it", () => {
-    ask.replaceWith(button("Really drop it: it is nowhere else", async () => {
-      await drop(entry);
+    const gone = withIt(state, entry), also = gone.length - 1;
+    ask.replaceWith(button(`Really drop it${also ? ` and the ${also} about it` : ""}: nowhere else`, async () => {
+      await drop(gone);
       await state.recount();
       state.show();
     }));
@@ -59,7 +62,7 @@ export const waitingScreen = (state, [id]) => {
     count > 0 && button("Hand back", () => state.handBack(true), { class: "big", disabled: state.handing }),
     count > 0 && el("ul", { class: "queue" }, state.waiting.map((one) => row(state, one))),
     count > 0 && [button("Save as a file", () => file(state), { class: "quiet" }), p("For a desk that this phone cannot reach: ", el("kbd", {}, "partway take-back FILE"), ". What is in the file waits here too, and is recorded once.")],
-    done.length > 0 && fold("What the desk took", el("ul", { class: "lines" }, done.map((one) =>
+    done.length > 0 && fold("What the desk took", p("One of these is wrong? Take it back at the desk: Books, Ledger."), el("ul", { class: "lines" }, done.map((one) =>
       el("li", { class: "took" }, p(el("b", {}, bdi(one.answer.words)), el("br"), el("small", {}, day(one))), one.answer.more.map((line) => p(bdi(line))))))),
   ];
 };
