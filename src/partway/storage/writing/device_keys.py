@@ -12,6 +12,7 @@ from __future__ import annotations
 import datetime as dt
 import hashlib
 import secrets
+from collections.abc import Collection
 from dataclasses import dataclass
 
 from sqlalchemy import ColumnElement, Connection, insert, select, update
@@ -107,14 +108,14 @@ def key_holder(book: SqlBook, key: str) -> KeyHolder | None:
     query = select(COLUMNS.name, COLUMNS.person, COLUMNS.role).where(
         COLUMNS.digest == key_digest(key), COLUMNS.ended == ""
     )
-    with book.reading() as connection:
+    with book.asking() as connection:
         row = connection.execute(query).one_or_none()
         return None if row is None else KeyHolder(row.name, row.person, Role(row.role))
 
 
 def role_of(book: SqlBook, person: str) -> Role:
     """What somebody of this name may: what their devices say, else an owner's."""
-    with book.reading() as connection:
+    with book.asking() as connection:
         known = _person(connection, person.strip())
     return Role.OWNER if known is None else Role(known[1])
 
@@ -122,20 +123,20 @@ def role_of(book: SqlBook, person: str) -> Role:
 def owners(book: SqlBook) -> tuple[str, ...]:
     """Owners who have a device, by name."""
     query = select(COLUMNS.person).where(COLUMNS.role == Role.OWNER.value, COLUMNS.ended == "").distinct()
-    with book.reading() as connection:
+    with book.asking() as connection:
         return tuple(sorted(connection.execute(query).scalars()))
 
 
-def saw_key(book: SqlBook, key: str, now: dt.datetime) -> None:
-    """Note that a key was used."""
+def saw_keys(book: SqlBook, digests: Collection[str], now: dt.datetime) -> None:
+    """Note that keys were used."""
     with book.writing() as connection:
-        row = update(t.device_key).where(COLUMNS.digest == key_digest(key), COLUMNS.ended == "")
-        connection.execute(row.values(seen=time_text(now)))
+        rows = update(t.device_key).where(COLUMNS.digest.in_(digests), COLUMNS.ended == "")
+        connection.execute(rows.values(seen=time_text(now)))
 
 
 def device_keys(book: SqlBook) -> tuple[DeviceKey, ...]:
     """Every key that was made: those that open by name, then those that were ended, the last first."""
-    with book.reading() as connection:
+    with book.asking() as connection:
         found = [
             DeviceKey(
                 row.name,

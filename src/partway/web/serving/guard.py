@@ -36,6 +36,11 @@ class Guard:
         if scope["type"] != "http":
             await self.app(scope, receive, send)
             return
+        await self._answer(scope, receive, send)
+        if self.setup.door is not None and self.setup.door.has_to_note:
+            await run_in_threadpool(self.setup.door.note)
+
+    async def _answer(self, scope: Scope, receive: Receive, send: Send) -> None:
         headers = Headers(scope=scope)
         caller = Caller("", desk=True, role=Role.OWNER)
         try:
