@@ -172,11 +172,11 @@ def test_the_list_of_keys_on_each_database(kind: str, tmp_path: Path) -> None:
             keys.issue_key(two, "phone of Ann", NOW)
         assert keys.device_keys(two) == (keys.DeviceKey("phone of Ann", NOW, None, None, "phone of Ann", Role.OWNER),)
         later = NOW + dt.timedelta(days=2)
-        keys.saw_key(two, first, later)
+        keys.saw_keys(two, {keys.key_digest(first)}, later)
         assert keys.device_keys(one)[0].seen == later
         keys.end_key(two, "phone of Ann", later)
         assert keys.key_holder(one, first) is None
-        keys.saw_key(one, first, later + dt.timedelta(days=1))  # of an ended key nothing is noted
+        keys.saw_keys(one, {keys.key_digest(first)}, later + dt.timedelta(days=1))  # of an ended key nothing is noted
         assert keys.device_keys(one) == (keys.DeviceKey("phone of Ann", NOW, later, later, "phone of Ann", Role.OWNER),)
         with pytest.raises(Refused, match="none yet"):
             keys.end_key(one, "phone of Ann", later)

@@ -14,6 +14,7 @@ from partway.web.serving.setup import Setup
 
 if TYPE_CHECKING:
     import uvicorn
+    from fastapi import FastAPI
 
     from partway.web.secure.tls import Tls
 
@@ -49,11 +50,25 @@ def _bind(sock: socket.socket, host: str, port: int, otherwise: bool) -> None:
         sock.bind((host, 0))
 
 
-def settle() -> None:
-    """What stays until the end is looked through for garbage no more: on a long ledger that took as long as a page."""
+def settle(app: FastAPI) -> None:
+    """What is slow the first time is done before anybody waits for it; and what stays until the end is looked through
+    for garbage no more: on a long ledger that took as long as a page.
+    """
     shipped()
+    ready(app)
     gc.collect()
     gc.freeze()
+
+
+def ready(app: FastAPI) -> None:
+    """Have the app look over each of its routes once, for an address that it does not have.
+
+    FastAPI makes what a route takes and answers when it comes past it first, for all of them a third of a second in
+    which nobody else is answered.
+    """
+    scope = {"type": "http", "method": "GET", "path": "/ready", "root_path": "", "headers": [], "app": app}
+    for route in app.routes:
+        route.matches(scope)
 
 
 def served(setup: Setup, sock: socket.socket, tls: Tls | None = None, here: socket.socket | None = None) -> None:
@@ -72,7 +87,7 @@ def server_of(setup: Setup, sock: socket.socket, tls: Tls | None = None) -> uvic
     from partway.web.serving.connections import options
 
     app = create_app(setup)
-    settle()
+    settle(app)
     more: dict[str, Any] = options()
     if tls is not None:
         from partway.web.secure.handshakes import HandshakeSocket, protocol_of
