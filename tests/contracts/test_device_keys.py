@@ -34,6 +34,7 @@ from partway.storage.backup.backup import backup
 from partway.storage.store import SqlBook
 from partway.storage.workspace import FILE, open_workspace
 from partway.storage.writing import device_keys as keys
+from partway.storage.writing.sessions import AWAY_MOST, LIFE, LINK_FOR, key_holder, open_link, saw_keys
 from partway.web.app import create_app
 from partway.web.pocket.shell import shell_files
 from partway.web.secure.authority import authority_in
@@ -154,35 +155,102 @@ def sent(client: TestClient, form: FormSeen, **values: str) -> Response:
 def test_only_a_digest_of_a_key_is_kept(tmp_path: Path) -> None:
     with locked(tmp_path) as there:
         key = keys.issue_key(there.book, "phone", NOW)
-        there.browser(key)
+        own = there.browser(key).cookies["partway_key"]
         backup(there.book, tmp_path / "backup.sqlite")
     for file in (tmp_path / FILE, tmp_path / "backup.sqlite"):
         content = b"".join(path.read_bytes() for path in tmp_path.glob(f"{file.name}*"))
-        assert key.encode() not in content
+        assert key.encode() not in content and own.encode() not in content
         with closing(sqlite3.connect(file)) as connection:
-            assert [name for (name,) in connection.execute("SELECT name FROM device_key")] == ["phone"]
+            assert [name for (name,) in connection.execute("SELECT name FROM device_key")] == ["phone"] * 2
 
 
 @pytest.mark.parametrize("kind", ["sqlite", "postgres"])
 def test_the_list_of_keys_on_each_database(kind: str, tmp_path: Path) -> None:
     with empty_workspace(kind, tmp_path) as where, open_workspace(where) as one, open_workspace(where) as two:
-        first = keys.issue_key(one, " phone of Ann ", NOW)
-        assert keys.key_holder(two, first) == ANN
+        shown = keys.issue_key(one, " phone of Ann ", NOW)
         with pytest.raises(Refused, match="no other device has"):
             keys.issue_key(two, "phone of Ann", NOW)
         assert keys.device_keys(two) == (keys.DeviceKey("phone of Ann", NOW, None, None, "phone of Ann", Role.OWNER),)
+        first = opened(two, shown, NOW)
+        assert key_holder(one, first, NOW) == ANN
         later = NOW + dt.timedelta(days=2)
-        keys.saw_keys(two, {keys.key_digest(first)}, later)
+        saw_keys(two, {keys.key_digest(first)}, later)
         assert keys.device_keys(one)[0].seen == later
         keys.end_key(two, "phone of Ann", later)
-        assert keys.key_holder(one, first) is None
-        keys.saw_keys(one, {keys.key_digest(first)}, later + dt.timedelta(days=1))  # of an ended key nothing is noted
+        assert key_holder(one, first, later) is None
+        saw_keys(one, {keys.key_digest(first)}, later + dt.timedelta(days=1))  # of an ended key nothing is noted
         assert keys.device_keys(one) == (keys.DeviceKey("phone of Ann", NOW, later, later, "phone of Ann", Role.OWNER),)
         with pytest.raises(Refused, match="none yet"):
             keys.end_key(one, "phone of Ann", later)
-        second = keys.issue_key(one, "phone of Ann", later)
-        assert (keys.key_holder(two, first), keys.key_holder(two, second)) == (None, ANN)
+        second = opened(one, keys.issue_key(one, "phone of Ann", later), later)
+        assert (key_holder(two, first, later), key_holder(two, second, later)) == (None, ANN)
         assert [key.ended for key in keys.device_keys(one)] == [None, later]
+
+
+def opened(book: SqlBook, shown: str, at: dt.datetime, before: str = "") -> str:
+    """The key that a browser gets for the one of an address."""
+    found = open_link(book, shown, at, before)
+    assert found is not None
+    return found[0]
+
+
+@pytest.mark.parametrize("kind", ["sqlite", "postgres"])
+def test_the_key_of_an_address_opens_for_a_day_and_is_never_the_devices(kind: str, tmp_path: Path) -> None:
+    """ASVS 6.4.1, 7.2.2, 7.2.4."""
+    with empty_workspace(kind, tmp_path) as where, open_workspace(where) as book:
+        shown = keys.issue_key(book, "phone", NOW)
+        assert key_holder(book, shown, NOW) is None  # as a cookie it opens nothing
+        browser, home_screen = opened(book, shown, NOW), opened(book, shown, NOW + dt.timedelta(hours=23))
+        assert len({shown, browser, home_screen}) == 3
+        assert open_link(book, shown, NOW + LINK_FOR) is None
+        assert open_link(book, browser, NOW) is None  # and what a browser has is no address
+        assert len(keys.device_keys(book)) == 1
+        again = opened(book, shown, NOW, before=browser)  # who is let in anew has one key, and not two
+        later = NOW + dt.timedelta(days=2)
+        assert [key_holder(book, key, later) is not None for key in (browser, home_screen, again)] == [
+            False, True, True,
+        ]  # fmt: skip
+        assert [key.ended for key in keys.device_keys(book)] == [None]
+        keys.end_key(book, "phone", later)
+        assert not any(key_holder(book, key, later) for key in (browser, home_screen, again))
+        assert open_link(book, shown, NOW) is None
+        assert [key.ended for key in keys.device_keys(book)] == [later]
+
+
+def test_a_key_ends_where_it_is_not_used_and_after_a_year(tmp_path: Path) -> None:
+    """ASVS 7.3.1, 7.3.2."""
+    with locked(tmp_path) as there:
+        phone = there.browser(keys.issue_key(there.book, "phone", NOW))
+        there.at[0] += AWAY_MOST - dt.timedelta(hours=1)
+        assert phone.get("/settings").status_code == 200
+        there.at[0] += AWAY_MOST - dt.timedelta(hours=1)  # used in between
+        assert phone.get("/settings").status_code == 200
+        there.at[0] += AWAY_MOST
+        assert phone.get("/settings").status_code == 401
+        phone = there.browser(keys.issue_key(there.book, "another", there.at[0]))
+        until = there.at[0] + LIFE
+        while there.at[0] + dt.timedelta(days=80) < until:
+            there.at[0] += dt.timedelta(days=80)
+            assert phone.get("/settings").status_code == 200
+        there.at[0] = until
+        assert phone.get("/settings").status_code == 401
+
+
+def test_the_address_of_a_start_opens_for_a_day(tmp_path: Path) -> None:
+    with locked(tmp_path) as there:
+        desk = there.browser("desk-key")
+        cookie = desk.cookies["partway_key"]
+        assert cookie != "desk-key"
+        bare = there.browser()
+        bare.cookies.set("partway_key", "desk-key")
+        assert bare.get("/settings").status_code == 401
+        assert desk.get("/", params={"key": "desk-key"}, follow_redirects=False).status_code == 303
+        assert desk.cookies["partway_key"] != cookie
+        bare.cookies.set("partway_key", cookie)
+        assert bare.get("/settings").status_code == 401  # ended as the other began
+        there.at[0] += LINK_FOR + dt.timedelta(seconds=1)
+        assert there.browser().get("/", params={"key": "desk-key"}).status_code == 401
+        assert desk.get("/settings").status_code == 200
 
 
 @pytest.mark.parametrize("name", ["", "  ", "x" * 41, "a\nb", "a\x00b", "\u202eabc"])
@@ -358,7 +426,8 @@ def test_the_command(tmp_path: Path) -> None:
     assert key
     assert re.fullmatch(r"phone of Ann \(.+, owner\): not used yet\n", run()[1])
     with open_workspace(tmp_path) as book:
-        holder = keys.key_holder(book, key[1])
+        found = open_link(book, key[1], dt.datetime.now(dt.UTC))
+        holder = found and found[1]
         assert holder is not None and (holder.device, holder.role) == ("phone of Ann", Role.OWNER)
     for words in (("add", "phone of Ann"), ("end", "phone of Ben"), ("add",), ("take", "x"), ("add", " ")):
         status, out, err = run(*words)

@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 import datetime as dt
+import logging
 import threading
 from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from partway.storage.refusals import BadLedger
 from partway.storage.store import SqlBook
-from partway.storage.writing.device_keys import KeyHolder, key_digest, key_holder, saw_keys
+from partway.storage.writing.device_keys import KeyHolder, key_digest
+from partway.storage.writing.sessions import key_holder, open_link, saw_keys
 from partway.web.serving.tries import Tries
 
+log = logging.getLogger("partway.web")
 AGAIN = dt.timedelta(hours=1)  # "last seen" is noted no more often: a note is a write to the ledger
 
 
@@ -44,13 +47,26 @@ class Door:
         wait = self.tries.wait(address)
         if wait and digest not in self._noted:
             raise Slowed(wait)
-        holder = key_holder(self.book, key)
+        holder = key_holder(self.book, key, self.clock())
         if holder is None:
             self._noted.pop(digest, None)
             self.tries.wrong(address)
             return None
         self._used(digest)
         return holder
+
+    def open(self, shown: str, address: str, before: str) -> tuple[str, KeyHolder] | None:
+        """A key for the device that shows that of its address; None for a wrong one. Raises Slowed, and BadLedger."""
+        wait = self.tries.wait(address)
+        if wait:
+            raise Slowed(wait)
+        opened = open_link(self.book, shown, self.clock(), before)
+        if opened is None:
+            self.tries.wrong(address)
+            return None
+        log.info("let in %s of %s from %s", ascii(opened[1].device), ascii(opened[1].person), address)
+        self._noted[key_digest(opened[0])] = self.clock()
+        return opened
 
     def _used(self, digest: str) -> None:
         now = self.clock()

@@ -19,8 +19,8 @@ OPEN_FILES = "/static/"
 
 @dataclass(frozen=True, slots=True)
 class Caller:
-    """Who asks: `who` as events name them (empty: whoever started the app), the key to remember if the address shows
-    it, what they are here, and with which device. `desk` is the machine's own browser. Nobody is more than a viewer
+    """Who asks: `who` as events name them (empty: whoever started the app), the key to remember if the address showed
+    one, what they are here, and with which device. `desk` is the machine's own browser. Nobody is more than a viewer
     unless that is said.
     """
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-import secrets
 from urllib.parse import parse_qs, urlsplit
 
 from starlette.concurrency import run_in_threadpool
@@ -13,6 +12,7 @@ from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from partway.ledger.roles import Role
 from partway.storage.refusals import BadLedger
+from partway.storage.writing.device_keys import KeyHolder
 from partway.web.serving.door import Slowed
 from partway.web.serving.entry import STRANGER, Caller, Turned, is_open, key_cookie, let_in, refuse
 from partway.web.serving.failures import for_programs
@@ -66,30 +66,37 @@ class Guard:
         shown = parse_qs(scope["query_string"].decode("latin-1")).get("key", [""])[0]
         given = cookie_parser(headers.get("cookie", "")).get(key_cookie(secure=self._is_secure(scope)), "")
         away = Turned(401, "Open the address that partway serve printed, key and all, or ask for a new key.")
-        for key, in_address in ((shown, shown), (given, "")):
+        asks = ((shown if scope["method"] == "GET" else "", self._opened), (given, self._known))
+        for key, ask in asks:
             try:
-                caller = await self._holder(key, in_address, scope) if key else None
+                caller = await run_in_threadpool(ask, key, given, scope) if key else None
             except Slowed as slowed:
                 caller, seconds = None, math.ceil(slowed.seconds)
                 away = Turned(429, f"Too many wrong keys from here. Wait {seconds} s.", seconds)
+            except BadLedger as refused:
+                raise Turned(503, f"The ledger cannot be asked: {refused.given}.") from None
             if caller is not None:
                 return caller
         if is_open(scope["method"], scope["path"]):
             return STRANGER  # who gets what is the same for all
         raise away
 
-    async def _holder(self, key: str, shown: str, scope: Scope) -> Caller | None:
+    def _opened(self, shown: str, given: str, scope: Scope) -> Caller | None:
+        """Who shows the key of an address, with a key of their own for it. Raises Slowed, and BadLedger."""
         setup = self.setup
-        if setup.key and secrets.compare_digest(key.encode("utf-8", "replace"), setup.key.encode()):
-            return Caller(setup.who, shown, desk=True, role=Role.OWNER)
-        if setup.door is None:
-            return None
-        address = (scope.get("client") or ("",))[0]
-        try:
-            holder = await run_in_threadpool(setup.door.who, key, address)
-        except BadLedger as refused:
-            raise Turned(503, f"The ledger cannot be read: {refused.given}.") from None
-        return None if holder is None else Caller(holder.person, shown, role=holder.role, device=holder.device)
+        made = setup.start.open_link(shown, setup.clock(), given)
+        if made:
+            return Caller(setup.who, made, desk=True, role=Role.OWNER)
+        opened = None if setup.door is None else setup.door.open(shown, _from(scope), given)
+        return None if opened is None else _of(opened[1], opened[0])
+
+    def _known(self, key: str, _: str, scope: Scope) -> Caller | None:
+        """Who was let in with this key before. Raises Slowed, and BadLedger."""
+        setup = self.setup
+        if setup.start.opens(key):
+            return Caller(setup.who, desk=True, role=Role.OWNER)
+        holder = None if setup.door is None else setup.door.who(key, _from(scope))
+        return None if holder is None else _of(holder)
 
     def _check_rest(self, scope: Scope, headers: Headers) -> None:
         if scope["method"] not in SAFE and not self._from_here(scope, headers):
@@ -111,6 +118,14 @@ class Guard:
             return True
         scheme, place = _place(origin)
         return place == headers.get("host", "") and not (self._is_secure(scope) and scheme != "https")
+
+
+def _from(scope: Scope) -> str:
+    return str((scope.get("client") or ("",))[0])
+
+
+def _of(holder: KeyHolder, shown: str = "") -> Caller:
+    return Caller(holder.person, shown, role=holder.role, device=holder.device)
 
 
 class _Counted:

@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from partway.actions.recording.zones import now_of
 from partway.storage.store import SqlBook
 from partway.web.serving.door import Door
+from partway.web.serving.start import StartKey
 
 HERE = ("localhost", "127.0.0.1", "[::1]")
 
@@ -41,6 +42,11 @@ class Setup:
     door: Door | None = None
     authority: bytes = b""
     tls_before: bool = False
+    start: StartKey = field(init=False)
+
+    def __post_init__(self) -> None:
+        """The key of this start is one from now on."""
+        self.start = StartKey(self.key, self.clock())
 
     @property
     def asks_for_key(self) -> bool:
