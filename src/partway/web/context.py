@@ -41,7 +41,7 @@ from partway.web.forms import ANSWER, Typed
 from partway.web.paper import paper_of
 from partway.web.pocket.keeper import PocketKeeper
 from partway.web.serving.durable import Durable, KeyOfRequest
-from partway.web.serving.entry import STRANGER, Caller
+from partway.web.serving.entry import STRANGER, Caller, cookie_name
 from partway.web.serving.guard import BODY_MOST
 from partway.web.serving.setup import Setup
 from partway.web.serving.tokens import Tokens
@@ -140,6 +140,12 @@ class RequestContext:
         caller: Caller = getattr(self.request.state, "caller", STRANGER)
         return caller.who or self.setup.who
 
+    @property
+    def device(self) -> str:
+        """The device that asks, by the name of its key; empty for the machine itself."""
+        caller: Caller = getattr(self.request.state, "caller", STRANGER)
+        return caller.device
+
     @lazily
     def rights(self) -> Rights:
         """What whoever asks may do."""
@@ -160,6 +166,10 @@ class RequestContext:
         """Whether this request came by https."""
         return self.setup.tls_before or self.request.url.scheme == "https"
 
+    def cookie(self, name: str) -> str:
+        """What a cookie of this name is called in this request."""
+        return cookie_name(name, secure=self.is_secure)
+
     def clock(self) -> dt.datetime:
         """The time by the clock of the workspace; by the app's where the workspace has no zone yet."""
         return self.app.clock()
@@ -177,7 +187,7 @@ class RequestContext:
     @lazily
     def session(self) -> str:
         """What this browser is known by; new for one that was never here."""
-        return self.request.cookies.get(SESSION) or secrets.token_urlsafe(16)
+        return self.request.cookies.get(self.cookie(SESSION)) or secrets.token_urlsafe(16)
 
     def context(self, on: str = "") -> Context:
         """Who types and when; `on` is when it happened, as typed, empty for now. Raises Refused."""

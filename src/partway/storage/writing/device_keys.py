@@ -19,6 +19,7 @@ from typing import Any
 
 from sqlalchemy import ColumnElement, Connection, insert, select, update
 
+from partway.actions.recording.questions import Asked
 from partway.errors import Refused
 from partway.ledger.events.fields import Bad, person
 from partway.ledger.events.shapes import time_text
@@ -30,6 +31,7 @@ from partway.storage.tables import tables as t
 BYTES = 16  # of chance in a key: 128 bits
 KEY_MOST = 100  # characters of what is shown as a key; longer ones are none of ours
 NAME_MOST = 40
+SAME = "same"  # the question whether a name is that of somebody who recorded something already
 LINK = "link "  # before the digest of a key that stands in an address
 COLUMNS = t.device_key.c
 
@@ -56,12 +58,21 @@ class KeyHolder:
 
 
 def issue_key(
-    book: SqlBook, name: str, now: dt.datetime, person: str = "", role: Role = Role.OWNER, owner: str = ""
+    book: SqlBook,
+    name: str,
+    now: dt.datetime,
+    person: str = "",
+    role: Role = Role.OWNER,
+    owner: str = "",
+    *,
+    same: bool = False,
 ) -> str:
     """A new key for the address of a device of this name. It is told once: only its digest is kept.
 
     `person` is whose it is, by default somebody of the device's name; `owner` is who is at the desk. Raises Refused for
-    a name that another device has whose key still opens, and for a second role of one person.
+    a name that another device has whose key still opens, and for a second role of one person; Asked for a name that
+    events say already and no device has, unless `same` says that it is the same person: what stands there would be
+    theirs, to take back and put right.
     """
     named, whose = _name(name, "device"), _name(person or name, "person")
     key = secrets.token_urlsafe(BYTES)
@@ -78,6 +89,8 @@ def issue_key(
             raise Refused(shown(named), "a name that no other device has; or end the key of that one first", "device")
         known = _person(connection, whose)
         _check_role(whose, role, known, owner)
+        if not same and known is None and whose.casefold() != owner.casefold():
+            _ask_who(connection, whose)
         connection.execute(insert(t.device_key), row | {"person": known[0] if known else whose})
     return key
 
@@ -178,6 +191,17 @@ def _check_role(whose: str, role: Role, known: tuple[str, str] | None, owner: st
         raise Refused(f"{whose}, a {role.value}", f"another name: {owner} is who runs partway, the owner", "person")
     if known is not None and known[1] != role.value:
         raise Refused(f"{known[0]}, a {role.value}", f"a {known[1]}, as on the other devices of {known[0]}", "role")
+
+
+def _ask_who(connection: Connection, whose: str) -> None:
+    """Raises Asked where events say that somebody of this name recorded them."""
+    names = connection.execute(select(t.event.c.who).distinct()).scalars()
+    there = next((name for name in names if name.casefold() == whose.casefold()), None)
+    if there is None:
+        return
+    expected = "another name, for somebody new"
+    choices = (("yes", f"It is the {there} who recorded that: theirs to take back and put right"),)
+    raise Asked(f"{there}, who recorded something already", expected, "person", SAME, choices)
 
 
 def _name(name: str, where: str) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import logging
 import math
 from urllib.parse import parse_qs, urlsplit
 
@@ -16,10 +17,11 @@ from partway.storage.writing.device_keys import KeyHolder
 from partway.web.serving.door import Slowed
 from partway.web.serving.entry import STRANGER, Caller, Turned, is_open, key_cookie, let_in, refuse
 from partway.web.serving.failures import for_programs
-from partway.web.serving.headers import with_headers
+from partway.web.serving.headers import strictly, with_headers
 from partway.web.serving.rules import SAFE
-from partway.web.serving.setup import Setup
+from partway.web.serving.setup import HERE, Setup
 
+log = logging.getLogger("partway.web")
 BODY_MOST = 16_000_000
 
 
@@ -36,7 +38,7 @@ class Guard:
         if scope["type"] != "http":
             await self.app(scope, receive, send)
             return
-        await self._answer(scope, receive, send)
+        await self._answer(scope, receive, strictly(send) if is_ours_alone(self.setup, scope) else send)
         if self.setup.door is not None and self.setup.door.has_to_note:
             await run_in_threadpool(self.setup.door.note)
 
@@ -49,6 +51,7 @@ class Guard:
                 caller = await self._caller(scope, headers)
             self._check_rest(scope, headers)
         except Turned as away:
+            self._log(scope, away)
             await refuse(send, away, api=for_programs(scope["path"]))
             return
         if caller.shown:
@@ -56,6 +59,12 @@ class Guard:
             return
         scope.setdefault("state", {}).update(caller=caller)
         await self.app(scope, _Counted(receive).receive, with_headers(send))
+
+    def _log(self, scope: Scope, away: Turned) -> None:
+        """Who was turned away, but for wrong keys, which are counted where they are looked at."""
+        if away.status not in (401, 429):
+            path = ascii(scope["path"])[:200]
+            log.warning("turned away %s %s from %s: %s", scope["method"], path, _from(scope), away.status)
 
     def _check_host(self, headers: Headers) -> None:
         if _name(headers.get("host", "")).lower() not in self.setup.hosts:
@@ -86,6 +95,7 @@ class Guard:
         setup = self.setup
         made = setup.start.open_link(shown, setup.clock(), given)
         if made:
+            log.info("let in the machine's own browser, as %s, from %s", ascii(setup.who), _from(scope))
             return Caller(setup.who, made, desk=True, role=Role.OWNER)
         opened = None if setup.door is None else setup.door.open(shown, _from(scope), given)
         return None if opened is None else _of(opened[1], opened[0])
@@ -105,8 +115,7 @@ class Guard:
             raise Turned(413, f"More than {BODY_MOST:,} bytes. Nothing was saved.")
 
     def _is_secure(self, scope: Scope) -> bool:
-        """Whether this request came by https, ended here or by the proxy that stands before the app."""
-        return self.setup.tls_before or scope.get("scheme") == "https"
+        return _is_secure(self.setup, scope)
 
     def _from_here(self, scope: Scope, headers: Headers) -> bool:
         """Whether a page of this app sent it, by what the browser says of itself (Fetch Metadata, or Origin)."""
@@ -118,6 +127,17 @@ class Guard:
             return True
         scheme, place = _place(origin)
         return place == headers.get("host", "") and not (self._is_secure(scope) and scheme != "https")
+
+
+def _is_secure(setup: Setup, scope: Scope) -> bool:
+    """Whether this request came by https, ended here or by the proxy that stands before the app."""
+    return setup.tls_before or scope.get("scheme") == "https"
+
+
+def is_ours_alone(setup: Setup, scope: Scope) -> bool:
+    """Whether this came by https under a name that no other program answers to."""
+    name = _name(Headers(scope=scope).get("host", "")).lower()
+    return setup.own_name and _is_secure(setup, scope) and name not in HERE
 
 
 def _from(scope: Scope) -> str:

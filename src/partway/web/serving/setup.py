@@ -26,7 +26,8 @@ class Setup:
     None for the usual one. `zone` is the machine's: the workspace's once something is recorded in one that has none.
 
     `authority` is the certificate of the authority that a phone is to trust, empty where there is none to tell of.
-    `tls_before` says that a proxy ends https before the app. Hosts and address change while the app runs where the
+    `tls_before` says that a proxy ends https before the app, `own_name` that its name, with a certificate that was
+    brought, is the app's alone. Hosts and address change while the app runs where the
     machine gets another address.
     """
 
@@ -42,6 +43,7 @@ class Setup:
     door: Door | None = None
     authority: bytes = b""
     tls_before: bool = False
+    own_name: bool = False
     start: StartKey = field(init=False)
 
     def __post_init__(self) -> None:
