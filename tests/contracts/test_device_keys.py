@@ -41,7 +41,7 @@ from partway.web.pocket.shell import shell_files
 from partway.web.secure.authority import authority_in
 from partway.web.secure.names import HostNames
 from partway.web.serving.door import AGAIN, Door
-from partway.web.serving.log import begin_log
+from partway.web.serving.serve import begin_log
 from partway.web.serving.setup import Setup
 from partway.web.serving.tries import EACH, FREE, PLACES_MOST, Tries
 
@@ -338,7 +338,7 @@ def test_a_name_that_is_in_the_ledger_is_no_helpers_unless_the_owner_says_so(tmp
 
         given = {"device": "phone", "person": "Ann", "role": "helper"}
         answer = sent(desk, form(), **given)
-        assert answer.status_code == 422 and 'name="answer-same"' in answer.text
+        assert answer.status_code == 409 and 'name="answer-same"' in answer.text
         assert sent(desk, form(), **given, **{"answer-same": "yes"}).status_code == 200
         keys.issue_key(there.book, "other phone", NOW, "Ann", Role.HELPER)  # whose name that is was said
         keys.issue_key(there.book, "own phone", NOW, "owner", owner="owner")

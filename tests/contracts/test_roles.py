@@ -265,7 +265,7 @@ def test_forged_requests_of_a_helper(tmp_path: Path) -> None:
         ben = there.browser("helper")
         for forged in (
             {"X-Role": "owner", "X-Forwarded-User": "Ann"},
-            {"cookie": f"partway_key={there.keys['helper']}; role=owner; who=Ann"},
+            {"cookie": f"partway_key={ben.cookies['partway_key']}; role=owner; who=Ann"},
             {"X-HTTP-Method-Override": "GET"},
         ):
             assert ben.post("/api/set", json={"name": "wage", "value": "1"}, headers=forged).status_code == 403

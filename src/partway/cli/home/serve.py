@@ -61,8 +61,7 @@ def serve_command(
     from partway.cli.common import user_name
     from partway.cli.home.reached import begin, say_where
     from partway.storage.workspace import data_folder, open_workspace
-    from partway.web.serving.log import begin_log
-    from partway.web.serving.serve import listening, served
+    from partway.web.serving.serve import begin_log, listening, served
     from partway.web.serving.setup import Setup
 
     _check(phone, device, plain, certificate, key, behind)

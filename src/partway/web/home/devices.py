@@ -57,7 +57,7 @@ class DevicesPage(Page):
 
 
 @dataclass(frozen=True, kw_only=True)
-class GonePage(Page):
+class SignedOutPage(Page):
     """That this browser is let in no more."""
 
     template: ClassVar[str] = "settings/gone.html"
@@ -109,7 +109,7 @@ def gone(ctx: RequestContext) -> Response:
     """The last page of a device that left. What its browser kept goes with it (W3C Clear Site Data), where it came by
     https; a browser that does not know that header keeps it until its own data are cleared.
     """
-    page = GonePage(title="Signed out")
+    page = SignedOutPage(title="Signed out")
     answer = render(ctx, page, bare=True)
     answer.headers["clear-site-data"] = '"cache", "cookies", "storage"'
     answer.delete_cookie(ctx.cookie(KEY), secure=ctx.is_secure, httponly=True, samesite="strict")

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import gc
+import logging
 import socket
+import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from typing import TYPE_CHECKING, Any
@@ -18,6 +20,8 @@ if TYPE_CHECKING:
 
     from partway.web.secure.tls import Tls
 
+LOG_LINE = "%(asctime)s.%(msecs)03dZ %(levelname)s %(name)s %(message)s"
+LOG_TIME = "%Y-%m-%dT%H:%M:%S"
 PROXY = "127.0.0.1"  # a proxy that ends https runs on this machine; nobody else's word is taken for who asks
 
 
@@ -48,6 +52,19 @@ def _bind(sock: socket.socket, host: str, port: int, otherwise: bool) -> None:
         if not otherwise:
             raise
         sock.bind((host, 0))
+
+
+def begin_log() -> None:
+    """From now on what is logged goes to standard error, which a service manager keeps: one line an event, when (UTC),
+    how grave, of what, and what happened.
+    """
+    formatter = logging.Formatter(LOG_LINE, LOG_TIME)
+    formatter.converter = time.gmtime
+    handler = logging.StreamHandler()
+    handler.setFormatter(formatter)
+    ours = logging.getLogger("partway")
+    ours.addHandler(handler)
+    ours.setLevel(logging.INFO)
 
 
 def settle(app: FastAPI) -> None:
