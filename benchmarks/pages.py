@@ -159,7 +159,7 @@ def main(share: float) -> None:
     try:
         with made(folder, share) as book:
             app = create_app(Setup(book, who="me", clock=lambda: NOW))
-            settle()
+            settle(app)
             with TestClient(app, base_url="http://localhost") as client:
                 print(f"{book.state()[0]:,} events; times in ms, medians of {FIRST} first and {AGAIN} again")
                 print(f"{'page':44}{'again':>8}{'first':>8}{'sql':>8}{'ratio':>7}{'kB':>6}")

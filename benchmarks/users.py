@@ -44,6 +44,7 @@ from partway.ledger.roles import Role
 from partway.storage.store import SqlBook
 from partway.storage.workspace import open_workspace
 from partway.storage.writing.device_keys import issue_key
+from partway.storage.writing.sessions import open_link
 
 HOST = "bench.example"
 LOOKS = ("/api/today", "/api/queue", "/bench", "/books", "/api/bins")
@@ -129,10 +130,16 @@ def together(jobs: list[Callable[[], None]]) -> None:
         thread.join()
 
 
+def key_of(book: SqlBook, name: str) -> str:
+    """What the phone of a helper is let in by, once it has opened its address."""
+    opened = open_link(book, issue_key(book, f"phone of {name}", now(), name, Role.HELPER), now())
+    return opened[0] if opened else ""
+
+
 def people_at_work(where: str, book: SqlBook, users: int, seconds: float, pause: float) -> list[Person]:
     """So many people at the served app."""
     names = [f"person {n}" for n in range(users)]
-    people = [Person(name, issue_key(book, f"phone of {name}", now(), name, Role.HELPER)) for name in names]
+    people = [Person(name, key_of(book, name)) for name in names]
     with socket.socket() as sock:
         sock.bind(("127.0.0.1", 0))
         port = int(sock.getsockname()[1])

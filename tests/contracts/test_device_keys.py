@@ -28,17 +28,20 @@ from starlette.routing import Mount, Route
 from warm import commands
 from workspaces import new_workspace
 
+from partway.actions.recording.questions import Asked
 from partway.errors import Refused
 from partway.ledger.roles import Role
 from partway.storage.backup.backup import backup
 from partway.storage.store import SqlBook
 from partway.storage.workspace import FILE, open_workspace
 from partway.storage.writing import device_keys as keys
+from partway.storage.writing.sessions import AWAY_MOST, LIFE, LINK_FOR, key_holder, open_link, saw_keys
 from partway.web.app import create_app
 from partway.web.pocket.shell import shell_files
 from partway.web.secure.authority import authority_in
 from partway.web.secure.names import HostNames
 from partway.web.serving.door import AGAIN, Door
+from partway.web.serving.serve import begin_log
 from partway.web.serving.setup import Setup
 from partway.web.serving.tries import EACH, FREE, PLACES_MOST, Tries
 
@@ -154,35 +157,102 @@ def sent(client: TestClient, form: FormSeen, **values: str) -> Response:
 def test_only_a_digest_of_a_key_is_kept(tmp_path: Path) -> None:
     with locked(tmp_path) as there:
         key = keys.issue_key(there.book, "phone", NOW)
-        there.browser(key)
+        own = there.browser(key).cookies["partway_key"]
         backup(there.book, tmp_path / "backup.sqlite")
     for file in (tmp_path / FILE, tmp_path / "backup.sqlite"):
         content = b"".join(path.read_bytes() for path in tmp_path.glob(f"{file.name}*"))
-        assert key.encode() not in content
+        assert key.encode() not in content and own.encode() not in content
         with closing(sqlite3.connect(file)) as connection:
-            assert [name for (name,) in connection.execute("SELECT name FROM device_key")] == ["phone"]
+            assert [name for (name,) in connection.execute("SELECT name FROM device_key")] == ["phone"] * 2
 
 
 @pytest.mark.parametrize("kind", ["sqlite", "postgres"])
 def test_the_list_of_keys_on_each_database(kind: str, tmp_path: Path) -> None:
     with empty_workspace(kind, tmp_path) as where, open_workspace(where) as one, open_workspace(where) as two:
-        first = keys.issue_key(one, " phone of Ann ", NOW)
-        assert keys.key_holder(two, first) == ANN
+        shown = keys.issue_key(one, " phone of Ann ", NOW)
         with pytest.raises(Refused, match="no other device has"):
             keys.issue_key(two, "phone of Ann", NOW)
         assert keys.device_keys(two) == (keys.DeviceKey("phone of Ann", NOW, None, None, "phone of Ann", Role.OWNER),)
+        first = opened(two, shown, NOW)
+        assert key_holder(one, first, NOW) == ANN
         later = NOW + dt.timedelta(days=2)
-        keys.saw_key(two, first, later)
+        saw_keys(two, {keys.key_digest(first)}, later)
         assert keys.device_keys(one)[0].seen == later
         keys.end_key(two, "phone of Ann", later)
-        assert keys.key_holder(one, first) is None
-        keys.saw_key(one, first, later + dt.timedelta(days=1))  # of an ended key nothing is noted
+        assert key_holder(one, first, later) is None
+        saw_keys(one, {keys.key_digest(first)}, later + dt.timedelta(days=1))  # of an ended key nothing is noted
         assert keys.device_keys(one) == (keys.DeviceKey("phone of Ann", NOW, later, later, "phone of Ann", Role.OWNER),)
         with pytest.raises(Refused, match="none yet"):
             keys.end_key(one, "phone of Ann", later)
-        second = keys.issue_key(one, "phone of Ann", later)
-        assert (keys.key_holder(two, first), keys.key_holder(two, second)) == (None, ANN)
+        second = opened(one, keys.issue_key(one, "phone of Ann", later), later)
+        assert (key_holder(two, first, later), key_holder(two, second, later)) == (None, ANN)
         assert [key.ended for key in keys.device_keys(one)] == [None, later]
+
+
+def opened(book: SqlBook, shown: str, at: dt.datetime, before: str = "") -> str:
+    """The key that a browser gets for the one of an address."""
+    found = open_link(book, shown, at, before)
+    assert found is not None
+    return found[0]
+
+
+@pytest.mark.parametrize("kind", ["sqlite", "postgres"])
+def test_the_key_of_an_address_opens_for_a_day_and_is_never_the_devices(kind: str, tmp_path: Path) -> None:
+    """ASVS 6.4.1, 7.2.2, 7.2.4."""
+    with empty_workspace(kind, tmp_path) as where, open_workspace(where) as book:
+        shown = keys.issue_key(book, "phone", NOW)
+        assert key_holder(book, shown, NOW) is None  # as a cookie it opens nothing
+        browser, home_screen = opened(book, shown, NOW), opened(book, shown, NOW + dt.timedelta(hours=23))
+        assert len({shown, browser, home_screen}) == 3
+        assert open_link(book, shown, NOW + LINK_FOR) is None
+        assert open_link(book, browser, NOW) is None  # and what a browser has is no address
+        assert len(keys.device_keys(book)) == 1
+        again = opened(book, shown, NOW, before=browser)  # who is let in anew has one key, and not two
+        later = NOW + dt.timedelta(days=2)
+        assert [key_holder(book, key, later) is not None for key in (browser, home_screen, again)] == [
+            False, True, True,
+        ]  # fmt: skip
+        assert [key.ended for key in keys.device_keys(book)] == [None]
+        keys.end_key(book, "phone", later)
+        assert not any(key_holder(book, key, later) for key in (browser, home_screen, again))
+        assert open_link(book, shown, NOW) is None
+        assert [key.ended for key in keys.device_keys(book)] == [later]
+
+
+def test_a_key_ends_where_it_is_not_used_and_after_a_year(tmp_path: Path) -> None:
+    """ASVS 7.3.1, 7.3.2."""
+    with locked(tmp_path) as there:
+        phone = there.browser(keys.issue_key(there.book, "phone", NOW))
+        there.at[0] += AWAY_MOST - dt.timedelta(hours=1)
+        assert phone.get("/settings").status_code == 200
+        there.at[0] += AWAY_MOST - dt.timedelta(hours=1)  # used in between
+        assert phone.get("/settings").status_code == 200
+        there.at[0] += AWAY_MOST
+        assert phone.get("/settings").status_code == 401
+        phone = there.browser(keys.issue_key(there.book, "another", there.at[0]))
+        until = there.at[0] + LIFE
+        while there.at[0] + dt.timedelta(days=80) < until:
+            there.at[0] += dt.timedelta(days=80)
+            assert phone.get("/settings").status_code == 200
+        there.at[0] = until
+        assert phone.get("/settings").status_code == 401
+
+
+def test_the_address_of_a_start_opens_for_a_day(tmp_path: Path) -> None:
+    with locked(tmp_path) as there:
+        desk = there.browser("desk-key")
+        cookie = desk.cookies["partway_key"]
+        assert cookie != "desk-key"
+        bare = there.browser()
+        bare.cookies.set("partway_key", "desk-key")
+        assert bare.get("/settings").status_code == 401
+        assert desk.get("/", params={"key": "desk-key"}, follow_redirects=False).status_code == 303
+        assert desk.cookies["partway_key"] != cookie
+        bare.cookies.set("partway_key", cookie)
+        assert bare.get("/settings").status_code == 401  # ended as the other began
+        there.at[0] += LINK_FOR + dt.timedelta(seconds=1)
+        assert there.browser().get("/", params={"key": "desk-key"}).status_code == 401
+        assert desk.get("/settings").status_code == 200
 
 
 @pytest.mark.parametrize("name", ["", "  ", "x" * 41, "a\nb", "a\x00b", "\u202eabc"])
@@ -248,6 +318,134 @@ def test_strangers_without_a_key_are_not_counted(tmp_path: Path) -> None:
         stranger = there.browser()
         assert {stranger.get("/settings").status_code for _ in range(3 * FREE)} == {401}
         there.browser(key)
+
+
+def test_a_name_that_is_in_the_ledger_is_no_helpers_unless_the_owner_says_so(tmp_path: Path) -> None:
+    with locked(tmp_path) as there:
+        hers = there.browser(keys.issue_key(there.book, "phone of Ann", NOW, "Ann"))
+        assert hers.post("/api/find", json={"kind": "microwave"}).status_code == 200
+        keys.issue_key(there.book, "tablet of Ann", NOW, "ann")  # another device of hers
+        for name in ("phone of Ann", "tablet of Ann"):
+            keys.end_key(there.book, name, NOW)
+        with pytest.raises(Asked, match="Ann, who recorded something already") as asked:
+            keys.issue_key(there.book, "phone", NOW, "ann", Role.HELPER)
+        assert (asked.value.exit_status, asked.value.option) == (2, keys.SAME)
+        assert all(key.ended for key in keys.device_keys(there.book))
+        desk = there.browser("desk-key")
+
+        def form() -> FormSeen:
+            return next(form for form in forms_on(desk.get("/devices").text) if form.action == "/devices")
+
+        given = {"device": "phone", "person": "Ann", "role": "helper"}
+        answer = sent(desk, form(), **given)
+        assert answer.status_code == 409 and 'name="answer-same"' in answer.text
+        assert sent(desk, form(), **given, **{"answer-same": "yes"}).status_code == 200
+        keys.issue_key(there.book, "other phone", NOW, "Ann", Role.HELPER)  # whose name that is was said
+        keys.issue_key(there.book, "own phone", NOW, "owner", owner="owner")
+    ran = commands().run("partway.cli:main", "device", "end", "phone", "--workspace", str(tmp_path))
+    ran = commands().run("partway.cli:main", "device", "end", "other phone", "--workspace", str(tmp_path))
+    words = ("device", "add", "phone", "--person", "Ann", "--as", "helper", "--workspace", str(tmp_path))
+    ran = commands().run("partway.cli:main", *words)
+    assert (ran.returncode, ran.stdout) == (2, "") and "--same" in ran.stderr, ran.stderr
+    assert commands().run("partway.cli:main", *words, "--same").returncode == 0
+
+
+def leaving(client: TestClient) -> FormSeen:
+    return next(form for form in forms_on(client.get("/devices").text) if form.action == "/devices/leave")
+
+
+def test_a_device_ends_its_own_key_and_its_browser_forgets(tmp_path: Path) -> None:
+    """ASVS 7.4.4, 14.3.1; the header is that of W3C Clear Site Data, 3.1."""
+    with locked(tmp_path) as there:
+        shown = keys.issue_key(there.book, "phone of Ann", NOW)
+        hers, home_screen, his = there.browser(shown), there.browser(shown), there.browser("desk-key")
+        was = hers.cookies["partway_key"]
+        answer = sent(hers, leaving(hers))
+        assert answer.status_code == 200 and "Signed out" in answer.text
+        assert answer.headers["clear-site-data"] == '"cache", "cookies", "storage"'
+        assert "partway_key" not in hers.cookies
+        hers.cookies.set("partway_key", was)
+        assert hers.get("/settings").status_code == home_screen.get("/settings").status_code == 401
+        assert there.browser().get("/", params={"key": shown}).status_code == 401  # what stands in a history
+        assert his.get("/settings").status_code == 200
+        was = his.cookies["partway_key"]
+        assert sent(his, leaving(his)).status_code == 200
+        his.cookies.set("partway_key", was)
+        assert his.get("/settings").status_code == 401
+        assert there.browser("desk-key").get("/settings").status_code == 200
+
+
+def test_a_viewer_may_leave_and_a_page_of_nobody_may_not(tmp_path: Path) -> None:
+    with locked(tmp_path) as there:
+        viewer = there.browser(keys.issue_key(there.book, "phone of Cleo", NOW, "Cleo", Role.VIEWER))
+        assert viewer.post("/devices/leave").status_code == 409  # without a token of ours
+        assert viewer.get("/settings").status_code == 200
+        assert sent(viewer, leaving(viewer)).status_code == 200
+    with new_workspace(tmp_path / "two") as book:
+        bare = TestClient(create_app(Setup(book)), base_url="http://localhost")
+        assert "Sign out" not in bare.get("/devices").text
+
+
+def test_cookies_by_https_are_of_this_host_alone_and_the_name_by_https_alone(tmp_path: Path) -> None:
+    """ASVS 3.3.1, 3.3.3, 3.4.1; RFC 6265bis, 4.1.3.2, and RFC 6797, 6.1."""
+    hsts = "strict-transport-security"
+    with locked(tmp_path) as there:
+        there.setup.tls_before, there.setup.hosts = True, ("bench.example", "localhost")
+        shown = keys.issue_key(there.book, "phone", NOW)
+
+        def by(name: str) -> list[Response]:
+            client = TestClient(there.app, base_url=f"https://{name}")
+            asked = [client.get("/settings", params={"key": "wrong"})]
+            asked += [client.get("/devices", params={"key": shown}, follow_redirects=False), client.get("/devices")]
+            return [*asked, sent(client, next(one for one in forms_on(asked[-1].text)))]
+
+        cookies = [one for answer in by("bench.example") for one in answer.headers.get_list("set-cookie")]
+        assert len(cookies) > 2
+        for cookie in cookies:
+            assert cookie.startswith("__Host-") and "; Secure" in cookie and "Path=/" in cookie
+        shown = keys.issue_key(there.book, "second phone", NOW)
+        assert all(hsts not in answer.headers for answer in by("bench.example"))
+        there.setup.own_name = True
+        shown = keys.issue_key(there.book, "third phone", NOW)
+        for answer in by("bench.example"):
+            seconds, _, subdomains = answer.headers[hsts].partition("; ")
+            assert int(seconds.removeprefix("max-age=")) >= 365 * 24 * 3600 and subdomains == "includeSubDomains"
+        shown = keys.issue_key(there.book, "fourth phone", NOW)
+        assert all(hsts not in answer.headers for answer in by("localhost"))  # where other programs answer by http
+
+
+def test_who_was_let_in_or_turned_away_stands_in_the_log(tmp_path: Path, caplog: pytest.LogCaptureFixture) -> None:
+    """ASVS 16.3.1 to 16.3.3: what, from where, and whose; never a key, and one line each."""
+    with locked(tmp_path) as there, caplog.at_level(logging.INFO, "partway.web"):
+        key = keys.issue_key(there.book, "phone of Ann", NOW, "Ann")
+        phone = there.browser(key, "192.168.1.7")
+        phone.post("/api/find", json={"kind": "a\nb"})
+        phone.post("/api/find", json={"kind": "microwave"}, headers={"origin": "https://else.example"})
+        phone.get("/", headers={"host": "else.example"})
+        sent(phone, leaving(phone))
+    said = [record.getMessage() for record in caplog.records]
+    assert said == [
+        "let in 'phone of Ann' of 'Ann' from 192.168.1.7",
+        "refused POST '/api/find': 422",
+        "turned away POST '/api/find' from 192.168.1.7: 403",
+        "turned away GET '/' from 192.168.1.7: 400",
+        "'phone of Ann' of 'Ann' left",
+    ]
+    assert key not in caplog.text
+
+
+def test_a_line_of_the_log_begins_with_the_time(capsys: pytest.CaptureFixture[str]) -> None:
+    """ASVS 16.2.2: in UTC, by RFC 3339."""
+    log = logging.getLogger("partway")
+    before, level = list(log.handlers), log.level
+    try:
+        begin_log()
+        logging.getLogger("partway.web").info("something")
+    finally:
+        log.handlers, log.level = before, level
+    when, *rest = capsys.readouterr().err.split()
+    assert rest == ["INFO", "partway.web", "something"]
+    assert abs(dt.datetime.fromisoformat(when) - dt.datetime.now(dt.UTC)) < dt.timedelta(minutes=10)
 
 
 def test_one_household_of_ipv6_is_one_place() -> None:
@@ -335,7 +533,8 @@ def test_keys_are_made_and_ended_at_the_desk_alone(tmp_path: Path) -> None:
         ben = there.app.state.partway.fresh_keys["phone of Ben"].partition("?key=")[2]
         there.browser(ben)
         assert "QR code" not in desk.get("/devices").text  # it was used
-        assert not [form for form in forms_on(phone.get("/devices").text) if form.action.startswith("/devices")]
+        offered = [form.action for form in forms_on(phone.get("/devices").text)]
+        assert [action for action in offered if action.startswith("/devices")] == ["/devices/leave"]
         for address, body in (("/devices", {"device": "another"}), ("/devices/end", {"device": "phone of Ben"})):
             assert phone.post(address, data=body).status_code == 403
         assert {key.name for key in keys.device_keys(there.book) if key.ended is None} == {"phone", "phone of Ben"}
@@ -358,7 +557,8 @@ def test_the_command(tmp_path: Path) -> None:
     assert key
     assert re.fullmatch(r"phone of Ann \(.+, owner\): not used yet\n", run()[1])
     with open_workspace(tmp_path) as book:
-        holder = keys.key_holder(book, key[1])
+        found = open_link(book, key[1], dt.datetime.now(dt.UTC))
+        holder = found and found[1]
         assert holder is not None and (holder.device, holder.role) == ("phone of Ann", Role.OWNER)
     for words in (("add", "phone of Ann"), ("end", "phone of Ben"), ("add",), ("take", "x"), ("add", " ")):
         status, out, err = run(*words)

@@ -31,7 +31,8 @@ ELSEWHERE = {
     *("/kinds/from/{find}", "/kinds/{kind}", "/kinds/{kind}/toml", "/kinds/{kind}/given-up"),  # test_own_kinds_web.py
     "/bench/{find_id}/balance",  # a button of the form that opens a find
     "/books/export/take",
-    *("/devices", "/devices/end", "/devices/role"),  # of an app that was opened to phones, test_device_keys.py
+    # Of an app that was opened to phones, test_device_keys.py.
+    *("/devices", "/devices/end", "/devices/leave", "/devices/role"),
     "/demo",  # in an empty workspace alone, below
     *("/first/place", "/first/price"),  # of an empty workspace, test_first_run.py
     "/haul/plan/{job}/accept/{trip}",

@@ -120,8 +120,10 @@ def test_the_key_of_a_phone_outlives_a_restart_and_is_shown_once(tmp_path: Path)
         key = re.search(r"https://\S+/\?key=(\S+)", ended(process)[0])
     assert key
     with served(tmp_path, "--phone") as (process, port):
-        assert fetched(f"https://localhost:{port}/settings?key={key[1]}", verify=trusted) == 303
-        cookie = {"cookie": f"__Host-partway_key={key[1]}"}
+        assert fetched(f"https://localhost:{port}/trust", verify=trusted) == 200
+        let_in = httpx2.get(f"https://localhost:{port}/settings?key={key[1]}", verify=trusted)
+        assert let_in.status_code == 303
+        cookie = {"cookie": let_in.headers["set-cookie"].partition(";")[0]}
         assert fetched(f"https://localhost:{port}/settings", verify=trusted, headers=cookie) == 200
         ran = commands().run("partway.cli:main", "device", "end", "phone", "--workspace", str(tmp_path))
         assert ran.returncode == 0, ran.stderr

@@ -62,3 +62,11 @@ def test_a_test_that_is_named_is_there(named: str) -> None:
     found = list((ROOT / "tests").rglob(file))
     assert len(found) == 1
     assert re.search(rf"^def {test}\(", found[0].read_text(encoding="utf-8"), re.MULTILINE), named
+
+
+def test_the_unit_lets_the_app_reach_this_machine_alone() -> None:
+    """systemd.resource-control(5): what is allowed goes before what is denied."""
+    unit = (ROOT / "docs/hosting.md").read_text(encoding="utf-8").partition("Description=partway, behind")[2]
+    lines = unit.partition("[Install]")[0].splitlines()
+    assert "IPAddressDeny=any" in lines
+    assert [line for line in lines if line.startswith("IPAddressAllow")] == ["IPAddressAllow=localhost"]

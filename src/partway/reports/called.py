@@ -9,10 +9,10 @@ from __future__ import annotations
 import datetime as dt
 import re
 from dataclasses import dataclass
-from functools import cached_property
 
 from partway.catalogue import Catalogue
 from partway.errors import Refused
+from partway.lazily import lazily
 from partway.ledger import trading
 from partway.ledger.book import Book
 from partway.ledger.days import day_of, local
@@ -93,24 +93,24 @@ class Called:
     today: dt.date
     zone: dt.tzinfo | None
 
-    @cached_property
+    @lazily
     def catalogue(self) -> Catalogue:
         """The kinds and grades that the ledger knows."""
         return estimates_of(self.book)
 
-    @cached_property
+    @lazily
     def _buyers(self) -> dict[str, str]:
         return {buyer: buyer_name(buyer, terms.name) for buyer, terms in trading.buyers(self.book).items()}
 
-    @cached_property
+    @lazily
     def _bins(self) -> dict[str, BinNow]:
         return standing.bins(self.book)
 
-    @cached_property
+    @lazily
     def _finds(self) -> dict[str, FindNow]:
         return standing.finds(self.book)
 
-    @cached_property
+    @lazily
     def _by_kind(self) -> dict[str, list[FindNow]]:
         """Finds that wait, by what they are called, in the order in which they were found."""
         known: dict[str, list[FindNow]] = {}

@@ -2,7 +2,8 @@
 
 SQLite: write-ahead log, every commit on the disk before it returns, BEGIN IMMEDIATE for a writer, so that it never has
 to give up half-way for a reader that came first (sqlite.org, "Isolation In SQLite" and "PRAGMA synchronous").
-PostgreSQL: one writer at a time by an advisory lock, readers on a snapshot.
+PostgreSQL: one writer at a time by an advisory lock, readers on a snapshot. Each message to the server and back is time
+that somebody waits, so a transaction says what it is as it begins, and one statement alone needs none.
 """
 
 from __future__ import annotations
@@ -16,7 +17,8 @@ from typing import Any, cast
 
 from sqlalchemy import Connection, Engine, create_engine, event
 from sqlalchemy.engine import URL, make_url
-from sqlalchemy.exc import OperationalError
+from sqlalchemy.exc import InvalidatePoolError, OperationalError
+from sqlalchemy.pool import ConnectionPoolEntry
 
 from partway.storage.refusals import BadLedger, in_words
 
@@ -24,14 +26,15 @@ PATIENCE = 30.0  # seconds to wait for another writer
 LOOK = 0.01  # seconds until one who has just come looks again whether another writer is done
 POSTGRES_LOCK = 0x70617274776179  # "partway": any number, the same in every program
 REFUSAL = "partway_refusal"  # of an engine that only reads: what a writer is told (storage.reading.read_only)
+IDLE = 5.0  # seconds after which a connection is tried before it is used: the server may have gone meanwhile
+KEPT, MORE = 10, 20  # connections to a server that are kept, and as many more while there is much to do
+_USED = "partway_used"
+_ALONE = {"isolation_level": "AUTOCOMMIT"}
 _WRITING = "partway_writing"
 _PATIENCE = "partway_patience"
-# One message to the server. What comes after the lock has to see what its last holder kept, so the snapshot is taken
-# anew by each statement, whatever the server's own default is (PostgreSQL documentation, 13.2.1).
-_BEGIN_WRITING = (
-    "SET TRANSACTION ISOLATION LEVEL READ COMMITTED; SET LOCAL lock_timeout = {timeout}; "
-    f"SELECT pg_advisory_xact_lock({POSTGRES_LOCK})"
-)
+# What comes after the lock has to see what its last holder kept, so the snapshot is taken anew by each statement,
+# whatever the server's own default is (PostgreSQL documentation, 13.2.1).
+_TAKE_LOCK = f"SET LOCAL lock_timeout = {{timeout}}; SELECT pg_advisory_xact_lock({POSTGRES_LOCK})"
 
 
 def sqlite_url(path: Path) -> URL:
@@ -50,9 +53,25 @@ def connect(url: str | URL, patience: float = PATIENCE) -> Engine:
         event.listen(engine, "connect", _set_up_sqlite)
         event.listen(engine, "begin", lambda connection: _begin_sqlite(connection, patience))
         return engine
-    engine = create_engine(parsed, pool_pre_ping=True, execution_options={_PATIENCE: patience})
+    engine = create_engine(parsed, pool_size=KEPT, max_overflow=MORE, execution_options={_PATIENCE: patience})
+    event.listen(engine, "checkin", _note_use)
+    event.listen(engine, "checkout", lambda raw, record, _: _try_idle(engine, raw, record))
     event.listen(engine, "begin", lambda connection: _begin_postgres(connection, patience))
     return engine
+
+
+def _note_use(_raw: object, record: ConnectionPoolEntry) -> None:
+    record.info[_USED] = time.monotonic()
+
+
+def _try_idle(engine: Engine, raw: Any, record: ConnectionPoolEntry) -> None:
+    """A connection that was not used for a while is tried first; where the server is gone, all are made anew."""
+    if time.monotonic() - record.info.get(_USED, time.monotonic()) < IDLE:
+        return
+    try:
+        engine.dialect.do_ping(raw)
+    except cast(Any, engine.dialect.dbapi).Error as error:
+        raise InvalidatePoolError from error
 
 
 def patience_of(engine: Engine) -> float:
@@ -83,6 +102,17 @@ def reading(engine: Engine, where: str) -> Iterator[Connection]:
     """A transaction that sees one state of the ledger from its first statement to its last."""
     with in_words(where), engine.begin() as connection:
         yield connection
+
+
+@contextmanager
+def asking(engine: Engine, where: str) -> Iterator[Connection]:
+    """For one statement, which sees one state of the ledger by itself; a server is asked without a transaction."""
+    if engine.dialect.name == "sqlite":
+        with reading(engine, where) as connection:
+            yield connection
+        return
+    with in_words(where), engine.connect() as connection:
+        yield connection.execution_options(**_ALONE)
 
 
 @contextmanager
@@ -136,10 +166,17 @@ def _is_busy(error: object) -> bool:
 
 
 def _begin_postgres(connection: Connection, patience: float) -> None:
-    if connection.get_execution_options().get(_WRITING):
-        connection.exec_driver_sql(_BEGIN_WRITING.format(timeout=int(patience * 1000)))
-    else:
-        connection.exec_driver_sql("SET TRANSACTION ISOLATION LEVEL REPEATABLE READ READ ONLY")
+    """The driver begins with the first statement, and says then what is set here."""
+    from psycopg import IsolationLevel
+
+    raw: Any = connection.connection.driver_connection
+    if raw.autocommit:  # `asking`
+        return
+    is_writing = bool(connection.get_execution_options().get(_WRITING))
+    raw.read_only = not is_writing
+    raw.isolation_level = IsolationLevel.READ_COMMITTED if is_writing else IsolationLevel.REPEATABLE_READ
+    if is_writing:
+        connection.exec_driver_sql(_TAKE_LOCK.format(timeout=int(patience * 1000)))
 
 
 def use_log(engine: Engine, patience: float = PATIENCE) -> None:

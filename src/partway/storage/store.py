@@ -135,6 +135,11 @@ class SqlBook(Remembering):
         held = self._decisions.connection
         return connections.reading(self.engine, self.where) if held is None else connections.held(held, self.where)
 
+    def asking(self) -> AbstractContextManager[Connection]:
+        """The same for one statement and no more, which is quicker."""
+        held = self._decisions.connection
+        return connections.asking(self.engine, self.where) if held is None else connections.held(held, self.where)
+
     @contextmanager
     def trying(self) -> Iterator[None]:
         """Whatever is appended inside is undone at the end, by a savepoint."""
@@ -166,7 +171,7 @@ class SqlBook(Remembering):
     def device_of(self, event_id: UUID) -> str:
         """With which device an event was typed."""
         query = select(t.typed_with.c.device).where(t.typed_with.c.event == str(event_id))
-        with self.reading() as connection:
+        with self.asking() as connection:
             return connection.execute(query).scalar_one_or_none() or ""
 
     def rebuild(self) -> None:
@@ -187,12 +192,12 @@ class SqlBook(Remembering):
         """Which event made the thing of each key."""
         if not subjects:
             return {}
-        with self.reading() as connection:
+        with self.asking() as connection:
             return naming.makers(connection, subjects)
 
     def keys(self, subject: str = "") -> frozenset[str]:
         """Keys that begin with a text."""
-        with self.reading() as connection:
+        with self.asking() as connection:
             return naming.keys(connection, subject)
 
     def recorded(self, since: dt.datetime | None = None, until: dt.datetime | None = None) -> Iterator[Event]:
@@ -210,20 +215,20 @@ class SqlBook(Remembering):
     def balances(self, place: str | Which = "") -> Balance:
         """Mass by place and grade, of places that begin with a text."""
         query, asked = among(BALANCE, t.balance.c.place, place)
-        with self.reading() as connection:
+        with self.asking() as connection:
             rows = connection.execute(query, asked).all()
             return {(of, grade): mg for of, grade, mg in rows}
 
     def summed(self) -> Balance:
         """All balances; those of finds together, under "find:"."""
-        with self.reading() as connection:
+        with self.asking() as connection:
             return stretch.summed(connection)
 
     def facts(self, subject: str | Which = "", name: str | None = None) -> Facts:
         """The current value of one field or all fields, of subjects that begin with a text."""
         query, asked = among(WORD if name is None else NAMED_WORD, t.word.c.subject, subject)
         asked |= {} if name is None else {"name": name}
-        with self.reading() as connection:
+        with self.asking() as connection:
             rows = connection.execute(query, asked).all()  # all: at half the price
             return {(of, field): value for of, field, value in rows}
 
@@ -231,12 +236,12 @@ class SqlBook(Remembering):
         """Sums of accounts that begin with a text."""
         table = t.account.c
         query = select(table.name, table.amount).where(begins(table.name, account))
-        with self.reading() as connection:
+        with self.asking() as connection:
             return {name: Decimal(amount) for name, amount in connection.execute(query)}
 
     def tagged(self, account: str = "") -> Mapping[tuple[str, str], Decimal]:
         """Sums by account and tag, of accounts that begin with a text."""
-        with self.reading() as connection:
+        with self.asking() as connection:
             return stretch.tagged(connection, account)
 
     def events(
@@ -259,12 +264,12 @@ class SqlBook(Remembering):
 
     def subjects(self, kinds: Sequence[str], subject: str | Which = "") -> frozenset[str]:
         """Subjects that begin with a text and that some event of these kinds is about."""
-        with self.reading() as connection:
+        with self.asking() as connection:
             return past.subjects(connection, kinds, subject)
 
     def flows(self, place: str = "", since: dt.datetime | None = None) -> list[Flow]:
         """Movements from or to places that begin with a text, in order of time."""
-        with self.reading() as connection:
+        with self.asking() as connection:
             return past.flows(connection, place, since)
 
     def arrivals(self, place: str, most: int) -> list[Flow]:
@@ -274,14 +279,14 @@ class SqlBook(Remembering):
 
     def words(self, subjects: Sequence[str], name: str, since: dt.datetime | None = None) -> list[PastFact]:
         """Every value that one field of these subjects ever had, in order of time."""
-        with self.reading() as connection:
+        with self.asking() as connection:
             return past.words(connection, subjects, name, since)
 
     def moved(
         self, since: dt.datetime | None = None, until: dt.datetime | None = None
     ) -> dict[tuple[str, str, str], int]:
         """Mass moved between two times, by source and target; finds by their kinds."""
-        with self.reading() as connection:
+        with self.asking() as connection:
             return stretch.moved(connection, since, until)
 
     def posted(self, since: dt.datetime | None = None, until: dt.datetime | None = None) -> list[Posted]:
@@ -291,7 +296,7 @@ class SqlBook(Remembering):
 
     def openings(self, since: dt.datetime | None = None, until: dt.datetime | None = None) -> dict[str, int]:
         """How many openings between two times moved mass out of finds of each kind."""
-        with self.reading() as connection:
+        with self.asking() as connection:
             return stretch.openings(connection, since, until)
 
     def newest(
@@ -315,7 +320,7 @@ class SqlBook(Remembering):
 
     def count(self, kinds: Sequence[str]) -> int:
         """How many events there are of some kinds."""
-        with self.reading() as connection:
+        with self.asking() as connection:
             query = select(func.count()).select_from(t.event).where(t.event.c.kind.in_(kinds))
             return int(connection.execute(query).scalar_one())
 
@@ -353,13 +358,13 @@ class SqlBook(Remembering):
 
     def state(self) -> tuple[int, str]:
         """How many events there are, and the id of the newest."""
-        with self.reading() as connection:
+        with self.asking() as connection:
             count, newest = connection.execute(select(func.count(), func.max(t.event.c.id)).select_from(t.event)).one()
         return count, newest or ""
 
     def voided(self) -> frozenset[UUID]:
         """Ids of events that do not count."""
-        with self.reading() as connection:
+        with self.asking() as connection:
             return frozenset(UUID(text) for text in connection.execute(select(t.voided.c.event)).scalars())
 
     def conflicts(self) -> tuple[Conflict, ...]:

@@ -9,7 +9,6 @@ from collections import OrderedDict
 from collections.abc import Hashable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
-from functools import cached_property
 from typing import Annotated, cast
 from uuid import UUID
 
@@ -22,6 +21,7 @@ from partway.actions.plans.jobs import Jobs
 from partway.actions.recording.context import Context, when
 from partway.actions.recording.describe import Say, Told
 from partway.catalogue import Catalogue
+from partway.lazily import lazily
 from partway.ledger import trading
 from partway.ledger.days import local, zone_of, zone_said
 from partway.ledger.events.ids import new_id
@@ -41,7 +41,7 @@ from partway.web.forms import ANSWER, Typed
 from partway.web.paper import paper_of
 from partway.web.pocket.keeper import PocketKeeper
 from partway.web.serving.durable import Durable, KeyOfRequest
-from partway.web.serving.entry import STRANGER, Caller
+from partway.web.serving.entry import STRANGER, Caller, cookie_name
 from partway.web.serving.guard import BODY_MOST
 from partway.web.serving.setup import Setup
 from partway.web.serving.tokens import Tokens
@@ -140,14 +140,20 @@ class RequestContext:
         caller: Caller = getattr(self.request.state, "caller", STRANGER)
         return caller.who or self.setup.who
 
-    @cached_property
+    @property
+    def device(self) -> str:
+        """The device that asks, by the name of its key; empty for the machine itself."""
+        caller: Caller = getattr(self.request.state, "caller", STRANGER)
+        return caller.device
+
+    @lazily
     def rights(self) -> Rights:
         """What whoever asks may do."""
         caller: Caller = getattr(self.request.state, "caller", STRANGER)
         role = role_of(self.book, self.who) if caller.desk else caller.role
         if role is Role.OWNER:
             return Rights(desk=caller.desk)
-        ask = " or ".join(owners(self.book)) or ("" if caller.desk else self.setup.who)
+        ask = " or ".join(_owners(self)) or ("" if caller.desk else self.setup.who)
         return rights_of(role, self.settings, desk=caller.desk, ask=ask)
 
     @property
@@ -160,11 +166,15 @@ class RequestContext:
         """Whether this request came by https."""
         return self.setup.tls_before or self.request.url.scheme == "https"
 
+    def cookie(self, name: str) -> str:
+        """What a cookie of this name is called in this request."""
+        return cookie_name(name, secure=self.is_secure)
+
     def clock(self) -> dt.datetime:
         """The time by the clock of the workspace; by the app's where the workspace has no zone yet."""
         return self.app.clock()
 
-    @cached_property
+    @lazily
     def now(self) -> dt.datetime:
         """The time of this request."""
         return self.clock()
@@ -174,10 +184,10 @@ class RequestContext:
         """The day of this request."""
         return self.now.date()
 
-    @cached_property
+    @lazily
     def session(self) -> str:
         """What this browser is known by; new for one that was never here."""
-        return self.request.cookies.get(SESSION) or secrets.token_urlsafe(16)
+        return self.request.cookies.get(self.cookie(SESSION)) or secrets.token_urlsafe(16)
 
     def context(self, on: str = "") -> Context:
         """Who types and when; `on` is when it happened, as typed, empty for now. Raises Refused."""
@@ -198,7 +208,7 @@ class RequestContext:
             device=caller.device,
         )
 
-    @cached_property
+    @lazily
     def state(self) -> Hashable:
         """What changes with the ledger and with the day."""
         return (self.book.mark(), self.today)
@@ -208,17 +218,17 @@ class RequestContext:
         """What changes with prices, wage and what was learned of kinds."""
         return _only_prices(self)
 
-    @cached_property
+    @lazily
     def prices(self) -> Scenario:
         """Buyers, quotes, stock and settings, without finds: quick, and enough for most pages."""
         return _prices(self)
 
-    @cached_property
+    @lazily
     def scenario(self) -> Scenario:
         """All that can be planned. Where no currency is set it is XXX; what counts money refuses that itself."""
         return _scenario(self)
 
-    @cached_property
+    @lazily
     def conflicts(self) -> tuple[ConflictLine, ...]:
         """What cannot all be true, as lines."""
         return _conflicts(self)
@@ -227,12 +237,12 @@ class RequestContext:
         """Those that touch one find, bin or buyer."""
         return tuple(line for line in self.conflicts if subject in line.subjects)
 
-    @cached_property
+    @lazily
     def bins(self) -> dict[str, BinNow]:
         """All bins by id."""
         return _bins(self)
 
-    @cached_property
+    @lazily
     def finds(self) -> dict[str, FindNow]:
         """Finds that are not closed, by id."""
         return _finds(self)
@@ -242,7 +252,7 @@ class RequestContext:
         """The kinds that this ledger knows, with grades and cautions."""
         return _catalogue(self)
 
-    @cached_property
+    @lazily
     def buyers(self) -> dict[str, Traded]:
         """Buyers with their terms, by id."""
         return _buyers(self)
@@ -257,7 +267,7 @@ class RequestContext:
         """The paper that is usual where the workspace is."""
         return paper_of(self.settings.get("locale", ""), self.settings.get("zone", ""))
 
-    @cached_property
+    @lazily
     def called(self) -> Called:
         """What people call finds, bins, hauls and tickets."""
         return _called(self)
@@ -266,7 +276,7 @@ class RequestContext:
         """The same, read from the ledger as it is now, within the transaction that is under way."""
         return Called(self.book, self.today, self.now.tzinfo)
 
-    @cached_property
+    @lazily
     def show(self) -> Show:
         """Numbers in the workspace's unit, currency and locale."""
         return Show(_say(self), self.today, self.now.tzinfo, self.called)
@@ -315,6 +325,11 @@ def _buyers(ctx: RequestContext) -> dict[str, Traded]:
 @cached
 def _settings(ctx: RequestContext) -> dict[str, str]:
     return standing.settings(ctx.book)
+
+
+@cached
+def _owners(ctx: RequestContext) -> tuple[str, ...]:
+    return owners(ctx.book)
 
 
 @cached

@@ -116,7 +116,7 @@ def shown_fields(page: Page) -> dict[str, Any]:
 
 def render(ctx: RequestContext, page: Page, status: int = 200, *, bare: bool = False) -> Response:
     """A page as HTML, with the note that the last request left, shown once; `bare` asks nothing of the ledger."""
-    left = ctx.request.cookies.get(NOTE, "")
+    left = ctx.request.cookies.get(ctx.cookie(NOTE), "")
     note = ctx.app.notes.get(left) if left else None
     chrome = (BareChrome if bare else Chrome)(ctx, page, note)
     show = None if bare else ctx.show
@@ -128,7 +128,7 @@ def render(ctx: RequestContext, page: Page, status: int = 200, *, bare: bool = F
     text = text if bare else offered(text, ctx.rights, ctx.who)
     response = HTMLResponse(text, status)
     if left:
-        response.delete_cookie(NOTE)
-    if SESSION not in ctx.request.cookies:
-        response.set_cookie(SESSION, ctx.session, httponly=True, samesite="strict", secure=ctx.is_secure)
+        response.delete_cookie(ctx.cookie(NOTE), secure=ctx.is_secure, httponly=True, samesite="strict")
+    if ctx.cookie(SESSION) not in ctx.request.cookies:
+        response.set_cookie(ctx.cookie(SESSION), ctx.session, httponly=True, samesite="strict", secure=ctx.is_secure)
     return response

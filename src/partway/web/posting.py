@@ -174,7 +174,7 @@ def _on(ctx: RequestContext, name: str, to: str, *, again: bool = False) -> Resp
     if again and note is not None:
         ctx.app.leave(name, replace(note, again=True, done=_draft(ctx)))
     response = RedirectResponse(to, 303)
-    response.set_cookie(NOTE, name, max_age=60, httponly=True, samesite="strict", secure=ctx.is_secure)
+    response.set_cookie(ctx.cookie(NOTE), name, max_age=60, httponly=True, samesite="strict", secure=ctx.is_secure)
     return response
 
 

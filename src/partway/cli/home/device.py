@@ -22,18 +22,26 @@ DOING = ("add", "end", "role")
 @click.argument("device", metavar="NAME", required=False)
 @click.option("--address", metavar="ADDRESS", help="How the device reaches the app, such as https://bench.example.")
 @click.option("--person", metavar="PERSON", help="Whose it is, as events say; default you.")
+@click.option("--same", is_flag=True, help="The person is who recorded things under that name before.")
 @click.option("--as", "role", metavar="ROLE", help="What they may: owner, helper or viewer.")
 @who_option
 @looking
 def device_command(
-    ctx: CommandContext, do: str | None, device: str | None, address: str | None, person: str | None, role: str | None
+    ctx: CommandContext,
+    do: str | None,
+    device: str | None,
+    address: str | None,
+    person: str | None,
+    role: str | None,
+    same: bool,
 ) -> None:
     """Phones and other devices that may open the app: one key each, by name.
 
     Without arguments all of them, whose they are, and when each was last here. An ended key
     opens nothing from that moment on, in every app of this workspace that runs. Events say
     the person as who typed them. An owner may all, a helper record, a viewer look; without
-    --as your own device is the owner's, and for somebody else it has to be said.
+    --as your own device is the owner's, and for somebody else it has to be said. A name that
+    is in the ledger and has no device is asked about: --same says that it is that person.
 
     \b
       partway device
@@ -55,7 +63,7 @@ def device_command(
 
     ctx.context.rights.check(Permission.KEYS, ctx.by)
     if do == "add":
-        _add(ctx, device, address, person or ctx.by, _role(ctx, person, role))
+        _add(ctx, device, address, person or ctx.by, _role(ctx, person, role), same=same)
     elif do == "role":
         from partway.storage.writing.device_keys import give_role
 
@@ -78,15 +86,15 @@ def _role(ctx: CommandContext, person: str | None, role: str | None) -> Role:
     return role_named(role or "")
 
 
-def _add(ctx: CommandContext, device: str, address: str | None, person: str, role: Role) -> None:
+def _add(ctx: CommandContext, device: str, address: str | None, person: str, role: Role, *, same: bool) -> None:
     from partway.cli.home.reached import say_link
     from partway.storage.writing.device_keys import issue_key
 
-    key = issue_key(ctx.book, device, ctx.now(), person, role, ctx.by)
+    key = issue_key(ctx.book, device, ctx.now(), person, role, ctx.by, same=same)
     if ctx.as_json:
         as_json({"device": device, "person": person, "role": role.value, "key": key})
     elif address is None:
-        click.echo(f"{key}\n  The key of {device}, shown this once: it opens ADDRESS/?key={key}")
+        click.echo(f"{key}\n  The key of {device}, shown this once: for a day it opens ADDRESS/?key={key}")
     else:
         say_link(f"{address.rstrip('/')}/?key={key}", device)
 

@@ -94,7 +94,7 @@ def say_link(link: str, name: str) -> None:
     picture = io.StringIO()
     segno.make(link).terminal(out=picture, compact=True)
     click.echo(picture.getvalue())
-    click.echo(f"partway: {link}\n  The key of {name}, shown this once; whoever has it can write in your ledger.")
+    click.echo(f"partway: {link}\n  The key of {name}, shown this once; it opens for a day, to whoever has it.")
 
 
 def _say_trust(setup: Setup) -> None:

@@ -61,7 +61,7 @@ def serve_command(
     from partway.cli.common import user_name
     from partway.cli.home.reached import begin, say_where
     from partway.storage.workspace import data_folder, open_workspace
-    from partway.web.serving.serve import listening, served
+    from partway.web.serving.serve import begin_log, listening, served
     from partway.web.serving.setup import Setup
 
     _check(phone, device, plain, certificate, key, behind)
@@ -80,8 +80,10 @@ def serve_command(
             workspace=workspace,
             zone=machine_zone(),
         )
+        setup.own_name = bool(proxied or certificate)
         tls = begin(setup, source, port, proxied, phone=phone)
         say_where(setup, port if here is None else here.getsockname()[1], device)
+        begin_log()
         served(setup, sock, tls, here)
 
 

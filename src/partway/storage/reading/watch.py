@@ -8,7 +8,7 @@ from pathlib import Path
 from sqlalchemy import Engine
 from sqlalchemy.pool import PoolProxiedConnection
 
-from partway.storage.connections import REFUSAL
+from partway.storage.connections import REFUSAL, asking
 from partway.storage.reading.read_only import mark
 from partway.storage.refusals import in_words
 
@@ -30,10 +30,10 @@ class Watch:
 
     def mark(self) -> str:
         """The present mark. Raises BadLedger."""
+        if self._engine.dialect.name != "sqlite":
+            with asking(self._engine, self._where) as connection:
+                return str(connection.exec_driver_sql(SNAPSHOT).scalar_one())
         with self._lock, in_words(self._where):
-            if self._engine.dialect.name != "sqlite":
-                with self._engine.begin() as connection:
-                    return str(connection.exec_driver_sql(SNAPSHOT).scalar_one())
             if self._engine.get_execution_options().get(REFUSAL) is not None:
                 return mark(Path(str(self._engine.url.database)))
             if self._own is None:

@@ -57,7 +57,7 @@ def keep_answer(book: SqlBook, key: str, answered: Answered, since: dt.datetime 
 def answered_under(book: SqlBook, key: str) -> Answered | None:
     """The answer kept under a key, if there is one."""
     table = t.answered.c
-    with book.reading() as connection:
+    with book.asking() as connection:
         row = connection.execute(select(table.digest, table.answer).where(table.key == key)).one_or_none()
     return None if row is None else Answered(*row)
 
@@ -66,7 +66,7 @@ def forget_answers(book: SqlBook, now: dt.datetime) -> int:
     """Delete answers that are old enough; returns how many."""
     at = t.answered.c.at
     old = (at > FOR_GOOD) & (at < time_text(now - KEPT))
-    with book.reading() as connection:
+    with book.asking() as connection:
         if connection.execute(select(t.answered.c.key).where(old).limit(1)).first() is None:
             return 0
     with book.writing() as connection:

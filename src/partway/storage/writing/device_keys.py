@@ -1,4 +1,5 @@
-"""Keys that open the app to phones and other devices: one each, with a name, until it is ended.
+"""Keys that open the app to phones and other devices: one each, with a name, until it is ended. The key that is made
+here stands in an address, and a device gets its own for it (storage.writing.sessions).
 
 A key says whose the device is and in which role. Several devices may be one person's; a person has one role.
 
@@ -12,10 +13,13 @@ from __future__ import annotations
 import datetime as dt
 import hashlib
 import secrets
+from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Any
 
 from sqlalchemy import ColumnElement, Connection, insert, select, update
 
+from partway.actions.recording.questions import Asked
 from partway.errors import Refused
 from partway.ledger.events.fields import Bad, person
 from partway.ledger.events.shapes import time_text
@@ -27,6 +31,8 @@ from partway.storage.tables import tables as t
 BYTES = 16  # of chance in a key: 128 bits
 KEY_MOST = 100  # characters of what is shown as a key; longer ones are none of ours
 NAME_MOST = 40
+SAME = "same"  # the question whether a name is that of somebody who recorded something already
+LINK = "link "  # before the digest of a key that stands in an address
 COLUMNS = t.device_key.c
 
 
@@ -52,17 +58,26 @@ class KeyHolder:
 
 
 def issue_key(
-    book: SqlBook, name: str, now: dt.datetime, person: str = "", role: Role = Role.OWNER, owner: str = ""
+    book: SqlBook,
+    name: str,
+    now: dt.datetime,
+    person: str = "",
+    role: Role = Role.OWNER,
+    owner: str = "",
+    *,
+    same: bool = False,
 ) -> str:
-    """A new key for the device of this name. It is told once: only its digest is kept.
+    """A new key for the address of a device of this name. It is told once: only its digest is kept.
 
     `person` is whose it is, by default somebody of the device's name; `owner` is who is at the desk. Raises Refused for
-    a name that another device has whose key still opens, and for a second role of one person.
+    a name that another device has whose key still opens, and for a second role of one person; Asked for a name that
+    events say already and no device has, unless `same` says that it is the same person: what stands there would be
+    theirs, to take back and put right.
     """
     named, whose = _name(name, "device"), _name(person or name, "person")
     key = secrets.token_urlsafe(BYTES)
     row = {
-        "digest": key_digest(key),
+        "digest": link_digest(key),
         "name": named,
         "made": time_text(now),
         "seen": "",
@@ -74,6 +89,8 @@ def issue_key(
             raise Refused(shown(named), "a name that no other device has; or end the key of that one first", "device")
         known = _person(connection, whose)
         _check_role(whose, role, known, owner)
+        if not same and known is None and whose.casefold() != owner.casefold():
+            _ask_who(connection, whose)
         connection.execute(insert(t.device_key), row | {"person": known[0] if known else whose})
     return key
 
@@ -100,21 +117,9 @@ def end_key(book: SqlBook, name: str, now: dt.datetime) -> None:
             raise Refused(shown(name), f"the name of a device that has a key ({known})", "device")
 
 
-def key_holder(book: SqlBook, key: str) -> KeyHolder | None:
-    """Whose key this is; None for one that was ended, or was never one."""
-    if len(key) > KEY_MOST:
-        return None
-    query = select(COLUMNS.name, COLUMNS.person, COLUMNS.role).where(
-        COLUMNS.digest == key_digest(key), COLUMNS.ended == ""
-    )
-    with book.reading() as connection:
-        row = connection.execute(query).one_or_none()
-        return None if row is None else KeyHolder(row.name, row.person, Role(row.role))
-
-
 def role_of(book: SqlBook, person: str) -> Role:
     """What somebody of this name may: what their devices say, else an owner's."""
-    with book.reading() as connection:
+    with book.asking() as connection:
         known = _person(connection, person.strip())
     return Role.OWNER if known is None else Role(known[1])
 
@@ -122,39 +127,46 @@ def role_of(book: SqlBook, person: str) -> Role:
 def owners(book: SqlBook) -> tuple[str, ...]:
     """Owners who have a device, by name."""
     query = select(COLUMNS.person).where(COLUMNS.role == Role.OWNER.value, COLUMNS.ended == "").distinct()
-    with book.reading() as connection:
+    with book.asking() as connection:
         return tuple(sorted(connection.execute(query).scalars()))
 
 
-def saw_key(book: SqlBook, key: str, now: dt.datetime) -> None:
-    """Note that a key was used."""
-    with book.writing() as connection:
-        row = update(t.device_key).where(COLUMNS.digest == key_digest(key), COLUMNS.ended == "")
-        connection.execute(row.values(seen=time_text(now)))
-
-
 def device_keys(book: SqlBook) -> tuple[DeviceKey, ...]:
-    """Every key that was made: those that open by name, then those that were ended, the last first."""
-    with book.reading() as connection:
-        found = [
-            DeviceKey(
-                row.name,
-                dt.datetime.fromisoformat(row.made),
-                _time(row.seen),
-                _time(row.ended),
-                row.person,
-                Role(row.role),
-            )
-            for row in connection.execute(select(t.device_key))
-        ]
-    open_ = sorted((key for key in found if key.ended is None), key=lambda key: key.name.casefold())
-    ended = sorted((key for key in found if key.ended is not None), key=lambda key: str(key.ended), reverse=True)
-    return (*open_, *ended)
+    """Every device that was given a key: those that open by name, then those that were ended, the last first."""
+    of: dict[tuple[str, str], list[Any]] = {}
+    with book.asking() as connection:
+        for row in connection.execute(select(t.device_key)):
+            of.setdefault((row.name, row.ended), []).append(row)
+    links = [(row.name, row.made) for rows in of.values() for row in rows if row.digest.startswith(LINK)]
+    found = [_device(rows) for rows in of.values() if not _is_one_browsers(rows, links)]
+    opening = sorted((key for key in found if key.ended is None), key=lambda key: key.name.casefold())
+    ended_ = sorted((key for key in found if key.ended is not None), key=lambda key: str(key.ended), reverse=True)
+    return (*opening, *ended_)
+
+
+def _is_one_browsers(rows: Sequence[Any], links: Sequence[tuple[str, str]]) -> bool:
+    """Whether rows that were ended are what one browser of a device had got, and not the device."""
+    if not rows[0].ended or any(row.digest.startswith(LINK) for row in rows):
+        return False
+    return any(name == rows[0].name and made <= min(row.made for row in rows) for name, made in links)
+
+
+def _device(rows: Sequence[Any]) -> DeviceKey:
+    """One device: the address it was given, and what its browsers got for it."""
+    first = min(rows, key=lambda row: row.made)
+    seen = max(row.seen for row in rows)
+    made = dt.datetime.fromisoformat(first.made)
+    return DeviceKey(first.name, made, _time(seen), _time(first.ended), first.person, Role(first.role))
 
 
 def key_digest(key: str) -> str:
     """What is kept of a key."""
     return hashlib.sha256(key.encode("utf-8", "surrogatepass")).hexdigest()
+
+
+def link_digest(key: str) -> str:
+    """What is kept of the key in an address, which opens nothing but a way to a key."""
+    return f"{LINK}{key_digest(key)}"
 
 
 def _opens(name: str) -> tuple[ColumnElement[bool], ColumnElement[bool]]:
@@ -179,6 +191,17 @@ def _check_role(whose: str, role: Role, known: tuple[str, str] | None, owner: st
         raise Refused(f"{whose}, a {role.value}", f"another name: {owner} is who runs partway, the owner", "person")
     if known is not None and known[1] != role.value:
         raise Refused(f"{known[0]}, a {role.value}", f"a {known[1]}, as on the other devices of {known[0]}", "role")
+
+
+def _ask_who(connection: Connection, whose: str) -> None:
+    """Raises Asked where events say that somebody of this name recorded them."""
+    names = connection.execute(select(t.event.c.who).distinct()).scalars()
+    there = next((name for name in names if name.casefold() == whose.casefold()), None)
+    if there is None:
+        return
+    expected = "another name, for somebody new"
+    choices = (("yes", f"It is the {there} who recorded that: theirs to take back and put right"),)
+    raise Asked(f"{there}, who recorded something already", expected, "person", SAME, choices)
 
 
 def _name(name: str, where: str) -> str:

@@ -13,11 +13,11 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
-from functools import cached_property
 from itertools import pairwise
 
 from partway.formulas.statistics.local_level import Level, on_day
 from partway.formulas.statistics.normal_gamma import NORMAL_80, student_quantile
+from partway.lazily import lazily
 from partway.ledger.book import Book, Unread
 from partway.quantities import kg_per
 from partway.things.estimate import Estimate
@@ -45,12 +45,12 @@ class Moves:
         own = self.pairs.get(grade, ())
         return (GRADE_WORTH * self._over_all + math.fsum(own)) / (GRADE_WORTH + len(own)), GRADE_WORTH + len(own)
 
-    @cached_property
+    @lazily
     def _over_all(self) -> float:
         every = [step for steps in self.pairs.values() for step in steps]
         return (PRIOR_WORTH * PRIOR_WANDER + math.fsum(every)) / (PRIOR_WORTH + len(every))
 
-    @cached_property
+    @lazily
     def pairs(self) -> Pairs:
         """Of each grade (log of a price over the one before)^2 over the days between."""
         heard: dict[Lot, list[Unread]] = {}

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
-from functools import cached_property
 from typing import Any
 
+from partway.lazily import lazily
 from partway.ledger.book import Book, Unread
 from partway.ledger.events.effects import RESIDUE
 from partway.things.traits import Traits
@@ -89,11 +89,11 @@ class Seen:
         """Every kind of which a find is among these events."""
         return tuple(sorted(self._finds))
 
-    @cached_property
+    @lazily
     def _all(self) -> Mapping[str, KindSeen]:
         return {kind: seen for kind in self.kinds if (seen := self.of(kind)) != NOTHING}
 
-    @cached_property
+    @lazily
     def _finds(self) -> Mapping[str, Sequence[Sequence[Unread]]]:
         """The events of each find, as they happened, by its kind."""
         by_find: dict[str, list[Unread]] = {}

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cached_property
 from typing import ClassVar
 
 from fastapi import APIRouter
@@ -15,6 +14,7 @@ from partway.actions.bench.opening import counted_by_mass
 from partway.actions.bench.pieces import PieceGiven
 from partway.actions.books.opening_anew import record_opening
 from partway.errors import Refused
+from partway.lazily import lazily
 from partway.ledger.fold import standing
 from partway.ledger.fold.standing import FindNow
 from partway.reports.bench.balance_typed import MassBalance
@@ -89,7 +89,7 @@ class _Sent:
     find: FindNow
     anew: PutRight | None
 
-    @cached_property
+    @lazily
     def opening(self) -> OpeningForm:
         """The form."""
         if self.anew is not None:

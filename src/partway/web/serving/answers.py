@@ -20,7 +20,8 @@ from partway.web.context import AppState, RequestContext
 from partway.web.forms import Typed
 from partway.web.pages import Page, render
 from partway.web.serving.failures import PROBLEM, TITLES, Malformed, NotHere, for_programs, problem, status_of
-from partway.web.serving.headers import HEADERS
+from partway.web.serving.guard import is_ours_alone
+from partway.web.serving.headers import HEADERS, STRICT
 from partway.web.wording import by_itself
 
 METHODS = ("DELETE", "GET", "HEAD", "PATCH", "POST", "PUT")
@@ -47,9 +48,12 @@ def failed(request: Request, error: Exception) -> Response:
 
 
 def note_refusal(request: Request, error: PartwayError) -> None:
-    """Whoever tried what their role does not let them stands in the log."""
-    if isinstance(error, NotAllowed):
-        log.warning("refused %s %s: %s", request.method, ascii(request.scope["path"])[:200], ascii(str(error)))
+    """Whoever tried what their role does not let them stands in the log; else that something was refused, and not
+    what was typed.
+    """
+    said = ascii(str(error)) if isinstance(error, NotAllowed) else str(status_of(error))
+    level = logging.WARNING if isinstance(error, NotAllowed) else logging.INFO
+    log.log(level, "refused %s %s: %s", request.method, ascii(request.scope["path"])[:200], said)
 
 
 def no_page(request: Request, error: Exception) -> Response:
@@ -91,6 +95,8 @@ def broke(request: Request, error: Exception) -> Response:
     words = "A fault in partway. What was saved before is safe; nothing of this was saved."
     answer = _answer(request, 500, words if damage is None else str(damage), {})
     answer.headers.update(HEADERS)  # this one is answered outside the guard
+    if is_ours_alone(cast(AppState, request.app.state.partway).setup, request.scope):
+        answer.raw_headers.append(STRICT)
     return answer
 
 

@@ -19,8 +19,8 @@ OPEN_FILES = "/static/"
 
 @dataclass(frozen=True, slots=True)
 class Caller:
-    """Who asks: `who` as events name them (empty: whoever started the app), the key to remember if the address shows
-    it, what they are here, and with which device. `desk` is the machine's own browser. Nobody is more than a viewer
+    """Who asks: `who` as events name them (empty: whoever started the app), the key to remember if the address showed
+    one, what they are here, and with which device. `desk` is the machine's own browser. Nobody is more than a viewer
     unless that is said.
     """
 
@@ -51,9 +51,14 @@ def is_open(method: str, path: str) -> bool:
     return path in OPEN or path in shell_files() or (path.startswith(OPEN_FILES) and ".." not in path)
 
 
+def cookie_name(name: str, *, secure: bool) -> str:
+    """A cookie's name. By https one that no other page of this host can set (RFC 6265bis, 4.1.3.2)."""
+    return f"__Host-{name}" if secure else name
+
+
 def key_cookie(*, secure: bool) -> str:
-    """The cookie's name. By https one that no other page of this host can set (RFC 6265bis, 4.1.3.2)."""
-    return f"__Host-{KEY}" if secure else KEY
+    """The name of the cookie with a browser's key."""
+    return cookie_name(KEY, secure=secure)
 
 
 async def refuse(send: Send, away: Turned, *, api: bool) -> None:

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+import logging
 import math
-import secrets
 from urllib.parse import parse_qs, urlsplit
 
 from starlette.concurrency import run_in_threadpool
@@ -13,13 +13,15 @@ from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from partway.ledger.roles import Role
 from partway.storage.refusals import BadLedger
+from partway.storage.writing.device_keys import KeyHolder
 from partway.web.serving.door import Slowed
 from partway.web.serving.entry import STRANGER, Caller, Turned, is_open, key_cookie, let_in, refuse
 from partway.web.serving.failures import for_programs
-from partway.web.serving.headers import with_headers
+from partway.web.serving.headers import strictly, with_headers
 from partway.web.serving.rules import SAFE
-from partway.web.serving.setup import Setup
+from partway.web.serving.setup import HERE, Setup
 
+log = logging.getLogger("partway.web")
 BODY_MOST = 16_000_000
 
 
@@ -36,6 +38,11 @@ class Guard:
         if scope["type"] != "http":
             await self.app(scope, receive, send)
             return
+        await self._answer(scope, receive, strictly(send) if is_ours_alone(self.setup, scope) else send)
+        if self.setup.door is not None and self.setup.door.has_to_note:
+            await run_in_threadpool(self.setup.door.note)
+
+    async def _answer(self, scope: Scope, receive: Receive, send: Send) -> None:
         headers = Headers(scope=scope)
         caller = Caller("", desk=True, role=Role.OWNER)
         try:
@@ -44,6 +51,7 @@ class Guard:
                 caller = await self._caller(scope, headers)
             self._check_rest(scope, headers)
         except Turned as away:
+            self._log(scope, away)
             await refuse(send, away, api=for_programs(scope["path"]))
             return
         if caller.shown:
@@ -51,6 +59,12 @@ class Guard:
             return
         scope.setdefault("state", {}).update(caller=caller)
         await self.app(scope, _Counted(receive).receive, with_headers(send))
+
+    def _log(self, scope: Scope, away: Turned) -> None:
+        """Who was turned away, but for wrong keys, which are counted where they are looked at."""
+        if away.status not in (401, 429):
+            path = ascii(scope["path"])[:200]
+            log.warning("turned away %s %s from %s: %s", scope["method"], path, _from(scope), away.status)
 
     def _check_host(self, headers: Headers) -> None:
         if _name(headers.get("host", "")).lower() not in self.setup.hosts:
@@ -61,30 +75,38 @@ class Guard:
         shown = parse_qs(scope["query_string"].decode("latin-1")).get("key", [""])[0]
         given = cookie_parser(headers.get("cookie", "")).get(key_cookie(secure=self._is_secure(scope)), "")
         away = Turned(401, "Open the address that partway serve printed, key and all, or ask for a new key.")
-        for key, in_address in ((shown, shown), (given, "")):
+        asks = ((shown if scope["method"] == "GET" else "", self._opened), (given, self._known))
+        for key, ask in asks:
             try:
-                caller = await self._holder(key, in_address, scope) if key else None
+                caller = await run_in_threadpool(ask, key, given, scope) if key else None
             except Slowed as slowed:
                 caller, seconds = None, math.ceil(slowed.seconds)
                 away = Turned(429, f"Too many wrong keys from here. Wait {seconds} s.", seconds)
+            except BadLedger as refused:
+                raise Turned(503, f"The ledger cannot be asked: {refused.given}.") from None
             if caller is not None:
                 return caller
         if is_open(scope["method"], scope["path"]):
             return STRANGER  # who gets what is the same for all
         raise away
 
-    async def _holder(self, key: str, shown: str, scope: Scope) -> Caller | None:
+    def _opened(self, shown: str, given: str, scope: Scope) -> Caller | None:
+        """Who shows the key of an address, with a key of their own for it. Raises Slowed, and BadLedger."""
         setup = self.setup
-        if setup.key and secrets.compare_digest(key.encode("utf-8", "replace"), setup.key.encode()):
-            return Caller(setup.who, shown, desk=True, role=Role.OWNER)
-        if setup.door is None:
-            return None
-        address = (scope.get("client") or ("",))[0]
-        try:
-            holder = await run_in_threadpool(setup.door.who, key, address)
-        except BadLedger as refused:
-            raise Turned(503, f"The ledger cannot be read: {refused.given}.") from None
-        return None if holder is None else Caller(holder.person, shown, role=holder.role, device=holder.device)
+        made = setup.start.open_link(shown, setup.clock(), given)
+        if made:
+            log.info("let in the machine's own browser, as %s, from %s", ascii(setup.who), _from(scope))
+            return Caller(setup.who, made, desk=True, role=Role.OWNER)
+        opened = None if setup.door is None else setup.door.open(shown, _from(scope), given)
+        return None if opened is None else _of(opened[1], opened[0])
+
+    def _known(self, key: str, _: str, scope: Scope) -> Caller | None:
+        """Who was let in with this key before. Raises Slowed, and BadLedger."""
+        setup = self.setup
+        if setup.start.opens(key):
+            return Caller(setup.who, desk=True, role=Role.OWNER)
+        holder = None if setup.door is None else setup.door.who(key, _from(scope))
+        return None if holder is None else _of(holder)
 
     def _check_rest(self, scope: Scope, headers: Headers) -> None:
         if scope["method"] not in SAFE and not self._from_here(scope, headers):
@@ -93,8 +115,7 @@ class Guard:
             raise Turned(413, f"More than {BODY_MOST:,} bytes. Nothing was saved.")
 
     def _is_secure(self, scope: Scope) -> bool:
-        """Whether this request came by https, ended here or by the proxy that stands before the app."""
-        return self.setup.tls_before or scope.get("scheme") == "https"
+        return _is_secure(self.setup, scope)
 
     def _from_here(self, scope: Scope, headers: Headers) -> bool:
         """Whether a page of this app sent it, by what the browser says of itself (Fetch Metadata, or Origin)."""
@@ -106,6 +127,25 @@ class Guard:
             return True
         scheme, place = _place(origin)
         return place == headers.get("host", "") and not (self._is_secure(scope) and scheme != "https")
+
+
+def _is_secure(setup: Setup, scope: Scope) -> bool:
+    """Whether this request came by https, ended here or by the proxy that stands before the app."""
+    return setup.tls_before or scope.get("scheme") == "https"
+
+
+def is_ours_alone(setup: Setup, scope: Scope) -> bool:
+    """Whether this came by https under a name that no other program answers to."""
+    name = _name(Headers(scope=scope).get("host", "")).lower()
+    return setup.own_name and _is_secure(setup, scope) and name not in HERE
+
+
+def _from(scope: Scope) -> str:
+    return str((scope.get("client") or ("",))[0])
+
+
+def _of(holder: KeyHolder, shown: str = "") -> Caller:
+    return Caller(holder.person, shown, role=holder.role, device=holder.device)
 
 
 class _Counted:

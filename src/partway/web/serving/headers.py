@@ -27,6 +27,22 @@ HEADERS = {
 }
 
 
+STRICT = (b"strict-transport-security", b"max-age=31536000; includeSubDomains")  # a year (RFC 6797, 6.1)
+
+
+def strictly(send: Send) -> Send:
+    """Has the browser come by https alone from now on (HSTS). For a name that is the app's and nobody else's: where
+    another program answers by http under the same name, it could not be reached any more.
+    """
+
+    async def sending(message: Message) -> None:
+        if message["type"] == "http.response.start":
+            message["headers"] = [*message.get("headers", []), STRICT]
+        await send(message)
+
+    return sending
+
+
 def with_headers(send: Send) -> Send:
     """Adds them to an answer, where it does not say otherwise."""
 

@@ -17,7 +17,8 @@ from partway.ledger.roles import Permission
 
 SAFE = ("GET", "HEAD", "OPTIONS")
 SENT: Mapping[Permission, tuple[str, ...]] = {
-    # Worked out or looked over, and kept nowhere; /pocket/back answers for each of what it is handed by itself.
+    # Worked out or looked over, and kept nowhere; /pocket/back answers for each of what it is handed by itself, and
+    # everybody may leave.
     Permission.LOOK: (
         "/haul",
         "/haul/plan/{job}/bins",
@@ -30,6 +31,7 @@ SENT: Mapping[Permission, tuple[str, ...]] = {
         "/api/depth/scenario",
         "/api/quotes/preview",
         "/pocket/back",
+        "/devices/leave",
     ),
     Permission.RECORD: (
         "/say",

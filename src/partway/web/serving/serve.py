@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import gc
+import logging
 import socket
+import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from typing import TYPE_CHECKING, Any
@@ -14,9 +16,12 @@ from partway.web.serving.setup import Setup
 
 if TYPE_CHECKING:
     import uvicorn
+    from fastapi import FastAPI
 
     from partway.web.secure.tls import Tls
 
+LOG_LINE = "%(asctime)s.%(msecs)03dZ %(levelname)s %(name)s %(message)s"
+LOG_TIME = "%Y-%m-%dT%H:%M:%S"
 PROXY = "127.0.0.1"  # a proxy that ends https runs on this machine; nobody else's word is taken for who asks
 
 
@@ -49,11 +54,38 @@ def _bind(sock: socket.socket, host: str, port: int, otherwise: bool) -> None:
         sock.bind((host, 0))
 
 
-def settle() -> None:
-    """What stays until the end is looked through for garbage no more: on a long ledger that took as long as a page."""
+def begin_log() -> None:
+    """From now on what is logged goes to standard error, which a service manager keeps: one line an event, when (UTC),
+    how grave, of what, and what happened.
+    """
+    formatter = logging.Formatter(LOG_LINE, LOG_TIME)
+    formatter.converter = time.gmtime
+    handler = logging.StreamHandler()
+    handler.setFormatter(formatter)
+    ours = logging.getLogger("partway")
+    ours.addHandler(handler)
+    ours.setLevel(logging.INFO)
+
+
+def settle(app: FastAPI) -> None:
+    """What is slow the first time is done before anybody waits for it; and what stays until the end is looked through
+    for garbage no more: on a long ledger that took as long as a page.
+    """
     shipped()
+    ready(app)
     gc.collect()
     gc.freeze()
+
+
+def ready(app: FastAPI) -> None:
+    """Have the app look over each of its routes once, for an address that it does not have.
+
+    FastAPI makes what a route takes and answers when it comes past it first, for all of them a third of a second in
+    which nobody else is answered.
+    """
+    scope = {"type": "http", "method": "GET", "path": "/ready", "root_path": "", "headers": [], "app": app}
+    for route in app.routes:
+        route.matches(scope)
 
 
 def served(setup: Setup, sock: socket.socket, tls: Tls | None = None, here: socket.socket | None = None) -> None:
@@ -72,7 +104,7 @@ def server_of(setup: Setup, sock: socket.socket, tls: Tls | None = None) -> uvic
     from partway.web.serving.connections import options
 
     app = create_app(setup)
-    settle()
+    settle(app)
     more: dict[str, Any] = options()
     if tls is not None:
         from partway.web.secure.handshakes import HandshakeSocket, protocol_of

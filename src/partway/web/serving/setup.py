@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from partway.actions.recording.zones import now_of
 from partway.storage.store import SqlBook
 from partway.web.serving.door import Door
+from partway.web.serving.start import StartKey
 
 HERE = ("localhost", "127.0.0.1", "[::1]")
 
@@ -25,7 +26,8 @@ class Setup:
     None for the usual one. `zone` is the machine's: the workspace's once something is recorded in one that has none.
 
     `authority` is the certificate of the authority that a phone is to trust, empty where there is none to tell of.
-    `tls_before` says that a proxy ends https before the app. Hosts and address change while the app runs where the
+    `tls_before` says that a proxy ends https before the app, `own_name` that its name, with a certificate that was
+    brought, is the app's alone. Hosts and address change while the app runs where the
     machine gets another address.
     """
 
@@ -41,6 +43,12 @@ class Setup:
     door: Door | None = None
     authority: bytes = b""
     tls_before: bool = False
+    own_name: bool = False
+    start: StartKey = field(init=False)
+
+    def __post_init__(self) -> None:
+        """The key of this start is one from now on."""
+        self.start = StartKey(self.key, self.clock())
 
     @property
     def asks_for_key(self) -> bool:
