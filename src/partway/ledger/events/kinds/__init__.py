@@ -36,6 +36,6 @@ PAYLOADS: dict[str, type[Payload]] = {  # in the order in which they are listed 
 __all__ = [
     "PAYLOADS", "ROUNDING", "Activity", "AnswerSeen", "AskedAnew", "Binned", "BuyerKind", "Corrected",
     "Deduction", "Described", "Discarded", "Found", "Hauled", "Identified", "Listed", "Moved", "Noted", "Opened",
-    "Paid", "Parted", "Payload", "Pictured", "PieceOut", "Postage", "Quoted", "Recounted", "Returned", "Round", "Ruled", "Run",
-    "Said", "Set", "Spent", "TakenDown", "Tested", "TicketLine", "Ticketed", "Traded", "Weighed", "Worked", "Works",
+    "Paid", "Parted", "Payload", "Pictured", "PieceOut", "Postage", "Quoted", "Recounted", "Returned", "Round",
+    "Ruled", "Run", "Said", "Set", "Spent", "TakenDown", "Tested", "TicketLine", "Ticketed", "Traded", "Weighed", "Worked", "Works",
 ]  # fmt: skip
