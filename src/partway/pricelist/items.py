@@ -10,8 +10,11 @@ from typing import Literal
 from partway.pricelist.folding import folded
 from partway.pricelist.joining import headed_as, joined, paid_to_take, priced_per, tiered, with_lot
 from partway.pricelist.layout.asides import is_aside, row_at, without_asides
+from partway.pricelist.layout.columns import without_old
 from partway.pricelist.layout.grouping import grouped
 from partway.pricelist.layout.rows import columns_kept, heading_at, is_cell, is_row
+from partway.pricelist.layout.scanned import unscanned
+from partway.pricelist.layout.sentences import parted
 from partway.pricelist.layout.sounds import full_stop_at, numbered_at, passing_end, sounded_at
 from partway.pricelist.layout.terms import is_term, segment_at
 from partway.pricelist.lines import Item, ListedLot, ListSheet
@@ -28,8 +31,8 @@ Last = Literal["", "name", "price", "refusal", "lot"]
 
 def items_in(text: str, sheet: ListSheet) -> list[Item]:
     """What a text says, in order; pieces that only make sense together are joined."""
-    plain, dated = without_asides(text)
-    tokens = columns_kept(folded(tokens_of(plain, sheet.shapes)))
+    plain, dated = without_asides(without_old(unscanned(text, sheet.lexicon), sheet.hearing.tongue))
+    tokens = columns_kept(parted(folded(tokens_of(plain, sheet.shapes)), sheet.lexicon))
     return grouped(_Reader(tokens, sheet, dated).read(), sheet.lexicon)
 
 

@@ -30,6 +30,11 @@ def plain_words(words: Iterable[str]) -> Iterable[str]:
                     yield same
 
 
+def is_short(word: str) -> bool:
+    """Whether it stands for another word: "alum" for aluminium."""
+    return word in _words() or singular(word) in _words()
+
+
 def singular(word: str) -> str:
     """An English word without its plural ending: "cans" and "can", "batteries" and "battery"."""
     if len(word) <= 3 or word.endswith(("ss", "us", "is")) or word in kept():

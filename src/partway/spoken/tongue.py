@@ -18,7 +18,7 @@ Words = frozenset[str]
 
 PHRASES = (
     "free", "pays", "takes", "refusals", "passing", "all", "minimum", "maximum", "weighs", "from_lot", "and_up",
-    "open_prices", "changes", "now",
+    "open_prices", "changes", "now", "old_columns",
 )  # fmt: skip
 
 
@@ -96,6 +96,7 @@ class Tongue:
     open_prices: Phrases
     fees: Words
     speaks: Words
+    old_columns: Phrases
 
 
 @cache
