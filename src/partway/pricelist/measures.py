@@ -25,13 +25,27 @@ def limit_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> tuple[LotFie
         return None if one is None else ("piece", *one)
     start = phrase_end(tokens, at, hearing.tongue.maximum)
     if start is not None:
-        most = _number_of(tokens, _past_fillers(tokens, start, hearing), hearing)
+        first = _past_fillers(tokens, start, hearing)
+        most = _a_visit(tokens, first, hearing) or _number_of(tokens, first, hearing)
         return None if most is None else ("most", *most)
     most = _number_of(tokens, at, hearing)
     end = phrase_end(tokens, most[1], hearing.tongue.maximum) if most is not None and most[0].units else None
     if most is None or end is None or number_at(tokens, _past_fillers(tokens, end, hearing), hearing) is not None:
         return None  # "4.10 lb max 200": the maximum is still to come
     return "most", most[0], end
+
+
+def _a_visit(tokens: Sequence[Token], at: int, hearing: Hearing) -> tuple[ListedLot, int] | None:
+    """A number of pieces or a mass that is taken at a time: "12 per visit", "200 lb a load"."""
+    number = number_at(tokens, at, hearing)
+    if number is None:
+        return None
+    end = phrase_end(tokens, number[2], hearing.tongue.visits)
+    if end is not None:
+        return ListedLot(number[0][0], (PIECES,)), end
+    lot = _number_of(tokens, at, hearing)
+    end = phrase_end(tokens, lot[1], hearing.tongue.visits) if lot is not None else None
+    return (lot[0], end) if lot is not None and end is not None else None
 
 
 def one_weighs_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> tuple[ListedLot, int] | None:

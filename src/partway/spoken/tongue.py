@@ -19,6 +19,7 @@ Words = frozenset[str]
 PHRASES = (
     "free", "pays", "takes", "refusals", "passing", "all", "minimum", "maximum", "weighs", "from_lot", "and_up",
     "open_prices", "changes", "now", "old_columns",
+    "since", "unchanged", "from_money", "visits", "either",
 )  # fmt: skip
 
 
@@ -97,6 +98,11 @@ class Tongue:
     fees: Words
     speaks: Words
     old_columns: Phrases
+    since: Phrases
+    unchanged: Phrases
+    from_money: Phrases
+    visits: Phrases
+    either: Phrases
 
 
 @cache
