@@ -12,7 +12,7 @@ from partway.pricelist.joining import headed_as, joined, paid_to_take, priced_pe
 from partway.pricelist.layout.asides import is_aside, row_at, without_asides
 from partway.pricelist.layout.columns import without_old
 from partway.pricelist.layout.grouping import grouped
-from partway.pricelist.layout.rows import columns_kept, heading_at, is_cell, is_row
+from partway.pricelist.layout.rows import Heading, columns_kept, heading_at, is_cell, is_row, named_heading_at
 from partway.pricelist.layout.scanned import unscanned
 from partway.pricelist.layout.sentences import parted
 from partway.pricelist.layout.sounds import full_stop_at, numbered_at, passing_end, sounded_at
@@ -55,6 +55,8 @@ class _Reader:
         self.fresh = True  # no item since the last break
         self.cell = self.pays = self.hundredths = False
         self.units: tuple[str, ...] = ()  # what a heading says that prices are per
+        self.over: Heading | None = None  # the row names what follows, and says what that is per
+        self.passed: frozenset[int] = frozenset()
 
     def read(self) -> list[Item]:
         self._heading()
@@ -62,6 +64,8 @@ class _Reader:
             token = self.tokens[self.at]
             if token.kind == "break":
                 self._break(token)
+            elif self.at in self.passed:
+                self.at += 1
             elif not (
                 self._term() or self._limit() or self._shared() or self._refusal() or self._free() or self._lot()
                 or self._passing() or self._number_name() or self._price()
@@ -83,6 +87,8 @@ class _Reader:
         if is_aside(row, self.hearing, self.sheet.lexicon, dated=self.row in self.dated):
             self._take(self.at + len(row), replace(self.item, words=(row[0].text,)), "name")
         found = heading_at(self.tokens, self.at, self.hearing)
+        named = named_heading_at(self.tokens, self.at, self.hearing) if found is None else None
+        self.over, self.passed = named or (None, frozenset())
         if found is not None:
             self.at, self.units = found.end, found.units or self.units
             self.hundredths = found.hundredths or (self.hundredths and not found.units)
@@ -99,6 +105,8 @@ class _Reader:
     def _close(self) -> None:
         if self.item.end:
             item = headed_as(self.item, self.units, hundredths=self.hundredths)
+            if self.over is not None and item.bare:
+                item = replace(item, over_units=self.over.units, over_hundredths=self.over.hundredths)
             together = joined(self.done[-1], item) if self.done and self.fresh else None
             if together is None:
                 self.done.append(item)
@@ -181,7 +189,9 @@ class _Reader:
 
     def _passing(self) -> bool:
         """Passes over what says when, over what a price was, and over the rest of a line that explains its price."""
-        end = passing_end(self.tokens, self.at, self.hearing, priced=bool(self.item.prices))
+        behind = self.fresh and not self.item.end and self.done and self.done[-1].row == self.row
+        priced = self.item.prices or (behind and self.done[-1].prices)  # "cans .52, was .58"
+        end = passing_end(self.tokens, self.at, self.hearing, priced=bool(priced))
         before = pays_before(self.tokens, self.at, self.hearing) if end is None else None
         if before is not None and amount_at(self.tokens, before, self.hearing) is not None:
             end, self.pays = before, True
@@ -228,11 +238,15 @@ class _Reader:
             self.item, self.last, self.at = Item(), "", self.at + 1
         elif token.among(self.hearing.tongue.apart):
             if self.last == "name":
-                self.item = replace(self.item, cuts=(*self.item.cuts, len(self.item.words)))
+                close = token.text == "/" and self.at + 1 < len(self.tokens) and self.tokens[self.at + 1].start == token.end
+                compound = self.item.compound or close
+                self.item = replace(self.item, cuts=(*self.item.cuts, len(self.item.words)), compound=compound)
             self.at += 1
         elif token.kind == "mark" or token.text in self.hearing.tongue.noise:
             if self.last == "name" and (token.kind == "word" or full_stop_at(self.tokens, self.at)):
                 self.item = replace(self.item, gaps=(*self.item.gaps, len(self.item.words)))
+            if token.text in {":", "-", "="} and self.last == "name":
+                self.item = replace(self.item, drawn=True)
             if token.text == ":" and self.last == "name" and not self.item.colon:
                 self.item = replace(self.item, colon=len(self.item.words))
             self.at += 1

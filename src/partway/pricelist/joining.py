@@ -93,4 +93,5 @@ def headed_as(item: Item, units: tuple[str, ...], *, hundredths: bool) -> Item:
     cents = hundredths and all(heard.style == "bare" for heard in item.prices)
     prices = tuple(Heard(heard.readings[-1:], ends=heard.ends[-1:]) for heard in item.prices)
     item = replace(item, prices=prices) if cents else item
-    return replace(item, units=units) if units and not (item.units or item.each or item.fault) else item
+    open_ = units and (item.headed or not item.units) and not (item.each or item.fault)
+    return replace(item, units=units, headed=True) if open_ else item

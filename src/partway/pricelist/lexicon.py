@@ -69,6 +69,11 @@ class Lexicon:
         kept = [(grade, round(score, 3)) for grade, score in scores.items() if score >= best - near]
         return tuple(sorted(kept, key=lambda pair: -pair[1]))
 
+    def surely(self, words: Iterable[str]) -> str:
+        """The one grade that words surely mean; "" where there is none."""
+        scores, whole = self.match(words)
+        return scores[0][0] if whole and len(scores) == 1 and scores[0][1] == 1.0 else ""
+
     def knows(self, words: Iterable[str]) -> bool:
         """Whether any of the words is of the trade, if perhaps mistyped."""
         return any(self._near(word) for word in plain_words(words) if word not in listed("talk"))

@@ -48,7 +48,9 @@ class Item:
     the words where an "and" stood, `gaps` those where words that carry nothing did; `colon` words
     stand before a colon; `row` is its line in the text; a
     column opened it (`cell`), or any break (`fresh`). `heads`: it only stands over the rows below. `open_price`: they
-    name a price when asked, "call". `term`: it is about the whole ticket.
+    name a price when asked, "call". `term`: it is about the whole ticket. `drawn`: a colon or a dash stands between name
+    and price. `compound`: a stroke stood close between two of its words. `headed`: what it is per comes from a heading. `over_units` and `over_hundredths` are, of a name that
+    heads a list ("STEEL per tonne"), what prices below it are per.
     """
 
     words: tuple[str, ...] = ()
@@ -73,6 +75,11 @@ class Item:
     heads: bool = False
     open_price: bool = False
     term: bool = False
+    drawn: bool = False
+    compound: bool = False
+    headed: bool = False
+    over_units: tuple[str, ...] = ()
+    over_hundredths: bool = False
     row: int = 0
     cell: bool = False
     fresh: bool = False
