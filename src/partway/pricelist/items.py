@@ -9,7 +9,7 @@ from typing import Literal
 
 from partway.pricelist.folding import folded
 from partway.pricelist.joining import headed_as, joined, paid_to_take, priced_per, tiered, with_lot
-from partway.pricelist.layout.asides import is_aside, row_at, without_asides
+from partway.pricelist.layout.asides import is_aside, is_aside_segment, row_at, without_asides
 from partway.pricelist.layout.columns import without_old
 from partway.pricelist.layout.grouping import grouped
 from partway.pricelist.layout.rows import Heading, columns_kept, heading_at, is_cell, is_row, named_heading_at
@@ -68,7 +68,7 @@ class _Reader:
                 self.at += 1
             elif not (
                 self._term() or self._limit() or self._shared() or self._refusal() or self._free() or self._lot()
-                or self._passing() or self._number_name() or self._price()
+                or self._bracketed(token) or self._passing() or self._number_name() or self._price()
             ):  # fmt: skip
                 self._other(token)
         self._close()
@@ -124,6 +124,14 @@ class _Reader:
             for said in (row_at(self.tokens, self.at), segment_at(self.tokens, self.at)):
                 if is_term(said, self.hearing, self.sheet.lexicon):
                     return self._take(self.at + len(said), replace(self.item, words=(said[0].text,), term=True), "name")
+            said = segment_at(self.tokens, self.at)
+            if is_aside_segment(said, self.hearing, self.sheet.lexicon):
+                return self._take(self.at + len(said), replace(self.item, words=(said[0].text,)), "name")
+            if (end := phrase_end(self.tokens, self.at, self.hearing.tongue.unchanged)) is not None and not self._ends(end):
+                return self._take(end, replace(self.item, open_price=True), "name")
+        end = phrase_end(self.tokens, self.at, self.hearing.tongue.unchanged)
+        if end is not None and self.item.named and not self.item.prices:
+            return self._take(end, replace(self.item, open_price=True), "")
         end = phrase_end(self.tokens, self.at, self.hearing.tongue.open_prices)
         if end is None or self.item.prices or not self._ends(end) or not (self.item.named or self.cell):
             return False
@@ -226,6 +234,7 @@ class _Reader:
     def _other(self, token: Token) -> None:
         per = per_at(self.tokens, self.at, self.hearing)
         column = per is not None and self.fresh and not self.item.end and self._ends(per.end)
+        column = column and not (per is not None and per.each and self._goes_with_name(token))  # "motherboards, pc"
         after_price = self.item.prices and not self.item.units and not self.item.each and self.last != "name"
         taken = pays_behind(self.tokens, self.at, self.hearing) if self.item.prices else None
         if taken is not None:
@@ -252,6 +261,26 @@ class _Reader:
             self.at += 1
         else:
             self._add((token.text,))
+
+    def _goes_with_name(self, token: Token) -> bool:
+        """Whether a word that may be a unit is the rest of the name before it."""
+        before = self.done[-1] if self.done and not self.cell else None
+        named = before is not None and before.bare and before.row == self.row
+        return named and bool(self.sheet.lexicon.surely((*self.done[-1].words, token.text)))
+
+    def _bracketed(self, token: Token) -> bool:
+        """Passes over a mass in brackets that describes a name whose price comes behind: "(20 lb size): $2 each"."""
+        if token.text != "(" or self.last != "name" or self.item.prices:
+            return False
+        lot = lot_at(self.tokens, self.at + 1, self.hearing)
+        shut = next((n for n in range(self.at, len(self.tokens)) if self.tokens[n].text == ")"), None)
+        if lot is None or not lot[0].units or shut is None or self.tokens[lot[1]].text == ")":
+            return False
+        inner = self.at + 1
+        if limit_at(self.tokens, inner, self.hearing) or clause_at(self.tokens, inner, self.hearing):
+            return False
+        self.at = shut + 1
+        return True
 
     def _only_a_speaker(self) -> bool:
         """Whether the words so far are of no grade, as in "harbour says"."""

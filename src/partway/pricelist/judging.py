@@ -8,6 +8,7 @@ from dataclasses import replace
 from decimal import Decimal
 
 from partway.pricelist.bands import COPPER, Band, band_of
+from partway.pricelist.consistent import highest_pointed, whole_of
 from partway.pricelist.lexicon import WORTH_ASKING
 from partway.pricelist.lines import EACH, PIECES, Item, ListedLot, ListSheet, LotField, PassedOver, PriceLine
 from partway.pricelist.once import asked_once, with_lots
@@ -41,6 +42,7 @@ def judged(said: Sequence[Said], sheet: ListSheet) -> list[PriceLine]:
     listed = _smallest(COPPER, said, names, sheet, None)
     sheet = replace(sheet, coppers={**sheet.coppers, **({COPPER: listed} if listed else {})})
     copper = listed or sheet.known.get(COPPER)
+    sheet, copper = _consistent(said, names, sheet, copper)
     tiered = {grade for (_, _, item), (grade, _) in zip(said, names, strict=True) if grade and item.from_lot}
     smallest = {grade: _smallest(grade, said, names, sheet, copper) for grade in tiered}
     lines = [
@@ -48,6 +50,15 @@ def judged(said: Sequence[Said], sheet: ListSheet) -> list[PriceLine]:
         for one, name in zip(said, names, strict=True)
     ]
     return asked_once(_once_each(lines, sheet), sheet)
+
+
+def _consistent(
+    said: Sequence[Said], names: Sequence[Names], sheet: ListSheet, copper: float | None
+) -> tuple[ListSheet, float | None]:
+    """With what the list's own prices and older ones say of its whole numbers, and with No. 2 copper read so."""
+    named = [(item, grade) for (_, _, item), (grade, _) in zip(said, names, strict=True)]
+    sheet = replace(sheet, votes=whole_of(named, sheet, copper), highest=highest_pointed(named))
+    return sheet, _smallest(COPPER, said, names, sheet, None) or copper
 
 
 def _named(item: Item, sheet: ListSheet) -> Names:

@@ -104,8 +104,10 @@ class ListSheet:
 
     `known` are the buyer's previous prices per kg; `comma`: decimals come after a comma where the writer is. `pieces`
     is what one piece of a grade weighed when the buyer last counted them, in mg; `mosts` the most it took at one visit
-    until now, in mg and in pieces, by grade and where the tier begins. `whole`, `near` and `lots` are what was answered
-    for the whole list: whole numbers are cents, mistyped names are right, masses without a unit are in that one.
+    until now, in mg and in pieces, by grade and where the tier begins. `whole`, `near`, `lots`, `tons`, `unknown` and
+    `silent` are what was answered for the whole list: whole numbers are cents, mistyped names are right, masses without a
+    unit are in that one, a bare ton is that one, names of no grade and names without a price are left out. `votes` is
+    what the list's prices that can be compared say of its whole numbers, `highest` up to where they are whole units.
     `coppers`: what No. 2 copper would be per kg by the price of each other grade of copper in the list.
     """
 
@@ -120,6 +122,11 @@ class ListSheet:
     pieces: Mapping[str, int] = field(default_factory=dict)
     mosts: Mapping[tuple[str, int], tuple[int, int]] = field(default_factory=dict)
     whole: str = ""
+    votes: str = ""
+    highest: Decimal = Decimal(0)
+    tons: str = ""
+    unknown: str = ""
+    silent: str = ""
     near: str = ""
     lots: str = ""
     coppers: Mapping[str, float] = field(default_factory=dict)

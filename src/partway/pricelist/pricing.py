@@ -92,9 +92,12 @@ def priced(item: Item, per: PricedFor, band: Band | None, sheet: ListSheet) -> P
     if len(left) == 1 and left[0] in believed and heard.style in {"bare", "split", "dash"}:
         return Priced("understood", left[0])
     if _asked_anyway(heard, unit, band, believed):
-        whole = WHOLE.get(sheet.whole) if heard.style == "bare" else None
-        if whole is not None and (band is None or heard.readings[whole] in believed):
+        whole = WHOLE.get(sheet.whole or sheet.votes) if heard.style == "bare" else None
+        compared = band is not None and whole is not None and heard.readings[whole] in believed
+        if whole is not None and (compared or (sheet.whole and band is None)):
             return Priced("understood", heard.readings[whole])
+        if band is None and not sheet.whole and heard.style == "bare" and heard.readings[0] <= sheet.highest:
+            return Priced("understood", heard.readings[0])
         return Priced("ambiguous", None, tuple((price, unit) for price in heard.readings))
     if band is None or believed:
         return Priced("understood", said[0])

@@ -44,7 +44,9 @@ def _together(row: Sequence[Item], lexicon: Lexicon) -> list[Item]:
     shares = last.drawn or last.shared or len(found) >= SHARED_FROM
     if not names or not all(grades) or not shares:
         return found
-    return [*(replace(last, words=one.words, exact=one.exact, start=one.start, end=one.end) for one in names), last]
+    others = {grade: one for grade, one in zip(grades, names, strict=False) if grade != grades[-1]}
+    shared = (replace(last, words=one.words, exact=one.exact, start=one.start, end=one.end) for one in others.values())
+    return [*shared, last if others else replace(last, start=row[0].start)]
 
 
 def _merged(before: Item, item: Item, lexicon: Lexicon) -> Item | None:
