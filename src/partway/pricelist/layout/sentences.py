@@ -10,6 +10,7 @@ from partway.pricelist.lexicon import Lexicon
 from partway.spoken.tokens import Token
 from partway.spoken.tongue import english
 
+LONG = 5  # letters of a word that nobody knows and that is short for none
 STOPS = frozenset([".", "!", "?"])
 
 
@@ -51,4 +52,5 @@ def _stops(tokens: Sequence[Token], at: int, lexicon: Lexicon) -> bool:
     tongue = english()
     if before.text in tongue.noise or before.text in tongue.hundredths - {"c", "ct", "cts"}:
         return True
-    return before.kind == "word" and lexicon.spelt_out(before.text)
+    talk = len(before.text) >= LONG and before.text.isalpha() and not lexicon.knows((before.text,))
+    return before.kind == "word" and (talk or lexicon.spelt_out(before.text))
