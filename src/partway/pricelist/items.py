@@ -130,8 +130,10 @@ class _Reader:
             if (end := phrase_end(self.tokens, self.at, self.hearing.tongue.unchanged)) is not None and not self._ends(end):
                 return self._take(end, replace(self.item, open_price=True), "name")
         end = phrase_end(self.tokens, self.at, self.hearing.tongue.unchanged)
-        if end is not None and self.item.named and not self.item.prices:
-            return self._take(end, replace(self.item, open_price=True), "")
+        if end is not None and (self.item.named or self.item.prices):
+            if self.item.prices and not self._ends(end):
+                self._close()  # "cans are fifty cents no change on motors"
+            return self._take(end, replace(self.item, open_price=not self.item.prices), "name")
         end = phrase_end(self.tokens, self.at, self.hearing.tongue.open_prices)
         if end is None or self.item.prices or not self._ends(end) or not (self.item.named or self.cell):
             return False

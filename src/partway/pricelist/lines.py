@@ -19,7 +19,8 @@ Status = Literal[
     "understood", "ambiguous", "unknown", "unlikely", "remark"
 ]  # a remark says no price: it is passed over
 Asks = Literal["", "grade", "price", "unit", "mass", "piece", "twice", "with"]  # with: with another line
-PassedOver = Literal["", "no price", "heading", "when asked", "ticket"]  # ticket: it is about the whole ticket
+# ticket: it is about the whole ticket; left out: its name is of no grade, or it has no price, and that was answered
+PassedOver = Literal["", "no price", "heading", "when asked", "ticket", "left out"]
 LotField = Literal["from_lot", "minimum", "most", "piece"]
 EACH = "each"  # the unit of a price by the piece
 PIECES = "pieces"  # the unit of a maximum that is a number of them

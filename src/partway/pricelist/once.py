@@ -1,4 +1,4 @@
-"""Questions that one answer settles for a whole list: whole numbers, mistyped names, masses without a unit."""
+"""Questions that one answer settles for a whole list: whole numbers, mistyped or unknown names, masses without a unit."""
 
 from __future__ import annotations
 
@@ -12,9 +12,10 @@ from partway.quantities import plain_text
 from partway.things.units import TONS
 
 ONE_BY_ONE = "one by one"
-MOST_CENTS = 100  # whole numbers below may be cents; one above is rather a price for a ton, and is asked about alone
+MOST_CENTS = 100  # whole numbers below may be cents; one above may be a price for a ton, of iron and steel it rather is
 SHOWN = 6  # numbers or names that one question repeats
-Settles = Literal["whole", "near", "lots"]
+Settles = Literal["whole", "near", "lots", "tons", "unknown", "silent"]
+LEAVE_ALL = "leave all out"
 
 
 def asked_once(lines: Sequence[PriceLine], sheet: ListSheet) -> list[PriceLine]:
@@ -43,7 +44,9 @@ def is_whole(line: PriceLine) -> bool:
     prices = line.item.prices
     bare = len(prices) == 1 and prices[0].style == "bare" and len(prices[0].readings) == 2
     whole = line.asks == "price" and line.status == "ambiguous" and bare and line.unit not in (*TONS, EACH)
-    return whole and 0 < prices[0].readings[0] < MOST_CENTS
+    grade = line.sheet.grades.get(line.grade or "") if line.sheet else None
+    rather_a_ton = grade is None or grade.family == "ferrous"
+    return whole and 0 < prices[0].readings[0] < (MOST_CENTS if rather_a_ton else 10 * MOST_CENTS)
 
 
 def _ask_whole(lines: Sequence[PriceLine], sheet: ListSheet) -> tuple[str, tuple[GradeChoice, ...]]:
@@ -84,6 +87,52 @@ def _ask_lots(lines: Sequence[PriceLine], sheet: ListSheet) -> tuple[str, tuple[
     return f"{_some([plain_text(lot.amount) for lot in lots])} of what: {either(units)}?", choices
 
 
+def is_ton(line: PriceLine) -> bool:
+    """Whether a line asks only which ton its price is for."""
+    return line.asks == "unit" and set(line.item.units) == set(TONS)
+
+
+def _ask_ton(lines: Sequence[PriceLine], sheet: ListSheet) -> tuple[str, tuple[GradeChoice, ...]]:
+    names = _some([sheet.grades[line.grade].name for line in lines if line.grade])
+    choices = tuple(GradeChoice(unit, unit, lines[0].item, settles=("tons", unit)) for unit in TONS)
+    return f"Which ton is it for {names}: {either(TONS)}?", choices
+
+
+def is_unknown(line: PriceLine) -> bool:
+    """Whether a line asks for the grade of a name that nobody knows here."""
+    return line.asks == "grade" and not line.candidates and line.item.named and bool(line.item.prices)
+
+
+def _ask_unknown(lines: Sequence[PriceLine], sheet: ListSheet) -> tuple[str, tuple[GradeChoice, ...]]:
+    del sheet
+    names = _some([f'"{" ".join(line.item.words)}"' for line in lines])
+    choice = GradeChoice(LEAVE_ALL, "leave all of them out", lines[0].item, settles=("unknown", LEAVE_ALL))
+    return f"No grade goes by {names}; leave all of them out?", (choice,)
+
+
+def is_silent(line: PriceLine) -> bool:
+    """Whether a line names a grade and says no price."""
+    return line.asks == "price" and line.grade is not None and line.item.bare
+
+
+def _ask_silent(lines: Sequence[PriceLine], sheet: ListSheet) -> tuple[str, tuple[GradeChoice, ...]]:
+    names = _some([sheet.grades[line.grade].name for line in lines if line.grade])
+    choice = GradeChoice(LEAVE_ALL, "leave all of them out", lines[0].item, settles=("silent", LEAVE_ALL))
+    return f"No price was heard for {names}; leave all of them out?", (choice,)
+
+
+def left_out(item: Item, grade: str | None, candidates: Sequence[tuple[str, float]], sheet: ListSheet) -> bool:
+    """Whether a line is one of those that were left out together."""
+    unknown = grade is None and not candidates and item.named and bool(item.prices)
+    return (unknown and sheet.unknown == LEAVE_ALL) or (bool(grade) and item.bare and sheet.silent == LEAVE_ALL)
+
+
+def in_that_ton(item: Item, sheet: ListSheet) -> Item:
+    """The item in the ton that was answered for the list, where it said no more than a ton."""
+    answered = sheet.tons in TONS and set(item.units) == set(TONS)
+    return replace(item, units=(sheet.tons,)) if answered else item
+
+
 def with_lots(item: Item, sheet: ListSheet) -> Item:
     """The item with its bare masses in the unit that its price was said per, or that was answered for the list."""
     said = item.units[0] if len(item.units) == 1 and item.units[0] not in TONS else ""
@@ -110,4 +159,7 @@ GROUPS: tuple[tuple[Settles, Callable[[PriceLine], bool], Ask], ...] = (
     ("whole", is_whole, _ask_whole),
     ("near", is_near, _ask_near),
     ("lots", is_lot, _ask_lots),
+    ("tons", is_ton, _ask_ton),
+    ("unknown", is_unknown, _ask_unknown),
+    ("silent", is_silent, _ask_silent),
 )
