@@ -32,7 +32,9 @@ def plain_words(words: Iterable[str]) -> Iterable[str]:
 
 def is_short(word: str) -> bool:
     """Whether it stands for another word: "alum" for aluminium."""
-    return word in _words() or singular(word) in _words()
+    table = _words()
+    said = table.get(word) or table.get(singular(word))
+    return said is not None and said not in {singular(word), word.removesuffix("s")}
 
 
 def singular(word: str) -> str:

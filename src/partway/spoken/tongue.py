@@ -19,7 +19,8 @@ Words = frozenset[str]
 PHRASES = (
     "free", "pays", "takes", "refusals", "passing", "all", "minimum", "maximum", "weighs", "from_lot", "and_up",
     "open_prices", "changes", "now", "old_columns",
-    "since", "unchanged", "from_money", "visits", "either",
+    "since", "unchanged", "from_money", "visits", "either", "below",
+    "above",
 )  # fmt: skip
 
 
@@ -103,6 +104,9 @@ class Tongue:
     from_money: Phrases
     visits: Phrases
     either: Phrases
+    relative: Words
+    below: Phrases
+    above: Phrases
 
 
 @cache

@@ -6,7 +6,9 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from partway.pricelist.layout.rows import is_row
+from partway.pricelist.layout.sounds import NUMBERED
 from partway.pricelist.lexicon import Lexicon
+from partway.spoken.numbers import word_at
 from partway.spoken.tokens import Token
 from partway.spoken.tongue import english
 
@@ -50,6 +52,8 @@ def _stops(tokens: Sequence[Token], at: int, lexicon: Lexicon) -> bool:
     if token.text != "." or before.kind in {"number", "grade"} or before.text in {")", "%"}:
         return True
     tongue = english()
+    if before.text in {"#1", "#2"}:
+        return word_at(tokens, at + 1) not in NUMBERED
     if before.text in tongue.noise or before.text in tongue.hundredths - {"c", "ct", "cts"}:
         return True
     talk = len(before.text) >= LONG and before.text.isalpha() and not lexicon.knows((before.text,))

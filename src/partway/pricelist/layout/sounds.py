@@ -14,6 +14,8 @@ from partway.spoken.tongue import Hearing
 from partway.spoken.units import per_at, unit_name_at
 
 TWO_DIGITS = 10
+LINKS = frozenset(["-", ":", "=", "is", "are", "at"])
+ARROWS = frozenset(["+", "▲", "▼", "↑", "↓", "△", "▽"])  # before by how much a price moved
 # Names that go by number: "copper 2", "heavy melt 1". The stems a dictated or mistyped number may follow.
 NUMBERED = frozenset(["copper", "coper", "coppers", "cu", "melt", "hms"])
 OPENS_NUMBERED = NUMBERED | {"heavy"}
@@ -77,6 +79,8 @@ def _coin_end(tokens: Sequence[Token], at: int, hearing: Hearing) -> int | None:
 
 def former_end(tokens: Sequence[Token], at: int, hearing: Hearing) -> int | None:
     """Behind a price it had, or by how much it moved, said after the price: "4.15, was 4.10", "38c up 2"."""
+    if (signed := _signed_end(tokens, at, hearing)) is not None:
+        return signed
     moved = _moved_at(tokens, at, hearing)
     if moved is None or moved[1] is None:
         return None
@@ -88,6 +92,16 @@ def former_end(tokens: Sequence[Token], at: int, hearing: Hearing) -> int | None
     if unit_name_at(tokens, end, hearing) is not None:
         return None  # "up 500 lb" is no change of a price
     return end - 1 if comma else end
+
+
+def _signed_end(tokens: Sequence[Token], at: int, hearing: Hearing) -> int | None:
+    """Behind a change with a sign before it: "(+5)", "▲ .03", "(-.05)"."""
+    opened = at + (word_at(tokens, at) == "(")
+    signs = ARROWS | {"-"} if opened > at else ARROWS
+    found = money_at(tokens, opened + 1, hearing) if word_at(tokens, opened) in signs else None
+    if found is None or unit_name_at(tokens, found[1], hearing) is not None or word_at(tokens, found[1]) == "+":
+        return None
+    return found[1] + (opened > at and word_at(tokens, found[1]) == ")")
 
 
 def passing_end(tokens: Sequence[Token], at: int, hearing: Hearing, *, priced: bool) -> int | None:
@@ -116,6 +130,12 @@ def numbered_at(tokens: Sequence[Token], at: int, name: Sequence[str], hearing: 
         return FIRST_TWO[token.text]
     if not name or name[-1] not in NUMBERED or word_at(tokens, at + 1) in hearing.tongue.point:
         return ""
+    link = at + 1
+    while word_at(tokens, link) in LINKS and link < at + 3:
+        link += 1
+    linked = amount_at(tokens, link, hearing) if link > at + 1 else None
+    if linked is not None and tokens[at + 1].start > tokens[at].end:
+        return FIRST_TWO[token.text]  # "copper 2 - 4.20", "copper two is 4 bucks"
     alone, together = (amount_at(tokens, start, hearing) for start in (at + 1, at))
     if alone is None or (together is not None and together[1] == alone[1] and alone[0].style == "bare"):
         return ""  # "copper two ten" is 2.10 for a copper that has to be asked about
