@@ -18,7 +18,7 @@ from partway.pricelist.layout.sentences import parted
 from partway.pricelist.layout.sounds import full_stop_at, numbered_at, passing_end, sounded_at
 from partway.pricelist.layout.terms import is_term, segment_at
 from partway.pricelist.lines import Item, ListedLot, ListSheet
-from partway.pricelist.measures import clause_at, limit_at, lot_at, one_weighs_at
+from partway.pricelist.measures import clause_at, limit_at, lot_at, one_weighs_at, span_at
 from partway.pricelist.names import words_of
 from partway.spoken.money import Heard, pays_before, pays_behind
 from partway.spoken.numbers import phrase_end, word_at
@@ -183,6 +183,11 @@ class _Reader:
         return self._take(end, replace(self.item, prices=(Heard((Decimal(0),)),), sure=True), "price")
 
     def _lot(self) -> bool:
+        if (span := span_at(self.tokens, self.at, self.hearing)) is not None:
+            item = replace(self.item, from_lot=span[0] or self.item.from_lot, below=span[1])
+            return self._take(span[2], item, "lot")
+        if self._above():
+            return True
         found = clause_at(self.tokens, self.at, self.hearing)
         if found is None:
             return False
@@ -196,6 +201,21 @@ class _Reader:
             self.done.append(headed_as(before, self.units, hundredths=self.hundredths))
             self.item = replace(self.item, prices=self.item.prices[1:])
         return self._take(end, with_lot(self.item, which, lot), "lot")
+
+    def _above(self) -> bool:
+        """Takes "over" that says no mass, behind a price for less than one: "2.45 under 100 lb, 2.55 over"."""
+        end = phrase_end(self.tokens, self.at, self.hearing.tongue.above)
+        if end is None or not self.item.prices:
+            return False
+        if self._ends(end) or word_at(self.tokens, end) == ")":
+            return self._take(end, replace(self.item, above=True), "lot")
+        bounded = self.item.below or self.item.most
+        lot = lot_at(self.tokens, end, self.hearing)
+        if not bounded or (lot is not None and lot[0].units) or amount_at(self.tokens, end, self.hearing) is None:
+            return False
+        self._close()  # "55 cents up to 100 pounds then 60"
+        self.fresh = True
+        return self._take(end, replace(self.item, above=True), "lot")
 
     def _passing(self) -> bool:
         """Passes over what says when, over what a price was, and over the rest of a line that explains its price."""
@@ -227,11 +247,16 @@ class _Reader:
             self._close()  # "4.10 for no 2 copper 38c for motors": prices come first here
         heard, end = found
         heard, self.pays = heard.negative() if self.pays else heard, False
+        if word_at(self.tokens, end) in self.hearing.tongue.relative and self._no_figure(end + 1):
+            heard, end = replace(heard, fault="it is said against another price"), end + 1
         item = replace(self.item, prices=(*self.item.prices, heard))
         per = per_at(self.tokens, end, self.hearing)
         if per is not None:
             item, end = priced_per(item, per), per.end
         return self._take(end, item, "price")
+
+    def _no_figure(self, at: int) -> bool:
+        return at >= len(self.tokens) or self.tokens[at].kind != "number"
 
     def _other(self, token: Token) -> None:
         per = per_at(self.tokens, self.at, self.hearing)

@@ -16,6 +16,7 @@ def with_lot(item: Item, which: LotField, lot: ListedLot | None) -> Item:
         "minimum": replace(item, minimum=lot),
         "most": replace(item, most=lot),
         "piece": replace(item, piece=lot),
+        "below": replace(item, below=lot),
     }
     return changed[which]
 
@@ -66,7 +67,11 @@ def _priced(before: Item, item: Item) -> list[Item] | None:
         return None
     if not before.prices:
         return [_and(before, item)]
-    tier = replace(item, words=before.words, exact=before.exact)
+    said = item.units or item.each
+    tier = replace(item, words=before.words, exact=before.exact, units=before.units if not said else item.units)
+    edge = before.below or before.most
+    if item.above and item.from_lot is None and edge is not None:
+        return [replace(before, below=edge, most=None), replace(tier, from_lot=edge, above=False)]
     return [before, tier] if item.from_lot is not None else None
 
 
@@ -80,6 +85,7 @@ def _and(before: Item, item: Item) -> Item:
         minimum=before.minimum or item.minimum,
         most=before.most or item.most,
         piece=before.piece or item.piece,
+        below=before.below or item.below,
         each=before.each or item.each,
         per_open=(before.per_open or item.per_open) and not (before.each or item.each or before.units or item.units),
         end=item.end,

@@ -11,7 +11,7 @@ from partway.pricelist.bands import COPPER, Band, band_of
 from partway.pricelist.consistent import highest_pointed, whole_of
 from partway.pricelist.lexicon import WORTH_ASKING
 from partway.pricelist.lines import EACH, PIECES, Item, ListedLot, ListSheet, LotField, PassedOver, PriceLine
-from partway.pricelist.once import asked_once, in_that_ton, left_out, with_lots
+from partway.pricelist.once import asked_once, in_that_ton, left_out, lots_alike, with_lots
 from partway.pricelist.pricing import MOST_PIECES, Priced, PricedFor, lot_mg, price_fault, priced
 from partway.pricelist.questions import (
     Question,
@@ -34,6 +34,7 @@ Names = tuple[str | None, tuple[tuple[str, float], ...]]
 
 def judged(said: Sequence[Said], sheet: ListSheet) -> list[PriceLine]:
     """Every line read as far as it can be. The order of the lines decides nothing."""
+    sheet = replace(sheet, lots_alike=lots_alike(item for _, _, item in said))
     said = [(position, text, with_lots(in_that_ton(item, sheet), sheet)) for position, text, item in said]
     names = [_named(item, sheet) for _, _, item in said]
     sheet = replace(sheet, coppers=_coppers(said, names, sheet))

@@ -21,7 +21,7 @@ Status = Literal[
 Asks = Literal["", "grade", "price", "unit", "mass", "piece", "twice", "with"]  # with: with another line
 # ticket: it is about the whole ticket; left out: its name is of no grade, or it has no price, and that was answered
 PassedOver = Literal["", "no price", "heading", "when asked", "ticket", "left out"]
-LotField = Literal["from_lot", "minimum", "most", "piece"]
+LotField = Literal["from_lot", "minimum", "most", "piece", "below"]
 EACH = "each"  # the unit of a price by the piece
 PIECES = "pieces"  # the unit of a maximum that is a number of them
 
@@ -44,6 +44,7 @@ class Item:
     `sure`: somebody was asked and stands by the price. `units`: several where "ton" stood alone, none if none was said.
     `called` are the words of a name that was asked about, once it is answered.
     `each`: the price is one by the piece, of which one weighs `piece`. `most` is all that is taken at one visit.
+    `below`: the price is for less than that, and `above` for more than what was said of the price before it.
     `per_open`: nobody said what it is per, and it matters ("two bucks to take them"). `shared`: the price also holds
     for the names before it, or after it. `refuses_first`: the refusal came before the name. `cuts` are the places among
     the words where an "and" stood, `gaps` those where words that carry nothing did; `colon` words
@@ -64,6 +65,8 @@ class Item:
     minimum: ListedLot | None = None
     most: ListedLot | None = None
     piece: ListedLot | None = None
+    below: ListedLot | None = None
+    above: bool = False
     each: bool = False
     refuses: bool = False
     sure: bool = False
@@ -108,7 +111,8 @@ class ListSheet:
     until now, in mg and in pieces, by grade and where the tier begins. `whole`, `near`, `lots`, `tons`, `unknown` and
     `silent` are what was answered for the whole list: whole numbers are cents, mistyped names are right, masses without a
     unit are in that one, a bare ton is that one, names of no grade and names without a price are left out. `votes` is
-    what the list's prices that can be compared say of its whole numbers, `highest` up to where they are whole units.
+    what the list's prices that can be compared say of its whole numbers, `highest` up to where they are whole units,
+    `lots_alike` the unit of all masses in it.
     `coppers`: what No. 2 copper would be per kg by the price of each other grade of copper in the list.
     """
 
@@ -126,6 +130,7 @@ class ListSheet:
     votes: str = ""
     highest: Decimal = Decimal(0)
     tons: str = ""
+    lots_alike: str = ""
     unknown: str = ""
     silent: str = ""
     near: str = ""

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 from typing import Literal
 
-from partway.pricelist.lines import EACH, GradeChoice, Item, ListedLot, ListSheet, PriceLine
+from partway.pricelist.lines import EACH, PIECES, GradeChoice, Item, ListedLot, ListSheet, PriceLine
 from partway.pricelist.questions import LEAVE_OUT, either, price_text
 from partway.quantities import plain_text
 from partway.things.units import TONS
@@ -89,7 +89,8 @@ def _ask_lots(lines: Sequence[PriceLine], sheet: ListSheet) -> tuple[str, tuple[
 
 def is_ton(line: PriceLine) -> bool:
     """Whether a line asks only which ton its price is for."""
-    return line.asks == "unit" and set(line.item.units) == set(TONS)
+    lots = any(set(lot.units) == set(TONS) for lot in said_lots(line.item))
+    return (line.asks == "unit" and set(line.item.units) == set(TONS)) or (line.asks == "mass" and lots)
 
 
 def _ask_ton(lines: Sequence[PriceLine], sheet: ListSheet) -> tuple[str, tuple[GradeChoice, ...]]:
@@ -129,21 +130,40 @@ def left_out(item: Item, grade: str | None, candidates: Sequence[tuple[str, floa
 
 def in_that_ton(item: Item, sheet: ListSheet) -> Item:
     """The item in the ton that was answered for the list, where it said no more than a ton."""
-    answered = sheet.tons in TONS and set(item.units) == set(TONS)
-    return replace(item, units=(sheet.tons,)) if answered else item
+    if sheet.tons not in TONS:
+        return item
+
+    def lot(one: ListedLot | None) -> ListedLot | None:
+        return replace(one, units=(sheet.tons,)) if one is not None and set(one.units) == set(TONS) else one
+
+    item = replace(item, from_lot=lot(item.from_lot), minimum=lot(item.minimum), below=lot(item.below))
+    return replace(item, units=(sheet.tons,)) if set(item.units) == set(TONS) else item
+
+
+def said_lots(item: Item) -> list[ListedLot]:
+    """The masses said with a price."""
+    lots = (item.from_lot, item.minimum, item.below, item.most)
+    return [lot for lot in lots if lot is not None and lot.units != (PIECES,)]
+
+
+def lots_alike(items: Iterable[Item]) -> str:
+    """The one unit in which a list says all of its masses; "" where there is none."""
+    found = {lot.units for item in items for lot in said_lots(item) if lot.units}
+    alike = found.pop() if len(found) == 1 else ()
+    return alike[0] if len(alike) == 1 else ""
 
 
 def with_lots(item: Item, sheet: ListSheet) -> Item:
     """The item with its bare masses in the unit that its price was said per, or that was answered for the list."""
     said = item.units[0] if len(item.units) == 1 and item.units[0] not in TONS else ""
-    unit = said or ("" if sheet.lots == ONE_BY_ONE else sheet.lots)
+    unit = said or ("" if sheet.lots == ONE_BY_ONE else sheet.lots) or sheet.lots_alike
     if not unit:
         return item
 
     def lot(one: ListedLot | None) -> ListedLot | None:
         return replace(one, units=(unit,)) if one is not None and not one.units else one
 
-    return replace(item, from_lot=lot(item.from_lot), minimum=lot(item.minimum))
+    return replace(item, from_lot=lot(item.from_lot), minimum=lot(item.minimum), below=lot(item.below))
 
 
 def _some(texts: Sequence[str]) -> str:

@@ -158,7 +158,7 @@ def _money_word(tokens: Sequence[Token], at: int, hearing: Hearing) -> str:
 def _hundredths(tokens: Sequence[Token], at: int, hearing: Hearing, heard: Heard) -> tuple[Heard, int]:
     """The amount in whole units where cents were said: one reading, whatever the number looked like."""
     word, tongue, currency = word_at(tokens, at), hearing.tongue, hearing.currency
-    if word == "p" and word_at(tokens, at + 1) == "/" and tokens[at - 1].end < tokens[at].start:
+    if heard.style == "exact" and word == "p" and word_at(tokens, at + 1) == "/" and tokens[at - 1].end < tokens[at].start:
         return heard, at  # "6.10 p/kg" is per kilogram, "85p/kg" is pence
     if word in tongue.pence and currency != "GBP":
         return replace(heard, style="exact", fault=f"{word} is not {currency}"), at + 1
