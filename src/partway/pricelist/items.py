@@ -10,11 +10,11 @@ from typing import Literal
 from partway.pricelist.folding import folded
 from partway.pricelist.joining import headed_as, joined, paid_to_take, priced_per, tiered, with_lot
 from partway.pricelist.layout.asides import is_aside, is_aside_segment, row_at, without_asides
-from partway.pricelist.layout.columns import without_old
+from partway.pricelist.layout.columns import with_cells, without_old
 from partway.pricelist.layout.grouping import grouped
 from partway.pricelist.layout.rows import Heading, columns_kept, heading_at, is_cell, is_row, named_heading_at
 from partway.pricelist.layout.scanned import unscanned
-from partway.pricelist.layout.sentences import parted
+from partway.pricelist.layout.sentences import STOPS, parted
 from partway.pricelist.layout.sounds import full_stop_at, numbered_at, passing_end, sounded_at
 from partway.pricelist.layout.terms import is_term, segment_at
 from partway.pricelist.lines import Item, ListedLot, ListSheet
@@ -31,7 +31,8 @@ Last = Literal["", "name", "price", "refusal", "lot"]
 
 def items_in(text: str, sheet: ListSheet) -> list[Item]:
     """What a text says, in order; pieces that only make sense together are joined."""
-    plain, dated = without_asides(without_old(unscanned(text, sheet.lexicon), sheet.hearing.tongue))
+    table = text if sheet.comma else with_cells(text)
+    plain, dated = without_asides(without_old(unscanned(table, sheet.lexicon), sheet.hearing.tongue))
     tokens = columns_kept(parted(folded(tokens_of(plain, sheet.shapes)), sheet.lexicon))
     return grouped(_Reader(tokens, sheet, dated).read(), sheet.lexicon)
 
@@ -53,7 +54,7 @@ class _Reader:
         self.last: Last = ""
         self.at = self.row = 0
         self.fresh = True  # no item since the last break
-        self.cell = self.pays = self.hundredths = False
+        self.stopped = self.cell = self.pays = self.hundredths = False
         self.units: tuple[str, ...] = ()  # what a heading says that prices are per
         self.over: Heading | None = None  # the row names what follows, and says what that is per
         self.passed: frozenset[int] = frozenset()
@@ -77,6 +78,7 @@ class _Reader:
     def _break(self, token: Token) -> None:
         self._close()
         self.fresh, self.cell, self.at = True, is_cell(token), self.at + 1
+        self.stopped = token.text in STOPS
         if is_row(token):
             self.row += 1
             self._heading()
@@ -97,7 +99,7 @@ class _Reader:
         """Makes the item what it is with the tokens up to `end`."""
         opens = self.item.end == 0
         start = self.tokens[self.at].start if opens else self.item.start
-        item = replace(item, row=self.row, cell=self.cell, fresh=self.fresh) if opens else item
+        item = replace(item, row=self.row, cell=self.cell, fresh=self.fresh, stopped=self.stopped) if opens else item
         self.item = replace(item, start=start, end=self.tokens[min(end, len(self.tokens)) - 1].end)
         self.at, self.last = end, last or self.last
         return True

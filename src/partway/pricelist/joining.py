@@ -53,7 +53,8 @@ def joined(before: Item, item: Item) -> list[Item] | None:
     if item.prices:
         return _priced(before, item)
     if not before.prices:
-        return None
+        column = item.cell and before.bare and before.row == item.row and (item.units or item.each)
+        return [_and(before, item)] if column else None
     if item.units or item.fault or item.each:
         return None if before.units or before.fault or before.each else [_and(before, item)]
     lots = ((item.from_lot, before.from_lot), (item.minimum, before.minimum), (item.most, before.most))

@@ -6,8 +6,9 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
 from decimal import Decimal
+from statistics import median
 
-from partway.pricelist.bands import COPPER, Band, band_of
+from partway.pricelist.bands import COPPER, Band, around, band_of
 from partway.pricelist.consistent import highest_pointed, whole_of
 from partway.pricelist.lexicon import WORTH_ASKING
 from partway.pricelist.lines import EACH, PIECES, Item, ListedLot, ListSheet, LotField, PassedOver, PriceLine
@@ -28,6 +29,7 @@ from partway.quantities import kg_per
 from partway.things.units import TONS
 
 SURE = frozenset(["exact", "split"])  # how a price is said that has one reading where nothing speaks against it
+IMPLIED_BY = 2  # prices of other grades that tell names apart where no copper does
 Said = tuple[int, str, Item]  # position, text, what was heard
 Names = tuple[str | None, tuple[tuple[str, float], ...]]
 
@@ -39,6 +41,7 @@ def judged(said: Sequence[Said], sheet: ListSheet) -> list[PriceLine]:
     names = [_named(item, sheet) for _, _, item in said]
     sheet = replace(sheet, coppers=_coppers(said, names, sheet))
     copper = _copper(said, names, sheet)
+    sheet = replace(sheet, implied=_implied(said, names, sheet))
     names = [_told_apart(item, name, sheet, copper) for (_, _, item), name in zip(said, names, strict=True)]
     listed = _smallest(COPPER, said, names, sheet, None)
     sheet = replace(sheet, coppers={**sheet.coppers, **({COPPER: listed} if listed else {})})
@@ -51,6 +54,19 @@ def judged(said: Sequence[Said], sheet: ListSheet) -> list[PriceLine]:
         for one, name in zip(said, names, strict=True)
     ]
     return asked_once(_once_each(lines, sheet), sheet)
+
+
+def _implied(said: Sequence[Said], names: Sequence[Names], sheet: ListSheet) -> float | None:
+    """What No. 2 copper would be per kg by all grades of the list whose price is beyond doubt: their middle."""
+    found = []
+    for (_, _, item), (grade, _) in zip(said, names, strict=True):
+        known = sheet.grades.get(grade or "")
+        per = PricedFor.of(item, grade, sheet)
+        sure = len(item.prices) == 1 and item.prices[0].style in SURE and not (item.refuses or item.from_lot or item.each)
+        ratio = known.ratio.likely if known is not None and known.ratio is not None else 0.0
+        if sure and ratio > 0 and per.kg and item.prices[0].readings[0] > 0:
+            found.append(float(item.prices[0].readings[0] / per.kg) / ratio)
+    return median(found) if len(found) >= IMPLIED_BY else None
 
 
 def _consistent(
@@ -114,12 +130,16 @@ def _told_apart(item: Item, name: Names, sheet: ListSheet, copper: float | None)
     whole = bool(scores) and scores[0][1] == 1.0
     if grade or not whole or len(families) < 2 or len(item.prices) != 1 or len(item.units) > 1 or item.refuses:
         return name
+    if item.prices[0].fault:
+        return name
     if item.each:
         return name
     unit = item.units[0] if item.units else sheet.unit
     left = []
     for candidate, _ in scores:
-        band = band_of(candidate, sheet, copper)
+        band = band_of(candidate, sheet, copper or sheet.implied)
+        if band is None and candidate == COPPER and sheet.implied:
+            band = around(sheet.implied, "others")
         if band is None:
             return name
         if any(band.holds(price / kg_per(unit)) for price in item.prices[0].readings):

@@ -49,7 +49,8 @@ class Item:
     for the names before it, or after it. `refuses_first`: the refusal came before the name. `cuts` are the places among
     the words where an "and" stood, `gaps` those where words that carry nothing did; `colon` words
     stand before a colon; `row` is its line in the text; a
-    column opened it (`cell`), or any break (`fresh`). `heads`: it only stands over the rows below. `open_price`: they
+    column opened it (`cell`), any break (`fresh`) or the end of a sentence
+    (`stopped`). `heads`: it only stands over the rows below. `open_price`: they
     name a price when asked, "call". `term`: it is about the whole ticket. `drawn`: a colon or a dash stands between name
     and price. `compound`: a stroke stood close between two of its words. `headed`: what it is per comes from a heading. `over_units` and `over_hundredths` are, of a name that
     heads a list ("STEEL per tonne"), what prices below it are per.
@@ -87,6 +88,7 @@ class Item:
     row: int = 0
     cell: bool = False
     fresh: bool = False
+    stopped: bool = False
     start: int = 0
     end: int = 0
 
@@ -113,6 +115,7 @@ class ListSheet:
     unit are in that one, a bare ton is that one, names of no grade and names without a price are left out. `votes` is
     what the list's prices that can be compared say of its whole numbers, `highest` up to where they are whole units,
     `lots_alike` the unit of all masses in it.
+    `implied`: what No. 2 copper would be per kg by the prices of all other grades in the list.
     `coppers`: what No. 2 copper would be per kg by the price of each other grade of copper in the list.
     """
 
@@ -135,6 +138,7 @@ class ListSheet:
     silent: str = ""
     near: str = ""
     lots: str = ""
+    implied: float | None = None
     coppers: Mapping[str, float] = field(default_factory=dict)
 
     def other_copper(self, grade: str) -> float | None:

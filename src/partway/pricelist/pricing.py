@@ -91,6 +91,9 @@ def priced(item: Item, per: PricedFor, band: Band | None, sheet: ListSheet) -> P
     left = [price for price in heard.readings if band is None or float(price / kg) < band.absurd]
     if len(left) == 1 and left[0] in believed and heard.style in {"bare", "split", "dash"}:
         return Priced("understood", left[0])
+    own = band is not None and band.by == "smallest" and heard.style == "bare" and len(believed) == 1
+    if own:  # the list's own price of a smaller lot says which reading it is
+        return Priced("understood", believed[0])
     if _asked_anyway(heard, unit, band, believed):
         whole = WHOLE.get(sheet.whole or sheet.votes) if heard.style == "bare" else None
         compared = band is not None and whole is not None and heard.readings[whole] in believed

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Sequence
 
 from partway.spoken.tokens import level
@@ -11,6 +12,17 @@ from partway.spoken.tongue import Tongue
 CELLS = re.compile(r"[|\t]|(?: {2,})(?=\S)")
 WORDS = re.compile(r"[^\W_]+|[+\-±Δ%]")
 LEAST = 2  # cells of a table
+COMMAS = re.compile(r"^[^,\n]*[^\W\d][^,\n]*(?:,(?! )[^,\n]*){2,}$")  # name,unit,price
+
+
+def with_cells(text: str) -> str:
+    """The text with strokes for the commas of a table whose cells they part: "Bare bright,lb,4.60", in several rows."""
+    rows = text.split("\n")
+    counts = Counter(row.count(",") for row in rows if COMMAS.match(row.rstrip("\r")))
+    count, times = max(counts.items(), key=lambda pair: pair[1], default=(0, 0))
+    if times < LEAST:
+        return text
+    return "\n".join(row.replace(",", "|") if row.count(",") == count else row for row in rows)
 
 
 def without_old(text: str, tongue: Tongue) -> str:

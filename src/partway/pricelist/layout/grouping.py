@@ -107,6 +107,7 @@ def _shared(items: list[Item]) -> list[Item]:
             while at and found[at - 1].bare and found[at - 1].row == item.row:
                 at -= 1
             found[at:] = [_as(one, item) for one in found[at:]]
+        over = None if item.stopped else over
         if over is not None and item.bare and (item.row == over.row or not over.named):
             found.append(_as(item, over))
             continue

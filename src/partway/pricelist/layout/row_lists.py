@@ -28,7 +28,7 @@ def listed(items: Sequence[Item], lexicon: Lexicon) -> list[Item]:
 
 
 def _goes_on(before: Item, item: Item) -> bool:
-    return item.row == before.row and item.named and item.fresh and not item.cell
+    return item.row == before.row and item.named and item.fresh and not (item.cell or item.stopped)
 
 
 def _together(row: Sequence[Item], lexicon: Lexicon) -> list[Item]:
