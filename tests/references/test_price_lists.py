@@ -21,7 +21,7 @@ from partway.pricelist import PriceLine, answer, read_price_list
 from partway.quantities import kg_per, parse_mass, plain_text, to_mg
 
 HERE = Path(__file__).parent / "price_lists"
-FILES = ("open", "held_apart", "second_open", "second_apart")
+FILES = ("open", "held_apart", "second_open", "second_apart", "third_open", "third_apart")
 GRADES = shipped().grades
 LEAST_LINES = 300
 MOST_ASKED = 0.1  # questions for a line: the aim
@@ -103,8 +103,8 @@ def score(one: Mapping[str, Any], total: Tally) -> None:
     total["questions"] += len(questions)
     settled = lines
     if once := one.get("asked_once"):  # the one question for the whole list is answered; it was asked all the same
-        asks = next(line for line in questions if once in {choice.key for choice in line.choices})
-        settled = answer(lines, asks.position, once)
+        asks = next((line for line in questions if once in {choice.key for choice in line.choices}), None)
+        settled = answer(lines, asks.position, once) if asks else lines
         questions = [line for line in settled if line.question]
     said = Counter(meaning(line) for line in settled if line.status == "understood")
     expected = Counter(wanted(text) for text in one["gives"] if text not in {"asks", "refused"})

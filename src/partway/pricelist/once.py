@@ -9,6 +9,7 @@ from typing import Literal
 from partway.pricelist.lines import EACH, PIECES, GradeChoice, Item, ListedLot, ListSheet, PriceLine
 from partway.pricelist.questions import LEAVE_OUT, either, price_text
 from partway.quantities import plain_text
+from partway.spoken.money import Heard
 from partway.things.units import TONS
 
 ONE_BY_ONE = "one by one"
@@ -42,7 +43,7 @@ def _apart(line: PriceLine, kind: Settles) -> tuple[GradeChoice, ...]:
 def is_whole(line: PriceLine) -> bool:
     """Whether a line asks only if a whole number is one of hundredths."""
     prices = line.item.prices
-    bare = len(prices) == 1 and prices[0].style == "bare" and len(prices[0].readings) == 2
+    bare = len(prices) == 1 and prices[0].style in {"bare", "dash"} and len(prices[0].readings) == 2
     whole = line.asks == "price" and line.status == "ambiguous" and bare and line.unit not in (*TONS, EACH)
     grade = line.sheet.grades.get(line.grade or "") if line.sheet else None
     rather_a_ton = grade is None or grade.family == "ferrous"
@@ -51,7 +52,7 @@ def is_whole(line: PriceLine) -> bool:
 
 def _ask_whole(lines: Sequence[PriceLine], sheet: ListSheet) -> tuple[str, tuple[GradeChoice, ...]]:
     numbers = sorted((line.item.prices[0] for line in lines), key=lambda heard: heard.readings[0])
-    whole = _some([plain_text(heard.readings[0]) for heard in numbers])
+    whole = _some([_as_said(heard) for heard in numbers])
     cents = _some([price_text(heard.readings[1], sheet.currency) for heard in numbers])
     units = _some([price_text(heard.readings[0], sheet.currency) for heard in numbers])
     choices = (
@@ -59,6 +60,13 @@ def _ask_whole(lines: Sequence[PriceLine], sheet: ListSheet) -> tuple[str, tuple
         GradeChoice("whole", f"as they are: {units}", lines[0].item, settles=("whole", "whole")),
     )
     return f"Are {whole} cents?", choices
+
+
+def _as_said(heard: Heard) -> str:
+    """A whole number, or the two of "35-38"."""
+    if heard.style != "dash" or not heard.ends:
+        return plain_text(heard.readings[0])
+    return "-".join(plain_text(100 * end) for end in heard.ends[-1])
 
 
 def is_near(line: PriceLine) -> bool:

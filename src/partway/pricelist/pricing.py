@@ -95,7 +95,7 @@ def priced(item: Item, per: PricedFor, band: Band | None, sheet: ListSheet) -> P
     if own:  # the list's own price of a smaller lot says which reading it is
         return Priced("understood", believed[0])
     if _asked_anyway(heard, unit, band, believed):
-        whole = WHOLE.get(sheet.whole or sheet.votes) if heard.style == "bare" else None
+        whole = WHOLE.get(sheet.whole or sheet.votes) if heard.style in {"bare", "dash"} else None
         compared = band is not None and whole is not None and heard.readings[whole] in believed
         if whole is not None and (compared or (sheet.whole and band is None)):
             return Priced("understood", heard.readings[whole])
