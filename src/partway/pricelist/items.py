@@ -258,7 +258,7 @@ class _Reader:
         return self._take(end, item, "price")
 
     def _no_figure(self, at: int) -> bool:
-        return at >= len(self.tokens) or self.tokens[at].kind != "number"
+        return at >= len(self.tokens) or not self.tokens[at].text[:1].isdigit()
 
     def _other(self, token: Token) -> None:
         per = per_at(self.tokens, self.at, self.hearing)
