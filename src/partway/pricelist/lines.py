@@ -47,13 +47,12 @@ class Item:
     `below`: the price is for less than that, and `above` for more than what was said of the price before it.
     `per_open`: nobody said what it is per, and it matters ("two bucks to take them"). `shared`: the price also holds
     for the names before it, or after it. `refuses_first`: the refusal came before the name. `cuts` are the places among
-    the words where an "and" stood, `gaps` those where words that carry nothing did; `colon` words
-    stand before a colon; `row` is its line in the text; a
-    column opened it (`cell`), any break (`fresh`) or the end of a sentence
-    (`stopped`). `heads`: it only stands over the rows below. `open_price`: they
-    name a price when asked, "call". `term`: it is about the whole ticket. `drawn`: a colon or a dash stands between name
-    and price. `compound`: a stroke stood close between two of its words. `headed`: what it is per comes from a heading. `over_units` and `over_hundredths` are, of a name that
-    heads a list ("STEEL per tonne"), what prices below it are per.
+    the words where an "and" stood, `gaps` those where words that carry nothing did; `colon` words stand before a
+    colon; `row` is its line in the text; a column opened it (`cell`), any break (`fresh`) or the end of a sentence
+    (`stopped`). `heads`: it only stands over the rows below. `open_price`: they name a price when asked, "call".
+    `term`: it is about the whole ticket. `drawn`: a colon or a dash stands between name and price. `compound`: a
+    stroke stood close between two of its words. `headed`: what it is per comes from a heading. `over_units` and
+    `over_hundredths` are, of a name that heads a list ("STEEL per tonne"), what prices below it are per.
     """
 
     words: tuple[str, ...] = ()
@@ -111,8 +110,8 @@ class ListSheet:
     `known` are the buyer's previous prices per kg; `comma`: decimals come after a comma where the writer is. `pieces`
     is what one piece of a grade weighed when the buyer last counted them, in mg; `mosts` the most it took at one visit
     until now, in mg and in pieces, by grade and where the tier begins. `whole`, `near`, `lots`, `tons`, `unknown` and
-    `silent` are what was answered for the whole list: whole numbers are cents, mistyped names are right, masses without a
-    unit are in that one, a bare ton is that one, names of no grade and names without a price are left out. `votes` is
+    `silent` are what was answered for the whole list: whole numbers are cents, mistyped names are right, masses without
+    a unit are in that one, a bare ton is that one, names of no grade and names without a price are left out. `votes` is
     what the list's prices that can be compared say of its whole numbers, `highest` up to where they are whole units,
     `lots_alike` the unit of all masses in it.
     `implied`: what No. 2 copper would be per kg by the prices of all other grades in the list.

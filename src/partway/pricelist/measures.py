@@ -116,7 +116,7 @@ def _plain_above(tokens: Sequence[Token], at: int, end: int, hearing: Hearing) -
 
 def span_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> tuple[ListedLot | None, ListedLot, int] | None:
     """From how much and below how much: "100-500 lbs", "100 to 500 lb"; nothing for the first where it is 0."""
-    if at + 2 >= len(tokens) or not tokens[at].text.isdecimal() or not tokens[at].kind == "number":
+    if at + 2 >= len(tokens) or not tokens[at].text.isdecimal() or tokens[at].kind != "number":
         return None
     own = unit_name_at(tokens, at + 1, hearing)
     link = own[1] if own is not None else at + 1

@@ -1,4 +1,4 @@
-"""Questions that one answer settles for a whole list: whole numbers, mistyped or unknown names, masses without a unit."""
+"""Questions that one answer settles for a whole list: whole numbers, mistyped or unknown names, bare masses, tons."""
 
 from __future__ import annotations
 

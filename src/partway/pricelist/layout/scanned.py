@@ -1,4 +1,4 @@
-"""What a machine that reads photographs mistakes: O for 0, l for 1, S for 5 in figures, and the other way round in words.
+"""What a machine that reads photographs mistakes: O for 0, l for 1, S for 5 in figures, and the reverse in words.
 
 Every character keeps its place. A figure with a mark that stands for one nobody could read, "?.10", is no figure.
 """
@@ -49,7 +49,7 @@ def _as_word(said: str, lexicon: Lexicon) -> str:
     """A word with digits in it as the word of the trade that it then is, or unchanged: "A1um", and "hms1" stays."""
     places = [n for n, char in enumerate(said) if char in LETTERS]
     plain = said.strip("0158|")
-    if not places or len(said) > LONGEST or len(places) > MOST or sum(char.isalpha() for char in said) < 2:  # noqa: PLR2004
+    if not places or len(said) > LONGEST or len(places) > MOST or sum(char.isalpha() for char in said) < 2:
         return said
     if plain.isalpha() and _known(plain, lexicon):
         return said

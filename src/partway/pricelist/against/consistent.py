@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from decimal import Decimal
 from typing import Literal
 
-from partway.pricelist.bands import band_of
+from partway.pricelist.against.bands import band_of
 from partway.pricelist.lines import EACH, Item, ListSheet
 from partway.pricelist.pricing import PricedFor
 from partway.spoken.money import Heard
