@@ -15,6 +15,8 @@ from partway.things.currencies import CURRENCIES
 ALIKE = 0.8  # least likeness of a mistyped word, as of names
 NUMBER_OF = frozenset(["no", "nr", "num", "number", "#", "№"])
 FIRST_TWO = {"1": "#1", "one": "#1", "2": "#2", "two": "#2", "won": "#1", "too": "#2"}
+# Names that go by number: "copper 2", "heavy melt 1". The stems a dictated or mistyped number may follow.
+NUMBERED = frozenset(["copper", "coper", "coppers", "cu", "melt", "hms"])
 HEARD_TWO = {**FIRST_TWO, "to": "#2"}  # behind "number" dictation writes "to", and means 2
 # Steel grade numbers are ASTM A240 type numbers (from memory); they are names only beside the word stainless.
 STAINLESS = frozenset(["stainless", "ss"])
@@ -66,6 +68,8 @@ def _glued(tokens: Sequence[Token], at: int) -> bool:
     if tokens[at].kind != "number" or at + 1 >= len(tokens):
         return False
     behind = tokens[at + 1]
+    if tokens[at].text in FIRST_TWO and behind.text in NUMBERED:
+        return False  # "1copper"
     return behind.kind == "word" and behind.start == tokens[at].end and behind.text not in _behind_figures()
 
 
@@ -75,7 +79,7 @@ def _behind_figures() -> frozenset[str]:
     tongue = english()
     money = {*tongue.hundredths, *tongue.pence, *tongue.money, *(code.lower() for code in CURRENCIES)}
     units = {*UNITS, *tongue.tons, *tongue.short_for_ton, *tongue.hundredweight, *tongue.each, *tongue.pieces}
-    others = {*tongue.nth, *tongue.am, *tongue.pm, *tongue.per, *tongue.to, *tongue.large, *AFTER, "s", "l", "k", "x"}
+    others = {*tongue.nth, *tongue.am, *tongue.pm, *tongue.per, *tongue.to, *tongue.large, *AFTER, "s", "l"}
     return frozenset(money | units | others)
 
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from partway.pricelist.folding import NUMBERED
 from partway.pricelist.layout.rows import is_row
-from partway.pricelist.layout.sounds import NUMBERED
 from partway.pricelist.lexicon import Lexicon
 from partway.spoken.numbers import word_at
 from partway.spoken.tokens import Token

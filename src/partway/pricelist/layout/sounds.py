@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from decimal import Decimal
 
-from partway.pricelist.folding import FIRST_TWO
+from partway.pricelist.folding import FIRST_TWO, NUMBERED
 from partway.spoken.money import Heard, money_at
 from partway.spoken.numbers import HUNDREDTH, phrase_end, word_at
 from partway.spoken.ranges import amount_at
@@ -16,8 +16,6 @@ from partway.spoken.units import per_at, unit_name_at
 TWO_DIGITS = 10
 LINKS = frozenset(["-", ":", "=", "is", "are", "at"])
 ARROWS = frozenset(["+", "▲", "▼", "↑", "↓", "△", "▽"])  # before by how much a price moved
-# Names that go by number: "copper 2", "heavy melt 1". The stems a dictated or mistyped number may follow.
-NUMBERED = frozenset(["copper", "coper", "coppers", "cu", "melt", "hms"])
 OPENS_NUMBERED = NUMBERED | {"heavy"}
 
 
