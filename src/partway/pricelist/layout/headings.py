@@ -21,6 +21,9 @@ def headed(items: Sequence[Item], lexicon: Lexicon) -> list[Item]:
         elif beside is not None and beside.row == item.row:
             found.append(_below(item, beside, lexicon))
             continue
+        if item.over_units and not item.bare:  # its price stood in the row below
+            item = headed_as(item, item.over_units, hundredths=item.over_hundredths)  # noqa: PLW2901
+            item = replace(item, over_units=())  # noqa: PLW2901
         if _may_head(items, at) or item.over_units:
             over = item
             heads = bool(item.over_units) or _is_over(items[at + 1 :], item, lexicon)
