@@ -46,7 +46,7 @@ def test_every_grade_by_its_id_and_its_name_as_in_a_list(grade: str) -> None:
         ("copper", {"copper-1", "copper-2"}),
         ("brass", {"brass-yellow", "brass-red"}),
         ("cooper-2", {"copper-2"}),
-        ("tube-tv", {"tube-whole"}),
+        ("tube-tvv", {"tube-whole"}),
         ("no 2", {"copper-2", "heavy-melt-2"}),
     ],
 )

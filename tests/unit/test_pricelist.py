@@ -459,24 +459,30 @@ def test_a_row_by_the_piece_compares_by_mass() -> None:
 
 
 def test_a_factor_of_a_hundred_is_asked_with_both_readings() -> None:
-    by_ratio = read("no 2 copper 4.10, motors 38, light iron 9")
-    by_last = read("no 2 copper 410, motors 38", LAST)
+    together = read("capacitors 1.10, motors 38, light iron 9")
+    alone = read("no 2 copper 4.10, motors 38")
     for line, keys in [
-        (by_ratio[1], ["cents", "whole", "one by one"]),  # 38 and 9 are asked about in one
-        (by_ratio[2], []),
-        (by_last[0], ["410.00 /lb", "4.10 /lb"]),
-        (by_last[1], ["38.00 /lb", "0.38 /lb"]),
+        (together[1], ["cents", "whole", "one by one"]),  # 38 and 9 are asked about in one
+        (together[2], []),
+        (alone[1], ["38.00 /lb", "0.38 /lb"]),
     ]:
         assert (line.status, line.price) == ("ambiguous", None)
         assert [choice.key for choice in line.choices] == ([*keys, "leave out"] if keys else [])
-    assert by_ratio[1].question == "Are 9 and 38 cents?"
-    assert prices(answer(by_ratio, 2, "cents")) == [
-        ("copper-2", Decimal("4.10")), ("motors", Decimal("0.38")), ("light-iron", Decimal("0.09")),
-    ]  # fmt: skip
-    apart = answer(by_ratio, 2, "one by one")
+    assert together[1].question == "Are 9 and 38 cents?"
+    assert prices(answer(together, 2, "cents"))[1:] == [("motors", Decimal("0.38")), ("light-iron", Decimal("0.09"))]
+    apart = answer(together, 2, "one by one")
     assert [[choice.key for choice in line.choices] for line in apart[1:]] == [
         ["38.00 /lb", "0.38 /lb", "leave out"], ["9.00 /lb", "0.09 /lb", "leave out"],
     ]  # fmt: skip
+
+
+def test_whole_numbers_are_settled_by_what_the_yard_paid_before_or_by_two_that_agree() -> None:
+    """No price of today is 100 times the last one; the other reading of each is far off."""
+    assert [line.price for line in read("no 2 copper 410, motors 38", LAST)] == [Decimal("4.10"), Decimal("0.38")]
+    agreed = read("no 2 copper 4.10, motors 38, light iron 9")
+    assert [line.price for line in agreed] == [Decimal("4.10"), Decimal("0.38"), Decimal("0.09")]
+    torn = read("no 2 copper 4.10, motors 38, yellow brass 3")  # 38 would be cents, 3 is none
+    assert torn[1].question
 
 
 def test_a_ton_price_said_without_its_ton_is_asked() -> None:

@@ -97,11 +97,11 @@ def test_a_grade_is_not_held_against_its_own_price() -> None:
     assert not read("bare bright 4.60")[0].sheet.other_copper("copper-bare-bright")  # type: ignore[union-attr]
 
 
-def test_a_whole_number_is_settled_only_by_the_own_quote_and_the_list_together() -> None:
+def test_one_whole_number_is_settled_by_the_own_quote() -> None:
     last = {"motors": 0.36 / float(kg_per("lb"))}
     both = read("no 2 copper 4.10, motors 38", known=last)[1]
     assert (both.status, both.price) == ("understood", Decimal("0.38"))
-    assert read("motors 38", known=last)[0].question  # nothing else in the list
+    assert read("motors 38", known=last)[0].price == Decimal("0.38")  # 38 would be 105 times the last one
     assert read("no 2 copper 4.10, motors 38")[1].question  # nothing known of this buyer
     near = read("no 2 copper 4.10, motors 38", known={"motors": 2.0 / float(kg_per("lb"))})[1]
     assert near.question  # 38 is only 19 times what they last paid

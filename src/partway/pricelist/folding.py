@@ -5,13 +5,18 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 from difflib import SequenceMatcher
+from functools import cache
 
 from partway.spoken.tokens import Token
 from partway.spoken.tongue import english
+from partway.spoken.units import UNITS
+from partway.things.currencies import CURRENCIES
 
 ALIKE = 0.8  # least likeness of a mistyped word, as of names
 NUMBER_OF = frozenset(["no", "nr", "num", "number", "#", "№"])
 FIRST_TWO = {"1": "#1", "one": "#1", "2": "#2", "two": "#2", "won": "#1", "too": "#2"}
+# Names that go by number: "copper 2", "heavy melt 1". The stems a dictated or mistyped number may follow.
+NUMBERED = frozenset(["copper", "coper", "coppers", "cu", "melt", "hms"])
 HEARD_TWO = {**FIRST_TWO, "to": "#2"}  # behind "number" dictation writes "to", and means 2
 # Steel grade numbers are ASTM A240 type numbers (from memory); they are names only beside the word stainless.
 STAINLESS = frozenset(["stainless", "ss"])
@@ -51,9 +56,31 @@ def _name_number(tokens: Sequence[Token], at: int) -> tuple[Token, int]:
         return Token("word", FIRST_TWO[token.text], token.start, tokens[at + 1].end), 2
     if token.among(["w"]) and [one.text for one in tokens[at + 1 : at + 3]] == ["/", "o"]:
         return Token("word", "no", token.start, tokens[at + 2].end), 3
+    if _glued(tokens, at):
+        return Token("word", token.text + tokens[at + 1].text, token.start, tokens[at + 1].end), 2
     if token.kind == "number" and _is_name(tokens, at):
         return replace(token, kind="word"), 2 if _letter(tokens, at) else 1
     return token, 1
+
+
+def _glued(tokens: Sequence[Token], at: int) -> bool:
+    """Whether letters that are no unit stand close behind a numeral: "2day", "16ga", "4.1x"; no price is read there."""
+    if tokens[at].kind != "number" or at + 1 >= len(tokens):
+        return False
+    behind = tokens[at + 1]
+    if tokens[at].text in FIRST_TWO and behind.text in NUMBERED:
+        return False  # "1copper"
+    return behind.kind == "word" and behind.start == tokens[at].end and behind.text not in _behind_figures()
+
+
+@cache
+def _behind_figures() -> frozenset[str]:
+    """Words that may stand close behind a figure: units, money, and what goes with the number of a name."""
+    tongue = english()
+    money = {*tongue.hundredths, *tongue.pence, *tongue.money, *(code.lower() for code in CURRENCIES)}
+    units = {*UNITS, *tongue.tons, *tongue.short_for_ton, *tongue.hundredweight, *tongue.each, *tongue.pieces}
+    others = {*tongue.nth, *tongue.am, *tongue.pm, *tongue.per, *tongue.to, *tongue.large, *AFTER, "s", "l"}
+    return frozenset(money | units | others)
 
 
 def _plural(tokens: Sequence[Token], at: int) -> bool:
@@ -80,7 +107,7 @@ def _goes_on(tokens: Sequence[Token], at: int) -> bool:
 
 def _is_name(tokens: Sequence[Token], at: int) -> bool:
     before = tokens[at - 1] if at else None
-    if before is not None and before.text in {"(", "-"} and at > 1 and tokens[at - 2].among(STAINLESS):
+    if before is not None and before.text in {"(", "-", ":"} and at > 1 and tokens[at - 2].among(STAINLESS):
         before = tokens[at - 2]
     after = tokens[at + 1] if at + 1 < len(tokens) else None
     if after is not None and after.among(AFTER):

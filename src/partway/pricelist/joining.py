@@ -16,6 +16,7 @@ def with_lot(item: Item, which: LotField, lot: ListedLot | None) -> Item:
         "minimum": replace(item, minimum=lot),
         "most": replace(item, most=lot),
         "piece": replace(item, piece=lot),
+        "below": replace(item, below=lot),
     }
     return changed[which]
 
@@ -52,7 +53,8 @@ def joined(before: Item, item: Item) -> list[Item] | None:
     if item.prices:
         return _priced(before, item)
     if not before.prices:
-        return None
+        column = item.cell and before.bare and before.row == item.row and (item.units or item.each)
+        return [_and(before, item)] if column else None
     if item.units or item.fault or item.each:
         return None if before.units or before.fault or before.each else [_and(before, item)]
     lots = ((item.from_lot, before.from_lot), (item.minimum, before.minimum), (item.most, before.most))
@@ -66,7 +68,11 @@ def _priced(before: Item, item: Item) -> list[Item] | None:
         return None
     if not before.prices:
         return [_and(before, item)]
-    tier = replace(item, words=before.words, exact=before.exact)
+    said = item.units or item.each
+    tier = replace(item, words=before.words, exact=before.exact, units=before.units if not said else item.units)
+    edge = before.below or before.most
+    if item.above and item.from_lot is None and edge is not None:
+        return [replace(before, below=edge, most=None), replace(tier, from_lot=edge, above=False)]
     return [before, tier] if item.from_lot is not None else None
 
 
@@ -80,6 +86,7 @@ def _and(before: Item, item: Item) -> Item:
         minimum=before.minimum or item.minimum,
         most=before.most or item.most,
         piece=before.piece or item.piece,
+        below=before.below or item.below,
         each=before.each or item.each,
         per_open=(before.per_open or item.per_open) and not (before.each or item.each or before.units or item.units),
         end=item.end,
@@ -93,4 +100,5 @@ def headed_as(item: Item, units: tuple[str, ...], *, hundredths: bool) -> Item:
     cents = hundredths and all(heard.style == "bare" for heard in item.prices)
     prices = tuple(Heard(heard.readings[-1:], ends=heard.ends[-1:]) for heard in item.prices)
     item = replace(item, prices=prices) if cents else item
-    return replace(item, units=units) if units and not (item.units or item.each or item.fault) else item
+    open_ = units and (item.headed or not item.units) and not (item.each or item.fault)
+    return replace(item, units=units, headed=True) if open_ else item

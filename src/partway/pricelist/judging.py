@@ -2,15 +2,24 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
 from decimal import Decimal
 
-from partway.pricelist.bands import COPPER, Band, band_of
+from partway.pricelist.against.bands import COPPER, Band, band_of
+from partway.pricelist.against.compared import (
+    Names,
+    Said,
+    consistent,
+    copper_of,
+    coppers_of,
+    implied_copper,
+    smallest_of,
+    told_apart,
+)
 from partway.pricelist.lexicon import WORTH_ASKING
 from partway.pricelist.lines import EACH, PIECES, Item, ListedLot, ListSheet, LotField, PassedOver, PriceLine
-from partway.pricelist.once import asked_once, with_lots
+from partway.pricelist.once import asked_once, in_that_ton, left_out, lots_alike, with_lots
 from partway.pricelist.pricing import MOST_PIECES, Priced, PricedFor, lot_mg, price_fault, priced
 from partway.pricelist.questions import (
     Question,
@@ -23,26 +32,24 @@ from partway.pricelist.questions import (
     which_price,
     which_unit,
 )
-from partway.quantities import kg_per
 from partway.things.units import TONS
-
-SURE = frozenset(["exact", "split"])  # how a price is said that has one reading where nothing speaks against it
-Said = tuple[int, str, Item]  # position, text, what was heard
-Names = tuple[str | None, tuple[tuple[str, float], ...]]
 
 
 def judged(said: Sequence[Said], sheet: ListSheet) -> list[PriceLine]:
     """Every line read as far as it can be. The order of the lines decides nothing."""
-    said = [(position, text, with_lots(item, sheet)) for position, text, item in said]
+    sheet = replace(sheet, lots_alike=lots_alike(item for _, _, item in said))
+    said = [(position, text, with_lots(in_that_ton(item, sheet), sheet)) for position, text, item in said]
     names = [_named(item, sheet) for _, _, item in said]
-    sheet = replace(sheet, coppers=_coppers(said, names, sheet))
-    copper = _copper(said, names, sheet)
-    names = [_told_apart(item, name, sheet, copper) for (_, _, item), name in zip(said, names, strict=True)]
-    listed = _smallest(COPPER, said, names, sheet, None)
+    sheet = replace(sheet, coppers=coppers_of(said, names, sheet))
+    copper = copper_of(said, names, sheet)
+    sheet = replace(sheet, implied=implied_copper(said, names, sheet))
+    names = [told_apart(item, name, sheet, copper) for (_, _, item), name in zip(said, names, strict=True)]
+    listed = smallest_of(COPPER, said, names, sheet, None)
     sheet = replace(sheet, coppers={**sheet.coppers, **({COPPER: listed} if listed else {})})
     copper = listed or sheet.known.get(COPPER)
+    sheet, copper = consistent(said, names, sheet, copper)
     tiered = {grade for (_, _, item), (grade, _) in zip(said, names, strict=True) if grade and item.from_lot}
-    smallest = {grade: _smallest(grade, said, names, sheet, copper) for grade in tiered}
+    smallest = {grade: smallest_of(grade, said, names, sheet, copper) for grade in tiered}
     lines = [
         _line(one, name, sheet, copper, smallest.get(name[0] or "") if one[2].from_lot else None)
         for one, name in zip(said, names, strict=True)
@@ -56,63 +63,6 @@ def _named(item: Item, sheet: ListSheet) -> Names:
     scores, whole = sheet.lexicon.match(item.words)
     sure = whole and len(scores) == 1 and (scores[0][1] == 1.0 or sheet.near == "yes")
     return (scores[0][0] if sure else None), scores
-
-
-def _copper(said: Sequence[Said], names: Sequence[Names], sheet: ListSheet) -> float | None:
-    """The price of No. 2 copper per kg: this list's for the smallest lot, if it is settled, else the buyer's last."""
-    return _smallest(COPPER, said, names, sheet, None) or sheet.known.get(COPPER)
-
-
-def _coppers(said: Sequence[Said], names: Sequence[Names], sheet: ListSheet) -> dict[str, float]:
-    """What No. 2 copper would be per kg by each other grade of copper of which the price is beyond doubt."""
-    found: dict[str, float] = {}
-    for (_, _, item), (grade, _) in zip(said, names, strict=True):
-        known = sheet.grades.get(grade or "")
-        if known is None or known.family != "copper" or known.ratio is None or grade == COPPER or item.each:
-            continue
-        per = PricedFor.of(item, grade, sheet)
-        sure = len(item.prices) == 1 and item.prices[0].style in SURE and not (item.refuses or item.from_lot)
-        if sure and per.kg and item.prices[0].readings[0] > 0:
-            found[known.id] = float(item.prices[0].readings[0] / per.kg) / known.ratio.likely
-    return found
-
-
-def _smallest(
-    grade: str, said: Sequence[Said], names: Sequence[Names], sheet: ListSheet, copper: float | None
-) -> float | None:
-    """What this list pays per kg for the smallest lot of a grade, of the prices that are settled."""
-    found: list[tuple[int, Decimal]] = []
-    for (_, _, item), (named, _) in zip(said, names, strict=True):
-        per = PricedFor.of(item, named, sheet)
-        if named != grade or item.refuses or not item.prices or per.kg is None:
-            continue
-        price = priced(item, per, band_of(named, sheet, copper), sheet)
-        if price.status == "understood" and price.price is not None and not price_fault(item, per.kg, sheet.currency):
-            found.append((lot_mg(item.from_lot) or 0, price.price / per.kg))
-    return float(min(found)[1]) if found else None
-
-
-def _told_apart(item: Item, name: Names, sheet: ListSheet, copper: float | None) -> Names:
-    """A name that two families share, such as "No. 2", told apart by the price; within a family it is asked.
-
-    Only if the price is believed for one grade, and for each other there is something to disbelieve it by.
-    """
-    grade, scores = name
-    families = Counter(sheet.grades[candidate].family for candidate, _ in scores)
-    whole = bool(scores) and scores[0][1] == 1.0
-    if grade or not whole or len(families) < 2 or len(item.prices) != 1 or len(item.units) > 1 or item.refuses:
-        return name
-    if item.each:
-        return name
-    unit = item.units[0] if item.units else sheet.unit
-    left = []
-    for candidate, _ in scores:
-        band = band_of(candidate, sheet, copper)
-        if band is None:
-            return name
-        if any(band.holds(price / kg_per(unit)) for price in item.prices[0].readings):
-            left.append(candidate)
-    return (left[0], scores) if len(left) == 1 else name
 
 
 def _line(said: Said, name: Names, sheet: ListSheet, copper: float | None, smallest: float | None) -> PriceLine:
@@ -157,6 +107,8 @@ def _passed_over(item: Item, name: Names, sheet: ListSheet) -> PassedOver:
         return "ticket"
     if item.heads:
         return "heading"
+    if left_out(item, *name, sheet):
+        return "left out"
     if item.open_price and not (item.prices or item.refuses):
         return "when asked"
     if not _is_remark(item, name, sheet):

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from difflib import SequenceMatcher
 from functools import cached_property, lru_cache
 
-from partway.pricelist.names import idle, listed, plain_words, spoken, words_of
+from partway.pricelist.names import idle, is_short, listed, plain_words, spoken, words_of
 from partway.things.material import Grade
 
 ALIKE = 0.8  # least likeness of a mistyped word; "moter" and "motor" have it, "cable" and "table" would too
@@ -69,9 +69,23 @@ class Lexicon:
         kept = [(grade, round(score, 3)) for grade, score in scores.items() if score >= best - near]
         return tuple(sorted(kept, key=lambda pair: -pair[1]))
 
+    def surely(self, words: Iterable[str]) -> str:
+        """The one grade that words surely mean; "" where there is none."""
+        scores, whole = self.match(words)
+        return scores[0][0] if whole and len(scores) == 1 and scores[0][1] == 1.0 else ""
+
     def knows(self, words: Iterable[str]) -> bool:
         """Whether any of the words is of the trade, if perhaps mistyped."""
         return any(self._near(word) for word in plain_words(words) if word not in listed("talk"))
+
+    def has(self, word: str) -> bool:
+        """Whether it is a word of the trade as it is spelt here."""
+        plain = tuple(plain_words((word,)))
+        return bool(plain) and all(one in self.vocabulary for one in plain)
+
+    def spelt_out(self, word: str) -> bool:
+        """Whether it is a word of the trade that is short for no other: "brass", not "alum"."""
+        return len(word) >= SHORTEST and self.has(word) and not is_short(word)
 
     def untraded(self, words: Iterable[str]) -> bool:
         """Whether something is named that is never a grade, and nothing else of the trade: tires, paint."""

@@ -19,8 +19,9 @@ Status = Literal[
     "understood", "ambiguous", "unknown", "unlikely", "remark"
 ]  # a remark says no price: it is passed over
 Asks = Literal["", "grade", "price", "unit", "mass", "piece", "twice", "with"]  # with: with another line
-PassedOver = Literal["", "no price", "heading", "when asked", "ticket"]  # ticket: it is about the whole ticket
-LotField = Literal["from_lot", "minimum", "most", "piece"]
+# ticket: it is about the whole ticket; left out: its name is of no grade, or it has no price, and that was answered
+PassedOver = Literal["", "no price", "heading", "when asked", "ticket", "left out"]
+LotField = Literal["from_lot", "minimum", "most", "piece", "below"]
 EACH = "each"  # the unit of a price by the piece
 PIECES = "pieces"  # the unit of a maximum that is a number of them
 
@@ -43,12 +44,15 @@ class Item:
     `sure`: somebody was asked and stands by the price. `units`: several where "ton" stood alone, none if none was said.
     `called` are the words of a name that was asked about, once it is answered.
     `each`: the price is one by the piece, of which one weighs `piece`. `most` is all that is taken at one visit.
+    `below`: the price is for less than that, and `above` for more than what was said of the price before it.
     `per_open`: nobody said what it is per, and it matters ("two bucks to take them"). `shared`: the price also holds
     for the names before it, or after it. `refuses_first`: the refusal came before the name. `cuts` are the places among
-    the words where an "and" stood, `gaps` those where words that carry nothing did; `colon` words
-    stand before a colon; `row` is its line in the text; a
-    column opened it (`cell`), or any break (`fresh`). `heads`: it only stands over the rows below. `open_price`: they
-    name a price when asked, "call". `term`: it is about the whole ticket.
+    the words where an "and" stood, `gaps` those where words that carry nothing did; `colon` words stand before a
+    colon; `row` is its line in the text; a column opened it (`cell`), any break (`fresh`) or the end of a sentence
+    (`stopped`). `heads`: it only stands over the rows below. `open_price`: they name a price when asked, "call".
+    `term`: it is about the whole ticket. `drawn`: a colon or a dash stands between name and price. `compound`: a
+    stroke stood close between two of its words. `headed`: what it is per comes from a heading. `over_units` and
+    `over_hundredths` are, of a name that heads a list ("STEEL per tonne"), what prices below it are per.
     """
 
     words: tuple[str, ...] = ()
@@ -61,6 +65,8 @@ class Item:
     minimum: ListedLot | None = None
     most: ListedLot | None = None
     piece: ListedLot | None = None
+    below: ListedLot | None = None
+    above: bool = False
     each: bool = False
     refuses: bool = False
     sure: bool = False
@@ -73,9 +79,15 @@ class Item:
     heads: bool = False
     open_price: bool = False
     term: bool = False
+    drawn: bool = False
+    compound: bool = False
+    headed: bool = False
+    over_units: tuple[str, ...] = ()
+    over_hundredths: bool = False
     row: int = 0
     cell: bool = False
     fresh: bool = False
+    stopped: bool = False
     start: int = 0
     end: int = 0
 
@@ -97,8 +109,12 @@ class ListSheet:
 
     `known` are the buyer's previous prices per kg; `comma`: decimals come after a comma where the writer is. `pieces`
     is what one piece of a grade weighed when the buyer last counted them, in mg; `mosts` the most it took at one visit
-    until now, in mg and in pieces, by grade and where the tier begins. `whole`, `near` and `lots` are what was answered
-    for the whole list: whole numbers are cents, mistyped names are right, masses without a unit are in that one.
+    until now, in mg and in pieces, by grade and where the tier begins. `whole`, `near`, `lots`, `tons`, `unknown` and
+    `silent` are what was answered for the whole list: whole numbers are cents, mistyped names are right, masses without
+    a unit are in that one, a bare ton is that one, names of no grade and names without a price are left out. `votes` is
+    what the list's prices that can be compared say of its whole numbers, `highest` up to where they are whole units,
+    `lots_alike` the unit of all masses in it.
+    `implied`: what No. 2 copper would be per kg by the prices of all other grades in the list.
     `coppers`: what No. 2 copper would be per kg by the price of each other grade of copper in the list.
     """
 
@@ -113,8 +129,15 @@ class ListSheet:
     pieces: Mapping[str, int] = field(default_factory=dict)
     mosts: Mapping[tuple[str, int], tuple[int, int]] = field(default_factory=dict)
     whole: str = ""
+    votes: str = ""
+    highest: Decimal = Decimal(0)
+    tons: str = ""
+    lots_alike: str = ""
+    unknown: str = ""
+    silent: str = ""
     near: str = ""
     lots: str = ""
+    implied: float | None = None
     coppers: Mapping[str, float] = field(default_factory=dict)
 
     def other_copper(self, grade: str) -> float | None:

@@ -12,7 +12,7 @@ from partway.spoken.tokens import Token
 from partway.spoken.tongue import Hearing
 from partway.spoken.units import unit_name_at
 
-Clause = tuple[Literal["from_lot", "minimum"], ListedLot, int]
+Clause = tuple[Literal["from_lot", "minimum", "below"], ListedLot, int]
 
 
 def limit_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> tuple[LotField, ListedLot, int] | None:
@@ -25,13 +25,27 @@ def limit_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> tuple[LotFie
         return None if one is None else ("piece", *one)
     start = phrase_end(tokens, at, hearing.tongue.maximum)
     if start is not None:
-        most = _number_of(tokens, _past_fillers(tokens, start, hearing), hearing)
+        first = _past_fillers(tokens, start, hearing)
+        most = _a_visit(tokens, first, hearing) or _number_of(tokens, first, hearing)
         return None if most is None else ("most", *most)
     most = _number_of(tokens, at, hearing)
     end = phrase_end(tokens, most[1], hearing.tongue.maximum) if most is not None and most[0].units else None
     if most is None or end is None or number_at(tokens, _past_fillers(tokens, end, hearing), hearing) is not None:
         return None  # "4.10 lb max 200": the maximum is still to come
     return "most", most[0], end
+
+
+def _a_visit(tokens: Sequence[Token], at: int, hearing: Hearing) -> tuple[ListedLot, int] | None:
+    """A number of pieces or a mass that is taken at a time: "12 per visit", "200 lb a load"."""
+    number = number_at(tokens, at, hearing)
+    if number is None:
+        return None
+    end = phrase_end(tokens, number[2], hearing.tongue.visits)
+    if end is not None:
+        return ListedLot(number[0][0], (PIECES,)), end
+    lot = _number_of(tokens, at, hearing)
+    end = phrase_end(tokens, lot[1], hearing.tongue.visits) if lot is not None else None
+    return (lot[0], end) if lot is not None and end is not None else None
 
 
 def one_weighs_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> tuple[ListedLot, int] | None:
@@ -58,14 +72,20 @@ def _past_fillers(tokens: Sequence[Token], at: int, hearing: Hearing) -> int:
 
 def clause_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> Clause | None:
     """A mass that a price begins with or a lot has at least: "over 100 lb", "100 lb and up", "min 50 kg"."""
-    for which, phrases in (("minimum", hearing.tongue.minimum), ("from_lot", hearing.tongue.from_lot)):
+    tongue = hearing.tongue
+    for which, phrases in (("minimum", tongue.minimum), ("from_lot", tongue.from_lot), ("below", tongue.below)):
         start = phrase_end(tokens, at, phrases)
         if start is None:
             continue
         lot = lot_at(tokens, _past_fillers(tokens, start, hearing), hearing)
         if lot is not None:
             end = phrase_end(tokens, lot[1], hearing.tongue.and_up) or lot[1]
-            return ("from_lot" if which == "from_lot" else "minimum"), lot[0], end
+            clause: dict[str, Clause] = {
+                "from_lot": ("from_lot", lot[0], end),
+                "minimum": ("minimum", lot[0], end),
+                "below": ("below", lot[0], lot[1]),
+            }
+            return clause[which]
     return _trailing(tokens, at, hearing)
 
 
@@ -77,12 +97,36 @@ def _trailing(tokens: Sequence[Token], at: int, hearing: Hearing) -> Clause | No
     if not lot[0].units:
         end = phrase_end(tokens, lot[1], (("+",),))
         named = unit_name_at(tokens, end, hearing) if end is not None else None
+        if end is not None and named is None and _plain_above(tokens, at, end, hearing):
+            return "from_lot", lot[0], end
         return ("from_lot", ListedLot(lot[0].amount, named[0]), named[1]) if named else None
     up = phrase_end(tokens, lot[1], hearing.tongue.and_up)
     if up is not None:
         return "from_lot", lot[0], up
     least = phrase_end(tokens, lot[1], hearing.tongue.minimum)
     return ("minimum", lot[0], least) if least is not None else None
+
+
+def _plain_above(tokens: Sequence[Token], at: int, end: int, hearing: Hearing) -> bool:
+    """Whether "500+" is a mass: close together, a whole number, and a price or nothing behind it."""
+    close = tokens[end - 1].start == tokens[end - 2].end and tokens[at].text.isdecimal()
+    behind = end >= len(tokens) or tokens[end].kind == "break" or tokens[end].text in {")", ":", "-", "=", "@", "$"}
+    return close and (behind or number_at(tokens, end, hearing) is not None)
+
+
+def span_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> tuple[ListedLot | None, ListedLot, int] | None:
+    """From how much and below how much: "100-500 lbs", "100 to 500 lb"; nothing for the first where it is 0."""
+    if at + 2 >= len(tokens) or not tokens[at].text.isdecimal() or tokens[at].kind != "number":
+        return None
+    own = unit_name_at(tokens, at + 1, hearing)
+    link = own[1] if own is not None else at + 1
+    if word_at(tokens, link) not in {"-", *hearing.tongue.to}:
+        return None
+    last = lot_at(tokens, link + 1, hearing)
+    first = Decimal(tokens[at].text)
+    if last is None or not last[0].units or first >= last[0].amount:
+        return None
+    return (ListedLot(first, last[0].units) if first else None), last[0], last[1]
 
 
 def lot_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> tuple[ListedLot, int] | None:

@@ -30,6 +30,13 @@ def plain_words(words: Iterable[str]) -> Iterable[str]:
                     yield same
 
 
+def is_short(word: str) -> bool:
+    """Whether it stands for another word: "alum" for aluminium."""
+    table = _words()
+    said = table.get(word) or table.get(singular(word))
+    return said is not None and said not in {singular(word), word.removesuffix("s")}
+
+
 def singular(word: str) -> str:
     """An English word without its plural ending: "cans" and "can", "batteries" and "battery"."""
     if len(word) <= 3 or word.endswith(("ss", "us", "is")) or word in kept():

@@ -1,20 +1,22 @@
-"""Questions that one answer settles for a whole list: whole numbers, mistyped names, masses without a unit."""
+"""Questions that one answer settles for a whole list: whole numbers, mistyped or unknown names, bare masses, tons."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 from typing import Literal
 
-from partway.pricelist.lines import EACH, GradeChoice, Item, ListedLot, ListSheet, PriceLine
+from partway.pricelist.lines import EACH, PIECES, GradeChoice, Item, ListedLot, ListSheet, PriceLine
 from partway.pricelist.questions import LEAVE_OUT, either, price_text
 from partway.quantities import plain_text
+from partway.spoken.money import Heard
 from partway.things.units import TONS
 
 ONE_BY_ONE = "one by one"
-MOST_CENTS = 100  # whole numbers below may be cents; one above is rather a price for a ton, and is asked about alone
+MOST_CENTS = 100  # whole numbers below may be cents; one above may be a price for a ton, of iron and steel it rather is
 SHOWN = 6  # numbers or names that one question repeats
-Settles = Literal["whole", "near", "lots"]
+Settles = Literal["whole", "near", "lots", "tons", "unknown", "silent"]
+LEAVE_ALL = "leave all out"
 
 
 def asked_once(lines: Sequence[PriceLine], sheet: ListSheet) -> list[PriceLine]:
@@ -41,14 +43,16 @@ def _apart(line: PriceLine, kind: Settles) -> tuple[GradeChoice, ...]:
 def is_whole(line: PriceLine) -> bool:
     """Whether a line asks only if a whole number is one of hundredths."""
     prices = line.item.prices
-    bare = len(prices) == 1 and prices[0].style == "bare" and len(prices[0].readings) == 2
+    bare = len(prices) == 1 and prices[0].style in {"bare", "dash"} and len(prices[0].readings) == 2
     whole = line.asks == "price" and line.status == "ambiguous" and bare and line.unit not in (*TONS, EACH)
-    return whole and 0 < prices[0].readings[0] < MOST_CENTS
+    grade = line.sheet.grades.get(line.grade or "") if line.sheet else None
+    rather_a_ton = grade is None or grade.family == "ferrous"
+    return whole and 0 < prices[0].readings[0] < (MOST_CENTS if rather_a_ton else 10 * MOST_CENTS)
 
 
 def _ask_whole(lines: Sequence[PriceLine], sheet: ListSheet) -> tuple[str, tuple[GradeChoice, ...]]:
     numbers = sorted((line.item.prices[0] for line in lines), key=lambda heard: heard.readings[0])
-    whole = _some([plain_text(heard.readings[0]) for heard in numbers])
+    whole = _some([_as_said(heard) for heard in numbers])
     cents = _some([price_text(heard.readings[1], sheet.currency) for heard in numbers])
     units = _some([price_text(heard.readings[0], sheet.currency) for heard in numbers])
     choices = (
@@ -56,6 +60,13 @@ def _ask_whole(lines: Sequence[PriceLine], sheet: ListSheet) -> tuple[str, tuple
         GradeChoice("whole", f"as they are: {units}", lines[0].item, settles=("whole", "whole")),
     )
     return f"Are {whole} cents?", choices
+
+
+def _as_said(heard: Heard) -> str:
+    """A whole number, or the two of "35-38"."""
+    if heard.style != "dash" or not heard.ends:
+        return plain_text(heard.readings[0])
+    return "-".join(plain_text(100 * end) for end in heard.ends[-1])
 
 
 def is_near(line: PriceLine) -> bool:
@@ -84,17 +95,83 @@ def _ask_lots(lines: Sequence[PriceLine], sheet: ListSheet) -> tuple[str, tuple[
     return f"{_some([plain_text(lot.amount) for lot in lots])} of what: {either(units)}?", choices
 
 
+def is_ton(line: PriceLine) -> bool:
+    """Whether a line asks only which ton its price is for."""
+    lots = any(set(lot.units) == set(TONS) for lot in said_lots(line.item))
+    return (line.asks == "unit" and set(line.item.units) == set(TONS)) or (line.asks == "mass" and lots)
+
+
+def _ask_ton(lines: Sequence[PriceLine], sheet: ListSheet) -> tuple[str, tuple[GradeChoice, ...]]:
+    names = _some([sheet.grades[line.grade].name for line in lines if line.grade])
+    choices = tuple(GradeChoice(unit, unit, lines[0].item, settles=("tons", unit)) for unit in TONS)
+    return f"Which ton is it for {names}: {either(TONS)}?", choices
+
+
+def is_unknown(line: PriceLine) -> bool:
+    """Whether a line asks for the grade of a name that nobody knows here."""
+    return line.asks == "grade" and not line.candidates and line.item.named and bool(line.item.prices)
+
+
+def _ask_unknown(lines: Sequence[PriceLine], sheet: ListSheet) -> tuple[str, tuple[GradeChoice, ...]]:
+    del sheet
+    names = _some([f'"{" ".join(line.item.words)}"' for line in lines])
+    choice = GradeChoice(LEAVE_ALL, "leave all of them out", lines[0].item, settles=("unknown", LEAVE_ALL))
+    return f"No grade goes by {names}; leave all of them out?", (choice,)
+
+
+def is_silent(line: PriceLine) -> bool:
+    """Whether a line names a grade and says no price."""
+    return line.asks == "price" and line.grade is not None and line.item.bare
+
+
+def _ask_silent(lines: Sequence[PriceLine], sheet: ListSheet) -> tuple[str, tuple[GradeChoice, ...]]:
+    names = _some([sheet.grades[line.grade].name for line in lines if line.grade])
+    choice = GradeChoice(LEAVE_ALL, "leave all of them out", lines[0].item, settles=("silent", LEAVE_ALL))
+    return f"No price was heard for {names}; leave all of them out?", (choice,)
+
+
+def left_out(item: Item, grade: str | None, candidates: Sequence[tuple[str, float]], sheet: ListSheet) -> bool:
+    """Whether a line is one of those that were left out together."""
+    unknown = grade is None and not candidates and item.named and bool(item.prices)
+    return (unknown and sheet.unknown == LEAVE_ALL) or (bool(grade) and item.bare and sheet.silent == LEAVE_ALL)
+
+
+def in_that_ton(item: Item, sheet: ListSheet) -> Item:
+    """The item in the ton that was answered for the list, where it said no more than a ton."""
+    if sheet.tons not in TONS:
+        return item
+
+    def lot(one: ListedLot | None) -> ListedLot | None:
+        return replace(one, units=(sheet.tons,)) if one is not None and set(one.units) == set(TONS) else one
+
+    item = replace(item, from_lot=lot(item.from_lot), minimum=lot(item.minimum), below=lot(item.below))
+    return replace(item, units=(sheet.tons,)) if set(item.units) == set(TONS) else item
+
+
+def said_lots(item: Item) -> list[ListedLot]:
+    """The masses said with a price."""
+    lots = (item.from_lot, item.minimum, item.below, item.most)
+    return [lot for lot in lots if lot is not None and lot.units != (PIECES,)]
+
+
+def lots_alike(items: Iterable[Item]) -> str:
+    """The one unit in which a list says all of its masses; "" where there is none."""
+    found = {lot.units for item in items for lot in said_lots(item) if lot.units}
+    alike = found.pop() if len(found) == 1 else ()
+    return alike[0] if len(alike) == 1 else ""
+
+
 def with_lots(item: Item, sheet: ListSheet) -> Item:
     """The item with its bare masses in the unit that its price was said per, or that was answered for the list."""
     said = item.units[0] if len(item.units) == 1 and item.units[0] not in TONS else ""
-    unit = said or ("" if sheet.lots == ONE_BY_ONE else sheet.lots)
+    unit = said or ("" if sheet.lots == ONE_BY_ONE else sheet.lots) or sheet.lots_alike
     if not unit:
         return item
 
     def lot(one: ListedLot | None) -> ListedLot | None:
         return replace(one, units=(unit,)) if one is not None and not one.units else one
 
-    return replace(item, from_lot=lot(item.from_lot), minimum=lot(item.minimum))
+    return replace(item, from_lot=lot(item.from_lot), minimum=lot(item.minimum), below=lot(item.below))
 
 
 def _some(texts: Sequence[str]) -> str:
@@ -110,4 +187,7 @@ GROUPS: tuple[tuple[Settles, Callable[[PriceLine], bool], Ask], ...] = (
     ("whole", is_whole, _ask_whole),
     ("near", is_near, _ask_near),
     ("lots", is_lot, _ask_lots),
+    ("tons", is_ton, _ask_ton),
+    ("unknown", is_unknown, _ask_unknown),
+    ("silent", is_silent, _ask_silent),
 )

@@ -41,6 +41,7 @@ PASSED_OVER = {
     "no price": "says no price, passed over",
     "heading": "stands over the lines below it",
     "when asked": "a price only when asked, passed over",
+    "left out": "left out, as you said",
     "ticket": "holds for the whole ticket, goes into the buyer's note",
 }
 

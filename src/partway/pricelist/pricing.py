@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from partway.errors import BadQuantity
-from partway.pricelist.bands import Band
+from partway.pricelist.against.bands import Band
 from partway.pricelist.lines import EACH, PIECES, Item, ListedLot, ListSheet, Status
 from partway.quantities import LARGEST_PRICE, MG_PER_KG, kg_per, to_mg
 from partway.spoken.money import Heard
@@ -91,16 +91,29 @@ def priced(item: Item, per: PricedFor, band: Band | None, sheet: ListSheet) -> P
     left = [price for price in heard.readings if band is None or float(price / kg) < band.absurd]
     if len(left) == 1 and left[0] in believed and heard.style in {"bare", "split", "dash"}:
         return Priced("understood", left[0])
+    settled = _settled(heard, band, believed, sheet)
+    if settled is not None:
+        return Priced("understood", settled)
     if _asked_anyway(heard, unit, band, believed):
-        whole = WHOLE.get(sheet.whole) if heard.style == "bare" else None
-        if whole is not None and (band is None or heard.readings[whole] in believed):
-            return Priced("understood", heard.readings[whole])
         return Priced("ambiguous", None, tuple((price, unit) for price in heard.readings))
     if band is None or believed:
         return Priced("understood", said[0])
     others = _nearer(item, said[0], per, band)
     bare = heard.style in {"bare", "split"} and others
     return Priced("ambiguous" if bare else "unlikely", None if bare else said[0], ((said[0], unit), *others))
+
+
+def _settled(heard: Heard, band: Band | None, believed: list[Decimal], sheet: ListSheet) -> Decimal | None:
+    """The reading of a whole number that the rest of the list, or an answer for all of it, says."""
+    if heard.style not in {"bare", "dash"} or len(heard.readings) < 2 or heard.readings[0] == 0:
+        return None
+    if band is not None and band.by == "smallest" and len(believed) == 1:
+        return believed[0]  # the list's own price of a smaller lot
+    whole = WHOLE.get(sheet.whole or sheet.votes)
+    if whole is not None and (heard.readings[whole] in believed if band is not None else bool(sheet.whole)):
+        return heard.readings[whole]
+    pointed = band is None and not sheet.whole and heard.style == "bare" and heard.readings[0] <= sheet.highest
+    return heard.readings[0] if pointed else None
 
 
 def _asked_anyway(heard: Heard, unit: str, band: Band | None, believed: list[Decimal]) -> bool:

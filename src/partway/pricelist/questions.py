@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from decimal import Decimal
 
-from partway.pricelist.bands import Band
+from partway.pricelist.against.bands import Band
 from partway.pricelist.joining import with_lot
 from partway.pricelist.lines import EACH, Asks, GradeChoice, Item, ListedLot, ListSheet, LotField, Status
 from partway.pricelist.pricing import Priced, Reading

@@ -203,7 +203,7 @@ class Called:
             self._known_ids[sort] = frozenset(key.partition(":")[2] for key in self.book.keys(f"{sort}:"))
         return self._known_ids[sort]
 
-    @cached_property
+    @lazily
     def _known_ids(self) -> dict[str, frozenset[str]]:
         return {}
 

@@ -158,6 +158,8 @@ def _money_word(tokens: Sequence[Token], at: int, hearing: Hearing) -> str:
 def _hundredths(tokens: Sequence[Token], at: int, hearing: Hearing, heard: Heard) -> tuple[Heard, int]:
     """The amount in whole units where cents were said: one reading, whatever the number looked like."""
     word, tongue, currency = word_at(tokens, at), hearing.tongue, hearing.currency
+    if word == "p" and heard.style == "exact" and word_at(tokens, at + 1) == "/" and _apart(tokens, at):
+        return heard, at  # "6.10 p/kg" is per kilogram, "85p/kg" is pence
     if word in tongue.pence and currency != "GBP":
         return replace(heard, style="exact", fault=f"{word} is not {currency}"), at + 1
     if word not in tongue.hundredths | tongue.pence:
@@ -168,6 +170,11 @@ def _hundredths(tokens: Sequence[Token], at: int, hearing: Hearing, heard: Heard
         return replace(heard, readings=tuple(value / 100 for value in heard.readings), named="hundredths"), at + 1
     cents = heard.readings[-1] if heard.style == "split" else heard.readings[0]
     return Heard((cents / 100,), named="hundredths"), at + 1
+
+
+def _apart(tokens: Sequence[Token], at: int) -> bool:
+    """Whether a space stands before a token."""
+    return tokens[at - 1].end < tokens[at].start
 
 
 def _after(tokens: Sequence[Token], at: int, hearing: Hearing) -> tuple[int, list[str]]:

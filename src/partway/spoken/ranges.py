@@ -6,9 +6,10 @@ from collections.abc import Sequence
 from decimal import Decimal
 
 from partway.spoken.money import Heard, money_at
-from partway.spoken.numbers import HUNDREDTH, Style, word_at
+from partway.spoken.numbers import HUNDREDTH, Style, phrase_end, word_at
 from partway.spoken.tokens import Token
 from partway.spoken.tongue import Hearing
+from partway.spoken.units import unit_name_at
 
 WIDEST = 10  # the highest is at most so many times the lowest; anything wider is two numbers, not a range
 WIDEST_DASHED = 4  # the same where nothing but a dash says that it is a range
@@ -25,15 +26,22 @@ def range_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> tuple[Heard,
     tongue = hearing.tongue
     if word_at(tokens, at) in tongue.between:
         return _linked(tokens, at + 1, hearing, tongue.joiner | tongue.to)
-    return _linked(tokens, at, hearing, tongue.to) or _dashed(tokens, at, hearing)
+    opened = phrase_end(tokens, at, tongue.from_money)
+    found = _linked(tokens, opened or at, hearing, tongue.to, opened=opened is not None)
+    if opened is not None:  # "from 50 to 100 lb" are lots
+        return found if found is not None and unit_name_at(tokens, found[1], hearing) is None else None
+    return found or _dashed(tokens, at, hearing)
 
 
-def _linked(tokens: Sequence[Token], at: int, hearing: Hearing, links: frozenset[str]) -> tuple[Heard, int] | None:
-    """Two amounts with a word between them."""
+def _linked(
+    tokens: Sequence[Token], at: int, hearing: Hearing, links: frozenset[str], *, opened: bool = False
+) -> tuple[Heard, int] | None:
+    """Two amounts with a word between them; where a word opened the range, "up to" parts them as well."""
     link = next((n for n in range(at + 1, min(at + 8, len(tokens))) if word_at(tokens, n) in links), None)
-    first = money_at(tokens[:link], at, hearing) if link is not None else None
+    before = link - 1 if link and opened and word_at(tokens, link - 1) == "up" else link
+    first = money_at(tokens[:before], at, hearing) if link is not None else None
     second = money_at(tokens, link + 1, hearing) if link is not None else None
-    if first is None or second is None or first[1] != link:
+    if first is None or second is None or first[1] != before:
         return None
     heard = ranged(first[0], second[0], WIDEST)
     return (heard, second[1]) if heard is not None else None

@@ -18,7 +18,9 @@ Words = frozenset[str]
 
 PHRASES = (
     "free", "pays", "takes", "refusals", "passing", "all", "minimum", "maximum", "weighs", "from_lot", "and_up",
-    "open_prices", "changes", "now",
+    "open_prices", "changes", "now", "old_columns",
+    "since", "unchanged", "from_money", "visits", "either", "below",
+    "above",
 )  # fmt: skip
 
 
@@ -97,6 +99,15 @@ class Tongue:
     open_prices: Phrases
     fees: Words
     speaks: Words
+    old_columns: Phrases
+    since: Phrases
+    unchanged: Phrases
+    from_money: Phrases
+    visits: Phrases
+    either: Phrases
+    relative: Words
+    below: Phrases
+    above: Phrases
 
 
 @cache

@@ -52,7 +52,8 @@ def past_dot(tokens: Sequence[Token], at: int) -> int:
 
 def per_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> SaidUnit | None:
     """What a price is per, and where it ends."""
-    opened = at
+    opened = at + (word_at(tokens, at) == "p" and word_at(tokens, at + 1) == "/")  # "p/kg"
+    at = opened
     while word_at(tokens, opened) in hearing.tongue.per and opened < at + 2:
         opened += 1
     for start in range(opened, at - 1, -1):

@@ -64,6 +64,13 @@ def is_aside(row: Sequence[Token], hearing: Hearing, lexicon: Lexicon, *, dated:
     return says and not lexicon.knows(words)
 
 
+def is_aside_segment(said: Sequence[Token], hearing: Hearing, lexicon: Lexicon) -> bool:
+    """Whether words between two breaks are such: "we close at 3 sat"; nothing with money in it is."""
+    signs = any(token.text in {"$", "£", "€"} or (token.kind == "number" and "." in token.text) for token in said)
+    cents = any(token.among(hearing.tongue.hundredths) for token in said)
+    return not (signs or cents) and is_aside(said, hearing, lexicon, dated=False)
+
+
 def row_at(tokens: Sequence[Token], at: int) -> Sequence[Token]:
     """The tokens from there to the end of the row."""
     end = next((n for n in range(at, len(tokens)) if is_row(tokens[n])), len(tokens))

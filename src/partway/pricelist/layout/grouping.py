@@ -7,6 +7,7 @@ from dataclasses import replace
 from itertools import pairwise
 
 from partway.pricelist.layout.headings import headed
+from partway.pricelist.layout.row_lists import listed
 from partway.pricelist.lexicon import Lexicon
 from partway.pricelist.lines import Item
 from partway.spoken.tongue import english
@@ -14,7 +15,7 @@ from partway.spoken.tongue import english
 
 def grouped(items: Sequence[Item], lexicon: Lexicon) -> list[Item]:
     """The items with each name given what is said for several of them."""
-    items = headed([without_talk(item, lexicon) for item in items], lexicon)
+    items = listed(headed([without_talk(item, lexicon) for item in items], lexicon), lexicon)
     found = _shared(_celled(_trailing(items, lexicon), lexicon))
     return [part for item in found for part in _apart(item, lexicon)]
 
@@ -38,12 +39,7 @@ def without_talk(item: Item, lexicon: Lexicon) -> Item:
 
 def _grade(item: Item, lexicon: Lexicon) -> str:
     """The grade that a name surely is."""
-    return item.exact or _surely(item.words, lexicon)
-
-
-def _surely(words: Sequence[str], lexicon: Lexicon) -> str:
-    scores, whole = lexicon.match(words)
-    return scores[0][0] if whole and len(scores) == 1 and scores[0][1] == 1.0 else ""
+    return item.exact or lexicon.surely(item.words)
 
 
 def _trailing(items: list[Item], lexicon: Lexicon) -> list[Item]:
@@ -79,7 +75,7 @@ def _moved(before: Item, item: Item, lexicon: Lexicon) -> list[Item] | None:
     bare = item.bare
     for count in range(1, len(item.words) + bare):
         words, rest = (*before.words, *item.words[:count]), item.words[count:]
-        if _surely(words, lexicon) and (not rest or _surely(rest, lexicon)):
+        if lexicon.surely(words) and (not rest or lexicon.surely(rest)):
             named = replace(before, words=words, end=item.end if not rest else before.end)
             return [named, replace(item, words=rest)] if rest else [named]
     return None
@@ -94,7 +90,7 @@ def _celled(items: list[Item], lexicon: Lexicon) -> list[Item]:
             found.append(item)
             continue
         words = (*before.words, *item.words)
-        if _surely(words, lexicon) or not _grade(item, lexicon):
+        if lexicon.surely(words) or not _grade(item, lexicon):
             found[-1] = replace(item, words=words, exact="", cuts=(), start=before.start, cell=before.cell)
         else:
             found[-1] = replace(item, cell=before.cell)
@@ -111,6 +107,7 @@ def _shared(items: list[Item]) -> list[Item]:
             while at and found[at - 1].bare and found[at - 1].row == item.row:
                 at -= 1
             found[at:] = [_as(one, item) for one in found[at:]]
+        over = None if item.stopped else over
         if over is not None and item.bare and (item.row == over.row or not over.named):
             found.append(_as(item, over))
             continue
@@ -134,8 +131,11 @@ def _as(item: Item, said: Item) -> Item:
 
 def _apart(item: Item, lexicon: Lexicon) -> Iterator[Item]:
     """Two names with an "and" between them: "relays and ballasts 20c", and "starters and motors", no starter motors."""
+    if item.compound and lexicon.match(item.words)[1]:
+        yield item  # "alu/cu radiators" are one thing
+        return
     parts = list(_parts(item, lexicon))
-    grades = [_surely(part, lexicon) for part in parts]
+    grades = [lexicon.surely(part) for part in parts]
     if len(parts) < 2 or not all(grades) or item.exact or (_grade(item, lexicon) and len(set(grades)) == 1):
         yield item
         return
@@ -148,9 +148,9 @@ def _parts(item: Item, lexicon: Lexicon) -> Iterator[tuple[str, ...]]:
     edges = [0, *(cut for cut in item.cuts if 0 < cut < len(item.words)), len(item.words)]
     for start, end in pairwise(edges):
         words = item.words[start:end]
-        yield words if _surely(words, lexicon) or not words else _completed(words, item.words, lexicon)
+        yield words if lexicon.surely(words) or not words else _completed(words, item.words, lexicon)
 
 
 def _completed(words: tuple[str, ...], all_words: tuple[str, ...], lexicon: Lexicon) -> tuple[str, ...]:
     more = (*words, all_words[-1])
-    return more if _surely(more, lexicon) else words
+    return more if lexicon.surely(more) else words

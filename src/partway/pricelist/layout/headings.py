@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from partway.pricelist.joining import headed_as
 from partway.pricelist.lexicon import Lexicon
 from partway.pricelist.lines import Item
 
@@ -20,9 +21,13 @@ def headed(items: Sequence[Item], lexicon: Lexicon) -> list[Item]:
         elif beside is not None and beside.row == item.row:
             found.append(_below(item, beside, lexicon))
             continue
-        if _may_head(items, at):
+        if item.over_units and not item.bare:  # its price stood in the row below
+            item = headed_as(item, item.over_units, hundredths=item.over_hundredths)  # noqa: PLW2901
+            item = replace(item, over_units=())  # noqa: PLW2901
+        if _may_head(items, at) or item.over_units:
             over = item
-            found.append(replace(item, heads=_is_over(items[at + 1 :], item, lexicon)))
+            heads = bool(item.over_units) or _is_over(items[at + 1 :], item, lexicon)
+            found.append(replace(item, heads=heads))
         else:
             over = None if over is not None and _ends_it(item, over, lexicon) else over
             found.append(_below(item, over, lexicon) if over is not None else item)
@@ -32,6 +37,8 @@ def headed(items: Sequence[Item], lexicon: Lexicon) -> list[Item]:
 def _ends_it(item: Item, over: Item, lexicon: Lexicon) -> bool:
     """Whether a row surely is of another sort than its heading: what follows has nothing to do with that either."""
     grades = {grade for grade, _ in lexicon.match(over.words)[0]} | ({over.exact} if over.exact else set())
+    if not grades:
+        return False
     scores, whole = lexicon.match(item.words)
     meant = item.exact or (scores[0][0] if whole and len(scores) == 1 else "")
     return bool(meant) and lexicon.families[meant] not in {lexicon.families[grade] for grade in grades}
@@ -60,7 +67,8 @@ def _is_over(below: Sequence[Item], item: Item, lexicon: Lexicon) -> bool:
 
 
 def _below(item: Item, over: Item, lexicon: Lexicon) -> Item:
-    """The item with the words of its heading before its own, if that makes its name a sure one."""
+    """The item per what its heading says, with the words of that before its own if they make its name a sure one."""
+    item = headed_as(item, over.over_units, hundredths=over.over_hundredths)
     if item.exact or not item.named:
         return item
     scores, whole = lexicon.match(item.words)
@@ -69,4 +77,9 @@ def _below(item: Item, over: Item, lexicon: Lexicon) -> Item:
     together = (*over.words, *item.words)
     more, all_of_it = lexicon.match(together)
     better = all_of_it and (len(more) == 1 or (whole and len(more) < len(scores)))
-    return replace(item, words=together, cuts=()) if better else item
+    if better:
+        return replace(item, words=together, cuts=())
+    of, sure = lexicon.match(over.words)
+    families = {lexicon.families[grade] for grade, _ in of} if sure else set()
+    left = [grade for grade, _ in scores if lexicon.families[grade] in families]
+    return replace(item, exact=left[0], called=item.words) if whole and len(left) == 1 else item

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from partway.spoken.numbers import word_at
+from partway.spoken.ranges import amount_at
 from partway.spoken.tokens import Token
 from partway.spoken.tongue import Hearing
 from partway.spoken.units import per_at
@@ -67,3 +68,23 @@ def heading_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> Heading | 
         words += tokens[at].kind == "word"
         at += 1
     return Heading(at, units, hundredths) if words else None
+
+
+def named_heading_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> tuple[Heading, frozenset[int]] | None:
+    """The heading that a row with a name and a unit is, "STEEL per tonne", and the places of what is not its name."""
+    end = next((n for n in range(at, len(tokens)) if is_row(tokens[n])), len(tokens))
+    row, tongue = range(at, end), hearing.tongue
+    if any(tokens[n].kind == "number" or is_cell(tokens[n]) or amount_at(tokens, n, hearing) for n in row):
+        return None
+    units: tuple[str, ...] = ()
+    hundredths, taken = False, set[int]()
+    for n in row:
+        per = per_at(tokens, n, hearing) if word_at(tokens, n) in tongue.per | {"(", "-", "$"} or n == at else None
+        opened = per_at(tokens, n + 1, hearing) if per is None and word_at(tokens, n) in {"(", "-", "$"} else None
+        found = per or opened
+        if found is not None and found.units and not found.each and found.end <= end and n > at:
+            units, taken = units or found.units, taken | set(range(n, found.end))
+        elif word_at(tokens, n) in tongue.hundredths - {"c"}:
+            hundredths, taken = True, taken | {n}
+    named = any(tokens[n].kind in {"word", "grade"} and n not in taken for n in row)
+    return (Heading(end, units, hundredths), frozenset(taken)) if units and named else None

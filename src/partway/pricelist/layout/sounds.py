@@ -5,16 +5,17 @@ from __future__ import annotations
 from collections.abc import Sequence
 from decimal import Decimal
 
-from partway.pricelist.folding import FIRST_TWO
+from partway.pricelist.folding import FIRST_TWO, NUMBERED
 from partway.spoken.money import Heard, money_at
 from partway.spoken.numbers import HUNDREDTH, phrase_end, word_at
 from partway.spoken.ranges import amount_at
 from partway.spoken.tokens import Token
 from partway.spoken.tongue import Hearing
+from partway.spoken.units import per_at, unit_name_at
 
 TWO_DIGITS = 10
-# Names that go by number: "copper 2", "heavy melt 1". The stems a dictated or mistyped number may follow.
-NUMBERED = frozenset(["copper", "coper", "coppers", "cu", "melt", "hms"])
+LINKS = frozenset(["-", ":", "=", "is", "are", "at"])
+ARROWS = frozenset(["+", "▲", "▼", "↑", "↓", "△", "▽"])  # before by how much a price moved
 OPENS_NUMBERED = NUMBERED | {"heavy"}
 
 
@@ -40,23 +41,82 @@ def sounded_at(tokens: Sequence[Token], at: int, hearing: Hearing, *, named: boo
 
 def before_change(tokens: Sequence[Token], at: int, hearing: Hearing) -> int | None:
     """Where the price begins behind what it was or by how much it moved: "was 4.20 now", "up 3 cents to"."""
-    said = phrase_end(tokens, at, hearing.tongue.changes)
+    moved = _moved_at(tokens, at, hearing)
+    if moved is None:
+        return None
+    said, end = moved
+    price = phrase_end(tokens, said, hearing.tongue.now) if end is None else phrase_end(tokens, end, hearing.tongue.now)
+    price = price or end
+    if price is None:  # "unchanged" is no price, and "down" alone none either
+        return None
+    return price if price < len(tokens) and amount_at(tokens, price, hearing) is not None else None
+
+
+def _moved_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> tuple[int, int | None] | None:
+    """Behind the words of a change, and behind its amount with what it is per and since when; None where none is."""
+    tongue = hearing.tongue
+    said = phrase_end(tokens, at, tongue.changes)
     if said is None:
         return None
-    found = money_at(tokens, said, hearing)  # "3 cents to 58 cents" is no range here
-    if found is None:
+    coin = _coin_end(tokens, said, hearing)
+    found = money_at(tokens, said, hearing) if coin is None else None  # "3 cents to 58 cents" is no range here
+    end = coin if coin is not None else found[1] if found is not None else None
+    if end is None:
+        return said, None
+    per = per_at(tokens, end, hearing) if word_at(tokens, end) in tongue.per else None
+    end = per.end if per is not None else end
+    end = phrase_end(tokens, end, tongue.since) or end
+    return said, end + 1 if end < len(tokens) and tokens[end].text == "," else end
+
+
+def _coin_end(tokens: Sequence[Token], at: int, hearing: Hearing) -> int | None:
+    """Behind a coin by its name: "up a nickel"."""
+    at += word_at(tokens, at) in hearing.tongue.one
+    return at + 1 if word_at(tokens, at) in hearing.tongue.coins else None
+
+
+def former_end(tokens: Sequence[Token], at: int, hearing: Hearing) -> int | None:
+    """Behind a price it had, or by how much it moved, said after the price: "4.15, was 4.10", "38c up 2"."""
+    if (signed := _signed_end(tokens, at, hearing)) is not None:
+        return signed
+    moved = _moved_at(tokens, at, hearing)
+    if moved is None or moved[1] is None:
         return None
-    end = found[1] + 1 if found[1] < len(tokens) and tokens[found[1]].text == "," else found[1]
-    price = phrase_end(tokens, end, hearing.tongue.now) or end
-    return price if price < len(tokens) and amount_at(tokens, price, hearing) is not None else None
+    end = moved[1]
+    comma = tokens[end - 1].text == ","
+    behind = phrase_end(tokens, end, hearing.tongue.now) or end
+    if behind < len(tokens) and behind > end and amount_at(tokens, behind, hearing) is not None:
+        return None  # "was 4.10 now 4.15": the price is still to come
+    if unit_name_at(tokens, end, hearing) is not None:
+        return None  # "up 500 lb" is no change of a price
+    return end - 1 if comma else end
+
+
+def _signed_end(tokens: Sequence[Token], at: int, hearing: Hearing) -> int | None:
+    """Behind a change with a sign before it: "(+5)", "▲ .03", "(-.05)"."""
+    opened = at + (word_at(tokens, at) == "(")
+    signs = ARROWS | {"-"} if opened > at else ARROWS
+    found = money_at(tokens, opened + 1, hearing) if word_at(tokens, opened) in signs else None
+    if found is None or unit_name_at(tokens, found[1], hearing) is not None or word_at(tokens, found[1]) == "+":
+        return None
+    return found[1] + (opened > at and word_at(tokens, found[1]) == ")")
 
 
 def passing_end(tokens: Sequence[Token], at: int, hearing: Hearing, *, priced: bool) -> int | None:
     """Where what says when, what a price was, or the rest of a line that explains its price ends."""
-    end = phrase_end(tokens, at, hearing.tongue.passing) or before_change(tokens, at, hearing)
+    end = phrase_end(tokens, at, hearing.tongue.passing)
+    end = end or (former_end(tokens, at, hearing) if priced else None) or before_change(tokens, at, hearing)
+    either = phrase_end(tokens, at, hearing.tongue.either) if end is None else None
+    if either is not None:  # "hard drives with or without boards: .85"
+        return next((n for n in range(either, len(tokens)) if _said_of_it_ends(tokens, n, hearing)), len(tokens))
     if end is None and priced and word_at(tokens, at) in hearing.tongue.tails:
         end = next((n for n in range(at, len(tokens)) if tokens[n].kind == "break"), len(tokens))
     return end
+
+
+def _said_of_it_ends(tokens: Sequence[Token], at: int, hearing: Hearing) -> bool:
+    part = tokens[at].kind == "break" or tokens[at].text in {":", "-", "="}
+    return part or amount_at(tokens, at, hearing) is not None
 
 
 def numbered_at(tokens: Sequence[Token], at: int, name: Sequence[str], hearing: Hearing) -> str:
@@ -68,6 +128,12 @@ def numbered_at(tokens: Sequence[Token], at: int, name: Sequence[str], hearing: 
         return FIRST_TWO[token.text]
     if not name or name[-1] not in NUMBERED or word_at(tokens, at + 1) in hearing.tongue.point:
         return ""
+    link = at + 1
+    while word_at(tokens, link) in LINKS and link < at + 3:
+        link += 1
+    linked = amount_at(tokens, link, hearing) if link > at + 1 else None
+    if linked is not None and tokens[at + 1].start > tokens[at].end:
+        return FIRST_TWO[token.text]  # "copper 2 - 4.20", "copper two is 4 bucks"
     alone, together = (amount_at(tokens, start, hearing) for start in (at + 1, at))
     if alone is None or (together is not None and together[1] == alone[1] and alone[0].style == "bare"):
         return ""  # "copper two ten" is 2.10 for a copper that has to be asked about

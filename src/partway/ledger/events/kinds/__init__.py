@@ -37,5 +37,6 @@ __all__ = [
     "PAYLOADS", "ROUNDING", "Activity", "AnswerSeen", "AskedAnew", "Binned", "BuyerKind", "Corrected",
     "Deduction", "Described", "Discarded", "Found", "Hauled", "Identified", "Listed", "Moved", "Noted", "Opened",
     "Paid", "Parted", "Payload", "Pictured", "PieceOut", "Postage", "Quoted", "Recounted", "Returned", "Round",
-    "Ruled", "Run", "Said", "Set", "Spent", "TakenDown", "Tested", "TicketLine", "Ticketed", "Traded", "Weighed", "Worked", "Works",
+    "Ruled", "Run", "Said", "Set", "Spent", "TakenDown", "Tested", "TicketLine", "Ticketed", "Traded",
+    "Weighed", "Worked", "Works",
 ]  # fmt: skip

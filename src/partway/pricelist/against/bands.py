@@ -42,14 +42,14 @@ def band_of(grade: str, sheet: ListSheet, copper: float | None, smallest: float 
     """
     last = sheet.known.get(grade, 0.0)
     if last != 0.0:
-        return replace(_around(last, "last"), absurd=_absurd(grade, last, sheet))
+        return replace(around(last, "last"), absurd=_absurd(grade, last, sheet))
     ratio = sheet.grades[grade].ratio
     others = sheet.other_copper(grade)
     if grade == COPPER and not smallest and others:
-        return _around(others, "others")
+        return around(others, "others")
     copper = copper or others
     if ratio is None or ratio.likely <= 0.0 or copper is None or copper <= 0.0 or grade == COPPER:
-        return _around(smallest, "smallest") if smallest else None
+        return around(smallest, "smallest") if smallest else None
     low, high = min(ratio.low, ratio.likely / FAR), max(ratio.high, ratio.likely * FAR)
     return Band(low * copper, high * copper, ratio.likely * copper, "copper")
 
@@ -62,6 +62,7 @@ def _absurd(grade: str, last: float, sheet: ListSheet) -> float:
     return ABSURD * max(last, ratio.high * copper) if last > 0.0 and ratio is not None and copper else inf
 
 
-def _around(per_kg: float, by: Literal["last", "smallest", "others"]) -> Band:
+def around(per_kg: float, by: Literal["last", "smallest", "others"]) -> Band:
+    """Prices within a factor of three."""
     low, high = sorted((per_kg / FAR, per_kg * FAR))
     return Band(low, high, per_kg, by)

@@ -1,0 +1,76 @@
+"""Columns of a table that say what a price was, or by how much it moved: none of them is a price of today."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from collections.abc import Sequence
+
+from partway.spoken.tokens import level
+from partway.spoken.tongue import Tongue
+
+CELLS = re.compile(r"[|\t]|(?: {2,})(?=\S)")
+WORDS = re.compile(r"[^\W_]+|[+\-±Δ%]")
+LEAST = 2  # cells of a table
+COMMAS = re.compile(r"^[^,\n]*[^\W\d][^,\n]*(?:,(?! )[^,\n]*){2,}$")  # name,unit,price
+
+
+def with_cells(text: str) -> str:
+    """The text with strokes for the commas of a table whose cells they part: "Bare bright,lb,4.60", in several rows."""
+    rows = text.split("\n")
+    counts = Counter(row.count(",") for row in rows if COMMAS.match(row.rstrip("\r")))
+    count, times = max(counts.items(), key=lambda pair: pair[1], default=(0, 0))
+    if times < LEAST:
+        return text
+    return "\n".join(row.replace(",", "|") if row.count(",") == count else row for row in rows)
+
+
+def without_old(text: str, tongue: Tongue) -> str:
+    """The text with spaces where columns headed "last week", "was" or "change" stand, each character at its old place.
+
+    Only below a heading without a figure that has another column beside, and only in rows of as many cells.
+    """
+    rows = text.splitlines(keepends=True)
+    old: frozenset[int] = frozenset()
+    size = 0
+    for at, row in enumerate(rows):
+        cells = _cells(row)
+        heads = _old_cells(row, cells, tongue)
+        if heads is not None:
+            old, size = heads, len(cells)
+        elif len(cells) != size and row.strip():
+            continue
+        if old and row.strip():
+            rows[at] = _blanked(row, [cells[n] for n in old if n < len(cells)])
+    return "".join(rows)
+
+
+def _cells(row: str) -> list[tuple[int, int]]:
+    """Where the cells of a row begin and end; an empty one at either edge is none."""
+    edges = [found.span() for found in CELLS.finditer(row)]
+    starts, ends = [0, *(end for _, end in edges)], [*(start for start, _ in edges), len(row.rstrip("\r\n"))]
+    cells = list(zip(starts, ends, strict=True))
+    while cells and not row[slice(*cells[0])].strip():
+        cells = cells[1:]
+    while cells and not row[slice(*cells[-1])].strip():
+        cells = cells[:-1]
+    return cells
+
+
+def _old_cells(row: str, cells: Sequence[tuple[int, int]], tongue: Tongue) -> frozenset[int] | None:
+    """The places of a heading's cells that say what was; None where the row is no such heading."""
+    if len(cells) <= LEAST or any(char.isdigit() for char in row):
+        return None
+    words = [tuple(WORDS.findall(level(row[slice(*cell)]))) for cell in cells]
+    old = frozenset(n for n, said in enumerate(words) if n and _is_old(said, tongue))
+    return old if old and len(old) < len(cells) - 1 else None
+
+
+def _is_old(said: tuple[str, ...], tongue: Tongue) -> bool:
+    return any(said[n : n + len(phrase)] == phrase for phrase in tongue.old_columns for n in range(len(said)))
+
+
+def _blanked(row: str, cells: Sequence[tuple[int, int]]) -> str:
+    for start, end in cells:
+        row = row[:start] + " " * (end - start) + row[end:]
+    return row

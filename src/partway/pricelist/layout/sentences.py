@@ -1,0 +1,60 @@
+"""Where one thing said ends and the next begins: full stops, and commas that part nothing."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from partway.pricelist.folding import NUMBERED
+from partway.pricelist.layout.rows import is_row
+from partway.pricelist.lexicon import Lexicon
+from partway.spoken.numbers import word_at
+from partway.spoken.tokens import Token
+from partway.spoken.tongue import english
+
+LONG = 5  # letters of a word that nobody knows and that is short for none
+STOPS = frozenset([".", "!", "?"])
+
+
+def parted(tokens: Sequence[Token], lexicon: Lexicon) -> list[Token]:
+    """The tokens with full stops as breaks, and without the commas inside of brackets."""
+    found: list[Token] = []
+    depth = 0
+    for at, token in enumerate(tokens):
+        if token.text == "(" and _closes(tokens, at):
+            depth += 1
+        elif token.text == ")" and depth:
+            depth -= 1
+        inner = depth and token.kind == "break" and token.text == ","
+        if inner or (token.kind == "mark" and token.text == "," and depth):
+            continue
+        found.append(replace(token, kind="break") if _stops(tokens, at, lexicon) else token)
+    return found
+
+
+def _closes(tokens: Sequence[Token], at: int) -> bool:
+    """Whether a bracket that opens is closed in its row."""
+    row = next((n for n in range(at, len(tokens)) if is_row(tokens[n])), len(tokens))
+    return any(token.text == ")" for token in tokens[at:row])
+
+
+def _stops(tokens: Sequence[Token], at: int, lexicon: Lexicon) -> bool:
+    """Whether a sentence ends there: a stop close behind a figure or a whole word, and a space behind it.
+
+    "alum. cans" and "no. 2" are short for something: nothing ends there.
+    """
+    token = tokens[at]
+    if token.kind != "mark" or token.text not in STOPS or not at or tokens[at - 1].end != token.start:
+        return False
+    if at + 1 < len(tokens) and tokens[at + 1].start == token.end:
+        return False
+    before = tokens[at - 1]
+    if token.text != "." or before.kind in {"number", "grade"} or before.text in {")", "%"}:
+        return True
+    tongue = english()
+    if before.text in {"#1", "#2"}:
+        return word_at(tokens, at + 1) not in NUMBERED
+    if before.text in tongue.noise or before.text in tongue.hundredths - {"c", "ct", "cts"}:
+        return True
+    talk = len(before.text) >= LONG and before.text.isalpha() and not lexicon.knows((before.text,))
+    return before.kind == "word" and (talk or lexicon.spelt_out(before.text))

@@ -1,0 +1,123 @@
+"""Where a walk over the tokens of a list stands: what was taken, the item that is open, what headings said."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import Literal
+
+from partway.pricelist.joining import headed_as, joined
+from partway.pricelist.layout.asides import is_aside, row_at
+from partway.pricelist.layout.rows import Heading, heading_at, is_cell, is_row, named_heading_at
+from partway.pricelist.layout.sentences import STOPS
+from partway.pricelist.lines import Item, ListSheet
+from partway.pricelist.measures import clause_at, limit_at, lot_at
+from partway.spoken.tokens import Token
+
+Last = Literal["", "name", "price", "refusal", "lot"]
+
+
+class Walk:
+    """A place among the tokens, with the item that is being put together there."""
+
+    def __init__(self, tokens: Sequence[Token], sheet: ListSheet, dated: frozenset[int]) -> None:
+        self.tokens, self.sheet, self.hearing, self.dated = tokens, sheet, sheet.hearing, dated
+        self.done: list[Item] = []
+        self.item = Item()
+        self.last: Last = ""
+        self.at = self.row = 0
+        self.fresh = True  # no item since the last break
+        self.stopped = self.cell = self.pays = self.hundredths = False
+        self.units: tuple[str, ...] = ()  # what a heading says that prices are per
+        self.over: Heading | None = None  # the row names what follows, and says what that is per
+        self.passed: frozenset[int] = frozenset()
+
+    def break_row(self, token: Token) -> None:
+        """Ends the item and goes on behind the break."""
+        self.close()
+        self.fresh, self.cell, self.at = True, is_cell(token), self.at + 1
+        self.stopped = token.text in STOPS
+        if is_row(token):
+            self.row += 1
+            self.read_heading()
+
+    def read_heading(self) -> None:
+        """A row that only heads a list says what prices below are per, and is nothing else."""
+        row = row_at(self.tokens, self.at)
+        if is_aside(row, self.hearing, self.sheet.lexicon, dated=self.row in self.dated):
+            self.take(self.at + len(row), replace(self.item, words=(row[0].text,)), "name")
+        found = heading_at(self.tokens, self.at, self.hearing)
+        named = named_heading_at(self.tokens, self.at, self.hearing) if found is None else None
+        self.over, self.passed = named or (None, frozenset())
+        if found is not None:
+            self.at, self.units = found.end, found.units or self.units
+            self.hundredths = found.hundredths or (self.hundredths and not found.units)
+
+    def take(self, end: int, item: Item, last: Last) -> bool:
+        """Makes the item what it is with the tokens up to `end`."""
+        opens = self.item.end == 0
+        start = self.tokens[self.at].start if opens else self.item.start
+        item = replace(item, row=self.row, cell=self.cell, fresh=self.fresh, stopped=self.stopped) if opens else item
+        self.item = replace(item, start=start, end=self.tokens[min(end, len(self.tokens)) - 1].end)
+        self.at, self.last = end, last or self.last
+        return True
+
+    def close(self) -> None:
+        """Ends the item; one that only makes sense with the one before it is joined to that."""
+        if self.item.end:
+            item = headed_as(self.item, self.units, hundredths=self.hundredths)
+            if self.over is not None and item.bare:
+                item = replace(item, over_units=self.over.units, over_hundredths=self.over.hundredths)
+            together = joined(self.done[-1], item) if self.done and self.fresh else None
+            if together is None:
+                self.done.append(item)
+            else:
+                self.done[-1:] = together
+            self.fresh = False
+        self.item, self.last, self.pays = Item(), "", False
+
+    def ends(self, at: int) -> bool:
+        """Whether nothing more stands before the next break."""
+        return at >= len(self.tokens) or self.tokens[at].kind == "break"
+
+    def only_a_speaker(self) -> bool:
+        """Whether the words so far are of no grade, as in "harbour says"."""
+        name = self.item.named and not self.item.exact and self.last == "name" and not self.item.prices
+        return name and not self.sheet.lexicon.match(self.item.words)[0]
+
+    def add(self, words: tuple[str, ...], exact: str = "") -> bool:
+        """Adds to the name, or begins another item where a name comes again after a price or a refusal."""
+        if self.item.named and self.last != "name":
+            self.close()
+        # A grade's name with more words around it is no longer that name alone.
+        exact = "" if self.item.named else exact
+        return self.take(self.at + 1, replace(self.item, words=(*self.item.words, *words), exact=exact), "name")
+
+    def goes_with_name(self, token: Token) -> bool:
+        """Whether a word that may be a unit is the rest of the name before it."""
+        before = self.done[-1] if self.done and not self.cell else None
+        named = before is not None and before.bare and before.row == self.row
+        return named and bool(self.sheet.lexicon.surely((*self.done[-1].words, token.text)))
+
+    def bracketed(self, token: Token) -> bool:
+        """Passes over a mass in brackets that describes a name whose price comes behind: "(20 lb size): $2 each"."""
+        if token.text != "(" or self.last != "name" or self.item.prices:
+            return False
+        lot = lot_at(self.tokens, self.at + 1, self.hearing)
+        shut = next((n for n in range(self.at, len(self.tokens)) if self.tokens[n].text == ")"), None)
+        if lot is None or not lot[0].units or shut is None or self.tokens[lot[1]].text == ")":
+            return False
+        inner = self.at + 1
+        if limit_at(self.tokens, inner, self.hearing) or clause_at(self.tokens, inner, self.hearing):
+            return False
+        self.at = shut + 1
+        return True
+
+    def cut(self, token: Token) -> None:
+        """Passes over what stands between two names that share what follows; close to both it makes them one."""
+        behind = self.tokens[self.at + 1] if self.at + 1 < len(self.tokens) else None
+        close = token.text == "/" and behind is not None and behind.start == token.end
+        if self.last == "name":
+            cuts = (*self.item.cuts, len(self.item.words))
+            self.item = replace(self.item, cuts=cuts, compound=self.item.compound or close)
+        self.at += 1
