@@ -186,10 +186,10 @@ SET = {
     "payload": MASS, "whole_above": MASS, "lift": MASS, "inflow": MASS, "copper": PRICE,
     "cost_per_km": ("0.5", "point five", ".5"),
     "kmh": ("45", "forty five", "45.0"), "road_factor": ("1.5", "one and a half", "1.50"),
-    "keep_factor": ("0.5", "point five", ".5"),
+    "keep_factor": ("0.5", "point five", ".5"), "buried": ("0.5", "point five", ".5"),
 }  # fmt: skip
 NOT_AMOUNTS = {
-    *("currency", "unit", "leave", "storage", "volume", "home", "name", "locale", "language", "zone"),
+    *("currency", "unit", "leave", "storage", "volume", "home", "name", "locale", "language", "zone", "distance"),
     *("helper_prices", "helper_corrects"),
 }
 

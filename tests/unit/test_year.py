@@ -59,7 +59,7 @@ def traded() -> Day:
 def test_a_year_by_hand() -> None:
     now = books(traded())
     assert {one.category: one.amount for one in now.categories} == {
-        "Sold to buyers by weight": Decimal(64),
+        "Sold to buyers": Decimal(64),
         "Taken off by buyers": Decimal("-1.5"),
         "Parts and whole things sold": Decimal(30),
         "Selling fees": Decimal("-3.9"),

@@ -12,6 +12,7 @@ from partway.ledger.balance.sheet import sheet, tips_in
 from partway.ledger.book import Book
 from partway.ledger.fold.standing import settings
 from partway.quantities import shown
+from partway.reports.books.accounts import category, order, whose
 from partway.reports.books.conflicts import in_doubt, mark_of, report_conflicts
 from partway.reports.called import Called
 from partway.things.units import ShownUnits
@@ -21,14 +22,6 @@ from partway.valuing.trips.yards import YardMoney, yards_of
 from partway.valuing.window import INSTANT, Window, WindowStep, month_of
 
 NAMED = re.compile(r"([0-9]{4})-(0[1-9]|1[0-2])")
-WORDS = {  # of accounts, without the buyer or the category they end with
-    "sales": "Tickets",
-    "deductions": "Taken off tickets",
-    "parts": "Parts and whole finds sold",
-    "parts-fees": "Fees of those sales",
-    "parts-postage": "Postage of those sales",
-    "spent": "Spent",
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,7 +72,7 @@ def report_month(book: Book, first: dt.date, now: dt.datetime) -> MonthReport:
         whole=first < now.date().replace(day=1),
         currency=settings(book).get("currency", "XXX"),
         earned=earned_in(window.posted),
-        money=tuple(_money(name, accounts[name], called) for name in sorted(accounts, key=_order) if is_cash(name)),
+        money=tuple(_money(name, accounts[name], called) for name in sorted(accounts, key=order) if is_cash(name)),
         yards=yards_of(book, window),
         openings=sum(window.openings.values()),
         ends=_ends(book, window),
@@ -87,15 +80,8 @@ def report_month(book: Book, first: dt.date, now: dt.datetime) -> MonthReport:
     )
 
 
-def _order(account: str) -> tuple[int, str]:
-    return list(WORDS).index(account.partition(":")[0]) if account.partition(":")[0] in WORDS else -1, account
-
-
 def _money(account: str, amount: Decimal, called: Called) -> MonthMoney:
-    sort, _, of = account.partition(":")
-    return MonthMoney(
-        WORDS[sort], called.buyer(of) if sort in ("sales", "deductions") else of.replace("-", " "), amount
-    )
+    return MonthMoney(category(account), whose(account, called), amount)
 
 
 def _ends(book: Book, window: Window) -> Ends:

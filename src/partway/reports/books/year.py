@@ -19,20 +19,12 @@ from partway.ledger.events.meaning import EXACT
 from partway.ledger.fold.driving import distance_unit
 from partway.ledger.fold.period import Posted
 from partway.ledger.fold.standing import settings
+from partway.reports.books.accounts import category, whose
 from partway.reports.called import Called
 from partway.valuing.earned import earned_in
 
 ZERO = Decimal(0)
 PAID = "paid:"
-SPENT = "spent:"
-# An account, or how those of a sort begin: the category, in plain words.
-CATEGORIES = (
-    ("sales:", "Sold to buyers by weight"),
-    ("deductions:", "Taken off by buyers"),
-    ("parts-fees", "Selling fees"),
-    ("parts-postage", "Postage"),
-    ("parts", "Parts and whole things sold"),
-)
 NOTES = (
     "Amounts are as they were recorded, on the day they happened: sales by the day of the ticket, not of the payment.",
     "No tax advice: which amounts count, when and under which heading differs by place. Ask whoever keeps your books.",
@@ -112,7 +104,7 @@ def report_year(book: Book, year: int, now: dt.datetime) -> YearBooks:
     since, end = start_of(dt.date(year, 1, 1), zone), start_of(dt.date(year + 1, 1, 1), zone)
     called = Called(book, now.date(), zone)
     posted = book.posted(since, end)
-    lines = tuple(_line(one, called, zone) for one in posted if category_of(one.account))
+    lines = tuple(_line(one, called, zone) for one in posted if category(one.account))
     drives = tuple(_drives(book, since, end, called, zone))
     sums = earned_in(posted)
     return YearBooks(
@@ -140,18 +132,17 @@ def years_of(book: Book, now: dt.datetime) -> tuple[int, ...]:
     return tuple(range(now.year, min(begun, now.year) - 1, -1))
 
 
-def category_of(account: str) -> str:
-    """The category of an account; nothing for payments and for minutes, which are no amounts of their own."""
-    if account.startswith(SPENT):
-        return f"Spent: {account.removeprefix(SPENT)}"
-    return next((name for begins, name in CATEGORIES if account.startswith(begins)), "")
+def _heading(account: str, called: Called) -> str:
+    """The category of an amount: of what was spent with what it went for."""
+    name = category(account)
+    return f"{name}: {whose(account, called)}" if account.startswith("spent:") else name
 
 
 def _line(one: Posted, called: Called, zone: dt.tzinfo | None) -> BookLine:
-    sort, _, of = one.account.partition(":")
-    party = called.buyer(of) if sort in {"sales", "deductions"} else ""
+    sort = one.account.partition(":")[0]
+    party = whose(one.account, called) if sort in {"sales", "deductions"} else ""
     about = called.grade(one.tag) if sort == "sales" else called.find(one.tag) if sort.startswith("parts") else one.tag
-    return BookLine(day_of(one.happened, zone), category_of(one.account), party, about, one.amount, one.who)
+    return BookLine(day_of(one.happened, zone), _heading(one.account, called), party, about, one.amount, one.who)
 
 
 def _sums(lines: Iterable[BookLine]) -> tuple[CategorySum, ...]:
