@@ -1,4 +1,4 @@
-"""The books of a year: sums to look at, and the whole of it as a file."""
+"""What is taken along from the books: a month on paper, a year as a page of sums and as a file."""
 
 from __future__ import annotations
 
@@ -8,12 +8,15 @@ from typing import ClassVar
 from fastapi import APIRouter
 from fastapi.responses import Response
 
+from partway.errors import Refused
 from partway.quantities import shown
+from partway.reports.books.month import month_named, report_month
 from partway.reports.books.year import YearBooks
 from partway.storage.yearbook.files import FORMS
 from partway.web.books import figures
 from partway.web.context import At
 from partway.web.pages import Page, render
+from partway.web.paper import pdf_answer
 from partway.web.serving.failures import NotHere
 
 router = APIRouter()
@@ -48,3 +51,15 @@ def year_file(ctx: At, name: str) -> Response:
     books = figures.year(ctx, year)
     named = {"content-disposition": f'attachment; filename="books-{books.year}.{ending}"'}
     return Response(write(books), media_type=media_type, headers=named)
+
+
+@router.get("/papers/month/{month}.pdf")
+def month_pdf(ctx: At, month: str) -> Response:
+    """Money, hours, buyers and mass of one month, written as 2026-03."""
+    from partway.paper.month import month_paper
+
+    try:
+        first = month_named(month, ctx.now)
+    except Refused as refused:
+        raise NotHere(refused.given, refused.expected, refused.where) from None
+    return pdf_answer(month_paper(report_month(ctx.book, first, ctx.now), ctx.show, ctx.paper), f"month-{first:%Y-%m}")
