@@ -67,7 +67,7 @@ def test_whole_once_a_day_and_then_by_name_in_one_line(at: Command) -> None:
     assert whole(second) == [card.id for card in HARD]
     names = ", ".join(card.name for card in SOFT)
     assert f"Careful again: {names}. Shown in full earlier today" in second
-    assert second.index("Careful again") < second.index("microwave-2 found")
+    assert second.index("Careful again") < second.index("Found: microwave")
 
 
 def test_each_person_and_each_day_anew(at: Command) -> None:

@@ -77,7 +77,7 @@ class Yard:
         """One thing more happens."""
         steps = [self.found, self.found, self.recounted, self.traded, self.quoted, self.ticketed, self.ticketed]
         steps += [self.moved, self.paid, self.spent, self.worked, self.hauled, self.settled, self.binned]
-        steps += [self.identified, self.ruled, self.described, self.round, self.noted]
+        steps += [self.identified, self.ruled, self.described, self.round, self.noted, self.pictured]
         if self.finds:
             steps += [self.listed]
             steps += [self.tested, self.weighed, self.opened, self.opened, self.opened, self.parted, self.discarded]
@@ -299,6 +299,10 @@ class Yard:
     def noted(self) -> None:
         """A note, of a buyer or nothing: it moves nothing."""
         self.says(p.Noted("closes at noon", buyer=self.choose.pick((None, *BUYERS))))
+
+    def pictured(self) -> None:
+        """A photograph of a kind's piece, which lies elsewhere: it moves nothing."""
+        self.says(p.Pictured(f"{self.choose.whole(0, 2**64):064x}", 40, 30, kind="fan", piece="cord"))
 
     # --- the model ---
 

@@ -55,7 +55,7 @@ def test_a_telephone_number_is_kept_as_typed_called_as_dialled_and_taken_back() 
         ("home", Terms(kind="yard"), "home is where trips start"),
         ("New Yard!", Terms(kind="yard"), "letters, digits"),
         ("new", Terms(kind="yard", km="-2"), "from 0"),
-        ("new", Terms(kind="yard", km="far"), "a number"),
+        ("new", Terms(kind="yard", km="far"), "a distance from 0 to"),
         ("new", Terms(kind="yard", at="44"), "latitude"),
         ("new", Terms(kind="yard", at="91, 0"), "from -90"),
         ("new", Terms(kind="yard", minutes="2 days"), "a time"),

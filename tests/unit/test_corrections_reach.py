@@ -135,7 +135,7 @@ def test_a_find_is_not_fewer_than_were_sold_of_it() -> None:
     put_right(day, "found", changes={"count": "2"})
     assert standing.find(day.book, find).count == 2
     assert (
-        "2026-03-14 or before"
+        "Saturday 14 March or before"
         in day.refuses(correct, str(last(day, "found").id), changes={"day": "2026-03-14 09:05"}).expected
     )
 

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from partway.ledger.book import Book
-from partway.ledger.days import day_of, start_of
+from partway.ledger.days import day_of, local, start_of
 from partway.ledger.fold.period import Moved, Posted
 
 INSTANT = dt.timedelta(microseconds=1)
@@ -75,7 +75,7 @@ def month_of(book: Book, now: dt.datetime, first: dt.date) -> Window:
     since, after = start_of(first, zone), start_of((first + dt.timedelta(days=31)).replace(day=1), zone)
     until = min(after, now.astimezone(dt.UTC) + INSTANT)
     step = WindowStep(first, since, until, book.moved(since, until))
-    last = (until - INSTANT).astimezone(zone)
+    last = local(until - INSTANT, zone)
     return Window(1, last, (step,), tuple(book.posted(since, until)), dict(book.openings(since, until)))
 
 

@@ -169,7 +169,7 @@ class Show:
         return sketch(sort, id_)
 
     def small_size(self, width: int, height: int) -> tuple[int, int]:
-        """The pixels of a photograph among others."""
+        """How wide and how high a photograph is among others."""
         return small_size(width, height)
 
     def number(self, value: float | None, digits: int = 0) -> str:
