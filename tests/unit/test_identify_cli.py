@@ -198,7 +198,7 @@ def test_a_correction_puts_the_count_right(tmp_path: Path) -> None:
 
 def test_the_caution_comes_with_what_was_confirmed(tmp_path: Path) -> None:
     said = says("--confirm", "magnesium", "--workspace", str(tmp_path / "book"), "--who", "me")
-    assert said.index("class D extinguisher") < said.index("magnesium from loose, for a bin of Magnesium")
+    assert said.index("class D extinguisher") < said.index("Kept: magnesium, for a bin of Magnesium")
 
 
 @pytest.mark.parametrize("material", ["gold", "abs", "chrome"])

@@ -230,8 +230,8 @@ def test_a_name_that_two_go_by_is_asked_about(both: tuple[MemoryBook, MemoryBook
         finds.test(book, clock.at(3), "kettle-1", "no")
     assert question.value.option == "find"
     assert question.value.choices == (
-        ("kettle-1~", "kettle, found 2026-03-14, 2.0 kg"),
-        (key, "kettle, found 2026-03-14, 3.0 kg"),
+        ("kettle-1~", "kettle, found 14 March 2026, 2.0 kg"),
+        (key, "kettle, found 14 March 2026, 3.0 kg"),
     )
     before = len(list(book.events()))
     for answer, means in (("kettle-1~", "kettle-1"), (key, key), (key.upper(), key)):

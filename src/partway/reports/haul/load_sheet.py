@@ -95,6 +95,11 @@ class LoadSheet:
         """What all stops together should pay."""
         return sum(stop.expected for stop in self.stops)
 
+    @property
+    def bins(self) -> tuple[str, ...]:
+        """The bins that all lots come out of, each once."""
+        return tuple(dict.fromkeys(name for stop in self.stops for lot in stop.lots for name in lot.bins))
+
 
 def load_sheet(
     scenario: Scenario,
