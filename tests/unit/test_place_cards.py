@@ -107,7 +107,7 @@ def test_on_the_command_line(tmp_path: Path) -> None:
     assert status == 0 and page.startswith("Never advice") and page.count("Not filled in") == count
     assert f"{count} rules of your place are not filled in" in run("overview", *workspace)[1]
     status, page = run("place", "curb", "not after 7", "--source", "by-law 12", "--seen", "2025-03-01", *workspace)
-    assert status == 0 and "not after 7 by-law 12, seen 2025-03-01" in page
+    assert status == 0 and "not after 7 by-law 12, seen 1 March 2025" in page
     status, page = run("place", "curbside", *workspace)
     assert "look again" in page and "Not filled in" not in page
     run("place", "payment", "no cash", "--source", "notice", *workspace)
