@@ -19,7 +19,9 @@ if TYPE_CHECKING:
 
 PAPERS = {"a4": "a4", "letter": "us-letter"}  # as the typesetter calls them: ISO 216, and ANSI Y14.1 size A
 PICTURE_PPI = 80.0
-Template = Literal["load", "labels", "curb", "prices", "origin", "month"]  # a paper more: its name, and NAME.typ
+Template = Literal[
+    "load", "labels", "curb", "prices", "origin", "month", "year"
+]  # a paper more: its name, and NAME.typ
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,8 +33,11 @@ class Typeset:
     pictures: tuple[bytes, ...] = ()
 
 
-def typeset(template: Template, data: Mapping[str, Any], paper: str, on: dt.date, *, pictures: bool = False) -> Typeset:
-    """The paper of a template, dated `on`, on Letter or a4; `pictures` asks for each page as a PNG, too.
+def typeset(
+    template: Template, data: Mapping[str, Any], paper: str, on: dt.date, *, pictures: bool = False, times: float = 1.0
+) -> Typeset:
+    """The paper of a template, dated `on`, on Letter or a4; `pictures` asks for each page as a PNG, too,
+    with `times` as many dots each way as usual.
 
     Raises Refused for another paper.
     """
@@ -44,7 +49,7 @@ def typeset(template: Template, data: Mapping[str, Any], paper: str, on: dt.date
     compiler = _compiler(template, json.dumps(given, allow_nan=False))
     moment = dt.datetime.combine(on, dt.time(), dt.UTC)  # the same paper of the same figures, to the byte
     pdf = compiler.compile(format="pdf", pdf_standards=STANDARD, timestamp=moment)
-    shown = compiler.compile(format="png", ppi=PICTURE_PPI) if pictures else []
+    shown = compiler.compile(format="png", ppi=PICTURE_PPI * times) if pictures else []
     return Typeset(_whole(pdf), said, (shown,) if isinstance(shown, bytes) else tuple(shown or ()))
 
 

@@ -71,12 +71,27 @@ def window(book: Book, now: dt.datetime, months: int) -> Window:
 
 def month_of(book: Book, now: dt.datetime, first: dt.date) -> Window:
     """The month that begins on `first`, in the zone of `now`: all of it, or what there is of the one not over yet."""
+    return _between(book, now, [first], (first + dt.timedelta(days=31)).replace(day=1))
+
+
+def year_of(book: Book, now: dt.datetime, year: int) -> Window:
+    """A year by its months, in the zone of `now`: all of them, or those that have begun."""
+    firsts = [dt.date(year, month, 1) for month in range(1, 13)]
+    begun = [first for first in firsts if first <= day_of(now, now.tzinfo)] or firsts[:1]
+    return _between(book, now, begun, dt.date(year + 1, 1, 1))
+
+
+def _between(book: Book, now: dt.datetime, firsts: Sequence[dt.date], after: dt.date) -> Window:
+    """Months that are over, and of the last one what there is up to `now`; its own `now` is its last moment."""
     zone = now.tzinfo
-    since, after = start_of(first, zone), start_of((first + dt.timedelta(days=31)).replace(day=1), zone)
-    until = min(after, now.astimezone(dt.UTC) + INSTANT)
-    step = WindowStep(first, since, until, book.moved(since, until))
-    last = local(until - INSTANT, zone)
-    return Window(1, last, (step,), tuple(book.posted(since, until)), dict(book.openings(since, until)))
+    until = min(start_of(after, zone), now.astimezone(dt.UTC) + INSTANT)
+    asked = [*(start_of(first, zone) for first in firsts), until]
+    steps = [
+        WindowStep(f, since, end, book.moved(since, end))
+        for f, (since, end) in zip(firsts, pairwise(asked), strict=True)
+    ]
+    posted, openings = book.posted(asked[0], until), book.openings(asked[0], until)
+    return Window(len(firsts), local(until - INSTANT, zone), tuple(steps), tuple(posted), dict(openings))
 
 
 def _years(now: dt.datetime, posted: Sequence[Posted]) -> Sequence[dt.date]:

@@ -58,7 +58,7 @@ class PaperOut:
         from partway.storage.exchange.atomic_files import new_file
 
         with new_file(self.file) as part:
-            part.write_bytes(made.pdf)
+            part.write_bytes(made.pictures[0] if made.pictures and self.file.suffix.lower() == ".png" else made.pdf)
         if self.ctx.as_json:
             as_json({"file": str(self.file), **data, "paper": self.paper, "lacking": made.lacking})
             return

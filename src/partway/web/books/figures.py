@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from partway.catalogue.factors import chosen_set
+from partway.catalogue.factors import FactorSet, chosen_set
 from partway.errors import Refused
 from partway.ledger import trading
 from partway.ledger.balance.sheet import sheet, tips_in
@@ -13,6 +13,7 @@ from partway.reports.books.impact import ImpactReport, report_impact
 from partway.reports.books.per_hour import PerHour, report_per_hour
 from partway.reports.books.per_yard import PerYard, report_per_yard
 from partway.reports.books.year import YearBooks, report_year, years_of
+from partway.reports.books.year_seen import YearSeen, report_year_seen
 from partway.valuing.ends.diverted import Diverted, report_diverted
 from partway.valuing.ends.flows import FlowNames, Flows, report_flows
 from partway.valuing.learned.offers import AskedAgainstGot
@@ -71,11 +72,7 @@ def flows(ctx: RequestContext, months: str, most: int | None) -> Flows:
 @cached
 def impact(ctx: RequestContext, months: str, name: str) -> ImpactReport:
     """What was kept out of the landfill and what that spared, by one factor set. Raises NotHere."""
-    try:
-        factors = chosen_set(name, ctx.show.say.currency)
-    except Refused as refusal:
-        raise NotHere(refusal.given, refusal.expected, refusal.where) from None
-    return report_impact(ctx.book, ctx.catalogue, ctx.prices.grades, seen(ctx, months), factors)
+    return report_impact(ctx.book, ctx.catalogue, ctx.prices.grades, seen(ctx, months), _factors(ctx, name))
 
 
 @cached
@@ -87,10 +84,28 @@ def years(ctx: RequestContext) -> tuple[int, ...]:
 @cached
 def year(ctx: RequestContext, name: str) -> YearBooks:
     """The books of a year, this one where none is named. Raises NotHere."""
+    return report_year(ctx.book, _one_year(ctx, name), ctx.now)
+
+
+@cached
+def year_seen(ctx: RequestContext, name: str, factors: str) -> YearSeen:
+    """A year in a few figures, to show somebody. Raises NotHere."""
+    year = _one_year(ctx, name)
+    return report_year_seen(ctx.book, ctx.catalogue, ctx.prices.grades, year, ctx.now, _factors(ctx, factors))
+
+
+def _one_year(ctx: RequestContext, name: str) -> int:
     there = {str(one): one for one in years(ctx)}
     if name and name not in there:
         raise NotHere(shown(name), f"a year of this ledger: {', '.join(there)}", "year")
-    return report_year(ctx.book, there[name] if name else ctx.now.year, ctx.now)
+    return there[name] if name else ctx.now.year
+
+
+def _factors(ctx: RequestContext, name: str) -> FactorSet:
+    try:
+        return chosen_set(name, ctx.show.say.currency)
+    except Refused as refusal:
+        raise NotHere(refusal.given, refusal.expected, refusal.where) from None
 
 
 @cached

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import ClassVar
+from typing import Annotated, ClassVar
 
-from fastapi import APIRouter
+from fastapi import APIRouter, Query
 from fastapi.responses import Response
 
 from partway.errors import Refused
@@ -63,3 +63,18 @@ def month_pdf(ctx: At, month: str) -> Response:
     except Refused as refused:
         raise NotHere(refused.given, refused.expected, refused.where) from None
     return pdf_answer(month_paper(report_month(ctx.book, first, ctx.now), ctx.show, ctx.paper), f"month-{first:%Y-%m}")
+
+
+@router.get("/papers/year/{name}")
+def year_picture(ctx: At, name: str, money: str = "", factors: Annotated[str, Query(alias="set")] = "") -> Response:
+    """A picture of a year, 2026.pdf or 2026.png; what was earned only where it is asked for."""
+    from partway.paper.year import year_paper
+
+    year, _, ending = name.partition(".")
+    if ending not in ("pdf", "png"):
+        raise NotHere(shown(name), "a year and .pdf or .png", "year")
+    made = year_paper(figures.year_seen(ctx, year, factors), ctx.show, ctx.paper, money=bool(money))
+    if ending == "pdf":
+        return pdf_answer(made, f"year-{year}")
+    named = {"content-disposition": f'inline; filename="year-{year}.png"'}
+    return Response(made.pictures[0], media_type="image/png", headers=named)
