@@ -1,13 +1,13 @@
 """How many lines of photographed price boards and tickets are read rightly, or asked about, and how many wrongly.
 
-Boards and tickets are invented and drawn here with a seed: letters of several fonts, light that falls off, noise, creases,
-up to 3 degrees askew, kept as a telephone keeps them. Half of them ("open") may be looked at while the reader is worked on;
-the other half ("kept") is for the end. Needs the extra `reading`:
+Boards and tickets are invented and drawn here with a seed: letters of several fonts, light that falls off, noise,
+creases, up to 3 degrees askew, kept as a telephone keeps them. Half of them ("open") may be looked at while the reader
+is worked on; the other half ("kept") is for the end. Needs the extra `reading`:
 
-    python benchmarks/read_photographs.py open|kept [--show]
+    python benchmarks/read_photographs.py open|kept [show]
 
-A line is right where grade, price and unit are those that were drawn, asked about where the preview puts a question, and
-otherwise wrong or missing; nothing of it is saved before somebody has looked at it.
+A line is right where grade, price and unit are those that were drawn, asked about where the preview puts a question,
+and otherwise wrong or missing; nothing of it is saved before somebody has looked at it.
 """
 
 from __future__ import annotations
@@ -60,7 +60,7 @@ class Sheet:
 def sheets(half: str) -> Iterator[Sheet]:
     """Every second of them: "open" or "kept"."""
     for number in range({"open": 0, "kept": 1}[half], SHEETS, 2):
-        yield sheet(Random(SEED * 1000 + number))  # noqa: S311 (drawings)
+        yield sheet(Random(SEED * 1000 + number))
 
 
 def sheet(chance: Random) -> Sheet:

@@ -65,6 +65,7 @@ LEDGER = {
     "prices": ("partway.cli.buyers.asking", "Who pays what; with a grade, what was said of it over time."),
     "quote": ("partway.cli.buyers.buyers", "Record a price heard."),
     "quotes": ("partway.cli.buyers.buyers", "Record a price list as it was dictated or pasted."),
+    "read": ("partway.cli.buyers.reading", "The lines in a photograph of a price board or a ticket."),
     "haul": ("partway.cli.haul.trips", "Set out on a haul, and finish it."),
     "paper": ("partway.cli.papers.group", "Papers to print, as PDF: the load, bin labels, prices and more."),
     "ticket": ("partway.cli.haul.trips", "Record what a yard printed."),

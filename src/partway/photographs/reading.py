@@ -6,6 +6,7 @@ other machine. What it reads is never more than a proposal: somebody looks at it
 
 from __future__ import annotations
 
+import re
 import threading
 from functools import cache
 from importlib.util import find_spec
@@ -14,12 +15,14 @@ from typing import Any
 
 from partway.errors import Refused
 from partway.photographs.cleaning import cleaned
-from partway.photographs.written import WrittenWord, lines_of
+from partway.photographs.written import Point, WrittenWord, lines_of
 
 ENGINE = "rapidocr_onnxruntime"
 INSTALL = 'pip install "partway[reading]"'
 SURE_LEAST = 0.8  # a figure read with less is marked as one that nobody could read, so that it is asked about
 UNREAD = str.maketrans("0123456789", "??????????")
+AMOUNT, NO_PRICE = re.compile(r"\s*[$£€]?[.,]?[0-9]"), "????"  # a line with a name and this is asked about
+LOST = re.compile(r"(?<=[0-9 ])/b(?!\w)")  # 4.34/b: the letter next to the stroke is taken for a part of it
 TURN = threading.Lock()
 
 
@@ -42,8 +45,11 @@ def text_in(content: bytes, where: str = "file") -> str:
 
 
 def _doubted(word: WrittenWord) -> WrittenWord:
-    """The word, its figures marked as unread where the engine is not sure of them."""
-    return word if word.sure >= SURE_LEAST else WrittenWord(word.text.translate(UNREAD), word.corners, word.sure)
+    """The word with a lost letter of its unit; where the engine is not sure of it, its figures are marked as unread."""
+    text = LOST.sub("/lb", word.text)
+    if word.sure < SURE_LEAST:
+        text = NO_PRICE if AMOUNT.match(text) else text.translate(UNREAD)
+    return WrittenWord(text, word.corners, word.sure)
 
 
 def _words(content: bytes) -> list[WrittenWord]:
@@ -52,10 +58,12 @@ def _words(content: bytes) -> list[WrittenWord]:
 
     with TURN, Image.open(BytesIO(content)) as image:
         found, _ = _engine()(np.asarray(image.convert("RGB"))[:, :, ::-1])
-    return [
-        WrittenWord(str(text), tuple((float(x), float(y)) for x, y in corners), float(sure))
-        for corners, text, sure in found or ()
-    ]
+    return [WrittenWord(str(text), _corners(corners), float(sure)) for corners, text, sure in found or ()]
+
+
+def _corners(of: Any) -> tuple[Point, Point, Point, Point]:
+    a, b, c, d = ((float(x), float(y)) for x, y in of)
+    return a, b, c, d
 
 
 @cache

@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from statistics import median
 
 Point = tuple[float, float]
@@ -20,7 +21,7 @@ SPACE, COLUMN = " ", "  "
 
 @dataclass(frozen=True, slots=True)
 class WrittenWord:
-    """Words read at one place: the corners from the upper left, clockwise, in pixels; how sure the reader is, 0 to 1."""
+    """Words read at one place: the corners from the upper left, clockwise, in pixels; `sure` from 0 to 1."""
 
     text: str
     corners: tuple[Point, Point, Point, Point]
@@ -86,6 +87,6 @@ def _same_line(row: Sequence[_Level], word: _Level) -> bool:
 def _joined(row: Sequence[_Level]) -> str:
     wide = COLUMN_LEAST * median(one.height for one in row)
     text = row[0].text
-    for before, word in zip(row, row[1:], strict=False):
+    for before, word in pairwise(row):
         text += (COLUMN if word.left - before.right > wide else SPACE) + word.text
     return text

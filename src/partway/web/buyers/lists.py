@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from contextlib import suppress
 from dataclasses import dataclass, replace
-from typing import ClassVar
+from typing import Annotated, ClassVar
 
-from fastapi import APIRouter
+from fastapi import APIRouter, Depends
 from fastapi.responses import Response
 
 from partway.actions.buyers.price_lists import read_list, save_list
@@ -15,6 +15,7 @@ from partway.catalogue import shipped
 from partway.catalogue.cards import CautionCard, cards_of_grades, shipped_cards
 from partway.errors import Refused
 from partway.ledger.events.kinds import Traded
+from partway.photographs.reading import INSTALL, can_read, text_in
 from partway.pricelist import PreviewRow, all_understood, answer, preview
 from partway.pricelist import PriceLine as Said
 from partway.pricelist.lines import GradeChoice as Answer
@@ -24,6 +25,7 @@ from partway.web.context import At, RequestContext
 from partway.web.forms import Form, LineField, TextField, TickField
 from partway.web.pages import Page, render
 from partway.web.posting import FormSaved, save_form
+from partway.web.sending import SentPhotograph, sent_photograph
 from partway.web.serving.tokens import content_of
 from partway.web.wording import beside_field
 
@@ -67,7 +69,8 @@ class ListLine:
 @dataclass(frozen=True, kw_only=True)
 class ListPage(Page):
     """A price list to type, or to look at before it is saved; `saves` counts the lines that would be recorded, `asked`
-    names the draft of the answers given now.
+    names the draft of the answers given now. `copied`: the text is what was read in a photograph; `reads`: whether
+    photographs are read here, else `install` is what it takes.
     """
 
     template: ClassVar[str] = "buyers/list.html"
@@ -82,12 +85,30 @@ class ListPage(Page):
     ready: bool = False
     saves: int = 0
     asked: str = ""
+    copied: bool = False
+    reads: bool = False
+    install: str = INSTALL
 
 
 @router.get("/buyers/{buyer_id}/list")
 def list_page(ctx: At, buyer_id: str) -> Response:
     """A price list to type."""
     return render(ctx, _page(known_buyer(ctx, buyer_id), ListForm()))
+
+
+@router.post("/buyers/{buyer_id}/list/photograph")
+def list_photographed(given: Annotated[SentPhotograph, Depends(sent_photograph)], buyer_id: str) -> Response:
+    """The text in a photograph, put into the field of a list: to be read over, and looked at like any other."""
+    ctx, form = given.ctx, ListForm(given.ctx.typed)
+    of = known_buyer(ctx, buyer_id)
+    try:
+        if not given.content:
+            raise Refused("no photograph", "one from the camera, or a file", "file")
+        form.text.data = text_in(given.content)
+    except Refused as refused:
+        form.refuse(refused)
+        return render(ctx, _page(of, form), 422)
+    return render(ctx, replace(_page(of, form), copied=True))
 
 
 @router.post("/buyers/{buyer_id}/list")
@@ -106,7 +127,7 @@ def list_typed(ctx: At, buyer_id: str) -> Response:
 
 def _page(of: Traded, form: ListForm) -> ListPage:
     called = buyer_name(of.buyer, of.name)
-    return ListPage(title=f"What {called} pays", of=of, called=called, form=form)
+    return ListPage(title=f"What {called} pays", of=of, called=called, form=form, reads=can_read())
 
 
 def _looked(ctx: RequestContext, of: Traded, form: ListForm) -> tuple[ListPage, int]:
