@@ -259,7 +259,7 @@ def test_prices_and_terms(tmp_path: Path) -> None:
         assert said.status_code == 403, said.text
         assert "prices heard" in said.text  # known only once the line was read
         assert there.counting() == count
-        assert not posts(ben.get("/buyers/harbour-yard").text)
+        assert [form.action for form in posts(ben.get("/buyers/harbour-yard").text)] == ["/books/notes"]
         assert ben.post("/api/set", json={"name": PRICES, "value": "yes"}).status_code == 403
 
 
