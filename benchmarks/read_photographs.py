@@ -156,7 +156,7 @@ def judged(drawn: Sheet, text: str) -> dict[DrawnLine, str]:
         )  # fmt: skip
     known = {line.grade for line in drawn.lines}
     for one in read:
-        if not one.question and one.grade not in known:
+        if one.status == "understood" and one.grade not in known:
             fates[DrawnLine(one.text, "", one.grade or "", one.price or Decimal(0), one.unit)] = "wrong"
     return fates
 
