@@ -13,6 +13,9 @@ from playwright.sync_api import Browser, Page, Route, expect
 from pocket_phone import arrived, go, hand_back, note, other_house, phone, rows, stocked, verdict
 
 from partway.ledger.events.codec import to_json
+from partway.ledger.workspaces import workspace_id
+from partway.storage.workspace import open_workspace
+from partway.web.pocket.kept import pocket_folder, read_kept
 
 
 def recorded(app: Running) -> list[str]:
@@ -206,6 +209,13 @@ def test_what_waits_is_changed_or_dropped_with_what_speaks_of_it(
         assert recorded(app)[before:] == ["noted"]
         watched.open("/buyers/harbour-yard")
         expect(page.locator(".noted")).to_contain_text("closes at noon")
+
+
+def test_what_a_new_ledger_gives_along_is_no_more_than_a_full_one(pocket_house: Path) -> None:
+    """With hardly a price the paper asks the most questions: issue 17 allows a file 600 kB."""
+    with open_workspace(pocket_house) as book:
+        kept = read_kept(pocket_folder(book), workspace_id(book))
+    assert {name for name, file in kept.items() if len(file.content) >= 600_000} == set()
 
 
 def note_without_signal(page: Page) -> None:

@@ -29,9 +29,10 @@ class PaperPage(Page):
     """All of it on one page. `titles` are the names of the cards by id, `style` its style, which it has within itself.
 
     `first` is what comes first of each card, by id; after `look` days a price needs a call, after `old` it is only a
-    memory. `verdicts` are those on each kind, by id, conditions that make no difference together; `always` are the notes
-    that every one of them has. `starts` are the names of where pieces come from, each with its first node; `apart` are
-    numbers of questions that stand by themselves, by node; `rares` are the nodes that say `rare`: not worked out.
+    memory. `verdicts` are those on each kind, by id, conditions that make no difference together; `always` are the
+    notes that every one of them has. `starts` are the names of where pieces come from, each with its first node;
+    `apart` are numbers of questions that stand by themselves, by node; `rares` are the nodes after which nothing but
+    `rare` comes: not worked out.
     """
 
     template: ClassVar[str] = "pocket/paper.html"
@@ -63,9 +64,7 @@ def paper_of_pocket(pocket: Pocket, tree: PocketTree, show: Show) -> str:
         verdicts={kind.id: tuple(together(kind.conditions)) for kind in pocket.kinds},
         always=always_noted([it for kind in pocket.kinds for it in kind.conditions]),
         tree=tree,
-        rares=frozenset(
-            at for at, node in enumerate(tree.nodes) if isinstance(node, KeyEnd) and node.end == RARE_WORDS
-        ),
+        rares=rare_nodes(tree.nodes),
         starts=starts,
         apart=set_apart(tree.nodes, [node for _, _, node in starts]),
         style=Markup(paper_style()),  # noqa: S704 - a file of ours
@@ -87,6 +86,19 @@ def always_noted(verdicts: Sequence[PocketVerdict]) -> tuple[str, ...]:
     return tuple(note for note in verdicts[0].notes if all(note in it.notes for it in verdicts)) if verdicts else ()
 
 
+def rare_nodes(nodes: Sequence[KeyQuestion | KeyEnd]) -> frozenset[int]:
+    """The ends that were not worked out, and the questions after which nothing else comes: nobody need ask those."""
+
+    @cache
+    def is_rare(at: int) -> bool:
+        node = nodes[at]
+        return (
+            all(is_rare(then) for _, then in node.answers) if isinstance(node, KeyQuestion) else node.end == RARE_WORDS
+        )
+
+    return frozenset(at for at in range(len(nodes)) if is_rare(at))
+
+
 def set_apart(nodes: Sequence[KeyQuestion | KeyEnd], starts: Iterable[int]) -> dict[int, int]:
     """The questions that more than one answer leads to and that go on for long, numbered from 1."""
     led_to, sizes = Counter[int](starts), dict[int, int]()
@@ -101,7 +113,8 @@ def set_apart(nodes: Sequence[KeyQuestion | KeyEnd], starts: Iterable[int]) -> d
 
     for at in list(led_to):
         size(at)
-    found = [at for at, times in led_to.items() if times > 1 and sizes[at] > INLINE]
+    rares = rare_nodes(nodes)
+    found = [at for at, times in led_to.items() if times > 1 and sizes[at] > INLINE and at not in rares]
     return {at: number for number, at in enumerate(sorted(found), start=1)}
 
 
