@@ -21,6 +21,7 @@ from partway.ledger.fold.standing import settings
 from partway.pricelist import PriceLine, all_understood, answer, read_price_list
 from partway.pricelist.lines import EACH
 from partway.quantities import MG_PER_KG, kg_per
+from partway.valuing.one_piece import one_piece
 
 
 def read_list(book: Book, buyer: str, text: str, *, comma: bool = False, who: str = "") -> list[PriceLine]:
@@ -40,7 +41,15 @@ def read_list(book: Book, buyer: str, text: str, *, comma: bool = False, who: st
     pieces = {q.grade: q.piece_mg for q in heard if q.price is not None and q.piece_mg}
     mosts = {(q.grade, q.from_mg): (q.most_mg, q.most_pieces) for q in heard if q.price is not None}
     lines = read_price_list(
-        text, shipped().grades, reading.currency(book), unit, known, comma=comma, pieces=pieces, mosts=mosts
+        text,
+        shipped().grades,
+        reading.currency(book),
+        unit,
+        known,
+        comma=comma,
+        pieces=pieces,
+        mosts=mosts,
+        elsewhere=lambda grade: one_piece(book, grade, unit),
     )
     if all(line.status == "remark" for line in lines):
         raise Refused("nothing", 'a price list, such as "no 2 copper 4.10, motors 38c"', "quotes")

@@ -17,7 +17,7 @@ from partway.actions.saying.steps import SayStep
 from partway.catalogue import shipped
 from partway.errors import Refused
 from partway.ledger import trading
-from partway.pricelist import PriceLine, answer
+from partway.pricelist import PriceLine, answer, preview
 from partway.quantities import shown
 from partway.saying.grammar import Clause, SaidSlot
 from partway.things.buyers import refused_names
@@ -28,8 +28,9 @@ def quoted(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     buyer, listed = meaning.buyer(slot_of(clause, "buyer")), clause.slot("list")
     first = listed.words if listed else f"{slot_of(clause, 'grade').words} {slot_of(clause, 'price').words}"
     more = (f"{slot_of(part, 'grade').words} {slot_of(part, 'price').words}" for part in clause.all("price"))
-    lines = price_lists.read_list(meaning.book, buyer, ", ".join([first, *more]))
-    yield SayStep(price_lists.save_list, (buyer, answered(meaning, buyer, lines)))
+    lines = answered(meaning, buyer, price_lists.read_list(meaning.book, buyer, ", ".join([first, *more])))
+    meaning.doubts += [f"{row.read_as}: {row.piece_by}" for row in preview(lines) if row.piece_by]
+    yield SayStep(price_lists.save_list, (buyer, lines))
 
 
 def answered(meaning: Meaning, buyer: str, lines: list[PriceLine], at: str = "") -> list[PriceLine]:
