@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Container, Sequence
 from decimal import Decimal
 
 from partway.actions.buyers.buyers import buyer_named
@@ -53,16 +53,22 @@ def read_list(book: Book, buyer: str, text: str, *, comma: bool = False, who: st
     )
     if all(line.status == "remark" for line in lines):
         raise Refused("nothing", 'a price list, such as "no 2 copper 4.10, motors 38c"', "quotes")
-    return _as_before(book, who, of, lines) if who else lines
+    return as_before(book, who, of, lines) if who else lines
 
 
-def _as_before(book: Book, who: str, buyer: str, lines: list[PriceLine]) -> list[PriceLine]:
-    """The lines with the grades that names were answered to mean before."""
-    for line in [one for one in lines if one.asks == "grade" and one.item.words]:
-        before = meant_before(book, who, " ".join(line.item.words), "grade", buyer)
-        if before in shipped().grades and any(one.position == line.position and one.question for one in lines):
-            lines = answer(lines, line.position, before)
-    return lines
+def as_before(book: Book, who: str, buyer: str, lines: list[PriceLine], but: Container[int] = ()) -> list[PriceLine]:
+    """The lines with the grades that names were answered to mean before; `but` are positions of lines that are answered
+    now. Each such line has the words of its name as `item.called`.
+    """
+    while True:
+        open_names = (line for line in lines if line.question and line.asks == "grade" and line.item.words)
+        for line in (line for line in open_names if line.position not in but):
+            before = meant_before(book, who, " ".join(line.item.words), "grade", buyer)
+            if before in shipped().grades:
+                lines = answer(lines, line.position, before)
+                break
+        else:
+            return lines
 
 
 def _learned(book: Book, who: str, buyer: str, lines: Sequence[PriceLine]) -> list[Set]:
