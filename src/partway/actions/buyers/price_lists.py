@@ -103,13 +103,19 @@ def save_list(book: Book, context: Context, buyer: str, lines: Sequence[PriceLin
     return quotes(book, context, buyer, given, terms, learned)
 
 
-def _given(line: PriceLine) -> QuoteGiven:
+def price_of(line: PriceLine) -> str:
+    """The price of a line that is understood as a quote takes it: "4.10 /lb", a range by its ends, "no"."""
     per = "each" if line.unit == EACH else f"/{line.unit}"
-    price = "no" if line.refuses or line.price is None else f"{line.price:f} {per}"
-    if line.ends:
-        price = f"{line.ends[0]:f} to {line.ends[1]:f} {per}"
+    if line.refuses or line.price is None:
+        return "no"
+    return f"{line.ends[0]:f} to {line.ends[1]:f} {per}" if line.ends else f"{line.price:f} {per}"
+
+
+def _given(line: PriceLine) -> QuoteGiven:
     most = f"{line.most_pieces} pieces" if line.most_pieces else None
     if line.most_mg:
         most = f"{Decimal(line.most_mg) / MG_PER_KG:f} kg"
     least = line.minimum_mg or None
-    return QuoteGiven(line.grade or "", price, line.from_mg or None, least, line.text, line.piece_mg or None, most)
+    return QuoteGiven(
+        line.grade or "", price_of(line), line.from_mg or None, least, line.text, line.piece_mg or None, most
+    )
