@@ -13,6 +13,7 @@ from partway.pricelist.judging import judged, lot_key
 from partway.pricelist.lexicon import Called, called, lexicon_of
 from partway.pricelist.lines import EACH, GradeChoice, Item, ListSheet, PieceMass, PriceLine, nobody_says
 from partway.pricelist.questions import settled
+from partway.pricelist.refusing import each_refused
 from partway.quantities import kg_per, shown
 from partway.spoken.tokens import level, pattern
 from partway.things.currencies import CURRENCIES
@@ -46,7 +47,7 @@ def read_price_list(
     """
     sheet = sheet_of(grades, currency, unit, known, comma=comma)
     sheet = replace(sheet, pieces=dict(pieces or {}), mosts=dict(mosts or {}), elsewhere=elsewhere)
-    items = items_in(text, sheet)
+    items = each_refused(items_in(text, sheet), sheet)
     said = [(position, text[item.start : item.end].strip(), item) for position, item in enumerate(items, 1)]
     return judged(said, sheet)
 
