@@ -90,6 +90,27 @@ class ListPage(Page):
     install: str = INSTALL
 
 
+Understood = tuple[list[Said], list[str], dict[int, str]]
+
+
+@dataclass
+class ListTyped:
+    """A list that was sent, read once: by what saves it, within that transaction, or by whoever asks before."""
+
+    ctx: RequestContext
+    of: Traded
+    form: ListForm
+    _read: Understood | None = None
+
+    def understood(self) -> Understood:
+        """The list as it was typed, with its answers. Raises Refused."""
+        if self._read is None:
+            comma, who = self.form.comma.data, self.ctx.who
+            lines = read_list(self.ctx.book, self.of.buyer, self.form.text.text, comma=comma, who=who)
+            self._read = _answered(lines, _answers(self.ctx))
+        return self._read
+
+
 @router.get("/buyers/{buyer_id}/list")
 def list_page(ctx: At, buyer_id: str) -> Response:
     """A price list to type."""
@@ -114,14 +135,14 @@ def list_photographed(given: Annotated[SentPhotograph, Depends(sent_photograph)]
 @router.post("/buyers/{buyer_id}/list")
 def list_typed(ctx: At, buyer_id: str) -> Response:
     """Look at what was typed, or, with `step` save, save it. Looking writes nothing."""
-    of, form = known_buyer(ctx, buyer_id), ListForm(ctx.typed)
+    typed = ListTyped(ctx, known_buyer(ctx, buyer_id), ListForm(ctx.typed))
     if ctx.typed.get("step") == "save":
         return save_form(
-            ctx, form, lambda: _saved(ctx, of, form), lambda: _looked(ctx, of, form)[0], content=_meant(ctx, of, form)
+            ctx, typed.form, lambda: _saved(typed), lambda: _looked(typed)[0], content=lambda: _meant(typed)
         )
-    if not form.validate():
-        return render(ctx, _page(of, form), 422)
-    page, status = _looked(ctx, of, form)
+    if not typed.form.validate():
+        return render(ctx, _page(typed.of, typed.form), 422)
+    page, status = _looked(typed)
     return render(ctx, page, status)
 
 
@@ -130,11 +151,12 @@ def _page(of: Traded, form: ListForm) -> ListPage:
     return ListPage(title=f"What {called} pays", of=of, called=called, form=form, reads=can_read())
 
 
-def _looked(ctx: RequestContext, of: Traded, form: ListForm) -> tuple[ListPage, int]:
+def _looked(typed: ListTyped) -> tuple[ListPage, int]:
     """The list as it is understood with the answers given so far; an answer that will not do is asked for again."""
+    ctx, of, form = typed.ctx, typed.of, typed.form
     try:
         ctx.context(form.on.text)
-        lines, given, wrong = _understood(ctx, of, form)
+        lines, given, wrong = typed.understood()
     except Refused as refused:
         form.refuse(refused, {"quotes": "text"})
         return _page(of, form), 422
@@ -191,23 +213,19 @@ def _answered(lines: list[Said], answers: Sequence[str]) -> tuple[list[Said], li
     return lines, given, wrong
 
 
-def _understood(ctx: RequestContext, of: Traded, form: ListForm) -> tuple[list[Said], list[str], dict[int, str]]:
-    """The list as it was typed, with its answers. Raises Refused."""
-    lines = read_list(ctx.book, of.buyer, form.text.text, comma=form.comma.data, who=ctx.who)
-    return _answered(lines, _answers(ctx))
-
-
-def _meant(ctx: RequestContext, of: Traded, form: ListForm) -> list[tuple[str, str]] | None:
+def _meant(typed: ListTyped) -> list[tuple[str, str]] | None:
     """What saving would record: an answer that is known by now, and so not asked for, makes no other list of it."""
     with suppress(Refused):
-        lines, _, _ = _understood(ctx, of, form)
-        return [("on", form.on.text), *(("line", repr([getattr(line, name) for name in RECORDED])) for line in lines)]
+        lines, _, _ = typed.understood()
+        said = (("line", repr([getattr(line, name) for name in RECORDED])) for line in lines)
+        return [("on", typed.form.on.text), *said]
     return None
 
 
-def _saved(ctx: RequestContext, of: Traded, form: ListForm) -> FormSaved:
-    context = ctx.context(form.on.text)
-    lines, _, wrong = _understood(ctx, of, form)
+def _saved(typed: ListTyped) -> FormSaved:
+    ctx, of = typed.ctx, typed.of
+    context = ctx.context(typed.form.on.text)
+    lines, _, wrong = typed.understood()
     if wrong:
         raise Refused(next(iter(wrong.values())), "an answer to each question", "quotes")
     recorded = save_list(ctx.book, context, of.buyer, lines)
