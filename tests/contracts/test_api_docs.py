@@ -11,6 +11,7 @@ from typing import Any
 
 import pytest
 from app_client import Visitor, visitor
+from photographs import saved, scene
 from test_docs import blocks
 
 from partway.cli.home.serve import PORT
@@ -38,6 +39,9 @@ def sent(command: list[str]) -> tuple[str, str, Any, dict[str, str]]:
     for word in words:
         if word == "--json":
             body = json.loads(next(words))
+        elif word == "--data-binary":
+            assert next(words).startswith("@")
+            body = saved(scene())  # a photograph: the only file that the page sends
         elif word == "-X":
             method = next(words)
         elif word == "-H":
@@ -56,8 +60,11 @@ def test_each_command_does_what_the_page_says(here: Visitor) -> None:
     for command in commands():
         method, path, body, headers = sent(command)
         path = path.replace("ID", job)
-        body = json.loads(json.dumps(body).replace("UNDO", undo).replace("WORKSPACE", workspace_id(here.book)))
-        answer = here.client.request(method, path, json=body, headers=headers)
+        if isinstance(body, bytes):
+            answer = here.client.request(method, path, content=body, headers=headers)
+        else:
+            body = json.loads(json.dumps(body).replace("UNDO", undo).replace("WORKSPACE", workspace_id(here.book)))
+            answer = here.client.request(method, path, json=body, headers=headers)
         asked = path == "/api/move" and "regrade" not in body
         assert answer.status_code == (409 if asked else 202 if method == "DELETE" or path == "/api/plan" else 200), path
         if asked:

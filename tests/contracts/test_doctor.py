@@ -19,9 +19,16 @@ import pytest
 from ledgers import writer
 from ledgers.anybody import Shell, a_day, as_anybody, both, contents, day_in, folder_of_anybody
 from ledgers.servers import empty_schema
+from photographs import saved, scene
 
+from partway.actions.bench.finds import find
+from partway.actions.pictures.picturing import picture
+from partway.actions.recording.context import Context
+from partway.ledger.events.ids import new_id
+from partway.photographs.cleaning import cleaned
 from partway.storage.backup.backups import note_backup
 from partway.storage.doctor import examine
+from partway.storage.photographs.folder import FOLDER
 from partway.storage.refusals import BadLedger
 from partway.storage.workspace import FILE, open_workspace
 
@@ -30,7 +37,8 @@ NOW = dt.datetime.now().astimezone()
 DAY = dt.timedelta(days=1)
 CHECKS = [
     *("file", "permissions", "disk", "copies"),
-    *("writing", "events", "balance", "read models", "own kinds", "conflicts", "backups", "prices", "clock"),
+    *("writing", "events", "balance", "read models", "own kinds", "conflicts"),
+    *("photographs", "backups", "prices", "clock"),
 ]
 
 
@@ -148,6 +156,49 @@ def test_others_may_read_a_key_of_https(shell: Shell, folder: Path) -> None:
     (folder / "https" / "authority.key").chmod(0o640)
     finding = only(shell, "permissions")
     assert finding["todo"] == f"chmod 600 {folder / 'https' / 'authority.key'}"
+
+
+def a_photograph(folder: Path, tmp_path: Path) -> Path:
+    """One of a toaster by the command, and the file in which it is kept."""
+    sent = tmp_path / "sent.jpg"
+    sent.write_bytes(saved(scene()))
+    with open_workspace(folder) as book:
+        before = {event.id for event in book.events(("pictured",))}
+        find(book, Context("tester", lambda: NOW, new_id), "toaster")
+        picture(book, Context("tester", lambda: NOW, new_id), "toaster-1", cleaned(sent.read_bytes()))
+        assert len({event.id for event in book.events(("pictured",))} - before) == 1
+        note_backup(book, "", book.state()[0], NOW)
+    (file,) = (folder / FOLDER).glob("*")
+    return file
+
+
+def test_a_photograph_that_is_gone_or_damaged_and_comes_back(shell: Shell, folder: Path, tmp_path: Path) -> None:
+    file = a_photograph(folder, tmp_path)
+    assert "1 whole" in shell.done("doctor")
+    shell.done("export", str(tmp_path / "p.zip"))
+    whole = file.read_bytes()
+    for damage in (file.unlink, lambda: file.write_bytes(whole[:-1] + b"?"), lambda: file.write_bytes(b"")):
+        damage()
+        finding = only(shell, "photographs")
+        assert finding["what"].startswith("a photograph of the toaster, ")
+        assert finding["what"].endswith(", is missing or damaged")
+        assert "partway import PACKAGE" in finding["todo"] and len(finding["events"]) == 1
+        shell.done("import", str(tmp_path / "p.zip"))
+        assert found(shell) == {} and file.read_bytes() == whole
+
+
+def test_a_photograph_that_was_taken_back_is_not_missed(shell: Shell, folder: Path, tmp_path: Path) -> None:
+    a_photograph(folder, tmp_path).unlink()
+    (event,) = only(shell, "photographs")["events"]
+    shell.done("correct", event)
+    assert "photographs" not in found(shell)
+
+
+def test_others_may_look_at_a_photograph(shell: Shell, folder: Path, tmp_path: Path) -> None:
+    file = a_photograph(folder, tmp_path)
+    assert found(shell) == {}
+    file.chmod(0o644)
+    assert only(shell, "permissions")["todo"] == f"chmod 600 {file}"
 
 
 @pytest.mark.parametrize(("mode", "what"), [(0o644, "read"), (0o660, "read and change")])

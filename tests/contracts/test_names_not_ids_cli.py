@@ -29,7 +29,7 @@ LOOKING: tuple[tuple[str, ...], ...] = (
     ("search", "copper"), ("search", "microwave"), ("conflicts",), ("doctor",), ("curb",), ("curb", "microwave"),
     ("curb", "--in-sight", "toaster"), ("depth", "--kind", "microwave"), ("buyer", "harbour-yard"), ("set",),
     ("device",), ("place",), ("year",), ("impact",), ("cautions",),
-    ("cautions", "mains"), ("identify", "--context", "loose"),
+    ("cautions", "mains"), ("identify", "--context", "loose"), ("listing-text", "stereo-receiver-2"), ("note",),
 )  # fmt: skip
 ACTS: tuple[tuple[str, ...], ...] = (
     ("set", "wage", "12"), ("place", "payment", "no cash", "--source", "notice", "--seen", "2026-03-01"),
@@ -59,6 +59,7 @@ NOT_WALKED = {
     **dict.fromkeys(("kinds", "grades"), "the catalogue's own pages: its ids are what scenario files are written with"),
     **dict.fromkeys(("check", "schema", "completion", "export-scenario"), "writes or reads files for programs"),
     **dict.fromkeys(("export", "import", "merge", "backup", "restore", "rebuild", "take-back"), "speaks of files"),
+    **dict.fromkeys(("picture", "read"), "takes a photograph: test_photographs_kept.py and test_photographs_read.py"),
     **dict.fromkeys(("serve", "pocket", "paper"), "writes pages, which are walked as pages"),
     "demo": "an invented scenario file, planned",
     "correct": "takes the ids of events; what it says is said by undo, which is walked",

@@ -65,7 +65,7 @@ OTHERS = {
     "/papers/month/{month}.pdf": "what is over and done",
     "/papers/labels.pdf": "a file: test_label_paper.py reads its hazards",
     "/books": "what is over and done", "/books/flows": "what is over and done",
-    "/books/impact": "what is over and done", "/books/year": "what is over and done",
+    "/books/impact": "what is over and done", "/books/year": "what is over and done", "/books/year/{name}": "a file",
     "/books/notes": "words of one's own",
     "/books/money": "money alone",
     "/books/ledger": "what is over and done", "/books/ledger/{event_id}": "what is over and done",

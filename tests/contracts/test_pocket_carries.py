@@ -8,6 +8,7 @@ import datetime as dt
 import gzip
 import json
 import random
+import re
 from collections.abc import Iterator
 from dataclasses import replace
 from decimal import Decimal
@@ -21,19 +22,20 @@ from page_words import words
 from test_names_not_ids import ids_in, shown_ids
 
 from partway import display
+from partway.actions.pocket.tree import RARE_WORDS
 from partway.actions.what.identifying import identify
 from partway.catalogue import shipped
 from partway.quantities import kg_per
 from partway.reports.pocket.key import KeyEnd, KeyQuestion
 from partway.web.api.bodies import Body
 from partway.web.bench.bodies import FindBody, SellBody, TestBody, WeighBody
-from partway.web.books.bodies import HoursBody, SpendBody
+from partway.web.books.bodies import HoursBody, NoteBody, SpendBody
 from partway.web.buyers.bodies import QuoteBody, TicketBody
 from partway.web.home.say_bodies import SayBody
 from partway.web.pocket.acts import ACTS
 from partway.web.pocket.carried.all import Carrying
 from partway.web.pocket.carried.key import key_state, trees_of
-from partway.web.pocket.carried.paper import set_apart, tree_read
+from partway.web.pocket.carried.paper import always_noted, rare_nodes, set_apart, together, tree_read
 from partway.web.pocket.child import as_json, files_of
 from partway.web.pocket.kept import DATA, KEY, PAPER
 
@@ -50,6 +52,7 @@ BODIES: dict[str, type[Body]] = {
     "sold": SellBody,
     "spent": SpendBody,
     "worked": HoursBody,
+    "noted": NoteBody,
     "said": SayBody,
 }
 
@@ -153,7 +156,6 @@ def test_every_card_comes_along_and_every_hazard_named_has_one(carried: SimpleNa
 
 
 def test_each_form_sends_what_its_address_takes(carried: SimpleNamespace) -> None:
-    """`noted` has no address of its own and no form: what somebody would note is said."""
     forms = {form["what"]: form for form in carried.data["forms"]}
     assert set(forms) == set(ACTS) == set(BODIES)
     for what, form in forms.items():
@@ -281,3 +283,33 @@ def test_the_paper_sets_apart_what_would_be_written_many_times() -> None:
     assert set_apart((*first, long, *ends), [0]) == {3: 1}
     shorter = replace(long, answers=long.answers[:3])  # 4 nodes with itself
     assert set_apart((*first, shorter, *ends), [0]) == {}
+
+
+def test_the_paper_asks_nothing_that_leads_nowhere() -> None:
+    """By hand: after node 1 comes only what was not worked out; node 0 has an answer beside."""
+    nodes = (
+        KeyQuestion("first", "?", (), (("a", 1), ("b", 3))),
+        KeyQuestion("lost", "?", (), (("a", 2), ("b", 2))),
+        KeyEnd(RARE_WORDS, (), ()),
+        KeyEnd("bin", (), ()),
+    )
+    assert rare_nodes(nodes) == {1, 2}
+
+
+def test_on_paper_conditions_that_differ_in_nothing_stand_together(carried: SimpleNamespace) -> None:
+    works, broken, unknown = carried.carrying.pocket().kinds[0].conditions
+    alike = replace(works, condition="no", words="Does not work")
+    assert [words for words, _ in together((works, alike, unknown))] == ["Works; does not work", unknown.words]
+    dearer = replace(alike, range="another")
+    assert [words for words, _ in together((works, dearer))] == ["Works", "Does not work"]
+    noted = [replace(one, notes=("of all", f"of {one.words}")) for one in (works, broken)]
+    assert always_noted(noted) == ("of all",)
+    assert always_noted([]) == ()
+
+
+def test_each_question_that_the_paper_leads_to_is_there_and_led_to(carried: SimpleNamespace) -> None:
+    html = carried.files[PAPER].decode()
+    asked = re.findall('id="(question-[0-9]+)"', html)
+    assert len(set(asked)) == len(asked) > 10
+    assert set(asked) == set(re.findall('href="#(question-[0-9]+)"', html))
+    assert "All else: rare." in html

@@ -22,6 +22,7 @@ from fastapi.testclient import TestClient
 from ledgers.servers import empty_workspace
 from months import months_in
 from noted import Phone
+from photographs import saved, scene
 from starlette.routing import Mount, Route
 from warm import commands
 from workspaces import new_workspace
@@ -29,6 +30,7 @@ from workspaces import new_workspace
 from partway.errors import Refused
 from partway.ledger.roles import CORRECTS, PRICES, Permission, Rights, Role, rights_of
 from partway.ledger.workspaces import workspace_id
+from partway.storage.photographs.folder import FOLDER
 from partway.storage.store import SqlBook
 from partway.storage.workspace import open_workspace
 from partway.storage.writing import device_keys as keys
@@ -257,8 +259,30 @@ def test_prices_and_terms(tmp_path: Path) -> None:
         assert said.status_code == 403, said.text
         assert "prices heard" in said.text  # known only once the line was read
         assert there.counting() == count
-        assert not posts(ben.get("/buyers/harbour-yard").text)
+        assert [form.action for form in posts(ben.get("/buyers/harbour-yard").text)] == ["/books/notes"]
         assert ben.post("/api/set", json={"name": PRICES, "value": "yes"}).status_code == 403
+
+
+def test_a_photograph_of_a_viewer_is_not_kept(tmp_path: Path) -> None:
+    """By the form of the page and by the interface: refused before anything is written, also beside the ledger."""
+    with yard(tmp_path) as there:
+        assert there.browser("owner").post("/api/find", json={"kind": "fan"}).status_code == 200
+        page, sent = "/photographs/find/fan-1", saved(scene())
+        client = there.browser("owner")
+        form = next(form for form in posts(client.get(page).text) if form.action.startswith(page))
+        client.get("/", params={"key": there.keys["viewer"]})
+        values, count = {name: value for name, value in form.values if name != "file"}, there.counting()
+        shown = client.get(page)
+        assert shown.status_code == 200 and not [form for form in posts(shown.text) if form.action.startswith(page)]
+        by_form = client.post(page, data=values, files={"file": ("a.jpg", sent)})
+        by_json = client.post("/api/picture?of=fan-1", content=sent, headers={"content-type": "image/jpeg"})
+        for answer in (by_form, by_json):
+            assert answer.status_code == 403 and "Ask Ann" in answer.text
+        assert there.counting() == count and not (tmp_path / FOLDER).exists()
+        client.get("/", params={"key": there.keys["helper"]})
+        assert client.post(page, data=values, files={"file": ("a.jpg", sent)}).status_code == 200
+        assert [event.who for event in there.book.events(("pictured",))] == ["Ben"]
+        assert len(list((tmp_path / FOLDER).glob("*"))) == 1
 
 
 def test_forged_requests_of_a_helper(tmp_path: Path) -> None:

@@ -46,6 +46,8 @@ SHOWS: dict[str, tuple[tuple[str, ...], ...]] = {
     "place": ((), ("curbside",)),
     "search": (("copper",), ("no", "such", "thing")),
     "books": ((), ("--per", "kind"), ("--per", "yard"), ("--per", "activity"), ("--per", "month", "--months", "0")),
+    "impact": ((), ("--months", "3")),
+    "year": (("2026",),),
     "ledger": ((), ("--last", "0"), ("--kind", "quoted")),
     "conflicts": ((),),
     "export-scenario": ((),),
@@ -55,7 +57,7 @@ SHOWS: dict[str, tuple[tuple[str, ...], ...]] = {
 # Without a workspace, or a file or schema alone.
 APART = {
     "check", "schema", "demo", "completion", "wire", "density", "battery", "capacitor", "scale", "motor", "stainless",
-    "serve", "pocket", "paper",
+    "serve", "pocket", "paper", "read",
 }  # fmt: skip
 WRITES = {
     "find", "test", "weigh", "open", "sell", "discard", "list", "reprice", "take-down", "return", "recount", "move",

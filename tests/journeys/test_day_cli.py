@@ -181,7 +181,7 @@ def test_what_was_typed_wrong_is_taken_back_by_what_was_shown(shell: Shell) -> N
         ("buyer boards --postage 17", "20 kg=17"),
         ("quote harbour copper-2 410", '"410.00 /lb" or "4.10 /lb"'),
         ("quote harbour copper 4.10", "copper-1 (No. 1 copper), copper-2 (No. 2 copper)"),
-        ("quote harbour tube-tv -5", "tube-whole (Picture-tube set, whole)"),
+        ("quote harbour tube-tvv -5", "tube-whole (Picture-tube set, whole)"),
         ("quote harbour li-ion 1/lb", "--refuses"),
         ("ticket harbour light-iron", "GRADE MASS at PRICE"),
         ("ticket harbour --less dirt", "dirt=3.50"),

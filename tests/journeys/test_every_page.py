@@ -28,7 +28,7 @@ LOOKS: dict[str, tuple[str, Literal["light", "dark"], int]] = {
     "phone-large-text": ("phone", "light", 2 * LETTERS),
 }
 NOT_PAGES = re.compile(
-    r"/(api/.+|static/.*|books/export/.+|papers/.+|trust/.+|pocket/.*|pocket\.html)"
+    r"/(api/.+|static/.*|books/export/.+|books/year/.+|papers/.+|photograph/.+|trust/.+|pocket/.*|pocket\.html)"
 )  # test_pocket_looks.py
 
 

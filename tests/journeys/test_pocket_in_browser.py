@@ -4,9 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import json
-import re
 import shutil
-import urllib.request
 from pathlib import Path
 
 import pytest
@@ -15,6 +13,9 @@ from playwright.sync_api import Browser, Page, Route, expect
 from pocket_phone import arrived, go, hand_back, note, other_house, phone, rows, stocked, verdict
 
 from partway.ledger.events.codec import to_json
+from partway.ledger.workspaces import workspace_id
+from partway.storage.workspace import open_workspace
+from partway.web.pocket.kept import pocket_folder, read_kept
 
 
 def recorded(app: Running) -> list[str]:
@@ -210,6 +211,13 @@ def test_what_waits_is_changed_or_dropped_with_what_speaks_of_it(
         expect(page.locator(".noted")).to_contain_text("closes at noon")
 
 
+def test_what_a_new_ledger_gives_along_is_no_more_than_a_full_one(pocket_house: Path) -> None:
+    """With hardly a price the paper asks the most questions: issue 17 allows a file 600 kB."""
+    with open_workspace(pocket_house) as book:
+        kept = read_kept(pocket_folder(book), workspace_id(book))
+    assert {name for name, file in kept.items() if len(file.content) >= 600_000} == set()
+
+
 def note_without_signal(page: Page) -> None:
     page.context.set_offline(True)
     note(page, "spent", what="fuel", amount="30")
@@ -234,76 +242,3 @@ def test_plain_http_under_a_name_keeps_no_page_and_says_so(house: Path, tmp_path
             expect(page.get_by_role("heading", level=1)).to_have_text("Nothing waits")
             assert recorded(app)[before:] == ["spent"]
             assert watched.outside == []
-
-
-ASKED = ("/api/bins", "/api/finds", "/api/quotes", "/api/tickets", "/api/unpaid", "/api/per-hour", "/api/stock")
-OWN = re.compile(r"[0-9a-f]{8}-[0-9a-f]{4}-7[0-9a-f-]{22}|[0-9]{4}-[0-9]{2}-[0-9]{2}T[0-9:.]+(?:Z|[+-][0-9:]+)?")
-
-
-def standing(app: Running) -> dict[str, object]:
-    """Balance, money and prices in force, without ids and times of day."""
-    found = {}
-    for path in ASKED:
-        with urllib.request.urlopen(app.address + path) as answer:  # noqa: S310 - our own address
-            found[path] = json.loads(OWN.sub("-", answer.read().decode()))
-    return found
-
-
-# A newcomer's day: what is recorded, and under which address of the JSON interface the same is sent.
-DAY: tuple[tuple[str, str, dict[str, str]], ...] = (
-    ("found", "find", {"kind": "microwave", "source": "maple street"}),
-    ("found", "find", {"kind": "keyboard"}),
-    ("quoted", "quote", {"buyer": "harbour-yard", "grade": "copper-2", "price": "4.25 /lb"}),
-    ("tested", "test", {"find": "microwave-1", "works": "no"}),
-    ("weighed", "weigh", {"find": "microwave-1", "mass": "29 lb"}),
-    ("refused", "quote", {"buyer": "harbour-yard", "grade": "li-ion"}),
-    ("sold", "sell", {"find": "keyboard-1", "price": "25"}),
-    ("spent", "spend", {"what": "fuel", "amount": "30", "category": "fuel"}),
-    ("worked", "hours", {"activity": "collect", "time": "2 h"}),
-    ("noted", "note", {"text": "closes at noon", "buyer": "harbour-yard"}),
-)
-TICKET = {"grade": "motors", "mass": "40 lb", "price": "0.31 /lb", "own": "all"}
-
-
-def test_a_newcomers_day_without_signal_is_the_same_day(pocket_house: Path, tmp_path: Path, chromium: Browser) -> None:
-    """The server is there in the morning and in the evening; beside it the same day with signal, by the interface."""
-    near, far = shutil.copytree(pocket_house, tmp_path / "near"), shutil.copytree(pocket_house, tmp_path / "far")
-    with running(near, there=True) as app:
-        for what, address, said in DAY:
-            send(app, address, said | ({"price": "no"} if what == "refused" else {}))
-        send(app, "ticket", {"buyer": "harbour-yard", "lines": [TICKET], "total": "12.40"})
-        wanted = standing(app)
-    with running(far, there=True) as app, phone(chromium, tmp_path / "phone", app.address) as watched:
-        stocked(watched.page)
-        started = standing(app)
-    with phone(chromium, tmp_path / "phone", app.address) as watched:
-        page = watched.page
-        ids: dict[str, str] = {}
-        verdict(page, "micro", "Microwave oven")
-        for what, _, said in DAY:
-            given = {name: f"@{ids[value]}" if name == "find" else value for name, value in said.items()}
-            note(page, what, **named(given))
-            if what == "found":
-                ids[f"{said['kind']}-1"] = str(rows(page)[-1]["id"])
-        note(page, "ticketed", buyer="harbour-yard", **TICKET, total="12.40")
-        expect(page).to_have_title(re.compile(r"^\(11\) "))
-    with running(far, port=port_of(app)) as evening, phone(chromium, tmp_path / "phone", app.address) as watched:
-        go(watched.page, "waiting")
-        expect(watched.page.get_by_role("heading", level=1)).to_have_text("Nothing waits")
-        assert standing(evening) == wanted != started
-        watched.clean()
-
-
-def named(said: dict[str, str]) -> dict[str, str]:
-    """What a person types: names, not ids."""
-    names = {"microwave": "Microwave oven", "keyboard": "Computer keyboard", "copper-2": "No. 2 copper"}
-    return {name: names.get(value, value) for name, value in said.items()}
-
-
-def send(app: Running, address: str, said: object) -> None:
-    """The same by the JSON interface."""
-    request = urllib.request.Request(  # noqa: S310 - our own address
-        f"{app.address}/api/{address}", json.dumps(said).encode(), {"content-type": "application/json"}
-    )
-    with urllib.request.urlopen(request) as answer:  # noqa: S310 - our own address
-        assert answer.status == 200

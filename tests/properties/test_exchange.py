@@ -226,7 +226,7 @@ def _of_form(event: Event, form: int) -> Event:
 def test_a_package_of_an_older_format_is_read(form: int, folder: Path) -> None:
     """As the versions before wrote it: without the columns that came later, and with its own number."""
     kinds = OF_5 if form < 5 else ()
-    events = [_of_form(event, max(form, 4)) for event in seeded_history(7, 60, 3) if event.kind not in kinds]
+    events = [_of_form(event, max(form, 4)) for event in seeded_history(12, 60, 3) if event.kind not in kinds]
     assert any(event.kind == "sold" for event in events)
     target, absent = export(events, folder / "p"), set[str]()
     without_digests(target)

@@ -6,14 +6,17 @@ import re
 from collections.abc import Iterator
 from decimal import Decimal
 from pathlib import Path
+from typing import Any
 
 import pytest
 from app_client import Visitor, visitor
 
 from partway.actions.buyers.buyers import Terms, buyer
+from partway.actions.buyers.price_lists import read_list
 from partway.actions.buyers.quoting import quote
 from partway.actions.home.settings import set_
 from partway.ledger import trading
+from partway.pricelist import PriceLine
 
 PATH = "/buyers/harbour/list"
 
@@ -59,6 +62,24 @@ def test_saved_as_a_whole_and_only_once(there: Visitor) -> None:
     assert prices(there) == {"copper-2": Decimal("4.10"), "motors": Decimal("0.38"), "stainless-304": None}
     after = there.count()
     assert "saved already" in there.send(form, step="save").text and there.count() == after
+
+
+def test_a_list_that_is_saved_is_read_once_and_once_to_know_that_it_was_saved(
+    there: Visitor, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    form = there.form(looked(there, "no 2 copper 4.10, motors 38c"), PATH)
+    readings = []
+
+    def counted(*arguments: Any, **options: Any) -> list[PriceLine]:
+        readings.append(there.book.is_deciding)
+        return read_list(*arguments, **options)
+
+    monkeypatch.setattr("partway.web.buyers.lists.read_list", counted)
+    there.send(form, step="save")
+    assert readings == [True]  # within the transaction that saves it: nobody quotes in between
+    assert "saved already" in there.send(form, step="save").text and len(readings) == 2
+    other = {"step": "save", "text": "no 2 copper 4.20"}
+    assert there.send(form, **other).status_code == 409 and prices(there)["copper-2"] == Decimal("4.10")
 
 
 def test_what_is_not_clear_is_asked_beside_the_line_and_answered(there: Visitor) -> None:

@@ -55,7 +55,12 @@ def test_its_mass_adds_up_for_any_seed(seed: int) -> None:
 
 
 def test_there_is_something_of_everything(events: list[Event], book: MemoryBook) -> None:
-    assert {event.kind for event in events} == set(PAYLOADS) - {"described", "round", "noted", "pictured"}  # none of one's own
+    assert {event.kind for event in events} == set(PAYLOADS) - {
+        "described",
+        "round",
+        "noted",
+        "pictured",
+    }  # none of one's own
     found = [event.what for event in events if isinstance(event.what, Found)]
     assert 120 <= len(found) <= 190
     assert len(trading.buyers(book)) == 7

@@ -214,7 +214,9 @@ ASKED = [
     ("heavy melt .08", "ambiguous", "grade", ["heavy-melt-1", "heavy-melt-2", "all of these"]),
     ("ac coils 1.80", "ambiguous", "grade", ["coil-al-cu-clean", "coil-al-cu-dirty", "all of these"]),
     ("transformers .50", "ambiguous", "grade", ["transformer-cu", "transformer-al", "all of these"]),
-    ("no lithium", "ambiguous", "grade", ["li-ion", "li-ion-lfp", "lithium-primary", "all of these"]),
+    ("lithium 30c", "ambiguous", "grade", ["li-ion", "li-ion-lfp", "lithium-primary", "all of these"]),
+    ("no lithum", "ambiguous", "grade", ["li-ion", "li-ion-lfp", "lithium-primary"]),
+    ("no picture tubes", "ambiguous", "grade", ["tube-glass", "tube-whole", "all of these"]),  # not kinds of one thing
     ("yellow brass greasy 2.40", "ambiguous", "grade", ["brass-yellow"]),
     ("dirty brass taps 1.20", "ambiguous", "grade", ["brass-taps", "brass-dirty"]),
     ("bends and springs back 5c", "ambiguous", "grade", ["rubber"]),  # by its clue only
@@ -385,6 +387,32 @@ def test_the_most_that_a_buyer_takes(text: str) -> None:
     )
     assert (line.most_pieces, line.piece_mg, line.minimum_mg, line.refuses) == (0, 0, 0, False)
     assert written(line) == "No. 2 copper 4.10 /lb max 200 kg"
+
+
+FAMILIES = {
+    "no lithium": {"li-ion", "li-ion-lfp", "lithium-primary"},
+    "lithium batteries not taking": {"li-ion", "li-ion-lfp", "lithium-primary"},
+    "we don't take brass": {"brass-yellow", "brass-red", "brass-taps", "brass-dirty"},
+    "no car batteries": {"lead-acid"},
+    "no alkaline batteries": {"alkaline"},
+    "no lithium ion cobalt": {"li-ion"},
+}
+
+
+@pytest.mark.parametrize(("text", "grades"), FAMILIES.items())
+def test_a_word_for_a_family_refuses_all_of_it_and_a_name_of_one_kind_that_one(text: str, grades: set[str]) -> None:
+    lines = read(f"motors 38c, {text}")
+    assert all_understood(lines) and {line.grade for line in lines if line.refuses} == grades
+    assert len(lines) == len(grades) + 1 and len({line.position for line in lines}) == len(lines)
+    told = {written(line) for line in lines if line.refuses}
+    assert told == {f"{GRADES[grade].name} not taking" for grade in grades}
+
+
+def test_no_batteries_means_every_battery_that_the_catalogue_has() -> None:
+    batteries = {grade.id for grade in GRADES.values() if grade.family == "batteries"}
+    assert {line.grade for line in read("no batteries")} == batteries and len(batteries) > 5
+    both = read("car batteries 28c, no batteries")  # which of the two holds for car batteries, nobody said
+    assert {line.grade for line in both if line.question} == {"lead-acid"}
 
 
 BY_THE_PIECE = [

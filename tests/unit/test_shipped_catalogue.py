@@ -207,7 +207,7 @@ def test_a_lithium_pack_comes_out_before_the_shell_is_sold(kind: str) -> None:
 
 def test_files_are_read_from_their_folders_and_nothing_lies_about() -> None:
     known = {"grades", "components", "kinds", "identify", "cautions.toml", "place-cards.toml", "sources.toml"}
-    known |= {"guesses.toml", "signs.toml"}
+    known |= {"factors", "guesses.toml", "signs.toml"}
     assert {path.name for path in DATA.iterdir() if path.name != "__pycache__"} == known
     for path in DATA.rglob("*.toml"):
         assert tomllib.loads(path.read_text(encoding="utf-8"))

@@ -212,7 +212,7 @@ def test_a_correction_can_be_taken_back_too(desk: Visitor) -> None:
         ({}, 422, "at least one field"),
         ({"set-mass": "a lot"}, 422, 'class="field bad"'),
         ({"set-kind": HOSTILE}, 422, 'class="field bad"'),
-        ({"set-count": "0"}, 422, "a count of at least 1"),
+        ({"set-count": "0"}, 422, "a whole number of at least 1"),
         ({"set-note": "x" * 201}, 422, 'class="field bad"'),
         ({"set-mass": ""}, 422, 'class="field bad"'),
     ],

@@ -99,7 +99,7 @@ def test_the_ranking_is_worked_out_anew_only_where_a_price_changes(
 @pytest.mark.parametrize(
     ("count", "mass", "said"),
     [
-        ("0", "", "a count of at least 1"),
+        ("0", "", "a whole number of at least 1"),
         ("-1", "", "a whole number of at least 1"),
         ("1.5", "", "a whole number of at least 1"),
         ("٣", "", "a whole number of at least 1"),
@@ -149,6 +149,8 @@ def test_the_caution_stands_before_the_money_and_the_switch_changes_the_verdict(
 def test_every_kind_has_a_page(town: Visitor) -> None:
     for kind in shipped().kinds:
         page = town.open(f"/curb/{kind}")
+        if shipped().anatomy(kind).became:  # one that was split is asked about
+            continue
         for card in shipped().anatomy(kind).cautions:
             assert (
                 shipped().cautions[card].first[1:].split(";")[0].split("'")[0] in page

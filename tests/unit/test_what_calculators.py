@@ -152,7 +152,7 @@ def test_every_calculator_of_the_command_line_has_a_page() -> None:
 WRONG: list[tuple[str, dict[str, str], str]] = [
     ("wire", {"size": "14 mm"}, "size"),
     ("wire", {"outside": "9 mm"}, "size"),
-    ("wire", {"size": "14", "conductors": "two"}, "conductors"),
+    ("wire", {"size": "14", "conductors": "a few"}, "conductors"),
     ("wire", {"size": "14", "conductors": "0"}, "conductors"),
     ("wire", {"size": "14", "outside": "9"}, "outside"),
     ("wire", {"size": "14", "outside": "9 mm", "insulation": "wool"}, "insulation"),

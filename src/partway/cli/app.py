@@ -20,6 +20,7 @@ PLANNING = {
     "grades": ("partway.cli.what.lists", "The grades buyers price, or one of them with its clues and spoilers."),
     "cautions": ("partway.cli.what.cautions", "What can hurt: all cards, or one of them whole."),
     "check": ("partway.cli.home.files", "Read a scenario or anatomy file and say whether it holds together."),
+    "read": ("partway.cli.buyers.reading", "The lines in a photograph of a price board or a ticket."),
     "schema": ("partway.cli.home.files", "JSON Schema of a scenario, or of what --json writes."),
     "demo": ("partway.cli.home.demo", "Plan an invented week, or make up a workspace of several months."),
     "completion": ("partway.cli.home.files", "Tab completion for your shell."),

@@ -37,10 +37,35 @@ class SaidNumber(_Said, click.FloatRange):
         return click.FloatRange.convert(self, value, param, ctx)
 
 
+class WageInWords(float):
+    """What an hour is worth, with the words, in which money may be named: "12 pounds"."""
+
+    words = ""
+
+
 class SaidWage(SaidNumber):
     """What an hour is worth."""
 
     reader = "wage_said"
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Any:
+        """Read it, and keep its words until it is known what is counted in (`wage_in`)."""
+        wage = WageInWords(super().convert(value, param, ctx))
+        wage.words = str(value)
+        return wage
+
+
+def wage_in(currency: str, wage: float | None) -> float | None:
+    """A wage as a number. Raises Refused where it was said in other money than the one that is counted in."""
+    if not isinstance(wage, WageInWords):
+        return wage
+    try:
+        return float(wage.words)
+    except ValueError:
+        from partway.actions.recording.said_amounts import wage_said
+        from partway.spoken import Hearing
+
+        return float(wage_said(wage.words, "wage", Hearing(currency)))
 
 
 class SaidHours(SaidNumber):

@@ -10,7 +10,7 @@ import click
 
 from partway.cli.common import read
 from partway.cli.context import CommandContext, blaming
-from partway.cli.said import SaidCount, SaidHours, SaidWage
+from partway.cli.said import SaidCount, SaidHours, SaidWage, wage_in
 
 if TYPE_CHECKING:
     from partway.things.scenario import Scenario
@@ -37,7 +37,8 @@ class PlanSource:
         if self.file is None:
             return self._from_ledger()
         scenario = read(self.file)
-        said = {"bench": self.bench, "away": self.away, "wage": self.wage, "trips": self.trips}
+        wage = wage_in(scenario.currency, self.wage)
+        said = {"bench": self.bench, "away": self.away, "wage": wage, "trips": self.trips}
         changes = {name: value for name, value in said.items() if value is not None}
         return replace(scenario, hours=replace(scenario.hours, **changes)) if changes else scenario  # type: ignore[arg-type]
 
@@ -48,10 +49,16 @@ class PlanSource:
         return tuple(map(CommandContext(self.workspace, as_json=False).called.in_text, notes))
 
     def _from_ledger(self) -> Scenario:
-        from partway.actions.haul.promised import scenario_to_plan
-        from partway.actions.haul.scenario import Overrides
+        return ledger_scenario(CommandContext(self.workspace, as_json=False), self)
 
-        said = Overrides(self.bench, self.away, self.wage, self.trips)
-        ctx = CommandContext(self.workspace, as_json=False)
-        with blaming(ctx):
-            return scenario_to_plan(ctx.book, ctx.now().date(), said, ctx.now().tzinfo)
+
+def ledger_scenario(ctx: CommandContext, given: PlanSource) -> Scenario:
+    """The ledger as it stands, with the hours and trips that were said. Raises Refused."""
+    from partway.actions.haul.promised import scenario_to_plan
+    from partway.actions.haul.scenario import Overrides
+    from partway.actions.recording import reading
+
+    with blaming(ctx):
+        wage = given.wage if given.wage is None else wage_in(reading.currency(ctx.book, "plan"), given.wage)
+        said = Overrides(given.bench, given.away, wage, given.trips)
+        return scenario_to_plan(ctx.book, ctx.now().date(), said, ctx.now().tzinfo)

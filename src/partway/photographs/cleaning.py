@@ -1,6 +1,7 @@
 """A file that somebody sent becomes a photograph that can be kept, or is refused with one message.
 
-One at a time: a picture unpacked takes up to a quarter of a gigabyte, however many telephones send one at once.
+One at a time, however many telephones send one at once: unpacked and being made small the largest takes 0.6 GB
+(measured: PNG, 8,000 × 8,000, with transparency).
 """
 
 from __future__ import annotations

@@ -96,6 +96,7 @@ def _line(said: Said, name: Names, sheet: ListSheet, copper: float | None, small
         ends=ends,
         nearly=grade is None and len(candidates) == 1 and sheet.lexicon.match(item.words)[1],
         passed_over=passed_over,
+        piece_by=per.piece_by,
         item=item,
         sheet=sheet,
     )

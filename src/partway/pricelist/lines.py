@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
 from statistics import median
@@ -103,13 +103,28 @@ class Item:
         return self.named and not (self.prices or self.refuses or lots or self.units or self.each)
 
 
+@dataclass(frozen=True, slots=True)
+class PieceMass:
+    """What one piece of a grade weighs, and in words by whom, where the buyer of the list did not say it."""
+
+    mg: int
+    by: str
+
+
+def nobody_says(grade: str) -> PieceMass | None:
+    """Of no grade does anybody say what one piece weighs."""
+    del grade
+    return None
+
+
 @dataclass(frozen=True)
 class ListSheet:
     """What a list is read against.
 
     `known` are the buyer's previous prices per kg; `comma`: decimals come after a comma where the writer is. `pieces`
-    is what one piece of a grade weighed when the buyer last counted them, in mg; `mosts` the most it took at one visit
-    until now, in mg and in pieces, by grade and where the tier begins. `whole`, `near`, `lots`, `tons`, `unknown` and
+    is what one piece of a grade weighed when the buyer last counted them, in mg, `elsewhere` finds it where the buyer
+    never said it; `mosts` is the most it took at one visit until now, in mg and in pieces, by grade and where the tier
+    begins. `whole`, `near`, `lots`, `tons`, `unknown` and
     `silent` are what was answered for the whole list: whole numbers are cents, mistyped names are right, masses without
     a unit are in that one, a bare ton is that one, names of no grade and names without a price are left out. `votes` is
     what the list's prices that can be compared say of its whole numbers, `highest` up to where they are whole units,
@@ -128,6 +143,7 @@ class ListSheet:
     ids: Mapping[str, str]  # exact names and ids in small letters -> id
     pieces: Mapping[str, int] = field(default_factory=dict)
     mosts: Mapping[tuple[str, int], tuple[int, int]] = field(default_factory=dict)
+    elsewhere: Callable[[str], PieceMass | None] = nobody_says
     whole: str = ""
     votes: str = ""
     highest: Decimal = Decimal(0)
@@ -171,7 +187,8 @@ class PriceLine:
     """One line: `price` is money per one `unit`, the unit that was said or else the workspace's.
 
     `unit` is empty and `price` None while either is open. `from_mg` opens a tier, `minimum_mg` is the smallest lot,
-    `most_mg` or `most_pieces` the most at one visit. `unit` is "each" by the piece, of which one weighs `piece_mg`.
+    `most_mg` or `most_pieces` the most at one visit. `unit` is "each" by the piece, of which one weighs `piece_mg`;
+    `piece_by` says in words who knows that where neither the line nor the buyer did.
     `question` names what was read and the choices; it is empty when the line is understood, is a remark that says no
     price, or waits for the answer to another line. `ends` are lowest and highest where the price is the middle of a
     range. `nearly`: the name is nearly that of the only candidate. `passed_over` says why a remark is one.
@@ -196,6 +213,7 @@ class PriceLine:
     ends: tuple[Decimal, Decimal] | None = None
     nearly: bool = False
     passed_over: PassedOver = ""
+    piece_by: str = ""
     item: Item = field(default_factory=Item, repr=False, compare=False)
     sheet: ListSheet | None = field(default=None, repr=False, compare=False)
 

@@ -19,7 +19,8 @@ class PreviewRow:
 
     `previous` is the buyer's last price per `unit`, `change` the new one over it, less one; None where there is none.
     `passed_over` says in words why a remark is one. `most_ends` is the most that was taken until now, in
-    words, where the new price says none: it holds no longer.
+    words, where the new price says none: it holds no longer. `piece_by` says who knows what one piece weighs where the
+    buyer did not say it.
     """
 
     position: int
@@ -34,6 +35,7 @@ class PreviewRow:
     question: str
     most_ends: str = ""
     passed_over: str = ""
+    piece_by: str = ""
 
 
 PASSED_OVER = {
@@ -73,6 +75,7 @@ def _row(line: PriceLine) -> PreviewRow:
         line.question,
         _most_ends(line),
         PASSED_OVER[line.passed_over],
+        line.piece_by,
     )
 
 

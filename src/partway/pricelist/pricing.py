@@ -37,19 +37,23 @@ class PricedFor:
     kg: Decimal | None
     piece_mg: int
     most: tuple[int, int] | None
+    piece_by: str = ""
 
     @classmethod
     def of(cls, item: Item, grade: str | None, sheet: ListSheet) -> PricedFor:
-        """As it was said, or as the buyer said it last: what one piece weighs, where pieces count."""
+        """As it was said, as the buyer said it last, or as others do: what one piece weighs, where pieces count."""
         free = all(price == 0 for heard in item.prices for price in heard.readings[:1])
         each, most = item.each and not free, _most(item)
-        piece = lot_mg(item.piece) or (sheet.pieces.get(grade or "", 0) if item.piece is None else 0)
+        piece, by = lot_mg(item.piece) or (sheet.pieces.get(grade or "", 0) if item.piece is None else 0), ""
+        counts = each or (most is not None and bool(most[1]))
+        if counts and grade and item.piece is None and not piece and (other := sheet.elsewhere(grade)) is not None:
+            piece, by = other.mg, other.by
         if each:
             kg = Decimal(piece) / MG_PER_KG if piece else None
-            return cls(EACH, kg, piece, most)
+            return cls(EACH, kg, piece, most, by)
         unit = "" if len(item.units) > 1 else item.units[0] if item.units else sheet.unit
         kg = kg_per(unit) if unit else None
-        return cls(unit, kg, piece if most is not None and most[1] else 0, most)
+        return cls(unit, kg, piece if counts else 0, most, by)
 
     @property
     def counted(self) -> bool:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 from functools import lru_cache
 
@@ -11,8 +11,9 @@ from partway.errors import Refused
 from partway.pricelist.items import items_in, weight_in
 from partway.pricelist.judging import judged, lot_key
 from partway.pricelist.lexicon import Called, called, lexicon_of
-from partway.pricelist.lines import EACH, GradeChoice, Item, ListSheet, PriceLine
+from partway.pricelist.lines import EACH, GradeChoice, Item, ListSheet, PieceMass, PriceLine, nobody_says
 from partway.pricelist.questions import settled
+from partway.pricelist.refusing import each_refused
 from partway.quantities import kg_per, shown
 from partway.spoken.tokens import level, pattern
 from partway.things.currencies import CURRENCIES
@@ -35,18 +36,18 @@ def read_price_list(
     comma: bool = False,
     pieces: Mapping[str, int] | None = None,
     mosts: Mapping[tuple[str, int], tuple[int, int]] | None = None,
+    elsewhere: Callable[[str], PieceMass | None] = nobody_says,
 ) -> list[PriceLine]:
     """What a price list says, such as "no 2 copper 4.10, motors 38c, 304 stainless not taking".
 
     `currency` and `unit` (of a bare price) are the workspace's; `known` are the buyer's previous prices per kg;
-    `comma` says that decimals come after a comma where the writer is; `pieces` and `mosts` are what one piece weighed
-    and the most that was taken until now (see ListSheet). Any text is read, if only to be asked about;
-    Refused is raised for a currency or a unit that does not exist.
+    `comma` says that decimals come after a comma where the writer is; `pieces`, `elsewhere` and `mosts` are what
+    one piece weighed and the most that was taken until now (see ListSheet). Any text is read, if only to be asked
+    about; Refused is raised for a currency or a unit that does not exist.
     """
-    sheet = replace(
-        sheet_of(grades, currency, unit, known, comma=comma), pieces=dict(pieces or {}), mosts=dict(mosts or {})
-    )
-    items = items_in(text, sheet)
+    sheet = sheet_of(grades, currency, unit, known, comma=comma)
+    sheet = replace(sheet, pieces=dict(pieces or {}), mosts=dict(mosts or {}), elsewhere=elsewhere)
+    items = each_refused(items_in(text, sheet), sheet)
     said = [(position, text[item.start : item.end].strip(), item) for position, item in enumerate(items, 1)]
     return judged(said, sheet)
 

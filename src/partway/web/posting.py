@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import Any
 from uuid import UUID
 
@@ -29,6 +30,7 @@ TOKEN = "token"  # noqa: S105 (the name of a field)
 SENT = "sent"  # tokens under which the same draft was sent before, without an answer that reached the browser
 SENT_MOST = 20
 NOT_TYPED = (TOKEN, SENT, DRAFT)  # fields that a page brings along
+Fields = Sequence[tuple[str, str]]
 SAID = {
     TokenStanding.STALE: (
         "This page was out of date, so nothing was saved. What you typed is still here: look at it and send it again."
@@ -72,16 +74,17 @@ def save_form(
     names: dict[str, str] | None = None,
     *,
     decides: bool = True,
-    content: Sequence[tuple[str, str]] | None = None,
+    content: Fields | Callable[[], Fields | None] | None = None,
 ) -> Response:
     """Save a form by `act` and go on, or show the page `again` with what was typed and what is wrong with it.
 
     `names` maps what the action calls a field to the form's name for it. `act` raises Refused for what it will not
     take, and then has recorded nothing: it is one transaction of the ledger, with what it reads. `decides` is False
     for what takes long, such as a search, and records nothing or sees to that itself. `content` is what makes two of
-    them the same, where that is not what the fields say. Pages are drawn outside, so that nobody waits for them.
+    them the same, where that is not what the fields say; a function is asked after `act`, or where something was saved
+    under the form's token before. Pages are drawn outside, so that nobody waits for them.
     """
-    sent = _Sent(ctx, form, act, names, decides, _content(ctx) if content is None else content)
+    sent = _Sent(ctx, form, act, names, decides, content)
     try:
         with ctx.app.turn():
             verdict, status = sent.saved()
@@ -95,7 +98,7 @@ def save_form(
     return _on(ctx, verdict.name, verdict.went, again=verdict.standing is TokenStanding.SAVED)
 
 
-@dataclass(frozen=True)
+@dataclass
 class _Sent:
     """A form that was sent, and what is to be done with it."""
 
@@ -104,38 +107,46 @@ class _Sent:
     act: Callable[[], FormSaved]
     names: dict[str, str] | None
     decides: bool
-    same: Sequence[tuple[str, str]]
+    same: Fields | Callable[[], Fields | None] | None
+
+    @cached_property
+    def content(self) -> str:
+        """A digest of what makes two of them the same."""
+        same = self.same() if callable(self.same) else self.same
+        return content_of(self.ctx.request.url.path, _content(self.ctx) if same is None else same)
 
     def saved(self) -> tuple[Verdict, int | None]:
         """Where its saving led to, now or before; or the status that says why it is not saved."""
-        ctx, content = self.ctx, content_of(self.ctx.request.url.path, self.same)
-        verdict = self._judged(content)
+        ctx, verdict = self.ctx, self._judged()
         if verdict.standing is not TokenStanding.FRESH:
             return self._not_now(verdict)
         if not self.form.validate():
             return verdict, 422
         try:
-            done = self._done(verdict.name, content)
+            done = self._done(verdict.name)
         except AnsweredBefore:  # so long ago that only the ledger knows it
-            return self._not_now(of_saved(verdict.name, self._before(verdict.name) or ("", "/"), content))
+            return self._not_now(of_saved(verdict.name, self._before(verdict.name) or ("", "/"), self.content))
         except Refused as refused:
             note_refusal(self.ctx.request, refused)
             self.form.refuse(refused, self.names)
             return verdict, status_of(refused)
         # Only now: what the transaction did not keep was not saved, and may be sent again.
-        ctx.app.tokens.saved(verdict.name, content, done.to)
+        ctx.app.tokens.saved(verdict.name, self.content, done.to)
         ctx.app.leave(verdict.name, Note(done.told, done.undo, done.to, right=done.right, done=_draft(ctx)))
         return Verdict(TokenStanding.FRESH, verdict.name, done.to), None
 
-    def _judged(self, content: str) -> Verdict:
+    def _judged(self) -> Verdict:
         """What the form's token says; where that is new, what those say under which the same draft was sent before."""
         tokens, session = self.ctx.app.tokens, self.ctx.session
-        verdict = tokens.judge(self.ctx.typed.get(TOKEN, ""), session, content, self._before)
+        verdict = tokens.judge(self.ctx.typed.get(TOKEN, ""), session, self._said, self._before)
         if verdict.standing is not TokenStanding.FRESH:
             return verdict
-        earlier = (tokens.judge(one, session, content, self._before) for one in self._sent_before())
+        earlier = (tokens.judge(one, session, self._said, self._before) for one in self._sent_before())
         known = (TokenStanding.SAVED, TokenStanding.OTHER)
         return next((one for one in earlier if one.standing in known), verdict)
+
+    def _said(self) -> str:
+        return self.content
 
     def _sent_before(self) -> list[str]:
         return [str(one) for one in self.ctx.typed.getlist(SENT)][-SENT_MOST:]
@@ -147,7 +158,7 @@ class _Sent:
         self.form.problem = SAID[verdict.standing]
         return verdict, 409
 
-    def _done(self, name: str, content: str) -> FormSaved:
+    def _done(self, name: str) -> FormSaved:
         if not self.decides:
             return self.act()
         shipped()  # slow the first time: not while others wait
@@ -155,7 +166,7 @@ class _Sent:
         durable.tidy(now)
         with self.ctx.book.deciding():
             done = self.act()
-            durable.keep(form_name(name), content, SavedForm(done.to, done.told, done.undo).kept(), now)
+            durable.keep(form_name(name), self.content, SavedForm(done.to, done.told, done.undo).kept(), now)
             return done
 
     def _before(self, name: str) -> tuple[str, str] | None:
@@ -183,7 +194,7 @@ def _draft(ctx: RequestContext) -> str:
     return str(ctx.typed.get(DRAFT, ""))[:DRAFT_MOST]
 
 
-def _content(ctx: RequestContext) -> Sequence[tuple[str, str]]:
+def _content(ctx: RequestContext) -> Fields:
     return [(name, value) for name, value in ctx.typed.multi_items() if name not in (TOKEN, SENT)]
 
 

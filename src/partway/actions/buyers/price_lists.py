@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Container, Sequence
 from decimal import Decimal
 
 from partway.actions.buyers.buyers import buyer_named
@@ -21,6 +21,7 @@ from partway.ledger.fold.standing import settings
 from partway.pricelist import PriceLine, all_understood, answer, read_price_list
 from partway.pricelist.lines import EACH
 from partway.quantities import MG_PER_KG, kg_per
+from partway.valuing.one_piece import one_piece
 
 
 def read_list(book: Book, buyer: str, text: str, *, comma: bool = False, who: str = "") -> list[PriceLine]:
@@ -40,20 +41,34 @@ def read_list(book: Book, buyer: str, text: str, *, comma: bool = False, who: st
     pieces = {q.grade: q.piece_mg for q in heard if q.price is not None and q.piece_mg}
     mosts = {(q.grade, q.from_mg): (q.most_mg, q.most_pieces) for q in heard if q.price is not None}
     lines = read_price_list(
-        text, shipped().grades, reading.currency(book), unit, known, comma=comma, pieces=pieces, mosts=mosts
+        text,
+        shipped().grades,
+        reading.currency(book),
+        unit,
+        known,
+        comma=comma,
+        pieces=pieces,
+        mosts=mosts,
+        elsewhere=lambda grade: one_piece(book, grade, unit),
     )
     if all(line.status == "remark" for line in lines):
         raise Refused("nothing", 'a price list, such as "no 2 copper 4.10, motors 38c"', "quotes")
-    return _as_before(book, who, of, lines) if who else lines
+    return as_before(book, who, of, lines) if who else lines
 
 
-def _as_before(book: Book, who: str, buyer: str, lines: list[PriceLine]) -> list[PriceLine]:
-    """The lines with the grades that names were answered to mean before."""
-    for line in [one for one in lines if one.asks == "grade" and one.item.words]:
-        before = meant_before(book, who, " ".join(line.item.words), "grade", buyer)
-        if before in shipped().grades and any(one.position == line.position and one.question for one in lines):
-            lines = answer(lines, line.position, before)
-    return lines
+def as_before(book: Book, who: str, buyer: str, lines: list[PriceLine], but: Container[int] = ()) -> list[PriceLine]:
+    """The lines with the grades that names were answered to mean before; `but` are positions of lines that are answered
+    now. Each such line has the words of its name as `item.called`.
+    """
+    while True:
+        open_names = (line for line in lines if line.question and line.asks == "grade" and line.item.words)
+        for line in (line for line in open_names if line.position not in but):
+            before = meant_before(book, who, " ".join(line.item.words), "grade", buyer)
+            if before in shipped().grades:
+                lines = answer(lines, line.position, before)
+                break
+        else:
+            return lines
 
 
 def _learned(book: Book, who: str, buyer: str, lines: Sequence[PriceLine]) -> list[Set]:
@@ -88,13 +103,19 @@ def save_list(book: Book, context: Context, buyer: str, lines: Sequence[PriceLin
     return quotes(book, context, buyer, given, terms, learned)
 
 
-def _given(line: PriceLine) -> QuoteGiven:
+def price_of(line: PriceLine) -> str:
+    """The price of a line that is understood as a quote takes it: "4.10 /lb", a range by its ends, "no"."""
     per = "each" if line.unit == EACH else f"/{line.unit}"
-    price = "no" if line.refuses or line.price is None else f"{line.price:f} {per}"
-    if line.ends:
-        price = f"{line.ends[0]:f} to {line.ends[1]:f} {per}"
+    if line.refuses or line.price is None:
+        return "no"
+    return f"{line.ends[0]:f} to {line.ends[1]:f} {per}" if line.ends else f"{line.price:f} {per}"
+
+
+def _given(line: PriceLine) -> QuoteGiven:
     most = f"{line.most_pieces} pieces" if line.most_pieces else None
     if line.most_mg:
         most = f"{Decimal(line.most_mg) / MG_PER_KG:f} kg"
     least = line.minimum_mg or None
-    return QuoteGiven(line.grade or "", price, line.from_mg or None, least, line.text, line.piece_mg or None, most)
+    return QuoteGiven(
+        line.grade or "", price_of(line), line.from_mg or None, least, line.text, line.piece_mg or None, most
+    )

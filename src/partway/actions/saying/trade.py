@@ -12,12 +12,11 @@ from partway.actions.haul import hauls
 from partway.actions.recording.questions import Asked
 from partway.actions.saying.bench import amount_slot, minutes_said, noted, slot_of
 from partway.actions.saying.meant import OFFERED, Meaning
-from partway.actions.saying.remembered import meant_before
 from partway.actions.saying.steps import SayStep
 from partway.catalogue import shipped
 from partway.errors import Refused
 from partway.ledger import trading
-from partway.pricelist import PriceLine, answer
+from partway.pricelist import PriceLine, answer, preview
 from partway.quantities import shown
 from partway.saying.grammar import Clause, SaidSlot
 from partway.things.buyers import refused_names
@@ -28,8 +27,9 @@ def quoted(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     buyer, listed = meaning.buyer(slot_of(clause, "buyer")), clause.slot("list")
     first = listed.words if listed else f"{slot_of(clause, 'grade').words} {slot_of(clause, 'price').words}"
     more = (f"{slot_of(part, 'grade').words} {slot_of(part, 'price').words}" for part in clause.all("price"))
-    lines = price_lists.read_list(meaning.book, buyer, ", ".join([first, *more]))
-    yield SayStep(price_lists.save_list, (buyer, answered(meaning, buyer, lines)))
+    lines = answered(meaning, buyer, price_lists.read_list(meaning.book, buyer, ", ".join([first, *more])))
+    meaning.doubts += [f"{row.read_as}: {row.piece_by}" for row in preview(lines) if row.piece_by]
+    yield SayStep(price_lists.save_list, (buyer, lines))
 
 
 def answered(meaning: Meaning, buyer: str, lines: list[PriceLine], at: str = "") -> list[PriceLine]:
@@ -37,20 +37,28 @@ def answered(meaning: Meaning, buyer: str, lines: list[PriceLine], at: str = "")
 
     `at` is which of several lists of one act it is.
     """
-    while (line := next((one for one in lines if one.question), None)) is not None:
+    now = {line.position for line in lines if meaning.answers.get(f"line-{at}{line.position}-grade")}
+    while True:
+        lines = _as_before(meaning, buyer, lines, now)
+        line = next((one for one in lines if one.question), None)
+        if line is None:
+            return lines
         option = f"line-{at}{line.position}-{line.asks or 'line'}"
-        given, name = meaning.answers.get(option, ""), " ".join(line.item.words)
-        before = (
-            ""
-            if given or line.asks != "grade"
-            else meant_before(meaning.book, meaning.context.who, name, "grade", buyer)
-        )
-        if not given and not before:
+        given = meaning.answers.get(option, "")
+        if not given:
             choices = tuple((one.key, one.label) for one in line.choices[:OFFERED])
             raise Asked(line.question, "one of these", option, option, choices)
-        if before:
-            meaning.doubts.append(f"“{name}” is {meaning.names.called.grade(before)}, as you said before")
-        lines = answer(lines, line.position, given or before)
+        lines = answer(lines, line.position, given)
+
+
+def _as_before(meaning: Meaning, buyer: str, lines: list[PriceLine], now: set[int]) -> list[PriceLine]:
+    """The lines with the names that were asked about before, each of which is told; `now` are those answered now."""
+    named = {line.position for line in lines if line.item.called}
+    lines = price_lists.as_before(meaning.book, meaning.context.who, buyer, lines, now)
+    for line in lines:
+        if line.item.called and line.grade and line.position not in named:
+            name, grade = " ".join(line.item.called), meaning.names.called.grade(line.grade)
+            meaning.doubts.append(f"“{name}” is {grade}, as you said before")
     return lines
 
 

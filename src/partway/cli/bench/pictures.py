@@ -39,10 +39,10 @@ def picture_command(ctx: CommandContext, of: str, file: Path, sort: str, piece: 
     from partway.actions.pictures.picturing import picture
     from partway.photographs.cleaning import cleaned
 
-    ctx.record(picture, of, cleaned(_read(file)), sort=sort, piece=piece, note=note)
+    ctx.record(picture, of, cleaned(photograph_in(file)), sort=sort, piece=piece, note=note)
 
 
-def _read(file: Path) -> bytes:
+def photograph_in(file: Path) -> bytes:
     """The file's bytes, no more than a photograph may have. Raises Refused."""
     from partway.errors import Refused
     from partway.photographs.limits import SENT_MOST

@@ -55,7 +55,7 @@ def _whole(book: Book, grade: str, text: str, *, bare: bool) -> bool:
 
 
 def _as_a_line(ctx: CommandContext, buyer: str, grade: str, text: str) -> str:
-    from partway.actions.buyers.price_lists import read_list
+    from partway.actions.buyers.price_lists import price_of, read_list
     from partway.actions.recording.questions import Asked
     from partway.catalogue import shipped
     from partway.cli.buyers.list_page import asked_all
@@ -73,7 +73,4 @@ def _as_a_line(ctx: CommandContext, buyer: str, grade: str, text: str) -> str:
         lines = asked_all(lines)
         if not lines:
             raise click.Abort
-    if lines[0].price is None:
-        return "no"
-    each = lines[0].unit == "each"
-    return f"{lines[0].price:f} each" if each else f"{lines[0].price:f} /{lines[0].unit}"
+    return price_of(lines[0])

@@ -21,8 +21,8 @@ def doctor_command(ctx: click.Context, as_json: bool, workspace: str | None) -> 
     """Look the workspace over, and say for each thing that is wrong what to do. It changes nothing.
 
     The file and who may read it, room on the disk, other copies of the ledger beside
-    it, every event, the mass balance, what follows from the events, backups, prices,
-    the clock. Of a ledger on a server, what does not concern files.
+    it, every event, the mass balance, what follows from the events, photographs, backups,
+    prices, the clock. Of a ledger on a server, what does not concern files.
 
     Exit status: 0 all is well, 1 something needs doing, 2 there is no ledger to look at.
     """

@@ -10,7 +10,7 @@ import click
 from partway.cli.common import page, write_json
 from partway.cli.context import CommandContext, as_json, looking
 from partway.cli.said import SaidCount
-from partway.cli.source import away_option, bench_option, trips_option, wage_option
+from partway.cli.source import PlanSource, away_option, bench_option, ledger_scenario, trips_option, wage_option
 
 if TYPE_CHECKING:
     pass
@@ -132,12 +132,9 @@ def export_scenario_command(
 
     partway plan --scenario FILE then gives the same plan, wherever it is read.
     """
-    from partway.actions.haul.promised import scenario_to_plan
-    from partway.actions.haul.scenario import Overrides
     from partway.storage.scenario.write import save_scenario, scenario_text
 
-    scenario = scenario_to_plan(ctx.book, ctx.now().date(), Overrides(bench, away, wage, trips), ctx.now().tzinfo)
-    text = scenario_text(scenario)
+    text = scenario_text(ledger_scenario(ctx, PlanSource(None, ctx.workspace, bench, away, wage, trips)))
     if file is None:
         click.echo(text, nl=False)
         return

@@ -18,6 +18,7 @@ LIKE = "OolISB"  # letters that are taken for digits
 # A numeral with a decimal point that begins or goes on in such letters: "4.6O", ".S5", "$O.88", "3.l5".
 POINTED = re.compile(rf"(?<![\w.])(?:[0-9][0-9{LIKE}]{{0,3}}|[{LIKE}])?[.,][0-9{LIKE}]{{1,3}}(?![0-9A-Za-z])")
 CENTS = re.compile(rf"(?<![\w.])[0-9{LIKE}]{{1,3}}(?=(?:c|¢)(?![A-Za-z]))")  # 4Oc
+POUND = re.compile(r"(?<=[0-9 ])[/#][1lI|][b6](?!\w)")  # 4.10 /1b, 3.89#Ib
 BETWEEN = re.compile(rf"(?<![\w.])[0-9]+[{LIKE}]+[0-9]+(?!\w)")  # 3O4
 NUMBERED = re.compile(r"(?:(?<=#)|(?<=\bno\. )|(?<=\bno )|(?<=\bno\.))[lI](?![\w.'])", re.IGNORECASE)
 UNREADABLE = re.compile(r"(?<![\w?.,])[0-9.,]*\?[0-9.,?]*[0-9]|(?<![\w?.,])[0-9]+[.,][0-9]?\?|(?<![\w?.,])\.\?[0-9?]*")
@@ -37,7 +38,7 @@ def unscanned(text: str, lexicon: Lexicon) -> str:
     def word(found: re.Match[str]) -> str:
         return _as_word(found[0], lexicon)
 
-    text = NUMBERED.sub("1", text)
+    text = POUND.sub("/lb", NUMBERED.sub("1", text))
     for pattern in (POINTED, CENTS, BETWEEN):
         text = pattern.sub(figure, text)
     text = UNREADABLE.sub(lambda found: "?" * len(found[0]), text)

@@ -8,7 +8,7 @@ from contextlib import ExitStack
 from pathlib import Path
 
 from partway.errors import PartwayError
-from partway.storage.doctor import backups, contents, copies, files, trade
+from partway.storage.doctor import backups, contents, copies, files, photographs, trade
 from partway.storage.doctor.findings import CheckResult, DoctorFinding, Examination
 from partway.storage.doctor.patient import Patient
 from partway.storage.refusals import BadLedger, NoLedger
@@ -29,6 +29,7 @@ INSIDE: tuple[Callable[[Patient], CheckResult], ...] = (
     contents.derived,
     contents.own_kinds,
     contents.conflicts,
+    photographs.photographs,
     backups.age,
     trade.prices,
     trade.clock,

@@ -11,6 +11,7 @@ import stat
 from pathlib import Path
 
 from partway.storage.doctor.findings import CheckResult, DoctorFinding
+from partway.storage.photographs.folder import FOLDER
 from partway.storage.reading.read_only import opened
 from partway.storage.refusals import BadLedger, in_words
 from partway.storage.tables.upgrade import APPLICATION_ID
@@ -51,13 +52,14 @@ def whole(file: Path, now: dt.datetime) -> CheckResult:
 
 
 def permissions(file: Path, now: dt.datetime) -> CheckResult:
-    """Whether the ledger, the copies beside it and the keys of https are their owner's alone. Windows keeps permissions
-    in another way.
+    """Whether the ledger, the copies beside it, the keys of https and the photographs are their owner's alone. Windows
+    keeps permissions in another way.
     """
     del now
     if os.name == "nt":
         return CheckResult("permissions", "not looked at on this system")
-    near = (*file.parent.glob(f"{file.name}*"), *file.parent.joinpath(HTTPS).glob("*"))
+    within = (path for folder in (HTTPS, FOLDER) for path in file.parent.joinpath(folder).glob("*"))
+    near = (*file.parent.glob(f"{file.name}*"), *within)
     beside = [path for path in sorted(near) if path.is_file()]
     findings = [finding for path in beside if (finding := too_open(path)) is not None]
     if stat.S_IMODE(file.parent.stat().st_mode) & OTHERS_WRITE:

@@ -38,7 +38,9 @@ Said = Annotated[str, Query(max_length=LINE)]
 @router.post("/picture")
 def picture(
     ctx: At,
-    photograph: Annotated[bytes, Raw(media_type="image/jpeg", description="The file: JPEG, PNG or WebP.")],
+    photograph: Annotated[
+        bytes, Raw(media_type="image/jpeg", min_length=1, description="The file: JPEG, PNG or WebP.")
+    ],
     of: Annotated[str, Query(max_length=LINE, description="The name of the find, bin, ticket or kind.")],
     sort: Annotated[Literal["find", "bin", "ticket", "kind"], Query(description="What `of` names.")] = "find",
     piece: Annotated[str, Query(max_length=LINE, description="The piece that it shows.")] = "",

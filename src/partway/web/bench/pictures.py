@@ -5,12 +5,11 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Annotated, ClassVar, cast
+from typing import Annotated, ClassVar
 from urllib.parse import quote
 
-from fastapi import APIRouter, Depends, Request
+from fastapi import APIRouter, Depends
 from fastapi.responses import Response
-from starlette.datastructures import UploadFile
 
 from partway.actions.pictures.picturing import picture, picture_of
 from partway.actions.pictures.writing import text_of_listing
@@ -19,14 +18,14 @@ from partway.ledger.fold import standing
 from partway.ledger.pictures import Taken, pictures_of
 from partway.ledger.roles import Permission
 from partway.photographs.cleaning import cleaned, small
-from partway.photographs.limits import SENT_MOST
 from partway.photographs.photograph import DIGEST, ENDING, MEDIA_TYPE
 from partway.reports.selling.listing_text import ListingText
 from partway.web.bench.find import find_now
-from partway.web.context import AppState, At, RequestContext
+from partway.web.context import At, RequestContext
 from partway.web.forms import ChoiceField, Form, LineField, Typed
 from partway.web.pages import Page, render
 from partway.web.posting import NOT_TYPED, FormSaved, save_form
+from partway.web.sending import SentPhotograph, sent_photograph
 from partway.web.serving.failures import NotHere
 
 router = APIRouter()
@@ -65,14 +64,6 @@ class TextPage(Page):
     back: str
     found: ListingText | None
     form: TextForm
-
-
-@dataclass(frozen=True, slots=True)
-class SentPhotograph:
-    """A photograph that somebody sent, and the request it came with."""
-
-    ctx: RequestContext
-    content: bytes
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -126,16 +117,6 @@ def _pieces(ctx: RequestContext, find_id: str) -> list[tuple[str, str]]:
     return [("", "all of it"), *((piece.id, piece.name) for piece in known)]
 
 
-async def sent(request: Request) -> SentPhotograph:
-    """The photograph of a form, read no further than one may be long."""
-    async with request.form(max_files=1, max_fields=20) as form:
-        file = form.get("file")
-        ctx = RequestContext(request, cast(AppState, request.app.state.partway), Typed.of(form))
-        if isinstance(file, UploadFile):
-            return SentPhotograph(ctx, await file.read(SENT_MOST + 1))
-    return SentPhotograph(ctx, b"")
-
-
 @router.get("/photographs/{sort}/{of}")
 def photographs(ctx: At, sort: str, of: str) -> Response:
     """The photographs of one thing."""
@@ -143,7 +124,7 @@ def photographs(ctx: At, sort: str, of: str) -> Response:
 
 
 @router.post("/photographs/{sort}/{of}")
-def add(given: Annotated[SentPhotograph, Depends(sent)], sort: str, of: str) -> Response:
+def add(given: Annotated[SentPhotograph, Depends(sent_photograph)], sort: str, of: str) -> Response:
     """One more. It is read and written anew before anybody else has to wait."""
     ctx, form = given.ctx, PhotographForm(given.ctx.typed)
     page = photographs_page(ctx, sort, of, form)

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from contextlib import suppress
 from dataclasses import dataclass, replace
-from typing import ClassVar
+from typing import Annotated, ClassVar
 
-from fastapi import APIRouter
+from fastapi import APIRouter, Depends
 from fastapi.responses import Response
 
 from partway.actions.buyers.price_lists import read_list, save_list
@@ -15,6 +15,7 @@ from partway.catalogue import shipped
 from partway.catalogue.cards import CautionCard, cards_of_grades, shipped_cards
 from partway.errors import Refused
 from partway.ledger.events.kinds import Traded
+from partway.photographs.reading import INSTALL, can_read, text_in
 from partway.pricelist import PreviewRow, all_understood, answer, preview
 from partway.pricelist import PriceLine as Said
 from partway.pricelist.lines import GradeChoice as Answer
@@ -24,6 +25,7 @@ from partway.web.context import At, RequestContext
 from partway.web.forms import Form, LineField, TextField, TickField
 from partway.web.pages import Page, render
 from partway.web.posting import FormSaved, save_form
+from partway.web.sending import SentPhotograph, sent_photograph
 from partway.web.serving.tokens import content_of
 from partway.web.wording import beside_field
 
@@ -67,7 +69,8 @@ class ListLine:
 @dataclass(frozen=True, kw_only=True)
 class ListPage(Page):
     """A price list to type, or to look at before it is saved; `saves` counts the lines that would be recorded, `asked`
-    names the draft of the answers given now.
+    names the draft of the answers given now. `copied`: the text is what was read in a photograph; `reads`: whether
+    photographs are read here, else `install` is what it takes.
     """
 
     template: ClassVar[str] = "buyers/list.html"
@@ -82,6 +85,30 @@ class ListPage(Page):
     ready: bool = False
     saves: int = 0
     asked: str = ""
+    copied: bool = False
+    reads: bool = False
+    install: str = INSTALL
+
+
+Understood = tuple[list[Said], list[str], dict[int, str]]
+
+
+@dataclass
+class ListTyped:
+    """A list that was sent, read once: by what saves it, within that transaction, or by whoever asks before."""
+
+    ctx: RequestContext
+    of: Traded
+    form: ListForm
+    _read: Understood | None = None
+
+    def understood(self) -> Understood:
+        """The list as it was typed, with its answers. Raises Refused."""
+        if self._read is None:
+            comma, who = self.form.comma.data, self.ctx.who
+            lines = read_list(self.ctx.book, self.of.buyer, self.form.text.text, comma=comma, who=who)
+            self._read = _answered(lines, _answers(self.ctx))
+        return self._read
 
 
 @router.get("/buyers/{buyer_id}/list")
@@ -90,30 +117,46 @@ def list_page(ctx: At, buyer_id: str) -> Response:
     return render(ctx, _page(known_buyer(ctx, buyer_id), ListForm()))
 
 
+@router.post("/buyers/{buyer_id}/list/photograph")
+def list_photographed(given: Annotated[SentPhotograph, Depends(sent_photograph)], buyer_id: str) -> Response:
+    """The text in a photograph, put into the field of a list: to be read over, and looked at like any other."""
+    ctx, form = given.ctx, ListForm(given.ctx.typed)
+    of = known_buyer(ctx, buyer_id)
+    try:
+        if not given.content:
+            raise Refused("no photograph", "one from the camera, or a file", "file")
+        form.text.data = text_in(given.content)
+    except Refused as refused:
+        form.refuse(refused)
+        return render(ctx, _page(of, form), 422)
+    return render(ctx, replace(_page(of, form), copied=True))
+
+
 @router.post("/buyers/{buyer_id}/list")
 def list_typed(ctx: At, buyer_id: str) -> Response:
     """Look at what was typed, or, with `step` save, save it. Looking writes nothing."""
-    of, form = known_buyer(ctx, buyer_id), ListForm(ctx.typed)
+    typed = ListTyped(ctx, known_buyer(ctx, buyer_id), ListForm(ctx.typed))
     if ctx.typed.get("step") == "save":
         return save_form(
-            ctx, form, lambda: _saved(ctx, of, form), lambda: _looked(ctx, of, form)[0], content=_meant(ctx, of, form)
+            ctx, typed.form, lambda: _saved(typed), lambda: _looked(typed)[0], content=lambda: _meant(typed)
         )
-    if not form.validate():
-        return render(ctx, _page(of, form), 422)
-    page, status = _looked(ctx, of, form)
+    if not typed.form.validate():
+        return render(ctx, _page(typed.of, typed.form), 422)
+    page, status = _looked(typed)
     return render(ctx, page, status)
 
 
 def _page(of: Traded, form: ListForm) -> ListPage:
     called = buyer_name(of.buyer, of.name)
-    return ListPage(title=f"What {called} pays", of=of, called=called, form=form)
+    return ListPage(title=f"What {called} pays", of=of, called=called, form=form, reads=can_read())
 
 
-def _looked(ctx: RequestContext, of: Traded, form: ListForm) -> tuple[ListPage, int]:
+def _looked(typed: ListTyped) -> tuple[ListPage, int]:
     """The list as it is understood with the answers given so far; an answer that will not do is asked for again."""
+    ctx, of, form = typed.ctx, typed.of, typed.form
     try:
         ctx.context(form.on.text)
-        lines, given, wrong = _understood(ctx, of, form)
+        lines, given, wrong = typed.understood()
     except Refused as refused:
         form.refuse(refused, {"quotes": "text"})
         return _page(of, form), 422
@@ -170,23 +213,19 @@ def _answered(lines: list[Said], answers: Sequence[str]) -> tuple[list[Said], li
     return lines, given, wrong
 
 
-def _understood(ctx: RequestContext, of: Traded, form: ListForm) -> tuple[list[Said], list[str], dict[int, str]]:
-    """The list as it was typed, with its answers. Raises Refused."""
-    lines = read_list(ctx.book, of.buyer, form.text.text, comma=form.comma.data, who=ctx.who)
-    return _answered(lines, _answers(ctx))
-
-
-def _meant(ctx: RequestContext, of: Traded, form: ListForm) -> list[tuple[str, str]] | None:
+def _meant(typed: ListTyped) -> list[tuple[str, str]] | None:
     """What saving would record: an answer that is known by now, and so not asked for, makes no other list of it."""
     with suppress(Refused):
-        lines, _, _ = _understood(ctx, of, form)
-        return [("on", form.on.text), *(("line", repr([getattr(line, name) for name in RECORDED])) for line in lines)]
+        lines, _, _ = typed.understood()
+        said = (("line", repr([getattr(line, name) for name in RECORDED])) for line in lines)
+        return [("on", typed.form.on.text), *said]
     return None
 
 
-def _saved(ctx: RequestContext, of: Traded, form: ListForm) -> FormSaved:
-    context = ctx.context(form.on.text)
-    lines, _, wrong = _understood(ctx, of, form)
+def _saved(typed: ListTyped) -> FormSaved:
+    ctx, of = typed.ctx, typed.of
+    context = ctx.context(typed.form.on.text)
+    lines, _, wrong = typed.understood()
     if wrong:
         raise Refused(next(iter(wrong.values())), "an answer to each question", "quotes")
     recorded = save_list(ctx.book, context, of.buyer, lines)

@@ -95,6 +95,7 @@ SENT: Mapping[Permission, tuple[str, ...]] = {
     Permission.PRICE: (
         "/first/price",
         "/buyers/{buyer_id}/list",
+        "/buyers/{buyer_id}/list/photograph",
         "/buyers/{buyer_id}/quote",
         "/api/quote",
         "/api/quotes",

@@ -67,10 +67,15 @@ class Tokens:
         return str(self._serializer.dumps([session, secrets.token_urlsafe(12)]))
 
     def judge(
-        self, token: str, session: str, content: str, before: Callable[[str], Saved | None] = _unknown
+        self,
+        token: str,
+        session: str,
+        content: str | Callable[[], str],
+        before: Callable[[str], Saved | None] = _unknown,
     ) -> Verdict:
         """What a token says of a form with this content; `before` knows what was saved under a name before this start.
 
+        `content` is asked for only where something was saved under the token: it may take long.
         A token that is not of this start, or too old, is good for one thing: to find out what was saved under it.
         """
         of, name, ours = self._opened(token)
@@ -82,7 +87,7 @@ class Tokens:
             saved = before(name)
         if saved is None:
             return Verdict(TokenStanding.FRESH, name) if ours else Verdict(TokenStanding.STALE)
-        return of_saved(name, saved, content)
+        return of_saved(name, saved, content() if callable(content) else content)
 
     def _opened(self, token: str) -> tuple[str, str, bool]:
         """The session and name in a token, and whether this process signed it, not too long ago."""

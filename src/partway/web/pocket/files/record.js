@@ -5,6 +5,7 @@ import { careful } from "./cards.js";
 import { fieldsOf } from "./fields.js";
 import { add, change } from "./queue.js";
 
+const HERE = { found: { source: "curb" } }; // of what is taken where its verdict is read, as at the desk
 const DRAFT = "partway pocket draft ";
 const draft = {
   read: (what) => { try { return JSON.parse(localStorage.getItem(DRAFT + what)) || {}; } catch { return {}; } },
@@ -15,11 +16,11 @@ const hazards = (state, body) => {
   const one = state.data.kinds.find((kind) => kind.id === body.kind) || state.data.finds.find((find) => find.id === body.find);
   return one ? careful(state, one.hazards) : null;
 };
-export const formFor = (state, form, { entry = null, given = {} } = {}) => {
+export const formFor = (state, form, { entry = null, given = {}, usual = {} } = {}) => {
   const fields = fieldsOf(form.fields, state);
   const first = el("div", {});
   const show = () => first.replaceChildren(...[hazards(state, fields.body())].filter(Boolean));
-  fields.set(entry ? entry.body : { ...draft.read(form.what), ...given });
+  fields.set(entry ? entry.body : { ...usual, ...draft.read(form.what), ...given });
   show();
   const kept = async (event) => {
     event.preventDefault();
@@ -53,7 +54,7 @@ export const record = (state, [what, about]) => {
   if (form) {
     const [aimed] = form.fields.filter((field) => ["kind", "buyer", "find"].includes(field.sort));
     const given = about && aimed ? { [aimed.name]: about } : {};
-    return [heading(form.title), formFor(state, form, { given }), p(link(["record"], { class: "button quiet" }, "Something else"))];
+    return [heading(form.title), formFor(state, form, { given, usual: about && HERE[what] }), p(link(["record"], { class: "button quiet" }, "Something else"))];
   }
   return [
     heading("Record"),
