@@ -21,7 +21,7 @@ from partway.actions.haul import tickets
 from partway.actions.home import settings
 from partway.actions.recording.context import Context
 from partway.paper.month import month_paper
-from partway.reports.books.month import MonthReport, report_month
+from partway.reports.books.told.month import MonthReport, report_month
 from partway.web.pocket.carried.all import Carrying
 
 

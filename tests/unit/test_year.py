@@ -29,7 +29,7 @@ from partway.actions.haul.hauls import finish, start
 from partway.actions.haul.tickets import LineGiven, ticket
 from partway.cli.app import cli
 from partway.errors import Refused
-from partway.reports.books.year import YearBooks, report_year, years_of
+from partway.reports.books.told.year import YearBooks, report_year, years_of
 from partway.storage.refusals import BadLedger
 from partway.storage.yearbook.files import as_csv, as_spreadsheet, form_of, guarded
 from partway.valuing.earned import earned_in

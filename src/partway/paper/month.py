@@ -7,7 +7,7 @@ from typing import Any
 from partway.paper.say import PaperWords, day_with_year
 from partway.paper.typeset import Typeset, typeset
 from partway.quantities import MG_PER_KG
-from partway.reports.books.month import MonthReport
+from partway.reports.books.told.month import MonthReport
 from partway.valuing.trips.yards import YardMoney
 
 HOW = (  # the caution about tax: common practice, no source

@@ -8,8 +8,9 @@ from partway.paper.say import PaperWords, day_with_year
 from partway.paper.typeset import Typeset, typeset
 from partway.quantities import MG_PER_KG
 from partway.reports.books.conflicts import mark_of
-from partway.reports.books.year_seen import YearSeen
+from partway.reports.books.told.year_seen import YearSeen
 
+LINE, NAME = 34, 60  # signs of a name that are shown
 TIMES = 2.0  # dots of the picture for each of a paper's usual ones: to be shown on a phone, and printed small
 
 
@@ -22,18 +23,23 @@ def year_paper(report: YearSeen, words: PaperWords, paper: str, *, money: bool =
     data = {
         "title": f"{report.year}",
         "day": "the whole year" if last else f"up to {day_with_year(report.until)}",
-        "name": report.name,
+        "name": _short(report.name, NAME),
         "kept": words.kg(report.kept_mg / MG_PER_KG),
         "ends": _shares(report, words),
         "months": _months(report, words),
         "counts": _counts(report, words, money),
-        "grades": [{"name": name, "mass": words.kg(mg / MG_PER_KG)} for name, mg in report.grades],
-        "careful": [{"name": one.name, "pieces": words.number(one.pieces)} for one in report.careful],
+        "grades": [{"name": _short(name), "mass": words.kg(mg / MG_PER_KG)} for name, mg in report.grades],
+        "careful": [{"name": _short(one.name), "pieces": words.number(one.pieces)} for one in report.careful],
         "spared": words.kg(report.kg_co2e) if report.kg_co2e > 0 else "",
         "factors": report.factors,
         "doubt": mark_of(report.doubt),
     }
     return typeset("year", data, paper, report.until, pictures=True, times=TIMES)
+
+
+def _short(text: str, most: int = LINE) -> str:
+    """A name that keeps the picture on its one page."""
+    return text if len(text) <= most else f"{text[: most - 1].rstrip()}…"
 
 
 def _shares(report: YearSeen, words: PaperWords) -> list[dict[str, Any]]:

@@ -36,7 +36,7 @@ def year_command(ctx: CommandContext, year: int | None, file: Path | None) -> No
 
     from partway.actions.recording.describe import Say
     from partway.cli.books.year_page import show_year
-    from partway.reports.books.year import report_year
+    from partway.reports.books.told.year import report_year
     from partway.storage.exchange.atomic_files import refuse_if_there
     from partway.storage.yearbook.files import FORMS, form_of
 

@@ -8,7 +8,7 @@ from rich.text import Text
 
 from partway.actions.recording.describe import Say
 from partway.cli.books.earned_page import show_table
-from partway.reports.books.year import YearBooks
+from partway.reports.books.told.year import YearBooks
 
 
 def show_year(console: Console, books: YearBooks, say: Say) -> None:

@@ -20,7 +20,7 @@ def month_command(ctx: CommandContext, month: str, file: Path, paper: str | None
     MONTH is written as 2026-03; default: this one, so far. No tax advice.
     """
     from partway.paper.month import month_paper
-    from partway.reports.books.month import month_named, report_month
+    from partway.reports.books.told.month import month_named, report_month
 
     out = PaperOut.of(ctx, file, paper)
     first = month_named(month, out.known.now)

@@ -25,7 +25,7 @@ def year_paper_command(
     """
     from partway.catalogue.factors import chosen_set
     from partway.paper.year import year_paper
-    from partway.reports.books.year_seen import report_year_seen
+    from partway.reports.books.told.year_seen import report_year_seen
     from partway.valuing.known import estimates_of
 
     out = PaperOut.of(ctx, file, paper)

@@ -19,7 +19,7 @@ from typing import Any
 from partway.errors import Refused
 from partway.ledger.events.shapes import decimal_text
 from partway.quantities import shown
-from partway.reports.books.year import YearBooks
+from partway.reports.books.told.year import YearBooks
 from partway.storage.yearbook.tables import Cell, YearTable, tables_of
 
 BEGINS = (

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from partway.distances import distance_number
-from partway.reports.books.year import YearBooks
+from partway.reports.books.told.year import YearBooks
 
 Cell = str | int | Decimal | dt.date | None
 

@@ -15,7 +15,7 @@ from partway.reports.books.impact import ImpactReport
 from partway.reports.books.ledger_page import EventReport, LedgerLeaf, Reader
 from partway.reports.books.notes import NoteLine, notes
 from partway.reports.books.per_yard import PerYard
-from partway.reports.books.year import YearBooks
+from partway.reports.books.told.year import YearBooks
 from partway.reports.home.firststeps import FirstSteps, first_steps
 from partway.valuing.ends.diverted import DivertedLine, Ends
 from partway.valuing.ends.flows import Flows

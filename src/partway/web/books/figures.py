@@ -12,8 +12,8 @@ from partway.quantities import shown
 from partway.reports.books.impact import ImpactReport, report_impact
 from partway.reports.books.per_hour import PerHour, report_per_hour
 from partway.reports.books.per_yard import PerYard, report_per_yard
-from partway.reports.books.year import YearBooks, report_year, years_of
-from partway.reports.books.year_seen import YearSeen, report_year_seen
+from partway.reports.books.told.year import YearBooks, report_year, years_of
+from partway.reports.books.told.year_seen import YearSeen, report_year_seen
 from partway.valuing.ends.diverted import Diverted, report_diverted
 from partway.valuing.ends.flows import FlowNames, Flows, report_flows
 from partway.valuing.learned.offers import AskedAgainstGot

@@ -10,8 +10,8 @@ from fastapi.responses import Response
 
 from partway.errors import Refused
 from partway.quantities import shown
-from partway.reports.books.month import month_named, report_month
-from partway.reports.books.year import YearBooks
+from partway.reports.books.told.month import month_named, report_month
+from partway.reports.books.told.year import YearBooks
 from partway.storage.yearbook.files import FORMS
 from partway.web.books import figures
 from partway.web.context import At

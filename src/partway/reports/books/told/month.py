@@ -12,8 +12,8 @@ from partway.ledger.balance.sheet import sheet, tips_in
 from partway.ledger.book import Book
 from partway.ledger.fold.standing import settings
 from partway.quantities import shown
-from partway.reports.books.accounts import category, order, whose
 from partway.reports.books.conflicts import in_doubt, mark_of, report_conflicts
+from partway.reports.books.told.accounts import category, order, whose
 from partway.reports.called import Called
 from partway.things.units import ShownUnits
 from partway.valuing.earned import Earned, by_account, earned_in, is_cash

@@ -19,7 +19,7 @@ from partway.ledger.events.meaning import EXACT
 from partway.ledger.fold.driving import distance_unit
 from partway.ledger.fold.period import Posted
 from partway.ledger.fold.standing import settings
-from partway.reports.books.accounts import category, whose
+from partway.reports.books.told.accounts import category, whose
 from partway.reports.called import Called
 from partway.valuing.earned import earned_in
 
