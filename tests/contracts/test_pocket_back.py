@@ -367,7 +367,7 @@ def test_entries_of_another_workspace_are_refused_by_name(tmp_path: Path) -> Non
         assert answer.status_code == 409
         assert answer.headers["content-type"] == "application/problem+json"
         told = answer.json()
-        days = re.findall(r"begun on \d{4}-\d\d-\d\d at \d\d:\d\d", told["given"] + told["expected"])
+        days = re.findall(r"begun on \d{1,2} [A-Z][a-z]+( \d{4})? at \d\d:\d\d", told["given"] + told["expected"])
         assert len(days) == 2, told
         assert ours.count() == before
         assert workspace_id(theirs.book) not in answer.text

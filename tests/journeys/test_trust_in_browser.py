@@ -62,7 +62,7 @@ def test_the_pages_of_trust_and_devices_are_for_everybody(
         scale = Scale()  # weighs nothing here
         page = watched.open("/devices?key=desk-key")
         page.locator("[name=device]").fill("phone of Ann")
-        page.locator("main form button").last.click()
+        page.get_by_role("button", name="Give it a key").click()
         page.get_by_role("img", name="QR code with the key of phone of Ann").wait_for()
         found = {path: look(watched, scale, path) for path in ("/devices", "/trust", "/settings")}
         for path in ("/devices", "/trust"):
