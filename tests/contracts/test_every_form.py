@@ -33,6 +33,7 @@ ELSEWHERE = {
     "/books/export/take",
     # Of an app that was opened to phones, test_device_keys.py.
     *("/devices", "/devices/end", "/devices/leave", "/devices/role"),
+    "/buyers/{buyer_id}/list/photograph",  # where photographs are read, test_lists_photographed.py
     "/demo",  # in an empty workspace alone, below
     *("/first/place", "/first/price"),  # of an empty workspace, test_first_run.py
     "/haul/plan/{job}/accept/{trip}",
