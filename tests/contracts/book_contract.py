@@ -336,7 +336,7 @@ class BookContract:
     )
     def test_subjects_of_which_one_field_is_said_and_another_is_not(self, book: Book, asked: Which) -> None:
         """The same as all facts, balances and subjects, without those that are not asked for."""
-        history = seeded_history(4, 90, corrections=9)
+        history = seeded_history(2, 90, corrections=9)
         book.append([*history, at(9000, p.Tested("never-found", "yes")), at(9001, p.Discarded("never-found", 5, 5))])
         facts = book.facts(asked.prefix)
         wanted = {of for of, name in facts if name == asked.said} - {of for of, name in facts if name == asked.unsaid}

@@ -77,7 +77,7 @@ NAMES_NONE = {
     "picture": "a photograph of what was named before",
     "listing-text": "test_listing_text.py looks at its cards, which stand before the text",
     "round": "a place and minutes", "rounds": "places and what they earned",
-    "impact": "what is over and done", "year": "what is over and done",
+    "impact": "what is over and done", "read": "text of a photograph", "year": "what is over and done",
     "doctor": "names files and events", "device": "names phones",
     "serve": "the app: test_no_caution_missed_web.py walks its pages",
 }  # fmt: skip

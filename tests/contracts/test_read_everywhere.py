@@ -58,6 +58,7 @@ OTHERWISE = {
     ("density", "--gain"): "the same", ("density", "--division"): "the same",
     ("battery", "--lithium"): "what a label says, in its digits", ("battery", "--mass"): "the same",
     ("buyer", "--open"): "days and times of the week", ("rounds", "--on"): "a day", ("export", "--since"): "a day",
+    ("year", "year"): "a year", ("paper year", "year"): "a year",
     ("export", "--until"): "a day", ("plan", "--seconds"): "how long a computer may take",
     ("paper load", "--seconds"): "the same", ("paper load", "--trip"): "which trip, by its number",
     ("plan", "--gap"): "what a solver may leave open", ("demo", "--seed"): "names invented months",

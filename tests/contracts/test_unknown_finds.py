@@ -213,7 +213,7 @@ def test_by_command(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pyt
     assert "steel, iron" in run("find", "foot spa", "--mostly", "gold bars", "--yes", status=2)
     told = run("find", "foot spa", "--mostly", "plastic-motor", "--cord", "yes", "--motor", "yes", "--mass", "2.1kg")
     assert "mostly plastic with a motor" in told
-    assert told.index("Mains electricity") < told.index("foot-spa-1 found")
+    assert told.index("Mains electricity") < told.index("Found: foot spa")
     run("find", "sandwich toaster", "--mostly", "steel", "--unknown")
     assert "take-battery" in run("open", "foot-spa-1", "pump=0.5kg:motors", "--gap", "left", status=2)
     assert "grade" in run("open", "foot-spa-1", "--op", "take-battery", "pump=0.5kg", "--gap", "left", status=2)

@@ -35,7 +35,7 @@ from partway.storage.exchange.package import write_package
 from partway.storage.exchange.union import unite
 from partway.storage.exchange.unpack import read_package
 
-HISTORY = seeded_history(5, 150, 6)
+HISTORY = seeded_history(8, 150, 6)
 FORMULAS = ("=1+1", "+4.10", "-0.5", "@cell", 'say "no"', "two\nlines", "עברית", "")
 
 

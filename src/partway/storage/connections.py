@@ -173,7 +173,7 @@ def _begin_postgres(connection: Connection, patience: float) -> None:
     if raw.autocommit:  # `asking`
         return
     is_writing = bool(connection.get_execution_options().get(_WRITING))
-    raw.read_only = not is_writing
+    raw.read_only = None if is_writing else True  # where a server lets nobody write, its word stands
     raw.isolation_level = IsolationLevel.READ_COMMITTED if is_writing else IsolationLevel.REPEATABLE_READ
     if is_writing:
         connection.exec_driver_sql(_TAKE_LOCK.format(timeout=int(patience * 1000)))

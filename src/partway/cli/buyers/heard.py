@@ -62,9 +62,13 @@ def _as_a_line(ctx: CommandContext, buyer: str, grade: str, text: str) -> str:
     from partway.errors import Refused
     from partway.quantities import shown
 
-    lines = read_list(ctx.book_or_none, buyer, f"{shipped().grades[grade].name} {text}")
+    expected = 'a price, such as "4.10 /lb", 38c or "four ten"'
+    try:
+        lines = read_list(ctx.book_or_none, buyer, f"{shipped().grades[grade].name} {text}")
+    except Refused:  # of a whole list, which nobody typed
+        raise Refused(shown(text), expected, "price") from None
     if len(lines) != 1 or lines[0].grade != grade:
-        raise Refused(shown(text), 'a price, such as "4.10 /lb", 38c or "four ten"', "price")
+        raise Refused(shown(text), expected, "price")
     if lines[0].question:
         if not ctx.may_ask:
             choices = tuple((choice.key, choice.label) for choice in lines[0].choices)
