@@ -69,7 +69,7 @@ def test_a_haul_by_command_from_the_bin_to_what_came_of_it(partway: Command) -> 
     said = partway.ok("ticket", "harbour-yard", "copper-2 42 lb at 4.10 /lb ~45.1 lb", "--haul", "haul-1")
     assert '"You wrote 42 lb of No. 2 copper; I weighed 45.1 lb' in said and "put it on again" in said
     home = partway.ok("haul", "finish", "--km", "20", "--minutes", "75")
-    assert "Planned $184.50, $172.20 on tickets; 1 h 15 (1 h planned), 20 km (20 planned)." in home
+    assert "Planned $184.50, $172.20 on tickets; 1 h 15 (1 h planned), 20 km (20 km planned)." in home
     largest = (
         "The largest difference: No. 2 copper at harbour yard weighed 42 lb, 45 lb planned: $12.30 less than planned."
     )

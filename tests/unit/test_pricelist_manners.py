@@ -115,3 +115,10 @@ def test_a_sentence_ends_at_its_full_stop() -> None:
 def test_a_table_parted_by_commas_is_one() -> None:
     text = "PRODUCT,UNIT,PRICE\nBare bright,LB,4.60\nLight iron,NT,165.00"
     assert said(text) == [("copper-bare-bright", "4.60", "lb"), ("light-iron", "165.00", "short ton")]
+
+
+def test_a_day_is_no_pound_that_was_read_wrongly() -> None:
+    """One and b after a stroke are a pound sign read wrongly; one and six are a day."""
+    lines = read("EFF. 11/16\nNo 2 copper 4.10 /1b")
+    assert [(line.grade, str(line.price), line.unit) for line in lines if line.grade] == [("copper-2", "4.10", "lb")]
+    assert not any(line.question for line in lines)
