@@ -170,8 +170,8 @@ DAY = (
     ),
     Written(
         "/api/note",
-        {"text": "closes at noon", "buyer": "harbour-yard"},
-        lambda b, c: notes.note(b, c, "closes at noon", buyer="harbour-yard"),
+        {"text": "closes at noon on saturdays", "buyer": "harbour-yard"},
+        lambda b, c: notes.note(b, c, "closes at noon on saturdays", buyer="harbour-yard"),
     ),
     Written(
         "/api/identify",

@@ -130,6 +130,7 @@ def _body_of(document: dict[str, Any], path: str) -> dict[str, Any]:
 
 FILES = {
     "take-back",
+    "read",
     "serve",
     "device",
     "doctor",
@@ -148,6 +149,7 @@ OTHERWISE = {
     "export-scenario": "scenario",
     "schema": "schema/{what}",
     "books": "per-hour",
+    "year": "year/{year}",
     "undo": "correct",
     "listing-text": "finds/{find}/listing-text",
 }
@@ -351,7 +353,7 @@ def test_a_refusal_says_what_was_given_what_was_expected_and_where(here: Visitor
     told = problem(post(here, "/api/weigh", {"find": "fan-14", "mass": "heavy"}), 422)
     assert "heavy" in told["given"] and "mass" in told["expected"] and told["where"] == "mass"
     later = problem(post(here, "/api/find", {**FIND, "on": "2031-01-01"}), 422)
-    assert "2031-01-01" in later["given"] and "in the future" in later["detail"]
+    assert "1 January 2031" in later["given"] and "in the future" in later["detail"]
     assert here.count() == before
 
 

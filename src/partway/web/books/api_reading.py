@@ -72,7 +72,7 @@ def _kept_out(ends: Ends, step: DivertedLine | None = None) -> KeptOut:
     return KeptOut(step.first.isoformat() if step else None, ends, ends.diverted, ends.wasted, ends.share)
 
 
-@router.get("/impact")
+@router.get("/impact", responses=AT_NAME)
 def impact(
     ctx: At,
     months: Months = "0",
