@@ -19,7 +19,7 @@ from partway.ledger.days import day_of
 from partway.ledger.events.event import Event
 from partway.ledger.events.kinds import Opened, Tested
 from partway.ledger.fold.standing import FindNow
-from partway.ledger.offers import resale
+from partway.ledger.offers import on_offer_now
 from partway.reports.called import date_said
 from partway.things.signs import NOT
 from partway.things.traits import said_kind, shown_name
@@ -149,7 +149,7 @@ class _Lines:
         """What is asked for it, where it is on offer."""
         find, piece = self.offered.find, self.offered.piece
         whole = self.known.anatomy(find.kind).whole.id if self.known.knows(find.kind) else ""
-        there = [one for one in resale(self.book, dt.datetime.now(dt.UTC)).on_offer() if one.find == find.id]
+        there = [one for one in on_offer_now(self.book) if one.find == find.id]
         return next((one.asking for one in there if one.what == (piece or whole)), None)
 
     def _counting(self, kind: str) -> list[Event]:
