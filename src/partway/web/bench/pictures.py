@@ -25,7 +25,7 @@ from partway.web.context import At, RequestContext
 from partway.web.forms import ChoiceField, Form, LineField, Typed
 from partway.web.pages import Page, render
 from partway.web.posting import NOT_TYPED, FormSaved, save_form
-from partway.web.sending import SentPhotograph, sent_photograph
+from partway.web.sending import SentFile, sent_photograph
 from partway.web.serving.failures import NotHere
 
 router = APIRouter()
@@ -124,7 +124,7 @@ def photographs(ctx: At, sort: str, of: str) -> Response:
 
 
 @router.post("/photographs/{sort}/{of}")
-def add(given: Annotated[SentPhotograph, Depends(sent_photograph)], sort: str, of: str) -> Response:
+def add(given: Annotated[SentFile, Depends(sent_photograph)], sort: str, of: str) -> Response:
     """One more. It is read and written anew before anybody else has to wait."""
     ctx, form = given.ctx, PhotographForm(given.ctx.typed)
     page = photographs_page(ctx, sort, of, form)

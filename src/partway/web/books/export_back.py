@@ -10,11 +10,10 @@ import tempfile
 import zipfile
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Annotated, ClassVar, cast
+from typing import Annotated, ClassVar
 
-from fastapi import APIRouter, Depends, Request
+from fastapi import APIRouter, Depends
 from fastapi.responses import Response
-from starlette.datastructures import UploadFile
 
 from partway.errors import Refused
 from partway.ledger.photographs import PhotographsInMemory
@@ -26,22 +25,14 @@ from partway.storage.exchange.unpack import read_package
 from partway.storage.photographs.carried import carry
 from partway.web.books.export import ExportPage, export_page_of
 from partway.web.cache import cached
-from partway.web.context import AppState, At, RequestContext
-from partway.web.forms import Form, LineField, Typed
+from partway.web.context import At, RequestContext
+from partway.web.forms import Form, LineField
 from partway.web.pages import Page, render
 from partway.web.posting import FormSaved, save_form
+from partway.web.sending import SentFile, sent_file
 
 router = APIRouter()
 MOST = 30  # lines of each sort
-
-
-@dataclass(frozen=True, slots=True)
-class Sent:
-    """A file that somebody sent, and the request it came with."""
-
-    ctx: RequestContext
-    name: str
-    content: bytes
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,18 +72,8 @@ class PreviewPage(Page):
     take: TakeForm
 
 
-async def sent(request: Request) -> Sent:
-    """The file of a form, whole: the app takes no body beyond its limit."""
-    async with request.form(max_files=1, max_fields=10) as form:
-        file = form.get("file")
-        ctx = RequestContext(request, cast(AppState, request.app.state.partway), Typed.of(form))
-        if isinstance(file, UploadFile):
-            return Sent(ctx, file.filename or "", await file.read())
-    return Sent(ctx, "", b"")
-
-
 @router.post("/books/export/look")
-def look(given: Annotated[Sent, Depends(sent)]) -> Response:
+def look(given: Annotated[SentFile, Depends(sent_file)]) -> Response:
     """What a file would change. Nothing is written."""
     ctx = given.ctx
     if not given.content:

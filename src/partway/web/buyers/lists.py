@@ -25,7 +25,7 @@ from partway.web.context import At, RequestContext
 from partway.web.forms import Form, LineField, TextField, TickField
 from partway.web.pages import Page, render
 from partway.web.posting import FormSaved, save_form
-from partway.web.sending import SentPhotograph, sent_photograph
+from partway.web.sending import SentFile, sent_photograph
 from partway.web.serving.tokens import content_of
 from partway.web.wording import beside_field
 
@@ -118,7 +118,7 @@ def list_page(ctx: At, buyer_id: str) -> Response:
 
 
 @router.post("/buyers/{buyer_id}/list/photograph")
-def list_photographed(given: Annotated[SentPhotograph, Depends(sent_photograph)], buyer_id: str) -> Response:
+def list_photographed(given: Annotated[SentFile, Depends(sent_photograph)], buyer_id: str) -> Response:
     """The text in a photograph, put into the field of a list: to be read over, and looked at like any other."""
     ctx, form = given.ctx, ListForm(given.ctx.typed)
     of = known_buyer(ctx, buyer_id)
