@@ -30,5 +30,9 @@ def paper_of(locale: str, zone: str) -> str:
 
 def pdf_answer(made: Typeset, name: str) -> Response:
     """A paper to look at in the browser, to print or to keep; `name` is the file's, without its ending."""
-    named = {"content-disposition": f'inline; filename="{name}.pdf"'}
-    return Response(made.pdf, media_type="application/pdf", headers=named)
+    return file_answer(made.pdf, "application/pdf", f"{name}.pdf")
+
+
+def file_answer(content: bytes, media_type: str, name: str, shown: str = "inline") -> Response:
+    """A file that was made for whoever asks: to look at, or to keep where `shown` is "attachment"."""
+    return Response(content, media_type=media_type, headers={"content-disposition": f'{shown}; filename="{name}"'})

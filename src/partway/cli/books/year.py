@@ -37,7 +37,7 @@ def year_command(ctx: CommandContext, year: int | None, file: Path | None) -> No
     from partway.actions.recording.describe import Say
     from partway.cli.books.year_page import show_year
     from partway.reports.books.told.year import report_year
-    from partway.storage.exchange.atomic_files import refuse_if_there
+    from partway.storage.exchange.atomic_files import new_file, refuse_if_there
     from partway.storage.yearbook.files import FORMS, form_of
 
     if file is not None:
@@ -45,9 +45,8 @@ def year_command(ctx: CommandContext, year: int | None, file: Path | None) -> No
         refuse_if_there(file)
     books = report_year(ctx.book, year or ctx.now().year, ctx.now())
     if file is not None:
-        written = FORMS[form][1](books)
-        with file.open("xb") as out:
-            out.write(written)
+        with new_file(file) as part:
+            part.write_bytes(FORMS[form][1](books))
     if ctx.as_json:
         as_json(asdict(books))
         return

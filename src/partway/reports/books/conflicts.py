@@ -89,7 +89,7 @@ def mark_of(codes: Sequence[str]) -> str:
     return MORE_OUT if all(code in BELOW_ZERO for code in codes) else TWO_DEVICES
 
 
-def in_doubt(lines: Iterable[ConflictLine]) -> tuple[Code, ...]:
+def in_doubt(lines: Iterable[ConflictLine | Conflict]) -> tuple[Code, ...]:
     """Why masses over the whole ledger are in doubt: whatever find or bin is in conflict is in them."""
     return tuple({one.code: None for one in lines if any(s.startswith(("find:", "bin:")) for s in one.subjects)})
 

@@ -12,10 +12,9 @@ from partway.ledger.balance.sheet import sheet, tips_in
 from partway.ledger.book import Book
 from partway.ledger.events.kinds import Opened
 from partway.ledger.fold.standing import settings
-from partway.reports.books.conflicts import in_doubt, report_conflicts
+from partway.reports.books.conflicts import in_doubt
 from partway.things.material import Grade
 from partway.things.traits import said_kind
-from partway.things.units import ShownUnits
 from partway.valuing.ends.diverted import report_diverted
 from partway.valuing.ends.impact import BURIED, KG, Impact, careful_pieces, impact_of
 from partway.valuing.window import Window
@@ -104,7 +103,7 @@ def report_impact(
     said = settings(book).get(BURIED)
     found = impact_of(window.moved, tips, stock, factors, careful, None if said is None else float(said))
     notes = KEPT if said is not None else (*KEPT, NOT_SAID)
-    doubt = in_doubt(report_conflicts(book, ShownUnits(settings(book).get("unit", "kg")), window.now.tzinfo))
+    doubt = in_doubt(book.conflicts())
     return _said(found, window, _Names(known, grades), notes, doubt)
 
 

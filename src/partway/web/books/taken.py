@@ -16,7 +16,7 @@ from partway.storage.yearbook.files import FORMS
 from partway.web.books import figures
 from partway.web.context import At
 from partway.web.pages import Page, render
-from partway.web.paper import pdf_answer
+from partway.web.paper import file_answer, pdf_answer
 from partway.web.serving.failures import NotHere
 
 router = APIRouter()
@@ -49,8 +49,7 @@ def year_file(ctx: At, name: str) -> Response:
         raise NotHere(shown(name), f"a year and {' or '.join(FORMS)}", "year")
     media_type, write = FORMS[f".{ending}"]
     books = figures.year(ctx, year)
-    named = {"content-disposition": f'attachment; filename="books-{books.year}.{ending}"'}
-    return Response(write(books), media_type=media_type, headers=named)
+    return file_answer(write(books), media_type, f"books-{books.year}.{ending}", "attachment")
 
 
 @router.get("/papers/month/{month}.pdf")
@@ -76,5 +75,4 @@ def year_picture(ctx: At, name: str, money: str = "", factors: Annotated[str, Qu
     made = year_paper(figures.year_seen(ctx, year, factors), ctx.show, ctx.paper, money=bool(money))
     if ending == "pdf":
         return pdf_answer(made, f"year-{year}")
-    named = {"content-disposition": f'inline; filename="year-{year}.png"'}
-    return Response(made.pictures[0], media_type="image/png", headers=named)
+    return file_answer(made.pictures[0], "image/png", f"year-{year}.png")

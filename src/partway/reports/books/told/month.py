@@ -12,10 +12,9 @@ from partway.ledger.balance.sheet import sheet, tips_in
 from partway.ledger.book import Book
 from partway.ledger.fold.standing import settings
 from partway.quantities import shown
-from partway.reports.books.conflicts import in_doubt, mark_of, report_conflicts
+from partway.reports.books.conflicts import in_doubt, mark_of
 from partway.reports.books.told.accounts import category, order, whose
 from partway.reports.called import Called
-from partway.things.units import ShownUnits
 from partway.valuing.earned import Earned, by_account, earned_in, is_cash
 from partway.valuing.ends.diverted import Ends, report_diverted
 from partway.valuing.trips.yards import YardMoney, yards_of
@@ -76,7 +75,7 @@ def report_month(book: Book, first: dt.date, now: dt.datetime) -> MonthReport:
         yards=yards_of(book, window),
         openings=sum(window.openings.values()),
         ends=_ends(book, window),
-        doubt=mark_of(in_doubt(report_conflicts(book, ShownUnits(), now.tzinfo))),
+        doubt=mark_of(in_doubt(book.conflicts())),
     )
 
 
