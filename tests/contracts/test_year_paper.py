@@ -20,7 +20,6 @@ from partway.paper.year import year_paper
 from partway.reports.books.told.year import years_of
 from partway.reports.books.told.year_seen import YearSeen, report_year_seen
 from partway.valuing.ends.diverted import ends_so_far
-from partway.valuing.known import estimates_of
 from partway.web.pocket.carried.all import Carrying
 
 WARM = factor_sets()["epa-warm-15"]
@@ -40,7 +39,7 @@ def town(folder: Path) -> Iterator[Visitor]:
 
 def seen(town: Visitor, year: int = 2026) -> YearSeen:
     known = Carrying(town.book, town.context().clock())
-    return report_year_seen(town.book, estimates_of(town.book), known.prices.grades, year, known.now, WARM)
+    return report_year_seen(town.book, known.prices.grades, year, known.now, WARM)
 
 
 def test_its_figures_are_those_of_the_ledger(town: Visitor) -> None:

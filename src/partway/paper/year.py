@@ -29,7 +29,7 @@ def year_paper(report: YearSeen, words: PaperWords, paper: str, *, money: bool =
         "months": _months(report, words),
         "counts": _counts(report, words, money),
         "grades": [{"name": _short(name), "mass": words.kg(mg / MG_PER_KG)} for name, mg in report.grades],
-        "careful": [{"name": _short(one.name), "pieces": words.number(one.pieces)} for one in report.careful],
+        "careful": [{"name": _short(name), "pieces": words.number(pieces)} for name, pieces in report.careful],
         "spared": words.kg(report.kg_co2e) if report.kg_co2e > 0 else "",
         "factors": report.factors,
         "doubt": mark_of(report.doubt),

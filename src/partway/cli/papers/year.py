@@ -26,13 +26,10 @@ def year_paper_command(
     from partway.catalogue.factors import chosen_set
     from partway.paper.year import year_paper
     from partway.reports.books.told.year_seen import report_year_seen
-    from partway.valuing.known import estimates_of
 
     out = PaperOut.of(ctx, file, paper)
     known = out.known
     factors = chosen_set(name, known.settings.get("currency", ""))
-    report = report_year_seen(
-        ctx.book, estimates_of(ctx.book), known.prices.grades, year or known.now.year, known.now, factors
-    )
+    report = report_year_seen(ctx.book, known.prices.grades, year or known.now.year, known.now, factors)
     made = year_paper(report, known.show, out.paper, money=money)
     out.write(made, f"the year {report.year}", year=report.year, kept_mg=report.kept_mg)

@@ -15,7 +15,7 @@ from partway.ledger.fold.standing import settings
 from partway.reports.books.conflicts import in_doubt
 from partway.things.material import Grade
 from partway.things.traits import said_kind
-from partway.valuing.ends.diverted import report_diverted
+from partway.valuing.ends.diverted import ends_so_far
 from partway.valuing.ends.impact import BURIED, KG, Impact, careful_pieces, impact_of
 from partway.valuing.window import Window
 
@@ -96,15 +96,18 @@ class ImpactReport:
 def report_impact(
     book: Book, known: Catalogue, grades: Mapping[str, Grade], window: Window, factors: FactorSet
 ) -> ImpactReport:
-    """The impact of a window, by one factor set; its masses are those of `valuing.ends.diverted`."""
-    tips = tips_in(book.facts("buyer:", "terms"))
-    stock = report_diverted(sheet(book.summed(), tips), tips, window.steps).whole.stock
+    """The impact of a window that ends now, by one factor set; its masses are those of `valuing.ends.diverted`."""
+    stock = ends_so_far(sheet(book.summed(), tips_in(book.facts("buyer:", "terms")))).stock
+    found = impact_in(book, grades, window, factors, stock)
+    notes = KEPT if found.buried is not None else (*KEPT, NOT_SAID)
+    return _said(found, window, _Names(known, grades), notes, in_doubt(book.conflicts()))
+
+
+def impact_in(book: Book, grades: Mapping[str, Grade], window: Window, factors: FactorSet, stock: int = 0) -> Impact:
+    """The figures of a window; `stock` in mg at its end, for whoever asks what is still there."""
+    tips, said = tips_in(book.facts("buyer:", "terms")), settings(book).get(BURIED)
     careful = careful_pieces(_opened(book, window), lambda grade: grade in grades and hurts(grades[grade]))
-    said = settings(book).get(BURIED)
-    found = impact_of(window.moved, tips, stock, factors, careful, None if said is None else float(said))
-    notes = KEPT if said is not None else (*KEPT, NOT_SAID)
-    doubt = in_doubt(book.conflicts())
-    return _said(found, window, _Names(known, grades), notes, doubt)
+    return impact_of(window.moved, tips, stock, factors, careful, None if said is None else float(said))
 
 
 def _said(found: Impact, window: Window, names: _Names, notes: tuple[str, ...], doubt: tuple[str, ...]) -> ImpactReport:

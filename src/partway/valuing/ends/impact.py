@@ -47,12 +47,14 @@ class CarefulPieces:
 class Impact:
     """A stretch: where its mass ended, what is spared by the set, what the set has no category for.
 
-    `unmapped` has milligrams by grade (what has no grade by its kind, "find:..."), the heaviest first; `buried` is the
-    share of what is taken that would else have gone to the landfill, None where nobody said so.
+    `took` has the milligrams that recyclers took and `unmapped` those of it that the set has no category for, heaviest
+    first, by grade (what has none by its kind, "find:..."); `buried` is the share of what is taken that would else have
+    gone to the landfill, None where nobody said so.
     """
 
     factors: FactorSet
     ends: Ends
+    took: Mapping[str, int]
     spared: tuple[Spared, ...]
     unmapped: tuple[tuple[str, int], ...]
     careful: tuple[CarefulPieces, ...]
@@ -99,6 +101,7 @@ def impact_of(
     return Impact(
         factors,
         ends_of(moved, tips, stock),
+        took,
         tuple(sorted(_spared(factors, by_category), key=lambda line: (-abs(line.kg_co2e), line.category))),
         tuple(unmapped.most_common()),
         tuple(CarefulPieces(grade, *careful[grade], took.get(grade, 0)) for grade in sorted(careful)),

@@ -91,7 +91,7 @@ def year(ctx: RequestContext, name: str) -> YearBooks:
 def year_seen(ctx: RequestContext, name: str, factors: str) -> YearSeen:
     """A year in a few figures, to show somebody. Raises NotHere."""
     year = _one_year(ctx, name)
-    return report_year_seen(ctx.book, ctx.catalogue, ctx.prices.grades, year, ctx.now, _factors(ctx, factors))
+    return report_year_seen(ctx.book, ctx.prices.grades, year, ctx.now, _factors(ctx, factors))
 
 
 def _one_year(ctx: RequestContext, name: str) -> int:

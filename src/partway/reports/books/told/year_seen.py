@@ -7,17 +7,16 @@ from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from partway.catalogue import Catalogue
 from partway.catalogue.factors import FactorSet
 from partway.ledger.balance.sheet import tips_in
 from partway.ledger.book import Book
 from partway.ledger.events.kinds import Found, Parted
 from partway.ledger.fold.standing import settings
-from partway.reports.books.impact import CarefulLine, report_impact
+from partway.reports.books.conflicts import in_doubt
+from partway.reports.books.impact import impact_in
 from partway.things.material import Grade
 from partway.valuing.earned import Earned, earned_in
 from partway.valuing.ends.diverted import ends_of
-from partway.valuing.ends.impact import recycled_by_grade
 from partway.valuing.window import Window, year_of
 
 HEAVIEST = 6  # grades that are named
@@ -38,7 +37,7 @@ class YearSeen:
     wasted_mg: int
     months: tuple[tuple[dt.date, int], ...]
     grades: tuple[tuple[str, int], ...]
-    careful: tuple[CarefulLine, ...]
+    careful: tuple[tuple[str, int], ...]
     finds: int
     opened: int
     sold: int
@@ -54,13 +53,12 @@ class YearSeen:
 
 
 def report_year_seen(
-    book: Book, known: Catalogue, grades: Mapping[str, Grade], year: int, now: dt.datetime, factors: FactorSet
+    book: Book, grades: Mapping[str, Grade], year: int, now: dt.datetime, factors: FactorSet
 ) -> YearSeen:
     """The figures of a year in the zone of `now`; of one that is not over, what there is so far."""
     window, tips = year_of(book, now, year), tips_in(book.facts("buyer:", "terms"))
-    impact = report_impact(book, known, grades, window, factors)
-    ends = ends_of(window.moved, tips, 0)
-    took = Counter(recycled_by_grade(window.moved, tips))
+    impact = impact_in(book, grades, window, factors)
+    ends, took = impact.ends, Counter(impact.took)
     count = _counted(book, window)
     return YearSeen(
         year=year,
@@ -74,14 +72,14 @@ def report_year_seen(
         grades=tuple((grades[grade].name, mg) for grade, mg in took.most_common() if grade in grades and mg > 0)[
             :HEAVIEST
         ],
-        careful=impact.careful,
+        careful=tuple((grades[one.grade].name, one.pieces) for one in impact.careful),
         finds=count["found"],
         opened=count["opened"],
         sold=count["sold"],
         earned=earned_in(window.posted),
         kg_co2e=impact.kg_co2e,
-        factors=impact.called,
-        doubt=impact.doubt,
+        factors=factors.called,
+        doubt=in_doubt(book.conflicts()),
     )
 
 
