@@ -10,6 +10,7 @@ from typing import cast
 from uuid import UUID
 
 from partway.ledger.book import Book
+from partway.ledger.counting import counting
 from partway.ledger.events.event import Event
 from partway.ledger.events.kinds import AskedAnew, Listed, Parted, Returned, TakenDown
 
@@ -85,8 +86,7 @@ def resale(book: Book, now: dt.datetime | None = None) -> Resale:
     """What was on offer and sold, as of a time: by default the day of the last entry, so that it hangs on the events
     alone. An offer of what lies in a find ends where nothing of the find is left.
     """
-    voided = book.voided()
-    events = sorted((e for e in book.events(KINDS) if e.id not in voided), key=lambda e: e.position)
+    events = sorted(counting(book, KINDS), key=lambda e: e.position)
     if not events:
         return NOTHING
     if now is None:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from uuid import UUID
 
 from partway.ledger.book import Book
+from partway.ledger.counting import counting
 from partway.ledger.events.event import Event
 from partway.ledger.events.kinds import Pictured
 
@@ -30,10 +31,9 @@ def pictures_of(book: Book, subject: str) -> tuple[Taken, ...]:
     """The photographs of `find:ID`, `bin:ID` or `ticket:ID`, or of the pieces of `kind:ID`, newest first; each picture
     once for each piece.
     """
-    voided = book.voided()
     found: dict[tuple[str, str], Taken] = {}
-    for event in book.events((Pictured.KIND,), subject):
-        if event.id not in voided and isinstance(what := event.what, Pictured):
+    for event in counting(book, (Pictured.KIND,), subject):
+        if isinstance(what := event.what, Pictured):
             found[what.picture, what.piece] = Taken(
                 event.id, what.picture, what.width, what.height, event.happened, event.who, what.piece, what.note
             )

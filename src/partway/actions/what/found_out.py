@@ -14,6 +14,7 @@ from partway.catalogue.cards import shipped_cards
 from partway.identify import read_answers
 from partway.identify.spoken import answer_text
 from partway.ledger.book import Book
+from partway.ledger.counting import counting
 from partway.ledger.events.kinds import Identified, Said
 
 
@@ -70,10 +71,9 @@ def confirm(
 
 def confirmed(book: Book, context: str) -> dict[str, int]:
     """Pieces confirmed in a context by material; what was taken back does not count, nor what no key knows any more."""
-    voided, counts = book.voided(), Counter[str]()
-    key = shipped().key
-    for event in book.events(("identified",), f"context:{context}"):
+    key, counts = shipped().key, Counter[str]()
+    for event in counting(book, ("identified",), f"context:{context}"):
         what = event.what
-        if isinstance(what, Identified) and event.id not in voided and what.material in key.materials:
+        if isinstance(what, Identified) and what.material in key.materials:
             counts[what.material] += what.count
     return dict(counts)

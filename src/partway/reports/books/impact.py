@@ -10,6 +10,7 @@ from partway.catalogue import Catalogue
 from partway.catalogue.factors import FactorSet
 from partway.ledger.balance.sheet import sheet, tips_in
 from partway.ledger.book import Book
+from partway.ledger.counting import counting
 from partway.ledger.events.kinds import Opened
 from partway.ledger.fold.standing import settings
 from partway.reports.books.conflicts import in_doubt
@@ -163,10 +164,9 @@ def hurts(grade: Grade) -> bool:
 
 def _opened(book: Book, window: Window) -> Iterator[tuple[str, int, int]]:
     """Grade, pieces and milligrams of all that came out of finds and counts."""
-    voided = book.voided()
-    for event in book.events(("opened",), since=window.steps[0].since, until=window.end):
+    for event in counting(book, ("opened",), since=window.steps[0].since, until=window.end):
         what = event.what
-        if event.id not in voided and isinstance(what, Opened):
+        if isinstance(what, Opened):
             yield from ((piece.grade, piece.count, piece.mass_mg) for piece in what.pieces)
 
 

@@ -11,6 +11,7 @@ from decimal import Decimal
 from partway.catalogue import shipped
 from partway.ledger import trading
 from partway.ledger.book import Book
+from partway.ledger.counting import counting
 from partway.ledger.days import day_of
 from partway.ledger.events.event import Event
 from partway.ledger.events.kinds import Hauled, Paid, Ticketed, Traded
@@ -118,9 +119,8 @@ def report_buyer(book: Book, buyer: str, now: dt.datetime, prices: PriceSheet | 
     terms = trading.buyers(book)[buyer]
     prices = prices or report_sheet(book, now.date())
     column = next(column for column in prices.columns if column.buyer == buyer)
-    voided = book.voided()
-    events = [e for e in book.events(("ticketed", "paid", "hauled"), f"buyer:{buyer}") if e.id not in voided]
-    events.sort(key=lambda event: (event.happened, event.id), reverse=True)
+    mine = counting(book, ("ticketed", "paid", "hauled"), f"buyer:{buyer}")
+    events = sorted(mine, key=lambda event: (event.happened, event.id), reverse=True)
     delivered = tuple(_delivered(events, now))
     bias = yard_bias(event.what for event in events if isinstance(event.what, Ticketed))
     return OneBuyer(

@@ -15,6 +15,7 @@ from partway.catalogue import Catalogue
 from partway.catalogue.cards import CautionCard, cards_by_hazard
 from partway.catalogue.named import hazards_of
 from partway.ledger.book import Book
+from partway.ledger.counting import counting
 from partway.ledger.days import day_of
 from partway.ledger.events.event import Event
 from partway.ledger.events.kinds import Opened, Tested
@@ -153,8 +154,7 @@ class _Lines:
         return next((one.asking for one in there if one.what == (piece or whole)), None)
 
     def _counting(self, kind: str) -> list[Event]:
-        voided = self.book.voided()
-        return [one for one in self.book.events((kind,), f"find:{self.offered.find.id}") if one.id not in voided]
+        return list(counting(self.book, (kind,), f"find:{self.offered.find.id}"))
 
     def _day(self, when: dt.datetime) -> str:
         return date_said(day_of(when, self.zone), self.today)

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from partway.ledger.book import Book
+from partway.ledger.counting import counting
 from partway.ledger.days import day_of, start_of
 from partway.ledger.events.kinds import Hauled, Round, Ticketed
 from partway.ledger.events.meaning import EXACT
@@ -166,10 +167,9 @@ def _open(book: Book, end: dt.datetime, called: Called, zone: dt.tzinfo | None) 
     for one in book.posted(None, end):
         if one.account.startswith(PAID):
             received[one.tag] = EXACT.add(received[one.tag], one.amount)
-    voided = book.voided()
-    for event in book.events(("ticketed",), until=end):
+    for event in counting(book, ("ticketed",), until=end):
         what = event.what
-        if isinstance(what, Ticketed) and event.id not in voided and what.total > received[what.ticket]:
+        if isinstance(what, Ticketed) and what.total > received[what.ticket]:
             came = received[what.ticket]
             yield OpenItem(
                 day_of(event.happened, zone),
@@ -185,8 +185,7 @@ def _drives(
     book: Book, since: dt.datetime, end: dt.datetime, called: Called, zone: dt.tzinfo | None
 ) -> Iterator[DriveMade]:
     """Hauls and rounds that were over in the year, as they happened."""
-    voided = book.voided()
-    there = (event for event in book.events(("hauled", "round"), since=since, until=end) if event.id not in voided)
+    there = counting(book, ("hauled", "round"), since=since, until=end)
     for event in sorted(there, key=lambda event: (event.happened, event.id)):
         what, day = event.what, day_of(event.happened, zone)
         if isinstance(what, Hauled) and what.status == "finished":

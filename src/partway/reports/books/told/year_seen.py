@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from partway.catalogue.factors import FactorSet
 from partway.ledger.balance.sheet import tips_in
 from partway.ledger.book import Book
+from partway.ledger.counting import counting
 from partway.ledger.events.kinds import Found, Parted
 from partway.ledger.fold.standing import settings
 from partway.reports.books.conflicts import in_doubt
@@ -86,8 +87,7 @@ def report_year_seen(
 def _counted(book: Book, window: Window) -> Counter[str]:
     """Finds that were found, openings, and parts and whole things sold; of events that count."""
     count: Counter[str] = Counter(opened=sum(window.openings.values()))
-    voided = book.voided()
-    for event in book.events(("found", "sold"), since=window.steps[0].since, until=window.end):
-        if event.id not in voided and isinstance(event.what, Found | Parted):
+    for event in counting(book, ("found", "sold"), since=window.steps[0].since, until=window.end):
+        if isinstance(event.what, Found | Parted):
             count[event.kind] += event.what.count
     return count
