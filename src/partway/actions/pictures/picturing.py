@@ -6,12 +6,12 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from partway.actions.bins.bins import bin_named
+from partway.actions.pictures.pieces import piece_of_kind
 from partway.actions.pictures.results import PictureResult
 from partway.actions.recording import reading
 from partway.actions.recording.context import Context, Recorded, decides, record
 from partway.actions.recording.kinds import kind_meant
 from partway.actions.recording.naming import tell_find, thing_named
-from partway.actions.recording.parts import part_named
 from partway.catalogue import shipped
 from partway.errors import Refused
 from partway.ledger import trading
@@ -103,10 +103,7 @@ def _kind(book: Book, context: Context, of: str, piece: str) -> PictureOf:
 
 
 def _piece(book: Book, kind: str, given: str) -> str:
-    known = estimates_of(book)
-    if not known.knows(kind):
-        raise Refused(f'"{given[:40]}"', "no piece: nobody knows how this kind comes apart", "piece")
-    return part_named(given, {one.id: one.name for one in known.anatomy(kind).pieces}, "piece", "piece")
+    return piece_of_kind(estimates_of(book), kind, given, "piece")[0]
 
 
 def _no_piece(piece: str) -> None:

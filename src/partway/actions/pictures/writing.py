@@ -4,11 +4,10 @@ from __future__ import annotations
 
 import datetime as dt
 
+from partway.actions.pictures.pieces import piece_of_kind
 from partway.actions.recording import reading
 from partway.actions.recording.describe import Say
 from partway.actions.recording.naming import tell_find, thing_named
-from partway.actions.recording.parts import part_named
-from partway.errors import Refused
 from partway.ledger.book import Book
 from partway.ledger.fold import standing
 from partway.reports.selling.listing_text import ListingText, Offered, listing_text
@@ -40,9 +39,5 @@ def text_of_listing(
 
 def _piece(book: Book, kind: str, given: str) -> str:
     """A piece of a kind; nothing for the whole of it."""
-    known = catalogue_of(book)
-    if not known.knows(kind):
-        raise Refused(f'"{given[:40]}"', "no piece: nobody knows how this kind comes apart", "part")
-    anatomy = known.anatomy(kind)
-    piece = part_named(given, {one.id: one.name for one in anatomy.pieces}, "piece", "part")
+    piece, anatomy = piece_of_kind(catalogue_of(book), kind, given, "part")
     return "" if piece == anatomy.whole.id else piece
