@@ -184,9 +184,11 @@ def _lot(book: Book, given: reading.Mass | None, where: str) -> int:
 def unit_price(book: Book, given: str, where: str) -> tuple[Decimal, str]:
     """A price for a unit of mass and that unit, in digits or words; a bare number is per the workspace's unit.
 
-    Raises Refused.
+    Raises Refused, also for a range: what was paid is one price.
     """
     code = reading.currency(book)
+    if price_ends(book, given, where) is not None:
+        raise Refused(shown(given), "one price, not a range", where)
     pointed = _pointed(book, given, where).strip()
     whole = reading.price(book, given, where) if reading.BARE.fullmatch(pointed) else pointed
     return price_said(plain_price(book, whole, code, where), code, where)
