@@ -156,9 +156,6 @@ def test_every_template_says_what_is_wrong_with_names() -> None:
         f"{file.name}: {match}"
         for file in (Path(partway.web.__file__).parent / "templates").rglob("*.html")
         for match in said.findall(file.read_text(encoding="utf-8"))
-        if "show.refusal(" not in match
-        and '"' not in match
-        and not match.startswith("ui.")
-        and match not in NO_REFUSAL
+        if "show.refusal(" not in match and '"' not in match and not match.startswith("ui.") and match not in NO_REFUSAL
     }
     assert found == set()
