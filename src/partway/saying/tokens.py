@@ -3,7 +3,8 @@
 `spoken.tokens` cuts up what is one amount or a line of a list, and this is not the same: there a comma, a hyphen, a
 point and "18/8" are part of what is read, and a grade is one piece; here a comma parts two acts, a hyphen joins a name,
 numerals and marks on letters are of any script, and an article that is clipped ("l'oven") stands for itself. One reader
-with a switch for each of these would be longer than both. What is alike, the plain forms of quotes and dashes, is there.
+with a switch for each of these would be longer than both. What is alike, the plain forms of quotes and dashes, is
+there.
 """
 
 from __future__ import annotations

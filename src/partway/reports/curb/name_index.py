@@ -32,7 +32,7 @@ class NameIndex:
 
     def near(self, typed: tuple[str, ...], apart: Apart) -> frozenset[Name]:
         """Names in which every typed word is near one of theirs, or that are near as a whole."""
-        first, *others = sorted(typed, key=len)  # a short word is near few: then the others have few names to be in
+        first, *others = sorted(typed, key=len, reverse=True)  # a long word is near few: the others only have those
         found = frozenset(_near(self.words, first, apart))
         for word in others:
             found &= frozenset(_near(self.words, word, apart, found))

@@ -23,7 +23,7 @@ def slips(typed: str, word: str) -> float:
     if not allowed or opens_with(word).isdisjoint(typed[:2]):
         return starts(typed, word)
     meant = word[: len(typed) + 2]
-    if len(typed) - len(word) > allowed or _unmet(typed, meant) > allowed:
+    if len(typed) - len(word) > allowed or _too_far(typed, meant, allowed):
         return NO
     row = slipped(typed, meant, allowed)
     ends = [slips + (0.0 if at == len(word) else BEGINNING) for at, slips in enumerate(row) if slips <= allowed]
@@ -42,10 +42,25 @@ def opens_with(word: str) -> frozenset[str]:
     return frozenset({*word[:2], *_beside(word[0])}) if word else frozenset()
 
 
-def _unmet(typed: str, meant: str) -> float:
-    """The fewest slips there can be: a letter that is not in the word is one, or half, with a key beside it there."""
-    there = set(meant)
-    return sum([1.0 if there.isdisjoint(_beside(letter)) else BESIDE for letter in set(typed) - there])
+def _too_far(typed: str, meant: str, allowed: float) -> bool:
+    """Whether there are too many letters for sure: one that the word has not so often is a slip, or half, with a key
+    beside it there.
+    """
+    left, least = meant, 0.0
+    for letter in typed:
+        rest = left.replace(letter, "", 1)
+        if len(rest) < len(left):
+            left = rest
+            continue
+        least += 1.0 if _keys_beside(letter).isdisjoint(meant) else BESIDE
+        if least > allowed:
+            return True
+    return False
+
+
+@cache
+def _keys_beside(letter: str) -> frozenset[str]:
+    return frozenset(_beside(letter))
 
 
 @lru_cache(maxsize=4096)
