@@ -137,8 +137,8 @@ def test_nothing_wrong_is_recorded_and_what_is_plain_is_understood(sentence: Sen
 @pytest.mark.parametrize("sentence", [one for half in APART for one in sentences(half)], ids=lambda one: one.said)
 def test_of_the_half_kept_apart_nothing_wrong_is_recorded(sentence: Sentence) -> None:
     """At the first look at the first thirty 8 were right, 4 asked, 15 refused and 3 wrong (one of them by what was
-    expected of it); of the second thirty 8 right, 4 asked, 17 refused, 1 wrong; of the 21 of the third, mended for their
-    other half by then, 8 right, 13 refused, none wrong. They were written by who mended after.
+    expected of it); of the second thirty 8 right, 4 asked, 17 refused, 1 wrong; of the third, which are 21, 8 right, 13
+    refused, none wrong, when the open half had been mended for. They were written by who mended after.
     """
     how, told = outcome(sentence)
     assert how != "wrong", told
