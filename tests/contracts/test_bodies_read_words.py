@@ -227,3 +227,33 @@ def test_every_amount_reads_words(v: Visitor) -> None:
                 wrong.append(f"{one}: {refused}")
     assert wrong == []
     assert reached > 40
+
+
+@pytest.mark.parametrize(
+    ("path", "body", "field", "digits", "words"),
+    [
+        ("find", {"kind": "kettle", "mass": "2 lb"}, "mass", "6.5 lb", "six and a half pounds"),
+        ("find", {"kind": "kettle", "mass": "2 lb"}, "count", "2", "two"),
+        ("hours", {"activity": "bench", "time": "5"}, "minutes", "90", "an hour and a half"),
+        ("spend", {"what": "fuel", "amount": "5"}, "amount", "12.50", "twelve dollars fifty"),
+        ("spend", {"what": "fuel", "amount": "5"}, "day", "2026-03-16", "monday"),
+        ("quote", BODIES["/api/quote"], "price", "4.10 /lb", "four dollars ten a pound"),
+    ],
+)
+def test_what_is_put_right_reads_words(
+    v: Visitor, path: str, body: dict[str, Any], field: str, digits: str, words: str
+) -> None:
+    """The fields of /api/correct go by the event they are of: one of each sort."""
+    found = []
+    for said in (digits, words, NONSENSE):
+        event = v.client.post(f"/api/{path}", json=body).json()["events"][-1]["id"]
+        before = v.count()
+        answer = v.client.post("/api/correct", json={"events": [event], "changes": {field: said}})
+        said_anew = [one for one in v.book.newest(v.count() - before) if one.kind != "corrected"]
+        found.append((answer.status_code, [NAMES.sub("", f"{one.happened:%d} {one.what}") for one in said_anew]))
+        if answer.status_code == 200:
+            v.client.post("/api/correct", json={"events": answer.json()["undo"]})
+        else:
+            assert NONSENSE in answer.json()["given"] and answer.json()["expected"]
+    assert found[0] == found[1] and found[0][0] == 200 and found[0][1]
+    assert found[2] == (422, [])
