@@ -212,7 +212,7 @@ def outcome(v: Visitor, path: str, body: dict[str, Any]) -> Any:
 
 
 def test_every_amount_reads_words(v: Visitor) -> None:
-    wrong, reached = list[str](), 0
+    wrong, reached, plain = list[str](), 0, dict[str, Any]()
     for path, body in _bodies(v):
         for one in _fields(path, body):
             if one.at == ("on",) and path != "/api/spend":
@@ -221,7 +221,10 @@ def test_every_amount_reads_words(v: Visitor) -> None:
             digits, words = (outcome(v, path, _with(one, said)) for said in one.said)
             refused = outcome(v, path, _with(one, NONSENSE))
             reached += 1
-            if digits != words or digits[0] != 200 or digits == outcome(v, path, _plain(one)):
+            base = str(_plain(one))
+            if path + base not in plain:
+                plain[path + base] = outcome(v, path, _plain(one))
+            if digits != words or digits[0] != 200 or digits == plain[path + base]:
                 wrong.append(f"{one}: {digits}, in words {words}")
             if refused[0] != 422 or NONSENSE not in refused[1]["given"] or not refused[1]["expected"]:
                 wrong.append(f"{one}: {refused}")

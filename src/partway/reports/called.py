@@ -59,7 +59,7 @@ DOING = {  # what an act was, for "taken back: ..."
 WORD = re.compile(r"[\w~]+(?:-[\w~]+)+")  # what may be an id
 NUMBER = re.compile(r"-[0-9]+(?:~|$)")  # of ids that were counted up: fan-3, haul-2~a1b2c3
 NUMBERED = ("find", "haul", "ticket", "round")
-TYPED = re.compile(r'("[^"]*")')  # what somebody typed, in a message
+TYPED = re.compile(r'("[^"]*"|“[^”]*”)')  # what somebody typed, in a message
 UNQUOTED = re.compile(rf"(?<![\"\w~-]){WORD.pattern}(?![\"\w~-])")
 SOON = ("today", "yesterday")
 
