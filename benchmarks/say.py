@@ -18,7 +18,7 @@ from sentence_world import SENTENCES, bench, sentences
 
 from partway.actions.saying.say import read_said
 from partway.errors import Refused
-from partway.reports.curb import names
+from partway.reports.curb import slips
 
 TIMES = 5
 
@@ -29,7 +29,7 @@ def seconds(said: str) -> float:
     for _ in range(TIMES):
         day = bench()
         context = day.context()
-        for memory in (names._slips, names.slipped):
+        for memory in (slips.slips, slips.slipped):
             memory.cache_clear()
         began = time.process_time()
         with suppress(Refused):

@@ -94,6 +94,7 @@ SHORT: dict[str, Any] = {
     "hauled": lambda w: ("",),
     "binned": lambda w: (w.bin,),
     "listed": lambda w: (w.find, w.asking),
-    "ticketed": lambda w: (w.buyer, *(f"{line.grade}={line.net_mg}" for line in w.lines), w.total),
+    "ticketed": lambda w: (w.buyer, *(f"{line.grade}={line.mass_mg}" for line in w.lines), w.total),
+    "noted": lambda w: (w.text,),
     "said": lambda w: (w.what,),
 }

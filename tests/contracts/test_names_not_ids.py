@@ -11,11 +11,15 @@ from __future__ import annotations
 import html
 import re
 from collections.abc import Iterator
+from pathlib import Path
 
 import pytest
-from app_client import Visitor, visitor
+from app_client import Visitor, forms_on, visitor
 from page_words import words
+from test_every_form import POST, bare, forms_of, sort_of, typed_fields
 
+import partway.web
+from partway.catalogue import shipped
 from partway.ledger import trading
 from partway.ledger.fold import standing
 
@@ -90,3 +94,69 @@ def test_no_page_shows_an_id(demo: Visitor) -> None:
         todo += sorted(html.unescape(link) for link in LINK.findall(answer.text))
     assert len(seen) > 30
     assert [f"{path}: {sorted(found)}" for path, found in wrong.items()] == []
+
+
+# -- what is refused ----------------------------------------------------------------------------
+
+ALERT = re.compile(r'<(div|fieldset|p)[^>]*(?:role="alert"|class="error")[^>]*>.*?</\1>', re.DOTALL)
+EXAMPLE = re.compile(r"(?:such as|or) (?:[^;.]*, )?[0-9]{4}-[0-9]{2}-[0-9]{2}|by-law|mail-in|drop-off")
+WRONG = ("99999 lb", "2001-01-01")  # more than there is, and before anything was found
+SEARCHES = ("/haul", "/haul/plan", "/settings")  # set a search to work; many fields, none of which names anything
+
+
+def refused_ids(page: str, ids: set[str]) -> set[str]:
+    """Ids in what a page says is wrong, but for what somebody typed, which stands in quotes."""
+    said = " ".join(words(match[0]) for match in ALERT.finditer(page))
+    said = EXAMPLE.sub(" ", re.sub(r'"[^"]*"', " ", said))
+    return set(re.findall(r"[\w~]+(?:-[\w~]+)+", said)) & ids
+
+
+def test_no_form_refuses_with_an_id(demo: Visitor) -> None:
+    """Each field of a form of each sort, wrong by itself and together with all others."""
+    ids = ids_in(demo) | known_ids(demo)
+    refused, wrong = 0, dict[str, set[str]]()
+    kept: dict[str, set[str]] = {}
+    for place in forms_of(demo):
+        sort = sort_of(place.action, POST)
+        if sort in kept or sort.startswith(SEARCHES):
+            continue
+        page = demo.client.get(place.page).text
+        form = next((form for form in forms_on(page) if bare(form.action) == bare(place.action)), None)
+        fields = typed_fields(form) if form else []
+        kept[sort] = set(fields)
+        for typed in [dict.fromkeys(fields, WRONG[0]), *({one: text} for one in fields[:FIELDS] for text in WRONG)]:
+            before = demo.count()
+            assert form is not None
+            answer = demo.send(form, **typed)
+            for event in demo.book.newest(demo.count() - before) if demo.count() > before else ():
+                demo.client.post("/api/correct", json={"events": [str(event.id)]})
+            refused += answer.status_code in (409, 422)
+            if found := refused_ids(answer.text, ids):
+                wrong[f"{sort} {typed}"] = found
+    assert wrong == {}
+    assert refused > 60
+
+
+FIELDS = 4  # of a form with many alike, so many
+# A search that broke off; what an answer of the test key means; the macro itself.
+NO_REFUSAL = {"job.error", "other.error", "means", "wrong(form)"}
+
+
+def known_ids(there: Visitor) -> set[str]:
+    """Ids of several words of kinds, grades, bins and buyers."""
+    called = shipped()
+    known = {*called.kinds, *called.grades, *standing.bins(there.book), *trading.buyers(there.book)}
+    names = {grade.name.lower() for grade in called.grades.values()}
+    return {one for one in known if "-" in one and one not in names}
+
+
+def test_every_template_says_what_is_wrong_with_names() -> None:
+    """`show.refusal` puts names in place of ids; a template that says a refusal as it is would show them."""
+    said = re.compile(r"\{\{ ([^}]*(?:problem|wrong|error|refused|asked\.given|question\.given|means)\b[^}]*) \}\}")
+    found = {
+        f"{file.name}: {match}"
+        for file in (Path(partway.web.__file__).parent / "templates").rglob("*.html")
+        for match in said.findall(file.read_text(encoding="utf-8"))
+        if "show.refusal(" not in match and '"' not in match and not match.startswith("ui.") and match not in NO_REFUSAL
+    }
+    assert found == set()

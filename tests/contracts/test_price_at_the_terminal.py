@@ -64,7 +64,9 @@ def test_a_ticket_prints_no_range(folder: Path) -> None:
     assert "0.12 to 0.18" in printed
 
 
-def test_a_wage_in_other_money_than_is_counted_in_is_refused(folder: Path, tmp_path: Path) -> None:
+def test_a_wage_in_other_money_than_is_counted_in_is_refused(
+    folder: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     file = tmp_path / "week.toml"
     for command in (["plan"], ["export-scenario", str(file)]):
         assert "12 pounds" in refuses(*command, "--wage", "12 pounds", "--workspace", str(folder))
@@ -72,5 +74,9 @@ def test_a_wage_in_other_money_than_is_counted_in_is_refused(folder: Path, tmp_p
     run(folder, "export-scenario", str(file), "--wage", "twelve fifty")
     assert "wage = 12.5" in file.read_text(encoding="utf-8")
     assert "12 pounds" in refuses("plan", "--scenario", str(file), "--wage", "12 pounds")
+    prices = ("--sealed", "0.38 /lb", "--copper", "4 /lb", "--minutes", "9")
+    monkeypatch.setenv("PARTWAY_WORKSPACE", str(folder))
+    assert "12 pounds" in refuses("motor", "9 lb", *prices, "--wage", "12 pounds")
+    assert CliRunner().invoke(cli, ["motor", "9 lb", *prices, "--wage", "12 bucks"]).exit_code == 0
     planned = CliRunner().invoke(cli, ["plan", "--scenario", str(file), "--wage", "12 bucks"])
     assert planned.exit_code == 0, planned.output

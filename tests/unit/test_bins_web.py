@@ -92,7 +92,7 @@ def test_moving_into_another_grade_is_asked_about_and_then_done(there: Visitor) 
     bins.add_bin(there.book, there.context(), "copper-light")
     before = there.count()
     asked = there.fill("/bins/copper-2", "/bins/copper-2/move", **{"move-to": "copper-light", "move-mass": "3 lb"})
-    assert asked.status_code == 409 and "counts as copper-light" in asked.text and there.count() == before
+    assert asked.status_code == 409 and "counts as Light copper" in asked.text and there.count() == before
     form = there.form(asked.text, "/bins/copper-2/move")
     done = there.send(form, **{"answer-regrade": "yes"})
     assert done.status_code == 200 and "3 lb" in there.open("/bins/copper-light")

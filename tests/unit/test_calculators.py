@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import pytest
 
@@ -16,6 +17,7 @@ from partway.errors import BadQuantity, Refused
 from partway.formulas.scale import Phase
 from partway.formulas.wire import solid_area_mm2
 from partway.measures import read_sides
+from partway.quantities import shown
 from partway.reports.calculators.answer import Answer, figure, give_or_take, spread
 
 
@@ -108,16 +110,38 @@ def test_strip_or_sell_by_hand() -> None:
 
 @pytest.mark.parametrize(("insulated", "answer"), [("5 /kg", "strip"), ("6.499 /kg", "close"), ("7 /kg", "sell")])
 def test_a_decision_is_only_called_where_the_whole_range_agrees(insulated: str, answer: str) -> None:
-    from dataclasses import replace
-
     found = ask_wire(replace(STRIP, insulated=insulated)).stripping
     assert found is not None and found.answer == answer
     assert found.gain_low < found.gain < found.gain_high
 
 
-def test_without_a_wage_the_hour_is_the_answer() -> None:
-    from dataclasses import replace
+@pytest.mark.parametrize(
+    ("bare", "insulated", "counted", "wage", "taken"),
+    [
+        ("10 /kg", "5 /kg", "", "fifteen bucks", 15.0),
+        ("10 /kg", "5 /kg", "CAD", "twelve fifty", 12.5),
+        ("10 /kg", "5 /kg", "CAD", "12 pounds", None),
+        ("10 /kg", "5 /kg", "GBP", "12 pounds", 12.0),
+        ("CAD 10 /kg", "5 /kg", "GBP", "12 pounds", None),  # the prices' own currency goes before the ledger's
+        ("four dollars a kg", "5 /kg", "", "12 pounds", None),
+        ("four dollars a kg", "5 /kg", "", "12 bucks", 12.0),
+        ("10 /kg", "5 /kg", "CAD", "2000000 dollars", None),
+    ],
+)
+def test_a_wage_in_words_is_in_the_money_of_the_prices(
+    bare: str, insulated: str, counted: str, wage: str, taken: float | None
+) -> None:
+    """What money a word names: common practice, no source."""
+    asked = replace(STRIP, bare=bare, insulated=insulated, counted=counted, wage=wage)
+    if taken is None:
+        with pytest.raises(Refused) as refused:
+            ask_wire(asked)
+        assert refused.value.where == "wage" and shown(wage) == refused.value.given
+    else:
+        assert ask_wire(asked) == ask_wire(replace(asked, wage=taken))
 
+
+def test_without_a_wage_the_hour_is_the_answer() -> None:
     report = ask_wire(replace(STRIP, wage=None))
     assert report.stripping is not None and report.stripping.answer == "by-the-hour"
     assert "30.00 an hour" in report.verdict and "No wage given" in said(report)
@@ -125,8 +149,6 @@ def test_without_a_wage_the_hour_is_the_answer() -> None:
 
 def test_minutes_by_mass_and_by_length_agree() -> None:
     """45 g a metre: 1 min/m is 22.2 min/kg; the pound is 0.45359237 kg."""
-    from dataclasses import replace
-
     asked = WireAsked("12", weighs="45 g", length="1 m", bare="CAD 4.10 /lb", insulated="2.40 /lb", wage=15.0)
     by = [ask_wire(replace(asked, minutes=text)).stripping for text in ("1 min/m", "22.2222/kg", "10.07984 min per lb")]
     assert all(found is not None for found in by)
@@ -144,8 +166,6 @@ def test_hanging_and_gain_and_thread_tell_the_same_density() -> None:
     assert gained.density == pytest.approx(hung.density, rel=1e-9)
     assert hung.density == pytest.approx(10.368, abs=0.001)
     for asked in (DensityAsked("8.630 g", "7.798 g"), DensityAsked("8.630 g", gain="0.832 g")):
-        from dataclasses import replace
-
         bare, threaded = ask_density(asked), ask_density(replace(asked, thread="0.3 mm", under="28.3 mm"))
         assert threaded.water_g - bare.water_g == pytest.approx(0.002, abs=2e-5)  # what the thread displaces
         assert threaded.density > bare.density

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import random
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from partway.catalogue import shipped
-from partway.reports.curb.names import LONGEST, find_kinds, kind_called, named, slipped, words
+from partway.reports.curb.names import LONGEST, _distance, _index, find_kinds, kind_called, named, words
+from partway.reports.curb.slips import NO, slipped, slips, starts
 from partway.things.anatomy import Anatomy
 
 KINDS = named(shipped().all_anatomies())
@@ -180,3 +183,27 @@ def test_the_id_of_somebody_s_own_kind_means_it_whatever_others_are_called() -> 
     assert kind_called("tv", mine) == "tv"
     assert kind_called("faucet", mine) == "faucet"
     assert kind_called("Faucets", mine) is None
+
+
+def _typed(name: str, draw: random.Random) -> str:
+    """A name as a thumb may type it: a letter missing, extra or swapped, and perhaps only its beginning."""
+    letters = list(name)
+    for _ in range(draw.randint(0, 3)):
+        at = draw.randrange(len(letters) + 1)
+        letters[at : at + draw.randint(0, 1)] = draw.choice("abcdefghijklmnopqrstuvwxyz ") * draw.randint(0, 1)
+    return "".join(letters)[: draw.choice((2, 3, 6, LONGEST))]
+
+
+def test_the_index_leaves_out_nothing_that_is_near() -> None:
+    """Held against every name tried with every text, which is how it is found without an index."""
+    kinds, draw = named(shipped().all_anatomies()), random.Random(20261130)
+    every = [name for kind in kinds for name in (*kind.names, *kind.offered)]
+    found_some = 0
+    for text in {_typed(draw.choice(every), draw) for _ in range(60)}:
+        typed = words(text)
+        for apart in (starts, slips) if typed else ():
+            near = {name for name in every if _distance(typed, words(name), apart) < NO}
+            found = {name for _, _, name in _index(kinds).near(typed, apart)}
+            assert near <= found, (text, near - found)
+            found_some += bool(near)
+    assert found_some > 40

@@ -22,6 +22,7 @@ from partway.actions.saying.say import read_said
 from partway.errors import Refused
 from partway.ledger import trading
 
+OPEN, APART = ("open", "open_2", "open_3"), ("held_apart", "held_apart_2", "held_apart_3")
 TICKET = "the harbour ticket: no. 2 twenty pounds at four ten, light iron forty kilos, total one hundred ninety"
 
 
@@ -127,23 +128,24 @@ def test_a_time_that_may_be_two_is_asked_once_for_all_that_follows() -> None:
     assert {event.happened.astimezone(day.now.tzinfo).hour for event in done.events} == {15}
 
 
-@pytest.mark.parametrize("sentence", [*sentences("open"), *sentences("open_2")], ids=lambda one: one.said)
+@pytest.mark.parametrize("sentence", [one for half in OPEN for one in sentences(half)], ids=lambda one: one.said)
 def test_nothing_wrong_is_recorded_and_what_is_plain_is_understood(sentence: Sentence) -> None:
     how, told = outcome(sentence)
     assert not at_fault(sentence, how), (how, told)
 
 
-@pytest.mark.parametrize("sentence", [*sentences("held_apart"), *sentences("held_apart_2")], ids=lambda one: one.said)
+@pytest.mark.parametrize("sentence", [one for half in APART for one in sentences(half)], ids=lambda one: one.said)
 def test_of_the_half_kept_apart_nothing_wrong_is_recorded(sentence: Sentence) -> None:
     """At the first look at the first thirty 8 were right, 4 asked, 15 refused and 3 wrong (one of them by what was
-    expected of it); of the second thirty 8 right, 4 asked, 17 refused, 1 wrong. They were written by who mended after.
+    expected of it); of the second thirty 8 right, 4 asked, 17 refused, 1 wrong; of the third, which are 21, 8 right, 13
+    refused, none wrong, when the open half had been mended for. They were written by who mended after.
     """
     how, told = outcome(sentence)
     assert how != "wrong", told
 
 
 def test_all_of_them_at_once_leave_at_most_three_answers() -> None:
-    for sentence in [one for half in ("open", "held_apart", "open_2", "held_apart_2") for one in sentences(half)]:
+    for sentence in [one for half in (*OPEN, *APART) for one in sentences(half)]:
         day = bench()
         try:
             shown = read_said(day.book, day.context(), sentence.said)

@@ -59,13 +59,32 @@ def wage_in(currency: str, wage: float | None) -> float | None:
     """A wage as a number. Raises Refused where it was said in other money than the one that is counted in."""
     if not isinstance(wage, WageInWords):
         return wage
-    try:
-        return float(wage.words)
-    except ValueError:
-        from partway.actions.recording.said_amounts import wage_said
-        from partway.spoken import Hearing
+    if _is_number(wage.words):
+        return float(wage)
+    from partway.actions.recording.said_amounts import wage_said
+    from partway.spoken import Hearing
 
-        return float(wage_said(wage.words, "wage", Hearing(currency)))
+    return float(wage_said(wage.words, "wage", Hearing(currency)))
+
+
+def wage_words(wage: float | None) -> tuple[float | str | None, str]:
+    """A wage as a calculator takes it, in words where it was said so, and then what the ledger counts in, if one is
+    there.
+    """
+    if not isinstance(wage, WageInWords) or _is_number(wage.words):
+        return wage, ""
+    from partway.cli.context import CommandContext
+    from partway.ledger.fold.standing import settings
+
+    return wage.words, settings(CommandContext(None, as_json=False, makes=True).book_or_none).get("currency", "")
+
+
+def _is_number(text: str) -> bool:
+    try:
+        float(text)
+    except ValueError:
+        return False
+    return True
 
 
 class SaidHours(SaidNumber):

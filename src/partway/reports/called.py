@@ -59,6 +59,7 @@ DOING = {  # what an act was, for "taken back: ..."
 WORD = re.compile(r"[\w~]+(?:-[\w~]+)+")  # what may be an id
 NUMBER = re.compile(r"-[0-9]+(?:~|$)")  # of ids that were counted up: fan-3, haul-2~a1b2c3
 NUMBERED = ("find", "haul", "ticket", "round")
+TYPED = re.compile(r'("[^"]*"|“[^”]*”)')  # what somebody typed, in a message
 UNQUOTED = re.compile(rf"(?<![\"\w~-]){WORD.pattern}(?![\"\w~-])")
 SOON = ("today", "yesterday")
 
@@ -187,6 +188,18 @@ class Called:
         What stands in quotes is what somebody typed: it stays as it is.
         """
         return UNQUOTED.sub(lambda word: f"{name} [{word[0]}]" if (name := self._of_id(word[0])) else word[0], text)
+
+    def in_refusal(self, text: str) -> str:
+        """A message with the names of all that stands in it by an id, kinds and bins too; what was typed stays."""
+        parts = TYPED.split(text)
+        named = (part if n % 2 else WORD.sub(lambda word: self._of_any(word[0]), part) for n, part in enumerate(parts))
+        return "".join(named)
+
+    def _of_any(self, word: str) -> str:
+        """What goes by an id of several words is called; any other word is itself."""
+        if word in self._bins and word not in self.catalogue.grades:
+            return self.bin(word)
+        return self._of_id(word) or self._of_trade(word) or (self.kind(word) if self.catalogue.knows(word) else word)
 
     def _of_id(self, word: str) -> str:
         """What a find, haul, ticket or round is called that goes by an id with a number; "" for any other word."""

@@ -249,8 +249,10 @@ class _Reading:
         return Clause(pattern.does, slots, tuple(pattern.fixed.items()), said)
 
     def _slot(self, name: str, start: int, end: int) -> SaidSlot:
-        said, words = self.text[self.words[start].start : self.words[end - 1].end], self._said(start, end)
-        name = name.removesuffix(SURE)
+        name, words = name.removesuffix(SURE), self._said(start, end)
+        # a sentence is kept with its "the", which says nothing anywhere else
+        begins_at = self.words[start - 1].end if name == "sentence" and start else self.words[start].start
+        said = self.text[begins_at : self.words[end - 1].end].strip()
         if name in self.lexicon.tables:
             words = self.lexicon.tables[name][tuple(word.text for word in self.words[start:end])]
         found = amount(name, words, self.ear) if name in READERS else None

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import Any
 
 from partway.errors import BadCatalogue
@@ -45,7 +46,7 @@ class ActPattern:
         """Where it may end if it begins at a word, and what fills its slots; longest slots first."""
         return _matches(self.pieces, words, at, ends, ())
 
-    @property
+    @cached_property
     def opens(self) -> frozenset[str]:
         """The words of which one has to begin it; empty where a slot or anything may."""
         first = self.pieces[0]

@@ -1,4 +1,11 @@
-"""A said text in small pieces: words of any script in small letters, numerals, marks, and where sentences break."""
+"""A said text in small pieces: words of any script in small letters, numerals, marks, and where sentences break.
+
+`spoken.tokens` cuts up what is one amount or a line of a list, and this is not the same: there a comma, a hyphen, a
+point and "18/8" are part of what is read, and a grade is one piece; here a comma parts two acts, a hyphen joins a name,
+numerals and marks on letters are of any script, and an article that is clipped ("l'oven") stands for itself. One reader
+with a switch for each of these would be longer than both. What is alike, the plain forms of quotes and dashes, is
+there.
+"""
 
 from __future__ import annotations
 

@@ -67,6 +67,10 @@ class Show:
         """A text with names in place of the ids of finds."""
         return self.called.in_text(text)
 
+    def refusal(self, text: str) -> str:
+        """What is wrong, with names in place of all ids. Every template says it through this."""
+        return self.called.in_refusal(text)
+
     def capital(self, text: str) -> str:
         """A text that begins a line: with a capital."""
         return text[:1].upper() + text[1:]

@@ -12,7 +12,7 @@ from partway.actions.bench.finds import condition
 from partway.actions.books.changes_found import TRAITS, found_anew
 from partway.actions.books.money import ACTIVITIES
 from partway.actions.buyers.buyers import KINDS, number
-from partway.actions.buyers.quoting import price_said
+from partway.actions.buyers.quoting import unit_price
 from partway.actions.home.distances import km
 from partway.actions.recording import reading
 from partway.actions.recording.said_amounts import count_said
@@ -86,7 +86,7 @@ def _short(name: str) -> str:
 def _value(book: Book, field: PayloadField, text: str) -> dict[str, Any]:
     """The fields that a text says: a price says its unit and its own words, too."""
     if field.sort.name == "price":
-        price, unit = price_said(text, reading.currency(book), "price")
+        price, unit = unit_price(book, text, "price")
         return {"price": price, "unit": unit, "said": text[:200]}
     return {field.name: READERS[field.sort.name](book, text, _short(field.name))}
 

@@ -10,7 +10,7 @@ from decimal import Decimal
 from partway.actions.bins.bins import bin_named
 from partway.actions.books.changes import mass_text
 from partway.actions.buyers.buyers import buyer_named
-from partway.actions.buyers.quoting import price_said
+from partway.actions.buyers.quoting import unit_price
 from partway.actions.haul.tickets import LineReader, not_adding_up, odd_in
 from partway.actions.haul.tickets_read import line_given
 from partway.actions.recording import reading
@@ -106,7 +106,7 @@ def _line(book: Book, line: TicketLine, said: Mapping[str, str], where: str) -> 
     if "own" in said:
         new = replace(new, own_mg=reading.mass_mg(book, said["own"], f"{where}.own"), own_by="scale")
     if "price" in said:
-        price, unit = price_said(said["price"], reading.currency(book), f"{where}.price")
+        price, unit = unit_price(book, said["price"], f"{where}.price")
         new = replace(new, price=price, unit=unit)
     if "bin" in said:
         new = replace(new, bin=_bin(book, line.grade, said["bin"], f"{where}.bin"))

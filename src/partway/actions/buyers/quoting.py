@@ -181,6 +181,19 @@ def _lot(book: Book, given: reading.Mass | None, where: str) -> int:
     return 0 if given is None else reading.mass_mg(book, given, where, positive=False)
 
 
+def unit_price(book: Book, given: str, where: str) -> tuple[Decimal, str]:
+    """A price for a unit of mass and that unit, in digits or words; a bare number is per the workspace's unit.
+
+    Raises Refused, also for a range: what was paid is one price.
+    """
+    code = reading.currency(book)
+    if price_ends(book, given, where) is not None:
+        raise Refused(shown(given), "one price, not a range", where)
+    pointed = _pointed(book, given, where).strip()
+    whole = reading.price(book, given, where) if reading.BARE.fullmatch(pointed) else pointed
+    return price_said(plain_price(book, whole, code, where), code, where)
+
+
 def price_said(text: str, currency: str, where: str) -> tuple[Decimal, str]:
     """The price per one unit and that unit, exactly as said: "38 c/lb" is 0.38 a lb. Raises BadQuantity."""
     parse_price(text, currency, where)  # refuses what is no price

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
-from partway.actions.calculators.prices_asked import currency_of, per_kg, unit_of
+from partway.actions.calculators.prices_asked import currency_of, per_kg, unit_of, wage_asked
 from partway.actions.recording.reading import minutes
 from partway.actions.recording.said_amounts import kg_said
 from partway.errors import BadQuantity, Refused
@@ -27,11 +27,12 @@ class MotorAsked:
     copper: str
     minutes: str
     iron: str | None = None
-    wage: float | None = None
+    wage: float | str | None = None
     what: str = "motor"
     share: str | None = None
     iron_share: str | None = None
     currency: str | None = None
+    counted: str = ""  # what the ledger counts in, for a wage in words where the prices name no currency
 
 
 def ask_motor(asked: MotorAsked) -> Motor:
@@ -44,6 +45,7 @@ def ask_motor(asked: MotorAsked) -> Motor:
     if iron_share is None:
         notes.append("All that is not winding counted as iron.")
     currency = currency_of(asked.currency, asked.sealed, asked.copper, asked.iron)
+    wage = wage_asked(asked.wage, currency or asked.counted, asked.sealed, asked.copper, asked.iron)
     if asked.iron is None:
         notes.append("No price of iron given: its iron counted as worth nothing.")
     if asked.wage is None:
@@ -56,9 +58,9 @@ def ask_motor(asked: MotorAsked) -> Motor:
         sealed=per_kg(asked.sealed, currency, "sealed"),
         copper=per_kg(asked.copper, currency, "copper"),
         iron=0.0 if asked.iron is None else per_kg(asked.iron, currency, "iron"),
-        wage=asked.wage or 0.0,
+        wage=wage or 0.0,
     )
-    return report_motor(MotorTold(likely, share, iron_share, asked.wage, unit_of(asked.copper), currency), tuple(notes))
+    return report_motor(MotorTold(likely, share, iron_share, wage, unit_of(asked.copper), currency), tuple(notes))
 
 
 def _share(asked: MotorAsked, notes: list[str]) -> tuple[float, float, float]:

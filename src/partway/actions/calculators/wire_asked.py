@@ -34,9 +34,10 @@ class WireAsked:
     bare: str | None = None
     insulated: str | None = None
     minutes: str | None = None
-    wage: float | None = None
+    wage: float | str | None = None
     residue: str | None = None
     currency: str | None = None
+    counted: str = ""  # what the ledger counts in, for a wage in words where the prices name no currency
 
 
 @dataclass(frozen=True, slots=True)

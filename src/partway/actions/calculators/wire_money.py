@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from partway.actions.calculators.prices_asked import currency_of, per_kg, unit_of
+from partway.actions.calculators.prices_asked import currency_of, per_kg, unit_of, wage_asked
 from partway.actions.calculators.wire_asked import WireAsked
 from partway.actions.recording.said_amounts import kg_said
 from partway.errors import BadQuantity, Refused
@@ -29,7 +29,8 @@ def prices_of(asked: WireAsked, best: Recovery | None, known: Conductor | None, 
         expected = "an outside, a weighed length or a stripped sample: stripping turns on the recovery"
         raise Refused("prices without a recovery", expected, "outside")
     currency = currency_of(asked.currency, bare, insulated, asked.residue)
-    if asked.wage is None:
+    wage = wage_asked(asked.wage, currency or asked.counted, bare, insulated, asked.residue)
+    if wage is None:
         notes.append("No wage given: the answer is what an hour of stripping brings.")
     notes.append("The price of bare copper is that of the grade the strands make: enamelled or tinned ones are No. 2.")
     tip = 0.0 if asked.residue is None else per_kg(asked.residue, currency, "residue")
@@ -39,7 +40,7 @@ def prices_of(asked: WireAsked, best: Recovery | None, known: Conductor | None, 
         bare=per_kg(bare, currency, "bare"),
         insulated=per_kg(insulated, currency, "insulated"),
         minutes=_minutes_per_kg(minutes, best, known, asked),
-        wage=asked.wage,
+        wage=wage,
         residue_cost=tip,
         unit=unit_of(bare),
         currency=currency,

@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 import re
 from collections.abc import Iterator, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
@@ -15,12 +16,13 @@ from partway.actions.recording.context import Context, Recorded, decides, record
 from partway.actions.recording.describe import Say
 from partway.actions.recording.naming import next_name
 from partway.display import length_of_time
-from partway.errors import Refused
+from partway.errors import BadQuantity, Refused
 from partway.ledger.book import Book
 from partway.ledger.days import local, moments
 from partway.ledger.events.kinds import Round
 from partway.quantities import shown
 from partway.reports.called import Called
+from partway.spoken import Hearing, read_day
 from partway.spoken.texts import dated, moment_text
 from partway.valuing.trips.rounds import RoundMade
 
@@ -153,14 +155,21 @@ def _time(context: Context, text: str, where: str) -> dt.datetime:
     """A time of day on the day that is spoken of, or a day with its time. Raises Refused."""
     clock = CLOCK.fullmatch(text.strip())
     if clock is None:
-        if not re.search(r"\d:\d\d", text):
-            raise Refused(shown(text), 'a time, such as 18:10 or "2026-03-14 18:10"', where)
-        return when(text, context.clock(), where)
+        return _moment(context, text, where)
     shown_time = dt.datetime.combine(context.day, dt.time(int(clock[1]), int(clock[2])))
     found = moments(shown_time, context.clock().tzinfo)
     if not found:
         raise Refused(shown(text), "a time that the clock showed that day", where)
     return local(found[0], context.clock().tzinfo)
+
+
+def _moment(context: Context, text: str, where: str) -> dt.datetime:
+    """A time in words, "six ten am" or "yesterday at half past seven"; where it names no day, of the one spoken of."""
+    now = context.clock()
+    with suppress(BadQuantity):
+        read_day(text, now.date(), Hearing(), where)
+        raise Refused(shown(text), 'a time, such as 18:10 or "2026-03-14 18:10"', where)
+    return when(text, min(now, dt.datetime.combine(context.day, dt.time.max, now.tzinfo)), where)
 
 
 def round_line(one: RoundMade, zone: dt.tzinfo | None) -> str:

@@ -62,7 +62,7 @@ def check_free(
 def _promised_already(book: Book, grade: str, mg: int, free: FreeStock) -> Refused:
     known = shipped().grades
     name = known[grade].name if grade in known else grade
-    has = ", ".join(f"{haul} ({haul_names(book)[haul]}) has {mass(book, of)} along" for haul, of in free.held[grade])
+    has = ", ".join(f"{haul} has {mass(book, of)} along" for haul, of in free.held[grade])
     expected = f"at most the {mass(book, free.mg.get(grade, 0))} that no haul under way took along: {has}"
     return Refused(f"{mass(book, mg)} of {name}", expected, "haul")
 

@@ -8,7 +8,7 @@ from decimal import Decimal
 
 from partway.actions.bins.bins import bin_named
 from partway.actions.buyers.buyers import buyer_named
-from partway.actions.buyers.quoting import price_said
+from partway.actions.buyers.quoting import unit_price
 from partway.actions.haul.results import TicketResult
 from partway.actions.haul.window import sentence, verdict
 from partway.actions.recording import reading
@@ -135,7 +135,7 @@ class LineReader:
         where = given.at or f"line {grade}"
         source = self._bin(grade, given.bin, f"{where} bin")
         net = reading.mass_mg(self.book, given.mass, where)
-        price, unit = price_said(reading.price(self.book, given.price, where), reading.currency(self.book), where)
+        price, unit = unit_price(self.book, given.price, where)
         own, own_by = self._own(source, net, given.own, where)
         self.taken[source.id] = self.taken.get(source.id, 0) + own
         if source.grade != grade:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from partway.actions.buyers.quoting import price_said
+from partway.actions.buyers.quoting import unit_price
 from partway.actions.recording import reading
 from partway.errors import Refused
 from partway.ledger.book import Book
@@ -57,7 +57,7 @@ def _line(book: Book, typed: TypedLine) -> LineSoFar:
     try:
         mg = reading.mass_mg(book, typed.mass, "mass")
         currency = reading.currency(book)
-        price, unit = price_said(reading.price(book, typed.price, "price"), currency, "price")
+        price, unit = unit_price(book, typed.price, "price")
     except Refused:
         return LineSoFar()
     made = worked_out(mg, price, unit, currency)

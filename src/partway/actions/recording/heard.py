@@ -40,11 +40,24 @@ def plain_price(book: Book, given: str, currency: str, where: str, per: str = ""
     What is a plain price is left as it is; a bare one is per `per`, by default the workspace's unit. Raises Refused.
     """
     try:
-        each = EACH.fullmatch(given.strip())
-        parse_price(f"{each[1]} /kg" if each else given, currency, where)
+        _parsed(given, currency, where)
     except BadQuantity as refusal:
         return or_spoken(refusal, lambda: _written(read_price(given, hearing(book), where), book, given, where, per))
     return given
+
+
+def is_plain(given: str, currency: str) -> bool:
+    """Whether a price is taken as it is written: an amount and what it is per, with nothing to be heard in it."""
+    try:
+        _parsed(given, currency, "price")
+    except BadQuantity:
+        return False
+    return True
+
+
+def _parsed(given: str, currency: str, where: str) -> None:
+    each = EACH.fullmatch(given.strip())
+    parse_price(f"{each[1]} /kg" if each else given, currency, where)
 
 
 def price_ends(book: Book, given: str, where: str) -> tuple[str, str] | None:

@@ -39,6 +39,7 @@ def mass_mg(book: Book, given: Mass, where: str, *, positive: bool = True) -> in
         try:
             mg = to_mg(_with_unit(book, pointed(book, given, where), where), where)
         except BadQuantity as refusal:
+            refusal.given = shown(given)  # as it was typed, not as its numerals were read
             mg = to_mg(or_spoken(refusal, lambda: read_mass(str(given), hearing(book), where)), where)
     if mg < 0 or (positive and mg == 0):
         raise Refused(shown(given), f"a mass {'above' if positive else 'of at least'} 0", where)

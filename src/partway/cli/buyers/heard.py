@@ -24,9 +24,8 @@ def price_heard(ctx: CommandContext, buyer: str, grade: str, given: str, *, prin
     from partway.actions.buyers.quoting import NOT_TAKEN
 
     text = given.strip()
-    if text.lower() in NOT_TAKEN or _whole(
-        ctx.book_or_none, grade, text, bare=printed or bool(BELOW_ZERO.fullmatch(text))
-    ):
+    bare = printed or bool(BELOW_ZERO.fullmatch(text))
+    if text.lower() in NOT_TAKEN or _whole(ctx.book_or_none, text, bare=bare):
         return text
     return _as_a_line(ctx, buyer, grade, text)
 
@@ -38,20 +37,16 @@ def with_unit(book: Book, given: str) -> str:
     return reading.price(book, given, "price")
 
 
-def _whole(book: Book, grade: str, text: str, *, bare: bool) -> bool:
-    """Whether an action reads it by itself."""
-    from partway.actions.buyers.quoting import price_said
+def _whole(book: Book, text: str, *, bare: bool) -> bool:
+    """Whether the action takes it as it is written."""
     from partway.actions.recording import reading
+    from partway.actions.recording.heard import is_plain
     from partway.errors import Refused
-    from partway.quantities import EACH
 
-    currency, pointed = reading.currency(book), reading.pointed(book, text, "price")
     try:
-        if EACH.fullmatch(pointed.strip()) is None:
-            price_said(with_unit(book, text) if bare else pointed, currency, grade)
+        return is_plain(with_unit(book, text) if bare else reading.pointed(book, text, "price"), reading.currency(book))
     except Refused:
         return False
-    return True
 
 
 def _as_a_line(ctx: CommandContext, buyer: str, grade: str, text: str) -> str:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from partway.cli.common import json_option
-from partway.cli.said import SaidCount, SaidWage
+from partway.cli.said import SaidCount, SaidWage, wage_words
 
 if TYPE_CHECKING:
     from partway.formulas.conductors import Build
@@ -51,7 +51,8 @@ def wire_command(as_json: bool, build: Build, **asked: Any) -> None:
     from partway.actions.calculators.wire_asked import WireAsked
     from partway.cli.calculators.show import answer
 
-    answer(ask_wire(WireAsked(build=build, **asked)), as_json=as_json)
+    asked["wage"], counted = wage_words(asked["wage"])
+    answer(ask_wire(WireAsked(build=build, **asked, counted=counted)), as_json=as_json)
 
 
 @click.command("density")

@@ -7,7 +7,7 @@ from typing import Any
 import click
 
 from partway.cli.common import json_option
-from partway.cli.said import SaidWage
+from partway.cli.said import SaidWage, wage_words
 
 
 @click.command("motor")
@@ -33,7 +33,8 @@ def motor_command(as_json: bool, **asked: Any) -> None:
     from partway.actions.calculators.motor import MotorAsked, ask_motor
     from partway.cli.calculators.show import answer
 
-    answer(ask_motor(MotorAsked(**asked)), as_json=as_json)
+    asked["wage"], counted = wage_words(asked["wage"])
+    answer(ask_motor(MotorAsked(**asked, counted=counted)), as_json=as_json)
 
 
 @click.command("stainless")

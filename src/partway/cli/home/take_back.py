@@ -48,7 +48,7 @@ def _take(ctx: CommandContext, file: Path) -> None:
     body = _read(file)
     intents = [entry.intent() for entry in body.intents]
     answers = take_back(ctx.book, ctx.context, body.workspace, intents, ACTS)
-    rows = [row_of(answer) for answer in answers]
+    rows = [row_of(answer, ctx.called) for answer in answers]
     if ctx.as_json:
         as_json([asdict(row) for row in rows])
     else:

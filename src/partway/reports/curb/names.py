@@ -6,18 +6,16 @@ import re
 import unicodedata
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
-from functools import cache, lru_cache
+from functools import lru_cache
 
+from partway.reports.curb.name_index import NameIndex
+from partway.reports.curb.slips import NO, slips, starts
 from partway.things.anatomy import Anatomy
 
-ROWS = ("qwertyuiop", "asdfghjkl", "zxcvbnm")
-BESIDE = 0.5  # a slip to the key next to the one that was meant
-SLIPS = ((3, 1.0), (7, 2.0))  # from so many letters on, so many slips are forgiven
-BEGINNING = 0.5  # the start of a word, rather than all of it
+OWN = 2  # names of a kind that are its own: its name and its id
 LATER = 0.05  # each word that stands before the one that was meant
 OTHER_NAME = 0.1
 ABOUT_AS_NEAR = 0.5
-NO = 99.0
 LONGEST = 40
 ONLY_OFFERED = "?"
 SHORTEST_PLURAL = 4  # "ups" is no plural
@@ -89,9 +87,9 @@ def find_kinds(text: str, kinds: Iterable[KindNames]) -> tuple[KindMatch, ...]:
     if not typed:
         return ()
     known = tuple(kinds)
-    found = _near(typed, known, _starts)
+    found = _near(typed, known, starts)
     if not found:
-        found = _near(typed, known, _slips)
+        found = _near(typed, known, slips)
         found = [one for one in found if one[0] <= min(found)[0] + ABOUT_AS_NEAR]
     return tuple(match for _, _, _, match in sorted(found, key=lambda one: one[:3]))
 
@@ -99,26 +97,39 @@ def find_kinds(text: str, kinds: Iterable[KindNames]) -> tuple[KindMatch, ...]:
 def with_a_word_of(text: str, kinds: Iterable[KindNames]) -> tuple[KindMatch, ...]:
     """Kinds that have a whole word of a text in one of their names: a toaster oven may be a toaster."""
     wanted = {name_key(word) for word in words(text[:LONGEST]) if len(word) >= SHORTEST_PLURAL}
+    known = tuple(kinds)
+    having = zip(known, _word_keys(known), strict=True)
+    return tuple(KindMatch(kind.kind, kind.names[0], "") for kind, keys in having if not wanted.isdisjoint(keys))
 
-    def has(kind: KindNames) -> bool:
-        return not wanted.isdisjoint(name_key(word) for name in (*kind.names, *kind.offered) for word in words(name))
 
-    return tuple(KindMatch(kind.kind, kind.names[0], "") for kind in kinds if has(kind))
+@lru_cache(maxsize=8)
+def _word_keys(kinds: tuple[KindNames, ...]) -> tuple[frozenset[str], ...]:
+    """The words of all names of each kind, without what does not matter."""
+    called = ((*kind.names, *kind.offered) for kind in kinds)
+    return tuple(frozenset(name_key(word) for name in names for word in words(name)) for names in called)
 
 
 def _near(
-    typed: tuple[str, ...], kinds: Iterable[KindNames], apart: Callable[[str, str], float]
+    typed: tuple[str, ...], kinds: tuple[KindNames, ...], apart: Callable[[str, str], float]
 ) -> list[tuple[float, int, str, KindMatch]]:
-    found = []
-    for kind in kinds:
-        own = min([_distance(typed, words(name), apart) for name in kind.names[:2]])
-        others = [
-            (_distance(typed, words(name), apart) + OTHER_NAME, name) for name in (*kind.names[2:], *kind.offered)
-        ]
-        best, called = min([(own, ""), *others])
-        if best < NO:
-            found.append((best, len(kind.names[0]), kind.kind, KindMatch(kind.kind, kind.names[0], called)))
-    return found
+    best: dict[int, tuple[float, str]] = {}  # how near, and the name it was found by, by the kind's place
+    for place, nth, name in _index(kinds).near(typed, apart):
+        own = nth < OWN
+        found = (_distance(typed, words(name), apart) + (0.0 if own else OTHER_NAME), "" if own else name)
+        best[place] = min(best.get(place, found), found)
+    near = ((kinds[place], found) for place, found in best.items() if found[0] < NO)
+    return [
+        (distance, len(kind.names[0]), kind.kind, KindMatch(kind.kind, kind.names[0], called))
+        for kind, (distance, called) in near
+    ]
+
+
+@lru_cache(maxsize=8)
+def _index(kinds: tuple[KindNames, ...]) -> NameIndex:
+    called = (
+        (place, nth, name) for place, kind in enumerate(kinds) for nth, name in enumerate((*kind.names, *kind.offered))
+    )
+    return NameIndex.of((*one, words(one[2])) for one in called)
 
 
 @lru_cache(maxsize=4096)
@@ -138,60 +149,3 @@ def _distance(typed: tuple[str, ...], name: tuple[str, ...], apart: Callable[[st
         if each >= NO:
             break
     return min(each, apart("".join(typed), "".join(name)), NO)
-
-
-def _starts(typed: str, word: str) -> float:
-    """0 for the word itself, a little for its beginning."""
-    return 0.0 if word == typed else BEGINNING if word.startswith(typed) else NO
-
-
-@lru_cache(maxsize=8192)
-def _slips(typed: str, word: str) -> float:
-    """Slips between what was typed and a word or its beginning, as many as its length forgives."""
-    allowed = max((slips for letters, slips in SLIPS if len(typed) >= letters), default=0.0)
-    if not allowed or not set(typed[:2]) & {*word[:2], *_beside(word[0])}:
-        return _starts(typed, word)
-    unmet = len(set(typed) - set(word)) * BESIDE  # each such letter is a slip, at least to the key beside it
-    if max(unmet, len(typed) - len(word)) > allowed:
-        return NO
-    row = slipped(typed, word[: len(typed) + 2], allowed)
-    ends = [slips + (0.0 if at == len(word) else BEGINNING) for at, slips in enumerate(row) if slips <= allowed]
-    return min(ends, default=NO)
-
-
-@lru_cache(maxsize=4096)
-def slipped(typed: str, meant: str, most: float = NO) -> tuple[float, ...]:
-    """Slips between a word and every beginning of another: a letter missing, extra, wrong or swapped is one.
-
-    A key beside the right one is half of it. Optimal string alignment: Damerau, "A technique for computer detection
-    and correction of spelling errors", Communications of the ACM 7, 1964. Where there are more than `most`, it is left.
-    """
-    before: list[float] = []
-    row = [float(i) for i in range(len(meant) + 1)]
-    for i, a in enumerate(typed):
-        older, before, row = before, row, [i + 1.0]
-        near = _beside(a)
-        for j, b in enumerate(meant):
-            cost = 0.0 if a == b else BESIDE if b in near else 1.0
-            best = before[j] + cost
-            if (left := row[j] + 1.0) < best:
-                best = left
-            if (above := before[j + 1] + 1.0) < best:
-                best = above
-            if i and j and a == meant[j - 1] and typed[i - 1] == b:
-                best = min(best, older[j - 1] + 1.0)
-            row.append(best)
-        if min(row) > most and min(before) > most:  # no later row is less: a swap looks two rows back
-            return (NO,) * len(row)
-    return tuple(row)
-
-
-@cache
-def _beside(letter: str) -> str:
-    """Keys that touch a letter's key."""
-    for r, row in enumerate(ROWS):
-        at = row.find(letter)
-        if at >= 0:
-            near = [ROWS[r + up][max(0, at - 1) : at + 2] for up in (-1, 0, 1) if 0 <= r + up < len(ROWS)]
-            return "".join(near).replace(letter, "")
-    return ""

@@ -4,9 +4,19 @@ from __future__ import annotations
 
 from typing import Annotated, Any, Literal, TypeVar
 
-from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field, ValidationError
+from pydantic import (
+    AfterValidator,
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    Field,
+    ValidationError,
+    ValidationInfo,
+    WithJsonSchema,
+)
 
 from partway.actions.home.distances import in_unit
+from partway.actions.recording.said_amounts import count_said
 from partway.errors import Refused
 
 LINE = 200
@@ -19,10 +29,15 @@ def whole(value: object) -> object:
     return int(value) if isinstance(value, float) and value.is_integer() else value
 
 
-def answered(value: object) -> object:
-    """A count as JSON says it, or as the question for it was answered."""
-    plain = isinstance(value, str) and value.isascii() and value.isdecimal() and len(value) <= 6
-    return int(str(value)) if plain else whole(value)
+def counted(value: object, info: ValidationInfo) -> object:
+    """How many, as a number of JSON or as people say it: 2, "2", "two". Raises Refused, which no form catches."""
+    return count_said(value, str(info.field_name)) if isinstance(value, str) else whole(value)
+
+
+def or_words(number: str, least: float, most: float) -> WithJsonSchema:
+    """What the document says of a number that may be said in words."""
+    plain = {"type": number, "minimum": least, "maximum": most}
+    return WithJsonSchema({"anyOf": [plain, {"type": "string", "maxLength": LINE}]})
 
 
 def agreed(answer: bool | str | None) -> bool | None:
@@ -41,8 +56,10 @@ Mass = Annotated[str, Field(max_length=LINE, examples=["3.1 kg", "10 lb"])]
 Money = Annotated[str, Field(max_length=LINE, examples=["12.50"])]
 Km = Annotated[str, Field(max_length=LINE, examples=["14", "9 mi"]), AfterValidator(lambda text: in_unit(text, "km"))]
 Time = Annotated[str, Field(max_length=LINE, examples=["45", "1 h 30"])]
-Count = Annotated[int, Field(ge=1, le=COUNT_MOST), BeforeValidator(whole)]
-Counted = Annotated[int, Field(ge=1, le=COUNT_MOST), BeforeValidator(answered)]
+Price = Annotated[str, Field(max_length=LINE, examples=["4.10 /lb", "38 c/lb", "6 each"])]
+Day = Annotated[str, Field(max_length=LINE, examples=["2026-03-14", "monday"])]
+Moment = Annotated[str, Field(max_length=LINE, examples=["7:40", "monday 6:10"])]
+Count = Annotated[int, Field(ge=1, le=COUNT_MOST), BeforeValidator(counted), or_words("integer", 1, COUNT_MOST)]
 Works = Literal["yes", "no", "unknown"]
 Agreed = Annotated[
     bool | Literal["yes"] | None, Field(description="The answer to a question that was asked: yes, or true.")
@@ -58,7 +75,7 @@ class BodyTable(BaseModel):
 class Body(BodyTable):
     """What every write may say."""
 
-    on: Line = Field("", description="When it happened: yesterday, 2026-03-14, 2026-03-14 15:30. Empty for now.")
+    on: Day = Field("", description="When it happened: yesterday, 2026-03-14, 2026-03-14 15:30. Empty for now.")
 
     def given(self) -> dict[str, Any]:
         """The arguments of the action, by its own names."""

@@ -13,7 +13,6 @@ from partway.web.api.bodies import (
     Body,
     BodyTable,
     Count,
-    Counted,
     Line,
     Mass,
     Money,
@@ -118,7 +117,7 @@ class OpenBody(
     gap: Literal["loss", "residue", "left", "scale"] | None = Field(
         None, description="What the mass is that does not add up; the answer to a question that was asked."
     )
-    count: Counted | None = Field(
+    count: Count | None = Field(
         None, description="How many of several alike; default as many as the masses fit, asked where that is not plain."
     )
     answers: list[SeenTable] = Field(
@@ -173,7 +172,7 @@ class TakeDownBody(Body, json_schema_extra=example({"listing": "microwave-13-off
     """What did not sell is taken down."""
 
     listing: Line = Field(description="The listing, or its find where that has one alone.")
-    count: Counted | None = Field(None, description="How many; default all that are left.")
+    count: Count | None = Field(None, description="How many; default all that are left.")
     note: Line = Field("", description="Why.")
 
 
@@ -182,7 +181,7 @@ class ReturnBody(Body, json_schema_extra=example({"sale": "speaker-8", "refund":
 
     sale: Line = Field(description="Its listing, its find or the id of its entry.")
     refund: Money | None = Field(None, description="All the money that went back; default what it was sold for.")
-    count: Counted | None = Field(None, description="How many; default all of the sale.")
+    count: Count | None = Field(None, description="How many; default all of the sale.")
     postage: Money = Field("0", description="What sending it back cost.")
     bin_id: Line = Field("", alias="bin", description="Where it lies now; default in its find.")
     again: bool = Field(False, description="It is on offer again, by the listing it was sold by.")

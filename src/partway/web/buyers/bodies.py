@@ -8,7 +8,21 @@ from pydantic import Field
 
 from partway.actions.buyers.buyers import Terms
 from partway.actions.haul.tickets import LineGiven
-from partway.web.api.bodies import Agreed, Body, BodyTable, Count, Km, Line, Mass, Money, Text, Time, agreed, example
+from partway.web.api.bodies import (
+    Agreed,
+    Body,
+    BodyTable,
+    Count,
+    Km,
+    Line,
+    Mass,
+    Money,
+    Price,
+    Text,
+    Time,
+    agreed,
+    example,
+)
 
 
 class PostageTable(BodyTable):
@@ -47,7 +61,7 @@ class QuoteBody(Body, json_schema_extra=example({"buyer": "harbour-yard", "grade
 
     buyer: Line = Field(description="From whom.")
     grade: Line = Field(description="For which grade.")
-    price: Line = Field(description="The price; no ends it.", examples=["4.10 /lb", "38 c/lb", "6 each"])
+    price: Price = Field(description="The price; no ends it.")
     from_lot: Mass | None = Field(None, alias="from", description="A tier: the price of lots from this mass.")
     minimum: Mass | None = Field(None, description="The smallest lot.")
     piece: Mass | None = Field(None, description="What one piece weighs, for a price by the piece.")
@@ -98,7 +112,7 @@ class TicketLineTable(BodyTable):
 
     grade: Line = Field(description="The grade the yard paid.")
     mass: Mass = Field(description="The yard's net mass.")
-    price: Line = Field(description="The price, with what it is per.", examples=["4.10 /lb"])
+    price: Price = Field(description="The price, with what it is per.")
     amount: Money | None = Field(None, description="The amount, where it is printed.")
     own: Mass | None = Field(None, description="Your own mass; all for the whole bin, yard for what the yard says.")
     bin: Line = Field("", description="The bin it came out of, where its grade is another.")

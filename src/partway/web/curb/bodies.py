@@ -7,7 +7,7 @@ from typing import Annotated
 from pydantic import Field
 
 from partway.ledger.events.fields import LONGEST_ANATOMY
-from partway.web.api.bodies import Body, Km, Line, example
+from partway.web.api.bodies import Body, Km, Line, Moment, example
 
 TOY = '[[anatomy]]\nkind = "desk-toy"\n[[anatomy.piece]]\nid = "whole"\nmass_kg = [0.5, 0.75, 1.0]\n'
 
@@ -65,8 +65,8 @@ class RoundBody(Body, json_schema_extra=example({"where": "west streets", "begin
     """A collecting round said afterwards."""
 
     where: Line = Field(description="Where it went.", examples=["west streets"])
-    begin: Line = Field(description="When it began: a time of the day it was on, or a day with its time.")
-    end: Line = Field(description="When it was over.", examples=["7:40"])
+    begin: Moment = Field(description="When it began: a time of the day it was on, or a day with its time.")
+    end: Moment = Field(description="When it was over.")
     km: Km | None = Field(None, description="Home to home; a number alone is in km.")
     left: list[Line] = Field([], max_length=50, description="What was left standing.")
     note: Line = Field("", description="Anything else.")

@@ -14,8 +14,10 @@ from partway.actions.haul.promised import scenario_to_plan
 from partway.actions.haul.scenario import Overrides, scenario_from_book
 from partway.actions.plans.jobs import JobNow
 from partway.actions.plans.plan import Limits
-from partway.actions.recording.said_amounts import kg_said
+from partway.actions.recording.heard import hearing
+from partway.actions.recording.said_amounts import kg_said, wage_said
 from partway.errors import Refused
+from partway.quantities import shown
 from partway.reports.bench.depth import Depth
 from partway.storage.scenario.scenario import read_scenario_json
 from partway.storage.scenario.write import scenario_text
@@ -25,7 +27,7 @@ from partway.web.api.problems import NAMED, may
 from partway.web.api.reading import AT_NAME, reads
 from partway.web.api.writing import writing
 from partway.web.context import At, RequestContext
-from partway.web.haul.jobs import PlanBody, PlanJob, plan_job
+from partway.web.haul.jobs import WAGE_MOST, PlanBody, PlanJob, plan_job
 from partway.web.serving.failures import NotHere
 
 router = reads("plans")
@@ -50,7 +52,7 @@ Mass = Annotated[str | None, Query(max_length=LINE, description="What it weighs,
 @posts.post("/plan", status_code=202, responses=STARTED)
 def start_plan(ctx: At, body: PlanBody, answer: Response) -> PlanJob:
     """Plan from the ledger: what to open and how deep, what to haul where, what to keep."""
-    said = Overrides(body.bench, body.away, body.wage, body.trips)
+    said = Overrides(body.bench, body.away, _wage(ctx, body), body.trips)
     scenario = scenario_to_plan(ctx.book, ctx.today, said, ctx.now.tzinfo)
     return _started(ctx, scenario, Limits(body.seconds, body.gap), body.why, answer)
 
@@ -100,6 +102,16 @@ def depth(ctx: At, kind: Kind, works: Works = None, mass: Mass = None) -> Depth:
 def depth_in_scenario(document: Document, kind: Kind, works: Works = None, mass: Mass = None) -> Depth:
     """How far to open one find at the prices of a scenario that is sent."""
     return _depth(read_scenario_json(document, "body"), kind, works, mass)
+
+
+def _wage(ctx: RequestContext, body: PlanBody) -> float | None:
+    """What an hour is worth, in the money of the workspace. Raises Refused."""
+    if not isinstance(body.wage, str):
+        return body.wage
+    wage = wage_said(body.wage, "wage", hearing(ctx.book))
+    if not 0 <= wage <= WAGE_MOST:
+        raise Refused(shown(body.wage), f"an amount from 0 to {WAGE_MOST:,}", "wage")
+    return float(wage)
 
 
 def _depth(scenario: Scenario, kind: str, works: Works, mass: str | None) -> Depth:

@@ -5,23 +5,39 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Annotated
 
-from pydantic import BeforeValidator, Field
+from pydantic import BeforeValidator, Field, ValidationInfo
 
 from partway.actions.plans.jobs import JobNow, State
 from partway.actions.plans.jobs_child import Progress, Step
+from partway.actions.recording.said_amounts import count_said, hours_said
 from partway.reports.haul.plan import Plan
-from partway.web.api.bodies import BodyTable, example, whole
+from partway.web.api.bodies import BodyTable, Line, example, or_words, whole
 
 HOURS_MOST = 8784
+WAGE_MOST = 1_000_000
+TRIPS_MOST = 9
+
+
+def _hours(value: object, info: ValidationInfo) -> object:
+    return float(hours_said(value, str(info.field_name))) if isinstance(value, str) else value
+
+
+def _trips(value: object, info: ValidationInfo) -> object:
+    return count_said(value, str(info.field_name), least=0) if isinstance(value, str) else whole(value)
+
+
+Hours = Annotated[float, Field(ge=0, le=HOURS_MOST), BeforeValidator(_hours), or_words("number", 0, HOURS_MOST)]
+Trips = Annotated[int, Field(ge=0, le=TRIPS_MOST), BeforeValidator(_trips), or_words("integer", 0, TRIPS_MOST)]
+Wage = Annotated[Annotated[float, Field(ge=0, le=WAGE_MOST)] | Line, Field(examples=[12.5, "twelve fifty"])]
 
 
 class PlanBody(BodyTable, json_schema_extra=example({"bench": 4, "trips": 2})):
     """What a plan from the ledger may use; what is not said is as set in the workspace."""
 
-    bench: float | None = Field(None, ge=0, le=HOURS_MOST, description="Most hours at the bench.")
-    away: float | None = Field(None, ge=0, le=HOURS_MOST, description="Most hours away.")
-    wage: float | None = Field(None, ge=0, le=1e6, description="What an hour is worth.")
-    trips: Annotated[int, Field(ge=0, le=9), BeforeValidator(whole)] | None = Field(None, description="Most trips.")
+    bench: Hours | None = Field(None, description="Most hours at the bench.", examples=[4, "two hours"])
+    away: Hours | None = Field(None, description="Most hours away.")
+    wage: Wage | None = Field(None, description="What an hour is worth.")
+    trips: Trips | None = Field(None, description="Most trips.")
     seconds: float = Field(10.0, ge=0.1, le=86_400, description="Search no longer than this.")
     gap: float = Field(1e-6, ge=0, le=1, description="Be content this close to the bound.")
     why: bool = Field(False, description="Defend each line: what the best plan without it loses, and its flip price.")

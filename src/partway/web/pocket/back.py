@@ -29,4 +29,5 @@ def back(ctx: At, body: BackBody) -> BackAnswer:
     """
     intents = [entry.intent() for entry in body.intents]
     answers = take_back(ctx.book, ctx.context(), body.workspace, intents, ACTS)
-    return BackAnswer(SCHEMA, tuple(map(row_of, answers)), state_of(ctx.book, ctx.clock().date()))
+    called = ctx.named_anew()
+    return BackAnswer(SCHEMA, tuple(row_of(one, called) for one in answers), state_of(ctx.book, ctx.clock().date()))

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from partway.actions.pocket.intents import HandedBack, Outcome
 from partway.actions.recording.questions import Asked
+from partway.reports.called import Called
 from partway.web.wording import by_itself
 
 
@@ -45,18 +46,22 @@ class BackAnswer:
     state: str
 
 
-def row_of(answer: HandedBack) -> BackRow:
-    """One answer; what can hurt comes before the rest."""
+def row_of(answer: HandedBack, called: Called) -> BackRow:
+    """One answer, in which things go by their names; what can hurt comes before the rest."""
     refused = answer.refused
     if refused is None:
         told = answer.told
         return BackRow(str(answer.id), answer.outcome, told.said, told.more, answer.name, tuple(map(str, answer.undo)))
-    choices = tuple(BackChoice(value, means) for value, means in refused.choices) if isinstance(refused, Asked) else ()
+    choices = (
+        tuple(BackChoice(value, called.in_refusal(means)) for value, means in refused.choices)
+        if isinstance(refused, Asked)
+        else ()
+    )
     field = refused.option or refused.field if isinstance(refused, Asked) else refused.field
     return BackRow(
         str(answer.id),
         answer.outcome,
-        by_itself(refused),
+        called.in_refusal(by_itself(refused)),
         given=refused.given,
         expected=refused.expected,
         field=field,

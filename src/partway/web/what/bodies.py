@@ -7,7 +7,7 @@ from typing import Annotated
 from pydantic import Field
 
 from partway.actions.what.identifying import DEFAULT_CONTEXT
-from partway.web.api.bodies import LINE, Body, Count, Line, Mass, Text, example
+from partway.web.api.bodies import LINE, Body, Count, Day, Line, Mass, Text, example
 
 
 class IdentifiedBody(
@@ -40,4 +40,4 @@ class RuleBody(
     card: Line = Field(description="Which, as /api/place lists them.", examples=["payment"])
     says: Text = Field(description="What the place says, in the user's words.")
     source: Line = Field(description="Where that is written, or who was asked.")
-    seen: Line | None = Field(None, description="The day it was looked up, such as 2026-03-01; today where not said.")
+    seen: Day | None = Field(None, description="The day it was looked up, such as 2026-03-01; today where not said.")

@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from decimal import Decimal
 from typing import cast
 
-from partway.actions.buyers.buyers import number
 from partway.actions.calculators.battery import BatteryAsked, ask_battery
 from partway.actions.calculators.capacitor import CapacitorAsked, ask_capacitor
 from partway.actions.calculators.density import DensityAsked, ask_density
@@ -15,7 +13,7 @@ from partway.actions.calculators.stainless import ask_stainless
 from partway.actions.calculators.wire import ask_wire
 from partway.actions.calculators.wire_asked import WireAsked
 from partway.actions.recording import reading
-from partway.actions.recording.said_amounts import count_said, wage_said
+from partway.actions.recording.said_amounts import count_said
 from partway.errors import Refused
 from partway.formulas.battery import UN_NUMBERS
 from partway.formulas.conductors import Build
@@ -27,7 +25,6 @@ from partway.reports.calculators.answer import Answer
 from partway.reports.calculators.battery_words import NAMES, Condition
 from partway.web.forms import ChoiceField, Form, LineField, TextField, TickField
 
-WAGE_MOST = Decimal(1_000_000)
 SAMPLES_MOST = 50
 PRICE = "with its unit, such as 4.10 /lb"
 COUNTRIES = (
@@ -44,7 +41,13 @@ BUILDS = (("solid", "Solid"), ("stranded", "Stranded"), ("flexible", "Flexible")
 PULLS = (("strong", "It sticks"), ("weak", "A slight pull"), ("none", "Nothing"))
 
 
-class WireForm(Form):
+class MoneyForm(Form):
+    """What asks for money, too: `counted` is what the ledger counts in."""
+
+    counted = ""
+
+
+class WireForm(MoneyForm):
     """Insulated wire."""
 
     size = LineField("Size of a conductor", "a gauge such as 14 or 4/0, or 2.5 mm2, or strands such as 30 x 0.25 mm")
@@ -86,7 +89,8 @@ class WireForm(Form):
             bare=(self.bare.text or None) if timed else None,
             insulated=(self.insulated.text or None) if timed else None,
             minutes=self.minutes.text or None,
-            wage=wage_of(self.wage),
+            wage=self.wage.text or None,
+            counted=self.counted,
             residue=(self.residue.text or None) if timed else None,
         )
         return ask_wire(asked)
@@ -185,7 +189,7 @@ class ScaleForm(Form):
         return ask_scale(asked)
 
 
-class MotorForm(Form):
+class MotorForm(MoneyForm):
     """A motor or transformer: open it or leave it."""
 
     what = ChoiceField("What it is", choices=[("motor", "Motor"), ("transformer", "Transformer")], look="buttons")
@@ -206,7 +210,8 @@ class MotorForm(Form):
             copper=needed(self.copper, "a price with its unit, such as 3.60 /lb"),
             minutes=needed(self.minutes, "minutes, such as 12"),
             iron=self.iron.text or None,
-            wage=wage_of(self.wage),
+            wage=self.wage.text or None,
+            counted=self.counted,
             what=one_of(self.what, "motor"),
             share=self.share.text or None,
             iron_share=self.iron_share.text or None,
@@ -249,13 +254,6 @@ def one_of(field: ChoiceField, usual: str) -> str:
 def whole(text: str, where: str) -> int:
     """A count as typed; 1 where nothing is. Raises Refused."""
     return count_said(text or "1", where)
-
-
-def wage_of(field: LineField) -> float | None:
-    """What an hour is worth; None where nothing is typed. Raises Refused."""
-    if not field.text:
-        return None
-    return float(number(str(wage_said(field.text, field.short_name)), field.short_name, WAGE_MOST))
 
 
 def rated(field: LineField, dimension: Dimension, unit: str) -> str:

@@ -19,6 +19,7 @@ from partway.web.context import At, RequestContext
 from partway.web.forms import Form, Typed
 from partway.web.pages import Page, render
 from partway.web.what import figures
+from partway.web.what.calculator_forms import MoneyForm
 from partway.web.what.calculators import CALCULATORS, Asks, Calculator, Filled
 
 router = APIRouter()
@@ -44,6 +45,8 @@ def _page(ctx: RequestContext, of: Calculator) -> tuple[CalculatorPage, int]:
     given = [(name, text) for name, text in ctx.request.query_params.multi_items() if name in of.make(None, {})]
     filled = Filled() if given else figures.filled(ctx, of.name)
     form = of.make(Typed(given) if given else None, filled.values)
+    if isinstance(form, MoneyForm):
+        form.counted = ctx.settings.get("currency", "")
     answer = _answered(form, of) if given else None
     wrong = bool(form.wrong or form.problem)
     page = CalculatorPage(
