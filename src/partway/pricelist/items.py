@@ -145,7 +145,7 @@ class _Reader(Walk):
             return self.take(end, with_lot(name, which, lot), "lot")
         before = tiered(self.item, which)
         if before is not None:  # "4.60 / 4.70 over 200 lb"
-            self.done.append(headed_as(before, self.units, hundredths=self.hundredths))
+            self.done.append(headed_as(before, self.head))
             self.item = replace(self.item, prices=self.item.prices[1:])
         return self.take(end, with_lot(self.item, which, lot), "lot")
 

@@ -19,7 +19,7 @@ from partway.pricelist.against.compared import (
 )
 from partway.pricelist.lexicon import WORTH_ASKING
 from partway.pricelist.lines import EACH, PIECES, Item, ListedLot, ListSheet, LotField, PassedOver, PriceLine
-from partway.pricelist.once import asked_once, in_that_ton, left_out, lots_alike, with_lots
+from partway.pricelist.once import asked_once, in_that_ton, is_nearly, left_out, lots_alike, with_lots
 from partway.pricelist.pricing import MOST_PIECES, Priced, PricedFor, lot_mg, price_fault, priced
 from partway.pricelist.questions import (
     Question,
@@ -61,7 +61,8 @@ def _named(item: Item, sheet: ListSheet) -> Names:
     if item.exact:
         return item.exact, ((item.exact, 1.0),)
     scores, whole = sheet.lexicon.match(item.words)
-    sure = whole and len(scores) == 1 and (scores[0][1] == 1.0 or sheet.near == "yes")
+    one = len(scores) == 1
+    sure = one and ((whole and scores[0][1] == 1.0) or (sheet.near == "yes" and is_nearly(scores, whole=whole)))
     return (scores[0][0] if sure else None), scores
 
 
@@ -94,7 +95,7 @@ def _line(said: Said, name: Names, sheet: ListSheet, copper: float | None, small
         most_pieces=per.most[1] if per.most else 0,
         piece_mg=per.piece_mg,
         ends=ends,
-        nearly=grade is None and len(candidates) == 1 and sheet.lexicon.match(item.words)[1],
+        nearly=grade is None and is_nearly(candidates, whole=sheet.lexicon.match(item.words)[1]),
         passed_over=passed_over,
         piece_by=per.piece_by,
         item=item,

@@ -38,6 +38,19 @@ class ListedLot:
 
 
 @dataclass(frozen=True, slots=True)
+class SaidOver:
+    """What a heading says that prices below it are per: of one unit so many (100 of "PER 100 LBS"), a piece, cents."""
+
+    units: tuple[str, ...] = ()
+    count: Decimal = Decimal(1)
+    each: bool = False
+    hundredths: bool = False
+
+    def __bool__(self) -> bool:
+        return bool(self.units) or self.each or self.hundredths
+
+
+@dataclass(frozen=True, slots=True)
 class Item:
     """What was heard about one grade, before it is judged. `start` and `end` are its place in the text.
 
@@ -51,8 +64,8 @@ class Item:
     colon; `row` is its line in the text; a column opened it (`cell`), any break (`fresh`) or the end of a sentence
     (`stopped`). `heads`: it only stands over the rows below. `open_price`: they name a price when asked, "call".
     `term`: it is about the whole ticket. `drawn`: a colon or a dash stands between name and price. `compound`: a
-    stroke stood close between two of its words. `headed`: what it is per comes from a heading. `over_units` and
-    `over_hundredths` are, of a name that heads a list ("STEEL per tonne"), what prices below it are per.
+    stroke stood close between two of its words. `headed`: what it is per comes from a heading. `over` is, of a name
+    that heads a list ("STEEL per tonne"), what prices below it are per.
     """
 
     words: tuple[str, ...] = ()
@@ -82,8 +95,7 @@ class Item:
     drawn: bool = False
     compound: bool = False
     headed: bool = False
-    over_units: tuple[str, ...] = ()
-    over_hundredths: bool = False
+    over: SaidOver = field(default_factory=SaidOver)
     row: int = 0
     cell: bool = False
     fresh: bool = False

@@ -13,6 +13,7 @@ from partway.spoken.money import Heard
 from partway.things.units import TONS
 
 ONE_BY_ONE = "one by one"
+ONE_MORE = 0.5  # how well words fit the one name that has at least about half of them
 MOST_CENTS = 100  # whole numbers below may be cents; one above may be a price for a ton, of iron and steel it rather is
 SHOWN = 6  # numbers or names that one question repeats
 Settles = Literal["whole", "near", "lots", "tons", "unknown", "silent"]
@@ -67,6 +68,11 @@ def _as_said(heard: Heard) -> str:
     if heard.style != "dash" or not heard.ends:
         return plain_text(heard.readings[0])
     return "-".join(plain_text(100 * end) for end in heard.ends[-1])
+
+
+def is_nearly(candidates: Sequence[tuple[str, float]], *, whole: bool) -> bool:
+    """Whether a name is nearly that of one grade alone: mistyped, or with a word too many that nobody knows."""
+    return len(candidates) == 1 and (whole or candidates[0][1] >= ONE_MORE)
 
 
 def is_near(line: PriceLine) -> bool:

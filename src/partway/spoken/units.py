@@ -12,6 +12,8 @@ from partway.spoken.tongue import Hearing
 from partway.things.units import HUNDREDWEIGHTS, MASS_UNITS, TONS, hundredweight_in, names_of
 
 UNITS = {name: unit for unit in MASS_UNITS for name in names_of(unit) if " " not in name}
+# What each ton weighs, as people write it behind the word (NIST SP 811, appendix B.8, from memory; 2204 is common practice).
+WEIGHED = {"2000 lb": "short ton", "2240 lb": "long ton", "2204 lb": "tonne", "2205 lb": "tonne", "1000 kg": "tonne"}
 MOST_DIGITS = 6  # decimals that dividing a price by "100 lb" or "50 lb" may add
 
 
@@ -41,7 +43,17 @@ def unit_name_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> tuple[tu
         return (tongue.short_for_ton[word],), at + 1
     if word in tongue.tonne_sign and hearing.unit == "kg":
         return ("tonne",), at + 1
-    return (TONS, at + 1) if word in tongue.tons else None
+    return _ton_at(tokens, at + 1, hearing) if word in tongue.tons else None
+
+
+def _ton_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> tuple[tuple[str, ...], int]:
+    """Which ton it is, where brackets or "of" say how much it weighs, "(2240 lb)"; else the three that it may be."""
+    opened = at + (word_at(tokens, at) in {"(", *hearing.tongue.of})
+    number = tokens[opened] if at < opened < len(tokens) and tokens[opened].kind == "number" else None
+    unit = UNITS.get(word_at(tokens, opened + 1)) if number is not None else None
+    said = f"{number.text.replace(',', '')} {unit}" if number is not None and unit else ""
+    shut = opened + 2 + (word_at(tokens, opened + 2) == ")")
+    return ((WEIGHED[said],), shut) if said in WEIGHED else (TONS, at)
 
 
 def past_dot(tokens: Sequence[Token], at: int) -> int:

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from partway.pricelist.joining import headed_as
 from partway.pricelist.lexicon import Lexicon
-from partway.pricelist.lines import Item
+from partway.pricelist.lines import Item, SaidOver
 
 
 def headed(items: Sequence[Item], lexicon: Lexicon) -> list[Item]:
@@ -21,12 +21,11 @@ def headed(items: Sequence[Item], lexicon: Lexicon) -> list[Item]:
         elif beside is not None and beside.row == item.row:
             found.append(_below(item, beside, lexicon))
             continue
-        if item.over_units and not item.bare:  # its price stood in the row below
-            item = headed_as(item, item.over_units, hundredths=item.over_hundredths)  # noqa: PLW2901
-            item = replace(item, over_units=())  # noqa: PLW2901
-        if _may_head(items, at) or item.over_units:
+        if item.over and not item.bare:  # its price stood in the row below
+            item = replace(headed_as(item, item.over), over=SaidOver())  # noqa: PLW2901
+        if _may_head(items, at) or item.over:
             over = item
-            heads = bool(item.over_units) or _is_over(items[at + 1 :], item, lexicon)
+            heads = bool(item.over) or _is_over(items[at + 1 :], item, lexicon)
             found.append(replace(item, heads=heads))
         else:
             over = None if over is not None and _ends_it(item, over, lexicon) else over
@@ -68,7 +67,7 @@ def _is_over(below: Sequence[Item], item: Item, lexicon: Lexicon) -> bool:
 
 def _below(item: Item, over: Item, lexicon: Lexicon) -> Item:
     """The item per what its heading says, with the words of that before its own if they make its name a sure one."""
-    item = headed_as(item, over.over_units, hundredths=over.over_hundredths)
+    item = headed_as(item, over.over)
     if item.exact or not item.named:
         return item
     scores, whole = lexicon.match(item.words)

@@ -10,7 +10,7 @@ from partway.pricelist.joining import headed_as, joined
 from partway.pricelist.layout.asides import is_aside, row_at
 from partway.pricelist.layout.rows import Heading, heading_at, is_cell, is_row, named_heading_at
 from partway.pricelist.layout.sentences import STOPS
-from partway.pricelist.lines import Item, ListSheet
+from partway.pricelist.lines import Item, ListSheet, SaidOver
 from partway.pricelist.measures import clause_at, limit_at, lot_at
 from partway.spoken.tokens import Token
 
@@ -27,8 +27,8 @@ class Walk:
         self.last: Last = ""
         self.at = self.row = 0
         self.fresh = True  # no item since the last break
-        self.stopped = self.cell = self.pays = self.hundredths = False
-        self.units: tuple[str, ...] = ()  # what a heading says that prices are per
+        self.stopped = self.cell = self.pays = False
+        self.head = SaidOver()  # what a heading says that prices are per
         self.over: Heading | None = None  # the row names what follows, and says what that is per
         self.passed: frozenset[int] = frozenset()
 
@@ -50,8 +50,9 @@ class Walk:
         named = named_heading_at(self.tokens, self.at, self.hearing) if found is None else None
         self.over, self.passed = named or (None, frozenset())
         if found is not None:
-            self.at, self.units = found.end, found.units or self.units
-            self.hundredths = found.hundredths or (self.hundredths and not found.units)
+            self.at, said = found.end, found.says
+            kept = said if said.units or said.each else self.head
+            self.head = replace(kept, hundredths=said.hundredths or kept.hundredths)
 
     def take(self, end: int, item: Item, last: Last) -> bool:
         """Makes the item what it is with the tokens up to `end`."""
@@ -65,9 +66,9 @@ class Walk:
     def close(self) -> None:
         """Ends the item; one that only makes sense with the one before it is joined to that."""
         if self.item.end:
-            item = headed_as(self.item, self.units, hundredths=self.hundredths)
+            item = headed_as(self.item, self.head)
             if self.over is not None and item.bare:
-                item = replace(item, over_units=self.over.units, over_hundredths=self.over.hundredths)
+                item = replace(item, over=self.over.says)
             together = joined(self.done[-1], item) if self.done and self.fresh else None
             if together is None:
                 self.done.append(item)
