@@ -19,9 +19,9 @@ from partway.pricelist.against.compared import (
 )
 from partway.pricelist.lexicon import WORTH_ASKING
 from partway.pricelist.lines import EACH, PIECES, Item, ListedLot, ListSheet, LotField, PassedOver, PriceLine
-from partway.pricelist.once import asked_once, in_that_ton, is_nearly, left_out, lots_alike, with_lots
+from partway.pricelist.asking.once import asked_once, in_that_column, in_that_ton, is_nearly, left_out, lots_alike, with_lots
 from partway.pricelist.pricing import MOST_PIECES, Priced, PricedFor, lot_mg, price_fault, priced
-from partway.pricelist.questions import (
+from partway.pricelist.asking.questions import (
     Question,
     keep_one,
     taken_or_not,
@@ -38,7 +38,7 @@ from partway.things.units import TONS
 def judged(said: Sequence[Said], sheet: ListSheet) -> list[PriceLine]:
     """Every line read as far as it can be. The order of the lines decides nothing."""
     sheet = replace(sheet, lots_alike=lots_alike(item for _, _, item in said))
-    said = [(position, text, with_lots(in_that_ton(item, sheet), sheet)) for position, text, item in said]
+    said = [(position, text, with_lots(in_that_ton(in_that_column(item, sheet), sheet), sheet)) for position, text, item in said]
     names = [_named(item, sheet) for _, _, item in said]
     sheet = replace(sheet, coppers=coppers_of(said, names, sheet))
     copper = copper_of(said, names, sheet)

@@ -137,7 +137,8 @@ class ListSheet:
     is what one piece of a grade weighed when the buyer last counted them, in mg, `elsewhere` finds it where the buyer
     never said it; `mosts` is the most it took at one visit until now, in mg and in pieces, by grade and where the tier
     begins. `whole`, `near`, `lots`, `tons`, `unknown` and
-    `silent` are what was answered for the whole list: whole numbers are cents, mistyped names are right, masses without
+    `silent` are what was answered for the whole list: whole numbers are cents, mistyped names are right, of several prices in a row
+    that column (0/2: the first of two) is meant, masses without
     a unit are in that one, a bare ton is that one, names of no grade and names without a price are left out. `votes` is
     what the list's prices that can be compared say of its whole numbers, `highest` up to where they are whole units,
     `lots_alike` the unit of all masses in it.
@@ -164,6 +165,7 @@ class ListSheet:
     unknown: str = ""
     silent: str = ""
     near: str = ""
+    column: str = ""
     lots: str = ""
     implied: float | None = None
     coppers: Mapping[str, float] = field(default_factory=dict)

@@ -84,6 +84,7 @@ class Tongue:
     changes: Phrases
     now: Phrases
     describes: Words
+    without: Words
     tails: Words
     all: Phrases
     all_before_price: Words

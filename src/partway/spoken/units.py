@@ -38,7 +38,9 @@ def unit_name_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> tuple[tu
         return (UNITS[word],), past_dot(tokens, at + 1)
     dash = 1 if word_at(tokens, at + 1) == "-" else 0
     if word in tongue.kinds_of_ton and word_at(tokens, at + 1 + dash) in tongue.tons:
-        return (tongue.kinds_of_ton[word],), at + 2 + dash
+        kind = (tongue.kinds_of_ton[word],)
+        weighed = _ton_at(tokens, at + 2 + dash, hearing)
+        return kind, weighed[1] if weighed[0] == kind else at + 2 + dash
     if word in tongue.short_for_ton:
         return (tongue.short_for_ton[word],), at + 1
     if word in tongue.tonne_sign and hearing.unit == "kg":

@@ -101,11 +101,14 @@ class Walk:
         return named and bool(self.sheet.lexicon.surely((*self.done[-1].words, token.text)))
 
     def bracketed(self, token: Token) -> bool:
-        """Passes over a mass in brackets that describes a name whose price comes behind: "(20 lb size): $2 each"."""
+        """Passes over what only describes a name whose price comes behind: "(20 lb size): $2 each", "(no tyres)"."""
         if token.text != "(" or self.last != "name" or self.item.prices:
             return False
         lot = lot_at(self.tokens, self.at + 1, self.hearing)
         shut = next((n for n in range(self.at, len(self.tokens)) if self.tokens[n].text == ")"), None)
+        if shut is not None and self._says_clean(shut):
+            self.at = shut + 1
+            return True
         if lot is None or not lot[0].units or shut is None or self.tokens[lot[1]].text == ")":
             return False
         inner = self.at + 1
@@ -113,6 +116,16 @@ class Walk:
             return False
         self.at = shut + 1
         return True
+
+    def _says_clean(self, shut: int) -> bool:
+        """Whether brackets only say what may not be there, "(no tyres)", and the name is whole without them."""
+        inner = self.tokens[self.at + 1 : shut]
+        if not inner or self.item.exact or not inner[0].among(self.hearing.tongue.without):
+            return False
+        if any(one.kind in {"number", "break"} for one in inner):
+            return False
+        match, more = self.sheet.lexicon.match, (*self.item.words, *(one.text for one in inner if one.kind == "word"))
+        return match(self.item.words)[1] and not match(more)[1]
 
     def cut(self, token: Token) -> None:
         """Passes over what stands between two names that share what follows; close to both it makes them one."""

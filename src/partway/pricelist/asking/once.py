@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 from typing import Literal
 
 from partway.pricelist.lines import EACH, PIECES, GradeChoice, Item, ListedLot, ListSheet, PriceLine
-from partway.pricelist.questions import LEAVE_OUT, either, price_text
+from partway.pricelist.asking.questions import LEAVE_OUT, either, price_text
 from partway.quantities import plain_text
 from partway.spoken.money import Heard
 from partway.things.units import TONS
@@ -16,7 +17,8 @@ ONE_BY_ONE = "one by one"
 ONE_MORE = 0.5  # how well words fit the one name that has at least about half of them
 MOST_CENTS = 100  # whole numbers below may be cents; one above may be a price for a ton, of iron and steel it rather is
 SHOWN = 6  # numbers or names that one question repeats
-Settles = Literal["whole", "near", "lots", "tons", "unknown", "silent"]
+Settles = Literal["whole", "near", "column", "lots", "tons", "unknown", "silent"]
+COLUMNS = ("the first", "the second", "the third", "the fourth", "the fifth", "the sixth")
 LEAVE_ALL = "leave all out"
 
 
@@ -25,6 +27,8 @@ def asked_once(lines: Sequence[PriceLine], sheet: ListSheet) -> list[PriceLine]:
     found = list(lines)
     for kind, belongs, ask in GROUPS:
         members = [line for line in found if belongs(line)]
+        if kind == "column":
+            members = _of_one_table(members)
         if len(members) < 2 or getattr(sheet, kind):
             continue
         question, choices = ask(members, sheet)
@@ -86,6 +90,38 @@ def _ask_near(lines: Sequence[PriceLine], sheet: ListSheet) -> tuple[str, tuple[
     return f"Is {'; '.join(names[:SHOWN])}{more}?", (
         GradeChoice("yes", "yes, all of them", lines[0].item, settles=("near", "yes")),
     )
+
+
+def is_column(line: PriceLine) -> bool:
+    """Whether a line asks which of several prices in its row it is."""
+    several = len(line.item.prices) > 1 and not line.item.units[1:]
+    return several and line.asks == "price" and line.status == "ambiguous"
+
+
+def _ask_column(lines: Sequence[PriceLine], sheet: ListSheet) -> tuple[str, tuple[GradeChoice, ...]]:
+    count = len(lines[0].item.prices)
+    of = [_some([price_text(line.item.prices[n].readings[0], sheet.currency) for line in lines]) for n in range(count)]
+    choices = tuple(
+        GradeChoice(f"column {n + 1}", f"{COLUMNS[n]}: {prices}", lines[0].item, settles=("column", f"{n}/{count}"))
+        for n, prices in enumerate(of)
+    )
+    names = _some([sheet.grades[line.grade].name for line in lines if line.grade])
+    return f"Which column of prices is it for {names}: {either(choice.label for choice in choices)}?", choices
+
+
+def _of_one_table(lines: Sequence[PriceLine]) -> list[PriceLine]:
+    """Those with as many prices as most of them have."""
+    counts = Counter(len(line.item.prices) for line in lines)
+    most = counts.most_common(1)[0][0] if counts else 0
+    return [line for line in lines if len(line.item.prices) == most <= len(COLUMNS)]
+
+
+def in_that_column(item: Item, sheet: ListSheet) -> Item:
+    """The item at the price in the column that was answered for the list."""
+    place, _, count = sheet.column.partition("/")
+    if not count or len(item.prices) != int(count):
+        return item
+    return replace(item, prices=(item.prices[int(place)],))
 
 
 def is_lot(line: PriceLine) -> bool:
@@ -192,6 +228,7 @@ Ask = Callable[[Sequence[PriceLine], ListSheet], tuple[str, tuple[GradeChoice, .
 GROUPS: tuple[tuple[Settles, Callable[[PriceLine], bool], Ask], ...] = (
     ("whole", is_whole, _ask_whole),
     ("near", is_near, _ask_near),
+    ("column", is_column, _ask_column),
     ("lots", is_lot, _ask_lots),
     ("tons", is_ton, _ask_ton),
     ("unknown", is_unknown, _ask_unknown),
