@@ -13,7 +13,7 @@ from partway.pricelist.layout.grouping import grouped
 from partway.pricelist.layout.rows import columns_kept
 from partway.pricelist.layout.scanned import unscanned
 from partway.pricelist.layout.sentences import parted
-from partway.pricelist.layout.sounds import full_stop_at, numbered_at, passing_end, sounded_at
+from partway.pricelist.layout.sounds import change_at, full_stop_at, numbered_at, passing_end, sounded_at
 from partway.pricelist.layout.terms import is_term, segment_at
 from partway.pricelist.layout.walk import Walk
 from partway.pricelist.lines import Item, ListedLot, ListSheet
@@ -54,7 +54,7 @@ class _Reader(Walk):
                 self.at += 1
             elif not (
                 self._term() or self._limit() or self._shared() or self._refusal() or self._free() or self._lot()
-                or self.bracketed(token) or self._passing() or self._number_name() or self._price()
+                or self.bracketed(token) or self._moved() or self._passing() or self._number_name() or self._price()
             ):  # fmt: skip
                 self._other(token)
         self.close()
@@ -84,7 +84,8 @@ class _Reader(Walk):
             return False
         if self.item.prices and not self.ends(end):
             self.close()  # "cans are fifty cents no change on motors"
-        return self.take(end, replace(self.item, open_price=not self.item.prices), "name")
+        same = None if self.item.prices else Heard((Decimal(0),))
+        return self.take(end, replace(self.item, open_price=same is not None, moved=same), "name")
 
     def _limit(self) -> bool:
         found = limit_at(self.tokens, self.at, self.hearing)
@@ -163,6 +164,15 @@ class _Reader(Walk):
         self.close()  # "55 cents up to 100 pounds then 60"
         self.fresh = True
         return self.take(end, replace(self.item, above=True), "lot")
+
+    def _moved(self) -> bool:
+        """Takes by how much a price moved where no price is said: "No. 2 is up a nickel"."""
+        found = change_at(self.tokens, self.at, self.hearing) if self.item.named and not self.item.prices else None
+        if found is None or not self.ends(found[2]):
+            return False
+        heard, per, end = found
+        units = per.units if per is not None else self.item.units
+        return self.take(end, replace(self.item, moved=heard, units=units), "price")
 
     def _passing(self) -> bool:
         """Passes over what says when, over what a price was, and over the rest of a line that explains its price."""

@@ -17,6 +17,7 @@ from partway.pricelist.against.compared import (
     smallest_of,
     told_apart,
 )
+from partway.pricelist.against.earlier import moved, told_by_list, told_by_older
 from partway.pricelist.lexicon import WORTH_ASKING
 from partway.pricelist.lines import EACH, PIECES, Item, ListedLot, ListSheet, LotField, PassedOver, PriceLine
 from partway.pricelist.asking.once import asked_once, in_that_column, in_that_ton, is_nearly, left_out, lots_alike, with_lots
@@ -35,14 +36,20 @@ from partway.pricelist.asking.questions import (
 from partway.things.units import TONS
 
 
+NOT_KNOWN = "by how much it moved does not say what it is now"
+
+
 def judged(said: Sequence[Said], sheet: ListSheet) -> list[PriceLine]:
     """Every line read as far as it can be. The order of the lines decides nothing."""
     sheet = replace(sheet, lots_alike=lots_alike(item for _, _, item in said))
     said = [(position, text, with_lots(in_that_ton(in_that_column(item, sheet), sheet), sheet)) for position, text, item in said]
     names = [_named(item, sheet) for _, _, item in said]
+    names = [told_by_older(item, name, sheet) for (_, _, item), name in zip(said, names, strict=True)]
+    said = [(at, text, moved(item, grade, sheet)) for (at, text, item), (grade, _) in zip(said, names, strict=True)]
     sheet = replace(sheet, coppers=coppers_of(said, names, sheet))
     copper = copper_of(said, names, sheet)
     sheet = replace(sheet, implied=implied_copper(said, names, sheet))
+    names = [told_by_list(one[2], name, (said, names), sheet) for one, name in zip(said, names, strict=True)]
     names = [told_apart(item, name, sheet, copper) for (_, _, item), name in zip(said, names, strict=True)]
     listed = smallest_of(COPPER, said, names, sheet, None)
     sheet = replace(sheet, coppers={**sheet.coppers, **({COPPER: listed} if listed else {})})
@@ -140,7 +147,7 @@ def _asked(
     if item.refuses or zero:
         return taken_or_not(text, item, sheet) if item.prices else None
     if not item.prices:
-        return what_price(text, item, "no price was heard")
+        return what_price(text, item, "no price was heard" if item.moved is None else NOT_KNOWN)
     per_open = item.per_open and not (item.units or item.each or item.sure)
     if len(item.units) > 1 or per_open:
         return which_unit(text, replace(item, units=(EACH, sheet.unit)) if per_open else item)

@@ -64,7 +64,8 @@ class Item:
     colon; `row` is its line in the text; a column opened it (`cell`), any break (`fresh`) or the end of a sentence
     (`stopped`). `heads`: it only stands over the rows below. `open_price`: they name a price when asked, "call".
     `term`: it is about the whole ticket. `drawn`: a colon or a dash stands between name and price. `compound`: a
-    stroke stood close between two of its words. `headed`: what it is per comes from a heading. `over` is, of a name
+    stroke stood close between two of its words. `moved`: by how much the price rose since it was
+    last said, below zero where it fell, 0 where it is the same. `headed`: what it is per comes from a heading. `over` is, of a name
     that heads a list ("STEEL per tonne"), what prices below it are per.
     """
 
@@ -95,6 +96,7 @@ class Item:
     drawn: bool = False
     compound: bool = False
     headed: bool = False
+    moved: Heard | None = None
     over: SaidOver = field(default_factory=SaidOver)
     row: int = 0
     cell: bool = False
@@ -112,7 +114,7 @@ class Item:
     def bare(self) -> bool:
         """Whether it is a name of which nothing is said."""
         lots = self.from_lot or self.minimum or self.most or self.piece
-        return self.named and not (self.prices or self.refuses or lots or self.units or self.each)
+        return self.named and not (self.prices or self.refuses or lots or self.units or self.each or self.moved)
 
 
 @dataclass(frozen=True, slots=True)

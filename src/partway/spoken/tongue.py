@@ -20,7 +20,7 @@ PHRASES = (
     "free", "pays", "takes", "refusals", "passing", "all", "minimum", "maximum", "weighs", "from_lot", "and_up",
     "open_prices", "changes", "now", "old_columns",
     "since", "unchanged", "from_money", "visits", "either", "below",
-    "above",
+    "above", "rises", "falls",
 )  # fmt: skip
 
 
@@ -109,6 +109,8 @@ class Tongue:
     relative: Words
     below: Phrases
     above: Phrases
+    rises: Phrases
+    falls: Phrases
 
 
 @cache

@@ -1,0 +1,76 @@
+"""What the buyer's older prices, and the other lines of a list, say of a line that leaves it open."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from decimal import Decimal
+
+from partway.pricelist.against.compared import Names, Said
+from partway.pricelist.lines import Item, ListSheet
+from partway.quantities import kg_per
+from partway.spoken.money import Heard
+from partway.things.units import TONS
+
+LEAST_MOVE, MOST_MOVE = Decimal("0.002"), Decimal("0.25")  # by how much of itself a price moves
+PLACES = Decimal("0.0001")  # decimals of a price that was said
+WIDER = 1.5  # by how much a price may lie outside of what its grade makes of copper's
+AS_SAID = 1e-9  # a price per kg is kept as a float: how near to a round price it was that price
+
+
+def told_by_older(item: Item, name: Names, sheet: ListSheet) -> Names:
+    """A name of several grades whose price moved or stayed: the one of which the buyer has said a price before."""
+    grade, scores = name
+    if grade or item.moved is None or len(scores) < 2 or not sheet.lexicon.match(item.words)[1]:
+        return name
+    left = [candidate for candidate, _ in scores if candidate in sheet.known]
+    return (left[0], scores) if len(left) == 1 else name
+
+
+def told_by_list(item: Item, name: Names, others: tuple[Sequence[Said], Sequence[Names]], sheet: ListSheet) -> Names:
+    """A name of several grades of which all but one have a line of their own, and whose price is that of the one left."""
+    grade, scores = name
+    if grade or len(scores) < 2 or len(item.prices) != 1 or not sheet.lexicon.match(item.words)[1]:
+        return name
+    named = {of for (_, _, other), (of, _) in zip(*others, strict=True) if of and other.prices}
+    left = [candidate for candidate, _ in scores if candidate not in named]
+    return (left[0], scores) if len(left) == 1 and _is_priced_so(item, left[0], sheet) else name
+
+
+def _is_priced_so(item: Item, grade: str, sheet: ListSheet) -> bool:
+    """Whether the price is what the grade is worth beside the other prices of the list."""
+    ratio, unit = sheet.grades[grade].ratio, item.units[0] if item.units else sheet.unit
+    if ratio is None or not sheet.implied or item.each or item.prices[0].fault or len(item.units) > 1:
+        return False
+    readings = (float(price / kg_per(unit)) / sheet.implied for price in item.prices[0].readings)
+    return any(ratio.low / WIDER < price < ratio.high * WIDER for price in readings)
+
+
+def moved(item: Item, grade: str | None, sheet: ListSheet) -> Item:
+    """The item with the price that it has now, where only by how much it moved was said and the older one is known."""
+    before = sheet.known.get(grade or "", 0.0)
+    if item.moved is None or item.prices or before <= 0:
+        return item
+    said = list(_as_said(before, item.units, sheet.unit))
+    if item.moved.readings[0] == 0:
+        found = [(price, unit) for price, unit in said[:1]]
+    else:
+        found = [
+            (price + change, unit)
+            for price, unit in said
+            for change in item.moved.readings
+            if LEAST_MOVE <= abs(change) / price <= MOST_MOVE
+        ]
+    if len(found) != 1:
+        return item
+    price, unit = found[0]
+    return replace(item, prices=(Heard((price,)),), units=(unit,), open_price=False)
+
+
+def _as_said(per_kg: float, units: tuple[str, ...], usual: str) -> Iterator[tuple[Decimal, str]]:
+    """The price as it may have been said: in each unit in which it is a round one, the usual unit first."""
+    for unit in units or dict.fromkeys((usual, "lb", "kg", *TONS)):
+        exact = Decimal(repr(per_kg)) * kg_per(unit)
+        price = exact.quantize(PLACES)
+        if price and abs(float(exact / price) - 1) < AS_SAID:
+            yield Decimal(f"{price.normalize():f}"), unit
