@@ -115,6 +115,8 @@ class _Reader(Walk):
         if end is None and word_at(self.tokens, self.at) == "no":
             named = self.item.named and not self.item.prices  # "motors no": after the name; "no motors": before it
             end = self.at + 1 if self.ends(self.at + 1) == named else None
+        if self.item.refuses_first and self.item.named and word_at(self.tokens, self.at) == "no":
+            end = end or self.at + 1  # "no tires no propane tanks"
         if end is None:
             return False
         if self.item.prices or self.item.refuses:
@@ -124,6 +126,10 @@ class _Reader(Walk):
     def _free(self) -> bool:
         """Takes "free" at the end of what is said about a grade; "PCB free" is a name."""
         end = phrase_end(self.tokens, self.at, self.hearing.tongue.free)
+        if end is not None and word_at(self.tokens, end) == ":" and not self.sheet.lexicon.knows(self.item.words):
+            self.item = replace(Item(), start=self.item.start, row=self.row, fresh=self.fresh)  # "free of charge: oil"
+            said = replace(self.item, prices=(Heard((Decimal(0),)),), sure=True, shared="after")
+            return self.take(end + 1, said, "")
         if end is None or not self.ends(end) or not self.item.named or self.item.prices:
             return False
         if self.item.words[-1:] == ("pcb",):

@@ -101,6 +101,7 @@ class Tongue:
     fees: Words
     speaks: Words
     old_columns: Phrases
+    notes: Words
     since: Phrases
     unchanged: Phrases
     from_money: Phrases
